@@ -1,0 +1,40 @@
+"""A mistake as a value: what, where, why, and how to mend it. Printing is elsewhere."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from drawleaf.model.position import Position
+
+
+class Severity(Enum):
+    """An error stops the compile; advice is printed and the compile goes on."""
+
+    ERROR = "error"
+    ADVICE = "advice"
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnostic:
+    """``code`` is short and stable (``unknown-name``); ``message`` one line; ``cause`` and ``mend`` a sentence each, may be empty.
+
+    ``related`` are further places with a word on each. ``position`` None only where no file is to blame.
+    """
+
+    code: str
+    message: str
+    position: Position | None
+    cause: str = ""
+    mend: str = ""
+    severity: Severity = Severity.ERROR
+    related: tuple[tuple[Position, str], ...] = field(default=())
+
+    @property
+    def is_error(self) -> bool:
+        return self.severity is Severity.ERROR
+
+
+def has_errors(diagnostics: list[Diagnostic] | tuple[Diagnostic, ...]) -> bool:
+    """Whether any of them stops the compile."""
+    return any(diagnostic.is_error for diagnostic in diagnostics)

@@ -1,0 +1,45 @@
+"""A finished drawing as handed to the booklet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """An SVG that stands by itself. ``id`` names its file (``part-03``); sizes are on paper; ``scale`` as printed (``1 : 10``), None for
+    pictorial views; ``alt`` says in words what it shows."""
+
+    id: str
+    kind: str
+    title: str
+    svg: str
+    alt: str
+    width_mm: float
+    height_mm: float
+    scale: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Drawings:
+    """All drawings of a plan, by kind, keyed the way the chapters look them up."""
+
+    cover: Drawing
+    exploded: tuple[Drawing, ...]
+    elevations: tuple[Drawing, ...]
+    parts: dict[int, Drawing]
+    steps: dict[int, Drawing]
+    sheets: dict[int, Drawing]
+    boards: dict[int, Drawing]
+
+    def all(self) -> tuple[Drawing, ...]:
+        """Every drawing in booklet order."""
+        return (
+            self.cover,
+            *self.exploded,
+            *self.elevations,
+            *self.parts.values(),
+            *self.sheets.values(),
+            *self.boards.values(),
+            *self.steps.values(),
+        )

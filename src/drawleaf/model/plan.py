@@ -1,0 +1,307 @@
+"""The resolved plan: every part placed and sized, every joint found, every fastener positioned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
+from drawleaf.model.place import Axis, Box, Face, Point
+from drawleaf.model.position import Position
+from drawleaf.units import Length, LengthFormat
+
+Vector = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class BoxCut:
+    """A square-cornered volume removed from a part: dado, groove, rabbet, notch.
+
+    ``box`` is the exact void within the part's body. ``open`` names the part's faces that the void breaks through; a
+    solid modeller lets its cutter overshoot there. ``into`` is the face that the cut is made into (its depth runs from there).
+    """
+
+    kind: str
+    box: Box
+    into: Face
+    open: tuple[Face, ...]
+    joint: str | None
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Bore:
+    """A round hole. ``start`` is the centre on the ``face`` it enters, ``direction`` the unit vector into the wood.
+
+    ``depth`` None goes through. ``kind``: ``shelf pin``, ``hole``, ``finger hole``, ``pocket``, ``pilot``. Bores of one row
+    share ``row``. Pilot and clearance holes for screws are not bores of the solid: they follow from the fasteners.
+    """
+
+    kind: str
+    face: Face
+    start: Point
+    direction: Vector
+    diameter: Length
+    depth: Length | None
+    row: str | None
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeProfile:
+    """A round-over or chamfer run along the edge where two faces of a part meet, full length of that edge."""
+
+    kind: str
+    edge: tuple[Face, Face]
+    size: Length
+    position: Position
+
+
+Feature = BoxCut | Bore | EdgeProfile
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """A panel made of strips glued edge to edge. Strips run along the grain; ``across`` is the axis they are laid along.
+
+    ``extra`` is what the glued panel is made larger all round, trimmed after the glue is dry.
+    """
+
+    strips: int
+    strip_width: Length
+    across: Axis
+    extra: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One piece of wood in its place.
+
+    ``seen`` is bounded by the faces that the author wrote; ``body`` is the finished blank that the shop cuts: ``seen`` plus
+    what joinery hides. ``features`` are then machined out of ``body``. ``thickness`` is the axis across the stock;
+    ``grain`` the axis along the grain (None: any direction will do).
+    ``kind`` is the source part that copies share (``case.side`` for ``case.side`` and ``case.side.mirrored``).
+    """
+
+    id: str
+    kind: str
+    name: str
+    assembly: str
+    stock: Stock
+    thickness: Axis
+    grain: Axis | None
+    seen: Box
+    body: Box
+    features: tuple[Feature, ...]
+    glue_up: GlueUp | None
+    mirrored: bool
+    position: Position
+    note: str = ""
+
+    @property
+    def length_axis(self) -> Axis:
+        """The axis along which the part's length is stated: with the grain, else the longer face side."""
+        if self.grain is not None:
+            return self.grain
+        a, b = self.thickness.others()
+        return a if self.body.extent(a) >= self.body.extent(b) else b
+
+    @property
+    def width_axis(self) -> Axis:
+        a, b = self.thickness.others()
+        return b if self.length_axis is a else a
+
+    @property
+    def size(self) -> tuple[Length, Length, Length]:
+        """Finished length, width, thickness of the blank."""
+        return tuple(self.body.extent(axis) for axis in (self.length_axis, self.width_axis, self.thickness))  # type: ignore[return-value]
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """One screw or brad in its place: driven at ``at`` (its head), along ``direction``, through one part into another."""
+
+    item: HardwareItem
+    at: Point
+    direction: Vector
+    through: str
+    into: str
+    joint: str | None
+    temporary: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """How one part (``insert``) meets another (``receiver``).
+
+    ``face`` is the insert's face that meets the receiver (its end, for a shelf in a dado); ``contact`` the touching area as a
+    box of no thickness at the seen faces; ``depth`` how far the insert is let in (zero for a butt). ``line`` is shared by all joints
+    that one source line made. ``glued`` and ``fasteners`` are its fastenings.
+    """
+
+    id: str
+    line: str
+    family: str
+    insert: str
+    receiver: str
+    face: Face
+    contact: Box
+    depth: Length
+    width: Length
+    glued: bool
+    fasteners: tuple[Fastener, ...]
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A bought item in its place. ``parts`` are what it is mounted on; ``body`` its outline for drawings, None if not drawn.
+
+    ``moving`` names the part or assembly that it carries (the drawer on its slides).
+    """
+
+    id: str
+    item: HardwareItem
+    count: int
+    parts: tuple[str, ...]
+    face: Face
+    at: Point
+    body: Box | None
+    moving: str | None
+    line: str
+    position: Position
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """A named group of parts, perhaps within another. ``parts`` lists its own; ``children`` the assemblies directly inside."""
+
+    id: str
+    name: str
+    parent: str | None
+    parts: tuple[str, ...]
+    children: tuple[str, ...]
+    loose: bool
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class FinishCoat:
+    """One line of the finish schedule: sand through grits, or so many coats of a product, on some parts.
+
+    ``parts`` are part ids. Exactly one of ``product`` and ``grits`` is given.
+    """
+
+    product: FinishProduct | None
+    grits: tuple[int, ...]
+    coats: int
+    parts: tuple[str, ...]
+    scope: str
+    before_assembly: bool
+    note: str
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """The author's words, hooked onto a part, a step or a chapter. ``text`` is Markdown; ``picture`` a file beside the plan."""
+
+    target: str
+    hook: str
+    text: str
+    picture: str | None
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """A line of the revision history."""
+
+    mark: str
+    date: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What the cover and colophon say."""
+
+    title: str
+    subtitle: str
+    number: str
+    revision: str
+    date: str
+    author: str
+    contact: str
+    copyright: str
+    terms: str
+    summary: str
+    skill: str
+    hard_parts: tuple[str, ...]
+    care: tuple[str, ...]
+    price: Fraction | None
+    history: tuple[Revision, ...]
+    language: str = "en"
+
+
+@dataclass(frozen=True, slots=True)
+class Making:
+    """Settings for layouts and lists that the author may change: kerf, edge trim, board end trim, rough allowance."""
+
+    kerf: Length
+    sheet_trim: Length
+    end_trim: Length
+    kit: str
+
+
+@dataclass(frozen=True, slots=True)
+class NamedLength:
+    """A dimension of the plan as resolved, for ``plan.json`` and for drawings that want its name."""
+
+    name: str
+    value: Length | Fraction
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A whole resolved plan in one edition. Parts, joints and fittings are in source order; ids are unique."""
+
+    name: str
+    edition: str | None
+    about: About
+    lengths: LengthFormat
+    paper: str
+    dimensions: tuple[NamedLength, ...]
+    stocks: tuple[Stock, ...]
+    parts: tuple[Part, ...]
+    assemblies: tuple[Assembly, ...]
+    joints: tuple[Joint, ...]
+    fittings: tuple[Fitting, ...]
+    finish: tuple[FinishCoat, ...]
+    notes: tuple[Note, ...]
+    making: Making
+    catalogue: Catalogue
+
+    def part(self, part_id: str) -> Part:
+        """The part of that id. Raises KeyError where there is none."""
+        for part in self.parts:
+            if part.id == part_id:
+                return part
+        raise KeyError(part_id)
+
+    def assembly(self, assembly_id: str) -> Assembly:
+        """The assembly of that id. Raises KeyError where there is none."""
+        for assembly in self.assemblies:
+            if assembly.id == assembly_id:
+                return assembly
+        raise KeyError(assembly_id)
+
+    def parts_in(self, assembly_id: str) -> tuple[Part, ...]:
+        """All parts of an assembly and of those inside it."""
+        wanted = {assembly_id}
+        for assembly in self.assemblies:
+            if assembly.parent in wanted:
+                wanted.add(assembly.id)
+        return tuple(part for part in self.parts if part.assembly in wanted)

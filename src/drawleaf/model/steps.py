@@ -1,0 +1,122 @@
+"""Operations and the steps that group them. Lengths stay lengths; wording templates print them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.model.catalogue import Caution, HardwareItem, Tool
+from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint
+from drawleaf.units import Length
+
+Vector = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A fence, stop, depth, bit or jig setting said once: ``("fence", 14-1/4)``; ``value`` may be a number of degrees or words."""
+
+    name: str
+    value: Length | Fraction | str
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """One way to do an operation: the tools it takes (first the one that does the work)."""
+
+    id: str
+    name: str
+    tools: tuple[Tool, ...]
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """One piece of work. ``kind`` names its wording template; ``parts`` are part ids; ``after`` operation ids that must precede it.
+
+    ``minutes`` is hands-on time, ``wait_hours`` what must pass before anything that depends on it.
+    """
+
+    id: str
+    kind: str
+    parts: tuple[str, ...]
+    after: tuple[str, ...]
+    method: Method
+    others: tuple[Method, ...]
+    settings: tuple[Setting, ...]
+    joints: tuple[Joint, ...]
+    features: tuple[tuple[str, Feature], ...]
+    fasteners: tuple[Fastener, ...]
+    fittings: tuple[Fitting, ...]
+    coat: FinishCoat | None
+    minutes: float
+    wait_hours: float
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A part that comes into place in this step, along a unit direction of travel (into its place)."""
+
+    part: str
+    direction: Vector
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What a step's drawing shows: parts that stand already, parts that are new, how they arrive, fasteners and fittings that go in.
+
+    ``layout`` names a sheet or board layout to show instead (``sheet 1``), None otherwise. ``focus`` part ids worth a close look.
+    """
+
+    standing: tuple[str, ...]
+    new: tuple[str, ...]
+    moves: tuple[Move, ...]
+    fasteners: tuple[Fastener, ...]
+    fittings: tuple[str, ...]
+    layout: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HardwareUse:
+    """So many of an item used in a step."""
+
+    item: HardwareItem
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A numbered step of the booklet. ``id`` is stable across redesigns (author's notes hook onto it).
+
+    ``stage`` is the heading it stands under (``Cut the parts``). ``assembly`` is the assembly it works on, if one.
+    """
+
+    number: int
+    id: str
+    stage: str
+    title: str
+    assembly: str | None
+    operations: tuple[Operation, ...]
+    parts: tuple[str, ...]
+    hardware: tuple[HardwareUse, ...]
+    tools: tuple[Tool, ...]
+    cautions: tuple[Caution, ...]
+    scene: Scene | None
+
+    @property
+    def minutes(self) -> float:
+        return sum(operation.minutes for operation in self.operations)
+
+    @property
+    def wait_hours(self) -> float:
+        return max((operation.wait_hours for operation in self.operations), default=0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """Time for the whole plan: hours of hands-on work, hours of waiting on the critical path, days at a stated pace."""
+
+    active_hours: float
+    waiting_hours: float
+    days: int
+    basis: str

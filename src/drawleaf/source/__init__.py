@@ -1,0 +1,1 @@
+"""Reading: YAML with positions, expressions, diagnostics, the catalogue in ``shared/``."""
