@@ -1,0 +1,82 @@
+"""Where the product's own templates, shared data and fonts lie, and where an author's own stand in for them.
+
+In a wheel the data lie inside the package (``drawleaf/data``); in a checkout they are the top-level folders. An author may keep
+a ``shared/`` or ``templates/`` of their own beside their plans: the nearest one at or above the plan's folder joins in, and what it
+names replaces ours. A folder that only happens to be called so is passed over: it must hold something that drawleaf reads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+
+_PACKAGE = Path(__file__).resolve().parent
+
+SHARED_PARTS = ("materials", "hardware", "tools", "cautions", "finishes", "consumables", "prices", "components")
+"""What a ``shared/`` folder may hold: each as a folder of YAML files or as one YAML file of that name."""
+
+
+class MissingDataError(RuntimeError):
+    """The installation itself is broken: a folder that ships with drawleaf is not there."""
+
+
+@cache
+def product_folder(name: str) -> Path:
+    """The product's own ``templates`` or ``shared`` folder."""
+    for place in (_PACKAGE / "data" / name, _PACKAGE.parents[1] / name):
+        if place.is_dir():
+            return place
+    raise MissingDataError(f"drawleaf's own folder {name!r} is missing: install drawleaf again.")
+
+
+def shared_folders(plan_folder: Path | None = None) -> tuple[Path, ...]:
+    """The ``shared`` folders to read, ours first: a later one replaces an entry of an earlier one by name."""
+    own = product_folder("shared")
+    authors = _nearest(plan_folder, "shared", _holds_shared_data)
+    return (own,) if authors is None or authors.samefile(own) else (own, authors)
+
+
+def template_folders(plan_folder: Path | None = None) -> tuple[Path, ...]:
+    """The ``templates`` folders to search, the author's first: the first that holds a file of that name wins."""
+    own = product_folder("templates")
+    authors = _nearest(plan_folder, "templates", _holds_templates)
+    return (own,) if authors is None or authors.samefile(own) else (authors, own)
+
+
+def font_files() -> tuple[Path, ...]:
+    """The font files of the text family: upright first, then italic. Their family is `font_family()`."""
+    import fontpkg_source_sans_3
+
+    files = sorted((Path(fontpkg_source_sans_3.ROOT) / "files").glob("*.ttf"))
+    return tuple(sorted(files, key=lambda file: ("italic" in file.name.lower(), file.name)))
+
+
+def font_family() -> str:
+    """The name of the text family."""
+    import fontpkg_source_sans_3
+
+    return fontpkg_source_sans_3.FAMILY
+
+
+def _nearest(plan_folder: Path | None, name: str, fits: Callable[[Path], bool]) -> Path | None:
+    """The nearest folder of that name at or above the plan's folder that fits."""
+    if plan_folder is None:
+        return None
+    start = plan_folder.resolve()
+    for parent in (start, *start.parents):
+        candidate = parent / name
+        if candidate.is_dir() and fits(candidate):
+            return candidate
+    return None
+
+
+def _holds_shared_data(folder: Path) -> bool:
+    """Whether a folder holds at least one data file of a kind that drawleaf reads."""
+    return any((folder / f"{part}.yaml").is_file() or any((folder / part).glob("*.yaml")) for part in SHARED_PARTS)
+
+
+def _holds_templates(folder: Path) -> bool:
+    """Whether a folder holds at least one file that stands in for one of ours."""
+    own = product_folder("templates")
+    return any((folder / file.relative_to(own)).is_file() for file in own.rglob("*") if file.is_file())
