@@ -1,0 +1,193 @@
+"""How the booklet prints lengths, money, time and the author's Markdown: safe HTML fragments, one place each.
+
+Lengths are rounded by ``units.LengthFormat``; this class only dresses the figure. An inch figure is a whole number, a thin space and a
+fraction; only the fraction carries the font's ``frac`` feature, because the feature would turn the whole number into a numerator too.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+
+from markdown_it import MarkdownIt
+from markupsafe import Markup, escape
+
+from drawleaf.model.plan import Plan
+from drawleaf.units import Length, LengthFormat, Mixed, Units, round_to
+
+THIN_SPACE = "\u2009"
+NO_BREAK_SPACE = "\u00a0"
+TIMES = "\u00d7"
+_PICTURE_PATH = re.compile(r"\w[\w./-]*\.(?:png|jpe?g|webp)", re.IGNORECASE)
+COUNT_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+@dataclass(frozen=True, slots=True)
+class Formatter(LengthFormat):
+    """The one formatter of a booklet, shared by chapters and step wording. Methods return HTML-safe fragments."""
+
+    currency: str = "$"
+
+    @staticmethod
+    def of(plan: Plan) -> Formatter:
+        """The formatter that a plan's edition asks for."""
+        lengths = plan.lengths
+        return Formatter(lengths.units, lengths.inch_step, lengths.mm_step, plan.catalogue.prices.currency)
+
+    def length(self, length: Length, unit: bool = True) -> Markup:
+        """A length that never breaks over a line. In a dual-unit booklet millimetres follow, lighter, in brackets."""
+        match self.units:
+            case Units.INCH:
+                return _span("len", self._inch(length, unit))
+            case Units.MM:
+                return _span("len", self._mm(length, unit))
+            case Units.BOTH:
+                second = _span("second", Markup("({})").format(self._mm(length, unit)))
+                return _span("len", self._inch(length, unit) + " " + second)
+
+    def size(self, length: Length, width: Length, thickness: Length | None = None, unit: bool = True) -> Markup:
+        """Length x width x thickness in the trade's order; the unit once at the end. Breaks only at a multiplication sign."""
+        sides = (length, width) if thickness is None else (length, width, thickness)
+        match self.units:
+            case Units.INCH:
+                return self._inch_size(sides, unit)
+            case Units.MM:
+                return self._mm_size(sides, unit)
+            case Units.BOTH:
+                second = _span("second", Markup("({})").format(self._mm_size(sides, unit)))
+                return self._inch_size(sides, unit) + " " + second
+
+    def unit_name(self) -> str:
+        """For a column head: ``inches``, ``mm`` or ``inches (mm)``."""
+        return {Units.INCH: "inches", Units.MM: "mm", Units.BOTH: "inches (mm)"}[self.units]
+
+    def setting(self, value: Length | Fraction | str) -> Markup:
+        """A machine setting: a length, an angle in degrees, or words."""
+        if isinstance(value, Length):
+            return self.length(value)
+        if isinstance(value, str):
+            return escape(value)
+        return self.angle(value)
+
+    def money(self, amount: Fraction) -> Markup:
+        """An amount in the price book's currency, two decimals."""
+        cents = round_to(amount, Fraction(1, 100))
+        return _span("money", escape(f"{self.currency}{float(cents):,.2f}"))
+
+    def hours(self, hours: float) -> Markup:
+        """A span of time as one would say it: ``25 minutes``, ``2 1/2 hours``, ``3 days``."""
+        minutes = hours * 60
+        if minutes < 55:
+            step = 5 if minutes > 10 else 1
+            return escape(_counted(max(1, round(minutes / step) * step), "minute"))
+        if hours >= 48:
+            return escape(_counted(round(hours / 24), "day"))
+        halves = round_to(Fraction(hours).limit_denominator(1000), Fraction(1, 2))
+        whole, rest = divmod(halves, 1)
+        if not rest:
+            return escape(_counted(int(whole), "hour"))
+        return _span("len", _fraction_text(Mixed(False, int(whole), 1, 2)) + NO_BREAK_SPACE + "hours")
+
+    def minutes(self, minutes: float) -> Markup:
+        """Hands-on time of a step."""
+        return self.hours(minutes / 60)
+
+    def angle(self, degrees: Fraction | float) -> Markup:
+        """An angle in degrees with its sign."""
+        return self.number(degrees) + "\u00b0"
+
+    def number(self, value: Fraction | float, digits: int = 1) -> Markup:
+        """A bare number, trailing zeros dropped."""
+        text = f"{float(value):,.{digits}f}"
+        return escape(text.rstrip("0").rstrip(".") if "." in text else text)
+
+    def count(self, count: int, one: str, many: str | None = None) -> Markup:
+        """``1 screw``, ``8 screws``: digits, and the right plural."""
+        return escape(_counted(count, one, many))
+
+    def count_word(self, count: int) -> str:
+        """A small count in words, for running text: ``two``; digits from eleven on."""
+        return COUNT_WORDS[count] if 0 <= count < len(COUNT_WORDS) else str(count)
+
+    def join(self, words: Iterable[str | Markup], last: str = "and") -> Markup:
+        """``a, b and c``."""
+        items = [escape(word) for word in words]
+        if len(items) < 2:
+            return items[0] if items else Markup("")
+        return Markup(", ").join(items[:-1]) + f" {last} " + items[-1]
+
+    def markdown(self, text: str) -> Markup:
+        """The author's Markdown as HTML: no raw HTML, links to http, https and mailto, pictures that lie beside the plan."""
+        return Markup(_markdown().render(text))
+
+    def markdown_line(self, text: str) -> Markup:
+        """As ``markdown`` but for one line inside a paragraph."""
+        return Markup(_markdown().renderInline(text))
+
+    def _inch(self, length: Length, unit: bool) -> Markup:
+        figure = _fraction_text(self.mixed(length))
+        return figure + (NO_BREAK_SPACE + "in" if unit else "")
+
+    def _mm(self, length: Length, unit: bool) -> Markup:
+        return escape(self.millimetres(length).replace("-", "\u2212")) + (NO_BREAK_SPACE + "mm" if unit else "")
+
+    def _inch_size(self, sides: tuple[Length, ...], unit: bool) -> Markup:
+        return _joined([_fraction_text(self.mixed(side)) for side in sides], "in" if unit else "")
+
+    def _mm_size(self, sides: tuple[Length, ...], unit: bool) -> Markup:
+        return _joined([escape(self.millimetres(side)) for side in sides], "mm" if unit else "")
+
+
+def _span(kind: str, content: Markup) -> Markup:
+    return Markup('<span class="{}">{}</span>').format(kind, content)
+
+
+def _joined(figures: list[Markup], unit: str) -> Markup:
+    last = figures[-1] + (NO_BREAK_SPACE + unit if unit else "")
+    spans = [_span("len", figure) for figure in (*figures[:-1], last)]
+    return Markup(f"{NO_BREAK_SPACE}{TIMES} ").join(spans)
+
+
+def _fraction_text(mixed: Mixed) -> Markup:
+    sign = "\u2212" if mixed.negative else ""
+    if not mixed.numerator:
+        return escape(f"{sign}{mixed.whole}")
+    fraction = Markup('<span class="frac">{}/{}</span>').format(mixed.numerator, mixed.denominator)
+    return escape(f"{sign}{mixed.whole}{THIN_SPACE}" if mixed.whole else sign) + fraction
+
+
+def _counted(count: int, one: str, many: str | None = None) -> str:
+    return f"{count}{NO_BREAK_SPACE}{one if count == 1 else many or one + 's'}"
+
+
+@cache
+def _markdown() -> MarkdownIt:
+    parser = MarkdownIt("commonmark", {"html": False, "typographer": False}).enable("table")
+    default_check = parser.validateLink
+
+    def allowed(url: str) -> bool:
+        scheme, colon, _ = url.strip().partition(":")
+        if not colon:
+            return _is_picture_beside(url)
+        return scheme.lower() in ("http", "https", "mailto") and default_check(url)
+
+    parser.validateLink = allowed
+    parser.add_render_rule("image", _render_picture)
+    return parser
+
+
+def _is_picture_beside(url: str) -> bool:
+    """Whether a link names a picture in the plan's folder, and nothing outside it."""
+    return bool(_PICTURE_PATH.fullmatch(url)) and ".." not in url.split("/")
+
+
+def _render_picture(_self: object, tokens: list, index: int, _options: object, _env: object) -> str:
+    """A picture beside the plan; one from the net is left out (the booklet must stand by itself) and its text stays."""
+    token = tokens[index]
+    source = str(token.attrGet("src") or "")
+    if not _is_picture_beside(source):
+        return str(escape(token.content))
+    return str(Markup('<img src="{}" alt="{}">').format(source, token.content))
