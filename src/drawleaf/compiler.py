@@ -1,0 +1,130 @@
+"""The whole job in order: source, resolve, solids, derive, draw, book."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from drawleaf.model.derived import Derived
+from drawleaf.model.diagnostic import Diagnostic, has_errors
+from drawleaf.model.drawings import Drawings
+from drawleaf.units import Units
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What to compile: the source as it stands, or an edition of it, perhaps with other units or paper."""
+
+    edition: str | None = None
+    units: Units | None = None
+    paper: str | None = None
+
+    def folder_name(self, plan: str) -> str:
+        """The name of the output folder; each choice has its own, so that none overwrites another."""
+        units = self.units.value if self.units else None
+        return "-".join(word for word in (plan, self.edition, units, self.paper) if word)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a compile gave. ``files`` is empty when there were errors or when only a check was asked for."""
+
+    name: str
+    derived: Derived | None
+    diagnostics: tuple[Diagnostic, ...]
+    texts: Mapping[str, str]
+    drawings: Drawings | None = None
+    files: Mapping[str, bytes] = field(default_factory=dict)
+
+    @property
+    def failed(self) -> bool:
+        return has_errors(self.diagnostics)
+
+
+def _silent(_stage: str) -> None:
+    pass
+
+
+def check_plan(folder: Path, choice: Choice, progress: Progress = _silent) -> Outcome:
+    """Everything short of drawing: read, resolve, prove the solids, derive the lists and steps, audit them.
+
+    Raises OSError only where the plan's folder cannot be read at all.
+    """
+    outcome, _ = _derive(folder, choice, progress)
+    return outcome
+
+
+def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent) -> Outcome:
+    """The booklet and all that goes with it, as named files not yet written. Raises as ``check_plan`` does."""
+    outcome, solids = _derive(folder, choice, progress)
+    if outcome.derived is None or outcome.failed:
+        return outcome
+
+    from drawleaf.book.booklet import make_html
+    from drawleaf.book.data import cut_list_csv, plan_json, shopping_list_csv
+    from drawleaf.book.pdf import make_pdf
+    from drawleaf.draw.audit import audit_drawings
+    from drawleaf.draw.drawings import draw_all
+
+    progress("drawing")
+    drawings = draw_all(outcome.derived, solids)
+    derived, found = audit_drawings(outcome.derived, drawings)
+    diagnostics = outcome.diagnostics + found
+    outcome = replace(outcome, derived=derived, drawings=drawings, diagnostics=diagnostics)
+    if outcome.failed:
+        return outcome
+
+    progress("setting the pages")
+    pages = make_html(derived, drawings, for_print=True, plan_folder=folder)
+    screen = make_html(derived, drawings, for_print=False, plan_folder=folder)
+    progress("printing the PDF")
+    name = outcome.name
+    files: dict[str, bytes] = {
+        f"{name}.pdf": make_pdf(pages, plan_folder=folder),
+        f"{name}.html": screen.encode(),
+        "plan.json": plan_json(derived).encode(),
+        "cut-list.csv": cut_list_csv(derived).encode(),
+        "shopping-list.csv": shopping_list_csv(derived).encode(),
+    }
+    for drawing in drawings.all():
+        files[f"drawings/{drawing.id}.svg"] = drawing.svg.encode()
+    return replace(outcome, files=files)
+
+
+def _derive(folder: Path, choice: Choice, progress: Progress):
+    from drawleaf.resources import shared_folders
+    from drawleaf.source.library import load_library
+    from drawleaf.source.reader import read_plan
+
+    progress("reading")
+    library, found = load_library(shared_folders(folder))
+    reading = read_plan(folder, library)
+    texts = {**library.texts, **reading.texts}
+    diagnostics = (*found, *reading.diagnostics)
+    outcome = Outcome(folder.name, None, diagnostics, texts)
+    if reading.plan is None:
+        return outcome, None
+
+    from drawleaf.resolve.resolver import resolve
+
+    progress("resolving")
+    plan, found = resolve(reading, edition=choice.edition, units=choice.units, paper=choice.paper)
+    outcome = replace(outcome, diagnostics=outcome.diagnostics + found)
+    if plan is None or outcome.failed:
+        return outcome, None
+
+    from drawleaf.derive.derive import derive
+    from drawleaf.solids.build import build_solids
+    from drawleaf.solids.proofs import prove
+
+    progress("cutting the solids")
+    solids = build_solids(plan)
+    outcome = replace(outcome, diagnostics=outcome.diagnostics + prove(plan, solids))
+    if outcome.failed:
+        return outcome, None
+    progress("making lists and steps")
+    derived, found = derive(plan, solids)
+    return replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found), solids

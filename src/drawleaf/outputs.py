@@ -1,0 +1,91 @@
+"""Writing a set of files whole or not at all.
+
+The set is written into a fresh folder beside its place and then swapped in with one rename, so a reader sees either the old
+set or the new one, never a mix. Where the system cannot swap two folders, the old one is moved aside first and moved back by the next
+run should this one be stopped between the two renames.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import errno
+import os
+import shutil
+import sys
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+_SWAP = 2  # RENAME_EXCHANGE of renameat2(2), RENAME_SWAP of renamex_np(2)
+_HERE = -100  # AT_FDCWD
+
+
+def write_set(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Put ``files`` (relative name to content) into ``folder``, replacing all that was in it.
+
+    Raises OSError where something cannot be written; ``folder`` is then as it was.
+    """
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    recover(folder)
+    fresh = Path(tempfile.mkdtemp(prefix=f".{folder.name}.", suffix=".new", dir=folder.parent))
+    try:
+        fresh.chmod(0o755)
+        for name, content in files.items():
+            target = fresh / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            with target.open("wb") as stream:
+                stream.write(content)
+                stream.flush()
+                os.fsync(stream.fileno())
+        _put_in_place(fresh, folder)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+
+
+def recover(folder: Path) -> None:
+    """Bring back the set that a stopped run had moved aside, if its place is empty."""
+    aside = _aside(folder)
+    if aside.is_dir():
+        if folder.exists():
+            shutil.rmtree(aside, ignore_errors=True)
+        else:
+            aside.rename(folder)
+
+
+def _put_in_place(fresh: Path, folder: Path) -> None:
+    if not folder.exists():
+        fresh.rename(folder)
+        return
+    if _swap(fresh, folder):
+        return
+    aside = _aside(folder)
+    folder.rename(aside)
+    try:
+        fresh.rename(folder)
+    except OSError:
+        aside.rename(folder)
+        raise
+    shutil.rmtree(aside, ignore_errors=True)
+
+
+def _aside(folder: Path) -> Path:
+    return folder.parent / f".{folder.name}.old"
+
+
+def _swap(one: Path, other: Path) -> bool:
+    """Exchange two folders in one step; False where this system has no such call."""
+    a, b = os.fsencode(one), os.fsencode(other)
+    try:
+        library = ctypes.CDLL(None, use_errno=True)
+        if sys.platform == "darwin":
+            result = library.renamex_np(a, b, _SWAP)
+        else:
+            result = library.renameat2(_HERE, a, _HERE, b, _SWAP)
+    except (AttributeError, OSError, TypeError):
+        return False
+    if result == 0:
+        return True
+    code = ctypes.get_errno()
+    if code in (errno.ENOSYS, errno.EINVAL, errno.ENOTSUP):
+        return False
+    raise OSError(code, os.strerror(code), str(other))
