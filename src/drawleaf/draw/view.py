@@ -1,0 +1,80 @@
+"""From where a drawing looks at the piece, and parallel projection onto its plane.
+
+On the drawing plane u runs to the viewer's right and v upwards, both in millimetres of the real piece (a writer of SVG flips v).
+Depth grows towards the viewer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import cos, radians, sin
+
+import numpy as np
+from numpy.typing import NDArray
+
+Vector = tuple[float, float, float]
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class View:
+    """A parallel view. ``direction`` points from the piece to the viewer's eye; ``up`` is what stands upright on the paper."""
+
+    name: str
+    direction: Vector
+    up: Vector = (0.0, 0.0, 1.0)
+
+    @cached_property
+    def axes(self) -> Array:
+        """Rows: right, up and towards the viewer, as unit vectors of the piece's frame."""
+        toward = np.array(self.direction, dtype=float)
+        toward /= np.linalg.norm(toward)
+        right = np.cross(np.array(self.up, dtype=float), toward)
+        right /= np.linalg.norm(right)
+        return np.array([right, np.cross(toward, right), toward])
+
+    def on_paper(self, points: Array) -> Array:
+        """(N, 2) u and v of (N, 3) points."""
+        return np.asarray(points, dtype=float) @ self.axes[:2].T
+
+    def depth(self, points: Array) -> Array:
+        """(N,) distance towards the viewer of (N, 3) points."""
+        return np.asarray(points, dtype=float) @ self.axes[2]
+
+    def point(self, point: Vector) -> tuple[float, float]:
+        """One point on paper."""
+        u, v = self.on_paper(np.array([point]))[0]
+        return (float(u), float(v))
+
+    @property
+    def pictorial(self) -> bool:
+        """Whether all three directions of the piece show."""
+        return bool((np.abs(self.axes[2]) > 1e-9).all())
+
+
+def pictorial(yaw: float = 32.0, pitch: float = 26.0, name: str = "pictorial") -> View:
+    """A pictorial view: ``yaw`` degrees round the piece from straight in front (positive to the viewer's right), ``pitch`` degrees above it.
+
+    Not the true isometric (45 and 35.26 degrees), in which 45-degree mitres stand edge-on and corners of a case fall upon one another.
+    """
+    a, b = radians(yaw), radians(pitch)
+    return View(name, (sin(a) * cos(b), -cos(a) * cos(b), sin(b)))
+
+
+FRONT = View("front", (0.0, -1.0, 0.0))
+BACK = View("back", (0.0, 1.0, 0.0))
+RIGHT = View("right side", (1.0, 0.0, 0.0))
+LEFT = View("left side", (-1.0, 0.0, 0.0))
+PLAN = View("plan", (0.0, 0.0, 1.0), up=(0.0, 1.0, 0.0))
+BELOW = View("from below", (0.0, 0.0, -1.0), up=(0.0, -1.0, 0.0))
+PICTORIAL = pictorial()
+PICTORIAL_LEFT = pictorial(yaw=-32.0, name="pictorial from the left")
+PICTORIAL_BACK = pictorial(yaw=180.0 - 32.0, name="pictorial from behind")
+PICTORIAL_BACK_LEFT = pictorial(yaw=180.0 + 32.0, name="pictorial from behind, left")
+PICTORIAL_BELOW = pictorial(pitch=-26.0, name="pictorial from below")
+PICTORIAL_LEFT_BELOW = pictorial(yaw=-32.0, pitch=-26.0, name="pictorial from below, left")
+ISOMETRIC = pictorial(45.0, 35.26438968275465, "isometric")
+
+ELEVATIONS = (FRONT, RIGHT, PLAN)
+CORNERS = (PICTORIAL, PICTORIAL_LEFT, PICTORIAL_BACK, PICTORIAL_BACK_LEFT, PICTORIAL_BELOW, PICTORIAL_LEFT_BELOW)
