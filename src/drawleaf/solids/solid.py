@@ -1,0 +1,184 @@
+"""A closed solid with its mesh, its edges and its mass figures, worked out when first asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from manifold3d import Manifold
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+Triple = tuple[float, float, float]
+
+COPLANAR = 1.0 - 1e-9
+"""Two faces whose normals have a greater dot product lie in one plane: the edge between them is no edge."""
+
+TANGENT = float(np.cos(np.radians(20.0)))
+"""A curved facet runs smoothly into a neighbour that turns by less than 20 degrees (facets turn by 15 at most)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """Which faces of a solid are facets of a rounded surface: those cut by one tool, other than its ends.
+
+    ``source`` is the cutter's manifold id; ``axis`` the direction that the rounded surface runs along.
+    """
+
+    source: int
+    axis: Triple
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Mesh:
+    """Triangles of a closed surface. ``corners`` index ``vertices``; ``surface`` numbers the flat face or rounded surface that
+    each triangle belongs to; ``curved`` tells which are facets of a rounded surface."""
+
+    vertices: Floats
+    corners: Ints
+    normals: Floats
+    areas: Floats
+    surface: Ints
+    curved: Flags
+
+    @property
+    def triangles(self) -> Floats:
+        """(N, 3, 3) corner points."""
+        return self.vertices[self.corners]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Edges:
+    """The edges of a solid: (N, 2, 3) end points, the outward normals of the faces on either side, and whether it is a smooth one
+    (between facets of a rounded surface: drawn only where it is the outline)."""
+
+    ends: Floats
+    normals: Floats
+    smooth: Flags
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """A closed solid in the piece's frame, in millimetres."""
+
+    manifold: Manifold
+    curves: tuple[Curve, ...] = ()
+
+    @cached_property
+    def _mesh_and_twins(self) -> tuple[Mesh, Ints]:
+        return _read_mesh(self.manifold, self.curves)
+
+    @property
+    def mesh(self) -> Mesh:
+        return self._mesh_and_twins[0]
+
+    @cached_property
+    def edges(self) -> Edges:
+        mesh, twins = self._mesh_and_twins
+        return _edges(mesh, twins)
+
+    @cached_property
+    def volume(self) -> float:
+        """Cubic millimetres."""
+        a, b, c = np.moveaxis(self.mesh.triangles - self._middle, 1, 0)
+        return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)
+
+    @cached_property
+    def area(self) -> float:
+        """Square millimetres of surface."""
+        return float(self.mesh.areas.sum())
+
+    @cached_property
+    def centroid(self) -> Triple:
+        """The centre of gravity of an even material."""
+        points = self.mesh.triangles - self._middle
+        a, b, c = np.moveaxis(points, 1, 0)
+        weights = np.einsum("ij,ij->i", a, np.cross(b, c))
+        x, y, z = (weights @ points.sum(axis=1)) / (4.0 * weights.sum()) + self._middle
+        return (float(x), float(y), float(z))
+
+    @cached_property
+    def bounds(self) -> Floats:
+        """(2, 3): the low and the high corner of the box around it."""
+        vertices = self.mesh.vertices
+        return np.array([vertices.min(axis=0), vertices.max(axis=0)])
+
+    @property
+    def _middle(self) -> Floats:
+        return self.bounds.mean(axis=0)
+
+    @cached_property
+    def pieces(self) -> int:
+        """How many pieces it falls into: 1 for a sound part."""
+        return len(self.manifold.decompose())
+
+
+def _read_mesh(manifold: Manifold, curves: tuple[Curve, ...]) -> tuple[Mesh, Ints]:
+    """The mesh, and for every pair of triangles that share an edge: first, second, and the edge's two vertices."""
+    raw = manifold.to_mesh64()
+    vertices = np.array(raw.vert_properties[:, :3], dtype=float)
+    corners = np.array(raw.tri_verts, dtype=np.int64)
+    same = np.arange(len(vertices))
+    same[np.array(raw.merge_from_vert, dtype=np.int64)] = np.array(raw.merge_to_vert, dtype=np.int64)
+    corners = same[corners]
+
+    points = vertices[corners]
+    cross = np.cross(points[:, 1] - points[:, 0], points[:, 2] - points[:, 0])
+    doubled = np.linalg.norm(cross, axis=1)
+    normals = cross / np.where(doubled > 0, doubled, 1.0)[:, None]
+
+    run_of = np.repeat(
+        np.array(raw.run_original_id, dtype=np.int64), np.diff(np.array(raw.run_index, dtype=np.int64)) // 3
+    )
+    curved = np.zeros(len(corners), dtype=bool)
+    surface = np.full(len(corners), -1, dtype=np.int64)
+    for number, curve in enumerate(curves):
+        facets = (run_of == curve.source) & (np.abs(normals @ np.array(curve.axis)) < 0.5)
+        curved |= facets
+        surface[facets] = number
+    twins = _twins(corners)
+    surface = _number_surfaces(surface, normals, twins, len(curves))
+    return Mesh(vertices, corners, normals, doubled / 2.0, surface, curved), twins
+
+
+def _twins(corners: Ints) -> Ints:
+    """(edges, 4): the two triangles on either side of every edge and its two vertices."""
+    start = corners.reshape(-1)
+    end = np.roll(corners, -1, axis=1).reshape(-1)
+    triangle = np.repeat(np.arange(len(corners)), 3)
+    low, high, backwards = np.minimum(start, end), np.maximum(start, end), start > end
+    order = np.lexsort((triangle, high, low))
+    forth, back = order[~backwards[order]], order[backwards[order]]
+    return np.column_stack([triangle[forth], triangle[back], low[forth], high[forth]])
+
+
+def _number_surfaces(surface: Ints, normals: Floats, twins: Ints, first: int) -> Ints:
+    """Number the flat faces: triangles joined across edges that do not bend. Rounded surfaces keep their numbers."""
+    a, b = twins[:, 0], twins[:, 1]
+    flat = (surface[a] < 0) & (surface[b] < 0) & (np.einsum("ij,ij->i", normals[a], normals[b]) > COPLANAR)
+    a, b = a[flat], b[flat]
+    label = np.arange(len(surface))
+    while True:
+        least = np.minimum(label[a], label[b])
+        before = label.copy()
+        np.minimum.at(label, a, least)
+        np.minimum.at(label, b, least)
+        label = label[label]
+        if np.array_equal(label, before):
+            break
+    _, numbers = np.unique(label, return_inverse=True)
+    return np.where(surface < 0, first + numbers, surface)
+
+
+def _edges(mesh: Mesh, twins: Ints) -> Edges:
+    a, b = twins[:, 0], twins[:, 1]
+    bend = np.einsum("ij,ij->i", mesh.normals[a], mesh.normals[b])
+    rounded = mesh.curved[a] & mesh.curved[b] & (mesh.surface[a] == mesh.surface[b])
+    tangent = (mesh.curved[a] | mesh.curved[b]) & (bend > TANGENT)
+    kept = bend < COPLANAR
+    ends = mesh.vertices[twins[:, 2:]]
+    sides = np.stack([mesh.normals[a], mesh.normals[b]], axis=1)
+    return Edges(ends[kept], sides[kept], (rounded | tangent)[kept])

@@ -1,0 +1,116 @@
+"""In which directions parts can leave their place in a straight line, without passing through what stands.
+
+For the six axis directions the answer is exact on parts as boxes (``pieces.py``): a box that travels sweeps a longer box, and
+that is free when it shares no volume with any box that stands. Touching is allowed: parts slide along one another.
+``WAYS`` is the seam for slanting directions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from drawleaf.model.plan import Vector
+from drawleaf.solids.build import Solids
+from drawleaf.solids.cutters import box_of
+from drawleaf.solids.pieces import pieces_of
+from drawleaf.solids.solid import Flags, Floats
+
+WAYS: tuple[Vector, ...] = (
+    (-1.0, 0.0, 0.0),
+    (1.0, 0.0, 0.0),
+    (0.0, -1.0, 0.0),
+    (0.0, 1.0, 0.0),
+    (0.0, 0.0, -1.0),
+    (0.0, 0.0, 1.0),
+)
+"""The directions tried, in the order they are given back."""
+
+TOUCH = 1e-6
+"""Millimetres by which parts may seem to overlap and still only touch (rounding of exact sizes to floats)."""
+
+
+def free_directions(solids: Solids, moving: Sequence[str], standing: Sequence[str]) -> tuple[Vector, ...]:
+    """The directions in which ``moving`` (part or fitting ids, kept together) can leave while ``standing`` stays."""
+    blocked = np.zeros(len(WAYS), dtype=bool)
+    for one in moving:
+        for other in standing:
+            blocked |= _blocked_pair(solids, one, other)
+            if blocked.all():
+                return ()
+    return tuple(way for way, stopped in zip(WAYS, blocked, strict=True) if not stopped)
+
+
+def blockers(solids: Solids, moving: Sequence[str], standing: Sequence[str], direction: Vector) -> tuple[str, ...]:
+    """Which of the standing parts are in the way of that travel, in the order given."""
+    way = WAYS.index(direction)
+    return tuple(other for other in standing if any(_blocked_pair(solids, one, other)[way] for one in moving))
+
+
+def travel_distance(
+    solids: Solids, moving: Sequence[str], standing: Sequence[str], direction: Vector, touching: bool = True
+) -> float:
+    """How far, in millimetres, the moving parts must go along ``direction`` until none of them is abreast of a standing part.
+
+    Abreast: their outlines as seen along the direction overlap (or, unless ``touching`` is false, touch) and the one has not yet
+    passed the far side of the other. 0 where they are clear already.
+    """
+    axis = int(np.argmax(np.abs(direction)))
+    across = [a for a in range(3) if a != axis]
+    slack = TOUCH if touching else -TOUCH
+    farthest = 0.0
+    for one in moving:
+        mine = _extent(solids, one)
+        for other in standing:
+            theirs = _extent(solids, other)
+            if all(mine[0, a] < theirs[1, a] + slack and theirs[0, a] < mine[1, a] + slack for a in across):
+                way = theirs[1, axis] - mine[0, axis] if direction[axis] > 0 else mine[1, axis] - theirs[0, axis]
+                farthest = max(farthest, float(way))
+    return farthest
+
+
+def blocked_ways(moving: Floats, standing: Floats) -> Flags:
+    """For each of ``WAYS``, whether any of the moving (N, 2, 3) boxes would pass through any of the standing ones."""
+    low, high = moving[:, None, 0], moving[:, None, 1]
+    other_low, other_high = standing[None, :, 0], standing[None, :, 1]
+    overlap = (np.minimum(high, other_high) - np.maximum(low, other_low)) > TOUCH
+    blocked = np.zeros(len(WAYS), dtype=bool)
+    for axis in range(3):
+        a, b = (i for i in range(3) if i != axis)
+        abreast = overlap[..., a] & overlap[..., b]
+        blocked[2 * axis] = bool((abreast & (high[..., axis] - other_low[..., axis] > TOUCH)).any())
+        blocked[2 * axis + 1] = bool((abreast & (other_high[..., axis] - low[..., axis] > TOUCH)).any())
+    return blocked
+
+
+def _blocked_pair(solids: Solids, one: str, other: str) -> Flags:
+    key = ("travel", one, other)
+    if key not in solids.memo:
+        blocked = blocked_ways(_pieces(solids, one), _pieces(solids, other))
+        solids.memo[key] = blocked
+        # What stops one from going left stops the other from going right.
+        solids.memo["travel", other, one] = blocked.reshape(3, 2)[:, ::-1].reshape(-1)
+    return solids.memo[key]  # type: ignore[return-value]
+
+
+def _pieces(solids: Solids, an_id: str) -> Floats:
+    """The boxes of a part, or the one box of a fitting (none where it has no body)."""
+    key = ("pieces", an_id)
+    if key not in solids.memo:
+        part = next((part for part in solids.plan.parts if part.id == an_id), None)
+        if part is not None:
+            found = pieces_of(part)
+        else:
+            body = next(fitting for fitting in solids.plan.fittings if fitting.id == an_id).body
+            found = np.empty((0, 2, 3)) if body is None else box_of(body)[None]
+        solids.memo[key] = found
+    return solids.memo[key]  # type: ignore[return-value]
+
+
+def _extent(solids: Solids, an_id: str) -> Floats:
+    """(2, 3) the box around a part or fitting; empty (high below low) where it has no body."""
+    pieces = _pieces(solids, an_id)
+    if not len(pieces):
+        return np.array([[np.inf] * 3, [-np.inf] * 3])
+    return np.array([pieces[:, 0].min(axis=0), pieces[:, 1].max(axis=0)])
