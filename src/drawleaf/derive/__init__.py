@@ -1,0 +1,1 @@
+"""Lists, layouts, steps and the audit, worked out from the resolved plan."""

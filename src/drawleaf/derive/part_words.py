@@ -1,0 +1,87 @@
+"""Words for rows of the cut list: names of merged parts, edge treatments, glue-ups."""
+
+from __future__ import annotations
+
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import EdgeProfile, Part, Plan
+from drawleaf.units import LengthFormat
+
+WORK_WORDS = {"round-over": "Round over", "round over": "Round over", "round_over": "Round over", "chamfer": "Chamfer"}
+SIDE_WORDS = {Axis.X: ("left", "right"), Axis.Y: ("front", "back"), Axis.Z: ("lower", "upper")}
+
+
+def listed(words: list[str] | tuple[str, ...]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def merged_name(names: list[str]) -> str:
+    """One name for parts that are cut alike: ``Top rail`` and ``Bottom rail`` make ``Top and bottom rail``."""
+    names = list(dict.fromkeys(names))
+    if len(names) == 1:
+        return names[0]
+    words = [name.split() for name in names]
+    shortest = min(len(one) for one in words)
+    tail = 0
+    while tail < shortest - 1 and len({one[-1 - tail].lower() for one in words}) == 1:
+        tail += 1
+    head = 0
+    while head < shortest - tail - 1 and len({one[head].lower() for one in words}) == 1:
+        head += 1
+    middles = [" ".join(one[head : len(one) - tail]) for one in words]
+    if not head:
+        middles[1:] = [_lowered(middle) for middle in middles[1:]]
+    if not head and not tail:
+        return listed(middles)
+    return " ".join([*words[0][:head], listed(middles), *(words[0][len(words[0]) - tail :] if tail else [])])
+
+
+def _lowered(words: str) -> str:
+    return words[:1].lower() + words[1:]
+
+
+def side_word(part: Part, other: Part) -> str | None:
+    """Where a part stands as against its twin: ``left``, ``front``, ``upper``. None if their middles coincide."""
+    for axis in Axis:
+        here, there = part.body.center.along(axis), other.body.center.along(axis)
+        if here != there:
+            return SIDE_WORDS[axis][here > there]
+    return None
+
+
+def edge_words(part: Part, lengths: LengthFormat) -> list[str]:
+    """What is done to edges: ``Round over 1/4 in: front top and left top edges.``"""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for feature in part.features:
+        if isinstance(feature, EdgeProfile):
+            work = (WORK_WORDS.get(feature.kind, feature.kind.capitalize()), lengths.text(feature.size))
+            groups.setdefault(work, []).append(" ".join(face.value for face in feature.edge))
+    return [
+        f"{work} {size}: {listed(edges)} {'edges' if len(edges) > 1 else 'edge'}."
+        for (work, size), edges in groups.items()
+    ]
+
+
+def glue_up_words(part: Part, lengths: LengthFormat) -> list[str]:
+    """How a panel is glued up, in words; empty for a part that is no panel."""
+    if part.glue_up is None:
+        return []
+    glue_up = part.glue_up
+    strip_width, extra = lengths.text(glue_up.strip_width), lengths.text(glue_up.extra)
+    return [
+        f"Glue up from {glue_up.strips} strips, each {strip_width} wide.",
+        f"Leave {extra} extra all round and trim to size when the glue is dry.",
+    ]
+
+
+def row_note(part: Part, plan: Plan) -> str:
+    """The note of a cut-list row: glue-up, ripping from wider stock, edges, then the author's own words."""
+    words = glue_up_words(part, plan.lengths)
+    width = part.stock.width
+    if width is not None and not words and part.size[1] < width:
+        words.append(f"Rip to width from {part.stock.nominal}.")
+    words += edge_words(part, plan.lengths)
+    if part.note:
+        words.append(part.note)
+    return " ".join(words)

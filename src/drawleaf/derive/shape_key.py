@@ -1,0 +1,145 @@
+"""When are two parts the same piece? A canonical key of the machined shape, blind to where and which way up the part stands.
+
+Two parts are the same when one can be turned (never mirrored) so that blank and cuts coincide. The key is the smallest
+description over all such turns, so equal shapes have equal keys however they were written down.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import product
+
+from drawleaf.model.place import Axis, Box, Face
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Part
+
+Interval = tuple[Fraction, Fraction]
+Key = tuple[object, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Lays a part in its own frame: ``axes`` are the part's axes in the order length, width, thickness; a flip reads one backwards."""
+
+    axes: tuple[Axis, Axis, Axis]
+    flips: tuple[bool, bool, bool]
+
+    @property
+    def keeps_hand(self) -> bool:
+        """Whether this is a turn (True) or a mirror image (False)."""
+        odd = sum(self.axes[low].index > self.axes[high].index for low in range(3) for high in range(low + 1, 3))
+        return (odd + sum(self.flips)) % 2 == 0
+
+    def interval(self, body: Box, box: Box, place: int) -> Interval:
+        """The stretch of ``box`` along the own axis ``place``, from the body's low end, clipped to the body."""
+        axis = self.axes[place]
+        blank, span = body.span(axis), box.span(axis)
+        low = max(span.low, blank.low).exact_mm - blank.low.exact_mm
+        high = min(span.high, blank.high).exact_mm - blank.low.exact_mm
+        if self.flips[place]:
+            extent = blank.extent.exact_mm
+            low, high = extent - high, extent - low
+        return low, high
+
+    def face(self, face: Face) -> tuple[int, int]:
+        """A face as (own axis, side)."""
+        place = self.axes.index(face.axis)
+        return place, -face.side if self.flips[place] else face.side
+
+    def direction(self, vector: tuple[float, float, float]) -> tuple[float, ...]:
+        """A direction in the part's own frame, rounded so that float noise makes no two keys of one shape."""
+        turned = (
+            -vector[axis.index] if flip else vector[axis.index]
+            for axis, flip in zip(self.axes, self.flips, strict=True)
+        )
+        return tuple(round(value, 6) + 0.0 for value in turned)
+
+
+def turns_of(part: Part) -> tuple[Turn, ...]:
+    """All ways to lay the part in its own frame, turned or mirrored. A square part with free grain may also swap length and width."""
+    axes = (part.length_axis, part.width_axis, part.thickness)
+    orders = [axes]
+    if part.grain is None and part.size[0] == part.size[1]:
+        orders.append((axes[1], axes[0], axes[2]))
+    return tuple(
+        Turn(order, (length, width, thickness))
+        for order in orders
+        for length, width, thickness in product((False, True), repeat=3)
+    )
+
+
+def shape_keys(part: Part) -> tuple[Key, Key]:
+    """The key of the part and the key of its mirror image. Equal for a part that is its own mirror image."""
+    own, mirrored = [], []
+    for turn in turns_of(part):
+        (own if turn.keeps_hand else mirrored).append(_described(part, turn))
+    return min(own), min(mirrored)
+
+
+def _described(part: Part, turn: Turn) -> Key:
+    cuts = [feature.box for feature in part.features if isinstance(feature, BoxCut)]
+    bores = sorted(_bore(part, feature, turn) for feature in part.features if isinstance(feature, Bore))
+    edges = sorted(
+        (tuple(sorted(turn.face(face) for face in feature.edge)), feature.kind, feature.size.exact_mm)
+        for feature in part.features
+        if isinstance(feature, EdgeProfile)
+    )
+    return (*_voids(part, cuts, turn), tuple(bores), tuple(edges))
+
+
+def _bore(part: Part, bore: Bore, turn: Turn) -> Key:
+    """Centre, direction, diameter and depth. A square hole right through is the same from either side."""
+    start = []
+    for place, axis in enumerate(turn.axes):
+        span = part.body.span(axis)
+        along = bore.start.along(axis).exact_mm - span.low.exact_mm
+        start.append(span.extent.exact_mm - along if turn.flips[place] else along)
+    direction = turn.direction(bore.direction)
+    if bore.depth is None and sum(value != 0 for value in direction) == 1:
+        place = next(place for place, value in enumerate(direction) if value)
+        start[place] = Fraction(0)
+        direction = tuple(abs(value) for value in direction)
+    depth = Fraction(-1) if bore.depth is None else bore.depth.exact_mm
+    return (tuple(start), direction, bore.diameter.exact_mm, depth, bore.kind == "pocket")
+
+
+def _voids(
+    part: Part, cuts: list[Box], turn: Turn
+) -> tuple[tuple[tuple[Fraction, ...], ...], tuple[tuple[int, ...], ...]]:
+    """The union of square-cornered cuts as planes and filled cells, with every plane left out that parts nothing.
+
+    So one wide dado, or the same dado written as two that touch, has one description.
+    """
+    boxes = [tuple(turn.interval(part.body, cut, place) for place in range(3)) for cut in cuts]
+    boxes = [box for box in boxes if all(low < high for low, high in box)]
+    planes = [sorted({end for box in boxes for end in box[place]}) for place in range(3)]
+    ranges = [range(len(of_axis) - 1) for of_axis in planes]
+    filled = {
+        cell
+        for cell in product(*ranges)
+        if any(
+            all(box[place][0] <= planes[place][at] < box[place][1] for place, at in enumerate(cell)) for box in boxes
+        )
+    }
+    for place in range(3):
+        filled = _merged(filled, planes[place], place)
+    return tuple(tuple(of_axis) for of_axis in planes), tuple(sorted(filled))
+
+
+def _merged(filled: set[tuple[int, ...]], planes: list[Fraction], place: int) -> set[tuple[int, ...]]:
+    """Drop each plane whose two sides are filled alike; changes ``planes`` in place and renumbers the cells."""
+
+    def layer(at: int) -> set[tuple[int, ...]]:
+        return {cell[:place] + cell[place + 1 :] for cell in filled if cell[place] == at}
+
+    at = 1
+    while at < len(planes) - 1:
+        if layer(at - 1) != layer(at):
+            at += 1
+            continue
+        planes.pop(at)
+        filled = {
+            (*cell[:place], cell[place] - 1 if cell[place] >= at else cell[place], *cell[place + 1 :])
+            for cell in filled
+        }
+    return filled
