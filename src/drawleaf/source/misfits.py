@@ -1,0 +1,258 @@
+"""What a validator found wrong, said to a plan author: where, why, and how to mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, get_args, get_origin
+
+from pydantic import ValidationError
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.source.models import Expr, Names, Node
+from drawleaf.source.names import did_you_mean, listed, nearest
+from drawleaf.source.positions import Path, Positions
+from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value
+
+_KEYS_WORTH_LISTING = 14
+
+
+def misfits(
+    model: type[Node], tree: Any, error: ValidationError, positions: Positions, file: str, at: Path
+) -> tuple[Diagnostic, ...]:
+    """One diagnostic for each place that does not fit, in the order of the file."""
+    found: dict[tuple[Path, str], Diagnostic] = {}
+    teller = _Teller(model, tree, positions, file, at)
+    for path, kind, detail in _reduced(model, tree, error):
+        if teller.told_as_empty(path, kind):
+            continue
+        found.setdefault((path, kind), teller.tell(path, kind, detail))
+    return tuple(sorted(found.values(), key=lambda one: (one.position is None, one.position, one.message)))
+
+
+def _reduced(model: type[Node], tree: Any, error: ValidationError) -> Iterator[tuple[Path, str, dict[str, Any]]]:
+    """The errors as (path in the tree, kind, details), without those of union members that never could fit."""
+    kept: list[tuple[Path, str, dict[str, Any]]] = []
+    passed_over: list[tuple[Path, str, dict[str, Any]]] = []
+    for detail in error.errors(include_url=False):
+        path, fits = _tree_path(tree, detail["loc"])
+        (kept if fits else passed_over).append((path, detail["type"], dict(detail)))
+    told = {path for path, _, _ in kept}
+    yield from kept
+    for path, kind, detail in passed_over:
+        # A value that fits no member at all is told once, at the place of the union.
+        if not any(other[: len(path)] == path for other in told):
+            told.add(path)
+            yield path, "wrong_shape" if kind != "missing" else kind, detail
+
+
+def _tree_path(tree: Any, loc: tuple[int | str, ...]) -> tuple[Path, bool]:
+    """A validator's location as a path of the tree, and whether it lies in a union member of the value's own shape."""
+    path: list[int | str] = []
+    value = tree
+    for at, step in enumerate(loc):
+        last = at == len(loc) - 1
+        if isinstance(value, dict) and step in value:
+            path.append(step)
+            value = value[step]
+        elif isinstance(value, list) and isinstance(step, int) and step < len(value):
+            path.append(step)
+            value = value[step]
+        elif step == "[key]":
+            return tuple(path), True
+        elif _is_union_label(step):
+            if _label_shape(str(step)) != shape_of_value(value):
+                return tuple(path), False
+        elif last:
+            path.append(step)
+    return tuple(path), True
+
+
+def _is_union_label(step: int | str) -> bool:
+    return isinstance(step, str) and (not step.islower() or "[" in step or step in ("str", "int", "bool"))
+
+
+def _label_shape(label: str) -> str:
+    if label.startswith("list["):
+        return "list"
+    if label in ("str", "int", "bool") or label.startswith(("literal", "constrained")):
+        return "word"
+    return "mapping"
+
+
+class _Teller:
+    """Words for one misfit."""
+
+    def __init__(self, model: type[Node], tree: Any, positions: Positions, file: str, at: Path) -> None:
+        self.model, self.tree, self.positions, self.file, self.at = model, tree, positions, file, at
+
+    def told_as_empty(self, path: Path, kind: str) -> bool:
+        """Whether the YAML reader told already that nothing is written here: then the value stands where its key does."""
+        if kind == "missing" or self._found(path) is not None or not path:
+            return False
+        whole = self.at + path
+        return self.positions.has(self.file, whole) and (
+            self.positions.of(self.file, whole) == self.positions.of_key(self.file, whole)
+        )
+
+    def tell(self, path: Path, kind: str, detail: dict[str, Any]) -> Diagnostic:
+        """The diagnostic for an error of ``kind`` at ``path``."""
+        match kind:
+            case "extra_forbidden":
+                return self._unknown_key(path)
+            case "missing":
+                return self._missing_key(path)
+            case "string_pattern_mismatch":
+                return self._odd_name(path, detail)
+            case "literal_error" if detail["loc"][-1] == "[key]":
+                return self._wrong_key(path)
+            case "literal_error":
+                return self._wrong_word(path)
+            case "too_short" | "too_long":
+                return self._wrong_count(path, detail)
+            case "int_parsing" | "int_type" | "int_from_float":
+                return self._at(path, "not-whole", f"{self._value(path)} is no whole number", "", "Write digits only.")
+            case "bool_parsing" | "bool_type":
+                return self._at(
+                    path, "not-yes-no", f"{self._value(path)} is neither true nor false", "", "Write true or false."
+                )
+            case _:
+                return self._wrong_shape(path)
+
+    def _at(self, path: Path, code: str, message: str, cause: str, mend: str) -> Diagnostic:
+        return Diagnostic(code, message, self.positions.of(self.file, self.at + path), cause, mend)
+
+    def _unknown_key(self, path: Path) -> Diagnostic:
+        name = str(path[-1])
+        owner = expectation_at(self.model, self.tree, path[:-1])
+        known = list(keys_of(owner)) if isinstance(owner, type) and issubclass(owner, Node) else []
+        near = nearest(name, known)
+        where = self.positions.of_key(self.file, self.at + path)
+        cause = f"{self._place(path[:-1])} takes no such key."
+        if near:
+            mend = f"Did you mean “{near}”?"
+        elif len(known) <= _KEYS_WORTH_LISTING:
+            mend = f"It may hold {listed(known, 'and')}."
+        else:
+            mend = "Check the spelling, or whether the line belongs further in or out."
+        return Diagnostic("unknown-key", f"unknown key “{name}”", where, cause, mend)
+
+    def _missing_key(self, path: Path) -> Diagnostic:
+        name = str(path[-1])
+        where = self.positions.of(self.file, self.at + path[:-1])
+        mend = f"Add “{name}:” with its value."
+        return Diagnostic("missing-key", f"{self._place(path[:-1])} needs “{name}”", where, "It is left out.", mend)
+
+    def _odd_name(self, path: Path, detail: dict[str, Any]) -> Diagnostic:
+        name = str(detail.get("input", path[-1] if path else ""))
+        where = self.positions.of_key(self.file, self.at + path)
+        mended = "".join(c if c.isalnum() and c.isascii() else "_" for c in name.lower()).strip("_")
+        mend = f"Write “{mended}”." if mended and mended[0].isalpha() else "Start it with a letter."
+        cause = "Names are made of lower-case letters, digits and underscores, and start with a letter."
+        return Diagnostic("odd-name", f"“{name}” cannot be a name", where, cause, mend)
+
+    def _wrong_word(self, path: Path) -> Diagnostic:
+        value = self._found(path)
+        expected = expectation_at(self.model, self.tree, path)
+        words = choices(self._raw_expectation(path)) or choices(expected)
+        mend = did_you_mean(str(value), words, otherwise=f"Write {listed(words)}.")
+        cause = f"Only {listed(words)} can stand here." if "mean" in mend else ""
+        return self._at(path, "wrong-word", f"{self._value(path)} cannot stand here", cause, mend)
+
+    def _wrong_key(self, path: Path) -> Diagnostic:
+        name = str(path[-1])
+        expected = expectation_at(self.model, self.tree, path[:-1])
+        words = choices(get_args(expected)[0]) if get_origin(expected) is dict else ()
+        where = self.positions.of_key(self.file, self.at + path)
+        mend = did_you_mean(name, words, otherwise=f"It may hold {listed(words, 'and')}.")
+        cause = f"{self._place(path[:-1])} takes {listed(words)} as keys."
+        return Diagnostic("unknown-key", f"unknown key “{name}”", where, cause, mend)
+
+    def _raw_expectation(self, path: Path) -> Any:
+        owner = expectation_at(self.model, self.tree, path[:-1])
+        if isinstance(owner, type) and issubclass(owner, Node):
+            return keys_of(owner).get(str(path[-1]))
+        return None
+
+    def _wrong_count(self, path: Path, detail: dict[str, Any]) -> Diagnostic:
+        bounds = detail.get("ctx", {})
+        wanted = bounds.get("min_length", bounds.get("max_length"))
+        got = bounds.get("actual_length")
+        message = f"{self._place(path)} needs {wanted} entries and has {got}"
+        return self._at(path, "wrong-count", message, "", f"Write exactly {wanted} in square brackets.")
+
+    def _wrong_shape(self, path: Path) -> Diagnostic:
+        value = self._found(path)
+        expected = expectation_at(self.model, self.tree, path)
+        raw = self._raw_expectation(path) if path else self.model
+        wanted = _wanted(raw if raw is not None else expected, expected)
+        message = f"{self._place(path)} should be {wanted}, not {_kind(value)}"
+        return self._at(path, "wrong-shape", message, "", _shape_mend(expected, value))
+
+    def _found(self, path: Path) -> Any:
+        value = self.tree
+        for step in path:
+            if isinstance(value, dict) and step in value:
+                value = value[step]
+            elif isinstance(value, list) and isinstance(step, int) and step < len(value):
+                value = value[step]
+            else:
+                return None
+        return value
+
+    def _value(self, path: Path) -> str:
+        value = self._found(path)
+        return f"“{_written(value)}”" if shape_of_value(value) == "word" else _kind(value)
+
+    def _place(self, path: Path) -> str:
+        """What an author calls the thing at ``path``: ``side`` in ``parts``, entry 2 of ``joints``, the file."""
+        if not path:
+            return "the file" if not self.at else f"“{self.at[-1]}”"
+        last = path[-1]
+        if isinstance(last, int):
+            owner = path[-2] if len(path) > 1 else "the file"
+            return f"entry {last + 1} of “{owner}”"
+        return f"“{last}”"
+
+
+def _written(value: Any) -> str:
+    return {True: "true", False: "false", None: "null"}.get(value, value) if not isinstance(value, str) else value
+
+
+def _kind(value: Any) -> str:
+    if isinstance(value, str):
+        return f"“{value}”" if len(value) < 30 else "a text"
+    if value is None:
+        return "empty"
+    if isinstance(value, bool):
+        return f"the bare word {_written(value)}"
+    return "a mapping (keys with values)" if isinstance(value, dict) else "a list"
+
+
+def _wanted(raw: Any, expected: Any) -> str:
+    if raw is Expr or expected is Expr:
+        return "a length, number or expression"
+    if raw == Names:
+        return "a name or a list of names"
+    shape = shape_of(expected)
+    if shape == "mapping":
+        return "a mapping (keys with values)"
+    if shape == "list":
+        return "a list"
+    words = choices(expected)
+    if words:
+        return listed(words)
+    return {bool: "true or false", int: "a whole number"}.get(expected, "a name or text")
+
+
+def _shape_mend(expected: Any, value: Any) -> str:
+    if value is None:
+        return "Write a value, or delete the key."
+    if isinstance(value, bool):
+        return "Put it in quotes if you mean the word."
+    if shape_of(expected) == "list":
+        return "Put the entries in square brackets, divided by commas, or on lines of their own that start with a dash."
+    if shape_of(expected) == "mapping":
+        return "Write keys with values, each “key: value”, indented below or in curly brackets."
+    if isinstance(value, dict):
+        return "Write one value. If it is a text with a colon in it, put it in quotes."
+    return "Write one value."

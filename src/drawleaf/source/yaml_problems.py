@@ -1,0 +1,119 @@
+"""The YAML parser's complaints in words that a plan author can act on."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.position import Position
+
+_TABS = re.compile(r"[ ]*\t")
+_MOST_TABS = 5
+
+# A piece of the parser's own message (both parsers' wording), then what to tell and how to mend it.
+_EXPLAINED: tuple[tuple[tuple[str, ...], str, str, str], ...] = (
+    (
+        ("mapping values are not allowed",),
+        "a colon stands where none can",
+        "A colon and a space start a value; in the middle of a text they confuse the reader, and so does a line indented too far.",
+        'Put the text in quotes ("…"), or indent the line like its neighbours.',
+    ),
+    (
+        ("unexpected end of stream", "while scanning a quoted scalar"),
+        "a quotation mark is not closed",
+        "The text goes on to the end of the file.",
+        "Close the quotes. Inches as a mark need none around them: 3' 6-1/2\" is fine as it is.",
+    ),
+    (
+        ("expected ',' or '}'", "expected ',' or ']'"),
+        "a comma or a closing bracket is missing",
+        "The entries in brackets are divided by commas, and each bracket needs its partner.",
+        "Add the comma or the bracket before this place.",
+    ),
+    (
+        ("could not find expected ':'",),
+        "a colon is missing after this key",
+        "Each line of a mapping is a key, a colon, a space and a value.",
+        "Add the colon and a space.",
+    ),
+    (
+        ("cannot start any token",),
+        "a text cannot start with this character",
+        "It has a meaning of its own in YAML.",
+        'Put the text in quotes ("…").',
+    ),
+    (
+        ("expected <block end>", "did not find expected key", "did not find expected '-' indicator"),
+        "this line does not fit to those above it",
+        "It is indented differently from its neighbours, or a key or dash is missing.",
+        "Give it the same indent, in spaces, as the entries that it belongs to.",
+    ),
+    (
+        ("unknown escape character", "expected escape sequence"),
+        "a backslash in double quotes starts a code that does not exist",
+        "In double quotes a backslash has a meaning of its own.",
+        "Use single quotes, or write two backslashes.",
+    ),
+    (
+        ("undefined tag handle", "while scanning a tag", "while parsing a tag", "while scanning a directive"),
+        "tags and directives are not used here",
+        "A “!” or “%” at the start of a value has a meaning of its own in YAML.",
+        "Delete it, or put the text in quotes.",
+    ),
+    (
+        ("while scanning an anchor", "while scanning an alias", "alphabetic or numeric"),
+        "a text cannot start with “&” or “*”",
+        "These have a meaning of their own in YAML.",
+        'Put the text in quotes ("…").',
+    ),
+)
+
+
+def explain_problem(file: str, lines: list[str], error: Any) -> Diagnostic:
+    """A diagnostic for what made the parser stop."""
+    mark = error.problem_mark or error.context_mark
+    line, column = (mark.line, mark.column) if mark else (0, 0)
+    said = f"{error.context or ''} {error.problem or ''}"
+    message, cause, mend = _words_for(said)
+    position = _clamped(file, lines, line, column)
+    related = ()
+    if error.context_mark and mark and error.context_mark.line != mark.line:
+        opened = _clamped(file, lines, error.context_mark.line, error.context_mark.column)
+        related = ((opened, "what it belongs to starts here"),)
+    return Diagnostic("yaml", message, position, cause, mend, related=related)
+
+
+def tab_diagnostics(file: str, lines: list[str]) -> tuple[Diagnostic, ...]:
+    """One diagnostic for each of the first few lines that are indented with tabs."""
+    found = []
+    for number, line in enumerate(lines, start=1):
+        match = _TABS.match(line)
+        if match and line.strip() and not line.lstrip().startswith("#"):
+            found.append(
+                Diagnostic(
+                    "tab",
+                    "this line is indented with a tab",
+                    Position(file, number, match.end()),
+                    "YAML takes only spaces for the indent, because tabs look different in every editor.",
+                    "Replace each tab with two spaces.",
+                )
+            )
+        if len(found) == _MOST_TABS:
+            break
+    return tuple(found)
+
+
+def _words_for(said: str) -> tuple[str, str, str]:
+    for pieces, message, cause, mend in _EXPLAINED:
+        if any(piece in said for piece in pieces):
+            return message, cause, mend
+    return "this cannot be read as YAML", "", "Check indent, colons, quotes and brackets here and in the line above."
+
+
+def _clamped(file: str, lines: list[str], line: int, column: int) -> Position:
+    """The place, moved back to the last line with text where the parser points past the end."""
+    if line >= len(lines) or (line == len(lines) - 1 and not lines[line].strip()):
+        line = max((at for at, text in enumerate(lines) if text.strip()), default=0)
+        return Position(file, line + 1, max(1, len(lines[line].rstrip())))
+    return Position(file, line + 1, min(column, len(lines[line])) + 1)
