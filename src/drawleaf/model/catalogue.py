@@ -45,6 +45,7 @@ class Material:
     """A sheet good or a wood, with the figures that lists and checks need.
 
     ``density`` in kg/m3; ``stiffness`` (modulus of elasticity) in MPa; movement coefficients per % of moisture change.
+    ``sheets`` are the sizes sold for each nominal thickness; ``actuals`` what each nominal thickness usually measures.
     """
 
     id: str
@@ -61,6 +62,11 @@ class Material:
     boards: tuple[BoardSize, ...]
     aisle: str
     source: str
+    actuals: tuple[tuple[Length, Length], ...] = ()
+
+    def usual_thickness(self, nominal: Length) -> Length:
+        """What a sheet of that nominal thickness usually measures; the nominal figure where nothing is known."""
+        return dict(self.actuals).get(nominal, nominal)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +111,9 @@ class HardwareItem:
 
     ``kind`` drives behaviour (``wood screw``, ``pocket screw``, ``brad``, ``slides``, ``hook``, ``pull``, ``shelf pin``,
     ``anti-tip strap``, ``hanger``). Screws carry ``gauge`` and ``length``; ``body`` is (along x, y, z as mounted on a
-    front face) for the drawings, None where it is too small to draw.
+    front face) for the drawings: along the face, out from it, up; None where it is too small to draw. ``hole`` is the bore it asks for.
+    ``thread`` is ``coarse`` or ``fine`` for pocket screws, else empty. ``metric`` is what to ask for in a metric shop, empty where the
+    name serves.
     """
 
     id: str
@@ -125,6 +133,8 @@ class HardwareItem:
     aisle: str
     note: str
     source: str
+    thread: str = ""
+    metric: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +165,10 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Tool:
-    """A tool: whether it is powered, the cautions of each use, and what may stand in for it."""
+    """A tool: whether it is powered, the cautions of every use, and what may stand in for it.
+
+    ``uses`` adds cautions that belong to one use alone (``rip``, ``dado``, ``edge``); ``wear`` names what to put on first.
+    """
 
     id: str
     name: str
@@ -164,6 +177,13 @@ class Tool:
     cautions: tuple[str, ...]
     stand_ins: tuple[str, ...]
     note: str
+    wear: tuple[str, ...] = ()
+    uses: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+    def cautions_for(self, *uses: str) -> tuple[str, ...]:
+        """Ids of the cautions that these uses call for, the general ones first."""
+        own = dict(self.uses)
+        return tuple(dict.fromkeys([*self.cautions, *(caution for use in uses for caution in own.get(use, ()))]))
 
 
 @dataclass(frozen=True, slots=True)
