@@ -1,0 +1,193 @@
+"""Steps in the making, and the workshop that keeps count of what has been done to each part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from enum import IntEnum
+
+from drawleaf.derive.methods import DEFAULT_KIT, KITS, method_of, ways_for
+from drawleaf.derive.times import minutes_for
+from drawleaf.model.catalogue import Caution
+from drawleaf.model.lists import CutList, Layouts
+from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, Part, Plan
+from drawleaf.model.steps import HardwareUse, Operation, Scene, Setting
+
+
+class Stage(IntEnum):
+    """The headings of the steps, in the order of work."""
+
+    CUT = 1
+    PANELS = 2
+    MACHINE = 3
+    DRILL = 4
+    SHAPE = 5
+    SAND = 6
+    COAT_PARTS = 7
+    ASSEMBLE = 8
+    SMOOTH = 9
+    FINISH = 10
+    FIT = 11
+    PLACE = 12
+
+    @property
+    def heading(self) -> str:
+        return _HEADINGS[self]
+
+
+_HEADINGS = {
+    Stage.CUT: "Cut the parts",
+    Stage.PANELS: "Glue up the panels",
+    Stage.MACHINE: "Cut the joints",
+    Stage.DRILL: "Drill the parts",
+    Stage.SHAPE: "Shape the edges",
+    Stage.SAND: "Sand before you assemble",
+    Stage.COAT_PARTS: "Coat before you assemble",
+    Stage.ASSEMBLE: "Put it together",
+    Stage.SMOOTH: "Fill and sand",
+    Stage.FINISH: "Finish",
+    Stage.FIT: "Fit the hardware",
+    Stage.PLACE: "Put it in its place",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A step before it has a number."""
+
+    id: str
+    stage: Stage
+    title: str
+    assembly: str | None
+    operations: tuple[Operation, ...]
+    scene: Scene | None
+    hardware: tuple[HardwareUse, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+
+
+@dataclass
+class Workshop:
+    """Makes operations, each after all that was done to its parts before. The only mutable thing in derive; it lives for one call."""
+
+    plan: Plan
+    cut_list: CutList
+    layouts: Layouts
+    drafts: list[Draft] = field(default_factory=list)
+    _last: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    _ids: dict[str, int] = field(default_factory=dict)
+
+    @property
+    def kit(self) -> str:
+        return self.plan.making.kit if self.plan.making.kit in KITS else DEFAULT_KIT
+
+    def operation(
+        self,
+        name: str,
+        kind: str,
+        parts: Sequence[str],
+        *,
+        way: str | None = None,
+        time: str | None = None,
+        pieces: int | None = None,
+        settings: Iterable[tuple[str, object]] = (),
+        joints: Iterable[Joint] = (),
+        features: Iterable[tuple[str, Feature]] = (),
+        fasteners: Iterable[Fastener] = (),
+        fittings: Iterable[Fitting] = (),
+        coat: FinishCoat | None = None,
+        after: Iterable[str] = (),
+        wait_hours: float = 0.0,
+        standing: Sequence[str] = (),
+    ) -> Operation:
+        """An operation of that wording ``kind`` by the kit's best ``way``, after the last work on its parts and on those ``standing``."""
+        touched = tuple(dict.fromkeys((*parts, *standing)))
+        before = dict.fromkeys((*(op for part in touched for op in self._last.get(part, ())), *after))
+        best, others = ways_for(way or kind, self.kit)
+        catalogue = self.plan.catalogue
+        operation = Operation(
+            id=self._unique(name),
+            kind=kind,
+            parts=tuple(parts),
+            after=tuple(before),
+            method=method_of(best, catalogue),
+            others=tuple(method_of(other, catalogue) for other in others),
+            settings=tuple(Setting(key, value) for key, value in settings),  # type: ignore[arg-type]
+            joints=tuple(joints),
+            features=tuple(features),
+            fasteners=tuple(fasteners),
+            fittings=tuple(fittings),
+            coat=coat,
+            minutes=minutes_for(time or kind, len(parts) if pieces is None else pieces),
+            wait_hours=wait_hours,
+        )
+        for part in touched:
+            self._last[part] = (operation.id,)
+        return operation
+
+    def add(
+        self,
+        step_id: str,
+        stage: Stage,
+        title: str,
+        operations: Sequence[Operation],
+        scene: Scene | None,
+        *,
+        assembly: str | None = None,
+        hardware: Iterable[HardwareUse] = (),
+        cautions: Iterable[Caution] = (),
+    ) -> None:
+        """One more step."""
+        self.drafts.append(
+            Draft(step_id, stage, title, assembly, tuple(operations), scene, tuple(hardware), tuple(cautions))
+        )
+
+    def number(self, part_id: str) -> int:
+        return self.cut_list.item_of(part_id).number
+
+    def name(self, part_id: str) -> str:
+        return self.cut_list.item_of(part_id).name
+
+    def _unique(self, name: str) -> str:
+        self._ids[name] = self._ids.get(name, 0) + 1
+        return name if self._ids[name] == 1 else f"{name}-{self._ids[name]}"
+
+
+def local(name: str) -> str:
+    """The last word of a dotted id as a step id writes it: ``case.front_rail`` gives ``front-rail``."""
+    return slug(name.rsplit(".", 1)[-1])
+
+
+def slug(text: str) -> str:
+    """Lower-case letters and digits with hyphens between words."""
+    words = "".join(character if character.isalnum() else " " for character in text.lower()).split()
+    return "-".join(words)
+
+
+def key_of(plan: Plan, part: Part) -> str:
+    """What a step about one kind of part is called after: the assembly where it has no other kind (``seat``), else the part's own name,
+    with the assembly's before it where two assemblies have parts of that name."""
+    kinds = {other.kind for other in plan.parts if other.assembly == part.assembly}
+    if len(kinds) == 1:
+        return local(part.assembly)
+    name = local(part.kind)
+    namesakes = {other.kind for other in plan.parts if local(other.kind) == name}
+    return name if len(namesakes) == 1 else f"{local(part.assembly)}-{name}"
+
+
+def counted(fasteners: Iterable[Fastener]) -> tuple[HardwareUse, ...]:
+    """Fasteners by item, temporary ones left out: they are taken out again and serve twice."""
+    counts: dict[str, int] = {}
+    items = {}
+    for fastener in fasteners:
+        if not fastener.temporary:
+            items[fastener.item.id] = fastener.item
+            counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+    return tuple(HardwareUse(items[item], count) for item, count in counts.items())
+
+
+def spread_names(names: Sequence[str]) -> str:
+    """``side, bottom and back`` in title case of the first only."""
+    unique = list(dict.fromkeys(names))
+    if len(unique) == 1:
+        return unique[0]
+    return ", ".join(unique[:-1]) + " and " + unique[-1]
