@@ -1,0 +1,211 @@
+"""Reads ``shared/``: materials, hardware, tools, cautions, finishes, consumables, prices and components, as one library.
+
+Each kind is a file (``tools.yaml``) or a folder of files (``materials/*.yaml``). Several ``shared`` folders are laid over one another:
+an entry of a later folder replaces one of the same name. Data files are read without positions first, as they are nearly always
+sound; a file with anything wrong in it is read again with positions, to tell where.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from drawleaf.model.catalogue import Catalogue
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.source import library_values
+from drawleaf.source.library_files import DataFiles
+from drawleaf.source.library_lengths import DataProblem
+from drawleaf.source.library_models import MODELS, PriceBookEntry
+from drawleaf.source.library_prices import Prices
+from drawleaf.source.models import ComponentSource, Node
+from drawleaf.source.names import did_you_mean
+from drawleaf.source.positions import Positions
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """All that plans draw on. ``positions`` and ``texts`` are those of the files, by their name as diagnostics tell it."""
+
+    catalogue: Catalogue
+    components: dict[str, ComponentSource]
+    positions: Positions
+    texts: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """An entry as written, with the file that it stands in."""
+
+    file: str
+    node: Any
+
+
+_BUILDERS: dict[str, Callable[[str, Any, Prices], Any]] = {
+    "materials": library_values.material,
+    "consumables": library_values.consumable,
+    "cautions": library_values.caution,
+    "tools": library_values.tool,
+    "finishes": library_values.finish,
+}
+
+_PRICED = {"sheets": "materials", "boards": "materials"}
+"""Sections of the price book that are no kind of entry, with the kind that they price."""
+
+
+def load_library(folders: Sequence[Path]) -> tuple[Library, tuple[Diagnostic, ...]]:
+    """The library of these ``shared`` folders, the later ones overriding by name, and what is wrong in them.
+
+    What cannot be used is left out, so that a mistake in one entry does not hide the others.
+    """
+    loader = _Loader()
+    for folder in folders:
+        loader.read_folder(folder)
+    catalogue = loader.build()
+    files = loader.files
+    library = Library(catalogue, loader.components, files.positions, files.texts)
+    return library, tuple(files.found)
+
+
+class _Loader:
+    """Collects the entries of all folders, then makes the catalogue of them."""
+
+    def __init__(self) -> None:
+        self.files = DataFiles()
+        self.entries: dict[str, dict[str, _Entry]] = {kind: {} for kind in MODELS}
+        self.prices = Prices()
+        self.components: dict[str, ComponentSource] = {}
+        self.incomplete: set[str] = set()
+
+    def read_folder(self, folder: Path) -> None:
+        """Lays one ``shared`` folder over what was read before."""
+        for kind, model in MODELS.items():
+            fresh: dict[str, _Entry] = {}
+            for path in _files_of(folder, kind):
+                file = shown(path)
+                before = len(self.files.found)
+                entries = self.files.entries(path, file, model)
+                if len(self.files.found) > before:
+                    self.incomplete.add(kind)
+                for name, node in entries.items():
+                    if name in fresh:
+                        self._told_twice(kind, name, file, (name,), fresh[name].file)
+                    else:
+                        fresh[name] = _Entry(file, node)
+            self.entries[kind].update(fresh)
+        for path in _files_of(folder, "prices"):
+            book = self.files.whole(path, shown(path), PriceBookEntry, marked=False)
+            if book is not None:
+                self.prices.lay_over(book, shown(path))
+        self._read_components(folder)
+
+    def _read_components(self, folder: Path) -> None:
+        fresh: dict[str, ComponentSource] = {}
+        for path in _files_of(folder, "components"):
+            component = self.files.whole(path, shown(path), ComponentSource, marked=True)
+            if component is None:
+                continue
+            name = component.component
+            if name in fresh:
+                self._told_twice("components", name, shown(path), ("component",), fresh[name].source_file)
+            else:
+                fresh[name] = component
+        self.components.update(fresh)
+
+    def _told_twice(self, kind: str, name: str, file: str, path: tuple[str, ...], other: str) -> None:
+        self.files.tell(
+            "written-twice",
+            f"“{name}” is written twice in {kind}",
+            file,
+            path,
+            f"{other} has it too.",
+            "Delete one of them, or give it another name.",
+        )
+
+    def build(self) -> Catalogue:
+        """The catalogue of all entries that can be used."""
+        values: dict[str, dict[str, Any]] = {kind: self._built(kind) for kind in _BUILDERS}
+        values["hardware"] = self._hardware()
+        self._tell_price_problems()
+        self._tell_dangling(values)
+        return Catalogue(prices=self.prices.book, **values)
+
+    def _built(self, kind: str) -> dict[str, Any]:
+        make = _BUILDERS[kind]
+        built: dict[str, Any] = {}
+        for name, entry in self.entries[kind].items():
+            try:
+                built[name] = make(name, entry.node, self.prices)
+            except DataProblem as problem:
+                self._left_out(kind, name, entry, problem)
+        return built
+
+    def _hardware(self) -> dict[str, Any]:
+        """All items, families spread out. What is written plainly wins over a family's member of that name."""
+        built: dict[str, Any] = {}
+        for name, entry in sorted(self.entries["hardware"].items(), key=lambda one: "{" not in one[0]):
+            try:
+                built.update({item.id: item for item in library_values.hardware(name, entry.node, self.prices)})
+            except DataProblem as problem:
+                self._left_out("hardware", name, entry, problem)
+        return built
+
+    def _left_out(self, kind: str, name: str, entry: _Entry, problem: DataProblem) -> None:
+        self.incomplete.add(kind)
+        self._tell_problem(entry.file, (name, *problem.path), problem)
+
+    def _tell_problem(self, file: str, path: tuple[str | int, ...], problem: DataProblem) -> None:
+        self.files.tell("wrong-value", problem.message, file, path, "", problem.mend)
+
+    def _tell_price_problems(self) -> None:
+        told: set[tuple[str, tuple[str | int, ...]]] = set()
+        for file, problem in self.prices.problems:
+            if (file, problem.path) not in told:
+                told.add((file, problem.path))
+                self._tell_problem(file, problem.path, problem)
+        for keys, file in self.prices.unasked():
+            if _PRICED.get(keys[0], keys[0]) in self.incomplete:
+                continue
+            known = [asked[-1] for asked in self.prices.asked if asked[:-1] == keys[:-1]]
+            mend = did_you_mean(keys[-1], known, otherwise="Delete the line, or add the item to your shared folder.")
+            message = f"a price is noted for “{' / '.join(keys[1:])}”, which is not among the {keys[0]}"
+            self.files.tell("unknown-item", message, file, keys, "", mend, key=True)
+
+    def _tell_dangling(self, values: dict[str, dict[str, Any]]) -> None:
+        """Names in entries that lead nowhere. A kind that lost entries to a mistake is passed over: mending that comes first."""
+        for kind, entries in self.entries.items():
+            for name, entry in entries.items():
+                for path, wanted, of_kind in _references(entry.node):
+                    if wanted not in values[of_kind] and of_kind not in self.incomplete:
+                        mend = did_you_mean(wanted, values[of_kind], otherwise=f"Add it to {of_kind}.")
+                        message = f"“{name}” names “{wanted}”, which is not among the {of_kind}"
+                        self.files.tell(
+                            "unknown-item", message, entry.file, (name, *path), f"It is one of {kind}.", mend
+                        )
+
+
+def _references(node: Node) -> Iterator[tuple[tuple[str | int, ...], str, str]]:
+    """The names of other entries in an entry: path, name, and the kind that it should be of."""
+    for key, kind in (("cautions", "cautions"), ("wear", "tools"), ("stand_ins", "tools")):
+        for index, name in enumerate(getattr(node, key, ())):
+            yield (key, index), name, kind
+    for use, cautions in getattr(node, "uses", {}).items():
+        for index, name in enumerate(cautions):
+            yield ("uses", use, index), name, "cautions"
+    for index, screw in enumerate(getattr(node, "screws", ())):
+        yield ("screws", index, "item"), screw.item, "hardware"
+
+
+def _files_of(folder: Path, kind: str) -> tuple[Path, ...]:
+    """The files of one kind, in a fixed order."""
+    single = folder / f"{kind}.yaml"
+    return (*([single] if single.is_file() else []), *sorted((folder / kind).glob("*.yaml")))
+
+
+def shown(path: Path) -> str:
+    """A file's name as diagnostics tell it: from the current folder down, else in full."""
+    full = path.resolve()
+    here = Path(os.getcwd()).resolve()
+    return (full.relative_to(here) if full.is_relative_to(here) else full).as_posix()

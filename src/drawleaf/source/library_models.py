@@ -1,0 +1,168 @@
+"""The data files of ``shared/`` as typed models: every key that an entry may have.
+
+A file is a mapping from an id to an entry. Lengths are written with their unit (``23/32 in``, ``18 mm``) and stay text here;
+``library_values`` turns them into exact lengths.
+"""
+
+# ruff: noqa: RUF012 - pydantic copies a default for every instance
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from drawleaf.source.models import Node
+
+Positive = Annotated[float, Field(gt=0)]
+NO_SOURCE = "common practice, no source"
+
+
+class ThicknessEntry(Node):
+    """``thicknesses:`` what a nominal thickness usually measures and which of the sheet sizes are sold in it."""
+
+    actual: str
+    sheets: list[str]
+
+
+class BoardGroupEntry(Node):
+    """``boards:`` sections (nominal name: dressed thickness x width) that are sold in the same lengths."""
+
+    lengths: list[str]
+    sizes: dict[str, str]
+
+
+class MaterialEntry(Node):
+    """``materials``: a sheet good or a wood. Density in kg/m3, stiffness in MPa, movement per % of moisture."""
+
+    name: str
+    form: Literal["sheet", "board", "moulding", "rod", "edge trim"]
+    tint: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
+    density: Positive
+    solid: bool = False
+    hard: bool = False
+    stiffness: Positive | None = None
+    radial: Positive | None = None
+    tangential: Positive | None = None
+    sheets: dict[str, str] = {}
+    thicknesses: dict[str, ThicknessEntry] = {}
+    boards: list[BoardGroupEntry] = []
+    aisle: str
+    source: str = NO_SOURCE
+
+
+class MountingScrewEntry(Node):
+    """``screws:`` what a piece of hardware is mounted with."""
+
+    item: str
+    count: int
+    supplied: bool = False
+
+
+class SizeEntry(Node):
+    """``sizes:`` of a family of screws: one gauge, its shank, its metric diameter, the lengths in store (inches)."""
+
+    diameter: str
+    metric: str = ""
+    lengths: list[str]
+
+
+class HardwareEntry(Node):
+    """``hardware``: a bought item; or a family, whose id has ``{gauge}`` or ``{length}`` in it and which lists its sizes."""
+
+    name: str
+    plural: str
+    kind: str
+    gauge: int | None = None
+    length: str | None = None
+    diameter: str | None = None
+    hole: str | None = None
+    body: str | None = None
+    thread: Literal["", "coarse", "fine"] = ""
+    clearances: dict[str, str] = {}
+    screws: list[MountingScrewEntry] = []
+    sizes: dict[str, SizeEntry] = {}
+    lengths: list[str] = []
+    metric: str = ""
+    metric_lengths: list[int] = []
+    per_pack: Annotated[int, Field(ge=1)] = 1
+    pack: str = "each"
+    price: str | None = None
+    aisle: str
+    note: str = ""
+    source: str = NO_SOURCE
+
+
+class ConsumableEntry(Node):
+    """``consumables``: what is used up. ``covers`` is square metres for one unit."""
+
+    name: str
+    unit: str
+    covers: Positive | None = None
+    price: str | None = None
+    aisle: str
+    source: str = NO_SOURCE
+
+
+class CautionEntry(Node):
+    """``cautions``: a hazard message with a signal word as ANSI Z535.6 defines it."""
+
+    signal: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+    hazard: str
+    consequence: str
+    avoid: Annotated[list[str], Field(min_length=1)]
+    short: str
+    source: str = NO_SOURCE
+
+
+class ToolEntry(Node):
+    """``tools``: a tool, its cautions (of every use, and of one use alone), and what may stand in for it."""
+
+    name: str
+    group: str
+    power: bool = False
+    cautions: list[str] = []
+    uses: dict[str, list[str]] = {}
+    wear: list[str] = []
+    stand_ins: list[str] = []
+    note: str = ""
+
+
+class FinishProductEntry(Node):
+    """``finishes``: a stain, oil, sealer or topcoat. Coverage in square metres a litre and coat; waits in hours; containers in litres."""
+
+    name: str
+    kind: Literal["oil", "stain", "sealer", "topcoat", "primer", "wax"]
+    method: Literal["wipe", "brush", "spray"]
+    coverage: Positive
+    recoat_hours: Positive
+    cure_hours: Positive
+    sand_between: str = ""
+    containers: dict[str, Positive]
+    cautions: list[str] = []
+    cleanup: str
+    note: str = ""
+    source: str = NO_SOURCE
+
+
+class PriceBookEntry(Node):
+    """``prices``: what things cost, to a date. By length (``0.85 / ft``) for boards, else for a piece or a pack."""
+
+    currency: str
+    date: str
+    note: str = ""
+    sheets: dict[str, dict[str, dict[str, str]]] = {}
+    boards: dict[str, dict[str, str]] = {}
+    hardware: dict[str, str] = {}
+    consumables: dict[str, str] = {}
+    finishes: dict[str, dict[str, str]] = {}
+
+
+MODELS: dict[str, type[Node]] = {
+    "materials": MaterialEntry,
+    "hardware": HardwareEntry,
+    "consumables": ConsumableEntry,
+    "cautions": CautionEntry,
+    "tools": ToolEntry,
+    "finishes": FinishProductEntry,
+}
+"""The kinds of data, by the name of their folder or file, with the model of one entry."""

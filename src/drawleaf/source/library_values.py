@@ -1,0 +1,240 @@
+"""Entries of the data files as catalogue values: lengths read, families spread out, prices put in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from drawleaf.model.catalogue import (
+    BoardSize,
+    Caution,
+    Clearance,
+    Consumable,
+    FinishProduct,
+    Form,
+    HardwareItem,
+    HardwareScrew,
+    Material,
+    SheetSize,
+    Tool,
+)
+from drawleaf.source.library_lengths import DataProblem, length_at, literal_length, price_at, section_at
+from drawleaf.source.library_models import (
+    BoardGroupEntry,
+    CautionEntry,
+    ConsumableEntry,
+    FinishProductEntry,
+    HardwareEntry,
+    MaterialEntry,
+    SizeEntry,
+    ToolEntry,
+)
+from drawleaf.source.library_prices import Prices
+from drawleaf.units import Length
+
+_LONGER_BY = Length.of_mm(1)
+
+
+def material(name: str, entry: MaterialEntry, prices: Prices) -> Material:
+    """A material with the sizes it is sold in. Raises DataProblem."""
+    sheets, actuals = _sheets(name, entry, prices)
+    boards = tuple(
+        board for index, group in enumerate(entry.boards) for board in _boards(name, group, prices, ("boards", index))
+    )
+    return Material(
+        id=name,
+        name=entry.name,
+        form=Form(entry.form),
+        tint=entry.tint,
+        density=entry.density,
+        solid=entry.solid,
+        hard=entry.hard,
+        stiffness=entry.stiffness,
+        radial=entry.radial,
+        tangential=entry.tangential,
+        sheets=sheets,
+        boards=boards,
+        aisle=entry.aisle,
+        source=entry.source,
+        actuals=actuals,
+    )
+
+
+def _sheets(
+    name: str, entry: MaterialEntry, prices: Prices
+) -> tuple[tuple[tuple[Length, tuple[SheetSize, ...]], ...], tuple[tuple[Length, Length], ...]]:
+    """The sheets sold for each nominal thickness, and what each usually measures."""
+    sizes: dict[str, tuple[Length, Length]] = {}
+    for label, text in entry.sheets.items():
+        length, width = section_at(text, 2, "sheets", label)
+        sizes[label] = length, width
+    sold, actuals = [], []
+    for nominal, thickness in entry.thicknesses.items():
+        place = ("thicknesses", nominal)
+        key = length_at(nominal, *place)
+        actuals.append((key, length_at(thickness.actual, *place, "actual")))
+        row = []
+        for index, label in enumerate(thickness.sheets):
+            if label not in sizes:
+                known = ", ".join(sizes)
+                raise DataProblem(
+                    (*place, "sheets", index), f"there is no sheet size “{label}”", f"Listed are {known}."
+                )
+            row.append(SheetSize(label, *sizes[label], prices.of("sheets", name, nominal, label)))
+        sold.append((key, tuple(row)))
+    return tuple(sold), tuple(actuals)
+
+
+def _boards(name: str, group: BoardGroupEntry, prices: Prices, place: tuple[str | int, ...]) -> Iterator[BoardSize]:
+    """The boards of one group of sizes that share their lengths."""
+    lengths = tuple(length_at(text, *place, "lengths", index) for index, text in enumerate(group.lengths))
+    for size, text in group.sizes.items():
+        thickness, width = section_at(text, 2, *place, "sizes", size)
+        each = tuple(prices.of("boards", name, size, length=length) for length in lengths)
+        yield BoardSize(size, thickness, width, lengths, each)
+
+
+def hardware(name: str, entry: HardwareEntry, prices: Prices) -> tuple[HardwareItem, ...]:
+    """The item of an entry, or all items of a family. Raises DataProblem."""
+    if "{" not in name:
+        length = None if entry.length is None else length_at(entry.length, "length")
+        return (_item(name, entry, prices, entry.gauge, length, entry.diameter, entry.metric, ("diameter",)),)
+    return tuple(_family(name, entry, prices))
+
+
+def _family(name: str, entry: HardwareEntry, prices: Prices) -> Iterator[HardwareItem]:
+    """One item for each gauge and length of a family."""
+    if not (entry.sizes or entry.lengths):
+        mend = "List them under `sizes` or `lengths`, or give the item a plain name."
+        raise DataProblem((), f"the family “{name}” has no sizes", mend)
+    for text in entry.lengths:
+        yield _member(name, entry, prices, None, None, text)
+    for gauge, size in entry.sizes.items():
+        if not gauge.isdigit():
+            raise DataProblem(("sizes", gauge), f"“{gauge}” is no gauge", "Write a whole number: 8.")
+        for text in size.lengths:
+            yield _member(name, entry, prices, int(gauge), size, text)
+
+
+def _member(
+    name: str, entry: HardwareEntry, prices: Prices, gauge: int | None, size: SizeEntry | None, text: str
+) -> HardwareItem:
+    """The item of a family that has this gauge and this length in inches."""
+    place = ("sizes", str(gauge), "lengths") if size else ("lengths",)
+    length = literal_length(f"{text} in")
+    if length is None:
+        raise DataProblem(place, f"“{text}” is no length in inches", "Write it without a unit: 1-1/4.")
+    texts = {"name": entry.name, "plural": entry.plural, "body": entry.body}
+    filled = {key: value and _filled(value, gauge, text) for key, value in texts.items()}
+    member = entry.model_copy(update=filled)
+    diameter = size.diameter if size else entry.diameter
+    metric = _metric_name(entry, size, length)
+    path = (*place[:-1], "diameter")
+    return _item(_filled(name, gauge, text), member, prices, gauge, length, diameter, metric, path)
+
+
+def _item(
+    name: str,
+    entry: HardwareEntry,
+    prices: Prices,
+    gauge: int | None,
+    length: Length | None,
+    diameter: str | None,
+    metric: str,
+    diameter_path: tuple[str | int, ...],
+) -> HardwareItem:
+    """A catalogue item of an entry whose name, sizes and body are settled."""
+    body = None if entry.body is None else section_at(entry.body, 3, "body")
+    return HardwareItem(
+        id=name,
+        name=entry.name,
+        plural=entry.plural,
+        kind=entry.kind,
+        length=length,
+        gauge=gauge,
+        diameter=None if diameter is None else length_at(diameter, *diameter_path),
+        body=body,  # type: ignore[arg-type]  # three lengths
+        hole=None if entry.hole is None else length_at(entry.hole, "hole"),
+        clearances=tuple(
+            Clearance(where, length_at(text, "clearances", where)) for where, text in entry.clearances.items()
+        ),
+        screws=tuple(HardwareScrew(screw.item, screw.count, screw.supplied) for screw in entry.screws),
+        per_pack=entry.per_pack,
+        pack=entry.pack,
+        price=_price(prices.of("hardware", name), entry.price),
+        aisle=entry.aisle,
+        note=entry.note,
+        source=entry.source,
+        thread=entry.thread,
+        metric=metric,
+    )
+
+
+def _filled(text: str, gauge: int | None, length: str) -> str:
+    """A family's text with this member's figures in it."""
+    return text.replace("{gauge}", str(gauge)).replace("{length}", length)
+
+
+def _metric_name(entry: HardwareEntry, size: SizeEntry | None, length: Length) -> str:
+    """What to ask for in a metric shop: the longest sold there that is no more than 1 mm longer than this one."""
+    fitting = [mm for mm in entry.metric_lengths if Length.of_mm(mm) <= length + _LONGER_BY]
+    if not fitting:
+        return ""
+    return f"{size.metric} x {max(fitting)} mm" if size and size.metric else f"{max(fitting)} mm"
+
+
+def _price(booked: Fraction | None, written: str | None) -> Fraction | None:
+    """The price book's figure, or the one in the entry itself."""
+    if booked is not None or written is None:
+        return booked
+    return price_at(written, None, "price")
+
+
+def consumable(name: str, entry: ConsumableEntry, prices: Prices) -> Consumable:
+    """What is used up. Raises DataProblem."""
+    price = _price(prices.of("consumables", name), entry.price)
+    return Consumable(name, entry.name, entry.unit, entry.covers, price, entry.aisle, entry.source)
+
+
+def caution(name: str, entry: CautionEntry, prices: Prices) -> Caution:
+    """A hazard message."""
+    avoid = tuple(entry.avoid)
+    return Caution(name, entry.signal, entry.hazard, entry.consequence, avoid, entry.short, entry.source)
+
+
+def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:
+    """A tool."""
+    return Tool(
+        id=name,
+        name=entry.name,
+        power=entry.power,
+        group=entry.group,
+        cautions=tuple(entry.cautions),
+        stand_ins=tuple(entry.stand_ins),
+        note=entry.note,
+        wear=tuple(entry.wear),
+        uses=tuple((use, tuple(cautions)) for use, cautions in entry.uses.items()),
+    )
+
+
+def finish(name: str, entry: FinishProductEntry, prices: Prices) -> FinishProduct:
+    """A finish with its containers, smallest first. Raises DataProblem."""
+    containers = tuple(
+        (label, litres, prices.of("finishes", name, label))
+        for label, litres in sorted(entry.containers.items(), key=lambda one: one[1])
+    )
+    return FinishProduct(
+        id=name,
+        name=entry.name,
+        kind=entry.kind,
+        method=entry.method,
+        coverage=entry.coverage,
+        recoat_hours=entry.recoat_hours,
+        cure_hours=entry.cure_hours,
+        sand_between=entry.sand_between,
+        containers=containers,
+        cautions=tuple(entry.cautions),
+        cleanup=entry.cleanup,
+        note=entry.note,
+        source=entry.source,
+    )
