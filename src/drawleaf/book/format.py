@@ -21,6 +21,11 @@ from drawleaf.units import Length, LengthFormat, Mixed, Units, round_to
 THIN_SPACE = "\u2009"
 NO_BREAK_SPACE = "\u00a0"
 TIMES = "\u00d7"
+MINUS = "\u2212"
+# NIST Special Publication 811, appendix B: exact.
+POUND = 0.45359237
+FLUID_OUNCE = 0.0295735295625
+SQUARE_FOOT = 0.09290304
 _PICTURE_PATH = re.compile(r"\w[\w./-]*\.(?:png|jpe?g|webp)", re.IGNORECASE)
 COUNT_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -59,6 +64,52 @@ class Formatter(LengthFormat):
             case Units.BOTH:
                 second = _span("second", Markup("({})").format(self._mm_size(sides, unit)))
                 return self._inch_size(sides, unit) + " " + second
+
+    def cell(self, length: Length) -> Markup:
+        """A length for a table column, without its unit: whole numbers and fractions stand in slots, so that each lines up."""
+        if self.units is Units.MM:
+            return _span("len", self._mm(length, False))
+        mixed = self.mixed(length)
+        whole = str(mixed.whole) if mixed.whole or not mixed.numerator else ""
+        sign = MINUS if mixed.negative else ""
+        fraction = f"{mixed.numerator}/{mixed.denominator}" if mixed.numerator else ""
+        gap = THIN_SPACE if whole and fraction else ""
+        figure = escape(f"{sign}{whole}{gap}") + (
+            _span("frac slot", escape(fraction)) if fraction else _span("slot", Markup(""))
+        )
+        if self.units is Units.BOTH:
+            figure += " " + _span("second slot-mm", Markup("({})").format(self._mm(length, False)))
+        return _span("len", figure)
+
+    def area(self, square_metres: float) -> Markup:
+        """An area in square feet, square metres, or both."""
+        metric = self.number(square_metres, 1 if square_metres >= 1 else 2) + NO_BREAK_SPACE + "m²"
+        feet = self.number(square_metres / SQUARE_FOOT, 0) + NO_BREAK_SPACE + "sq ft"
+        return self._one_or_both(feet, metric)
+
+    def volume(self, litres: float) -> Markup:
+        """A volume of glue or finish in US fluid ounces, millilitres or litres, or both."""
+        metric = (
+            self.number(litres, 1) + NO_BREAK_SPACE + "l"
+            if litres >= 1
+            else f"{round(litres * 1000, -1):.0f}{NO_BREAK_SPACE}ml"
+        )
+        ounces = self.number(litres / FLUID_OUNCE, 0) + NO_BREAK_SPACE + "fl oz"
+        return self._one_or_both(ounces, escape(metric))
+
+    def weight(self, kilograms: float) -> Markup:
+        """A mass in pounds, kilograms, or both, to the nearest whole unit."""
+        metric = self.number(kilograms, 0) + NO_BREAK_SPACE + "kg"
+        return self._one_or_both(self.number(kilograms / POUND, 0) + NO_BREAK_SPACE + "lb", metric)
+
+    def _one_or_both(self, customary: Markup, metric: Markup) -> Markup:
+        match self.units:
+            case Units.INCH:
+                return customary
+            case Units.MM:
+                return metric
+            case Units.BOTH:
+                return customary + " " + _span("second", Markup("({})").format(metric))
 
     def unit_name(self) -> str:
         """For a column head: ``inches``, ``mm`` or ``inches (mm)``."""
@@ -132,7 +183,7 @@ class Formatter(LengthFormat):
         return figure + (NO_BREAK_SPACE + "in" if unit else "")
 
     def _mm(self, length: Length, unit: bool) -> Markup:
-        return escape(self.millimetres(length).replace("-", "\u2212")) + (NO_BREAK_SPACE + "mm" if unit else "")
+        return escape(self.millimetres(length).replace("-", MINUS)) + (NO_BREAK_SPACE + "mm" if unit else "")
 
     def _inch_size(self, sides: tuple[Length, ...], unit: bool) -> Markup:
         return _joined([_fraction_text(self.mixed(side)) for side in sides], "in" if unit else "")
@@ -152,7 +203,7 @@ def _joined(figures: list[Markup], unit: str) -> Markup:
 
 
 def _fraction_text(mixed: Mixed) -> Markup:
-    sign = "\u2212" if mixed.negative else ""
+    sign = MINUS if mixed.negative else ""
     if not mixed.numerator:
         return escape(f"{sign}{mixed.whole}")
     fraction = Markup('<span class="frac">{}/{}</span>').format(mixed.numerator, mixed.denominator)

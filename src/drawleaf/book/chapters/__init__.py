@@ -1,0 +1,48 @@
+"""The chapters in booklet order. A new chapter is one file here, one template, and one line in this list."""
+
+from drawleaf.book.chapters import (
+    care,
+    checked,
+    contents,
+    cover,
+    cut_list,
+    elevations,
+    exploded,
+    finishing,
+    glance,
+    guide,
+    hardware,
+    layouts,
+    parts,
+    parts_index,
+    revisions,
+    safety,
+    shopping,
+    steps,
+    tools,
+)
+from drawleaf.book.chapters.chapter import Chapter
+
+CHAPTERS: tuple[Chapter, ...] = (
+    cover.CHAPTER,
+    glance.CHAPTER,
+    contents.CHAPTER,
+    guide.CHAPTER,
+    safety.CHAPTER,
+    tools.CHAPTER,
+    shopping.CHAPTER,
+    cut_list.CHAPTER,
+    layouts.CHAPTER,
+    hardware.CHAPTER,
+    exploded.CHAPTER,
+    elevations.CHAPTER,
+    parts.CHAPTER,
+    steps.CHAPTER,
+    finishing.CHAPTER,
+    care.CHAPTER,
+    checked.CHAPTER,
+    parts_index.CHAPTER,
+    revisions.CHAPTER,
+)
+
+__all__ = ["CHAPTERS", "Chapter"]

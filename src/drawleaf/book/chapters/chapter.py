@@ -1,0 +1,23 @@
+"""A chapter: its name, and the function that gathers what its template needs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from drawleaf.book.context import Book
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """A chapter of the booklet; its template is ``chapters/<id>.html.j2``.
+
+    ``gather`` returns the template's own values, or None where this plan has nothing for the chapter. A chapter that is not
+    ``listed`` (the cover, the contents) stays out of the table of contents.
+    """
+
+    id: str
+    title: str
+    gather: Callable[[Book], Mapping[str, Any] | None]
+    listed: bool = True

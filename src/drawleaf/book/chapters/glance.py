@@ -1,0 +1,40 @@
+"""At a glance: what one gets, and what it takes."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from markupsafe import Markup
+
+from drawleaf.book.chapters.chapter import Chapter
+from drawleaf.book.context import Book
+from drawleaf.model.lists import StockNeed
+
+SKILLS = {
+    "beginner": "Beginner: no experience needed",
+    "some experience": "Some experience: you have built a few things and can cut to a line",
+    "experienced": "Experienced: you are at home with your tools and with fine joints",
+}
+
+
+def gather(book: Book) -> dict[str, Any]:
+    derived = book.derived
+    tools = {tool.id: tool for step in derived.steps for tool in step.tools}
+    return {
+        "weight": book.formatter.weight(derived.mass_kg),
+        "skill": SKILLS.get(derived.plan.about.skill, derived.plan.about.skill),
+        "powered": [tool.name for tool in tools.values() if tool.power],
+        "wood": [line for need in derived.layouts.needs for line in _to_buy(book, need)],
+        "pieces": sum(item.quantity for item in derived.cut_list.items),
+    }
+
+
+def _to_buy(book: Book, need: StockNeed) -> list[Markup]:
+    lines = []
+    for size, length, count in need.buy:
+        line = Markup("{} × {}, {}").format(count, need.stock.name, size.name)
+        lines.append(line + ", " + book.formatter.length(length) if length else line)
+    return lines
+
+
+CHAPTER = Chapter("glance", "At a glance", gather)

@@ -1,0 +1,57 @@
+"""The steps, each with what it needs, its cautions, its drawing, its actions and its check."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from drawleaf.book.chapters.chapter import Chapter
+from drawleaf.book.context import Book
+from drawleaf.book.wording import StepText
+from drawleaf.model.catalogue import Caution
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.lists import CutItem
+from drawleaf.model.plan import Note
+from drawleaf.model.steps import Step
+
+
+@dataclass(frozen=True, slots=True)
+class StepPage:
+    """Everything that a step's page shows."""
+
+    step: Step
+    text: StepText
+    drawing: Drawing | None
+    new: tuple[tuple[CutItem, int], ...]
+    standing: tuple[tuple[CutItem, int], ...]
+    full: tuple[Caution, ...]
+    short: tuple[Caution, ...]
+    notes: tuple[Note, ...]
+
+
+def gather(book: Book) -> dict[str, Any]:
+    stages: list[tuple[str, list[StepPage]]] = []
+    for step in book.derived.steps:
+        if not stages or stages[-1][0] != step.stage:
+            stages.append((step.stage, []))
+        stages[-1][1].append(_page(book, step))
+    return {"stages": stages, "schedule": book.derived.schedule}
+
+
+def _page(book: Book, step: Step) -> StepPage:
+    """What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike."""
+    moved = set(step.scene.new) if step.scene and step.scene.standing else set()
+    full, short = book.cautions_of(step)
+    return StepPage(
+        step=step,
+        text=book.texts[step.number],
+        drawing=book.drawing_of(step),
+        new=book.items(part for part in step.parts if part in moved),
+        standing=book.items(part for part in step.parts if part not in moved),
+        full=full,
+        short=short,
+        notes=book.notes("step", step.id),
+    )
+
+
+CHAPTER = Chapter("steps", "Steps", gather)
