@@ -138,7 +138,7 @@ def _union(edge: Ints, low: Floats, high: Floats) -> tuple[Ints, Floats, Floats]
         return edge, low, high
     order = np.lexsort((low, edge))
     edge, low, high = edge[order], low[order], high[order]
-    reached: Floats = np.maximum.accumulate(high + 2.0 * edge)
+    reached = np.asarray(np.maximum.accumulate(high + 2.0 * edge), dtype=np.float64)
     fresh = np.concatenate([[True], low[1:] + 2.0 * edge[1:] > reached[:-1]])
     starts = np.flatnonzero(fresh)
     ends = np.concatenate([starts[1:], [len(edge)]]) - 1
@@ -152,7 +152,7 @@ def _complement(edges: Ints, edge: Ints, low: Floats, high: Floats) -> tuple[Int
     high = np.concatenate([high, np.zeros(len(edges)), np.ones(len(edges))])
     order = np.lexsort((low, edge))
     edge, low, high = edge[order], low[order], high[order]
-    reached: Floats = np.maximum.accumulate(high + 2.0 * edge) - 2.0 * edge
+    reached = np.asarray(np.maximum.accumulate(high + 2.0 * edge) - 2.0 * edge, dtype=np.float64)
     open_after = (edge[1:] == edge[:-1]) & (low[1:] > reached[:-1])
     return edge[:-1][open_after], reached[:-1][open_after], low[1:][open_after]
 

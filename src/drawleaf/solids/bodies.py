@@ -7,6 +7,7 @@ from math import pi
 import numpy as np
 from manifold3d import Manifold
 
+from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Fastener, Fitting
 from drawleaf.solids.cutters import block, box_of, cylinder, prism
 from drawleaf.solids.solid import Curve, Floats, Solid
@@ -38,16 +39,20 @@ def fastener_solid(fastener: Fastener) -> Solid:
     """A round bar as thick as the shank, with a head where it has one; pointed things are not needed at this scale."""
     item = fastener.item
     length = item.length.mm if item.length else 25.0
-    if item.diameter is not None:
-        shank = item.diameter.mm
-    elif item.gauge is not None and "brad" not in item.kind:
-        shank = SCREW_GAUGE_ZERO + SCREW_GAUGE_STEP * item.gauge
-    else:
-        shank = 1.2
+    shank = shank_of(item)
     start = np.array(fastener.at.mm)
     bar, curve = cylinder(start, fastener.direction, shank / 2.0, length)
     head, rim = cylinder(start, fastener.direction, shank, min(2.0, length / 4.0))
     return Solid(bar + head, (curve, rim))
+
+
+def shank_of(item: HardwareItem) -> float:
+    """The thickness of a fastener's shank in millimetres."""
+    if item.diameter is not None:
+        return item.diameter.mm
+    if item.gauge is not None and "brad" not in item.kind:
+        return SCREW_GAUGE_ZERO + SCREW_GAUGE_STEP * item.gauge
+    return 1.2
 
 
 class _Room:

@@ -46,7 +46,10 @@ class Solids:
 
     def fastener(self, fastener: Fastener) -> Solid:
         """A screw or brad as a thin round bar with its head."""
-        return fastener_solid(fastener)
+        key = ("fastener", fastener.item.id, fastener.at, fastener.direction)
+        if key not in self.memo:
+            self.memo[key] = fastener_solid(fastener)
+        return self.memo[key]  # type: ignore[return-value]
 
 
 def build_solids(plan: Plan) -> Solids:

@@ -1,0 +1,173 @@
+"""Screws and brads hold: each goes through the part it is driven through, ends inside the part it enters, and shows nowhere.
+
+A fastener is looked at as straight lines, its axis and four along its shank, cut with the surfaces of the solids near it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.plan import Fastener, Joint, Plan
+from drawleaf.solids.bodies import shank_of
+from drawleaf.solids.build import Solids
+from drawleaf.solids.cutters import frame_along
+from drawleaf.solids.solid import Floats, Solid
+from drawleaf.solids.wording import length_text, part_text
+
+LEAST_HOLD = 3.0
+"""Millimetres of wood that a fastener must at least enter to be called driven; how much holds well is for the checks."""
+
+SLACK = 0.2
+"""Millimetres that places may differ by and still count as the same."""
+
+Spans = list[tuple[float, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Path:
+    """A fastener's line: from the head a unit direction and a length in millimetres."""
+
+    start: Floats
+    direction: Floats
+    length: float
+
+
+def prove_fasteners(plan: Plan, solids: Solids) -> list[Diagnostic]:
+    """Every fastener of every joint. One finding a joint and kind of fault: the others on the line are like it."""
+    found: dict[tuple[str, str, str, str], Diagnostic] = {}
+    for joint in plan.joints:
+        for fastener in joint.fasteners:
+            for diagnostic in _prove(plan, solids, joint, fastener):
+                found.setdefault((joint.line, diagnostic.code, fastener.through, fastener.into), diagnostic)
+    return list(found.values())
+
+
+def _prove(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> list[Diagnostic]:
+    if fastener.item.length is None:
+        return []
+    direction = np.array(fastener.direction) / np.linalg.norm(fastener.direction)
+    path = _Path(np.array(fastener.at.mm), direction, fastener.item.length.mm)
+    into = inside(solids.solid(fastener.into), path)
+    entered = [(a, b) for a, b in into if b - a > SLACK]
+    if not entered or entered[-1][1] - entered[0][0] < LEAST_HOLD:
+        return [_misses(plan, joint, fastener)]
+    found: list[Diagnostic] = []
+    if entered[-1][1] < path.length - SLACK:
+        found.append(_comes_out(plan, joint, fastener, path.length - entered[-1][1]))
+    elif _breaks_out(solids, fastener, path, entered[0][0]):
+        found.append(_bursts(plan, joint, fastener))
+    if not any(b - a > SLACK for a, b in inside(solids.solid(fastener.through), path)):
+        found.append(_not_through(plan, joint, fastener))
+    found += [_third(plan, joint, fastener, third) for third in _others_hit(plan, solids, fastener, path)]
+    return found
+
+
+def inside(solid: Solid, path: _Path) -> Spans:
+    """The stretches of the path that run inside the solid, as distances from its start."""
+    # A hair to the side, so that the line does not run along the edge between two triangles.
+    start = path.start + np.array([1.37e-5, 2.11e-5, 1.73e-5])
+    end = start + path.direction * path.length
+    low, high = np.minimum(start, end), np.maximum(start, end)
+    if (low > solid.bounds[1]).any() or (high < solid.bounds[0]).any():
+        return []
+    a, b, c = np.moveaxis(solid.mesh.triangles, 1, 0)
+    one, two = b - a, c - a
+    across = np.cross(path.direction, two)
+    volume = np.einsum("ij,ij->i", one, across)
+    crossed = np.abs(volume) > 1e-12
+    scale = np.where(crossed, volume, 1.0)
+    off = start - a
+    u = np.einsum("ij,ij->i", off, across) / scale
+    turned = np.cross(off, one)
+    v = (turned @ path.direction) / scale
+    at = np.einsum("ij,ij->i", two, turned) / scale
+    hits = np.sort(at[crossed & (u >= 0) & (v >= 0) & (u + v <= 1)])
+    spans = [(max(0.0, float(p)), min(path.length, float(q))) for p, q in zip(hits[::2], hits[1::2], strict=False)]
+    return [(p, q) for p, q in spans if q > p]
+
+
+def _breaks_out(solids: Solids, fastener: Fastener, path: _Path, entry: float) -> bool:
+    """Whether the shank shows at the side of the part it enters."""
+    radius = shank_of(fastener.item) / 2.0
+    u, v, _ = frame_along(fastener.direction)
+    solid = solids.solid(fastener.into)
+    for side in (u, -u, v, -v):
+        beside = _Path(path.start + side * radius, path.direction, path.length)
+        within = sum(b - a for a, b in inside(solid, beside))
+        # Where it enters a slanting face the sides may enter a little later than the middle.
+        if within < (path.length - entry) - 2.0 * radius - SLACK:
+            return True
+    return False
+
+
+def _others_hit(plan: Plan, solids: Solids, fastener: Fastener, path: _Path) -> list[str]:
+    return [
+        part.id
+        for part in plan.parts
+        if part.id not in (fastener.through, fastener.into)
+        and sum(b - a for a, b in inside(solids.solid(part.id), path)) > SLACK
+    ]
+
+
+def _names(plan: Plan, fastener: Fastener) -> tuple[str, str, str]:
+    through, into = plan.part(fastener.through), plan.part(fastener.into)
+    return fastener.item.name, part_text(through), part_text(into)
+
+
+def _misses(plan: Plan, joint: Joint, fastener: Fastener) -> Diagnostic:
+    item, through, into = _names(plan, fastener)
+    return Diagnostic(
+        "fastener-misses",
+        f"a {item} through {through} does not reach into {into}",
+        joint.position,
+        cause=f"From its head the {item} ends before it has {length_text(plan, LEAST_HOLD)} of wood, or it runs past the part.",
+        mend="Take a longer one, or drive it through the other part with `through`.",
+    )
+
+
+def _comes_out(plan: Plan, joint: Joint, fastener: Fastener, by: float) -> Diagnostic:
+    item, through, into = _names(plan, fastener)
+    return Diagnostic(
+        "fastener-comes-out",
+        f"a {item} through {through} comes out of {into}",
+        joint.position,
+        cause=f"Its point stands out by {length_text(plan, by)}.",
+        mend="Take a shorter one, or set `item` to the length that fits.",
+    )
+
+
+def _bursts(plan: Plan, joint: Joint, fastener: Fastener) -> Diagnostic:
+    item, through, into = _names(plan, fastener)
+    return Diagnostic(
+        "fastener-at-the-side",
+        f"a {item} through {through} breaks out at the side of {into}",
+        joint.position,
+        cause="Its shank runs too near a face, a bore or another cut.",
+        mend="Move the row with `ends` or `every`, or take a thinner one.",
+    )
+
+
+def _not_through(plan: Plan, joint: Joint, fastener: Fastener) -> Diagnostic:
+    item, through, into = _names(plan, fastener)
+    return Diagnostic(
+        "fastener-misses",
+        f"a {item} into {into} does not pass through {through}",
+        joint.position,
+        cause="The place it is driven at lies beside the part that it should hold.",
+        mend="Move the row with `ends` or `count`.",
+    )
+
+
+def _third(plan: Plan, joint: Joint, fastener: Fastener, third: str) -> Diagnostic:
+    item, through, into = _names(plan, fastener)
+    return Diagnostic(
+        "fastener-hits",
+        f"a {item} through {through} into {into} runs into {part_text(plan.part(third))}",
+        joint.position,
+        cause="A third part stands in its way.",
+        mend="Move the row with `ends`, `every` or `count`, or drive it from the other side with `through`.",
+        related=((plan.part(third).position, "the part in the way"),),
+    )

@@ -1,0 +1,120 @@
+"""Joints really touch: measured on the solids, by pressing the one part a little into the other and weighing what they then share."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Joint, Plan
+from drawleaf.solids.build import Solids
+from drawleaf.solids.cutters import block, box_of
+from drawleaf.solids.solid import Solid
+from drawleaf.solids.wording import length_text, part_text
+
+PRESS = 0.05
+"""Millimetres that a part is pressed into its neighbour to feel whether they touch."""
+
+END_SHARE = 0.5
+"""The least part of a joint's end that must touch: pockets, bores and neighbouring cuts take some of it away."""
+
+CHEEK_SHARE = 0.05
+"""The least part of a cheek that must touch, which a notch at one end may shorten."""
+
+LOOSE_END = ("groove",)
+"""Families that may have room at the bottom of the channel, for a panel that moves."""
+
+BOTH_CHEEKS = ("dado", "groove")
+"""Families whose channel holds the part on both sides; a rabbet is open on one."""
+
+
+def prove_joints(plan: Plan, solids: Solids) -> list[Diagnostic]:
+    """Every joint's faces touch."""
+    found: list[Diagnostic] = []
+    for joint in plan.joints:
+        found += _prove(plan, solids, joint)
+    return found
+
+
+def _prove(plan: Plan, solids: Solids, joint: Joint) -> list[Diagnostic]:
+    insert, receiver = solids.solid(joint.insert), solids.solid(joint.receiver)
+    found: list[Diagnostic] = []
+    axis = joint.face.axis
+    a, b = axis.others()
+    seat = box_of(joint.contact)
+    size = seat[1] - seat[0]
+    if joint.family not in LOOSE_END or not joint.depth:
+        expected = float(size[a.index] * size[b.index])
+        if _touching(insert, receiver, joint.face) < END_SHARE * expected:
+            found.append(_gap(plan, joint, _gap_width(insert, receiver, joint.face), "does not reach the bottom of"))
+    if joint.depth and not found:
+        channel = min((a, b), key=lambda axis: abs(float(size[axis.index]) - joint.width.mm))
+        found += _prove_cheeks(plan, joint, insert, receiver, channel, seat)
+    return found
+
+
+def _prove_cheeks(
+    plan: Plan, joint: Joint, insert: Solid, receiver: Solid, across: Axis, seat: np.ndarray
+) -> list[Diagnostic]:
+    """What is let in touches the sides of its channel."""
+    let_in = _let_in(joint, insert, seat)
+    along = next(axis for axis in joint.face.axis.others() if axis is not across)
+    length = float(seat[1, along.index] - seat[0, along.index])
+    least = CHEEK_SHARE * length * joint.depth.mm
+    gaps = [
+        _gap_width(let_in, receiver, side)
+        for side in (across.low, across.high)
+        if _touching(let_in, receiver, side) < least
+    ]
+    allowed = 0 if joint.family in BOTH_CHEEKS else 1
+    return [_gap(plan, joint, min(gaps), "is loose in the sides of")] if len(gaps) > allowed else []
+
+
+def _let_in(joint: Joint, insert: Solid, seat: np.ndarray) -> Solid:
+    """The part of the insert that is inside the receiver."""
+    low, high = insert.bounds.copy()
+    index = joint.face.axis.index
+    if joint.face.side > 0:
+        low[index] = seat[0, index]
+    else:
+        high[index] = seat[1, index]
+    return Solid(insert.manifold ^ block(low, high)) if (low < high).all() else insert
+
+
+def _touching(one: Solid, other: Solid, way: Face) -> float:
+    """Square millimetres in which ``one`` touches ``other`` on the side of ``way``."""
+    return _pressed(one, other, way, PRESS) / PRESS
+
+
+def _pressed(one: Solid, other: Solid, way: Face, by: float) -> float:
+    """The volume they share when ``one`` is moved that far."""
+    x, y, z = way.normal
+    return (one.manifold.translate((x * by, y * by, z * by)) ^ other.manifold).volume()
+
+
+def _gap_width(one: Solid, other: Solid, way: Face) -> float:
+    """How far ``one`` must move until it touches, to a hundredth of a millimetre; up to 50 mm."""
+    clear, touching = 0.0, 50.0
+    if _pressed(one, other, way, touching) <= 0.0:
+        return touching
+    while touching - clear > 0.01:
+        middle = (clear + touching) / 2.0
+        if _pressed(one, other, way, middle) > 1e-3:
+            touching = middle
+        else:
+            clear = middle
+    return clear
+
+
+def _gap(plan: Plan, joint: Joint, width: float, what: str) -> Diagnostic:
+    insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
+    what = what if joint.depth else "does not touch"
+    apart = f"There is a gap of {length_text(plan, width)}" if width > PRESS else "They touch in too small a place"
+    return Diagnostic(
+        "open-joint",
+        f"{part_text(insert)} {what} {part_text(receiver)}",
+        joint.position,
+        cause=f"{apart} at the {joint.face.value} of {insert.name}, where this {joint.family} should be.",
+        mend="Place the part by the face that it should touch, and check the joint's depth and the cuts beside it.",
+        related=((insert.position, "the part let in or set on"), (receiver.position, "the part that receives it")),
+    )

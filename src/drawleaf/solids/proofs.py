@@ -1,0 +1,110 @@
+"""Proofs on the solids themselves: no two parts share wood, each part is one piece, joints touch, fasteners hold."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import numpy as np
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.plan import Part, Plan
+from drawleaf.solids.build import Solids
+from drawleaf.solids.cutters import box_of
+from drawleaf.solids.fastener_proofs import prove_fasteners
+from drawleaf.solids.joint_proofs import prove_joints
+from drawleaf.solids.wording import box_text, part_text, size_text
+
+SHARED = 0.01
+"""Cubic millimetres that two parts may seem to share: rounding, nothing a shop could see."""
+
+OUTSIDE = 1e-6
+"""Millimetres that a part may seem to stand out of its blank."""
+
+
+def prove(plan: Plan, solids: Solids) -> tuple[Diagnostic, ...]:
+    """Everything that is wrong with the plan as a thing of wood. Empty when it fits together.
+
+    Bought items are not proved: their shapes are for drawings.
+    """
+    found = [*prove_wholeness(plan, solids), *prove_no_shared_wood(plan, solids)]
+    if not found:  # a part in the wrong place would make every joint and screw near it wrong as well
+        found += [*prove_joints(plan, solids), *prove_fasteners(plan, solids)]
+    return tuple(found)
+
+
+def prove_wholeness(plan: Plan, solids: Solids) -> list[Diagnostic]:
+    """Each part has wood left, in one piece, inside the blank it is cut from."""
+    found: list[Diagnostic] = []
+    for part in plan.parts:
+        solid = solids.solid(part.id)
+        if solid.manifold.is_empty():
+            found.append(_cut_away(part))
+            continue
+        if solid.pieces > 1:
+            found.append(_in_pieces(part, solid.pieces))
+        blank = box_of(part.body)
+        if (solid.bounds[0] < blank[0] - OUTSIDE).any() or (solid.bounds[1] > blank[1] + OUTSIDE).any():
+            found.append(
+                Diagnostic("outside-blank", f"{part_text(part)} stands out of the blank it is cut from", part.position)
+            )
+    return found
+
+
+def _cut_away(part: Part) -> Diagnostic:
+    return Diagnostic(
+        "nothing-left",
+        f"nothing is left of {part_text(part)}",
+        part.position,
+        cause="Its joints and machining take all of its wood away.",
+        mend="Make the part larger, or the cuts in it smaller.",
+    )
+
+
+def _in_pieces(part: Part, count: int) -> Diagnostic:
+    return Diagnostic(
+        "falls-apart",
+        f"{part_text(part)} falls into {count} pieces",
+        part.position,
+        cause="A groove, dado, notch or hole runs right through it, from one side to the other.",
+        mend="Make the cut shallower or stop it short, or make the part thicker.",
+        related=tuple((feature.position, "cut here") for feature in part.features),
+    )
+
+
+def prove_no_shared_wood(plan: Plan, solids: Solids) -> list[Diagnostic]:
+    """No two parts in the same place."""
+    whole = [part for part in plan.parts if not solids.solid(part.id).manifold.is_empty()]
+    bounds = {part.id: solids.solid(part.id).bounds for part in whole}
+    found: list[Diagnostic] = []
+    for one, other in combinations(whole, 2):
+        low = np.maximum(bounds[one.id][0], bounds[other.id][0])
+        high = np.minimum(bounds[one.id][1], bounds[other.id][1])
+        if (low >= high).any() or float(np.prod(high - low)) < SHARED:
+            continue
+        common = solids.solid(one.id).manifold ^ solids.solid(other.id).manifold
+        volume = common.volume()
+        if volume > SHARED:
+            box = common.bounding_box()
+            found.append(_shared(plan, one, other, volume, box[:3], box[3:]))
+    return found
+
+
+def _shared(
+    plan: Plan, one: Part, other: Part, volume: float, low: tuple[float, ...], high: tuple[float, ...]
+) -> Diagnostic:
+    joint = next((joint for joint in plan.joints if {joint.insert, joint.receiver} == {one.id, other.id}), None)
+    mend = (
+        "Check the joint's depth against the thickness of the wood, and the faces that the parts are placed by."
+        if joint
+        else "Move one of them by its faces, or join them so that one is let into the other."
+    )
+    return Diagnostic(
+        "shared-wood",
+        f"{part_text(one)} and {part_text(other)} are in the same place",
+        joint.position if joint else other.position,
+        cause=(
+            f"They share {volume / 1000.0:.3g} cubic centimetres, {size_text(plan, low, high)}: {box_text(plan, low, high)}."
+        ),
+        mend=mend,
+        related=((one.position, "one is placed here"), (other.position, "the other is placed here")),
+    )
