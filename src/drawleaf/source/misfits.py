@@ -11,7 +11,7 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.source.models import Expr, Names, Node
 from drawleaf.source.names import did_you_mean, listed, nearest
 from drawleaf.source.positions import Path, Positions
-from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value
+from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value, stands_in
 
 _KEYS_WORTH_LISTING = 14
 
@@ -51,10 +51,7 @@ def _tree_path(tree: Any, loc: tuple[int | str, ...]) -> tuple[Path, bool]:
     value = tree
     for at, step in enumerate(loc):
         last = at == len(loc) - 1
-        if isinstance(value, dict) and step in value:
-            path.append(step)
-            value = value[step]
-        elif isinstance(value, list) and isinstance(step, int) and step < len(value):
+        if stands_in(value, step):
             path.append(step)
             value = value[step]
         elif step == "[key]":
@@ -191,12 +188,9 @@ class _Teller:
     def _found(self, path: Path) -> Any:
         value = self.tree
         for step in path:
-            if isinstance(value, dict) and step in value:
-                value = value[step]
-            elif isinstance(value, list) and isinstance(step, int) and step < len(value):
-                value = value[step]
-            else:
+            if not stands_in(value, step):
                 return None
+            value = value[step]
         return value
 
     def _value(self, path: Path) -> str:
@@ -215,7 +209,7 @@ class _Teller:
 
 
 def _written(value: Any) -> str:
-    return {True: "true", False: "false", None: "null"}.get(value, value) if not isinstance(value, str) else value
+    return value if isinstance(value, str) else {True: "true", False: "false"}.get(value, "null")
 
 
 def _kind(value: Any) -> str:

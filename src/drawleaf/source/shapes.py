@@ -25,7 +25,7 @@ def expectation_at(model: type[Node], tree: Any, path: Path) -> Any:
         expected = _child(narrowed(expected, tree), step)
         if expected is None:
             return None
-        tree = _value_at(tree, step)
+        tree = tree[step] if stands_in(tree, step) else None
     return narrowed(expected, tree)
 
 
@@ -58,6 +58,13 @@ def shape_of_value(value: Any) -> str:
     return "mapping" if isinstance(value, dict) else "list" if isinstance(value, list) else "word"
 
 
+def stands_in(tree: Any, step: str | int) -> bool:
+    """Whether a mapping has the key, or a list the index, ``step``."""
+    if isinstance(tree, dict):
+        return step in tree
+    return isinstance(tree, list) and isinstance(step, int) and step < len(tree)
+
+
 def choices(expected: Any) -> tuple[str, ...]:
     """The words that may stand here, where only certain words may."""
     if get_origin(expected) is Annotated:
@@ -76,14 +83,6 @@ def _child(expected: Any, step: str | int) -> Any:
         return get_args(expected)[1]
     if get_origin(expected) is list:
         return get_args(expected)[0]
-    return None
-
-
-def _value_at(tree: Any, step: str | int) -> Any:
-    if isinstance(tree, dict):
-        return tree.get(step)
-    if isinstance(tree, list) and isinstance(step, int) and step < len(tree):
-        return tree[step]
     return None
 
 

@@ -36,7 +36,7 @@ def mark(node: Model, path: Path, file: str) -> Model:
         value = getattr(node, name)
         if isinstance(value, Node) and name not in node.model_fields_set:
             value = value.model_copy()
-            node.__dict__[name] = value
+            object.__setattr__(node, name, value)  # the node is frozen to all others
         _mark_inside(value, (*path, info.alias or name), file)
     return node
 
