@@ -45,12 +45,9 @@ class _Put:
         return min(d.low - arrows, self.text[0] - 0.8), max(d.high + arrows, self.text[1] + 0.8)
 
 
-def rows_depth(dimensions: Sequence[Dimension]) -> float:
-    """How far rows of these dimensions reach out from the edge (0 for none)."""
-    rows = _rows(dimensions)
-    if not rows:
-        return 0.0
-    return ROW_FIRST + (len(rows) - 1) * _pitch(dimensions) + _pitch(dimensions)
+def dimensions_depth(side: str, dimensions: Sequence[Dimension]) -> float:
+    """How far rows of these dimensions reach out from the view on that side (0 for none)."""
+    return place_dimensions(Sketch(), side, 0.0, dimensions)
 
 
 def place_dimensions(sketch: Sketch, side: str, edge: float, dimensions: Sequence[Dimension]) -> float:
@@ -60,7 +57,7 @@ def place_dimensions(sketch: Sketch, side: str, edge: float, dimensions: Sequenc
     """
     rows = _rows(dimensions)
     pitch, reach = _pitch(dimensions), 0.0
-    first = max(ROW_FIRST, pitch) if side in ("bottom", "right") else ROW_FIRST - _ROW_ROOM
+    first = max(ROW_FIRST, pitch) if side in ("bottom", "right") else ROW_FIRST - 2 * _ROW_ROOM
     for index, row in enumerate(rows):
         out = first + index * pitch
         for put in row:

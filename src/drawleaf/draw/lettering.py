@@ -21,7 +21,7 @@ Piece = str | Mixed
 Rich = tuple[Piece, ...]
 
 _FRACTION_GAP = 0.09
-_BAR_ROOM = 0.13
+_BAR_ROOM = 0.15
 _LINE = 1.22
 
 
@@ -139,7 +139,10 @@ def _row(pieces: Rich, size: float, weight: int, color: str) -> tuple[list[_Run]
     x, above, below = 0.0, cap_height(size), 0.0
     for piece in pieces:
         if isinstance(piece, str):
-            runs.append(_Run(piece, x, 0.0, weight, color))
+            # Renderers drop spaces at the ends of a run, so they are set as distance.
+            lead = text_width(piece[: len(piece) - len(piece.lstrip(" "))], size, weight)
+            if words := piece.strip(" "):
+                runs.append(_Run(words, x + lead, 0.0, weight, color))
             x += text_width(piece, size, weight)
             below = max(below, 0.2 * size if any(c in "gjpqy(),;" for c in piece) else 0.0)
             continue

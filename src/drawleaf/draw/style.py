@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-FONT = "Source Sans 3"
+FONT = "'Source Sans 3', sans-serif"
 
 INK = "#1a1a1a"
 SOFT_INK = "#55585c"

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from xml.sax.saxutils import escape, quoteattr
+from xml.sax.saxutils import escape
 
 from drawleaf.draw.style import FONT, LineStyle
 
@@ -161,7 +161,7 @@ def _text(run: TextRun) -> str:
     x, y = number(run.at[0]), number(run.at[1])
     turn = f' transform="rotate({number(-run.turn)} {x} {y})"' if run.turn else ""
     return (
-        f'<text x="{x}" y="{y}" font-family={quoteattr(FONT)} font-size="{number(run.size)}" font-weight="{run.weight}" '
+        f'<text x="{x}" y="{y}" font-family="{FONT}" font-size="{number(run.size)}" font-weight="{run.weight}" '
         f'text-anchor="{run.anchor}" fill="{run.color}"{turn}>{escape(run.text)}</text>'
     )
 

@@ -1,0 +1,113 @@
+"""Balloons round a drawing: numbers outside it, leaders that end with a dot on their own part and never cross."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from drawleaf.draw.lettering import label, place_centered
+from drawleaf.draw.placement import lines_cross
+from drawleaf.draw.style import BALLOON, BALLOON_RADIUS, INK, LEADER, NEW_BALLOON, LineStyle
+from drawleaf.draw.svg import Circle, Pt, Sketch
+
+_DOT = 0.6
+_SPACE = 2 * BALLOON_RADIUS + 1.4
+_DISTANCE = BALLOON_RADIUS + 4.0
+MARGIN = _DISTANCE + BALLOON_RADIUS + 0.6
+"""Room that balloons need outside the drawing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """A balloon to place: its text and the paper point on its part where the leader ends."""
+
+    text: str
+    dot: Pt
+    new: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A balloon in its place."""
+
+    tag: Tag
+    center: Pt
+
+    @property
+    def leader(self) -> tuple[Pt, Pt]:
+        """From the rim of the balloon to the dot."""
+        (x, y), (u, v) = self.center, self.tag.dot
+        size = ((u - x) ** 2 + (v - y) ** 2) ** 0.5 or 1.0
+        return ((x + (u - x) / size * BALLOON_RADIUS, y + (v - y) / size * BALLOON_RADIUS), (u, v))
+
+
+def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[Placed]:
+    """Places for all balloons on a ring outside the drawing (its area on paper): each near its part, spaced, uncrossed."""
+    if not tags:
+        return []
+    ring = shapely.convex_hull(drawing).buffer(_DISTANCE, quad_segs=8).exterior
+    around = ring.length
+    wanted = sorted(((_start(ring, tag), i) for i, tag in enumerate(tags)), key=lambda w: (round(w[0], 3), w[1]))
+    places = _spread([t for t, _ in wanted], around)
+    order = [i for _, i in wanted]
+    centers = [(point.x, point.y) for point in (ring.interpolate(t % around) for t in places)]
+    _uncross(order, centers, tags)
+    return [Placed(tags[i], center) for i, center in sorted(zip(order, centers, strict=True), key=lambda pair: pair[0])]
+
+
+def draw_balloons(sketch: Sketch, placed: Sequence[Placed]) -> None:
+    """Leaders, dots, circles and numbers."""
+    for balloon in placed:
+        rim, dot = balloon.leader
+        sketch.line(LEADER, rim, dot)
+        sketch.cover(INK, Circle(dot, _DOT), name="dot")
+    for balloon in placed:
+        style: LineStyle = NEW_BALLOON if balloon.tag.new else BALLOON
+        sketch.shape(style, Circle(balloon.center, BALLOON_RADIUS))
+        place_centered(sketch, label(balloon.tag.text, weight=600), balloon.center)
+
+
+def _start(ring: shapely.LinearRing, tag: Tag) -> float:
+    """Where on the ring the balloon would like to be: nearest to its dot."""
+    return float(ring.project(shapely.Point(tag.dot)))
+
+
+def _spread(places: list[float], around: float) -> list[float]:
+    """Positions round a ring pushed apart until neighbours are a balloon's width apart; the order stays."""
+    count = len(places)
+    space = min(_SPACE, around / count)
+    spots = list(places)
+    for _ in range(400):
+        moved = False
+        for i in range(count):
+            j = (i + 1) % count
+            turn = around if j == 0 else 0.0
+            short = space - (spots[j] + turn - spots[i])
+            if count > 1 and short > 1e-6:
+                spots[i] -= short / 2
+                spots[j] += short / 2
+                moved = True
+        if not moved:
+            break
+    return spots
+
+
+def _uncross(order: list[int], centers: Sequence[Pt], tags: Sequence[Tag]) -> None:
+    """Swaps the places of balloons whose leaders cross. Each swap shortens the leaders together, so it ends."""
+    for _ in range(200):
+        crossed = next(
+            (
+                (a, b)
+                for a in range(len(order))
+                for b in range(a + 1, len(order))
+                if lines_cross((centers[a], tags[order[a]].dot), (centers[b], tags[order[b]].dot))
+            ),
+            None,
+        )
+        if crossed is None:
+            return
+        a, b = crossed
+        order[a], order[b] = order[b], order[a]

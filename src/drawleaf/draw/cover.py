@@ -1,0 +1,87 @@
+"""The cover picture: the whole piece, shaded, from its best side, with a soft shadow on the floor or wall."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.linework import Linework
+from drawleaf.draw.picture import Window, paint_faces, paint_lines, paint_outline, rings, window_fitting
+from drawleaf.draw.style import PICTURE_EDGE, PICTURE_OUTLINE, SHADOW, wood_tint
+from drawleaf.draw.svg import Sketch, write
+from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT, View
+from drawleaf.draw.words import size_words
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.plan import Plan
+from drawleaf.solids.build import Solids
+
+METAL = "#8d9297"
+_WIDTH, _HEIGHT, _EDGE = 170.0, 150.0, 3.0
+_SHADOW_THROW = 0.22
+"""How far the shadow reaches to the side away from the light, as a share of the piece's height."""
+
+
+def draw_cover(derived: Derived, solids: Solids) -> Drawing:
+    """The cover drawing."""
+    plan = derived.plan
+    shown = everything(plan)
+    work = best_work(solids, shown, (PICTORIAL_LEFT, PICTORIAL))
+    shadow = _shadow(solids, work, shown)
+    bounds = work.bounds if shadow.is_empty else shapely.union(shadow, shapely.box(*work.bounds)).bounds
+    factor = min((_WIDTH - 2 * _EDGE) / (bounds[2] - bounds[0]), (_HEIGHT - 2 * _EDGE) / (bounds[3] - bounds[1]))
+    height = (bounds[3] - bounds[1]) * factor + 2 * _EDGE
+    window = window_fitting(bounds, (_EDGE, _EDGE, _WIDTH - _EDGE, height - _EDGE))
+    sketch = Sketch()
+    if not shadow.is_empty:
+        sketch.fill(SHADOW, *rings(shadow, window), name="shadow")
+    paint_piece(sketch, work, window, plan)
+    alt = f"{plan.about.title}, finished, seen from the front and a little above. It is {size_words(plan.lengths, derived.overall)}."
+    return Drawing("cover", "cover", plan.about.title, write(sketch, _WIDTH, height, plan.about.title, alt), alt, _WIDTH, height, None)
+
+
+def everything(plan: Plan) -> tuple[str, ...]:
+    """All parts and all bought items that have a body."""
+    return (*(part.id for part in plan.parts), *(fitting.id for fitting in plan.fittings if fitting.body))
+
+
+def tints(plan: Plan) -> dict[str, str]:
+    """The soft colour of every part."""
+    return {part.id: wood_tint(part.stock.material.id, part.stock.material.tint) for part in plan.parts}
+
+
+def paint_piece(sketch: Sketch, work: Linework, window: Window, plan: Plan) -> None:
+    """Shaded faces with narrow edges over them and a wide outline round all."""
+    paint_faces(sketch, work, window, tints(plan), METAL)
+    paint_lines(sketch, work.visible, window, PICTURE_EDGE)
+    paint_outline(sketch, work, window, work.shown, PICTURE_OUTLINE)
+
+
+def best_work(solids: Solids, shown: tuple[str, ...], views: tuple[View, ...]) -> Linework:
+    """The view in which most parts show well: each part counts by the share of its face that can be seen, up to a third."""
+    works = [project(solids, view, shown) for view in views]
+    return max(works, key=lambda work: (round(sum(min(1.0, seen_share(solids, work, part)) for part in shown), 1), -works.index(work)))
+
+
+def seen_share(solids: Solids, work: Linework, part: str) -> float:
+    """Visible area over a third of the part's largest face."""
+    body = solids.body(part)
+    if body is None:
+        return 0.0
+    sizes = sorted(body.bounds[1] - body.bounds[0])
+    return 3.0 * float(work.outline(part).area) / max(float(sizes[1] * sizes[2]), 1e-9)
+
+
+def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> shapely.Geometry:
+    """What the piece shades on the floor it stands on, as seen: its footprint thrown to the right and back. Soft because it is pale
+    and rounded; none for a piece that hangs."""
+    bodies = [body for body in (solids.body(part) for part in shown) if body is not None]
+    floor = min(float(body.bounds[0, 2]) for body in bodies)
+    thrown = []
+    for body in bodies:
+        points = body.mesh.vertices
+        rise = (points[:, 2] - floor)[:, None] * np.array([[_SHADOW_THROW, _SHADOW_THROW, 0.0]])
+        flat = np.column_stack([points[:, :2], np.full(len(points), floor)]) + rise
+        thrown.append(shapely.convex_hull(shapely.multipoints(work.view.on_paper(flat))))
+    return shapely.union_all(thrown).buffer(12.0).buffer(-6.0)

@@ -1,0 +1,119 @@
+"""Exploded views: the whole piece by its assemblies, then each assembly by its parts, with balloons numbered as the cut list."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import shapely
+
+from drawleaf.draw.balloons import MARGIN, Tag, arrange, draw_balloons
+from drawleaf.draw.cover import METAL, tints
+from drawleaf.draw.explosion import Explosion, Unit, explode
+from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.linework import Linework
+from drawleaf.draw.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, rings, window_fitting
+from drawleaf.draw.style import EXPLOSION, PICTURE_EDGE, PICTURE_OUTLINE
+from drawleaf.draw.svg import Sketch, write
+from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT, View
+from drawleaf.draw.words import listed
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.lists import CutList
+from drawleaf.model.plan import Assembly, Plan
+from drawleaf.solids.build import Solids
+
+_WIDTH, _HEIGHT = 170.0, 200.0
+_CROWDED = 9
+"""With more parts than this the whole piece comes apart by assemblies first."""
+
+
+def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
+    """The overall view, and one for each assembly of more than two parts when the whole would be crowded."""
+    plan = derived.plan
+    tops = [assembly for assembly in plan.assemblies if assembly.parent is None]
+    if len(plan.parts) <= _CROWDED or len(plan.assemblies) == 1:
+        units = [Unit(part.id, _with_fittings(plan, (part.id,))) for part in plan.parts]
+        return (_drawing(derived, solids, "exploded-1", "Exploded view", "All parts", units),)
+    units = [Unit(top.id, _with_fittings(plan, tuple(p.id for p in plan.parts_in(top.id)))) for top in tops if plan.parts_in(top.id)]
+    drawings = [_drawing(derived, solids, "exploded-1", "Exploded view of the whole", "The assemblies", units)]
+    for assembly in plan.assemblies:
+        units = _units_of(plan, assembly)
+        if sum(len(unit.parts) for unit in units) > 2 and len(units) > 1:
+            name = f"exploded-{len(drawings) + 1}"
+            drawings.append(_drawing(derived, solids, name, f"Exploded view: {assembly.name}", f"The parts of the {assembly.name.lower()}", units))
+    return tuple(drawings)
+
+
+def _units_of(plan: Plan, assembly: Assembly) -> list[Unit]:
+    """An assembly's own parts, and its inner assemblies as wholes."""
+    own = [Unit(part, (part,)) for part in assembly.parts]
+    inner = [Unit(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
+    return [unit for unit in (*own, *inner) if unit.parts]
+
+
+def _with_fittings(plan: Plan, parts: tuple[str, ...]) -> tuple[str, ...]:
+    """Parts with the bought items mounted on the first of them."""
+    return (*parts, *(f.id for f in plan.fittings if f.body and f.parts and f.parts[0] in parts))
+
+
+def _drawing(derived: Derived, solids: Solids, name: str, title: str, what: str, units: Sequence[Unit]) -> Drawing:
+    explosion = explode(solids, units)
+    shown = tuple(part for unit in units for part in unit.parts)
+    work = _best(solids, shown, explosion, derived.cut_list)
+    sketch = Sketch()
+    room = (MARGIN, MARGIN, _WIDTH - MARGIN, _HEIGHT - MARGIN)
+    factor = min((room[2] - room[0]) / (work.bounds[2] - work.bounds[0]), (room[3] - room[1]) / (work.bounds[3] - work.bounds[1]), 0.5)
+    height = (work.bounds[3] - work.bounds[1]) * factor + 2 * MARGIN
+    window = window_fitting(work.bounds, (MARGIN, MARGIN, _WIDTH - MARGIN, height - MARGIN), most=0.5)
+    paint_faces(sketch, work, window, tints(derived.plan), METAL)
+    paint_lines(sketch, work.visible, window, PICTURE_EDGE)
+    for unit in units:
+        paint_outline(sketch, work, window, unit.parts, PICTURE_OUTLINE, heal=0.05)
+    _explosion_lines(sketch, work, window, explosion)
+    tags = item_tags(work, window, derived.cut_list, shown)
+    draw_balloons(sketch, arrange(tags, on_paper(work, window)))
+    names = [f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)]
+    alt = f"{what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {listed(names, 40)}."
+    return Drawing(name, "exploded", title, write(sketch, _WIDTH, height, title, alt), alt, _WIDTH, height, None)
+
+
+def _best(solids: Solids, shown: tuple[str, ...], explosion: Explosion, cut_list: CutList) -> Linework:
+    """From the front left or the front right: where more rows of the cut list can be pointed at, and with larger areas."""
+
+    def merit(work: Linework) -> tuple[int, float]:
+        areas = [max((work.outline(p.id).area for p in item.parts if p.id in shown), default=0.0) for item in cut_list.items]
+        return sum(area > 0 for area in areas), round(sum(area**0.5 for area in areas), 0)
+
+    views: tuple[View, ...] = (PICTORIAL_LEFT, PICTORIAL)
+    return max((project(solids, view, shown, explosion.offsets) for view in views), key=merit)
+
+
+def item_tags(work: Linework, window: Window, cut_list: CutList, shown: Sequence[str], new: frozenset[str] = frozenset()) -> list[Tag]:
+    """One balloon for each cut-list row that can be seen, on the copy with the largest visible area."""
+    tags: list[Tag] = []
+    for item in cut_list.items:
+        copies = [part.id for part in item.parts if part.id in shown]
+        if not copies:
+            continue
+        part = max(copies, key=lambda p: (p in new, round(work.outline(p).area, 1), -copies.index(p)))
+        point = inner_point(work.outline(part))
+        if point:
+            tags.append(Tag(str(item.number), window.at(*point), part in new))
+    return tags
+
+
+def on_paper(work: Linework, window: Window) -> shapely.Geometry:
+    """The area that the drawing covers on paper."""
+    x0, y0, x1, y1 = window.box(work.bounds)
+    shapes = [shapely.Polygon(ring.points) for part in work.shown for ring in rings(work.outline(part), window)]
+    return shapely.union_all(shapes) if shapes else shapely.box(x0, y0, x1, y1)
+
+
+def _explosion_lines(sketch: Sketch, work: Linework, window: Window, explosion: Explosion) -> None:
+    """Lines shown only in the gaps between parts: what would run over a part is cut away."""
+    covered = shapely.union_all([work.outline(part) for part in work.shown]).buffer(0.3 / window.factor)
+    for start, end in explosion.lines:
+        line = shapely.LineString([work.view.point(start), work.view.point(end)])
+        for piece in shapely.get_parts(line.difference(covered)).tolist():
+            if isinstance(piece, shapely.LineString) and piece.length * window.factor > 1.0:
+                sketch.line(EXPLOSION, *(window.at(u, v) for u, v in piece.coords))

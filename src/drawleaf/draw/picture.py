@@ -1,0 +1,131 @@
+"""From a projected scene to paper: where the view stands, areas tinted by light, outlines and edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import shapely
+import shapely.ops
+from shapely.geometry.base import BaseGeometry
+
+from drawleaf.draw.linework import Linework, Polyline
+from drawleaf.draw.placement import Rect
+from drawleaf.draw.style import LineStyle, shade
+from drawleaf.draw.svg import Poly, Pt, Sketch
+from drawleaf.draw.view import Vector, View
+
+_LIGHT = (-0.42, -0.62, 0.92)
+"""From the piece towards the light: over the viewer's left shoulder for a piece seen from the front."""
+_AMBIENT = 0.78
+_SMALL = 0.02
+"""Square millimetres on paper below which an area is not worth drawing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Where a view stands on paper: paper mm a piece mm, and the paper place of the view's u = v = 0."""
+
+    factor: float
+    origin: Pt
+
+    def at(self, u: float, v: float) -> Pt:
+        """A point of the view's plane on paper."""
+        return (self.origin[0] + u * self.factor, self.origin[1] - v * self.factor)
+
+    def point(self, view: View, place: Vector) -> Pt:
+        """A point of the piece on paper."""
+        return self.at(*view.point(place))
+
+    def box(self, bounds: tuple[float, float, float, float]) -> Rect:
+        """The paper rectangle of (u low, v low, u high, v high)."""
+        left, bottom = self.at(bounds[0], bounds[1])
+        right, top = self.at(bounds[2], bounds[3])
+        return (left, top, right, bottom)
+
+
+def window_at(bounds: tuple[float, float, float, float], factor: float, left: float, top: float) -> Window:
+    """A window whose view has its top left corner at a place on paper."""
+    return Window(factor, (left - bounds[0] * factor, top + bounds[3] * factor))
+
+
+def window_fitting(bounds: tuple[float, float, float, float], room: Rect, most: float = 1.0) -> Window:
+    """A window that fills a rectangle with the view, in the middle, at most at the factor ``most``."""
+    wide, high = max(bounds[2] - bounds[0], 1e-6), max(bounds[3] - bounds[1], 1e-6)
+    factor = min((room[2] - room[0]) / wide, (room[3] - room[1]) / high, most)
+    left = (room[0] + room[2] - wide * factor) / 2
+    top = (room[1] + room[3] - high * factor) / 2
+    return window_at(bounds, factor, left, top)
+
+
+def rings(region: BaseGeometry, window: Window) -> list[Poly]:
+    """The rings of an area on paper, outer and inner; specks are left out."""
+    found: list[Poly] = []
+    for polygon in polygons(region):
+        if polygon.area * window.factor**2 < _SMALL:
+            continue
+        for ring in (polygon.exterior, *polygon.interiors):
+            points = shapely.simplify(ring, 0.02 / window.factor).coords[:-1]
+            if len(points) > 2:
+                found.append(Poly(tuple(window.at(u, v) for u, v in points), closed=True))
+    return found
+
+
+def polygons(region: BaseGeometry) -> list[shapely.Polygon]:
+    """The polygons of an area, largest first, in an order that never changes."""
+    found = [g for g in shapely.get_parts(region).tolist() if isinstance(g, shapely.Polygon) and not g.is_empty]
+    return sorted(found, key=lambda g: (-round(g.area, 3), *(round(b, 3) for b in g.bounds)))
+
+
+def light_on(normal: Vector) -> float:
+    """How light a face looks: 1 full in the light, less turned away."""
+    size = sum(c * c for c in _LIGHT) ** 0.5
+    turned = sum(a * b for a, b in zip(normal, _LIGHT, strict=True)) / size
+    return _AMBIENT + (1.08 - _AMBIENT) * max(0.0, turned) / 0.79
+
+
+def paint_faces(sketch: Sketch, work: Linework, window: Window, tint: dict[str, str], default: str) -> None:
+    """Fills every visible face with its part's tint in the light of its direction."""
+    by_color: dict[str, list[Poly]] = {}
+    for face in work.shaded_faces:
+        color = shade(tint.get(face.part, default), min(1.12, light_on(face.normal)))
+        by_color.setdefault(color, []).extend(rings(face.region, window))
+    for color in sorted(by_color):
+        if by_color[color]:
+            sketch.fill(color, *by_color[color], name="face")
+
+
+def paint_flat(sketch: Sketch, work: Linework, window: Window, parts: Sequence[str], color: str, name: str) -> None:
+    """Fills what can be seen of some parts with one colour."""
+    region = shapely.union_all([work.outline(part) for part in parts])
+    found = rings(region, window)
+    if found:
+        sketch.fill(color, *found, name=name)
+
+
+def paint_outline(sketch: Sketch, work: Linework, window: Window, parts: Iterable[str], style: LineStyle, heal: float = 0.4) -> None:
+    """The outline of what can be seen of some parts together; gaps under ``heal`` mm of the piece are closed first."""
+    region = shapely.union_all([work.outline(part) for part in parts])
+    healed = region.buffer(heal, join_style="mitre").buffer(-heal, join_style="mitre")
+    for ring in rings(healed, window):
+        sketch.shape(style, ring)
+
+
+def paint_lines(sketch: Sketch, lines: Iterable[Polyline], window: Window, style: LineStyle, parts: frozenset[str] | None = None) -> None:
+    """Lines in one style; of some parts only, where ``parts`` are given."""
+    for line in lines:
+        if parts is None or line.part in parts:
+            points = tuple(window.at(float(u), float(v)) for u, v in line.points)
+            if len(points) > 1:
+                sketch.shape(style, Poly(points))
+
+
+def inner_point(region: BaseGeometry) -> tuple[float, float] | None:
+    """A point well inside the largest piece of an area; None for an empty one."""
+    found = polygons(region)
+    if not found or found[0].area <= 0:
+        return None
+    largest = found[0]
+    tolerance = max(0.5, (largest.area**0.5) / 25)
+    point = shapely.ops.polylabel(largest, tolerance) if largest.area > 1 else largest.representative_point()
+    return (point.x, point.y)
