@@ -1,0 +1,40 @@
+"""Butt joint: two parts meet face to face; nothing is let in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.plan import BoxCut, Part
+from drawleaf.units import ZERO, Length
+
+
+@dataclass(frozen=True, slots=True)
+class Butt:
+    """Parts keep the sizes that the author drew."""
+
+    key: str = "butt"
+    let_in: bool = False
+    words: Words = Words("butt joint", "butt joints", "butts against")
+
+    def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
+        if not terms.depth and not terms.play and not terms.stopped:
+            return ()
+        return (
+            Diagnostic(
+                "butt-with-depth",
+                "A butt joint lets nothing in, so it has no `depth`, `play` or `stopped`",
+                meeting.position,
+                mend="Leave them out, or use `dado`, `groove` or `rabbet`.",
+            ),
+        )
+
+    def growth(self, meeting: Meeting, terms: Terms) -> Length:
+        return ZERO
+
+    def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
+        return ()
+
+    def drive(self, meeting: Meeting, through: Part | None) -> Drive:
+        return along_joint(meeting, through or broad_side(meeting))

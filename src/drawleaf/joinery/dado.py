@@ -1,0 +1,47 @@
+"""Dado: a channel across a part that takes the whole thickness of another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.joinery.channel import channel_cuts, depth_problems, stop_problems
+from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.plan import BoxCut, Part
+from drawleaf.units import Length
+
+
+@dataclass(frozen=True, slots=True)
+class Dado:
+    """The insert grows by the depth and bottoms out. Depth a third of the thickness, at most half: common practice, no source."""
+
+    key: str = "dado"
+    let_in: bool = True
+    words: Words = Words("dado", "dadoes", "sits in a dado in")
+
+    def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
+        deep = depth_problems(meeting, terms, self.key, Fraction(1, 2))
+        return deep + _no_play(meeting, terms) + (stop_problems(meeting, terms) if meeting.edge_on else ())
+
+    def growth(self, meeting: Meeting, terms: Terms) -> Length:
+        return terms.depth
+
+    def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
+        return channel_cuts(meeting, terms, self.key, joint)
+
+    def drive(self, meeting: Meeting, through: Part | None) -> Drive:
+        return along_joint(meeting, through or broad_side(meeting))
+
+
+def _no_play(meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
+    if not terms.play:
+        return ()
+    return (
+        Diagnostic(
+            "play-in-dado",
+            "A part bottoms out in its dado, so there is no `play`",
+            meeting.position,
+            mend="Leave it out, or use `groove`, in which a panel may move.",
+        ),
+    )

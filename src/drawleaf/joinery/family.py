@@ -1,0 +1,116 @@
+"""What a joint family is: one file that says how two parts meet, what grows, what is cut and how it is held.
+
+A family is a frozen value with the methods of ``Family``; ``joinery.FAMILIES`` lists them all. Resolve asks for growth first,
+for every joint of the plan, and for cuts when all bodies are known, because a channel runs as far as its part's body.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.place import Axis, Box, Face
+from drawleaf.model.plan import BoxCut, Part
+from drawleaf.model.position import Position
+from drawleaf.units import ZERO, Length
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What one joint line says: how far let in, room left at the bottom, ends that stop short. ``unit`` is for messages."""
+
+    depth: Length = ZERO
+    play: Length = ZERO
+    stopped: tuple[tuple[Face, Length], ...] = ()
+    unit: Literal["in", "mm"] = "in"
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two parts that touch. ``face`` is the insert's face that meets the receiver; ``contact`` has no thickness along its axis."""
+
+    insert: Part
+    receiver: Part
+    face: Face
+    contact: Box
+    position: Position
+
+    @property
+    def axis(self) -> Axis:
+        return self.face.axis
+
+    @property
+    def run(self) -> Axis:
+        """The axis that a channel for the insert runs along: neither into the receiver nor across the insert's thickness."""
+        return next(axis for axis in Axis if axis not in (self.axis, self.insert.thickness))
+
+    @property
+    def edge_on(self) -> bool:
+        """Whether the insert meets the receiver with an edge or end, not with its broad face."""
+        return self.insert.thickness is not self.axis
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """How fasteners go: through which part into which, entering at ``head`` (a face of the part driven through)."""
+
+    through: Part
+    into: Part
+    head: Face
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """How steps and lists speak of a joint: ``Cut the dado``; the bottom ``sits in a dado in`` the side."""
+
+    noun: str
+    plural: str
+    sits: str
+
+
+class Family(Protocol):
+    """A joint family."""
+
+    @property
+    def key(self) -> str:
+        """The word that the source uses: ``dado``."""
+        ...
+
+    @property
+    def words(self) -> Words: ...
+
+    @property
+    def let_in(self) -> bool:
+        """Whether the insert enters the receiver, so that a depth must be given."""
+        ...
+
+    def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
+        """What speaks against this joint at this meeting."""
+        ...
+
+    def growth(self, meeting: Meeting, terms: Terms) -> Length:
+        """How much the insert's body grows at the meeting face."""
+        ...
+
+    def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
+        """Part ids with what is cut from them. The meeting's parts have their grown bodies by now."""
+        ...
+
+    def drive(self, meeting: Meeting, through: Part | None) -> Drive:
+        """How fasteners go, through the given part or through the one that the trade would choose."""
+        ...
+
+
+def along_joint(meeting: Meeting, through: Part) -> Drive:
+    """Fasteners along the joint's axis, through the given part into the other."""
+    if through.id == meeting.receiver.id:
+        return Drive(meeting.receiver, meeting.insert, meeting.face)
+    return Drive(meeting.insert, meeting.receiver, meeting.face.opposite)
+
+
+def broad_side(meeting: Meeting) -> Part:
+    """The part whose thickness lies along the joint: fasteners go through it. Where both or neither do, the insert."""
+    insert_lies = meeting.insert.thickness is meeting.axis
+    receiver_lies = meeting.receiver.thickness is meeting.axis
+    return meeting.receiver if receiver_lies and not insert_lies else meeting.insert

@@ -1,0 +1,218 @@
+"""Fastenings in space: every screw, brad and pocket screw of a joint with its head, its direction and its item."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from drawleaf.joinery import pockets, screws
+from drawleaf.joinery.channel import insert_depth
+from drawleaf.joinery.family import Drive, Family, Meeting, Terms
+from drawleaf.joinery.rows import row, rows_across
+from drawleaf.joinery.wording import say
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.place import Axis, Box, Face, Point, Span
+from drawleaf.model.plan import Bore, Fastener
+from drawleaf.model.position import Position
+from drawleaf.units import Length
+
+Kind = Literal["screws", "brads", "pocket_screws"]
+
+
+@dataclass(frozen=True, slots=True)
+class FasteningTerms:
+    """What one entry of ``with:`` says. ``through`` are the ids that the author's name stands for, None where none was given."""
+
+    kind: Kind
+    position: Position
+    item: HardwareItem | None = None
+    count: int | None = None
+    every: Length | None = None
+    ends: Length | None = None
+    through: frozenset[str] | None = None
+    on: Face | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A fastener that may still be moved along ``slide`` within ``limits``, with the pocket that it sits in, if it does."""
+
+    fastener: Fastener
+    slide: Axis
+    limits: Span
+    pocket: tuple[str, Bore] | None = None
+
+    def moved(self, by: Length) -> Planned:
+        to = self.fastener.at.along(self.slide) + by
+        fastener = replace(self.fastener, at=self.fastener.at.moved(self.slide, to))
+        pocket = self.pocket
+        if pocket is not None:
+            part, bore = pocket
+            start = bore.start.moved(self.slide, bore.start.along(self.slide) + by)
+            pocket = (part, replace(bore, start=start))
+        return replace(self, fastener=fastener, pocket=pocket)
+
+
+def plan_fasteners(
+    family: Family,
+    meeting: Meeting,
+    terms: Terms,
+    fastening: FasteningTerms,
+    hardware: Mapping[str, HardwareItem],
+    joint: str,
+) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
+    """The fasteners of one entry of ``with:`` at one meeting."""
+    if fastening.kind == "pocket_screws":
+        return pockets.plan_pockets(meeting, terms, fastening, hardware, joint)
+    through, problem = _driven_through(meeting, fastening)
+    if problem is not None:
+        return (), (problem,)
+    drive = family.drive(meeting, through)
+    hold = hold_of(meeting, terms, drive)
+    item, found = _item(fastening, hold, hardware, drive, terms)
+    if item is None:
+        return (), found
+    region = _region(meeting, drive)
+    return tuple(_rows(region, drive, fastening, item, joint)), found
+
+
+def _driven_through(meeting: Meeting, fastening: FasteningTerms):
+    if fastening.through is None:
+        return None, None
+    for part in (meeting.insert, meeting.receiver):
+        if part.id in fastening.through:
+            return part, None
+    return None, Diagnostic(
+        "through-stranger",
+        f"`through` names neither `{meeting.insert.id}` nor `{meeting.receiver.id}`",
+        fastening.position,
+        "Screws go through one of the two parts of the joint into the other.",
+        "Name one of the parts that this joint joins.",
+    )
+
+
+def hold_of(meeting: Meeting, terms: Terms, drive: Drive) -> screws.Hold:
+    """The wood along a fastener's way. Where the insert is let in, the head side or the far side is that much thinner."""
+    axis = drive.head.axis
+    through, into = drive.through.body.extent(axis), drive.into.body.extent(axis)
+    if axis is not meeting.axis:
+        # Through a panel onto the ledge of its rabbet: the ledge lies under the panel.
+        ledge = drive.into.seen.extent(axis) - through
+        return screws.Hold(through, through, ledge)
+    if drive.through.id == meeting.receiver.id:
+        entered = insert_depth(meeting)
+        return screws.Hold(through, through - entered, into)
+    return screws.Hold(through, through, into - terms.depth)
+
+
+def _item(
+    fastening: FasteningTerms, hold: screws.Hold, hardware: Mapping[str, HardwareItem], drive: Drive, terms: Terms
+) -> tuple[HardwareItem | None, tuple[Diagnostic, ...]]:
+    if fastening.item is not None:
+        return fastening.item, _check_given(fastening.item, hold, drive, fastening.position, terms)
+    noun = "brad" if fastening.kind == "brads" else "screw"
+    if fastening.kind == "brads":
+        gauge, kind = 18, "brad"
+    else:
+        gauge, kind = screws.gauge_for(hold), "wood screw"
+    candidates = [item for item in hardware.values() if item.kind == kind]
+    chosen = screws.choose([item for item in candidates if item.gauge == gauge], hold)
+    chosen = chosen or screws.choose(candidates, hold)
+    if chosen is None:
+        return None, (_none_fits(noun, hold, drive, fastening.position, terms),)
+    if not screws.holds_well(chosen, hold):
+        return chosen, (_short_hold(chosen, hold, drive, fastening.position, terms),)
+    return chosen, ()
+
+
+def _check_given(
+    item: HardwareItem, hold: screws.Hold, drive: Drive, position: Position, terms: Terms
+) -> tuple[Diagnostic, ...]:
+    if item.length is None:
+        return (Diagnostic("no-length", f"`{item.id}` has no length in the catalogue, so it holds nothing", position),)
+    length = say(item.length, terms.unit)
+    if item.length >= hold.skin + hold.room:
+        wood = say(hold.skin + hold.room, terms.unit)
+        return (
+            Diagnostic(
+                "screw-pokes-through",
+                f"{item.name}: its point comes out of `{drive.into.id}`",
+                position,
+                f"It is {length} long, and the two parts are {wood} together.",
+                f"Take one of {say(hold.longest, terms.unit)} or less, or leave out `item` and let it be chosen.",
+            ),
+        )
+    if screws.enters(item, hold) < screws.LEAST_ENTRY:
+        return (
+            Diagnostic(
+                "screw-too-short",
+                f"{item.name} does not reach into `{drive.into.id}`",
+                position,
+                f"It is {length} long, and there are {say(hold.skin, terms.unit)} of `{drive.through.id}` to go through.",
+                "Take a longer one, or leave out `item` and let it be chosen.",
+            ),
+        )
+    if not screws.holds_well(item, hold):
+        return (_short_hold(item, hold, drive, position, terms),)
+    return ()
+
+
+def _none_fits(noun: str, hold: screws.Hold, drive: Drive, position: Position, terms: Terms) -> Diagnostic:
+    least, most = say(hold.skin + screws.LEAST_ENTRY, terms.unit), say(hold.longest, terms.unit)
+    return Diagnostic(
+        "no-screw-fits",
+        f"No {noun} in the catalogue fits through `{drive.through.id}` into `{drive.into.id}`",
+        position,
+        f"It would have to be longer than {least} and no longer than {most}.",
+        "Drive it from the other part with `through:`, fasten with glue alone, or add the size to shared/hardware.",
+    )
+
+
+def _short_hold(item: HardwareItem, hold: screws.Hold, drive: Drive, position: Position, terms: Terms) -> Diagnostic:
+    entry, skin = say(screws.enters(item, hold), terms.unit), say(hold.skin, terms.unit)
+    return Diagnostic(
+        "short-hold",
+        f"{item.name} enters `{drive.into.id}` by only {entry}",
+        position,
+        f"It fastens {skin} of `{drive.through.id}`; it should enter about as far again (common practice, no source).",
+        "Drive it from the other part, if that is thinner.",
+        Severity.ADVICE,
+    )
+
+
+def _region(meeting: Meeting, drive: Drive) -> Box:
+    """The patch that fasteners are spread over, on the head's face."""
+    axis = drive.head.axis
+    surface = drive.through.body.face(drive.head)
+    patch = meeting.contact
+    if axis is not meeting.axis:
+        patch = patch.with_span(meeting.axis, _tongue(meeting))
+    return patch.with_span(axis, Span(surface, surface))
+
+
+def _tongue(meeting: Meeting) -> Span:
+    """The part of the insert that lies in the receiver, along the joint's axis."""
+    seen, body = meeting.insert.seen.face(meeting.face), meeting.insert.body.face(meeting.face)
+    return Span(min(seen, body), max(seen, body))
+
+
+def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareItem, joint: str):
+    along, across = sorted(drive.head.axis.others(), key=lambda axis: -region.extent(axis).exact_mm)
+    direction = drive.head.opposite.normal
+    for level, count in rows_across(region.span(across), fastening.count):
+        for place in row(region.span(along), count, fastening.every, fastening.ends):
+            at = region.center.moved(along, place).moved(across, level)
+            fastener = Fastener(item, at, direction, drive.through.id, drive.into.id, joint)
+            yield Planned(fastener, along, region.span(along))
+
+
+def point_of(fastener: Fastener) -> tuple[float, float, float]:
+    """Where a fastener's point ends, in millimetres."""
+    length = fastener.item.length.mm if fastener.item.length else 0.0
+    x, y, z = (at + length * step for at, step in zip(fastener.at.mm, fastener.direction, strict=True))
+    return (x, y, z)
+
+
+__all__ = ["FasteningTerms", "Planned", "Point", "hold_of", "plan_fasteners", "point_of"]

@@ -1,0 +1,47 @@
+"""Groove: a channel that a panel rides in, with room at the bottom for it to move."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.joinery.channel import channel_cuts, depth_problems, stop_problems
+from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.joinery.wording import say
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.plan import BoxCut, Part
+from drawleaf.units import Length
+
+
+@dataclass(frozen=True, slots=True)
+class Groove:
+    """The channel is as deep as ``depth`` says; the insert enters by that less the ``play``."""
+
+    key: str = "groove"
+    let_in: bool = True
+    words: Words = Words("groove", "grooves", "rides in a groove in")
+
+    def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
+        found = depth_problems(meeting, terms, self.key, Fraction(1, 2))
+        if meeting.edge_on:
+            found += stop_problems(meeting, terms)
+        if terms.play.exact_mm < 0 or (terms.play and terms.play >= terms.depth):
+            play, depth = say(terms.play, terms.unit), say(terms.depth, terms.unit)
+            found += (
+                Diagnostic(
+                    "play-out-of-range",
+                    f"{play} of play in a groove {depth} deep leaves nothing to hold the panel",
+                    meeting.position,
+                    mend="1/32 in to 1/16 in will do for plywood.",
+                ),
+            )
+        return found
+
+    def growth(self, meeting: Meeting, terms: Terms) -> Length:
+        return terms.depth - terms.play
+
+    def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
+        return channel_cuts(meeting, terms, self.key, joint)
+
+    def drive(self, meeting: Meeting, through: Part | None) -> Drive:
+        return along_joint(meeting, through or broad_side(meeting))

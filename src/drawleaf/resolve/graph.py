@@ -1,0 +1,117 @@
+"""The one dependency graph: dimensions, counts, stock and faces as nodes, evaluated in topological order.
+
+A node that fails, or that needs one that failed, simply has no value; its own mistake is reported once and independent
+nodes go on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.position import Position
+from drawleaf.source.values import Value
+
+Values = Mapping[str, Value]
+Work = Callable[[Values], Value | Diagnostic]
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """``label`` is the name as an author would write it; ``needs`` the keys whose values ``work`` takes."""
+
+    label: str
+    position: Position
+    needs: tuple[str, ...]
+    work: Work
+
+
+class Graph:
+    """Nodes by key. Evaluation is iterative, so a long chain of faces costs no stack."""
+
+    def __init__(self) -> None:
+        self._nodes: dict[str, Node] = {}
+        self._values: dict[str, Value] = {}
+        self._failed: set[str] = set()
+
+    def __contains__(self, key: str) -> bool:
+        return key in self._nodes
+
+    def add(self, key: str, node: Node) -> None:
+        self._nodes[key] = node
+
+    @property
+    def values(self) -> Values:
+        return self._values
+
+    def evaluate(self) -> tuple[Diagnostic, ...]:
+        """Give every node that can have one a value; may be called again after nodes were added."""
+        order, cycles = self._order()
+        found = [self._cycle_diagnostic(cycle) for cycle in cycles]
+        self._failed.update(key for cycle in cycles for key in cycle)
+        for key in order:
+            if key in self._values or key in self._failed:
+                continue
+            node = self._nodes[key]
+            if any(need not in self._values for need in node.needs):
+                self._failed.add(key)
+                continue
+            result = node.work(self._values)
+            if isinstance(result, Diagnostic):
+                found.append(result)
+                self._failed.add(key)
+            else:
+                self._values[key] = result
+        return tuple(found)
+
+    def _order(self) -> tuple[list[str], list[tuple[str, ...]]]:
+        """Keys so that needs come first, and the cycles met on the way (each named once)."""
+        order: list[str] = []
+        cycles: list[tuple[str, ...]] = []
+        done: set[str] = set()
+        for root in self._nodes:
+            if root in done:
+                continue
+            path: dict[str, int] = {root: 0}
+            stack = [(root, iter(self._nodes[root].needs))]
+            while stack:
+                key, needs = stack[-1]
+                for need in needs:
+                    if need in path:
+                        cycles.append(tuple(list(path)[path[need] :]))
+                    elif need not in done and need in self._nodes:
+                        path[need] = len(path)
+                        stack.append((need, iter(self._nodes[need].needs)))
+                        break
+                else:
+                    stack.pop()
+                    del path[key]
+                    done.add(key)
+                    order.append(key)
+        return order, [cycle for cycle in cycles if not self._failed.issuperset(cycle)]
+
+    def _cycle_diagnostic(self, cycle: tuple[str, ...]) -> Diagnostic:
+        written = _without_plumbing([self._nodes[key] for key in cycle])
+        names = " -> ".join(node.label for node in [*written, written[0]])
+        related = tuple((node.position, f"`{node.label}` is given here") for node in written[1:])
+        return Diagnostic(
+            "cycle",
+            f"These depend on each other in a ring: {names}",
+            written[0].position,
+            "A length in the ring cannot be worked out before itself.",
+            "Give one of them by a dimension or by a face outside the ring.",
+            related=related,
+        )
+
+
+def _without_plumbing(nodes: list[Node]) -> list[Node]:
+    """Nodes an author would recognise: repeated labels one after another are told once; the first in the file leads."""
+    kept: list[Node] = []
+    for node in nodes:
+        if not kept or kept[-1].label != node.label:
+            kept.append(node)
+    if len(kept) > 1 and kept[0].label == kept[-1].label:
+        kept.pop()
+    first = min(range(len(kept)), key=lambda index: kept[index].position)
+    return kept[first:] + kept[:first]
