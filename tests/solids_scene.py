@@ -47,4 +47,6 @@ def plan(*parts: Part, joints: tuple[Joint, ...] = (), fittings: tuple[Fitting, 
     about = About("T", "", "T-1", "A", "", "", "", "", "", "", "beginner", (), (), None, ())
     making = Making(mm(3), mm(6), mm(12), "common power tools")
     catalogue = Catalogue({}, {}, {}, {}, {}, {}, PriceBook("$", "", ""))
-    return Plan("t", None, about, LengthFormat(), "a4", (), (_STOCK,), parts, (), joints, fittings, (), (), making, catalogue)
+    return Plan(
+        "t", None, about, LengthFormat(), "a4", (), (_STOCK,), parts, (), joints, fittings, (), (), making, catalogue
+    )

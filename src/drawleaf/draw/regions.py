@@ -22,10 +22,10 @@ from drawleaf.solids.solid import Solid
 
 Floats = NDArray[np.float64]
 
-BEFORE = 0.01
+BEFORE = 0.001
 """Millimetres that a face must lie before another to hide it."""
 
-SPECK = 0.02
+SPECK = 0.002
 """A region thinner than this (area over outline, in millimetres) is left out."""
 
 
