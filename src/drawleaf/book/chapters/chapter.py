@@ -14,10 +14,12 @@ class Chapter:
     """A chapter of the booklet; its template is ``chapters/<id>.html.j2``.
 
     ``gather`` returns the template's own values, or None where this plan has nothing for the chapter. A chapter that is not
-    ``listed`` (the cover, the contents) stays out of the table of contents.
+    ``listed`` (the cover, the contents) stays out of the table of contents; one that ``runs_on`` follows the chapter before it on
+    the same page where it fits.
     """
 
     id: str
     title: str
     gather: Callable[[Book], Mapping[str, Any] | None]
     listed: bool = True
+    runs_on: bool = False

@@ -13,4 +13,4 @@ def gather(book: Book) -> dict[str, Any] | None:
     return {"lines": lines} if lines else None
 
 
-CHAPTER = Chapter("checked", "How this plan was checked", gather)
+CHAPTER = Chapter("checked", "How this plan was checked", gather, runs_on=True)

@@ -15,4 +15,4 @@ def gather(book: Book) -> dict[str, Any] | None:
     return {"hardware": derived.hardware, "consumables": derived.consumables}
 
 
-CHAPTER = Chapter("hardware", "Hardware and consumables", gather)
+CHAPTER = Chapter("hardware", "Hardware and consumables", gather, runs_on=True)

@@ -12,4 +12,4 @@ def gather(book: Book) -> dict[str, Any]:
     return {"history": book.derived.plan.about.history}
 
 
-CHAPTER = Chapter("revisions", "Revisions and terms", gather)
+CHAPTER = Chapter("revisions", "Revisions and terms", gather, runs_on=True)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+import pytest
+
 from drawleaf.model import catalogue as c
 from drawleaf.model import lists as li
 from drawleaf.model import plan as pl
@@ -175,3 +177,21 @@ def make_derived(units: Units = Units.INCH, paper: str = "letter") -> Derived:
         li.Audit((li.AuditLine("parts on the cut list", "2", "2", True, ""),)),
         (406.4, 304.8, 317.5), 6.5,
     )  # fmt: skip
+
+
+@pytest.fixture
+def derived() -> Derived:
+    """The stool in inches on Letter paper."""
+    return make_derived()
+
+
+@pytest.fixture
+def derive_stool():
+    """The stool in other units or on other paper: ``derive_stool(Units.MM, "a4")``."""
+    return make_derived
+
+
+@pytest.fixture
+def drawings() -> Drawings:
+    """Plain frames in place of drawings."""
+    return make_drawings()
