@@ -21,9 +21,9 @@ def lines_of(text: str) -> list[str]:
     return _LINE_BREAK.split(text)
 
 
-def read_text(path: Path) -> tuple[str | None, tuple[Diagnostic, ...]]:
-    """The text of a file with its line ends made alike, or None with the reason."""
-    file = path.as_posix()
+def read_text(path: Path, file: str | None = None) -> tuple[str | None, tuple[Diagnostic, ...]]:
+    """The text of a file with its line ends made alike, or None with the reason. ``file`` is its name as positions shall tell it."""
+    file = file or path.as_posix()
     try:
         if path.stat().st_size > LARGEST_FILE:
             return None, (_too_large(file),)

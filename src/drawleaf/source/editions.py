@@ -1,0 +1,108 @@
+"""Editions: a named set of changes laid over the plan. What an edition writes is pointed at where the edition writes it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.position import Position
+from drawleaf.source.edition_checks import assembly_ids, assembly_meant
+from drawleaf.source.models import EditionEntry, PlanSource, StockChange, StockEntry
+from drawleaf.source.names import did_you_mean
+from drawleaf.source.positions import Path, Positions
+from drawleaf.source.reader import Reading
+
+_HEAD_KEYS = ("title", "subtitle", "units", "paper", "round_to")
+_STOCK_KEYS = ("material", "nominal", "size", "actual", "width", "name")
+_OTHER_LABEL = {"nominal": "size", "size": "nominal"}
+
+
+def apply_edition(reading: Reading, name: str | None) -> Reading:
+    """The reading with the edition's changes made; as it is for None. An unknown edition is a diagnostic and changes nothing.
+
+    Names that the plan does not have were told when it was read, and are passed over here.
+    """
+    if name is None or reading.plan is None:
+        return reading
+    edition = reading.plan.editions.get(name)
+    if edition is None:
+        return replace(reading, diagnostics=(*reading.diagnostics, _no_such_edition(reading, name)))
+    changes = _Changes(reading.plan, edition)
+    return replace(
+        reading,
+        plan=changes.plan(),
+        positions=reading.positions.shift(changes.moves),
+        edition=name,
+        without=_without(reading.plan, edition, reading.positions),
+    )
+
+
+def _no_such_edition(reading: Reading, name: str) -> Diagnostic:
+    plan = reading.plan
+    known = list(plan.editions) if plan else []
+    otherwise = f"There are {', '.join(known)}." if known else "The plan has none: leave the edition out, or write one."
+    mend = did_you_mean(name, known, otherwise=otherwise)
+    where = reading.positions.of_key(reading.file, ("editions",))
+    return Diagnostic("unknown-edition", f"the plan has no edition “{name}”", where, "", mend)
+
+
+def _without(plan: PlanSource, edition: EditionEntry, positions: Positions) -> dict[str, Position]:
+    ids = assembly_ids(plan.assemblies)
+    left_out: dict[str, Position] = {}
+    for index, name in enumerate(edition.without):
+        meant = assembly_meant(name, ids)
+        if meant is not None:
+            left_out[meant] = positions.of(edition.source_file, (*edition.path, "without", index))
+    return left_out
+
+
+class _Changes:
+    """Makes the changed plan, noting where each changed value is written."""
+
+    def __init__(self, plan: PlanSource, edition: EditionEntry) -> None:
+        self.base, self.edition = plan, edition
+        self.moves: dict[tuple[str, Path], tuple[str, Path]] = {}
+
+    def plan(self) -> PlanSource:
+        base, edition = self.base, self.edition
+        changed: dict[str, Any] = {
+            "plan": base.plan.model_copy(update=self._given(("plan",), _HEAD_KEYS)),
+            "dimensions": self._named("dimensions", base.dimensions, edition.dimensions),
+            "counts": self._named("counts", base.counts, edition.counts),
+            "stock": {name: self._stock(name, entry) for name, entry in base.stock.items()},
+        }
+        if edition.kit is not None:
+            changed["making"] = base.making.model_copy(update=self._given(("making",), ("kit",)))
+        return base.model_copy(update=changed)
+
+    def _move(self, old: Path, new: Path) -> None:
+        self.moves[self.base.source_file, (*self.base.path, *old)] = (
+            self.edition.source_file,
+            (*self.edition.path, *new),
+        )
+
+    def _given(self, place: Path, keys: tuple[str, ...]) -> dict[str, Any]:
+        """The edition's own values of these keys, which stand in for those at ``place``."""
+        given = {key: value for key in keys if (value := getattr(self.edition, key)) is not None}
+        for key in given:
+            self._move((*place, key), (key,))
+        return given
+
+    def _named(self, section: str, old: dict[str, str], new: dict[str, str]) -> dict[str, str]:
+        known = {name: text for name, text in new.items() if name in old}
+        for name in known:
+            self._move((section, name), (section, name))
+        return {**old, **known}
+
+    def _stock(self, name: str, entry: StockEntry) -> StockEntry:
+        change = self.edition.stock.get(name)
+        return entry if change is None else entry.model_copy(update=self._stock_changes(name, change))
+
+    def _stock_changes(self, name: str, change: StockChange) -> dict[str, Any]:
+        given: dict[str, Any] = {key: value for key in _STOCK_KEYS if (value := getattr(change, key)) is not None}
+        for key in given:
+            self._move(("stock", name, key), ("stock", name, key))
+        # A stock is labelled by its nominal thickness or by its nominal size: the new label takes the old one's place.
+        replaced = {_OTHER_LABEL[key]: None for key in given if key in _OTHER_LABEL and _OTHER_LABEL[key] not in given}
+        return {**given, **replaced}

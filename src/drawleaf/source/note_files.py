@@ -1,0 +1,136 @@
+"""The Markdown files and pictures that notes name: inside the plan's folder, and there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path, PurePosixPath
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.position import Position
+from drawleaf.source.library import shown
+from drawleaf.source.models import NoteEntry, PlanSource
+from drawleaf.source.names import did_you_mean
+from drawleaf.source.positions import Positions
+from drawleaf.source.text_files import lines_of, read_text
+
+PICTURES = (".png", ".jpg", ".jpeg", ".svg", ".webp", ".gif")
+_PICTURE_LINK = re.compile(r"!\[[^\]\n]*\]\(\s*<?([^)\s>]+)>?[^)\n]*\)")
+
+
+def read_notes(
+    plan: PlanSource, folder: Path, positions: Positions
+) -> tuple[PlanSource, dict[str, str], tuple[Diagnostic, ...]]:
+    """The plan with the words of its note files in their notes, the texts of these files, and what is wrong with them."""
+    reader = _Notes(folder, positions)
+    notes = [reader.filled(note) for note in plan.notes]
+    return plan.model_copy(update={"notes": notes}), reader.texts, tuple(reader.found)
+
+
+class _Notes:
+    """Reads the files that notes name, once each."""
+
+    def __init__(self, folder: Path, positions: Positions) -> None:
+        self.folder, self.positions = folder, positions
+        self.texts: dict[str, str] = {}
+        self.found: list[Diagnostic] = []
+
+    def filled(self, note: NoteEntry) -> NoteEntry:
+        """The note with the words of its file; as it is where that cannot be read."""
+        if note.picture is not None:
+            self._picture(note.picture, self._at(note, "picture"))
+        if note.text is not None and note.file is not None:
+            mend = "Keep one: put the words in the file, or delete “file”."
+            self._tell("note-twice", "a note has both “text” and “file”", self._at(note, "file"), "", mend)
+        if note.text is not None:
+            self._pictures_in(note.text, self._at(note, "text"), None)
+        elif note.file is not None:
+            words = self._words(note.file, self._at(note, "file"))
+            return note if words is None else note.model_copy(update={"text": words})
+        elif note.picture is None:
+            mend = "Write “text”, “file” or “picture”."
+            self._tell("empty-note", "this note says nothing", self._at(note), "", mend)
+        return note
+
+    def _at(self, note: NoteEntry, *keys: str) -> Position:
+        return self.positions.of(note.source_file, (*note.path, *keys))
+
+    def _tell(self, code: str, message: str, position: Position, cause: str, mend: str) -> None:
+        self.found.append(Diagnostic(code, message, position, cause, mend))
+
+    def _words(self, name: str, position: Position) -> str | None:
+        path = self._inside(name, position)
+        if path is None:
+            return None
+        if path.suffix.lower() not in (".md", ".markdown", ".txt"):
+            cause = "Notes are Markdown."
+            self._tell(
+                "not-markdown", f"“{name}” is no Markdown file", position, cause, "Give it a name that ends in .md."
+            )
+            return None
+        file = shown(path)
+        text, mistakes = read_text(path, file)
+        self.found.extend(mistakes)
+        if text is not None:
+            self.texts[file] = text
+            self._pictures_in(text, position, file)
+        return text
+
+    def _pictures_in(self, text: str, position: Position, file: str | None) -> None:
+        """Checks the pictures that Markdown shows, at their own place where they stand in a file."""
+        for line, column, name in _picture_links(text):
+            at = Position(file, line, column, len(name)) if file else position
+            self._picture(name, at)
+
+    def _picture(self, name: str, position: Position) -> None:
+        if re.match(r"[a-zA-Z][a-zA-Z0-9+.-]+:", name):
+            cause = "A booklet works without a network, so nothing is fetched from one."
+            self._tell(
+                "picture-elsewhere",
+                f"“{name}” is not in the plan's folder",
+                position,
+                cause,
+                "Save the picture beside the plan and name it here.",
+            )
+            return
+        path = self._inside(name, position)
+        if path is not None and path.suffix.lower() not in PICTURES:
+            mend = f"Save it as one of {', '.join(PICTURES)}."
+            self._tell("not-a-picture", f"“{name}” is no picture that a booklet can show", position, "", mend)
+
+    def _inside(self, name: str, position: Position) -> Path | None:
+        """The file of that name, if it is one inside the plan's folder; else None, told."""
+        folder = self.folder.resolve()
+        pure = PurePosixPath(name)
+        path = folder / pure
+        if "\\" in name:
+            self._tell(
+                "odd-path", f"“{name}” has backslashes in it", position, "", "Write forward slashes between folders."
+            )
+            return None
+        if not name.strip() or pure.is_absolute() or ".." in pure.parts or not path.resolve().is_relative_to(folder):
+            cause = "A plan reads only what lies in its own folder, so that the folder can be moved and shared."
+            self._tell(
+                "outside-folder",
+                f"“{name}” lies outside the plan's folder",
+                position,
+                cause,
+                "Copy the file into the folder and name it here.",
+            )
+            return None
+        if not path.is_file():
+            mend = did_you_mean(name, self._files(), otherwise="Check the name, or put the file beside plan.yaml.")
+            self._tell("no-such-file", f"there is no file “{name}” in the plan's folder", position, "", mend)
+            return None
+        return path
+
+    def _files(self) -> list[str]:
+        """Files near the plan, to guess from."""
+        near = [*self.folder.glob("*"), *self.folder.glob("*/*")]
+        return [path.relative_to(self.folder).as_posix() for path in near if path.is_file()]
+
+
+def _picture_links(text: str) -> Iterator[tuple[int, int, str]]:
+    for number, line in enumerate(lines_of(text), start=1):
+        for match in _PICTURE_LINK.finditer(line):
+            yield number, match.start(1) + 1, match.group(1)
