@@ -93,7 +93,7 @@ class DataFiles:
         return Positions(spots)
 
     def _text(self, path: Path, file: str) -> str | None:
-        text, found = read_text(path)
+        text, found = read_text(path, file)
         self.found.extend(found)
         if text is not None:
             self.texts[file] = text
