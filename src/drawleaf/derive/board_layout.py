@@ -1,0 +1,177 @@
+"""Boards: parts and the strips of glue-ups crosscut, and ripped where they are narrower, from the lengths that cost least."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.derive.board_filling import board_filler
+from drawleaf.derive.bounds import least_boards
+from drawleaf.derive.guillotine import Cutting, Effort, Filled
+from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather
+from drawleaf.derive.misfits import board_misfit
+from drawleaf.derive.packing import Fill, Order, sheet_filler
+from drawleaf.derive.sheet_layout import envelope, least_of_size, rank
+from drawleaf.derive.stock_choice import Offer, cheapest
+from drawleaf.model.catalogue import BoardSize, Stock
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.lists import BoardLayout, CutItem, CutList, StockNeed
+from drawleaf.model.plan import Plan
+from drawleaf.units import ZERO, Length
+
+EFFORT = 60_000
+# Crosscut to rough length, then rip: short pieces are safer to rip. Full-length rips only where strips lie side by side all along.
+CUTTINGS = (Cutting.CROSSCUTS_RIPS, Cutting.CROSSCUT_FIRST, Cutting.RIP_FIRST)
+# What a board foot measures: 144 cubic inches of nominal size (American lumber trade; common practice, no source).
+SQUARE_INCHES_A_FOOT = 144
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """A board at one of its lengths."""
+
+    board: BoardSize
+    length: Length
+    price: Fraction | None
+
+
+def lay_boards(plan: Plan, cut_list: CutList) -> tuple[list[BoardLayout], list[StockNeed], list[Diagnostic]]:
+    """Layouts of all board stocks, numbered through, with what to buy; an error for each part that no board can give."""
+    layouts: list[BoardLayout] = []
+    needs: list[StockNeed] = []
+    problems: list[Diagnostic] = []
+    margins = Margins(plan.making.end_trim, ZERO, plan.making.kerf)
+    for stock in plan.stocks:
+        wanted = [piece for item in cut_list.items if item.stock.id == stock.id for piece in _wanted(item)]
+        boards = tuple(_measured(board, stock) for board in stock.boards if board.lengths)
+        if not boards or not wanted:
+            continue
+        misfits = [
+            problem for piece in wanted if (problem := board_misfit(piece, stock, boards, margins, plan.lengths))
+        ]
+        if misfits:
+            # One error a part: the strips of a panel all share it.
+            problems += list({problem.position: problem for problem in misfits}.values())
+            continue
+        laid, need = _lay_stock(stock, boards, wanted, margins, len(layouts) + 1)
+        layouts += laid
+        needs.append(need)
+    return layouts, needs, problems
+
+
+def _measured(board: BoardSize, stock: Stock) -> BoardSize:
+    """The board at the width that the plan measured."""
+    if stock.width is None or stock.width == board.width:
+        return board
+    return BoardSize(board.name, board.thickness, stock.width, board.lengths, board.prices)
+
+
+def _wanted(item: CutItem) -> list[Wanted]:
+    """A part as one piece; a glue-up as its strips, longer by the extra at each end."""
+    pieces = []
+    for part in item.parts:
+        if part.glue_up is None:
+            pieces.append(Wanted(part, item.number, item.name, None, item.length, item.width, False))
+            continue
+        rough = item.length + part.glue_up.extra * 2
+        pieces += [
+            Wanted(part, item.number, item.name, strip, rough, part.glue_up.strip_width, False)
+            for strip in range(1, part.glue_up.strips + 1)
+        ]
+    return pieces
+
+
+def _lay_stock(
+    stock: Stock, boards: tuple[BoardSize, ...], wanted: list[Wanted], margins: Margins, first_number: int
+) -> tuple[list[BoardLayout], StockNeed]:
+    sizes = [
+        _Size(board, length, price)
+        for board in boards
+        for length, price in zip(board.lengths, board.prices, strict=True)
+        if length > margins.end * 2
+    ]
+    lengths = [side for piece in wanted for side in (piece.length, piece.width)]
+    lengths += [side for size in sizes for side in (size.length, size.board.width)]
+    scale = Scale.for_lengths([*lengths, margins.end, margins.kerf])
+    kerf = scale.whole(margins.kerf)
+    gathered = gather(wanted, scale, kerf)
+    room = [margins.usable(size.length, size.board.width) for size in sizes]
+    order = Order(
+        gathered.kinds, tuple((scale.whole(length) + kerf, scale.whole(width) + kerf) for length, width in room)
+    )
+    prices = _prices(sizes)
+    side_by_side = _may_lie_side_by_side(order)
+    least = _least_of_all(order, side_by_side)
+    offers = [
+        Offer(price, _least(size, gathered, side_by_side)) for price, size in zip(prices, order.sizes, strict=True)
+    ]
+    chosen = _chosen(order, offers, side_by_side)
+    chosen.sort(key=lambda filled: (-filled.sheet[0], -filled.fill))
+    layer = Layer(gathered, scale, margins, board=True)
+    layouts = []
+    for number, filled in enumerate(chosen, first_number):
+        size = sizes[filled.size]
+        laid = layer.lay(filled, (size.length, size.board.width))
+        layouts.append(
+            BoardLayout(number, stock, size.board, size.length, laid.placed, laid.cuts, laid.offcuts, laid.used)
+        )
+    return layouts, StockNeed(stock, _bought(layouts), least, _board_feet(layouts))
+
+
+def _may_lie_side_by_side(order: Order) -> bool:
+    """Whether any two pieces fit beside each other across the widest board."""
+    widths = sorted(kind.width for kind in order.kinds for _ in range(min(kind.count, 2)))
+    return len(widths) > 1 and widths[0] + widths[1] <= max(width for _, width in order.sizes)
+
+
+def _chosen(order: Order, offers: list[Offer], side_by_side: bool) -> list[Filled]:
+    """The cheapest boards that are found by crosscutting alone and, where pieces may share a width, by ripping too."""
+
+    def searched(cuttings: tuple[Cutting, ...], *, ripping: bool) -> list[Filled]:
+        effort = Effort(EFFORT)
+        fill: Fill = sheet_filler(order, effort) if ripping else board_filler(order, effort)
+        return cheapest(order, offers, fill, effort, cuttings)
+
+    found = searched((Cutting.FREE,), ripping=False)
+    if side_by_side:
+        found = min(found, searched(CUTTINGS, ripping=True), key=lambda boards: rank(boards, offers))
+    return found
+
+
+def _least(size: tuple[int, int], gathered: Gathered, side_by_side: bool) -> int | None:
+    """The proven least count of boards of one size; None where a piece does not fit it."""
+    if any(kind.length > size[0] or kind.width > size[1] for kind in gathered.kinds):
+        return None
+    if side_by_side:
+        return least_of_size(size, gathered.kinds)
+    return least_boards(size[0], [(kind.length, kind.count) for kind in gathered.kinds])
+
+
+def _least_of_all(order: Order, side_by_side: bool) -> int | None:
+    return _least(envelope(order.sizes), Gathered(order.kinds, ()), side_by_side)
+
+
+def _prices(sizes: list[_Size]) -> list[Fraction]:
+    """The price of each size; where one is not known, by length at the best known rate."""
+    rates = [size.price / size.length.exact_mm for size in sizes if size.price is not None]
+    rate = min(rates, default=Fraction(1, 100))
+    return [size.price if size.price is not None else rate * size.length.exact_mm for size in sizes]
+
+
+def _bought(layouts: list[BoardLayout]) -> tuple[tuple[BoardSize, Length, int], ...]:
+    counts: dict[tuple[BoardSize, Length], int] = {}
+    for layout in layouts:
+        key = (layout.board, layout.length)
+        counts[key] = counts.get(key, 0) + 1
+    return tuple((board, length, count) for (board, length), count in counts.items())
+
+
+def _board_feet(layouts: list[BoardLayout]) -> Fraction | None:
+    """Board feet by nominal section (``1x4``); None for sections that are not written in nominal inches."""
+    feet = Fraction(0)
+    for layout in layouts:
+        sides = layout.board.name.split("x")
+        if len(sides) != 2 or not all(side.isdigit() for side in sides) or int(sides[0]) > 8:
+            return None
+        feet += int(sides[0]) * int(sides[1]) * layout.length.inches / SQUARE_INCHES_A_FOOT
+    return feet

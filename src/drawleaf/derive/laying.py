@@ -1,0 +1,206 @@
+"""Between the plan's exact lengths and the whole numbers of the layout search, and back to placed pieces, cuts and offcuts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import lcm
+
+from drawleaf.derive.cut_order import CutPlan, Sawn, plan_cuts
+from drawleaf.derive.guillotine import Filled, Kind, Piece
+from drawleaf.derive.part_words import listed
+from drawleaf.model.lists import Cut, Offcut, Placed
+from drawleaf.model.plan import Part
+from drawleaf.units import ZERO, Length
+
+# Least size of an offcut that is worth a place on the rack: common practice, no source.
+OFFCUT_SIDE = Length.of_mm(300)
+OFFCUT_LONG, OFFCUT_NARROW = Length.of_mm(1000), Length.of_mm(100)
+BOARD_OFFCUT_LENGTH, BOARD_OFFCUT_WIDTH = Length.of_mm(300), Length.of_mm(35)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A piece to be cut: which part it becomes, its cut size, the row it stands on. ``strip`` for strips of a glue-up."""
+
+    part: Part
+    number: int
+    label: str
+    strip: int | None
+    length: Length
+    width: Length
+    turns: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """What is lost at the edges of a blank: trim at each end, trim along each long edge, and the saw's kerf."""
+
+    end: Length
+    edge: Length
+    kerf: Length
+
+    def usable(self, length: Length, width: Length) -> tuple[Length, Length]:
+        """What is left of a blank inside its trims."""
+        return length - self.end * 2, width - self.edge * 2
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Whole numbers that hold every length of one order exactly: millimetres times ``times``."""
+
+    times: int
+
+    @staticmethod
+    def for_lengths(lengths: Iterable[Length]) -> Scale:
+        return Scale(lcm(*(length.exact_mm.denominator for length in lengths)))
+
+    def whole(self, length: Length) -> int:
+        return int(length.exact_mm * self.times)
+
+    def length(self, whole: int) -> Length:
+        return Length(Fraction(whole, self.times))
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """Pieces of equal size gathered into kinds, in step: ``kinds[i]`` stands for ``pieces[i]``."""
+
+    kinds: tuple[Kind, ...]
+    pieces: tuple[tuple[Wanted, ...], ...]
+
+
+def gather(wanted: Sequence[Wanted], scale: Scale, kerf: int) -> Gathered:
+    """Kinds with the kerf folded in, largest first."""
+    groups: dict[tuple[Length, Length, bool], list[Wanted]] = {}
+    for piece in wanted:
+        groups.setdefault((piece.length, piece.width, piece.turns), []).append(piece)
+    ordered = sorted(
+        groups.items(), key=lambda group: (-group[0][0].exact_mm * group[0][1].exact_mm, -group[0][0].exact_mm)
+    )
+    kinds = tuple(
+        Kind(scale.whole(length) + kerf, scale.whole(width) + kerf, len(pieces), turns)
+        for (length, width, turns), pieces in ordered
+    )
+    return Gathered(kinds, tuple(tuple(pieces) for _, pieces in ordered))
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One blank as the booklet shows it."""
+
+    placed: tuple[Placed, ...]
+    cuts: tuple[Cut, ...]
+    offcuts: tuple[Offcut, ...]
+    used: Fraction
+
+
+def is_sheet_offcut(length: Length, width: Length) -> bool:
+    """Whether a leftover of sheet is worth keeping."""
+    short, long = min(length, width), max(length, width)
+    return short >= OFFCUT_SIDE or (long >= OFFCUT_LONG and short >= OFFCUT_NARROW)
+
+
+def is_board_offcut(length: Length, width: Length) -> bool:
+    """Whether a leftover of board is worth keeping."""
+    return length >= BOARD_OFFCUT_LENGTH and width >= BOARD_OFFCUT_WIDTH
+
+
+class Layer:
+    """Turns filled blanks into placed pieces; each wanted piece is handed out once, in order."""
+
+    def __init__(self, gathered: Gathered, scale: Scale, margins: Margins, *, board: bool) -> None:
+        self.left = [list(pieces) for pieces in gathered.pieces]
+        self.scale = scale
+        self.margins = margins
+        self.board = board
+
+    def plan(self, filled: Filled) -> CutPlan:
+        """The cuts of a filled blank."""
+        keeps = is_board_offcut if self.board else is_sheet_offcut
+        length = self.scale.length
+        return plan_cuts(
+            filled.sheet,
+            filled.pieces,
+            self.scale.whole(self.margins.kerf),
+            raw=(bool(self.margins.end), bool(self.margins.edge)),
+            first=0 if self.board else 1,
+            keepable=lambda long, wide: keeps(length(long), length(wide)),
+        )
+
+    def lay(self, filled: Filled, blank: tuple[Length, Length]) -> Laid:
+        """The blank with named pieces, cuts in order from the first trim on, and offcuts worth keeping."""
+        plan = self.plan(filled)
+        named = {piece: self.left[piece.kind].pop(0) for piece in plan.pieces}
+        placed = tuple(self._placed(piece, wanted) for piece, wanted in named.items())
+        kinds: dict[int, Wanted] = {piece.kind: wanted for piece, wanted in named.items()}
+        cuts = [*self._trims(blank)]
+        for sawn in plan.cuts:
+            cuts.append(self._cut(len(cuts) + 1, sawn, blank, kinds))
+        keeps = is_board_offcut if self.board else is_sheet_offcut
+        offcuts = [self._offcut(leftover) for leftover in plan.leftovers]
+        area = sum((one.length.exact_mm * one.width.exact_mm for one in placed), Fraction(0))
+        return Laid(
+            placed,
+            tuple(cuts),
+            tuple(one for one in offcuts if keeps(one.length, one.width)),
+            area / (blank[0].exact_mm * blank[1].exact_mm),
+        )
+
+    def _placed(self, piece: Piece, wanted: Wanted) -> Placed:
+        long, wide = (wanted.width, wanted.length) if piece.turned else (wanted.length, wanted.width)
+        x, y = self._place(piece.x, piece.y)
+        return Placed(wanted.part.id, wanted.label, wanted.number, wanted.strip, x, y, long, wide, piece.turned)
+
+    def _place(self, x: int, y: int) -> tuple[Length, Length]:
+        return self.margins.end + self.scale.length(x), self.margins.edge + self.scale.length(y)
+
+    def _offcut(self, leftover: tuple[int, int, int, int]) -> Offcut:
+        x, y, length, width = leftover
+        at_x, at_y = self._place(x, y)
+        return Offcut(at_x, at_y, self.scale.length(length), self.scale.length(width))
+
+    def _trims(self, blank: tuple[Length, Length]) -> list[Cut]:
+        """First a good edge, then a good end square to it."""
+        length, width = blank
+        end, edge = self.margins.end, self.margins.edge
+        trims = []
+        if edge:
+            trims.append(Cut(1, "rip", edge, (ZERO, edge), (length, edge), "the rough edge"))
+        if end:
+            trims.append(Cut(len(trims) + 1, "crosscut", end, (end, edge), (end, width), "the rough end"))
+        return trims
+
+    def _cut(self, order: int, sawn: Sawn, blank: tuple[Length, Length], kinds: dict[int, Wanted]) -> Cut:
+        x, y = self._place(sawn.blank.x, sawn.blank.y)
+        kerf = self.scale.whole(self.margins.kerf)
+        far = [x + self.scale.length(sawn.blank.length - kerf), y + self.scale.length(sawn.blank.width - kerf)]
+        far = [blank[axis] if sawn.blank.raw[axis] else far[axis] for axis in (0, 1)]
+        if sawn.axis == 1:
+            line = self._place(0, sawn.at)[1]
+            start, end = (x, line), (far[0], line)
+        else:
+            line = self._place(sawn.at, 0)[0]
+            start, end = (line, y), (line, far[1])
+        kind = "rip" if sawn.axis == 1 else "crosscut"
+        return Cut(order, kind, self.scale.length(sawn.setting), start, end, self._frees(sawn, kinds))
+
+    def _frees(self, sawn: Sawn, kinds: dict[int, Wanted]) -> str:
+        """What comes off, in words: a finished part, or a piece that holds several."""
+        names = [_piece_name(kinds[kind]) for kind in dict.fromkeys(piece.kind for piece in sawn.frees)]
+        if sawn.done:
+            return names[0]
+        count = len(sawn.frees)
+        if len(names) == 1:
+            return f"a piece for {names[0]}" if count == 1 else f"a piece for {count} of {names[0]}"
+        return f"a piece for {listed(sorted(names, key=_by_number))}"
+
+
+def _by_number(name: str) -> tuple[int, str]:
+    digits = "".join(letter for letter in name if letter.isdigit())
+    return int(digits or 0), name
+
+
+def _piece_name(wanted: Wanted) -> str:
+    return f"part {wanted.number}" if wanted.strip is None else f"a strip of part {wanted.number}"

@@ -1,0 +1,18 @@
+"""All layouts of a plan: sheets, then boards, and what must be bought for them."""
+
+from __future__ import annotations
+
+from drawleaf.derive.board_layout import lay_boards
+from drawleaf.derive.sheet_layout import lay_sheets
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.lists import CutList, Layouts
+from drawleaf.model.plan import Plan
+
+
+def make_layouts(plan: Plan, cut_list: CutList) -> tuple[Layouts, tuple[Diagnostic, ...]]:
+    """Every part of the cut list on a sheet or board; parts that no stock on sale can give are errors at their line."""
+    sheets, sheet_needs, sheet_problems = lay_sheets(plan, cut_list)
+    boards, board_needs, board_problems = lay_boards(plan, cut_list)
+    order = {stock.id: at for at, stock in enumerate(plan.stocks)}
+    needs = sorted([*sheet_needs, *board_needs], key=lambda need: order[need.stock.id])
+    return Layouts(tuple(sheets), tuple(boards), tuple(needs)), (*sheet_problems, *board_problems)

@@ -1,0 +1,143 @@
+"""Sheets: every part of sheet stock laid out by edge-to-edge cuts on the sheets that cost least."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from drawleaf.derive.bounds import least_sheets
+from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
+from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather
+from drawleaf.derive.misfits import sheet_misfit
+from drawleaf.derive.packing import ALL_CUTTING, Order, sheet_filler
+from drawleaf.derive.second_goals import practical
+from drawleaf.derive.stock_choice import Offer, cheapest
+from drawleaf.model.catalogue import SheetSize, Stock
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.lists import CutList, SheetLayout, StockNeed
+from drawleaf.model.plan import Plan
+
+# Search nodes for one stock: about 0.3 s of work here; most orders stop at the bound long before.
+EFFORT = 60_000
+# A smaller sheet of unknown price is taken to cost a quarter more for its area: common practice, no source.
+SMALL_SHEET_RATE = Fraction(5, 4)
+
+
+def lay_sheets(plan: Plan, cut_list: CutList) -> tuple[list[SheetLayout], list[StockNeed], list[Diagnostic]]:
+    """Layouts of all sheet stocks, numbered through, with what to buy; an error for each part that no sheet can give."""
+    layouts: list[SheetLayout] = []
+    needs: list[StockNeed] = []
+    problems: list[Diagnostic] = []
+    margins = Margins(plan.making.sheet_trim, plan.making.sheet_trim, plan.making.kerf)
+    for stock in plan.stocks:
+        wanted = _wanted(cut_list, stock)
+        if not stock.sheets or not wanted:
+            continue
+        misfits = [problem for piece in wanted if (problem := sheet_misfit(piece, stock, margins, plan.lengths))]
+        if misfits:
+            problems += misfits
+            continue
+        laid, need = _lay_stock(stock, wanted, margins, len(layouts) + 1)
+        layouts += laid
+        needs.append(need)
+    return layouts, needs, problems
+
+
+def _wanted(cut_list: CutList, stock: Stock) -> list[Wanted]:
+    return [
+        Wanted(part, item.number, item.name, None, item.length, item.width, part.grain is None)
+        for item in cut_list.items
+        if item.stock.id == stock.id
+        for part in item.parts
+    ]
+
+
+def _lay_stock(
+    stock: Stock, wanted: list[Wanted], margins: Margins, first_number: int
+) -> tuple[list[SheetLayout], StockNeed]:
+    scale = Scale.for_lengths(
+        [
+            *(side for piece in wanted for side in (piece.length, piece.width)),
+            *(side for sheet in stock.sheets for side in (sheet.length, sheet.width)),
+            margins.edge,
+            margins.kerf,
+        ]
+    )
+    kerf = scale.whole(margins.kerf)
+    gathered = gather(wanted, scale, kerf)
+    sizes = tuple(
+        (scale.whole(length) + kerf, scale.whole(width) + kerf)
+        for length, width in (margins.usable(sheet.length, sheet.width) for sheet in stock.sheets)
+    )
+    order = Order(gathered.kinds, sizes)
+    prices = prices_of(stock.sheets)
+    offers = [Offer(price, least_of_size(size, gathered.kinds)) for price, size in zip(prices, sizes, strict=True)]
+    sheets = _cheapest(order, offers)
+    layer = Layer(gathered, scale, margins, board=False)
+    effort = Effort(EFFORT // 3)
+    sheets = practical(sheets, layer.plan, order, sheet_filler(order, effort), effort)
+    layouts = []
+    for number, filled in enumerate(sheets, first_number):
+        sheet = stock.sheets[filled.size]
+        laid = layer.lay(filled, (sheet.length, sheet.width))
+        layouts.append(SheetLayout(number, stock, sheet, laid.placed, laid.cuts, laid.offcuts, laid.used))
+    return layouts, StockNeed(stock, _bought(layouts), least_of_size(envelope(sizes), gathered.kinds), None)
+
+
+def _cheapest(order: Order, offers: list[Offer]) -> list[Filled]:
+    """Full-length rips first, as a person with a straightedge works; other ways of cutting only where they save money or a sheet."""
+    effort = Effort(EFFORT // 2)
+    ripped = cheapest(order, offers, sheet_filler(order, effort), effort, (Cutting.RIP_FIRST,))
+    if rank(ripped, offers) <= _floor(order, offers):
+        return ripped
+    effort = Effort(EFFORT)
+    free = cheapest(order, offers, sheet_filler(order, effort), effort, ALL_CUTTING)
+    return free if rank(free, offers) < rank(ripped, offers) else ripped
+
+
+def rank(sheets: list[Filled], offers: list[Offer]) -> tuple[Fraction, int]:
+    """Cost, then count."""
+    return sum((offers[sheet.size].price for sheet in sheets), Fraction(0)), len(sheets)
+
+
+def _floor(order: Order, offers: list[Offer]) -> tuple[Fraction, int]:
+    """Cost and count that no layout beats: exact for one size, by area for several."""
+    fewest = least_of_size(envelope(order.sizes), order.kinds) or 1
+    if len(offers) == 1:
+        return offers[0].price * fewest, fewest
+    wanted = sum(kind.area * kind.count for kind in order.kinds)
+    rate = min(offer.price / (size[0] * size[1]) for offer, size in zip(offers, order.sizes, strict=True))
+    return max(wanted * rate, min(offer.price for offer in offers)), fewest
+
+
+def envelope(sizes: Sequence[tuple[int, int]]) -> tuple[int, int]:
+    """The smallest rectangle that holds each size on offer: what cannot be done with so many of these cannot be done at all."""
+    return max(length for length, _ in sizes), max(width for _, width in sizes)
+
+
+def least_of_size(size: tuple[int, int], kinds: Sequence[Kind]) -> int | None:
+    """The proven least count of sheets of one size; None where a piece does not fit it."""
+    long, wide = size
+    for kind in kinds:
+        if not any(along <= long and across <= wide for along, across, _ in kind.ways):
+            return None
+    return least_sheets(size, kinds)
+
+
+def prices_of(sheets: Sequence[SheetSize]) -> list[Fraction]:
+    """The price of each size; where one is not known, by area at the best known rate, small sheets a little dearer."""
+    areas = [sheet.length.exact_mm * sheet.width.exact_mm for sheet in sheets]
+    rates = [sheet.price / area for sheet, area in zip(sheets, areas, strict=True) if sheet.price is not None]
+    rate = min(rates, default=Fraction(1, 10_000))
+    largest = max(areas)
+    return [
+        sheet.price if sheet.price is not None else rate * area * (1 if area == largest else SMALL_SHEET_RATE)
+        for sheet, area in zip(sheets, areas, strict=True)
+    ]
+
+
+def _bought(layouts: list[SheetLayout]) -> tuple[tuple[SheetSize, None, int], ...]:
+    counts: dict[SheetSize, int] = {}
+    for layout in layouts:
+        counts[layout.sheet] = counts.get(layout.sheet, 0) + 1
+    return tuple((sheet, None, count) for sheet, count in counts.items())

@@ -1,0 +1,178 @@
+"""Layouts of sheets and boards: sawn again cut by cut, cheapest to buy, errors where nothing will do."""
+
+from __future__ import annotations
+
+import time
+from fractions import Fraction
+from types import SimpleNamespace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from drawleaf.derive.cut_list import make_cut_list
+from drawleaf.derive.layouts import make_layouts
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import GlueUp
+
+
+@pytest.fixture
+def s(shop) -> SimpleNamespace:
+    return SimpleNamespace(**shop)
+
+
+def laid(s, check, *parts):
+    plan = s.plan_of(*parts)
+    cut_list = make_cut_list(plan)
+    layouts, problems = make_layouts(plan, cut_list)
+    assert not problems
+    check(plan, cut_list, layouts)
+    return layouts
+
+
+def bought(layouts):
+    return [
+        (size.name, length.inches if length else None, count)
+        for need in layouts.needs
+        for size, length, count in need.buy
+    ]
+
+
+@pytest.mark.parametrize(
+    ("sizes", "buys"),
+    [
+        ([(20, 20)], [("quarter sheet", None, 1)]),
+        ([(40, 40)], [("half sheet", None, 1)]),
+        ([(60, 20)], [("full sheet", None, 1)]),
+        ([(40, 40), (40, 40)], [("full sheet", None, 1)]),
+        ([(40, 20), (40, 20)], [("half sheet", None, 1)]),
+        ([(90, 40), (40, 20)], [("full sheet", None, 1), ("quarter sheet", None, 1)]),
+        ([(90, 40), (40, 40)], [("full sheet", None, 1), ("half sheet", None, 1)]),
+    ],
+)
+def test_buys_what_costs_least(s, check, sizes, buys) -> None:
+    layouts = laid(s, check, *(s.part(f"p{at}", size) for at, size in enumerate(sizes)))
+    assert bought(layouts) == buys
+
+
+def test_kerf_and_trim_count(s, check) -> None:
+    """Two pieces of 23-11/16 and one kerf fill the 47-1/2 that a trimmed 48 gives; a hair more does not go in."""
+    fits = laid(s, check, *(s.part(f"p{at}", ("95.5", "379/16")) for at in range(2)))
+    assert bought(fits) == [("full sheet", None, 1)]
+    over = laid(s, check, *(s.part(f"p{at}", ("95.5", Fraction(379, 16) + Fraction(1, 64))) for at in range(2)))
+    assert bought(over) == [("full sheet", None, 2)]
+
+
+def test_free_grain_may_turn_and_locked_grain_may_not(s, check) -> None:
+    free = laid(s, check, *(s.part(f"p{at}", (47, 31), grain=False) for at in range(3)))
+    assert bought(free) == [("full sheet", None, 1)]
+    locked = laid(s, check, *(s.part(f"p{at}", (47, 31)) for at in range(3)))
+    assert sum(count for *_, count in bought(locked)) > 1
+
+
+def test_rips_come_before_crosscuts(s, check) -> None:
+    (sheet,) = laid(s, check, *(s.part(f"p{at}", (31, 15)) for at in range(9))).sheets
+    kinds = [cut.kind for cut in sheet.cuts[2:]]
+    assert kinds == sorted(kinds, reverse=True)
+    assert kinds.count("rip") == 3
+    assert {cut.setting.inches for cut in sheet.cuts[2:] if cut.kind == "rip"} == {15}
+
+
+def test_offcut_comes_off_in_one_piece(s, check) -> None:
+    (sheet,) = laid(s, check, *(s.part(f"p{at}", (55, 20)) for at in range(2))).sheets
+    largest = max(sheet.offcuts, key=lambda offcut: offcut.length.mm * offcut.width.mm)
+    assert (largest.length.inches, largest.width.inches) == (Fraction(325, 8) - Fraction(1, 4), Fraction(95, 2))
+
+
+def test_a_board_too_short_or_too_narrow_is_an_error_at_the_part(s) -> None:
+    long = s.part("long", (96, 2), stock=s.ONE_BY_FOUR)
+    plan = s.plan_of(long)
+    _, (problem,) = make_layouts(plan, make_cut_list(plan))
+    assert (problem.code, problem.position) == ("longer-than-board", s.HERE)
+    assert "at most 95 in long" in problem.mend
+    wide = s.part("wide", (40, 5), stock=s.ONE_BY_FOUR)
+    plan = s.plan_of(wide)
+    _, (problem,) = make_layouts(plan, make_cut_list(plan))
+    assert problem.code == "wider-than-board"
+    assert "3-1/2 in wide" in problem.mend
+
+
+@pytest.mark.parametrize(
+    ("size", "mend"),
+    [
+        ((96, 40), "at most 95-1/2 in long"),
+        ((90, 48), "at most 47-1/2 in wide"),
+        ((100, 50), "95-1/2 in x 47-1/2 in"),
+        ((40, 90), "grain"),
+    ],
+)
+def test_a_part_larger_than_any_sheet_is_an_error(s, size, mend) -> None:
+    plan = s.plan_of(s.part("panel", size))
+    layouts, (problem,) = make_layouts(plan, make_cut_list(plan))
+    assert problem.code == "larger-than-sheet"
+    assert mend in problem.mend
+    assert not layouts.sheets
+
+
+def test_boards_are_bought_in_the_lengths_that_cost_least(s, check) -> None:
+    """Three 30s and one 60 come from a 6 ft and an 8 ft (14) or two 8 ft (16): 95 holds 30+60, 71 holds 30+30."""
+    parts = [s.part(f"p{at}", (30, "7/2"), stock=s.ONE_BY_FOUR) for at in range(3)]
+    layouts = laid(s, check, *parts, s.part("q", (60, "7/2"), stock=s.ONE_BY_FOUR))
+    assert bought(layouts) == [("1x4", 96, 1), ("1x4", 72, 1)]
+    (need,) = layouts.needs
+    assert need.board_feet == Fraction(4 * 168, 144)
+
+
+def test_narrow_strips_share_a_board(s, check) -> None:
+    layouts = laid(s, check, *(s.part(f"p{at}", (90, "3/2"), stock=s.ONE_BY_FOUR) for at in range(4)))
+    assert bought(layouts) == [("1x4", 96, 2)]
+    assert [cut.kind for cut in layouts.boards[0].cuts][:1] == ["crosscut"]
+
+
+def test_a_glue_up_is_laid_out_as_strips_with_extra(s, check) -> None:
+    panel = s.part("top", (40, 17), stock=s.ONE_BY_FOUR, glue_up=GlueUp(6, s.inches(3), Axis.Y, s.inches("1/2")))
+    layouts = laid(s, check, panel)
+    placed = [one for board in layouts.boards for one in board.placed]
+    assert sorted(one.strip for one in placed) == [1, 2, 3, 4, 5, 6]
+    assert {(one.length.inches, one.width.inches) for one in placed} == {(41, 3)}
+    assert bought(layouts) == [("1x4", 96, 3)]
+
+
+def test_the_same_order_gives_the_same_layout(s) -> None:
+    def once():
+        plan = s.plan_of(*(s.part(f"p{at}", (13 + 7 * at % 40, 9 + 5 * at % 17)) for at in range(25)))
+        return make_layouts(plan, make_cut_list(plan))
+
+    assert once() == once()
+
+
+SIDES = st.integers(2, 46)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(sizes=st.lists(st.tuples(st.integers(2, 95), SIDES, st.booleans(), st.integers(1, 3)), min_size=1, max_size=8))
+def test_random_sheet_orders_replay(s, check, sizes) -> None:
+    parts = [
+        s.part(f"p{at}_{copy}", (length, width), grain=locked)
+        for at, (length, width, locked, copies) in enumerate(sizes)
+        for copy in range(copies)
+    ]
+    laid(s, check, *parts)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    sizes=st.lists(
+        st.tuples(st.integers(2, 95), st.sampled_from(["7/2", "3", "3/2", "1", "3/4"])), min_size=1, max_size=14
+    )
+)
+def test_random_board_orders_replay(s, check, sizes) -> None:
+    laid(s, check, *(s.part(f"p{at}", size, stock=s.ONE_BY_FOUR) for at, size in enumerate(sizes)))
+
+
+def test_a_furniture_order_takes_a_moment(s, check) -> None:
+    """A generous limit, against a search that runs away."""
+    parts = [s.part(f"p{at}", (10 + 11 * at % 60, 5 + 3 * at % 20)) for at in range(30)]
+    started = time.process_time()
+    laid(s, check, *parts)
+    assert time.process_time() - started < 10
