@@ -95,7 +95,8 @@ class StockReader:
                 "Name one of these, or add the size to your own shared/materials.",
             )
             return None
-        self._node(thickness_key(name), f"stock.{name}.thickness", entry, "actual", entry.actual, nominal)
+        usual = material.usual_thickness(nominal) if nominal is not None else None
+        self._node(thickness_key(name), f"stock.{name}.thickness", entry, "actual", entry.actual, usual)
         return StockDraft(name, entry, material, entry.nominal or entry.actual or "", sheets or (), (), False)
 
     def _board(self, name: str, entry: StockEntry, material: Material) -> StockDraft | None:
