@@ -38,7 +38,16 @@ def draw_cover(derived: Derived, solids: Solids) -> Drawing:
         sketch.fill(SHADOW, *rings(shadow, window), name="shadow")
     paint_piece(sketch, work, window, plan)
     alt = f"{plan.about.title}, finished, seen from the front and a little above. It is {size_words(plan.lengths, derived.overall)}."
-    return Drawing("cover", "cover", plan.about.title, write(sketch, _WIDTH, height, plan.about.title, alt), alt, _WIDTH, height, None)
+    return Drawing(
+        "cover",
+        "cover",
+        plan.about.title,
+        write(sketch, _WIDTH, height, plan.about.title, alt),
+        alt,
+        _WIDTH,
+        height,
+        None,
+    )
 
 
 def everything(plan: Plan) -> tuple[str, ...]:
@@ -61,7 +70,13 @@ def paint_piece(sketch: Sketch, work: Linework, window: Window, plan: Plan) -> N
 def best_work(solids: Solids, shown: tuple[str, ...], views: tuple[View, ...]) -> Linework:
     """The view in which most parts show well: each part counts by the share of its face that can be seen, up to a third."""
     works = [project(solids, view, shown) for view in views]
-    return max(works, key=lambda work: (round(sum(min(1.0, seen_share(solids, work, part)) for part in shown), 1), -works.index(work)))
+    return max(
+        works,
+        key=lambda work: (
+            round(sum(min(1.0, seen_share(solids, work, part)) for part in shown), 1),
+            -works.index(work),
+        ),
+    )
 
 
 def seen_share(solids: Solids, work: Linework, part: str) -> float:

@@ -55,20 +55,18 @@ def place_dimensions(sketch: Sketch, side: str, edge: float, dimensions: Sequenc
 
     Returns the distance from the edge to the outermost mark.
     """
-    rows = _rows(dimensions)
-    pitch, reach = _pitch(dimensions), 0.0
-    first = max(ROW_FIRST, pitch) if side in ("bottom", "right") else ROW_FIRST - 2 * _ROW_ROOM
-    for index, row in enumerate(rows):
-        out = first + index * pitch
+    out, reach = 0.0, 0.0
+    inward = side in ("bottom", "right")  # the value stands between its line and the view
+    for index, row in enumerate(_rows(dimensions)):
+        high = max(put.dimension.label.height for put in row) + _CLEAR
+        if inward:
+            out = max(ROW_FIRST, high + _ROW_ROOM) if not index else out + high + _ROW_ROOM
+        else:
+            out = ROW_FIRST - 2 * _ROW_ROOM if not index else reach + _ROW_ROOM
         for put in row:
             _draw(sketch, side, edge, out, put)
-            grows = _CLEAR + put.dimension.label.height if side in ("top", "left") else 0.0
-            reach = max(reach, out + max(_PAST, grows))
+        reach = out + (_PAST if inward else max(_PAST, high))
     return reach
-
-
-def _pitch(dimensions: Sequence[Dimension]) -> float:
-    return max((d.label.height for d in dimensions), default=0.0) + _CLEAR + _ROW_ROOM
 
 
 def _rows(dimensions: Sequence[Dimension]) -> list[list[_Put]]:
@@ -98,7 +96,11 @@ def _lowest_row(rows: list[list[_Put]], dimension: Dimension) -> int:
     for index, row in enumerate(rows):
         for put in row:
             if any(put.text[0] - 0.4 < end < put.text[1] + 0.4 for end in (dimension.low, dimension.high)):
-                floor = max(floor, index) if put.dimension.low <= dimension.low and put.dimension.high >= dimension.high else floor
+                floor = (
+                    max(floor, index)
+                    if put.dimension.low <= dimension.low and put.dimension.high >= dimension.high
+                    else floor
+                )
     return floor
 
 
@@ -162,10 +164,14 @@ def _line_and_arrows(sketch: Sketch, at, out: float, put: _Put) -> None:  # type
     arrow(sketch, at(d.high, out), at(d.high - 1, out))
 
 
-def arrow(sketch: Sketch, tip: Pt, tail: Pt, *, length: float = ARROW_LENGTH, half: float = ARROW_HALF, color: str = INK) -> None:
+def arrow(
+    sketch: Sketch, tip: Pt, tail: Pt, *, length: float = ARROW_LENGTH, half: float = ARROW_HALF, color: str = INK
+) -> None:
     """A filled arrow head with its point at ``tip``, coming from the side of ``tail``."""
     dx, dy = tail[0] - tip[0], tail[1] - tip[1]
     size = (dx * dx + dy * dy) ** 0.5 or 1.0
     dx, dy = dx / size, dy / size
     base = (tip[0] + dx * length, tip[1] + dy * length)
-    sketch.cover(color, Poly((tip, (base[0] - dy * half, base[1] + dx * half), (base[0] + dy * half, base[1] - dx * half))))
+    sketch.cover(
+        color, Poly((tip, (base[0] - dy * half, base[1] + dx * half), (base[0] + dy * half, base[1] - dx * half)))
+    )

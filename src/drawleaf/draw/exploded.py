@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.balloons import MARGIN, Tag, arrange, draw_balloons
 from drawleaf.draw.cover import METAL, tints
@@ -34,13 +35,26 @@ def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
     if len(plan.parts) <= _CROWDED or len(plan.assemblies) == 1:
         units = [Unit(part.id, _with_fittings(plan, (part.id,))) for part in plan.parts]
         return (_drawing(derived, solids, "exploded-1", "Exploded view", "All parts", units),)
-    units = [Unit(top.id, _with_fittings(plan, tuple(p.id for p in plan.parts_in(top.id)))) for top in tops if plan.parts_in(top.id)]
+    units = [
+        Unit(top.id, _with_fittings(plan, tuple(p.id for p in plan.parts_in(top.id))))
+        for top in tops
+        if plan.parts_in(top.id)
+    ]
     drawings = [_drawing(derived, solids, "exploded-1", "Exploded view of the whole", "The assemblies", units)]
     for assembly in plan.assemblies:
         units = _units_of(plan, assembly)
         if sum(len(unit.parts) for unit in units) > 2 and len(units) > 1:
             name = f"exploded-{len(drawings) + 1}"
-            drawings.append(_drawing(derived, solids, name, f"Exploded view: {assembly.name}", f"The parts of the {assembly.name.lower()}", units))
+            drawings.append(
+                _drawing(
+                    derived,
+                    solids,
+                    name,
+                    f"Exploded view: {assembly.name}",
+                    f"The parts of the {assembly.name.lower()}",
+                    units,
+                )
+            )
     return tuple(drawings)
 
 
@@ -62,7 +76,11 @@ def _drawing(derived: Derived, solids: Solids, name: str, title: str, what: str,
     work = _best(solids, shown, explosion, derived.cut_list)
     sketch = Sketch()
     room = (MARGIN, MARGIN, _WIDTH - MARGIN, _HEIGHT - MARGIN)
-    factor = min((room[2] - room[0]) / (work.bounds[2] - work.bounds[0]), (room[3] - room[1]) / (work.bounds[3] - work.bounds[1]), 0.5)
+    factor = min(
+        (room[2] - room[0]) / (work.bounds[2] - work.bounds[0]),
+        (room[3] - room[1]) / (work.bounds[3] - work.bounds[1]),
+        0.5,
+    )
     height = (work.bounds[3] - work.bounds[1]) * factor + 2 * MARGIN
     window = window_fitting(work.bounds, (MARGIN, MARGIN, _WIDTH - MARGIN, height - MARGIN), most=0.5)
     paint_faces(sketch, work, window, tints(derived.plan), METAL)
@@ -72,7 +90,9 @@ def _drawing(derived: Derived, solids: Solids, name: str, title: str, what: str,
     _explosion_lines(sketch, work, window, explosion)
     tags = item_tags(work, window, derived.cut_list, shown)
     draw_balloons(sketch, arrange(tags, on_paper(work, window)))
-    names = [f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)]
+    names = [
+        f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)
+    ]
     alt = f"{what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {listed(names, 40)}."
     return Drawing(name, "exploded", title, write(sketch, _WIDTH, height, title, alt), alt, _WIDTH, height, None)
 
@@ -81,22 +101,31 @@ def _best(solids: Solids, shown: tuple[str, ...], explosion: Explosion, cut_list
     """From the front left or the front right: where more rows of the cut list can be pointed at, and with larger areas."""
 
     def merit(work: Linework) -> tuple[int, float]:
-        areas = [max((work.outline(p.id).area for p in item.parts if p.id in shown), default=0.0) for item in cut_list.items]
+        areas = [
+            max((work.outline(p.id).area for p in item.parts if p.id in shown), default=0.0) for item in cut_list.items
+        ]
         return sum(area > 0 for area in areas), round(sum(area**0.5 for area in areas), 0)
 
     views: tuple[View, ...] = (PICTORIAL_LEFT, PICTORIAL)
     return max((project(solids, view, shown, explosion.offsets) for view in views), key=merit)
 
 
-def item_tags(work: Linework, window: Window, cut_list: CutList, shown: Sequence[str], new: frozenset[str] = frozenset()) -> list[Tag]:
-    """One balloon for each cut-list row that can be seen, on the copy with the largest visible area."""
+def item_tags(
+    work: Linework,
+    window: Window,
+    cut_list: CutList,
+    shown: Sequence[str],
+    new: frozenset[str] = frozenset(),
+    avoid: BaseGeometry | None = None,
+) -> list[Tag]:
+    """One balloon for each cut-list row that can be seen, on the copy with the largest visible area; leaders end clear of ``avoid``."""
     tags: list[Tag] = []
     for item in cut_list.items:
         copies = [part.id for part in item.parts if part.id in shown]
         if not copies:
             continue
         part = max(copies, key=lambda p: (p in new, round(work.outline(p).area, 1), -copies.index(p)))
-        point = inner_point(work.outline(part))
+        point = inner_point(work.outline(part), avoid)
         if point:
             tags.append(Tag(str(item.number), window.at(*point), part in new))
     return tags

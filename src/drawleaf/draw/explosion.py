@@ -62,7 +62,9 @@ def explode(solids: Solids, units: Sequence[Unit]) -> Explosion:
     return Explosion(offsets, tuple(lines))
 
 
-def _take_apart(solids: Solids, units: list[Unit], boxes: Mapping[str, np.ndarray], size: float) -> tuple[list[_Removal], Unit]:
+def _take_apart(
+    solids: Solids, units: list[Unit], boxes: Mapping[str, np.ndarray], size: float
+) -> tuple[list[_Removal], Unit]:
     joints = {unit.id: _joint_count(solids.plan, unit) for unit in units}
     center = np.mean([box.mean(axis=0) for box in boxes.values()], axis=0)
     left = list(units)
@@ -83,7 +85,9 @@ def _take_apart(solids: Solids, units: list[Unit], boxes: Mapping[str, np.ndarra
     return removals, left[0]
 
 
-def _cost(solids: Solids, unit: Unit, standing: Sequence[str], way: Vector, box: np.ndarray, center: np.ndarray, size: float) -> float:
+def _cost(
+    solids: Solids, unit: Unit, standing: Sequence[str], way: Vector, box: np.ndarray, center: np.ndarray, size: float
+) -> float:
     """Short travel first; square to the face rather than endways; outwards rather than across the piece."""
     travel = travel_distance(solids, unit.parts, standing, way, touching=False) / size
     extent = box[1] - box[0]
@@ -109,7 +113,9 @@ def _parent(plan: Plan, removal: _Removal, units: Mapping[str, Unit], placed: Ma
     axis = int(np.argmax(np.abs(removal.way)))
     aside = [i for i in range(3) if i != axis]
     pool = joined or list(placed)[:1]
-    return min(pool, key=lambda unit_id: (round(float(np.abs(placed[unit_id][aside]).sum()), 3), list(placed).index(unit_id)))
+    return min(
+        pool, key=lambda unit_id: (round(float(np.abs(placed[unit_id][aside]).sum()), 3), list(placed).index(unit_id))
+    )
 
 
 def _stand_off(
@@ -132,13 +138,19 @@ def _stand_off(
 
 
 def _lines(
-    plan: Plan, unit: Unit, parent: str, boxes: Mapping[str, np.ndarray], placed: Mapping[str, np.ndarray], units: Mapping[str, Unit]
+    plan: Plan,
+    unit: Unit,
+    parent: str,
+    boxes: Mapping[str, np.ndarray],
+    placed: Mapping[str, np.ndarray],
+    units: Mapping[str, Unit],
 ) -> list[tuple[Vector, Vector]]:
     """A line from where the unit belongs to where it stands off: through the middle of its joints with its parent, at most two."""
     contacts = [
         np.array(joint.contact.center.mm)
         for joint in plan.joints
-        if {joint.insert, joint.receiver} & set(unit.parts) and {joint.insert, joint.receiver} & set(units[parent].parts)
+        if {joint.insert, joint.receiver} & set(unit.parts)
+        and {joint.insert, joint.receiver} & set(units[parent].parts)
     ]
     if not contacts:
         contacts = [boxes[unit.id].mean(axis=0)]
@@ -147,7 +159,8 @@ def _lines(
 
 def _joined(plan: Plan, a: Unit, b: Unit) -> bool:
     return any(
-        (joint.insert in a.parts and joint.receiver in b.parts) or (joint.insert in b.parts and joint.receiver in a.parts)
+        (joint.insert in a.parts and joint.receiver in b.parts)
+        or (joint.insert in b.parts and joint.receiver in a.parts)
         for joint in plan.joints
     )
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawleaf.draw.lettering import Label, Rich, inline_pieces, label, length_label, length_pieces, place, place_centered
+from drawleaf.draw.lettering import (
+    Label,
+    Rich,
+    inline_pieces,
+    label,
+    length_label,
+    length_pieces,
+    place,
+    place_centered,
+)
 from drawleaf.draw.placement import Rect, Taken, around, grown, overlap, spiral
 from drawleaf.draw.style import CUT_LINE, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
 from drawleaf.draw.svg import Circle, Pt, Sketch, rectangle
@@ -104,7 +113,9 @@ def _piece_label(page: _Page, form: LengthFormat, piece: Placed, bare: list[Plac
     for text, spare in _wordings(form, piece):
         for turn in (0, 90):
             width, height = (text.width, text.height) if not turn else (text.height, text.width)
-            center = page.taken.first_free(spiral(width + 1, height + 1, grown(box, -0.3)), width + 0.8, height + 0.8, grown(box, -0.3))
+            center = page.taken.first_free(
+                spiral(width + 1, height + 1, grown(box, -0.3)), width + 0.8, height + 0.8, grown(box, -0.3)
+            )
             if center:
                 place_centered(page.sketch, text, center, turn=turn)
                 _grain_arrow(page, box, piece)
@@ -150,7 +161,12 @@ def _wordings(form: LengthFormat, piece: Placed) -> list[tuple[Label, bool]]:
 
 def _key_line(form: LengthFormat, piece: Placed) -> Rich:
     strip = f", strip {piece.strip}" if piece.strip else ""
-    return (f"{piece.number}  {piece.label}{strip}, ", *length_pieces(form, piece.length), " × ", *inline_pieces(form, piece.width))
+    return (
+        f"{piece.number}  {piece.label}{strip}, ",
+        *length_pieces(form, piece.length),
+        " × ",
+        *inline_pieces(form, piece.width),
+    )
 
 
 def _key(sketch: Sketch, lines: Sequence[Rich], left: float, top: float, room: float) -> float:
@@ -190,7 +206,12 @@ def _offcut_lines(page: _Page, off: Offcut) -> None:
 def _offcut_label(page: _Page, form: LengthFormat, off: Offcut) -> None:
     box = page.box(off.x, off.y, off.length, off.width)
     size: Rich = (*length_pieces(form, off.length), " × ", *length_pieces(form, off.width))
-    for text in (label([("Offcut",), size], anchor="middle"), label([("Offcut  ", *size)]), label([size]), label("Offcut")):
+    for text in (
+        label([("Offcut",), size], anchor="middle"),
+        label([("Offcut  ", *size)]),
+        label([size]),
+        label("Offcut"),
+    ):
         for turn in (0, 90):
             width, height = (text.width, text.height) if not turn else (text.height, text.width)
             center = page.taken.first_free(spiral(width + 2, height + 2, box), width + 1.6, height + 1.6, box)
@@ -224,7 +245,10 @@ def _cut_numbers(page: _Page, cuts: Sequence[Cut]) -> list[tuple[Pt, int]]:
         page.sketch.line(CUT_LINE, a, b)
         choices = [_beyond(page, a, b), _beyond(page, b, a)]
         choices = [c for c in choices if c is not None]
-        choices += [(a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for t in (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.27, 0.73, 0.42, 0.58)]
+        choices += [
+            (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t)
+            for t in (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.27, 0.73, 0.42, 0.58)
+        ]
         center = page.taken.first_free(choices, size, size) or choices[-1]
         if center in choices:
             found.append((center, cut.order))

@@ -99,10 +99,20 @@ def unit_name(form: LengthFormat) -> str:
     return "millimetres" if form.units is Units.MM else "inches"
 
 
-def label(lines: str | Rich | Sequence[Rich], *, size: float = LETTER, weight: int = 400, light_after: int = 99, anchor: str = "start") -> Label:
+def label(
+    lines: str | Rich | Sequence[Rich],
+    *,
+    size: float = LETTER,
+    weight: int = 400,
+    light_after: int = 99,
+    anchor: str = "start",
+) -> Label:
     """Sets one line or several. Lines from ``light_after`` on are set lighter. ``anchor`` aligns lines within the label."""
     rows = _as_rows(lines)
-    measured = [_row(row, size, weight if i < light_after else 400, INK if i < light_after else SOFT_INK) for i, row in enumerate(rows)]
+    measured = [
+        _row(row, size, weight if i < light_after else 400, INK if i < light_after else SOFT_INK)
+        for i, row in enumerate(rows)
+    ]
     width = max(row[2] for row in measured)
     runs: list[_Run] = []
     bars: list[tuple[float, float, float, str]] = []
@@ -132,7 +142,9 @@ def _as_rows(lines: str | Rich | Sequence[Rich]) -> list[Rich]:
     return list(lines)  # type: ignore[arg-type]
 
 
-def _row(pieces: Rich, size: float, weight: int, color: str) -> tuple[list[_Run], list[tuple[float, float, float, str]], float, float, float]:
+def _row(
+    pieces: Rich, size: float, weight: int, color: str
+) -> tuple[list[_Run], list[tuple[float, float, float, str]], float, float, float]:
     """One line: its runs, fraction bars, width, reach above and below the baseline."""
     runs: list[_Run] = []
     bars: list[tuple[float, float, float, str]] = []
@@ -157,7 +169,15 @@ def _row(pieces: Rich, size: float, weight: int, color: str) -> tuple[list[_Run]
     return runs, bars, x, above, below
 
 
-def _stack(piece: Mixed, x: float, size: float, weight: int, color: str, runs: list[_Run], bars: list[tuple[float, float, float, str]]) -> tuple[float, float, float]:
+def _stack(
+    piece: Mixed,
+    x: float,
+    size: float,
+    weight: int,
+    color: str,
+    runs: list[_Run],
+    bars: list[tuple[float, float, float, str]],
+) -> tuple[float, float, float]:
     """A stacked fraction from x on; gives its right end and its reach above and below the baseline."""
     middle = -cap_height(size) / 2
     top, bottom = str(piece.numerator), str(piece.denominator)
@@ -170,7 +190,9 @@ def _stack(piece: Mixed, x: float, size: float, weight: int, color: str, runs: l
     return x + wide, cap_height(size) * 1.5 + room, cap_height(size) / 2 + room
 
 
-def place(sketch: Sketch, text: Label, at: Pt, *, anchor: str = "start", turn: float = 0.0, color: str | None = None) -> None:
+def place(
+    sketch: Sketch, text: Label, at: Pt, *, anchor: str = "start", turn: float = 0.0, color: str | None = None
+) -> None:
     """Puts a label with its first baseline at ``at`` (its start, middle or end), turned anticlockwise about that point."""
     shift = {"start": 0.0, "middle": text.width / 2, "end": text.width}[anchor]
     group = sketch.new_label()
@@ -188,3 +210,14 @@ def place_centered(sketch: Sketch, text: Label, center: Pt, *, turn: float = 0.0
     drop = (text.above - text.below) / 2
     baseline = turned((center[0], center[1] + drop), center, turn)
     place(sketch, text, baseline, anchor="middle", turn=turn, color=color)
+
+
+def run_box(run: TextRun) -> tuple[float, float, float, float]:
+    """The upright box around a placed run: left, top, right, bottom."""
+    width, cap = text_width(run.text, run.size, run.weight), cap_height(run.size)
+    drop = 0.2 * run.size if any(c in "gjpqy(),;" for c in run.text) else 0.0
+    start = {"start": 0.0, "middle": -width / 2, "end": -width}[run.anchor]
+    corners = [(run.at[0] + x, run.at[1] + y) for x in (start, start + width) for y in (-cap, drop)]
+    turned_corners = [turned(corner, run.at, run.turn) for corner in corners]
+    xs, ys = [x for x, _ in turned_corners], [y for _, y in turned_corners]
+    return (min(xs), min(ys), max(xs), max(ys))

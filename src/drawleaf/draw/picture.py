@@ -17,7 +17,8 @@ from drawleaf.draw.view import Vector, View
 
 _LIGHT = (-0.42, -0.62, 0.92)
 """From the piece towards the light: over the viewer's left shoulder for a piece seen from the front."""
-_AMBIENT = 0.78
+DEEP, GENTLE = 0.82, 0.9
+"""How dark a face turned away from the light gets: in pictures of the piece, and in step drawings."""
 _SMALL = 0.02
 """Square millimetres on paper below which an area is not worth drawing."""
 
@@ -77,18 +78,20 @@ def polygons(region: BaseGeometry) -> list[shapely.Polygon]:
     return sorted(found, key=lambda g: (-round(g.area, 3), *(round(b, 3) for b in g.bounds)))
 
 
-def light_on(normal: Vector) -> float:
+def light_on(normal: Vector, darkest: float = DEEP) -> float:
     """How light a face looks: 1 full in the light, less turned away."""
     size = sum(c * c for c in _LIGHT) ** 0.5
     turned = sum(a * b for a, b in zip(normal, _LIGHT, strict=True)) / size
-    return _AMBIENT + (1.08 - _AMBIENT) * max(0.0, turned) / 0.79
+    return darkest + (1.08 - darkest) * max(0.0, turned) / 0.79
 
 
-def paint_faces(sketch: Sketch, work: Linework, window: Window, tint: dict[str, str], default: str) -> None:
+def paint_faces(
+    sketch: Sketch, work: Linework, window: Window, tint: dict[str, str], default: str, darkest: float = DEEP
+) -> None:
     """Fills every visible face with its part's tint in the light of its direction."""
     by_color: dict[str, list[Poly]] = {}
     for face in work.shaded_faces:
-        color = shade(tint.get(face.part, default), min(1.12, light_on(face.normal)))
+        color = shade(tint.get(face.part, default), min(1.12, light_on(face.normal, darkest)))
         by_color.setdefault(color, []).extend(rings(face.region, window))
     for color in sorted(by_color):
         if by_color[color]:
@@ -103,7 +106,9 @@ def paint_flat(sketch: Sketch, work: Linework, window: Window, parts: Sequence[s
         sketch.fill(color, *found, name=name)
 
 
-def paint_outline(sketch: Sketch, work: Linework, window: Window, parts: Iterable[str], style: LineStyle, heal: float = 0.4) -> None:
+def paint_outline(
+    sketch: Sketch, work: Linework, window: Window, parts: Iterable[str], style: LineStyle, heal: float = 0.4
+) -> None:
     """The outline of what can be seen of some parts together; gaps under ``heal`` mm of the piece are closed first."""
     region = shapely.union_all([work.outline(part) for part in parts])
     healed = region.buffer(heal, join_style="mitre").buffer(-heal, join_style="mitre")
@@ -111,7 +116,9 @@ def paint_outline(sketch: Sketch, work: Linework, window: Window, parts: Iterabl
         sketch.shape(style, ring)
 
 
-def paint_lines(sketch: Sketch, lines: Iterable[Polyline], window: Window, style: LineStyle, parts: frozenset[str] | None = None) -> None:
+def paint_lines(
+    sketch: Sketch, lines: Iterable[Polyline], window: Window, style: LineStyle, parts: frozenset[str] | None = None
+) -> None:
     """Lines in one style; of some parts only, where ``parts`` are given."""
     for line in lines:
         if parts is None or line.part in parts:
@@ -120,9 +127,10 @@ def paint_lines(sketch: Sketch, lines: Iterable[Polyline], window: Window, style
                 sketch.shape(style, Poly(points))
 
 
-def inner_point(region: BaseGeometry) -> tuple[float, float] | None:
-    """A point well inside the largest piece of an area; None for an empty one."""
-    found = polygons(region)
+def inner_point(region: BaseGeometry, avoid: BaseGeometry | None = None) -> tuple[float, float] | None:
+    """A point well inside the largest piece of an area, off what it should ``avoid`` where possible; None for an empty area."""
+    free = region.difference(avoid) if avoid is not None else region
+    found = polygons(free) or polygons(region)
     if not found or found[0].area <= 0:
         return None
     largest = found[0]

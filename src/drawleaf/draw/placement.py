@@ -22,7 +22,9 @@ class Taken:
         """Whether a box is clear of all that is taken, and inside ``within``."""
         if within and not inside(box, within):
             return False
-        return not any(overlap(box, other) for other in self.boxes) and not any(crosses(line, box) for line in self.lines)
+        return not any(overlap(box, other) for other in self.boxes) and not any(
+            crosses(line, box) for line in self.lines
+        )
 
     def first_free(self, centers: Iterable[Pt], width: float, height: float, within: Rect | None = None) -> Pt | None:
         """The first of ``centers`` about which a box of that size is clear; it is taken from then on."""
@@ -80,7 +82,8 @@ def spiral(width: float, height: float, box: Rect, steps: int = 5) -> Iterable[P
     across, down = (box[2] - box[0] - width) / 2, (box[3] - box[1] - height) / 2
     middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
     offsets = sorted(
-        ((i, j) for i in range(-steps, steps + 1) for j in range(-steps, steps + 1)), key=lambda p: (p[0] ** 2 + p[1] ** 2, p[1], p[0])
+        ((i, j) for i in range(-steps, steps + 1) for j in range(-steps, steps + 1)),
+        key=lambda p: (p[0] ** 2 + p[1] ** 2, p[1], p[0]),
     )
     for i, j in offsets:
         yield (middle[0] + across * i / steps, middle[1] + down * j / steps)

@@ -170,4 +170,7 @@ def turned(point: Pt, about: Pt, degrees: float) -> Pt:
     """A point turned anticlockwise (as seen on paper) about another."""
     angle = math.radians(degrees)
     dx, dy = point[0] - about[0], point[1] - about[1]
-    return (about[0] + dx * math.cos(angle) + dy * math.sin(angle), about[1] - dx * math.sin(angle) + dy * math.cos(angle))
+    return (
+        about[0] + dx * math.cos(angle) + dy * math.sin(angle),
+        about[1] - dx * math.sin(angle) + dy * math.cos(angle),
+    )

@@ -1,0 +1,159 @@
+"""A step at the bench: parts on their own, side by side, each from where its work can be seen, with the work tinted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.lettering import label, place_centered
+from drawleaf.draw.linework import Linework
+from drawleaf.draw.picture import GENTLE, paint_faces, paint_lines, paint_outline, rings, window_at
+from drawleaf.draw.style import ACCENT_TINT, BALLOON_RADIUS, INK, NEW_BALLOON, NEW_EDGE, NEW_OUTLINE, STANDING_FILL
+from drawleaf.draw.svg import Circle, Sketch, write
+from drawleaf.draw.view import CORNERS, View
+from drawleaf.draw.viewpoint import best_view, worked_faces
+from drawleaf.draw.words import listed
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.lists import CutItem
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature
+from drawleaf.model.steps import Step
+from drawleaf.solids.build import Solids
+
+_WIDTH, _HEIGHT = 170.0, 110.0
+_GAP, _CAPTION, _EDGE = 9.0, 10.0, 2.0
+_MOST = 8
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """A part as it will be drawn: its row of the cut list, the view, the projected work and what is cut into it now."""
+
+    item: CutItem
+    count: int
+    view: View
+    work: Linework
+    features: tuple[Feature, ...]
+
+
+def draw_bench(derived: Derived, solids: Solids, step: Step) -> Drawing:
+    """The step's parts in rows at one scale, each with its balloon and count below it."""
+    assert step.scene is not None
+    shown = [_show(solids, step, item, step.scene.new) for item in _items(derived, step.scene.new)[:_MOST]]
+    worked = any(one.features for one in shown)
+    rows, factor = _rows(shown)
+    sketch = Sketch()
+    top = _EDGE
+    for row in rows:
+        high = max(_high(one) for one in row) * factor
+        wide = sum(_wide(one) for one in row) * factor + _GAP * (len(row) - 1)
+        left = (_WIDTH - wide) / 2
+        for one in row:
+            _draw_part(sketch, one, worked, factor, left, top + (high - _high(one) * factor))
+            _caption(sketch, one, left + _wide(one) * factor / 2, top + high + _CAPTION / 2 + 0.5)
+            left += _wide(one) * factor + _GAP
+        top += high + _CAPTION + 2.0
+    height = top + _EDGE
+    title = f"Step {step.number}: {step.title}"
+    alt = _alt(step, shown)
+    return Drawing(
+        f"step-{step.number:02d}", "step", title, write(sketch, _WIDTH, height, title, alt), alt, _WIDTH, height, None
+    )
+
+
+def _items(derived: Derived, parts: Sequence[str]) -> list[CutItem]:
+    return [item for item in derived.cut_list.items if any(part.id in parts for part in item.parts)]
+
+
+def _show(solids: Solids, step: Step, item: CutItem, parts: Sequence[str]) -> _Shown:
+    copies = [part.id for part in item.parts if part.id in parts]
+    features = {part: tuple(f for op in step.operations for p, f in op.features if p == part) for part in copies}
+    chosen = max(copies, key=lambda part: (len(features[part]), -copies.index(part)))
+    view = best_view(solids, (chosen,), (chosen,), {}, worked_faces(step.operations, (chosen,)), views=CORNERS)
+    return _Shown(item, len(copies), view, project(solids, view, (chosen,)), features[chosen])
+
+
+def _wide(one: _Shown) -> float:
+    return one.work.bounds[2] - one.work.bounds[0]
+
+
+def _high(one: _Shown) -> float:
+    return one.work.bounds[3] - one.work.bounds[1]
+
+
+def _rows(shown: Sequence[_Shown]) -> tuple[list[list[_Shown]], float]:
+    """The split into rows at which the parts are drawn largest."""
+    best: tuple[float, list[list[_Shown]]] = (0.0, [list(shown)])
+    for count in range(1, min(len(shown), 4) + 1):
+        per = -(-len(shown) // count)
+        rows = [list(shown[i : i + per]) for i in range(0, len(shown), per)]
+        wide = min((_WIDTH - 2 * _EDGE - _GAP * (len(row) - 1)) / sum(_wide(one) for one in row) for row in rows)
+        high = (_HEIGHT - 2 * _EDGE - len(rows) * (_CAPTION + 2)) / sum(max(_high(one) for one in row) for row in rows)
+        factor = min(wide, high, 0.5)
+        if factor > best[0] * 1.02:
+            best = (factor, rows)
+    return best[1], best[0]
+
+
+def _draw_part(sketch: Sketch, one: _Shown, worked: bool, factor: float, left: float, top: float) -> None:
+    window = window_at(one.work.bounds, factor, left, top)
+    part = one.work.shown[0]
+    base = STANDING_FILL if worked else ACCENT_TINT
+    paint_faces(sketch, one.work, window, {part: base}, base, GENTLE)
+    areas = [area for feature in one.features if (area := _work_area(one.view, feature)) is not None]
+    if areas:
+        region = shapely.intersection(shapely.union_all(areas), one.work.outline(part))
+        found = rings(region, window)
+        if found:
+            sketch.fill(ACCENT_TINT, *found, name="work")
+            for ring in found:
+                sketch.shape(NEW_OUTLINE, ring)
+    paint_lines(sketch, one.work.visible, window, NEW_EDGE)
+    if not worked:
+        paint_outline(sketch, one.work, window, (part,), NEW_OUTLINE, heal=0.0)
+
+
+def _work_area(view: View, feature: Feature) -> shapely.Geometry | None:
+    """The opening of a cut on the faces that look at the viewer."""
+    match feature:
+        case BoxCut(box=box):
+            points = view.on_paper(np.array(list(box.corners)))
+            return shapely.convex_hull(shapely.multipoints(points))
+        case Bore(face=face) if float(view.axes[2] @ np.array(face.normal)) > 0.05:
+            return _disc(view, feature)
+        case EdgeProfile():
+            return None
+    return None
+
+
+def _disc(view: View, bore: Bore) -> shapely.Geometry:
+    """The mouth of a hole, drawn at least large enough to see."""
+    radius = bore.diameter.mm / 2
+    across = [np.eye(3)[i] * radius for i in range(3) if i != bore.face.axis.index]
+    turns = np.linspace(0.0, 2 * np.pi, 24, endpoint=False)
+    points = np.array(bore.start.mm) + np.cos(turns)[:, None] * across[0] + np.sin(turns)[:, None] * across[1]
+    return shapely.Polygon(view.on_paper(points))
+
+
+def _caption(sketch: Sketch, one: _Shown, x: float, y: float) -> None:
+    """The balloon, and how many of it."""
+    text = label(f"× {one.count}") if one.count > 1 else None
+    wide = 2 * BALLOON_RADIUS + (1.5 + text.width if text else 0.0)
+    center = (x - wide / 2 + BALLOON_RADIUS, y)
+    sketch.shape(NEW_BALLOON, Circle(center, BALLOON_RADIUS))
+    place_centered(sketch, label(str(one.item.number), weight=600), center, color=INK)
+    if text:
+        place_centered(sketch, text, (center[0] + BALLOON_RADIUS + 1.5 + text.width / 2, y))
+
+
+def _alt(step: Step, shown: Sequence[_Shown]) -> str:
+    names = [
+        f"{one.item.name} (number {one.item.number}{f', {one.count} of them' if one.count > 1 else ''})"
+        for one in shown
+    ]
+    work = " What is cut in this step is tinted." if any(one.features for one in shown) else ""
+    return f"{step.title}: {listed(names)}, each on its own.{work}"

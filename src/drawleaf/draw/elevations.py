@@ -1,0 +1,210 @@
+"""Front, side and top elevations to scale, with overall sizes and the openings and members that a builder checks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+import numpy as np
+import shapely
+
+from drawleaf.draw.cover import everything, tints
+from drawleaf.draw.dimensions import Dimension, dimensions_depth, place_dimensions
+from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.lettering import length_label
+from drawleaf.draw.linework import Linework
+from drawleaf.draw.picture import Window, paint_flat, paint_lines, paint_outline, window_at
+from drawleaf.draw.scales import next_smaller, scale_for, scale_text
+from drawleaf.draw.style import NARROW, VISIBLE, shade
+from drawleaf.draw.svg import Sketch, write
+from drawleaf.draw.view import FRONT, PLAN, RIGHT, View
+from drawleaf.draw.words import size_words
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import BoxCut, Plan
+from drawleaf.solids.build import Solids
+from drawleaf.units import Length, LengthFormat
+
+_WIDTH, _HEIGHT, _EDGE = 170.0, 135.0, 1.5
+_FACE_DEPTH = 30.0
+"""Parts whose front is no further than this (mm) behind the foremost one make up the face that openings are seen in."""
+_LEAST = 3.0
+"""Distances under this (mm) are left to the part drawings."""
+
+Chain = list[tuple[Length, Length]]
+
+
+def draw_elevations(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
+    """The three elevations, at one scale where they fit at it."""
+    views = (
+        (FRONT, "front", "Front elevation"),
+        (RIGHT, "side", "Side elevation, from the right"),
+        (PLAN, "top", "View from above"),
+    )
+    shown = everything(derived.plan)
+    works = [project(solids, view, shown) for view, _, _ in views]
+    reduction = max(
+        scale_for(w.bounds[2] - w.bounds[0], w.bounds[3] - w.bounds[1], _WIDTH - 40.0, _HEIGHT - 40.0) for w in works
+    )
+    return tuple(
+        _draw(derived, work, name, title, reduction) for work, (_, name, title) in zip(works, views, strict=True)
+    )
+
+
+def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: int) -> Drawing:
+    plan, form = derived.plan, derived.plan.lengths
+    sides = _chains(plan, work)
+    for _ in range(5):
+        sketch, width, height = _compose(plan, form, work, sides, 1.0 / reduction)
+        if (width <= _WIDTH and height <= _HEIGHT + 25.0) or reduction >= 100:
+            break
+        reduction = next_smaller(reduction)
+    scale = scale_text(reduction)
+    alt = f"{title} of the {plan.about.title} at a scale of {scale}. {_said(form, sides)}Overall it is {size_words(form, derived.overall)}."
+    svg = write(sketch, _WIDTH, height, f"{title}, scale {scale}", alt)
+    return Drawing(f"elevation-{name}", "elevation", title, svg, alt, _WIDTH, height, scale)
+
+
+def _said(form: LengthFormat, sides: dict[str, Chain]) -> str:
+    chain = [form.text(high - low) for low, high in sides["left"]]
+    return f"Upwards it measures {', '.join(chain)}. " if len(chain) > 1 else ""
+
+
+def _compose(
+    plan: Plan, form: LengthFormat, work: Linework, sides: dict[str, Chain], factor: float
+) -> tuple[Sketch, float, float]:
+    u0, v0, u1, v1 = work.bounds
+    dimensions = {side: [_dimension(form, side, span, work, factor) for span in chain] for side, chain in sides.items()}
+    left = _EDGE + dimensions_depth("left", dimensions["left"])
+    top = _EDGE + dimensions_depth("top", dimensions["top"])
+    right = dimensions_depth("right", dimensions["right"]) + _EDGE
+    bottom = dimensions_depth("bottom", dimensions["bottom"]) + _EDGE
+    width = left + (u1 - u0) * factor + right
+    left += max(0.0, (_WIDTH - width) / 2)
+    sketch = Sketch()
+    window = window_at(work.bounds, factor, left, top)
+    _paint(sketch, plan, work, window)
+    edges = {"left": left, "right": left + (u1 - u0) * factor, "top": top, "bottom": top + (v1 - v0) * factor}
+    for side, found in dimensions.items():
+        along = left if side in ("top", "bottom") else top
+        moved = [Dimension(d.low + along, d.high + along, d.label) for d in found]
+        place_dimensions(sketch, side, edges[side], moved)
+    return sketch, width, edges["bottom"] + bottom
+
+
+def _dimension(form: LengthFormat, side: str, span: tuple[Length, Length], work: Linework, factor: float) -> Dimension:
+    low, high = span[0].mm, span[1].mm
+    text = length_label(form, span[1] - span[0])
+    if side in ("top", "bottom"):
+        return Dimension((low - work.bounds[0]) * factor, (high - work.bounds[0]) * factor, text)
+    return Dimension((work.bounds[3] - high) * factor, (work.bounds[3] - low) * factor, text)
+
+
+def _paint(sketch: Sketch, plan: Plan, work: Linework, window: Window) -> None:
+    for part, tint in tints(plan).items():
+        paint_flat(sketch, work, window, (part,), shade(tint, 1.35), "wood")
+    paint_lines(sketch, work.visible, window, NARROW)
+    paint_outline(sketch, work, window, work.shown, VISIBLE)
+
+
+def _chains(plan: Plan, work: Linework) -> dict[str, Chain]:
+    """For each side of the view the distances to be said there: what scan lines near that side cross, and the overall size."""
+    u, v = _axes(work.view)
+    exact_u, exact_v = _exact(plan, u, work.view, 0), _exact(plan, v, work.view, 1)
+    face = _face_parts(plan, work)
+    u0, v0, u1, v1 = work.bounds
+    across = (_scan(work, face, exact_u, v0 + share * (v1 - v0), upright=False) for share in (0.97, 0.04))
+    upright = [
+        _scan(work, face, exact_v, u0 + share * (u1 - u0), upright=True) for share in _columns(work, face, exact_u)
+    ]
+    top, bottom = across
+    whole_u, whole_v = _overall(exact_u, u0, u1), _overall(exact_v, v0, v1)
+    middle = _scan(work, face, exact_u, (v0 + v1) / 2, upright=False)
+    sides = {"left": upright[0], "right": upright[-1], "top": _longer(top, middle), "bottom": bottom}
+    sides = {side: _worth(chain, whole_v if side in ("left", "right") else whole_u) for side, chain in sides.items()}
+    if sides["left"] == sides["right"]:
+        sides["right"] = []
+    if sides["top"] == sides["bottom"]:
+        sides["top"] = []
+    sides["bottom"] = [*sides["bottom"], *whole_u]
+    sides["left"] = [*sides["left"], *whole_v]
+    return sides
+
+
+def _longer(a: Chain, b: Chain) -> Chain:
+    return a if len(a) > len(b) else b
+
+
+def _worth(chain: Chain, whole: Chain) -> Chain:
+    """A chain worth drawing: more than the overall size alone."""
+    return chain if len(chain) > 1 or (chain and chain != whole and not whole) else []
+
+
+def _axes(view: View) -> tuple[Axis, Axis]:
+    rows = view.axes
+    u, v = (max(Axis, key=lambda axis: abs(rows[i][axis.index])) for i in (0, 1))
+    return u, v
+
+
+def _exact(plan: Plan, axis: Axis, view: View, row: int) -> list[Length]:
+    """All exact coordinates of faces and cuts along an axis, as they run on paper (turned where the axis runs backwards)."""
+    sign = 1 if view.axes[row][axis.index] > 0 else -1
+    places: set[Length] = set()
+    for part in plan.parts:
+        boxes = [part.seen, part.body, *(f.box for f in part.features if isinstance(f, BoxCut))]
+        places.update(end for box in boxes for end in (box.span(axis).low, box.span(axis).high))
+    places.update(end for f in plan.fittings if f.body for end in (f.body.span(axis).low, f.body.span(axis).high))
+    return sorted(place * sign for place in places)
+
+
+def _snap(exact: Sequence[Length], value: float) -> Length | None:
+    """The exact coordinate at a measured one; None where nothing lies there (a rounded edge, say)."""
+    near = min(exact, key=lambda length: abs(length.mm - value))
+    return near if abs(near.mm - value) < 0.02 else None
+
+
+def _face_parts(plan: Plan, work: Linework) -> list[str]:
+    """The parts that make up the face nearest to the viewer."""
+    nearest = {
+        part.id: max(float(d) for d in work.view.depth(np.array(list(part.seen.corners)))) for part in plan.parts
+    }
+    front = max(nearest.values())
+    return [part for part, depth in nearest.items() if depth >= front - _FACE_DEPTH and not work.outline(part).is_empty]
+
+
+def _columns(work: Linework, face: Sequence[str], exact_u: Sequence[Length]) -> list[float]:
+    """Where across the view to scan upwards: the middles of the first and the last opening; the middle where there is none."""
+    u0, v0, u1, v1 = work.bounds
+    best: list[float] = []
+    for share in (0.3, 0.5, 0.7):
+        chain = _scan(work, face, exact_u, v0 + share * (v1 - v0), upright=False)
+        middles = [
+            ((low.mm + high.mm) / 2 - u0) / (u1 - u0) for low, high in chain if (high - low).mm > 0.08 * (u1 - u0)
+        ]
+        best = middles if len(middles) > len(best) else best
+    return best or [0.5]
+
+
+def _scan(work: Linework, face: Sequence[str], exact: Sequence[Length], at: float, *, upright: bool) -> Chain:
+    """The members and openings that a straight line across the face meets, one after another, as exact lengths."""
+    u0, v0, u1, v1 = work.bounds
+    line = shapely.LineString([(at, v0 - 1), (at, v1 + 1)] if upright else [(u0 - 1, at), (u1 + 1, at)])
+    index = 1 if upright else 0
+    ends: set[Length] = set()
+    for part in face:
+        for piece in shapely.get_parts(work.outline(part).intersection(line)).tolist():
+            if isinstance(piece, shapely.LineString):
+                ends.update(snapped for c in piece.coords if (snapped := _snap(exact, c[index])) is not None)
+    places = sorted(ends)
+    chain = list(zip(places, places[1:], strict=False))
+    return [span for span in chain if (span[1] - span[0]).mm >= _LEAST]
+
+
+def _overall(exact: Sequence[Length], low: float, high: float) -> Chain:
+    a, b = _snap(exact, low), _snap(exact, high)
+    if a is None or b is None:
+        # A bought item sticks out beyond the wood: measured rather than given.
+        a = a if a is not None else Length(Fraction(round(low * 1000), 1000))
+        b = b if b is not None else Length(Fraction(round(high * 1000), 1000))
+    return [(a, b)]

@@ -1,0 +1,359 @@
+"""A drawing of each distinct part: face view, edge view and, where something is cut there, end view; finished size; every cut and
+hole dimensioned from a stated edge; grain; which side is which when installed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
+from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.lettering import Rich, label, length_label, place, place_centered, run_box
+from drawleaf.draw.linework import Linework
+from drawleaf.draw.part_marks import Lay, Mark, face_name, lay_out, marks
+from drawleaf.draw.picture import Window, paint_flat, paint_lines, window_at
+from drawleaf.draw.placement import Rect, Taken, around, grown, spiral
+from drawleaf.draw.scales import next_smaller, scale_for, scale_text
+from drawleaf.draw.style import HIDDEN, INK, LEADER, LETTER, NARROW, SOFT_INK, VISIBLE, WHITE, shade, wood_tint
+from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, write
+from drawleaf.draw.words import count_words
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.lists import CutItem
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import BoxCut, EdgeProfile, Part
+from drawleaf.solids.build import Solids
+from drawleaf.units import Length, LengthFormat
+
+_WIDTH, _HEIGHT = 170.0, 150.0
+_EDGE, _VIEW_GAP = 1.5, 7.0
+_KEY_RADIUS = 2.8
+_KEYS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+
+
+@dataclass(frozen=True, slots=True)
+class _Views:
+    """The projected views of a part."""
+
+    lay: Lay
+    face: Linework
+    edge: Linework
+    end: Linework | None
+
+
+@dataclass(slots=True)
+class _Page:
+    """A part drawing in the making."""
+
+    form: LengthFormat
+    sketch: Sketch
+    lay: Lay
+    factor: float
+    left: float
+    top: float
+    middle_x: float
+    """The middle of the whole piece, in its own mm: tells inside from outside."""
+
+    @property
+    def right(self) -> float:
+        return self.left + self.lay.reach(self.lay.right).mm * self.factor
+
+    @property
+    def bottom(self) -> float:
+        return self.top + self.lay.reach(self.lay.up).mm * self.factor
+
+    def at(self, across: Length, up: Length) -> Pt:
+        """A place on the face view, by its distances from the left and the lower edge."""
+        return (self.left + across.mm * self.factor, self.bottom - up.mm * self.factor)
+
+    @property
+    def box(self) -> Rect:
+        return (self.left, self.top, self.right, self.bottom)
+
+
+def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
+    """The part drawing of one row of the cut list."""
+    views = _views(derived, solids, item)
+    lay, found = views.lay, marks(derived, views.lay)
+    notes, keys = _keyed(found)
+    notes = [_first_note(item, lay, bool(found)), *_twin_notes(derived, item), *notes]
+    reduction = scale_for(lay.reach(lay.right).mm, lay.reach(lay.up).mm, _WIDTH - 2 * _EDGE - 12.0, 92.0)
+    for _ in range(7):
+        sketch, width, height = _compose(derived, item, views, found, keys, notes, reduction)
+        if (width <= _WIDTH and height <= _HEIGHT) or reduction >= 50:
+            break
+        reduction = next_smaller(reduction)
+    title, scale = f"{item.number}  {item.name}", scale_text(reduction)
+    alt = _alt(derived, item, found)
+    svg = write(sketch, _WIDTH, height, title, alt)
+    return Drawing(f"part-{item.number:02d}", "part", title, svg, alt, _WIDTH, height, scale)
+
+
+def _views(derived: Derived, solids: Solids, item: CutItem) -> _Views:
+    part = item.part
+    x, y, z = derived.overall
+    lay = lay_out(part, (x / 2, y / 2, z / 2))
+    end = project(solids, lay.beside, (part.id,)) if _worked_along(part, lay) else None
+    return _Views(lay, project(solids, lay.view, (part.id,)), project(solids, lay.below, (part.id,)), end)
+
+
+def _worked_along(part: Part, lay: Lay) -> bool:
+    """Whether something runs along the part, so that only its end shows the shape of it."""
+    for feature in part.features:
+        if isinstance(feature, BoxCut) and not {part.thickness.low, part.thickness.high} <= set(feature.open):
+            if feature.box.extent(lay.right.axis) == part.body.extent(lay.right.axis):
+                return True
+        if isinstance(feature, EdgeProfile) and lay.right.axis not in {face.axis for face in feature.edge}:
+            return True
+    return False
+
+
+def _compose(
+    derived: Derived,
+    item: CutItem,
+    views: _Views,
+    found: Sequence[Mark],
+    keys: Sequence[str],
+    notes: Sequence[Rich],
+    reduction: int,
+) -> tuple[Sketch, float, float]:
+    """The whole drawing at a scale, and the room that it takes."""
+    form, lay, factor = derived.plan.lengths, views.lay, 1.0 / reduction
+    across, upright = _dimensions(form, lay, found, factor)
+    thick = item.part.body.extent(item.part.thickness).mm * factor
+    left = _EDGE + dimensions_depth("left", upright)
+    right_room = dimensions_depth("right", [_whole(form, lay.reach(lay.up), factor)])
+    end_room = (thick + _VIEW_GAP) if views.end else 0.0
+    width = left + lay.reach(lay.right).mm * factor + end_room + right_room + _EDGE
+    left += max(0.0, (_WIDTH - width) / 2)
+    top = _EDGE + dimensions_depth("top", across)
+    page = _Page(form, Sketch(), lay, factor, left, top, derived.overall[0] / 2)
+    windows = _paint_views(page, views, item.part, thick)
+    _place_all_dimensions(page, across, upright, item.part, thick, bool(views.end))
+    low = page.bottom + _VIEW_GAP + thick + dimensions_depth("bottom", [_whole(form, lay.reach(lay.right), factor)])
+    taken = _obstacles(page.sketch, views, windows)
+    _place_keys(page, taken, found, keys)
+    _name_sides(page, taken, item.part)
+    _grain(page, taken, item.part)
+    low = _write_notes(page.sketch, notes, low + 1.5)
+    return page.sketch, width, low
+
+
+def _whole(form: LengthFormat, length: Length, factor: float, start: float = 0.0) -> Dimension:
+    return Dimension(start, start + length.mm * factor, length_label(form, length))
+
+
+def _dimensions(
+    form: LengthFormat, lay: Lay, found: Sequence[Mark], factor: float
+) -> tuple[list[Dimension], list[Dimension]]:
+    """Distances for the top and the left side, as if the view's left upper corner stood at 0, 0."""
+    high = lay.reach(lay.up).mm * factor
+    across = [_span(form, low, up, factor) for mark in found for low, up in mark.across]
+    upright = [
+        Dimension(high - up.mm * factor, high - low.mm * factor, length_label(form, up - low))
+        for mark in found
+        for low, up in mark.upright
+    ]
+    return across, upright
+
+
+def _span(form: LengthFormat, low: Length, high: Length, factor: float) -> Dimension:
+    return Dimension(low.mm * factor, high.mm * factor, length_label(form, high - low))
+
+
+def _moved(dimensions: Sequence[Dimension], by: float) -> list[Dimension]:
+    return [Dimension(d.low + by, d.high + by, d.label, d.starts) for d in dimensions]
+
+
+def _place_all_dimensions(
+    page: _Page, across: Sequence[Dimension], upright: Sequence[Dimension], part: Part, thick: float, end: bool
+) -> None:
+    form, lay = page.form, page.lay
+    place_dimensions(page.sketch, "top", page.top, _moved(across, page.left))
+    place_dimensions(page.sketch, "left", page.left, _moved(upright, page.top))
+    right = page.right + (_VIEW_GAP + thick if end else 0.0)
+    place_dimensions(page.sketch, "right", right, [_whole(form, lay.reach(lay.up), page.factor, page.top)])
+    edge_top = page.bottom + _VIEW_GAP
+    place_dimensions(
+        page.sketch, "bottom", edge_top + thick, [_whole(form, lay.reach(lay.right), page.factor, page.left)]
+    )
+    _thickness(page, part.body.extent(part.thickness), edge_top, thick)
+
+
+def _thickness(page: _Page, length: Length, top: float, thick: float) -> None:
+    """The thickness beside the edge view: arrows from outside, the value level with them, upright to be read with the rest."""
+    text = length_label(page.form, length)
+    x = page.right + 4.0
+    for y, tail in ((top, top - 1), (top + thick, top + thick + 1)):
+        page.sketch.line(NARROW, (page.right + 1.0, y), (x + 1.6, y))
+        arrow(page.sketch, (x, y), (x, tail), length=2.0)
+    page.sketch.line(NARROW, (x, top - 3.5), (x, top + thick + 3.5))
+    place_centered(page.sketch, text, (x + 3.0 + text.width / 2, top + thick / 2))
+
+
+def _paint_views(page: _Page, views: _Views, part: Part, thick: float) -> list[tuple[Linework, Window]]:
+    edge_top = page.bottom + _VIEW_GAP
+    windows = [(views.face, window_at(views.face.bounds, page.factor, page.left, page.top))]
+    windows.append((views.edge, window_at(views.edge.bounds, page.factor, page.left, edge_top)))
+    if views.end:
+        windows.append((views.end, window_at(views.end.bounds, page.factor, page.right + _VIEW_GAP, page.top)))
+    tint = shade(wood_tint(part.stock.material.id, part.stock.material.tint), 1.5)
+    for work, window in windows:
+        paint_flat(page.sketch, work, window, (part.id,), tint, "wood")
+        paint_lines(page.sketch, work.hidden, window, HIDDEN)
+        paint_lines(page.sketch, work.visible, window, VISIBLE)
+    return windows
+
+
+def _obstacles(sketch: Sketch, views: _Views, windows: Sequence[tuple[Linework, Window]]) -> Taken:
+    """All lines and texts drawn so far."""
+    taken = Taken([grown(run_box(run), 0.5) for run in sketch.texts])
+    for shapes in sketch.strokes.values():
+        for shape in shapes:
+            if isinstance(shape, Poly):
+                taken.lines += pairwise((*shape.points, shape.points[0]) if shape.closed else shape.points)
+    return taken
+
+
+def _keyed(found: Sequence[Mark]) -> tuple[list[Rich], list[str]]:
+    """A letter for each different note; the notes with their letters, and the letter of each mark."""
+    letters: dict[Rich, str] = {}
+    for mark in found:
+        letters.setdefault(mark.note, _KEYS[len(letters) % len(_KEYS)])
+    return [(f"{letter}   ", *note) for note, letter in letters.items()], [letters[mark.note] for mark in found]
+
+
+def _place_keys(page: _Page, taken: Taken, found: Sequence[Mark], keys: Sequence[str]) -> None:
+    """A letter in a small circle beside each mark, with a leader to it."""
+    bounds = (_EDGE, _EDGE, _WIDTH - _EDGE, page.bottom + _VIEW_GAP - 0.5)
+    size = 2 * _KEY_RADIUS + 0.8
+    for mark, key in zip(found, keys, strict=True):
+        x, y = page.at(*mark.anchor)
+        rings = [
+            (x + dx * far, y + dy * far)
+            for far in (5.5, 7.5, 10.0, 13.0, 17.0, 22.0)
+            for dx, dy in (
+                (0.7, -0.7),
+                (-0.7, -0.7),
+                (0.7, 0.7),
+                (-0.7, 0.7),
+                (1, -0.2),
+                (-1, -0.2),
+                (0.2, -1),
+                (0.2, 1),
+            )
+        ]
+        center = taken.first_free(rings, size, size, bounds)
+        if center is None:
+            center = rings[0]
+            taken.boxes.append(around(center, size, size))
+        far = ((x - center[0]) ** 2 + (y - center[1]) ** 2) ** 0.5
+        rim = (center[0] + (x - center[0]) / far * _KEY_RADIUS, center[1] + (y - center[1]) / far * _KEY_RADIUS)
+        page.sketch.line(LEADER, rim, (x, y))
+        taken.lines.append((rim, (x, y)))
+        page.sketch.cover(INK, Circle((x, y), 0.45), name="dot")
+        page.sketch.cover(WHITE, Circle(center, _KEY_RADIUS), name="key")
+        page.sketch.shape(NARROW, Circle(center, _KEY_RADIUS))
+        place_centered(page.sketch, label(key, weight=600), center)
+
+
+def _name_sides(page: _Page, taken: Taken, part: Part) -> None:
+    """The name of the face in the middle, of the edges along them, where there is room."""
+    box, lay = page.box, page.lay
+    face = label(_face_title(part, lay.face, page.middle_x))
+    spot = taken.first_free(spiral(face.width + 2, face.height + 2, box), face.width + 1, face.height + 1, box)
+    if spot:
+        place_centered(page.sketch, face, spot)
+    middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    for side, turn in ((lay.up, 0), (lay.up.opposite, 0), (lay.right.opposite, 90), (lay.right, 90)):
+        for text in (label(face_name(part, side)), label(side.value)):
+            for way in dict.fromkeys((turn, 0)):
+                width, height = (text.width, text.height) if not way else (text.height, text.width)
+                spots = _along_edge(box, middle, side, lay, width, height)
+                spot = taken.first_free(spots, width + 0.6, height + 0.4, box)
+                if spot:
+                    break
+            if spot:
+                place_centered(page.sketch, text, spot, turn=way, color=SOFT_INK)
+                break
+
+
+def _face_title(part: Part, face: Face, middle_x: float) -> str:
+    """``Right face (inside)`` for uprights, whose sides the eye calls inside and outside; else ``Top face``."""
+    name = face_name(part, face).capitalize()
+    away = part.body.center.x.mm - middle_x
+    if part.thickness is not Axis.X or abs(away) < 1.0:
+        return name
+    return f"{name} ({'inside' if away * face.side < 0 else 'outside'})"
+
+
+def _along_edge(box: Rect, middle: Pt, side: Face, lay: Lay, width: float, height: float) -> list[Pt]:
+    """Places for a word close inside an edge, from its middle outwards."""
+    shifts = (0.0, 0.15, -0.15, 0.3, -0.3, 0.4, -0.4)
+    if side.axis is lay.up.axis:
+        y = box[1] + height / 2 + 1.2 if side is lay.up else box[3] - height / 2 - 1.2
+        return [(middle[0] + shift * (box[2] - box[0]), y) for shift in shifts]
+    x = box[2] - width / 2 - 1.2 if side is lay.right else box[0] + width / 2 + 1.2
+    return [(x, middle[1] + shift * (box[3] - box[1])) for shift in shifts]
+
+
+def _grain(page: _Page, taken: Taken, part: Part) -> None:
+    """A double arrow along the grain with the word beside it."""
+    if part.grain is None or part.grain is part.thickness:
+        return
+    box, lies = page.box, part.grain is page.lay.right.axis
+    word = label("grain")
+    for long in (18.0, 13.0, 9.0):
+        sizes = (long + 1.5 + word.width, word.height + 0.4) if lies else (word.height + 0.4, long + 1.5 + word.width)
+        spot = taken.first_free(spiral(*sizes, box, steps=7), sizes[0] + 1.6, sizes[1] + 0.6, box)
+        if not spot:
+            continue
+        x, y = spot
+        reach = (long + 1.5 + word.width) / 2
+        ends = ((x - reach, y), (x - reach + long, y)) if lies else ((x, y + reach), (x, y + reach - long))
+        page.sketch.line(NARROW, *ends)
+        arrow(page.sketch, ends[0], ends[1])
+        arrow(page.sketch, ends[1], ends[0])
+        center = (x + reach - word.width / 2, y) if lies else (x, y - reach + word.width / 2)
+        place_centered(page.sketch, word, center, turn=0 if lies else 90)
+        return
+
+
+def _first_note(item: CutItem, lay: Lay, worked: bool) -> Rich:
+    make = f"Make {item.quantity}. "
+    if not worked:
+        return (f"{make}Cut to size; nothing else is cut into it.",)
+    left, low = face_name(lay.part, lay.right.opposite), face_name(lay.part, lay.up.opposite)
+    return (f"{make}Distances are from the {left} and the {low}.",)
+
+
+def _twin_notes(derived: Derived, item: CutItem) -> list[Rich]:
+    twins = [
+        other for other in derived.cut_list.items if other.mirror_of == item.number or item.mirror_of == other.number
+    ]
+    return [(f"Number {twin.number}, {twin.name}, is its mirror image.",) for twin in twins]
+
+
+def _write_notes(sketch: Sketch, notes: Sequence[Rich], top: float) -> float:
+    """The notes below the views, one under the other, or in two columns where all are short; returns the lower end."""
+    labels = [label([note]) for note in notes]
+    columns = 2 if len(labels) > 3 and max(text.width for text in labels) < (_WIDTH - 8) / 2 else 1
+    rows = -(-len(labels) // columns)
+    y = top
+    for row in range(rows):
+        pair = [labels[row + column * rows] for column in range(columns) if row + column * rows < len(labels)]
+        above, below = max(t.above for t in pair), max(t.below for t in pair)
+        for column, text in enumerate(pair):
+            place(sketch, text, (_EDGE + column * _WIDTH / 2, y + above))
+        y += above + max(below, 0.2 * LETTER) + 1.5
+    return y
+
+
+def _alt(derived: Derived, item: CutItem, found: Sequence[Mark]) -> str:
+    form = derived.plan.lengths
+    size = " by ".join(form.text(length) for length in (item.length, item.width, item.thickness))
+    said = [f"Drawing of part number {item.number}, {item.name}: {size}, {count_words(item.quantity, 'piece')}."]
+    for note in dict.fromkeys(mark.note for mark in found):
+        said.append("".join(str(piece) for piece in note) + ".")
+    return " ".join(said)

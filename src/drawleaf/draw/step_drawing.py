@@ -1,0 +1,200 @@
+"""A drawing for a step: what stands already in grey, what is new strong and tinted, the way it moves, what is driven where."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+import shapely
+
+from drawleaf.draw.balloons import MARGIN, arrange, draw_balloons
+from drawleaf.draw.bench_drawing import draw_bench
+from drawleaf.draw.exploded import item_tags, on_paper
+from drawleaf.draw.fastener_marks import draw_fasteners, fastener_reach
+from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.linework import Linework
+from drawleaf.draw.picture import GENTLE, Window, paint_faces, paint_lines, paint_outline, window_fitting
+from drawleaf.draw.style import ACCENT, ACCENT_TINT, MOTION, NEW_EDGE, NEW_OUTLINE, STANDING, STANDING_FILL
+from drawleaf.draw.dimensions import arrow
+from drawleaf.draw.svg import Sketch, write
+from drawleaf.draw.view import Vector, View
+from drawleaf.draw.viewpoint import best_view, worked_faces
+from drawleaf.draw.words import count_words, listed
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.steps import Scene, Step
+from drawleaf.solids.build import Solids
+from drawleaf.solids.travel import travel_distance
+
+WIDTH, HEIGHT = 170.0, 110.0
+_PULL = 0.16
+"""How far a part that moves is drawn from its place, at most, as a share of the scene's size."""
+
+
+def draw_step(derived: Derived, solids: Solids, step: Step) -> Drawing | None:
+    """The step's drawing; None where its scene names a layout (which is drawn once) or there is nothing to show."""
+    scene = step.scene
+    if scene is None or scene.layout is not None:
+        return None
+    shown = tuple(dict.fromkeys((*scene.standing, *scene.new, *scene.fittings)))
+    bodies = [part for part in shown if solids.body(part) is not None]
+    if not bodies:
+        return None
+    if not scene.standing and not scene.moves and not scene.fasteners and len(scene.new) >= 1 and not scene.fittings:
+        return draw_bench(derived, solids, step)
+    return _draw_scene(derived, solids, step, scene, tuple(bodies))
+
+
+def _draw_scene(derived: Derived, solids: Solids, step: Step, scene: Scene, shown: tuple[str, ...]) -> Drawing:
+    new = tuple(part for part in shown if part in {*scene.new, *scene.fittings})
+    offsets = _offsets(solids, scene, shown)
+    faces = worked_faces(step.operations, new)
+    view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners)
+    work = project(solids, view, shown, offsets)
+    sketch = Sketch()
+    bounds = _bounds(work, view, scene, offsets)
+    factor = min((WIDTH - 2 * MARGIN) / (bounds[2] - bounds[0]), (HEIGHT - 2 * MARGIN) / (bounds[3] - bounds[1]), 0.6)
+    height = (bounds[3] - bounds[1]) * factor + 2 * MARGIN
+    window = window_fitting(bounds, (MARGIN, MARGIN, WIDTH - MARGIN, height - MARGIN), most=factor)
+    paint_scene(sketch, work, window, new)
+    draw_fasteners(sketch, view, window, scene.fasteners, offsets)
+    arrows = _draw_moves(sketch, solids, view, window, scene, offsets)
+    avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
+    tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
+    draw_balloons(sketch, arrange(tags, on_paper(work, window)))
+    alt = _alt(derived, step, scene, view)
+    title = f"Step {step.number}: {step.title}"
+    return Drawing(
+        f"step-{step.number:02d}", "step", title, write(sketch, WIDTH, height, title, alt), alt, WIDTH, height, None
+    )
+
+
+def paint_scene(sketch: Sketch, work: Linework, window: Window, new: Sequence[str]) -> None:
+    """Standing parts pale with grey lines; new parts tinted, with dark edges and a wide outline in the accent."""
+    strong = frozenset(new)
+    paint_faces(sketch, work, window, dict.fromkeys(new, ACCENT_TINT), STANDING_FILL, GENTLE)
+    paint_lines(sketch, work.visible, window, STANDING, frozenset(work.shown) - strong)
+    paint_lines(sketch, work.visible, window, NEW_EDGE, strong)
+    for part in new:
+        paint_outline(sketch, work, window, (part,), NEW_OUTLINE, heal=0.0)
+
+
+def _offsets(solids: Solids, scene: Scene, shown: Sequence[str]) -> dict[str, Vector]:
+    """Parts that arrive are drawn a little back along their way, no further than needed to be clear."""
+    size = _scene_size(solids, shown)
+    moving = {move.part for move in scene.moves}
+    standing = [part for part in shown if part not in moving]
+    offsets: dict[str, Vector] = {}
+    for move in scene.moves:
+        if move.part not in shown:
+            continue
+        back = tuple(-c for c in move.direction)
+        far = _pull(solids, move.part, standing, back, size)
+        offsets[move.part] = (back[0] * far, back[1] * far, back[2] * far)
+    return offsets
+
+
+def _pull(solids: Solids, part: str, standing: Sequence[str], back: Vector, size: float) -> float:
+    most = _PULL * size
+    if back not in (
+        (1.0, 0.0, 0.0),
+        (-1.0, 0.0, 0.0),
+        (0.0, 1.0, 0.0),
+        (0.0, -1.0, 0.0),
+        (0.0, 0.0, 1.0),
+        (0.0, 0.0, -1.0),
+    ):
+        back = tuple(float(round(c)) + 0.0 for c in back)  # type: ignore[assignment]
+    if sorted(abs(c) for c in back) != [0.0, 0.0, 1.0]:
+        return most
+    need = travel_distance(solids, (part,), list(standing), back, touching=False)
+    return min(most, need + 0.06 * size) if need > 0 else 0.08 * size
+
+
+def _scene_size(solids: Solids, shown: Sequence[str]) -> float:
+    bounds = [body.bounds for body in (solids.body(part) for part in shown) if body is not None]
+    low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
+    return float(np.linalg.norm(high - low))
+
+
+def _bounds(
+    work: Linework, view: View, scene: Scene, offsets: Mapping[str, Vector]
+) -> tuple[float, float, float, float]:
+    """The work's bounds, grown to hold the fasteners drawn outside it."""
+    points = [view.point(end) for fastener in scene.fasteners for end in fastener_reach(fastener, offsets)]
+    boxes = [work.bounds, *((u, v, u, v) for u, v in points)]
+    return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+
+
+def _draw_moves(
+    sketch: Sketch, solids: Solids, view: View, window: Window, scene: Scene, offsets: Mapping[str, Vector]
+) -> list[shapely.LineString]:
+    """A bold arrow along each way into place, from the middle of the part that moves. Gives the arrows in the view's plane."""
+    drawn: list[shapely.LineString] = []
+    for move in scene.moves:
+        body = solids.body(move.part)
+        if body is None or move.part not in offsets:
+            continue
+        place = body.bounds.mean(axis=0)
+        start = place + np.array(offsets[move.part])
+        tail = window.point(view, _triple(start))
+        full = window.point(view, _triple(place))
+        length = float(np.hypot(full[0] - tail[0], full[1] - tail[1]))
+        if length < 1e-6:
+            continue
+        reach = min(max(length, 9.0), 16.0)
+        unit = ((full[0] - tail[0]) / length, (full[1] - tail[1]) / length)
+        head = (tail[0] + unit[0] * reach, tail[1] + unit[1] * reach)
+        sketch.line(MOTION, tail, (head[0] - unit[0] * 2.5, head[1] - unit[1] * 2.5))
+        arrow(sketch, head, tail, length=3.6, half=1.5, color=ACCENT)
+        at, to = view.point(_triple(start)), view.point(_triple(place))
+        share = reach / length
+        drawn.append(shapely.LineString([at, (at[0] + (to[0] - at[0]) * share, at[1] + (to[1] - at[1]) * share)]))
+    return drawn
+
+
+def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
+    names = part_names(derived, scene.new)
+    said = [f"{step.title}, {view_words(view)}."]
+    if names:
+        said.append(f"New in this step: {listed(names)}.")
+    moves = {_way(move.direction) for move in scene.moves}
+    if moves:
+        said.append(
+            f"Arrows show {'them' if len(scene.moves) > 1 else 'it'} moving {listed(sorted(moves))} into place."
+        )
+    if scene.fasteners:
+        kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
+        said.append(f"Marks show where {count_words(len(scene.fasteners), 'fastener')} go in: {listed(kinds)}.")
+    if scene.standing:
+        said.append("What stands already is drawn in grey.")
+    return " ".join(said)
+
+
+def part_names(derived: Derived, parts: Sequence[str]) -> list[str]:
+    """``2 Side`` for two copies of item Side, in cut-list order, with item numbers."""
+    names: list[str] = []
+    for item in derived.cut_list.items:
+        count = sum(part.id in parts for part in item.parts)
+        if count:
+            names.append(f"{item.name} (number {item.number}{f', {count} of them' if count > 1 else ''})")
+    return names
+
+
+def view_words(view: View) -> str:
+    """``seen from the front right and above``."""
+    x, y, z = view.axes[2]
+    front = "front" if y < -1e-9 else "back" if y > 1e-9 else ""
+    side = ("left" if x < 0 else "right") if abs(x) > 1e-9 else ""
+    level = "above" if z > 1e-9 else "below" if z < -1e-9 else ""
+    first = " ".join(word for word in (front, side) if word)
+    return f"seen from {f'the {first}' if first else ''}{' and ' if first and level else ''}{level}"
+
+
+def _way(direction: Vector) -> str:
+    axis = int(np.argmax(np.abs(direction)))
+    return (("to the left", "to the right"), ("forward", "back"), ("down", "up"))[axis][direction[axis] > 0]
+
+
+def _triple(values: np.ndarray) -> Vector:
+    return (float(values[0]), float(values[1]), float(values[2]))
