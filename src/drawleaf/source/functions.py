@@ -79,7 +79,7 @@ def _square_root(values: Arguments, unit: Unit) -> Quantity:
     """Exact where the root is rational, else the nearest double."""
     value = values[0]
     if not isinstance(value, Measure):
-        raise KindError("wrong-kind", f"{kind_of(value)} has no square root")
+        raise KindError("wrong-kind", f"{kind_of(value)} has no square root", "", "Take the root of an area or number.")
     if value.amount < 0:
         raise KindError("no-root", "a negative figure has no square root", "", "Check the order of the subtraction.")
     if value.power % 2:

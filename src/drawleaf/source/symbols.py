@@ -104,6 +104,8 @@ def _refuse_run_ons(text: str, symbol: Symbol, before: list[Symbol]) -> None:
     if symbol.kind == "number" and len(symbol.text) > MOST_DIGITS:
         message = f"a number of {len(symbol.text)} digits is too long"
         raise RefusalError("too-large", message, symbol.start, symbol.end, "", "Write what a rule can measure.")
+    if following == "." and symbol.kind == "number" and "." in symbol.text:
+        raise RefusalError("stray-point", "a number has one point", symbol.start, symbol.end + 1, "", "Delete one.")
     if following == "." and symbol.kind in ("number", "word"):
         after = text[symbol.end + 1 : symbol.end + 2]
         what = "digits" if symbol.kind == "number" else "a name"

@@ -147,7 +147,7 @@ def divide(a: Quantity, b: Quantity) -> Quantity:
 def negate(value: Quantity) -> Quantity:
     """The value with its sign turned."""
     if isinstance(value, bool):
-        raise KindError("wrong-kind", "a comparison has no sign")
+        raise KindError("wrong-kind", "a comparison has no sign", "", "Turn the comparison round: b < a for a < b.")
     return Angle(-value.degrees) if isinstance(value, Angle) else Measure(-value.amount, value.power, value.bare)
 
 
