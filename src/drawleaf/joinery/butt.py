@@ -9,6 +9,8 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
 
+WORDS = Words("butt joint", "butt joints", "butts against")
+
 
 @dataclass(frozen=True, slots=True)
 class Butt:
@@ -16,7 +18,7 @@ class Butt:
 
     key: str = "butt"
     let_in: bool = False
-    words: Words = Words("butt joint", "butt joints", "butts against")
+    words: Words = WORDS
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         if not terms.depth and not terms.play and not terms.stopped:

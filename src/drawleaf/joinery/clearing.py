@@ -29,6 +29,8 @@ def keep_apart(planned: Sequence[tuple[Planned, Position]]) -> tuple[tuple[Plann
     found: list[Diagnostic] = []
     for one, position in planned:
         choice = next((moved for moved in _tries(one) if not _clashes(moved, one is not moved, settled)), None)
+        if choice is None and one.optional:
+            continue
         if choice is None:
             found.append(_no_room(one.fastener, position))
             choice = one

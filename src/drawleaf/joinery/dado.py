@@ -11,6 +11,8 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
 
+WORDS = Words("dado", "dadoes", "sits in a dado in")
+
 
 @dataclass(frozen=True, slots=True)
 class Dado:
@@ -18,7 +20,7 @@ class Dado:
 
     key: str = "dado"
     let_in: bool = True
-    words: Words = Words("dado", "dadoes", "sits in a dado in")
+    words: Words = WORDS
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         deep = depth_problems(meeting, terms, self.key, Fraction(1, 2))

@@ -9,11 +9,11 @@ from typing import Literal
 from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
 from drawleaf.joinery.family import Drive, Family, Meeting, Terms
-from drawleaf.joinery.rows import row, rows_across
+from drawleaf.joinery.rows import SHORT, row, rows_across
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import Diagnostic, Severity
-from drawleaf.model.place import Axis, Box, Face, Point, Span
+from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Bore, Fastener
 from drawleaf.model.position import Position
 from drawleaf.units import Length
@@ -37,12 +37,16 @@ class FasteningTerms:
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A fastener that may still be moved along ``slide`` within ``limits``, with the pocket that it sits in, if it does."""
+    """A fastener that may still be moved along ``slide`` within ``limits``, with the pocket that it sits in, if it does.
+
+    An ``optional`` one, on a meeting too short for a row, is left out where there is no room for it.
+    """
 
     fastener: Fastener
     slide: Axis
     limits: Span
     pocket: tuple[str, Bore] | None = None
+    optional: bool = False
 
     def moved(self, by: Length) -> Planned:
         to = self.fastener.at.along(self.slide) + by
@@ -205,7 +209,8 @@ def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareIt
         for place in row(region.span(along), count, fastening.every, fastening.ends):
             at = region.center.moved(along, place).moved(across, level)
             fastener = Fastener(item, at, direction, drive.through.id, drive.into.id, joint)
-            yield Planned(fastener, along, region.span(along))
+            optional = fastening.count is None and region.extent(along) < SHORT
+            yield Planned(fastener, along, region.span(along), optional=optional)
 
 
 def point_of(fastener: Fastener) -> tuple[float, float, float]:
@@ -214,5 +219,3 @@ def point_of(fastener: Fastener) -> tuple[float, float, float]:
     x, y, z = (at + length * step for at, step in zip(fastener.at.mm, fastener.direction, strict=True))
     return (x, y, z)
 
-
-__all__ = ["FasteningTerms", "Planned", "Point", "hold_of", "plan_fasteners", "point_of"]

@@ -12,6 +12,8 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
 
+WORDS = Words("groove", "grooves", "rides in a groove in")
+
 
 @dataclass(frozen=True, slots=True)
 class Groove:
@@ -19,7 +21,7 @@ class Groove:
 
     key: str = "groove"
     let_in: bool = True
-    words: Words = Words("groove", "grooves", "rides in a groove in")
+    words: Words = WORDS
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         found = depth_problems(meeting, terms, self.key, Fraction(1, 2))

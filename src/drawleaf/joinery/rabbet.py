@@ -13,6 +13,8 @@ from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
 
+WORDS = Words("rabbet", "rabbets", "lies in a rabbet in")
+
 
 @dataclass(frozen=True, slots=True)
 class Rabbet:
@@ -21,7 +23,7 @@ class Rabbet:
 
     key: str = "rabbet"
     let_in: bool = True
-    words: Words = Words("rabbet", "rabbets", "lies in a rabbet in")
+    words: Words = WORDS
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         found = depth_problems(meeting, terms, self.key, Fraction(2, 3))

@@ -14,10 +14,10 @@ from drawleaf.resolve.scopes import AssemblyDraft, KindDraft, Scope
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.stocks import StockDraft, thickness_key, width_key
 from drawleaf.source.models import AssemblyEntry, ComponentSource, PartEntry, PlanSource
+from drawleaf.source.names import did_you_mean
 from drawleaf.units import ZERO
 
 Unit = Literal["in", "mm"]
-from drawleaf.source.names import did_you_mean
 
 
 class Drafter:
@@ -188,7 +188,7 @@ class NodeMaker:
         inner, given = assembly.component_scope, assembly.entry.with_
         if inner is None:
             return
-        for name, text in given.items():
+        for name in given:
             if name not in component.parameters and name not in component.stock:
                 self._findings.error(
                     "unknown-parameter",

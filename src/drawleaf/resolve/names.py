@@ -10,10 +10,10 @@ from drawleaf.model.position import Position
 from drawleaf.resolve.axes import ORIGINAL, Copy, FaceNodes
 from drawleaf.resolve.scopes import AssemblyDraft, KindDraft, Scope
 from drawleaf.resolve.stocks import StockDraft, thickness_key, width_key
+from drawleaf.source.names import did_you_mean
 
 EXTENT_WORDS = {"wide": Axis.X, "deep": Axis.Y, "high": Axis.Z}
 PART_WORDS = (*(face.value for face in Face), *EXTENT_WORDS, "thickness", "mirrored", "original")
-from drawleaf.source.names import did_you_mean
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,6 +96,7 @@ class StockReader:
             )
             return None
         usual = material.usual_thickness(nominal) if nominal is not None else None
+        usual = material.usual_thickness(nominal) if nominal is not None else None
         self._node(thickness_key(name), f"stock.{name}.thickness", entry, "actual", entry.actual, usual)
         return StockDraft(name, entry, material, entry.nominal or entry.actual or "", sheets or (), (), False)
 

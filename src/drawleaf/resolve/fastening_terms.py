@@ -1,0 +1,108 @@
+"""``with:`` of a joint line: glue, and how screws, brads and pocket screws are to be set."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from drawleaf.joinery.fastening import FasteningTerms, Kind
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.place import Face
+from drawleaf.resolve.evaluator import Evaluator
+from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.scopes import Scope
+from drawleaf.resolve.sources import Sources
+from drawleaf.resolve.targets import TargetFinder
+from drawleaf.source.models import Fastening, JointEntry, ScrewOptions
+from drawleaf.source.names import did_you_mean
+
+KINDS: tuple[Kind, ...] = ("screws", "pocket_screws", "brads")
+
+
+@dataclass(frozen=True, slots=True)
+class Fastenings:
+    """All of one ``with:``."""
+
+    glued: bool
+    terms: tuple[FasteningTerms, ...]
+
+
+class FasteningReader:
+    """Reads ``with:`` entries."""
+
+    def __init__(
+        self,
+        targets: TargetFinder,
+        evaluator: Evaluator,
+        hardware: Mapping[str, HardwareItem],
+        sources: Sources,
+        findings: Findings,
+    ) -> None:
+        self._targets = targets
+        self._evaluator = evaluator
+        self._hardware = hardware
+        self._sources = sources
+        self._findings = findings
+
+    def read(self, scope: Scope, entry: JointEntry) -> Fastenings | None:
+        """None where something in it has a mistake, which is then recorded."""
+        glued = False
+        terms: list[FasteningTerms] = []
+        sound = True
+        for index, one in enumerate(entry.with_):
+            if isinstance(one, str):
+                glued |= one == "glue"
+                if one in KINDS:
+                    terms.append(FasteningTerms(one, self._sources.at(entry, "with_", index)))
+                continue
+            glued |= one.glue is not None
+            for kind in KINDS:
+                options: ScrewOptions | None = getattr(one, kind)
+                if options is not None:
+                    read = self._options(kind, options, one, scope)
+                    sound &= read is not None
+                    terms += [read] if read is not None else []
+        return Fastenings(glued, tuple(terms)) if sound else None
+
+    def _options(self, kind: Kind, options: ScrewOptions, one: Fastening, scope: Scope) -> FasteningTerms | None:
+        position = self._sources.at(one, kind)
+        before = len(self._findings.diagnostics)
+        item = self._item(options)
+        count = self._evaluator.count(options.count, scope, options, "count")
+        every = self._evaluator.length(options.every, scope, options, "every")
+        ends = self._evaluator.length(options.ends, scope, options, "ends")
+        through = None
+        if options.through is not None:
+            target = self._targets.find(options.through, scope, self._sources.at(options, "through"))
+            through = frozenset(target.ids) if target is not None else None
+        self._check(count, every, ends, options)
+        if len(self._findings.diagnostics) > before:
+            return None
+        on = Face(options.on) if options.on is not None else None
+        return FasteningTerms(kind, position, item, count, every, ends, through, on)
+
+    def _check(self, count, every, ends, options: ScrewOptions) -> None:
+        if count is not None and not 1 <= count <= 100:
+            self._findings.error(
+                "count-out-of-range", f"{count} to a joint makes no sense", self._sources.at(options, "count")
+            )
+        for key, length in (("every", every), ("ends", ends)):
+            if length is not None and length.exact_mm <= 0:
+                self._findings.error(
+                    "not-positive",
+                    f"`{key}` is a distance and must be more than nothing",
+                    self._sources.at(options, key),
+                )
+
+    def _item(self, options: ScrewOptions) -> HardwareItem | None:
+        if options.item is None:
+            return None
+        item = self._hardware.get(options.item)
+        if item is None:
+            self._findings.error(
+                "unknown-hardware",
+                f"There is no “{options.item}” in shared/hardware",
+                self._sources.at(options, "item"),
+                mend=did_you_mean(options.item, self._hardware),
+            )
+        return item

@@ -1,0 +1,188 @@
+"""The finish schedule and the author's notes, with the names in them looked up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+
+from drawleaf.model.catalogue import FinishProduct
+from drawleaf.model.plan import FinishCoat, Note, Part
+from drawleaf.resolve.evaluator import Evaluator
+from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.scopes import Scope
+from drawleaf.resolve.sources import Sources
+from drawleaf.resolve.targets import Target, TargetFinder
+from drawleaf.source.models import FinishEntry, NoteEntry
+from drawleaf.source.names import did_you_mean
+
+
+class FinishReader:
+    """Reads ``finish:`` lines; part names in them are seen from the top level."""
+
+    def __init__(
+        self,
+        targets: TargetFinder,
+        parts: Sequence[Part],
+        top: Scope,
+        products: Mapping[str, FinishProduct],
+        evaluator: Evaluator,
+        sources: Sources,
+        findings: Findings,
+    ) -> None:
+        self._targets = targets
+        self._parts = parts
+        self._top = top
+        self._products = products
+        self._evaluator = evaluator
+        self._sources = sources
+        self._findings = findings
+
+    def read(self, entries: Sequence[FinishEntry]) -> list[FinishCoat]:
+        coats = (self._coat(entry) for entry in entries)
+        return [coat for coat in coats if coat is not None]
+
+    def _coat(self, entry: FinishEntry) -> FinishCoat | None:
+        product = self._product(entry)
+        if (entry.sand is None) == (entry.apply is None):
+            self._findings.error(
+                "finish-kind",
+                "A line of the finish either sands or applies something",
+                self._sources.at(entry),
+                mend="Write `sand: [120, 150]` or `apply: danish oil`.",
+            )
+            return None
+        if entry.sand is not None and not self._grits_rise(entry, entry.sand):
+            return None
+        count = self._evaluator.count(entry.coats, self._top, entry, "coats")
+        to = self._ids(entry, "to")
+        but = self._ids(entry, "but")
+        if count is None or to is None or but is None or (entry.apply is not None and product is None):
+            return None
+        if count == 0:
+            self._findings.error("not-positive", "No coats at all", self._sources.at(entry, "coats"))
+            return None
+        ids = tuple(part.id for part in self._parts if part.id in to and part.id not in but)
+        if not ids:
+            return None
+        return FinishCoat(
+            product=product,
+            grits=tuple(entry.sand or ()),
+            coats=count,
+            parts=ids,
+            scope=_scope_words(entry),
+            before_assembly=entry.before_assembly,
+            note=entry.note,
+            position=self._sources.at(entry, "apply" if product else "sand"),
+        )
+
+    def _product(self, entry: FinishEntry) -> FinishProduct | None:
+        if entry.apply is None:
+            return None
+        product = self._products.get(entry.apply)
+        if product is None:
+            self._findings.error(
+                "unknown-finish",
+                f"There is no finish “{entry.apply}” in shared/finishes",
+                self._sources.at(entry, "apply"),
+                mend=did_you_mean(entry.apply, self._products),
+            )
+        return product
+
+    def _grits_rise(self, entry: FinishEntry, grits: list[int]) -> bool:
+        if grits and all(a < b for a, b in pairwise(grits)):
+            return True
+        self._findings.error(
+            "grit-order",
+            "Sanding goes from coarse to fine, so the grits must rise",
+            self._sources.at(entry, "sand"),
+            mend="Write `sand: [120, 150, 180]`.",
+        )
+        return False
+
+    def _ids(self, entry: FinishEntry, key: str) -> frozenset[str] | None:
+        names = getattr(entry, key)
+        listed = [names] if isinstance(names, str) else names
+        ids: set[str] = set()
+        for index, name in enumerate(listed):
+            if name.strip() == "all":
+                ids.update(part.id for part in self._parts)
+                continue
+            where = self._sources.at(entry, key) if isinstance(names, str) else self._sources.at(entry, key, index)
+            target = self._targets.find(name, self._top, where)
+            if target is None:
+                return None
+            ids.update(target.ids)
+        return frozenset(ids)
+
+
+def _scope_words(entry: FinishEntry) -> str:
+    """The parts as the author named them, for lists: ``all but drawer.box_side``."""
+    to = entry.to if isinstance(entry.to, str) else ", ".join(entry.to)
+    but = entry.but if isinstance(entry.but, str) else ", ".join(entry.but)
+    return f"{to} but {but}" if but else to
+
+
+class NoteReader:
+    """Reads ``notes:``; what a step is called is known later, so step hooks are checked by derive."""
+
+    def __init__(self, targets: TargetFinder, top: Scope, sources: Sources, findings: Findings) -> None:
+        self._targets = targets
+        self._top = top
+        self._sources = sources
+        self._findings = findings
+
+    def read(self, entries: Sequence[NoteEntry], texts: Mapping[str, str]) -> list[Note]:
+        notes = (self._note(entry, texts) for entry in entries)
+        return [note for note in notes if note is not None]
+
+    def _note(self, entry: NoteEntry, texts: Mapping[str, str]) -> Note | None:
+        given = [hook for hook in ("step", "part", "chapter") if getattr(entry, hook) is not None]
+        if len(given) != 1:
+            self._findings.error(
+                "note-hook",
+                "A note hangs on one thing: a step, a part or a chapter",
+                self._sources.at(entry),
+                mend="Write `- part: side`, `- step: glue-up-seat` or `- chapter: care`.",
+            )
+            return None
+        hook = given[0]
+        name = getattr(entry, hook)
+        position = self._sources.at(entry, hook)
+        if hook == "part":
+            target = self._part(name, position)
+            if target is None or target.left_out:
+                return None
+            name = target.kind.id if target.kind and target.sort == "part" else target.ids[0]
+        text = self._text(entry, texts)
+        if text is None:
+            return None
+        return Note(hook, name, text, entry.picture, position)
+
+    def _part(self, name: str, position) -> Target | None:
+        """The part of that name, which may leave out its assembly where only one part in the plan is called so."""
+        scope = self._top
+        if "." not in name and name not in scope.children:
+            holders = [child for child in scope.children.values() if name in child.scope.kinds]
+            if len(holders) == 1:
+                scope = holders[0].scope
+        target = self._targets.find(name, scope, position)
+        if target is not None and target.sort == "assembly":
+            self._findings.error("note-hook", f"“{name}” is an assembly, not a part", position)
+            return None
+        return target
+
+    def _text(self, entry: NoteEntry, texts: Mapping[str, str]) -> str | None:
+        if entry.text is not None:
+            return entry.text
+        if entry.file is not None:
+            found = texts.get(entry.file)
+            if found is not None:
+                return found
+            self._findings.error(
+                "no-such-file", f"There is no file “{entry.file}” beside the plan", self._sources.at(entry, "file")
+            )
+            return None
+        if entry.picture is not None:
+            return ""
+        self._findings.error("note-empty", "This note says nothing", self._sources.at(entry), mend="Add `text:`.")
+        return None

@@ -1,0 +1,195 @@
+"""``fittings:`` bought hardware in its place, with the room that its maker asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from drawleaf.joinery.wording import say
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.place import Axis, Box, Face, Point, Span
+from drawleaf.model.plan import Fitting, Part
+from drawleaf.resolve.evaluator import Evaluator
+from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.scopes import AssemblyDraft, Scope
+from drawleaf.resolve.slides import SlideFitter
+from drawleaf.resolve.sources import Sources
+from drawleaf.resolve.spots import SpotReader
+from drawleaf.resolve.targets import Target, TargetFinder
+from drawleaf.source.models import FittingEntry
+from drawleaf.source.names import did_you_mean
+from drawleaf.units import Length
+
+PINS_PER_SHELF = 4
+
+
+class Fitter:
+    """Reads fitting lines."""
+
+    def __init__(
+        self,
+        targets: TargetFinder,
+        shop: Mapping[str, Part],
+        evaluator: Evaluator,
+        hardware: Mapping[str, HardwareItem],
+        sources: Sources,
+        findings: Findings,
+    ) -> None:
+        self._targets = targets
+        self._shop = dict(shop)
+        self._evaluator = evaluator
+        self._hardware = hardware
+        self._sources = sources
+        self._findings = findings
+        self._spots = SpotReader(evaluator, sources, findings)
+        self._slides = SlideFitter(targets, self._shop, self._spots, sources, findings)
+        self._lines: dict[str, int] = {}
+
+    def fit(self, assemblies: Iterable[AssemblyDraft]) -> list[Fitting]:
+        fittings: list[Fitting] = []
+        for assembly in assemblies:
+            if any(around.left_out for around in assembly.lineage()):
+                continue
+            for scope, entry in assembly.fittings():
+                fittings += self._line(assembly, scope, entry)
+        return fittings
+
+    def _line(self, assembly: AssemblyDraft, scope: Scope, entry: FittingEntry) -> list[Fitting]:
+        item = self._item(entry)
+        names = [entry.on] if isinstance(entry.on, str) else entry.on
+        positions = [self._sources.at(entry, "on")] * len(names)
+        if not isinstance(entry.on, str):
+            positions = [self._sources.at(entry, "on", index) for index in range(len(names))]
+        targets = self._targets.find_all(names, scope, positions)
+        count = self._evaluator.count(entry.count, scope, entry, "count")
+        if item is None or len(targets) != len(names) or (count is None and entry.count is not None):
+            return []
+        if any(target.left_out for target in targets) or not all(target.parts(self._shop) for target in targets):
+            return []
+        line = self._unique(f"{assembly.id}.{item.id.replace(' ', '-').replace('/', '-').replace('.', '-')}")
+        match item.kind:
+            case "slides":
+                return self._slides.fit(line, item, entry, targets, scope)
+            case "shelf pin":
+                return self._pins(line, item, entry, targets, count)
+            case _:
+                return self._placed(line, item, entry, targets, scope, count)
+
+    def _item(self, entry: FittingEntry) -> HardwareItem | None:
+        item = self._hardware.get(entry.fit)
+        if item is None:
+            self._findings.error(
+                "unknown-hardware",
+                f"There is no “{entry.fit}” in shared/hardware",
+                self._sources.at(entry, "fit"),
+                mend=did_you_mean(entry.fit, self._hardware),
+            )
+        return item
+
+    def _pins(
+        self, line: str, item: HardwareItem, entry: FittingEntry, targets: list[Target], count: int | None
+    ) -> list[Fitting]:
+        """Four to a shelf, under its ends. Where they go in follows from the rows of holes."""
+        position = self._sources.at(entry, "fit")
+        shelves = [part for target in targets for part in target.parts(self._shop)]
+        each = PINS_PER_SHELF if count is None else count
+        return [
+            Fitting(
+                id=f"{line}-{number}",
+                item=item,
+                count=each,
+                parts=(shelf.id,),
+                face=Face.BOTTOM,
+                at=shelf.seen.center.moved(Axis.Z, shelf.seen.z.low),
+                body=None,
+                moving=None,
+                line=line,
+                position=position,
+                note=entry.note,
+            )
+            for number, shelf in enumerate(shelves, start=1)
+        ]
+
+    def _placed(
+        self,
+        line: str,
+        item: HardwareItem,
+        entry: FittingEntry,
+        targets: list[Target],
+        scope: Scope,
+        count: int | None,
+    ) -> list[Fitting]:
+        """On a face of a part, at one place or a row of places."""
+        position = self._sources.at(entry, "fit")
+        if entry.face is None or entry.at is None:
+            missing = "face" if entry.face is None else "at"
+            self._findings.error(
+                "fitting-without-place",
+                f"{item.name}: `{missing}` is not given",
+                position,
+                "A fitting sits at a place on a face of a part.",
+                "Write `face: front, at: {x: 3, z: 1-1/2}`.",
+            )
+            return []
+        face = Face(entry.face)
+        fittings: list[Fitting] = []
+        for part in (part for target in targets for part in target.parts(self._shop)):
+            places = self._spots.on_face(part, face, entry.at, entry.repeat, scope, entry)
+            for at in places or []:
+                if not self._on_part(part, face, at, item, entry, scope):
+                    return []
+                number = len(fittings) + 1
+                body = body_at(item, face, at)
+                fittings.append(
+                    Fitting(
+                        f"{line}-{number}",
+                        item,
+                        count or 1,
+                        (part.id,),
+                        face,
+                        at,
+                        body,
+                        None,
+                        line,
+                        position,
+                        entry.note,
+                    )
+                )
+        return fittings
+
+    def _on_part(
+        self, part: Part, face: Face, at: Point, item: HardwareItem, entry: FittingEntry, scope: Scope
+    ) -> bool:
+        for axis in face.axis.others():
+            span, value = part.seen.span(axis), at.along(axis)
+            if span.low <= value <= span.high:
+                continue
+            low, high = say(span.low, scope.unit), say(span.high, scope.unit)
+            self._findings.error(
+                "fitting-off-part",
+                f"{item.name} at {axis.value} {say(value, scope.unit)} is beside “{part.id}”",
+                self._sources.at(entry, "at"),
+                f"The {face.value} of the part runs from {low} to {high}.",
+            )
+            return False
+        return True
+
+    def _unique(self, line: str) -> str:
+        self._lines[line] = self._lines.get(line, 0) + 1
+        return line if self._lines[line] == 1 else f"{line}-{self._lines[line]}"
+
+
+def body_at(item: HardwareItem, face: Face, at: Point) -> Box | None:
+    """The outline of an item that is mounted at a place on a face: its body is along, out from, and up the face."""
+    if item.body is None:
+        return None
+    along, out, up = item.body
+    axis = face.axis
+    first, second = axis.others()
+    surface = at.along(axis)
+    outward = Span(surface, surface + out) if face.side > 0 else Span(surface - out, surface)
+    box = Box(Span(at.x, at.x), Span(at.y, at.y), Span(at.z, at.z)).with_span(axis, outward)
+    return box.with_span(first, _around(at.along(first), along)).with_span(second, _around(at.along(second), up))
+
+
+def _around(middle: Length, extent: Length) -> Span:
+    return Span(middle - extent / 2, middle + extent / 2)

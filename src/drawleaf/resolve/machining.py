@@ -1,0 +1,294 @@
+"""``machining:`` as features of parts: shelf-pin rows, holes, notches, edges. A twin is machined as its mirror image."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+
+from drawleaf.joinery.channel import broken_through
+from drawleaf.joinery.wording import say
+from drawleaf.model.place import Axis, Face, Point, Span
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
+from drawleaf.model.position import Position
+from drawleaf.resolve.evaluator import Evaluator
+from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.scopes import AssemblyDraft, Scope
+from drawleaf.resolve.sources import Sources
+from drawleaf.resolve.spots import SpotReader
+from drawleaf.resolve.targets import Target, TargetFinder
+from drawleaf.resolve.twins import transferred
+from drawleaf.source.models import BoreEntry, EdgeEntry, MachiningEntry, NotchEntry, PinRows
+from drawleaf.units import ZERO, Length
+
+WORK = ("shelf_pins", "bore", "finger_hole", "notch", "round_over", "chamfer")
+EXTENT_KEYS = {Axis.X: "wide", Axis.Y: "deep", Axis.Z: "high"}
+# A blind hole keeps this much wood under it, or the point of the bit comes through: common practice, no source.
+FLOOR = Length.of_inches(Fraction(1, 16))
+
+
+class Machinist:
+    """Reads machining lines and gives the features of each part. Parts come with their grown bodies."""
+
+    def __init__(
+        self,
+        targets: TargetFinder,
+        shop: Mapping[str, Part],
+        evaluator: Evaluator,
+        sources: Sources,
+        findings: Findings,
+    ) -> None:
+        self._targets = targets
+        self._shop = dict(shop)
+        self._evaluator = evaluator
+        self._sources = sources
+        self._findings = findings
+        self._spots = SpotReader(evaluator, sources, findings)
+        self._rows: dict[str, int] = {}
+
+    def work(self, assemblies: Iterable[AssemblyDraft]) -> dict[str, list[Feature]]:
+        features: dict[str, list[Feature]] = {}
+        for assembly in assemblies:
+            if any(around.left_out for around in assembly.lineage()):
+                continue
+            for scope, entry in assembly.machining():
+                for part_id, feature in self._line(scope, entry):
+                    features.setdefault(part_id, []).append(feature)
+        return features
+
+    def _line(self, scope: Scope, entry: MachiningEntry) -> list[tuple[str, Feature]]:
+        kind = self._kind(entry)
+        names = [entry.in_] if isinstance(entry.in_, str) else entry.in_
+        position = self._sources.at(entry, "in_")
+        found = self._targets.find_all(names, scope, [position] * len(names))
+        if kind is None:
+            return []
+        made: list[tuple[str, Feature]] = []
+        for target in found:
+            if not target.left_out:
+                made += self._on_target(target, kind, scope, entry)
+        return made
+
+    def _kind(self, entry: MachiningEntry) -> str | None:
+        given = [kind for kind in WORK if getattr(entry, kind) is not None]
+        if len(given) == 1:
+            return given[0]
+        message = "One line of machining does one thing" if given else "This line does not say what is done"
+        self._findings.error("machining-kind", message, self._sources.at(entry), f"It can be {', '.join(WORK)}.")
+        return None
+
+    def _on_target(self, target: Target, kind: str, scope: Scope, entry: MachiningEntry) -> list[tuple[str, Feature]]:
+        """Worked out once, on the first copy named, and carried over to the others."""
+        parts = target.parts(self._shop)
+        if target.sort == "assembly":
+            self._findings.error(
+                "machining-target",
+                f"“{target.written}” is an assembly; machining is done on one part",
+                target.position,
+                mend="Name the part.",
+            )
+            return []
+        if not parts:
+            return []
+        first = parts[0]
+        features = self._features(first, kind, scope, entry)
+        mirror = target.kind.mirror if target.kind else None
+        return [(part.id, transferred(feature, first, part, mirror)) for part in parts for feature in features]
+
+    def _features(self, part: Part, kind: str, scope: Scope, entry: MachiningEntry) -> list[Feature]:
+        position = self._sources.at(entry, kind)
+        work = getattr(entry, kind)
+        match kind:
+            case "shelf_pins":
+                return list(self._pins(part, work, scope, position))
+            case "bore":
+                return list(self._bores(part, work, scope, position, "hole"))
+            case "finger_hole":
+                return list(self._bores(part, work, scope, position, "finger hole"))
+            case "notch":
+                return list(self._notch(part, work, scope, position))
+            case _:
+                return list(self._edges(part, work, scope, position, kind.replace("_", " ")))
+
+    def _pins(self, part: Part, entry: PinRows, scope: Scope, position: Position) -> list[Bore]:
+        face = Face(entry.face)
+        diameter = self._evaluator.length(entry.diameter, scope, entry, "diameter")
+        depth = self._evaluator.length(entry.depth, scope, entry, "depth")
+        pitch = self._evaluator.length(entry.pitch, scope, entry, "pitch")
+        count = self._evaluator.count(entry.count, scope, entry, "count")
+        bores: list[Bore] = []
+        for word, text in entry.rows.items():
+            edge = Face(word)
+            inset = self._evaluator.length(text, scope, entry, "rows", word)
+            if edge.axis is face.axis:
+                self._findings.error(
+                    "row-off-face",
+                    f"A row on the {face.value} face cannot be measured from the {edge.value}",
+                    self._sources.at(entry, "rows", word),
+                    mend=f"Measure it from {', '.join(one.value for axis in face.axis.others() for one in (axis.low, axis.high))}.",
+                )
+                continue
+            up = next(axis for axis in Axis if axis not in (face.axis, edge.axis))
+            start = self._evaluator.coordinate(entry.start, up, scope, entry, "start")
+            if None in (diameter, depth, pitch, inset, start) or count is None:
+                continue
+            row = self._row_name(part, word)
+            across = part.seen.face(edge) - _positive(inset) * edge.side
+            for index in range(count):
+                at = part.seen.center.moved(face.axis, part.seen.face(face)).moved(edge.axis, across)
+                at = at.moved(up, _positive(start) + _positive(pitch) * index)
+                bores.append(
+                    Bore("shelf pin", face, at, face.opposite.normal, _positive(diameter), depth, row, position)
+                )
+        return bores if self._bores_sound(part, bores, scope, position) else []
+
+    def _row_name(self, part: Part, word: str) -> str:
+        base = f"{part.id}/pins-{word}"
+        self._rows[base] = self._rows.get(base, 0) + 1
+        return base if self._rows[base] == 1 else f"{base}-{self._rows[base]}"
+
+    def _bores(self, part: Part, entry: BoreEntry, scope: Scope, position: Position, kind: str) -> list[Bore]:
+        face = Face(entry.face)
+        diameter = self._evaluator.length(entry.diameter, scope, entry, "diameter")
+        depth = self._evaluator.length(entry.depth, scope, entry, "depth")
+        places = self._spots.on_face(part, face, entry.at, entry.repeat, scope, entry)
+        if diameter is None or places is None or (depth is None and entry.depth is not None):
+            return []
+        if depth is not None and depth >= part.seen.extent(face.axis):
+            self._too_deep(part, face, depth, scope, self._sources.at(entry, "depth"))
+            return []
+        row = self._row_name(part, kind.replace(" ", "-")) if len(places) > 1 else None
+        bores = [Bore(kind, face, at, face.opposite.normal, diameter, depth, row, position) for at in places]
+        return bores if self._bores_sound(part, bores, scope, position) else []
+
+    def _too_deep(self, part: Part, face: Face, depth: Length, scope: Scope, position: Position) -> None:
+        wood = say(part.seen.extent(face.axis), scope.unit)
+        self._findings.error(
+            "too-deep",
+            f"A hole {say(depth, scope.unit)} deep comes out of the far side of “{part.id}”, which is {wood} thick",
+            position,
+            mend="Make it less deep, or leave out `depth` for a hole that goes through.",
+        )
+
+    def _bores_sound(self, part: Part, bores: list[Bore], scope: Scope, position: Position) -> bool:
+        """Every hole within its face, and blind holes within the thickness. The first that is not is told."""
+        for bore in bores:
+            if bore.diameter.exact_mm <= 0:
+                self._findings.error("not-positive", "A hole has some diameter", position)
+                return False
+            if bore.depth is not None and bore.depth + FLOOR > part.seen.extent(bore.face.axis):
+                self._too_deep(part, bore.face, bore.depth, scope, position)
+                return False
+            outside = _outside(part, bore)
+            if outside is not None:
+                edge, by = outside
+                place = ", ".join(
+                    f"{axis.value} {say(bore.start.along(axis), scope.unit)}" for axis in bore.face.axis.others()
+                )
+                self._findings.error(
+                    "hole-off-part",
+                    f"A {bore.kind if bore.kind != 'hole' else ''} hole in the {bore.face.value} of “{part.id}” runs {say(by, scope.unit)} over its {edge.value} edge".replace(
+                        "A  hole", "A hole"
+                    ).replace("finger hole hole", "finger hole"),
+                    position,
+                    f"Its centre is at {place}; the {edge.value} of the part is at {say(part.seen.face(edge), scope.unit)}.",
+                    "Move it, make it smaller, or set fewer in the row.",
+                )
+                return False
+        return True
+
+    def _notch(self, part: Part, entry: NotchEntry, scope: Scope, position: Position) -> list[BoxCut]:
+        a, b = (Face(word) for word in entry.corner)
+        if a.axis is b.axis:
+            self._findings.error(
+                "no-such-corner",
+                f"{a.value} and {b.value} do not meet at a corner",
+                self._sources.at(entry, "corner"),
+                mend="Name two faces that meet: `corner: [front, bottom]`.",
+            )
+            return []
+        void = part.body
+        sound = True
+        for axis, key in EXTENT_KEYS.items():
+            text = getattr(entry, key)
+            face = next((one for one in (a, b) if one.axis is axis), None)
+            if (text is None) == (face is not None):
+                needed = [EXTENT_KEYS[one.axis] for one in (a, b)]
+                self._findings.error(
+                    "notch-size",
+                    f"A notch at the corner of {a.value} and {b.value} is given by `{needed[0]}` and `{needed[1]}`",
+                    self._sources.at(entry, key) if text is not None else position,
+                    "It goes right through the part along the third axis.",
+                )
+                return []
+            if face is None:
+                continue
+            size = self._evaluator.length(text, scope, entry, key)
+            if size is None:
+                sound = False
+            elif size.exact_mm <= 0 or size >= part.seen.extent(axis):
+                whole = say(part.seen.extent(axis), scope.unit)
+                self._findings.error(
+                    "notch-size",
+                    f"A notch {say(size, scope.unit)} {key} does not fit “{part.id}”, which is {whole} {key}",
+                    self._sources.at(entry, key),
+                )
+                sound = False
+            else:
+                edge = part.seen.face(face) - size * face.side
+                end = part.body.face(face)
+                void = void.with_span(axis, Span(min(edge, end), max(edge, end)))
+        opened = tuple(face for face in broken_through(void, part.body, a))
+        return [BoxCut("notch", void, a, opened, None, position)] if sound else []
+
+    def _edges(self, part: Part, entry: EdgeEntry, scope: Scope, position: Position, kind: str) -> list[EdgeProfile]:
+        size = self._evaluator.length(entry.size, scope, entry, "size")
+        made: list[EdgeProfile] = []
+        for index, text in enumerate(entry.edges):
+            edge = self._edge(text, self._sources.at(entry, "edges", index))
+            if edge is None or size is None:
+                continue
+            least = min(part.seen.extent(face.axis) for face in edge)
+            if size.exact_mm <= 0 or size > least:
+                self._findings.error(
+                    "edge-size",
+                    f"A {kind} of {say(size, scope.unit)} does not fit the {text} edge of “{part.id}”",
+                    self._sources.at(entry, "size"),
+                    f"The part is only {say(least, scope.unit)} there." if size > least else "",
+                )
+                continue
+            made.append(EdgeProfile(kind, edge, size, position))
+        return made
+
+    def _edge(self, text: str, position: Position) -> tuple[Face, Face] | None:
+        words = text.split("-")
+        faces = [face for word in words for face in Face if face.value == word]
+        if len(words) == 2 and len(faces) == 2 and faces[0].axis is not faces[1].axis:
+            return faces[0], faces[1]
+        cause = "Opposite faces do not meet." if len(faces) == 2 else ""
+        self._findings.error(
+            "no-such-edge",
+            f"A part has no edge “{text}”",
+            position,
+            cause,
+            "An edge is where two faces meet: front-top, left-bottom, back-right.",
+        )
+        return None
+
+
+def _outside(part: Part, bore: Bore) -> tuple[Face, Length] | None:
+    """The edge that a hole runs over, and by how much."""
+    radius = bore.diameter / 2
+    for axis in bore.face.axis.others():
+        for face in (axis.low, axis.high):
+            over = (bore.start.along(axis) - part.seen.face(face)) * face.side + radius
+            if over.exact_mm > 0:
+                return face, over
+    return None
+
+
+def _positive(length: Length | None) -> Length:
+    """A length already known to be there."""
+    return length if length is not None else ZERO
+
+
+__all__ = ["Machinist", "Point"]

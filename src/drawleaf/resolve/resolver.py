@@ -1,0 +1,177 @@
+"""The source tree of a plan, in one edition, as a resolved plan: the whole of resolve, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from drawleaf.model.diagnostic import Diagnostic, has_errors
+from drawleaf.model.plan import Assembly, Feature, NamedLength, Part, Plan
+from drawleaf.resolve import heading
+from drawleaf.resolve.axes import FaceNodes
+from drawleaf.resolve.drafting import Drafter, NodeMaker
+from drawleaf.resolve.evaluator import Evaluator
+from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.finishing import FinishReader, NoteReader
+from drawleaf.resolve.fitting import Fitter
+from drawleaf.resolve.graph import Graph
+from drawleaf.resolve.joining import Joiner, JointReader
+from drawleaf.resolve.machining import Machinist
+from drawleaf.resolve.names import NameFinder
+from drawleaf.resolve.placing import Placed, Placer
+from drawleaf.resolve.scopes import AssemblyDraft
+from drawleaf.resolve.sources import Sources
+from drawleaf.resolve.stocks import StockReader, finished_stocks
+from drawleaf.resolve.targets import TargetFinder
+from drawleaf.resolve.wording import title
+from drawleaf.source.editions import apply_edition
+from drawleaf.source.models import PlanSource
+from drawleaf.source.reader import Reading
+from drawleaf.units import Length
+
+
+def resolve(
+    reading: Reading, *, edition: str | None = None, units: str | None = None, paper: str | None = None
+) -> tuple[Plan | None, tuple[Diagnostic, ...]]:
+    """Every part placed, sized and joined. ``units`` and ``paper`` go before what the plan or the edition says.
+
+    The diagnostics are those of this room; of the reading, only what applying an edition adds. No plan where there are errors.
+    """
+    findings = Findings()
+    if edition is not None and reading.edition != edition:
+        before = len(reading.diagnostics)
+        reading = apply_edition(reading, edition)
+        findings.extend(reading.diagnostics[before:])
+    if reading.plan is None:
+        return None, findings.diagnostics
+    plan = _Resolving(reading, reading.plan, findings).plan(units, paper)
+    diagnostics = findings.diagnostics
+    return (None if has_errors(diagnostics) else plan), diagnostics
+
+
+class _Resolving:
+    """One resolve at work."""
+
+    def __init__(self, reading: Reading, source: PlanSource, findings: Findings) -> None:
+        self.reading = reading
+        self.source = source
+        self.findings = findings
+        self.catalogue = reading.library.catalogue
+        self.sources = Sources(reading, findings)
+        self.graph = Graph()
+        self.faces = FaceNodes(self.graph)
+        unit = source.plan.lengths
+        self.stock_drafts = StockReader(self.catalogue, self.sources, findings, self.graph, unit).read(source.stock)
+        self.evaluator = Evaluator(self.graph, NameFinder(self.stock_drafts, self.faces), self.sources, findings)
+        self.drafter = Drafter(source, reading.library.components, self.stock_drafts, self.sources, findings)
+        for assembly in self.drafter.assemblies:
+            assembly.left_out = assembly.id in reading.without
+
+    def plan(self, units: str | None, paper: str | None) -> Plan | None:
+        self._build_graph()
+        stocks = finished_stocks(self.stock_drafts, self.graph.values)
+        placed = self._place(stocks)
+        present = [one for one in placed if not _is_out(one.kind.assembly)]
+        shop = {one.part.id: one.part for one in present}
+        targets = TargetFinder(placed, self.findings)
+        hardware = self.catalogue.hardware
+        top = self.drafter.top
+
+        reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings)
+        lines = reader.read(self.drafter.assemblies)
+        joined = Joiner(hardware, self.findings).join(shop.values(), lines)
+        machinist = Machinist(targets, joined.bodies, self.evaluator, self.sources, self.findings)
+        features = machinist.work(self.drafter.assemblies)
+        parts = _with_features(joined.bodies.values(), joined.cuts, features)
+        fitter = Fitter(targets, joined.bodies, self.evaluator, hardware, self.sources, self.findings)
+        fittings = fitter.fit(self.drafter.assemblies)
+
+        finish = FinishReader(
+            targets, parts, top, self.catalogue.finishes, self.evaluator, self.sources, self.findings
+        ).read(self.source.finish)
+        notes = NoteReader(targets, top, self.sources, self.findings).read(self.source.notes, self.reading.texts)
+        about = heading.about(self.source.plan, self.sources, self.findings)
+        form = heading.length_format(self.source, units, self.evaluator, top)
+        allowances = heading.making(self.source.making, self.evaluator, top, self.sources, self.findings)
+        if allowances is None or has_errors(self.findings.diagnostics):
+            return None
+        return Plan(
+            name=self.reading.name,
+            edition=self.reading.edition,
+            about=about,
+            lengths=form,
+            paper=heading.paper(self.source, paper, form),
+            dimensions=self._dimensions(),
+            stocks=tuple(stocks.values()),
+            parts=parts,
+            assemblies=self._assemblies(parts),
+            joints=joined.joints,
+            fittings=tuple(fittings),
+            finish=tuple(finish),
+            notes=tuple(notes),
+            making=allowances,
+            catalogue=self.catalogue,
+        )
+
+    def _build_graph(self) -> None:
+        maker = NodeMaker(
+            self.drafter,
+            self.source,
+            self.graph,
+            self.faces,
+            self.evaluator,
+            self.sources,
+            self.findings,
+            self.stock_drafts,
+        )
+        maker.add_all()
+        self.findings.extend(self.graph.evaluate())
+
+    def _place(self, stocks) -> list[Placed]:
+        placer = Placer(self.graph, self.faces, self.evaluator, stocks, self.sources, self.findings)
+        for kind in self.drafter.kinds:
+            placer.prepare(kind)
+        self.findings.extend(self.graph.evaluate())
+        return [one for kind in self.drafter.kinds for one in placer.place(kind)]
+
+    def _dimensions(self) -> tuple[NamedLength, ...]:
+        """Dimensions and counts of the plan itself, in source order. Angles are told nowhere else than in what they make."""
+        named: list[NamedLength] = []
+        for section in ("dimensions", "counts"):
+            for name in getattr(self.source, section):
+                value = self.graph.values.get(self.drafter.top.values[name])
+                if isinstance(value, (Length, Fraction)):
+                    named.append(NamedLength(name, value, self.sources.at(self.source, section, name)))
+        return tuple(named)
+
+    def _assemblies(self, parts: Sequence[Part]) -> tuple[Assembly, ...]:
+        made: list[Assembly] = []
+        for draft in self.drafter.assemblies:
+            if _is_out(draft):
+                continue
+            made.append(
+                Assembly(
+                    id=draft.id,
+                    name=draft.entry.name or title(draft.key),
+                    parent=draft.parent.id if draft.parent else None,
+                    parts=tuple(part.id for part in parts if part.assembly == draft.id),
+                    children=tuple(child.id for child in draft.children if not _is_out(child)),
+                    loose=draft.entry.loose,
+                    position=draft.position,
+                )
+            )
+        return tuple(made)
+
+
+def _with_features(parts, cuts, features) -> tuple[Part, ...]:
+    """Parts with their joints' cuts first, then their machining."""
+    finished: list[Part] = []
+    for part in parts:
+        own: list[Feature] = [*cuts.get(part.id, ()), *features.get(part.id, ())]
+        finished.append(replace(part, features=tuple(own)))
+    return tuple(finished)
+
+
+def _is_out(assembly: AssemblyDraft) -> bool:
+    return any(around.left_out for around in assembly.lineage())
