@@ -195,3 +195,26 @@ def derive_stool():
 def drawings() -> Drawings:
     """Plain frames in place of drawings."""
     return make_drawings()
+
+
+@pytest.fixture
+def plain_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Steps worded by hand: these tests are about pages, not about the wording of a step."""
+    from markupsafe import Markup
+
+    from drawleaf.book import context
+    from drawleaf.book.wording import StepText
+
+    def words(step: st.Step, derived: Derived, formatter: object, plan_folder: object) -> StepText:
+        fence = Markup(formatter.length(inches("467/32")))  # type: ignore[attr-defined]
+        return StepText(
+            title=Markup(step.title),
+            actions=(Markup("Set the fence to ") + fence + ".", Markup("Drive the screws.")),
+            check=Markup("The diagonals are equal."),
+            if_not=Markup("Push the long corner in."),
+            setup=(Markup("fence ") + fence,),
+            another_way=(Markup("With a hand saw."),),
+            why=None,
+        )
+
+    monkeypatch.setattr(context, "step_text", words)

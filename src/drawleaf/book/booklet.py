@@ -35,7 +35,7 @@ def make_html(derived: Derived, drawings: Drawings, *, for_print: bool, plan_fol
     For print it refers to the font files on this computer and is meant for ``pdf.make_pdf``; for a screen it holds everything it
     needs in itself. Templates in a ``templates`` folder beside the plan replace ours by name.
     """
-    book = Book.of(derived, drawings, for_print=for_print)
+    book = Book.of(derived, drawings, for_print=for_print, plan_folder=plan_folder)
     environment = _environment(template_folders(plan_folder))
     values = _values(book)
     chapters = _set_chapters(environment, book, values)

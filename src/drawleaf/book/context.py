@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from pathlib import Path
 
 from markupsafe import Markup
 
@@ -35,10 +36,10 @@ class Book:
     item_by_part: Mapping[str, CutItem]
 
     @staticmethod
-    def of(derived: Derived, drawings: Drawings, *, for_print: bool) -> Book:
+    def of(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> Book:
         """Word every step, and note where each caution first appears."""
         formatter = Formatter.of(derived.plan)
-        texts = {step.number: step_text(step, derived, formatter) for step in derived.steps}
+        texts = {step.number: step_text(step, derived, formatter, plan_folder) for step in derived.steps}
         first_steps: dict[str, int] = {}
         for step in derived.steps:
             for caution in step.cautions:

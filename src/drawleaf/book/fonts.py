@@ -9,7 +9,7 @@ from pathlib import Path
 
 from drawleaf.resources import font_family, font_files
 
-WEIGHTS = "200 900"
+_RANGE = "font-weight: 200 900; "
 FEATURES = ("frac", "numr", "dnom", "tnum", "kern", "mark", "ccmp", "locl")
 LATIN = (
     *range(0x20, 0x7F),
@@ -28,8 +28,11 @@ LATIN = (
 
 
 def font_faces_for_print() -> str:
-    """``@font-face`` rules that point at the font files of this installation."""
-    return "\n".join(_face(style, file.as_uri(), "truetype") for style, file in _styles())
+    """``@font-face`` rules that point at the font files of this installation.
+
+    Without the range of weights: WeasyPrint refuses that descriptor and finds the weights of a variable font by itself.
+    """
+    return "\n".join(_face(style, file.as_uri(), "truetype") for style, file in _styles()).replace(_RANGE, "")
 
 
 def font_faces_for_screen(text: str) -> str:
@@ -48,7 +51,7 @@ def _styles() -> tuple[tuple[str, Path], ...]:
 
 def _face(style: str, url: str, kind: str) -> str:
     return (
-        f"@font-face {{ font-family: '{font_family()}'; font-style: {style}; font-weight: {WEIGHTS}; "
+        f"@font-face {{ font-family: '{font_family()}'; font-style: {style}; {_RANGE}"
         f"src: url('{url}') format('{kind}'); }}"
     )
 

@@ -8,13 +8,17 @@ from __future__ import annotations
 
 import hashlib
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
+from urllib.request import url2pathname
 
 from drawleaf.resources import font_files
 
-PRODUCER_VARIANT = "pdf/ua-1"
+PDF_VARIANT = "pdf/ua-1"
 
 
 class MissingRendererError(RuntimeError):
@@ -29,13 +33,13 @@ def make_pdf(html: str, *, plan_folder: Path | None = None) -> bytes:
     """
     weasyprint = _renderer()
     document = weasyprint.HTML(string=html, base_url=_base(plan_folder), url_fetcher=_fetcher(plan_folder)).render(
-        pdf_variant=PRODUCER_VARIANT
+        pdf_variant=PDF_VARIANT
     )
-    moment = _stated_moment()
-    if moment:
-        document.metadata.created = document.metadata.modified = moment
+    moment = _moment(document.metadata.created)
+    document.metadata.created = document.metadata.modified = moment.strftime("%Y-%m-%dT%H:%M:%SZ")
     identifier = hashlib.sha256(html.encode()).hexdigest()[:32].encode()
-    return document.write_pdf(finisher=_finish, pdf_variant=PRODUCER_VARIANT, pdf_identifier=identifier)
+    with _clock_at(moment):
+        return document.write_pdf(finisher=_finish, pdf_variant=PDF_VARIANT, pdf_identifier=identifier)
 
 
 def _renderer() -> Any:
@@ -53,29 +57,54 @@ def _base(plan_folder: Path | None) -> str | None:
     return plan_folder.resolve().as_uri() + "/" if plan_folder else None
 
 
-def _stated_moment() -> str | None:
-    """SOURCE_DATE_EPOCH (reproducible-builds.org) as a W3C date, where it is set to a number."""
+def _moment(plan_date: str | None) -> datetime:
+    """SOURCE_DATE_EPOCH (reproducible-builds.org) where it is set to a number, else the plan's own date."""
     stated = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if not stated.isdigit():
-        return None
-    return datetime.fromtimestamp(int(stated), UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    if stated.isdigit():
+        return datetime.fromtimestamp(int(stated), UTC)
+    try:
+        return datetime.fromisoformat(plan_date or "").replace(tzinfo=UTC)
+    except ValueError:
+        return datetime.fromtimestamp(0, UTC)
+
+
+@contextmanager
+def _clock_at(moment: datetime) -> Iterator[None]:
+    """Let fontTools, which stamps the embedded fonts, read this moment instead of the clock."""
+    before = os.environ.get("SOURCE_DATE_EPOCH")
+    os.environ["SOURCE_DATE_EPOCH"] = str(int(moment.timestamp()))
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ["SOURCE_DATE_EPOCH"]
+        else:
+            os.environ["SOURCE_DATE_EPOCH"] = before
 
 
 def _fetcher(plan_folder: Path | None) -> Any:
     """A fetcher that refuses everything but data, our fonts, and what lies in the plan's folder."""
     from weasyprint.urls import URLFetcher
 
-    fonts = frozenset(file.as_uri() for file in font_files())
-    base = _base(plan_folder)
+    fonts = frozenset(file.resolve() for file in font_files())
+    folder = plan_folder.resolve() if plan_folder else None
 
     class BookletFetcher(URLFetcher):
         def fetch(self, url: str, headers: Any = None) -> Any:
-            local = url in fonts or (base is not None and url.startswith(base) and ".." not in url)
-            if not (local or url.startswith("data:")):
+            if not (url.startswith("data:") or _is_ours(url, fonts, folder)):
                 raise ValueError(f"The booklet must stand by itself; it may not fetch {url}")
             return super().fetch(url, headers)
 
     return BookletFetcher(allowed_protocols=("data", "file"))
+
+
+def _is_ours(url: str, fonts: frozenset[Path], folder: Path | None) -> bool:
+    """Whether a URL names one of our fonts or a file that really lies in the plan's folder."""
+    parts = urlsplit(url)
+    if parts.scheme != "file" or parts.netloc:
+        return False
+    file = Path(url2pathname(parts.path)).resolve()
+    return file in fonts or (folder is not None and file.is_relative_to(folder))
 
 
 def _finish(_document: Any, pdf: Any) -> None:

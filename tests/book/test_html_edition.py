@@ -1,0 +1,75 @@
+"""The tablet edition: one file, nothing from outside, no script but its own."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import re
+
+import pytest
+
+from drawleaf.book.booklet import make_html
+from drawleaf.book.figures import picture_for_screen
+
+
+@pytest.fixture
+def html(derived, drawings, plain_words) -> str:
+    return make_html(derived, drawings, for_print=False)
+
+
+def test_policy_allows_the_one_script_by_its_hash(html: str):
+    policy = re.search(r'Content-Security-Policy" content="([^"]+)"', html)
+    scripts = re.findall(r"<script[^>]*>(.*?)</script>", html, re.DOTALL)
+    assert policy
+    assert len(scripts) == 1
+    digest = base64.b64encode(hashlib.sha256(scripts[0].encode()).digest()).decode()
+    assert f"script-src 'sha256-{digest}'" in policy[1].replace("&#39;", "'")
+    assert "default-src 'none'" in policy[1]
+    assert not re.search(r"\son\w+=", html)
+
+
+def test_it_fetches_nothing(html: str):
+    sources = re.findall(r'\b(?:src|srcset|action|poster)="([^"]*)"', html) + re.findall(r"url\(['\"]?([^'\")]+)", html)
+    assert sources
+    assert all(source.startswith(("data:", "#")) for source in sources)
+    assert "<link" not in html
+    assert "@import" not in html
+    assert set(re.findall(r"https?://[^\s\"'<)]+", html)) <= {
+        "http://www.w3.org/2000/svg",
+        "http://www.w3.org/1999/xlink",
+    }
+
+
+def test_fonts_are_inside_for_upright_and_italic(html: str):
+    assert html.count("data:font/woff2;base64,") == 2
+
+
+def test_every_tick_has_a_key_of_its_own(html: str):
+    keys = re.findall(r'data-tick="([^"]+)"', html)
+    assert len(keys) > 5
+    assert len(keys) == len(set(keys))
+    assert 'data-booklet="T-01:B"' in html
+
+
+def test_each_step_and_each_chapter_is_a_screen(html: str):
+    screens = re.findall(r'<section class="[^"]*\bscreen"? ?[^>]*id="([^"]+)"', html)
+    assert {"cover", "contents", "cut_list", "step-cut-case", "step-assemble", "step-trim"} <= set(screens)
+    assert "steps" not in screens
+
+
+def test_references_lead_somewhere_and_names_are_unique(html: str):
+    ids = re.findall(r'\bid="([^"]+)"', html)
+    assert len(ids) == len(set(ids))
+    assert set(re.findall(r'href="#([^"]+)"', html)) <= set(ids)
+
+
+def test_a_drawing_keeps_its_words_and_gets_names_of_its_own(drawings):
+    svg = picture_for_screen(drawings.cover)
+    assert 'aria-label="Drawing “cover” of the stool"' in svg
+    assert 'id="cover-frame"' in svg
+    assert 'href="#cover-frame"' in svg
+    assert "mm" not in svg[: svg.index(">")].replace("data-width", "")
+
+
+def test_same_plan_same_html(derived, drawings, html: str):
+    assert make_html(derived, drawings, for_print=False) == html

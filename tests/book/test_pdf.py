@@ -1,0 +1,159 @@
+"""The PDF: tags, alternative text, same bytes, no network."""
+
+from __future__ import annotations
+
+import io
+import itertools
+import logging
+import os
+import subprocess
+import sys
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+from pypdf.generic import DictionaryObject
+
+from drawleaf.book.booklet import make_html
+from drawleaf.book.pdf import _fetcher, make_pdf
+from drawleaf.resources import font_files
+
+
+@pytest.fixture
+def html(derived, drawings, plain_words) -> str:
+    return make_html(derived, drawings, for_print=True)
+
+
+@pytest.fixture
+def reader(html: str) -> PdfReader:
+    return PdfReader(io.BytesIO(make_pdf(html)))
+
+
+def tags(node: Any) -> Iterator[DictionaryObject]:
+    """Every element of the structure tree."""
+    node = node.get_object()
+    if isinstance(node, DictionaryObject):
+        if "/S" in node:
+            yield node
+        if "/K" in node:
+            yield from tags(node["/K"])
+    elif isinstance(node, list):
+        for child in node:
+            yield from tags(child)
+
+
+def test_every_drawing_is_a_figure_with_its_words(reader: PdfReader, drawings):
+    figures = [tag for tag in tags(reader.root_object["/StructTreeRoot"]) if tag["/S"] == "/Figure"]
+    words = [str(tag.get("/Alt", "")) for tag in figures]
+    assert all(words)
+    for drawing in drawings.all():
+        assert words.count(drawing.alt) == 1
+
+
+def test_the_tree_has_headings_tables_lists_and_links(reader: PdfReader):
+    kinds = Counter(tag["/S"] for tag in tags(reader.root_object["/StructTreeRoot"]))
+    assert {"/H1", "/H2", "/H3", "/H4", "/Table", "/TR", "/TH", "/TD", "/L", "/LI", "/Link", "/Figure"} <= set(kinds)
+    assert kinds["/H1"] == 1
+
+
+def test_headings_never_skip_a_level(reader: PdfReader):
+    levels = [int(tag["/S"][2]) for tag in tags(reader.root_object["/StructTreeRoot"]) if tag["/S"][:2] == "/H" and tag["/S"][2:].isdigit()]  # fmt: skip
+    assert all(after <= before + 1 for before, after in itertools.pairwise(levels))
+
+
+def test_it_claims_pdf_ua_and_states_language_and_title(reader: PdfReader):
+    root = reader.root_object
+    assert root["/Lang"] == "en"
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"]
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Test stool (T-01, revision B)"
+    assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
+
+
+def test_all_fonts_are_the_text_family_and_embedded(reader: PdfReader):
+    fonts = [font.get_object() for page in reader.pages for font in page["/Resources"].get("/Font", {}).values()]
+    assert fonts
+    for font in fonts:
+        descriptor = font["/DescendantFonts"][0].get_object()["/FontDescriptor"]
+        assert "Source-Sans-3" in font["/BaseFont"]
+        assert {"/FontFile2", "/FontFile3"} & set(descriptor)
+
+
+def test_links_have_words(reader: PdfReader):
+    links = [note.get_object() for page in reader.pages for note in page.get("/Annots", ())]
+    assert links
+    assert all(str(link["/Contents"]).startswith("Go to ") for link in links)
+
+
+def test_bookmarks_follow_chapters_stages_and_steps(reader: PdfReader):
+    def titles(entries: list[Any]) -> list[Any]:
+        return [titles(entry) if isinstance(entry, list) else entry.title for entry in entries]
+
+    outline = titles(reader.outline)
+    steps = outline[outline.index("Steps") + 1]
+    assert steps == [
+        "Cut the parts",
+        ["Step 1 Cut the sheet"],
+        "Put it together",
+        ["Step 2 Screw on the seat", "Step 3 Trim the edge"],
+    ]
+
+
+def test_same_html_same_bytes_in_two_processes(html: str, tmp_path: Path):
+    (tmp_path / "booklet.html").write_text(html, encoding="utf-8")
+    code = (
+        "import sys, pathlib; from drawleaf.book.pdf import make_pdf\n"
+        "sys.stdout.buffer.write(make_pdf(pathlib.Path(sys.argv[1]).read_text(encoding='utf-8')))"
+    )
+    prints = [
+        subprocess.run(
+            [sys.executable, "-c", code, str(tmp_path / "booklet.html")],
+            env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone}, capture_output=True, check=True,
+        ).stdout
+        for seed, zone in (("1", "UTC"), ("2", "Asia/Tokyo"))
+    ]  # fmt: skip
+    assert prints[0] == prints[1]
+    assert prints[0].startswith(b"%PDF-1.7")
+
+
+def dates(pdf: bytes) -> set[str]:
+    information = PdfReader(io.BytesIO(pdf)).metadata or {}
+    return {str(information[key]) for key in ("/CreationDate", "/ModDate")}
+
+
+def test_dates_come_from_the_plan_or_from_the_stated_moment(html: str, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
+    assert dates(make_pdf(html)) == {"D:20260203000000Z"}
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1000000000")
+    assert dates(make_pdf(html)) == {"D:20010909014640Z"}
+    assert os.environ["SOURCE_DATE_EPOCH"] == "1000000000"
+
+
+def test_nothing_outside_may_be_fetched(tmp_path: Path):
+    (tmp_path / "plan").mkdir()
+    (tmp_path / "secret.png").write_bytes(b"x")
+    (tmp_path / "plan" / "logo.png").write_bytes(b"x")
+    fetcher = _fetcher(tmp_path / "plan")
+    inside = (tmp_path / "plan" / "logo.png").as_uri()
+    for url in (
+        "https://a.example/x.png",
+        "http://localhost/x",
+        "file:///etc/hostname",
+        (tmp_path / "secret.png").as_uri(),
+    ):
+        with pytest.raises(ValueError, match="may not fetch"):
+            fetcher.fetch(url)
+    with pytest.raises(ValueError, match="may not fetch"):
+        fetcher.fetch(inside.replace("logo.png", "%2e%2e/secret.png"))
+    assert fetcher.fetch(inside).read() == b"x"
+    assert fetcher.fetch(font_files()[0].as_uri()).read(4) == b"\x00\x01\x00\x00"
+
+
+def test_the_renderer_has_nothing_to_complain_of(html: str, caplog: pytest.LogCaptureFixture):
+    with caplog.at_level(logging.WARNING, logger="weasyprint"):
+        make_pdf(html)
+    assert [record.getMessage() for record in caplog.records] == []
