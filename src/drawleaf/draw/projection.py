@@ -42,7 +42,7 @@ class Lines:
 class Fronts:
     """Front-facing triangles: ``corners`` (T, 3, 2) on paper, ``top`` their greatest depth, ``plane`` (T, 3) with depth = a u + b v + c,
     ``sides`` (T, 3, 3) with a u + b v + c the distance inwards from each side, ``normals`` in the piece's frame, ``face`` which
-    plane face of the solid each belongs to."""
+    plane face of the solid each belongs to, ``curved`` which are facets of a rounded surface."""
 
     corners: Floats
     top: Floats
@@ -50,6 +50,7 @@ class Fronts:
     sides: Floats
     normals: Floats
     face: Ints
+    curved: Flags
 
     @cached_property
     def boxes(self) -> Floats:
@@ -121,6 +122,7 @@ def _fronts(solid: Solid, view: View) -> Fronts:
         np.concatenate([inward, back[..., None]], axis=2),
         mesh.normals[front],
         _plane_faces(mesh.surface[front], mesh.curved[front], mesh.normals[front]),
+        mesh.curved[front],
     )
 
 

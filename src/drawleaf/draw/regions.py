@@ -1,19 +1,20 @@
-"""What can be seen of each face: its region on paper less what lies before it. For tints and shading.
+"""What can be seen of each face of a scene: its region on paper less what lies before it. For tints and shading.
 
-Two plane faces in a parallel view: one lies before the other on one side of a straight line on paper (where their planes cross), so
-what it hides is itself cut along that line. No sorting by depth, so nothing can come out in a wrong order.
+Most solids lie wholly before or behind a given face, and then they hide it by their whole outline; only for those that reach through the
+face's plane are faces compared one by one. What one solid hides of another is kept, as in ``hidden_lines``.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from drawleaf.draw.faces import BEFORE, NOTHING, Faces, before, cleaned, faces_alone, moved, part_before
 from drawleaf.draw.linework import ShadedFace
 from drawleaf.draw.projection import Body
 from drawleaf.draw.view import View
@@ -21,151 +22,98 @@ from drawleaf.solids.build import Solids
 from drawleaf.solids.solid import Solid
 
 Floats = NDArray[np.float64]
-
-BEFORE = 0.001
-"""Millimetres that a face must lie before another to hide it."""
-
-SPECK = 0.002
-"""A region thinner than this (area over outline, in millimetres) is left out."""
+Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, eq=False)
-class FaceRegions:
-    """The front faces of a solid where it was built: regions on paper, planes (depth = a u + b v + c) and normals."""
+class Shape:
+    """A solid alone in a view: its faces, its outline and the eight corners of its box as u, v, depth."""
 
-    regions: NDArray[np.object_]
-    planes: Floats
-    normals: Floats
+    faces: Faces
+    outline: BaseGeometry
+    corners: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Cover:
+    """What one solid hides of another's faces, where the other was built: ``all_of`` faces wholly; ``outline`` lies before the faces
+    of ``whole``; faces of ``mixed`` are compared one by one with ``over``, and what that gives is kept in ``parts``."""
+
+    all_of: Flags
+    whole: Flags
+    mixed: Flags
+    outline: BaseGeometry
+    over: Faces
+    parts: dict[int, BaseGeometry] = field(default_factory=dict)
+
+    def of(self, under: Faces, face: int) -> BaseGeometry:
+        """What it covers of the face (or more)."""
+        if self.whole[face]:
+            return self.outline
+        if not self.mixed[face]:
+            return NOTHING
+        if face not in self.parts:
+            one = under.pick(np.array([face]))
+            near, entire = before(one, self.over)
+            found = [part_before(one, self.over, 0, int(o), bool(entire[0, o])) for o in np.flatnonzero(near[0])]
+            self.parts[face] = shapely.union_all(found) if found else NOTHING
+        return self.parts[face]
 
 
 def visible_faces(solids: Solids, view: View, bodies: Sequence[Body]) -> tuple[ShadedFace, ...]:
     """The visible part of every front face, body by body; faces that do not show are left out."""
-    keys = {(i, j): _pair_key(view, bodies[i], bodies[j]) for i, j in _overlapping(bodies)}
-    missing = [pair for pair, key in keys.items() if key not in solids.memo]
-    if missing:
-        for pair, cover in _cover(solids, view, bodies, missing).items():
-            solids.memo[keys[pair]] = cover
-    covers: list[dict[int, list[BaseGeometry]]] = [{} for _ in bodies]
-    for (i, _over), key in keys.items():
-        for face, cover in solids.memo[key].items():  # type: ignore[attr-defined]
-            dx, dy = bodies[i].shift[:2]
-            covers[i].setdefault(face, []).append(_shifted(cover, dx, dy))
+    boxes = np.array([body.box for body in bodies]).reshape(-1, 4)
+    apart = ((boxes[:, None, :2] >= boxes[None, :, 2:]) | (boxes[None, :, :2] >= boxes[:, None, 2:])).any(axis=2)
     shaded: list[ShadedFace] = []
     for i, body in enumerate(bodies):
-        faces = _faces(solids, view, body.solid)
-        for number, whole in enumerate(faces.regions):
-            region = _shifted(whole, body.shift[0], body.shift[1])
-            if number in covers[i]:
-                region = shapely.difference(region, shapely.union_all(covers[i][number]))
-            region = _cleaned(region)
+        under = _shape(solids, view, body.solid).faces
+        covers = [_cover(solids, view, body, bodies[j]) for j in map(int, np.flatnonzero(~apart[i])) if j != i]
+        shows = np.ones(len(under.regions), dtype=bool)
+        for cover in covers:
+            shows &= ~cover.all_of
+        for face in map(int, np.flatnonzero(shows)):
+            region = under.regions[face]
+            for cover in covers:
+                region = shapely.difference(region, cover.of(under, face))
+                if region.is_empty:
+                    break
+            region = cleaned(region)
             if not region.is_empty:
-                x, y, z = faces.normals[number]
-                shaded.append(ShadedFace(body.id, (float(x), float(y), float(z)), region))
+                x, y, z = map(float, under.normals[face])
+                (placed,) = moved(np.array([region], dtype=object), body.shift)
+                shaded.append(ShadedFace(body.id, (x, y, z), placed))
     return tuple(shaded)
 
 
-def _overlapping(bodies: Sequence[Body]) -> list[tuple[int, int]]:
-    boxes = np.array([body.box for body in bodies]).reshape(-1, 4)
-    apart = ((boxes[:, None, :2] >= boxes[None, :, 2:]) | (boxes[None, :, :2] >= boxes[:, None, 2:])).any(axis=2)
-    return [(int(i), int(j)) for i, j in np.argwhere(~apart)]
-
-
-def _pair_key(view: View, under: Body, over: Body) -> tuple[object, ...]:
-    relative = np.round(over.shift - under.shift, 6) + 0.0
-    return ("cover", view, under.solid, over.solid, tuple(relative.tolist()))
-
-
-def _faces(solids: Solids, view: View, solid: Solid) -> FaceRegions:
-    key = ("faces", view, solid)
+def _shape(solids: Solids, view: View, solid: Solid) -> Shape:
+    key = ("shape", view, solid)
     if key not in solids.memo:
-        fronts = solids.memo["seen", view, solid].fronts  # type: ignore[attr-defined]
-        count = int(fronts.face.max()) + 1 if len(fronts.face) else 0
-        triangles = shapely.polygons(fronts.corners) if count else np.empty(0, dtype=object)
-        first = [int(np.flatnonzero(fronts.face == face)[0]) for face in range(count)]
-        regions = np.array([_joined(triangles[fronts.face == face]) for face in range(count)], dtype=object)
-        solids.memo[key] = FaceRegions(regions, fronts.plane[first], fronts.normals[first])
+        faces = faces_alone(solids.memo["seen", view, solid].fronts)  # type: ignore[attr-defined]
+        low, high = solid.bounds
+        ends = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])])
+        solids.memo[key] = Shape(faces, shapely.union_all(faces.regions), ends @ view.axes.T)
     return solids.memo[key]  # type: ignore[return-value]
 
 
-def _joined(triangles: NDArray[np.object_]) -> BaseGeometry:
-    """Triangles of one face share whole sides, so the fast union will do; slivers can spoil that."""
-    if len(triangles) == 1:
-        return triangles[0]
-    try:
-        joined = shapely.coverage_union_all(triangles)
-    except shapely.GEOSException:
-        return shapely.union_all(triangles)
-    return joined if shapely.is_valid(joined) else shapely.union_all(triangles)
+def _cover(solids: Solids, view: View, under: Body, over: Body) -> Cover:
+    shift = np.round(over.shift - under.shift, 6) + 0.0
+    key = ("cover", view, under.solid, over.solid, tuple(shift.tolist()))
+    if key not in solids.memo:
+        solids.memo[key] = _new_cover(_shape(solids, view, under.solid), _shape(solids, view, over.solid), shift)
+    return solids.memo[key]  # type: ignore[return-value]
 
 
-def _cover(
-    solids: Solids, view: View, bodies: Sequence[Body], pairs: Sequence[tuple[int, int]]
-) -> dict[tuple[int, int], dict[int, BaseGeometry]]:
-    """For each pair of bodies: what of each face of the first the second covers, as regions where the first was built."""
-    result: dict[tuple[int, int], dict[int, BaseGeometry]] = {pair: {} for pair in pairs}
-    for i, j in pairs:
-        under, over = _faces(solids, view, bodies[i].solid), _faces(solids, view, bodies[j].solid)
-        if not len(under.regions) or not len(over.regions):
-            continue
-        shift = bodies[j].shift - bodies[i].shift
-        planes = over.planes.copy()
-        planes[:, 2] += shift[2] - planes[:, :2] @ shift[:2]
-        regions = over.regions if not shift[:2].any() else shapely.transform(over.regions, lambda p, s=shift: p + s[:2])
-        found: dict[int, list[BaseGeometry]] = {}
-        for below, above in _before(under, regions, planes):
-            part = _part_before(regions[above], planes[above] - under.planes[below])
-            if not part.is_empty:
-                found.setdefault(below, []).append(part)
-        result[i, j] = {below: shapely.union_all(parts) for below, parts in found.items()}
-    return result
-
-
-def _before(under: FaceRegions, regions: NDArray[np.object_], planes: Floats) -> list[tuple[int, int]]:
-    """Pairs of faces whose boxes overlap and where the second lies before the first somewhere in the overlap."""
-    mine, theirs = shapely.bounds(under.regions), shapely.bounds(regions)
-    low = np.maximum(mine[:, None, :2], theirs[None, :, :2])
-    high = np.minimum(mine[:, None, 2:], theirs[None, :, 2:])
-    difference = planes[None] - under.planes[:, None]
-    highest = difference[..., 2] + np.maximum(difference[..., :2] * low, difference[..., :2] * high).sum(axis=2)
-    near = (low < high).all(axis=2) & (highest > BEFORE)
-    return [(int(a), int(b)) for a, b in np.argwhere(near)]
-
-
-def _part_before(region: BaseGeometry, difference: Floats) -> BaseGeometry:
-    """The part of the region where a u + b v + c > BEFORE."""
-    west, south, east, north = region.bounds
-    corners = np.array([[west, south], [east, south], [east, north], [west, north]])
-    heights = corners @ difference[:2] + (difference[2] - BEFORE)
-    if (heights >= 0).all():
-        return region
-    if (heights <= 0).all():
-        return shapely.Polygon()
-    kept = _clip_polygon(corners, heights)
-    return shapely.intersection(region, shapely.Polygon(kept)) if len(kept) >= 3 else shapely.Polygon()
-
-
-def _clip_polygon(corners: Floats, heights: Floats) -> Floats:
-    """A convex outline cut to where its heights are positive."""
-    kept: list[Floats] = []
-    for i in range(len(corners)):
-        p, q, hp, hq = corners[i], corners[(i + 1) % len(corners)], heights[i], heights[(i + 1) % len(corners)]
-        if hp >= 0:
-            kept.append(p)
-        if (hp > 0) != (hq > 0) and hp != hq:
-            kept.append(p + (q - p) * (hp / (hp - hq)))
-    return np.array(kept)
-
-
-def _shifted(region: BaseGeometry, dx: float, dy: float) -> BaseGeometry:
-    if not dx and not dy:
-        return region
-    return shapely.transform(region, lambda points: points + np.array([dx, dy]))
-
-
-def _cleaned(region: BaseGeometry) -> BaseGeometry:
-    """Only what has area, without the threads that rounding leaves."""
-    parts = [part for part in shapely.get_parts(region) if part.geom_type == "Polygon"]
-    kept = [part for part in parts if part.area > SPECK * part.length]
-    if not kept:
-        return shapely.Polygon()
-    return kept[0] if len(kept) == 1 else shapely.MultiPolygon(kept)
+def _new_cover(under: Shape, over: Shape, shift: Floats) -> Cover:
+    faces = under.faces
+    (outline,) = moved(np.array([over.outline], dtype=object), shift)
+    corners = over.corners + shift
+    heights = corners[:, 2] - (faces.planes[:, :2] @ corners[:, :2].T + faces.planes[:, 2:])
+    bounds = shapely.bounds(faces.regions).reshape(-1, 4)
+    edge = np.array(shapely.bounds(outline))
+    overlap = (np.minimum(bounds[:, 2:], edge[2:]) > np.maximum(bounds[:, :2], edge[:2])).all(axis=1)
+    whole = overlap & (heights.min(axis=1, initial=np.inf) >= -BEFORE) & (heights.max(axis=1, initial=-np.inf) > BEFORE)
+    mixed = overlap & ~whole & (heights.max(axis=1, initial=-np.inf) > BEFORE)
+    all_of = np.zeros(len(faces.regions), dtype=bool)
+    shapely.prepare(outline)
+    all_of[whole] = shapely.covers(outline, faces.regions[whole])
+    return Cover(all_of, whole, mixed, outline, over.faces.moved(shift))

@@ -1,0 +1,181 @@
+"""A single solid's front faces in a view: what of them shows when nothing else stands before it, and its whole outline.
+
+Two plane faces in a parallel view: one lies before the other on one side of a straight line on paper (where their planes cross), so
+what it hides is itself cut along that line. No sorting by depth, so nothing can come out in a wrong order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from drawleaf.draw.projection import Fronts
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+Regions = NDArray[np.object_]
+
+BEFORE = 0.001
+"""Millimetres that a face must lie before another to hide it."""
+
+SPECK = 0.002
+"""A region thinner than this (area over outline, in millimetres) is left out."""
+
+NOTHING = shapely.Polygon()
+
+
+@dataclass(frozen=True, eq=False)
+class Faces:
+    """Plane faces on paper: regions, planes (F, 3) with depth = a u + b v + c, outward normals (F, 3) in
+    the piece's frame, and which are facets of a rounded surface."""
+
+    regions: Regions
+    planes: Floats
+    normals: Floats
+    curved: Flags
+
+    def pick(self, faces: Ints) -> Faces:
+        """Some of them."""
+        return Faces(self.regions[faces], self.planes[faces], self.normals[faces], self.curved[faces])
+
+    def moved(self, shift: Floats) -> Faces:
+        """The same faces moved on paper and in depth."""
+        if not shift.any():
+            return self
+        planes = self.planes.copy()
+        planes[:, 2] += shift[2] - planes[:, :2] @ shift[:2]
+        return Faces(moved(self.regions, shift), planes, self.normals, self.curved)
+
+
+def moved(regions: Regions, shift: Floats) -> Regions:
+    """Regions moved on paper."""
+    if not shift[:2].any():
+        return regions
+    return shapely.transform(regions, lambda points: points + shift[:2])
+
+
+def faces_alone(fronts: Fronts) -> Faces:
+    """What shows of each front face of a solid that stands alone. These regions do not overlap: together they are its outline."""
+    whole = _whole_faces(fronts)
+    if not len(whole.regions):
+        return whole
+    near, entire = before(whole, whole)
+    shows = ~_covered(whole, entire)
+    sizes = shapely.area(whole.regions)
+    shown: list[BaseGeometry] = []
+    for face in np.flatnonzero(shows):
+        region = whole.regions[face]
+        over = np.flatnonzero(near[face])
+        for other in over[np.argsort(-sizes[over], kind="stable")]:
+            region = shapely.difference(region, part_before(whole, whole, face, int(other), bool(entire[face, other])))
+            if region.is_empty:
+                break
+        shown.append(cleaned(region))
+    regions = np.empty(len(shown), dtype=object)
+    regions[:] = shown
+    faces = whole.pick(np.flatnonzero(shows))
+    faces = Faces(regions, faces.planes, faces.normals, faces.curved)
+    return faces.pick(np.flatnonzero(~shapely.is_empty(regions)))
+
+
+def _covered(faces: Faces, entire: Flags) -> Flags:
+    """Which faces lie whole behind one other face."""
+    covered = np.zeros(len(faces.regions), dtype=bool)
+    under, over = np.nonzero(entire)
+    larger = shapely.area(faces.regions[over]) > shapely.area(faces.regions[under])
+    under, over = under[larger], over[larger]
+    shapely.prepare(faces.regions)
+    covered[under[shapely.covers(faces.regions[over], faces.regions[under])]] = True
+    return covered
+
+
+def before(under: Faces, over: Faces) -> tuple[Flags, Flags]:
+    """(U, O) tables: whether the second may hide some of the first (their boxes overlap and it lies before it there), and
+    whether it lies before it everywhere."""
+    mine, theirs = shapely.bounds(under.regions), shapely.bounds(over.regions)
+    low = np.maximum(mine[:, None, :2], theirs[None, :, :2])
+    high = np.minimum(mine[:, None, 2:], theirs[None, :, 2:])
+    difference = over.planes[None] - under.planes[:, None]
+    a, b = difference[..., :2] * low, difference[..., :2] * high
+    highest = difference[..., 2] + np.maximum(a, b).sum(axis=2)
+    lowest = difference[..., 2] + np.minimum(a, b).sum(axis=2)
+    near = (low < high).all(axis=2) & (highest > BEFORE)
+    # Boxes of facets overlap far more often than the facets do.
+    a, b = np.nonzero(near & under.curved[:, None])
+    shapely.prepare(over.regions)
+    near[a, b] = shapely.intersects(over.regions[b], _shrunk(under.regions)[a])
+    a, b = np.nonzero(near & over.curved[None, :] & ~under.curved[:, None])
+    shapely.prepare(under.regions)
+    near[a, b] = shapely.intersects(under.regions[a], _shrunk(over.regions)[b])
+    return near, near & (lowest >= 0.0)
+
+
+def _shrunk(regions: Regions) -> Regions:
+    """Each a little smaller about its middle, so that two that only share a side no longer touch."""
+    points, owner = shapely.get_coordinates(regions, return_index=True)
+    count = np.bincount(owner, minlength=len(regions)).clip(1)
+    middle = np.column_stack([np.bincount(owner, points[:, k], len(regions)) / count for k in (0, 1)])[owner]
+    return shapely.set_coordinates(regions.copy(), middle + (points - middle) * 0.999)
+
+
+def part_before(under: Faces, over: Faces, face: int, other: int, entire: bool) -> BaseGeometry:
+    """The part of the other face's region where it lies before the face's plane."""
+    region: BaseGeometry = over.regions[other]
+    if entire:
+        return region
+    difference = over.planes[other] - under.planes[face]
+    west, south, east, north = region.bounds
+    corners = np.array([[west, south], [east, south], [east, north], [west, north]])
+    heights = corners @ difference[:2] + (difference[2] - BEFORE)
+    if (heights >= 0).all():
+        return region
+    kept = _clip_outline(corners, heights)
+    return shapely.intersection(region, shapely.Polygon(kept)) if len(kept) >= 3 else NOTHING
+
+
+def cleaned(region: BaseGeometry) -> BaseGeometry:
+    """Only what has area, without the threads that rounding leaves."""
+    parts = [part for part in shapely.get_parts(region) if part.geom_type == "Polygon"]
+    kept = [part for part in parts if part.area > SPECK * part.length]
+    if not kept:
+        return NOTHING
+    return kept[0] if len(kept) == 1 else shapely.MultiPolygon(kept)
+
+
+def _whole_faces(fronts: Fronts) -> Faces:
+    count = int(fronts.face.max()) + 1 if len(fronts.face) else 0
+    order = np.argsort(fronts.face, kind="stable")
+    groups = np.split(order, np.flatnonzero(np.diff(fronts.face[order])) + 1) if count else []
+    triangles = shapely.polygons(fronts.corners) if count else np.empty(0, dtype=object)
+    regions = np.empty(count, dtype=object)
+    regions[:] = [_joined(triangles[group]) for group in groups]
+    first = [int(group[0]) for group in groups]
+    return Faces(regions, fronts.plane[first], fronts.normals[first], fronts.curved[first])
+
+
+def _joined(triangles: Regions) -> BaseGeometry:
+    """Triangles of one face share whole sides, so the fast union will do; slivers can spoil that."""
+    if len(triangles) == 1:
+        return triangles[0]
+    try:
+        joined = shapely.coverage_union_all(triangles)
+    except shapely.GEOSException:
+        return shapely.union_all(triangles)
+    return joined if shapely.is_valid(joined) else shapely.union_all(triangles)
+
+
+def _clip_outline(corners: Floats, heights: Floats) -> list[Floats]:
+    """A convex outline cut to where its heights are positive."""
+    kept: list[Floats] = []
+    for i in range(len(corners)):
+        p, q, hp, hq = corners[i], corners[(i + 1) % len(corners)], heights[i], heights[(i + 1) % len(corners)]
+        if hp >= 0:
+            kept.append(p)
+        if (hp > 0) != (hq > 0) and hp != hq:
+            kept.append(p + (q - p) * (hp / (hp - hq)))
+    return kept
