@@ -1,0 +1,53 @@
+"""Areas for glue, sanding and finish, and how they are said in a plan's units.
+
+Areas are those of the blanks' six faces. Channels and rounded edges change them by less than coverage figures are good for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Joint, Part, Plan
+from drawleaf.units import LengthFormat, Units
+
+SQUARE_FEET = 10.7639
+"""Square feet in a square metre: 1 ft = 0.3048 m exactly, NIST Special Publication 811."""
+
+
+def outside_area(parts: Iterable[Part]) -> float:
+    """Square metres of all faces of the blanks. What joints hide is counted too: it makes up for what soaks in at ends and is spilt."""
+    total = 0.0
+    for part in parts:
+        x, y, z = (part.body.extent(axis).mm / 1000 for axis in Axis)
+        total += 2 * (x * y + y * z + x * z)
+    return total
+
+
+def glued_area(joint: Joint) -> float:
+    """Square metres of a joint that take glue: where the faces meet, and both walls of a channel."""
+    sides = sorted(joint.contact.extent(axis).mm / 1000 for axis in Axis)
+    return sides[1] * sides[2] + 2 * joint.depth.mm / 1000 * sides[2]
+
+
+def seam_area(part: Part) -> float:
+    """Square metres of the edge joints within a glued-up panel."""
+    if part.glue_up is None:
+        return 0.0
+    length, _, thickness = part.size
+    return (part.glue_up.strips - 1) * (length + part.glue_up.extra * 2).mm * thickness.mm / 1e6
+
+
+def all_glued(plan: Plan) -> float:
+    """Square metres of all glued joints and seams of a plan."""
+    return sum(glued_area(joint) for joint in plan.joints if joint.glued) + sum(seam_area(part) for part in plan.parts)
+
+
+def area_text(area: float, lengths: LengthFormat) -> str:
+    """``32 square feet`` or ``3.0 square metres``, or both, by the plan's units."""
+    feet = area * SQUARE_FEET
+    imperial = f"{feet:.0f} square feet" if feet >= 10 else f"{feet:.1f} square feet"
+    metric = f"{area:.1f} square metres" if area >= 1 else f"{area:.2f} square metres"
+    if lengths.units is Units.INCH:
+        return imperial
+    return metric if lengths.units is Units.MM else f"{imperial} ({metric})"

@@ -1,0 +1,64 @@
+"""How a store says it: sizes of sheets and boards, packs and how many."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from drawleaf.model.catalogue import SheetSize, Stock
+from drawleaf.units import Length, LengthFormat, Units
+
+UNCOUNTED = {"each", ""}
+
+
+def counted_unit(count: int, unit: str) -> str:
+    """``box``, ``boxes``; ``packs of 6``; ``pieces`` for what is sold singly."""
+    if unit in UNCOUNTED:
+        unit = "piece"
+    if count == 1:
+        return unit
+    head, of, rest = unit.partition(" of ")
+    ending = "es" if head.endswith(("x", "s", "ch", "sh")) else "s"
+    return f"{head}{ending}{of}{rest}"
+
+
+def length_words(length: Length, lengths: LengthFormat) -> str:
+    """``8 ft`` where the plan is in inches and it comes out even; else as the plan prints lengths."""
+    feet = length.inches / 12
+    if lengths.units is Units.MM or feet.denominator != 1:
+        return lengths.text(length)
+    metric = f" ({lengths.millimetres(length)} mm)" if lengths.units is Units.BOTH else ""
+    return f"{feet} ft{metric}"
+
+
+def sheet_words(sheet: SheetSize, lengths: LengthFormat) -> str:
+    """The store's name of a sheet; where the plan prints millimetres and the name does not, its size too."""
+    if lengths.units is Units.INCH or "mm" in sheet.name:
+        return sheet.name
+    return f"{sheet.name} ({lengths.millimetres(sheet.length)} x {lengths.millimetres(sheet.width)} mm)"
+
+
+def size_words(length: Length, width: Length, lengths: LengthFormat) -> str:
+    """``40 x 20 in``."""
+    if lengths.units is Units.BOTH:
+        return f"{lengths.text(length)} x {lengths.text(width)}"
+    return f"{lengths.text(length, unit=False)} x {lengths.text(width)}"
+
+
+def stock_words(stock: Stock) -> str:
+    """The stock as a store's label has it: ``Birch plywood, 3/4 in``, ``Red oak board, 1x4``."""
+    nominal = stock.nominal.strip()
+    if nominal in stock.name or not nominal:
+        return stock.name
+    if stock.sheets and not any(letter.isalpha() for letter in nominal):
+        nominal = f"{nominal} {_unit_of(nominal, stock.thickness)}"
+    return f"{stock.name}, {nominal}"
+
+
+def _unit_of(nominal: str, thickness: Length) -> str:
+    """Whether a bare label means inches or millimetres: whichever lies nearer to what a caliper says."""
+    try:
+        value = sum(Fraction(one) for one in nominal.replace("-", " ").split())
+    except ValueError:
+        return "in"
+    as_inches, as_mm = abs(value - thickness.inches), abs(value - thickness.exact_mm)
+    return "in" if as_inches * 25 < as_mm else "mm"
