@@ -225,7 +225,7 @@ def _kind(value: Any) -> str:
 def _wanted(raw: Any, expected: Any) -> str:
     if raw is Expr or expected is Expr:
         return "a length, number or expression"
-    if raw == Names:
+    if set(get_args(Names)) <= set(get_args(raw)):
         return "a name or a list of names"
     shape = shape_of(expected)
     if shape == "mapping":

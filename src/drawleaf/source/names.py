@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from difflib import SequenceMatcher
 
-_NEAR_ENOUGH = 0.6
+_NEAR_ENOUGH = 0.55
 
 
 def nearest(name: str, known: Iterable[str]) -> str | None:

@@ -1,0 +1,132 @@
+"""Editions laid over a plan, each changed value pointed at where the edition writes it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from drawleaf.model.diagnostic import Severity
+from drawleaf.source.editions import apply_edition
+from drawleaf.source.library import load_library
+from drawleaf.source.reader import Reading, read_plan
+
+LIBRARY, _ = load_library([])
+
+PLAN = """\
+plan: {title: Bench, number: B-1, date: 2026-11-20, author: A, units: in}
+dimensions: {width: 42, depth: 15}
+counts: {hooks: 5}
+stock:
+  ply: {material: birch plywood, nominal: 3/4, actual: 23/32}
+  oak: {material: red oak board, size: 1x4}
+assemblies:
+  case:
+    assemblies:
+      drawer: {}
+  top:
+    assemblies:
+      lid: {}
+      drawer: {}
+editions:
+"""
+
+
+def read(folder: Path, editions: str) -> Reading:
+    (folder / "plan.yaml").write_text(PLAN + editions)
+    return read_plan(folder, LIBRARY)
+
+
+def place(reading: Reading, *path: str) -> tuple[int, int]:
+    where = reading.positions.of(reading.file, path)
+    return where.line, where.column
+
+
+def test_changes_keep_their_own_places(tmp_path: Path) -> None:
+    wide = "  wide: {title: Wide, units: mm, paper: a4, round_to: 1 mm, kit: hand tools, dimensions: {width: 48}, counts: {hooks: 8}}\n"
+    base = read(tmp_path, wide)
+    assert not base.diagnostics
+    changed = apply_edition(base, "wide")
+    plan = changed.plan
+    assert plan is not None
+    assert plan.dimensions == {"width": "48", "depth": "15"}
+    assert plan.counts == {"hooks": "8"}
+    assert (plan.plan.title, plan.plan.units, plan.plan.paper, plan.plan.round_to) == ("Wide", "mm", "a4", "1 mm")
+    assert plan.making.kit == "hand tools"
+    assert (plan.plan.number, plan.plan.path, plan.plan.source_file) == ("B-1", ("plan",), base.file)
+    assert changed.edition == "wide"
+    line = PLAN.count("\n") + 1
+    assert place(base, "dimensions", "width") == (2, 21)
+    assert place(changed, "dimensions", "width") == (line, wide.index("48") + 1)
+    assert place(changed, "dimensions", "depth") == (2, 32)
+    assert place(changed, "counts", "hooks") == (line, wide.index("8}}") + 1)
+    assert place(changed, "plan", "round_to") == (line, wide.index("1 mm") + 1)
+    assert place(changed, "making", "kit") == (line, wide.index("hand tools") + 1)
+    assert place(changed, "plan", "title") == (line, wide.index("Wide") + 1)
+    # The plan as read is as it was.
+    assert base.plan is not None
+    assert base.plan.dimensions["width"] == "42"
+
+
+def test_stock_changes_leave_the_rest(tmp_path: Path) -> None:
+    base = read(tmp_path, "  metric: {stock: {ply: {nominal: 18 mm, actual: 17.8 mm}, oak: {nominal: 20 mm}}}\n")
+    assert not base.diagnostics
+    plan = apply_edition(base, "metric").plan
+    assert plan is not None
+    ply, oak = plan.stock["ply"], plan.stock["oak"]
+    assert (ply.material, ply.nominal, ply.actual) == ("birch plywood", "18 mm", "17.8 mm")
+    # A nominal thickness takes the place of a nominal size.
+    assert (oak.nominal, oak.size) == ("20 mm", None)
+    assert ply.path == ("stock", "ply")
+
+
+def test_a_thickness_measured_on_other_stock_is_advised(tmp_path: Path) -> None:
+    base = read(tmp_path, "  metric: {stock: {ply: {nominal: 18 mm}}}\n")
+    assert [(one.code, one.severity) for one in base.diagnostics] == [("stale-thickness", Severity.ADVICE)]
+    assert base.diagnostics[0].related[0][0].line == 5
+
+
+def test_assemblies_left_out(tmp_path: Path) -> None:
+    base = read(tmp_path, "  plain: {without: [lid, case.drawer]}\n")
+    assert not base.diagnostics
+    changed = apply_edition(base, "plain")
+    assert list(changed.without) == ["top.lid", "case.drawer"]
+    assert changed.without["top.lid"].column == "  plain: {without: [lid".index("lid") + 1
+    assert base.without == {}
+
+
+@pytest.mark.parametrize(
+    ("edition", "code", "column", "words"),
+    [
+        ("a: {dimensions: {widht: 3}}", "unknown-name", 20, "“width”"),
+        ("a: {dimensions: {hooks: 3}}", "unknown-name", 20, "under “counts”"),
+        ("a: {counts: {width: 3}}", "unknown-name", 16, "under “dimensions”"),
+        ("a: {counts: {xyz: 3}}", "unknown-name", 16, "Define it"),
+        ("a: {stock: {plie: {actual: 3/4}}}", "unknown-name", 15, "“ply”"),
+        ("a: {without: [cse]}", "unknown-assembly", 17, "“case”"),
+        ("a: {without: [drawer]}", "unknown-assembly", 17, "case.drawer or top.drawer"),
+        ("a b: {units: mm}", "odd-name", 3, "letters, digits"),
+        ("../a: {units: mm}", "odd-name", 3, "letters, digits"),
+        ("a: {dimensions: {width: 3-1}}", "ambiguous", 27, "3 - 1"),
+        ("a: {unit: mm}", "unknown-key", 7, "“units”"),
+    ],
+)
+def test_mistakes_are_told_when_the_plan_is_read(
+    tmp_path: Path, edition: str, code: str, column: int, words: str
+) -> None:
+    reading = read(tmp_path, f"  {edition}\n")
+    assert [one.code for one in reading.diagnostics] == [code]
+    found = reading.diagnostics[0]
+    assert found.position is not None
+    assert (found.position.line, found.position.column) == (PLAN.count("\n") + 1, column)
+    assert words in found.mend
+
+
+def test_an_unknown_edition(tmp_path: Path) -> None:
+    base = read(tmp_path, "  wide: {units: mm}\n")
+    found = apply_edition(base, "wiide").diagnostics
+    assert [one.code for one in found] == ["unknown-edition"]
+    assert "“wide”" in found[0].mend
+    assert found[0].position is not None
+    assert found[0].position.line == PLAN.count("\n")
+    assert apply_edition(base, None) is base
