@@ -26,9 +26,9 @@ class Butt:
         return (
             Diagnostic(
                 "butt-with-depth",
-                "A butt joint lets nothing in, so it has no `depth`, `play` or `stopped`",
+                "A butt joint lets nothing in, so it has no “depth”, “play” or “stopped”",
                 meeting.position,
-                mend="Leave them out, or use `dado`, `groove` or `rabbet`.",
+                mend="Leave them out, or use “dado”, “groove” or “rabbet”.",
             ),
         )
 

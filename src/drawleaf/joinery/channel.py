@@ -29,14 +29,14 @@ def depth_problems(meeting: Meeting, terms: Terms, noun: str, share: Fraction) -
                 f"A {noun} needs a depth",
                 meeting.position,
                 "The depth is how far the part is let in.",
-                "Write `depth: 1/4`.",
+                "Write “depth: 1/4”.",
             ),
         )
     if terms.depth >= thickness:
         return (
             Diagnostic(
                 "too-deep",
-                f"A {noun} {depth} deep goes right through `{meeting.receiver.id}`, which is {wood} thick",
+                f"A {noun} {depth} deep goes right through “{meeting.receiver.id}”, which is {wood} thick",
                 meeting.position,
                 mend=f"A third of the thickness is plenty: {say(thickness / 3, terms.unit)}.",
             ),
@@ -46,7 +46,7 @@ def depth_problems(meeting: Meeting, terms: Terms, noun: str, share: Fraction) -
         return (
             Diagnostic(
                 "deep-cut",
-                f"A {noun} {depth} deep leaves only {left} of `{meeting.receiver.id}`",
+                f"A {noun} {depth} deep leaves only {left} of “{meeting.receiver.id}”",
                 meeting.position,
                 f"A {noun} seldom takes more than {_share(share)} of the thickness (common practice, no source).",
                 f"Make it {say(thickness / 3, terms.unit)} to {say(thickness * share, terms.unit)} deep.",
@@ -62,11 +62,11 @@ def stop_problems(meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
     run = meeting.run
     for face, distance in terms.stopped:
         if face.axis is not run:
-            ends = f"`{run.low.value}` or `{run.high.value}`"
+            ends = f"“{run.low.value}” or “{run.high.value}”"
             found.append(
                 Diagnostic(
                     "no-such-end",
-                    f"The channel in `{meeting.receiver.id}` has no {face.value} end",
+                    f"The channel in “{meeting.receiver.id}” has no {face.value} end",
                     meeting.position,
                     f"It runs from {run.low.value} to {run.high.value}.",
                     f"Stop it at {ends}.",
@@ -86,7 +86,7 @@ def stop_problems(meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         found.append(
             Diagnostic(
                 "no-channel-left",
-                f"The stops take {say(stops, terms.unit)}; `{meeting.receiver.id}` is only {say(length, terms.unit)} long there",
+                f"The stops take {say(stops, terms.unit)}; “{meeting.receiver.id}” is only {say(length, terms.unit)} long there",
                 meeting.position,
             )
         )
@@ -155,9 +155,9 @@ def _deep(surface: Length, face: Face, depth: Length) -> Span:
 def _broad_face(meeting: Meeting, noun: str) -> Diagnostic:
     return Diagnostic(
         "broad-face",
-        f"`{meeting.insert.id}` meets `{meeting.receiver.id}` with its broad face; a {noun} takes an edge or an end",
+        f"“{meeting.insert.id}” meets “{meeting.receiver.id}” with its broad face; a {noun} takes an edge or an end",
         meeting.position,
-        mend="Use `butt`, or let the other part in.",
+        mend="Use “butt”, or let the other part in.",
     )
 
 

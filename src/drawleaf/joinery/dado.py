@@ -42,8 +42,8 @@ def _no_play(meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
     return (
         Diagnostic(
             "play-in-dado",
-            "A part bottoms out in its dado, so there is no `play`",
+            "A part bottoms out in its dado, so there is no “play”",
             meeting.position,
-            mend="Leave it out, or use `groove`, in which a panel may move.",
+            mend="Leave it out, or use “groove”, in which a panel may move.",
         ),
     )

@@ -90,7 +90,7 @@ def _driven_through(meeting: Meeting, fastening: FasteningTerms):
             return part, None
     return None, Diagnostic(
         "through-stranger",
-        f"`through` names neither `{meeting.insert.id}` nor `{meeting.receiver.id}`",
+        f"“through” names neither “{meeting.insert.id}” nor “{meeting.receiver.id}”",
         fastening.position,
         "Screws go through one of the two parts of the joint into the other.",
         "Name one of the parts that this joint joins.",
@@ -135,27 +135,27 @@ def _check_given(
     item: HardwareItem, hold: screws.Hold, drive: Drive, position: Position, terms: Terms
 ) -> tuple[Diagnostic, ...]:
     if item.length is None:
-        return (Diagnostic("no-length", f"`{item.id}` has no length in the catalogue, so it holds nothing", position),)
+        return (Diagnostic("no-length", f"“{item.id}” has no length in the catalogue, so it holds nothing", position),)
     length = say(item.length, terms.unit)
     if item.length >= hold.skin + hold.room:
         wood = say(hold.skin + hold.room, terms.unit)
         return (
             Diagnostic(
                 "screw-pokes-through",
-                f"{item.name}: its point comes out of `{drive.into.id}`",
+                f"{item.name}: its point comes out of “{drive.into.id}”",
                 position,
                 f"It is {length} long, and the two parts are {wood} together.",
-                f"Take one of {say(hold.longest, terms.unit)} or less, or leave out `item` and let it be chosen.",
+                f"Take one of {say(hold.longest, terms.unit)} or less, or leave out “item” and let it be chosen.",
             ),
         )
     if screws.enters(item, hold) < screws.LEAST_ENTRY:
         return (
             Diagnostic(
                 "screw-too-short",
-                f"{item.name} does not reach into `{drive.into.id}`",
+                f"{item.name} does not reach into “{drive.into.id}”",
                 position,
-                f"It is {length} long, and there are {say(hold.skin, terms.unit)} of `{drive.through.id}` to go through.",
-                "Take a longer one, or leave out `item` and let it be chosen.",
+                f"It is {length} long, and there are {say(hold.skin, terms.unit)} of “{drive.through.id}” to go through.",
+                "Take a longer one, or leave out “item” and let it be chosen.",
             ),
         )
     if not screws.holds_well(item, hold):
@@ -167,10 +167,10 @@ def _none_fits(noun: str, hold: screws.Hold, drive: Drive, position: Position, t
     least, most = say(hold.skin + screws.LEAST_ENTRY, terms.unit), say(hold.longest, terms.unit)
     return Diagnostic(
         "no-screw-fits",
-        f"No {noun} in the catalogue fits through `{drive.through.id}` into `{drive.into.id}`",
+        f"No {noun} in the catalogue fits through “{drive.through.id}” into “{drive.into.id}”",
         position,
         f"It would have to be longer than {least} and no longer than {most}.",
-        "Drive it from the other part with `through:`, fasten with glue alone, or add the size to shared/hardware.",
+        "Drive it from the other part with “through:”, fasten with glue alone, or add the size to shared/hardware.",
     )
 
 
@@ -178,9 +178,9 @@ def _short_hold(item: HardwareItem, hold: screws.Hold, drive: Drive, position: P
     entry, skin = say(screws.enters(item, hold), terms.unit), say(hold.skin, terms.unit)
     return Diagnostic(
         "short-hold",
-        f"{item.name} enters `{drive.into.id}` by only {entry}",
+        f"{item.name} enters “{drive.into.id}” by only {entry}",
         position,
-        f"It fastens {skin} of `{drive.through.id}`; it should enter about as far again (common practice, no source).",
+        f"It fastens {skin} of “{drive.through.id}”; it should enter about as far again (common practice, no source).",
         "Drive it from the other part, if that is thinner.",
         Severity.ADVICE,
     )
@@ -218,4 +218,3 @@ def point_of(fastener: Fastener) -> tuple[float, float, float]:
     length = fastener.item.length.mm if fastener.item.length else 0.0
     x, y, z = (at + length * step for at, step in zip(fastener.at.mm, fastener.direction, strict=True))
     return (x, y, z)
-

@@ -57,28 +57,28 @@ def plan_pockets(
 
 def _face_problem(meeting: Meeting, fastening: FasteningTerms) -> Diagnostic | None:
     insert = meeting.insert
-    faces = f"`{insert.thickness.low.value}` or `{insert.thickness.high.value}`"
+    faces = f"“{insert.thickness.low.value}” or “{insert.thickness.high.value}”"
     if not meeting.edge_on:
         return Diagnostic(
             "broad-face",
-            f"`{insert.id}` meets `{meeting.receiver.id}` with its broad face; pocket screws come out of an end or an edge",
+            f"“{insert.id}” meets “{meeting.receiver.id}” with its broad face; pocket screws come out of an end or an edge",
             fastening.position,
-            mend="Use plain `screws`.",
+            mend="Use plain “screws”.",
         )
     if fastening.on is None:
         return Diagnostic(
             "pocket-face",
-            f"Nothing says which face of `{insert.id}` the pockets are bored in",
+            f"Nothing says which face of “{insert.id}” the pockets are bored in",
             fastening.position,
             "Pockets show, so you choose the side that nobody sees.",
-            f"Add `on:` with {faces}.",
+            f"Add “on:” with {faces}.",
         )
     if fastening.on.axis is not insert.thickness:
         return Diagnostic(
             "pocket-face",
-            f"The {fastening.on.value} of `{insert.id}` is an edge; pockets are bored in a broad face",
+            f"The {fastening.on.value} of “{insert.id}” is an edge; pockets are bored in a broad face",
             fastening.position,
-            mend=f"Write `on:` {faces}.",
+            mend=f"Write “on:” {faces}.",
         )
     return None
 
@@ -96,20 +96,20 @@ def _item(
     if item is None or item.length is None:
         return None, Diagnostic(
             "no-screw-fits",
-            f"No pocket screw in the catalogue suits `{meeting.insert.id}`, which is {say(thickness, terms.unit)} thick",
+            f"No pocket screw in the catalogue suits “{meeting.insert.id}”, which is {say(thickness, terms.unit)} thick",
             fastening.position,
             "Pocket screws are made for stock of 1/2 in to 1-3/4 in.",
-            "Name one with `item:`, or fasten with plain screws.",
+            "Name one with “item:”, or fasten with plain screws.",
         )
     enters = Length(_exact(item.length.mm / 2 * math.cos(SLANT)))
     room = meeting.receiver.body.extent(meeting.axis)
     if enters + EDGE_COVER > room:
         return None, Diagnostic(
             "screw-pokes-through",
-            f"{item.name}: its point would come out of `{meeting.receiver.id}`",
+            f"{item.name}: its point would come out of “{meeting.receiver.id}”",
             fastening.position,
-            f"It enters by {say(enters, terms.unit)}, and `{meeting.receiver.id}` is {say(room, terms.unit)} there.",
-            "Take a shorter screw with `item:`.",
+            f"It enters by {say(enters, terms.unit)}, and “{meeting.receiver.id}” is {say(room, terms.unit)} there.",
+            "Take a shorter screw with “item:”.",
         )
     return item, None
 

@@ -31,7 +31,7 @@ class Rabbet:
             return found
         found += stop_problems(meeting, terms)
         if terms.play:
-            found += (Diagnostic("play-in-rabbet", "A rabbet has no `play`", meeting.position, mend="Leave it out."),)
+            found += (Diagnostic("play-in-rabbet", "A rabbet has no “play”", meeting.position, mend="Leave it out."),)
         return found + _not_at_edge(meeting, terms)
 
     def growth(self, meeting: Meeting, terms: Terms) -> Length:
@@ -73,9 +73,9 @@ def _not_at_edge(meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
     return (
         Diagnostic(
             "rabbet-off-edge",
-            f"`{insert.id}` does not lie at an edge of `{receiver.id}`: it is {where} of it",
+            f"“{insert.id}” does not lie at an edge of “{receiver.id}”: it is {where} of it",
             meeting.position,
             "A rabbet is a step along an edge; the part in it lies flush with that edge.",
-            f"Bring the {face.value} faces to the same place, or use `dado` or `groove`.",
+            f"Bring the {face.value} faces to the same place, or use “dado” or “groove”.",
         ),
     )

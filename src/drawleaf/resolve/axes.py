@@ -11,7 +11,7 @@ from fractions import Fraction
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.position import Position
-from drawleaf.resolve.graph import Graph, Node, Values
+from drawleaf.resolve.graph import Graph, Node, Value, Values
 from drawleaf.resolve.scopes import KindDraft
 from drawleaf.units import Length
 
@@ -92,7 +92,7 @@ class FaceNodes:
             if number > as_whole(values[count]):
                 return Diagnostic(
                     "unknown-copy",
-                    f"`{kind.id}.{number}` does not exist: there are {as_whole(values[count])}",
+                    f"“{kind.id}.{number}” does not exist: there are {as_whole(values[count])}",
                     kind.position,
                     "The copies count from 1.",
                 )
@@ -152,10 +152,10 @@ def _copy_of(key: str):
 
 def given_twice(kind: KindDraft, axis: Axis, given: list[Given]) -> Diagnostic:
     """The diagnostic for an axis that is given three ways."""
-    words = " and ".join(f"`{one.written}`" for one in given)
+    words = " and ".join(f"“{one.written}”" for one in given)
     return Diagnostic(
         "over-determined",
-        f"`{kind.id}` is given {words} along {axis.value}: one too many",
+        f"“{kind.id}” is given {words} along {axis.value}: one too many",
         given[-1].position,
         "On each axis two of low face, high face and extent say all; a third can only disagree.",
         _spare(given),
@@ -174,16 +174,16 @@ def given_too_little(kind: KindDraft, axis: Axis, given: list[Given], position: 
     choices = {"low": axis.low.value, "high": axis.high.value, "extent": EXTENT_KEYS[axis]}
     if not given:
         cause = f"Nothing says where it stands along {axis.value}."
-        mend = f"Give two of `{choices['low']}`, `{choices['high']}` and `{choices['extent']}`."
+        mend = f"Give two of “{choices['low']}”, “{choices['high']}” and “{choices['extent']}”."
     else:
-        cause = f"Along {axis.value} only `{given[0].written}` is given."
+        cause = f"Along {axis.value} only “{given[0].written}” is given."
         left = [word for role, word in choices.items() if role != given[0].role]
-        mend = f"Give `{left[0]}` or `{left[1]}` as well."
-    return Diagnostic("under-determined", f"`{kind.id}` is not fully placed along {axis.value}", position, cause, mend)
+        mend = f"Give “{left[0]}” or “{left[1]}” as well."
+    return Diagnostic("under-determined", f"“{kind.id}” is not fully placed along {axis.value}", position, cause, mend)
 
 
-def as_whole(value: Fraction | Length) -> int:
+def as_whole(value: Value) -> int:
     """The value of a node that is known to be a count."""
-    if isinstance(value, Length):
-        raise TypeError("a length where a count was made")
+    if not isinstance(value, Fraction):
+        raise TypeError("no count where a count was made")
     return int(value)

@@ -69,7 +69,7 @@ class Drafter:
             if part_key in scope.kinds:
                 self._findings.error(
                     "name-taken",
-                    f"The component already has a part `{part_key}`",
+                    f"The component already has a part “{part_key}”",
                     self._sources.at(part),
                     mend="Give the part that you add another name.",
                 )
@@ -86,7 +86,7 @@ class Drafter:
         if component is None:
             self._findings.error(
                 "unknown-component",
-                f"There is no component `{entry.component}` in shared/components",
+                f"There is no component “{entry.component}” in shared/components",
                 self._sources.at(entry, "component"),
                 mend=did_you_mean(entry.component, self._components),
             )
@@ -121,7 +121,7 @@ class Drafter:
         if plan_name is None:
             self._findings.error(
                 "unknown-stock",
-                f"There is no stock `{entry.stock}`",
+                f"There is no stock “{entry.stock}”",
                 self._sources.at(entry, "stock"),
                 mend=did_you_mean(entry.stock, known),
             )
@@ -192,7 +192,7 @@ class NodeMaker:
             if name not in component.parameters and name not in component.stock:
                 self._findings.error(
                     "unknown-parameter",
-                    f"The component `{component.component}` has no parameter `{name}`",
+                    f"The component “{component.component}” has no parameter “{name}”",
                     self._sources.at(assembly.entry, "with", name),
                     mend=did_you_mean(name, [*component.parameters, *component.stock]),
                 )
@@ -219,19 +219,19 @@ class NodeMaker:
         elif given.strip() not in known:
             self._findings.error(
                 "unknown-stock",
-                f"There is no stock `{given.strip()}`",
+                f"There is no stock “{given.strip()}”",
                 self._sources.at(assembly.entry, "with", name),
-                f"`{name}` takes the name of one of the plan's stocks: {component.stock[name]}",
+                f"“{name}” takes the name of one of the plan's stocks: {component.stock[name]}",
                 did_you_mean(given.strip(), known),
             )
 
     def _missing(self, assembly: AssemblyDraft, component: ComponentSource, name: str, what: str) -> None:
         self._findings.error(
             "missing-parameter",
-            f"The component `{component.component}` needs `{name}`",
+            f"The component “{component.component}” needs “{name}”",
             self._sources.at(assembly.entry, "component"),
             "It has no value of its own for it.",
-            f"Add `{name}:` with {what} under `with:`.",
+            f"Add “{name}:” with {what} under “with:”.",
         )
 
     def _add_kind(self, kind: KindDraft) -> None:
@@ -281,10 +281,10 @@ class NodeMaker:
             if not self._stocks[kind.stock].has_width:
                 self._findings.error(
                     "stock-without-width",
-                    f"`{kind.id}` takes the full width of its stock, but `{entry.stock}` has no width",
+                    f"“{kind.id}” takes the full width of its stock, but “{entry.stock}” has no width",
                     at,
                     "Sheets, and boards of random width, are cut to width.",
-                    f"Leave out `full_width` and give the part a size along {axis.value}.",
+                    f"Leave out “full_width” and give the part a size along {axis.value}.",
                 )
                 return None
             return [Given("extent", width_key(kind.stock), "stock width", at)]
@@ -299,7 +299,7 @@ class NodeMaker:
                     "mirror-axis",
                     "A mirror has exactly one axis",
                     self._sources.at(entry, "mirror"),
-                    mend="Write `mirror: {x: width / 2}`.",
+                    mend="Write “mirror: {x: width / 2}”.",
                 )
             else:
                 text = getattr(entry.mirror, axis.value)
@@ -317,7 +317,7 @@ class NodeMaker:
             if repeat.count is not None or repeat.pitch is not None:
                 self._findings.error(
                     "repeat-two-ways",
-                    "A repeat has either `at` or `count` and `pitch`",
+                    "A repeat has either “at” or “count” and “pitch”",
                     self._sources.at(kind.entry, "repeat"),
                     mend="Leave out one of the two ways.",
                 )
@@ -331,7 +331,7 @@ class NodeMaker:
                 "repeat-incomplete",
                 "A repeat needs to know how many copies and how far apart",
                 self._sources.at(kind.entry, "repeat"),
-                mend="Write `repeat: {along: z, count: 3, pitch: 5}`, or `at: [0, 5, 10]`.",
+                mend="Write “repeat: {along: z, count: 3, pitch: 5}”, or “at: [0, 5, 10]”.",
             )
             return
         self._evaluator.add_node(key, label, kind.scope, repeat.count, repeat, "count", want="count")

@@ -90,7 +90,7 @@ class FasteningReader:
             if length is not None and length.exact_mm <= 0:
                 self._findings.error(
                     "not-positive",
-                    f"`{key}` is a distance and must be more than nothing",
+                    f"“{key}” is a distance and must be more than nothing",
                     self._sources.at(options, key),
                 )
 

@@ -48,7 +48,7 @@ class FinishReader:
                 "finish-kind",
                 "A line of the finish either sands or applies something",
                 self._sources.at(entry),
-                mend="Write `sand: [120, 150]` or `apply: danish oil`.",
+                mend="Write “sand: [120, 150]” or “apply: danish oil”.",
             )
             return None
         if entry.sand is not None and not self._grits_rise(entry, entry.sand):
@@ -95,7 +95,7 @@ class FinishReader:
             "grit-order",
             "Sanding goes from coarse to fine, so the grits must rise",
             self._sources.at(entry, "sand"),
-            mend="Write `sand: [120, 150, 180]`.",
+            mend="Write “sand: [120, 150, 180]”.",
         )
         return False
 
@@ -142,7 +142,7 @@ class NoteReader:
                 "note-hook",
                 "A note hangs on one thing: a step, a part or a chapter",
                 self._sources.at(entry),
-                mend="Write `- part: side`, `- step: glue-up-seat` or `- chapter: care`.",
+                mend="Write “- part: side”, “- step: glue-up-seat” or “- chapter: care”.",
             )
             return None
         hook = given[0]
@@ -184,5 +184,5 @@ class NoteReader:
             return None
         if entry.picture is not None:
             return ""
-        self._findings.error("note-empty", "This note says nothing", self._sources.at(entry), mend="Add `text:`.")
+        self._findings.error("note-empty", "This note says nothing", self._sources.at(entry), mend="Add “text:”.")
         return None

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from fractions import Fraction
 
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Box, Face, Point, Span
-from drawleaf.model.plan import Fitting, Part
+from drawleaf.model.plan import Bore, Fitting, Part
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
@@ -20,6 +21,9 @@ from drawleaf.source.names import did_you_mean
 from drawleaf.units import Length
 
 PINS_PER_SHELF = 4
+# A pin stands out of its hole by about this much: common practice, no source.
+PIN_REACH = Length.of_inches(Fraction(3, 8))
+HAIR = Length.of_inches(Fraction(1, 32))
 
 
 class Fitter:
@@ -70,7 +74,7 @@ class Fitter:
             case "slides":
                 return self._slides.fit(line, item, entry, targets, scope)
             case "shelf pin":
-                return self._pins(line, item, entry, targets, count)
+                return self._pins(line, item, entry, targets, scope, count)
             case _:
                 return self._placed(line, item, entry, targets, scope, count)
 
@@ -86,12 +90,20 @@ class Fitter:
         return item
 
     def _pins(
-        self, line: str, item: HardwareItem, entry: FittingEntry, targets: list[Target], count: int | None
+        self,
+        line: str,
+        item: HardwareItem,
+        entry: FittingEntry,
+        targets: list[Target],
+        scope: Scope,
+        count: int | None,
     ) -> list[Fitting]:
         """Four to a shelf, under its ends. Where they go in follows from the rows of holes."""
         position = self._sources.at(entry, "fit")
         shelves = [part for target in targets for part in target.parts(self._shop)]
         each = PINS_PER_SHELF if count is None else count
+        for shelf in shelves:
+            self._look_for_holes(shelf, item, each, entry, scope)
         return [
             Fitting(
                 id=f"{line}-{number}",
@@ -109,6 +121,31 @@ class Fitter:
             for number, shelf in enumerate(shelves, start=1)
         ]
 
+    def _look_for_holes(self, shelf: Part, item: HardwareItem, each: int, entry: FittingEntry, scope: Scope) -> None:
+        """A shelf lies on the tops of its pins, so there must be holes that much under it, beside its ends."""
+        bores = [
+            (part, feature)
+            for part in self._shop.values()
+            for feature in part.features
+            if isinstance(feature, Bore) and feature.kind == "shelf pin" and _beside(shelf, part, feature)
+        ]
+        fitting = [bore for _, bore in bores if _carries(shelf, bore)]
+        if len(fitting) >= each:
+            return
+        heights = sorted(
+            {bore.start.z + bore.diameter / 2 for _, bore in bores}, key=lambda z: abs(z - shelf.seen.z.low)
+        )
+        cause = "No row of shelf-pin holes is beside its ends."
+        if heights:
+            cause = f"Its underside is at {say(shelf.seen.z.low, scope.unit)}; the nearest pins carry at {say(heights[0], scope.unit)}."
+        self._findings.error(
+            "shelf-without-pins",
+            f"“{shelf.id}” needs {each} pins, and there are {len(fitting)} holes for them at its height",
+            self._sources.at(entry, "on"),
+            cause,
+            "A shelf lies half a pin above the middle of the holes: move the shelf or the rows.",
+        )
+
     def _placed(
         self,
         line: str,
@@ -124,10 +161,10 @@ class Fitter:
             missing = "face" if entry.face is None else "at"
             self._findings.error(
                 "fitting-without-place",
-                f"{item.name}: `{missing}` is not given",
+                f"{item.name}: “{missing}” is not given",
                 position,
                 "A fitting sits at a place on a face of a part.",
-                "Write `face: front, at: {x: 3, z: 1-1/2}`.",
+                "Write “face: front, at: {x: 3, z: 1-1/2}”.",
             )
             return []
         face = Face(entry.face)
@@ -139,6 +176,8 @@ class Fitter:
                     return []
                 number = len(fittings) + 1
                 body = body_at(item, face, at)
+                if body is not None and not self._in_the_open(item, body, entry):
+                    return []
                 fittings.append(
                     Fitting(
                         f"{line}-{number}",
@@ -173,6 +212,19 @@ class Fitter:
             return False
         return True
 
+    def _in_the_open(self, item: HardwareItem, body: Box, entry: FittingEntry) -> bool:
+        """Whether nothing stands where the fitting sits."""
+        for part in self._shop.values():
+            if part.seen.overlap(body) is not None:
+                self._findings.error(
+                    "fitting-buried",
+                    f"{item.name}: “{part.id}” stands where it sits",
+                    self._sources.at(entry, "at"),
+                    mend="Move it, or mount it on another face.",
+                )
+                return False
+        return True
+
     def _unique(self, line: str) -> str:
         self._lines[line] = self._lines.get(line, 0) + 1
         return line if self._lines[line] == 1 else f"{line}-{self._lines[line]}"
@@ -193,3 +245,18 @@ def body_at(item: HardwareItem, face: Face, at: Point) -> Box | None:
 
 def _around(middle: Length, extent: Length) -> Span:
     return Span(middle - extent / 2, middle + extent / 2)
+
+
+def _beside(shelf: Part, holder: Part, bore: Bore) -> bool:
+    """Whether a hole opens towards an end of the shelf, closely, and under it from front to back."""
+    if bore.face.axis is Axis.Z or holder.id == shelf.id:
+        return False
+    gap = (shelf.seen.face(bore.face.opposite) - bore.start.along(bore.face.axis)) * bore.face.side
+    across = next(axis for axis in (Axis.X, Axis.Y) if axis is not bore.face.axis)
+    span = shelf.seen.span(across)
+    return -PIN_REACH < gap <= PIN_REACH and span.low <= bore.start.along(across) <= span.high
+
+
+def _carries(shelf: Part, bore: Bore) -> bool:
+    """Whether a pin in the hole would be under the shelf, within 1/32 in."""
+    return abs(bore.start.z + bore.diameter / 2 - shelf.seen.z.low) <= HAIR

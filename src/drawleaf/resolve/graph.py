@@ -94,7 +94,7 @@ class Graph:
     def _cycle_diagnostic(self, cycle: tuple[str, ...]) -> Diagnostic:
         written = _without_plumbing([self._nodes[key] for key in cycle])
         names = " -> ".join(node.label for node in [*written, written[0]])
-        related = tuple((node.position, f"`{node.label}` is given here") for node in written[1:])
+        related = tuple((node.position, f"“{node.label}” is given here") for node in written[1:])
         return Diagnostic(
             "cycle",
             f"These depend on each other in a ring: {names}",

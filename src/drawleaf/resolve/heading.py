@@ -49,7 +49,7 @@ def _price(head: PlanHead, sources: Sources, findings: Findings) -> Fraction | N
         price = Fraction(-1)
     if price < 0:
         findings.error(
-            "price", f"“{head.price}” is no price", sources.at(head, "price"), mend='Write `price: "14.00"`.'
+            "price", f"“{head.price}” is no price", sources.at(head, "price"), mend='Write “price: "14.00"”.'
         )
         return None
     return price
@@ -85,7 +85,7 @@ def making(entry: MakingEntry, evaluator: Evaluator, top: Scope, sources: Source
         if length is None:
             return None
         if not 0 <= length.exact_mm <= MOST_ALLOWANCE_MM:
-            findings.error("allowance", f"`{key}` of {getattr(entry, key)} makes no sense", sources.at(entry, key))
+            findings.error("allowance", f"“{key}” of {getattr(entry, key)} makes no sense", sources.at(entry, key))
             return None
         lengths[key] = length
     return Making(lengths["kerf"], lengths["sheet_trim"], lengths["end_trim"], entry.kit)

@@ -117,7 +117,7 @@ class JointReader:
             message,
             self._sources.at(entry),
             f"The kinds are {keys}.",
-            "Write `- {butt: shelf, to: back}`.",
+            "Write “- {butt: shelf, to: back}”.",
         )
         return None
 
@@ -125,12 +125,12 @@ class JointReader:
         given = [key for key, names in (("to", entry.to), ("in_", entry.in_)) if names is not None]
         if len(given) == 1:
             return given[0]
-        message = "A joint has either `to` or `in`, not both" if given else "This joint does not say what it joins to"
+        message = "A joint has either “to” or “in”, not both" if given else "This joint does not say what it joins to"
         self._findings.error(
             "joint-partner",
             message,
             self._sources.at(entry),
-            mend="Write `to:` (butt) or `in:` (dado, groove, rabbet) with the part that receives it.",
+            mend="Write “to:” (butt) or “in:” (dado, groove, rabbet) with the part that receives it.",
         )
         return None
 
@@ -211,7 +211,7 @@ class JointReader:
             message,
             target.position,
             cause,
-            f"Let the face refer to the other part, as in `{_reference(nearest)}`.",
+            f"Let the face refer to the other part, as in “{_reference(nearest)}”.",
         )
 
     def _unique(self, line_id: str) -> str:

@@ -166,7 +166,7 @@ class Machinist:
             "too-deep",
             f"A hole {say(depth, scope.unit)} deep comes out of the far side of “{part.id}”, which is {wood} thick",
             position,
-            mend="Make it less deep, or leave out `depth` for a hole that goes through.",
+            mend="Make it less deep, or leave out “depth” for a hole that goes through.",
         )
 
     def _bores_sound(self, part: Part, bores: list[Bore], scope: Scope, position: Position) -> bool:
@@ -203,7 +203,7 @@ class Machinist:
                 "no-such-corner",
                 f"{a.value} and {b.value} do not meet at a corner",
                 self._sources.at(entry, "corner"),
-                mend="Name two faces that meet: `corner: [front, bottom]`.",
+                mend="Name two faces that meet: “corner: [front, bottom]”.",
             )
             return []
         void = part.body
@@ -215,7 +215,7 @@ class Machinist:
                 needed = [EXTENT_KEYS[one.axis] for one in (a, b)]
                 self._findings.error(
                     "notch-size",
-                    f"A notch at the corner of {a.value} and {b.value} is given by `{needed[0]}` and `{needed[1]}`",
+                    f"A notch at the corner of {a.value} and {b.value} is given by “{needed[0]}” and “{needed[1]}”",
                     self._sources.at(entry, key) if text is not None else position,
                     "It goes right through the part along the third axis.",
                 )

@@ -51,13 +51,13 @@ class NameFinder:
             if first in level.values:
                 return Diagnostic(
                     "unknown-name",
-                    f"`{first}` is a single length and has no `{rest[0]}`",
+                    f"“{first}” is a single length and has no “{rest[0]}”",
                     position,
                     "Only parts have faces and sizes.",
                 )
         return Diagnostic(
             "unknown-name",
-            f"`{name}` is not known here",
+            f"“{name}” is not known here",
             position,
             "It is no dimension, count, stock or part that can be seen from this place.",
             did_you_mean(first, scope.visible()),
@@ -68,7 +68,7 @@ class NameFinder:
         plan_name = known.get(rest[0])
         if plan_name is None:
             return Diagnostic(
-                "unknown-stock", f"There is no stock `{rest[0]}`", position, mend=did_you_mean(rest[0], known)
+                "unknown-stock", f"There is no stock “{rest[0]}”", position, mend=did_you_mean(rest[0], known)
             )
         measure = ".".join(rest[1:])
         if measure == "thickness":
@@ -78,16 +78,16 @@ class NameFinder:
             if draft is not None and not draft.has_width:
                 return Diagnostic(
                     "stock-without-width",
-                    f"`{name}`: this stock has no width of its own",
+                    f"“{name}”: this stock has no width of its own",
                     position,
                     "Sheets, and boards of random width, are cut to width.",
                 )
             return Reference(width_key(plan_name))
         return Diagnostic(
             "unknown-name",
-            f"Stock `{rest[0]}` has no `{measure}`" if measure else f"`{name}` is a stock, not a length",
+            f"Stock “{rest[0]}” has no “{measure}”" if measure else f"“{name}” is a stock, not a length",
             position,
-            mend=f"Write `stock.{rest[0]}.thickness` or `stock.{rest[0]}.width`.",
+            mend=f"Write “stock.{rest[0]}.thickness” or “stock.{rest[0]}.width”.",
         )
 
     def _of_assembly(
@@ -97,9 +97,9 @@ class NameFinder:
         if not rest:
             return Diagnostic(
                 "not-a-length",
-                f"`{name}` is an assembly, not a length",
+                f"“{name}” is an assembly, not a length",
                 position,
-                mend=f"Name a face of one of its parts: `{name}.{next(iter(inside.kinds), 'side')}.right`.",
+                mend=f"Name a face of one of its parts: “{name}.{next(iter(inside.kinds), 'side')}.right”.",
             )
         first, *deeper = rest
         if first in inside.kinds:
@@ -111,7 +111,7 @@ class NameFinder:
         known = [*inside.kinds, *inside.children, *inside.values]
         return Diagnostic(
             "unknown-name",
-            f"`{name}`: there is no `{first}` in `{assembly.id}`",
+            f"“{name}”: there is no “{first}” in “{assembly.id}”",
             position,
             mend=did_you_mean(first, known),
         )
@@ -121,19 +121,19 @@ class NameFinder:
     ) -> Reference | Diagnostic:
         copy, words = read_copy(kind, rest)
         if isinstance(copy, str):
-            return Diagnostic("unknown-copy", f"`{name}`: {copy}", position)
+            return Diagnostic("unknown-copy", f"“{name}”: {copy}", position)
         if not words:
             return Diagnostic(
                 "not-a-length",
-                f"`{name}` is a part, not a length",
+                f"“{name}” is a part, not a length",
                 position,
-                mend=f"Name one of its faces or sizes: `{name}.right`, `{name}.thickness`.",
+                mend=f"Name one of its faces or sizes: “{name}.right”, “{name}.thickness”.",
             )
         word = words[0]
         if len(words) > 1 or word not in PART_WORDS:
             return Diagnostic(
                 "unknown-face",
-                f"`{name}`: a part has no `{'.'.join(words)}`",
+                f"“{name}”: a part has no “{'.'.join(words)}”",
                 position,
                 "A part has the faces left, right, front, back, bottom, top and the sizes wide, deep, high, thickness.",
                 did_you_mean(word, PART_WORDS),
@@ -155,10 +155,10 @@ def read_copy(kind: KindDraft, words: list[str]) -> tuple[Copy | str, list[str]]
         word = rest.pop(0)
         if word.isdigit():
             if not kind.repeats:
-                return f"`{kind.id}` is not repeated, so it has no number {word}", rest
+                return f"“{kind.id}” is not repeated, so it has no number {word}", rest
             number = int(word)
         elif kind.entry.mirror is None:
-            return f"`{kind.id}` has no `mirror:`, so there is no `{word}`", rest
+            return f"“{kind.id}” has no “mirror:”, so there is no “{word}”", rest
         else:
             mirrored = word == "mirrored"
     return (number, mirrored), rest

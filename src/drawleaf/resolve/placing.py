@@ -65,7 +65,7 @@ class Placer:
             if not 1 <= count <= MOST_COPIES:
                 self._findings.error(
                     "copies-out-of-range",
-                    f"`{kind.id}` is repeated {count} times; 1 to {MOST_COPIES} make sense",
+                    f"“{kind.id}” is repeated {count} times; 1 to {MOST_COPIES} make sense",
                     self._sources.at(kind.entry, "repeat"),
                 )
                 return ()
@@ -121,7 +121,7 @@ class Placer:
                 figures = f"{low} is at {self._say(kind, box.span(axis).low)}, {high} at {self._say(kind, box.span(axis).high)}"
                 self._findings.error(
                     "not-positive",
-                    f"`{kind.id}` comes out {self._say(kind, extent)} {word}",
+                    f"“{kind.id}” comes out {self._say(kind, extent)} {word}",
                     self._first_given(kind, axis),
                     f"Its {figures}.",
                     "Look at the two figures that this axis is given by.",
@@ -131,16 +131,16 @@ class Placer:
         if entry.grain == entry.thickness:
             self._findings.error(
                 "grain-through",
-                f"The grain of `{kind.id}` cannot run through its thickness",
+                f"The grain of “{kind.id}” cannot run through its thickness",
                 self._sources.at(entry, "grain"),
-                mend="Grain runs along the length or the width of a part; write `any` where it does not matter.",
+                mend="Grain runs along the length or the width of a part; write “any” where it does not matter.",
             )
             sound = False
         if entry.full_width is not None and entry.full_width in (entry.thickness, entry.grain):
             what = "thickness" if entry.full_width == entry.thickness else "grain"
             self._findings.error(
                 "width-axis",
-                f"`{kind.id}`: `full_width` and `{what}` are both {entry.full_width}",
+                f"“{kind.id}”: “full_width” and “{what}” are both {entry.full_width}",
                 self._sources.at(entry, "full_width"),
                 "A board's width runs across its grain and across its thickness.",
             )
@@ -162,10 +162,10 @@ class Placer:
             return True
         self._findings.error(
             "wider-than-board",
-            f"`{kind.id}` is {self._say(kind, width)} wide; its board is {self._say(kind, stock.width)}",
+            f"“{kind.id}” is {self._say(kind, width)} wide; its board is {self._say(kind, stock.width)}",
             kind.position,
             f"{stock.name} {stock.nominal} cannot give a part of that width in one piece.",
-            "Take a wider board, or glue the part up from strips: `glue_up: {widest: 3}`.",
+            "Take a wider board, or glue the part up from strips: “glue_up: {widest: 3}”.",
         )
         return False
 
@@ -176,7 +176,7 @@ class Placer:
         if kind.entry.grain == "any":
             self._findings.error(
                 "glue-up-grain",
-                f"`{kind.id}` is glued up, so its grain must run along an axis",
+                f"“{kind.id}” is glued up, so its grain must run along an axis",
                 self._sources.at(kind.entry, "grain"),
                 "The strips run along the grain.",
             )
@@ -194,7 +194,7 @@ class Placer:
             least = -((-total.exact_mm) // stock.width.exact_mm)
             self._findings.error(
                 "strip-too-wide",
-                f"{strips} strips for `{kind.id}` would be {self._say(kind, width)} wide; the board is {self._say(kind, stock.width)}",
+                f"{strips} strips for “{kind.id}” would be {self._say(kind, width)} wide; the board is {self._say(kind, stock.width)}",
                 self._sources.at(kind.entry, "glue_up"),
                 mend=f"Take {least} strips or more, or a wider board.",
             )
@@ -208,9 +208,9 @@ class Placer:
         if (entry.strips is None) == (entry.widest is None):
             self._findings.error(
                 "glue-up-ways",
-                f"`{kind.id}`: a glue-up is given by `strips` or by `widest`",
+                f"“{kind.id}”: a glue-up is given by “strips” or by “widest”",
                 self._sources.at(kind.entry, "glue_up"),
-                mend="Write `glue_up: {strips: 5}` or `glue_up: {widest: 3}`.",
+                mend="Write “glue_up: {strips: 5}” or “glue_up: {widest: 3}”.",
             )
             return None
         if entry.strips is not None:

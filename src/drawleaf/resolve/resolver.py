@@ -84,7 +84,8 @@ class _Resolving:
         machinist = Machinist(targets, joined.bodies, self.evaluator, self.sources, self.findings)
         features = machinist.work(self.drafter.assemblies)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)
-        fitter = Fitter(targets, joined.bodies, self.evaluator, hardware, self.sources, self.findings)
+        finished = {part.id: part for part in parts}
+        fitter = Fitter(targets, finished, self.evaluator, hardware, self.sources, self.findings)
         fittings = fitter.fit(self.drafter.assemblies)
 
         finish = FinishReader(

@@ -93,21 +93,21 @@ class SlideFitter:
                 "slides-sides",
                 f"{item.name} run on two parts, one to each side; {fixed} named",
                 self._sources.at(entry, "on"),
-                mend="Write `on: [left part, right part]`.",
+                mend="Write “on: [left part, right part]”.",
             )
         elif entry.carries is None:
             self._findings.error(
-                "slides-drawer", f"{item.name}: nothing says what they carry", position, mend="Add `carries: drawer`."
+                "slides-drawer", f"{item.name}: nothing says what they carry", position, mend="Add “carries: drawer”."
             )
         elif entry.at is None:
             self._findings.error(
                 "fitting-without-place",
-                f"{item.name}: `at` is not given",
+                f"{item.name}: “at” is not given",
                 position,
-                mend="Write `at: {y: 1/8, z: 6}`: where their front end is, and their middle height.",
+                mend="Write “at: {y: 1/8, z: 6}”: where their front end is, and their middle height.",
             )
         elif moving and item.body is None:
-            self._findings.error("hardware-without-body", f"{item.name} has no `body` in shared/hardware", position)
+            self._findings.error("hardware-without-body", f"{item.name} has no “body” in shared/hardware", position)
 
     def _body(
         self,
@@ -133,7 +133,7 @@ class SlideFitter:
                 f"{item.name}: at height {say(at.z, scope.unit)} there is no side of the drawer opposite “{part.id}”",
                 position,
                 "Slides sit at one height on the fixed part and on the drawer's side.",
-                "Give `z` a height within the drawer's sides.",
+                "Give “z” a height within the drawer's sides.",
             )
             return None
         if not self._deep_enough(item, part, side, along, entry, scope):

@@ -56,7 +56,7 @@ class StockReader:
             if material is None:
                 self._findings.error(
                     "unknown-material",
-                    f"There is no material `{entry.material}` in shared/materials",
+                    f"There is no material “{entry.material}” in shared/materials",
                     self._sources.at(entry, "material"),
                     mend=did_you_mean(entry.material, self._catalogue.materials),
                 )
@@ -77,10 +77,10 @@ class StockReader:
         if nominal is None and entry.actual is None:
             self._findings.error(
                 "stock-without-thickness",
-                f"Stock `{name}` does not say how thick it is",
+                f"Stock “{name}” does not say how thick it is",
                 where,
                 "A sheet is bought by its nominal thickness.",
-                "Write `nominal: 3/4`, and `actual:` with what your caliper says.",
+                "Write “nominal: 3/4”, and “actual:” with what your caliper says.",
             )
             return None
         sizes = dict(material.sheets)
@@ -117,10 +117,10 @@ class StockReader:
         elif entry.nominal is None and entry.actual is None:
             self._findings.error(
                 "stock-without-thickness",
-                f"Stock `{name}` names no size",
+                f"Stock “{name}” names no size",
                 self._sources.at(entry),
                 "A board is bought by its nominal size, which gives its thickness and width.",
-                "Write `size: 1x6`.",
+                "Write “size: 1x6”.",
             )
             return None
         fallback = board.thickness if board else self._plain(entry.nominal, entry, "nominal")
@@ -148,10 +148,10 @@ class StockReader:
         if expression is not None and expression.names:
             self._findings.error(
                 "name-in-stock",
-                f"`{text}` refers to other lengths; a stock's sizes are plain lengths",
+                f"“{text}” refers to other lengths; a stock's sizes are plain lengths",
                 self._sources.at(entry, key),
                 "Stock is what the store sells, so nothing in the plan can change it.",
-                "Write the figure itself: `actual: 23/32`.",
+                "Write the figure itself: “actual: 23/32”.",
             )
             return None
         return expression
@@ -167,7 +167,7 @@ class StockReader:
         if length is None:
             return
         if length.exact_mm <= 0:
-            self._findings.error("not-positive", f"`{text}` is no thickness of a piece of wood", position)
+            self._findings.error("not-positive", f"“{text}” is no thickness of a piece of wood", position)
             return
         self._graph.add(key, Node(label, position, (), _constant(length)))
 
