@@ -12,12 +12,14 @@ import pytest
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
-from drawleaf.resources import product_folder
+from drawleaf.resolve.resolver import resolve
+from drawleaf.resources import product_folder, shared_folders
 from drawleaf.source import library_models, models
 from drawleaf.source.expressions import parse_expression
 from drawleaf.source.library import load_library
 from drawleaf.source.library_models import MODELS, PriceBookEntry
 from drawleaf.source.models import AssemblyEntry, ComponentSource, Node, PlanSource
+from drawleaf.source.reader import read_plan
 from drawleaf.source.shapes import expressions_in
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
@@ -140,3 +142,17 @@ def test_refused_forms_are_refused_and_their_mending_is_not(row: list[str]) -> N
         expression = parse_expression(mended, Position("page", 1, 1, len(mended)), "in")
         assert not isinstance(expression, Diagnostic), mended
         assert isinstance(expression.length(NAMES), Length), mended
+
+
+def test_the_whole_plan_on_the_page_can_be_built(tmp_path: Path) -> None:
+    """It resolves without a word of complaint, to the parts that its lines say."""
+    folder = tmp_path / "spice-shelf"
+    folder.mkdir()
+    (folder / "plan.yaml").write_text(WHOLE, encoding="utf-8")
+    library, _ = load_library(shared_folders(folder))
+    plan, found = resolve(read_plan(folder, library))
+    assert found == ()
+    assert plan is not None
+    assert [part.id for part in plan.parts] == ["shelf.side", "shelf.side.mirrored", "shelf.bottom", "shelf.middle"]
+    # 16 in wide less two sides of 3/4 in
+    assert plan.part("shelf.bottom").size[0] == Length.of_inches(Fraction(29, 2))
