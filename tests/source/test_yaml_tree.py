@@ -146,6 +146,30 @@ def test_refusals(text: str, code: str, line: int, column: int) -> None:
     assert found[0].mend
 
 
+@pytest.mark.parametrize(
+    ("text", "line", "column", "words"),
+    [
+        ("plan: {number:, date: 1}", 1, 14, "has no value"),
+        ("a: {b:1}", 1, 5, "Write “b: 1”."),
+        ("a:1\nb: 2", 1, 1, "a space is missing"),
+        ("b: 2\na:1\nc: 2", 2, 1, "a space is missing"),
+        ("a: '3' 6\"'", 1, 8, ""),
+        ("a: 'x'y", 1, 7, "after the closing quote"),
+        ("a: {b: 1}}", 1, 10, "no partner"),
+        ("a: [1]]", 1, 7, "no partner"),
+        ("a: - b", 1, 4, "square brackets"),
+        ("a: {terms: yes, and so}", 1, 17, "text that has commas in quotes"),
+        ("a: 50% of: it", 1, 10, "Put the text in quotes"),
+    ],
+)
+def test_common_slips_are_told_as_what_they_are(text: str, line: int, column: int, words: str) -> None:
+    found = mistakes(text)
+    assert len(found) == 1
+    assert found[0].position is not None
+    assert (found[0].position.line, found[0].position.column) == (line, column)
+    assert words in f"{found[0].message} {found[0].mend}"
+
+
 def test_limits() -> None:
     assert codes("a: " + "[" * (DEEPEST + 1)) == ["too-deep"]
     assert codes("a: &x 1\nb: [" + "*x, " * MOST_ALIASES + "*x]") == ["too-many-aliases"]

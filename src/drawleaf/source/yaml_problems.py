@@ -9,6 +9,7 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 
 _TABS = re.compile(r"[ ]*\t")
+_NO_SPACE = re.compile(r"[ ]*(?:- )?(\w+:)[^\s:]\S*$")
 _MOST_TABS = 5
 
 # A piece of the parser's own message (both parsers' wording), then what to tell and how to mend it.
@@ -74,8 +75,9 @@ def explain_problem(file: str, lines: list[str], error: Any) -> Diagnostic:
     """A diagnostic for what made the parser stop."""
     mark = error.problem_mark or error.context_mark
     line, column = (mark.line, mark.column) if mark else (0, 0)
-    said = f"{error.context or ''} {error.problem or ''}"
-    message, cause, mend = _words_for(said)
+    if looks := _by_looks(file, lines, line, column):
+        return looks
+    message, cause, mend = _words_for(f"{error.context or ''} {error.problem or ''}")
     position = _clamped(file, lines, line, column)
     related = ()
     if error.context_mark and mark and error.context_mark.line != mark.line:
@@ -102,6 +104,49 @@ def tab_diagnostics(file: str, lines: list[str]) -> tuple[Diagnostic, ...]:
         if len(found) == _MOST_TABS:
             break
     return tuple(found)
+
+
+def empty_value(key: Position, name: str | None, *, flow: bool) -> Diagnostic:
+    """A key or list item with nothing after it; ``flow`` when it stands in brackets."""
+    if name is None:
+        return Diagnostic("empty-value", "this item is empty", key, "", "Write a value, or delete it.")
+    if ":" in name:
+        front, _, back = name.partition(":")
+        mend = f"Write “{front}: {back}”." if back else "Write “key: value”."
+        return Diagnostic("empty-value", f"a space is missing after the colon in “{name}”", key, "", mend)
+    cause, mend = "Nothing stands after it.", "Write a value, or delete it."
+    if flow:
+        cause = "In brackets a comma ends a value and starts a new key."
+        mend = "Write a value after a colon, delete it, or put a text that has commas in quotes."
+    return Diagnostic("empty-value", f"“{name}” has no value", key, cause, mend)
+
+
+def _by_looks(file: str, lines: list[str], line: int, column: int) -> Diagnostic | None:
+    """The common slips that the line itself shows better than the parser's message."""
+    text = lines[line] if line < len(lines) else ""
+    before, here = text[:column].rstrip(), text[column : column + 1]
+    position = Position(file, line + 1, column + 1)
+    for number in (line, line - 1):
+        match = _NO_SPACE.match(lines[number]) if 0 <= number < len(lines) else None
+        if match:
+            place = Position(file, number + 1, match.start(1) + 1, len(match[1]))
+            return Diagnostic("yaml", "a space is missing after this colon", place, "", "Write “key: value”.")
+    if here == ":" and text[column + 1 : column + 2] in (",", "}", "]"):
+        mend = "Write a space and a value after the colon, or delete the key."
+        return Diagnostic("yaml", "this key has no value", position, "", mend)
+    if here in ("}", "]"):
+        cause = "Each opening bracket has one closing bracket of its kind."
+        return Diagnostic(
+            "yaml", "this closing bracket has no partner", position, cause, "Delete it, or open one before."
+        )
+    if here and not here.isspace() and text[column - 1 : column] in ("'", '"') and column:
+        cause = "The text in quotes ended here; what follows does not belong to it."
+        mend = "Leave the quotes out, or write a quotation mark inside the text twice."
+        return Diagnostic("yaml", "text goes on after the closing quote", position, cause, mend)
+    if here == "-" and before.endswith(":"):
+        mend = "Start the list on the next line, or write it in square brackets: [a, b]."
+        return Diagnostic("yaml", "a list with dashes cannot start behind a key", position, "", mend)
+    return None
 
 
 def _words_for(said: str) -> tuple[str, str, str]:

@@ -18,7 +18,7 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.positions import Path, Positions, Spot
 from drawleaf.source.text_files import check_characters, lines_of
-from drawleaf.source.yaml_problems import explain_problem, tab_diagnostics
+from drawleaf.source.yaml_problems import empty_value, explain_problem, tab_diagnostics
 
 Tree = dict[str, Any] | list[Any] | str | bool | None
 
@@ -85,6 +85,7 @@ class _Open:
     held: tuple[str, Position] | None = None
     repeated: bool = False
     anchor: str | None = None
+    flow: bool = False
 
 
 @dataclass(slots=True)
@@ -159,10 +160,7 @@ class _Builder:
 
     def _empty(self, top: _Open, where: Position) -> Position:
         key = top.held[1] if top.held else where
-        name = f"“{top.held[0]}” has no value" if top.held else "this item is empty"
-        self.found.append(
-            Diagnostic("empty-value", name, key, "Nothing stands after it.", "Write a value, or delete it.")
-        )
+        self.found.append(empty_value(key, top.held[0] if top.held else None, flow=top.flow))
         return key
 
     def _key(self, top: _Open, name: str, where: Position) -> None:
@@ -195,7 +193,8 @@ class _Builder:
         if len(self.open) >= DEEPEST:
             self._give_up("too-deep", event, f"nested more than {DEEPEST} deep", "Flatten the source.")
         key = top.held[1] if top and top.held else None
-        self.open.append(_Open(self._path_below(), holds, event.start_mark, key, anchor=event.anchor))
+        flow = bool(event.flow_style)
+        self.open.append(_Open(self._path_below(), holds, event.start_mark, key, anchor=event.anchor, flow=flow))
 
     def _end(self, event: Any) -> None:
         closed = self.open.pop()
