@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.model.place import Axis, Box, Face, Span
@@ -77,7 +78,7 @@ def is_inside(face: Face, part: Part, around: Box) -> bool:
     )
 
 
-def bounds(parts: tuple[Part, ...]) -> Box:
+def bounds(parts: Sequence[Part]) -> Box:
     """The block around some parts."""
     boxes = [part.body for part in parts]
     spans = [Span(min(box.span(axis).low for box in boxes), max(box.span(axis).high for box in boxes)) for axis in Axis]

@@ -63,6 +63,7 @@ class Draft:
     scene: Scene | None
     hardware: tuple[HardwareUse, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    heading: str = ""
 
 
 @dataclass
@@ -135,10 +136,12 @@ class Workshop:
         assembly: str | None = None,
         hardware: Iterable[HardwareUse] = (),
         cautions: Iterable[Caution] = (),
+        heading: str = "",
     ) -> None:
-        """One more step."""
+        """One more step, under the stage's heading or one of its own."""
+        heading = heading or stage.heading
         self.drafts.append(
-            Draft(step_id, stage, title, assembly, tuple(operations), scene, tuple(hardware), tuple(cautions))
+            Draft(step_id, stage, title, assembly, tuple(operations), scene, tuple(hardware), tuple(cautions), heading)
         )
 
     def number(self, part_id: str) -> int:

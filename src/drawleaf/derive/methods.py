@@ -67,6 +67,11 @@ METHODS: dict[str, tuple[MethodSpec, ...]] = {
         _way("circular saw along a clamped straightedge", "circular saw", "straightedge", "clamps", *MARKING),
         _way("hand saw and block plane", "hand saw", "block plane", "clamps", *MARKING),
     ),
+    "rip-narrow": (
+        _way("table saw", "table saw", "push stick", *MARKING, uses=("rip", "small part")),
+        _way("jigsaw and block plane", "jigsaw", "block plane", "clamps", *MARKED),
+        _way("hand saw and block plane", "hand saw", "block plane", "clamps", *MARKED),
+    ),
     "glue-up": (_way("bar clamps", "bar clamps", "straightedge", "scraper"),),
     "trim-panel": (
         _way("circular saw along a clamped straightedge", "circular saw", "straightedge", "clamps", *MARKED),
@@ -189,21 +194,6 @@ KITS: dict[str, frozenset[str]] = {
     "full shop": FULL_SHOP,
     "common power tools": FULL_SHOP - {"table saw", "dado set", "brad nailer"},
     "hand-held only": FULL_SHOP - {"table saw", "dado set", "brad nailer", "mitre saw"},
-    "hand tools": frozenset(
-        tool
-        for tool in FULL_SHOP
-        if tool
-        not in {
-            "table saw",
-            "dado set",
-            "brad nailer",
-            "mitre saw",
-            "circular saw",
-            "jigsaw",
-            "router",
-            "random-orbit sander",
-        }
-    ),
 }
 DEFAULT_KIT = "common power tools"
 

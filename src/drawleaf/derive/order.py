@@ -17,26 +17,30 @@ from drawleaf.model.plan import Vector
 
 Free = Callable[[tuple[str, ...], tuple[str, ...]], tuple[Vector, ...]]
 Reach = Callable[[tuple[str, ...], tuple[str, ...]], bool]
+Tilt = Callable[[tuple[str, ...], tuple[str, ...]], Vector | None]
 Key = TypeVar("Key", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True)
 class Unit:
     """What moves as one: part ids, and its place in the conventional order (low ranks first). ``towards`` are the directions in which
-    its joints close, best first: a tongue goes into its dado."""
+    its joints close, best first: a tongue goes into its dado. A loose shelf ``may_tilt`` to get in."""
 
     id: str
     parts: tuple[str, ...]
     rank: tuple[int, ...]
     towards: tuple[Vector, ...] = ()
+    may_tilt: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """A unit coming into its place; ``direction`` None for the one that all others come to."""
+    """A unit coming into its place; ``direction`` None for the one that all others come to. ``tilted`` when it fits through only at a
+    slant and is levelled in its place: a shelf behind a face frame."""
 
     unit: Unit
     direction: Vector | None
+    tilted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,17 +51,22 @@ class Stuck:
 
 
 def build_order(
-    units: Sequence[Unit], free: Free, reach: Reach, joined: Mapping[str, frozenset[str]]
+    units: Sequence[Unit],
+    free: Free,
+    reach: Reach,
+    joined: Mapping[str, frozenset[str]],
+    tilt: Tilt | None = None,
 ) -> tuple[Arrival, ...] | Stuck:
     """The units in the order they are put together.
 
     ``free(moving, standing)`` gives the directions in which parts can leave; ``reach(moving, standing)`` tells whether the
-    fasteners between them can be driven; ``joined`` maps each unit id to those it is joined to.
+    fasteners between them can be driven; ``joined`` maps each unit id to those it is joined to; ``tilt`` gives the way out of a
+    unit that may leave at a slant.
     """
     remaining = sorted(units, key=lambda unit: unit.rank)
     taken: list[Arrival] = []
     while len(remaining) > 1:
-        leaving = _next_to_leave(remaining, free, reach, joined)
+        leaving = _next_to_leave(remaining, free, reach, joined, tilt)
         if leaving is None:
             return Stuck(tuple(remaining))
         taken.append(leaving)
@@ -67,7 +76,7 @@ def build_order(
 
 
 def _next_to_leave(
-    remaining: list[Unit], free: Free, reach: Reach, joined: Mapping[str, frozenset[str]]
+    remaining: list[Unit], free: Free, reach: Reach, joined: Mapping[str, frozenset[str]], tilt: Tilt | None
 ) -> Arrival | None:
     """The free unit that conventionally comes last; first among those that leave the rest in one piece."""
     loose_ends: Arrival | None = None
@@ -77,14 +86,21 @@ def _next_to_leave(
         whole = _in_one_piece(rest, joined)
         if loose_ends is not None and not whole:
             continue
-        ways = free(unit.parts, standing)
-        if not ways or not reach(unit.parts, standing):
+        arrival = _arrival(unit, standing, free, tilt)
+        if arrival is None or not reach(unit.parts, standing):
             continue
-        arrival = Arrival(unit, _way_in(unit, ways))
         if whole:
             return arrival
         loose_ends = arrival
     return loose_ends
+
+
+def _arrival(unit: Unit, standing: tuple[str, ...], free: Free, tilt: Tilt | None) -> Arrival | None:
+    ways = free(unit.parts, standing)
+    if ways:
+        return Arrival(unit, _way_in(unit, ways))
+    slanting = tilt(unit.parts, standing) if tilt and unit.may_tilt else None
+    return Arrival(unit, _reverse(slanting), tilted=True) if slanting else None
 
 
 def _way_in(unit: Unit, ways_out: tuple[Vector, ...]) -> Vector:

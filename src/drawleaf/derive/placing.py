@@ -34,5 +34,4 @@ def _offset(insert: Part, receiver: Part, axis: Axis) -> Offset:
     high = Offset(axis.high, receiver.body.span(axis).high - insert.body.span(axis).high)
     if axis is Axis.Y and low.flush:
         return low
-    best = min((low, high), key=lambda offset: abs(offset.room))
-    return best
+    return min((low, high), key=lambda offset: abs(offset.room))

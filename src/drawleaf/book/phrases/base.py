@@ -1,0 +1,154 @@
+"""What all phrases share: parts with their balloons, settings, and what a woodworker calls the sides of a part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+from markupsafe import Markup
+
+from drawleaf.book.format import Formatter
+from drawleaf.derive.channels import bounds, is_inside
+from drawleaf.model.derived import Derived
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Part
+from drawleaf.model.steps import Operation, Step
+from drawleaf.units import Length
+
+MIRRORED = {Face.LEFT: Face.RIGHT, Face.RIGHT: Face.LEFT}
+MANY = 3
+"""So many separate distances are spelled out; more are given as first, spacing and last."""
+
+
+class Speech:
+    """What a template may ask about its operation. All answers are safe HTML."""
+
+    def __init__(self, derived: Derived, formatter: Formatter, step: Step, operation: Operation) -> None:
+        self.derived = derived
+        self.plan = derived.plan
+        self.fmt = formatter
+        self.bit_fmt = replace(formatter, inch_step=Fraction(1, 64))
+        self.step = step
+        self.op = operation
+
+    # Parts
+
+    def part(self, part_id: str) -> Markup:
+        """A part's name with its balloon."""
+        item = self.derived.cut_list.item_of(part_id)
+        return Markup('<b>{}</b> <span class="balloon">{}</span>').format(self._name(part_id), item.number)
+
+    def _name(self, part_id: str) -> str:
+        """The name on the cut list; a part that shares its row with parts of other names keeps its own."""
+        item = self.derived.cut_list.item_of(part_id)
+        part = self.plan.part(part_id)
+        return item.name if len({other.name for other in item.parts}) == 1 else part.name
+
+    def parts(self, part_ids: Sequence[str]) -> Markup:
+        """Several parts, those of one row and name together: ``2 Side 1``."""
+        groups: dict[tuple[int, str], list[str]] = {}
+        for part_id in dict.fromkeys(part_ids):
+            item = self.derived.cut_list.item_of(part_id)
+            groups.setdefault((item.number, self._name(part_id)), []).append(part_id)
+        words = [
+            self.part(ids[0]) if len(ids) == 1 else Markup("{} × {}").format(len(ids), self.part(ids[0]))
+            for ids in groups.values()
+        ]
+        return self.fmt.join(words)
+
+    def the_parts(self, part_ids: Sequence[str]) -> Markup:
+        """``the Bottom 3``, ``both Brackets 4``, ``all 4 Shelves 7``: parts as a sentence names them."""
+        ids = tuple(dict.fromkeys(part_ids))
+        names = {(self.derived.cut_list.item_of(one).number, self._name(one)) for one in ids}
+        if len(ids) > 1 and len(names) == 1:
+            return Markup("{} {}").format("both" if len(ids) == 2 else f"all {len(ids)}", self.part(ids[0]))
+        return Markup("the ") + self.parts(ids)
+
+    # Settings
+
+    def has(self, name: str) -> bool:
+        return any(setting.name == name for setting in self.op.settings)
+
+    def value(self, name: str) -> Length | Fraction | str:
+        """A setting as it is. Raises KeyError where the operation has none of that name."""
+        for setting in self.op.settings:
+            if setting.name == name:
+                return setting.value
+        raise KeyError(f"{self.op.kind} has no setting {name!r}")
+
+    def word(self, name: str) -> str:
+        return str(self.value(name))
+
+    def number(self, name: str) -> int:
+        return int(self.word(name))
+
+    def size(self, name: str) -> Markup:
+        value = self.value(name)
+        return self.fmt.setting(value)
+
+    def bit(self, length: Length) -> Markup:
+        """A bit's size, to the 64th of an inch that bits are sold in."""
+        return self.bit_fmt.length(length)
+
+    def diagonal_limit(self) -> Markup:
+        return self.fmt.length(Length.of_inches(Fraction(1, 16)))
+
+    def hair(self) -> Markup:
+        """What the eye forgives: the limit for sizes."""
+        return self.fmt.length(Length.of_inches(Fraction(1, 32)))
+
+    def inches(self, numerator: int, denominator: int = 1) -> Markup:
+        """A length of our own advice."""
+        return self.fmt.length(Length.of_inches(Fraction(numerator, denominator)))
+
+    def plus(self, length: Length, numerator: int, denominator: int) -> Markup:
+        return self.fmt.length(length + Length.of_inches(Fraction(numerator, denominator)))
+
+    # Sides
+
+    def side(self, part: Part, face: Face) -> str:
+        """``inside face``, ``bottom edge``, ``left end``: what a woodworker calls a side of a part."""
+        if face.axis is part.thickness:
+            around = bounds(self.plan.parts_in(part.assembly))
+            if is_inside(face, part, around):
+                return "inside face"
+            if is_inside(face.opposite, part, around):
+                return "outside face"
+            return f"{face.value} face"
+        return f"{face.value} {'end' if face.axis is part.length_axis else 'edge'}"
+
+    def _by_part(self, kind: type) -> list[tuple[list[str], list]]:
+        """The operation's features of that type by part, parts of one source kind together."""
+        groups: dict[str, tuple[list[str], list]] = {}
+        for part_id, feature in self.op.features:
+            if not isinstance(feature, kind):
+                continue
+            ids, found = groups.setdefault(self.plan.part(part_id).kind, ([], []))
+            if part_id not in ids:
+                ids.append(part_id)
+            if part_id == ids[0]:
+                found.append(feature)
+        return list(groups.values())
+
+    def _nearest(self, part: Part, axis: Axis, at: Length) -> tuple[Face, Length]:
+        span = part.body.span(axis)
+        low, high = at - span.low, span.high - at
+        return (axis.low, low) if low <= high else (axis.high, high)
+
+    def distances(self, values: Sequence[Length]) -> Markup:
+        """``2 in, 5 in and 8 in``; where many are evenly spaced, first, spacing and last."""
+        steps = {after - before for before, after in pairwise(values)}
+        if len(values) > MANY and len(steps) == 1:
+            return Markup("{}, then every {} to {}").format(
+                self.fmt.length(values[0]), self.fmt.length(steps.pop()), self.fmt.length(values[-1])
+            )
+        return self.fmt.join([self.fmt.length(value) for value in values])
+
+    def join(self, lines: Sequence[Markup]) -> Markup:
+        return Markup("; ").join(lines)
+
+    def sentence(self, text: Markup) -> Markup:
+        """The first letter large, where it is a letter of ours."""
+        return text[:1].upper() + text[1:] if text[:1].isalpha() else text

@@ -1,0 +1,221 @@
+"""Bought hardware and finish: where it goes, how it is held, what is coated."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from markupsafe import Markup
+
+from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.channels import bounds
+from drawleaf.derive.screws import pilot_hole
+from drawleaf.model.catalogue import FinishProduct, HardwareItem
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Fitting, Part
+from drawleaf.units import Length
+
+STUD_GRAVITY = 0.45
+"""A softwood stud, near the middle of spruce, pine and fir; it only decides between two rules for a pilot hole."""
+
+
+class Fittings(Speech):
+    """Phrases for hardware and coats."""
+
+    # Hardware
+
+    def fitting_spots(self) -> list[Markup]:
+        """Where each fitting goes on its part."""
+        lines = []
+        groups: dict[tuple, list[Fitting]] = {}
+        for fitting in self.op.fittings:
+            groups.setdefault((fitting.item.id, fitting.parts[0], fitting.face), []).append(fitting)
+        for fittings in groups.values():
+            part = self.plan.part(fittings[0].parts[0])
+            face = fittings[0].face
+            a, b = face.axis.others()
+            run, across = (a, b) if self._spread(fittings, a) >= self._spread(fittings, b) else (b, a)
+            if len(fittings) == 1 and part.body.extent(b) > part.body.extent(a):
+                run, across = b, a
+            edge, up = self._nearest(part, across, fittings[0].at.along(across))
+            spots = sorted(fitting.at.along(run) - part.body.span(run).low for fitting in fittings)
+            lines.append(
+                Markup("on the {} of {}, {} from the {}, {} from the {}").format(
+                    self.side(part, face),
+                    self.part(part.id),
+                    self.fmt.length(up),
+                    self.side(part, edge),
+                    self.distances(spots),
+                    self.side(part, run.low),
+                )
+            )
+        return lines
+
+    @staticmethod
+    def _spread(fittings: Sequence[Fitting], axis: Axis) -> Length:
+        values = [fitting.at.along(axis) for fitting in fittings]
+        return max(values) - min(values)
+
+    def fitting_notes(self) -> list[Markup]:
+        """The author's words on these fittings, each once."""
+        notes = dict.fromkeys(fitting.note for fitting in self.op.fittings if fitting.note)
+        return [self.fmt.markdown_line(note) for note in notes]
+
+    # Screws of hardware
+
+    def _mount_screw(self) -> HardwareItem | None:
+        """The screw that these fittings are mounted with."""
+        for fitting in self.op.fittings:
+            for screw in fitting.item.screws:
+                item = self.plan.catalogue.hardware.get(screw.item)
+                if item is not None and item.gauge:
+                    return item
+        return None
+
+    def mount_pilot(self) -> Markup:
+        """The pilot hole for those screws in the part they go into; empty where none is named."""
+        screw = self._mount_screw()
+        if screw is None or screw.gauge is None:
+            return Markup("")
+        return self.bit(pilot_hole(screw.gauge, self._gravity()))
+
+    def _gravity(self) -> float:
+        parts = [part for fitting in self.op.fittings for part in fitting.parts]
+        return max(self.plan.part(part).stock.material.density for part in parts) / 1000
+
+    def mount_depth(self) -> Markup:
+        """How deep the pilot is: the screw's length less a little, and never near the far face."""
+        screw = self._mount_screw()
+        if screw is None or screw.length is None:
+            return Markup("")
+        thinnest = min(self.plan.part(part).size[2] for fitting in self.op.fittings for part in fitting.parts)
+        return self.fmt.length(min(screw.length - Length.of_inches(Fraction(1, 8)), thinnest * Fraction(3, 4)))
+
+    def supplied_words(self) -> str:
+        """``that come with it``, or the screws by name where they are bought."""
+        screws = [screw for fitting in self.op.fittings for screw in fitting.item.screws]
+        if not screws:
+            return "named on its packet"
+        if all(screw.supplied for screw in screws):
+            return "that come with it" if len(self.op.fittings) == 1 else "that come with them"
+        names = dict.fromkeys(self.plan.catalogue.hardware[screw.item].plural for screw in screws if not screw.supplied)
+        return f"({', '.join(names)})"
+
+    def stud_pilot(self) -> Markup:
+        """The pilot hole in a softwood stud for a wall screw."""
+        gauges = [fitting.item.gauge for fitting in self.op.fittings if fitting.item.gauge]
+        return self.bit(pilot_hole(max(gauges, default=10), STUD_GRAVITY))
+
+    def hang_spots(self) -> Markup:
+        """Where the holes for the wall screws are."""
+        return self.fmt.join([Markup(spot.split(", ", 1)[1]) for spot in self.fitting_spots()])
+
+    # Slides
+
+    def slide_lines(self) -> list[Markup]:
+        """Where the case half of each slide goes: one line for each part it is screwed to."""
+        lines = []
+        for fitting in self.op.fittings:
+            height = fitting.item.body[2] if fitting.item.body else Length.of_mm(0)
+            for part_id in fitting.parts:
+                part = self.plan.part(part_id)
+                front = fitting.at.y - part.body.y.low
+                up = fitting.at.z - part.body.z.low
+                lines.append(
+                    Markup(
+                        "{}: draw a line along {}, {} up from its bottom. It is the middle of the slide, which is {} high. "
+                        "The slide starts {} behind the front edge"
+                    ).format(
+                        self.part(part_id),
+                        self._towards(fitting, part),
+                        self.fmt.length(up),
+                        self.fmt.length(height),
+                        self.fmt.length(front),
+                    )
+                )
+        return lines
+
+    def _towards(self, fitting: Fitting, part: Part) -> str:
+        """The face that looks at what the slides carry."""
+        carried = self.plan.parts_in(fitting.moving) if fitting.moving else ()
+        if not carried:
+            return "its inside face"
+        middle = bounds(carried).x.middle
+        return f"its {'right' if middle > part.body.x.middle else 'left'} face"
+
+    def drawer_rail_lines(self) -> list[Markup]:
+        """Where the drawer's rails go, measured from the drawer's own bottom edge and front."""
+        lines = []
+        for fitting in self.op.fittings:
+            sides = self._carried_sides(fitting)
+            if not sides:
+                continue
+            up = fitting.at.z - sides[0].body.z.low
+            back = fitting.at.y - sides[0].body.y.low
+            behind = self.fmt.length(back) + " behind" if back else Markup("flush with")
+            lines.append(
+                Markup(
+                    "On the outside of {}, draw a line {} up from the bottom edge. Screw the drawer rail on that line, {} the front end"
+                ).format(self.the_parts([side.id for side in sides]), self.fmt.length(up), behind)
+            )
+        return lines
+
+    def _carried_sides(self, fitting: Fitting) -> list[Part]:
+        """The outermost upright parts of what the slides carry."""
+        carried = [part for part in self.plan.parts if part.assembly == fitting.moving and part.thickness is Axis.X]
+        if not carried:
+            return []
+        low = min(part.body.x.low for part in carried)
+        high = max(part.body.x.high for part in carried)
+        return [part for part in carried if part.body.x.low == low or part.body.x.high == high]
+
+    def slide_room(self) -> Markup:
+        """The clear width between the two slides: the drawer's own outside width."""
+        sides = [side for fitting in self.op.fittings for side in self._carried_sides(fitting)]
+        around = bounds(sides)
+        return self.fmt.length(around.x.extent)
+
+    def assembly(self) -> Markup:
+        """``the Drawer``: the assembly that this step works on."""
+        return Markup("the {}").format(self.plan.assembly(self.step.assembly or "").name.lower())
+
+    # Coats
+
+    def coat_parts(self) -> Markup:
+        """What is coated: everything, or the parts by name, assemblies that are coated whole under their own name."""
+        coated = set(self.op.coat.parts) if self.op.coat else set()
+        if coated == {part.id for part in self.plan.parts}:
+            return Markup("all faces that show")
+        whole, rest = self._by_assembly(coated)
+        left_out = [part.id for part in self.plan.parts if part.id not in coated]
+        if len(left_out) < len(coated) and len({self.plan.part(one).assembly for one in left_out}) == 1:
+            return Markup("everything but {}").format(self.parts(left_out))
+        return self.fmt.join(
+            [*(Markup("the {}").format(name) for name in whole), *([self.parts(rest)] if rest else [])]
+        )
+
+    def _by_assembly(self, coated: set[str]) -> tuple[list[str], list[str]]:
+        whole, rest = [], []
+        for assembly in self.plan.assemblies:
+            own = set(assembly.parts)
+            if own and own <= coated and len(own) > 1:
+                whole.append(assembly.name.lower())
+            else:
+                rest += [part for part in assembly.parts if part in coated]
+        return whole, rest
+
+    def masked(self) -> Markup:
+        """Bare parts that are glued to coated ones by now."""
+        coated = set(self.op.coat.parts) if self.op.coat else set()
+        bare = {
+            end: None
+            for joint in self.plan.joints
+            if joint.glued and (joint.insert in coated) != (joint.receiver in coated)
+            for end in (joint.insert, joint.receiver)
+            if end not in coated
+        }
+        return self.the_parts([part.id for part in self.plan.parts if part.id in bare]) if bare else Markup("")
+
+    def wipe_wait(self, product: FinishProduct) -> str:
+        """How long a wiped finish stays on, from the catalogue's own words where they say it."""
+        return product.note or "Wait as long as the can says, then wipe off all that stays wet."

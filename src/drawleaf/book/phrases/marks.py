@@ -1,0 +1,241 @@
+"""Where cuts, holes and edges go, as one marks them out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from markupsafe import Markup
+
+from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.channels import channel_of
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Part
+from drawleaf.units import Length
+
+
+class Marks(Speech):
+    """Phrases for work on loose parts."""
+
+    # Edges
+
+    def edges(self) -> Markup:
+        """What this operation does to which edges, one clause for each kind of part."""
+        clauses: list[Markup] = []
+        for ids, profiles in self._by_part(EdgeProfile):
+            part = self.plan.part(ids[0])
+            words = [self._edge(part, profile) for profile in profiles]
+            clauses.append(
+                Markup("the {} of {}").format(self.fmt.join(list(dict.fromkeys(words))), self.the_parts(ids))
+            )
+        return self.fmt.join(clauses)
+
+    def _edge(self, part: Part, profile: EdgeProfile) -> str:
+        faces = [face for face in profile.edge if face.axis is not part.thickness]
+        broad = [face for face in profile.edge if face.axis is part.thickness]
+        if broad:
+            return f"{broad[0].value} {self.side(part, faces[0])}"
+        return f"{faces[0].value} {faces[1].value} corner"
+
+    def corner_clauses(self) -> Markup:
+        """Which corner is cut off each part."""
+        clauses = []
+        for ids, profiles in self._by_part(EdgeProfile):
+            names = self.fmt.join(
+                list(dict.fromkeys(" ".join(face.value for face in profile.edge) for profile in profiles))
+            )
+            clauses.append(Markup("the {} corner of {}").format(names, self.the_parts(ids)))
+        return self.fmt.join(clauses)
+
+    # Channels and notches
+
+    def channel_marks(self) -> list[Markup]:
+        """Where the channel lies: one line for each kind of part, with the edge to measure from."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                channel = channel_of(part, cut)
+                face = self.side(part, cut.into)
+                edge = self.side(part, channel.edge)
+                near, far = self.fmt.length(channel.offset), self.fmt.length(channel.offset + channel.width)
+                if cut.kind == "rabbet" or not channel.offset:
+                    lines.append(Markup("{}: along the {}, on the {}").format(self.the_parts(ids), edge, face))
+                else:
+                    lines.append(
+                        Markup("{}: two lines across the {}, {} and {} from the {}").format(
+                            self.the_parts(ids), face, near, far, edge
+                        )
+                        if channel.run is not part.length_axis
+                        else Markup("{}: two lines along the {}, {} and {} from the {}").format(
+                            self.the_parts(ids), face, near, far, edge
+                        )
+                    )
+        return lines
+
+    def stops(self) -> list[Markup]:
+        """Ends where the channel stops short."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                for face, room in channel_of(part, cut).stops:
+                    lines.append(
+                        Markup("{} short of the {} of {}").format(
+                            self.fmt.length(room), self.side(part, face), self.the_parts(ids)
+                        )
+                    )
+        return lines
+
+    def joint_partner(self) -> Markup:
+        """What goes into the channel, to try it with."""
+        by_id = {joint.id: joint for joint in self.plan.joints}
+        inserts = [
+            by_id[feature.joint].insert
+            for _, feature in self.op.features
+            if isinstance(feature, BoxCut) and feature.joint in by_id
+        ]
+        return self.parts(list(dict.fromkeys(inserts))[:1]) if inserts else Markup("")
+
+    def notches(self) -> list[Markup]:
+        """The corner and the two distances of each notch."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                a, b = part.thickness.others()
+                words = [self._notch_side(part, cut, axis) for axis in (b, a)]
+                lines.append(Markup("{}: {} and {}").format(self.the_parts(ids), words[0], words[1]))
+        return lines
+
+    def _notch_side(self, part: Part, cut: BoxCut, axis: Axis) -> Markup:
+        span, body = cut.box.span(axis), part.body.span(axis)
+        face = axis.low if span.low == body.low else axis.high
+        verb = {Axis.X: "in", Axis.Y: "in", Axis.Z: "up" if face is Face.BOTTOM else "down"}[axis]
+        return Markup("{} {} from the {}").format(self.fmt.length(span.extent), verb, self.side(part, face))
+
+    # Holes
+
+    def pin_rows(self) -> list[Markup]:
+        """Rows of shelf-pin holes, part by part: the row's distance, the lowest hole, spacing, count."""
+        lines = []
+        for ids, bores in self._by_part(Bore):
+            part = self.plan.part(ids[0])
+            rows: dict[str, list[Bore]] = {}
+            for bore in bores:
+                rows.setdefault(bore.row or "", []).append(bore)
+            around = []
+            lowest = Length.of_mm(0)
+            for row in rows.values():
+                start = min((bore.start for bore in row), key=lambda point: point.z.exact_mm)
+                across = next(axis for axis in part.thickness.others() if axis is not Axis.Z)
+                face, room = self._nearest(part, across, start.along(across))
+                around.append(Markup("{} in from the {}").format(self.fmt.length(room), self.side(part, face)))
+                lowest = start.z - part.body.z.low
+            one = next(iter(rows.values()))
+            heights = sorted(bore.start.z for bore in one)
+            pitch = heights[1] - heights[0] if len(heights) > 1 else None
+            text = Markup("On the {} of {}: {}, the lowest hole {} up from the {}").format(
+                self.side(part, bores[0].face),
+                self.the_parts(ids),
+                self.fmt.join([f"{self.fmt.count_word(len(rows))} rows" if len(rows) > 1 else "one row"])
+                + Markup(", ")
+                + self.fmt.join(around),
+                self.fmt.length(lowest),
+                self.side(part, Face.BOTTOM),
+            )
+            if pitch is not None:
+                text += Markup(", then {} more, {} apart").format(len(heights) - 1, self.fmt.length(pitch))
+            lines.append(text)
+        return lines
+
+    def bores(self) -> list[Markup]:
+        """Single holes: how far from which edges, and how deep."""
+        lines = []
+        for ids, bores in self._by_part(Bore):
+            part = self.plan.part(ids[0])
+            face = bores[0].face
+            along, across = part.length_axis, part.width_axis
+            heights = {bore.start.along(across) for bore in bores}
+            spots = sorted(bore.start.along(along) - part.body.span(along).low for bore in bores)
+            end = self.side(part, along.low)
+            if len(bores) == 1:
+                low_face, room = self._nearest(part, along, bores[0].start.along(along))
+                places = Markup("{} from the {}").format(self.fmt.length(room), self.side(part, low_face))
+            else:
+                places = Markup("{} from the {}").format(self.distances(spots), end)
+            edge, up = self._nearest(part, across, min(heights))
+            size = self.bit(bores[0].diameter)
+            deep = (
+                Markup("right through")
+                if bores[0].depth is None
+                else Markup("{} deep").format(self.fmt.length(bores[0].depth))
+            )
+            lines.append(
+                Markup("{}: {} {} on the {}, {} from the {}, {}, {}").format(
+                    self.the_parts(ids),
+                    self.fmt.count(len(bores), "hole"),
+                    Markup("of {}").format(size),
+                    self.side(part, face),
+                    self.fmt.length(up),
+                    self.side(part, edge),
+                    places,
+                    deep,
+                )
+            )
+        return lines
+
+    # Pocket holes
+
+    def pockets(self) -> list[Markup]:
+        """How many pockets in which end of which part, on which face, how far from its edges."""
+        lines = []
+        seen: dict[str, list[str]] = {}
+        for part_id in self.op.parts:
+            seen.setdefault(self.plan.part(part_id).kind, []).append(part_id)
+        for ids in seen.values():
+            part = self.plan.part(ids[0])
+            screws = [
+                fastener
+                for joint in self.plan.joints
+                for fastener in joint.fasteners
+                if fastener.through == part.id and fastener.item.kind == "pocket screw"
+            ]
+            ends: dict[Face, list[Length]] = {}
+            for screw in screws:
+                end = self._pocket_end(part, screw.direction)
+                across = next(axis for axis in part.thickness.others() if axis is not end.axis)
+                ends.setdefault(end, []).append(screw.at.along(across) - part.body.span(across).low)
+            first_end, rooms = next(iter(ends.items()))
+            across = next(axis for axis in part.thickness.others() if axis is not first_end.axis)
+            face = self._pocket_face(part)
+            where = (
+                f"each {'end' if first_end.axis is part.length_axis else 'edge'}"
+                if len(ends) == 2
+                else f"the {self.side(part, first_end)}"
+            )
+            lines.append(
+                Markup("{}: {} in {}, on the {}, {} from the {}").format(
+                    self.the_parts(ids),
+                    self.fmt.count(len(rooms), "pocket"),
+                    where,
+                    face,
+                    self.distances(sorted(rooms)),
+                    self.side(part, across.low),
+                )
+            )
+        return lines
+
+    def _pocket_end(self, part: Part, direction: Sequence[float]) -> Face:
+        axis = max(part.thickness.others(), key=lambda one: abs(direction[one.index]))
+        return Face.of(axis, 1 if direction[axis.index] > 0 else -1)
+
+    def _pocket_face(self, part: Part) -> str:
+        faces = [feature.face for feature in part.features if isinstance(feature, Bore) and feature.kind == "pocket"]
+        if faces:
+            return self.side(part, faces[0])
+        for joint in self.plan.joints:
+            for fastener in joint.fasteners:
+                if fastener.through == part.id and fastener.item.kind == "pocket screw":
+                    slope = fastener.direction[part.thickness.index]
+                    return self.side(part, Face.of(part.thickness, -1 if slope > 0 else 1))
+        return f"{part.thickness.low.value} face"

@@ -1,0 +1,223 @@
+"""The books must balance: what is listed is laid out, made and used; what is bought is driven; sums agree.
+
+Each line compares two figures that were reckoned on different ways. What does not agree is an error.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.lists import Audit, AuditLine, CutList, HardwareRow, Layouts, ToolRow
+from drawleaf.model.plan import Plan
+from drawleaf.model.steps import Schedule, Step
+
+MAKING = ("break-down", "crosscut", "trim-panel")
+USING = ("join", "hang-drawer", "set-shelves")
+HOUR_SLACK = 1e-6
+MOST_NAMED = 5
+
+
+def make_audit(
+    plan: Plan,
+    cut_list: CutList,
+    layouts: Layouts,
+    hardware: Sequence[HardwareRow],
+    tools: Sequence[ToolRow],
+    steps: Sequence[Step],
+    schedule: Schedule,
+) -> tuple[Audit, tuple[Diagnostic, ...]]:
+    """Every reconciliation, and a diagnostic for each that fails."""
+    lines = (
+        _on_cut_list(plan, cut_list),
+        _in_layouts(plan, layouts),
+        _strips_laid_out(plan, layouts),
+        _made(plan, steps),
+        _used(plan, steps),
+        _features_cut(plan, steps),
+        _joints_closed(plan, steps),
+        _fasteners_driven(plan, steps),
+        _bought_is_used(hardware, steps),
+        _tools_listed(tools, steps),
+        _in_order(steps),
+        _hours(steps, schedule),
+        _coats(plan, steps),
+    )
+    return Audit(lines), tuple(failure(line) for line in lines if not line.agrees)
+
+
+def failure(line: AuditLine) -> Diagnostic:
+    """A line that does not balance, as an error."""
+    return Diagnostic(
+        "audit", f"{line.name}: {line.left} against {line.right}", None, cause=line.detail or "The two do not agree."
+    )
+
+
+def _compare(name: str, left: Counter[str], right: Counter[str], unit: str) -> AuditLine:
+    """Two tallies by id: how many there are on each side, and which differ."""
+    wrong = sorted(key for key in left.keys() | right.keys() if left[key] != right[key])
+    shown = ", ".join(f"{key} ({left[key]} and {right[key]})" for key in wrong[:MOST_NAMED])
+    more = f", and {len(wrong) - MOST_NAMED} more" if len(wrong) > MOST_NAMED else ""
+    return AuditLine(name, f"{left.total()} {unit}", f"{right.total()} {unit}", not wrong, shown + more)
+
+
+def _on_cut_list(plan: Plan, cut_list: CutList) -> AuditLine:
+    listed = Counter(part.id for item in cut_list.items for part in item.parts)
+    return _compare("Parts of the plan, and parts on the cut list", Counter(_ids(plan)), listed, "parts")
+
+
+def _in_layouts(plan: Plan, layouts: Layouts) -> AuditLine:
+    placed = Counter(
+        placed.part for layout in (*layouts.sheets, *layouts.boards) for placed in layout.placed if placed.strip is None
+    )
+    whole = Counter(part.id for part in plan.parts if part.glue_up is None)
+    return _compare("Parts, and parts laid out on sheets and boards", whole, placed, "parts")
+
+
+def _strips_laid_out(plan: Plan, layouts: Layouts) -> AuditLine:
+    placed = Counter(
+        f"{placed.part} strip {placed.strip}"
+        for layout in (*layouts.sheets, *layouts.boards)
+        for placed in layout.placed
+        if placed.strip is not None
+    )
+    strips = Counter(
+        f"{part.id} strip {strip}"
+        for part in plan.parts
+        if part.glue_up is not None
+        for strip in range(1, part.glue_up.strips + 1)
+    )
+    return _compare("Strips of glued-up panels, and strips laid out on boards", strips, placed, "strips")
+
+
+def _ids(plan: Plan) -> Iterable[str]:
+    return (part.id for part in plan.parts)
+
+
+def _made(plan: Plan, steps: Sequence[Step]) -> AuditLine:
+    panels = {part.id for part in plan.parts if part.glue_up is not None}
+    made = Counter(
+        part
+        for step in steps
+        for operation in step.operations
+        if operation.kind in MAKING
+        for part in operation.parts
+        if (operation.kind == "trim-panel") is (part in panels)
+    )
+    return _compare("Parts, and parts cut to size in a step", Counter(_ids(plan)), made, "parts")
+
+
+def _used(plan: Plan, steps: Sequence[Step]) -> AuditLine:
+    """Every part that meets another takes part in an assembly step; joints say how many times it can be new there."""
+    needed = {part for joint in plan.joints for part in (joint.insert, joint.receiver)}
+    used = {
+        part
+        for step in steps
+        for operation in step.operations
+        if operation.kind in USING
+        for part in (*operation.parts, *(end for joint in operation.joints for end in (joint.insert, joint.receiver)))
+    }
+    return _compare(
+        "Parts with joints, and parts put together in a step", Counter(needed), Counter(used & needed), "parts"
+    )
+
+
+def _features_cut(plan: Plan, steps: Sequence[Step]) -> AuditLine:
+    have = Counter(
+        f"{part.id} {feature.kind}" for part in plan.parts for feature in part.features if feature.kind != "pilot"
+    )
+    cut = Counter(
+        f"{part} {feature.kind}"
+        for step in steps
+        for operation in step.operations
+        for part, feature in operation.features
+    )
+    return _compare("Cuts, holes and edges of the parts, and those made in a step", have, cut, "cuts")
+
+
+def _joints_closed(plan: Plan, steps: Sequence[Step]) -> AuditLine:
+    closed = Counter(
+        joint.id
+        for step in steps
+        for operation in step.operations
+        if operation.kind == "join"
+        for joint in operation.joints
+    )
+    return _compare("Joints, and joints closed in a step", Counter(joint.id for joint in plan.joints), closed, "joints")
+
+
+def _fasteners_driven(plan: Plan, steps: Sequence[Step]) -> AuditLine:
+    placed = Counter(fastener.item.id for joint in plan.joints for fastener in joint.fasteners)
+    driven = Counter(
+        fastener.item.id for step in steps for operation in step.operations for fastener in operation.fasteners
+    )
+    return _compare("Fasteners of the joints, and fasteners driven in a step", placed, driven, "fasteners")
+
+
+def _bought_is_used(hardware: Sequence[HardwareRow], steps: Sequence[Step]) -> AuditLine:
+    bought = Counter({row.item.id: row.count for row in hardware})
+    used: Counter[str] = Counter()
+    for step in steps:
+        for use in step.hardware:
+            used[use.item.id] += use.count
+    return _compare("Hardware on the list, and hardware used in the steps", bought, used, "pieces")
+
+
+def _tools_listed(tools: Sequence[ToolRow], steps: Sequence[Step]) -> AuditLine:
+    listed = Counter(f"{row.tool.id} in step {number}" for row in tools for number in row.steps)
+    used = Counter(f"{tool.id} in step {step.number}" for step in steps for tool in step.tools)
+    return _compare("Tools on the list by step, and tools the steps use", listed, used, "uses")
+
+
+def _in_order(steps: Sequence[Step]) -> AuditLine:
+    """Every operation stands after all that it waits for."""
+    home = {operation.id: step.number for step in steps for operation in step.operations}
+    waits = [
+        (home.get(before, 10**6), step.number, before)
+        for step in steps
+        for op in step.operations
+        for before in op.after
+    ]
+    early = [before for at, number, before in waits if at > number]
+    return AuditLine(
+        "Operations that wait for others, and those that come after them",
+        f"{len(waits)} waits",
+        f"{len(waits) - len(early)} kept",
+        not early,
+        ", ".join(early[:MOST_NAMED]),
+    )
+
+
+def _hours(steps: Sequence[Step], schedule: Schedule) -> AuditLine:
+    minutes = sum(operation.minutes for step in steps for operation in step.operations)
+    agrees = abs(minutes / 60 - schedule.active_hours) < HOUR_SLACK
+    return AuditLine(
+        "Hours of work in the steps, and hours in the schedule",
+        f"{minutes / 60:.2f} h",
+        f"{schedule.active_hours:.2f} h",
+        agrees,
+        "",
+    )
+
+
+def _coats(plan: Plan, steps: Sequence[Step]) -> AuditLine:
+    def tally(parts_of: Callable[[], Iterable[tuple[str, int, str]]]) -> Counter[str]:
+        counts: Counter[str] = Counter()
+        for name, coats, part in parts_of():
+            counts[f"{name} on {part}"] += coats
+        return counts
+
+    asked = tally(
+        lambda: ((c.product.id, c.coats, part) for c in plan.finish if c.product is not None for part in c.parts)
+    )
+    given = tally(
+        lambda: (
+            (op.coat.product.id, op.coat.coats, part)
+            for step in steps
+            for op in step.operations
+            if op.kind == "coat" and op.coat is not None and op.coat.product is not None
+            for part in op.parts
+        )
+    )
+    return _compare("Coats asked for, and coats given in a step, part by part", asked, given, "coats")

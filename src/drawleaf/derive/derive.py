@@ -1,0 +1,49 @@
+"""Everything that follows from a resolved plan, in order: lists, layouts, steps, tools, time, audit."""
+
+from __future__ import annotations
+
+from drawleaf.derive.audit import make_audit
+from drawleaf.derive.cut_list import make_cut_list
+from drawleaf.derive.hardware import count_hardware
+from drawleaf.derive.layouts import make_layouts
+from drawleaf.derive.schedule import make_schedule
+from drawleaf.derive.shopping import estimate_consumables, estimate_finishes, make_shopping_list
+from drawleaf.derive.steps import make_steps
+from drawleaf.derive.tools import make_tools
+from drawleaf.derive.weights import mass_kg, overall_size
+from drawleaf.model.derived import Derived
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.plan import Plan
+from drawleaf.solids.build import Solids
+
+
+def derive(plan: Plan, solids: Solids) -> tuple[Derived, tuple[Diagnostic, ...]]:
+    """All lists and steps of a plan, and what is wrong with them. Lists are made even where steps cannot be."""
+    cut_list = make_cut_list(plan)
+    layouts, layout_problems = make_layouts(plan, cut_list)
+    hardware = count_hardware(plan)
+    consumables = estimate_consumables(plan, cut_list)
+    finishes = estimate_finishes(plan)
+    shopping = make_shopping_list(plan, layouts, hardware, consumables, finishes)
+    steps, step_problems = make_steps(plan, solids, cut_list, layouts)
+    tools = make_tools(plan, steps)
+    schedule = make_schedule(steps)
+    audit, audit_problems = make_audit(plan, cut_list, layouts, hardware, tools, steps, schedule)
+    derived = Derived(
+        plan=plan,
+        cut_list=cut_list,
+        layouts=layouts,
+        hardware=hardware,
+        consumables=consumables,
+        finishes=finishes,
+        shopping=shopping,
+        tools=tools,
+        steps=steps,
+        schedule=schedule,
+        audit=audit,
+        overall=overall_size(plan),
+        mass_kg=mass_kg(plan, solids),
+    )
+    # Where layouts or steps failed, the audit only says the same again.
+    earlier = (*layout_problems, *step_problems)
+    return derived, earlier + (() if any(problem.is_error for problem in earlier) else audit_problems)
