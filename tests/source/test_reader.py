@@ -61,7 +61,6 @@ def test_independent_mistakes_come_in_one_run(tmp_path: Path) -> None:
         ("ambiguous", 8, 56),
         ("duplicate-key", 4, 61),
         ("exponent", 4, 56),
-        ("missing-key", 1, 1),
         ("unknown-key", 1, 8),
         ("wrong-word", 8, 37),
     ]

@@ -26,7 +26,15 @@ def misfits(
         if teller.told_as_empty(path, kind):
             continue
         found.setdefault((path, kind), teller.tell(path, kind, detail))
+    for path in _misspelt(teller, found):
+        found.pop((path, "missing"), None)
     return tuple(sorted(found.values(), key=lambda one: (one.position is None, one.position, one.message)))
+
+
+def _misspelt(teller: _Teller, found: dict[tuple[Path, str], Diagnostic]) -> list[Path]:
+    """Missing keys that are there under a misspelt name: told once is enough."""
+    unknown = [path for path, kind in found if kind == "extra_forbidden"]
+    return [(*path[:-1], near) for path in unknown if (near := nearest(str(path[-1]), teller.keys_beside(path)))]
 
 
 def _reduced(model: type[Node], tree: Any, error: ValidationError) -> Iterator[tuple[Path, str, dict[str, Any]]]:
@@ -120,8 +128,7 @@ class _Teller:
 
     def _unknown_key(self, path: Path) -> Diagnostic:
         name = str(path[-1])
-        owner = expectation_at(self.model, self.tree, path[:-1])
-        known = list(keys_of(owner)) if isinstance(owner, type) and issubclass(owner, Node) else []
+        known = self.keys_beside(path)
         near = nearest(name, known)
         where = self.positions.of_key(self.file, self.at + path)
         cause = f"{self._place(path[:-1])} takes no such key."
@@ -132,6 +139,11 @@ class _Teller:
         else:
             mend = "Check the spelling, or whether the line belongs further in or out."
         return Diagnostic("unknown-key", f"unknown key “{name}”", where, cause, mend)
+
+    def keys_beside(self, path: Path) -> list[str]:
+        """The keys that may stand where the last key of ``path`` stands."""
+        owner = expectation_at(self.model, self.tree, path[:-1])
+        return list(keys_of(owner)) if isinstance(owner, type) and issubclass(owner, Node) else []
 
     def _missing_key(self, path: Path) -> Diagnostic:
         name = str(path[-1])
