@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
+from pathlib import Path
 
 from drawleaf.model.catalogue import Catalogue, Form, Material, PriceBook, Stock
 from drawleaf.model.place import Axis, Box, Face, Point, Span
@@ -50,3 +52,20 @@ def plan(*parts: Part, joints: tuple[Joint, ...] = (), fittings: tuple[Fitting, 
     return Plan(
         "t", None, about, LengthFormat(), "a4", (), (_STOCK,), parts, (), joints, fittings, (), (), making, catalogue
     )
+
+
+PLANS = ("key-ledge", "boot-bench")
+ROOT = Path(__file__).resolve().parent.parent
+
+
+@cache
+def example(name: str, edition: str | None = None) -> Plan:
+    """An example plan, resolved."""
+    from drawleaf.resolve.resolver import resolve
+    from drawleaf.source.library import load_library
+    from drawleaf.source.reader import read_plan
+
+    library, _ = load_library([ROOT / "shared"])
+    resolved, found = resolve(read_plan(ROOT / "plans" / name, library), edition=edition)
+    assert resolved is not None, found
+    return resolved

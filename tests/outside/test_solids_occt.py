@@ -8,17 +8,14 @@ from __future__ import annotations
 
 import pytest
 
-from outside.occt import shape_of, volume_and_area
-
-from conftest import PLANS, outcome_of  # isort: skip
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile
 from drawleaf.solids.build import part_solid
+from outside.occt import shape_of, volume_and_area
+from solids_scene import PLANS, example
 
 
 def parts_of(name: str):
-    derived = outcome_of(name).derived
-    assert derived is not None, [str(found) for found in outcome_of(name).diagnostics]
-    return derived.plan.parts
+    return example(name).parts
 
 
 @pytest.mark.parametrize("name", PLANS)

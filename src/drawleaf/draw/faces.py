@@ -68,11 +68,11 @@ def faces_alone(fronts: Fronts) -> Faces:
     shows = ~_covered(whole, entire)
     sizes = shapely.area(whole.regions)
     shown: list[BaseGeometry] = []
-    for face in np.flatnonzero(shows):
+    for face in map(int, np.flatnonzero(shows)):
         region = whole.regions[face]
         over = np.flatnonzero(near[face])
-        for other in over[np.argsort(-sizes[over], kind="stable")]:
-            region = shapely.difference(region, part_before(whole, whole, face, int(other), bool(entire[face, other])))
+        for other in map(int, over[np.argsort(-sizes[over], kind="stable")]):
+            region = shapely.difference(region, part_before(whole, whole, face, other, bool(entire[face, other])))
             if region.is_empty:
                 break
         shown.append(cleaned(region))
@@ -106,13 +106,17 @@ def before(under: Faces, over: Faces) -> tuple[Flags, Flags]:
     lowest = difference[..., 2] + np.minimum(a, b).sum(axis=2)
     near = (low < high).all(axis=2) & (highest > BEFORE)
     # Boxes of facets overlap far more often than the facets do.
-    a, b = np.nonzero(near & under.curved[:, None])
-    shapely.prepare(over.regions)
-    near[a, b] = shapely.intersects(over.regions[b], _shrunk(under.regions)[a])
-    a, b = np.nonzero(near & over.curved[None, :] & ~under.curved[:, None])
-    shapely.prepare(under.regions)
-    near[a, b] = shapely.intersects(under.regions[a], _shrunk(over.regions)[b])
+    _drop_apart(near, under, over)
+    _drop_apart(near.T, over, under)
     return near, near & (lowest >= 0.0)
+
+
+def _drop_apart(near: Flags, small: Faces, large: Faces) -> None:
+    """Strike out pairs of a facet and a face that do not overlap."""
+    a, b = np.nonzero(near & small.curved[:, None])
+    if len(a):
+        shapely.prepare(large.regions)
+        near[a, b] = shapely.intersects(large.regions[b], _shrunk(small.regions)[a])
 
 
 def _shrunk(regions: Regions) -> Regions:
@@ -120,7 +124,9 @@ def _shrunk(regions: Regions) -> Regions:
     points, owner = shapely.get_coordinates(regions, return_index=True)
     count = np.bincount(owner, minlength=len(regions)).clip(1)
     middle = np.column_stack([np.bincount(owner, points[:, k], len(regions)) / count for k in (0, 1)])[owner]
-    return shapely.set_coordinates(regions.copy(), middle + (points - middle) * 0.999)
+    smaller = regions.copy()
+    shapely.set_coordinates(smaller, middle + (points - middle) * 0.999)
+    return smaller
 
 
 def part_before(under: Faces, over: Faces, face: int, other: int, entire: bool) -> BaseGeometry:
@@ -151,7 +157,7 @@ def _whole_faces(fronts: Fronts) -> Faces:
     count = int(fronts.face.max()) + 1 if len(fronts.face) else 0
     order = np.argsort(fronts.face, kind="stable")
     groups = np.split(order, np.flatnonzero(np.diff(fronts.face[order])) + 1) if count else []
-    triangles = shapely.polygons(fronts.corners) if count else np.empty(0, dtype=object)
+    triangles: Regions = np.asarray(shapely.polygons(fronts.corners), dtype=object) if count else np.empty(0, object)
     regions = np.empty(count, dtype=object)
     regions[:] = [_joined(triangles[group]) for group in groups]
     first = [int(group[0]) for group in groups]

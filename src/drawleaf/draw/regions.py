@@ -63,11 +63,12 @@ class Cover:
 def visible_faces(solids: Solids, view: View, bodies: Sequence[Body]) -> tuple[ShadedFace, ...]:
     """The visible part of every front face, body by body; faces that do not show are left out."""
     boxes = np.array([body.box for body in bodies]).reshape(-1, 4)
-    apart = ((boxes[:, None, :2] >= boxes[None, :, 2:]) | (boxes[None, :, :2] >= boxes[:, None, 2:])).any(axis=2)
+    below = boxes[:, None, :2] < boxes[None, :, 2:]
+    overlap: Flags = np.asarray((below & below.transpose(1, 0, 2)).all(axis=2), dtype=bool)
     shaded: list[ShadedFace] = []
     for i, body in enumerate(bodies):
         under = _shape(solids, view, body.solid).faces
-        covers = [_cover(solids, view, body, bodies[j]) for j in map(int, np.flatnonzero(~apart[i])) if j != i]
+        covers = [_cover(solids, view, body, bodies[j]) for j in map(int, np.flatnonzero(overlap[i])) if j != i]
         shows = np.ones(len(under.regions), dtype=bool)
         for cover in covers:
             shows &= ~cover.all_of

@@ -32,6 +32,8 @@ def fitting_solid(fitting: Fitting) -> Solid | None:
         return _cup(room)
     if "slide" in kind:
         return _slide(room)
+    if "screw" in kind:
+        return _disc(room)
     return Solid(block(low, high))
 
 
@@ -88,6 +90,18 @@ def _hook(room: _Room) -> Solid:
 def _slide(room: _Room) -> Solid:
     """Two bars, one riding in the other."""
     return Solid(room.part((0.0, 0.55), (0.0, 1.0)) + room.part((0.5, 1.0), (0.15, 0.85)))
+
+
+def _disc(room: _Room) -> Solid:
+    """The round head of a screw."""
+    middle = (room.low + room.high) / 2.0
+    middle[room.out] = (room.low if room.side > 0 else room.high)[room.out]
+    size = room.high - room.low
+    out = [0.0, 0.0, 0.0]
+    out[room.out] = float(room.side)
+    radius = min(float(size[room.up]), float(size[room.wide])) / 2.0
+    head, rim = cylinder(middle, (out[0], out[1], out[2]), radius, float(size[room.out]))
+    return Solid(head, (rim,))
 
 
 def _cup(room: _Room) -> Solid:

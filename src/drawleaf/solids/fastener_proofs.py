@@ -5,6 +5,7 @@ A fastener is looked at as straight lines, its axis and four along its shank, cu
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,10 +36,10 @@ class _Path:
     length: float
 
 
-def prove_fasteners(plan: Plan, solids: Solids) -> list[Diagnostic]:
-    """Every fastener of every joint. One finding a joint and kind of fault: the others on the line are like it."""
+def prove_fasteners(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list[Diagnostic]:
+    """Every fastener of these joints. One finding a joint and kind of fault: the others on the line are like it."""
     found: dict[tuple[str, str, str, str], Diagnostic] = {}
-    for joint in plan.joints:
+    for joint in joints:
         for fastener in joint.fasteners:
             for diagnostic in _prove(plan, solids, joint, fastener):
                 found.setdefault((joint.line, diagnostic.code, fastener.through, fastener.into), diagnostic)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
@@ -28,10 +30,10 @@ BOTH_CHEEKS = ("dado", "groove")
 """Families whose channel holds the part on both sides; a rabbet is open on one."""
 
 
-def prove_joints(plan: Plan, solids: Solids) -> list[Diagnostic]:
-    """Every joint's faces touch."""
+def prove_joints(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list[Diagnostic]:
+    """The faces of these joints touch."""
     found: list[Diagnostic] = []
-    for joint in plan.joints:
+    for joint in joints:
         found += _prove(plan, solids, joint)
     return found
 

@@ -26,19 +26,22 @@ def prove(plan: Plan, solids: Solids) -> tuple[Diagnostic, ...]:
 
     Bought items are not proved: their shapes are for drawings.
     """
-    found = [*prove_wholeness(plan, solids), *prove_no_shared_wood(plan, solids)]
-    if not found:  # a part in the wrong place would make every joint and screw near it wrong as well
-        found += [*prove_joints(plan, solids), *prove_fasteners(plan, solids)]
-    return tuple(found)
+    found, unsound = prove_wholeness(plan, solids)
+    shared, misplaced = prove_no_shared_wood(plan, solids)
+    # A part in the wrong place makes every joint and screw near it wrong as well: one mistake, one message.
+    sound = [joint for joint in plan.joints if not {joint.insert, joint.receiver} & (unsound | misplaced)]
+    return (*found, *shared, *prove_joints(plan, solids, sound), *prove_fasteners(plan, solids, sound))
 
 
-def prove_wholeness(plan: Plan, solids: Solids) -> list[Diagnostic]:
-    """Each part has wood left, in one piece, inside the blank it is cut from."""
+def prove_wholeness(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[str]]:
+    """Each part has wood left, in one piece, inside the blank it is cut from. Also the ids of parts that have none left."""
     found: list[Diagnostic] = []
+    gone: set[str] = set()
     for part in plan.parts:
         solid = solids.solid(part.id)
         if solid.manifold.is_empty():
             found.append(_cut_away(part))
+            gone.add(part.id)
             continue
         if solid.pieces > 1:
             found.append(_in_pieces(part, solid.pieces))
@@ -47,7 +50,7 @@ def prove_wholeness(plan: Plan, solids: Solids) -> list[Diagnostic]:
             found.append(
                 Diagnostic("outside-blank", f"{part_text(part)} stands out of the blank it is cut from", part.position)
             )
-    return found
+    return found, gone
 
 
 def _cut_away(part: Part) -> Diagnostic:
@@ -71,11 +74,12 @@ def _in_pieces(part: Part, count: int) -> Diagnostic:
     )
 
 
-def prove_no_shared_wood(plan: Plan, solids: Solids) -> list[Diagnostic]:
-    """No two parts in the same place."""
+def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[str]]:
+    """No two parts in the same place. Also the ids of those that are."""
     whole = [part for part in plan.parts if not solids.solid(part.id).manifold.is_empty()]
     bounds = {part.id: solids.solid(part.id).bounds for part in whole}
     found: list[Diagnostic] = []
+    misplaced: set[str] = set()
     for one, other in combinations(whole, 2):
         low = np.maximum(bounds[one.id][0], bounds[other.id][0])
         high = np.minimum(bounds[one.id][1], bounds[other.id][1])
@@ -86,7 +90,8 @@ def prove_no_shared_wood(plan: Plan, solids: Solids) -> list[Diagnostic]:
         if volume > SHARED:
             box = common.bounding_box()
             found.append(_shared(plan, one, other, volume, box[:3], box[3:]))
-    return found
+            misplaced |= {one.id, other.id}
+    return found, misplaced
 
 
 def _shared(
