@@ -17,6 +17,7 @@ _CLEAR = 1.0
 """Gap between outline and extension line, and between a value and its line."""
 _PAST = 1.6
 _ROW_ROOM = 2.2
+_FREE = (True, True)
 _TIGHT = 2 * ARROW_LENGTH + 1.0
 
 
@@ -40,24 +41,32 @@ class _Put:
     outside: bool
 
     @property
+    def core(self) -> tuple[float, float]:
+        """From end to end with the value, without arrows that stand outside."""
+        d = self.dimension
+        return min(d.low, self.text[0]), max(d.high, self.text[1])
+
+    @property
     def span(self) -> tuple[float, float]:
         d, arrows = self.dimension, 2 * ARROW_LENGTH if self.outside else 0.0
-        return min(d.low - arrows, self.text[0] - 0.8), max(d.high + arrows, self.text[1] + 0.8)
+        return min(d.low - arrows, self.text[0]), max(d.high + arrows, self.text[1])
 
 
-def dimensions_depth(side: str, dimensions: Sequence[Dimension]) -> float:
+def dimensions_depth(side: str, dimensions: Sequence[Dimension], beyond: tuple[bool, bool] = _FREE) -> float:
     """How far rows of these dimensions reach out from the view on that side (0 for none)."""
-    return place_dimensions(Sketch(), side, 0.0, dimensions)
+    return place_dimensions(Sketch(), side, 0.0, dimensions, beyond)
 
 
-def place_dimensions(sketch: Sketch, side: str, edge: float, dimensions: Sequence[Dimension]) -> float:
+def place_dimensions(
+    sketch: Sketch, side: str, edge: float, dimensions: Sequence[Dimension], beyond: tuple[bool, bool] = _FREE
+) -> float:
     """Draws the dimensions outside ``side`` (left, right, top, bottom) of a view whose outline there is at ``edge``.
 
-    Returns the distance from the edge to the outermost mark.
+    ``beyond`` tells whether values may stand past the low and the high end of that side, in the corners of the drawing. Returns the distance from the edge to the outermost mark.
     """
     out, reach = 0.0, 0.0
     inward = side in ("bottom", "right")  # the value stands between its line and the view
-    for index, row in enumerate(_rows(dimensions)):
+    for index, row in enumerate(_rows(dimensions, beyond)):
         high = max(put.dimension.label.height for put in row) + _CLEAR
         if inward:
             out = max(ROW_FIRST, high + _ROW_ROOM) if not index else out + high + _ROW_ROOM
@@ -69,47 +78,59 @@ def place_dimensions(sketch: Sketch, side: str, edge: float, dimensions: Sequenc
     return reach
 
 
-def _rows(dimensions: Sequence[Dimension]) -> list[list[_Put]]:
+def _rows(dimensions: Sequence[Dimension], beyond: tuple[bool, bool]) -> list[list[_Put]]:
     """Shorter dimensions first; each goes to the first row where it and its value are clear of the others."""
     unique = {(round(d.low, 3), round(d.high, 3)): d for d in reversed(dimensions)}
     ordered = sorted(unique.values(), key=lambda d: (round(d.high - d.low, 3), d.low))
+    if not ordered:
+        return []
+    limits = min(d.low for d in ordered), max(d.high for d in ordered)
     rows: list[list[_Put]] = []
     for index, dimension in enumerate(ordered):
         posts = [end for later in ordered[index + 1 :] for end in (later.low, later.high)]
-        _put_in_row(rows, _choices(dimension, posts))
+        choices = _choices(dimension, posts, limits, beyond)
+        found = next(((r, c) for r in range(len(rows)) for c in choices if _fits(rows, r, c)), None)
+        if found:
+            rows[found[0]].append(found[1])
+        else:
+            rows.append([choices[0]])
     return rows
 
 
-def _put_in_row(rows: list[list[_Put]], choices: list[_Put]) -> None:
-    floor = _lowest_row(rows, choices[0].dimension)
-    for row in rows[floor:]:
-        for choice in choices:
-            if all(_apart(choice, other) for other in row):
-                row.append(choice)
-                return
-    rows.append([choices[0]])
+def _fits(rows: Sequence[Sequence[_Put]], index: int, put: _Put) -> bool:
+    """Clear of its row, of the values nearer in (which its extension lines pass), and of extension lines to rows further out."""
+    if not all(_apart(put, other) for other in rows[index]):
+        return False
+    inner = (other for row in rows[:index] for other in row)
+    outer = (other for row in rows[index + 1 :] for other in row)
+    return not any(_crossed(other, put.dimension) for other in inner) and not any(
+        _crossed(put, o.dimension) for o in outer
+    )
 
 
-def _lowest_row(rows: list[list[_Put]], dimension: Dimension) -> int:
-    """The first row beyond every value that this dimension's extension lines would cross."""
-    floor = 0
-    for index, row in enumerate(rows):
-        for put in row:
-            if any(put.text[0] - 0.4 < end < put.text[1] + 0.4 for end in (dimension.low, dimension.high)):
-                floor = (
-                    max(floor, index)
-                    if put.dimension.low <= dimension.low and put.dimension.high >= dimension.high
-                    else floor
-                )
-    return floor
+def _crossed(put: _Put, by: Dimension) -> bool:
+    """Whether a value is crossed by the extension lines of another dimension."""
+    return any(put.text[0] - 0.4 < end < put.text[1] + 0.4 for end in (by.low, by.high))
 
 
 def _apart(a: _Put, b: _Put) -> bool:
-    return a.span[1] <= b.span[0] + 0.9 or b.span[1] <= a.span[0] + 0.9
+    """Whether two dimensions may stand in one row. Arrows that stand outside a narrow one fall upon those of a wide neighbour."""
+    if a.outside and b.outside:
+        return _clear(a.span, b.span)
+    narrow, other = (a, b) if a.outside else (b, a)
+    d, e = narrow.dimension, other.dimension
+    neighbours = min(abs(d.high - e.low), abs(d.low - e.high)) < 0.01
+    return _clear(narrow.core, other.core) if neighbours else _clear(narrow.span, other.span)
 
 
-def _choices(dimension: Dimension, posts: Sequence[float]) -> list[_Put]:
-    """Where the value may stand: in the middle, shifted clear of others' extension lines, else beyond one of the ends."""
+def _clear(a: tuple[float, float], b: tuple[float, float]) -> bool:
+    return a[1] <= b[0] + 0.01 or b[1] <= a[0] + 0.01
+
+
+def _choices(
+    dimension: Dimension, posts: Sequence[float], limits: tuple[float, float], free: tuple[bool, bool]
+) -> list[_Put]:
+    """Where the value may stand: in the middle, shifted clear of others' extension lines, beyond one of the ends, or beyond all."""
     low, high, width = dimension.low, dimension.high, dimension.label.width
     outside = high - low < _TIGHT
     choices: list[_Put] = []
@@ -119,8 +140,15 @@ def _choices(dimension: Dimension, posts: Sequence[float]) -> list[_Put]:
             start = (low + high - width) / 2 + shift * slack
             choices.append(_Put(dimension, (start, start + width), outside))
     arrows = 2 * ARROW_LENGTH + 0.6
-    for start in (high + arrows, low - arrows - width):
-        choices.append(_Put(dimension, (start, start + width), outside=True))
+    beyond = [high + arrows, low - arrows - width]
+    if abs(low - limits[0]) < 0.01:
+        beyond.reverse()
+    beyond += [max(limits[1] + 0.8, high + arrows), min(limits[0] - 0.8, low - arrows) - width]
+    choices += [_Put(dimension, (start, start + width), outside=True) for start in beyond]
+    inside = [
+        c for c in choices if (free[0] or c.text[0] >= limits[0] - 0.01) and (free[1] or c.text[1] <= limits[1] + 0.01)
+    ]
+    choices = inside or choices
     clear = [c for c in choices if not any(c.text[0] - 0.5 < post < c.text[1] + 0.5 for post in posts)]
     return clear or choices
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from drawleaf.draw.cover import everything, tints
-from drawleaf.draw.dimensions import Dimension, dimensions_depth, place_dimensions
+from drawleaf.draw.dimensions import Dimension, place_dimensions
+from drawleaf.draw.frame import framed
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import length_label
 from drawleaf.draw.linework import Linework
@@ -26,11 +28,13 @@ from drawleaf.model.plan import BoxCut, Plan
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length, LengthFormat
 
-_WIDTH, _HEIGHT, _EDGE = 170.0, 135.0, 1.5
+_WIDTH, _HEIGHT = 170.0, 135.0
 _FACE_DEPTH = 30.0
 """Parts whose front is no further than this (mm) behind the foremost one make up the face that openings are seen in."""
 _LEAST = 3.0
 """Distances under this (mm) are left to the part drawings."""
+
+_CORNERS = ("", "")
 
 Chain = list[tuple[Length, Length]]
 
@@ -56,14 +60,14 @@ def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: in
     plan, form = derived.plan, derived.plan.lengths
     sides = _chains(plan, work)
     for _ in range(5):
-        sketch, width, height = _compose(plan, form, work, sides, 1.0 / reduction)
-        if (width <= _WIDTH and height <= _HEIGHT + 25.0) or reduction >= 100:
+        done = framed(_compose(plan, form, work, sides, 1.0 / reduction), _WIDTH)
+        if (done.needs <= _WIDTH and done.height <= _HEIGHT + 25.0) or reduction >= 100:
             break
         reduction = next_smaller(reduction)
     scale = scale_text(reduction)
     alt = f"{title} of the {plan.about.title} at a scale of {scale}. {_said(form, sides)}Overall it is {size_words(form, derived.overall)}."
-    svg = write(sketch, _WIDTH, height, f"{title}, scale {scale}", alt)
-    return Drawing(f"elevation-{name}", "elevation", title, svg, alt, _WIDTH, height, scale)
+    svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
+    return Drawing(f"elevation-{name}", "elevation", title, svg, alt, done.width, done.height, scale)
 
 
 def _said(form: LengthFormat, sides: dict[str, Chain]) -> str:
@@ -71,26 +75,19 @@ def _said(form: LengthFormat, sides: dict[str, Chain]) -> str:
     return f"Upwards it measures {', '.join(chain)}. " if len(chain) > 1 else ""
 
 
-def _compose(
-    plan: Plan, form: LengthFormat, work: Linework, sides: dict[str, Chain], factor: float
-) -> tuple[Sketch, float, float]:
+def _compose(plan: Plan, form: LengthFormat, work: Linework, sides: dict[str, Chain], factor: float) -> Sketch:
     u0, v0, u1, v1 = work.bounds
-    dimensions = {side: [_dimension(form, side, span, work, factor) for span in chain] for side, chain in sides.items()}
-    left = _EDGE + dimensions_depth("left", dimensions["left"])
-    top = _EDGE + dimensions_depth("top", dimensions["top"])
-    right = dimensions_depth("right", dimensions["right"]) + _EDGE
-    bottom = dimensions_depth("bottom", dimensions["bottom"]) + _EDGE
-    width = left + (u1 - u0) * factor + right
-    left += max(0.0, (_WIDTH - width) / 2)
     sketch = Sketch()
-    window = window_at(work.bounds, factor, left, top)
-    _paint(sketch, plan, work, window)
-    edges = {"left": left, "right": left + (u1 - u0) * factor, "top": top, "bottom": top + (v1 - v0) * factor}
-    for side, found in dimensions.items():
-        along = left if side in ("top", "bottom") else top
-        moved = [Dimension(d.low + along, d.high + along, d.label) for d in found]
-        place_dimensions(sketch, side, edges[side], moved)
-    return sketch, width, edges["bottom"] + bottom
+    _paint(sketch, plan, work, window_at(work.bounds, factor, 0.0, 0.0))
+    edges = {"left": 0.0, "right": (u1 - u0) * factor, "top": 0.0, "bottom": (v1 - v0) * factor}
+    for side, chain in sides.items():
+        # The corners belong to the left side; the others keep their values between their ends where there is a neighbour.
+        ends = {"left": _CORNERS, "right": ("top", "bottom"), "top": ("left", "right"), "bottom": ("left", "right")}[
+            side
+        ]
+        found = [_dimension(form, side, span, work, factor) for span in chain]
+        place_dimensions(sketch, side, edges[side], found, (not sides.get(ends[0]), not sides.get(ends[1])))
+    return sketch
 
 
 def _dimension(form: LengthFormat, side: str, span: tuple[Length, Length], work: Linework, factor: float) -> Dimension:
@@ -122,7 +119,7 @@ def _chains(plan: Plan, work: Linework) -> dict[str, Chain]:
     whole_u, whole_v = _overall(exact_u, u0, u1), _overall(exact_v, v0, v1)
     middle = _scan(work, face, exact_u, (v0 + v1) / 2, upright=False)
     sides = {"left": upright[0], "right": upright[-1], "top": _longer(top, middle), "bottom": bottom}
-    sides = {side: _worth(chain, whole_v if side in ("left", "right") else whole_u) for side, chain in sides.items()}
+    sides = {side: _filled(chain, whole_v if side in ("left", "right") else whole_u) for side, chain in sides.items()}
     if sides["left"] == sides["right"]:
         sides["right"] = []
     if sides["top"] == sides["bottom"]:
@@ -136,9 +133,14 @@ def _longer(a: Chain, b: Chain) -> Chain:
     return a if len(a) > len(b) else b
 
 
-def _worth(chain: Chain, whole: Chain) -> Chain:
-    """A chain worth drawing: more than the overall size alone."""
-    return chain if len(chain) > 1 or (chain and chain != whole and not whole) else []
+def _filled(chain: Chain, whole: Chain) -> Chain:
+    """A chain carried on to both ends of the piece; nothing where it only repeats the overall size."""
+    if not chain:
+        return []
+    (low, high) = whole[0]
+    ends = [(low, chain[0][0]), *chain, (chain[-1][1], high)]
+    found = [(a, b) for a, b in ends if (b - a).mm >= _LEAST]
+    return found if len(found) > 1 else []
 
 
 def _axes(view: View) -> tuple[Axis, Axis]:
@@ -174,7 +176,7 @@ def _face_parts(plan: Plan, work: Linework) -> list[str]:
 
 
 def _columns(work: Linework, face: Sequence[str], exact_u: Sequence[Length]) -> list[float]:
-    """Where across the view to scan upwards: the middles of the first and the last opening; the middle where there is none."""
+    """Where across the view to scan upwards: the middles of the first and the last opening; near the two sides where there is none."""
     u0, v0, u1, v1 = work.bounds
     best: list[float] = []
     for share in (0.3, 0.5, 0.7):
@@ -183,7 +185,7 @@ def _columns(work: Linework, face: Sequence[str], exact_u: Sequence[Length]) -> 
             ((low.mm + high.mm) / 2 - u0) / (u1 - u0) for low, high in chain if (high - low).mm > 0.08 * (u1 - u0)
         ]
         best = middles if len(middles) > len(best) else best
-    return best or [0.5]
+    return best or [0.04, 0.96]
 
 
 def _scan(work: Linework, face: Sequence[str], exact: Sequence[Length], at: float, *, upright: bool) -> Chain:
@@ -197,7 +199,7 @@ def _scan(work: Linework, face: Sequence[str], exact: Sequence[Length], at: floa
             if isinstance(piece, shapely.LineString):
                 ends.update(snapped for c in piece.coords if (snapped := _snap(exact, c[index])) is not None)
     places = sorted(ends)
-    chain = list(zip(places, places[1:], strict=False))
+    chain = list(pairwise(places))
     return [span for span in chain if (span[1] - span[0]).mm >= _LEAST]
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
+from drawleaf.draw.frame import Framed, framed
 from drawleaf.draw.lettering import (
     Label,
     Rich,
@@ -18,22 +20,12 @@ from drawleaf.draw.lettering import (
 from drawleaf.draw.placement import Rect, Taken, around, grown, overlap, spiral
 from drawleaf.draw.style import CUT_LINE, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
 from drawleaf.draw.svg import Circle, Pt, Sketch, rectangle
-from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import Cut, Offcut, Placed
 from drawleaf.units import Length, LengthFormat
 
 _NUMBER_RADIUS = 2.7
 _NARROW = 15.0
-
-
-@dataclass(frozen=True, slots=True)
-class LayoutSketch:
-    """A layout as drawn, before it is written out."""
-
-    sketch: Sketch
-    width: float
-    height: float
 
 
 @dataclass(slots=True)
@@ -66,7 +58,7 @@ def draw_layout(
     offcuts: Sequence[Offcut],
     frame: tuple[float, float],
     reduction: int,
-) -> LayoutSketch:
+) -> Framed:
     """One sheet or board ``size`` (length, width) at a scale of 1 : ``reduction``, within a frame's width."""
     length, across = size
     factor = 1.0 / reduction
@@ -95,10 +87,10 @@ def draw_layout(
     if rows:
         place_dimensions(sketch, "left", left, [Dimension(top, bottom, length_label(form, across))])
     low = bottom + depth + 1.0
-    low = _key(sketch, keyed, left, low, frame[0] - left)
+    _key(sketch, keyed, left, low, frame[0] - left)
     for center, order in numbers:
         _number(sketch, center, order)
-    return LayoutSketch(sketch, frame[0], low + 1.0)
+    return framed(sketch, frame[0])
 
 
 def _piece_shape(page: _Page, piece: Placed, stock: Stock) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
+from drawleaf.draw.frame import framed
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import Rich, label, length_label, place, place_centered, run_box
 from drawleaf.draw.linework import Linework
@@ -80,14 +81,14 @@ def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
     notes = [_first_note(item, lay, bool(found)), *_twin_notes(derived, item), *notes]
     reduction = scale_for(lay.reach(lay.right).mm, lay.reach(lay.up).mm, _WIDTH - 2 * _EDGE - 12.0, 92.0)
     for _ in range(7):
-        sketch, width, height = _compose(derived, item, views, found, keys, notes, reduction)
-        if (width <= _WIDTH and height <= _HEIGHT) or reduction >= 50:
+        done = framed(_compose(derived, item, views, found, keys, notes, reduction), _WIDTH)
+        if (done.needs <= _WIDTH and done.height <= _HEIGHT) or reduction >= 50:
             break
         reduction = next_smaller(reduction)
     title, scale = f"{item.number}  {item.name}", scale_text(reduction)
     alt = _alt(derived, item, found)
-    svg = write(sketch, _WIDTH, height, title, alt)
-    return Drawing(f"part-{item.number:02d}", "part", title, svg, alt, _WIDTH, height, scale)
+    svg = write(done.sketch, done.width, done.height, title, alt)
+    return Drawing(f"part-{item.number:02d}", "part", title, svg, alt, done.width, done.height, scale)
 
 
 def _views(derived: Derived, solids: Solids, item: CutItem) -> _Views:
@@ -101,9 +102,10 @@ def _views(derived: Derived, solids: Solids, item: CutItem) -> _Views:
 def _worked_along(part: Part, lay: Lay) -> bool:
     """Whether something runs along the part, so that only its end shows the shape of it."""
     for feature in part.features:
-        if isinstance(feature, BoxCut) and not {part.thickness.low, part.thickness.high} <= set(feature.open):
-            if feature.box.extent(lay.right.axis) == part.body.extent(lay.right.axis):
-                return True
+        through = isinstance(feature, BoxCut) and {part.thickness.low, part.thickness.high} <= set(feature.open)
+        whole_length = isinstance(feature, BoxCut) and feature.box.extent(lay.right.axis) == lay.reach(lay.right)
+        if whole_length and not through:
+            return True
         if isinstance(feature, EdgeProfile) and lay.right.axis not in {face.axis for face in feature.edge}:
             return True
     return False
@@ -117,17 +119,18 @@ def _compose(
     keys: Sequence[str],
     notes: Sequence[Rich],
     reduction: int,
-) -> tuple[Sketch, float, float]:
-    """The whole drawing at a scale, and the room that it takes."""
+) -> Sketch:
+    """The whole drawing at a scale."""
     form, lay, factor = derived.plan.lengths, views.lay, 1.0 / reduction
     across, upright = _dimensions(form, lay, found, factor)
     thick = item.part.body.extent(item.part.thickness).mm * factor
+    ends = (not upright, False)
     left = _EDGE + dimensions_depth("left", upright)
     right_room = dimensions_depth("right", [_whole(form, lay.reach(lay.up), factor)])
     end_room = (thick + _VIEW_GAP) if views.end else 0.0
     width = left + lay.reach(lay.right).mm * factor + end_room + right_room + _EDGE
     left += max(0.0, (_WIDTH - width) / 2)
-    top = _EDGE + dimensions_depth("top", across)
+    top = _EDGE + dimensions_depth("top", across, ends)
     page = _Page(form, Sketch(), lay, factor, left, top, derived.overall[0] / 2)
     windows = _paint_views(page, views, item.part, thick)
     _place_all_dimensions(page, across, upright, item.part, thick, bool(views.end))
@@ -136,8 +139,8 @@ def _compose(
     _place_keys(page, taken, found, keys)
     _name_sides(page, taken, item.part)
     _grain(page, taken, item.part)
-    low = _write_notes(page.sketch, notes, low + 1.5)
-    return page.sketch, width, low
+    _write_notes(page.sketch, notes, low + 1.5)
+    return page.sketch
 
 
 def _whole(form: LengthFormat, length: Length, factor: float, start: float = 0.0) -> Dimension:
@@ -170,7 +173,7 @@ def _place_all_dimensions(
     page: _Page, across: Sequence[Dimension], upright: Sequence[Dimension], part: Part, thick: float, end: bool
 ) -> None:
     form, lay = page.form, page.lay
-    place_dimensions(page.sketch, "top", page.top, _moved(across, page.left))
+    place_dimensions(page.sketch, "top", page.top, _moved(across, page.left), (not upright, False))
     place_dimensions(page.sketch, "left", page.left, _moved(upright, page.top))
     right = page.right + (_VIEW_GAP + thick if end else 0.0)
     place_dimensions(page.sketch, "right", right, [_whole(form, lay.reach(lay.up), page.factor, page.top)])

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from xml.sax.saxutils import escape
 
 from drawleaf.draw.style import FONT, LineStyle
@@ -38,7 +38,8 @@ Stroke = Poly | Circle
 
 @dataclass(frozen=True, slots=True)
 class Fill:
-    """An area of one colour. Rings are filled by the even-odd rule, so a hole is a ring inside a ring."""
+    """An area of one colour. Under the lines, rings are filled by the even-odd rule: a hole is a ring inside a ring. Marks over
+    the lines may lie upon one another, so each of their rings is filled."""
 
     rings: tuple[Stroke, ...]
     color: str
@@ -84,10 +85,26 @@ class Sketch:
         """An area painted over the lines: arrow heads, dots, balloons."""
         self.over.append(Fill(rings, color, name))
 
+    def moved(self, dx: float, dy: float) -> Sketch:
+        """The same drawing shifted on paper."""
+        return Sketch(
+            [Fill(tuple(_moved(ring, dx, dy) for ring in fill.rings), fill.color, fill.name) for fill in self.under],
+            {style: [_moved(shape, dx, dy) for shape in shapes] for style, shapes in self.strokes.items()},
+            [Fill(tuple(_moved(ring, dx, dy) for ring in fill.rings), fill.color, fill.name) for fill in self.over],
+            [replace(run, at=(run.at[0] + dx, run.at[1] + dy)) for run in self.texts],
+            self.labels,
+        )
+
     def new_label(self) -> int:
         """A number that marks the runs of one label as belonging together."""
         self.labels += 1
         return self.labels
+
+
+def _moved(shape: Stroke, dx: float, dy: float) -> Stroke:
+    if isinstance(shape, Circle):
+        return Circle((shape.center[0] + dx, shape.center[1] + dy), shape.radius)
+    return Poly(tuple((x + dx, y + dy) for x, y in shape.points), shape.closed)
 
 
 def rectangle(left: float, top: float, right: float, bottom: float) -> Poly:
@@ -109,11 +126,11 @@ def write(sketch: Sketch, width: float, height: float, title: str, desc: str) ->
         f"<title>{escape(title)}</title>",
         f"<desc>{escape(desc)}</desc>",
     ]
-    lines += (_fill(fill) for fill in _merged(sketch.under))
+    lines += (_fill(fill, evenodd=True) for fill in _merged(sketch.under))
     for style in sorted(sketch.strokes, key=lambda style: style.order):
         if sketch.strokes[style]:
             lines.append(_stroked(style, sketch.strokes[style]))
-    lines += (_fill(fill) for fill in _merged(sketch.over))
+    lines += (_fill(fill, evenodd=False) for fill in _merged(sketch.over))
     lines += (_text(run) for run in sketch.texts)
     lines.append("</svg>")
     return "\n".join(lines) + "\n"
@@ -130,8 +147,8 @@ def _merged(fills: Iterable[Fill]) -> list[Fill]:
     return merged
 
 
-def _fill(fill: Fill) -> str:
-    rule = ' fill-rule="evenodd"' if len(fill.rings) > 1 else ""
+def _fill(fill: Fill, *, evenodd: bool) -> str:
+    rule = ' fill-rule="evenodd"' if evenodd and len(fill.rings) > 1 else ""
     return f'<path class="{fill.name}" d="{path_data(fill.rings, closed=True)}" fill="{fill.color}"{rule}/>'
 
 

@@ -1,0 +1,49 @@
+"""The frame of a finished drawing: measured from all that was drawn, so that nothing can stand outside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawleaf.draw.lettering import run_box
+from drawleaf.draw.placement import Rect
+from drawleaf.draw.svg import Circle, Sketch, Stroke
+
+EDGE = 1.0
+"""Clear paper inside the frame, so that wide lines are not cut."""
+
+
+@dataclass(frozen=True, slots=True)
+class Framed:
+    """A drawing moved into its frame; ``needs`` is the width that the drawing itself takes."""
+
+    sketch: Sketch
+    width: float
+    height: float
+    needs: float
+
+
+def extent(sketch: Sketch) -> Rect:
+    """The box around everything drawn: left, top, right, bottom."""
+    boxes = [run_box(run) for run in sketch.texts]
+    boxes += [_box(shape) for shapes in sketch.strokes.values() for shape in shapes]
+    boxes += [_box(ring) for fill in (*sketch.under, *sketch.over) for ring in fill.rings]
+    if not boxes:
+        return (0.0, 0.0, 0.0, 0.0)
+    return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+
+
+def framed(sketch: Sketch, width: float) -> Framed:
+    """The drawing in the middle of a frame so wide, no higher than it needs; wider where it does not fit."""
+    left, top, right, bottom = extent(sketch)
+    needs = right - left + 2 * EDGE
+    wide = max(width, needs)
+    dx = (wide - needs) / 2 + EDGE - left
+    return Framed(sketch.moved(dx, EDGE - top), wide, bottom - top + 2 * EDGE, needs)
+
+
+def _box(shape: Stroke) -> Rect:
+    if isinstance(shape, Circle):
+        (x, y), r = shape.center, shape.radius
+        return (x - r, y - r, x + r, y + r)
+    xs, ys = [x for x, _ in shape.points], [y for _, y in shape.points]
+    return (min(xs), min(ys), max(xs), max(ys))
