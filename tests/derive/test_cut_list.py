@@ -160,6 +160,7 @@ def test_notes_tell_edges_glue_up_and_ripping(s) -> None:
     ("names", "merged"),
     [
         (["Shelf", "Shelf"], "Shelf"),
+        (["Left stile", "Right stile"], "Stile"),
         (["Top rail", "Bottom rail"], "Top and bottom rail"),
         (["Front top rail", "Back top rail"], "Front and back top rail"),
         (["Drawer box front", "Drawer box back"], "Drawer box front and back"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from drawleaf.derive.part_words import listed
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.lists import HardwareRow
 from drawleaf.model.plan import Fitting, Joint, Plan
@@ -34,8 +35,10 @@ def _all_uses(plan: Plan) -> Iterator[tuple[HardwareItem, str, int]]:
             if not fastener.temporary:
                 yield fastener.item, _joint_words(plan, joint), 1
     for fitting in plan.fittings:
-        where = _fitting_words(plan, fitting)
-        yield fitting.item, where, fitting.count
+        if not fitting.count:
+            continue
+        alike = [other for other in plan.fittings if (other.line, other.item.id) == (fitting.line, fitting.item.id)]
+        yield fitting.item, _fitting_words(plan, alike), fitting.count
         for screw in fitting.item.screws:
             if not screw.supplied:
                 yield (
@@ -50,12 +53,13 @@ def _joint_words(plan: Plan, joint: Joint) -> str:
     return f"{plan.part(joint.insert).name} to {_lowered(plan.part(joint.receiver).name)}"
 
 
-def _fitting_words(plan: Plan, fitting: Fitting) -> str:
-    """``on the drawer front``; names that repeat are said once."""
-    names = list(dict.fromkeys(_lowered(plan.part(part).name) for part in fitting.parts))
+def _fitting_words(plan: Plan, fittings: list[Fitting]) -> str:
+    """``on the divider and the spacer``: all that one source line puts in place; names that repeat are said once."""
+    parts = [part for fitting in fittings for part in fitting.parts]
+    names = list(dict.fromkeys(f"the {_lowered(plan.part(part).name)}" for part in parts))
     if not names:
         return "as the step says"
-    return f"on the {' and '.join(names)}"
+    return f"on {listed(names)}"
 
 
 def _lowered(name: str) -> str:

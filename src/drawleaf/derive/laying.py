@@ -188,19 +188,13 @@ class Layer:
 
     def _frees(self, sawn: Sawn, kinds: dict[int, Wanted]) -> str:
         """What comes off, in words: a finished part, or a piece that holds several."""
-        names = [_piece_name(kinds[kind]) for kind in dict.fromkeys(piece.kind for piece in sawn.frees)]
+        pieces = [kinds[piece.kind] for piece in sawn.frees]
+        numbers = sorted({piece.number for piece in pieces})
+        strips = "strips of " if len(pieces) > 1 else "a strip of "
+        strips = strips if all(piece.strip is not None for piece in pieces) else ""
         if sawn.done:
-            return names[0]
-        count = len(sawn.frees)
-        if len(names) == 1:
-            return f"a piece for {names[0]}" if count == 1 else f"a piece for {count} of {names[0]}"
-        return f"a piece for {listed(sorted(names, key=_by_number))}"
-
-
-def _by_number(name: str) -> tuple[int, str]:
-    digits = "".join(letter for letter in name if letter.isdigit())
-    return int(digits or 0), name
-
-
-def _piece_name(wanted: Wanted) -> str:
-    return f"part {wanted.number}" if wanted.strip is None else f"a strip of part {wanted.number}"
+            return f"{strips}part {numbers[0]}"
+        if len(numbers) > 1:
+            return f"a piece for {strips}parts {listed([str(number) for number in numbers])}"
+        count = f"{len(pieces)} of " if len(pieces) > 1 and not strips else ""
+        return f"a piece for {count}{strips}part {numbers[0]}"

@@ -7,6 +7,7 @@ from drawleaf.model.plan import EdgeProfile, Part, Plan
 from drawleaf.units import LengthFormat
 
 WORK_WORDS = {"round-over": "Round over", "round over": "Round over", "round_over": "Round over", "chamfer": "Chamfer"}
+HANDS = ("left", "right")
 SIDE_WORDS = {Axis.X: ("left", "right"), Axis.Y: ("front", "back"), Axis.Z: ("lower", "upper")}
 
 
@@ -19,6 +20,9 @@ def listed(words: list[str] | tuple[str, ...]) -> str:
 def merged_name(names: list[str]) -> str:
     """One name for parts that are cut alike: ``Top rail`` and ``Bottom rail`` make ``Top and bottom rail``."""
     names = list(dict.fromkeys(names))
+    plain = {_without_hand(name) for name in names}
+    if len(names) > 1 and len(plain) == 1:
+        return plain.pop()
     if len(names) == 1:
         return names[0]
     words = [name.split() for name in names]
@@ -35,6 +39,12 @@ def merged_name(names: list[str]) -> str:
     if not head and not tail:
         return listed(middles)
     return " ".join([*words[0][:head], listed(middles), *(words[0][len(words[0]) - tail :] if tail else [])])
+
+
+def _without_hand(name: str) -> str:
+    """``Stile`` for ``Left stile``: where both are cut alike the hand says nothing."""
+    first, _, rest = name.partition(" ")
+    return rest[:1].upper() + rest[1:] if rest and first.lower() in HANDS else name
 
 
 def _lowered(words: str) -> str:

@@ -7,8 +7,9 @@ from fractions import Fraction
 
 from drawleaf.derive.consumables import estimate_consumables
 from drawleaf.derive.finish_amounts import estimate_finishes
+from drawleaf.derive.part_words import listed
 from drawleaf.derive.store_words import counted_unit, length_words, sheet_words, size_words, stock_words
-from drawleaf.model.catalogue import BoardSize, SheetSize
+from drawleaf.model.catalogue import BoardSize, HardwareScrew, SheetSize
 from drawleaf.model.lists import (
     BoardLayout,
     ConsumableRow,
@@ -106,10 +107,9 @@ def _hardware_row(plan: Plan, row: HardwareRow) -> ShoppingRow:
     details = [] if item.per_pack == 1 else [f"{row.count} needed, {item.per_pack} to a {item.pack}"]
     if item.metric and plan.lengths.units is not Units.INCH:
         details.append(f"metric: {item.metric}")
-    for screw in item.screws:
-        known = plan.catalogue.hardware.get(screw.item)
-        if screw.supplied:
-            details.append(f"with its {screw.count} {known.plural if known else 'screws'} in the packet")
+    supplied = [_screws(plan, screw) for screw in item.screws if screw.supplied]
+    if supplied:
+        details.append(f"comes with {listed(supplied)}")
     return ShoppingRow(
         item.aisle,
         item.name if row.count == 1 else item.plural,
@@ -122,14 +122,22 @@ def _hardware_row(plan: Plan, row: HardwareRow) -> ShoppingRow:
     )
 
 
+def _screws(plan: Plan, screw: HardwareScrew) -> str:
+    known = plan.catalogue.hardware.get(screw.item)
+    if known is None:
+        return f"{screw.count} screws"
+    return f"{screw.count} {known.name if screw.count == 1 else known.plural}"
+
+
 def _consumable_row(row: ConsumableRow) -> ShoppingRow:
     item = row.item
+    size, _, unit = item.unit.rpartition(" ") if item.unit[:1].isdigit() else ("", "", item.unit)
     return ShoppingRow(
         item.aisle,
         item.name,
-        "",
+        size,
         row.buy,
-        counted_unit(row.buy, item.unit),
+        counted_unit(row.buy, unit),
         item.price,
         None if item.price is None else item.price * row.buy,
         "",
