@@ -140,6 +140,9 @@ def test_notes_stay_in_the_folder(tmp_path: Path, note: str, code: str, column: 
     assert told(reading) == [(code, 10, column)]
     assert "hush-hush" not in "".join(reading.texts.values())
     assert reading.diagnostics[0].mend
+    assert reading.plan is not None
+    if "picture" not in note:  # told here, so that nobody after tells it again
+        assert reading.plan.notes[0].text is not None
 
 
 def test_a_misspelt_file_is_offered(tmp_path: Path) -> None:

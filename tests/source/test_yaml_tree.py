@@ -158,6 +158,8 @@ def test_refusals(text: str, code: str, line: int, column: int) -> None:
         ("a: {b: 1}}", 1, 10, "no partner"),
         ("a: [1]]", 1, 7, "no partner"),
         ("a: - b", 1, 4, "square brackets"),
+        ("a: {b: 1,, c: 2}", 1, 10, "nothing before it"),
+        ("a: >-text\n  more", 1, 6, "next line"),
         ("a: {terms: yes, and so}", 1, 17, "text that has commas in quotes"),
         ("a: 50% of: it", 1, 10, "Put the text in quotes"),
     ],

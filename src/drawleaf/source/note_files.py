@@ -36,7 +36,7 @@ class _Notes:
         self.found: list[Diagnostic] = []
 
     def filled(self, note: NoteEntry) -> NoteEntry:
-        """The note with the words of its file; as it is where that cannot be read."""
+        """The note with the words of its file; with none where these cannot be read, which is told here and nowhere else."""
         if note.picture is not None:
             self._picture(note.picture, self._at(note, "picture"))
         if note.text is not None and note.file is not None:
@@ -46,10 +46,11 @@ class _Notes:
             self._pictures_in(note.text, self._at(note, "text"), None)
         elif note.file is not None:
             words = self._words(note.file, self._at(note, "file"))
-            return note if words is None else note.model_copy(update={"text": words})
+            return note.model_copy(update={"text": words or ""})
         elif note.picture is None:
             mend = "Write “text”, “file” or “picture”."
             self._tell("empty-note", "this note says nothing", self._at(note), "", mend)
+            return note.model_copy(update={"text": ""})
         return note
 
     def _at(self, note: NoteEntry, *keys: str) -> Position:

@@ -39,6 +39,12 @@ _EXPLAINED: tuple[tuple[tuple[str, ...], str, str, str], ...] = (
         "Add the colon and a space.",
     ),
     (
+        ("while scanning a block scalar",),
+        "text stands behind the sign for a long text",
+        "After “>-”, “>” or “|” the text starts on the next line.",
+        "Move the text to the next line and indent it.",
+    ),
+    (
         ("cannot start any token",),
         "a text cannot start with this character",
         "It has a meaning of its own in YAML.",
@@ -134,6 +140,10 @@ def _by_looks(file: str, lines: list[str], line: int, column: int) -> Diagnostic
     if here == ":" and text[column + 1 : column + 2] in (",", "}", "]"):
         mend = "Write a space and a value after the colon, or delete the key."
         return Diagnostic("yaml", "this key has no value", position, "", mend)
+    if here == "," and before.endswith((",", "{", "[")):
+        return Diagnostic(
+            "yaml", "a comma has nothing before it", position, "", "Delete it, or write what comes before."
+        )
     if here in ("}", "]"):
         cause = "Each opening bracket has one closing bracket of its kind."
         return Diagnostic(
