@@ -43,7 +43,7 @@ class SlideFitter:
     ) -> list[Fitting]:
         """One fitting to each side. They come as a pair, so the first counts one and the other none."""
         position = self._sources.at(entry, "fit")
-        fixed = [part for target in targets for part in target.parts(self._shop)]
+        fixed = list({part.id: part for target in targets for part in target.parts(self._shop)}.values())
         moving = self._moving(entry, scope, item)
         if moving is None or entry.at is None or len(fixed) != 2 or item.body is None:
             self._tell_incomplete(entry, item, len(fixed), moving is not None)
