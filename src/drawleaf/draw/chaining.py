@@ -50,25 +50,29 @@ def dedupe(segments: Floats, owners: Ints) -> tuple[Floats, Ints]:
     width = float(np.ptp(offset)) + 1.0
     line = clusters(offset + bundle * width * 2.0, SAME_PLACE)
     reach = np.sort(np.einsum("ijk,ik->ij", segments, direction), axis=1)
-    first = np.full(line.max() + 1, -1)
-    found = [(int(row), *_spread(reach[rows], owners[rows])) for row, rows in _groups(line, first)]
-    rows = np.concatenate([np.full(len(who), row) for row, _, who in found])
-    spans = np.concatenate([stretch for _, stretch, _ in found])
-    who = np.concatenate([who for _, _, who in found])
+    alone = np.bincount(line)[line] == 1
+    crowded = np.flatnonzero(~alone)
+    found = [
+        (int(crowded[rows[0]]), *_spread(reach[crowded[rows]], owners[crowded[rows]]))
+        for rows in _groups(line[crowded])
+    ]
+    rows = np.concatenate([np.flatnonzero(alone), *(np.full(len(who), row) for row, _, who in found)])
+    spans = np.concatenate([reach[alone], *(stretch for _, stretch, _ in found)])
+    who = np.concatenate([owners[alone], *(who for _, _, who in found)])
     ends = direction[rows][:, None] * spans[..., None] + (across[rows] * offset[rows][:, None])[:, None]
     return ends + middle, who
 
 
-def _groups(line: Ints, first: Ints) -> list[tuple[int, Ints]]:
-    order = np.argsort(line, kind="stable")
-    starts = np.flatnonzero(np.concatenate([[True], np.diff(line[order]) > 0]))
-    return [(int(rows[0]), rows) for rows in np.split(order, starts[1:])]
+def _groups(number: Ints) -> list[Ints]:
+    """Rows that share a number, number by number."""
+    if not len(number):
+        return []
+    order = np.argsort(number, kind="stable")
+    return np.split(order, np.flatnonzero(np.diff(number[order]) > 0) + 1)
 
 
 def _spread(spans: Floats, owners: Ints) -> tuple[Floats, Ints]:
     """On one line: cut at all ends, give each stretch to its lowest owner, and join neighbours of one owner."""
-    if len(spans) == 1:
-        return spans, owners
     cuts = np.sort(spans.reshape(-1))
     cuts = cuts[np.concatenate([[True], np.diff(cuts) > SAME_PLACE])]
     middles = (cuts[:-1] + cuts[1:]) / 2.0
@@ -119,7 +123,7 @@ def _partners(segments: Floats, node: Ints) -> dict[int, int]:
     away = segments[:, ::-1].reshape(-1, 2) - segments.reshape(-1, 2)
     away = away / np.linalg.norm(away, axis=1, keepdims=True)
     partner: dict[int, int] = {}
-    for _, halves in _groups(node, node):
+    for halves in _groups(node):
         if len(halves) == 2:
             a, b = int(halves[0]), int(halves[1])
             if a // 2 != b // 2:

@@ -75,7 +75,7 @@ def faces_alone(fronts: Fronts) -> Faces:
             region = shapely.difference(region, part_before(whole, whole, face, other, bool(entire[face, other])))
             if region.is_empty:
                 break
-        shown.append(cleaned(region))
+        shown.append(region if region is whole.regions[face] else cleaned(region))
     regions = np.empty(len(shown), dtype=object)
     regions[:] = shown
     faces = whole.pick(np.flatnonzero(shows))
@@ -160,6 +160,8 @@ def _whole_faces(fronts: Fronts) -> Faces:
     triangles: Regions = np.asarray(shapely.polygons(fronts.corners), dtype=object) if count else np.empty(0, object)
     regions = np.empty(count, dtype=object)
     regions[:] = [_joined(triangles[group]) for group in groups]
+    for face in np.flatnonzero(~shapely.is_valid(regions)).tolist():
+        regions[face] = shapely.union_all(triangles[groups[face]])
     first = [int(group[0]) for group in groups]
     return Faces(regions, fronts.plane[first], fronts.normals[first], fronts.curved[first])
 
@@ -169,10 +171,9 @@ def _joined(triangles: Regions) -> BaseGeometry:
     if len(triangles) == 1:
         return triangles[0]
     try:
-        joined = shapely.coverage_union_all(triangles)
+        return shapely.coverage_union_all(triangles)
     except shapely.GEOSException:
         return shapely.union_all(triangles)
-    return joined if shapely.is_valid(joined) else shapely.union_all(triangles)
 
 
 def _clip_outline(corners: Floats, heights: Floats) -> list[Floats]:

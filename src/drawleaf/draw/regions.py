@@ -14,7 +14,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.faces import BEFORE, NOTHING, Faces, before, cleaned, faces_alone, moved, part_before
+from drawleaf.draw.faces import BEFORE, NOTHING, Faces, Regions, before, cleaned, faces_alone, moved, part_before
 from drawleaf.draw.linework import ShadedFace
 from drawleaf.draw.projection import Body
 from drawleaf.draw.view import View
@@ -23,6 +23,7 @@ from drawleaf.solids.solid import Solid
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +38,7 @@ class Shape:
 @dataclass(frozen=True, eq=False)
 class Cover:
     """What one solid hides of another's faces, where the other was built: ``all_of`` faces wholly; ``outline`` lies before the faces
-    of ``whole``; faces of ``mixed`` are compared one by one with ``over``, and what that gives is kept in ``parts``."""
+    of ``whole``; faces of ``mixed`` are compared one by one with ``over``, and what that gives is kept in ``parts`` and ``tables``."""
 
     all_of: Flags
     whole: Flags
@@ -45,6 +46,7 @@ class Cover:
     outline: BaseGeometry
     over: Faces
     parts: dict[int, BaseGeometry] = field(default_factory=dict)
+    tables: list[tuple[Ints, Flags, Flags]] = field(default_factory=list)
 
     def of(self, under: Faces, face: int) -> BaseGeometry:
         """What it covers of the face (or more)."""
@@ -53,11 +55,20 @@ class Cover:
         if not self.mixed[face]:
             return NOTHING
         if face not in self.parts:
-            one = under.pick(np.array([face]))
-            near, entire = before(one, self.over)
-            found = [part_before(one, self.over, 0, int(o), bool(entire[0, o])) for o in np.flatnonzero(near[0])]
+            rows, near, entire = self._tables(under)
+            row = int(np.searchsorted(rows, face))
+            found = [
+                part_before(under, self.over, face, other, bool(entire[row, other]))
+                for other in np.flatnonzero(near[row]).tolist()
+            ]
             self.parts[face] = shapely.union_all(found) if found else NOTHING
         return self.parts[face]
+
+    def _tables(self, under: Faces) -> tuple[Ints, Flags, Flags]:
+        if not self.tables:
+            rows = np.flatnonzero(self.mixed)
+            self.tables.append((rows, *before(under.pick(rows), self.over)))
+        return self.tables[0]
 
 
 def visible_faces(solids: Solids, view: View, bodies: Sequence[Body]) -> tuple[ShadedFace, ...]:
@@ -69,21 +80,35 @@ def visible_faces(solids: Solids, view: View, bodies: Sequence[Body]) -> tuple[S
     for i, body in enumerate(bodies):
         under = _shape(solids, view, body.solid).faces
         covers = [_cover(solids, view, body, bodies[j]) for j in map(int, np.flatnonzero(overlap[i])) if j != i]
-        shows = np.ones(len(under.regions), dtype=bool)
-        for cover in covers:
-            shows &= ~cover.all_of
-        for face in map(int, np.flatnonzero(shows)):
-            region = under.regions[face]
-            for cover in covers:
-                region = shapely.difference(region, cover.of(under, face))
-                if region.is_empty:
-                    break
-            region = cleaned(region)
-            if not region.is_empty:
-                x, y, z = map(float, under.normals[face])
-                (placed,) = moved(np.array([region], dtype=object), body.shift)
-                shaded.append(ShadedFace(body.id, (x, y, z), placed))
+        faces, regions = _left_over(under, covers)
+        for face, region in zip(faces, moved(regions, body.shift), strict=True):
+            x, y, z = map(float, under.normals[face])
+            shaded.append(ShadedFace(body.id, (x, y, z), region))
     return tuple(shaded)
+
+
+def _left_over(under: Faces, covers: Sequence[Cover]) -> tuple[list[int], Regions]:
+    """What the covers leave of the faces: numbers and regions of those that show."""
+    shows = np.ones(len(under.regions), dtype=bool)
+    for cover in covers:
+        shows &= ~cover.all_of
+    touching = np.array([cover.whole | cover.mixed for cover in covers]).reshape(len(covers), len(shows))
+    faces: list[int] = []
+    found: list[BaseGeometry] = []
+    for face in map(int, np.flatnonzero(shows)):
+        region = whole = under.regions[face]
+        for number in np.flatnonzero(touching[:, face]).tolist():
+            region = shapely.difference(region, covers[number].of(under, face))
+            if region.is_empty:
+                break
+        if region is not whole:
+            region = cleaned(region)
+        if not region.is_empty:
+            faces.append(face)
+            found.append(region)
+    regions = np.empty(len(found), dtype=object)
+    regions[:] = found
+    return faces, regions
 
 
 def _shape(solids: Solids, view: View, solid: Solid) -> Shape:
