@@ -26,6 +26,9 @@ BEFORE = 0.001
 SPECK = 0.002
 """A region thinner than this (area over outline, in millimetres) is left out."""
 
+MANY = 60
+"""A region with more corners is trimmed before it is compared."""
+
 NOTHING = shapely.Polygon()
 
 
@@ -72,7 +75,9 @@ def faces_alone(fronts: Fronts) -> Faces:
         region = whole.regions[face]
         over = np.flatnonzero(near[face])
         for other in map(int, over[np.argsort(-sizes[over], kind="stable")]):
-            region = shapely.difference(region, part_before(whole, whole, face, other, bool(entire[face, other])))
+            part = part_before(whole, whole, face, other, bool(entire[face, other]))
+            if not part.is_empty:
+                region = shapely.difference(region, part)
             if region.is_empty:
                 break
         shown.append(region if region is whole.regions[face] else cleaned(region))
@@ -130,18 +135,30 @@ def _shrunk(regions: Regions) -> Regions:
 
 
 def part_before(under: Faces, over: Faces, face: int, other: int, entire: bool) -> BaseGeometry:
-    """The part of the other face's region where it lies before the face's plane."""
-    region: BaseGeometry = over.regions[other]
-    if entire:
+    """The part of the other face's region that lies before the face's plane, so far as it could hide the face."""
+    region = _about(over.regions[other], under.regions[face])
+    if entire or region.is_empty:
         return region
     difference = over.planes[other] - under.planes[face]
+    heights = shapely.get_coordinates(region) @ difference[:2] + (difference[2] - BEFORE)
+    if heights.max() <= 0:
+        return NOTHING
+    if heights.min() >= 0:
+        return region
     west, south, east, north = region.bounds
     corners = np.array([[west, south], [east, south], [east, north], [west, north]])
     heights = corners @ difference[:2] + (difference[2] - BEFORE)
-    if (heights >= 0).all():
-        return region
     kept = _clip_outline(corners, heights)
     return shapely.intersection(region, shapely.Polygon(kept)) if len(kept) >= 3 else NOTHING
+
+
+def _about(region: BaseGeometry, face: BaseGeometry) -> BaseGeometry:
+    """The region, or where it has many corners only what of it lies about the face."""
+    if shapely.get_num_coordinates(region) < MANY:
+        return region
+    west, south, east, north = face.bounds
+    near = shapely.clip_by_rect(region, west - 1.0, south - 1.0, east + 1.0, north + 1.0)
+    return near if near.is_valid else region
 
 
 def cleaned(region: BaseGeometry) -> BaseGeometry:
