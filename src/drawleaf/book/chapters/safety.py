@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
+from drawleaf.book.context import SIGNAL_RANK, Book
 
 
 def gather(book: Book) -> dict[str, Any]:
@@ -13,6 +13,7 @@ def gather(book: Book) -> dict[str, Any]:
     steps = book.derived.steps
     cautions = {caution.id: caution for step in steps for caution in step.cautions}
     where = [(cautions[name], number) for name, number in book.first_steps.items()]
+    where.sort(key=lambda row: (SIGNAL_RANK.index(row[0].signal), row[1]))
     return {
         "where": where,
         "power": any(tool.power for step in steps for tool in step.tools),

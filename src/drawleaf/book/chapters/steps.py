@@ -15,6 +15,10 @@ from drawleaf.model.plan import Note
 from drawleaf.model.steps import Step
 
 
+WORN = "Keeping safe"
+"""The group of what is worn, as ``shared/tools`` names it."""
+
+
 @dataclass(frozen=True, slots=True)
 class StepPage:
     """Everything that a step's page shows."""
@@ -24,6 +28,8 @@ class StepPage:
     drawing: Drawing | None
     new: tuple[tuple[CutItem, int], ...]
     standing: tuple[tuple[CutItem, int], ...]
+    tools: tuple[str, ...]
+    wear: tuple[str, ...]
     full: tuple[Caution, ...]
     short: tuple[Caution, ...]
     notes: tuple[Note, ...]
@@ -48,10 +54,17 @@ def _page(book: Book, step: Step) -> StepPage:
         drawing=book.drawing_of(step),
         new=book.items(part for part in step.parts if part in moved),
         standing=book.items(part for part in step.parts if part not in moved),
+        tools=tuple(_in_running_text(tool.name) for tool in step.tools if tool.group != WORN),
+        wear=tuple(_in_running_text(tool.name) for tool in step.tools if tool.group == WORN),
         full=full,
         short=short,
         notes=book.notes("step", step.id),
     )
+
+
+def _in_running_text(name: str) -> str:
+    """A tool's name inside a sentence: a small first letter, unless the name begins with an abbreviation."""
+    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
 
 
 CHAPTER = Chapter("steps", "Steps", gather)
