@@ -14,7 +14,8 @@ from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Schedule, Step
 
 MAKING = ("break-down", "crosscut", "trim-panel")
-USING = ("join", "hang-drawer", "set-shelves")
+JOINING = ("join", "join-body", "join-front")
+USING = (*JOINING, "hang-drawer", "set-shelves")
 HOUR_SLACK = 1e-6
 MOST_NAMED = 5
 
@@ -141,7 +142,7 @@ def _joints_closed(plan: Plan, steps: Sequence[Step]) -> AuditLine:
         joint.id
         for step in steps
         for operation in step.operations
-        if operation.kind == "join"
+        if operation.kind in JOINING
         for joint in operation.joints
     )
     return _compare("Joints, and joints closed in a step", Counter(joint.id for joint in plan.joints), closed, "joints")

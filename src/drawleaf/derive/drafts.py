@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from enum import IntEnum
 
 from drawleaf.derive.methods import DEFAULT_KIT, KITS, method_of, ways_for
+from drawleaf.derive.part_words import listed, merged_name
 from drawleaf.derive.times import minutes_for
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.lists import CutList, Layouts
@@ -188,9 +189,20 @@ def counted(fasteners: Iterable[Fastener]) -> tuple[HardwareUse, ...]:
     return tuple(HardwareUse(items[item], count) for item, count in counts.items())
 
 
-def spread_names(names: Sequence[str]) -> str:
-    """``side, bottom and back`` in title case of the first only."""
-    unique = list(dict.fromkeys(names))
-    if len(unique) == 1:
-        return unique[0]
-    return ", ".join(unique[:-1]) + " and " + unique[-1]
+def title_names(parts: Sequence[Part]) -> str:
+    """Parts as a title names them: ``bottom``, ``shelves``, ``left and right sides``, ``top rail and drawer front``."""
+    kinds: dict[str, list[str]] = {}
+    for part in parts:
+        kinds.setdefault(part.kind, []).append(part.name)
+    words = []
+    for names in kinds.values():
+        name = merged_name(names)
+        words.append((plural(name) if len(names) > 1 else name).lower())
+    return listed(list(dict.fromkeys(words)))
+
+
+def plural(name: str) -> str:
+    """More than one of a thing: ``shelf`` gives ``shelves``, ``dado`` gives ``dadoes``."""
+    if name.lower().endswith("shelf"):
+        return name[:-1] + "ves"
+    return name + ("es" if name.endswith(("s", "x", "ch", "sh", "o")) else "s")

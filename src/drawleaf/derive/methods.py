@@ -170,6 +170,10 @@ METHODS: dict[str, tuple[MethodSpec, ...]] = {
         _way("hammer and nail set", "hammer", "nail set", "clamps", *MARKED),
         _way("brad nailer", "brad nailer", "clamps", *MARKED),
     ),
+    "assemble-brads-hard": (
+        _way("hammer and nail set", "hammer", "nail set", "drill", "drill bits", "clamps", *MARKED),
+        _way("brad nailer", "brad nailer", "clamps", *MARKED),
+    ),
     "assemble-clamps": (_way("clamps", "clamps", "tape measure", "combination square"),),
     "square": (_way("tape measure and a bar clamp", "tape measure", "bar clamps"),),
     "fill": (

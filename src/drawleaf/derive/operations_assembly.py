@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from drawleaf.derive.drafts import Stage, Workshop, counted, local, slug, spread_names
-from drawleaf.derive.groups import Body, bodies_of, connected, joined_units, units_of
-from drawleaf.derive.operations_machining import grouped, plural
+from drawleaf.derive.drafts import Stage, Workshop, counted, local, slug, title_names
+from drawleaf.derive.groups import Body, bodies_of, joined_units, units_of
+from drawleaf.derive.operations_machining import grouped
 from drawleaf.derive.order import Arrival, Free, Reach, Stuck, Tilt, Unit, build_order
+from drawleaf.derive.part_words import listed
 from drawleaf.derive.stuck import stuck_diagnostic
 from drawleaf.derive.times import WAIT_CLAMPED
 from drawleaf.model.diagnostic import Diagnostic
@@ -79,12 +80,12 @@ def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Di
     for place, group in enumerate(groups[1:], start=1):
         closing = place == len(groups) - 1 and _closes(plan, plan.part(group[0].unit.id))
         if square is not None and closing:
-            _square(shop, body, standing, square, heading)
+            _square(shop, body, standing, square, heading, closing)
         base = tuple(standing) if place == 1 else ()
         _add_group(shop, body, copies, standing, base, group, heading)
         standing += [arrival.unit.id for arrival in group]
         if square is not None and place == len(groups) - 1 and not closing:
-            _square(shop, body, standing, square, heading)
+            _square(shop, body, standing, square, heading, closing)
     return problems
 
 
@@ -153,9 +154,11 @@ def _dry_fit(shop: Workshop, body: Body, copies: Sequence[Body], heading: str) -
     shop.add(name, Stage.ASSEMBLE, title, (operation,), scene, assembly=body.assembly, heading=heading)
 
 
-def _square(shop: Workshop, body: Body, standing: Sequence[str], plane: Axis, heading: str) -> None:
+def _square(shop: Workshop, body: Body, standing: Sequence[str], plane: Axis, heading: str, closing: bool) -> None:
     name = f"square-{local(body.assembly)}"
-    operation = shop.operation(name, "square", tuple(standing), settings=(("plane", plane.value),))
+    operation = shop.operation(
+        name, "square", tuple(standing), settings=(("plane", plane.value), ("closing", "yes" if closing else "no"))
+    )
     title = f"Square the {shop.plan.assembly(body.assembly).name.lower()}"
     scene = Scene(tuple(standing), (), (), (), ())
     shop.add(name, Stage.ASSEMBLE, title, (operation,), scene, assembly=body.assembly, heading=heading)
@@ -225,11 +228,7 @@ def _moved(first: Body, copy: Body, parts: Sequence[str]) -> tuple[str, ...]:
 
 
 def _names(plan: Plan, parts: Sequence[str]) -> str:
-    counts: dict[str, int] = {}
-    for part in parts:
-        name = plan.part(part).name.lower()
-        counts[name] = counts.get(name, 0) + 1
-    return spread_names([plural(name) if count > 1 else name for name, count in counts.items()])
+    return title_names([plan.part(part) for part in parts])
 
 
 def joints_between(plan: Plan, new: Sequence[str], standing: Sequence[str]) -> list[Joint]:
@@ -238,19 +237,31 @@ def joints_between(plan: Plan, new: Sequence[str], standing: Sequence[str]) -> l
     return [joint for joint in plan.joints if _ties(joint, some, others)]
 
 
-FASTENING = {"pocket screw": "assemble-pockets", "brad": "assemble-brads"}
+def fastening_way(plan: Plan, fastener: Fastener) -> str:
+    """The row of ``methods`` that drives a fastener. Brads bend in hardwood unless they are bored for."""
+    if fastener.item.kind == "pocket screw":
+        return "assemble-pockets"
+    if fastener.item.kind == "brad":
+        hard = any(plan.part(part).stock.material.hard for part in (fastener.through, fastener.into))
+        return "assemble-brads-hard" if hard else "assemble-brads"
+    return "assemble-screws"
 
 
 def joining_operations(
-    shop: Workshop, name: str, new: Sequence[str], standing: Sequence[str], joints: Sequence[Joint]
+    shop: Workshop,
+    name: str,
+    new: Sequence[str],
+    standing: Sequence[str],
+    joints: Sequence[Joint],
+    kind: str = "join",
 ) -> list[Operation]:
     """One operation to set the parts with the main fastening, one more for each other kind of fastener."""
     fasteners = [fastener for joint in joints for fastener in joint.fasteners]
     by_way: dict[str, list[Fastener]] = {}
-    for fastener in sorted(
-        fasteners, key=lambda one: FASTENING.get(one.item.kind, "assemble-screws") == "assemble-brads"
-    ):
-        by_way.setdefault(FASTENING.get(fastener.item.kind, "assemble-screws"), []).append(fastener)
+    for fastener in fasteners:
+        by_way.setdefault(fastening_way(shop.plan, fastener), []).append(fastener)
+    # Screws pull the joint together; brads only hold what is in its place already.
+    by_way = dict(sorted(by_way.items(), key=lambda way: way[0].startswith("assemble-brads")))
     glued = any(joint.glued for joint in joints)
     ways = list(by_way) or ["assemble-clamps"]
     operations = []
@@ -259,7 +270,7 @@ def joining_operations(
         operations.append(
             shop.operation(
                 name,
-                "join" if place == 0 else "fasten",
+                kind if place == 0 else "fasten",
                 new,
                 way=way,
                 time="assemble",
@@ -324,9 +335,10 @@ def _join(shop: Workshop, bodies: Sequence[Body], group: Sequence[Arrival], stan
     touched = {part for joint in joints for part in (joint.insert, joint.receiver)} - set(new)
     homes = dict.fromkeys(plan.assembly(plan.part(part).assembly).name.lower() for part in standing if part in touched)
     after_finish = not body.glued
-    operations = joining_operations(shop, name, new, tuple(standing), joints)
+    kind = "join-front" if body.applied else "join-body"
+    operations = joining_operations(shop, name, new, tuple(standing), joints, kind)
     verb = "Glue" if any(joint.glued for joint in joints) else "Screw"
-    title = f"{verb} the {thing} to the {spread_names(list(homes))}"
+    title = f"{verb} the {thing} to the {listed(list(homes))}"
     moves = tuple(
         Move(part, arrival.direction) for arrival in group for part in arrival.unit.parts if arrival.direction
     )
@@ -340,8 +352,3 @@ def _join(shop: Workshop, bodies: Sequence[Body], group: Sequence[Arrival], stan
         assembly=body.assembly,
         hardware=counted(fasteners),
     )
-
-
-def pieces_touching(plan: Plan, parts: Sequence[str]) -> list[tuple[str, ...]]:
-    """Parts that lie in one lump, by joints of any kind."""
-    return connected(parts, [(joint.insert, joint.receiver) for joint in _inner_joints(plan, parts)])

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from drawleaf.derive.drafts import Stage, Workshop, key_of, slug
 from drawleaf.derive.times import WAIT_PANEL
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import BoardLayout, Placed, SheetLayout
 from drawleaf.model.plan import Part
-from drawleaf.model.steps import Operation, Scene
+from drawleaf.model.steps import Scene
 from drawleaf.units import Length
 
-MOST_STOPS = 5
-"""So many stop settings to a step; more go into a step of their own."""
+MOST_STOPS = 6
+"""So many stop settings to a step; more are shared out over two."""
 NARROW = Length.of_inches(3)
 """A board narrower than this gives a circular saw nothing to ride on."""
 
@@ -24,10 +25,9 @@ def cut_parts(shop: Workshop) -> None:
         sheets = [layout for layout in shop.layouts.sheets if layout.stock.id == stock.id]
         for count, sheet in enumerate(sheets, start=1):
             _break_down(shop, sheet, count, len(sheets))
-    for stock in shop.plan.stocks:
-        boards = [layout for layout in shop.layouts.boards if layout.stock.id == stock.id]
-        if boards:
-            _cut_boards(shop, stock, boards)
+    if shop.layouts.boards:
+        _crosscuts(shop, shop.layouts.boards)
+        _rips(shop, shop.layouts.boards)
     for part in _one_of_each_kind(shop):
         if part.glue_up is not None:
             _glue_up(shop, part)
@@ -36,7 +36,7 @@ def cut_parts(shop: Workshop) -> None:
 def _break_down(shop: Workshop, sheet: SheetLayout, count: int, total: int) -> None:
     parts = tuple(dict.fromkeys(placed.part for placed in sheet.placed))
     name = f"break-down-{slug(sheet.stock.id)}" + (f"-{count}" if count > 1 else "")
-    title = f"Cut up the {sheet.stock.name} sheet" + (f", sheet {count} of {total}" if total > 1 else "")
+    title = f"Cut up the {stock_words(sheet.stock)}" + (f", sheet {count} of {total}" if total > 1 else "")
     operation = shop.operation(
         name,
         "break-down",
@@ -52,86 +52,99 @@ def _break_down(shop: Workshop, sheet: SheetLayout, count: int, total: int) -> N
     shop.add(name, Stage.CUT, title, (operation,), scene)
 
 
-def _cut_boards(shop: Workshop, stock: Stock, boards: Sequence[BoardLayout]) -> None:
-    """Crosscut all that shares a stop in one go, longest first; then rip what is narrower than the board."""
-    lengths: dict[Length, list[Placed]] = {}
-    blanks: dict[Length, set[tuple[int, Length]]] = {}
-    for board in boards:
-        for placed in board.placed:
-            lengths.setdefault(placed.length, []).append(placed)
-            # Pieces side by side on the board come off in one cut and are parted by the rip.
-            blanks.setdefault(placed.length, set()).add((board.number, placed.x))
-    stops = sorted(lengths, reverse=True)
-    layouts = " and ".join(f"board {board.number}" for board in boards)
-    name = f"cut-{slug(stock.id)}"
-    for start in range(0, len(stops), MOST_STOPS):
-        some = stops[start : start + MOST_STOPS]
-        operations = [_crosscut(shop, name, stop, lengths[stop], len(blanks[stop]), layouts) for stop in some]
-        parts = _parts_of([placed for stop in some for placed in lengths[stop]])
-        number = start // MOST_STOPS + 1
-        shop.add(
-            name if number == 1 else f"{name}-{number}",
-            Stage.CUT,
-            f"Cut the {stock.name} to length",
-            operations,
-            Scene((), parts, (), (), (), layout=f"board {boards[0].number}"),
-        )
-    _rip(shop, stock, boards)
+def stock_words(stock: Stock) -> str:
+    """What the store calls it: ``3/4 in birch plywood``, ``1x4 red oak board``."""
+    bare = stock.nominal.replace("/", "").replace("-", "").replace(".", "").isdigit()
+    return f"{stock.nominal}{' in' if bare else ''} {stock.name[:1].lower()}{stock.name[1:]}"
 
 
-def _crosscut(
-    shop: Workshop, name: str, stop: Length, placed: Sequence[Placed], blanks: int, layouts: str
-) -> Operation:
-    return shop.operation(
-        name,
-        "crosscut",
-        _parts_of(placed),
-        pieces=blanks,
-        settings=(
-            ("stop", stop),
-            ("count", str(blanks)),
-            ("layout", layouts),
-            ("rough", _roughness(placed)),
-        ),
-    )
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece on a board."""
+
+    board: BoardLayout
+    placed: Placed
 
 
-def _roughness(placed: Sequence[Placed]) -> str:
-    """Whether the pieces are strips of a panel, which is trimmed later."""
-    return "strips" if placed[0].strip is not None else "parts"
+def _pieces(boards: Sequence[BoardLayout]) -> list[Piece]:
+    return [Piece(board, placed) for board in boards for placed in board.placed]
 
 
-def _rip(shop: Workshop, stock: Stock, boards: Sequence[BoardLayout]) -> None:
-    widths: dict[Length, list[Placed]] = {}
-    full: Length | None = None
-    for board in boards:
-        full = board.board.width
-        for placed in board.placed:
-            if placed.width < board.board.width:
-                widths.setdefault(placed.width, []).append(placed)
-    if not widths or full is None:
-        return
-    kind = "rip-narrow" if full < NARROW else "rip"
-    name = f"rip-{slug(stock.id)}"
-    operations = [
-        shop.operation(
-            name,
-            "rip",
-            _parts_of(widths[width]),
-            way=kind,
-            time=kind,
-            pieces=len(widths[width]),
-            settings=(("fence", width), ("count", str(len(widths[width]))), ("from", full)),
-        )
-        for width in sorted(widths, reverse=True)
-    ]
-    parts = _parts_of([placed for width in sorted(widths, reverse=True) for placed in widths[width]])
-    scene = Scene((), parts, (), (), (), layout=f"board {boards[0].number}")
-    shop.add(name, Stage.CUT, f"Rip the {stock.name} to width", operations, scene)
+def _by(pieces: Sequence[Piece], size: Callable[[Piece], Length]) -> list[tuple[Length, list[Piece]]]:
+    """Pieces by a setting they share, the largest first."""
+    groups: dict[Length, list[Piece]] = {}
+    for piece in pieces:
+        groups.setdefault(size(piece), []).append(piece)
+    return sorted(groups.items(), key=lambda group: group[0], reverse=True)
 
 
-def _parts_of(placed: Sequence[Placed]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(one.part for one in placed))
+def _shared_out(groups: list[tuple[Length, list[Piece]]]) -> list[list[tuple[Length, list[Piece]]]]:
+    """Groups in steps of no more than ``MOST_STOPS``, about the same number in each."""
+    steps = -(-len(groups) // MOST_STOPS)
+    size = -(-len(groups) // steps) if steps else 1
+    return [groups[start : start + size] for start in range(0, len(groups), size)]
+
+
+def _crosscuts(shop: Workshop, boards: Sequence[BoardLayout]) -> None:
+    """All that shares a stop is cut in one go, whatever board it comes from."""
+    steps = _shared_out(_by(_pieces(boards), lambda piece: piece.placed.length))
+    for number, groups in enumerate(steps, start=1):
+        name = "cut-boards" if number == 1 else f"cut-boards-{number}"
+        operations = [
+            shop.operation(
+                name,
+                "crosscut",
+                _parts_of(pieces),
+                pieces=_blanks(pieces),
+                settings=(
+                    ("stop", stop),
+                    ("count", str(_blanks(pieces))),
+                    ("strips", "yes" if all(piece.placed.strip is not None for piece in pieces) else "no"),
+                    ("start", "yes" if number == 1 else "no"),
+                ),
+            )
+            for stop, pieces in groups
+        ]
+        parts = _parts_of([piece for _, pieces in groups for piece in pieces])
+        used = dict.fromkeys(piece.board.number for _, pieces in groups for piece in pieces)
+        title = "Cut the boards to length" + (f", part {number} of {len(steps)}" if len(steps) > 1 else "")
+        scene = Scene((), parts, (), (), (), layout=f"board {next(iter(used))}")
+        shop.add(name, Stage.CUT, title, operations, scene)
+
+
+def _blanks(pieces: Sequence[Piece]) -> int:
+    """Pieces as they come off the crosscut: what lies side by side on a board comes off in one and is parted by the rip."""
+    return len({(piece.board.number, piece.placed.x) for piece in pieces})
+
+
+def _rips(shop: Workshop, boards: Sequence[BoardLayout]) -> None:
+    """What is narrower than its board, by fence setting; narrow boards in a step of their own, as they take another tool."""
+    ripped = [piece for piece in _pieces(boards) if piece.placed.width < piece.board.board.width]
+    for kind, name, title in (
+        ("rip", "rip-boards", "Rip the boards to width"),
+        ("rip-narrow", "rip-narrow-boards", "Rip the narrow boards to width"),
+    ):
+        pieces = [piece for piece in ripped if (piece.board.board.width < NARROW) is (kind == "rip-narrow")]
+        if not pieces:
+            continue
+        operations = [
+            shop.operation(
+                name,
+                "rip",
+                _parts_of(some),
+                way=kind,
+                time=kind,
+                pieces=len(some),
+                settings=(("fence", width), ("count", str(len(some)))),
+            )
+            for width, some in _by(pieces, lambda piece: piece.placed.width)
+        ]
+        scene = Scene((), _parts_of(pieces), (), (), (), layout=f"board {pieces[0].board.number}")
+        shop.add(name, Stage.CUT, title, operations, scene)
+
+
+def _parts_of(pieces: Sequence[Piece]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(piece.placed.part for piece in pieces))
 
 
 def _one_of_each_kind(shop: Workshop) -> list[Part]:
@@ -158,6 +171,7 @@ def _glue_up(shop: Workshop, part: Part) -> None:
             ("rough length", length + extra * 2),
             ("rough width", rough),
             ("thickness", thickness),
+            ("clamps", str(max(3, int(length.inches / 9)))),
         ),
         wait_hours=WAIT_PANEL,
     )

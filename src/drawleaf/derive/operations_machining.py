@@ -6,7 +6,7 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
 from drawleaf.derive.channels import Channel, channel_of
-from drawleaf.derive.drafts import Stage, Workshop, key_of, spread_names
+from drawleaf.derive.drafts import Stage, Workshop, key_of, plural, title_names
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part
 from drawleaf.model.steps import Operation, Scene, Setting
 from drawleaf.units import Length
@@ -22,12 +22,12 @@ MOST_SETUPS = 2
 
 def machine_parts(shop: Workshop) -> None:
     """All steps that work on parts before they are joined."""
-    _notches(shop)
     for kind in CHANNELS:
         _channels(shop, kind)
     _shelf_pins(shop)
     _bores(shop)
     _pockets(shop)
+    _notches(shop)
     _edges(shop)
 
 
@@ -41,21 +41,6 @@ def grouped(items: Sequence[Item], key: Callable[[Item], Hashable]) -> list[list
 
 def _features(shop: Workshop, wanted: Callable[[Feature], bool]) -> list[tuple[Part, Feature]]:
     return [(part, feature) for part in shop.plan.parts for feature in part.features if wanted(feature)]
-
-
-def _names(shop: Workshop, parts: Sequence[Part]) -> str:
-    """The parts' own names for a title, in the plural where there are several of one name."""
-    counts: dict[str, int] = {}
-    for part in parts:
-        counts[part.name.lower()] = counts.get(part.name.lower(), 0) + 1
-    return spread_names([plural(name) if count > 1 else name for name, count in counts.items()])
-
-
-def plural(name: str) -> str:
-    """More than one of a part: ``shelf`` gives ``shelves``."""
-    if name.endswith("shelf"):
-        return name[:-1] + "ves"
-    return name + ("es" if name.endswith(("s", "x", "ch", "sh")) else "s")
 
 
 def _distinct(parts: Sequence[Part]) -> list[Part]:
@@ -76,9 +61,7 @@ def _notches(shop: Workshop) -> None:
         parts = [part for part, _ in group]
         key = key_of(shop.plan, parts[0])
         operation = shop.operation(f"notch-{key}", "notch", _ids(parts), features=[(p.id, f) for p, f in group])
-        shop.add(
-            f"notch-{key}", Stage.SHAPE, f"Notch the {_names(shop, _distinct(parts))}", (operation,), _scene(parts)
-        )
+        shop.add(f"notch-{key}", Stage.SHAPE, f"Notch the {title_names(_distinct(parts))}", (operation,), _scene(parts))
 
 
 def _channels(shop: Workshop, kind: str) -> None:
@@ -112,9 +95,9 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[Sequence[Channel]]
         )
         for setup in setups
     ]
-    word = f"{kind}s" if len(parts) > 1 else kind
+    word = plural(kind) if len(parts) > 1 else kind
     into = "into" if kind != "rabbet" else "along"
-    title = f"Cut the {word} {into} the {_names(shop, _distinct(parts))}"
+    title = f"Cut the {word} {into} the {title_names(_distinct(parts))}"
     shop.add(name, Stage.MACHINE, title, operations, _scene(parts))
 
 
@@ -146,7 +129,7 @@ def _shelf_pins(shop: Workshop) -> None:
         shop.add(
             operation.id,
             Stage.DRILL,
-            f"Drill the shelf-pin holes in the {_names(shop, parts)}",
+            f"Drill the shelf-pin holes in the {title_names(parts)}",
             (operation,),
             _scene(parts),
         )
@@ -171,7 +154,7 @@ def _bores(shop: Workshop) -> None:
             features=[(part.id, feature) for part, feature in group],
         )
         hole = kind if len(bores) == len(parts) == 1 else f"{kind}s"
-        shop.add(name, Stage.DRILL, f"Drill the {hole} in the {_names(shop, parts)}", (operation,), _scene(parts))
+        shop.add(name, Stage.DRILL, f"Drill the {hole} in the {title_names(parts)}", (operation,), _scene(parts))
 
 
 def pocket_screws(shop: Workshop) -> list[Fastener]:
@@ -233,9 +216,7 @@ def _edges(shop: Workshop) -> None:
         verb = {"round-over": "Round over the edges of", "chamfer": "Chamfer", "clip-corner": "Cut the corner off"}[
             work
         ]
-        each = "each " if work == "clip-corner" and len(parts) > 1 else "the "
-        names = parts[0].name.lower() if work == "clip-corner" else _names(shop, parts)
-        shop.add(operation.id, Stage.SHAPE, f"{verb} {each}{names}", (operation,), _scene(parts))
+        shop.add(operation.id, Stage.SHAPE, f"{verb} the {title_names(parts)}", (operation,), _scene(parts))
 
 
 def _edge_work(profile: EdgeProfile) -> str:

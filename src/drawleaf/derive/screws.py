@@ -37,7 +37,27 @@ def screw_lines(plan: Plan, fasteners: tuple[Fastener, ...]) -> tuple[ScrewLine,
     groups: dict[tuple, list[Fastener]] = {}
     for fastener in fasteners:
         groups.setdefault((fastener.item.id, fastener.through, fastener.into, fastener.joint), []).append(fastener)
-    return tuple(_line(plan.part(group[0].through), group) for group in groups.values())
+    return tuple(line for group in groups.values() for line in _rows(plan.part(group[0].through), group))
+
+
+def _rows(part: Part, group: list[Fastener]) -> list[ScrewLine]:
+    """One line, or several side by side where the screws stand in rows."""
+    run, across = _run(part, group)
+    rows: dict[Length, list[Fastener]] = {}
+    for fastener in group:
+        rows.setdefault(fastener.at.along(across), []).append(fastener)
+    return [_line(part, row, run, across) for row in rows.values()]
+
+
+def _run(part: Part, group: list[Fastener]) -> tuple[Axis, Axis]:
+    """The axis along which the screws are spread, and the other one of the face they enter."""
+    a, b = entered_face(group[0]).axis.others()
+
+    def spread(axis: Axis) -> Length:
+        values = [fastener.at.along(axis) for fastener in group]
+        return max(values) - min(values)
+
+    return (a, b) if (spread(a), part.body.extent(a)) >= (spread(b), part.body.extent(b)) else (b, a)
 
 
 def entered_face(fastener: Fastener) -> Face:
@@ -46,15 +66,8 @@ def entered_face(fastener: Fastener) -> Face:
     return Face.of(axis, -1 if fastener.direction[axis.index] > 0 else 1)
 
 
-def _line(part: Part, group: list[Fastener]) -> ScrewLine:
+def _line(part: Part, group: list[Fastener], run: Axis, across: Axis) -> ScrewLine:
     face = entered_face(group[0])
-    a, b = face.axis.others()
-
-    def spread(axis: Axis) -> Length:
-        values = [fastener.at.along(axis) for fastener in group]
-        return max(values) - min(values)
-
-    run, across = (a, b) if (spread(a), part.body.extent(a)) >= (spread(b), part.body.extent(b)) else (b, a)
     end = _nearer(part, run, min(f.at.along(run) for f in group), max(f.at.along(run) for f in group))
     line = group[0].at.along(across)
     edge = _nearer(part, across, line, line)

@@ -1,8 +1,8 @@
 """Loose shelves that go in at a slant: in through an opening that is narrower than they are long, then levelled.
 
 The piece is looked at from the front. The shelf is a rectangle turned about the front-to-back axis. It can come in if, at some angle,
-it passes everything that it travels by on its way from the front (or the back), and can then be turned level and lowered. Parts count as
-their whole blocks, which errs on the safe side.
+it passes everything that it travels by on its way from the front (or the back), and can then be turned level and lowered. Other loose
+shelves lie on the floor of the bay meanwhile. Parts count as their whole blocks, which errs on the safe side.
 """
 
 from __future__ import annotations
@@ -16,10 +16,10 @@ from shapely.affinity import rotate, translate
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Plan, Vector
 
-ANGLES = tuple(range(4, 62, 2))
-TURN_STEP = 2
-SHIFTS_MM = (0.0, -10.0, 10.0, -20.0, 20.0, -30.0, 30.0)
-RISE_MM = 12.0
+ANGLES = tuple(range(6, 63, 4))
+TURN_STEP = 3
+SHIFTS_MM = (0.0, -12.0, 12.0, -24.0, 24.0)
+RISE_MM = 15.0
 PLAY_MM = 0.4
 WAYS_OUT: tuple[Vector, ...] = ((0.0, -1.0, 0.0), (0.0, 1.0, 0.0))
 
@@ -43,6 +43,9 @@ class Tilts:
     """Answers for one plan whether parts can leave at a slant."""
 
     def __init__(self, plan: Plan) -> None:
+        loose = {assembly.id for assembly in plan.assemblies if assembly.loose}
+        carried = {fitting.moving for fitting in plan.fittings}
+        self._shelves = {part.id: part.assembly for part in plan.parts if part.assembly in loose - carried}
         self._blocks = {
             part.id: Block(
                 *((part.body.span(axis).low.mm, part.body.span(axis).high.mm) for axis in (Axis.X, Axis.Y, Axis.Z))
@@ -53,7 +56,10 @@ class Tilts:
     def way_out(self, moving: tuple[str, ...], standing: tuple[str, ...]) -> Vector | None:
         """The way out, front first, that the parts can take together at some angle; None where there is none."""
         shelf = _around([self._blocks[part] for part in moving])
-        others = [self._blocks[part] for part in standing]
+        home = {self._shelves.get(part) for part in moving}
+        mates = [self._blocks[part] for part in standing if self._shelves.get(part, "") in home]
+        others = [self._blocks[part] for part in standing if self._shelves.get(part, "") not in home]
+        others += _lying(mates, others, shelf)
         if not others:
             return WAYS_OUT[0]
         beside = _obstacle([other for other in others if _overlap(other.y, shelf.y)])
@@ -63,6 +69,22 @@ class Tilts:
             if _passes(shelf, passed, beside, _around(others).z):
                 return way
         return None
+
+
+def _lying(mates: Sequence[Block], others: Sequence[Block], shelf: Block) -> list[Block]:
+    """The other shelves of the bay, laid on its floor one on the other."""
+    if not mates:
+        return []
+    below = [other.z[1] for other in others if _overlap(other.x, shelf.x) and _overlap(other.y, shelf.y)]
+    floor = max(
+        (top for top in below if top <= min(mate.z[0] for mate in (*mates, shelf)) + PLAY_MM), default=mates[0].z[0]
+    )
+    thick = mates[0].z[1] - mates[0].z[0]
+    levels = sorted({mate.z[0] for mate in mates})
+    return [
+        Block(mate.x, mate.y, (floor + levels.index(mate.z[0]) * thick, floor + (levels.index(mate.z[0]) + 1) * thick))
+        for mate in mates
+    ]
 
 
 def _passes(shelf: Block, passed: Polygon, beside: Polygon, height: Span) -> bool:

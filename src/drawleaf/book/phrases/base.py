@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from drawleaf.book.format import Formatter
 from drawleaf.derive.channels import bounds, is_inside
+from drawleaf.derive.drafts import plural
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
@@ -37,8 +38,7 @@ class Speech:
 
     def part(self, part_id: str) -> Markup:
         """A part's name with its balloon."""
-        item = self.derived.cut_list.item_of(part_id)
-        return Markup('<b>{}</b> <span class="balloon">{}</span>').format(self._name(part_id), item.number)
+        return _named(self._name(part_id), self.derived.cut_list.item_of(part_id).number)
 
     def _name(self, part_id: str) -> str:
         """The name on the cut list; a part that shares its row with parts of other names keeps its own."""
@@ -47,24 +47,49 @@ class Speech:
         return item.name if len({other.name for other in item.parts}) == 1 else part.name
 
     def parts(self, part_ids: Sequence[str]) -> Markup:
-        """Several parts, those of one row and name together: ``2 Side 1``."""
-        groups: dict[tuple[int, str], list[str]] = {}
-        for part_id in dict.fromkeys(part_ids):
-            item = self.derived.cut_list.item_of(part_id)
-            groups.setdefault((item.number, self._name(part_id)), []).append(part_id)
-        words = [
-            self.part(ids[0]) if len(ids) == 1 else Markup("{} × {}").format(len(ids), self.part(ids[0]))
-            for ids in groups.values()
-        ]
-        return self.fmt.join(words)
+        """Several parts, those of one row together: ``2 Shelves 5``, ``Top and bottom rail 12``."""
+        return self.fmt.join([self._row(ids) for ids in self._rows(part_ids)])
 
     def the_parts(self, part_ids: Sequence[str]) -> Markup:
-        """``the Bottom 3``, ``both Brackets 4``, ``all 4 Shelves 7``: parts as a sentence names them."""
-        ids = tuple(dict.fromkeys(part_ids))
-        names = {(self.derived.cut_list.item_of(one).number, self._name(one)) for one in ids}
-        if len(ids) > 1 and len(names) == 1:
-            return Markup("{} {}").format("both" if len(ids) == 2 else f"all {len(ids)}", self.part(ids[0]))
-        return Markup("the ") + self.parts(ids)
+        """Parts as a sentence names them: ``the Bottom 1``, ``both Shelves 5``, ``the Left side 6 and the Right side 7``."""
+        words = []
+        for ids in self._rows(part_ids):
+            alike = len(ids) > 1 and len({self._name(one) for one in ids}) == 1
+            article = "both" if alike and len(ids) == 2 else f"all {len(ids)}" if alike else "the"
+            words.append(Markup("{} {}").format(article, self._row(ids, count=False)))
+        return self.fmt.join(words)
+
+    def parts_from_stock(self) -> Markup:
+        """Parts with the stock each comes from: ``Shelf 2 from 1x4``."""
+        by_stock: dict[str, list[str]] = {}
+        for part_id in self.op.parts:
+            by_stock.setdefault(self.plan.part(part_id).stock.nominal, []).append(part_id)
+        return self.fmt.join(
+            [Markup("{} from {}").format(self.parts(ids), nominal) for nominal, ids in by_stock.items()]
+        )
+
+    def _rows(self, part_ids: Sequence[str]) -> list[list[str]]:
+        """The parts by cut-list row; parts of other names stay apart unless the whole row is meant."""
+        rows: dict[int, list[str]] = {}
+        for part_id in dict.fromkeys(part_ids):
+            rows.setdefault(self.derived.cut_list.item_of(part_id).number, []).append(part_id)
+        found: list[list[str]] = []
+        for ids in rows.values():
+            item = self.derived.cut_list.item_of(ids[0])
+            if len({self._name(one) for one in ids}) == 1 or len(ids) == item.quantity:
+                found.append(ids)
+            else:
+                found += [[one] for one in ids]
+        return found
+
+    def _row(self, ids: Sequence[str], count: bool = True) -> Markup:
+        if len(ids) == 1:
+            return self.part(ids[0])
+        item = self.derived.cut_list.item_of(ids[0])
+        if len({self._name(one) for one in ids}) > 1:
+            return _named(plural(item.name), item.number)
+        name = _named(plural(self._name(ids[0])), item.number)
+        return Markup("{} {}").format(len(ids), name) if count else name
 
     # Settings
 
@@ -111,6 +136,8 @@ class Speech:
     def side(self, part: Part, face: Face) -> str:
         """``inside face``, ``bottom edge``, ``left end``: what a woodworker calls a side of a part."""
         if face.axis is part.thickness:
+            if face.axis is Axis.Z:
+                return f"{face.value} face"
             around = bounds(self.plan.parts_in(part.assembly))
             if is_inside(face, part, around):
                 return "inside face"
@@ -152,3 +179,7 @@ class Speech:
     def sentence(self, text: Markup) -> Markup:
         """The first letter large, where it is a letter of ours."""
         return text[:1].upper() + text[1:] if text[:1].isalpha() else text
+
+
+def _named(name: str, number: int) -> Markup:
+    return Markup('<b>{}</b> <span class="balloon">{}</span>').format(name, number)

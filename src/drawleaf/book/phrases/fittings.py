@@ -116,32 +116,36 @@ class Fittings(Speech):
         """Where the case half of each slide goes: one line for each part it is screwed to."""
         lines = []
         for fitting in self.op.fittings:
-            height = fitting.item.body[2] if fitting.item.body else Length.of_mm(0)
             for part_id in fitting.parts:
                 part = self.plan.part(part_id)
-                front = fitting.at.y - part.body.y.low
-                up = fitting.at.z - part.body.z.low
+                start = self._slide_start(fitting) - part.body.y.low
                 lines.append(
                     Markup(
-                        "{}: draw a line along {}, {} up from its bottom. It is the middle of the slide, which is {} high. "
-                        "The slide starts {} behind the front edge"
+                        "On {} draw a line along the {}, {} up from the bottom {}. Set the middle of the slide on it, "
+                        "its front end {} behind the front {}"
                     ).format(
-                        self.part(part_id),
+                        self.the_parts([part_id]),
                         self._towards(fitting, part),
-                        self.fmt.length(up),
-                        self.fmt.length(height),
-                        self.fmt.length(front),
+                        self.fmt.length(fitting.at.z - part.body.z.low),
+                        "end" if part.length_axis is Axis.Z else "edge",
+                        self.fmt.length(start),
+                        "end" if part.length_axis is Axis.Y else "edge",
                     )
                 )
         return lines
+
+    @staticmethod
+    def _slide_start(fitting: Fitting) -> Length:
+        """Where the slide's front end is; a fitting's place is its middle."""
+        return fitting.at.y - fitting.item.length / 2 if fitting.item.length else fitting.at.y
 
     def _towards(self, fitting: Fitting, part: Part) -> str:
         """The face that looks at what the slides carry."""
         carried = self.plan.parts_in(fitting.moving) if fitting.moving else ()
         if not carried:
-            return "its inside face"
+            return "inside face"
         middle = bounds(carried).x.middle
-        return f"its {'right' if middle > part.body.x.middle else 'left'} face"
+        return f"{'right' if middle > part.body.x.middle else 'left'} face"
 
     def drawer_rail_lines(self) -> list[Markup]:
         """Where the drawer's rails go, measured from the drawer's own bottom edge and front."""
@@ -151,11 +155,12 @@ class Fittings(Speech):
             if not sides:
                 continue
             up = fitting.at.z - sides[0].body.z.low
-            back = fitting.at.y - sides[0].body.y.low
-            behind = self.fmt.length(back) + " behind" if back else Markup("flush with")
+            back = self._slide_start(fitting) - sides[0].body.y.low
+            behind = Markup("flush with") if not back else Markup("{} behind").format(self.fmt.length(back))
             lines.append(
                 Markup(
-                    "On the outside of {}, draw a line {} up from the bottom edge. Screw the drawer rail on that line, {} the front end"
+                    "On the outside face of {} draw a line {} up from the bottom edge. Set the middle of the drawer rail on it, "
+                    "its front end {} the front end"
                 ).format(self.the_parts([side.id for side in sides]), self.fmt.length(up), behind)
             )
         return lines
@@ -169,11 +174,11 @@ class Fittings(Speech):
         high = max(part.body.x.high for part in carried)
         return [part for part in carried if part.body.x.low == low or part.body.x.high == high]
 
-    def slide_room(self) -> Markup:
-        """The clear width between the two slides: the drawer's own outside width."""
-        sides = [side for fitting in self.op.fittings for side in self._carried_sides(fitting)]
-        around = bounds(sides)
-        return self.fmt.length(around.x.extent)
+    def slide_opening(self) -> Markup:
+        """The clear width between what the two slides are screwed to: the drawer's width and the room that the slides ask for."""
+        fitting = self.op.fittings[0]
+        spans = sorted((self.plan.part(part).body.x for part in fitting.parts), key=lambda span: span.low)
+        return self.fmt.length(spans[-1].low - spans[0].high)
 
     def assembly(self) -> Markup:
         """``the Drawer``: the assembly that this step works on."""
@@ -184,14 +189,14 @@ class Fittings(Speech):
     def coat_parts(self) -> Markup:
         """What is coated: everything, or the parts by name, assemblies that are coated whole under their own name."""
         coated = set(self.op.coat.parts) if self.op.coat else set()
-        if coated == {part.id for part in self.plan.parts}:
-            return Markup("all faces that show")
-        whole, rest = self._by_assembly(coated)
         left_out = [part.id for part in self.plan.parts if part.id not in coated]
-        if len(left_out) < len(coated) and len({self.plan.part(one).assembly for one in left_out}) == 1:
-            return Markup("everything but {}").format(self.parts(left_out))
+        if not left_out:
+            return Markup("all faces")
+        if len(left_out) < len(coated):
+            return Markup("all faces of everything but {}").format(self.the_parts(left_out))
+        whole, rest = self._by_assembly(coated)
         return self.fmt.join(
-            [*(Markup("the {}").format(name) for name in whole), *([self.parts(rest)] if rest else [])]
+            [*(Markup("the {}").format(name) for name in whole), *([self.the_parts(rest)] if rest else [])]
         )
 
     def _by_assembly(self, coated: set[str]) -> tuple[list[str], list[str]]:

@@ -7,143 +7,281 @@ from collections.abc import Iterable, Sequence
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import MIRRORED, Speech
-from drawleaf.derive.placing import placing
-from drawleaf.derive.screws import clearance_hole, entered_face, pilot_hole, screw_lines
-from drawleaf.model.plan import Joint
+from drawleaf.derive.channels import bounds
+from drawleaf.derive.placing import Offset, placing
+from drawleaf.derive.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
+from drawleaf.model.place import Axis, Face, Span
+from drawleaf.model.plan import Joint, Part
+from drawleaf.units import Length
+
+NEAR = Length.of_mm(12)
+"""A gap wider than this beside a drawer front is no gap that anyone sets with spacers."""
 
 
 class Joints(Speech):
     """Phrases for assembly."""
 
-    # Joints
+    # Glue
 
     def glue_spots(self) -> Markup:
-        """Where the glue goes: the channel and the end that enters it; the smaller of two faces that only meet."""
-        words: dict[str, None] = {}
-        for joints in self._alike([joint for joint in self.op.joints if joint.glued]):
-            insert, receiver = joints[0].insert, joints[0].receiver
+        """Where the glue goes: in the channel; or on the insert's side where two faces only meet."""
+        sides: dict[str, list[str]] = {}
+        for joints in self._alike(joint for joint in self.op.joints if joint.glued):
             inserts, receivers = [joint.insert for joint in joints], [joint.receiver for joint in joints]
-            side = self.side(self.plan.part(insert), joints[0].face)
             if joints[0].depth:
-                words[str(Markup("in the {} of {}").format(joints[0].family, self.the_parts(receivers)))] = None
+                family = joints[0].family
+                word = (
+                    f"in the {family}" if len(set(receivers)) == 1 else f"in the {family}s".replace("dados", "dadoes")
+                )
+                sides.setdefault(f"{word} in", []).extend(receivers)
             else:
-                word = self._side_of_many(joints, side)
-                words[str(Markup("on the {} of {}").format(word, self.the_parts(inserts)))] = None
-            del receiver
-        return self.fmt.join([Markup(word) for word in words])
+                sides.setdefault(f"on the {self._side_word(joints)} of", []).extend(inserts)
+        return self.fmt.join([Markup("{} {}").format(side, self.the_parts(parts)) for side, parts in sides.items()])
 
-    def _side_of_many(self, joints: Sequence[Joint], side: str) -> str:
-        faces = {joint.face for joint in joints}
-        if len(faces) == 1:
+    def _side_word(self, joints: Sequence[Joint]) -> str:
+        """``back face``; ``ends`` where both ends of one part are meant."""
+        side = self.side(self.plan.part(joints[0].insert), joints[0].face)
+        if len({joint.face for joint in joints}) == 1:
             return side
-        return (
-            f"{side.rsplit(' ', 1)[-1]}s" if len({joint.insert for joint in joints}) == 1 else side.rsplit(" ", 1)[-1]
-        )
+        kind = side.rsplit(" ", 1)[-1]
+        return f"{kind}s" if len({joint.insert for joint in joints}) == 1 else f"joining {kind}"
+
+    # Where a part sits
 
     def places(self) -> list[Markup]:
-        """Where each new part goes: onto or into what, flush or how far from which edge."""
-        lines = []
-        new = set(self.op.parts)
+        """Where each new part goes: onto or into what, and flush or how far from which edge. One line for each kind of part."""
+        by_mover: dict[str, list[list[Joint]]] = {}
         for joints in self._alike(self.op.joints):
-            joint = joints[0]
-            insert, receiver = self.plan.part(joint.insert), self.plan.part(joint.receiver)
-            movers = [one.insert if one.insert in new else one.receiver for one in joints]
-            stays = [one.receiver if one.insert in new else one.insert for one in joints]
-            spots = self._spots(joints)
-            if joint.depth:
-                verb = "Push" if joint.insert in new else "Set"
-                target = f"into the {joint.family} of" if joint.insert in new else "over the end of"
-            else:
-                verb, target = "Set", f"against the {self.side(receiver, joint.face.opposite)} of"
-                if joint.insert not in new:
-                    target = f"against the {self.side(insert, joint.face)} of"
-            line = Markup("{} {} {} {}").format(verb, self.the_parts(movers), target, self.the_parts(stays))
-            if spots:
-                line += Markup(", {}").format(self.fmt.join(spots))
-            lines.append(line)
-        return lines
+            by_mover.setdefault(self.plan.part(self._mover(joints[0])).kind, []).append(joints)
+        return [self._place(min(choices, key=self._trouble)) for choices in by_mover.values()]
+
+    def whole_place(self) -> Markup:
+        """Where a body of several parts goes, by the pair of parts that shows it best."""
+        best = min(self._alike(self.op.joints), key=self._trouble)
+        movers = [self._mover(joint) for joint in best]
+        stays = [self._stay(joint) for joint in best]
+        spots = self._spots(best)
+        line = Markup("{} on {}").format(self.the_parts(movers), self.the_parts(stays))
+        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+
+    def _mover(self, joint: Joint) -> str:
+        return joint.insert if joint.insert in self.op.parts else joint.receiver
+
+    def _stay(self, joint: Joint) -> str:
+        return joint.receiver if joint.insert in self.op.parts else joint.insert
+
+    def _trouble(self, joints: Sequence[Joint]) -> tuple[int, ...]:
+        """How hard it is to set a part by these joints: a channel is easiest, then flush faces, then a measure, then an overhang."""
+        offsets = [offset for joint in joints[:1] for offset in placing(self.plan, joint)]
+        marks = [0 if offset.flush else 1 if offset.room.exact_mm > 0 else 3 for offset in offsets]
+        return (0 if joints[0].depth else 1, sum(marks), -len(joints))
+
+    def _place(self, joints: Sequence[Joint]) -> Markup:
+        joint = joints[0]
+        movers, stays = [self._mover(one) for one in joints], [self._stay(one) for one in joints]
+        coming = joint.insert in self.op.parts
+        between = len(set(movers)) == 1 and len({one.face for one in joints}) == 2
+        if joint.depth:
+            how = f"Push {{}} into the {joint.family} in {{}}" if coming else "Push {} over the end of {}"
+            if between:
+                how = f"Push {{}} into the {joint.family}s in {{}}".replace("dados", "dadoes")
+        elif between:
+            how = "Set {} between {}"
+        else:
+            face = joint.face.opposite if coming else joint.face
+            how = f"Set {{}} against the {self._stay_side(joints, face)} of {{}}"
+        line = Markup(how).format(self.the_parts(movers), self.the_parts(stays))
+        spots = self._spots(joints)
+        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+
+    def _stay_side(self, joints: Sequence[Joint], face: Face) -> str:
+        side = self.side(self.plan.part(self._stay(joints[0])), face)
+        return side if len({joint.face for joint in joints}) == 1 else f"nearer {side.rsplit(' ', 1)[-1]}"
 
     def _spots(self, joints: Sequence[Joint]) -> list[Markup]:
-        """Alignment that all these joints share; mirrored ones in one phrase."""
+        """Alignment that all these joints share: flush sides in one phrase, then measures."""
         found = [placing(self.plan, joint) for joint in joints]
-        spots = []
+        receiver, insert = self.plan.part(joints[0].receiver), self.plan.part(joints[0].insert)
+        flush: list[str] = []
+        spots: list[Markup] = []
         for offsets in zip(*found, strict=True):
             first = offsets[0]
-            receiver = self.plan.part(joints[0].receiver)
-            mirrored = {offset.face for offset in offsets} == {first.face, MIRRORED.get(first.face, first.face)}
-            same_face = all(offset.face is first.face for offset in offsets)
-            if not (same_face or mirrored) or any(abs(offset.room) != abs(first.room) for offset in offsets):
+            if joints[0].depth and first.face.axis is insert.thickness:
+                continue  # the channel itself holds the part there
+            if any(abs(offset.room) != abs(first.room) for offset in offsets) or not self._same_or_mirrored(offsets):
                 continue
-            side = self.side(receiver, first.face)
-            if not same_face:
-                side = "nearer " + side.rsplit(" ", 1)[-1]
+            mirrored = any(offset.face is not first.face for offset in offsets)
             if first.flush:
-                spots.append(Markup("flush with the {}").format(side))
-            elif first.room.exact_mm > 0:
-                spots.append(Markup("{} in from the {}").format(self.fmt.length(first.room), side))
+                flush.append("outside" if mirrored else first.face.value)
             else:
-                spots.append(Markup("standing {} over the {}").format(self.fmt.length(-first.room), side))
-        return spots
+                spots.append(self._measure(insert, receiver, first, mirrored))
+        words = [Markup("flush at {}").format(self.fmt.join([f"the {word}" for word in flush]))] if flush else []
+        return words + spots
+
+    @staticmethod
+    def _same_or_mirrored(offsets: Sequence[Offset]) -> bool:
+        first = offsets[0].face
+        return {offset.face for offset in offsets} <= {first, MIRRORED.get(first, first)}
+
+    def _measure(self, insert: Part, receiver: Part, offset: Offset, mirrored: bool) -> Markup:
+        mine, theirs = self.side(insert, offset.face), self.side(receiver, offset.face)
+        if mirrored:
+            mine, theirs = f"outer {mine.rsplit(' ', 1)[-1]}", f"nearer {theirs.rsplit(' ', 1)[-1]}"
+        name = self.part(receiver.id) if not mirrored else Markup("it")
+        over = " over" if offset.room.exact_mm < 0 else " from"
+        return Markup("its {} {}{} the {} of {}").format(mine, self.fmt.length(abs(offset.room)), over, theirs, name)
+
+    def overhangs(self) -> Markup:
+        """How a top lies on everything beneath it: flush or standing over, side by side."""
+        part = self.plan.part(self.op.parts[0])
+        standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
+        around, axis = bounds(standing), self.op.joints[0].face.axis
+        rooms: dict[Length, list[str]] = {}
+        for face in Face:
+            if face.axis is not axis:
+                rooms.setdefault((part.body.face(face) - around.face(face)) * face.side, []).append(face.value)
+        words = []
+        for room, faces in rooms.items():
+            where = self.fmt.join([f"the {face}" for face in faces])
+            if not room:
+                words.append(Markup("is flush at {}").format(where))
+            else:
+                verb = "stands over by" if room.exact_mm > 0 else "stays back by"
+                words.append(Markup("{} {} at {}").format(verb, self.fmt.length(abs(room)), where))
+        return self.fmt.join(words)
+
+    def gaps(self) -> Markup:
+        """The gaps around a front, to whatever stands beside it in its own plane."""
+        part = self.plan.part(self.op.parts[0])
+        standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
+        gaps: dict[Length, list[str]] = {}
+        for axis in part.thickness.others():
+            for face in (axis.low, axis.high):
+                gap = self._gap(part, face, standing)
+                if gap is not None and gap <= NEAR:
+                    gaps.setdefault(gap, []).append(face.value)
+        words = [
+            Markup("{} all round").format(self.fmt.length(gap))
+            if len(faces) == 4
+            else Markup("{} at {}").format(self.fmt.length(gap), self.fmt.join([f"the {face}" for face in faces]))
+            for gap, faces in gaps.items()
+        ]
+        return self.fmt.join(words)
+
+    @staticmethod
+    def _gap(part: Part, face: Face, standing: Sequence[Part]) -> Length | None:
+        axis = face.axis
+        rooms = []
+        for other in standing:
+            beside = all(_overlap(part.body.span(a), other.body.span(a)) for a in Axis if a is not axis)
+            edge = other.body.face(face.opposite)
+            room = (edge - part.body.face(face)) * face.side
+            if beside and room.exact_mm >= 0:
+                rooms.append(room)
+        return min(rooms, default=None)
 
     def _alike(self, joints: Iterable[Joint]) -> list[list[Joint]]:
         """Joints between the same kinds of part, together."""
         groups: dict[tuple, list[Joint]] = {}
         for joint in joints:
-            key = (
-                self.plan.part(joint.insert).kind,
-                self.plan.part(joint.receiver).kind,
-                joint.family,
-                bool(joint.depth),
-            )
-            groups.setdefault(key, []).append(joint)
+            kinds = (self.plan.part(joint.insert).kind, self.plan.part(joint.receiver).kind)
+            groups.setdefault((*kinds, joint.family, bool(joint.depth)), []).append(joint)
         return list(groups.values())
 
     # Fasteners
 
     def screw_marks(self) -> list[Markup]:
-        """Lines of screws or brads, the same on both twins told once."""
-        return [text for _, text in self._screw_groups()]
-
-    def _screw_groups(self) -> list[tuple[int, Markup]]:
-        groups: dict[tuple, list] = {}
-        for line in screw_lines(self.plan, self.op.fasteners):
+        """Where the screws stand: lines set out alike are told together."""
+        groups: dict[tuple, list[ScrewLine]] = {}
+        for line in self._lines():
             part = self.plan.part(line.through)
-            key = (part.kind, self.plan.part(line.into).kind, line.item.id, line.along, line.across, line.face.axis)
-            groups.setdefault(key, []).append(line)
-        found = []
+            sides = tuple(self._sameish(part, face) for face in (line.end, line.edge))
+            groups.setdefault((line.along, line.across, *sides), []).append(line)
+        return [self._screw_mark(lines) for lines in groups.values()]
+
+    def _lines(self) -> tuple[ScrewLine, ...]:
+        return screw_lines(self.plan, self.op.fasteners)
+
+    def _sameish(self, part: Part, face: Face) -> str:
+        """The kind of side, left and right alike: twins are told together."""
+        return self.side(part, face).replace("left ", "").replace("right ", "")
+
+    def _screw_mark(self, lines: Sequence[ScrewLine]) -> Markup:
+        first = lines[0]
+        return Markup("{}: {} from the {}, {} from the {}").format(
+            self.the_parts([line.through for line in lines]),
+            self.fmt.length(first.across),
+            self._common_side(lines, [line.edge for line in lines]),
+            self.distances(first.along),
+            self._common_side(lines, [line.end for line in lines]),
+        )
+
+    def _common_side(self, lines: Sequence[ScrewLine], faces: Sequence[Face]) -> str:
+        side = self.side(self.plan.part(lines[0].through), faces[0])
+        if len(set(faces)) == 1:
+            return side
+        return f"nearer {side.rsplit(' ', 1)[-1]}"
+
+    def brad_lines(self) -> Markup:
+        """How many brads into what, and how far the line is from which edge; the rest is even spacing."""
+        groups: dict[tuple, list[ScrewLine]] = {}
+        for line in self._lines():
+            kinds = (self.plan.part(line.through).kind, self.plan.part(line.into).kind)
+            groups.setdefault((*kinds, line.across), []).append(line)
+        clauses = []
         for lines in groups.values():
-            first = lines[0]
-            part = self.plan.part(first.through)
-            through = list(dict.fromkeys(line.through for line in lines))
-            end = self.side(part, first.end)
-            edge = self.side(part, first.edge)
-            if len({line.end for line in lines}) > 1:
-                end = "nearer " + end.rsplit(" ", 1)[-1]
-            if len({line.edge for line in lines}) > 1:
-                edge = "nearer " + edge.rsplit(" ", 1)[-1]
-            total = sum(line.count for line in lines)
-            text = Markup("{} through {} into {}: {} in from the {}, {} from the {}").format(
-                total,
-                self.the_parts(through),
-                self.the_parts([line.into for line in lines]),
-                self.fmt.length(first.across),
-                edge,
-                self.distances(first.along),
-                end,
+            edge = self._common_side(lines, [line.edge for line in lines])
+            clauses.append(
+                Markup("{} through {} into {}, {} from the {}").format(
+                    sum(line.count for line in lines),
+                    self.the_parts([line.through for line in lines]),
+                    self.the_parts([line.into for line in lines]),
+                    self.fmt.length(lines[0].across),
+                    edge,
+                )
             )
-            found.append((total, text))
-        return found
+        return Markup("; ").join(clauses)
+
+    def brad_spacing(self) -> Markup:
+        """How far the first and last brad are from the ends, and how far apart the widest are."""
+        lines = self._lines()
+        first = min(line.along[0] for line in lines)
+        steps = [b - a for line in lines for a, b in zip(line.along, line.along[1:], strict=False)]
+        if not steps:
+            return Markup("")
+        quarter = Length.of_inches(1) / 4
+        widest = quarter * round(max(steps).ratio(quarter))
+        return Markup("the first and the last about {} from the ends, no more than about {} apart").format(
+            self.fmt.length(quarter * max(1, round(first.ratio(quarter)))), self.fmt.length(widest)
+        )
 
     def fastener_words(self) -> Markup:
-        """``4 #8 x 2 in wood screws``, by item."""
+        """``4 × #8 x 2 in wood screws``, by item."""
         counts: dict[str, int] = {}
         items = {}
         for fastener in self.op.fasteners:
             items[fastener.item.id] = fastener.item
             counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
         return self.fmt.join(
-            [f"{count} × {items[item].name if count == 1 else items[item].plural}" for item, count in counts.items()]
+            [
+                f"the {items[item].name if count == 1 else f'{count} {items[item].plural}'}"
+                for item, count in counts.items()
+            ]
         )
+
+    @property
+    def way(self) -> str:
+        """What closes the joint: ``screws``, ``pockets``, ``brads`` or ``clamps``."""
+        kinds = {fastener.item.kind for fastener in self.op.fasteners}
+        if not kinds:
+            return "clamps"
+        return "pockets" if "pocket screw" in kinds else "brads" if "brad" in kinds else "screws"
+
+    @property
+    def hard(self) -> bool:
+        """Whether a brad would bend before it is home: hardwood on either side."""
+        parts = {part for fastener in self.op.fasteners for part in (fastener.through, fastener.into)}
+        return any(self.plan.part(part).stock.material.hard for part in parts)
 
     @property
     def clearance(self) -> Markup:
@@ -161,8 +299,6 @@ class Joints(Speech):
         ]
         return self.bit(max(holes)) if holes else Markup("")
 
-    @property
-    def driven_from(self) -> str:
-        """The side the heads are on, seen on the standing piece."""
-        faces = list(dict.fromkeys(entered_face(fastener) for fastener in self.op.fasteners))
-        return " and ".join(face.value for face in faces)
+
+def _overlap(a: Span, b: Span) -> bool:
+    return a.overlap(b) is not None

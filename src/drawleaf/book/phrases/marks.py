@@ -59,7 +59,11 @@ class Marks(Speech):
                 edge = self.side(part, channel.edge)
                 near, far = self.fmt.length(channel.offset), self.fmt.length(channel.offset + channel.width)
                 if cut.kind == "rabbet" or not channel.offset:
-                    lines.append(Markup("{}: along the {}, on the {}").format(self.the_parts(ids), edge, face))
+                    lines.append(
+                        Markup("{}: one line {} from the {}, on the {}").format(
+                            self.the_parts(ids), self.fmt.length(channel.width), edge, face
+                        )
+                    )
                 else:
                     lines.append(
                         Markup("{}: two lines across the {}, {} and {} from the {}").format(
@@ -129,7 +133,7 @@ class Marks(Speech):
                 start = min((bore.start for bore in row), key=lambda point: point.z.exact_mm)
                 across = next(axis for axis in part.thickness.others() if axis is not Axis.Z)
                 face, room = self._nearest(part, across, start.along(across))
-                around.append(Markup("{} in from the {}").format(self.fmt.length(room), self.side(part, face)))
+                around.append(Markup("{} from the {}").format(self.fmt.length(room), self.side(part, face)))
                 lowest = start.z - part.body.z.low
             one = next(iter(rows.values()))
             heights = sorted(bore.start.z for bore in one)
@@ -149,40 +153,37 @@ class Marks(Speech):
         return lines
 
     def bores(self) -> list[Markup]:
-        """Single holes: how far from which edges, and how deep."""
+        """Single holes: in which part, on which face, how far from which edges."""
         lines = []
         for ids, bores in self._by_part(Bore):
             part = self.plan.part(ids[0])
             face = bores[0].face
-            along, across = part.length_axis, part.width_axis
-            heights = {bore.start.along(across) for bore in bores}
+            a, b = face.axis.others()
+            along, across = (a, b) if part.body.extent(a) >= part.body.extent(b) else (b, a)
             spots = sorted(bore.start.along(along) - part.body.span(along).low for bore in bores)
-            end = self.side(part, along.low)
+            end = along.low
             if len(bores) == 1:
-                low_face, room = self._nearest(part, along, bores[0].start.along(along))
-                places = Markup("{} from the {}").format(self.fmt.length(room), self.side(part, low_face))
-            else:
-                places = Markup("{} from the {}").format(self.distances(spots), end)
-            edge, up = self._nearest(part, across, min(heights))
-            size = self.bit(bores[0].diameter)
-            deep = (
-                Markup("right through")
-                if bores[0].depth is None
-                else Markup("{} deep").format(self.fmt.length(bores[0].depth))
-            )
+                end, room = self._nearest(part, along, bores[0].start.along(along))
+                spots = [room]
+            edge, up = self._nearest(part, across, min(bore.start.along(across) for bore in bores))
             lines.append(
-                Markup("{}: {} {} on the {}, {} from the {}, {}, {}").format(
+                Markup("{} in {}, on the {}: {} from the {}, {} from the {}").format(
+                    self.fmt.count(len(bores), "hole") if len(ids) == 1 else Markup("a hole"),
                     self.the_parts(ids),
-                    self.fmt.count(len(bores), "hole"),
-                    Markup("of {}").format(size),
                     self.side(part, face),
                     self.fmt.length(up),
                     self.side(part, edge),
-                    places,
-                    deep,
+                    self.distances(spots),
+                    self.side(part, end),
                 )
             )
         return lines
+
+    def hole_depth(self) -> Markup:
+        """``right through``, or how deep."""
+        depths = [feature.depth for _, feature in self.op.features if isinstance(feature, Bore)]
+        deep = depths[0] if depths else None
+        return Markup("right through") if deep is None else Markup("{} deep").format(self.fmt.length(deep))
 
     # Pocket holes
 
