@@ -22,11 +22,12 @@ MARGIN = _DISTANCE + BALLOON_RADIUS + 0.6
 
 @dataclass(frozen=True, slots=True)
 class Tag:
-    """A balloon to place: its text and the paper point on its part where the leader ends."""
+    """A balloon to place: its text and the paper point on its part where the leader ends. A ``named`` one is set as words without a circle."""
 
     text: str
     dot: Pt
     new: bool = False
+    named: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,13 +36,16 @@ class Placed:
 
     tag: Tag
     center: Pt
+    outward: float = 0.0
+    """For words: -1 where they end at the centre (left of the drawing), 1 where they start there, 0 in the middle."""
 
     @property
     def leader(self) -> tuple[Pt, Pt]:
         """From the rim of the balloon to the dot."""
         (x, y), (u, v) = self.center, self.tag.dot
         size = ((u - x) ** 2 + (v - y) ** 2) ** 0.5 or 1.0
-        return ((x + (u - x) / size * BALLOON_RADIUS, y + (v - y) / size * BALLOON_RADIUS), (u, v))
+        rim = BALLOON_RADIUS + (0.8 if self.tag.named else 0.0)
+        return ((x + (u - x) / size * rim, y + (v - y) / size * rim), (u, v))
 
 
 def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[Placed]:
@@ -55,7 +59,9 @@ def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[Placed]:
     order = [i for _, i in wanted]
     centers = [(point.x, point.y) for point in (ring.interpolate(t % around) for t in places)]
     _uncross(order, centers, tags)
-    return [Placed(tags[i], center) for i, center in sorted(zip(order, centers, strict=True), key=lambda pair: pair[0])]
+    left, _, right, _ = drawing.bounds
+    found = sorted(zip(order, centers, strict=True), key=lambda pair: pair[0])
+    return [Placed(tags[i], c, -1.0 if c[0] < left else 1.0 if c[0] > right else 0.0) for i, c in found]
 
 
 def draw_balloons(sketch: Sketch, placed: Sequence[Placed]) -> None:
@@ -65,9 +71,20 @@ def draw_balloons(sketch: Sketch, placed: Sequence[Placed]) -> None:
         sketch.line(LEADER, rim, dot)
         sketch.cover(INK, Circle(dot, _DOT), name="dot")
     for balloon in placed:
+        if balloon.tag.named:
+            _draw_name(sketch, balloon)
+            continue
         style: LineStyle = NEW_BALLOON if balloon.tag.new else BALLOON
         sketch.shape(style, Circle(balloon.center, BALLOON_RADIUS))
         place_centered(sketch, label(balloon.tag.text, weight=600), balloon.center)
+
+
+def _draw_name(sketch: Sketch, balloon: Placed) -> None:
+    """Words at the end of the leader, on the side away from the drawing."""
+    text = label(balloon.tag.text, weight=600)
+    x, y = balloon.center
+    shift = balloon.outward * (text.width / 2 - BALLOON_RADIUS)
+    place_centered(sketch, text, (x + shift, y))
 
 
 def _start(ring: shapely.LinearRing, tag: Tag) -> float:

@@ -26,7 +26,8 @@ from drawleaf.solids.build import Solids
 
 _WIDTH, _HEIGHT = 170.0, 110.0
 _GAP, _CAPTION, _EDGE = 9.0, 10.0, 2.0
-_MOST = 8
+MOST = 8
+"""With more rows of the cut list than this, parts are shown in their places instead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,7 @@ class _Shown:
 def draw_bench(derived: Derived, solids: Solids, step: Step) -> Drawing:
     """The step's parts in rows at one scale, each with its balloon and count below it."""
     assert step.scene is not None
-    shown = [_show(solids, step, item, step.scene.new) for item in _items(derived, step.scene.new)[:_MOST]]
+    shown = [_show(solids, step, item, step.scene.new) for item in bench_items(derived, step.scene.new)]
     worked = any(one.features for one in shown)
     rows, factor = _rows(shown)
     sketch = Sketch()
@@ -65,7 +66,8 @@ def draw_bench(derived: Derived, solids: Solids, step: Step) -> Drawing:
     )
 
 
-def _items(derived: Derived, parts: Sequence[str]) -> list[CutItem]:
+def bench_items(derived: Derived, parts: Sequence[str]) -> list[CutItem]:
+    """The rows of the cut list that the parts belong to."""
     return [item for item in derived.cut_list.items if any(part.id in parts for part in item.parts)]
 
 
@@ -105,6 +107,9 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, factor: float, left: f
     base = STANDING_FILL if worked else ACCENT_TINT
     paint_faces(sketch, one.work, window, {part: base}, base, GENTLE)
     areas = [area for feature in one.features if (area := _work_area(one.view, feature)) is not None]
+    if any(isinstance(feature, EdgeProfile) for feature in one.features):
+        # What a profile leaves is the only slanting or rounded surface along an edge.
+        areas += [face.region.buffer(0.2) for face in one.work.shaded_faces if max(abs(c) for c in face.normal) < 0.999]
     if areas:
         region = shapely.intersection(shapely.union_all(areas), one.work.outline(part))
         found = rings(region, window)
@@ -156,4 +161,4 @@ def _alt(step: Step, shown: Sequence[_Shown]) -> str:
         for one in shown
     ]
     work = " What is cut in this step is tinted." if any(one.features for one in shown) else ""
-    return f"{step.title}: {listed(names)}, each on its own.{work}"
+    return f"{step.title}: {listed(names, 12)}{', each on its own' if len(names) > 1 else ''}.{work}"

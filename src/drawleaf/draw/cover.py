@@ -19,6 +19,7 @@ from drawleaf.solids.build import Solids
 
 METAL = "#8d9297"
 _WIDTH, _HEIGHT, _EDGE = 170.0, 150.0, 3.0
+_HANGING = ("hanger", "wall screw")
 _SHADOW_THROW = 0.22
 """How far the shadow reaches to the side away from the light, as a share of the piece's height."""
 
@@ -89,9 +90,11 @@ def seen_share(solids: Solids, work: Linework, part: str) -> float:
 
 
 def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> shapely.Geometry:
-    """What the piece shades on the floor it stands on, as seen: its footprint thrown to the right and back. Soft because it is pale
-    and rounded; none for a piece that hangs."""
+    """What the piece shades on the floor it stands on, as seen: its footprint thrown to the right and back; on the wall for a piece
+    that hangs. Soft because it is pale and rounded."""
     bodies = [body for body in (solids.body(part) for part in shown) if body is not None]
+    if any(f.item.kind in _HANGING for f in solids.plan.fittings):
+        return _wall_shadow(work, [body.mesh.vertices for body in bodies])
     floor = min(float(body.bounds[0, 2]) for body in bodies)
     thrown = []
     for body in bodies:
@@ -100,3 +103,14 @@ def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> shapely.G
         flat = np.column_stack([points[:, :2], np.full(len(points), floor)]) + rise
         thrown.append(shapely.convex_hull(shapely.multipoints(work.view.on_paper(flat))))
     return shapely.union_all(thrown).buffer(12.0).buffer(-6.0)
+
+
+def _wall_shadow(work: Linework, bodies: list[np.ndarray]) -> shapely.Geometry:
+    """The shadow on the wall behind: thrown to the right and down by how far each point stands off the wall."""
+    wall = max(float(points[:, 1].max()) for points in bodies)
+    thrown = []
+    for points in bodies:
+        off = wall - points[:, 1]
+        flat = np.column_stack([points[:, 0] + 0.3 * off, np.full(len(points), wall), points[:, 2] - 0.45 * off])
+        thrown.append(shapely.convex_hull(shapely.multipoints(work.view.on_paper(flat))))
+    return shapely.union_all(thrown).buffer(8.0).buffer(-4.0)

@@ -145,12 +145,11 @@ def _choices(
         beyond.reverse()
     beyond += [max(limits[1] + 0.8, high + arrows), min(limits[0] - 0.8, low - arrows) - width]
     choices += [_Put(dimension, (start, start + width), outside=True) for start in beyond]
-    inside = [
-        c for c in choices if (free[0] or c.text[0] >= limits[0] - 0.01) and (free[1] or c.text[1] <= limits[1] + 0.01)
-    ]
-    choices = inside or choices
     clear = [c for c in choices if not any(c.text[0] - 0.5 < post < c.text[1] + 0.5 for post in posts)]
-    return clear or choices
+    kept = [
+        c for c in clear if (free[0] or c.text[0] >= limits[0] - 0.01) and (free[1] or c.text[1] <= limits[1] + 0.01)
+    ]
+    return kept or clear or choices
 
 
 def _draw(sketch: Sketch, side: str, edge: float, out: float, put: _Put) -> None:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import pairwise
 
 import numpy as np
 import shapely
 
-from drawleaf.draw.cover import everything, tints
+from drawleaf.draw.cover import METAL, everything, tints
 from drawleaf.draw.dimensions import Dimension, place_dimensions
 from drawleaf.draw.frame import framed
 from drawleaf.draw.hidden_lines import project
@@ -86,6 +85,8 @@ def _compose(plan: Plan, form: LengthFormat, work: Linework, sides: dict[str, Ch
             side
         ]
         found = [_dimension(form, side, span, work, factor) for span in chain]
+        whole = found.pop() if side in ("left", "bottom") else None
+        found = _told(found, whole)
         place_dimensions(sketch, side, edges[side], found, (not sides.get(ends[0]), not sides.get(ends[1])))
     return sketch
 
@@ -101,6 +102,9 @@ def _dimension(form: LengthFormat, side: str, span: tuple[Length, Length], work:
 def _paint(sketch: Sketch, plan: Plan, work: Linework, window: Window) -> None:
     for part, tint in tints(plan).items():
         paint_flat(sketch, work, window, (part,), shade(tint, 1.35), "wood")
+    paint_flat(
+        sketch, work, window, tuple(f.id for f in plan.fittings if f.id in work.shown), shade(METAL, 1.5), "metal"
+    )
     paint_lines(sketch, work.visible, window, NARROW)
     paint_outline(sketch, work, window, work.shown, VISIBLE)
 
@@ -116,7 +120,7 @@ def _chains(plan: Plan, work: Linework) -> dict[str, Chain]:
         _scan(work, face, exact_v, u0 + share * (u1 - u0), upright=True) for share in _columns(work, face, exact_u)
     ]
     top, bottom = across
-    whole_u, whole_v = _overall(exact_u, u0, u1), _overall(exact_v, v0, v1)
+    whole_u, whole_v = _overall(plan, u, work.view, 0), _overall(plan, v, work.view, 1)
     middle = _scan(work, face, exact_u, (v0 + v1) / 2, upright=False)
     sides = {"left": upright[0], "right": upright[-1], "top": _longer(top, middle), "bottom": bottom}
     sides = {side: _filled(chain, whole_v if side in ("left", "right") else whole_u) for side, chain in sides.items()}
@@ -156,7 +160,6 @@ def _exact(plan: Plan, axis: Axis, view: View, row: int) -> list[Length]:
     for part in plan.parts:
         boxes = [part.seen, part.body, *(f.box for f in part.features if isinstance(f, BoxCut))]
         places.update(end for box in boxes for end in (box.span(axis).low, box.span(axis).high))
-    places.update(end for f in plan.fittings if f.body for end in (f.body.span(axis).low, f.body.span(axis).high))
     return sorted(place * sign for place in places)
 
 
@@ -203,10 +206,17 @@ def _scan(work: Linework, face: Sequence[str], exact: Sequence[Length], at: floa
     return [span for span in chain if (span[1] - span[0]).mm >= _LEAST]
 
 
-def _overall(exact: Sequence[Length], low: float, high: float) -> Chain:
-    a, b = _snap(exact, low), _snap(exact, high)
-    if a is None or b is None:
-        # A bought item sticks out beyond the wood: measured rather than given.
-        a = a if a is not None else Length(Fraction(round(low * 1000), 1000))
-        b = b if b is not None else Length(Fraction(round(high * 1000), 1000))
-    return [(a, b)]
+def _overall(plan: Plan, axis: Axis, view: View, row: int) -> Chain:
+    """From end to end of the wood; what is screwed on does not count."""
+    sign = 1 if view.axes[row][axis.index] > 0 else -1
+    ends = sorted(end * sign for part in plan.parts for end in (part.seen.span(axis).low, part.seen.span(axis).high))
+    return [(ends[0], ends[-1])]
+
+
+def _told(dimensions: Sequence[Dimension], whole: Dimension | None) -> list[Dimension]:
+    """What is worth telling at this scale: distances that hold their own value, and the first and the last of the chain."""
+    if not dimensions:
+        return [whole] if whole else []
+    low, high = min(d.low for d in dimensions), max(d.high for d in dimensions)
+    told = [d for d in dimensions if d.label.width <= d.high - d.low - 0.6 or d.low == low or d.high == high]
+    return [*told, whole] if whole else told

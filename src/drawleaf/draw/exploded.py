@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from drawleaf.draw.balloons import MARGIN, Tag, arrange, draw_balloons
 from drawleaf.draw.cover import METAL, tints
 from drawleaf.draw.explosion import Explosion, Unit, explode
+from drawleaf.draw.frame import framed
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, rings, window_fitting
@@ -40,7 +41,8 @@ def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
         for top in tops
         if plan.parts_in(top.id)
     ]
-    drawings = [_drawing(derived, solids, "exploded-1", "Exploded view of the whole", "The assemblies", units)]
+    names = {top.id: top.name for top in tops}
+    drawings = [_drawing(derived, solids, "exploded-1", "Exploded view of the whole", "The assemblies", units, names)]
     for assembly in plan.assemblies:
         units = _units_of(plan, assembly)
         if sum(len(unit.parts) for unit in units) > 2 and len(units) > 1:
@@ -70,7 +72,15 @@ def _with_fittings(plan: Plan, parts: tuple[str, ...]) -> tuple[str, ...]:
     return (*parts, *(f.id for f in plan.fittings if f.body and f.parts and f.parts[0] in parts))
 
 
-def _drawing(derived: Derived, solids: Solids, name: str, title: str, what: str, units: Sequence[Unit]) -> Drawing:
+def _drawing(
+    derived: Derived,
+    solids: Solids,
+    name: str,
+    title: str,
+    what: str,
+    units: Sequence[Unit],
+    unit_names: Mapping[str, str] | None = None,
+) -> Drawing:
     explosion = explode(solids, units)
     shown = tuple(part for unit in units for part in unit.parts)
     work = _best(solids, shown, explosion, derived.cut_list)
@@ -88,13 +98,37 @@ def _drawing(derived: Derived, solids: Solids, name: str, title: str, what: str,
     for unit in units:
         paint_outline(sketch, work, window, unit.parts, PICTURE_OUTLINE, heal=0.05)
     _explosion_lines(sketch, work, window, explosion)
-    tags = item_tags(work, window, derived.cut_list, shown)
+    if unit_names:
+        # Assemblies by name; a unit of one part by its number.
+        whole = [unit for unit in units if len(_parts_only(derived.plan, unit)) > 1]
+        single = tuple(part for unit in units if unit not in whole for part in unit.parts)
+        tags = [*_name_tags(work, window, whole, unit_names), *item_tags(work, window, derived.cut_list, single)]
+    else:
+        tags = item_tags(work, window, derived.cut_list, shown)
     draw_balloons(sketch, arrange(tags, on_paper(work, window)))
     names = [
         f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)
     ]
     alt = f"{what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {listed(names, 40)}."
-    return Drawing(name, "exploded", title, write(sketch, _WIDTH, height, title, alt), alt, _WIDTH, height, None)
+    done = framed(sketch, _WIDTH)
+    svg = write(done.sketch, done.width, done.height, title, alt)
+    return Drawing(name, "exploded", title, svg, alt, done.width, done.height, None)
+
+
+def _parts_only(plan: Plan, unit: Unit) -> list[str]:
+    wood = {part.id for part in plan.parts}
+    return [part for part in unit.parts if part in wood]
+
+
+def _name_tags(work: Linework, window: Window, units: Sequence[Unit], names: Mapping[str, str]) -> list[Tag]:
+    """The name of each assembly, pointing at what shows most of it."""
+    tags: list[Tag] = []
+    for unit in units:
+        part = max(unit.parts, key=lambda p: (round(work.outline(p).area, 1), -unit.parts.index(p)))
+        point = inner_point(work.outline(part))
+        if point:
+            tags.append(Tag(names[unit.id], window.at(*point), named=True))
+    return tags
 
 
 def _best(solids: Solids, shown: tuple[str, ...], explosion: Explosion, cut_list: CutList) -> Linework:

@@ -106,7 +106,7 @@ def _piece_label(page: _Page, form: LengthFormat, piece: Placed, bare: list[Plac
         for turn in (0, 90):
             width, height = (text.width, text.height) if not turn else (text.height, text.width)
             center = page.taken.first_free(
-                spiral(width + 1, height + 1, grown(box, -0.3)), width + 0.8, height + 0.8, grown(box, -0.3)
+                spiral(width + 0.7, height + 0.4, grown(box, -0.1)), width + 0.6, height + 0.3, grown(box, -0.1)
             )
             if center:
                 place_centered(page.sketch, text, center, turn=turn)
@@ -171,7 +171,7 @@ def _key(sketch: Sketch, lines: Sequence[Rich], left: float, top: float, room: f
     high = max(text.height for text in labels) + 1.8
     for index, text in enumerate(labels):
         x, y = left + (index % columns) * wide, top + (index // columns) * high
-        place(sketch, text, (x, y + 1 + text.above))
+        place(sketch, text, (x, y + 1 + max(t.above for t in labels)))
     return top + -(-len(labels) // columns) * high + 1
 
 
@@ -231,7 +231,7 @@ def hatch(box: Rect, pitch: float) -> list[tuple[Pt, Pt]]:
 def _cut_numbers(page: _Page, cuts: Sequence[Cut]) -> list[tuple[Pt, int]]:
     """Draws the cut lines and finds a place for each cut's number: at the sheet's edge where the cut starts, else on its line."""
     found: list[tuple[Pt, int]] = []
-    size = 2 * _NUMBER_RADIUS + 0.5
+    size = 2 * _NUMBER_RADIUS + 0.1
     for cut in cuts:
         a, b = page.at(*cut.start), page.at(*cut.end)
         page.sketch.line(CUT_LINE, a, b)
@@ -250,7 +250,7 @@ def _cut_numbers(page: _Page, cuts: Sequence[Cut]) -> list[tuple[Pt, int]]:
 def _beyond(page: _Page, end: Pt, other: Pt) -> Pt | None:
     """A place for a number just off the top or right edge of the sheet, if the cut ends there."""
     if abs(end[1] - page.top) < 0.6 and abs(end[0] - other[0]) < 0.6:
-        return (end[0], page.top - _NUMBER_RADIUS - 0.6)
+        return (end[0], page.top - _NUMBER_RADIUS - 1.0)
     if abs(end[0] - page.right) < 0.6 and abs(end[1] - other[1]) < 0.6:
         return (page.right + _NUMBER_RADIUS + 0.6, end[1])
     return None

@@ -27,8 +27,12 @@ from drawleaf.model.plan import BoxCut, EdgeProfile, Part
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length, LengthFormat
 
-_WIDTH, _HEIGHT = 170.0, 150.0
+_WIDTH, _HEIGHT, _TALL = 170.0, 125.0, 190.0
+"""A part with much cut into it may take a whole page; the others share one."""
+_LARGEST = 2
+"""Even small parts are drawn at half size at most, so that a page holds several."""
 _EDGE, _VIEW_GAP = 1.5, 7.0
+_NARROW = 13.0
 _KEY_RADIUS = 2.8
 _KEYS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
@@ -79,10 +83,12 @@ def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
     lay, found = views.lay, marks(derived, views.lay)
     notes, keys = _keyed(found)
     notes = [_first_note(item, lay, bool(found)), *_twin_notes(derived, item), *notes]
-    reduction = scale_for(lay.reach(lay.right).mm, lay.reach(lay.up).mm, _WIDTH - 2 * _EDGE - 12.0, 92.0)
+    tallest = _TALL if len(found) > 2 else _HEIGHT
+    reduction = scale_for(lay.reach(lay.right).mm, lay.reach(lay.up).mm, _WIDTH - 2 * _EDGE - 12.0, 110.0)
+    reduction = max(reduction, _LARGEST)
     for _ in range(7):
         done = framed(_compose(derived, item, views, found, keys, notes, reduction), _WIDTH)
-        if (done.needs <= _WIDTH and done.height <= _HEIGHT) or reduction >= 50:
+        if (done.needs <= _WIDTH and done.height <= tallest) or reduction >= 50:
             break
         reduction = next_smaller(reduction)
     title, scale = f"{item.number}  {item.name}", scale_text(reduction)
@@ -137,8 +143,9 @@ def _compose(
     low = page.bottom + _VIEW_GAP + thick + dimensions_depth("bottom", [_whole(form, lay.reach(lay.right), factor)])
     taken = _obstacles(page.sketch, views, windows)
     _place_keys(page, taken, found, keys)
-    _name_sides(page, taken, item.part)
+    _name_face(page, taken, item.part)
     _grain(page, taken, item.part)
+    _name_sides(page, taken, item.part)
     _write_notes(page.sketch, notes, low + 1.5)
     return page.sketch
 
@@ -261,15 +268,22 @@ def _place_keys(page: _Page, taken: Taken, found: Sequence[Mark], keys: Sequence
         place_centered(page.sketch, label(key, weight=600), center)
 
 
-def _name_sides(page: _Page, taken: Taken, part: Part) -> None:
-    """The name of the face in the middle, of the edges along them, where there is room."""
+def _name_face(page: _Page, taken: Taken, part: Part) -> None:
+    """The name of the face, as installed, near its middle."""
     box, lay = page.box, page.lay
     face = label(_face_title(part, lay.face, page.middle_x))
     spot = taken.first_free(spiral(face.width + 2, face.height + 2, box), face.width + 1, face.height + 1, box)
     if spot:
         place_centered(page.sketch, face, spot)
+
+
+def _name_sides(page: _Page, taken: Taken, part: Part) -> None:
+    """The names of the edges, along them, where there is room; of a narrow part's ends only, lest they be taken for the face's."""
+    box, lay = page.box, page.lay
+    narrow = box[3] - box[1] < _NARROW
     middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-    for side, turn in ((lay.up, 0), (lay.up.opposite, 0), (lay.right.opposite, 90), (lay.right, 90)):
+    ends = ((lay.right.opposite, 0 if narrow else 90), (lay.right, 0 if narrow else 90))
+    for side, turn in ends if narrow else ((lay.up, 0), (lay.up.opposite, 0), *ends):
         for text in (label(face_name(part, side)), label(side.value)):
             for way in dict.fromkeys((turn, 0)):
                 width, height = (text.width, text.height) if not way else (text.height, text.width)

@@ -79,7 +79,7 @@ def lay_out(part: Part, center: Vector) -> Lay:
 
 def _main_face(part: Part, center: Vector) -> Face:
     low, high = part.thickness.low, part.thickness.high
-    work = {face: 0 for face in (low, high)}
+    work = dict.fromkeys((low, high), 0)
     for feature in part.features:
         face = feature.into if isinstance(feature, BoxCut) else feature.face if isinstance(feature, Bore) else None
         if face in work:

@@ -3,30 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
 
-from drawleaf.draw.balloons import MARGIN, arrange, draw_balloons
-from drawleaf.draw.bench_drawing import draw_bench
+from drawleaf.draw.balloons import MARGIN, Tag, arrange, draw_balloons
+from drawleaf.draw.bench_drawing import MOST, bench_items, draw_bench
+from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.exploded import item_tags, on_paper
 from drawleaf.draw.fastener_marks import draw_fasteners, fastener_reach
+from drawleaf.draw.frame import framed
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
-from drawleaf.draw.picture import GENTLE, Window, paint_faces, paint_lines, paint_outline, window_fitting
-from drawleaf.draw.style import ACCENT, ACCENT_TINT, MOTION, NEW_EDGE, NEW_OUTLINE, STANDING, STANDING_FILL
-from drawleaf.draw.dimensions import arrow
+from drawleaf.draw.picture import GENTLE, Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
+from drawleaf.draw.style import (
+    ACCENT,
+    ACCENT_TINT,
+    MOTION,
+    NEW_EDGE,
+    NEW_OUTLINE,
+    PICTURE_OUTLINE,
+    STANDING,
+    STANDING_FILL,
+)
 from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.view import Vector, View
 from drawleaf.draw.viewpoint import best_view, worked_faces
 from drawleaf.draw.words import count_words, listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
+from drawleaf.model.plan import Fitting
 from drawleaf.model.steps import Scene, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import travel_distance
 
 WIDTH, HEIGHT = 170.0, 110.0
+_CROWDED = 12
+"""More numbers than this say less than none: the tint alone shows what is meant."""
 _PULL = 0.16
 """How far a part that moves is drawn from its place, at most, as a share of the scene's size."""
 
@@ -40,8 +54,12 @@ def draw_step(derived: Derived, solids: Solids, step: Step) -> Drawing | None:
     bodies = [part for part in shown if solids.body(part) is not None]
     if not bodies:
         return None
-    if not scene.standing and not scene.moves and not scene.fasteners and len(scene.new) >= 1 and not scene.fittings:
-        return draw_bench(derived, solids, step)
+    if not scene.standing and not scene.moves and not scene.fasteners and not scene.fittings:
+        if len(bench_items(derived, scene.new)) <= MOST or any(operation.features for operation in step.operations):
+            return draw_bench(derived, solids, step)
+        rest = tuple(part.id for part in derived.plan.parts if part.id not in scene.new)
+        scene = replace(scene, standing=rest)
+        bodies = [*rest, *scene.new]
     return _draw_scene(derived, solids, step, scene, tuple(bodies))
 
 
@@ -53,20 +71,25 @@ def _draw_scene(derived: Derived, solids: Solids, step: Step, scene: Scene, show
     work = project(solids, view, shown, offsets)
     sketch = Sketch()
     bounds = _bounds(work, view, scene, offsets)
-    factor = min((WIDTH - 2 * MARGIN) / (bounds[2] - bounds[0]), (HEIGHT - 2 * MARGIN) / (bounds[3] - bounds[1]), 0.6)
-    height = (bounds[3] - bounds[1]) * factor + 2 * MARGIN
-    window = window_fitting(bounds, (MARGIN, MARGIN, WIDTH - MARGIN, height - MARGIN), most=factor)
+    edge = MARGIN if new else 2.0
+    room = (edge, edge, WIDTH - edge, HEIGHT - edge)
+    window = window_fitting(bounds, room, most=0.6)
     paint_scene(sketch, work, window, new)
     draw_fasteners(sketch, view, window, scene.fasteners, offsets)
     arrows = _draw_moves(sketch, solids, view, window, scene, offsets)
     avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
-    tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
+    tags = [
+        *item_tags(work, window, derived.cut_list, new, frozenset(new), avoid),
+        *_fitting_tags(derived, work, window, scene),
+    ]
+    if len(tags) > _CROWDED:
+        tags = []
     draw_balloons(sketch, arrange(tags, on_paper(work, window)))
     alt = _alt(derived, step, scene, view)
     title = f"Step {step.number}: {step.title}"
-    return Drawing(
-        f"step-{step.number:02d}", "step", title, write(sketch, WIDTH, height, title, alt), alt, WIDTH, height, None
-    )
+    done = framed(sketch, WIDTH)
+    svg = write(done.sketch, done.width, done.height, title, alt)
+    return Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None)
 
 
 def paint_scene(sketch: Sketch, work: Linework, window: Window, new: Sequence[str]) -> None:
@@ -75,8 +98,34 @@ def paint_scene(sketch: Sketch, work: Linework, window: Window, new: Sequence[st
     paint_faces(sketch, work, window, dict.fromkeys(new, ACCENT_TINT), STANDING_FILL, GENTLE)
     paint_lines(sketch, work.visible, window, STANDING, frozenset(work.shown) - strong)
     paint_lines(sketch, work.visible, window, NEW_EDGE, strong)
+    if not new:
+        # Nothing is new: the whole is what matters.
+        paint_lines(sketch, work.visible, window, NEW_EDGE)
+        paint_outline(sketch, work, window, work.shown, PICTURE_OUTLINE)
+        return
     for part in new:
         paint_outline(sketch, work, window, (part,), NEW_OUTLINE, heal=0.0)
+
+
+def _fitting_tags(derived: Derived, work: Linework, window: Window, scene: Scene) -> list[Tag]:
+    """The name of each bought item that goes on, once, with its count."""
+    groups: dict[str, list[Fitting]] = {}
+    for fitting in derived.plan.fittings:
+        if fitting.id in scene.fittings:
+            groups.setdefault(fitting.item.id, []).append(fitting)
+    tags: list[Tag] = []
+    for group in groups.values():
+        seen = max(group, key=lambda f: (round(work.outline(f.id).area, 1), -group.index(f)))
+        point = inner_point(work.outline(seen.id))
+        if point:
+            tags.append(Tag(_counted(group), window.at(*point), new=True, named=True))
+    return tags
+
+
+def _counted(group: Sequence[Fitting]) -> str:
+    count = sum(fitting.count for fitting in group)
+    item = group[0].item
+    return f"{count} {item.plural}" if count > 1 else item.name
 
 
 def _offsets(solids: Solids, scene: Scene, shown: Sequence[str]) -> dict[str, Vector]:
@@ -158,6 +207,12 @@ def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
     said = [f"{step.title}, {view_words(view)}."]
     if names:
         said.append(f"New in this step: {listed(names)}.")
+    fitted: dict[str, list[Fitting]] = {}
+    for fitting in derived.plan.fittings:
+        if fitting.id in scene.fittings:
+            fitted.setdefault(fitting.item.id, []).append(fitting)
+    if fitted:
+        said.append(f"Fitted: {listed([_counted(group) for group in fitted.values()])}.")
     moves = {_way(move.direction) for move in scene.moves}
     if moves:
         said.append(
@@ -166,7 +221,7 @@ def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
     if scene.fasteners:
         kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
         said.append(f"Marks show where {count_words(len(scene.fasteners), 'fastener')} go in: {listed(kinds)}.")
-    if scene.standing:
+    if scene.standing and (names or fitted):
         said.append("What stands already is drawn in grey.")
     return " ".join(said)
 
