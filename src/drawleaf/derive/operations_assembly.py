@@ -78,7 +78,7 @@ def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Di
     square = _square_plane(plan, body)
     standing: list[str] = [arrival.unit.id for arrival in groups[0]]
     for place, group in enumerate(groups[1:], start=1):
-        closing = place == len(groups) - 1 and _closes(plan, plan.part(group[0].unit.id))
+        closing = place == len(groups) - 1 and bool(_closes(plan, plan.part(group[0].unit.id)))
         if square is not None and closing:
             _square(shop, body, standing, square, heading, closing)
         base = tuple(standing) if place == 1 else ()
@@ -242,7 +242,8 @@ def fastening_way(plan: Plan, fastener: Fastener) -> str:
     if fastener.item.kind == "pocket screw":
         return "assemble-pockets"
     if fastener.item.kind == "brad":
-        hard = any(plan.part(part).stock.material.hard for part in (fastener.through, fastener.into))
+        materials = [plan.part(part).stock.material for part in (fastener.through, fastener.into)]
+        hard = any(material.hard and material.solid for material in materials)
         return "assemble-brads-hard" if hard else "assemble-brads"
     return "assemble-screws"
 

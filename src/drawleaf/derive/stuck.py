@@ -14,8 +14,11 @@ MOST_NAMED = 4
 
 def stuck_diagnostic(plan: Plan, units: Sequence[Unit], free: Free) -> Diagnostic:
     """The parts that hold each other, who blocks whom, and the joint that would have to change."""
-    found = [(unit, _holders(unit, units, free)) for unit in units]
-    unit, holders = min(found, key=lambda pair: len(pair[1]))
+    held = {unit.id: _holders(unit, units, free) for unit in units}
+    unit = min(units, key=lambda one: len(held[one.id]))
+    holders = held[unit.id]
+    if not holders:
+        return _out_of_reach(plan, unit, units)
     joint = _joint_between(plan, unit, holders)
     first = plan.part(unit.parts[0])
     names = ", ".join(_name(plan, holder) for holder in holders[:MOST_NAMED])
@@ -34,18 +37,36 @@ def stuck_diagnostic(plan: Plan, units: Sequence[Unit], free: Free) -> Diagnosti
     )
 
 
+def _out_of_reach(plan: Plan, unit: Unit, units: Sequence[Unit]) -> Diagnostic:
+    """Parts that can come to their place, but whose fasteners cannot be driven there."""
+    joint = _joint_between(plan, unit, [other for other in units if other is not unit])
+    return Diagnostic(
+        code="cannot-drive",
+        message=f"{_name(plan, unit)} can be brought to its place, but not fastened there",
+        position=joint.position if joint else plan.part(unit.parts[0]).position,
+        cause="Whatever comes last, a driver cannot be set on the heads of its screws or brads: another part stands in front of them.",
+        mend="Drive them from the other side (`through`, or `on` for pocket screws), or leave it to the glue.",
+    )
+
+
 def _name(plan: Plan, unit: Unit) -> str:
     return unit.id if len(unit.parts) > 1 else plan.part(unit.parts[0]).id
 
 
 def _holders(unit: Unit, units: Sequence[Unit], free: Free) -> list[Unit]:
-    """A few units without which this one could leave: found by letting go of one after the other."""
+    """As few units as hold this one: found by letting go of one after the other. None where nothing holds it."""
     holders = [other for other in units if other is not unit]
+    if free(unit.parts, _all_parts(holders)):
+        return []
     for other in list(holders):
         fewer = [one for one in holders if one is not other]
-        if not free(unit.parts, tuple(part for one in fewer for part in one.parts)):
+        if not free(unit.parts, _all_parts(fewer)):
             holders = fewer
     return holders
+
+
+def _all_parts(units: Sequence[Unit]) -> tuple[str, ...]:
+    return tuple(part for unit in units for part in unit.parts)
 
 
 def _joint_between(plan: Plan, unit: Unit, holders: Sequence[Unit]) -> Joint | None:

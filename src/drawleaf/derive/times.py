@@ -10,7 +10,7 @@ HOURS_A_DAY = 5.0
 
 # kind: (minutes to set up once, minutes for each piece)
 MINUTES: dict[str, tuple[float, float]] = {
-    "break-down": (20, 6),
+    "break-down": (20, 4),
     "crosscut": (4, 2),
     "rip": (8, 4),
     "rip-narrow": (8, 8),

@@ -50,6 +50,10 @@ class Speech:
         """Several parts, those of one row together: ``2 Shelves 5``, ``Top and bottom rail 12``."""
         return self.fmt.join([self._row(ids) for ids in self._rows(part_ids)])
 
+    def names(self, part_ids: Sequence[str]) -> Markup:
+        """Several parts by name alone, where the count stands beside them."""
+        return self.fmt.join([self._row(ids, count=False) for ids in self._rows(part_ids)])
+
     def the_parts(self, part_ids: Sequence[str]) -> Markup:
         """Parts as a sentence names them: ``the Bottom 1``, ``both Shelves 5``, ``the Left side 6 and the Right side 7``."""
         words = []
@@ -65,7 +69,7 @@ class Speech:
         for part_id in self.op.parts:
             by_stock.setdefault(self.plan.part(part_id).stock.nominal, []).append(part_id)
         return self.fmt.join(
-            [Markup("{} from {}").format(self.parts(ids), nominal) for nominal, ids in by_stock.items()]
+            [Markup("{} from {}").format(self.names(ids), nominal) for nominal, ids in by_stock.items()]
         )
 
     def _rows(self, part_ids: Sequence[str]) -> list[list[str]]:
@@ -87,7 +91,8 @@ class Speech:
             return self.part(ids[0])
         item = self.derived.cut_list.item_of(ids[0])
         if len({self._name(one) for one in ids}) > 1:
-            return _named(plural(item.name), item.number)
+            alike = len({other.name.split()[-1] for other in item.parts}) == 1
+            return _named(plural(item.name) if alike else item.name, item.number)
         name = _named(plural(self._name(ids[0])), item.number)
         return Markup("{} {}").format(len(ids), name) if count else name
 
@@ -136,7 +141,7 @@ class Speech:
     def side(self, part: Part, face: Face) -> str:
         """``inside face``, ``bottom edge``, ``left end``: what a woodworker calls a side of a part."""
         if face.axis is part.thickness:
-            if face.axis is Axis.Z:
+            if face.axis is not Axis.X:
                 return f"{face.value} face"
             around = bounds(self.plan.parts_in(part.assembly))
             if is_inside(face, part, around):

@@ -42,7 +42,7 @@ class Fittings(Speech):
             lines.append(
                 Markup("on the {} of {}, {} from the {}, {} from the {}").format(
                     self.side(part, face),
-                    self.part(part.id),
+                    self.the_parts([part.id]),
                     self.fmt.length(up),
                     self.side(part, edge),
                     self.distances(spots),
@@ -90,6 +90,11 @@ class Fittings(Speech):
             return Markup("")
         thinnest = min(self.plan.part(part).size[2] for fitting in self.op.fittings for part in fitting.parts)
         return self.fmt.length(min(screw.length - Length.of_inches(Fraction(1, 8)), thinnest * Fraction(3, 4)))
+
+    def mount_length(self) -> Markup:
+        """How long the mounting screw is."""
+        screw = self._mount_screw()
+        return Markup("") if screw is None or screw.length is None else self.fmt.length(screw.length)
 
     def supplied_words(self) -> str:
         """``that come with it``, or the screws by name where they are bought."""
@@ -176,8 +181,8 @@ class Fittings(Speech):
 
     def slide_opening(self) -> Markup:
         """The clear width between what the two slides are screwed to: the drawer's width and the room that the slides ask for."""
-        fitting = self.op.fittings[0]
-        spans = sorted((self.plan.part(part).body.x for part in fitting.parts), key=lambda span: span.low)
+        parts = dict.fromkeys(part for fitting in self.op.fittings for part in fitting.parts)
+        spans = sorted((self.plan.part(part).body.x for part in parts), key=lambda span: span.low)
         return self.fmt.length(spans[-1].low - spans[0].high)
 
     def assembly(self) -> Markup:

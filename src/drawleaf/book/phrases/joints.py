@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from markupsafe import Markup
 
@@ -12,7 +13,7 @@ from drawleaf.derive.placing import Offset, placing
 from drawleaf.derive.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
-from drawleaf.units import Length
+from drawleaf.units import Length, Units
 
 NEAR = Length.of_mm(12)
 """A gap wider than this beside a drawer front is no gap that anyone sets with spacers."""
@@ -36,7 +37,9 @@ class Joints(Speech):
                 sides.setdefault(f"{word} in", []).extend(receivers)
             else:
                 sides.setdefault(f"on the {self._side_word(joints)} of", []).extend(inserts)
-        return self.fmt.join([Markup("{} {}").format(side, self.the_parts(parts)) for side, parts in sides.items()])
+        return self.fmt.join(
+            [Markup("{} {}").format(side, self.the_parts(parts)) for side, parts in _same_parts(sides).items()]
+        )
 
     def _side_word(self, joints: Sequence[Joint]) -> str:
         """``back face``; ``ends`` where both ends of one part are meant."""
@@ -108,13 +111,15 @@ class Joints(Speech):
             first = offsets[0]
             if joints[0].depth and first.face.axis is insert.thickness:
                 continue  # the channel itself holds the part there
+            if joints[0].family == "groove":
+                continue  # it slides until it is home
             if any(abs(offset.room) != abs(first.room) for offset in offsets) or not self._same_or_mirrored(offsets):
                 continue
             mirrored = any(offset.face is not first.face for offset in offsets)
             if first.flush:
                 flush.append("outside" if mirrored else first.face.value)
             else:
-                spots.append(self._measure(insert, receiver, first, mirrored))
+                spots.append(self._measure(joints, insert, receiver, first, mirrored))
         words = [Markup("flush at {}").format(self.fmt.join([f"the {word}" for word in flush]))] if flush else []
         return words + spots
 
@@ -123,13 +128,20 @@ class Joints(Speech):
         first = offsets[0].face
         return {offset.face for offset in offsets} <= {first, MIRRORED.get(first, first)}
 
-    def _measure(self, insert: Part, receiver: Part, offset: Offset, mirrored: bool) -> Markup:
+    def _measure(self, joints: Sequence[Joint], insert: Part, receiver: Part, offset: Offset, mirrored: bool) -> Markup:
         mine, theirs = self.side(insert, offset.face), self.side(receiver, offset.face)
+        several = len({joint.insert for joint in joints}) > 1
         if mirrored:
             mine, theirs = f"outer {mine.rsplit(' ', 1)[-1]}", f"nearer {theirs.rsplit(' ', 1)[-1]}"
-        name = self.part(receiver.id) if not mirrored else Markup("it")
-        over = " over" if offset.room.exact_mm < 0 else " from"
-        return Markup("its {} {}{} the {} of {}").format(mine, self.fmt.length(abs(offset.room)), over, theirs, name)
+        way = "over" if offset.room.exact_mm < 0 else "from"
+        return Markup("with {} {} {} {} the {} of {}").format(
+            "their" if several else "its",
+            f"{mine}s" if several else mine,
+            self.fmt.length(abs(offset.room)),
+            way,
+            theirs,
+            self.the_parts([receiver.id]),
+        )
 
     def overhangs(self) -> Markup:
         """How a top lies on everything beneath it: flush or standing over, side by side."""
@@ -228,25 +240,27 @@ class Joints(Speech):
         for line in self._lines():
             kinds = (self.plan.part(line.through).kind, self.plan.part(line.into).kind)
             groups.setdefault((*kinds, line.across), []).append(line)
+        through = {line.through for lines in groups.values() for line in lines}
         clauses = []
         for lines in groups.values():
-            edge = self._common_side(lines, [line.edge for line in lines])
+            first = Markup(" through {}").format(self.the_parts([line.through for line in lines]))
             clauses.append(
-                Markup("{} through {} into {}, {} from the {}").format(
+                Markup("{}{} into {}, {} from the {}").format(
                     sum(line.count for line in lines),
-                    self.the_parts([line.through for line in lines]),
+                    first if len(through) > 1 else "",
                     self.the_parts([line.into for line in lines]),
                     self.fmt.length(lines[0].across),
-                    edge,
+                    self._common_side(lines, [line.edge for line in lines]),
                 )
             )
-        return Markup("; ").join(clauses)
+        text = Markup("; ").join(clauses)
+        return Markup("through {}, {}").format(self.the_parts(list(through)), text) if len(through) == 1 else text
 
     def brad_spacing(self) -> Markup:
         """How far the first and last brad are from the ends, and how far apart the widest are."""
         lines = self._lines()
         first = min(line.along[0] for line in lines)
-        steps = [b - a for line in lines for a, b in zip(line.along, line.along[1:], strict=False)]
+        steps = [after - before for line in lines for before, after in pairwise(line.along)]
         if not steps:
             return Markup("")
         quarter = Length.of_inches(1) / 4
@@ -256,18 +270,17 @@ class Joints(Speech):
         )
 
     def fastener_words(self) -> Markup:
-        """``4 × #8 x 2 in wood screws``, by item."""
+        """``the 4 #8 x 2 in wood screws``, by item; with what to ask for in a metric shop where millimetres are printed."""
         counts: dict[str, int] = {}
         items = {}
         for fastener in self.op.fasteners:
             items[fastener.item.id] = fastener.item
             counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
-        return self.fmt.join(
-            [
-                f"the {items[item].name if count == 1 else f'{count} {items[item].plural}'}"
-                for item, count in counts.items()
-            ]
-        )
+        words = []
+        for item, count in counts.items():
+            metric = f" ({items[item].metric})" if items[item].metric and self.fmt.units is not Units.INCH else ""
+            words.append(f"the {items[item].name if count == 1 else f'{count} {items[item].plural}'}{metric}")
+        return self.fmt.join(words)
 
     @property
     def way(self) -> str:
@@ -281,7 +294,8 @@ class Joints(Speech):
     def hard(self) -> bool:
         """Whether a brad would bend before it is home: hardwood on either side."""
         parts = {part for fastener in self.op.fasteners for part in (fastener.through, fastener.into)}
-        return any(self.plan.part(part).stock.material.hard for part in parts)
+        materials = [self.plan.part(part).stock.material for part in parts]
+        return any(material.hard and material.solid for material in materials)
 
     @property
     def clearance(self) -> Markup:
@@ -302,3 +316,22 @@ class Joints(Speech):
 
 def _overlap(a: Span, b: Span) -> bool:
     return a.overlap(b) is not None
+
+
+def _same_parts(sides: dict[str, list[str]]) -> dict[str, list[str]]:
+    """Sides of the same parts told together: ``on the ends and the top edge of``."""
+    merged: dict[tuple[str, ...], list[str]] = {}
+    for side, parts in sides.items():
+        merged.setdefault(tuple(dict.fromkeys(parts)), []).append(side)
+    result: dict[str, list[str]] = {}
+    for parts, words in merged.items():
+        faces = [word for word in words if word.startswith("on the ")]
+        rest = [word for word in words if word not in faces]
+        if len(faces) > 1:
+            names = [word.removeprefix("on ").removesuffix(" of") for word in faces]
+            rest.insert(0, f"on {', '.join(names[:-1])} and {names[-1]} of")
+        else:
+            rest = faces + rest
+        for word in rest:
+            result.setdefault(word, []).extend(parts)
+    return result

@@ -114,8 +114,7 @@ class Marks(Speech):
     def _notch_side(self, part: Part, cut: BoxCut, axis: Axis) -> Markup:
         span, body = cut.box.span(axis), part.body.span(axis)
         face = axis.low if span.low == body.low else axis.high
-        verb = {Axis.X: "in", Axis.Y: "in", Axis.Z: "up" if face is Face.BOTTOM else "down"}[axis]
-        return Markup("{} {} from the {}").format(self.fmt.length(span.extent), verb, self.side(part, face))
+        return Markup("{} from the {}").format(self.fmt.length(span.extent), self.side(part, face))
 
     # Holes
 
