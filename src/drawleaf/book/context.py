@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from drawleaf.book.format import Formatter
 from drawleaf.book.wording import StepText, step_text
-from drawleaf.model.catalogue import Caution
+from drawleaf.model.catalogue import Caution, Stock
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.model.lists import CutItem
@@ -59,6 +59,10 @@ class Book:
         names = ("wide", "deep", "high")
         sides = zip(self.overall, names, strict=True)
         return self.formatter.join([self.formatter.length(side) + " " + name for side, name in sides])
+
+    def stock_words(self, stock: Stock) -> str:
+        """A stock by its name and label size: ``Birch plywood, 3/4 in``. The size is left out where the name has it already."""
+        return stock.name if not stock.nominal or stock.nominal in stock.name else f"{stock.name}, {stock.nominal}"
 
     def items(self, part_ids: Iterable[str]) -> tuple[tuple[CutItem, int], ...]:
         """Cut-list rows of these parts with how many of each, by item number."""

@@ -6,10 +6,17 @@ from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
+from drawleaf.model.steps import Step
+
+MOST_STEPS = 26
 
 
 def gather(book: Book) -> dict[str, Any]:
-    return {"steps": [(step, book.texts[step.number].title) for step in book.derived.steps]}
+    """Steps under their stages; a long plan lists the stages alone, so that the contents stay on one page."""
+    stages: dict[str, list[Step]] = {}
+    for step in book.derived.steps:
+        stages.setdefault(step.stage, []).append(step)
+    return {"stages": stages, "each_step": not book.for_print or len(book.derived.steps) <= MOST_STEPS}
 
 
 CHAPTER = Chapter("contents", "Contents", gather, listed=False)

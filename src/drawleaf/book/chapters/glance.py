@@ -25,17 +25,8 @@ def gather(book: Book) -> dict[str, Any]:
         "skill": SKILLS.get(derived.plan.about.skill, derived.plan.about.skill),
         "powered": [tool.name for tool in tools.values() if tool.power],
         "wood": [line for need in derived.layouts.needs for line in _to_buy(book, need)],
-        "stages": _stages(book),
         "pieces": sum(item.quantity for item in derived.cut_list.items),
     }
-
-
-def _stages(book: Book) -> list[tuple[str, int, float]]:
-    """Each stage with its number of steps and its hands-on minutes, in order."""
-    stages: dict[str, list[float]] = {}
-    for step in book.derived.steps:
-        stages.setdefault(step.stage, []).append(step.minutes)
-    return [(stage, len(minutes), sum(minutes)) for stage, minutes in stages.items()]
 
 
 def _to_buy(book: Book, need: StockNeed) -> list[Markup]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from markupsafe import Markup
+
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
 from drawleaf.book.wording import StepText
@@ -13,7 +15,6 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 from drawleaf.model.steps import Step
-
 
 WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
@@ -33,24 +34,34 @@ class StepPage:
     full: tuple[Caution, ...]
     short: tuple[Caution, ...]
     notes: tuple[Note, ...]
+    why: Markup | None
+    same_ways_as: Step | None
 
 
 def gather(book: Book) -> dict[str, Any]:
     stages: list[tuple[str, list[StepPage]]] = []
+    said: dict[Any, Step] = {}
     for step in book.derived.steps:
         if not stages or stages[-1][0] != step.stage:
             stages.append((step.stage, []))
-        stages[-1][1].append(_page(book, step))
+        stages[-1][1].append(_page(book, step, said))
     return {"stages": stages, "schedule": book.derived.schedule}
 
 
-def _page(book: Book, step: Step) -> StepPage:
-    """What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike."""
+def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
+    """What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike.
+
+    ``said`` remembers which step first gave a reason or another way: a reason is not given twice, and another way is told once
+    and referred to afterwards.
+    """
+    text = book.texts[step.number]
+    first_reason = said.setdefault(text.why, step)
+    first_ways = said.setdefault(text.another_way, step)
     moved = set(step.scene.new) if step.scene and step.scene.standing else set()
     full, short = book.cautions_of(step)
     return StepPage(
         step=step,
-        text=book.texts[step.number],
+        text=text,
         drawing=book.drawing_of(step),
         new=book.items(part for part in step.parts if part in moved),
         standing=book.items(part for part in step.parts if part not in moved),
@@ -59,6 +70,8 @@ def _page(book: Book, step: Step) -> StepPage:
         full=full,
         short=short,
         notes=book.notes("step", step.id),
+        why=text.why if first_reason is step else None,
+        same_ways_as=None if first_ways is step else first_ways,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
@@ -15,7 +16,22 @@ def gather(book: Book) -> dict[str, Any] | None:
     groups: dict[str, list[Any]] = {}
     for row in rows:
         groups.setdefault(row.tool.group, []).append(row)
-    return {"groups": groups, "step_ids": {step.number: step.id for step in book.derived.steps}}
+    return {
+        "groups": groups,
+        "runs": {row.tool.id: _runs(row.steps) for row in rows},
+        "step_ids": {step.number: step.id for step in book.derived.steps},
+    }
+
+
+def _runs(numbers: Sequence[int]) -> list[tuple[int, int]]:
+    """Step numbers as runs: 1, 2, 3, 7 becomes 1 to 3 and 7 to 7."""
+    runs: list[tuple[int, int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1] = (runs[-1][0], number)
+        else:
+            runs.append((number, number))
+    return runs
 
 
 CHAPTER = Chapter("tools", "Tools", gather)
