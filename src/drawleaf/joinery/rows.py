@@ -11,6 +11,7 @@ from drawleaf.units import Length
 EVERY = Length.of_inches(6)
 ENDS = Length.of_inches(Fraction(3, 2))
 SHORT = Length.of_inches(Fraction(3, 2))
+MOST_IN_ROW = 100
 BROAD = Length.of_inches(Fraction(7, 2))
 
 
@@ -31,7 +32,7 @@ def row(span: Span, count: int | None, every: Length | None, ends: Length | None
             count = 1
         else:
             gaps = max(free.ratio(every or EVERY), Fraction(0))
-            count = max(2, -(-gaps.numerator // gaps.denominator) + 1)
+            count = min(max(2, -(-gaps.numerator // gaps.denominator) + 1), MOST_IN_ROW)
     if count == 1 or free.exact_mm <= 0:
         return (span.middle,) * count if count == 1 else _even(span, count)
     return tuple(span.low + inset + free * Fraction(index, count - 1) for index in range(count))

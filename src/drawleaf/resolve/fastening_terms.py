@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from drawleaf.joinery.fastening import FasteningTerms, Kind
 from drawleaf.model.catalogue import HardwareItem
@@ -15,7 +16,10 @@ from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.targets import TargetFinder
 from drawleaf.source.models import Fastening, JointEntry, ScrewOptions
 from drawleaf.source.names import did_you_mean
+from drawleaf.units import ZERO, Length
 
+# Nearer than this the wood splits: common practice, no source.
+CLOSEST = Length.of_inches(Fraction(1, 2))
 KINDS: tuple[Kind, ...] = ("screws", "pocket_screws", "brads")
 
 
@@ -93,6 +97,14 @@ class FasteningReader:
                     f"“{key}” is a distance and must be more than nothing",
                     self._sources.at(options, key),
                 )
+
+        if every is not None and ZERO < every < CLOSEST:
+            self._findings.error(
+                "spacing",
+                f"“every: {options.every}” is closer than fasteners can stand",
+                self._sources.at(options, "every"),
+                mend="3 to 8 in is usual.",
+            )
 
     def _item(self, options: ScrewOptions) -> HardwareItem | None:
         if options.item is None:

@@ -37,7 +37,10 @@ class Fitter:
         hardware: Mapping[str, HardwareItem],
         sources: Sources,
         findings: Findings,
+        complete: bool,
     ) -> None:
+        """Where not every part could be placed (``complete`` is false), what fits around what is not looked at."""
+        self._complete = complete
         self._targets = targets
         self._shop = dict(shop)
         self._evaluator = evaluator
@@ -71,6 +74,8 @@ class Fitter:
             return []
         line = self._unique(f"{assembly.id}.{item.id.replace(' ', '-').replace('/', '-').replace('.', '-')}")
         match item.kind:
+            case "slides" | "shelf pin" if not self._complete:
+                return []
             case "slides":
                 return self._slides.fit(line, item, entry, targets, scope)
             case "shelf pin":

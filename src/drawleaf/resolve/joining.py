@@ -199,6 +199,7 @@ class JointReader:
         a, b = nearest.insert, nearest.receiver
         if nearest.gap is None or nearest.face is None:
             message, cause = f"“{a.id}” and “{b.id}” do not meet", "They do not even lie opposite each other."
+            mend = "Look at the places of both, or name another part."
         else:
             gap = say(abs(nearest.gap), scope.unit)
             face, other = nearest.face, nearest.face.opposite
@@ -206,24 +207,19 @@ class JointReader:
             message = f"“{a.id}” {reach.format(gap)} “{b.id}”"
             mine, theirs = say(a.seen.face(face), scope.unit), say(b.seen.face(other), scope.unit)
             cause = f"Its {face.value} is at {mine}, the {other.value} of “{b.id}” at {theirs}."
+            mend = f"Let the face refer to the other part, as in “{face.value}: {b.id}.{other.value}”."
         self._findings.error(
             "parts-do-not-touch",
             message,
             target.position,
             cause,
-            f"Let the face refer to the other part, as in “{_reference(nearest)}”.",
+            mend,
         )
 
     def _unique(self, line_id: str) -> str:
         self._ids[line_id] = self._ids.get(line_id, 0) + 1
         count = self._ids[line_id]
         return line_id if count == 1 else f"{line_id}-{count}"
-
-
-def _reference(nearest: Miss) -> str:
-    if nearest.face is None:
-        return f"right: {nearest.receiver.id}.left"
-    return f"{nearest.face.value}: {nearest.receiver.id}.{nearest.face.opposite.value}"
 
 
 def _parts_of(targets: Iterable[Target], shop: dict[str, Part]) -> list[Part]:

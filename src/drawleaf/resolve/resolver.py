@@ -85,7 +85,8 @@ class _Resolving:
         features = machinist.work(self.drafter.assemblies)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)
         finished = {part.id: part for part in parts}
-        fitter = Fitter(targets, finished, self.evaluator, hardware, self.sources, self.findings)
+        complete = {one.kind.id for one in placed} == {kind.id for kind in self.drafter.kinds}
+        fitter = Fitter(targets, finished, self.evaluator, hardware, self.sources, self.findings, complete)
         fittings = fitter.fit(self.drafter.assemblies)
 
         finish = FinishReader(
