@@ -7,7 +7,7 @@ from dataclasses import replace
 from difflib import get_close_matches
 
 from drawleaf.derive.drafts import Draft, Stage, Workshop
-from drawleaf.derive.methods import by_severity, missing_tools
+from drawleaf.derive.methods import DEFAULT_KIT, KITS, by_severity, missing_tools
 from drawleaf.derive.operations_assembly import Paths, build_bodies, join_bodies
 from drawleaf.derive.operations_cutting import cut_parts
 from drawleaf.derive.operations_finish import coat_parts, coat_piece, fill_and_sand, sand_parts
@@ -17,8 +17,8 @@ from drawleaf.derive.order import topological
 from drawleaf.derive.reach import reach_test
 from drawleaf.derive.tilt import Tilts
 from drawleaf.derive.times import WAIT_OVERNIGHT
-from drawleaf.model.catalogue import Caution, Tool
-from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.catalogue import Tool
+from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Operation, Step
@@ -48,7 +48,13 @@ def make_steps(
     fit_hardware(shop, joining)
     drafts = in_order(shop.drafts)
     steps = tuple(_step(plan, draft, number) for number, draft in enumerate(drafts, start=1))
-    problems = (*joining.diagnostics, *_tools_missing(plan), *bare_power_steps(steps), *note_problems(plan, steps))
+    problems = (
+        *kit_problems(plan),
+        *joining.diagnostics,
+        *_tools_missing(plan),
+        *bare_power_steps(steps),
+        *note_problems(plan, steps),
+    )
     return steps, problems
 
 
@@ -137,10 +143,21 @@ def bare_power_steps(steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
     return tuple(found)
 
 
-def worst(cautions: Iterable[Caution]) -> str | None:
-    """The gravest signal word among them."""
-    ordered = by_severity(cautions)
-    return ordered[0].signal if ordered else None
+def kit_problems(plan: Plan) -> tuple[Diagnostic, ...]:
+    """A kit that nobody has told us of: the default one stands in for it."""
+    kit = plan.making.kit
+    if kit in KITS:
+        return ()
+    near = get_close_matches(kit, KITS, n=1, cutoff=0.4)
+    return (
+        Diagnostic(
+            "unknown-kit",
+            f"no kit is named {kit!r}; the steps are written for {DEFAULT_KIT!r}",
+            None,
+            mend=f"Did you mean {near[0]!r}?" if near else f"The kits are: {', '.join(KITS)}.",
+            severity=Severity.ADVICE,
+        ),
+    )
 
 
 def note_problems(plan: Plan, steps: Iterable[Step]) -> tuple[Diagnostic, ...]:

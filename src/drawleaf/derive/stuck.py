@@ -50,7 +50,7 @@ def _out_of_reach(plan: Plan, unit: Unit, units: Sequence[Unit]) -> Diagnostic:
 
 
 def _name(plan: Plan, unit: Unit) -> str:
-    return unit.id if len(unit.parts) > 1 else plan.part(unit.parts[0]).id
+    return unit.id if len(unit.parts) != 1 else plan.part(next(iter(unit.parts))).id
 
 
 def _holders(unit: Unit, units: Sequence[Unit], free: Free) -> list[Unit]:

@@ -1,0 +1,154 @@
+"""The order of assembly: against brute force on random boxes, the conventional order where there is a choice, circles refused."""
+
+from __future__ import annotations
+
+from itertools import permutations, product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from drawleaf.derive.order import Arrival, Stuck, Unit, build_order, topological
+
+Vector = tuple[float, float, float]
+WAYS: tuple[Vector, ...] = tuple(
+    tuple(float(sign) if axis == one else 0.0 for one in range(3))  # type: ignore[misc]
+    for axis in range(3)
+    for sign in (-1, 1)
+)
+Cells = frozenset[tuple[int, int, int]]
+
+
+def leaves(moving: Cells, standing: Cells, way: Vector) -> bool:
+    """Whether a lump of cells can be pushed out of a 4 x 4 x 4 room along ``way``, one cell at a time, without meeting another."""
+    step = tuple(int(part) for part in way)
+    for distance in range(1, 5):
+        moved = {(x + step[0] * distance, y + step[1] * distance, z + step[2] * distance) for x, y, z in moving}
+        if moved & standing:
+            return False
+    return True
+
+
+def free_among(lumps: dict[str, Cells]):
+    def free(moving: tuple[str, ...], standing: tuple[str, ...]) -> tuple[Vector, ...]:
+        mine = frozenset().union(*(lumps[name] for name in moving))
+        theirs = frozenset().union(*(lumps[name] for name in standing))
+        return tuple(way for way in WAYS if leaves(mine, theirs, way))
+
+    return free
+
+
+def can_be_built(lumps: dict[str, Cells]) -> bool:
+    """Whether any order at all works, tried one by one."""
+    free = free_among(lumps)
+    return any(
+        all(free((name,), order[:place]) for place, name in enumerate(order) if place) for order in permutations(lumps)
+    )
+
+
+@st.composite
+def rooms(draw: st.DrawFn) -> dict[str, Cells]:
+    """A room of cells shared out among a few lumps, some of them hooked round one another."""
+    count = draw(st.integers(2, 5))
+    cells = list(product(range(3), range(3), range(2)))
+    owners = draw(st.lists(st.integers(0, count), min_size=len(cells), max_size=len(cells)))
+    lumps = {
+        f"p{one}": frozenset(c for c, owner in zip(cells, owners, strict=True) if owner == one) for one in range(count)
+    }
+    return {name: lump for name, lump in lumps.items() if lump}
+
+
+def units_of(names) -> tuple[Unit, ...]:
+    return tuple(Unit(name, (name,), (place,)) for place, name in enumerate(names))
+
+
+def always(_moving: tuple[str, ...], _standing: tuple[str, ...]) -> bool:
+    return True
+
+
+@given(rooms())
+@settings(max_examples=150, deadline=None)
+def test_finds_an_order_exactly_where_brute_force_does(lumps: dict[str, Cells]) -> None:
+    if len(lumps) < 2:
+        return
+    found = build_order(units_of(lumps), free_among(lumps), always, {})
+    if isinstance(found, Stuck):
+        assert not can_be_built(lumps)
+        return
+    free = free_among(lumps)
+    assert sorted(arrival.unit.id for arrival in found) == sorted(lumps)
+    standing: list[str] = []
+    for arrival in found:
+        if standing:
+            assert arrival.direction is not None
+            back = tuple(-part or 0.0 for part in arrival.direction)
+            assert back in free((arrival.unit.id,), tuple(standing))
+        standing.append(arrival.unit.id)
+
+
+def test_two_hooked_lumps_are_stuck() -> None:
+    """A ball in a box without a lid that is really closed: neither comes out."""
+    inside = frozenset({(1, 1, 1)})
+    box = frozenset(product(range(3), repeat=3)) - inside
+    found = build_order(units_of(["box", "ball"]), free_among({"box": box, "ball": inside}), always, {})
+    assert isinstance(found, Stuck)
+    assert {unit.id for unit in found.units} == {"box", "ball"}
+
+
+def test_the_authors_order_decides_where_all_is_free() -> None:
+    joined = {name: frozenset(set("dbca") - {name}) for name in "dbca"}
+    found = build_order(units_of("dbca"), lambda moving, standing: WAYS, always, joined)
+    assert not isinstance(found, Stuck)
+    assert [arrival.unit.id for arrival in found] == list("dbca")
+
+
+def test_what_stands_stays_in_one_piece() -> None:
+    """The third part joins the first two, so it comes second although the author named it last."""
+    joined = {"left": frozenset({"rail"}), "right": frozenset({"rail"}), "rail": frozenset({"left", "right"})}
+    found = build_order(units_of(["left", "right", "rail"]), lambda m, s: WAYS, always, joined)
+    assert not isinstance(found, Stuck)
+    assert [arrival.unit.id for arrival in found] == ["left", "rail", "right"]
+
+
+def test_a_screw_out_of_reach_changes_the_order() -> None:
+    """The shelf cannot be screwed on with the lid in place: the lid comes after it."""
+
+    def reach(moving: tuple[str, ...], standing: tuple[str, ...]) -> bool:
+        return not ("shelf" in moving and "lid" in standing)
+
+    found = build_order(units_of(["box", "lid", "shelf"]), lambda m, s: WAYS, reach, {})
+    assert not isinstance(found, Stuck)
+    assert [arrival.unit.id for arrival in found] == ["box", "shelf", "lid"]
+
+
+def test_a_tilt_is_taken_only_by_those_who_may() -> None:
+    def free(moving: tuple[str, ...], standing: tuple[str, ...]) -> tuple[Vector, ...]:
+        return () if "case" in standing or "case" in moving else WAYS
+
+    def tilt(moving: tuple[str, ...], standing: tuple[str, ...]) -> Vector:
+        return (0.0, -1.0, 0.0)
+
+    case, shelf = Unit("case", ("case",), (0,)), Unit("shelf", ("shelf",), (1,))
+    assert isinstance(build_order((case, shelf), free, always, {}, tilt), Stuck)
+    may = Unit("shelf", ("shelf",), (1,), may_tilt=True)
+    assert build_order((case, may), free, always, {}, tilt) == (
+        Arrival(case, None),
+        Arrival(may, (0.0, 1.0, 0.0), True),
+    )
+
+
+@given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9)), max_size=20))
+@settings(max_examples=80, deadline=None)
+def test_operations_follow_all_that_they_wait_for(pairs: list[tuple[int, int]]) -> None:
+    after: dict[int, list[int]] = {}
+    for a, b in pairs:
+        if a != b:
+            after.setdefault(max(a, b), []).append(min(a, b))
+    order = topological(range(10), after, lambda node: (-node,))
+    assert sorted(order) == list(range(10))
+    assert all(order.index(before) < order.index(node) for node, befores in after.items() for before in befores)
+
+
+def test_operations_that_wait_for_each_other_are_our_bug() -> None:
+    with pytest.raises(ValueError, match="wait for each other"):
+        topological("ab", {"a": ["b"], "b": ["a"]}, lambda node: (node,))
