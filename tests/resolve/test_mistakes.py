@@ -121,6 +121,14 @@ MISTAKES = [
     ("{screws: {count: 2}}", "{screws: {item: wood screw 8 x 9}}", "unknown-hardware", "wood screw 8 x 9", "9"),
     ("{screws: {count: 2}}", "{screws: {item: wood screw 6 x 3/4}}", "short-hold", "screws", "1/4 in"),
     ("{brads: {every: 5}}", "{brads: {every: 0}}", "not-positive", "0", "every"),
+    ("{brads: {every: 5}}", "{brads: {every: 1/64}}", "spacing", "1/64", "closer than"),
+    (
+        "      - {butt: rail, to: side, with",
+        "      - {butt: floor, to: side}\n      - {butt: rail, to: side, with",
+        "uneven-depth",
+        "floor",
+        "1/4 in at one place and 0 in at another",
+    ),
     # Machining.
     ("count: 5}}", "count: 9}}", "hole-off-part", "shelf_pins", "over its top edge"),
     ("rows: {front: 2}", "rows: {left: 2}", "row-off-face", "2", "left"),
