@@ -6,13 +6,13 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
+from tests.draw import samples
+from tests.draw.legibility import faults, styles_drawn_twice
 
 from drawleaf.draw.drawings import draw_all
 from drawleaf.model.drawings import Drawing
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Units
-from tests.draw import samples
-from tests.draw.legibility import faults, styles_drawn_twice
 
 KEPT = ("part-03", "elevation-side", "board-01", "sheet-01", "step-01")
 """Small drawings whose text is kept. To accept changed ones: ``pytest tests/draw --golden``, then look at the difference."""

@@ -16,6 +16,7 @@ from drawleaf.draw.svg import Circle, Pt, Sketch
 _DOT = 0.6
 _SPACE = 2 * BALLOON_RADIUS + 1.4
 _DISTANCE = BALLOON_RADIUS + 4.0
+_LONG = 18
 MARGIN = _DISTANCE + BALLOON_RADIUS + 0.6
 """Room that balloons need outside the drawing."""
 
@@ -81,10 +82,18 @@ def draw_balloons(sketch: Sketch, placed: Sequence[Placed]) -> None:
 
 def _draw_name(sketch: Sketch, balloon: Placed) -> None:
     """Words at the end of the leader, on the side away from the drawing."""
-    text = label(balloon.tag.text, weight=600)
+    text = label(_rows(balloon.tag.text), weight=600, anchor={-1.0: "end", 1.0: "start"}.get(balloon.outward, "middle"))
     x, y = balloon.center
     shift = balloon.outward * (text.width / 2 - BALLOON_RADIUS)
     place_centered(sketch, text, (x + shift, y))
+
+
+def _rows(words: str) -> list[tuple[str]]:
+    """A long name on two lines of about the same length."""
+    if len(words) < _LONG or " " not in words:
+        return [(words,)]
+    gap = min((i for i, c in enumerate(words) if c == " "), key=lambda i: (abs(i - len(words) / 2), i))
+    return [(words[:gap],), (words[gap + 1 :],)]
 
 
 def _start(ring: shapely.LinearRing, tag: Tag) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import label, place_centered
@@ -122,12 +123,12 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, factor: float, left: f
         paint_outline(sketch, one.work, window, (part,), NEW_OUTLINE, heal=0.0)
 
 
-def _work_area(view: View, feature: Feature) -> shapely.Geometry | None:
+def _work_area(view: View, feature: Feature) -> BaseGeometry | None:
     """The opening of a cut on the faces that look at the viewer."""
     match feature:
         case BoxCut(box=box):
             points = view.on_paper(np.array(list(box.corners)))
-            return shapely.convex_hull(shapely.multipoints(points))
+            return shapely.MultiPoint(points).convex_hull
         case Bore(face=face) if float(view.axes[2] @ np.array(face.normal)) > 0.05:
             return _disc(view, feature)
         case EdgeProfile():
@@ -135,7 +136,7 @@ def _work_area(view: View, feature: Feature) -> shapely.Geometry | None:
     return None
 
 
-def _disc(view: View, bore: Bore) -> shapely.Geometry:
+def _disc(view: View, bore: Bore) -> BaseGeometry:
     """The mouth of a hole, drawn at least large enough to see."""
     radius = bore.diameter.mm / 2
     across = [np.eye(3)[i] * radius for i in range(3) if i != bore.face.axis.index]

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import Window, paint_faces, paint_lines, paint_outline, rings, window_fitting
-from drawleaf.draw.style import PICTURE_EDGE, PICTURE_OUTLINE, SHADOW, wood_tint
+from drawleaf.draw.style import PICTURE_EDGE, PICTURE_OUTLINE, SHADOW, SHADOW_EDGE, wood_tint
 from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT, View
 from drawleaf.draw.words import size_words
@@ -36,6 +37,7 @@ def draw_cover(derived: Derived, solids: Solids) -> Drawing:
     window = window_fitting(bounds, (_EDGE, _EDGE, _WIDTH - _EDGE, height - _EDGE))
     sketch = Sketch()
     if not shadow.is_empty:
+        sketch.fill(SHADOW_EDGE, *rings(shadow.buffer(1.2 / window.factor), window), name="shadow-edge")
         sketch.fill(SHADOW, *rings(shadow, window), name="shadow")
     paint_piece(sketch, work, window, plan)
     alt = f"{plan.about.title}, finished, seen from the front and a little above. It is {size_words(plan.lengths, derived.overall)}."
@@ -89,7 +91,7 @@ def seen_share(solids: Solids, work: Linework, part: str) -> float:
     return 3.0 * float(work.outline(part).area) / max(float(sizes[1] * sizes[2]), 1e-9)
 
 
-def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> shapely.Geometry:
+def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> BaseGeometry:
     """What the piece shades on the floor it stands on, as seen: its footprint thrown to the right and back; on the wall for a piece
     that hangs. Soft because it is pale and rounded."""
     bodies = [body for body in (solids.body(part) for part in shown) if body is not None]
@@ -101,16 +103,16 @@ def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> shapely.G
         points = body.mesh.vertices
         rise = (points[:, 2] - floor)[:, None] * np.array([[_SHADOW_THROW, _SHADOW_THROW, 0.0]])
         flat = np.column_stack([points[:, :2], np.full(len(points), floor)]) + rise
-        thrown.append(shapely.convex_hull(shapely.multipoints(work.view.on_paper(flat))))
+        thrown.append(shapely.MultiPoint(work.view.on_paper(flat)).convex_hull)
     return shapely.union_all(thrown).buffer(12.0).buffer(-6.0)
 
 
-def _wall_shadow(work: Linework, bodies: list[np.ndarray]) -> shapely.Geometry:
+def _wall_shadow(work: Linework, bodies: list[np.ndarray]) -> BaseGeometry:
     """The shadow on the wall behind: thrown to the right and down by how far each point stands off the wall."""
     wall = max(float(points[:, 1].max()) for points in bodies)
     thrown = []
     for points in bodies:
         off = wall - points[:, 1]
         flat = np.column_stack([points[:, 0] + 0.3 * off, np.full(len(points), wall), points[:, 2] - 0.45 * off])
-        thrown.append(shapely.convex_hull(shapely.multipoints(work.view.on_paper(flat))))
+        thrown.append(shapely.MultiPoint(work.view.on_paper(flat)).convex_hull)
     return shapely.union_all(thrown).buffer(8.0).buffer(-4.0)

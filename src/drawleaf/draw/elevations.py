@@ -10,12 +10,12 @@ import shapely
 
 from drawleaf.draw.cover import METAL, everything, tints
 from drawleaf.draw.dimensions import Dimension, place_dimensions
-from drawleaf.draw.frame import framed
+from drawleaf.draw.frame import at_scale
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import length_label
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import Window, paint_flat, paint_lines, paint_outline, window_at
-from drawleaf.draw.scales import next_smaller, scale_for, scale_text
+from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.style import NARROW, VISIBLE, shade
 from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.view import FRONT, PLAN, RIGHT, View
@@ -58,11 +58,9 @@ def draw_elevations(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
 def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: int) -> Drawing:
     plan, form = derived.plan, derived.plan.lengths
     sides = _chains(plan, work)
-    for _ in range(5):
-        done = framed(_compose(plan, form, work, sides, 1.0 / reduction), _WIDTH)
-        if (done.needs <= _WIDTH and done.height <= _HEIGHT + 25.0) or reduction >= 100:
-            break
-        reduction = next_smaller(reduction)
+    done, reduction = at_scale(
+        lambda scale: _compose(plan, form, work, sides, 1.0 / scale), reduction, _WIDTH, _HEIGHT + 25.0
+    )
     scale = scale_text(reduction)
     alt = f"{title} of the {plan.about.title} at a scale of {scale}. {_said(form, sides)}Overall it is {size_words(form, derived.overall)}."
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)

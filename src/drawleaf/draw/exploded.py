@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from drawleaf.draw.balloons import MARGIN, Tag, arrange, draw_balloons
 from drawleaf.draw.cover import METAL, tints
 from drawleaf.draw.explosion import Explosion, Unit, explode
-from drawleaf.draw.frame import framed
+from drawleaf.draw.frame import fitted
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, rings, window_fitting
@@ -84,15 +84,26 @@ def _drawing(
     explosion = explode(solids, units)
     shown = tuple(part for unit in units for part in unit.parts)
     work = _best(solids, shown, explosion, derived.cut_list)
+    done = fitted(lambda wide: _compose(derived, work, explosion, units, unit_names, wide), _WIDTH)
+    names = [
+        f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)
+    ]
+    alt = f"{what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {listed(names, 40)}."
+    svg = write(done.sketch, done.width, done.height, title, alt)
+    return Drawing(name, "exploded", title, svg, alt, done.width, done.height, None)
+
+
+def _compose(
+    derived: Derived,
+    work: Linework,
+    explosion: Explosion,
+    units: Sequence[Unit],
+    unit_names: Mapping[str, str] | None,
+    wide: float,
+) -> Sketch:
+    """The picture within so much width, with explosion lines and balloons."""
     sketch = Sketch()
-    room = (MARGIN, MARGIN, _WIDTH - MARGIN, _HEIGHT - MARGIN)
-    factor = min(
-        (room[2] - room[0]) / (work.bounds[2] - work.bounds[0]),
-        (room[3] - room[1]) / (work.bounds[3] - work.bounds[1]),
-        0.5,
-    )
-    height = (work.bounds[3] - work.bounds[1]) * factor + 2 * MARGIN
-    window = window_fitting(work.bounds, (MARGIN, MARGIN, _WIDTH - MARGIN, height - MARGIN), most=0.5)
+    window = window_fitting(work.bounds, (MARGIN, MARGIN, wide - MARGIN, _HEIGHT - MARGIN), most=0.5)
     paint_faces(sketch, work, window, tints(derived.plan), METAL)
     paint_lines(sketch, work.visible, window, PICTURE_EDGE)
     for unit in units:
@@ -104,15 +115,9 @@ def _drawing(
         single = tuple(part for unit in units if unit not in whole for part in unit.parts)
         tags = [*_name_tags(work, window, whole, unit_names), *item_tags(work, window, derived.cut_list, single)]
     else:
-        tags = item_tags(work, window, derived.cut_list, shown)
+        tags = item_tags(work, window, derived.cut_list, work.shown)
     draw_balloons(sketch, arrange(tags, on_paper(work, window)))
-    names = [
-        f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)
-    ]
-    alt = f"{what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {listed(names, 40)}."
-    done = framed(sketch, _WIDTH)
-    svg = write(done.sketch, done.width, done.height, title, alt)
-    return Drawing(name, "exploded", title, svg, alt, done.width, done.height, None)
+    return sketch
 
 
 def _parts_only(plan: Plan, unit: Unit) -> list[str]:
@@ -165,7 +170,7 @@ def item_tags(
     return tags
 
 
-def on_paper(work: Linework, window: Window) -> shapely.Geometry:
+def on_paper(work: Linework, window: Window) -> BaseGeometry:
     """The area that the drawing covers on paper."""
     x0, y0, x1, y1 = window.box(work.bounds)
     shapes = [shapely.Polygon(ring.points) for part in work.shown for ring in rings(work.outline(part), window)]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from drawleaf.draw.lettering import run_box
 from drawleaf.draw.placement import Rect
+from drawleaf.draw.scales import next_smaller
 from drawleaf.draw.svg import Circle, Sketch, Stroke
 
 EDGE = 1.0
@@ -47,3 +49,24 @@ def _box(shape: Stroke) -> Rect:
         return (x - r, y - r, x + r, y + r)
     xs, ys = [x for x, _ in shape.points], [y for _, y in shape.points]
     return (min(xs), min(ys), max(xs), max(ys))
+
+
+def fitted(compose: Callable[[float], Sketch], width: float) -> Framed:
+    """A drawing composed within ever less width until, with its lettering, it fits the frame."""
+    room = width
+    done = framed(compose(room), width)
+    for _ in range(16):
+        if done.needs <= width:
+            break
+        room -= done.needs - width + 3.0
+        done = framed(compose(room), width)
+    return done
+
+
+def at_scale(compose: Callable[[int], Sketch], reduction: int, width: float, height: float) -> tuple[Framed, int]:
+    """A drawing composed at the first scale of the list, from ``reduction`` on, at which it fits; with that scale."""
+    done = framed(compose(reduction), width)
+    while (done.needs > width or done.height > height) and next_smaller(reduction) != reduction:
+        reduction = next_smaller(reduction)
+        done = framed(compose(reduction), width)
+    return done, reduction

@@ -16,6 +16,7 @@ from drawleaf.draw.lettering import (
     length_pieces,
     place,
     place_centered,
+    run_box,
 )
 from drawleaf.draw.placement import Rect, Taken, around, grown, overlap, spiral
 from drawleaf.draw.style import CUT_LINE, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
@@ -75,6 +76,10 @@ def draw_layout(
     for piece in placed:
         _piece_shape(page, piece, stock)
     sketch.shape(VISIBLE, rectangle(left, top, right, bottom))
+    depth = place_dimensions(sketch, "bottom", bottom, [Dimension(left, right, length_label(form, length))])
+    if rows:
+        place_dimensions(sketch, "left", left, [Dimension(top, bottom, length_label(form, across))])
+    page.taken.boxes += [grown(run_box(run), 0.6) for run in sketch.texts]
     numbers = _cut_numbers(page, cuts)
     bare: list[Placed] = []
     keyed = [line for piece in placed for line in _piece_label(page, form, piece, bare)]
@@ -83,9 +88,6 @@ def draw_layout(
         _number_beside(page, piece, boxes)
     for off in offcuts:
         _offcut_label(page, form, off)
-    depth = place_dimensions(sketch, "bottom", bottom, [Dimension(left, right, length_label(form, length))])
-    if rows:
-        place_dimensions(sketch, "left", left, [Dimension(top, bottom, length_label(form, across))])
     low = bottom + depth + 1.0
     _key(sketch, keyed, left, low, frame[0] - left)
     for center, order in numbers:
@@ -229,22 +231,34 @@ def hatch(box: Rect, pitch: float) -> list[tuple[Pt, Pt]]:
 
 
 def _cut_numbers(page: _Page, cuts: Sequence[Cut]) -> list[tuple[Pt, int]]:
-    """Draws the cut lines and finds a place for each cut's number: at the sheet's edge where the cut starts, else on its line."""
+    """Draws the cut lines and finds a place for each cut's number: just off the sheet where the cut ends at its edge, else on the
+    line, else beside it with a leader."""
     found: list[tuple[Pt, int]] = []
     size = 2 * _NUMBER_RADIUS + 0.1
     for cut in cuts:
         a, b = page.at(*cut.start), page.at(*cut.end)
         page.sketch.line(CUT_LINE, a, b)
-        choices = [_beyond(page, a, b), _beyond(page, b, a)]
-        choices = [c for c in choices if c is not None]
-        choices += [
-            (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t)
-            for t in (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.27, 0.73, 0.42, 0.58)
+        choices = [c for c in (_beyond(page, a, b), _beyond(page, b, a)) if c is not None]
+        shares = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.27, 0.73, 0.42, 0.58)
+        on_line = [(a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for t in shares]
+        beside = [
+            (x + dx, y + dy)
+            for far in (7.0, 10.0, 13.5, 17.0)
+            for x, y in on_line[:1]
+            for dx, dy in _sideways(a, b, far)
         ]
-        center = page.taken.first_free(choices, size, size) or choices[-1]
-        if center in choices:
-            found.append((center, cut.order))
+        center = page.taken.first_free([*choices, *on_line, *beside], size, size) or on_line[0]
+        if center in beside:
+            page.sketch.line(LEADER, center, on_line[0])
+            page.sketch.cover(INK, Circle(on_line[0], 0.45), name="dot")
+        found.append((center, cut.order))
     return found
+
+
+def _sideways(a: Pt, b: Pt, far: float) -> tuple[Pt, Pt]:
+    """Steps to either side of a cut line."""
+    upright = abs(a[0] - b[0]) < abs(a[1] - b[1])
+    return ((far, 0.0), (-far, 0.0)) if upright else ((0.0, far), (0.0, -far))
 
 
 def _beyond(page: _Page, end: Pt, other: Pt) -> Pt | None:

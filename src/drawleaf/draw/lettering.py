@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
 from drawleaf.draw.style import CAP, FRACTION_BAR, INK, LETTER, LIGHT_BAR, SOFT_INK, LineStyle
 from drawleaf.draw.svg import Poly, Pt, Sketch, TextRun, turned
@@ -20,6 +19,8 @@ Piece = str | Mixed
 
 Rich = tuple[Piece, ...]
 
+_EM = 1000.0
+"""Units of the face to an em."""
 _FRACTION_GAP = 0.09
 _BAR_ROOM = 0.15
 _LINE = 1.22
@@ -28,16 +29,15 @@ _LINE = 1.22
 @cache
 def _widths(weight: int) -> tuple[dict[int, float], float]:
     """Advance widths in em by code point at a weight of the variable face, and that of a missing character."""
-    import fontpkg_source_sans_3
     from fontTools.ttLib import TTFont
 
-    folder = Path(str(fontpkg_source_sans_3.__file__)).parent / "files"
-    with TTFont(folder / "SourceSans3[wght].ttf", lazy=True) as font:
-        em = font["head"].unitsPerEm
-        names = font.getBestCmap()
+    from drawleaf.resources import font_files
+
+    with TTFont(font_files()[0], lazy=True) as font:
+        names = font.getBestCmap() or {}
         glyphs = font.getGlyphSet(location={"wght": weight})
         wanted = {code: name for code, name in names.items() if code < 0x250 or 0x2000 <= code < 0x2300}
-        return {code: glyphs[name].width / em for code, name in wanted.items()}, 0.6
+        return {code: glyphs[name].width / _EM for code, name in wanted.items()}, 0.6
 
 
 def text_width(text: str, size: float = LETTER, weight: int = 400) -> float:

@@ -8,15 +8,27 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
-from drawleaf.draw.frame import framed
+from drawleaf.draw.frame import at_scale
 from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.lettering import Rich, label, length_label, place, place_centered, run_box
+from drawleaf.draw.lettering import Label, Rich, label, length_label, place, place_centered, run_box
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.part_marks import Lay, Mark, face_name, lay_out, marks
-from drawleaf.draw.picture import Window, paint_flat, paint_lines, window_at
+from drawleaf.draw.picture import paint_flat, paint_lines, window_at
 from drawleaf.draw.placement import Rect, Taken, around, grown, spiral
-from drawleaf.draw.scales import next_smaller, scale_for, scale_text
-from drawleaf.draw.style import HIDDEN, INK, LEADER, LETTER, NARROW, SOFT_INK, VISIBLE, WHITE, shade, wood_tint
+from drawleaf.draw.scales import scale_for, scale_text
+from drawleaf.draw.style import (
+    DIMENSION,
+    HIDDEN,
+    INK,
+    LEADER,
+    LETTER,
+    NARROW,
+    SOFT_INK,
+    VISIBLE,
+    WHITE,
+    shade,
+    wood_tint,
+)
 from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, write
 from drawleaf.draw.words import count_words
 from drawleaf.model.derived import Derived
@@ -27,7 +39,7 @@ from drawleaf.model.plan import BoxCut, EdgeProfile, Part
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length, LengthFormat
 
-_WIDTH, _HEIGHT, _TALL = 170.0, 125.0, 190.0
+_WIDTH, _HEIGHT, _TALL = 170.0, 128.0, 190.0
 """A part with much cut into it may take a whole page; the others share one."""
 _LARGEST = 2
 """Even small parts are drawn at half size at most, so that a page holds several."""
@@ -86,11 +98,9 @@ def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
     tallest = _TALL if len(found) > 2 else _HEIGHT
     reduction = scale_for(lay.reach(lay.right).mm, lay.reach(lay.up).mm, _WIDTH - 2 * _EDGE - 12.0, 110.0)
     reduction = max(reduction, _LARGEST)
-    for _ in range(7):
-        done = framed(_compose(derived, item, views, found, keys, notes, reduction), _WIDTH)
-        if (done.needs <= _WIDTH and done.height <= tallest) or reduction >= 50:
-            break
-        reduction = next_smaller(reduction)
+    done, reduction = at_scale(
+        lambda scale: _compose(derived, item, views, found, keys, notes, scale), reduction, _WIDTH, tallest
+    )
     title, scale = f"{item.number}  {item.name}", scale_text(reduction)
     alt = _alt(derived, item, found)
     svg = write(done.sketch, done.width, done.height, title, alt)
@@ -138,10 +148,10 @@ def _compose(
     left += max(0.0, (_WIDTH - width) / 2)
     top = _EDGE + dimensions_depth("top", across, ends)
     page = _Page(form, Sketch(), lay, factor, left, top, derived.overall[0] / 2)
-    windows = _paint_views(page, views, item.part, thick)
+    _paint_views(page, views, item.part, thick)
     _place_all_dimensions(page, across, upright, item.part, thick, bool(views.end))
     low = page.bottom + _VIEW_GAP + thick + dimensions_depth("bottom", [_whole(form, lay.reach(lay.right), factor)])
-    taken = _obstacles(page.sketch, views, windows)
+    taken = obstacles(page.sketch)
     _place_keys(page, taken, found, keys)
     _name_face(page, taken, item.part)
     _grain(page, taken, item.part)
@@ -192,17 +202,22 @@ def _place_all_dimensions(
 
 
 def _thickness(page: _Page, length: Length, top: float, thick: float) -> None:
-    """The thickness beside the edge view: arrows from outside, the value level with them, upright to be read with the rest."""
+    """The thickness beside the edge view: arrows from outside, the value level with them at the first place that is clear."""
     text = length_label(page.form, length)
-    x = page.right + 4.0
+    x, middle = page.right + 4.0, top + thick / 2
+    taken = obstacles(page.sketch)
+    places = [(x + far + text.width / 2, middle) for far in (3.0, 8.0, 13.0, 18.0, 24.0, 30.0)]
+    spot = taken.first_free(places, text.width + 1.0, text.height + 0.6) or places[0]
     for y, tail in ((top, top - 1), (top + thick, top + thick + 1)):
-        page.sketch.line(NARROW, (page.right + 1.0, y), (x + 1.6, y))
+        page.sketch.line(DIMENSION, (page.right + 1.0, y), (x + 1.6, y))
         arrow(page.sketch, (x, y), (x, tail), length=2.0)
-    page.sketch.line(NARROW, (x, top - 3.5), (x, top + thick + 3.5))
-    place_centered(page.sketch, text, (x + 3.0 + text.width / 2, top + thick / 2))
+    page.sketch.line(DIMENSION, (x, top - 3.5), (x, top + thick + 3.5))
+    if spot != places[0]:
+        page.sketch.line(DIMENSION, (x, middle), (spot[0] - text.width / 2 - 0.8, middle))
+    place_centered(page.sketch, text, spot)
 
 
-def _paint_views(page: _Page, views: _Views, part: Part, thick: float) -> list[tuple[Linework, Window]]:
+def _paint_views(page: _Page, views: _Views, part: Part, thick: float) -> None:
     edge_top = page.bottom + _VIEW_GAP
     windows = [(views.face, window_at(views.face.bounds, page.factor, page.left, page.top))]
     windows.append((views.edge, window_at(views.edge.bounds, page.factor, page.left, edge_top)))
@@ -213,10 +228,9 @@ def _paint_views(page: _Page, views: _Views, part: Part, thick: float) -> list[t
         paint_flat(page.sketch, work, window, (part.id,), tint, "wood")
         paint_lines(page.sketch, work.hidden, window, HIDDEN)
         paint_lines(page.sketch, work.visible, window, VISIBLE)
-    return windows
 
 
-def _obstacles(sketch: Sketch, views: _Views, windows: Sequence[tuple[Linework, Window]]) -> Taken:
+def obstacles(sketch: Sketch) -> Taken:
     """All lines and texts drawn so far."""
     taken = Taken([grown(run_box(run), 0.5) for run in sketch.texts])
     for shapes in sketch.strokes.values():
@@ -281,19 +295,25 @@ def _name_sides(page: _Page, taken: Taken, part: Part) -> None:
     """The names of the edges, along them, where there is room; of a narrow part's ends only, lest they be taken for the face's."""
     box, lay = page.box, page.lay
     narrow = box[3] - box[1] < _NARROW
-    middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
     ends = ((lay.right.opposite, 0 if narrow else 90), (lay.right, 0 if narrow else 90))
-    for side, turn in ends if narrow else ((lay.up, 0), (lay.up.opposite, 0), *ends):
-        for text in (label(face_name(part, side)), label(side.value)):
-            for way in dict.fromkeys((turn, 0)):
-                width, height = (text.width, text.height) if not way else (text.height, text.width)
-                spots = _along_edge(box, middle, side, lay, width, height)
-                spot = taken.first_free(spots, width + 0.6, height + 0.4, box)
-                if spot:
-                    break
+    sides = ends if narrow else ((lay.up, 0), (lay.up.opposite, 0), *ends)
+    for side, turn in sides:
+        _name_side(page, taken, side, turn, (face_name(part, side), side.value))
+
+
+def _name_side(page: _Page, taken: Taken, side: Face, turn: int, names: Sequence[str]) -> None:
+    """The first of the names that has room along that side, turned or level."""
+    box = page.box
+    middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    for name in names:
+        text = label(name)
+        for way in dict.fromkeys((turn, 0)):
+            width, height = (text.width, text.height) if not way else (text.height, text.width)
+            places = _along_edge(box, middle, side, page.lay, width, height)
+            spot = taken.first_free(places, width + 0.6, height + 0.4, box)
             if spot:
                 place_centered(page.sketch, text, spot, turn=way, color=SOFT_INK)
-                break
+                return
 
 
 def _face_title(part: Part, face: Face, middle_x: float) -> str:
@@ -316,25 +336,30 @@ def _along_edge(box: Rect, middle: Pt, side: Face, lay: Lay, width: float, heigh
 
 
 def _grain(page: _Page, taken: Taken, part: Part) -> None:
-    """A double arrow along the grain with the word beside it."""
+    """A double arrow along the grain with the word beside it; the arrow alone where there is no room for the word."""
     if part.grain is None or part.grain is part.thickness:
         return
-    box, lies = page.box, part.grain is page.lay.right.axis
-    word = label("grain")
-    for long in (18.0, 13.0, 9.0):
-        sizes = (long + 1.5 + word.width, word.height + 0.4) if lies else (word.height + 0.4, long + 1.5 + word.width)
-        spot = taken.first_free(spiral(*sizes, box, steps=7), sizes[0] + 1.6, sizes[1] + 0.6, box)
-        if not spot:
-            continue
-        x, y = spot
-        reach = (long + 1.5 + word.width) / 2
-        ends = ((x - reach, y), (x - reach + long, y)) if lies else ((x, y + reach), (x, y + reach - long))
-        page.sketch.line(NARROW, *ends)
-        arrow(page.sketch, ends[0], ends[1])
-        arrow(page.sketch, ends[1], ends[0])
-        center = (x + reach - word.width / 2, y) if lies else (x, y - reach + word.width / 2)
-        place_centered(page.sketch, word, center, turn=0 if lies else 90)
-        return
+    lies = part.grain is page.lay.right.axis
+    for word, lengths in ((label("grain"), (18.0, 13.0, 9.0)), (None, (14.0, 8.0))):
+        for long in lengths:
+            whole = long + (1.5 + word.width if word else 0.0)
+            thick = word.height + 0.4 if word else 1.2
+            wide, high = (whole, thick) if lies else (thick, whole)
+            spot = taken.first_free(spiral(wide, high, page.box, steps=7), wide + 1.6, high + 0.6, page.box)
+            if spot:
+                _grain_arrow(page.sketch, spot, whole, long, lies, word)
+                return
+
+
+def _grain_arrow(sketch: Sketch, spot: Pt, whole: float, long: float, lies: bool, word: Label | None) -> None:
+    x, y = spot
+    ends = ((x - whole / 2, y), (x - whole / 2 + long, y)) if lies else ((x, y + whole / 2), (x, y + whole / 2 - long))
+    sketch.line(NARROW, *ends)
+    arrow(sketch, ends[0], ends[1])
+    arrow(sketch, ends[1], ends[0])
+    if word:
+        shift = whole / 2 - word.width / 2
+        place_centered(sketch, word, (x + shift, y) if lies else (x, y - shift), turn=0 if lies else 90)
 
 
 def _first_note(item: CutItem, lay: Lay, worked: bool) -> Rich:

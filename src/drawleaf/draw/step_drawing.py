@@ -13,7 +13,7 @@ from drawleaf.draw.bench_drawing import MOST, bench_items, draw_bench
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.exploded import item_tags, on_paper
 from drawleaf.draw.fastener_marks import draw_fasteners, fastener_reach
-from drawleaf.draw.frame import framed
+from drawleaf.draw.frame import fitted
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import GENTLE, Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
@@ -69,27 +69,35 @@ def _draw_scene(derived: Derived, solids: Solids, step: Step, scene: Scene, show
     faces = worked_faces(step.operations, new)
     view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners)
     work = project(solids, view, shown, offsets)
-    sketch = Sketch()
-    bounds = _bounds(work, view, scene, offsets)
-    edge = MARGIN if new else 2.0
-    room = (edge, edge, WIDTH - edge, HEIGHT - edge)
-    window = window_fitting(bounds, room, most=0.6)
-    paint_scene(sketch, work, window, new)
-    draw_fasteners(sketch, view, window, scene.fasteners, offsets)
-    arrows = _draw_moves(sketch, solids, view, window, scene, offsets)
-    avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
-    tags = [
-        *item_tags(work, window, derived.cut_list, new, frozenset(new), avoid),
-        *_fitting_tags(derived, work, window, scene),
-    ]
-    if len(tags) > _CROWDED:
-        tags = []
-    draw_balloons(sketch, arrange(tags, on_paper(work, window)))
+    done = fitted(lambda wide: _compose(derived, solids, scene, work, new, offsets, wide), WIDTH)
     alt = _alt(derived, step, scene, view)
     title = f"Step {step.number}: {step.title}"
-    done = framed(sketch, WIDTH)
     svg = write(done.sketch, done.width, done.height, title, alt)
     return Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None)
+
+
+def _compose(
+    derived: Derived,
+    solids: Solids,
+    scene: Scene,
+    work: Linework,
+    new: Sequence[str],
+    offsets: Mapping[str, Vector],
+    wide: float,
+) -> Sketch:
+    """The scene within so much width, with fasteners, arrows and balloons."""
+    sketch, view = Sketch(), work.view
+    edge = MARGIN if new else 2.0
+    window = window_fitting(_bounds(work, view, scene, offsets), (edge, edge, wide - edge, HEIGHT - edge), most=0.6)
+    paint_scene(sketch, work, window, new)
+    draw_fasteners(sketch, view, window, scene.fasteners, offsets)
+    arrows = _draw_moves(sketch, solids, view, window, _groups(solids, scene), offsets)
+    avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
+    tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
+    tags += _fitting_tags(derived, work, window, scene)
+    if len(tags) <= _CROWDED:
+        draw_balloons(sketch, arrange(tags, on_paper(work, window)))
+    return sketch
 
 
 def paint_scene(sketch: Sketch, work: Linework, window: Window, new: Sequence[str]) -> None:
@@ -128,35 +136,40 @@ def _counted(group: Sequence[Fitting]) -> str:
     return f"{count} {item.plural}" if count > 1 else item.name
 
 
+def _groups(solids: Solids, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
+    """Parts that arrive together: the same way, and joined to one another."""
+    groups: list[tuple[Vector, list[str]]] = []
+    joined = {frozenset((joint.insert, joint.receiver)) for joint in solids.plan.joints}
+    for move in scene.moves:
+        touching = [
+            group
+            for group in groups
+            if group[0] == move.direction and any(frozenset((p, move.part)) in joined for p in group[1])
+        ]
+        parts = [part for group in touching for part in group[1]]
+        groups = [group for group in groups if group not in touching]
+        groups.append((move.direction, [*parts, move.part]))
+    return [(direction, tuple(parts)) for direction, parts in groups]
+
+
 def _offsets(solids: Solids, scene: Scene, shown: Sequence[str]) -> dict[str, Vector]:
     """Parts that arrive are drawn a little back along their way, no further than needed to be clear."""
     size = _scene_size(solids, shown)
     moving = {move.part for move in scene.moves}
     standing = [part for part in shown if part not in moving]
     offsets: dict[str, Vector] = {}
-    for move in scene.moves:
-        if move.part not in shown:
-            continue
-        back = tuple(-c for c in move.direction)
-        far = _pull(solids, move.part, standing, back, size)
-        offsets[move.part] = (back[0] * far, back[1] * far, back[2] * far)
+    for direction, parts in _groups(solids, scene):
+        back = (-direction[0] + 0.0, -direction[1] + 0.0, -direction[2] + 0.0)
+        far = _pull(solids, parts, standing, back, size)
+        offsets.update(dict.fromkeys(parts, (back[0] * far, back[1] * far, back[2] * far)))
     return offsets
 
 
-def _pull(solids: Solids, part: str, standing: Sequence[str], back: Vector, size: float) -> float:
+def _pull(solids: Solids, parts: Sequence[str], standing: Sequence[str], back: Vector, size: float) -> float:
     most = _PULL * size
-    if back not in (
-        (1.0, 0.0, 0.0),
-        (-1.0, 0.0, 0.0),
-        (0.0, 1.0, 0.0),
-        (0.0, -1.0, 0.0),
-        (0.0, 0.0, 1.0),
-        (0.0, 0.0, -1.0),
-    ):
-        back = tuple(float(round(c)) + 0.0 for c in back)  # type: ignore[assignment]
     if sorted(abs(c) for c in back) != [0.0, 0.0, 1.0]:
         return most
-    need = travel_distance(solids, (part,), list(standing), back, touching=False)
+    need = travel_distance(solids, parts, standing, back, touching=False)
     return min(most, need + 0.06 * size) if need > 0 else 0.08 * size
 
 
@@ -176,18 +189,22 @@ def _bounds(
 
 
 def _draw_moves(
-    sketch: Sketch, solids: Solids, view: View, window: Window, scene: Scene, offsets: Mapping[str, Vector]
+    sketch: Sketch,
+    solids: Solids,
+    view: View,
+    window: Window,
+    groups: Sequence[tuple[Vector, tuple[str, ...]]],
+    offsets: Mapping[str, Vector],
 ) -> list[shapely.LineString]:
-    """A bold arrow along each way into place, from the middle of the part that moves. Gives the arrows in the view's plane."""
+    """A bold arrow along each way into place, from the middle of what moves. Gives the arrows in the view's plane."""
     drawn: list[shapely.LineString] = []
-    for move in scene.moves:
-        body = solids.body(move.part)
-        if body is None or move.part not in offsets:
+    for _, parts in groups:
+        bounds = [body.bounds for body in (solids.body(part) for part in parts) if body is not None]
+        if not bounds:
             continue
-        place = body.bounds.mean(axis=0)
-        start = place + np.array(offsets[move.part])
-        tail = window.point(view, _triple(start))
-        full = window.point(view, _triple(place))
+        place = (np.min([b[0] for b in bounds], axis=0) + np.max([b[1] for b in bounds], axis=0)) / 2
+        start = place + np.array(offsets[parts[0]])
+        tail, full = window.point(view, _triple(start)), window.point(view, _triple(place))
         length = float(np.hypot(full[0] - tail[0], full[1] - tail[1]))
         if length < 1e-6:
             continue

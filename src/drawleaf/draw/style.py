@@ -22,7 +22,7 @@ ACCENT = "#b3541e"
 """Fired clay. It means one thing in the whole booklet: what is new here. New lines are also twice as wide as old ones."""
 ACCENT_TINT = "#f6dcc8"
 STANDING_FILL = "#f1f2f3"
-SHADOW = "#e4e4e2"
+SHADOW, SHADOW_EDGE = "#e4e4e2", "#f2f2f0"
 HATCH_INK = "#85888c"
 
 LETTER = 3.8

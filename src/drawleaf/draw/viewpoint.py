@@ -13,8 +13,10 @@ from drawleaf.solids.build import Solids
 
 _GRID = 96
 """Cells along the longer side of the coarse picture that visibility is judged on."""
-_HOME = {0: 1.15, 1: 1.12}
+_LIKED = {"pictorial": 1.15, "pictorial from the left": 1.12}
 """The two views from the front and above are liked a little better: readers find their way more easily from the front."""
+_BELOW = 0.8
+"""A view from below is liked less: few readers will lie on the floor."""
 
 
 def best_view(
@@ -36,7 +38,8 @@ def best_view(
         heads = [max(0.0, -float(toward @ np.array(f.direction))) for f in fasteners]
         value = sum(shares) / max(len(shares), 1) + 0.5 * min(shares, default=0.0)
         value += 1.6 * sum(facing) / max(len(facing), 1) + 0.8 * sum(heads) / max(len(heads), 1)
-        return round(value * _HOME.get(index, 1.0), 4)
+        liked = _LIKED.get(view.name, 1.0) * (_BELOW if toward[2] < 0 else 1.0)
+        return round(value * liked, 4)
 
     return views[max(range(len(views)), key=lambda i: (merit(i), -i))]
 
