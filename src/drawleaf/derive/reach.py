@@ -18,13 +18,17 @@ def reach_test(plan: Plan) -> Callable[[tuple[str, ...], tuple[str, ...]], bool]
         part.id: tuple((part.body.span(axis).low.mm, part.body.span(axis).high.mm) for axis in Axis)
         for part in plan.parts
     }
-    fasteners = [fastener for joint in plan.joints for fastener in joint.fasteners]
+    by_part: dict[str, list[Fastener]] = {part.id: [] for part in plan.parts}
+    for joint in plan.joints:
+        for fastener in joint.fasteners:
+            by_part[fastener.through].append(fastener)
+            by_part[fastener.into].append(fastener)
 
     def reach(moving: tuple[str, ...], standing: tuple[str, ...]) -> bool:
-        coming, there = set(moving), set(standing)
-        for fastener in fasteners:
+        there = set(standing)
+        for fastener in (fastener for part in moving for fastener in by_part[part]):
             ends = (fastener.through, fastener.into)
-            if not (any(end in coming for end in ends) and any(end in there for end in ends)):
+            if not any(end in there for end in ends):
                 continue
             others = (part for part in (*moving, *standing) if part not in ends)
             if any(_in_the_way(fastener, bodies[part]) for part in others):
