@@ -7,7 +7,7 @@ from fractions import Fraction
 from types import SimpleNamespace
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from drawleaf.derive.cut_list import make_cut_list
@@ -140,16 +140,24 @@ def test_a_glue_up_is_laid_out_as_strips_with_extra(s, check) -> None:
 
 def test_the_same_order_gives_the_same_layout(s) -> None:
     def once():
-        plan = s.plan_of(*(s.part(f"p{at}", (13 + 7 * at % 40, 9 + 5 * at % 17)) for at in range(25)))
+        plan = s.plan_of(*(s.part(f"p{at}", (13 + 7 * at % 40, 9 + 5 * at % 17)) for at in range(14)))
         return make_layouts(plan, make_cut_list(plan))
 
     assert once() == once()
 
 
 SIDES = st.integers(2, 46)
+# The same examples every run, and no shrinking: a layout takes too long to try hundreds.
+QUIETLY = settings(
+    max_examples=12,
+    deadline=None,
+    derandomize=True,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@QUIETLY
 @given(sizes=st.lists(st.tuples(st.integers(2, 95), SIDES, st.booleans(), st.integers(1, 3)), min_size=1, max_size=8))
 def test_random_sheet_orders_replay(s, check, sizes) -> None:
     parts = [
@@ -160,7 +168,7 @@ def test_random_sheet_orders_replay(s, check, sizes) -> None:
     laid(s, check, *parts)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@QUIETLY
 @given(
     sizes=st.lists(
         st.tuples(st.integers(2, 95), st.sampled_from(["7/2", "3", "3/2", "1", "3/4"])), min_size=1, max_size=14

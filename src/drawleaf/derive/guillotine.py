@@ -17,7 +17,7 @@ from random import Random
 
 
 class Cutting(IntEnum):
-    """Which cuts may follow which. ``RIP_FIRST``: full-length rips, then anything within a strip; ``RIPS_CROSSCUTS``: rips, then
+    """Which cuts may follow which. ``RIP_FIRST``: first a full-length rip, then anything; ``RIPS_CROSSCUTS``: rips, then
     crosscuts, then one trim; the other two the same with crosscuts first; ``FREE``: anything."""
 
     FREE = 0
@@ -92,8 +92,8 @@ Rule = tuple[bool, int, int, bool]
 FREE_RULES: tuple[Rule, ...] = ((True, 3, 3, False), (False, 3, 3, False))
 RULES: dict[Cutting, dict[int, tuple[Rule, ...]]] = {
     Cutting.FREE: {0: FREE_RULES, 3: FREE_RULES},
-    Cutting.RIP_FIRST: {0: ((True, 3, 0, False),), 3: FREE_RULES},
-    Cutting.CROSSCUT_FIRST: {0: ((False, 0, 3, False),), 3: FREE_RULES},
+    Cutting.RIP_FIRST: {0: ((True, 3, 3, False),), 3: FREE_RULES},
+    Cutting.CROSSCUT_FIRST: {0: ((False, 3, 3, False),), 3: FREE_RULES},
     Cutting.RIPS_CROSSCUTS: {
         0: ((True, 1, 0, False),),
         1: ((False, 1, 2, False),),

@@ -6,7 +6,7 @@ of cost; then ruin and recreate with sizes mixed. The result never costs more th
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations_with_replacement
@@ -28,16 +28,26 @@ class Offer:
     least: int | None
 
 
+LastResort = Callable[[Order, int, int], list[Filled]]
+"""Another way to lay the order on few sheets of one size, tried where the search stops above the bound."""
+
+
 def cheapest(
-    order: Order, offers: Sequence[Offer], fill: Fill, effort: Effort, cuttings: Sequence[Cutting]
+    order: Order,
+    offers: Sequence[Offer],
+    fill: Fill,
+    effort: Effort,
+    cuttings: Sequence[Cutting],
+    last_resort: LastResort | None = None,
 ) -> list[Filled]:
     """Sheets that hold all pieces, cheapest to buy, fewest next. Every piece must fit at least one size."""
-    chooser = _Chooser(order, offers, Packer(order, fill, effort, cuttings))
+    chooser = _Chooser(order, offers, Packer(order, fill, effort, cuttings), last_resort)
     return chooser.choose()
 
 
 class _Chooser:
-    def __init__(self, order: Order, offers: Sequence[Offer], packer: Packer) -> None:
+    def __init__(self, order: Order, offers: Sequence[Offer], packer: Packer, last_resort: LastResort | None) -> None:
+        self.last_resort = last_resort
         self.order = order
         self.offers = offers
         self.packer = packer
@@ -66,7 +76,10 @@ class _Chooser:
 
     def _single(self, size: int, least: int, *, thorough: bool) -> list[Filled]:
         if thorough:
-            return self.packer.few_sheets(size, least)
+            found = self.packer.few_sheets(size, least)
+            if len(found) > least and self.last_resort is not None:
+                found = min(found, self.last_resort(self.order, size, least), key=len)
+            return found
         values = [float(kind.area) for kind in self.order.kinds]
         return self.packer.run(size, self.order.counts, values, self.packer.cuttings[0])
 
