@@ -72,6 +72,14 @@ METHODS: dict[str, tuple[MethodSpec, ...]] = {
         _way("jigsaw and block plane", "jigsaw", "block plane", "clamps", *MARKED),
         _way("hand saw and block plane", "hand saw", "block plane", "clamps", *MARKED),
     ),
+    "crosscut-short": (
+        _way("mitre saw with a stop block", "mitre saw", "stop block", "clamps", *MARKED, uses=("small part",)),
+        _way("hand saw in a mitre box", "mitre box", "stop block", "clamps", *MARKED),
+    ),
+    "rip-short": (
+        _way("jigsaw and block plane", "jigsaw", "block plane", "clamps", *MARKED),
+        _way("hand saw and block plane", "hand saw", "block plane", "clamps", *MARKED),
+    ),
     "glue-up": (_way("bar clamps", "bar clamps", "glue brush", "straightedge", "scraper"),),
     "trim-panel": (
         _way("circular saw along a clamped straightedge", "circular saw", "straightedge", "clamps", *MARKED),

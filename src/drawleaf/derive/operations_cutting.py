@@ -13,10 +13,14 @@ from drawleaf.model.plan import Part
 from drawleaf.model.steps import Scene
 from drawleaf.units import Length
 
-MOST_STOPS = 6
+MOST_STOPS = 5
 """So many stop settings to a step; more are shared out over two."""
 NARROW = Length.of_inches(3)
 """A board narrower than this gives a circular saw nothing to ride on."""
+SHORT = Length.of_inches(12)
+"""A part shorter than this is not ripped by machine. Common practice, no source; saw manuals name their own least length."""
+SHORT_STOP = Length.of_inches(6)
+"""A part shorter than this comes near the fingers that hold it: it is clamped."""
 
 
 def cut_parts(shop: Workshop) -> None:
@@ -95,6 +99,7 @@ def _crosscuts(shop: Workshop, boards: Sequence[BoardLayout]) -> None:
                 name,
                 "crosscut",
                 _parts_of(pieces),
+                way="crosscut-short" if stop < SHORT_STOP else "crosscut",
                 pieces=_blanks(pieces),
                 settings=(
                     ("stop", stop),
@@ -117,14 +122,22 @@ def _blanks(pieces: Sequence[Piece]) -> int:
     return len({(piece.board.number, piece.placed.x) for piece in pieces})
 
 
+def _rip_kind(piece: Piece) -> str:
+    """Short parts are sawn by hand or jigsaw: too small for a fence, and no room for a circular saw."""
+    if piece.placed.length < SHORT:
+        return "rip-short"
+    return "rip-narrow" if piece.board.board.width < NARROW else "rip"
+
+
 def _rips(shop: Workshop, boards: Sequence[BoardLayout]) -> None:
     """What is narrower than its board, by fence setting; narrow boards in a step of their own, as they take another tool."""
     ripped = [piece for piece in _pieces(boards) if piece.placed.width < piece.board.board.width]
     for kind, name, title in (
         ("rip", "rip-boards", "Rip the boards to width"),
         ("rip-narrow", "rip-narrow-boards", "Rip the narrow boards to width"),
+        ("rip-short", "rip-short-parts", "Saw the short parts to width"),
     ):
-        pieces = [piece for piece in ripped if (piece.board.board.width < NARROW) is (kind == "rip-narrow")]
+        pieces = [piece for piece in ripped if _rip_kind(piece) == kind]
         if not pieces:
             continue
         operations = [

@@ -14,6 +14,7 @@ MINUTES: dict[str, tuple[float, float]] = {
     "crosscut": (4, 2),
     "rip": (8, 4),
     "rip-narrow": (8, 8),
+    "rip-short": (8, 8),
     "glue-up": (20, 5),
     "trim-panel": (10, 10),
     "notch": (5, 8),
