@@ -25,7 +25,7 @@ from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
 
-_WIDTH, _HEIGHT = 170.0, 110.0
+_WIDTH, _HEIGHT = 170.0, 82.0
 _GAP, _CAPTION, _EDGE = 9.0, 10.0, 2.0
 MOST = 8
 """With more rows of the cut list than this, parts are shown in their places instead."""

@@ -38,7 +38,8 @@ from drawleaf.model.steps import Scene, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import travel_distance
 
-WIDTH, HEIGHT = 170.0, 110.0
+WIDTH, HEIGHT = 170.0, 82.0
+"""High enough to see the work, low enough that a step with its words stands on one page."""
 _CROWDED = 12
 """More numbers than this say less than none: the tint alone shows what is meant."""
 _PULL = 0.16
