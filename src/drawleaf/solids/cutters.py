@@ -96,7 +96,7 @@ def cylinder(
     """A round bar from ``start`` along ``direction``."""
     frame = frame_along(direction)
     bar = prism(circle(radius), start, frame, length)
-    return bar, Curve(bar.original_id(), tuple(map(float, frame[2])))  # type: ignore[arg-type]
+    return bar, Curve(bar.original_id(), triple(frame[2]), triple(start))
 
 
 def box_cut(cut: BoxCut) -> Manifold:
@@ -157,9 +157,17 @@ def edge_profile(profile: EdgeProfile, part: Part) -> tuple[Manifold, Curve | No
         origin[face.axis.index] = corners[int(face.side > 0), face.axis.index]
     origin[run.index] = corners[0 if forward else 1, run.index] - w[run.index] * OVERSHOOT
     length = float(corners[1, run.index] - corners[0, run.index]) + 2.0 * OVERSHOOT
-    body = prism(profile_outline(profile.kind, profile.size.mm), origin, np.array([u, v, w]), length)
-    curve = None if profile.kind == "chamfer" else Curve(body.original_id(), (float(w[0]), float(w[1]), float(w[2])))
-    return body, curve
+    size = profile.size.mm
+    body = prism(profile_outline(profile.kind, size), origin, np.array([u, v, w]), length)
+    if profile.kind == "chamfer":
+        return body, None
+    return body, Curve(body.original_id(), triple(w), triple(origin + size * (u + v)))
+
+
+def triple(vector: Floats) -> tuple[float, float, float]:
+    """A vector as plain floats."""
+    x, y, z = vector
+    return (float(x), float(y), float(z))
 
 
 def _manifold(vertices: Floats, triangles: np.ndarray) -> Manifold:

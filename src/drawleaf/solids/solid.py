@@ -17,19 +17,24 @@ Triple = tuple[float, float, float]
 COPLANAR = 1.0 - 1e-9
 """Two faces whose normals have a greater dot product lie in one plane: the edge between them is no edge."""
 
-TANGENT = float(np.cos(np.radians(20.0)))
-"""A curved facet runs smoothly into a neighbour that turns by less than 20 degrees (facets turn by 15 at most)."""
+TANGENT = float(np.cos(np.radians(1.0)))
+"""A true round runs smoothly into a neighbour where its own normal turns by less than this."""
+
+FACETS_TANGENT = float(np.cos(np.radians(20.0)))
+"""The same where only the facets are known (they turn by 15 degrees at most)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Curve:
     """Which faces of a solid are facets of a rounded surface: those cut by one tool, other than its ends.
 
-    ``source`` is the cutter's manifold id; ``axis`` the direction that the rounded surface runs along.
+    ``source`` is the cutter's manifold id; ``axis`` the direction that the rounded surface runs along; ``centre`` a point on the
+    middle line of a true round (None for other curves).
     """
 
     source: int
     axis: Triple
+    centre: Triple | None = None
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -78,7 +83,7 @@ class Solid:
     @cached_property
     def edges(self) -> Edges:
         mesh, twins = self._mesh_and_twins
-        return _edges(mesh, twins)
+        return _edges(mesh, twins, self.curves)
 
     @cached_property
     def volume(self) -> float:
@@ -173,12 +178,38 @@ def _number_surfaces(surface: Ints, normals: Floats, twins: Ints, first: int) ->
     return np.where(surface < 0, first + numbers, surface)
 
 
-def _edges(mesh: Mesh, twins: Ints) -> Edges:
+def _edges(mesh: Mesh, twins: Ints, curves: tuple[Curve, ...]) -> Edges:
     a, b = twins[:, 0], twins[:, 1]
     bend = np.einsum("ij,ij->i", mesh.normals[a], mesh.normals[b])
-    rounded = mesh.curved[a] & mesh.curved[b] & (mesh.surface[a] == mesh.surface[b])
-    tangent = (mesh.curved[a] | mesh.curved[b]) & (bend > TANGENT)
     kept = bend < COPLANAR
-    ends = mesh.vertices[twins[:, 2:]]
+    a, b, bend = a[kept], b[kept], bend[kept]
+    ends = mesh.vertices[twins[kept, 2:]]
     sides = np.stack([mesh.normals[a], mesh.normals[b]], axis=1)
-    return Edges(ends[kept], sides[kept], (rounded | tangent)[kept])
+    smooth = mesh.curved[a] & mesh.curved[b] & (mesh.surface[a] == mesh.surface[b])
+    either = np.flatnonzero((mesh.curved[a] | mesh.curved[b]) & ~smooth)
+    if len(either):
+        middles = ends[either].mean(axis=1)
+        one, one_true = _true_normals(mesh, a[either], middles, curves)
+        other, other_true = _true_normals(mesh, b[either], middles, curves)
+        limit = np.where(one_true & other_true, TANGENT, FACETS_TANGENT)
+        smooth[either] = np.einsum("ij,ij->i", one, other) > limit
+    return Edges(ends, sides, smooth)
+
+
+def _true_normals(mesh: Mesh, triangles: Ints, points: Floats, curves: tuple[Curve, ...]) -> tuple[Floats, Flags]:
+    """Normals at points of some triangles: of the round itself where a triangle stands for one; and whether they are exact."""
+    normals = mesh.normals[triangles].copy()
+    exact = np.ones(len(triangles), dtype=bool)
+    rounded = np.where(mesh.curved[triangles], mesh.surface[triangles], -1)
+    for number in np.unique(rounded[rounded >= 0]).tolist():
+        rows, curve = rounded == number, curves[number]
+        if curve.centre is None:
+            exact[rows] = False
+            continue
+        axis = np.array(curve.axis)
+        radial = points[rows] - np.array(curve.centre)
+        radial -= (radial @ axis)[:, None] * axis
+        radial /= np.maximum(np.linalg.norm(radial, axis=1, keepdims=True), 1e-9)
+        outward = np.sign(np.einsum("ij,ij->i", radial, normals[rows]))
+        normals[rows] = radial * outward[:, None]
+    return normals, exact
