@@ -113,6 +113,6 @@ def _wall_shadow(work: Linework, bodies: list[np.ndarray]) -> BaseGeometry:
     thrown = []
     for points in bodies:
         off = wall - points[:, 1]
-        flat = np.column_stack([points[:, 0] + 0.3 * off, np.full(len(points), wall), points[:, 2] - 0.45 * off])
+        flat = np.column_stack([points[:, 0] + 0.5 * off, np.full(len(points), wall), points[:, 2] - 0.65 * off])
         thrown.append(shapely.MultiPoint(work.view.on_paper(flat)).convex_hull)
-    return shapely.union_all(thrown).buffer(8.0).buffer(-4.0)
+    return shapely.union_all(thrown).buffer(4.0).buffer(-4.0)

@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.balloons import MARGIN, Tag, arrange, draw_balloons
+from drawleaf.draw.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.cover import METAL, tints
 from drawleaf.draw.explosion import Explosion, Unit, explode
-from drawleaf.draw.frame import fitted
+from drawleaf.draw.frame import EDGE, fitted
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, rings, window_fitting
@@ -84,7 +84,7 @@ def _drawing(
     explosion = explode(solids, units)
     shown = tuple(part for unit in units for part in unit.parts)
     work = _best(solids, shown, explosion, derived.cut_list)
-    done = fitted(lambda wide: _compose(derived, work, explosion, units, unit_names, wide), _WIDTH)
+    done = fitted(lambda *room: _compose(derived, work, explosion, units, unit_names, room), _WIDTH, _HEIGHT)
     names = [
         f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)
     ]
@@ -99,11 +99,11 @@ def _compose(
     explosion: Explosion,
     units: Sequence[Unit],
     unit_names: Mapping[str, str] | None,
-    wide: float,
+    room: tuple[float, float],
 ) -> Sketch:
-    """The picture within so much width, with explosion lines and balloons."""
+    """The picture within so much width and height, with explosion lines; balloons stand outside."""
     sketch = Sketch()
-    window = window_fitting(work.bounds, (MARGIN, MARGIN, wide - MARGIN, _HEIGHT - MARGIN), most=0.5)
+    window = window_fitting(work.bounds, (EDGE, EDGE, room[0] - EDGE, room[1] - EDGE), most=0.5)
     paint_faces(sketch, work, window, tints(derived.plan), METAL)
     paint_lines(sketch, work.visible, window, PICTURE_EDGE)
     for unit in units:

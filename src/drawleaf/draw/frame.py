@@ -51,15 +51,17 @@ def _box(shape: Stroke) -> Rect:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def fitted(compose: Callable[[float], Sketch], width: float) -> Framed:
-    """A drawing composed within ever less width until, with its lettering, it fits the frame."""
-    room = width
-    done = framed(compose(room), width)
+def fitted(compose: Callable[[float, float], Sketch], width: float, height: float) -> Framed:
+    """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame."""
+    wide, high = width, height
+    done = framed(compose(wide, high), width)
     for _ in range(16):
-        if done.needs <= width:
+        over, above = done.needs - width, done.height - height
+        if over <= 0 and above <= 0:
             break
-        room -= done.needs - width + 3.0
-        done = framed(compose(room), width)
+        wide -= over + 1.0 if over > 0 else 0.0
+        high -= above + 1.0 if above > 0 else 0.0
+        done = framed(compose(wide, high), width)
     return done
 
 

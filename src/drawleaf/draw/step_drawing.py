@@ -8,12 +8,12 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
-from drawleaf.draw.balloons import MARGIN, Tag, arrange, draw_balloons
+from drawleaf.draw.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.bench_drawing import MOST, bench_items, draw_bench
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.exploded import item_tags, on_paper
 from drawleaf.draw.fastener_marks import draw_fasteners, fastener_reach
-from drawleaf.draw.frame import fitted
+from drawleaf.draw.frame import EDGE, fitted
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import GENTLE, Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
@@ -70,7 +70,7 @@ def _draw_scene(derived: Derived, solids: Solids, step: Step, scene: Scene, show
     faces = worked_faces(step.operations, new)
     view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners)
     work = project(solids, view, shown, offsets)
-    done = fitted(lambda wide: _compose(derived, solids, scene, work, new, offsets, wide), WIDTH)
+    done = fitted(lambda *room: _compose(derived, solids, scene, work, new, offsets, room), WIDTH, HEIGHT)
     alt = _alt(derived, step, scene, view)
     title = f"Step {step.number}: {step.title}"
     svg = write(done.sketch, done.width, done.height, title, alt)
@@ -84,12 +84,11 @@ def _compose(
     work: Linework,
     new: Sequence[str],
     offsets: Mapping[str, Vector],
-    wide: float,
+    room: tuple[float, float],
 ) -> Sketch:
-    """The scene within so much width, with fasteners, arrows and balloons."""
+    """The scene within so much width and height, with fasteners and arrows; balloons stand outside."""
     sketch, view = Sketch(), work.view
-    edge = MARGIN if new else 2.0
-    window = window_fitting(_bounds(work, view, scene, offsets), (edge, edge, wide - edge, HEIGHT - edge), most=0.6)
+    window = window_fitting(_bounds(work, view, scene, offsets), (EDGE, EDGE, room[0] - EDGE, room[1] - EDGE), most=0.6)
     paint_scene(sketch, work, window, new)
     draw_fasteners(sketch, view, window, scene.fasteners, offsets)
     arrows = _draw_moves(sketch, solids, view, window, _groups(solids, scene), offsets)

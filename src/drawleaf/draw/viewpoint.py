@@ -58,72 +58,72 @@ def worked_faces(operations: Sequence[Operation], parts: Sequence[str]) -> tuple
 def _shares(
     solids: Solids, view: View, shown: Sequence[str], new: Sequence[str], offsets: Mapping[str, Vector]
 ) -> list[float]:
-    """For each new part, how much of the area that it would show alone is seen, times how squarely it shows itself."""
-    boxes = {part: _points(solids, part, offsets) for part in shown}
-    boxes = {part: points for part, points in boxes.items() if points is not None}
+    """For each new part, how much of the area that it would show alone is seen, times how squarely it shows itself.
+
+    Parts are judged by the boxes around them: near enough, and quick.
+    """
+    boxes = {part: box for part in shown if (box := _box(solids, part, offsets)) is not None}
     if not boxes:
         return []
-    everything = np.vstack([view.on_paper(p.reshape(-1, 3)) for p in boxes.values()])
-    low, high = everything.min(axis=0), everything.max(axis=0)
+    corners = np.vstack([view.on_paper(_corners(box)) for box in boxes.values()])
+    low, high = corners.min(axis=0), corners.max(axis=0)
     cell = float((high - low).max()) / _GRID or 1.0
     size = np.ceil((high - low) / cell).astype(int) + 2
     depth = np.full((size[0], size[1]), -np.inf)
     owner = np.full((size[0], size[1]), -1)
     names = list(boxes)
     for index, name in enumerate(names):
-        for triangle in boxes[name]:
-            _paint(depth, owner, index, (view.on_paper(triangle) - low) / cell, view.depth(triangle))
+        for corner, sides in _faces_seen(view, boxes[name]):
+            flat = (view.on_paper(np.vstack([corner, corner + sides])) - low) / cell
+            _paint(depth, owner, index, flat, view.depth(np.vstack([corner, corner + sides])))
+    seen = np.bincount(owner[owner >= 0], minlength=len(names)) * cell**2
     shares: list[float] = []
-    for name in new:
-        if name in boxes:
-            alone = _alone(view, boxes[name], low, cell, size)
-            seen = float((owner == names.index(name)).sum())
-            best = _largest_face(solids, name) / cell**2
-            shares.append(0.6 * seen / max(alone, 1.0) + 0.4 * min(1.0, seen / max(best, 1.0)))
+    for name in (part for part in new if part in boxes):
+        extent = boxes[name][1] - boxes[name][0]
+        faces = np.array([extent[1] * extent[2], extent[0] * extent[2], extent[0] * extent[1]])
+        alone, largest = float(faces @ np.abs(view.axes[2])), float(faces.max())
+        area = float(seen[names.index(name)])
+        shares.append(0.6 * min(1.0, area / max(alone, 1.0)) + 0.4 * min(1.0, area / max(largest, 1.0)))
     return shares
 
 
-def _alone(view: View, triangles: np.ndarray, low: np.ndarray, cell: float, size: np.ndarray) -> float:
-    depth, owner = np.full((size[0], size[1]), -np.inf), np.full((size[0], size[1]), -1)
-    for triangle in triangles:
-        _paint(depth, owner, 0, (view.on_paper(triangle) - low) / cell, view.depth(triangle))
-    return float((owner == 0).sum())
-
-
-def _points(solids: Solids, part: str, offsets: Mapping[str, Vector]) -> np.ndarray | None:
-    """(N, 3, 3) triangles: the twelve of the part's box, which is near enough to judge by and quick."""
+def _box(solids: Solids, part: str, offsets: Mapping[str, Vector]) -> np.ndarray | None:
+    """(2, 3) low and high corner where the part is drawn; None for what has no body."""
     body = solids.body(part)
-    if body is None:
-        return None
-    low, high = body.bounds + np.array(offsets.get(part, (0.0, 0.0, 0.0)))
-    corner = np.array([[(low, high)[i >> k & 1][k] for k in range(3)] for i in range(8)])
-    quads = ((0, 1, 3, 2), (4, 5, 7, 6), (0, 1, 5, 4), (2, 3, 7, 6), (0, 2, 6, 4), (1, 3, 7, 5))
-    return np.array(
-        [[corner[a], corner[b], corner[c]] for q in quads for a, b, c in ((q[0], q[1], q[2]), (q[0], q[2], q[3]))]
-    )
+    return None if body is None else body.bounds + np.array(offsets.get(part, (0.0, 0.0, 0.0)))
 
 
-def _largest_face(solids: Solids, part: str) -> float:
-    body = solids.body(part)
-    if body is None:
-        return 1.0
-    sizes = sorted(body.bounds[1] - body.bounds[0])
-    return float(sizes[1] * sizes[2])
+def _corners(box: np.ndarray) -> np.ndarray:
+    return np.array([[box[i >> axis & 1][axis] for axis in range(3)] for i in range(8)])
 
 
-def _paint(depth: np.ndarray, owner: np.ndarray, index: int, corners: np.ndarray, heights: np.ndarray) -> None:
-    """One triangle into a depth picture: cells whose middle it covers and where it is nearest."""
-    (x0, y0), (x1, y1), (x2, y2) = corners
+def _faces_seen(view: View, box: np.ndarray) -> list[tuple[np.ndarray, np.ndarray]]:
+    """The (at most three) faces of a box that look at the viewer: a corner and the two sides from it."""
+    faces: list[tuple[np.ndarray, np.ndarray]] = []
+    extent = np.diag(box[1] - box[0])
+    for axis in range(3):
+        toward = float(view.axes[2][axis])
+        if abs(toward) > 1e-9:
+            corner = box[0].copy()
+            corner[axis] = box[int(toward > 0)][axis]
+            faces.append((corner, extent[[i for i in range(3) if i != axis]]))
+    return faces
+
+
+def _paint(depth: np.ndarray, owner: np.ndarray, index: int, points: np.ndarray, heights: np.ndarray) -> None:
+    """One parallelogram (a corner and the ends of its two sides) into a depth picture: cells whose middle it covers nearest."""
+    (x0, y0), (x1, y1), (x2, y2) = points
     area = (x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0)
     if abs(area) < 1e-9:
         return
-    left, right = max(int(min(x0, x1, x2)), 0), min(int(max(x0, x1, x2)) + 1, depth.shape[0])
-    bottom, top = max(int(min(y0, y1, y2)), 0), min(int(max(y0, y1, y2)) + 1, depth.shape[1])
-    px, py = np.meshgrid(np.arange(left, right) + 0.5, np.arange(bottom, top) + 0.5, indexing="ij")
+    x3, y3 = x1 + x2 - x0, y1 + y2 - y0
+    left, right = max(int(min(x0, x1, x2, x3)), 0), min(int(max(x0, x1, x2, x3)) + 1, depth.shape[0])
+    bottom, top = max(int(min(y0, y1, y2, y3)), 0), min(int(max(y0, y1, y2, y3)) + 1, depth.shape[1])
+    px, py = np.arange(left, right)[:, None] + 0.5, np.arange(bottom, top)[None, :] + 0.5
     b = ((px - x0) * (y2 - y0) - (x2 - x0) * (py - y0)) / area
     c = ((x1 - x0) * (py - y0) - (px - x0) * (y1 - y0)) / area
     near = heights[0] + b * (heights[1] - heights[0]) + c * (heights[2] - heights[0])
     patch, names = depth[left:right, bottom:top], owner[left:right, bottom:top]
-    hit = (b >= 0) & (c >= 0) & (b + c <= 1) & (near > patch + 1e-6)
+    hit = (b >= 0) & (b <= 1) & (c >= 0) & (c <= 1) & (near > patch + 1e-6)
     patch[hit] = near[hit]
     names[hit] = index
