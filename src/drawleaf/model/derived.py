@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from drawleaf.model.checks import CheckResult
 from drawleaf.model.lists import (
     Audit,
     ConsumableRow,
@@ -35,3 +36,4 @@ class Derived:
     audit: Audit
     overall: tuple[float, float, float]
     mass_kg: float
+    checks: tuple[CheckResult, ...] = ()

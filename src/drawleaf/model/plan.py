@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
+from drawleaf.model.checks import CheckSettings
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
 from drawleaf.units import Length, LengthFormat
@@ -283,6 +284,7 @@ class Plan:
     notes: tuple[Note, ...]
     making: Making
     catalogue: Catalogue
+    checks: CheckSettings = CheckSettings()
 
     def part(self, part_id: str) -> Part:
         """The part of that id. Raises KeyError where there is none."""

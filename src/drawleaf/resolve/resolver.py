@@ -10,6 +10,7 @@ from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Assembly, Feature, NamedLength, Part, Plan
 from drawleaf.resolve import heading
 from drawleaf.resolve.axes import FaceNodes
+from drawleaf.resolve.checking import CheckReader
 from drawleaf.resolve.drafting import Drafter, NodeMaker
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
@@ -95,6 +96,7 @@ class _Resolving:
         notes = NoteReader(targets, top, self.sources, self.findings).read(self.source.notes, self.reading.texts)
         about = heading.about(self.source.plan, self.sources, self.findings)
         form = heading.length_format(self.source, units, self.evaluator, top)
+        checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
         allowances = heading.making(self.source.making, self.evaluator, top, self.sources, self.findings)
         if allowances is None or has_errors(self.findings.diagnostics):
             return None
@@ -114,6 +116,7 @@ class _Resolving:
             notes=tuple(notes),
             making=allowances,
             catalogue=self.catalogue,
+            checks=checks,
         )
 
     def _build_graph(self) -> None:

@@ -306,6 +306,32 @@ class NoteEntry(Node):
     picture: str | None = None
 
 
+class LoadEntry(Node):
+    """``loads:`` what will stand on some parts: a word, or a figure such as ``40 lb/ft2``, ``30 kg/m`` or ``20 kg``."""
+
+    on: Names
+    load: str
+
+
+class WaiverEntry(Node):
+    """``waive:`` a finding that the author accepts, and why. Without ``on`` all findings of that check."""
+
+    check: str
+    on: Names = []
+    reason: str
+
+
+class ChecksEntry(Node):
+    """``checks:`` what the workshop checks assume, and which of their findings the author accepts."""
+
+    climate: Literal["heated", "steady", "dry", "humid"] = "heated"
+    humidity: list[str] | None = Field(
+        default=None, description="Driest and dampest relative humidity in percent: [30, 60]. Goes before climate."
+    )
+    loads: list[LoadEntry] = []
+    waive: list[WaiverEntry] = []
+
+
 class EditionEntry(Node):
     """``editions:`` a named set of changes on the same source."""
 
@@ -345,6 +371,7 @@ class PlanSource(Node):
     assemblies: dict[Name, AssemblyEntry]
     finish: list[FinishEntry] = []
     notes: list[NoteEntry] = []
+    checks: ChecksEntry = ChecksEntry()
     editions: dict[str, EditionEntry] = {}
 
 

@@ -1,0 +1,189 @@
+"""What every check looks at, and how it says what it found."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from drawleaf.model.checks import NOTHING, CheckResult, Figure, Load, Sentence, Value, Verdict
+from drawleaf.model.derived import Derived
+from drawleaf.model.place import Axis, Box
+from drawleaf.model.plan import Fitting, Joint, Part, Plan
+from drawleaf.model.position import Position
+from drawleaf.solids.build import Solids
+from drawleaf.units import Length
+
+TOUCH_MM = 0.3
+"""Faces nearer than this touch."""
+
+
+@dataclass(frozen=True, eq=False)
+class Bench:
+    """The derived plan with its solids, and look-ups that several checks share."""
+
+    derived: Derived
+    solids: Solids
+
+    @property
+    def plan(self) -> Plan:
+        return self.derived.plan
+
+    @cached_property
+    def parts(self) -> dict[str, Part]:
+        return {part.id: part for part in self.plan.parts}
+
+    @cached_property
+    def joints_of(self) -> dict[str, tuple[Joint, ...]]:
+        """The joints of each part."""
+        found: dict[str, list[Joint]] = {part.id: [] for part in self.plan.parts}
+        for joint in self.plan.joints:
+            found[joint.insert].append(joint)
+            found[joint.receiver].append(joint)
+        return {part: tuple(joints) for part, joints in found.items()}
+
+    @cached_property
+    def moving(self) -> dict[str, Fitting]:
+        """Each part that runs on slides, with the fitting that carries it."""
+        carried: dict[str, Fitting] = {}
+        for fitting in self.plan.fittings:
+            if fitting.moving is None:
+                continue
+            for part in self.moving_parts(fitting):
+                carried.setdefault(part.id, fitting)
+        return carried
+
+    def moving_parts(self, fitting: Fitting) -> tuple[Part, ...]:
+        """The parts of the drawer that a fitting carries."""
+        moved = fitting.moving
+        if moved is None:
+            return ()
+        if moved in self.parts:
+            return (self.parts[moved],)
+        return self.plan.parts_in(moved)
+
+    @cached_property
+    def drawers(self) -> dict[str, tuple[Part, ...]]:
+        """Drawers on slides by the assembly that moves."""
+        return {
+            fitting.moving: self.moving_parts(fitting) for fitting in self.plan.fittings if fitting.moving is not None
+        }
+
+    def load_on(self, part: Part) -> Load | None:
+        """What the author says stands on a part; the last word counts."""
+        found = [load for load in self.plan.checks.loads if part.id in load.parts]
+        return found[-1] if found else None
+
+    def mass(self, part: Part) -> float:
+        """Kilograms of a machined part, from its solid and the catalogue's density."""
+        return self.solids.solid(part.id).volume / 1e9 * part.stock.material.density
+
+    def kinds(self, parts: Iterable[Part] | None = None) -> Iterator[tuple[Part, tuple[Part, ...]]]:
+        """Parts grouped by kind: the first copy, and all of them."""
+        groups: dict[str, list[Part]] = {}
+        for part in self.plan.parts if parts is None else parts:
+            groups.setdefault(part.kind, []).append(part)
+        for group in groups.values():
+            yield group[0], tuple(group)
+
+    def steps_with(self, parts: Iterable[str], wanted: Callable[[str], bool] = lambda _: True) -> tuple[str, ...]:
+        """Ids of the steps that work on any of these parts, by an operation whose kind is wanted."""
+        ids = set(parts)
+        return tuple(
+            step.id
+            for step in self.derived.steps
+            if any(wanted(operation.kind) and ids & set(operation.parts) for operation in step.operations)
+        )
+
+
+Check = Callable[[Bench], Iterable[CheckResult]]
+
+
+def sentence(template: str, **values: Value) -> Sentence:
+    """Words with their figures."""
+    return Sentence(template, tuple(values.items()))
+
+
+def figures(**values: Value) -> tuple[Figure, ...]:
+    """Named figures; underscores become spaces."""
+    return tuple(Figure(name.replace("_", " "), value) for name, value in values.items())
+
+
+def result(
+    check: str,
+    title: str,
+    verdict: Verdict,
+    parts: Iterable[Part],
+    words: Sentence,
+    *,
+    what: str = "",
+    figures: tuple[Figure, ...] = (),
+    limit: Sentence = NOTHING,
+    source: str = "common practice, no source",
+    remedy: Sentence = NOTHING,
+    position: Position | None = None,
+    steps: tuple[str, ...] = (),
+) -> CheckResult:
+    """A finding. Where it stands in the source: the first part, if no place is given. A pass asks for no remedy."""
+    concerned = tuple(parts)
+    if position is None and concerned:
+        position = concerned[0].position
+    return CheckResult(
+        check=check,
+        title=title,
+        verdict=verdict,
+        what=what or names(concerned),
+        parts=tuple(part.id for part in concerned),
+        figures=figures,
+        limit=limit,
+        source=source,
+        words=words,
+        remedy=remedy if verdict is not Verdict.PASS else NOTHING,
+        position=position,
+        steps=steps,
+    )
+
+
+def names(parts: Iterable[Part]) -> str:
+    """The parts' names, each once: ``Side, Bottom and Divider``."""
+    words = list(dict.fromkeys(part.name for part in parts))
+    if len(words) > 5:
+        return f"{', '.join(words[:4])} and {len(words) - 4} more"
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
+
+
+def called(part: Part) -> str:
+    """A part's name inside a sentence: ``seat top``."""
+    name = part.name
+    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
+
+
+def worst(verdicts: Iterable[Verdict]) -> Verdict:
+    """The gravest of some verdicts."""
+    order = (Verdict.PASS, Verdict.ADVICE, Verdict.STOP)
+    return max(verdicts, key=order.index, default=Verdict.PASS)
+
+
+def judged(value: float, advice: float, stop: float) -> Verdict:
+    """Pass up to ``advice``, stop beyond ``stop``. The least rounding of floats does not count."""
+    if value <= advice * (1 + 1e-9):
+        return Verdict.PASS
+    return Verdict.ADVICE if value <= stop * (1 + 1e-9) else Verdict.STOP
+
+
+def mm(value: float) -> Length:
+    """A length worked out in floats, to a thousandth of a millimetre."""
+    from fractions import Fraction
+
+    return Length(Fraction(round(value * 1000), 1000))
+
+
+def span_mm(box: Box, axis: Axis) -> tuple[float, float]:
+    """Low and high of a box along an axis, in millimetres."""
+    span = box.span(axis)
+    return span.low.mm, span.high.mm
+
+
+def shared(a: tuple[float, float], b: tuple[float, float]) -> float:
+    """How much two intervals overlap; negative where a gap is between them."""
+    return min(a[1], b[1]) - max(a[0], b[0])

@@ -1,0 +1,88 @@
+"""Checks in plain text, for the command line; and the units that a quantity is told in, for every reader."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+
+from drawleaf.model.checks import CheckResult, Fine, Quantity, Sentence, Value
+from drawleaf.units import Length, LengthFormat, Units, round_to
+
+POUND = 0.45359237  # kg, exact: NIST Special Publication 811, appendix B
+POUND_FORCE = 4.4482216152605
+FOOT = 0.3048
+GRAVITY = 9.80665
+
+# Each kind: factor to the inch booklet's unit and its name, factor to the metric one's.
+_UNITS: dict[str, tuple[float, str, float, str]] = {
+    "mass": (1 / POUND, "lb", 1.0, "kg"),
+    "force": (1 / POUND_FORCE, "lb", 1 / GRAVITY, "kg"),
+    "area load": (FOOT**2 / POUND_FORCE, "lb/sq ft", 1 / GRAVITY, "kg/m²"),
+    "line load": (FOOT / POUND_FORCE, "lb/ft", 1 / GRAVITY, "kg/m"),
+    "percent": (1.0, "%", 1.0, "%"),
+    "factor": (1.0, "×", 1.0, "×"),
+    "degrees": (1.0, "°", 1.0, "°"),
+}
+_CLOSE = ("%", "×", "°")
+
+
+def quantity(value: Quantity, form: LengthFormat) -> str:
+    """A quantity in the booklet's units: ``50 lb/sq ft``, ``4.8%``, or both with the second in brackets."""
+    inch_factor, inch_unit, mm_factor, mm_unit = _UNITS[value.kind]
+    inch, metric = _figure(value.value * inch_factor, inch_unit), _figure(value.value * mm_factor, mm_unit)
+    if form.units is Units.INCH or inch_unit == mm_unit:
+        return inch
+    return metric if form.units is Units.MM else f"{inch} ({metric})"
+
+
+def fine(value: Fine, form: LengthFormat) -> str:
+    """A small length as a decimal: two places in inches, one in millimetres."""
+    inch = _decimal(value.length.inches, 2, "in")
+    metric = _decimal(value.length.exact_mm, 1, "mm")
+    if form.units is Units.INCH:
+        return inch
+    return metric if form.units is Units.MM else f"{inch} ({metric})"
+
+
+def _decimal(number: Fraction, places: int, unit: str) -> str:
+    step = Fraction(1, 10**places)
+    rounded = round_to(number, step)
+    if not rounded and number:
+        return f"under {float(step):.{places}f} {unit}"
+    return f"{float(rounded):.{places}f} {unit}"
+
+
+def _figure(number: float, unit: str) -> str:
+    places = 0 if abs(number) >= 20 else 1
+    text = f"{number:.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return f"{text}{unit}" if unit in _CLOSE else f"{text} {unit}"
+
+
+def shown(value: Value, form: LengthFormat) -> str:
+    """Any value of a check as text."""
+    match value:
+        case Length():
+            return form.text(value)
+        case Fine():
+            return fine(value, form)
+        case Quantity():
+            return quantity(value, form)
+        case _:
+            return str(value)
+
+
+def said(sentence: Sentence, show: Callable[[Value], str]) -> str:
+    """A sentence with its figures."""
+    return sentence.template.format(**{name: show(value) for name, value in sentence.values})
+
+
+def plain(sentence: Sentence, form: LengthFormat) -> str:
+    """A sentence as plain text in these units."""
+    return said(sentence, lambda value: shown(value, form))
+
+
+def report_line(result: CheckResult, form: LengthFormat) -> str:
+    """One line for the command line: verdict, what was checked, what was found."""
+    verdict = "waived" if result.waived else result.verdict.value
+    return f"{verdict:7} {result.title}: {plain(result.words, form)}"
