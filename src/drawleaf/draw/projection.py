@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawleaf.draw.view import View
-from drawleaf.solids.solid import Solid
+from drawleaf.solids.solid import Mesh, Solid
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -24,46 +24,65 @@ NO_LENGTH = 1e-6
 
 @dataclass(frozen=True, eq=False)
 class Lines:
-    """Edges that may be drawn. ``ends`` (E, 2, 2) on paper, ``depth`` (E, 2) of the ends; ``facing`` false for an edge that has no
-    face towards the viewer (the solid itself hides it); ``silhouette`` for the outline of a rounded surface."""
+    """Edges that may be drawn. ``points`` (E, 2, 3) their ends as u, v, depth; ``facing`` false for an edge that has no face
+    towards the viewer (the solid itself hides it); ``silhouette`` for the outline of a rounded surface."""
 
-    ends: Floats
-    depth: Floats
+    points: Floats
     facing: Flags
     silhouette: Flags
 
-    @cached_property
-    def boxes(self) -> Floats:
-        """(E, 4) low u, low v, high u, high v."""
-        return np.concatenate([self.ends.min(axis=1), self.ends.max(axis=1)], axis=1)
+    @property
+    def ends(self) -> Floats:
+        """(E, 2, 2) on paper."""
+        return self.points[..., :2]
 
 
 @dataclass(frozen=True, eq=False)
 class Fronts:
     """Front-facing triangles: ``corners`` (T, 3, 2) on paper, ``top`` their greatest depth, ``plane`` (T, 3) with depth = a u + b v + c,
-    ``sides`` (T, 3, 3) with a u + b v + c the distance inwards from each side, ``normals`` in the piece's frame, ``face`` which
-    plane face of the solid each belongs to, ``curved`` which are facets of a rounded surface."""
+    ``sides`` (T, 3, 3) with a u + b v + c the distance inwards from each side, ``triangle`` their numbers in the ``mesh``."""
 
     corners: Floats
     top: Floats
     plane: Floats
     sides: Floats
-    normals: Floats
-    face: Ints
-    curved: Flags
+    triangle: Ints
+    mesh: Mesh
 
     @cached_property
     def boxes(self) -> Floats:
-        return np.concatenate([self.corners.min(axis=1), self.corners.max(axis=1)], axis=1)
+        a, b, c = self.corners[:, 0], self.corners[:, 1], self.corners[:, 2]
+        return np.concatenate([np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)], axis=1)
+
+    @property
+    def normals(self) -> Floats:
+        """In the piece's frame."""
+        return self.mesh.normals[self.triangle]
+
+    @property
+    def curved(self) -> Flags:
+        """Which are facets of a rounded surface."""
+        return self.mesh.curved[self.triangle]
+
+    @cached_property
+    def face(self) -> Ints:
+        """Which plane face of the solid each belongs to: a flat surface is one; a rounded surface falls into its facets."""
+        facet = np.where(self.curved[:, None], np.round(self.normals, 6) + 0.0, 0.0)
+        keys = np.column_stack([self.mesh.surface[self.triangle], facet])
+        _, numbers = np.unique(keys, axis=0, return_inverse=True)
+        return numbers.reshape(-1).astype(np.int64)
 
 
 @dataclass(frozen=True, eq=False)
 class BodyView:
-    """A solid in a view."""
+    """A solid in a view: the ``box`` around it on paper, its least and greatest depth, and whether it is convex (and so never hides
+    its own facing edges)."""
 
     lines: Lines
     fronts: Fronts
     box: Floats
+    depths: tuple[float, float]
+    convex: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,53 +101,36 @@ class Body:
 
 def see(solid: Solid, view: View) -> BodyView:
     """Project a solid. Nothing is hidden yet."""
-    return BodyView(_lines(solid, view), _fronts(solid, view), _box(solid, view))
-
-
-def _box(solid: Solid, view: View) -> Floats:
-    flat = view.on_paper(solid.mesh.vertices)
-    return np.concatenate([flat.min(axis=0), flat.max(axis=0)])
+    points = solid.mesh.vertices @ view.axes.T
+    low, high = points.min(axis=0), points.max(axis=0)
+    box, depths = np.concatenate([low[:2], high[:2]]), (float(low[2]), float(high[2]))
+    return BodyView(_lines(solid, view), _fronts(solid, view, points), box, depths, solid.convex)
 
 
 def _lines(solid: Solid, view: View) -> Lines:
     edges = solid.edges
     toward = edges.normals @ view.axes[2] > FRONT
     outline = toward[:, 0] != toward[:, 1]
-    points = edges.ends.reshape(-1, 3)
-    ends, depth = view.on_paper(points).reshape(-1, 2, 2), view.depth(points).reshape(-1, 2)
-    long_enough = np.abs(ends[:, 0] - ends[:, 1]).max(axis=1) > NO_LENGTH
-    kept = np.where(edges.smooth, outline, True) & long_enough
-    return Lines(ends[kept], depth[kept], toward.any(axis=1)[kept], edges.smooth[kept])
+    drawn = np.flatnonzero(outline | ~edges.smooth)
+    points = edges.ends[drawn] @ view.axes.T
+    kept = np.abs(points[:, 0, :2] - points[:, 1, :2]).max(axis=1, initial=0.0) > NO_LENGTH
+    drawn = drawn[kept]
+    return Lines(points[kept], toward[drawn].any(axis=1), edges.smooth[drawn])
 
 
-def _fronts(solid: Solid, view: View) -> Fronts:
+def _fronts(solid: Solid, view: View, points: Floats) -> Fronts:
+    """The triangles that look at the viewer; ``points`` are the mesh's vertices as u, v, depth."""
     mesh = solid.mesh
-    local = mesh.normals @ view.axes.T
-    front = np.flatnonzero((local[:, 2] > FRONT) & (mesh.areas > 0))
-    local = local[front]
-    points = mesh.triangles[front].reshape(-1, 3)
-    corners, depth = view.on_paper(points).reshape(-1, 3, 2), view.depth(points).reshape(-1, 3)
+    front = np.flatnonzero((mesh.normals @ view.axes[2] > FRONT) & (mesh.areas > 0))
+    local = mesh.normals[front] @ view.axes.T
+    placed = points[mesh.corners[front]]
+    corners, depth = placed[..., :2], placed[..., 2]
     slopes = -local[:, :2] / local[:, 2:]
-    level = depth.mean(axis=1) - np.einsum("ij,ij->i", slopes, corners.mean(axis=1))
-    along = np.roll(corners, -1, axis=1) - corners
-    length = np.linalg.norm(along, axis=2, keepdims=True)
+    level = depth.mean(axis=1) - (slopes * corners.mean(axis=1)).sum(axis=1)
+    along = corners[:, [1, 2, 0]] - corners
+    length = np.hypot(along[..., 0], along[..., 1])
     # Front faces run anticlockwise on paper, so inwards is to the left of each side.
-    inward = np.stack([-along[..., 1], along[..., 0]], axis=-1) / np.where(length > 0, length, 1.0)
-    back = -np.einsum("ijk,ijk->ij", inward, corners)
-    return Fronts(
-        corners,
-        depth.max(axis=1),
-        np.column_stack([slopes, level]),
-        np.concatenate([inward, back[..., None]], axis=2),
-        mesh.normals[front],
-        _plane_faces(mesh.surface[front], mesh.curved[front], mesh.normals[front]),
-        mesh.curved[front],
-    )
-
-
-def _plane_faces(surface: Ints, curved: Flags, normals: Floats) -> Ints:
-    """Number the plane faces: a flat surface is one; a rounded surface falls into its facets."""
-    facet = np.where(curved[:, None], np.round(normals, 6) + 0.0, 0.0)
-    keys = np.column_stack([surface, facet])
-    _, numbers = np.unique(keys, axis=0, return_inverse=True)
-    return numbers.reshape(-1).astype(np.int64)
+    u, v = -along[..., 1], along[..., 0]
+    u, v = u / np.where(length > 0, length, 1.0), v / np.where(length > 0, length, 1.0)
+    sides = np.stack([u, v, -(u * corners[..., 0] + v * corners[..., 1])], axis=2)
+    return Fronts(corners, depth.max(axis=1), np.column_stack([slopes, level]), sides, front, mesh)

@@ -17,6 +17,9 @@ Triple = tuple[float, float, float]
 COPLANAR = 1.0 - 1e-9
 """Two faces whose normals have a greater dot product lie in one plane: the edge between them is no edge."""
 
+FLAT = 1e-6
+"""Millimetres by which corners may stand out of a plane face."""
+
 TANGENT = float(np.cos(np.radians(1.0)))
 """A true round runs smoothly into a neighbour where its own normal turns by less than this."""
 
@@ -84,6 +87,14 @@ class Solid:
     def edges(self) -> Edges:
         mesh, twins = self._mesh_and_twins
         return _edges(mesh, twins, self.curves)
+
+    @cached_property
+    def convex(self) -> bool:
+        """Whether no edge bends inwards and it is all one piece."""
+        mesh, twins = self._mesh_and_twins
+        # An edge bends inwards where a far corner of the one face lies before the plane of the other.
+        far = mesh.vertices[mesh.corners[twins[:, 1]]] - mesh.vertices[twins[:, 2]][:, None]
+        return bool((np.einsum("ijk,ik->ij", far, mesh.normals[twins[:, 0]]) < FLAT).all()) and self.pieces == 1
 
     @cached_property
     def volume(self) -> float:
