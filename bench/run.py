@@ -14,6 +14,12 @@ import tempfile
 import time
 from pathlib import Path
 
+import hidden_lines
+import layouts
+
+MODULES = (hidden_lines, layouts)
+"""More figures, a module for each subject: each has ``measure() -> dict``."""
+
 ROOT = Path(__file__).resolve().parent.parent
 BENCH = "boot-bench"
 TURNS = 5
@@ -68,6 +74,14 @@ def peak_megabytes(command: list[str]) -> float:
 
 def measure() -> dict[str, float]:
     """All figures, by name."""
+    figures = compiler_figures()
+    for module in MODULES:
+        figures |= module.measure()
+    return figures
+
+
+def compiler_figures() -> dict[str, float]:
+    """Whole compiles, and the command line."""
     python = sys.executable
     plan = str(ROOT / "plans" / BENCH)
     figures: dict[str, float] = {}

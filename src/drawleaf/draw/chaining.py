@@ -52,15 +52,46 @@ def dedupe(segments: Floats, owners: Ints) -> tuple[Floats, Ints]:
     reach = np.sort(np.einsum("ijk,ik->ij", segments, direction), axis=1)
     alone = np.bincount(line)[line] == 1
     crowded = np.flatnonzero(~alone)
-    found = [
-        (int(crowded[rows[0]]), *_spread(reach[crowded[rows]], owners[crowded[rows]]))
-        for rows in _groups(line[crowded])
-    ]
-    rows = np.concatenate([np.flatnonzero(alone), *(np.full(len(who), row) for row, _, who in found)])
-    spans = np.concatenate([reach[alone], *(stretch for _, stretch, _ in found)])
-    who = np.concatenate([owners[alone], *(who for _, _, who in found)])
+    row, stretch, owner = _spread(line[crowded], reach[crowded], owners[crowded])
+    rows = np.concatenate([np.flatnonzero(alone), crowded[row]])
+    spans = np.concatenate([reach[alone], stretch])
+    who = np.concatenate([owners[alone], owner])
     ends = direction[rows][:, None] * spans[..., None] + (across[rows] * offset[rows][:, None])[:, None]
     return ends + middle, who
+
+
+def _spread(line: Ints, spans: Floats, owners: Ints) -> tuple[Ints, Floats, Ints]:
+    """On each line: cut at all ends, give each stretch to its lowest owner, and join neighbours of one owner. A row of the line (for its
+    place), the stretch and the owner."""
+    if not len(line):
+        return np.empty(0, np.int64), spans, owners
+    order = np.argsort(line, kind="stable")
+    _, first, count = np.unique(line[order], return_index=True, return_counts=True)
+    number = np.repeat(np.arange(len(first)), count)
+    cuts, where = spans[order].reshape(-1), np.repeat(number, 2)
+    by_place = np.lexsort((cuts, where))
+    cuts, where = cuts[by_place], where[by_place]
+    kept = np.concatenate([[True], (np.diff(cuts) > SAME_PLACE) | (np.diff(where) > 0)])
+    cuts, where = cuts[kept], where[kept]
+    between = np.flatnonzero(where[1:] == where[:-1])
+    low, high, where = cuts[between], cuts[between + 1], where[between]
+    if not len(low):
+        return np.empty(0, np.int64), np.empty((0, 2)), np.empty(0, np.int64)
+    # Every stretch against every span of its line.
+    many = count[where]
+    stretch = np.repeat(np.arange(len(where)), many)
+    starts = np.cumsum(many) - many
+    span = order[first[where][stretch] + np.arange(len(stretch)) - starts[stretch]]
+    middles = ((low + high) / 2.0)[stretch]
+    nobody = owners.max() + 1
+    covers = (spans[span, 0] < middles) & (middles < spans[span, 1])
+    who = np.minimum.reduceat(np.where(covers, owners[span], nobody), starts)
+    turn = np.concatenate([[True], (np.diff(who) != 0) | (np.diff(where) != 0), [True]])
+    begin = np.flatnonzero(turn[:-1])
+    end = np.flatnonzero(turn[1:])
+    owned = who[begin] != nobody
+    begin, end = begin[owned], end[owned]
+    return order[first[where[begin]]], np.column_stack([low[begin], high[end]]), who[begin]
 
 
 def _groups(number: Ints) -> list[Ints]:
@@ -71,40 +102,27 @@ def _groups(number: Ints) -> list[Ints]:
     return np.split(order, np.flatnonzero(np.diff(number[order]) > 0) + 1)
 
 
-def _spread(spans: Floats, owners: Ints) -> tuple[Floats, Ints]:
-    """On one line: cut at all ends, give each stretch to its lowest owner, and join neighbours of one owner."""
-    cuts = np.sort(spans.reshape(-1))
-    cuts = cuts[np.concatenate([[True], np.diff(cuts) > SAME_PLACE])]
-    middles = (cuts[:-1] + cuts[1:]) / 2.0
-    covers = (spans[:, :1] < middles) & (middles < spans[:, 1:])
-    nobody = owners.max() + 1
-    who = np.where(covers, owners[:, None], nobody).min(axis=0) if len(middles) else np.empty(0, np.int64)
-    turn = np.flatnonzero(np.concatenate([[True], who[1:] != who[:-1], [True]])) if len(who) else np.array([0])
-    starts, ends = turn[:-1], turn[1:]
-    kept = who[starts] != nobody if len(starts) else np.empty(0, bool)
-    starts, ends = starts[kept], ends[kept]
-    return np.column_stack([cuts[starts], cuts[ends]]), who[starts]
-
-
 def chain(segments: Floats, owners: Ints) -> list[tuple[Floats, int]]:
     """Join segments of one owner end to end, through each meeting point the straightest pair first. Longest possible, fixed order."""
     if not len(segments):
         return []
     node = _nodes(segments, owners)
     partner = _partners(segments, node)
-    used = np.zeros(len(segments), dtype=bool)
+    ends_first = np.flatnonzero(partner < 0).tolist()
+    partners: list[int] = partner.tolist()
+    used = [False] * len(segments)
+    points = segments.reshape(-1, 2)
     chains: list[tuple[Floats, int]] = []
-    ends_first = [half for half in range(2 * len(segments)) if half not in partner]
     for half in [*ends_first, *range(0, 2 * len(segments), 2)]:
         if used[half // 2]:
             continue
-        points = [segments[half // 2, half % 2]]
-        here: int | None = half
-        while here is not None and not used[here // 2]:
+        ends = [half]
+        here = half
+        while here >= 0 and not used[here // 2]:
             used[here // 2] = True
-            points.append(segments[here // 2, 1 - here % 2])
-            here = partner.get(here ^ 1)
-        chains.append((np.array(points), int(owners[half // 2])))
+            ends.append(here ^ 1)
+            here = partners[here ^ 1]
+        chains.append((points[ends], int(owners[half // 2])))
     return chains
 
 
@@ -113,26 +131,33 @@ def _nodes(segments: Floats, owners: Ints) -> Ints:
     points = segments.reshape(-1, 2)
     columns = clusters(points[:, 0], SAME_PLACE)
     rows = clusters(points[:, 1], SAME_PLACE)
-    keys = np.column_stack([np.repeat(owners, 2), columns, rows])
-    _, node = np.unique(keys, axis=0, return_inverse=True)
+    keys = (np.repeat(owners, 2) * len(points) + columns) * len(points) + rows
+    _, node = np.unique(keys, return_inverse=True)
     return node.reshape(-1).astype(np.int64)
 
 
-def _partners(segments: Floats, node: Ints) -> dict[int, int]:
-    """Which end goes on into which: at each node the pair that bends least, then the next among those left."""
-    away = segments[:, ::-1].reshape(-1, 2) - segments.reshape(-1, 2)
-    away = away / np.linalg.norm(away, axis=1, keepdims=True)
-    partner: dict[int, int] = {}
-    for halves in _groups(node):
-        if len(halves) == 2:
-            a, b = int(halves[0]), int(halves[1])
-            if a // 2 != b // 2:
-                partner[a], partner[b] = b, a
-        elif len(halves) > 2:
-            bends = away[halves] @ away[halves].T
-            i, j = np.triu_indices(len(halves), 1)
-            for pick in np.argsort(np.round(bends[i, j], 9), kind="stable"):
-                a, b = int(halves[i[pick]]), int(halves[j[pick]])
-                if a not in partner and b not in partner and a // 2 != b // 2:
-                    partner[a], partner[b] = b, a
+def _partners(segments: Floats, node: Ints) -> Ints:
+    """Which end goes on into which (-1: none): at each node the pair that bends least, then the next among those left."""
+    partner = np.full(len(node), -1, dtype=np.int64)
+    order = np.argsort(node, kind="stable")
+    count = np.bincount(node)
+    first = np.cumsum(count) - count
+    a, b = order[first[count == 2]], order[first[count == 2] + 1]
+    apart = a // 2 != b // 2
+    partner[a[apart]], partner[b[apart]] = b[apart], a[apart]
+    crowded = count[node[order]] > 2
+    for halves in _groups(node[order][crowded]):
+        _pair_up(segments, order[crowded][halves], partner)
     return partner
+
+
+def _pair_up(segments: Floats, halves: Ints, partner: Ints) -> None:
+    """Find partners among the ends that meet in one node."""
+    away = segments[halves // 2, 1 - halves % 2] - segments[halves // 2, halves % 2]
+    away = away / np.linalg.norm(away, axis=1, keepdims=True)
+    bends = away @ away.T
+    i, j = np.triu_indices(len(halves), 1)
+    for pick in np.argsort(np.round(bends[i, j], 9), kind="stable"):
+        a, b = int(halves[i[pick]]), int(halves[j[pick]])
+        if partner[a] < 0 and partner[b] < 0 and a // 2 != b // 2:
+            partner[a], partner[b] = b, a

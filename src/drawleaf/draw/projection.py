@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from drawleaf.draw.view import View
@@ -14,9 +15,13 @@ from drawleaf.solids.solid import Mesh, Solid
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
+Cells = NDArray[np.object_]
 
 FRONT = 1e-6
 """A face whose unit normal points less than this towards the viewer stands edge-on and hides nothing."""
+
+SLACK = 1e-3
+"""Millimetres by which boxes are enlarged that are asked whether they overlap."""
 
 NO_LENGTH = 1e-6
 """Millimetres on paper below which an edge is seen end-on and is no line."""
@@ -36,6 +41,12 @@ class Lines:
         """(E, 2, 2) on paper."""
         return self.points[..., :2]
 
+    @cached_property
+    def cells(self) -> Cells:
+        """Boxes around those that face the viewer, a little enlarged."""
+        a, b = self.ends[self.facing, 0], self.ends[self.facing, 1]
+        return shapely.box(*(np.minimum(a, b) - SLACK).T, *(np.maximum(a, b) + SLACK).T)
+
 
 @dataclass(frozen=True, eq=False)
 class Fronts:
@@ -53,6 +64,11 @@ class Fronts:
     def boxes(self) -> Floats:
         a, b, c = self.corners[:, 0], self.corners[:, 1], self.corners[:, 2]
         return np.concatenate([np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)], axis=1)
+
+    @cached_property
+    def cells(self) -> Cells:
+        """Boxes around them."""
+        return shapely.box(*self.boxes.T)
 
     @property
     def normals(self) -> Floats:
