@@ -20,7 +20,7 @@ from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
 
 DATA = Path(__file__).resolve().parent.parent / "tests" / "outside" / "data"
 EFFORT = 200_000
-BOARD_EFFORT = 600_000
+BOARD_EFFORT = 400_000
 
 
 def instances(name: str) -> list[dict[str, Any]]:

@@ -14,9 +14,11 @@ import pytest
 
 from drawleaf.derive.board_filling import board_filler
 from drawleaf.derive.bounds import least_boards, least_sheets
+from drawleaf.derive.cut_order import CutPlan, plan_cuts
 from drawleaf.derive.cutting_stock import few_boards
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
+from drawleaf.derive.second_goals import handling, practical
 
 DATA = Path(__file__).parent / "data"
 QUICK = 30_000
@@ -139,18 +141,48 @@ def test_rips_first_cost_little() -> None:
     assert hits >= 24
 
 
-@pytest.mark.parametrize(
-    "instance", [one for one in instances("oned_bpp") if one["n"] <= 120], ids=lambda instance: instance["name"]
-)
-def test_boards_come_within_one_of_the_optimum(instance: dict[str, Any]) -> None:
-    kinds = tuple(Kind(size, 1, count, False) for size, count in instance["items"])
-    order = Order(kinds, ((instance["stock"], 1),))
-    least = least_boards(instance["stock"], [(size, count) for size, count in instance["items"]])
-    assert least <= instance["opt"]
-    spend = Effort(200_000)
-    boards = Packer(order, board_filler(order, spend), spend, (Cutting.FREE,)).few_sheets(0, least)
-    assert_sound(order, boards)
-    assert instance["opt"] <= len(boards) <= instance["opt"] + 1
+def test_boards_reach_their_optima() -> None:
+    """One-dimensional orders of 50 to 250 pieces: at least 16 of 18 at the optimum, never more than one board above; each is about a second's work."""
+    hits = 0
+    for instance in instances("oned_bpp"):
+        kinds = tuple(Kind(size, 1, count, False) for size, count in instance["items"])
+        order = Order(kinds, ((instance["stock"], 1),))
+        least = least_boards(instance["stock"], [(size, count) for size, count in instance["items"]])
+        assert least <= instance["opt"]
+        spend = Effort(200_000)
+        boards = Packer(order, board_filler(order, spend), spend, (Cutting.FREE,)).few_sheets(0, least)
+        if len(boards) > least:
+            boards = min(boards, few_boards(order, 0, least), key=len)
+        assert_sound(order, boards)
+        assert instance["opt"] <= len(boards) <= instance["opt"] + 1
+        hits += len(boards) == instance["opt"]
+    assert hits >= 16
+
+
+def kept_if_large(length: int, width: int) -> bool:
+    return min(length, width) >= 300
+
+
+def test_second_goals_make_cutting_easier() -> None:
+    """On as many sheets, with the same pieces, settings, cuts and the largest offcut never get worse on balance and get better in the mean.
+
+    How much they get better than the first layout as laid is measured by ``bench/second_goals.py``.
+    """
+
+    def plan(sheet: Filled) -> CutPlan:
+        return plan_cuts(sheet.sheet, sheet.pieces, 0, keepable=kept_if_large)
+
+    gains = []
+    for _, order, _ in FURNITURE:
+        if sum(order.counts) > 50:
+            continue
+        first = solved(order)
+        tidied = practical(first, plan, order, Effort(QUICK))
+        assert len(tidied) == len(first)
+        assert_sound(order, tidied)
+        gains.append(handling(tidied, plan).gain_over(handling(first, plan)))
+        assert gains[-1] >= 0
+    assert sum(gains) / len(gains) >= 0.04
 
 
 @pytest.mark.parametrize("name", ["t60_00", "t60_02"])

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from drawleaf.derive.board_filling import board_filler
 from drawleaf.derive.bounds import least_boards
-from drawleaf.derive.cutting_stock import MANY_PIECES, few_boards
+from drawleaf.derive.cutting_stock import few_boards
 from drawleaf.derive.guillotine import Cutting, Effort, Filled
 from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather
 from drawleaf.derive.misfits import board_misfit
@@ -131,8 +131,7 @@ def _chosen(order: Order, offers: list[Offer], side_by_side: bool) -> list[Fille
     def searched(cuttings: tuple[Cutting, ...], *, ripping: bool) -> list[Filled]:
         effort = Effort(EFFORT)
         fill: Fill = sheet_filler(order, effort) if ripping else board_filler(order, effort)
-        many = MANY_PIECES if ripping else sum(kind.count for kind in order.kinds)
-        return cheapest(order, offers, fill, effort, cuttings, few_boards if many < MANY_PIECES else None)
+        return cheapest(order, offers, fill, effort, cuttings, None if ripping else few_boards)
 
     found = searched((Cutting.FREE,), ripping=False)
     if side_by_side:

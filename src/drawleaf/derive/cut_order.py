@@ -56,12 +56,17 @@ class CutPlan:
 
     @property
     def settings(self) -> int:
-        """How many different fence and stop settings the cuts need."""
-        return len({(cut.axis, cut.setting) for cut in self.cuts})
+        """How often the fence or stop must be set on the way through the cuts."""
+        return settings_of([(cut.axis, cut.setting) for cut in self.cuts])
 
     @property
     def largest_leftover(self) -> int:
         return max((length * width for _, _, length, width in self.leftovers), default=0)
+
+
+def settings_of(cuts: Sequence[tuple[int, int]]) -> int:
+    """How often a fence is moved: cuts, as (axis, distance), that follow each other at one setting count once."""
+    return sum(at == 0 or cut != cuts[at - 1] for at, cut in enumerate(cuts))
 
 
 def plan_cuts(

@@ -10,6 +10,8 @@ Method: Gilmore & Gomory, Operations Research 9 (1961), 849-859 and 11 (1963), 8
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
+from random import Random
 
 import numpy as np
 
@@ -23,17 +25,22 @@ CLOSE = 0.6
 MOST_STEPS = 12_000
 # Above so many pieces only whole patterns are fixed, many at a time: fixing one by one takes too long.
 MANY_PIECES = 80
+# Dives with more and more luck in what is fixed first, as long as so many knapsacks are not worked out.
+MOST_DIVES = 8
+MOST_KNAPSACKS = 500
+LUCK = 0.1
 
 
 def few_boards(order: Order, size: int, least: int) -> list[Filled]:
     """All pieces on boards of one size, few of them. ``least`` is a bound at which the search stops."""
     solver = _Diver(order, size)
     best: list[Counts] | None = None
-    for fix_many in (True, False) if sum(order.counts) <= MANY_PIECES else (True,):
-        patterns = solver.dive(order.counts, fix_many=fix_many)
+    for luck in range(MOST_DIVES):
+        fix_many = luck == 0 or sum(order.counts) > MANY_PIECES
+        patterns = solver.dive(order.counts, fix_many=fix_many, noise=LUCK * max(luck - 1, 0))
         if best is None or len(patterns) < len(best):
             best = patterns
-        if len(best) <= least:
+        if len(best) <= max(least, solver.bound) or solver.knapsacks > MOST_KNAPSACKS:
             break
     assert best is not None
     return [_laid(order, size, pattern) for pattern in best]
@@ -46,8 +53,16 @@ class _Diver:
         self.capacity = length // step
         # Rounded up, a piece as long as the board would not fit; alone it does.
         self.sizes = [min(-(-kind.length // step), self.capacity) for kind in order.kinds]
+        # Every pattern found so far: looked through before a new one is worked out.
+        self.pool = np.zeros((0, len(order.kinds)), dtype=np.int64)
+        self.knapsacks = 0
+        # With lengths rounded up nothing is proven.
+        self.proves = step == 1
+        self.bound = 0
+        self.counts = order.counts
+        self.random = Random(1)
 
-    def dive(self, counts: Counts, *, fix_many: bool) -> list[Counts]:
+    def dive(self, counts: Counts, *, fix_many: bool, noise: float) -> list[Counts]:
         """Patterns that hold all pieces: solve, fix what is whole, else the pattern nearest to whole, and solve the rest."""
         chosen: list[Counts] = []
         while any(counts):
@@ -58,7 +73,10 @@ class _Diver:
             if not whole or not fix_many:
                 at = max(
                     range(len(amounts)),
-                    key=lambda at: (amounts[at] % 1 or amounts[at], self._load(active, columns[at])),
+                    key=lambda at: (
+                        (amounts[at] % 1 or amounts[at]) + noise * self.random.random(),
+                        self._load(active, columns[at]),
+                    ),
                 )
                 whole = [(columns[at], 1)]
             for column, times in whole:
@@ -97,10 +115,22 @@ class _Diver:
         basis = np.array(columns, dtype=float).T
         amounts = np.array(demand, dtype=float) / np.diag(basis)
         inverse = np.linalg.inv(basis)
+        known = self.pool[:, active]
+        fits = (self.pool.sum(axis=1) == known.sum(axis=1)) & (known <= np.array(demand)).all(axis=1)
+        known = known[fits]
         for _ in range(MOST_COLUMNS):
             prices = inverse.sum(axis=0)
-            value, pattern = self._best_pattern(active, demand, prices)
+            worth = known @ prices
+            at = int(worth.argmax()) if len(worth) else 0
+            if len(worth) and worth[at] > 1 + 1e-6:
+                value, pattern = float("inf"), tuple(int(copies) for copies in known[at])
+            else:
+                value, pattern = self._best_pattern(active, demand, prices)
+                self._remember(active, pattern)
+                known = np.vstack([known, np.array([pattern], dtype=np.int64)])
             now = float(amounts.sum())
+            if self.proves and demand == list(self.counts):
+                self.bound = max(self.bound, ceil(now / value - 1e-6))
             # Farley's bound: the programme's optimum is at least `now / value`. Close enough is good enough to dive from.
             if value <= 1 + 1e-7 or now / value > np.ceil(now - 1e-6) - 1 + CLOSE:
                 break
@@ -118,8 +148,14 @@ class _Diver:
             inverse[leaving] = pivot
         return columns, [float(amount) for amount in amounts]
 
+    def _remember(self, active: list[int], pattern: Counts) -> None:
+        row = np.zeros((1, len(self.sizes)), dtype=np.int64)
+        row[0, active] = pattern
+        self.pool = np.vstack([self.pool, row])
+
     def _best_pattern(self, active: list[int], demand: list[int], prices: np.ndarray) -> tuple[float, Counts]:
         """The pattern worth most at these prices: a knapsack over the board's length, each kind as often as it is wanted."""
+        self.knapsacks += 1
         best = np.zeros(self.capacity + 1)
         taken: list[tuple[int, int, np.ndarray]] = []
         for row, kind in enumerate(active):

@@ -10,7 +10,7 @@ fits is waste at once. Guides of this kind for cutting problems: Libralesso & Fo
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
 from random import Random
@@ -74,6 +74,16 @@ class Filled:
         return self.area / (self.sheet[0] * self.sheet[1])
 
 
+@dataclass(frozen=True, slots=True)
+class Tidy:
+    """What makes a filling easy to cut, as shares of the sheet's area: what each setting and each cut costs, and how much of the largest piece
+    of waste is forgiven because it stays whole."""
+
+    setting: float
+    cut: float
+    offcut: float
+
+
 @dataclass
 class Effort:
     """What may still be spent, in tree nodes looked at: a budget that is the same on every machine."""
@@ -112,8 +122,10 @@ Level = bool | None
 """None: any piece that fits; else it must fill the rectangle along (True) or across (False)."""
 Open = tuple[int, int, int, int, int, int]
 """An open rectangle: area, length, width, x, y, stage."""
-State = tuple[float, int, float, Counts, tuple[Open, ...], object]
-"""Guide, waste, value, counts left, open rectangles (smallest first), pieces laid (a chain)."""
+Marks = frozenset[tuple[int, int]]
+"""Settings used so far, as (axis, distance)."""
+State = tuple[float, int, float, Counts, tuple[Open, ...], object, Marks, int, int]
+"""Guide, waste, value, counts left, open rectangles (smallest first), pieces laid (a chain); settings, cuts, largest waste."""
 
 CHOICES = 10
 
@@ -128,20 +140,27 @@ def fill_sheet(
     *,
     beam: int = 16,
     size: int = 0,
+    tidy: Tidy | None = None,
 ) -> Filled:
-    """The most valuable filling that the beam finds. ``counts`` are the pieces on hand; each laid piece of a kind earns its value."""
+    """The most valuable filling that the beam finds. ``counts`` are the pieces on hand; each laid piece of a kind earns its value.
+
+    With ``tidy``, of fillings worth the same the one that is easier to cut.
+    """
     length, width = sheet
     handicap = length * width * 0.02
+    burden = _burden(tidy, length * width)
     order = sorted((at for at, count in enumerate(counts) if count), key=lambda at: (-values[at], at))
     ways = [kind.ways for kind in kinds]
     rules = RULES[cutting]
     levels: dict[int, Level] = {stage: ruled[0][0] if ruled[0][3] else None for stage, ruled in rules.items()}
-    states: list[State] = [(0.0, 0, 0.0, tuple(counts), ((length * width, length, width, 0, 0, 0),), None)]
+    states: list[State] = [
+        (0.0, 0, 0.0, tuple(counts), ((length * width, length, width, 0, 0, 0),), None, frozenset(), 0, 0)
+    ]
     best: State | None = None
     while states:
         children: dict[tuple[object, ...], State] = {}
         for state in states:
-            _, waste, value, left, opens, chain = state
+            _, waste, value, left, opens, chain, marks, cuts, largest = state
             fits: list[tuple[int, int, int, bool]] = []
             at = 0
             while at < len(opens):
@@ -149,10 +168,12 @@ def fill_sheet(
                 if fits:
                     break
                 waste += opens[at][0]
+                largest = max(largest, opens[at][0])
                 at += 1
             if not fits:
-                if best is None or (value, -waste) > (best[2], -best[1]):
-                    best = (0.0, waste, value, left, (), chain)
+                toll = waste + burden(marks, cuts, largest)
+                if best is None or (value, -toll) > (best[2], -best[0]):
+                    best = (toll, waste, value, left, (), chain, marks, cuts, largest)
                 continue
             _, long, wide, x, y, stage = opens[at]
             rest = opens[at + 1 :]
@@ -168,26 +189,43 @@ def fill_sheet(
                         continue
                     seen = (beside, over)
                     new: list[Open] = []
-                    lost = waste
+                    lost, whole = waste, largest
+                    sawn, made = marks, cuts
                     if beside[0]:
                         _open_or_lose(new, beside, x + along, y, beside_stage)
+                        made += 1
                     if over[1]:
                         _open_or_lose(new, over, x, y + across, over_stage)
+                        made += 1
+                    if tidy is not None:
+                        sawn = marks | _settings(along if beside[0] else 0, across if over[1] else 0)
                     opened = rest
                     for rectangle in new:
                         if _fits_any(rectangle, order, now, ways, levels[rectangle[5]]):
                             opened = _with(opened, rectangle)
                         else:
                             lost += rectangle[0]
+                            whole = max(whole, rectangle[0])
                     effort.left -= 1
-                    guide = (lost + handicap) / worth
+                    guide = (lost + handicap + burden(sawn, made, whole)) / worth
                     key = (now, tuple((one[1], one[2], one[5]) for one in opened))
                     known = children.get(key)
                     if known is None or guide < known[0]:
-                        children[key] = (guide, lost, worth, now, opened, laid)
+                        children[key] = (guide, lost, worth, now, opened, laid, sawn, made, whole)
         states = sorted(children.values(), key=_guide)[:beam]
     assert best is not None
     return _filled(best, sheet, kinds, counts, size)
+
+
+def _burden(tidy: Tidy | None, area: int) -> Callable[[Marks, int, int], float]:
+    """How much harder a filling is to cut, as an area."""
+    if tidy is None:
+        return lambda marks, cuts, largest: 0.0
+    return lambda marks, cuts, largest: area * (tidy.setting * len(marks) + tidy.cut * cuts) - tidy.offcut * largest
+
+
+def _settings(along: int, across: int) -> Marks:
+    return frozenset(mark for mark in ((0, along), (1, across)) if mark[1])
 
 
 def _guide(state: State) -> float:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from drawleaf.derive.guillotine import Counts, Cutting, Effort, Filled, Kind, fill_sheet
+from drawleaf.derive.guillotine import Counts, Cutting, Effort, Filled, Kind, Tidy, fill_sheet
 
 Fill = Callable[[int, Counts, Sequence[float], Cutting], Filled]
 """Fills one sheet: size, pieces on hand, value of each kind, which cuts."""
@@ -37,11 +37,13 @@ class Order:
         return tuple(kind.count for kind in self.kinds)
 
 
-def sheet_filler(order: Order, effort: Effort, beam: int = 16) -> Fill:
-    """The filling of sheets by guillotine cuts."""
+def sheet_filler(order: Order, effort: Effort, beam: int = 16, tidy: Tidy | None = None) -> Fill:
+    """The filling of sheets by guillotine cuts; ``tidy`` ones where asked."""
 
     def fill(size: int, counts: Counts, values: Sequence[float], cutting: Cutting) -> Filled:
-        return fill_sheet(order.sizes[size], order.kinds, counts, values, cutting, effort, beam=beam, size=size)
+        return fill_sheet(
+            order.sizes[size], order.kinds, counts, values, cutting, effort, beam=beam, size=size, tidy=tidy
+        )
 
     return fill
 

@@ -6,28 +6,41 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.cut_order import CutPlan
-from drawleaf.derive.guillotine import Cutting, Effort, Filled
-from drawleaf.derive.packing import Fill, Order, Packer, total
+from drawleaf.derive.guillotine import Cutting, Effort, Filled, Tidy
+from drawleaf.derive.packing import Order, Packer, sheet_filler, total
 
 # Rips before crosscuts, as far as the sheets allow it.
 CUTTINGS = (Cutting.RIP_FIRST, Cutting.RIPS_CROSSCUTS, Cutting.CROSSCUTS_RIPS)
-MOST_MOVES = 400
-# What a setting, a cut and a whole sheet's worth of offcut weigh against each other: our own judgement.
-SETTING, CUT, OFFCUT = 1.0, 0.5, 24.0
+MOST_MOVES = 6000
+# Ways to look for tidy sheets, tried by turns: few settings, few cuts, waste in one piece, some of each.
+WISHES = (
+    Tidy(0.01, 0.002, 0.0),
+    Tidy(0.003, 0.003, 0.3),
+    Tidy(0.0, 0.0, 0.5),
+    Tidy(0.02, 0.005, 0.2),
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Handling:
-    """How much work a layout is."""
+    """How much work a layout is: settings and cuts summed over the sheets, and the one largest offcut."""
 
     settings: int
     cuts: int
     largest_offcut: int
     sheet: int
 
-    @property
-    def cost(self) -> float:
-        return SETTING * self.settings + CUT * self.cuts - OFFCUT * self.largest_offcut / self.sheet
+    def gain_over(self, first: Handling) -> float:
+        """How much better than ``first``: the mean of what is saved of its settings, of its cuts, and what the largest offcut gains, the last as
+        a share of the larger of both. Zero for no change, below zero for worse."""
+        larger = max(self.largest_offcut, first.largest_offcut)
+        return (
+            1
+            - self.settings / max(first.settings, 1)
+            + 1
+            - self.cuts / max(first.cuts, 1)
+            + ((self.largest_offcut - first.largest_offcut) / larger if larger else 0.0)
+        ) / 3
 
 
 def handling(sheets: Sequence[Filled], plan_of: Callable[[Filled], CutPlan]) -> Handling:
@@ -41,33 +54,59 @@ def handling(sheets: Sequence[Filled], plan_of: Callable[[Filled], CutPlan]) -> 
     )
 
 
-def practical(
-    sheets: list[Filled], plan_of: Callable[[Filled], CutPlan], order: Order, fill: Fill, effort: Effort
-) -> list[Filled]:
-    """Take one or two sheets apart again and again; keep what is easier to cut on sheets of the same sizes. Fullest sheets first."""
-    known: dict[Filled, CutPlan] = {}
-
-    def remembered(sheet: Filled) -> CutPlan:
-        if sheet not in known:
-            known[sheet] = plan_of(sheet)
-        return known[sheet]
-
-    packer = Packer(order, fill, effort, CUTTINGS)
-    random = effort.random
-    best = handling(sheets, remembered).cost if sheets else 0.0
-    for _ in range(MOST_MOVES):
+def practical(sheets: list[Filled], plan_of: Callable[[Filled], CutPlan], order: Order, effort: Effort) -> list[Filled]:
+    """Take a few sheets apart again and again; keep what is easier to cut on sheets of the same sizes. Fullest sheets first."""
+    if not sheets:
+        return sheets
+    tidier = _Tidier(order, plan_of, effort, sheets)
+    for move in range(MOST_MOVES):
         if effort.spent:
             break
-        chosen = random.sample(range(len(sheets)), min(len(sheets), random.randint(1, 2)))
-        pool = total([sheets[at].used for at in chosen])
-        sizes = [sheets[at].size for at in chosen]
+        tidier.move(move)
+    return sorted(tidier.sheets, key=lambda sheet: (-sheet.sheet[0] * sheet.sheet[1], -sheet.fill))
+
+
+class _Tidier:
+    def __init__(
+        self, order: Order, plan_of: Callable[[Filled], CutPlan], effort: Effort, sheets: list[Filled]
+    ) -> None:
+        self.effort = effort
+        self.plan_of = plan_of
+        self.known: dict[Filled, CutPlan] = {}
+        self.packers = [Packer(order, sheet_filler(order, effort, tidy=wish), effort, CUTTINGS) for wish in WISHES]
+        self.sheets = sheets
+        self.first = handling(sheets, self._plan)
+        self.best = 0.0
+
+    def _plan(self, sheet: Filled) -> CutPlan:
+        if sheet not in self.known:
+            self.known[sheet] = self.plan_of(sheet)
+        return self.known[sheet]
+
+    def move(self, turn: int) -> None:
+        """Lay the pieces of one to three sheets anew; keep the result if it is no worse."""
+        random = self.effort.random
+        packer = self.packers[turn % len(self.packers)]
+        chosen = self._chosen()
+        pool = total([self.sheets[at].used for at in chosen])
+        sizes = [self.sheets[at].size for at in chosen]
         rebuilt, left = packer.fill_each(sizes, pool, packer.noisy_values(), random.choice(CUTTINGS))
         if any(left) or len(rebuilt) != len(sizes):
-            continue
-        changed = list(sheets)
+            return
+        changed = list(self.sheets)
         for at, sheet in zip(chosen, rebuilt, strict=True):
             changed[at] = sheet
-        cost = handling(changed, remembered).cost
-        if cost <= best:
-            sheets, best = changed, cost
-    return sorted(sheets, key=lambda sheet: (-sheet.sheet[0] * sheet.sheet[1], -sheet.fill))
+        gain = handling(changed, self._plan).gain_over(self.first)
+        if gain >= self.best:
+            self.sheets, self.best = changed, gain
+
+    def _chosen(self) -> list[int]:
+        """One sheet as often as several; of several often the emptiest, where the large offcut is made."""
+        random = self.effort.random
+        places = range(len(self.sheets))
+        count = min(len(self.sheets), random.choice((1, 1, 2, 2, 3)))
+        chosen = random.sample(places, count)
+        emptiest = min(places, key=lambda at: self.sheets[at].fill)
+        if random.random() < 0.3 and emptiest not in chosen:
+            chosen[-1] = emptiest
+        return sorted(chosen, key=lambda at: (-self.sheets[at].fill, at))

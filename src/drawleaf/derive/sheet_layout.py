@@ -74,8 +74,8 @@ def _lay_stock(
     offers = [Offer(price, least_of_size(size, gathered.kinds)) for price, size in zip(prices, sizes, strict=True)]
     sheets = _cheapest(order, offers)
     layer = Layer(gathered, scale, margins, board=False)
-    effort = Effort(EFFORT // 3)
-    sheets = practical(sheets, layer.plan, order, sheet_filler(order, effort), effort)
+    effort = Effort(EFFORT)
+    sheets = practical(sheets, layer.plan, order, effort)
     layouts = []
     for number, filled in enumerate(sheets, first_number):
         sheet = stock.sheets[filled.size]
