@@ -26,6 +26,7 @@ class ScrewLine:
     along: tuple[Length, ...]
     edge: Face
     across: Length
+    slotted: bool = False
 
     @property
     def count(self) -> int:
@@ -73,7 +74,8 @@ def _line(part: Part, group: list[Fastener], run: Axis, across: Axis) -> ScrewLi
     edge = _nearer(part, across, line, line)
     along = tuple(sorted(abs(fastener.at.along(run) - part.body.face(end)) for fastener in group))
     first = group[0]
-    return ScrewLine(first.item, first.through, first.into, face, end, along, edge, abs(line - part.body.face(edge)))
+    across_edge = abs(line - part.body.face(edge))
+    return ScrewLine(first.item, first.through, first.into, face, end, along, edge, across_edge, first.slotted)
 
 
 def _nearer(part: Part, axis: Axis, low: Length, high: Length) -> Face:

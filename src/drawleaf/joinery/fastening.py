@@ -33,6 +33,7 @@ class FasteningTerms:
     ends: Length | None = None
     through: frozenset[str] | None = None
     on: Face | None = None
+    slotted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,7 +209,7 @@ def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareIt
     for level, count in rows_across(region.span(across), fastening.count):
         for place in row(region.span(along), count, fastening.every, fastening.ends):
             at = region.center.moved(along, place).moved(across, level)
-            fastener = Fastener(item, at, direction, drive.through.id, drive.into.id, joint)
+            fastener = Fastener(item, at, direction, drive.through.id, drive.into.id, joint, slotted=fastening.slotted)
             optional = fastening.count is None and region.extent(along) < SHORT
             yield Planned(fastener, along, region.span(along), optional=optional)
 

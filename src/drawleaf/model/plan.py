@@ -120,7 +120,10 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Fastener:
-    """One screw or brad in its place: driven at ``at`` (its head), along ``direction``, through one part into another."""
+    """One screw or brad in its place: driven at ``at`` (its head), along ``direction``, through one part into another.
+
+    A ``slotted`` one goes through a slot, in which it slides when the wood moves.
+    """
 
     item: HardwareItem
     at: Point
@@ -129,6 +132,7 @@ class Fastener:
     into: str
     joint: str | None
     temporary: bool = False
+    slotted: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,7 +83,15 @@ class FasteningReader:
         if len(self._findings.diagnostics) > before:
             return None
         on = Face(options.on) if options.on is not None else None
-        return FasteningTerms(kind, position, item, count, every, ends, through, on)
+        if options.slots is not None and kind != "screws":
+            self._findings.error(
+                "slots-kind",
+                "Only plain screws go through slots",
+                self._sources.at(options, "slots"),
+                mend="Use “screws” there, with a pan head that slides on the wood.",
+            )
+            return None
+        return FasteningTerms(kind, position, item, count, every, ends, through, on, options.slots is not None)
 
     def _check(self, count, every, ends, options: ScrewOptions) -> None:
         if count is not None and not 1 <= count <= 100:

@@ -154,6 +154,9 @@ class ScrewOptions(Node):
     ends: Expr | None = None
     through: str | None = None
     on: FaceName | None = Field(default=None, description="Pocket screws: the face that the pockets are bored in.")
+    slots: Literal["yes"] | None = Field(
+        default=None, description="Screws through slots, so that a wide board can move across its grain."
+    )
 
 
 class Fastening(Node):

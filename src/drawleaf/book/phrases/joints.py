@@ -234,6 +234,17 @@ class Joints(Speech):
             return side
         return f"nearer {side.rsplit(' ', 1)[-1]}"
 
+    def slotted_parts(self) -> Markup:
+        """The parts whose clearance holes are slots; empty where none are."""
+        through = dict.fromkeys(line.through for line in self._lines() if line.slotted)
+        return self.the_parts(list(through)) if through else Markup("")
+
+    def slot_way(self) -> str:
+        """Which way the slots run: across the grain of the board that moves."""
+        line = next(line for line in self._lines() if line.slotted)
+        ways = {Axis.X: "from left to right", Axis.Y: "from front to back", Axis.Z: "up and down"}
+        return ways[self.plan.part(line.into).width_axis]
+
     def brad_lines(self) -> Markup:
         """How many brads into what, and how far the line is from which edge; the rest is even spacing."""
         groups: dict[tuple, list[ScrewLine]] = {}
