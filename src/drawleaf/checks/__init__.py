@@ -1,0 +1,102 @@
+"""Workshop checks: will it hold, move, tip, and can it be made? A new check is one file here and one line in this list."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from drawleaf.checks import (
+    drawers,
+    making,
+    panel_room,
+    proportions,
+    rounding,
+    screws,
+    shelf_sag,
+    stability,
+    wall_hanging,
+    wood_movement,
+)
+from drawleaf.checks.context import Bench, Check
+from drawleaf.checks.plain import plain
+from drawleaf.model.checks import CheckResult, Verdict, Waiver
+from drawleaf.model.derived import Derived
+from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.plan import Plan
+from drawleaf.solids.build import Solids
+
+CHECKS: tuple[tuple[str, Check], ...] = (
+    (shelf_sag.NAME, shelf_sag.check),
+    (wood_movement.NAME, wood_movement.check),
+    (panel_room.NAME, panel_room.check),
+    (stability.NAME, stability.check),
+    (wall_hanging.NAME, wall_hanging.check),
+    (screws.NAME, screws.check),
+    (proportions.NAME, proportions.check),
+    (drawers.NAME, drawers.check),
+    (making.SMALL, making.check_small),
+    (making.REACH, making.check_reach),
+    (making.LIFT, making.check_lift),
+    (making.CORNERS, making.check_corners),
+    (rounding.NAME, rounding.check),
+)
+
+
+def run_checks(derived: Derived, solids: Solids) -> tuple[tuple[CheckResult, ...], tuple[Diagnostic, ...]]:
+    """All findings in the order of the list, and a diagnostic for each that is neither a pass nor waived."""
+    bench = Bench(derived, solids)
+    waivers = derived.plan.checks.waivers
+    used: set[Waiver] = set()
+    results: list[CheckResult] = []
+    for _, check in CHECKS:
+        for one in check(bench):
+            waiver = next((waiver for waiver in waivers if _waives(waiver, one)), None)
+            if waiver is not None:
+                used.add(waiver)
+                one = replace(one, waived=waiver.reason)
+            results.append(one)
+    told = [_diagnostic(one, derived.plan) for one in results if one.open]
+    return tuple(results), (*told, *_idle_waivers(waivers, used))
+
+
+def _waives(waiver: Waiver, one: CheckResult) -> bool:
+    if one.verdict is Verdict.PASS or waiver.check != one.check:
+        return False
+    return not waiver.parts or bool(set(waiver.parts) & set(one.parts))
+
+
+def _diagnostic(one: CheckResult, plan: Plan) -> Diagnostic:
+    form = plan.lengths
+    limit = plain(one.limit, form)
+    cause = f"Held against: {limit} ({one.source})." if limit else f"Source: {one.source}."
+    severity = Severity.ERROR if one.verdict is Verdict.STOP else Severity.ADVICE
+    return Diagnostic(one.check, plain(one.words, form), one.position, cause, plain(one.remedy, form), severity)
+
+
+def _idle_waivers(waivers: tuple[Waiver, ...], used: set[Waiver]) -> list[Diagnostic]:
+    known = [name for name, _ in CHECKS]
+    found = []
+    for waiver in waivers:
+        if waiver.check not in known:
+            found.append(
+                Diagnostic(
+                    "unknown-check",
+                    f"There is no check “{waiver.check}”",
+                    waiver.position,
+                    mend=f"The checks are {', '.join(known)}.",
+                )
+            )
+        elif waiver not in used:
+            found.append(
+                Diagnostic(
+                    "idle-waiver",
+                    f"Nothing is found by “{waiver.check}” that this waiver would accept",
+                    waiver.position,
+                    "The design may have changed since the waiver was written.",
+                    "Take it out.",
+                    Severity.ADVICE,
+                )
+            )
+    return found
+
+
+__all__ = ["CHECKS", "run_checks"]

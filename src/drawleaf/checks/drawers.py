@@ -1,0 +1,133 @@
+"""Drawers: the gaps round their fronts in every season, the room above the box, slides as long as the drawer is deep."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, span_mm, worst
+from drawleaf.checks.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
+from drawleaf.model.checks import CheckResult, Fine, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Fitting, Part
+
+NAME = "drawer-fit"
+# Common practice, no source: 2 to 3 mm round an inset front, never under 1 mm; at least 6 mm of room above a drawer box.
+LEAST_GAP, USUAL_GAP, WIDE_GAP = 1.0, 1.5, 6.0
+HEADROOM_STOP, HEADROOM = 1.5, 4.0
+SLIDE_SHORT = 40.0
+FAR = 60.0
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """For each drawer: its front's gaps, its box's headroom, its slides."""
+    done: set[str] = set()
+    for fitting in bench.plan.fittings:
+        if fitting.moving is None or fitting.moving in done:
+            continue
+        done.add(fitting.moving)
+        drawer = bench.moving_parts(fitting)
+        still = [part for part in bench.plan.parts if part.id not in bench.moving]
+        front = min(drawer, key=lambda part: (part.body.y.low.mm, part.id))
+        if front.thickness is Axis.Y:
+            gaps = gaps_round(front, still)
+            if gaps:
+                yield _front(bench, front, gaps)
+        yield from _box(bench, fitting, drawer, still)
+
+
+def gaps_round(front: Part, still: list[Part]) -> dict[str, float]:
+    """Room beside an inset front to the nearest fixed part on each side, in mm; a side with nothing near is left out."""
+    found: dict[str, float] = {}
+    for axis in (Axis.X, Axis.Z):
+        other = Axis.Z if axis is Axis.X else Axis.X
+        low, high = span_mm(front.seen, axis)
+        for part in still:
+            if shared(span_mm(front.seen, Axis.Y), span_mm(part.seen, Axis.Y)) <= 0:
+                continue
+            if shared(span_mm(front.seen, other), span_mm(part.seen, other)) <= 0:
+                continue
+            near, far = span_mm(part.seen, axis)
+            for face, gap in ((axis.low, low - far), (axis.high, near - high)):
+                if -0.5 <= gap <= FAR:
+                    found[face.value] = min(found.get(face.value, FAR), gap)
+    return found
+
+
+def _front(bench: Bench, front: Part, gaps: dict[str, float]) -> CheckResult:
+    dry, damp = moisture_range(bench.plan.checks)
+    across = front.width_axis
+    swells = movement(front.body.extent(across).mm, coefficient(front.stock.material), dry, damp)
+    narrowest, widest = min(gaps.values()), max(gaps.values())
+    along = [gap for face, gap in gaps.items() if face in (across.low.value, across.high.value)]
+    room = min(along, default=narrowest)
+    verdict = worst(
+        (
+            Verdict.STOP if narrowest < LEAST_GAP or swells > 2 * room else Verdict.PASS,
+            Verdict.ADVICE if narrowest < USUAL_GAP or widest > WIDE_GAP or swells > room else Verdict.PASS,
+        )
+    )
+    words = "The {front} has gaps of {least} to {most} round it"
+    words += "; across the grain it swells by {swells} in the damp weeks, and has {room} on that side." if swells else "."
+    return result(
+        NAME,
+        "Drawer fronts",
+        verdict,
+        (front,),
+        sentence(
+            words, front=called(front), least=mm(narrowest), most=mm(widest), swells=Fine(mm(swells)), room=Fine(mm(room))
+        ),
+        figures=figures(
+            smallest_gap=mm(narrowest), widest_gap=mm(widest), swells=Fine(mm(swells)), room_that_way=Fine(mm(room))
+        ),
+        limit=sentence("{usual} to {wide}, and more than it swells", usual=mm(2.0), wide=mm(WIDE_GAP)),
+        source=f"{MOVEMENT_SOURCE}; gaps: common practice, no source",
+        remedy=sentence("Give it a gap of {gap} where it is too tight.", gap=mm(max(swells, 2.4))),
+        steps=bench.steps_with((front.id,), lambda kind: kind in ("join-front", "hang-drawer")),
+    )
+
+
+def _box(bench: Bench, fitting: Fitting, drawer: tuple[Part, ...], still: list[Part]) -> Iterator[CheckResult]:
+    sides = [part for part in drawer if part.thickness is Axis.X]
+    if not sides:
+        return
+    top = max(part.seen.z.high.mm for part in sides)
+    over = [
+        part.seen.z.low.mm - top
+        for part in still
+        if part.seen.z.low.mm - top > -0.5
+        and any(
+            shared(span_mm(part.seen, axis), span_mm(side.seen, axis)) > 0 for side in sides for axis in (Axis.Y,)
+        )
+        and shared(span_mm(part.seen, Axis.X), (min(s.seen.x.low.mm for s in sides), max(s.seen.x.high.mm for s in sides)))
+        > 0
+    ]
+    headroom = min(over, default=float("inf"))
+    length = fitting.body.y.extent.mm if fitting.body is not None else 0.0
+    deep = max(side.seen.y.extent.mm for side in sides)
+    verdict = worst(
+        (
+            Verdict.STOP if headroom < HEADROOM_STOP or length > deep + 7 else Verdict.PASS,
+            Verdict.ADVICE if headroom < HEADROOM or length < deep - SLIDE_SHORT else Verdict.PASS,
+        )
+    )
+    words = "The drawer's sides are {deep} deep and its slides {length} long"
+    words += "; above the box there are {headroom}." if headroom < float("inf") else "."
+    if length < deep - SLIDE_SHORT:
+        remedy = "Take slides of {deep} or the next size under it: short ones leave the back of the drawer in the dark."
+    elif length > deep + 7:
+        remedy = "Take slides no longer than {deep}."
+    else:
+        remedy = "Make the box lower: leave {room} above it, or the drawer cannot be lifted onto its slides."
+    yield result(
+        NAME,
+        "Drawers on slides",
+        verdict,
+        sides,
+        sentence(words, deep=mm(deep), length=mm(length), headroom=mm(min(headroom, 9999.0))),
+        figures=figures(depth_of_the_drawer=mm(deep), length_of_the_slides=mm(length))
+        + (figures(room_above=mm(headroom)) if headroom < float("inf") else ()),
+        limit=sentence("slides as long as the drawer, {room} above the box", room=mm(HEADROOM)),
+        remedy=sentence(remedy, deep=mm(deep), room=mm(6.35)),
+        position=fitting.position,
+        steps=bench.steps_with((side.id for side in sides), lambda kind: kind == "hang-drawer"),
+    )

@@ -1,0 +1,86 @@
+"""Printed sizes are rounded: whether what the shop cuts by them still fits together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawleaf.checks.context import Bench, called, figures, result, sentence
+from drawleaf.model.checks import CheckResult, Fine, Verdict
+from drawleaf.model.plan import Joint, Part
+from drawleaf.units import Length, Units
+
+NAME = "rounding"
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """Parts that fit between two others: their printed length against the printed overall, less the printed thicknesses."""
+    checked, worst = 0, None
+    form = bench.plan.lengths
+    units = {Units.INCH: ("in",), Units.MM: ("mm",), Units.BOTH: ("in", "mm")}[form.units]
+    for part, ends in _between(bench):
+        for unit in units:
+            step = Length.of_inches(form.inch_step) if unit == "in" else Length(form.mm_step)
+            off, whole = _misfit(bench, part, ends, lambda one, unit=unit: form.rounded(one, unit))
+            checked += 1
+            if off > step:
+                yield _result(Verdict.STOP if off > step * 3 else Verdict.ADVICE, part, off, step, whole)
+            elif worst is None or off > worst[0]:
+                worst = (off, part, step)
+    if worst is not None:
+        off, part, step = worst
+        yield result(
+            NAME,
+            "Rounded sizes",
+            Verdict.PASS,
+            [part],
+            sentence(
+                "Printed sizes add up: over {count} parts that fit between two others, the worst is off by {off}.",
+                count=checked,
+                off=Fine(off),
+            ),
+            what="Printed sizes",
+            figures=figures(worst=Fine(off), printed_to=Fine(step)),
+            limit=sentence("one printed step, {step}", step=Fine(step)),
+            source="arithmetic on the printed figures",
+        )
+
+
+def _between(bench: Bench) -> Iterator[tuple[Part, tuple[Joint, Joint]]]:
+    """Each kind of part whose two ends meet others."""
+    for part, _ in bench.kinds():
+        ends = {joint.face: joint for joint in bench.joints_of[part.id] if joint.insert == part.id}
+        for axis in (part.length_axis, part.width_axis):
+            if axis.low in ends and axis.high in ends:
+                yield part, (ends[axis.low], ends[axis.high])
+
+
+def _misfit(bench: Bench, part: Part, ends: tuple[Joint, Joint], rounded) -> tuple[Length, Length]:
+    """How far the part's printed length is from the printed room for it."""
+    axis = ends[0].face.axis
+    low, high = (bench.parts[joint.receiver].seen for joint in ends)
+    whole = rounded(high.span(axis).high - low.span(axis).low)
+    room = whole - rounded(low.extent(axis)) - rounded(high.extent(axis))
+    let_in = rounded(ends[0].depth) + rounded(ends[1].depth)
+    return abs(rounded(part.body.extent(axis)) - let_in - room), whole
+
+
+def _result(verdict: Verdict, part: Part, off: Length, step: Length, whole: Length) -> CheckResult:
+    return result(
+        NAME,
+        "Rounded sizes",
+        verdict,
+        [part],
+        sentence(
+            "The {part} and its neighbours, cut to their printed sizes, come to {off} more or less than the printed {whole}.",
+            part=called(part),
+            off=Fine(off),
+            whole=whole,
+        ),
+        figures=figures(off_by=Fine(off), printed_to=Fine(step)),
+        limit=sentence("one printed step, {step}", step=Fine(step)),
+        source="arithmetic on the printed figures",
+        remedy=sentence(
+            "Mark the {part} “fit to opening” in its note, choose sizes that are whole steps, or print finer with “round_to”.",
+            part=called(part),
+        ),
+    )

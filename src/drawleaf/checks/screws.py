@@ -1,0 +1,220 @@
+"""Screws, pocket screws and brads: long enough to hold, short enough to stay inside, far enough from edges and ends.
+
+Edge and end distances of small screws in pre-bored wood have no published figure (NDS 12.1.5 only asks that the wood must not split,
+read); those here are common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.checks.context import Bench, figures, mm, result, sentence, worst
+from drawleaf.derive.screws import clearance_hole, pilot_hole
+from drawleaf.model.checks import CheckResult, Figure, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Fastener, Part
+from drawleaf.units import Length
+
+NAME = "screws"
+SLANTED = 0.99
+COVER = 1.5
+"""Wood that must be left in front of a point, mm: common practice, no source."""
+LEAST_ENTRY = 6.35
+SIX_DIAMETERS = 6
+SOUND_SHARE = Fraction(2, 3)
+SLACK = 1.0
+EDGE_STOP, EDGE_ADVICE = 1.0, 1.5
+END_ADVICE = 3.0
+POCKET_LENGTHS = ((16.0, 25.4), (22.3, 31.75), (32.0, 38.1), (45.0, 63.5))
+SOURCE = (
+    "enough thread: six diameters (NDS-2018 12.1.5, from memory) or two thirds of what is fastened, whichever is less; "
+    "edge, end and pocket-screw lengths: common practice, no source; clearance and pilot holes: NDS 12.1.5 (read in a reprint)"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """A straight fastener's figures in mm: wood it goes through, how far it enters, wood left before its point, nearest edge of
+    either part, in diameters."""
+
+    skin: float
+    entry: float
+    left: float
+    edge: float
+    end: float
+
+
+def hold_of(bench: Bench, fastener: Fastener) -> Hold | None:
+    """None for slanted fasteners and those without a length."""
+    if fastener.item.length is None or max(map(abs, fastener.direction)) < SLANTED:
+        return None
+    axis = max(Axis, key=lambda one: abs(fastener.direction[one.index]))
+    forward = fastener.direction[axis.index] > 0
+    head = fastener.at.along(axis).mm
+    through, into = bench.parts[fastener.through], bench.parts[fastener.into]
+    point = head + fastener.item.length.mm * (1 if forward else -1)
+    near, far = into.body.span(axis).low.mm, into.body.span(axis).high.mm
+    if not forward:
+        near, far, head, point = -far, -near, -head, -point
+    diameter = fastener.item.diameter.mm if fastener.item.diameter else 1.0
+    edges = [*_edges(through, fastener, axis), *_edges(into, fastener, axis)]
+    across = min((distance for distance, along in edges if not along), default=float("inf"))
+    end = min((distance for distance, along in edges if along), default=float("inf"))
+    return Hold(near - head, point - near, far - point, across / diameter, end / diameter)
+
+
+def _edges(part: Part, fastener: Fastener, axis: Axis) -> Iterator[tuple[float, bool]]:
+    """Distances from the fastener to the part's faces beside it; and whether each is an end (across the grain)."""
+    for other in axis.others():
+        at, span = fastener.at.along(other).mm, part.body.span(other)
+        for distance in (at - span.low.mm, span.high.mm - at):
+            yield distance, part.grain is other and part.stock.material.solid
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """One finding for each size of fastener that is sound everywhere; one for each line of the source where one is not."""
+    sound: dict[tuple[str, str], list[tuple[Fastener, Hold | None]]] = {}
+    for joint in bench.plan.joints:
+        groups: dict[str, list[Fastener]] = {}
+        for fastener in joint.fasteners:
+            groups.setdefault(fastener.item.id, []).append(fastener)
+        for group in groups.values():
+            holds = [hold_of(bench, fastener) for fastener in group]
+            trouble = worst(
+                _verdict(fastener, hold) if hold else _pocket_verdict(bench, fastener)
+                for fastener, hold in zip(group, holds, strict=True)
+            )
+            if trouble is Verdict.PASS:
+                first = group[0]
+                key = (first.item.id, bench.parts[first.into].stock.material.id)
+                sound.setdefault(key, []).extend(zip(group, holds, strict=True))
+            else:
+                yield _trouble(bench, group, holds, trouble, joint.position)
+    for group in sound.values():
+        yield _sound(bench, group)
+
+
+def needed_entry(fastener: Fastener, hold: Hold) -> float:
+    """How far it should enter: six diameters or two thirds of the skin, if the second part is thick enough for that."""
+    diameter = fastener.item.diameter.mm if fastener.item.diameter else 0.0
+    room = hold.entry + hold.left - COVER * 2
+    if fastener.item.kind == "brad":
+        return min(hold.skin * float(SOUND_SHARE), room)
+    return min(SIX_DIAMETERS * diameter, hold.skin * float(SOUND_SHARE), room)
+
+
+def _verdict(fastener: Fastener, hold: Hold) -> Verdict:
+    if hold.left < 0 or hold.entry < LEAST_ENTRY - SLACK or hold.edge < EDGE_STOP:
+        return Verdict.STOP
+    short = hold.entry < needed_entry(fastener, hold) - SLACK
+    brad = fastener.item.kind == "brad"
+    if hold.left < COVER or short or hold.edge < EDGE_ADVICE or (not brad and hold.end < END_ADVICE):
+        return Verdict.ADVICE
+    return Verdict.PASS
+
+
+def pocket_length(thickness: float) -> float | None:
+    """The pocket screw for stock of a thickness, both in mm: 1 in for 1/2, 1-1/4 for 3/4, 1-1/2 for 1, 2-1/2 for 1-1/2."""
+    return next((length for limit, length in POCKET_LENGTHS if thickness <= limit), None)
+
+
+def _pocket_verdict(bench: Bench, fastener: Fastener) -> Verdict:
+    if fastener.item.kind != "pocket screw" or fastener.item.length is None:
+        return Verdict.PASS
+    part = bench.parts[fastener.through]
+    wanted = pocket_length(part.seen.extent(part.thickness).mm)
+    return Verdict.PASS if wanted is None or abs(fastener.item.length.mm - wanted) < SLACK else Verdict.ADVICE
+
+
+def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verdict: Verdict, position) -> CheckResult:
+    first = group[0]
+    parts = [bench.parts[first.through], bench.parts[first.into]]
+    known = [(fastener, hold) for fastener, hold in zip(group, holds, strict=True) if hold is not None]
+    if not known:
+        wanted = pocket_length(parts[0].seen.extent(parts[0].thickness).mm) or 0.0
+        words = sentence(
+            "{item}: pocket screws in the {through}, which is {thick} thick, should be {wanted} long.",
+            item=first.item.name,
+            through=parts[0].name.lower(),
+            thick=parts[0].seen.extent(parts[0].thickness),
+            wanted=mm(wanted),
+        )
+        remedy = sentence("Leave out “item” and let it be chosen.")
+        return _result(verdict, parts, words, (), remedy, position)
+    fastener, hold = max(known, key=lambda one: [Verdict.PASS, Verdict.ADVICE, Verdict.STOP].index(_verdict(*one)))
+    values = {
+        "item": fastener.item.name,
+        "through": parts[0].name.lower(),
+        "into": parts[1].name.lower(),
+        "skin": mm(hold.skin),
+        "entry": mm(max(hold.entry, 0.0)),
+        "left": mm(abs(hold.left)),
+    }
+    diameter = fastener.item.diameter.mm if fastener.item.diameter else 1.0
+    if hold.left < 0:
+        words = "{item}: its point comes {left} out of the {into}, because it goes through {skin} of the {through} first."
+        remedy = sentence("Take one no longer than {longest}.", longest=mm(hold.skin + hold.entry + hold.left - COVER))
+    elif hold.left < COVER:
+        words = "{item}: its point stops only {left} short of the far face of the {into}, where it may show or bulge."
+        remedy = sentence("Take one no longer than {longest}.", longest=mm(hold.skin + hold.entry + hold.left - COVER))
+    elif hold.entry < needed_entry(fastener, hold) - SLACK or hold.entry < LEAST_ENTRY - SLACK:
+        words = "{item}: it goes through {skin} of the {through} and enters the {into} by only {entry}; it should be {needed} or more."
+        values["needed"] = mm(max(needed_entry(fastener, hold), LEAST_ENTRY))
+        remedy = sentence("Take a longer one, or drive it from the other part with “through”.")
+    elif hold.edge < EDGE_ADVICE:
+        words = "{item} from the {through} into the {into}: it stands {edge} from an edge, and the wood may split there."
+        values["edge"] = mm(hold.edge * diameter)
+        remedy = sentence("Keep it {enough} from every edge, or take a thinner one.", enough=mm(EDGE_ADVICE * diameter))
+    else:
+        words = "{item} from the {through} into the {into}: it stands {end} from the end of a board, which may split there."
+        values["end"] = mm(hold.end * diameter)
+        remedy = sentence("Move it {enough} in with “ends”.", enough=mm(END_ADVICE * diameter))
+    return _result(verdict, parts, sentence(words, **values), _hold_figures(fastener, hold), remedy, position)
+
+
+def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResult:
+    first = group[0][0]
+    into = bench.parts[first.into]
+    parts = list(dict.fromkeys(bench.parts[one] for fastener, _ in group for one in (fastener.through, fastener.into)))
+    known = [(fastener, hold) for fastener, hold in group if hold is not None]
+    count = len(group)
+    values = {"count": count, "item": first.item.name if count == 1 else first.item.plural, "wood": into.stock.material.name.lower()}
+    told: tuple[Figure, ...] = ()
+    if known:
+        fastener, hold = min(known, key=lambda one: one[1].entry)
+        told = _hold_figures(fastener, hold)
+        words = "{count} {item} into {wood}: each enters by {entry} or more, and no point comes nearer than {left} to a face."
+        values |= {"entry": mm(hold.entry), "left": mm(min(hold.left for _, hold in known))}
+    else:
+        words = "{count} {item} into {wood}: the length suits the thickness that the pockets are bored in."
+    gauge = first.item.gauge
+    if gauge is not None and first.item.kind in ("wood screw", "pan-head screw"):
+        gravity = into.stock.material.density / 1120
+        told += figures(clearance_hole=clearance_hole(gauge), pilot_hole=pilot_hole(gauge, gravity))
+    return _result(Verdict.PASS, parts, sentence(words, **values), told, sentence(""), into.position)
+
+
+def _hold_figures(fastener: Fastener, hold: Hold) -> tuple[Figure, ...]:
+    return figures(
+        length=fastener.item.length or Length(Fraction(0)),
+        through=mm(hold.skin),
+        enters=mm(max(hold.entry, 0.0)),
+        should_enter=mm(max(needed_entry(fastener, hold), 0.0)),
+    )
+
+
+def _result(verdict: Verdict, parts, words, told, remedy, position) -> CheckResult:
+    return result(
+        NAME,
+        "Screws and brads",
+        verdict,
+        parts,
+        words,
+        figures=told,
+        limit=sentence("no point through a face, enough thread in the second part, clear of edges and ends"),
+        source=SOURCE,
+        remedy=remedy,
+        position=position,
+    )

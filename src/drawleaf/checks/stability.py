@@ -1,0 +1,209 @@
+"""Whether the piece can fall on someone: moments about the front of its feet, with drawers open and loaded, pulled, or sat on.
+
+The figures are those of published tests; computing them is no test, and says nothing about conformity to any standard.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import atan2, cos, sin
+
+from drawleaf.checks.context import Bench, figures, mm, result, sentence
+from drawleaf.checks.plain import GRAVITY, POUND, POUND_FORCE
+from drawleaf.checks.shelf_sag import DRAWER_DENSITY
+from drawleaf.model.checks import CheckResult, Quantity, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Part
+
+NAME = "tip-over"
+ANCHORS = ("anti-tip strap", "wall screw", "hanger")
+HANGS = ("wall screw", "hanger")
+
+# ASTM F2057-23 section 9.2: figures from memory, 60 lb and 8.5 lb a cubic foot also read.
+PULL = 10 * POUND_FORCE
+PULL_HIGHEST = 1422.0
+CHILD = 60 * POUND
+CARPET = 10.9
+# Sitting on the front edge: 600 N at 60 mm from it (EN 1022, from memory).
+SITTING, SITTING_BACK = 600 / GRAVITY, 60.0
+SCOPE_HEIGHT, SCOPE_MASS = 686.0, 13.6
+LOW = 300.0
+"""A piece lower than this hurts nobody by tipping: common practice, no source."""
+MARGIN = 1.25
+SOURCE = (
+    "the figures of ASTM F2057-23, 9.2 (from memory; 60 lb child read) and of EN 1022 for sitting (from memory), in a moment balance of our own; "
+    "this is a calculation, and no test to any standard"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """A mass in kg at a distance behind the front of the feet (negative in front), at a height above the floor, in mm."""
+
+    mass: float
+    behind: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One way to make it fall, with how far it is from falling: holding moment over tipping moment."""
+
+    words: str
+    margin: float
+
+
+def balance(weights: list[Weight], pull: float = 0.0, pull_height: float = 0.0, lean: float = 0.0) -> float:
+    """Holding moment over tipping moment about the front of the feet; infinite where nothing tips. ``lean`` in radians tilts all
+    forward about that line; ``pull`` in newtons acts forward at its height."""
+    hold = tip = 0.0
+    for weight in weights:
+        arm = weight.behind * cos(lean) - weight.height * sin(lean)
+        moment = weight.mass * GRAVITY * arm
+        hold, tip = (hold + moment, tip) if moment > 0 else (hold, tip - moment)
+    tip += pull * pull_height
+    return hold / tip if tip > 0 else float("inf")
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """One finding for the whole piece."""
+    hanging = [fitting for fitting in bench.plan.fittings if fitting.item.kind in HANGS]
+    if hanging:
+        return
+    trials, front, deep = trials_of(bench)
+    if not trials:
+        return
+    worst = min(trials, key=lambda trial: trial.margin)
+    anchored = any(fitting.item.kind in ANCHORS for fitting in bench.plan.fittings)
+    tips = worst.margin < 1
+    verdict = (
+        Verdict.PASS
+        if anchored or worst.margin >= MARGIN
+        else Verdict.STOP
+        if tips and bench.derived.overall[2] > LOW
+        else Verdict.ADVICE
+    )
+    height, mass = bench.derived.overall[2], bench.derived.mass_kg
+    words = "The piece weighs {mass} empty and stands on a base {deep} deep. "
+    if tips:
+        words += "Standing free it would tip over when {trial}"
+        words += "; its anchor to the wall holds it, so fix that before the piece is used." if anchored else "."
+    else:
+        words += "It comes nearest to tipping when {trial}: what holds it is then {margin} what tips it."
+        words += " It is anchored to the wall all the same." if anchored else ""
+    tall = height >= SCOPE_HEIGHT and mass >= SCOPE_MASS
+    values = {
+        "mass": Quantity(mass, "mass"),
+        "deep": mm(deep),
+        "trial": worst.words,
+        "margin": Quantity(min(worst.margin, 99.0), "factor"),
+    }
+    yield result(
+        NAME,
+        "Tipping over",
+        verdict,
+        bench.plan.parts,
+        sentence(words, **values),
+        what="The whole piece",
+        figures=figures(
+            mass=Quantity(mass, "mass"),
+            height=mm(height),
+            depth_of_the_base=mm(deep),
+            centre_of_gravity_above_the_floor=mm(_height_of_gravity(bench)),
+            holding_over_tipping=Quantity(min(worst.margin, 99.0), "factor"),
+        ),
+        limit=sentence(
+            "holding over tipping at least {margin} standing free, or an anchor to the wall",
+            margin=Quantity(MARGIN, "factor"),
+        ),
+        source=SOURCE + ("; height and mass are those that F2057 speaks of" if tall else ""),
+        remedy=sentence(
+            "Add “- {{fit: anti-tip strap, on: ...}}” to the fittings: the strap, its step and its warning follow. A deeper base or shorter drawers help as well."
+        ),
+        position=bench.plan.parts[0].position,
+        steps=bench.steps_with((part.id for part in bench.plan.parts), lambda kind: kind == "anchor-to-wall"),
+    )
+
+
+def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:
+    """Every trial with its margin; the y of the front of the feet, and how deep the base is."""
+    front, back = _feet(bench)
+    floor = min(part.body.z.low.mm for part in bench.plan.parts)
+    top = max(part.body.z.high.mm for part in bench.plan.parts) - floor
+    still = [part for part in bench.plan.parts if part.id not in bench.moving]
+    weights = [_weight(bench, part, front, floor) for part in still]
+    closed = [_weight(bench, part, front, floor) for parts in bench.drawers.values() for part in parts]
+    opened, loads, edges = _open_drawers(bench, front, floor)
+    pull_height = min(top, PULL_HIGHEST)
+    lean = atan2(CARPET, max(back - front, 1.0))
+    trials = [
+        Trial(
+            "someone pulls at its top edge with {:.0f} lb".format(PULL / POUND_FORCE),
+            balance([*weights, *(opened or closed)], PULL, pull_height),
+        ),
+    ]
+    if opened:
+        trials.append(Trial("all its drawers are full and open", balance([*weights, *opened, *loads])))
+        far = min(edges, key=lambda edge: edge.behind)
+        trials.append(
+            Trial(
+                "a child of 60 lb hangs on an open drawer and it stands on carpet",
+                balance([*weights, *opened, Weight(CHILD, far.behind, far.height)], lean=lean),
+            )
+        )
+    for load in bench.plan.checks.loads:
+        if load.kind == "sitting":
+            parts = [bench.parts[one] for one in load.parts if one in bench.parts]
+            edge = min((part.body.y.low.mm for part in parts), default=None)
+            if edge is not None:
+                sitter = Weight(SITTING, edge + SITTING_BACK - front, top)
+                trials.append(
+                    Trial("someone sits on its very front edge", balance([*weights, *closed, sitter], 20.0, top))
+                )
+    return trials, front, back - front
+
+
+def _feet(bench: Bench) -> tuple[float, float]:
+    """Front and back of what stands on the floor, from the machined solids."""
+    floor = min(bench.solids.solid(part.id).bounds[0][2] for part in bench.plan.parts)
+    ys: list[float] = []
+    for part in bench.plan.parts:
+        solid = bench.solids.solid(part.id)
+        if solid.bounds[0][2] - floor < 1.0:
+            vertices = solid.mesh.vertices
+            ys += [float(y) for y in vertices[vertices[:, 2] - floor < 1.0][:, 1]]
+    return min(ys), max(ys)
+
+
+def _weight(bench: Bench, part: Part, front: float, floor: float) -> Weight:
+    _, y, z = bench.solids.solid(part.id).centroid
+    return Weight(bench.mass(part), y - front, z - floor)
+
+
+def _height_of_gravity(bench: Bench) -> float:
+    floor = min(part.body.z.low.mm for part in bench.plan.parts)
+    weights = [_weight(bench, part, 0.0, floor) for part in bench.plan.parts]
+    return sum(weight.mass * weight.height for weight in weights) / sum(weight.mass for weight in weights)
+
+
+def _open_drawers(bench: Bench, front: float, floor: float) -> tuple[list[Weight], list[Weight], list[Weight]]:
+    """Drawer parts pulled right out, what lies in them, and their front edges."""
+    parts, loads, edges = [], [], []
+    for fitting in bench.plan.fittings:
+        if fitting.moving is None or not fitting.count:
+            continue
+        drawer = bench.moving_parts(fitting)
+        out = fitting.body.y.extent.mm if fitting.body is not None else 0.0
+        for part in drawer:
+            still = _weight(bench, part, front, floor)
+            parts.append(Weight(still.mass, still.behind - out, still.height))
+        box = [part for part in drawer if part.thickness is Axis.X] or list(drawer)
+        low, high = min(p.body.y.low.mm for p in box), max(p.body.y.high.mm for p in box)
+        left, right = min(p.body.x.low.mm for p in box), max(p.body.x.high.mm for p in box)
+        bottom, top = min(p.body.z.low.mm for p in box), max(p.body.z.high.mm for p in box)
+        mass = (high - low) * (right - left) * (top - bottom) / 1e9 * DRAWER_DENSITY
+        loads.append(Weight(mass, (low + high) / 2 - out - front, (bottom + top) / 2 - floor))
+        nearest = min(part.body.y.low.mm for part in drawer)
+        edges.append(Weight(0.0, nearest - out - front, top - floor))
+    return parts, loads, edges

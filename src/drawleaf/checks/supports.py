@@ -1,0 +1,115 @@
+"""What carries a level board: read from the joints, the pins and what it lies on. Every support counts as a simple one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from drawleaf.checks.context import TOUCH_MM, Bench, shared, span_mm
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Part
+
+ENOUGH_ALONG = 0.8
+"""A support that runs along this share of a board carries it as a line."""
+ENOUGH_ACROSS = 0.25
+"""An end support takes up at least this share of the board's width, or stands as one of several that do."""
+
+Interval = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """A patch that carries the board, in plan."""
+
+    x: Interval
+    y: Interval
+
+    def on(self, axis: Axis) -> Interval:
+        return self.x if axis is Axis.X else self.y
+
+
+@dataclass(frozen=True, slots=True)
+class Spans:
+    """A board across its supports along ``axis``: the widest clear ``gap``, the farthest ``overhang`` beyond the last support."""
+
+    axis: Axis
+    gap: float
+    overhang: float
+
+
+def spans_of(bench: Bench, part: Part) -> tuple[Spans, ...]:
+    """The ways that a level board is carried: between lines of support left and right, or front and back. Empty where it is held
+    along one line alone."""
+    supports = tuple(_supports(bench, part))
+    found = []
+    for axis in (Axis.X, Axis.Y):
+        other = Axis.Y if axis is Axis.X else Axis.X
+        lines = _lines(supports, axis, other, span_mm(part.seen, axis), span_mm(part.seen, other))
+        if len(lines) >= 2:
+            low, high = span_mm(part.seen, axis)
+            gaps = [b[0] - a[1] for a, b in zip(lines, lines[1:], strict=False)]
+            overhang = max(lines[0][0] - low, high - lines[-1][1], 0.0)
+            found.append(Spans(axis, max(gaps), overhang))
+    return tuple(found)
+
+
+def _supports(bench: Bench, part: Part) -> Iterator[Support]:
+    x, y = span_mm(part.seen, Axis.X), span_mm(part.seen, Axis.Y)
+    if pinned(bench, part):
+        if part.length_axis is Axis.Y:
+            yield Support(x, (y[0], y[0]))
+            yield Support(x, (y[1], y[1]))
+        else:
+            yield Support((x[0], x[0]), y)
+            yield Support((x[1], x[1]), y)
+        return
+    for joint in bench.joints_of[part.id]:
+        axis = joint.face.axis
+        other = joint.receiver if joint.insert == part.id else joint.insert
+        if axis is Axis.Z or not stands(bench, other, part.id):
+            continue
+        cx, cy = span_mm(joint.contact, Axis.X), span_mm(joint.contact, Axis.Y)
+        yield Support(cx, cy)
+    bottom = part.seen.z.low.mm
+    for other in bench.plan.parts:
+        if abs(other.seen.z.high.mm - bottom) > TOUCH_MM or other.id == part.id:
+            continue
+        ox, oy = span_mm(other.seen, Axis.X), span_mm(other.seen, Axis.Y)
+        if shared(x, ox) > TOUCH_MM and shared(y, oy) > TOUCH_MM:
+            yield Support((max(x[0], ox[0]), min(x[1], ox[1])), (max(y[0], oy[0]), min(y[1], oy[1])))
+
+
+def pinned(bench: Bench, part: Part) -> bool:
+    """Whether it lies on shelf pins."""
+    return any(fitting.item.kind == "shelf pin" and part.id in fitting.parts for fitting in bench.plan.fittings)
+
+
+def stands(bench: Bench, part_id: str, without: str) -> bool:
+    """Whether a part is held by something besides the one it is to carry: an edging is not."""
+    return any(without not in (joint.insert, joint.receiver) for joint in bench.joints_of[part_id])
+
+
+def _lines(supports: tuple[Support, ...], axis: Axis, other: Axis, along: Interval, across: Interval) -> list[Interval]:
+    """Places along ``axis`` where the board is carried over enough of its extent along ``other``, merged where they touch."""
+    reach = across[1] - across[0]
+    long_way = along[1] - along[0] < reach
+    enough = ENOUGH_ALONG if long_way else ENOUGH_ACROSS
+    merged: list[tuple[Interval, list[Interval]]] = []
+    for support in sorted(supports, key=lambda one: (one.on(axis), one.on(other))):
+        here = support.on(axis)
+        if here[1] - here[0] > 0.9 * (along[1] - along[0]):
+            continue  # it runs along the span, so it carries the board sideways
+        if merged and shared(merged[-1][0], here) >= -TOUCH_MM:
+            place, covers = merged[-1]
+            merged[-1] = ((place[0], max(place[1], here[1])), [*covers, support.on(other)])
+        else:
+            merged.append((here, [support.on(other)]))
+    return [place for place, covers in merged if _covered(covers) >= enough * reach]
+
+
+def _covered(intervals: list[Interval]) -> float:
+    total, end = 0.0, float("-inf")
+    for low, high in sorted(intervals):
+        total += max(0.0, high - max(low, end))
+        end = max(end, high)
+    return total

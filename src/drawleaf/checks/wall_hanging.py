@@ -1,0 +1,95 @@
+"""A piece that hangs on the wall: what pulls at its top screws, against the published holding power of screws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawleaf.checks.context import Bench, figures, mm, result, sentence
+from drawleaf.checks.plain import GRAVITY, POUND_FORCE
+from drawleaf.checks.shelf_sag import force_on, case_of
+from drawleaf.model.checks import CheckResult, Quantity, Verdict
+
+NAME = "wall-hanging"
+STUD_GRAVITY = 0.42
+"""Spruce-pine-fir, oven-dry: NDS-2018 Table 12.3.3A (read in public code)."""
+PLASTERBOARD = 12.7
+HOOK_LOAD = 3.0 * GRAVITY
+MARGIN = 2.0
+SOURCE = "NDS eq. 12.2-2, W = 2850 G² D lb per inch of thread (read in a reprint); stud of G 0.42; 3 kg a hook and the lever: common practice, no source"
+
+
+def withdrawal_design(gravity: float, diameter: float, thread: float) -> float:
+    """Design withdrawal of a wood screw from side grain, in newtons; diameter and thread in mm. NDS eq. 12.2-2: 2850 G^2 D lb per
+    inch of thread, D in inches, G on oven-dry volume."""
+    return 2850 * gravity**2 * (diameter / 25.4) * (thread / 25.4) * POUND_FORCE
+
+
+def withdrawal_ultimate(gravity: float, diameter: float, thread: float) -> float:
+    """Load in newtons at which a screw pulls out of side grain: Wood Handbook eq. 8-10a, p = 108.25 G^2 D L, G at 12% moisture."""
+    return 108.25 * gravity**2 * diameter * thread
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """One finding for a piece that wall screws hold."""
+    screws = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "wall screw"]
+    if not screws or any(fitting.item.length is None or fitting.item.diameter is None for fitting in screws):
+        return
+    wall = max(part.body.y.high.mm for part in bench.plan.parts)
+    bottom = min(part.body.z.low.mm for part in bench.plan.parts)
+    loads = [(bench.derived.mass_kg * GRAVITY, _middle(bench, wall))]
+    for part in bench.plan.parts:
+        case = case_of(bench, part) if part.thickness.value == "z" else None
+        if case is not None:
+            length, width, _ = part.size
+            loads.append((force_on(case.load, part, width.mm) * length.mm, wall - part.body.y.middle.mm))
+    hooks = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "hook"]
+    out = [wall - fitting.body.y.low.mm for fitting in hooks if fitting.body is not None]
+    loads.append((HOOK_LOAD * len(hooks), max(out, default=0.0)))
+    total = sum(force for force, _ in loads)
+    lever = min(fitting.at.z.mm for fitting in screws) - bottom
+    pull = sum(force * arm for force, arm in loads) / max(lever, 1.0)
+    held = sum(_capacity(bench, fitting) for fitting in screws)
+    margin = held / pull if pull else 99.0
+    verdict = Verdict.STOP if margin < 1 else Verdict.ADVICE if margin < MARGIN else Verdict.PASS
+    parts = [bench.parts[one] for fitting in screws for one in fitting.parts]
+    yield result(
+        NAME,
+        "Hanging on the wall",
+        verdict,
+        dict.fromkeys(parts),
+        sentence(
+            "Loaded with {total}, it pulls at its wall screws with {pull}; {count} screws in studs are good for {held}.",
+            total=Quantity(total, "force"),
+            pull=Quantity(pull, "force"),
+            count=len(screws),
+            held=Quantity(held, "force"),
+        ),
+        figures=figures(
+            load=Quantity(total, "force"),
+            lever=mm(lever),
+            pull_at_the_screws=Quantity(pull, "force"),
+            screws_hold=Quantity(held, "force"),
+        ),
+        limit=sentence("screws good for {margin} the pull", margin=Quantity(MARGIN, "factor")),
+        source=SOURCE,
+        remedy=sentence("Set the wall screws higher above the bottom edge, use longer ones, or more of them."),
+        position=screws[0].position,
+        steps=bench.steps_with((part.id for part in parts), lambda kind: kind == "hang-on-wall"),
+    )
+
+
+def _middle(bench: Bench, wall: float) -> float:
+    """How far the piece's own weight hangs out from the wall, in mm."""
+    weights = [(bench.mass(part), wall - bench.solids.solid(part.id).centroid[1]) for part in bench.plan.parts]
+    return sum(mass * arm for mass, arm in weights) / sum(mass for mass, _ in weights)
+
+
+def _capacity(bench: Bench, fitting) -> float:
+    """What one wall screw holds in a stud behind plasterboard, in newtons."""
+    wood = min((bench.parts[one].body.y.extent.mm for one in fitting.parts), default=0.0)
+    length = fitting.item.length.mm
+    # Two thirds of a wood screw are threaded (ASME B18.6.1, read in a reprint).
+    thread = min(length - wood - PLASTERBOARD, length * 2 / 3)
+    return withdrawal_design(STUD_GRAVITY, fitting.item.diameter.mm, max(thread, 0.0)) * max(fitting.count, 1)
+
+

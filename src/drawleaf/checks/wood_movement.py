@@ -1,0 +1,144 @@
+"""Solid wood held fast across its grain: how much seasonal movement the glue or the screws would have to fight.
+
+A part may be held along a line, or over a small width. What counts is how far apart, across its grain, the places lie where it is
+held by something that does not move with it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
+from drawleaf.checks.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
+from drawleaf.model.checks import CheckResult, Fine, Quantity, Sentence, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Fastener, Joint, Part
+
+NAME = "wood-movement"
+# How much movement a fastening puts up with before wood or glue gives: common practice, no source.
+GLUE_ADVICE, GLUE_STOP = 0.8, 3.2
+SCREW_ADVICE, SCREW_STOP = 1.6, 9.5
+SLOT_PLAY = 6.0
+"""A slot lets a screw travel this far in all."""
+SMALL = 0.25
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """Places across a part's grain where one joint holds it, from ``low`` to ``high``; ``by`` is the part that holds."""
+
+    low: float
+    high: float
+    glued: bool
+    by: Part
+    joint: Joint
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """One finding for each kind of solid part that is wide enough to matter."""
+    dry, damp = moisture_range(bench.plan.checks)
+    solid = (part for part in bench.plan.parts if coefficient(part.stock.material))
+    for part, group in bench.kinds(solid):
+        found = max((_finding(bench, one, group, dry, damp) for one in group), key=lambda one: one[0])
+        if found[1] is not None:
+            yield found[1]
+
+
+def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[float, CheckResult | None]:
+    width = part.body.extent(part.width_axis).mm
+    per_mm = movement(1.0, coefficient(part.stock.material), dry, damp)
+    whole = width * per_mm
+    if whole < SMALL:
+        return 0.0, None
+    holds = list(_holds(bench, part))
+    glued = _spread([hold for hold in holds if hold.glued])
+    held = _spread(holds)
+    glue_fights, all_fight = glued * per_mm, held * per_mm
+    verdict = judged(glue_fights, GLUE_ADVICE, GLUE_STOP)
+    by_glue = verdict is not Verdict.PASS
+    if not by_glue:
+        verdict = judged(all_fight, SCREW_ADVICE, SCREW_STOP)
+    fights = glue_fights if by_glue else all_fight
+    words = "The {part}, {width} wide across the grain, moves by {moves} between the driest and the dampest weeks of the year"
+    values = {"part": called(part), "width": mm(width), "moves": Fine(mm(whole))}
+    if not holds:
+        words += ", and nothing holds it across the grain."
+    elif verdict is Verdict.PASS:
+        words += "; where it is held, it moves by {fights}, which its fastenings bear."
+        values["fights"] = Fine(mm(fights))
+    else:
+        words += ". It is {how} over {spread} of that width, so {fights} of movement has nowhere to go: it {end}."
+        values |= {
+            "how": "glued down" if by_glue else "screwed fast",
+            "spread": mm(glued if by_glue else held),
+            "fights": Fine(mm(fights)),
+            "end": "splits, or pulls the joint apart" if by_glue else "splits at the screws, or cups",
+        }
+    worst_joint = next((hold.joint for hold in reversed(holds) if hold.glued or not by_glue), None)
+    outcome = result(
+        NAME,
+        "Wood movement",
+        verdict,
+        group,
+        sentence(words, **values),
+        figures=figures(
+            width_across_the_grain=mm(width),
+            moves_in_a_year=Fine(mm(whole)),
+            moisture_from=Quantity(dry, "percent"),
+            to=Quantity(damp, "percent"),
+            held_back=Fine(mm(fights)),
+        ),
+        limit=sentence(
+            "{glue} where glued, {screws} where screwed", glue=Fine(mm(GLUE_ADVICE)), screws=Fine(mm(SCREW_ADVICE))
+        ),
+        source=f"{MOVEMENT_SOURCE}; limits: common practice, no source",
+        remedy=_remedy(part, [hold.by for hold in holds], by_glue),
+        position=worst_joint.position if worst_joint and verdict is not Verdict.PASS else part.position,
+        steps=bench.steps_with((part.id,), lambda kind: kind in ("join", "join-body", "join-front", "glue-up")),
+    )
+    return fights, outcome
+
+
+def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
+    across = part.width_axis
+    for joint in bench.joints_of[part.id]:
+        other = bench.parts[joint.receiver if joint.insert == part.id else joint.insert]
+        if _moves_along(other, across):
+            continue
+        if joint.glued:
+            low, high = span_mm(joint.contact, across)
+            yield Hold(low, high, True, other, joint)
+        low, high = span_mm(part.body, across)
+        places = [min(max(one.at.along(across).mm, low), high) for one in joint.fasteners if not _gives(one)]
+        if places:
+            yield Hold(min(places), max(places), False, other, joint)
+
+
+def _gives(fastener: Fastener) -> bool:
+    """Brads bend; a screw in a slot slides."""
+    return fastener.item.kind == "brad" or fastener.slotted
+
+
+def _moves_along(other: Part, axis: Axis) -> bool:
+    """Whether another part swells and shrinks along an axis as well: solid wood across its grain."""
+    return bool(coefficient(other.stock.material)) and other.grain is not None and other.grain is not axis
+
+
+def _spread(holds: list[Hold]) -> float:
+    if not holds:
+        return 0.0
+    return max(hold.high for hold in holds) - min(hold.low for hold in holds)
+
+
+def _remedy(part: Part, holders: list[Part], by_glue: bool) -> Sentence:
+    if by_glue:
+        return sentence(
+            "Leave the {part} free in a groove with room to move, or glue it along one edge alone and screw the rest through slots.",
+            part=called(part),
+        )
+    return sentence(
+        "Keep the screws along one edge of the {part} snug and give the others slotted holes (“slots: yes” under “screws”) in {holder}, so that it can move.",
+        part=called(part),
+        holder=f"the {names(holders).lower()}" if holders else "the part under it",
+    )
