@@ -13,7 +13,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.projection import Fronts
+from drawleaf.draw.projection import BodyView, Fronts
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -62,10 +62,10 @@ def moved(regions: Regions, shift: Floats) -> Regions:
     return shapely.transform(regions, lambda points: points + shift[:2])
 
 
-def faces_alone(fronts: Fronts) -> Faces:
+def faces_alone(body: BodyView) -> Faces:
     """What shows of each front face of a solid that stands alone. These regions do not overlap: together they are its outline."""
-    whole = _whole_faces(fronts)
-    if not len(whole.regions):
+    whole = _whole_faces(body.fronts)
+    if body.convex or not len(whole.regions):
         return whole
     near, entire = before(whole, whole)
     shows = ~_covered(whole, entire)

@@ -18,7 +18,7 @@ from drawleaf.draw.chaining import CRUMB, chain, dedupe
 from drawleaf.draw.clipping import NOTHING, Hits, clip, complement, may_hide, union
 from drawleaf.draw.linework import Linework, Polyline
 from drawleaf.draw.projection import Body, BodyView, see
-from drawleaf.draw.regions import visible_faces
+from drawleaf.draw.regions import Visible
 from drawleaf.draw.view import Vector, View
 from drawleaf.solids.build import Solids
 from drawleaf.solids.solid import Solid
@@ -43,13 +43,15 @@ def project(
     bodies = _bodies(solids, view, shown, offsets or {}, extra or {})
     boxes = np.array([body.box for body in bodies]).reshape(-1, 4)
     bounds = (*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)) if bodies else (0.0, 0.0, 0.0, 0.0)
+    visible = Visible(solids, view, bodies)
     return Linework(
         view,
         tuple(body.id for body in bodies),
         tuple(map(float, bounds)),  # type: ignore[arg-type]
         lambda: _polylines(solids, view, bodies, hidden=False),
         lambda: _polylines(solids, view, bodies, hidden=True),
-        lambda: visible_faces(solids, view, bodies),
+        visible.faces,
+        visible.outline,
     )
 
 

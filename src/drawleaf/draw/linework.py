@@ -8,7 +8,6 @@ from functools import cached_property
 from typing import Literal
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
@@ -55,6 +54,8 @@ class Linework:
     find_visible: Callable[[], tuple[Polyline, ...]] = field(repr=False)
     find_hidden: Callable[[], tuple[Polyline, ...]] = field(repr=False)
     find_faces: Callable[[], tuple[ShadedFace, ...]] = field(repr=False)
+    find_outline: Callable[[str], BaseGeometry] = field(repr=False)
+    _outlines: dict[str, BaseGeometry] = field(default_factory=dict, repr=False)
 
     @cached_property
     def visible(self) -> tuple[Polyline, ...]:
@@ -68,13 +69,8 @@ class Linework:
     def shaded_faces(self) -> tuple[ShadedFace, ...]:
         return self.find_faces()
 
-    @cached_property
-    def _outlines(self) -> dict[str, BaseGeometry]:
-        regions: dict[str, list[BaseGeometry]] = {}
-        for face in self.shaded_faces:
-            regions.setdefault(face.part, []).append(face.region)
-        return {part: shapely.union_all(found) for part, found in regions.items()}
-
     def outline(self, part: str) -> BaseGeometry:
         """The region on paper where the part can be seen; empty where it is hidden whole."""
-        return self._outlines.get(part, shapely.Polygon())
+        if part not in self._outlines:
+            self._outlines[part] = self.find_outline(part)
+        return self._outlines[part]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -48,6 +49,11 @@ class Cover:
     parts: dict[int, BaseGeometry] = field(default_factory=dict)
     tables: list[tuple[Ints, Flags, Flags]] = field(default_factory=list)
 
+    @cached_property
+    def touches(self) -> bool:
+        """Whether it covers anything at all."""
+        return bool((self.whole | self.mixed).any())
+
     def of(self, under: Faces, face: int) -> BaseGeometry:
         """What it covers of the face (or more)."""
         if self.whole[face]:
@@ -71,20 +77,74 @@ class Cover:
         return self.tables[0]
 
 
-def visible_faces(solids: Solids, view: View, bodies: Sequence[Body]) -> tuple[ShadedFace, ...]:
-    """The visible part of every front face, body by body; faces that do not show are left out."""
-    boxes = np.array([body.box for body in bodies]).reshape(-1, 4)
-    below = boxes[:, None, :2] < boxes[None, :, 2:]
-    overlap: Flags = np.asarray((below & below.transpose(1, 0, 2)).all(axis=2), dtype=bool)
-    shaded: list[ShadedFace] = []
-    for i, body in enumerate(bodies):
-        under = _shape(solids, view, body.solid).faces
-        covers = [_cover(solids, view, body, bodies[j]) for j in map(int, np.flatnonzero(overlap[i])) if j != i]
-        faces, regions = _left_over(under, covers)
-        for face, region in zip(faces, moved(regions, body.shift), strict=True):
-            x, y, z = map(float, under.normals[face])
-            shaded.append(ShadedFace(body.id, (x, y, z), region))
-    return tuple(shaded)
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """What can be seen of a solid's faces, where it was built: their numbers and regions."""
+
+    faces: list[int]
+    regions: Regions
+
+    @cached_property
+    def outline(self) -> BaseGeometry:
+        """All of them as one area."""
+        return shapely.union_all(self.regions)
+
+
+class Visible:
+    """The visible regions of a scene, worked out body by body when asked for. What is left of a solid under the same others is kept:
+    the drawings of steps share it."""
+
+    def __init__(self, solids: Solids, view: View, bodies: Sequence[Body]) -> None:
+        self._solids, self._view, self._bodies = solids, view, bodies
+        self._number = {body.id: i for i, body in enumerate(bodies)}
+
+    def faces(self) -> tuple[ShadedFace, ...]:
+        """The visible part of every front face, body by body; faces that do not show are left out."""
+        shaded: list[ShadedFace] = []
+        for i, body in enumerate(self._bodies):
+            seen, normals = self._seen(i), _shape(self._solids, self._view, body.solid).faces.normals
+            for face, region in zip(seen.faces, moved(seen.regions, body.shift), strict=True):
+                x, y, z = map(float, normals[face])
+                shaded.append(ShadedFace(body.id, (x, y, z), region))
+        return tuple(shaded)
+
+    def outline(self, an_id: str) -> BaseGeometry:
+        """The area in which one body can be seen; empty where it is hidden whole or not of the scene."""
+        if an_id not in self._number:
+            return NOTHING
+        i = self._number[an_id]
+        (outline,) = moved(np.array([self._seen(i).outline], dtype=object), self._bodies[i].shift)
+        return outline
+
+    @cached_property
+    def _overlap(self) -> Flags:
+        boxes = np.array([body.box for body in self._bodies]).reshape(-1, 4)
+        below = boxes[:, None, :2] < boxes[None, :, 2:]
+        return np.asarray((below & below.transpose(1, 0, 2)).all(axis=2), dtype=bool)
+
+    @cached_property
+    def _relative(self) -> Floats:
+        places = np.array([body.shift for body in self._bodies])
+        return np.round(places[None] - places[:, None], 6) + 0.0
+
+    def _seen(self, i: int) -> Seen:
+        solid = self._bodies[i].solid
+        covers = [self._cover(i, j) for j in np.flatnonzero(self._overlap[i]).tolist() if j != i]
+        covers = [cover for cover in covers if cover.touches]
+        key = ("seen faces", self._view, solid, *covers)
+        memo = self._solids.memo
+        if key not in memo:
+            memo[key] = Seen(*_left_over(_shape(self._solids, self._view, solid).faces, covers))
+        return memo[key]  # type: ignore[return-value]
+
+    def _cover(self, i: int, j: int) -> Cover:
+        under, over, shift = self._bodies[i].solid, self._bodies[j].solid, self._relative[i, j]
+        key = ("cover", self._view, under, over, shift.tobytes())
+        memo = self._solids.memo
+        if key not in memo:
+            mine, theirs = _shape(self._solids, self._view, under), _shape(self._solids, self._view, over)
+            memo[key] = _new_cover(mine, theirs, shift)
+        return memo[key]  # type: ignore[return-value]
 
 
 def _left_over(under: Faces, covers: Sequence[Cover]) -> tuple[list[int], Regions]:
@@ -114,18 +174,10 @@ def _left_over(under: Faces, covers: Sequence[Cover]) -> tuple[list[int], Region
 def _shape(solids: Solids, view: View, solid: Solid) -> Shape:
     key = ("shape", view, solid)
     if key not in solids.memo:
-        faces = faces_alone(solids.memo["seen", view, solid].fronts)  # type: ignore[attr-defined]
+        faces = faces_alone(solids.memo["seen", view, solid])  # type: ignore[arg-type]
         low, high = solid.bounds
         ends = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])])
         solids.memo[key] = Shape(faces, shapely.union_all(faces.regions), ends @ view.axes.T)
-    return solids.memo[key]  # type: ignore[return-value]
-
-
-def _cover(solids: Solids, view: View, under: Body, over: Body) -> Cover:
-    shift = np.round(over.shift - under.shift, 6) + 0.0
-    key = ("cover", view, under.solid, over.solid, tuple(shift.tolist()))
-    if key not in solids.memo:
-        solids.memo[key] = _new_cover(_shape(solids, view, under.solid), _shape(solids, view, over.solid), shift)
     return solids.memo[key]  # type: ignore[return-value]
 
 
