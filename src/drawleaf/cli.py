@@ -104,11 +104,22 @@ def check_command(plans: Plans, edition: Edition = None) -> None:
     failures = 0
     for folder in _plan_folders(plans):
         outcome = _run(check_plan, folder, _choice(edition, None, None))
+        _print_checks(outcome)
         if outcome is None or outcome.failed:
             failures += 1
         else:
             typer.echo(f"{outcome.name}: good")
     raise typer.Exit(1 if failures else 0)
+
+
+def _print_checks(outcome: Outcome | None) -> None:
+    """What the workshop checks found, a line each."""
+    if outcome is None or outcome.derived is None:
+        return
+    from drawleaf.checks.plain import report_line
+
+    for result in outcome.derived.checks:
+        typer.echo(report_line(result, outcome.derived.plan.lengths))
 
 
 def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None) -> Choice:

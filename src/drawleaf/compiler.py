@@ -127,4 +127,14 @@ def _derive(folder: Path, choice: Choice, progress: Progress):
         return outcome, None
     progress("making lists and steps")
     derived, found = derive(plan, solids)
-    return replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found), solids
+    outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
+    if outcome.failed:
+        return outcome, solids
+
+    from drawleaf.checks import run_checks, with_results
+
+    progress("checking the design")
+    results, found = run_checks(derived, solids)
+    return replace(
+        outcome, derived=with_results(derived, results), diagnostics=outcome.diagnostics + found
+    ), solids

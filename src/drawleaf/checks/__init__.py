@@ -18,6 +18,7 @@ from drawleaf.checks import (
 )
 from drawleaf.checks.context import Bench, Check
 from drawleaf.checks.plain import plain
+from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult, Verdict, Waiver
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic, Severity
@@ -56,6 +57,20 @@ def run_checks(derived: Derived, solids: Solids) -> tuple[tuple[CheckResult, ...
             results.append(one)
     told = [_diagnostic(one, derived.plan) for one in results if one.open]
     return tuple(results), (*told, *_idle_waivers(waivers, used))
+
+
+def with_results(derived: Derived, results: tuple[CheckResult, ...]) -> Derived:
+    """The derived plan with its findings, and in its steps the cautions that they ask for."""
+    catalogue = derived.plan.catalogue.cautions
+    wanted: dict[str, list[Caution]] = {}
+    for one in results:
+        if one.caution in catalogue:
+            for step in one.steps:
+                wanted.setdefault(step, []).append(catalogue[one.caution])
+    steps = tuple(
+        replace(step, cautions=tuple(dict.fromkeys((*step.cautions, *wanted.get(step.id, ()))))) for step in derived.steps
+    )
+    return replace(derived, steps=steps, checks=results)
 
 
 def _waives(waiver: Waiver, one: CheckResult) -> bool:
@@ -99,4 +114,4 @@ def _idle_waivers(waivers: tuple[Waiver, ...], used: set[Waiver]) -> list[Diagno
     return found
 
 
-__all__ = ["CHECKS", "run_checks"]
+__all__ = ["CHECKS", "run_checks", "with_results"]

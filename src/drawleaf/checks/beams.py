@@ -13,8 +13,8 @@ POINT_SIMPLE = 1 / 48
 UNIFORM_CANTILEVER = 1 / 8
 POINT_CANTILEVER = 1 / 3
 
-# Wood across its grain: E_T/E_L of Wood Handbook Table 5-1 runs from 0.04 (pines) to 0.08 (oaks); from memory, the low end is taken.
-ACROSS_SOLID = 0.04
+# Wood across its grain, E_T/E_L of Wood Handbook Table 5-1, from memory: pines from 0.04, hard woods from 0.065 (sugar maple); red oak 0.08.
+ACROSS_SOFT, ACROSS_HARD = 0.04, 0.065
 # Plywood across its face grain: half; common practice, no source.
 ACROSS_SHEET = 0.5
 
@@ -72,7 +72,9 @@ def along(material: Material, *, with_grain: bool) -> float | None:
         return None
     if with_grain:
         return material.stiffness
-    return material.stiffness * (ACROSS_SOLID if material.solid else ACROSS_SHEET)
+    if not material.solid:
+        return material.stiffness * ACROSS_SHEET
+    return material.stiffness * (ACROSS_HARD if material.hard else ACROSS_SOFT)
 
 
 def edging_height(missing: float, wide: float, stiffness: float, board: Strip) -> float | None:

@@ -123,6 +123,7 @@ def result(
     remedy: Sentence = NOTHING,
     position: Position | None = None,
     steps: tuple[str, ...] = (),
+    caution: str = "",
 ) -> CheckResult:
     """A finding. Where it stands in the source: the first part, if no place is given. A pass asks for no remedy."""
     concerned = tuple(parts)
@@ -141,6 +142,7 @@ def result(
         remedy=remedy if verdict is not Verdict.PASS else NOTHING,
         position=position,
         steps=steps,
+        caution=caution,
     )
 
 

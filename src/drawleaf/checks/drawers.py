@@ -16,6 +16,7 @@ LEAST_GAP, USUAL_GAP, WIDE_GAP = 1.0, 1.5, 6.0
 HEADROOM_STOP, HEADROOM = 1.5, 4.0
 SLIDE_SHORT = 40.0
 FAR = 60.0
+EVEN = 0.4
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
@@ -66,7 +67,7 @@ def _front(bench: Bench, front: Part, gaps: dict[str, float]) -> CheckResult:
             Verdict.ADVICE if narrowest < USUAL_GAP or widest > WIDE_GAP or swells > room else Verdict.PASS,
         )
     )
-    words = "The {front} has gaps of {least} to {most} round it"
+    words = "The {front} has gaps of {least}" + (" to {most}" if widest - narrowest > EVEN else "") + " round it"
     words += "; across the grain it swells by {swells} in the damp weeks, and has {room} on that side." if swells else "."
     return result(
         NAME,

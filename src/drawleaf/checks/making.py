@@ -33,6 +33,8 @@ ROUTER_KINDS = ("round-over", "chamfer", "channel")
 LIFT_ALONE = 23.0
 LIFT_SOURCE = "23 kg, the load constant of the NIOSH lifting equation (1994), from memory"
 CARE = ("small", "large sheets", "heavy")
+HEAVY = "heavy lift"
+HOME = ("anchor-to-wall", "hang-on-wall", "set-in-place")
 
 
 def check_small(bench: Bench) -> Iterator[CheckResult]:
@@ -94,31 +96,22 @@ def check_reach(bench: Bench) -> Iterator[CheckResult]:
 
 
 def check_lift(bench: Bench) -> Iterator[CheckResult]:
-    """Steps in which more is lifted than one person should: what the step moves, and full sheets."""
-    heavy: list[tuple[float, Step, str]] = []
-    for step in bench.derived.steps:
-        moved = step.scene.new if step.scene else ()
-        mass = sum(bench.mass(bench.parts[one]) for one in moved if one in bench.parts)
-        if mass > LIFT_ALONE:
-            heavy.append((mass, step, names(bench.parts[one] for one in moved if one in bench.parts)))
-    for layout in bench.derived.layouts.sheets:
-        sheet = layout.sheet
-        volume = sheet.length.mm * sheet.width.mm * layout.stock.thickness.mm / 1e9
-        mass = volume * layout.stock.material.density
-        step = _step_of_sheet(bench, layout.number)
-        if mass > LIFT_ALONE and step is not None:
-            heavy.append((mass, step, f"a full sheet of {layout.stock.material.name.lower()}"))
-    for mass, step, what in dict.fromkeys(heavy):
-        warned = any(caution.id.startswith(CARE[1:]) for caution in step.cautions)
-        yield _lift(bench, step, what, mass, warned)
+    """Where more is lifted than one person should: a full sheet, a part or assembly that a step moves, the finished piece."""
+    heavy = [one for one in _lifts(bench) if one[0] > LIFT_ALONE]
+    for mass, step, what in heavy:
+        yield _lift(bench, step, what, mass)
     if not heavy:
-        most = max((bench.mass(part) for part in bench.plan.parts), default=0.0)
+        most = max(bench.mass(part) for part in bench.plan.parts)
         yield result(
             LIFT,
             "Lifting",
             Verdict.PASS,
             bench.plan.parts,
-            sentence("No part weighs more than {mass}; one person can lift each.", mass=Quantity(most, "mass")),
+            sentence(
+                "The heaviest part weighs {part} and the whole piece {mass}: one person can lift it.",
+                part=Quantity(most, "mass"),
+                mass=Quantity(bench.derived.mass_kg, "mass"),
+            ),
             what="Every part",
             figures=figures(heaviest_part=Quantity(most, "mass")),
             limit=sentence("{limit} for one person", limit=Quantity(LIFT_ALONE, "mass")),
@@ -126,13 +119,38 @@ def check_lift(bench: Bench) -> Iterator[CheckResult]:
         )
 
 
-def _lift(bench: Bench, step: Step, what: str, mass: float, warned: bool) -> CheckResult:
+def _lifts(bench: Bench) -> Iterator[tuple[float, Step, str]]:
+    """What is lifted: mass in kg, in which step, in words. Sheets alike are told once."""
+    told: set[str] = set()
+    for layout in bench.derived.layouts.sheets:
+        sheet, material = layout.sheet, layout.stock.material
+        step = _step_of_sheet(bench, layout.number)
+        what = f"a full sheet of {material.name.lower()}"
+        if step is not None and what not in told:
+            told.add(what)
+            volume = sheet.length.mm * sheet.width.mm * layout.stock.thickness.mm / 1e9
+            yield volume * material.density, step, what
+    for step in bench.derived.steps:
+        moves = {move.part for move in step.scene.moves} if step.scene else set()
+        moved = [bench.parts[one] for one in step.parts if one in moves]
+        if moved:
+            yield sum(map(bench.mass, moved)), step, f"the {moved[0].name.lower()}" if len(moved) == 1 else "what is set on"
+    if bench.derived.steps:
+        last = bench.derived.steps[-1]
+        home = next((step for step in bench.derived.steps if step.operations[0].kind in HOME), last)
+        yield bench.derived.mass_kg, home, "the finished piece"
+
+
+def _lift(bench: Bench, step: Step, what: str, mass: float) -> CheckResult:
+    """The step is given the caution for two people, if it has none yet and the catalogue has one to give."""
+    warned = any(caution.id.startswith(CARE[1:]) for caution in step.cautions)
+    given = not warned and HEAVY in bench.plan.catalogue.cautions
     words = "Step {step}: {what} weighs {mass}"
-    words += ", and the step says to have a helper." if warned else ", more than one person should lift."
+    words += ", and the step has two people lift it." if warned or given else ", more than one person should lift."
     return result(
         LIFT,
         "Lifting",
-        Verdict.PASS if warned else Verdict.ADVICE,
+        Verdict.PASS if warned or given else Verdict.ADVICE,
         [bench.parts[one] for one in step.parts if one in bench.parts],
         sentence(words, step=step.number, what=what, mass=Quantity(mass, "mass")),
         what=what[:1].upper() + what[1:],
@@ -141,6 +159,7 @@ def _lift(bench: Bench, step: Step, what: str, mass: float, warned: bool) -> Che
         source=LIFT_SOURCE,
         remedy=sentence("Say in a note on “{step}” that two people lift here.", step=step.id),
         steps=(step.id,),
+        caution=HEAVY if given else "",
     )
 
 

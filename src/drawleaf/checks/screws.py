@@ -22,6 +22,7 @@ SLANTED = 0.99
 COVER = 1.5
 """Wood that must be left in front of a point, mm: common practice, no source."""
 LEAST_ENTRY = 6.35
+PLENTY = 25.0
 SIX_DIAMETERS = 6
 SOUND_SHARE = Fraction(2, 3)
 SLACK = 1.0
@@ -180,15 +181,18 @@ def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResu
     parts = list(dict.fromkeys(bench.parts[one] for fastener, _ in group for one in (fastener.through, fastener.into)))
     known = [(fastener, hold) for fastener, hold in group if hold is not None]
     count = len(group)
-    values = {"count": count, "item": first.item.name if count == 1 else first.item.plural, "wood": into.stock.material.name.lower()}
+    values = {"count": count, "item": first.item.name[:1].upper() + first.item.name[1:], "wood": into.stock.material.name.lower()}
     told: tuple[Figure, ...] = ()
     if known:
         fastener, hold = min(known, key=lambda one: one[1].entry)
         told = _hold_figures(fastener, hold)
-        words = "{count} {item} into {wood}: each enters by {entry} or more, and no point comes nearer than {left} to a face."
-        values |= {"entry": mm(hold.entry), "left": mm(min(hold.left for _, hold in known))}
+        words = "{item}, {count} into {wood}: each enters by {entry} or more, and no point comes nearer than {left} to a face."
+        left = min(hold.left for _, hold in known)
+        if left > PLENTY:
+            words = "{item}, {count} into {wood}: each enters by {entry} or more, and no point comes near a face."
+        values |= {"entry": mm(hold.entry), "left": mm(left)}
     else:
-        words = "{count} {item} into {wood}: the length suits the thickness that the pockets are bored in."
+        words = "{item}, {count} into {wood}: the length suits the thickness that the pockets are bored in."
     gauge = first.item.gauge
     if gauge is not None and first.item.kind in ("wood screw", "pan-head screw"):
         gravity = into.stock.material.density / 1120

@@ -12,7 +12,7 @@ from math import atan2, cos, sin
 from drawleaf.checks.context import Bench, figures, mm, result, sentence
 from drawleaf.checks.plain import GRAVITY, POUND, POUND_FORCE
 from drawleaf.checks.shelf_sag import DRAWER_DENSITY
-from drawleaf.model.checks import CheckResult, Quantity, Verdict
+from drawleaf.model.checks import CheckResult, Figure, Quantity, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part
 
@@ -85,9 +85,11 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         else Verdict.ADVICE
     )
     height, mass = bench.derived.overall[2], bench.derived.mass_kg
+    told = worst.words
     words = "The piece weighs {mass} empty and stands on a base {deep} deep. "
     if tips:
         words += "Standing free it would tip over when {trial}"
+        told = " or when ".join(trial.words for trial in trials if trial.margin < 1)
         words += "; its anchor to the wall holds it, so fix that before the piece is used." if anchored else "."
     else:
         words += "It comes nearest to tipping when {trial}: what holds it is then {margin} what tips it."
@@ -96,7 +98,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     values = {
         "mass": Quantity(mass, "mass"),
         "deep": mm(deep),
-        "trial": worst.words,
+        "trial": told,
         "margin": Quantity(min(worst.margin, 99.0), "factor"),
     }
     yield result(
@@ -111,8 +113,8 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             height=mm(height),
             depth_of_the_base=mm(deep),
             centre_of_gravity_above_the_floor=mm(_height_of_gravity(bench)),
-            holding_over_tipping=Quantity(min(worst.margin, 99.0), "factor"),
-        ),
+        )
+        + tuple(Figure(f"when {trial.words}", Quantity(min(trial.margin, 99.0), "factor")) for trial in trials),
         limit=sentence(
             "holding over tipping at least {margin} standing free, or an anchor to the wall",
             margin=Quantity(MARGIN, "factor"),

@@ -67,7 +67,8 @@ class CheckResult:
 
     ``check`` is the name that a waiver uses (``shelf-sag``); ``title`` what was checked; ``what`` the parts in words and ``parts`` their
     ids; ``limit`` what the figures are held against, ``source`` where limit and method come from and how that is known; ``words`` the
-    finding, ``remedy`` what to do. ``waived`` is the author's reason. ``steps`` are ids of the steps where it matters.
+    finding, ``remedy`` what to do. ``waived`` is the author's reason. ``steps`` are ids of the steps where it matters;
+    ``caution`` the id of a caution that those steps must carry.
     """
 
     check: str
@@ -83,6 +84,7 @@ class CheckResult:
     position: Position | None
     waived: str | None = None
     steps: tuple[str, ...] = ()
+    caution: str = ""
 
     @property
     def open(self) -> bool:
