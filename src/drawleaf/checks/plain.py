@@ -53,7 +53,7 @@ def _decimal(number: Fraction, places: int, unit: str) -> str:
 
 
 def _figure(number: float, unit: str) -> str:
-    places = 0 if abs(number) >= 20 else 1
+    places = 0 if abs(number) >= 20 else 2 if unit == "×" else 1
     text = f"{number:.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return f"{text}{unit}" if unit in _CLOSE else f"{text} {unit}"

@@ -32,6 +32,15 @@ SEAT_WIDTH = 400.0
 """How wide a strip of a seat one person bears on: common practice, no source."""
 NARROWEST = 50.0
 EDGING_WIDTH = 19.05
+LOAD_WORDS = {
+    "ordinary": "an ordinary load",
+    "books": "a load of books",
+    "display": "things on display",
+    "shoes": "shoes and boots",
+    "records": "a row of records",
+    "sitting": "a heavy person",
+    "a full drawer": "what a full drawer holds",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,14 +207,15 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
         limit=Fine(limit),
     )
     longest = _told_down(_longest(case, creep), bench.plan.lengths.units)
-    words = "The {part}, {span} clear {held}, sags {first} under {load} on the first day and {later} after years; the limit is {limit}."
+    words = "The {part}, {span} clear {held}, sags {first} under {load} ({figure}) on the first day and {later} after years; the limit is {limit}."
     values = {
         "part": called(part),
         "span": mm(gap),
         "held": held,
         "first": Fine(mm(case.sag())),
         "later": Fine(mm(case.sag(creep))),
-        "load": _load_words(case.load),
+        "load": LOAD_WORDS.get(case.load.word, "the load that the author states"),
+        "figure": _load_figure(case.load),
         "limit": Fine(limit),
     }
     if case.load.kind != "sitting":
@@ -267,17 +277,3 @@ def _load_figure(load: Load) -> Quantity:
             return Quantity(load.value, "line load")
         case _:
             return Quantity(load.value, "force")
-
-
-def _load_words(load: Load) -> str:
-    words = {
-        "ordinary": "an ordinary load (40 lb/sq ft)",
-        "books": "a load of books (50 lb/sq ft)",
-        "display": "things on display (20 lb/sq ft)",
-        "shoes": "shoes and boots (20 lb/sq ft)",
-        "records": "a row of records (35 lb/ft)",
-        "sitting": "a heavy person (110 kg)",
-    }
-    return words.get(load.word, load.word)
-
-

@@ -1,16 +1,86 @@
-"""How this plan was checked: the audit in plain words."""
+"""How this design was checked: what the workshop checks found, what the author accepts and why, and the audit in plain words."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
+from markupsafe import Markup
+
 from drawleaf.book.chapters.chapter import Chapter
+from drawleaf.book.check_words import sentence_words
 from drawleaf.book.context import Book
+from drawleaf.model.checks import CheckResult, Verdict
+
+VERDICTS = {Verdict.PASS: "sound", Verdict.ADVICE: "advice", Verdict.STOP: "not sound"}
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One finding as printed."""
+
+    words: Markup
+    remedy: Markup
+    verdict: str
+    waived: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """All findings of one check. ``source`` is the number of its line among the sources."""
+
+    title: str
+    findings: tuple[Finding, ...]
+    limit: Markup
+    source: int
+    verdict: str
 
 
 def gather(book: Book) -> dict[str, Any] | None:
     lines = book.derived.audit.lines
-    return {"lines": lines} if lines else None
+    results = book.derived.checks
+    if not lines and not results:
+        return None
+    sources = tuple(dict.fromkeys(result.source for result in results))
+    settings = book.derived.plan.checks
+    return {
+        "lines": lines,
+        "checks": tuple(_checked(book, group, sources) for group in _by_title(results)),
+        "sources": sources,
+        "humidity": settings.humidity,
+        "loads": any(result.check == "shelf-sag" for result in results),
+    }
 
 
-CHAPTER = Chapter("checked", "How this plan was checked", gather, runs_on=True)
+def _by_title(results: tuple[CheckResult, ...]) -> list[list[CheckResult]]:
+    groups: dict[str, list[CheckResult]] = {}
+    for result in results:
+        groups.setdefault(result.title, []).append(result)
+    return list(groups.values())
+
+
+def _checked(book: Book, group: list[CheckResult], sources: tuple[str, ...]) -> Checked:
+    findings = tuple(
+        Finding(
+            sentence_words(result.words, book.formatter),
+            sentence_words(result.remedy, book.formatter),
+            VERDICTS[result.verdict],
+            result.waived,
+        )
+        for result in group
+    )
+    order = list(VERDICTS)
+    worst = max((result.verdict for result in group), key=order.index)
+    accepted = worst is not Verdict.PASS and all(
+        result.waived is not None for result in group if result.verdict is not Verdict.PASS
+    )
+    return Checked(
+        title=group[0].title,
+        findings=findings,
+        limit=sentence_words(group[0].limit, book.formatter),
+        source=sources.index(group[0].source) + 1,
+        verdict="accepted" if accepted else VERDICTS[worst],
+    )
+
+
+CHAPTER = Chapter("checked", "How this design was checked", gather, runs_on=True)

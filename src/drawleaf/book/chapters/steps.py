@@ -8,9 +8,11 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
+from drawleaf.book.check_words import sentence_words
 from drawleaf.book.context import Book
 from drawleaf.book.wording import StepText
 from drawleaf.model.catalogue import Caution
+from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
@@ -36,6 +38,7 @@ class StepPage:
     notes: tuple[Note, ...]
     why: Markup | None
     same_ways_as: Step | None
+    minds: tuple[Markup, ...] = ()
 
 
 def gather(book: Book) -> dict[str, Any]:
@@ -72,7 +75,20 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         notes=book.notes("step", step.id),
         why=text.why if first_reason is step else None,
         same_ways_as=None if first_ways is step else first_ways,
+        minds=tuple(_mind(book, result) for result in book.derived.checks if _belongs(result, step)),
     )
+
+
+def _belongs(result: CheckResult, step: Step) -> bool:
+    """Whether a finding that is no plain pass is told at this step: at the first of its steps."""
+    return result.verdict is not Verdict.PASS and result.steps[:1] == (step.id,)
+
+
+def _mind(book: Book, result: CheckResult) -> Markup:
+    """A finding at its step: what to know, and what to do about it or why the author accepts it."""
+    words = sentence_words(result.words, book.formatter)
+    more = result.waived or sentence_words(result.remedy, book.formatter)
+    return Markup("{} {}").format(words, more)
 
 
 def _in_running_text(name: str) -> str:
