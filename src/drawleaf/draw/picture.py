@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 import shapely.ops
 from shapely.geometry.base import BaseGeometry
@@ -60,15 +61,33 @@ def window_fitting(bounds: tuple[float, float, float, float], room: Rect, most: 
 
 
 def rings(region: BaseGeometry, window: Window) -> list[Poly]:
-    """The rings of an area on paper, outer and inner; specks are left out."""
-    found: list[Poly] = []
-    for polygon in polygons(region):
-        if polygon.area * window.factor**2 < _SMALL:
-            continue
-        for ring in (polygon.exterior, *polygon.interiors):
-            points = shapely.simplify(ring, 0.02 / window.factor).coords[:-1]
-            if len(points) > 2:
-                found.append(Poly(tuple(window.at(u, v) for u, v in points), closed=True))
+    """The rings of an area on paper, outer and inner, the largest piece first; specks are left out."""
+    return rings_of_all([region], window)[0]
+
+
+def rings_of_all(regions: Sequence[BaseGeometry], window: Window) -> list[list[Poly]]:
+    """``rings`` of many areas at once."""
+    pieces, owner = shapely.get_parts(np.array(regions, dtype=object), return_index=True)
+    sizes = shapely.area(pieces)
+    kept = np.flatnonzero(
+        (shapely.get_type_id(pieces) == shapely.GeometryType.POLYGON) & (sizes * window.factor**2 >= _SMALL)
+    )
+    pieces, owner, sizes = pieces[kept], owner[kept], sizes[kept]
+    # Largest first within each area, in an order that never changes.
+    order = np.lexsort((*np.round(shapely.bounds(pieces), 3).T[::-1], -np.round(sizes, 3), owner))
+    outlines, piece = shapely.get_rings(pieces[order], return_index=True)
+    outlines = shapely.simplify(outlines, 0.02 / window.factor)
+    points, ring = shapely.get_coordinates(outlines, return_index=True)
+    x, y = window.origin
+    placed = list(
+        zip((x + points[:, 0] * window.factor).tolist(), (y - points[:, 1] * window.factor).tolist(), strict=True)
+    )
+    found: list[list[Poly]] = [[] for _ in regions]
+    first = np.searchsorted(ring, np.arange(len(outlines) + 1)).tolist()
+    for number, area in enumerate(owner[order][piece].tolist()):
+        corners = placed[first[number] : first[number + 1] - 1]
+        if len(corners) > 2:
+            found[area].append(Poly(tuple(corners), closed=True))
     return found
 
 
@@ -90,9 +109,10 @@ def paint_faces(
 ) -> None:
     """Fills every visible face with its part's tint in the light of its direction."""
     by_color: dict[str, list[Poly]] = {}
-    for face in work.shaded_faces:
+    areas = rings_of_all([face.region for face in work.shaded_faces], window)
+    for face, area in zip(work.shaded_faces, areas, strict=True):
         color = shade(tint.get(face.part, default), min(1.12, light_on(face.normal, darkest)))
-        by_color.setdefault(color, []).extend(rings(face.region, window))
+        by_color.setdefault(color, []).extend(area)
     for color in sorted(by_color):
         if by_color[color]:
             sketch.fill(color, *by_color[color], name="face")
