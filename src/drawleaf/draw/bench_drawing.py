@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from drawleaf.draw.frame import Room, framed
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import label, place_centered
 from drawleaf.draw.linework import Linework
@@ -25,7 +26,6 @@ from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
 
-_WIDTH, _HEIGHT = 170.0, 82.0
 _GAP, _CAPTION, _EDGE = 9.0, 10.0, 2.0
 MOST = 8
 """With more rows of the cut list than this, parts are shown in their places instead."""
@@ -42,28 +42,35 @@ class _Shown:
     features: tuple[Feature, ...]
 
 
-def draw_bench(derived: Derived, solids: Solids, step: Step) -> Drawing:
-    """The step's parts in rows at one scale, each with its balloon and count below it."""
+def draw_bench(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room]) -> tuple[Drawing, ...]:
+    """The step's parts in rows at one scale, each with its balloon and count below it, in each of the rooms given."""
     assert step.scene is not None
     shown = [_show(solids, step, item, step.scene.new) for item in bench_items(derived, step.scene.new)]
+    return tuple(_in_room(step, shown, room) for room in rooms)
+
+
+def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
     worked = any(one.features for one in shown)
-    rows, factor = _rows(shown)
-    sketch = Sketch()
+    rows, factor = _rows(shown, room)
+    sketch, width = Sketch(), room.width
     top = _EDGE
     for row in rows:
         high = max(_high(one) for one in row) * factor
         wide = sum(_wide(one) for one in row) * factor + _GAP * (len(row) - 1)
-        left = (_WIDTH - wide) / 2
+        left = (width - wide) / 2
         for one in row:
             _draw_part(sketch, one, worked, factor, left, top + (high - _high(one) * factor))
             _caption(sketch, one, left + _wide(one) * factor / 2, top + high + _CAPTION / 2 + 0.5)
             left += _wide(one) * factor + _GAP
         top += high + _CAPTION + 2.0
     height = top + _EDGE
+    if room.cropped:
+        cropped = framed(sketch, 0.0)
+        sketch, width, height = cropped.sketch, cropped.width, cropped.height
     title = f"Step {step.number}: {step.title}"
     alt = _alt(step, shown)
     return Drawing(
-        f"step-{step.number:02d}", "step", title, write(sketch, _WIDTH, height, title, alt), alt, _WIDTH, height, None
+        f"step-{step.number:02d}", "step", title, write(sketch, width, height, title, alt), alt, width, height, None
     )
 
 
@@ -88,14 +95,16 @@ def _high(one: _Shown) -> float:
     return one.work.bounds[3] - one.work.bounds[1]
 
 
-def _rows(shown: Sequence[_Shown]) -> tuple[list[list[_Shown]], float]:
+def _rows(shown: Sequence[_Shown], room: Room) -> tuple[list[list[_Shown]], float]:
     """The split into rows at which the parts are drawn largest."""
     best: tuple[float, list[list[_Shown]]] = (0.0, [list(shown)])
     for count in range(1, min(len(shown), 4) + 1):
         per = -(-len(shown) // count)
         rows = [list(shown[i : i + per]) for i in range(0, len(shown), per)]
-        wide = min((_WIDTH - 2 * _EDGE - _GAP * (len(row) - 1)) / sum(_wide(one) for one in row) for row in rows)
-        high = (_HEIGHT - 2 * _EDGE - len(rows) * (_CAPTION + 2)) / sum(max(_high(one) for one in row) for row in rows)
+        wide = min((room.width - 2 * _EDGE - _GAP * (len(row) - 1)) / sum(_wide(one) for one in row) for row in rows)
+        high = (room.height - 2 * _EDGE - len(rows) * (_CAPTION + 2)) / sum(
+            max(_high(one) for one in row) for row in rows
+        )
         factor = min(wide, high, 0.5)
         if factor > best[0] * 1.02:
             best = (factor, rows)

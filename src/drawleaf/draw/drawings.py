@@ -10,7 +10,7 @@ from drawleaf.draw.exploded import draw_exploded
 from drawleaf.draw.layout_drawing import draw_layout
 from drawleaf.draw.part_drawing import draw_part
 from drawleaf.draw.scales import scale_for, scale_text
-from drawleaf.draw.step_drawing import draw_step
+from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
 from drawleaf.draw.svg import write
 from drawleaf.draw.words import count_words, listed
 from drawleaf.model.derived import Derived
@@ -24,13 +24,15 @@ _ROOM = (149.0, 92.0)
 
 def draw_all(derived: Derived, solids: Solids) -> Drawings:
     """Every drawing that the booklet shows. Computed from the solids and the lists; nothing is placed by hand."""
-    steps = ((step.number, draw_step(derived, solids, step)) for step in derived.steps)
+    steps = {step.number: draw_step(derived, solids, step, (TALL, LOW, NARROW)) for step in derived.steps}
     return Drawings(
         cover=draw_cover(derived, solids),
         exploded=draw_exploded(derived, solids),
         elevations=draw_elevations(derived, solids),
         parts={item.number: draw_part(derived, solids, item) for item in derived.cut_list.items},
-        steps={number: drawing for number, drawing in steps if drawing is not None},
+        steps={number: drawn[0] for number, drawn in steps.items() if drawn},
+        steps_low={number: drawn[1] for number, drawn in steps.items() if drawn},
+        steps_narrow={number: drawn[2] for number, drawn in steps.items() if drawn},
         sheets={layout.number: _sheet(derived, layout) for layout in derived.layouts.sheets},
         boards=_boards(derived, derived.layouts.boards),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from drawleaf.draw.lettering import run_box
 from drawleaf.draw.placement import Rect
@@ -12,6 +13,14 @@ from drawleaf.draw.svg import Circle, Sketch, Stroke
 
 EDGE = 1.0
 """Clear paper inside the frame, so that wide lines are not cut."""
+
+
+class Room(NamedTuple):
+    """The paper that a drawing may take, in mm. One that is ``cropped`` is no wider than what is drawn."""
+
+    width: float
+    height: float
+    cropped: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +60,7 @@ def _box(shape: Stroke) -> Rect:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def fitted(compose: Callable[[float, float], Sketch], width: float, height: float) -> Framed:
+def fitted(compose: Callable[[float, float], Sketch], width: float, height: float, cropped: bool = False) -> Framed:
     """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame."""
     wide, high = width, height
     done = framed(compose(wide, high), width)
@@ -62,7 +71,7 @@ def fitted(compose: Callable[[float, float], Sketch], width: float, height: floa
         wide -= over + 1.0 if over > 0 else 0.0
         high -= above + 1.0 if above > 0 else 0.0
         done = framed(compose(wide, high), width)
-    return done
+    return framed(done.sketch, 0.0) if cropped else done
 
 
 def at_scale(compose: Callable[[int], Sketch], reduction: int, width: float, height: float) -> tuple[Framed, int]:

@@ -13,7 +13,7 @@ from drawleaf.draw.bench_drawing import MOST, bench_items, draw_bench
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.exploded import item_tags, on_paper
 from drawleaf.draw.fastener_marks import draw_fasteners, fastener_reach
-from drawleaf.draw.frame import EDGE, fitted
+from drawleaf.draw.frame import EDGE, Room, fitted
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import GENTLE, Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
@@ -38,43 +38,53 @@ from drawleaf.model.steps import Scene, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import travel_distance
 
-WIDTH, HEIGHT = 170.0, 82.0
+TALL: Room = Room(170.0, 82.0)
 """High enough to see the work, low enough that a step with its words stands on one page."""
+LOW: Room = Room(170.0, 54.0, cropped=True)
+"""For a step with many words, or one that shares its page."""
+NARROW: Room = Room(80.0, 76.0, cropped=True)
+"""To stand beside the words."""
 _CROWDED = 12
 """More numbers than this say less than none: the tint alone shows what is meant."""
 _PULL = 0.16
 """How far a part that moves is drawn from its place, at most, as a share of the scene's size."""
 
 
-def draw_step(derived: Derived, solids: Solids, step: Step) -> Drawing | None:
-    """The step's drawing; None where its scene names a layout (which is drawn once) or there is nothing to show."""
+def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room] = (TALL,)) -> tuple[Drawing, ...]:
+    """The step's drawing in each of the rooms given; none where its scene names a layout (which is drawn once) or there is
+    nothing to show."""
     scene = step.scene
     if scene is None or scene.layout is not None:
-        return None
+        return ()
     shown = tuple(dict.fromkeys((*scene.standing, *scene.new, *scene.fittings)))
     bodies = [part for part in shown if solids.body(part) is not None]
     if not bodies:
-        return None
+        return ()
     if not scene.standing and not scene.moves and not scene.fasteners and not scene.fittings:
         if len(bench_items(derived, scene.new)) <= MOST or any(operation.features for operation in step.operations):
-            return draw_bench(derived, solids, step)
+            return draw_bench(derived, solids, step, rooms)
         rest = tuple(part.id for part in derived.plan.parts if part.id not in scene.new)
         scene = replace(scene, standing=rest)
         bodies = [*rest, *scene.new]
-    return _draw_scene(derived, solids, step, scene, tuple(bodies))
+    return _draw_scene(derived, solids, step, scene, tuple(bodies), rooms)
 
 
-def _draw_scene(derived: Derived, solids: Solids, step: Step, scene: Scene, shown: tuple[str, ...]) -> Drawing:
+def _draw_scene(
+    derived: Derived, solids: Solids, step: Step, scene: Scene, shown: tuple[str, ...], rooms: Sequence[Room]
+) -> tuple[Drawing, ...]:
     new = tuple(part for part in shown if part in {*scene.new, *scene.fittings})
     offsets = _offsets(solids, scene, shown)
     faces = worked_faces(step.operations, new)
     view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners)
     work = project(solids, view, shown, offsets)
-    done = fitted(lambda *room: _compose(derived, solids, scene, work, new, offsets, room), WIDTH, HEIGHT)
     alt = _alt(derived, step, scene, view)
     title = f"Step {step.number}: {step.title}"
-    svg = write(done.sketch, done.width, done.height, title, alt)
-    return Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None)
+    drawings: list[Drawing] = []
+    for room in rooms:
+        done = fitted(lambda *space: _compose(derived, solids, scene, work, new, offsets, space), *room)
+        svg = write(done.sketch, done.width, done.height, title, alt)
+        drawings.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None))
+    return tuple(drawings)
 
 
 def _compose(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,10 @@ class Drawings:
     steps: dict[int, Drawing]
     sheets: dict[int, Drawing]
     boards: dict[int, Drawing]
+    steps_low: Mapping[int, Drawing] = field(default_factory=dict)
+    """The drawings of ``steps`` again, low and no wider than they need, for pages that hold much."""
+    steps_narrow: Mapping[int, Drawing] = field(default_factory=dict)
+    """And again, narrow, to stand beside the words."""
 
     def all(self) -> tuple[Drawing, ...]:
         """Every drawing in booklet order."""
