@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 from fractions import Fraction
 from types import SimpleNamespace
 
@@ -75,7 +76,8 @@ def test_rips_come_before_crosscuts(s, check) -> None:
     kinds = [cut.kind for cut in sheet.cuts[2:]]
     assert kinds == sorted(kinds, reverse=True)
     assert kinds.count("rip") == 3
-    assert {cut.setting.inches for cut in sheet.cuts[2:] if cut.kind == "rip"} == {15}
+    # The sheet is too heavy for one: first it is parted after two strips and the kerf between them.
+    assert [cut.setting.inches for cut in sheet.cuts[2:5]] == [Fraction(241, 8), 15, 15]
 
 
 def test_offcut_comes_off_in_one_piece(s, check) -> None:
@@ -184,3 +186,92 @@ def test_a_furniture_order_takes_a_moment(s, check) -> None:
     started = time.process_time()
     laid(s, check, *parts)
     assert time.process_time() - started < 10
+
+
+def test_a_heavy_sheet_is_parted_near_its_middle(s, check) -> None:
+    """The test sheet weighs 600 x 0.01826 = 11 kg a square metre, 33 kg in all: it is parted after two of the three strips."""
+    (sheet,) = laid(s, check, *(s.part(f"p{at}", (31, 15)) for at in range(9))).sheets
+    first = sheet.cuts[2]
+    assert first.heavy
+    assert first.setting.inches == 30 + Fraction(1, 8)
+    assert not any(cut.heavy for cut in sheet.cuts[3:])
+
+
+@pytest.mark.parametrize(
+    ("kit", "guides"),
+    [("common power tools", {"straightedge"}), ("full shop", {"straightedge", "fence"})],
+)
+def test_cuts_run_on_what_the_kit_has(s, check, kit, guides) -> None:
+    """The table saw rips what one person carries, up to its fence's reach; all else is sawn along a straightedge."""
+    parts = [s.part(f"p{at}", (31, 15)) for at in range(9)]
+    plan = s.plan_of(*parts)
+    plan = replace(plan, making=replace(plan.making, kit=kit))
+    layouts, _ = make_layouts(plan, make_cut_list(plan))
+    (sheet,) = layouts.sheets
+    assert {cut.guide for cut in sheet.cuts} == guides
+    for cut in sheet.cuts:
+        if cut.guide == "fence":
+            assert cut.kind == "rip"
+            assert not cut.heavy
+            assert cut.setting.inches <= 24
+
+
+def test_matched_fronts_lie_in_order_in_one_strip(s, check) -> None:
+    """Three drawer fronts side by side, grain along them: end to end in the order in which they stand, though their lengths differ."""
+    fronts = [
+        replace(s.part(f"f{at}", (length, 6), at=(x, 0, 0)), match="fronts")
+        for at, (length, x) in enumerate([(12, 40), (20, 0), (16, 22)])
+    ]
+    layouts = laid(s, check, *fronts, *(s.part(f"p{at}", (30, 12)) for at in range(4)))
+    placed = {one.part: one for sheet in layouts.sheets for one in sheet.placed}
+    kerf = s.inches("1/8")
+    assert placed["f1"].y == placed["f2"].y == placed["f0"].y
+    assert placed["f2"].x == placed["f1"].x + placed["f1"].length + kerf
+    assert placed["f0"].x == placed["f2"].x + placed["f2"].length + kerf
+
+
+def test_matched_doors_lie_side_by_side(s, check) -> None:
+    """Two doors with upright grain, side by side: edge to edge across the sheet."""
+    axes = (Axis.Z, Axis.X, Axis.Y)
+    doors = [
+        replace(s.part(f"d{at}", (30, width), axes=axes, at=(x, 0, 0)), match="doors")
+        for at, (width, x) in enumerate([(14, 15), (14, 0)])
+    ]
+    layouts = laid(s, check, *doors)
+    placed = {one.part: one for sheet in layouts.sheets for one in sheet.placed}
+    assert placed["d1"].x == placed["d0"].x
+    assert placed["d0"].y == placed["d1"].y + placed["d1"].width + s.inches("1/8")
+
+
+def test_matched_boards_come_from_one_board(s, check) -> None:
+    sides = [
+        replace(s.part(f"s{at}", (30, "7/2"), stock=s.ONE_BY_FOUR, at=(x, 0, 0)), match="sides")
+        for at, x in ((0, 0), (1, 40))
+    ]
+    others = [s.part(f"o{at}", (40, "7/2"), stock=s.ONE_BY_FOUR) for at in range(3)]
+    layouts = laid(s, check, *sides, *others)
+    homes = {one.part: board.number for board in layouts.boards for one in board.placed}
+    assert homes["s0"] == homes["s1"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "code"),
+    [
+        ([{"match": "a"}, {}], "match-alone"),
+        ([{"match": "a"}, {"match": "a", "grain": None}], "match-without-grain"),
+        ([{"match": "a"}, {"match": "a", "grain": Axis.Y}], "match-differs"),
+    ],
+)
+def test_what_cannot_match_is_an_error(s, changes, code) -> None:
+    parts = [replace(s.part(f"p{at}", (20, 10)), **change) for at, change in enumerate(changes)]
+    plan = s.plan_of(*parts)
+    _, problems = make_layouts(plan, make_cut_list(plan))
+    assert [problem.code for problem in problems] == [code]
+    assert problems[0].position == s.HERE
+
+
+def test_matched_parts_longer_than_a_sheet_are_an_error(s) -> None:
+    parts = [replace(s.part(f"p{at}", (50, 10), at=(at * 50, 0, 0)), match="a") for at in range(2)]
+    plan = s.plan_of(*parts)
+    _, problems = make_layouts(plan, make_cut_list(plan))
+    assert [problem.code for problem in problems] == ["matched-too-large"]

@@ -201,7 +201,8 @@ def _layout(layout: SheetLayout | BoardLayout) -> dict[str, Any]:
         "placed": [_placed(placed) for placed in layout.placed],
         "cuts": [
             {"order": cut.order, "kind": cut.kind, "setting": _length(cut.setting), "start": [_length(v) for v in cut.start],
-             "end": [_length(v) for v in cut.end], "frees": cut.frees}
+             "end": [_length(v) for v in cut.end], "frees": cut.frees,
+             "guide": cut.guide, "heavy": cut.heavy}
             for cut in layout.cuts
         ],
         "offcuts": [

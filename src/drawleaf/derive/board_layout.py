@@ -12,7 +12,8 @@ from drawleaf.derive.guillotine import Cutting, Effort, Filled
 from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather
 from drawleaf.derive.misfits import board_misfit
 from drawleaf.derive.packing import Fill, Order, sheet_filler
-from drawleaf.derive.sheet_layout import envelope, least_of_size, rank
+from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, sets_too_large
+from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
 from drawleaf.model.catalogue import BoardSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
@@ -50,11 +51,13 @@ def lay_boards(plan: Plan, cut_list: CutList) -> tuple[list[BoardLayout], list[S
         misfits = [
             problem for piece in wanted if (problem := board_misfit(piece, stock, boards, margins, plan.lengths))
         ]
+        usable = [margins.usable(length, board.width) for board in boards for length in board.lengths]
+        misfits += sets_too_large(wanted, usable, margins, plan.lengths)
         if misfits:
             # One error a part: the strips of a panel all share it.
             problems += list({problem.position: problem for problem in misfits}.values())
             continue
-        laid, need = _lay_stock(stock, boards, wanted, margins, len(layouts) + 1)
+        laid, need = _lay_stock(stock, boards, wanted, margins, shop_limits(plan), len(layouts) + 1)
         layouts += laid
         needs.append(need)
     return layouts, needs, problems
@@ -83,7 +86,12 @@ def _wanted(item: CutItem) -> list[Wanted]:
 
 
 def _lay_stock(
-    stock: Stock, boards: tuple[BoardSize, ...], wanted: list[Wanted], margins: Margins, first_number: int
+    stock: Stock,
+    boards: tuple[BoardSize, ...],
+    wanted: list[Wanted],
+    margins: Margins,
+    shop: ShopLimits,
+    first_number: int,
 ) -> tuple[list[BoardLayout], StockNeed]:
     sizes = [
         _Size(board, length, price)
@@ -108,7 +116,7 @@ def _lay_stock(
     ]
     chosen = _chosen(order, offers, side_by_side)
     chosen.sort(key=lambda filled: (-filled.sheet[0], -filled.fill))
-    layer = Layer(gathered, scale, margins, board=True)
+    layer = Layer(gathered, scale, margins, board=True, shop=shop)
     layouts = []
     for number, filled in enumerate(chosen, first_number):
         size = sizes[filled.size]

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import lcm
 
-from drawleaf.derive.cut_order import CutPlan, Sawn, plan_cuts
+from drawleaf.derive.cut_order import CutPlan, Matched, Sawn, plan_cuts
 from drawleaf.derive.guillotine import Filled, Kind, Piece
 from drawleaf.derive.part_words import listed
+from drawleaf.derive.shop_limits import CARRY_KG, ShopLimits
 from drawleaf.model.lists import Cut, Offcut, Placed
+from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part
 from drawleaf.units import ZERO, Length
 
@@ -65,14 +67,66 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Gathered:
-    """Pieces of equal size gathered into kinds, in step: ``kinds[i]`` stands for ``pieces[i]``."""
+    """Pieces of equal size gathered into kinds, in step: ``kinds[i]`` stands for ``pieces[i]``.
+
+    A matched set is one kind, told by ``matched``; its pieces stand beyond those of the kinds, one for each.
+    """
 
     kinds: tuple[Kind, ...]
     pieces: tuple[tuple[Wanted, ...], ...]
+    matched: dict[int, Matched] = field(default_factory=dict)
 
 
 def gather(wanted: Sequence[Wanted], scale: Scale, kerf: int) -> Gathered:
-    """Kinds with the kerf folded in, largest first."""
+    """Kinds with the kerf folded in, largest first; matched sets last."""
+    loose = [piece for piece in wanted if not piece.part.match]
+    gathered = _gathered(loose, scale, kerf)
+    sets = matched_sets(wanted)
+    kinds, pieces, matched = list(gathered.kinds), list(gathered.pieces), {}
+    pieces += [()] * len(sets)
+    for along, members in sets:
+        axis = 0 if along else 1
+        laid: list[Piece] = []
+        at = 0
+        for member in members:
+            length, width = scale.whole(member.length) + kerf, scale.whole(member.width) + kerf
+            laid.append(Piece(len(pieces), at if along else 0, 0 if along else at, length, width, False))
+            pieces.append((member,))
+            at += length if along else width
+        length = at if along else max(piece.length for piece in laid)
+        width = max(piece.width for piece in laid) if along else at
+        matched[len(kinds)] = Matched(axis, tuple(laid))
+        kinds.append(Kind(length, width, 1, False))
+    return Gathered(tuple(kinds), tuple(pieces), matched)
+
+
+def matched_sets(wanted: Sequence[Wanted]) -> list[tuple[bool, list[Wanted]]]:
+    """Pieces whose grain is to run on, in the order in which they stand on the piece; whether they follow each other along the grain."""
+    sets: dict[str, list[Wanted]] = {}
+    for piece in wanted:
+        if piece.part.match:
+            sets.setdefault(piece.part.match, []).append(piece)
+    return [_in_a_row(members) for members in sets.values()]
+
+
+def _in_a_row(members: list[Wanted]) -> tuple[bool, list[Wanted]]:
+    first = members[0].part
+    along, across = first.length_axis, first.width_axis
+
+    def middle(piece: Wanted, axis: Axis) -> Fraction:
+        span = piece.part.seen.span(axis)
+        return (span.low.exact_mm + span.high.exact_mm) / 2
+
+    def spread(axis: Axis) -> Fraction:
+        return max(middle(piece, axis) for piece in members) - min(middle(piece, axis) for piece in members)
+
+    runs_along = spread(along) > spread(across)
+    return runs_along, sorted(
+        members, key=lambda piece: (middle(piece, along if runs_along else across), piece.part.id)
+    )
+
+
+def _gathered(wanted: Sequence[Wanted], scale: Scale, kerf: int) -> Gathered:
     groups: dict[tuple[Length, Length, bool], list[Wanted]] = {}
     for piece in wanted:
         groups.setdefault((piece.length, piece.width, piece.turns), []).append(piece)
@@ -110,7 +164,20 @@ def is_board_offcut(length: Length, width: Length) -> bool:
 class Layer:
     """Turns filled blanks into placed pieces; each wanted piece is handed out once, in order."""
 
-    def __init__(self, gathered: Gathered, scale: Scale, margins: Margins, *, board: bool) -> None:
+    def __init__(
+        self,
+        gathered: Gathered,
+        scale: Scale,
+        margins: Margins,
+        *,
+        board: bool,
+        shop: ShopLimits | None = None,
+        load: float = 0.0,
+    ) -> None:
+        """``load`` is what the stock weighs, in kilograms a square metre; ``shop`` what the kit and one person can handle."""
+        self.matched = gathered.matched
+        self.shop = shop
+        self.load = load
         self.left = [list(pieces) for pieces in gathered.pieces]
         self.scale = scale
         self.margins = margins
@@ -127,7 +194,15 @@ class Layer:
             raw=(bool(self.margins.end), bool(self.margins.edge)),
             first=0 if self.board else 1,
             keepable=lambda long, wide: keeps(length(long), length(wide)),
+            matched=self.matched,
+            carry=self._carry(),
         )
+
+    def _carry(self) -> int | None:
+        """The largest area that one person carries, in the search's whole numbers."""
+        if self.shop is None or not self.load:
+            return None
+        return int(CARRY_KG / self.load * 1e6 * self.scale.times**2)
 
     def lay(self, filled: Filled, blank: tuple[Length, Length]) -> Laid:
         """The blank with named pieces, cuts in order from the first trim on, and offcuts worth keeping."""
@@ -170,7 +245,14 @@ class Layer:
             trims.append(Cut(1, "rip", edge, (ZERO, edge), (length, edge), "the rough edge"))
         if end:
             trims.append(Cut(len(trims) + 1, "crosscut", end, (end, edge), (end, width), "the rough end"))
-        return trims
+        heavy = bool(self.load) and length.mm * width.mm / 1e6 * self.load > CARRY_KG
+        if self.shop is None:
+            return trims
+        shop = self.shop
+        return [
+            replace(cut, guide=shop.guide(cut.kind, cut.setting, board=self.board, heavy=heavy), heavy=heavy)
+            for cut in trims
+        ]
 
     def _cut(self, order: int, sawn: Sawn, blank: tuple[Length, Length], kinds: dict[int, Wanted]) -> Cut:
         x, y = self._place(sawn.blank.x, sawn.blank.y)
@@ -184,7 +266,13 @@ class Layer:
             line = self._place(sawn.at, 0)[0]
             start, end = (line, y), (line, far[1])
         kind = "rip" if sawn.axis == 1 else "crosscut"
-        return Cut(order, kind, self.scale.length(sawn.setting), start, end, self._frees(sawn, kinds))
+        carry = self._carry()
+        heavy = carry is not None and sawn.blank.length * sawn.blank.width > carry
+        setting = self.scale.length(sawn.setting)
+        guide = (
+            "" if self.shop is None else self.shop.guide(kind, setting, board=self.board, heavy=heavy, width=far[1] - y)
+        )
+        return Cut(order, kind, setting, start, end, self._frees(sawn, kinds), guide, heavy)
 
     def _frees(self, sawn: Sawn, kinds: dict[int, Wanted]) -> str:
         """What comes off, in words: a finished part, or a piece that holds several."""

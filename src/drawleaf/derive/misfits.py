@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from drawleaf.derive.laying import Margins, Wanted
+from drawleaf.derive.part_words import listed
 from drawleaf.model.catalogue import BoardSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.plan import Part
 from drawleaf.units import Length, LengthFormat
 
 
@@ -65,4 +69,60 @@ def board_misfit(
             f"Each end of a board loses {lengths.text(margins.end)} to a square, sound cut.",
             f"Make it at most {lengths.text(longest)} long, or make it of two parts with a joint between.",
         )
+    return None
+
+
+def set_misfit(
+    along: bool, members: Sequence[Wanted], usable: Sequence[tuple[Length, Length]], kerf: Length, lengths: LengthFormat
+) -> Diagnostic | None:
+    """An error where matched parts do not lie beside each other on any one sheet or board; None where they do."""
+    sides = [piece.length if along else piece.width for piece in members]
+    total = sum(sides[1:], sides[0]) + kerf * (len(sides) - 1)
+    other = max(piece.width if along else piece.length for piece in members)
+    long, wide = (total, other) if along else (other, total)
+    if any(long <= length and wide <= width for length, width in usable):
+        return None
+    first = members[0].part
+    names = listed(list(dict.fromkeys(piece.label for piece in members)))
+    room = max((length if along else width) for length, width in usable)
+    return Diagnostic(
+        "matched-too-large",
+        f"{names} together are {lengths.text(total)} {'long' if along else 'wide'}: no {first.stock.name} holds them in one strip",
+        first.position,
+        f"Parts with `match: {first.match}` are cut beside each other. The largest piece on sale gives {lengths.text(room)} that way.",
+        "Match fewer of them, or make them smaller.",
+    )
+
+
+def match_problems(parts: Sequence[Part]) -> list[Diagnostic]:
+    """What is wrong with `match`: a part with nothing to match, parts of different stock, of no grain, or glued up."""
+    sets: dict[str, list[Part]] = {}
+    for part in parts:
+        if part.match:
+            sets.setdefault(part.match, []).append(part)
+    return [problem for members in sets.values() if (problem := _mismatch(members)) is not None]
+
+
+def _mismatch(members: list[Part]) -> Diagnostic | None:
+    first, *others = members
+    word = f"`match: {first.match}`"
+    if not others:
+        return Diagnostic(
+            "match-alone", f"{first.name} has nothing to match: {word} stands at no other part", first.position, "",
+            "Give the same word to the parts that it should match, or leave `match` out.",
+        )  # fmt: skip
+    for part in members:
+        if part.glue_up is not None or part.grain is None:
+            what = "is glued up of strips" if part.glue_up is not None else "has no direction of grain"
+            return Diagnostic(
+                "match-without-grain", f"{part.name} {what}: its grain cannot run on into another part", part.position, "",
+                "Leave `match` out, or give it a `grain:` and cut it in one piece.",
+            )  # fmt: skip
+    for part in others:
+        if part.stock.id != first.stock.id or part.grain is not first.grain:
+            what = f"is cut from {part.stock.name}" if part.stock.id != first.stock.id else "has its grain another way"
+            return Diagnostic(
+                "match-differs", f"{part.name} {what}: {first.name}, with the same {word}, differs", part.position,
+                "Parts whose grain runs on come from one strip.", "Give them the same stock and grain, or different words.",
+            )  # fmt: skip
     return None

@@ -7,15 +7,17 @@ from fractions import Fraction
 
 from drawleaf.derive.bounds import least_sheets
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
-from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather
-from drawleaf.derive.misfits import sheet_misfit
+from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather, matched_sets
+from drawleaf.derive.misfits import set_misfit, sheet_misfit
 from drawleaf.derive.packing import ALL_CUTTING, Order, sheet_filler
 from drawleaf.derive.second_goals import practical
+from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
 from drawleaf.model.catalogue import SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, SheetLayout, StockNeed
 from drawleaf.model.plan import Plan
+from drawleaf.units import Length, LengthFormat
 
 # Search nodes for one stock: about 0.3 s of work here; most orders stop at the bound long before.
 EFFORT = 60_000
@@ -34,10 +36,12 @@ def lay_sheets(plan: Plan, cut_list: CutList) -> tuple[list[SheetLayout], list[S
         if not stock.sheets or not wanted:
             continue
         misfits = [problem for piece in wanted if (problem := sheet_misfit(piece, stock, margins, plan.lengths))]
+        usable = [margins.usable(sheet.length, sheet.width) for sheet in stock.sheets]
+        misfits += sets_too_large(wanted, usable, margins, plan.lengths)
         if misfits:
             problems += misfits
             continue
-        laid, need = _lay_stock(stock, wanted, margins, len(layouts) + 1)
+        laid, need = _lay_stock(stock, wanted, margins, shop_limits(plan), len(layouts) + 1)
         layouts += laid
         needs.append(need)
     return layouts, needs, problems
@@ -52,8 +56,18 @@ def _wanted(cut_list: CutList, stock: Stock) -> list[Wanted]:
     ]
 
 
+def sets_too_large(
+    wanted: list[Wanted], usable: list[tuple[Length, Length]], margins: Margins, lengths: LengthFormat
+) -> list[Diagnostic]:
+    return [
+        problem
+        for along, members in matched_sets(wanted)
+        if (problem := set_misfit(along, members, usable, margins.kerf, lengths)) is not None
+    ]
+
+
 def _lay_stock(
-    stock: Stock, wanted: list[Wanted], margins: Margins, first_number: int
+    stock: Stock, wanted: list[Wanted], margins: Margins, shop: ShopLimits, first_number: int
 ) -> tuple[list[SheetLayout], StockNeed]:
     scale = Scale.for_lengths(
         [
@@ -73,7 +87,9 @@ def _lay_stock(
     prices = prices_of(stock.sheets)
     offers = [Offer(price, least_of_size(size, gathered.kinds)) for price, size in zip(prices, sizes, strict=True)]
     sheets = _cheapest(order, offers)
-    layer = Layer(gathered, scale, margins, board=False)
+    layer = Layer(
+        gathered, scale, margins, board=False, shop=shop, load=stock.thickness.mm / 1000 * stock.material.density
+    )
     effort = Effort(EFFORT)
     sheets = practical(sheets, layer.plan, order, effort)
     layouts = []

@@ -84,7 +84,9 @@ class Offcut:
 @dataclass(frozen=True, slots=True)
 class Cut:
     """One edge-to-edge cut, in order. ``kind`` is ``rip`` (along the length) or ``crosscut``; ``setting`` the fence or stop distance
-    from the reference edge of the piece being cut; ``start``/``end`` its line on the sheet; ``frees`` what comes off (words for the reader)."""
+    from the reference edge of the piece being cut; ``start``/``end`` its line on the sheet; ``frees`` what comes off (words for the reader).
+    ``guide`` is what the saw or the work runs on: ``fence``, ``straightedge``, ``stop`` or ``square``. ``heavy`` when the blank is more than
+    one person carries."""
 
     order: int
     kind: str
@@ -92,6 +94,8 @@ class Cut:
     start: tuple[Length, Length]
     end: tuple[Length, Length]
     frees: str
+    guide: str = ""
+    heavy: bool = False
 
 
 @dataclass(frozen=True, slots=True)

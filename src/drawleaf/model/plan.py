@@ -81,7 +81,8 @@ class Part:
     ``seen`` is bounded by the faces that the author wrote; ``body`` is the finished blank that the shop cuts: ``seen`` plus
     what joinery hides. ``features`` are then machined out of ``body``. ``thickness`` is the axis across the stock;
     ``grain`` the axis along the grain (None: any direction will do).
-    ``kind`` is the source part that copies share (``case.side`` for ``case.side`` and ``case.side.mirrored``).
+    ``kind`` is the source part that copies share (``case.side`` for ``case.side`` and ``case.side.mirrored``). Parts with the same
+    ``match`` are cut from one strip in the order in which they stand, so that the grain runs on from one to the next.
     """
 
     id: str
@@ -98,6 +99,7 @@ class Part:
     mirrored: bool
     position: Position
     note: str = ""
+    match: str = ""
 
     @property
     def length_axis(self) -> Axis:

@@ -246,6 +246,7 @@ class Placer:
             mirrored=copy[1],
             position=kind.position,
             note=kind.entry.note,
+            match=kind.entry.match,
         )
 
     def _name(self, kind: KindDraft, copy: Copy, first: Box) -> str:

@@ -142,6 +142,10 @@ class PartEntry(Node):
     mirror: MirrorEntry | None = None
     repeat: RepeatEntry | None = None
     glue_up: GlueUpEntry | None = None
+    match: str = Field(
+        default="",
+        description="Parts with the same word here are cut side by side from one strip, so that the grain runs on.",
+    )
     note: str = ""
 
 

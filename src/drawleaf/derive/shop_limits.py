@@ -1,0 +1,49 @@
+"""What a person with the plan's kit can handle: what one carries, what the saws reach, which guide each cut runs on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.model.plan import Plan
+from drawleaf.units import Length
+
+CARRY_KG = 23.0
+"""One person's load under good conditions: the load constant (51 lb) of the lifting equation, NIOSH Publication 94-110 (from memory)."""
+WIDEST_RIP = Length.of_inches(24)
+"""From blade to fence at its widest, on the table saw of a small shop. Common practice, no source; a saw's manual says its own."""
+NARROWEST_RIP = Length.of_inches(1)
+"""Narrower strips pass too near the blade for a push stick. Common practice, no source."""
+WIDEST_MITRE = Length.of_inches(Fraction(11, 2))
+"""What a 10 in mitre saw that does not slide cuts square in one pass. Common practice, no source."""
+FENCE, STRAIGHTEDGE, STOP, SQUARE = "fence", "straightedge", "stop", "square"
+
+
+@dataclass(frozen=True, slots=True)
+class ShopLimits:
+    """The saws of a kit, as far as they decide how a cut is guided."""
+
+    table_saw: bool
+    mitre_saw: bool
+
+    def guide(self, kind: str, setting: Length, *, board: bool, heavy: bool, width: Length | None = None) -> str:
+        """What a cut runs on: the table saw's fence, a clamped straightedge, a stop, or a square.
+
+        A whole sheet stays where it lies and the saw goes over it; a piece is crosscut on the table saw by no one, since
+        it turns between blade and fence.
+        """
+        if kind == "rip":
+            reaches = NARROWEST_RIP <= setting <= WIDEST_RIP
+            return FENCE if self.table_saw and reaches and not heavy else STRAIGHTEDGE
+        if not board:
+            return STRAIGHTEDGE
+        return STOP if self.mitre_saw and (width is None or width <= WIDEST_MITRE) else SQUARE
+
+
+def shop_limits(plan: Plan) -> ShopLimits:
+    """The limits of the plan's kit; of the common power tools where the kit is not known."""
+    kit = plan.catalogue.kits.get(plan.making.kit)
+    tools = (
+        kit.tools if kit is not None else frozenset({"mitre saw", *(("table saw",) * (plan.making.kit == "full shop"))})
+    )
+    return ShopLimits("table saw" in tools, "mitre saw" in tools)
