@@ -96,6 +96,13 @@ class Book:
         full = tuple(caution for caution in ordered if self.first_steps[caution.id] == step.number)
         return full, tuple(caution for caution in ordered if caution not in full)
 
+    def details_of(self, step: Step) -> tuple[Drawing, ...]:
+        """The enlarged details of the joints that a step cuts or closes."""
+        cut = {getattr(feature, "joint", None) for operation in step.operations for _, feature in operation.features}
+        joints = cut | {joint.id for operation in step.operations for joint in operation.joints}
+        wanted = {self.drawings.detail_of[joint] for joint in joints if joint in self.drawings.detail_of}
+        return tuple(drawing for drawing in self.drawings.details if drawing.id in wanted)
+
     def drawing_of(self, step: Step) -> Drawing | None:
         """The drawing of a step, or the sheet or board layout that it cuts."""
         return self.drawings.steps.get(step.number)

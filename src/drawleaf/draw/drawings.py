@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.draw.cover import draw_cover
+from drawleaf.draw.details import draw_details
 from drawleaf.draw.elevations import draw_elevations
 from drawleaf.draw.exploded import draw_exploded
 from drawleaf.draw.layout_drawing import draw_layout
 from drawleaf.draw.part_drawing import draw_part
 from drawleaf.draw.scales import scale_for, scale_text
+from drawleaf.draw.sections import draw_sections
 from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
 from drawleaf.draw.svg import write
 from drawleaf.draw.words import count_words, listed
@@ -25,10 +27,14 @@ _ROOM = (149.0, 92.0)
 def draw_all(derived: Derived, solids: Solids) -> Drawings:
     """Every drawing that the booklet shows. Computed from the solids and the lists; nothing is placed by hand."""
     steps = {step.number: draw_step(derived, solids, step, (TALL, LOW, NARROW)) for step in derived.steps}
+    details, detail_of = draw_details(derived, solids)
     return Drawings(
         cover=draw_cover(derived, solids),
         exploded=draw_exploded(derived, solids),
         elevations=draw_elevations(derived, solids),
+        sections=draw_sections(derived, solids),
+        details=details,
+        detail_of=detail_of,
         parts={item.number: draw_part(derived, solids, item) for item in derived.cut_list.items},
         steps={number: drawn[0] for number, drawn in steps.items() if drawn},
         steps_low={number: drawn[1] for number, drawn in steps.items() if drawn},

@@ -10,6 +10,7 @@ import shapely
 
 from drawleaf.draw.cover import METAL, everything, tints
 from drawleaf.draw.dimensions import Dimension, place_dimensions
+from drawleaf.draw.exact_places import exact_places, paper_axis, snapped
 from drawleaf.draw.frame import at_scale
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import length_label
@@ -23,7 +24,7 @@ from drawleaf.draw.words import size_words
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import BoxCut, Plan
+from drawleaf.model.plan import Plan
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length, LengthFormat
 
@@ -109,8 +110,8 @@ def _paint(sketch: Sketch, plan: Plan, work: Linework, window: Window) -> None:
 
 def _chains(plan: Plan, work: Linework) -> dict[str, Chain]:
     """For each side of the view the distances to be said there: what scan lines near that side cross, and the overall size."""
-    u, v = _axes(work.view)
-    exact_u, exact_v = _exact(plan, u, work.view, 0), _exact(plan, v, work.view, 1)
+    u, v = paper_axis(work.view, 0), paper_axis(work.view, 1)
+    exact_u, exact_v = exact_places(plan, work.view, 0), exact_places(plan, work.view, 1)
     face = _face_parts(plan, work)
     u0, v0, u1, v1 = work.bounds
     across = (_scan(work, face, exact_u, v0 + share * (v1 - v0), upright=False) for share in (0.97, 0.04))
@@ -145,28 +146,6 @@ def _filled(chain: Chain, whole: Chain) -> Chain:
     return found if len(found) > 1 else []
 
 
-def _axes(view: View) -> tuple[Axis, Axis]:
-    rows = view.axes
-    u, v = (max(Axis, key=lambda axis: abs(rows[i][axis.index])) for i in (0, 1))
-    return u, v
-
-
-def _exact(plan: Plan, axis: Axis, view: View, row: int) -> list[Length]:
-    """All exact coordinates of faces and cuts along an axis, as they run on paper (turned where the axis runs backwards)."""
-    sign = 1 if view.axes[row][axis.index] > 0 else -1
-    places: set[Length] = set()
-    for part in plan.parts:
-        boxes = [part.seen, part.body, *(f.box for f in part.features if isinstance(f, BoxCut))]
-        places.update(end for box in boxes for end in (box.span(axis).low, box.span(axis).high))
-    return sorted(place * sign for place in places)
-
-
-def _snap(exact: Sequence[Length], value: float) -> Length | None:
-    """The exact coordinate at a measured one; None where nothing lies there (a rounded edge, say)."""
-    near = min(exact, key=lambda length: abs(length.mm - value))
-    return near if abs(near.mm - value) < 0.02 else None
-
-
 def _face_parts(plan: Plan, work: Linework) -> list[str]:
     """The parts that make up the face nearest to the viewer."""
     nearest = {
@@ -198,7 +177,7 @@ def _scan(work: Linework, face: Sequence[str], exact: Sequence[Length], at: floa
     for part in face:
         for piece in shapely.get_parts(work.outline(part).intersection(line)).tolist():
             if isinstance(piece, shapely.LineString):
-                ends.update(snapped for c in piece.coords if (snapped := _snap(exact, c[index])) is not None)
+                ends.update(place for c in piece.coords if (place := snapped(exact, c[index])) is not None)
     places = sorted(ends)
     chain = list(pairwise(places))
     return [span for span in chain if (span[1] - span[0]).mm >= _LEAST]

@@ -18,6 +18,7 @@ from drawleaf.draw.placement import Rect, Taken, around, grown, spiral
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.style import (
     DIMENSION,
+    HATCH,
     HIDDEN,
     INK,
     LEADER,
@@ -233,9 +234,9 @@ def _paint_views(page: _Page, views: _Views, part: Part, thick: float) -> None:
 def obstacles(sketch: Sketch) -> Taken:
     """All lines and texts drawn so far."""
     taken = Taken([grown(run_box(run), 0.5) for run in sketch.texts])
-    for shapes in sketch.strokes.values():
+    for style, shapes in sketch.strokes.items():
         for shape in shapes:
-            if isinstance(shape, Poly):
+            if isinstance(shape, Poly) and style is not HATCH:
                 taken.lines += pairwise((*shape.points, shape.points[0]) if shape.closed else shape.points)
     return taken
 

@@ -67,6 +67,10 @@ LEADER = LineStyle("leader", 0.18, INK, 72)
 BALLOON = LineStyle("balloon", 0.25, INK, 74)
 NEW_BALLOON = LineStyle("new-balloon", 0.5, ACCENT, 76)
 FRACTION_BAR = LineStyle("fraction-bar", 0.25, INK, 80)
+THREAD = LineStyle("thread", 0.18, INK, 36)
+BREAK = LineStyle("break", 0.25, INK, 37)
+CUTTING_PLANE = LineStyle("cutting-plane", 0.25, INK, 43, (6.0, 0.8, 0.6, 0.8), "butt")
+CUTTING_END = LineStyle("cutting-plane-end", 0.5, INK, 44)
 LIGHT_BAR = replace(FRACTION_BAR, name="fraction-bar-light", color=SOFT_INK, order=81)
 
 _TINTS = {

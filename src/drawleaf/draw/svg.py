@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from xml.sax.saxutils import escape
 
-from drawleaf.draw.style import FONT, LineStyle
+from drawleaf.draw.style import FONT, HATCH, WHITE, LineStyle
 
 Pt = tuple[float, float]
 
@@ -69,6 +69,8 @@ class Sketch:
     over: list[Fill] = field(default_factory=list)
     texts: list[TextRun] = field(default_factory=list)
     labels: int = 0
+    blanks: list[Stroke] = field(default_factory=list)
+    """White areas over the hatching and under all other lines, such as a screw in cut wood."""
 
     def line(self, style: LineStyle, *points: Pt) -> None:
         """A run of straight lines through the points."""
@@ -93,6 +95,7 @@ class Sketch:
             [Fill(tuple(_moved(ring, dx, dy) for ring in fill.rings), fill.color, fill.name) for fill in self.over],
             [replace(run, at=(run.at[0] + dx, run.at[1] + dy)) for run in self.texts],
             self.labels,
+            [_moved(shape, dx, dy) for shape in self.blanks],
         )
 
     def new_label(self) -> int:
@@ -127,9 +130,11 @@ def write(sketch: Sketch, width: float, height: float, title: str, desc: str) ->
         f"<desc>{escape(desc)}</desc>",
     ]
     lines += (_fill(fill, evenodd=True) for fill in _merged(sketch.under))
-    for style in sorted(sketch.strokes, key=lambda style: style.order):
-        if sketch.strokes[style]:
-            lines.append(_stroked(style, sketch.strokes[style]))
+    styles = sorted((style for style in sketch.strokes if sketch.strokes[style]), key=lambda style: style.order)
+    lines += (_stroked(style, sketch.strokes[style]) for style in styles if style.order <= HATCH.order)
+    if sketch.blanks:
+        lines.append(_fill(Fill(tuple(sketch.blanks), WHITE, "blank"), evenodd=False))
+    lines += (_stroked(style, sketch.strokes[style]) for style in styles if style.order > HATCH.order)
     lines += (_fill(fill, evenodd=False) for fill in _merged(sketch.over))
     lines += (_text(run) for run in sketch.texts)
     lines.append("</svg>")

@@ -32,6 +32,11 @@ class Drawings:
     steps: dict[int, Drawing]
     sheets: dict[int, Drawing]
     boards: dict[int, Drawing]
+    sections: tuple[Drawing, ...] = ()
+    details: tuple[Drawing, ...] = ()
+    detail_of: Mapping[str, str] = field(default_factory=dict)
+    """The id of the detail that shows a joint, by the joint's id."""
+    templates: tuple[Drawing, ...] = ()
     steps_low: Mapping[int, Drawing] = field(default_factory=dict)
     """The drawings of ``steps`` again, low and no wider than they need, for pages that hold much."""
     steps_narrow: Mapping[int, Drawing] = field(default_factory=dict)
@@ -43,8 +48,11 @@ class Drawings:
             self.cover,
             *self.exploded,
             *self.elevations,
+            *self.sections,
+            *self.details,
             *self.parts.values(),
             *self.sheets.values(),
             *self.boards.values(),
             *self.steps.values(),
+            *self.templates,
         )

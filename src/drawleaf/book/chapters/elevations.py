@@ -1,4 +1,4 @@
-"""Elevations and sections to scale."""
+"""Elevations and sections to scale, and an enlarged detail of each distinct joint."""
 
 from __future__ import annotations
 
@@ -9,7 +9,10 @@ from drawleaf.book.context import Book
 
 
 def gather(book: Book) -> dict[str, Any] | None:
-    return {"views": book.drawings.elevations} if book.drawings.elevations else None
+    drawings = book.drawings
+    if not drawings.elevations:
+        return None
+    return {"views": drawings.elevations, "sections": drawings.sections, "details": drawings.details}
 
 
-CHAPTER = Chapter("elevations", "Elevations", gather)
+CHAPTER = Chapter("elevations", "Elevations and joints", gather)

@@ -1,0 +1,65 @@
+"""What is written under a detail: which parts, how wide and deep the cut is, what holds the joint."""
+
+from __future__ import annotations
+
+from drawleaf.draw.joint_kinds import Kind, own_cut
+from drawleaf.draw.lettering import Rich, inline_pieces
+from drawleaf.draw.words import listed, lower_first
+from drawleaf.model.derived import Derived
+from drawleaf.model.plan import Joint
+
+
+def detail_title(derived: Derived, joint: Joint) -> str:
+    """``dado, bottom in left side``; for a butt with screws ``pocket screws, front top rail to left side``."""
+    insert, receiver = (lower_first(derived.cut_list.item_of(one).name) for one in (joint.insert, joint.receiver))
+    if joint.depth:
+        return f"{joint.family}, {insert} in {receiver}"
+    kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
+    return f"{listed(kinds) or 'glue joint'}, {insert} to {receiver}"
+
+
+def _plain(kind: str) -> str:
+    return kind if kind.endswith("s") else f"{kind}s"
+
+
+def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
+    """The lines under a detail."""
+    form, joint = derived.plan.lengths, kind.joint
+    insert, receiver = (derived.cut_list.item_of(one) for one in (joint.insert, joint.receiver))
+    own = own_cut(derived.plan, joint)
+    lines: list[Rich] = []
+    if own:
+        depth = own.box.extent(own.into.axis)
+        lines.append(
+            (
+                f"{own.kind.capitalize()} in {receiver.number} {receiver.name}: ",
+                *inline_pieces(form, joint.width),
+                " wide, ",
+                *inline_pieces(form, depth),
+                " deep.",
+            )
+        )
+    lines.append((_holding(joint),))
+    others = [
+        f"{derived.cut_list.item_of(other.insert).number} to {derived.cut_list.item_of(other.receiver).number}"
+        for other in kind.joints
+    ]
+    pairs = [pair for pair in dict.fromkeys(others) if pair != f"{insert.number} to {receiver.number}"]
+    if pairs:
+        lines.append((f"Made alike: {listed(pairs, 6)}.",))
+    return lines
+
+
+def _holding(joint: Joint) -> str:
+    counts: dict[str, int] = {}
+    names: dict[str, tuple[str, str]] = {}
+    for fastener in joint.fasteners:
+        counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+        names[fastener.item.id] = (fastener.item.name, fastener.item.plural)
+    held = [f"{count} × {names[item][count > 1]}" for item, count in counts.items()]
+    if joint.glued:
+        held.insert(0, "glue")
+    if not held:
+        return "No glue: it must be free to move."
+    said = listed(held)
+    return f"{said[:1].upper()}{said[1:]}."
