@@ -68,7 +68,8 @@ def with_results(derived: Derived, results: tuple[CheckResult, ...]) -> Derived:
             for step in one.steps:
                 wanted.setdefault(step, []).append(catalogue[one.caution])
     steps = tuple(
-        replace(step, cautions=tuple(dict.fromkeys((*step.cautions, *wanted.get(step.id, ()))))) for step in derived.steps
+        replace(step, cautions=tuple(dict.fromkeys((*step.cautions, *wanted.get(step.id, ())))))
+        for step in derived.steps
     )
     return replace(derived, steps=steps, checks=results)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 
 from drawleaf.model.checks import NOTHING, CheckResult, Figure, Load, Sentence, Value, Verdict
@@ -175,8 +176,6 @@ def judged(value: float, advice: float, stop: float) -> Verdict:
 
 def mm(value: float) -> Length:
     """A length worked out in floats, to a thousandth of a millimetre."""
-    from fractions import Fraction
-
     return Length(Fraction(round(value * 1000), 1000))
 
 

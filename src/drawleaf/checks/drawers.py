@@ -68,14 +68,21 @@ def _front(bench: Bench, front: Part, gaps: dict[str, float]) -> CheckResult:
         )
     )
     words = "The {front} has gaps of {least}" + (" to {most}" if widest - narrowest > EVEN else "") + " round it"
-    words += "; across the grain it swells by {swells} in the damp weeks, and has {room} on that side." if swells else "."
+    words += (
+        "; across the grain it swells by {swells} in the damp weeks, and has {room} on that side." if swells else "."
+    )
     return result(
         NAME,
         "Drawer fronts",
         verdict,
         (front,),
         sentence(
-            words, front=called(front), least=mm(narrowest), most=mm(widest), swells=Fine(mm(swells)), room=Fine(mm(room))
+            words,
+            front=called(front),
+            least=mm(narrowest),
+            most=mm(widest),
+            swells=Fine(mm(swells)),
+            room=Fine(mm(room)),
         ),
         figures=figures(
             smallest_gap=mm(narrowest), widest_gap=mm(widest), swells=Fine(mm(swells)), room_that_way=Fine(mm(room))
@@ -96,10 +103,10 @@ def _box(bench: Bench, fitting: Fitting, drawer: tuple[Part, ...], still: list[P
         part.seen.z.low.mm - top
         for part in still
         if part.seen.z.low.mm - top > -0.5
-        and any(
-            shared(span_mm(part.seen, axis), span_mm(side.seen, axis)) > 0 for side in sides for axis in (Axis.Y,)
+        and any(shared(span_mm(part.seen, axis), span_mm(side.seen, axis)) > 0 for side in sides for axis in (Axis.Y,))
+        and shared(
+            span_mm(part.seen, Axis.X), (min(s.seen.x.low.mm for s in sides), max(s.seen.x.high.mm for s in sides))
         )
-        and shared(span_mm(part.seen, Axis.X), (min(s.seen.x.low.mm for s in sides), max(s.seen.x.high.mm for s in sides)))
         > 0
     ]
     headroom = min(over, default=float("inf"))

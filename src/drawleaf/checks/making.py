@@ -53,9 +53,7 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
             "Small parts at a machine",
             verdict,
             small,
-            sentence(
-                words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=tool
-            ),
+            sentence(words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=tool),
             figures=figures(length=least.size[0], width=least.size[1]),
             limit=sentence("{short} long at the {tool}", short=_length(machine.shortest), tool=tool),
             remedy=sentence(
@@ -134,7 +132,11 @@ def _lifts(bench: Bench) -> Iterator[tuple[float, Step, str]]:
         moves = {move.part for move in step.scene.moves} if step.scene else set()
         moved = [bench.parts[one] for one in step.parts if one in moves]
         if moved:
-            yield sum(map(bench.mass, moved)), step, f"the {moved[0].name.lower()}" if len(moved) == 1 else "what is set on"
+            yield (
+                sum(map(bench.mass, moved)),
+                step,
+                f"the {moved[0].name.lower()}" if len(moved) == 1 else "what is set on",
+            )
     if bench.derived.steps:
         last = bench.derived.steps[-1]
         home = next((step for step in bench.derived.steps if step.operations[0].kind in HOME), last)
@@ -212,7 +214,7 @@ def _board_width(part: Part) -> float:
 
 def _ends_blind(cut: BoxCut) -> bool:
     """Whether a channel ends inside the part: its long way has an end that breaks through no face."""
-    sides = [axis for axis in cut.into.axis.others()]
+    sides = list(cut.into.axis.others())
     run = max(sides, key=lambda axis: cut.box.extent(axis))
     return not {run.low, run.high} <= set(cut.open)
 

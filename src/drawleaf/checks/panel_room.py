@@ -46,7 +46,9 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], room: float, swe
     if swells:
         words = "The {part} swells by {swells} from the driest to the dampest weeks; its grooves leave {room} in total."
     else:
-        words = "The {part} is sheet stock and hardly moves; its grooves leave {room} in total, so that the joint closes."
+        words = (
+            "The {part} is sheet stock and hardly moves; its grooves leave {room} in total, so that the joint closes."
+        )
     return result(
         NAME,
         "Room for panels",

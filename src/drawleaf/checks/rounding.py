@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.model.checks import CheckResult, Fine, Verdict
@@ -10,13 +11,18 @@ from drawleaf.model.plan import Joint, Part
 from drawleaf.units import Length, Units
 
 NAME = "rounding"
+PRINTED: dict[Units, tuple[Literal["in", "mm"], ...]] = {
+    Units.INCH: ("in",),
+    Units.MM: ("mm",),
+    Units.BOTH: ("in", "mm"),
+}
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
     """Parts that fit between two others: their printed length against the printed overall, less the printed thicknesses."""
     checked, worst = 0, None
     form = bench.plan.lengths
-    units = {Units.INCH: ("in",), Units.MM: ("mm",), Units.BOTH: ("in", "mm")}[form.units]
+    units = PRINTED[form.units]
     for part, ends in _between(bench):
         for unit in units:
             step = Length.of_inches(form.inch_step) if unit == "in" else Length(form.mm_step)

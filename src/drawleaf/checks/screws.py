@@ -155,7 +155,9 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
     }
     diameter = fastener.item.diameter.mm if fastener.item.diameter else 1.0
     if hold.left < 0:
-        words = "{item}: its point comes {left} out of the {into}, because it goes through {skin} of the {through} first."
+        words = (
+            "{item}: its point comes {left} out of the {into}, because it goes through {skin} of the {through} first."
+        )
         remedy = sentence("Take one no longer than {longest}.", longest=mm(hold.skin + hold.entry + hold.left - COVER))
     elif hold.left < COVER:
         words = "{item}: its point stops only {left} short of the far face of the {into}, where it may show or bulge."
@@ -165,11 +167,15 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
         values["needed"] = mm(max(needed_entry(fastener, hold), LEAST_ENTRY))
         remedy = sentence("Take a longer one, or drive it from the other part with “through”.")
     elif hold.edge < EDGE_ADVICE:
-        words = "{item} from the {through} into the {into}: it stands {edge} from an edge, and the wood may split there."
+        words = (
+            "{item} from the {through} into the {into}: it stands {edge} from an edge, and the wood may split there."
+        )
         values["edge"] = mm(hold.edge * diameter)
         remedy = sentence("Keep it {enough} from every edge, or take a thinner one.", enough=mm(EDGE_ADVICE * diameter))
     else:
-        words = "{item} from the {through} into the {into}: it stands {end} from the end of a board, which may split there."
+        words = (
+            "{item} from the {through} into the {into}: it stands {end} from the end of a board, which may split there."
+        )
         values["end"] = mm(hold.end * diameter)
         remedy = sentence("Move it {enough} in with “ends”.", enough=mm(END_ADVICE * diameter))
     return _result(verdict, parts, sentence(words, **values), _hold_figures(fastener, hold), remedy, position)
@@ -181,7 +187,11 @@ def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResu
     parts = list(dict.fromkeys(bench.parts[one] for fastener, _ in group for one in (fastener.through, fastener.into)))
     known = [(fastener, hold) for fastener, hold in group if hold is not None]
     count = len(group)
-    values = {"count": count, "item": first.item.name[:1].upper() + first.item.name[1:], "wood": into.stock.material.name.lower()}
+    values = {
+        "count": count,
+        "item": first.item.name[:1].upper() + first.item.name[1:],
+        "wood": into.stock.material.name.lower(),
+    }
     told: tuple[Figure, ...] = ()
     if known:
         fastener, hold = min(known, key=lambda one: one[1].entry)

@@ -71,7 +71,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     hanging = [fitting for fitting in bench.plan.fittings if fitting.item.kind in HANGS]
     if hanging:
         return
-    trials, front, deep = trials_of(bench)
+    trials, _front, deep = trials_of(bench)
     if not trials:
         return
     worst = min(trials, key=lambda trial: trial.margin)
@@ -141,7 +141,7 @@ def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:
     lean = atan2(CARPET, max(back - front, 1.0))
     trials = [
         Trial(
-            "someone pulls at its top edge with {:.0f} lb".format(PULL / POUND_FORCE),
+            f"someone pulls at its top edge with {PULL / POUND_FORCE:.0f} lb",
             balance([*weights, *(opened or closed)], PULL, pull_height),
         ),
     ]

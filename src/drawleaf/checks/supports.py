@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drawleaf.checks.context import TOUCH_MM, Bench, shared, span_mm
 from drawleaf.model.place import Axis
@@ -47,7 +48,7 @@ def spans_of(bench: Bench, part: Part) -> tuple[Spans, ...]:
         lines = _lines(supports, axis, other, span_mm(part.seen, axis), span_mm(part.seen, other))
         if len(lines) >= 2:
             low, high = span_mm(part.seen, axis)
-            gaps = [b[0] - a[1] for a, b in zip(lines, lines[1:], strict=False)]
+            gaps = [b[0] - a[1] for a, b in pairwise(lines)]
             overhang = max(lines[0][0] - low, high - lines[-1][1], 0.0)
             found.append(Spans(axis, max(gaps), overhang))
     return tuple(found)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from drawleaf.checks.context import Bench, figures, mm, result, sentence
 from drawleaf.checks.plain import GRAVITY, POUND_FORCE
-from drawleaf.checks.shelf_sag import force_on, case_of
+from drawleaf.checks.shelf_sag import case_of, force_on
 from drawleaf.model.checks import CheckResult, Quantity, Verdict
 
 NAME = "wall-hanging"
@@ -91,5 +91,3 @@ def _capacity(bench: Bench, fitting) -> float:
     # Two thirds of a wood screw are threaded (ASME B18.6.1, read in a reprint).
     thread = min(length - wood - PLASTERBOARD, length * 2 / 3)
     return withdrawal_design(STUD_GRAVITY, fitting.item.diameter.mm, max(thread, 0.0)) * max(fitting.count, 1)
-
-

@@ -100,9 +100,7 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
     if not by_glue:
         verdict = judged(all_fight, SCREW_ADVICE, SCREW_STOP)
     fights = glue_fights if by_glue else all_fight
-    words = (
-        "The {part}, {width} wide across the grain, moves by {moves} between the driest and the dampest weeks of the year"
-    )
+    words = "The {part}, {width} wide across the grain, moves by {moves} between the driest and the dampest weeks of the year"
     values = {"part": called(part), "width": mm(width), "moves": Fine(mm(whole))}
     if fights < TRIFLE:
         words += ", and nothing holds it back across the grain."

@@ -1,0 +1,165 @@
+"""Screws, brads and how they hold."""
+
+from __future__ import annotations
+
+from tests.outside.published import Published
+from tests.outside.published.catalogue import catalogue
+
+from drawleaf.checks.plain import POUND_FORCE
+from drawleaf.checks.screws import SIX_DIAMETERS, pocket_length
+from drawleaf.checks.wall_hanging import withdrawal_design, withdrawal_ultimate
+from drawleaf.derive.screws import clearance_hole, pilot_hole, shank
+
+INCH = 25.4
+B18 = "ASME B18.6.1"
+NDS = "NDS-2018"
+# Screw number, basic diameter, root diameter, both in inches.
+SCREWS = ((6, 0.138, 0.113), (7, 0.151, 0.122), (8, 0.164, 0.131), (10, 0.190, 0.152))
+# Pilot hole by specific gravity: share of the root diameter.
+PILOTS = ((0.63, 0.90, "over 0.6"), (0.55, 0.70, "0.5 to 0.6"))
+POCKETS = ((0.5, 1.0), (0.75, 1.25), (1.5, 2.5))
+
+
+def diameter(item: str) -> float:
+    found = catalogue().hardware[item].diameter
+    return float(found.inches) if found else 0.0
+
+
+FIGURES = (
+    *(
+        Published(
+            f"shank of a #{number} screw, 0.060 + 0.013 n",
+            wide,
+            "in",
+            0.0005,
+            B18,
+            "basic diameter",
+            "read" if number in (8, 10) else "memory",
+            lambda n=number: float(shank(n)),
+        )
+        for number, wide, _ in SCREWS
+    ),
+    *(
+        Published(
+            f"shank of the #{number} wood screws in the catalogue",
+            wide,
+            "in",
+            0.0005,
+            B18,
+            "basic diameter",
+            "read" if number in (8, 10) else "memory",
+            lambda n=number: diameter(f"wood screw {n} x 1-1/2"),
+        )
+        for number, wide, _ in SCREWS
+        if number != 7
+    ),
+    *(
+        Published(
+            f"root of a #{number} screw: two thirds of its shank on average",
+            root,
+            "in",
+            root * 0.25,
+            "USDA FPL Wood Handbook",
+            "ch. 8, and NDS Table L3 for the root (memory)",
+            "read",
+            lambda n=number: float(shank(n)) * 2 / 3,
+        )
+        for number, _, root in SCREWS
+    ),
+    *(
+        Published(
+            f"pilot for a #8 screw where specific gravity is {words}: {share:.0%} of the root, to the next 1/64 in",
+            share * 0.164 * 2 / 3,
+            "in",
+            1 / 128,
+            NDS,
+            "12.1.5 (withdrawal)",
+            "read",
+            lambda g=gravity: float(pilot_hole(8, g).inches),
+        )
+        for gravity, share, words in PILOTS
+    ),
+    Published(
+        "clearance hole for a #8 screw: its shank or a shade more",
+        0.168,
+        "in",
+        1 / 64,
+        B18,
+        "largest body diameter",
+        "read",
+        lambda: float(clearance_hole(8).inches),
+    ),
+    Published(
+        "least penetration, in diameters",
+        6,
+        "D",
+        0.0,
+        NDS,
+        "12.1.5.6",
+        "memory",
+        lambda: SIX_DIAMETERS,
+    ),
+    Published(
+        "least penetration of a #8 screw",
+        0.984,
+        "in",
+        0.0005,
+        NDS,
+        "12.1.5.6",
+        "read",
+        lambda: float(SIX_DIAMETERS * shank(8)),
+    ),
+    Published(
+        "design withdrawal of a #10 screw where G is 0.45 (printed 109, exact 109.65)",
+        109.65,
+        "lb/in",
+        0.01,
+        NDS,
+        "eq. 12.2-2",
+        "read",
+        lambda: withdrawal_design(0.45, 0.190 * INCH, INCH) / POUND_FORCE,
+    ),
+    Published(
+        "ultimate withdrawal of a #8 screw, 1 in of thread in red oak",
+        1022,
+        "lb",
+        1.5,
+        "USDA FPL Wood Handbook",
+        "GTR-190 eq. 8-10b",
+        "arithmetic",
+        lambda: withdrawal_ultimate(0.63, 0.164 * INCH, INCH) / POUND_FORCE,
+    ),
+    Published(
+        "ultimate over design withdrawal at equal G",
+        15700 / 2850,
+        "×",
+        0.01,
+        "USDA FPL Wood Handbook",
+        "GTR-190 eq. 8-10b and NDS eq. 12.2-2",
+        "arithmetic",
+        lambda: withdrawal_ultimate(0.5, 4.0, 20.0) / withdrawal_design(0.5, 4.0, 20.0),
+    ),
+    Published(
+        "wire of an 18 gauge brad",
+        0.0475,
+        "in",
+        0.0,
+        "Steel Wire Gauge, ASTM A510",
+        "18 gauge",
+        "memory",
+        lambda: diameter("brad 18 x 1"),
+    ),
+    *(
+        Published(
+            f"pocket screw for stock {thick} in thick",
+            long,
+            "in",
+            1e-9,
+            "trade custom",
+            "pocket-screw lengths",
+            "custom",
+            lambda t=thick: (pocket_length(t * INCH) or 0.0) / INCH,
+        )
+        for thick, long in POCKETS
+    ),
+)
