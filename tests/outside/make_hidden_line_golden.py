@@ -62,7 +62,7 @@ def drawn_once(straight: list[np.ndarray], curved: list[np.ndarray]) -> np.ndarr
         turn for points, flat in zip(curved, edge_on, strict=True) if flat for turn in back_and_forth(points)
     ]
     curved = [points for points, flat in zip(curved, edge_on, strict=True) if not flat]
-    lines, _ = dedupe(np.array(straight), np.zeros(len(straight), dtype=np.int64))
+    lines, _ = dedupe(np.array(straight).reshape(-1, 2, 2), np.zeros(len(straight), dtype=np.int64))
     kept: list[np.ndarray] = []
     drawn: list[shapely.Geometry] = []
     for points in curved:

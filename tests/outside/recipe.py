@@ -43,7 +43,18 @@ class Sweep:
     length: float
 
 
-Body = Block | Rod | Sweep
+@dataclass(frozen=True)
+class Turning:
+    """A section from the axis out and back to it, carried round; corners are (radius, height)."""
+
+    foot: float
+    section: tuple[Stretch, ...]
+    origin: Point
+    u: Point
+    v: Point
+
+
+Body = Block | Rod | Sweep | Turning
 
 
 @dataclass(frozen=True)

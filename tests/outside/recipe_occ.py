@@ -16,11 +16,11 @@ from OCP.BRepBuilderAPI import (
     BRepBuilderAPI_Transform,
 )
 from OCP.BRepLib import BRepLib
-from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCylinder, BRepPrimAPI_MakePrism
+from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCylinder, BRepPrimAPI_MakePrism, BRepPrimAPI_MakeRevol
 from OCP.GC import GC_MakeArcOfCircle
 from OCP.GCPnts import GCPnts_QuasiUniformDeflection
 from OCP.GeomAbs import GeomAbs_Line
-from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt, gp_Trsf, gp_Vec
+from OCP.gp import gp_Ax1, gp_Ax2, gp_Dir, gp_Pnt, gp_Trsf, gp_Vec
 from OCP.HLRAlgo import HLRAlgo_Projector
 from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 from OCP.ShapeUpgrade import ShapeUpgrade_UnifySameDomain
@@ -29,7 +29,8 @@ from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Compound
 
 from drawleaf.draw.view import View
-from outside.recipe import Block, Body, Recipe, Rod, Sweep
+from drawleaf.solids.sweeps import Stretch
+from outside.recipe import Block, Body, Recipe, Rod, Sweep, Turning
 
 DEFLECTION = 0.002
 """Millimetres that chords may leave a curve."""
@@ -109,25 +110,38 @@ def _body(body: Body):
             return BRepPrimAPI_MakeCylinder(axis, body.radius, body.length).Shape()
         case Sweep():
             return _sweep(body)
+        case Turning():
+            return _turning(body)
 
 
 def _sweep(body: Sweep):
-    origin, u, v = np.array(body.origin), np.array(body.u), np.array(body.v)
+    u, v = np.array(body.u), np.array(body.v)
+    face = _face(body.start, body.section, np.array(body.origin), u, v)
+    return BRepPrimAPI_MakePrism(face, gp_Vec(*map(float, np.cross(u, v) * body.length))).Shape()
+
+
+def _turning(body: Turning):
+    origin, u, axis = np.array(body.origin), np.array(body.u), np.cross(body.u, body.v)
+    face = _face((0.0, body.foot), (*body.section, Stretch((0.0, body.foot))), origin, u, axis)
+    return BRepPrimAPI_MakeRevol(face, gp_Ax1(gp_Pnt(*body.origin), gp_Dir(*map(float, axis)))).Shape()
+
+
+def _face(start: tuple[float, float], section: Sequence[Stretch], origin: np.ndarray, u: np.ndarray, v: np.ndarray):
+    """The section as a plane face."""
 
     def place(x: float, y: float) -> gp_Pnt:
         return gp_Pnt(*map(float, origin + x * u + y * v))
 
     wire = BRepBuilderAPI_MakeWire()
-    at = body.start
-    for one in body.section:
+    at = start
+    for one in section:
         if one.turn:
             edge = GC_MakeArcOfCircle(place(*at), place(*_middle(at, one.to, one.turn)), place(*one.to)).Value()
             wire.Add(BRepBuilderAPI_MakeEdge(edge).Edge())
         else:
             wire.Add(BRepBuilderAPI_MakeEdge(place(*at), place(*one.to)).Edge())
         at = one.to
-    face = BRepBuilderAPI_MakeFace(wire.Wire()).Face()
-    return BRepPrimAPI_MakePrism(face, gp_Vec(*map(float, np.cross(u, v) * body.length))).Shape()
+    return BRepBuilderAPI_MakeFace(wire.Wire()).Face()
 
 
 def _middle(start: tuple[float, float], end: tuple[float, float], turn: float) -> tuple[float, float]:

@@ -8,7 +8,8 @@ from manifold3d import Manifold, OpType
 from drawleaf.solids import cutters
 from drawleaf.solids.solid import Curve, Solid
 from drawleaf.solids.sweeps import sweep
-from outside.recipe import Block, Body, Recipe, Rod, Sweep
+from drawleaf.solids.turning import turn
+from outside.recipe import Block, Body, Recipe, Rod, Sweep, Turning
 
 
 def solid_of(recipe: Recipe) -> Solid:
@@ -31,5 +32,10 @@ def _body(body: Body, curves: list[Curve]) -> Manifold:
             u, v = np.array(body.u), np.array(body.v)
             frame = np.array([u, v, np.cross(u, v)])
             bar, found = sweep(body.start, body.section, np.array(body.origin), frame, body.length)
+            curves.extend(found)
+            return bar
+        case Turning():
+            u, v = np.array(body.u), np.array(body.v)
+            bar, found = turn(body.foot, body.section, np.array(body.origin), np.array([u, v, np.cross(u, v)]))
             curves.extend(found)
             return bar

@@ -145,6 +145,9 @@ def _conditions(edges: _Edges, faces: _Faces, relative: Floats, e: Ints, f: Ints
     if which == 0:
         near -= edges.near[2][e]
         far -= edges.far[2][e]
+        if edges.slack.any():
+            slack = np.where(edges.owner[e] == faces.owner[f], edges.slack[e], 0.0)
+            near, far = near - slack, far - slack
     return near, far
 
 
@@ -153,7 +156,7 @@ class _Edges:
     depth where it stands; whose they are and their number there."""
 
     def __init__(self, bodies: list[Body | None]) -> None:
-        points, shifts, owners, numbers, cells = [], [], [], [], []
+        points, shifts, owners, numbers, cells, slack = [], [], [], [], [], []
         for i, body in enumerate(bodies):
             if body is not None:
                 number = np.flatnonzero(body.seen.lines.facing)
@@ -161,9 +164,10 @@ class _Edges:
                 shifts.append(np.broadcast_to(body.shift, (len(number), 3)))
                 owners.append(np.full(len(number), i))
                 numbers.append(number)
+                slack.append(body.seen.lines.slack[number])
                 cells.append(_placed(body.seen.lines.cells, body.shift))
         self.cells = np.concatenate(cells)
-        self.owner, self.number = np.concatenate(owners), np.concatenate(numbers)
+        self.owner, self.number, self.slack = np.concatenate(owners), np.concatenate(numbers), np.concatenate(slack)
         self.near, self.far = np.ascontiguousarray(np.concatenate(points).transpose(1, 2, 0))
         shift = np.concatenate(shifts)[:, 2]
         self.bottom = np.minimum(self.near[2], self.far[2]) + shift

@@ -10,7 +10,7 @@ import shapely
 from numpy.typing import NDArray
 
 from drawleaf.draw.view import View
-from drawleaf.solids.solid import Mesh, Solid
+from drawleaf.solids.solid import Mesh, Rounds, Solid
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -20,8 +20,14 @@ Cells = NDArray[np.object_]
 FRONT = 1e-6
 """A face whose unit normal points less than this towards the viewer stands edge-on and hides nothing."""
 
+THIN = 1e-4
+"""Millimetres on paper below which a triangle is too thin to hide anything: its plane would be carried too far past its sides."""
+
 SLACK = 1e-3
 """Millimetres by which boxes are enlarged that are asked whether they overlap."""
+
+OWN_FACETS = 1.5
+"""The outline of a turned surface is not hidden by facets of its own body nearer than so many facets' size."""
 
 NO_LENGTH = 1e-6
 """Millimetres on paper below which an edge is seen end-on and is no line."""
@@ -30,11 +36,13 @@ NO_LENGTH = 1e-6
 @dataclass(frozen=True, eq=False)
 class Lines:
     """Edges that may be drawn. ``points`` (E, 2, 3) their ends as u, v, depth; ``facing`` false for an edge that has no face
-    towards the viewer (the solid itself hides it); ``silhouette`` for the outline of a rounded surface."""
+    towards the viewer (the solid itself hides it); ``silhouette`` for the outline of a rounded surface; ``slack`` how far the solid's
+    own facets may stand before a line that lies on the surface they stand for."""
 
     points: Floats
     facing: Flags
     silhouette: Flags
+    slack: Floats
 
     @property
     def ends(self) -> Floats:
@@ -131,20 +139,58 @@ def _lines(solid: Solid, view: View) -> Lines:
     points = edges.ends[drawn] @ view.axes.T
     kept = np.abs(points[:, 0, :2] - points[:, 1, :2]).max(axis=1, initial=0.0) > NO_LENGTH
     drawn = drawn[kept]
-    return Lines(points[kept], toward[drawn].any(axis=1), edges.smooth[drawn])
+    lines = Lines(points[kept], toward[drawn].any(axis=1), edges.smooth[drawn], np.zeros(len(drawn)))
+    return lines if solid.rounds is None else _with_outlines(lines, solid.rounds, view)
+
+
+def _with_outlines(lines: Lines, rounds: Rounds, view: View) -> Lines:
+    """With the outlines of turned surfaces: where the true normal, carried over each facet from corner to corner, is square to the eye."""
+    toward = rounds.normals @ view.axes[2]
+    front = toward > FRONT
+    mixed = np.flatnonzero(front.any(axis=1) & ~front.all(axis=1))
+    toward, front, corners = toward[mixed], front[mixed], rounds.corners[mixed] @ view.axes.T
+    # The corner that looks another way than the two others: the outline crosses the two sides that meet there.
+    odd = np.where(front.sum(axis=1) == 1, np.argmax(front, axis=1), np.argmin(front, axis=1))
+    rows = np.arange(len(mixed))
+    ends = []
+    for other in ((odd + 1) % 3, (odd + 2) % 3):
+        a, b = toward[rows, odd], toward[rows, other]
+        ends.append(corners[rows, odd] + (corners[rows, other] - corners[rows, odd]) * (a / (a - b))[:, None])
+    points = np.stack(ends, axis=1)
+    kept = np.abs(points[:, 0, :2] - points[:, 1, :2]).max(axis=1, initial=0.0) > NO_LENGTH
+    points, slack, bulging = points[kept], OWN_FACETS * rounds.step[mixed][kept], _bulging(corners, toward)[kept]
+    return Lines(
+        np.concatenate([lines.points, points]),
+        np.concatenate([lines.facing, bulging]),
+        np.concatenate([lines.silhouette, np.ones(len(points), dtype=bool)]),
+        np.concatenate([lines.slack, slack]),
+    )
+
+
+def _bulging(corners: Floats, toward: Floats) -> Flags:
+    """Whether facets stand for a surface that bulges along the line of sight: its normal turns to the eye as it comes nearer. Where it
+    is hollow, its outline lies behind the surface itself."""
+    one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    a, b = toward[:, 1] - toward[:, 0], toward[:, 2] - toward[:, 0]
+    p, q, r = (one * one).sum(axis=1), (one * two).sum(axis=1), (two * two).sum(axis=1)
+    # The gradient of the turning, within the facet, along the line of sight (times something positive).
+    return (a * r - b * q) * one[:, 2] + (b * p - a * q) * two[:, 2] > 0.0
 
 
 def _fronts(solid: Solid, view: View, points: Floats) -> Fronts:
     """The triangles that look at the viewer; ``points`` are the mesh's vertices as u, v, depth."""
     mesh = solid.mesh
-    front = np.flatnonzero((mesh.normals @ view.axes[2] > FRONT) & (mesh.areas > 0))
-    local = mesh.normals[front] @ view.axes.T
+    toward = mesh.normals @ view.axes[2]
+    front = np.flatnonzero((toward > FRONT) & (mesh.areas > 0))
     placed = points[mesh.corners[front]]
+    along = placed[:, [1, 2, 0], :2] - placed[..., :2]
+    length = np.hypot(along[..., 0], along[..., 1])
+    wide = 2.0 * mesh.areas[front] * toward[front] > THIN * length.max(axis=1, initial=0.0)
+    front, placed, along, length = front[wide], placed[wide], along[wide], length[wide]
+    local = mesh.normals[front] @ view.axes.T
     corners, depth = placed[..., :2], placed[..., 2]
     slopes = -local[:, :2] / local[:, 2:]
     level = depth.mean(axis=1) - (slopes * corners.mean(axis=1)).sum(axis=1)
-    along = corners[:, [1, 2, 0]] - corners
-    length = np.hypot(along[..., 0], along[..., 1])
     # Front faces run anticlockwise on paper, so inwards is to the left of each side.
     u, v = -along[..., 1], along[..., 0]
     u, v = u / np.where(length > 0, length, 1.0), v / np.where(length > 0, length, 1.0)

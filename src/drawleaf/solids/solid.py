@@ -28,16 +28,26 @@ FACETS_TANGENT = float(np.cos(np.radians(20.0)))
 
 
 @dataclass(frozen=True, slots=True)
+class Turned:
+    """How a turned surface is bent besides going round: ``ring`` the radius and height (along the axis from the curve's centre) of the
+    middle of its arc, None for a cone or cylinder; ``step`` the greatest size of a facet where it bends, in millimetres."""
+
+    ring: tuple[float, float] | None
+    step: float
+
+
+@dataclass(frozen=True, slots=True)
 class Curve:
     """Which faces of a solid are facets of a rounded surface: those cut by one tool, other than its ends.
 
     ``source`` is the cutter's manifold id; ``axis`` the direction that the rounded surface runs along; ``centre`` a point on the
-    middle line of a true round (None for other curves).
+    middle line of a true round (None for other curves). ``turned`` is given for a surface that goes round the axis with any profile.
     """
 
     source: int
     axis: Triple
     centre: Triple | None = None
+    turned: Turned | None = None
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -68,6 +78,15 @@ class Edges:
     smooth: Flags
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class Rounds:
+    """Facets of turned surfaces, whose outline lies within facets: (K, 3, 3) corners and the true normals there, (K,) greatest size."""
+
+    corners: Floats
+    normals: Floats
+    step: Floats
+
+
 @dataclass(frozen=True, eq=False)
 class Solid:
     """A closed solid in the piece's frame, in millimetres."""
@@ -87,6 +106,19 @@ class Solid:
     def edges(self) -> Edges:
         mesh, twins = self._mesh_and_twins
         return _edges(mesh, twins, self.curves)
+
+    @cached_property
+    def rounds(self) -> Rounds | None:
+        """The facets of its turned surfaces; None where it has none."""
+        turned = [number for number, curve in enumerate(self.curves) if curve.turned]
+        if not turned:
+            return None
+        mesh = self.mesh
+        facets = np.flatnonzero(mesh.curved & np.isin(mesh.surface, turned))
+        corners = mesh.triangles[facets]
+        normals = [_true_normals(mesh, facets, corners[:, k], self.curves)[0] for k in range(3)]
+        steps = np.array([curve.turned.step if curve.turned else 0.0 for curve in self.curves])
+        return Rounds(corners, np.stack(normals, axis=1), steps[mesh.surface[facets]])
 
     @cached_property
     def convex(self) -> bool:
@@ -152,7 +184,9 @@ def _read_mesh(manifold: Manifold, curves: tuple[Curve, ...]) -> tuple[Mesh, Int
     curved = np.zeros(len(corners), dtype=bool)
     surface = np.full(len(corners), -1, dtype=np.int64)
     for number, curve in enumerate(curves):
-        facets = (run_of == curve.source) & (np.abs(normals @ np.array(curve.axis)) < 0.5)
+        facets = run_of == curve.source
+        if curve.turned is None:
+            facets &= np.abs(normals @ np.array(curve.axis)) < 0.5
         curved |= facets
         surface[facets] = number
     twins = _twins(corners)
@@ -204,7 +238,11 @@ def _edges(mesh: Mesh, twins: Ints, curves: tuple[Curve, ...]) -> Edges:
         other, other_true = _true_normals(mesh, b[either], middles, curves)
         limit = np.where(one_true & other_true, TANGENT, FACETS_TANGENT)
         smooth[either] = np.einsum("ij,ij->i", one, other) > limit
-    return Edges(ends, sides, smooth)
+    # The outline of a turned surface does not run along its facets: see ``Solid.rounds``.
+    turned = np.array([curve.turned is not None for curve in curves] + [False])
+    within = [mesh.curved[side] & turned[np.minimum(mesh.surface[side], len(curves))] for side in (a, b)]
+    drawn = ~(smooth & (within[0] | within[1]))
+    return Edges(ends[drawn], sides[drawn], smooth[drawn])
 
 
 def _true_normals(mesh: Mesh, triangles: Ints, points: Floats, curves: tuple[Curve, ...]) -> tuple[Floats, Flags]:
@@ -217,10 +255,25 @@ def _true_normals(mesh: Mesh, triangles: Ints, points: Floats, curves: tuple[Cur
         if curve.centre is None:
             exact[rows] = False
             continue
-        axis = np.array(curve.axis)
-        radial = points[rows] - np.array(curve.centre)
-        radial -= (radial @ axis)[:, None] * axis
-        radial /= np.maximum(np.linalg.norm(radial, axis=1, keepdims=True), 1e-9)
-        outward = np.sign(np.einsum("ij,ij->i", radial, normals[rows]))
-        normals[rows] = radial * outward[:, None]
+        normals[rows] = _round_normals(curve, points[rows], normals[rows])
     return normals, exact
+
+
+def _round_normals(curve: Curve, points: Floats, facets: Floats) -> Floats:
+    """Of the true round at points of facets with these normals."""
+    axis = np.array(curve.axis)
+    radial = points - np.array(curve.centre)
+    height = radial @ axis
+    radial -= height[:, None] * axis
+    radius = np.linalg.norm(radial, axis=1)
+    radial /= np.maximum(radius, 1e-9)[:, None]
+    along = np.zeros(len(points))
+    if curve.turned and curve.turned.ring:
+        along, radius = height - curve.turned.ring[1], radius - curve.turned.ring[0]
+    elif curve.turned:
+        # A facet of a cone leans as the cone does.
+        along = facets @ axis
+        radius = np.sqrt(np.maximum(1.0 - along**2, 0.0)) * np.sign(np.einsum("ij,ij->i", radial, facets))
+    found = radial * radius[:, None] + along[:, None] * axis
+    found /= np.maximum(np.linalg.norm(found, axis=1, keepdims=True), 1e-9)
+    return found * np.where(np.einsum("ij,ij->i", found, facets) < 0, -1.0, 1.0)[:, None]

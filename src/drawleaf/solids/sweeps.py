@@ -35,7 +35,7 @@ def sweep(
 
     ``frame`` rows are the section's two axes and the direction of the run, right-handed; lengths in millimetres.
     """
-    outline, stretch = _outline(start, section)
+    outline, stretch = outline_of(start, section)
     count = len(outline)
     here = np.arange(count)
     there = np.roll(here, -1)
@@ -63,7 +63,7 @@ def sweep(
 def _centres(start: tuple[float, float], section: Sequence[Stretch]) -> list[tuple[float, float]]:
     """The centres of the arcs in order."""
     starts = [start, *(one.to for one in section)]
-    return [_centre(at, arc) for at, arc in zip(starts, section, strict=False) if arc.turn]
+    return [centre_of(at, arc) for at, arc in zip(starts, section, strict=False) if arc.turn]
 
 
 def _numbered(stretch: Ints, arcs: Sequence[int]) -> Ints:
@@ -73,8 +73,8 @@ def _numbered(stretch: Ints, arcs: Sequence[int]) -> Ints:
     return numbers[stretch]
 
 
-def _outline(start: tuple[float, float], section: Sequence[Stretch]) -> tuple[Floats, Ints]:
-    """Corners of the faceted outline, and the stretch that the side after each corner belongs to."""
+def outline_of(start: tuple[float, float], section: Sequence[Stretch]) -> tuple[Floats, Ints]:
+    """Corners of the faceted outline from ``start`` on, and the stretch that the side after each corner belongs to."""
     corners: list[tuple[float, float]] = []
     stretch: list[int] = []
     at = start
@@ -89,7 +89,7 @@ def _outline(start: tuple[float, float], section: Sequence[Stretch]) -> tuple[Fl
 def _arc(start: tuple[float, float], arc: Stretch) -> list[tuple[float, float]]:
     """Corners on an arc, all but its last."""
     turn = radians(arc.turn)
-    cx, cy = _centre(start, arc)
+    cx, cy = centre_of(start, arc)
     radius = hypot(start[0] - cx, start[1] - cy)
     step = min(pi / 2.0 / LEAST_FACETS, 4.0 * asin(min(1.0, sqrt(ARC_TOLERANCE / (2.0 * radius)))))
     count = max(2, ceil(abs(turn) / step))
@@ -100,7 +100,7 @@ def _arc(start: tuple[float, float], arc: Stretch) -> list[tuple[float, float]]:
     return [start, *((cx + x * c - y * s, cy + x * s + y * c) for c, s in turns)]
 
 
-def _centre(start: tuple[float, float], arc: Stretch) -> tuple[float, float]:
+def centre_of(start: tuple[float, float], arc: Stretch) -> tuple[float, float]:
     """To the left of the chord for an anticlockwise arc, at half the chord over the tangent of half the turn."""
     off = 0.5 / tan(radians(arc.turn) / 2.0)
     dx, dy = arc.to[0] - start[0], arc.to[1] - start[1]
