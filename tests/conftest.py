@@ -11,6 +11,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 PLANS = ("key-ledge", "boot-bench")
+KITS = ("full shop", "common power tools", "hand-held only")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

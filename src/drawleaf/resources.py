@@ -13,7 +13,18 @@ from pathlib import Path
 
 _PACKAGE = Path(__file__).resolve().parent
 
-SHARED_PARTS = ("materials", "hardware", "tools", "cautions", "finishes", "consumables", "prices", "components")
+SHARED_PARTS = (
+    "materials",
+    "hardware",
+    "tools",
+    "methods",
+    "kits",
+    "cautions",
+    "finishes",
+    "consumables",
+    "prices",
+    "components",
+)
 """What a ``shared/`` folder may hold: each as a folder of YAML files or as one YAML file of that name."""
 
 

@@ -9,12 +9,11 @@ from functools import cache
 
 import pytest
 from markupsafe import Markup
-from tests.conftest import PLANS, outcome_of
+from tests.conftest import KITS, PLANS, outcome_of
 
 from drawleaf.book.format import Formatter
 from drawleaf.book.wording import StepText, WordingError, step_text
 from drawleaf.derive.derive import derive
-from drawleaf.derive.methods import KITS
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids

@@ -7,11 +7,10 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from tests.conftest import PLANS, outcome_of
+from tests.conftest import KITS, PLANS, outcome_of
 
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.derive.derive import derive
-from drawleaf.derive.methods import KITS
 from drawleaf.derive.order import Unit
 from drawleaf.derive.steps import bare_power_steps
 from drawleaf.derive.stuck import stuck_diagnostic

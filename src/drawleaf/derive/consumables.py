@@ -2,33 +2,55 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import ceil
 
 from drawleaf.derive.areas import all_glued, area_text
 from drawleaf.derive.finish_amounts import coated_area
+from drawleaf.derive.methods import kit_of, owned_by, ways_for
 from drawleaf.derive.store_words import UNCOUNTED
+from drawleaf.derive.supplies import grit_between, paper
+from drawleaf.model.catalogue import Consumable
 from drawleaf.model.lists import ConsumableRow, CutList
 from drawleaf.model.plan import FinishCoat, Plan
+from drawleaf.model.steps import Step
 
 GLUE, FILLER, RAGS, BRUSH, GLOVES = "wood glue", "wood filler", "lint-free rags", "foam brush", "nitrile gloves"
 # A light rub between coats wears paper about a quarter as much as sanding wood: common practice, no source.
 LIGHT = 0.25
+IN_STEPS = "for steps"
+MOST_STEPS_NAMED = 4
 SOLVENTS = {"mineral spirits": "mineral spirits", "denatured alcohol": "denatured alcohol"}
 
 
-def estimate_consumables(plan: Plan, cut_list: CutList) -> tuple[ConsumableRow, ...]:
-    """Amounts by area where ``covers`` is known, else one; each with the reckoning in words. Items that ``shared/`` lacks are left out."""
+def estimate_consumables(plan: Plan, cut_list: CutList, steps: Sequence[Step] = ()) -> tuple[ConsumableRow, ...]:
+    """Amounts by area where ``covers`` is known, else one; each with the reckoning in words. Items that ``shared/`` lacks are left out.
+
+    What a step uses up and no area asks for is bought once.
+    """
     areas: dict[str, float] = {}
     whys: dict[str, list[str]] = {}
-    for item, area, why in _needs(plan, cut_list):
+    for item, area, why in (*_needs(plan, cut_list), *_in_steps(steps)):
         if item in plan.catalogue.consumables:
             areas[item] = areas.get(item, 0.0) + area
             of_item = whys.setdefault(item, [])
-            if why not in of_item:
+            if why not in of_item and not (of_item and not area and why.startswith("for step")):
                 of_item.append(why)
     return tuple(_row(plan, item, area, "; ".join(whys[item])) for item, area in areas.items())
+
+
+def _in_steps(steps: Sequence[Step]) -> Iterator[tuple[str, float, str]]:
+    """What steps use up, by the steps that use it."""
+    used: dict[str, list[int]] = {}
+    for step in steps:
+        for supply in step.supplies:
+            if isinstance(supply, Consumable):
+                used.setdefault(supply.id, []).append(step.number)
+    for name, numbers in used.items():
+        first = ", ".join(str(number) for number in numbers[:MOST_STEPS_NAMED])
+        more = " and others" if len(numbers) > MOST_STEPS_NAMED else ""
+        yield name, 0.0, f"{IN_STEPS} {first}{more}" if len(numbers) > 1 else f"for step {first}"
 
 
 def _row(plan: Plan, item_id: str, area: float, why: str) -> ConsumableRow:
@@ -58,17 +80,19 @@ def _needs(plan: Plan, cut_list: CutList) -> Iterator[tuple[str, float, str]]:
 def _abrasives(plan: Plan, coat: FinishCoat) -> Iterator[tuple[str, float, str]]:
     area = coated_area(plan, coat)
     for grit in coat.grits:
-        discs, paper = f"sanding discs {grit}", f"sandpaper {grit}"
-        by_hand = "hand tools" in plan.making.kit or discs not in plan.catalogue.consumables
-        yield (paper if by_hand else discs), area, f"sanding at {grit}"
-    if coat.product is not None and coat.coats > 1:
-        grit = "".join(letter for letter in coat.product.sand_between.partition(" grit")[0] if letter.isdigit())
-        if grit:
-            yield (
-                f"sandpaper {grit}",
-                area * (coat.coats - 1) * LIGHT,
-                "a light rub between coats, taken as a quarter of the area",
-            )
+        yield paper(grit, _by_hand(plan), plan), area, f"sanding at {grit}"
+    between = grit_between(coat)
+    if between is not None:
+        rubbed = area * (coat.coats - 1) * LIGHT
+        yield f"sandpaper {between}", rubbed, "a light rub between coats, taken as a quarter of the area"
+
+
+def _by_hand(plan: Plan) -> bool:
+    """Whether the kit sands with a block, so that it takes sheets and no discs."""
+    if "sand" not in plan.catalogue.methods:
+        return False
+    way, _ = ways_for("sand", plan.catalogue, owned_by(kit_of(plan), plan.catalogue))
+    return "random-orbit sander" not in way.tools
 
 
 def _applying(plan: Plan, coat: FinishCoat) -> Iterator[tuple[str, float, str]]:

@@ -6,9 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
 
-from drawleaf.derive.methods import DEFAULT_KIT, KITS, method_of, ways_for
+from drawleaf.derive.methods import kit_of, method_of, minutes_for, owned_by, ways_for
 from drawleaf.derive.part_words import listed, merged_name
-from drawleaf.derive.times import minutes_for
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, Part, Plan
@@ -41,7 +40,7 @@ _HEADINGS = {
     Stage.PANELS: "Glue up the panels",
     Stage.MACHINE: "Cut the joints",
     Stage.DRILL: "Drill the parts",
-    Stage.SHAPE: "Shape the edges",
+    Stage.SHAPE: "Shape the parts",
     Stage.SAND: "Sand before you assemble",
     Stage.COAT_PARTS: "Coat before you assemble",
     Stage.ASSEMBLE: "Put it together",
@@ -65,22 +64,33 @@ class Draft:
     hardware: tuple[HardwareUse, ...] = ()
     cautions: tuple[Caution, ...] = ()
     heading: str = ""
+    also: tuple[str, ...] = ()
 
 
 @dataclass
 class Workshop:
-    """Makes operations, each after all that was done to its parts before. The only mutable thing in derive; it lives for one call."""
+    """Makes operations, each after all that was done to its parts before. The only mutable thing in derive; it lives for one call.
+
+    ``borrowed`` are tools that the kit lacks and that the steps may use all the same.
+    """
 
     plan: Plan
     cut_list: CutList
     layouts: Layouts
+    borrowed: frozenset[str] = frozenset()
+    kinds: dict[str, str] = field(default_factory=dict)
+    """Every kind of work asked for, with the name of the first operation that is of it."""
     drafts: list[Draft] = field(default_factory=list)
     _last: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _ids: dict[str, int] = field(default_factory=dict)
 
-    @property
-    def kit(self) -> str:
-        return self.plan.making.kit if self.plan.making.kit in KITS else DEFAULT_KIT
+    def __post_init__(self) -> None:
+        self._kit = owned_by(kit_of(self.plan), self.plan.catalogue)
+        self._owned = self._kit | self.borrowed
+
+    def first_tool(self, kind: str) -> str:
+        """The tool that does this kind of work in this kit."""
+        return ways_for(kind, self.plan.catalogue, self._owned)[0].tools[0]
 
     def operation(
         self,
@@ -89,7 +99,6 @@ class Workshop:
         parts: Sequence[str],
         *,
         way: str | None = None,
-        time: str | None = None,
         pieces: int | None = None,
         settings: Iterable[tuple[str, object]] = (),
         joints: Iterable[Joint] = (),
@@ -101,17 +110,19 @@ class Workshop:
         wait_hours: float = 0.0,
         standing: Sequence[str] = (),
     ) -> Operation:
-        """An operation of that wording ``kind`` by the kit's best ``way``, after the last work on its parts and on those ``standing``."""
+        """An operation of that wording ``kind``, done as the kit best does the work ``way`` (of the same name where not told), after
+        the last work on its parts and on those ``standing``."""
         touched = tuple(dict.fromkeys((*parts, *standing)))
         before = dict.fromkeys((*(op for part in touched for op in self._last.get(part, ())), *after))
-        best, others = ways_for(way or kind, self.kit)
-        catalogue = self.plan.catalogue
+        catalogue, work = self.plan.catalogue, way or kind
+        best, others = ways_for(work, catalogue, self._owned)
+        self.kinds.setdefault(work, name)
         operation = Operation(
             id=self._unique(name),
             kind=kind,
             parts=tuple(parts),
             after=tuple(before),
-            method=method_of(best, catalogue),
+            method=method_of(best, catalogue, self._kit),
             others=tuple(method_of(other, catalogue) for other in others),
             settings=tuple(Setting(key, value) for key, value in settings),  # type: ignore[arg-type]
             joints=tuple(joints),
@@ -119,7 +130,7 @@ class Workshop:
             fasteners=tuple(fasteners),
             fittings=tuple(fittings),
             coat=coat,
-            minutes=minutes_for(time or kind, len(parts) if pieces is None else pieces),
+            minutes=minutes_for(work, best, catalogue, len(parts) if pieces is None else pieces),
             wait_hours=wait_hours,
         )
         for part in touched:
@@ -138,11 +149,15 @@ class Workshop:
         hardware: Iterable[HardwareUse] = (),
         cautions: Iterable[Caution] = (),
         heading: str = "",
+        also: Iterable[str] = (),
     ) -> None:
-        """One more step, under the stage's heading or one of its own."""
+        """One more step, under the stage's heading or one of its own; ``also`` are names of work gathered in it."""
         heading = heading or stage.heading
+        named = tuple(name for name in dict.fromkeys(also) if name != step_id)
         self.drafts.append(
-            Draft(step_id, stage, title, assembly, tuple(operations), scene, tuple(hardware), tuple(cautions), heading)
+            Draft(
+                step_id, stage, title, assembly, tuple(operations), scene, tuple(hardware), tuple(cautions), heading, named
+            )
         )
 
     def number(self, part_id: str) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from drawleaf.derive.order import Unit
@@ -126,6 +126,38 @@ def units_of(plan: Plan, bodies: Sequence[tuple[str, tuple[str, ...], tuple[int,
         towards[a][into] = None
         towards[b][(0.0 - into[0], 0.0 - into[1], 0.0 - into[2])] = None
     return tuple(Unit(name, parts, rank, tuple(towards[name])) for name, parts, rank in bodies)
+
+
+def nested_units(plan: Plan, body: Body, rank: Callable[[str], tuple[int, ...]]) -> tuple[Unit, ...]:
+    """The units that a body is built of: its assembly's own parts, and each assembly inside it as one unit with members of its own."""
+    inside = set(body.parts)
+
+    def members(assembly_id: str) -> list[Unit]:
+        assembly = plan.assembly(assembly_id)
+        found = [Unit(part, (part,), rank(part)) for part in assembly.parts if part in inside]
+        for child in assembly.children:
+            own = members(child)
+            parts = tuple(part for unit in own for part in unit.parts)
+            if len(parts) > 1 and len(connected(parts, _links(plan, parts))) == 1:
+                found.append(Unit(child, parts, min(unit.rank for unit in own), members=_directed(plan, own)))
+            else:
+                found += own
+        return found
+
+    return _directed(plan, members(body.assembly)) if not body.loose else units_of(
+        plan, [(part, (part,), rank(part)) for part in body.parts]
+    )
+
+
+def _directed(plan: Plan, units: Sequence[Unit]) -> tuple[Unit, ...]:
+    """The same units with the directions in which their joints to one another close."""
+    bare = units_of(plan, [(unit.id, unit.parts, unit.rank) for unit in units])
+    return tuple(replace(unit, towards=one.towards) for unit, one in zip(units, bare, strict=True))
+
+
+def _links(plan: Plan, parts: Sequence[str]) -> list[tuple[str, str]]:
+    own = set(parts)
+    return [(joint.insert, joint.receiver) for joint in plan.joints if joint.insert in own and joint.receiver in own]
 
 
 def joined_units(plan: Plan, units: Sequence[Unit]) -> dict[str, frozenset[str]]:

@@ -1,251 +1,128 @@
-"""The ways to do each operation, as a table: which tools it takes, which are powered is the catalogue's word.
+"""Which way of working a kit can do, and what it would have to borrow. The ways themselves stand in ``shared/methods``.
 
-Order is preference: the first method that the kit can do is the step's own, the others are printed as another way.
-Which method suits which shop is common practice, no source.
+Order there is preference: the first way that the kit can do is the step's own, the others are printed as another way.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Sequence
+from difflib import get_close_matches
+from itertools import product
+from math import prod
 
-from drawleaf.model.catalogue import Catalogue, Caution
+from drawleaf.model.catalogue import Catalogue, Caution, Kit, Way
+from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Method
 
 SEVERITY = {"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
-
-
-@dataclass(frozen=True, slots=True)
-class MethodSpec:
-    """One way: its name as printed, the tool ids it takes (the one that does the work first), and what a tool is used for.
-
-    ``uses`` names uses of a tool that carry cautions of their own (``rip`` on a table saw).
-    """
-
-    id: str
-    name: str
-    tools: tuple[str, ...]
-    uses: tuple[str, ...] = ()
-
-
-def _way(name: str, *tools: str, uses: tuple[str, ...] = ()) -> MethodSpec:
-    return MethodSpec(name.lower().replace(" ", "-"), name, tools, uses)
-
-
-MARKING = ("tape measure", "pencil")
-MARKED = ("combination square", *MARKING)
-
-METHODS: dict[str, tuple[MethodSpec, ...]] = {
-    "break-down": (
-        _way(
-            "circular saw along a clamped straightedge",
-            "circular saw",
-            "straightedge",
-            "sacrificial board",
-            "clamps",
-            *MARKING,
-            uses=("sheet",),
-        ),
-        _way("table saw, with a helper", "table saw", "push stick", "helper", *MARKING, uses=("sheet", "rip")),
-        _way(
-            "hand saw along a clamped straightedge",
-            "hand saw",
-            "straightedge",
-            "sawhorses",
-            "clamps",
-            "block plane",
-            *MARKING,
-        ),
-    ),
-    "crosscut": (
-        _way("mitre saw with a stop block", "mitre saw", "stop block", "clamps", *MARKED),
-        _way("circular saw along a square", "circular saw", "clamps", *MARKED),
-        _way("hand saw in a mitre box", "mitre box", "stop block", "clamps", *MARKED),
-    ),
-    "rip": (
-        _way("table saw", "table saw", "push stick", *MARKING, uses=("rip",)),
-        _way("circular saw along a clamped straightedge", "circular saw", "straightedge", "clamps", *MARKING),
-        _way("hand saw and block plane", "hand saw", "block plane", "clamps", *MARKING),
-    ),
-    "rip-narrow": (
-        _way("table saw", "table saw", "push stick", *MARKING, uses=("rip", "small part")),
-        _way("jigsaw and block plane", "jigsaw", "block plane", "clamps", *MARKED),
-        _way("hand saw and block plane", "hand saw", "block plane", "clamps", *MARKED),
-    ),
-    "crosscut-short": (
-        _way("mitre saw with a stop block", "mitre saw", "stop block", "clamps", *MARKED, uses=("small part",)),
-        _way("hand saw in a mitre box", "mitre box", "stop block", "clamps", *MARKED),
-    ),
-    "rip-short": (
-        _way("jigsaw and block plane", "jigsaw", "block plane", "clamps", *MARKED),
-        _way("hand saw and block plane", "hand saw", "block plane", "clamps", *MARKED),
-    ),
-    "glue-up": (_way("bar clamps", "bar clamps", "glue brush", "straightedge", "scraper"),),
-    "trim-panel": (
-        _way("circular saw along a clamped straightedge", "circular saw", "straightedge", "clamps", *MARKED),
-        _way("table saw", "table saw", "push block", *MARKING, uses=("rip",)),
-        _way("hand saw and block plane", "hand saw", "block plane", "clamps", *MARKED),
-    ),
-    "notch": (
-        _way("jigsaw", "jigsaw", "chisel", "clamps", *MARKED),
-        _way("hand saw and chisel", "hand saw", "chisel", "clamps", *MARKED),
-    ),
-    "clip-corner": (
-        _way("mitre saw turned to 45°", "mitre saw", "clamps", *MARKED, uses=("small part",)),
-        _way("hand saw along the line", "hand saw", "sanding block", "clamps", *MARKED),
-    ),
-    "dado": (
-        _way(
-            "router with a straight bit in a dado guide",
-            "router",
-            "straight bit",
-            "dado guide",
-            "clamps",
-            "caliper",
-            *MARKED,
-            uses=("channel",),
-        ),
-        _way("table saw with a dado set", "table saw", "dado set", "push block", "caliper", *MARKING, uses=("dado",)),
-        _way("hand saw and chisel", "hand saw", "chisel", "clamps", "caliper", *MARKED),
-    ),
-    "groove": (
-        _way(
-            "router with a straight bit along a guide",
-            "router",
-            "straight bit",
-            "straightedge",
-            "clamps",
-            "chisel",
-            "caliper",
-            *MARKED,
-            uses=("channel",),
-        ),
-        _way("table saw in several passes", "table saw", "push block", "caliper", *MARKING, uses=("dado",)),
-    ),
-    "rabbet": (
-        _way(
-            "router with a straight bit along a guide",
-            "router",
-            "straight bit",
-            "straightedge",
-            "clamps",
-            "chisel",
-            "caliper",
-            *MARKED,
-            uses=("channel",),
-        ),
-        _way(
-            "router with a rabbeting bit",
-            "router",
-            "rabbeting bit",
-            "clamps",
-            "chisel",
-            "caliper",
-            *MARKED,
-            uses=("edge",),
-        ),
-        _way("table saw in two cuts", "table saw", "push block", "chisel", "caliper", *MARKING, uses=("dado",)),
-        _way("hand saw and chisel", "hand saw", "chisel", "clamps", "caliper", *MARKED),
-    ),
-    "shelf-pins": (
-        _way("drill in a shelf-pin jig", "drill", "drill bits", "shelf-pin jig", "depth stop", "clamps", *MARKED),
-        _way("hand drill in a strip of scrap with holes", "hand drill", "strip of scrap with holes", "clamps", *MARKED),
-    ),
-    "bore": (
-        _way("drill over a backing board", "drill", "drill bits", "clamps", *MARKED),
-        _way("hand drill over a backing board", "hand drill", "clamps", *MARKED),
-    ),
-    "bore-wide": (
-        _way(
-            "drill with a Forstner bit over a backing board",
-            "drill",
-            "forstner bits",
-            "clamps",
-            *MARKED,
-            uses=("large hole",),
-        ),
-        _way("drill with a hole saw", "drill", "hole saw", "clamps", *MARKED, uses=("large hole",)),
-        _way("hand drill over a backing board", "hand drill", "clamps", *MARKED),
-    ),
-    "pocket-holes": (_way("drill in a pocket-hole jig", "drill", "pocket-hole jig", "clamps", *MARKING),),
-    "round-over": (
-        _way("router with a round-over bit", "router", "round-over bit", "clamps", uses=("edge",)),
-        _way("block plane and sanding block", "block plane", "sanding block", "clamps"),
-    ),
-    "chamfer": (
-        _way("router with a chamfer bit", "router", "chamfer bit", "clamps", uses=("edge",)),
-        _way("block plane", "block plane", "clamps", *MARKED),
-    ),
-    "sand": (
-        _way("random-orbit sander", "random-orbit sander", "sanding block"),
-        _way("sanding block, along the grain", "sanding block"),
-    ),
-    "dry-fit": (_way("clamps", "clamps", "tape measure", "combination square"),),
-    "assemble-screws": (
-        _way("drill and driver", "drill", "drill bits", "countersink bit", "driver bits", "clamps", *MARKED),
-        _way("hand drill and screwdriver", "hand drill", "screwdriver", "clamps", *MARKED),
-    ),
-    "assemble-pockets": (_way("drill and driver", "drill", "pocket-hole jig", "straightedge", "clamps", *MARKED),),
-    "assemble-brads": (
-        _way("hammer and nail set", "hammer", "nail set", "clamps", *MARKED),
-        _way("brad nailer", "brad nailer", "clamps", *MARKED),
-    ),
-    "assemble-brads-hard": (
-        _way("hammer and nail set", "hammer", "nail set", "drill", "drill bits", "clamps", *MARKED),
-        _way("brad nailer", "brad nailer", "clamps", *MARKED),
-    ),
-    "assemble-clamps": (_way("clamps", "clamps", "tape measure", "combination square"),),
-    "square": (_way("tape measure and a bar clamp", "tape measure", "bar clamps"),),
-    "fill": (
-        _way("random-orbit sander", "random-orbit sander", "sanding block", "putty knife", "scraper"),
-        _way("sanding block, along the grain", "sanding block", "putty knife", "scraper"),
-    ),
-    "coat-wipe": (_way("cloth", "lint-free rags", "nitrile gloves", "metal can with lid"),),
-    "coat-brush": (_way("brush", "brush", "sanding block"), _way("foam pad", "foam pad", "sanding block")),
-    "fit-hardware": (
-        _way("drill and driver", "drill", "drill bits", "driver bits", *MARKED),
-        _way("hand drill and screwdriver", "hand drill", "screwdriver", *MARKED),
-    ),
-    "set-in-place": (_way("your hands", "tape measure"),),
-    "wall": (
-        _way("drill and driver", "drill", "drill bits", "driver bits", "level", "stud finder", *MARKING),
-        _way("hand drill and screwdriver", "hand drill", "screwdriver", "level", "stud finder", *MARKING),
-    ),
-}
-
-FULL_SHOP = frozenset(tool for ways in METHODS.values() for way in ways for tool in way.tools)
-KITS: dict[str, frozenset[str]] = {
-    "full shop": FULL_SHOP,
-    "common power tools": FULL_SHOP - {"table saw", "dado set", "brad nailer"},
-    "hand-held only": FULL_SHOP - {"table saw", "dado set", "brad nailer", "mitre saw"},
-}
 DEFAULT_KIT = "common power tools"
+MOST_CHOICES = 5000
+"""So many choices of ways are all weighed for the least to borrow; beyond that each kind of work is settled by itself."""
 
 
-def ways_for(kind: str, kit: str) -> tuple[MethodSpec, tuple[MethodSpec, ...]]:
-    """The way that the kit can do best, and all others. Where the kit can do none, the first stands: the tool list then says so."""
-    owned = KITS.get(kit, KITS[DEFAULT_KIT])
-    ways = METHODS[kind]
-    best = next((way for way in ways if owned.issuperset(way.tools)), ways[0])
+def kit_of(plan: Plan) -> Kit:
+    """The kit that the steps are written for: the one asked for, else the usual one, else one that owns everything."""
+    kits = plan.catalogue.kits
+    everything = Kit("everything", "every tool", "", frozenset(plan.catalogue.tools))
+    return kits.get(plan.making.kit) or kits.get(DEFAULT_KIT) or everything
+
+
+def owned_by(kit: Kit, catalogue: Catalogue) -> frozenset[str]:
+    """The kit's tools with what every shop has at hand."""
+    return kit.tools | {name for name, tool in catalogue.tools.items() if tool.at_hand}
+
+
+def lacks(way: Way, owned: Collection[str]) -> tuple[str, ...]:
+    """The tools of this way that are not owned, in the way's order."""
+    return tuple(tool for tool in way.tools if tool not in owned)
+
+
+def ways_for(kind: str, catalogue: Catalogue, owned: Collection[str]) -> tuple[Way, tuple[Way, ...]]:
+    """The best way that can be done with what is owned, and all others. Where none can, the one that lacks the fewest tools.
+
+    Raises KeyError for a kind of work that ``shared/methods`` lacks; ``missing_methods`` tells that first.
+    """
+    ways = catalogue.methods[kind].ways
+    best = min(ways, key=lambda way: len(lacks(way, owned)))
     return best, tuple(way for way in ways if way is not best)
 
 
-def method_of(spec: MethodSpec, catalogue: Catalogue) -> Method:
-    """The way with the catalogue's tools and the cautions of this use of them. Tools that the catalogue lacks are left out:
-    ``missing_tools`` reports them."""
-    tools = tuple(catalogue.tools[tool] for tool in spec.tools if tool in catalogue.tools)
-    ids = dict.fromkeys(caution for tool in tools for caution in tool.cautions_for(*spec.uses))
-    return Method(
-        spec.id, spec.name, tools, by_severity(catalogue.cautions[id_] for id_ in ids if id_ in catalogue.cautions)
-    )
+def minutes_for(kind: str, way: Way, catalogue: Catalogue, pieces: int) -> float:
+    """Hands-on minutes for so many pieces, done this way."""
+    work = catalogue.methods[kind]
+    return (work.once + work.each * pieces) * way.pace
 
 
-def missing_tools(catalogue: Catalogue) -> tuple[str, ...]:
-    """Tool ids that the table names and the catalogue lacks."""
-    return tuple(sorted(tool for tool in FULL_SHOP if tool not in catalogue.tools))
+def least_to_borrow(kinds: Iterable[str], catalogue: Catalogue, owned: frozenset[str]) -> frozenset[str]:
+    """The fewest tools that, borrowed, make every one of these kinds of work possible; empty where all are.
+
+    Among equally few, those of the ways that come first.
+    """
+    needs = [
+        [frozenset(lacks(way, owned)) for way in catalogue.methods[kind].ways]
+        for kind in kinds
+        if all(lacks(way, owned) for way in catalogue.methods[kind].ways)
+    ]
+    needs = [list(dict.fromkeys(choices)) for choices in dict.fromkeys(tuple(choices) for choices in needs)]
+    if not needs:
+        return frozenset()
+    if prod(len(choices) for choices in needs) <= MOST_CHOICES:
+        unions = (frozenset().union(*choice) for choice in product(*needs))
+        return min(unions, key=len)
+    borrowed: frozenset[str] = frozenset()
+    for choices in needs:
+        borrowed |= min(choices, key=lambda choice: len(choice - borrowed))
+    return borrowed
+
+
+def method_of(way: Way, catalogue: Catalogue, owned: Collection[str] | None = None) -> Method:
+    """The way with the catalogue's tools and the cautions of this use of them; ``owned`` tells what must be borrowed."""
+    tools = tuple(catalogue.tools[tool] for tool in way.tools if tool in catalogue.tools)
+    ids = dict.fromkeys(caution for tool in tools for caution in tool.cautions_for(*way.uses))
+    cautions = by_severity(catalogue.cautions[id_] for id_ in ids if id_ in catalogue.cautions)
+    borrow = () if owned is None else tuple(tool for tool in tools if tool.id not in owned)
+    return Method(way.id, way.name, tools, cautions, borrow, way.note)
 
 
 def by_severity(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
     """Each caution once, the gravest first; equals in the order given."""
     once = {caution.id: caution for caution in cautions}
     return tuple(sorted(once.values(), key=lambda caution: SEVERITY[caution.signal]))
+
+
+def kit_problems(plan: Plan) -> tuple[Diagnostic, ...]:
+    """A kit that nobody has told us of: the usual one stands in for it."""
+    kit, kits = plan.making.kit, plan.catalogue.kits
+    if kit in kits:
+        return ()
+    near = get_close_matches(kit, kits, n=1, cutoff=0.4)
+    return (
+        Diagnostic(
+            "unknown-kit",
+            f"no kit is named {kit!r}; the steps are written for {kit_of(plan).name!r}",
+            None,
+            mend=f"Did you mean {near[0]!r}?" if near else f"The kits are: {', '.join(kits)}.",
+            severity=Severity.ADVICE,
+        ),
+    )
+
+
+def borrowing(plan: Plan, kinds: Sequence[tuple[str, str]], borrowed: Collection[str]) -> tuple[Diagnostic, ...]:
+    """What the kit cannot do, told plainly, with the least to borrow. ``kinds`` are kinds of work with the step that each is in."""
+    if not borrowed:
+        return ()
+    catalogue, kit = plan.catalogue, kit_of(plan)
+    owned = owned_by(kit, catalogue)
+    cannot = [step for kind, step in kinds if all(lacks(way, owned) for way in catalogue.methods[kind].ways)]
+    names = sorted((catalogue.tools[one].name.lower() if one in catalogue.tools else one) for one in borrowed)
+    return (
+        Diagnostic(
+            "kit-lacks",
+            f"the kit {kit.name!r} cannot do {len(set(cannot))} of the steps: {', '.join(dict.fromkeys(cannot))}",
+            None,
+            cause="It lacks a tool for every way of doing them.",
+            mend=f"The least to borrow: {', '.join(names)}. The steps are written as if it had been.",
+            severity=Severity.ADVICE,
+        ),
+    )

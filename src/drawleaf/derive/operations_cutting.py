@@ -6,15 +6,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.drafts import Stage, Workshop, key_of, slug
+from drawleaf.derive.part_words import listed
 from drawleaf.derive.times import WAIT_PANEL
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import BoardLayout, Placed, SheetLayout
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import EdgeProfile, Part
 from drawleaf.model.steps import Scene
 from drawleaf.units import Length
 
 MOST_STOPS = 5
 """So many stop settings to a step; more are shared out over two."""
+MOST_SHEETS = 3
+"""So many sheets to a step: each takes an action of its own."""
 NARROW = Length.of_inches(3)
 """A board narrower than this gives a circular saw nothing to ride on."""
 SHORT = Length.of_inches(12)
@@ -25,10 +28,10 @@ SHORT_STOP = Length.of_inches(6)
 
 def cut_parts(shop: Workshop) -> None:
     """All steps that make blanks."""
-    for stock in shop.plan.stocks:
-        sheets = [layout for layout in shop.layouts.sheets if layout.stock.id == stock.id]
-        for count, sheet in enumerate(sheets, start=1):
-            _break_down(shop, sheet, count, len(sheets))
+    places = {stock.id: place for place, stock in enumerate(shop.plan.stocks)}
+    sheets = sorted(shop.layouts.sheets, key=lambda sheet: places.get(sheet.stock.id, len(places)))
+    for start in range(0, len(sheets), MOST_SHEETS):
+        _break_down(shop, sheets[start : start + MOST_SHEETS], whole=len(sheets) <= MOST_SHEETS)
     if shop.layouts.boards:
         _crosscuts(shop, shop.layouts.boards)
         _rips(shop, shop.layouts.boards)
@@ -37,23 +40,33 @@ def cut_parts(shop: Workshop) -> None:
             _glue_up(shop, part)
 
 
-def _break_down(shop: Workshop, sheet: SheetLayout, count: int, total: int) -> None:
-    parts = tuple(dict.fromkeys(placed.part for placed in sheet.placed))
-    name = f"break-down-{slug(sheet.stock.id)}" + (f"-{count}" if count > 1 else "")
-    title = f"Cut up the {stock_words(sheet.stock)}" + (f", sheet {count} of {total}" if total > 1 else "")
-    operation = shop.operation(
-        name,
-        "break-down",
-        parts,
-        pieces=max(len(sheet.cuts), len(parts)),
-        settings=(
-            ("layout", f"sheet {sheet.number}"),
-            ("cuts", str(len(sheet.cuts))),
-            ("thickness", sheet.stock.thickness),
-        ),
-    )
-    scene = Scene((), parts, (), (), (), layout=f"sheet {sheet.number}")
-    shop.add(name, Stage.CUT, title, (operation,), scene)
+def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> None:
+    """A few sheets, one after the other: what is laid and measured for the first holds for all."""
+    operations, names = [], []
+    for sheet in sheets:
+        names.append(f"break-down-{slug(sheet.stock.id)}")
+        parts = tuple(dict.fromkeys(placed.part for placed in sheet.placed))
+        operations.append(
+            shop.operation(
+                names[-1],
+                "break-down",
+                parts,
+                pieces=max(len(sheet.cuts), len(parts)),
+                settings=(
+                    ("layout", f"sheet {sheet.number}"),
+                    ("stock", stock_words(sheet.stock)),
+                    ("cuts", str(len(sheet.cuts))),
+                    ("thickness", sheet.stock.thickness),
+                ),
+            )
+        )
+    stocks = list(dict.fromkeys(sheet.stock.id for sheet in sheets))
+    kinds = {sheet.stock.material.name for sheet in sheets}
+    what = stock_words(sheets[0].stock) if len(stocks) == 1 else kinds.pop().lower() if len(kinds) == 1 else "sheets"
+    numbers = listed([str(sheet.number) for sheet in sheets])
+    title = f"Cut up the {what}" + ("" if whole else f", sheet{'s' if len(sheets) > 1 else ''} {numbers}")
+    scene = Scene((), tuple(dict.fromkeys(part for op in operations for part in op.parts)), (), (), (), layout=f"sheet {sheets[0].number}")
+    shop.add(operations[0].id, Stage.CUT, title, operations, scene, also=[*names, *(op.id for op in operations)])
 
 
 def stock_words(stock: Stock) -> str:
@@ -130,30 +143,43 @@ def _rip_kind(piece: Piece) -> str:
 
 
 def _rips(shop: Workshop, boards: Sequence[BoardLayout]) -> None:
-    """What is narrower than its board, by fence setting; narrow boards in a step of their own, as they take another tool."""
+    """What is narrower than its board, by fence setting; narrow and short parts in a step of their own where they take another tool."""
     ripped = [piece for piece in _pieces(boards) if piece.placed.width < piece.board.board.width]
-    for kind, name, title in (
+    kinds = (
         ("rip", "rip-boards", "Rip the boards to width"),
         ("rip-narrow", "rip-narrow-boards", "Rip the narrow boards to width"),
         ("rip-short", "rip-short-parts", "Saw the short parts to width"),
-    ):
+    )
+    steps: dict[str, list[tuple[str, str, str, list[Piece]]]] = {}
+    for kind, name, title in kinds:
         pieces = [piece for piece in ripped if _rip_kind(piece) == kind]
-        if not pieces:
-            continue
-        operations = [
-            shop.operation(
-                name,
-                "rip",
-                _parts_of(some),
-                way=kind,
-                time=kind,
-                pieces=len(some),
-                settings=(("fence", width), ("count", str(len(some)))),
-            )
-            for width, some in _by(pieces, lambda piece: piece.placed.width)
-        ]
-        scene = Scene((), _parts_of(pieces), (), (), (), layout=f"board {pieces[0].board.number}")
-        shop.add(name, Stage.CUT, title, operations, scene)
+        if pieces:
+            steps.setdefault(shop.first_tool(kind), []).append((kind, name, title, pieces))
+    for together in steps.values():
+        _rip(shop, together)
+
+
+def _rip(shop: Workshop, together: Sequence[tuple[str, str, str, list[Piece]]]) -> None:
+    operations = [
+        shop.operation(
+            name,
+            "rip",
+            _parts_of(some),
+            way=kind,
+            pieces=len(some),
+            settings=(("fence", width), ("count", str(len(some))), ("strips", "yes" if _is_strips(some) else "no")),
+        )
+        for kind, name, _, pieces in together
+        for width, some in _by(pieces, lambda piece: piece.placed.width)
+    ]
+    _, name, title, first = together[0]
+    parts = _parts_of([piece for *_, pieces in together for piece in pieces])
+    scene = Scene((), parts, (), (), (), layout=f"board {first[0].board.number}")
+    shop.add(name, Stage.CUT, title, operations, scene, also=[other for _, other, *_ in together])
+
+
+def _is_strips(pieces: Sequence[Piece]) -> bool:
+    return all(piece.placed.strip is not None for piece in pieces)
 
 
 def _parts_of(pieces: Sequence[Piece]) -> tuple[str, ...]:
@@ -195,6 +221,12 @@ def _glue_up(shop: Workshop, part: Part) -> None:
         parts,
         settings=(("length", length), ("width", width), ("extra", extra), ("rough width", rough)),
     )
-    shop.add(
-        f"trim-{key}", Stage.PANELS, f"Trim the {part.name.lower()} to size", (trim,), Scene((), parts, (), (), ())
-    )
+    shop.add(f"trim-{key}", _trim_stage(parts, shop), f"Trim the {part.name.lower()} to size", (trim,), Scene((), parts, (), (), ()))
+
+
+def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:
+    """A panel that only has its edges shaped is trimmed just before that, so that other work fills the day in which its glue dries."""
+    features = [feature for part in parts for feature in shop.plan.part(part).features]
+    only_edges = all(isinstance(feature, EdgeProfile) for feature in features)
+    bored = any(fastener.through in parts for joint in shop.plan.joints for fastener in joint.fasteners)
+    return Stage.SHAPE if only_edges and not bored else Stage.PANELS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from drawleaf.derive.drafts import Stage, Workshop, slug
-from drawleaf.model.plan import FinishCoat
+from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Scene
 
 
@@ -16,7 +16,6 @@ def sand_parts(shop: Workshop) -> None:
                 "sand-parts",
                 coat.parts,
                 way="sand",
-                time="sand",
                 settings=[("grits", _grits(coat)), ("scope", coat.scope)],
                 coat=coat,
             )
@@ -41,7 +40,6 @@ def fill_and_sand(shop: Workshop) -> None:
         "fill-and-sand",
         parts,
         way="fill",
-        time="fill",
         settings=[("grit", last), ("fill", "yes" if filled else "no")],
     )
     title = "Fill the brad holes and sand" if filled else "Sand once more by hand"
@@ -66,7 +64,6 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
         "coat",
         coat.parts,
         way=way,
-        time="coat",
         pieces=len(coat.parts) * coat.coats,
         settings=[
             ("coats", str(coat.coats)),
@@ -74,6 +71,7 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
             ("cure", _hours(product.cure_hours)),
             ("scope", coat.scope),
             ("method", "wipe" if way == "coat-wipe" else "brush"),
+            ("masked", "yes" if masked_parts(shop.plan, coat) else "no"),
         ],
         coat=coat,
         wait_hours=waits,
@@ -81,6 +79,21 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
     cautions = [shop.plan.catalogue.cautions[one] for one in product.cautions if one in shop.plan.catalogue.cautions]
     title = f"{'Wipe' if way == 'coat-wipe' else 'Brush'} on the {product.name[:1].lower()}{product.name[1:]}"
     shop.add(operation.id, stage, title, (operation,), Scene((), coat.parts, (), (), ()), cautions=cautions)
+
+
+def masked_parts(plan: Plan, coat: FinishCoat) -> tuple[str, ...]:
+    """Bare parts that are glued to coated ones by now, in the author's order; none where loose parts are coated."""
+    if coat.before_assembly:
+        return ()
+    coated = set(coat.parts)
+    bare = {
+        end
+        for joint in plan.joints
+        if joint.glued and (joint.insert in coated) != (joint.receiver in coated)
+        for end in (joint.insert, joint.receiver)
+        if end not in coated
+    }
+    return tuple(part.id for part in plan.parts if part.id in bare)
 
 
 def _is_wiped(method: str) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from drawleaf.derive.drafts import Stage, Workshop, local, slug
 from drawleaf.derive.groups import Body
-from drawleaf.derive.operations_assembly import Joining, join_bodies
+from drawleaf.derive.operations_joining import Joining, join_bodies
 from drawleaf.derive.operations_machining import grouped
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Fitting
@@ -79,8 +79,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
         name,
         _template(kind),
         parts,
-        way="wall" if wall else "fit-hardware",
-        time="wall" if wall else "slides" if kind == "slides" else "fit-hardware",
+        way="wall" if wall else "fit-slides" if kind == "slides" else "fit-hardware",
         pieces=len(fittings),
         fittings=fittings,
         after=_all_coats(shop),
@@ -134,7 +133,6 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
         name,
         "hang-drawer",
         body.parts,
-        way="fit-hardware",
         pieces=1,
         fittings=slides,
         standing=standing,
@@ -157,7 +155,6 @@ def _set_shelves(
         name,
         "set-shelves",
         parts,
-        way="set-in-place",
         pieces=len(bodies),
         fittings=pins,
         settings=[("tilted", "yes" if tilted else "no"), ("copies", str(len(bodies)))],

@@ -6,7 +6,10 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
 from drawleaf.derive.channels import Channel, channel_of
-from drawleaf.derive.drafts import Stage, Workshop, key_of, plural, title_names
+from drawleaf.derive.drafts import Stage, Workshop, key_of, local, plural, title_names
+from drawleaf.derive.part_words import listed
+from drawleaf.derive.screws import ScrewLine, screw_lines
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part
 from drawleaf.model.steps import Operation, Scene, Setting
 from drawleaf.units import Length
@@ -16,8 +19,11 @@ CHANNELS = ("dado", "groove", "rabbet")
 BIG_CHAMFER = Length.of_inches(1) / 2
 """A chamfer larger than a router bit cuts: the corner is sawn off."""
 BIG_HOLE = Length.of_inches(1) / 2
-MOST_SETUPS = 2
-"""So many set-ups to a step: each takes an action of its own to set and one to cut."""
+MOST_ACTIONS = 7
+MOST_BITS = 2
+"""So many bits to a step: each takes an action to mark and one to set."""
+MOST_MARKS = 6
+"""So many lines of screws to a step."""
 
 
 def machine_parts(shop: Workshop) -> None:
@@ -27,6 +33,7 @@ def machine_parts(shop: Workshop) -> None:
     _shelf_pins(shop)
     _bores(shop)
     _pockets(shop)
+    _screw_holes(shop)
     _notches(shop)
     _edges(shop)
 
@@ -72,23 +79,33 @@ def _channels(shop: Workshop, kind: str) -> None:
         if isinstance(feature, BoxCut)
     ]
     setups = grouped(found, lambda channel: (channel.part.assembly, *channel.setup))
-    by_parts = grouped(setups, lambda setup: tuple(dict.fromkeys(channel.part.kind for channel in setup)))
-    for steps in by_parts:
-        for start in range(0, len(steps), MOST_SETUPS):
-            _channel_step(shop, kind, steps[start : start + MOST_SETUPS], start // MOST_SETUPS + 1)
+    steps: list[list[list[Channel]]] = []
+    for setup in setups:
+        if steps and _channel_actions([*steps[-1], setup]) <= MOST_ACTIONS:
+            steps[-1].append(setup)
+        else:
+            steps.append([setup])
+    for setup in steps:
+        _channel_step(shop, kind, setup)
 
 
-def _channel_step(shop: Workshop, kind: str, setups: Sequence[Sequence[Channel]], number: int) -> None:
+def _channel_actions(setups: Sequence[Sequence[Channel]]) -> int:
+    """How many actions the wording makes of these set-ups in one step: see ``templates/steps/channel.j2``."""
+    if len({channel.part.assembly for setup in setups for channel in setup}) > 1:
+        return MOST_ACTIONS + 1
+    settings = {(setup[0].width, setup[0].depth) for setup in setups}
+    return 2 + len(setups) + 2 * len(settings) + any(channel.stops for setup in setups for channel in setup)
+
+
+def _channel_step(shop: Workshop, kind: str, setups: Sequence[Sequence[Channel]]) -> None:
     parts = [channel.part for setup in setups for channel in setup]
-    key = key_of(shop.plan, parts[0])
-    name = f"{kind}-{key}" + (f"-{number}" if number > 1 else "")
+    name = f"{kind}-{key_of(shop.plan, parts[0])}"
     operations = [
         shop.operation(
             name,
             "channel",
             _ids([channel.part for channel in setup]),
             way=kind,
-            time=kind,
             pieces=len(setup),
             settings=_channel_settings(kind, setup[0]),
             features=[(channel.part.id, channel.cut) for channel in setup],
@@ -98,7 +115,8 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[Sequence[Channel]]
     word = plural(kind) if len(parts) > 1 else kind
     into = "into" if kind != "rabbet" else "along"
     title = f"Cut the {word} {into} the {title_names(_distinct(parts))}"
-    shop.add(name, Stage.MACHINE, title, operations, _scene(parts))
+    also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
+    shop.add(operations[0].id, Stage.MACHINE, title, operations, _scene(parts), also=also)
 
 
 def _channel_settings(kind: str, channel: Channel) -> list[tuple[str, object]]:
@@ -136,25 +154,41 @@ def _shelf_pins(shop: Workshop) -> None:
 
 
 def _bores(shop: Workshop) -> None:
+    """Single holes. Those that one kind of bit bores stand together, a few sizes to a step."""
     found = _features(shop, lambda feature: isinstance(feature, Bore) and feature.kind in ("hole", "finger hole"))
-    for group in grouped(found, lambda pair: (pair[0].kind, pair[1].kind)):  # type: ignore[union-attr]
-        parts = _distinct([part for part, _ in group])
-        kind = group[0][1].kind  # type: ignore[union-attr]
+    for work in grouped(found, lambda pair: _bore_work(pair[1])):
+        groups = grouped(work, lambda pair: (pair[0].kind, pair[1].kind, pair[1].diameter))  # type: ignore[union-attr]
+        for start in range(0, len(groups), MOST_BITS):
+            _bore_step(shop, groups[start : start + MOST_BITS])
+
+
+def _bore_work(feature: Feature) -> str:
+    return "bore-wide" if isinstance(feature, Bore) and feature.diameter > BIG_HOLE else "bore"
+
+
+def _bore_step(shop: Workshop, groups: Sequence[Sequence[tuple[Part, Feature]]]) -> None:
+    operations, names = [], []
+    for group in groups:
         bores = [feature for _, feature in group if isinstance(feature, Bore)]
-        key = key_of(shop.plan, parts[0])
-        name = f"{'finger-hole' if kind == 'finger hole' else 'bore'}-{key}"
-        wide = any(bore.diameter > BIG_HOLE for bore in bores)
-        operation = shop.operation(
-            name,
-            "bore",
-            _ids(parts),
-            way="bore-wide" if wide else "bore",
-            pieces=len(bores),
-            settings=[("bit", bores[0].diameter), ("kind", kind)],
-            features=[(part.id, feature) for part, feature in group],
+        kind = bores[0].kind
+        names.append(f"{'finger-hole' if kind == 'finger hole' else 'bore'}-{key_of(shop.plan, group[0][0])}")
+        operations.append(
+            shop.operation(
+                names[-1],
+                "bore",
+                _ids([part for part, _ in group]),
+                way=_bore_work(bores[0]),
+                pieces=len(bores),
+                settings=[("bit", bores[0].diameter), ("kind", kind)],
+                features=[(part.id, feature) for part, feature in group],
+            )
         )
-        hole = kind if len(bores) == len(parts) == 1 else f"{kind}s"
-        shop.add(name, Stage.DRILL, f"Drill the {hole} in the {title_names(parts)}", (operation,), _scene(parts))
+    pairs = [pair for group in groups for pair in group]
+    parts = _distinct([part for part, _ in pairs])
+    kinds = {feature.kind for _, feature in pairs if isinstance(feature, Bore)}
+    hole = kinds.pop() if len(kinds) == 1 else "hole"
+    title = f"Drill the {hole if len(pairs) == 1 else plural(hole)} in the {title_names(parts)}"
+    shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
 
 
 def pocket_screws(shop: Workshop) -> list[Fastener]:
@@ -165,34 +199,85 @@ def pocket_screws(shop: Workshop) -> list[Fastener]:
 
 
 def _pockets(shop: Workshop) -> None:
-    """Pocket holes by assembly, with one setting of jig and collar for each thickness."""
-    screws = pocket_screws(shop)
+    """All pocket holes, with one setting of jig and collar for each thickness."""
     part_of = {part.id: part for part in shop.plan.parts}
-    for in_assembly in grouped(screws, lambda screw: part_of[screw.through].assembly):
-        assembly = part_of[in_assembly[0].through].assembly
-        name = f"pocket-holes-{assembly.rsplit('.', 1)[-1].replace('_', '-')}"
-        operations: list[Operation] = []
-        for group in grouped(in_assembly, lambda screw: part_of[screw.through].stock.thickness):
-            parts = _distinct([part_of[screw.through] for screw in group])
-            pockets = [
-                (part.id, feature)
-                for part in parts
-                for feature in part.features
-                if isinstance(feature, Bore) and feature.kind == "pocket"
-            ]
-            operations.append(
-                shop.operation(
-                    name,
-                    "pocket-holes",
-                    _ids(parts),
-                    pieces=len(group),
-                    settings=[("thickness", parts[0].stock.thickness), ("count", str(len(group)))],
-                    features=pockets,
-                )
+    screws = pocket_screws(shop)
+    groups = grouped(screws, lambda screw: part_of[screw.through].stock.thickness)
+    for start in range(0, len(groups), MOST_BITS):
+        _pocket_step(shop, groups[start : start + MOST_BITS])
+
+
+def _pocket_step(shop: Workshop, groups: Sequence[Sequence[Fastener]]) -> None:
+    plan = shop.plan
+    operations: list[Operation] = []
+    for group in groups:
+        parts = _distinct([plan.part(screw.through) for screw in group])
+        pockets = [
+            (part.id, feature)
+            for part in parts
+            for feature in part.features
+            if isinstance(feature, Bore) and feature.kind == "pocket"
+        ]
+        operations.append(
+            shop.operation(
+                _pocket_name(parts[0]),
+                "pocket-holes",
+                _ids(parts),
+                pieces=len(group),
+                settings=[("thickness", parts[0].stock.thickness), ("count", str(len(group)))],
+                features=pockets,
             )
-        parts = _distinct([part_of[screw.through] for screw in in_assembly])
-        title = f"Drill the pocket holes for the {shop.plan.assembly(assembly).name.lower()}"
-        shop.add(name, Stage.DRILL, title, operations, _scene(parts))
+        )
+    parts = _distinct([plan.part(screw.through) for group in groups for screw in group])
+    assemblies = list(dict.fromkeys(part.assembly for part in parts))
+    names = listed([plan.assembly(one).name.lower() for one in assemblies])
+    title = f"Drill the pocket holes for the {names}"
+    also = [_pocket_name(part) for part in parts]
+    shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=also)
+
+
+def _pocket_name(part: Part) -> str:
+    return f"pocket-holes-{local(part.assembly)}"
+
+
+def _screw_holes(shop: Workshop) -> None:
+    """Clearance holes for wood screws, while the parts lie flat: one operation to a size of hole, a few lines of screws to a step."""
+    plan = shop.plan
+    lines = screw_lines(plan, tuple(f for joint in plan.joints for f in joint.fasteners if f.item.kind == "wood screw"))
+    alike = grouped(
+        lines,
+        lambda line: (line.item.gauge, line.along, line.across, *(_handless(f) for f in (line.end, line.edge)), line.face if line.face.axis is not Axis.X else None),
+    )
+    for start in range(0, len(alike), MOST_MARKS):
+        _screw_hole_step(shop, [line for some in alike[start : start + MOST_MARKS] for line in some])
+
+
+def _handless(face: Face) -> str:
+    """What twins share: left and right are one, and so are top and bottom."""
+    return "end" if face.axis is not Axis.Y else face.value
+
+
+def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
+    plan = shop.plan
+    operations, names = [], []
+    for some in grouped(lines, lambda line: line.item.gauge):
+        parts = _distinct([plan.part(line.through) for line in some])
+        pairs = {(line.through, line.into) for line in some}
+        joints = [joint for joint in plan.joints if any((f.through, f.into) in pairs for f in joint.fasteners)]
+        names += [f"screw-holes-{local(part.assembly)}" for part in parts]
+        operations.append(
+            shop.operation(
+                names[-1],
+                "screw-holes",
+                _ids(parts),
+                pieces=sum(line.count for line in some),
+                joints=joints,
+                settings=[("gauge", str(some[0].item.gauge))],
+            )
+        )
+    parts = _distinct([plan.part(line.through) for line in lines])
+    title = f"Drill the screw holes in the {title_names(parts)}"
+    shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
 
 
 def _edges(shop: Workshop) -> None:
@@ -200,23 +285,30 @@ def _edges(shop: Workshop) -> None:
     found = [
         (part, f) for part, f in _features(shop, lambda f: isinstance(f, EdgeProfile)) if isinstance(f, EdgeProfile)
     ]
-    for group in grouped(found, lambda pair: (pair[0].kind, _edge_work(pair[1]), pair[1].size)):
-        parts = _distinct([part for part, _ in group])
-        work, size = _edge_work(group[0][1]), group[0][1].size
-        name = f"{work}-{key_of(shop.plan, parts[0])}"
-        operation = shop.operation(
-            name,
-            work,
-            _ids(parts),
-            time="round-over" if work == "round-over" else "chamfer",
-            pieces=len(group),
-            settings=[("size", size)],
-            features=[(part.id, feature) for part, feature in group],
+    for work in grouped(found, lambda pair: _edge_work(pair[1])):
+        groups = grouped(work, lambda pair: (pair[0].kind, pair[1].size))
+        for start in range(0, len(groups), MOST_BITS):
+            _edge_step(shop, _edge_work(work[0][1]), groups[start : start + MOST_BITS])
+
+
+def _edge_step(shop: Workshop, work: str, groups: Sequence[Sequence[tuple[Part, EdgeProfile]]]) -> None:
+    operations, names = [], []
+    for group in groups:
+        names.append(f"{work}-{key_of(shop.plan, group[0][0])}")
+        operations.append(
+            shop.operation(
+                names[-1],
+                work,
+                _ids([part for part, _ in group]),
+                pieces=len(group),
+                settings=[("size", group[0][1].size)],
+                features=[(part.id, feature) for part, feature in group],
+            )
         )
-        verb = {"round-over": "Round over the edges of", "chamfer": "Chamfer", "clip-corner": "Cut the corner off"}[
-            work
-        ]
-        shop.add(operation.id, Stage.SHAPE, f"{verb} the {title_names(parts)}", (operation,), _scene(parts))
+    parts = _distinct([part for group in groups for part, _ in group])
+    verb = {"round-over": "Round over the edges of", "chamfer": "Chamfer", "clip-corner": "Cut the corner off"}[work]
+    title = f"{verb} the {title_names(parts)}"
+    shop.add(operations[0].id, Stage.SHAPE, title, operations, _scene(parts), also=names)
 
 
 def _edge_work(profile: EdgeProfile) -> str:

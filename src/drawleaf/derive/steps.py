@@ -2,40 +2,73 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
+from drawleaf.derive.clamps import clamp_problems, clamps_of
 from drawleaf.derive.drafts import Draft, Stage, Workshop
-from drawleaf.derive.methods import DEFAULT_KIT, KITS, by_severity, missing_tools
-from drawleaf.derive.operations_assembly import Paths, build_bodies, join_bodies
+from drawleaf.derive.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
+from drawleaf.derive.operations_assembly import Paths, build_bodies
 from drawleaf.derive.operations_cutting import cut_parts
 from drawleaf.derive.operations_finish import coat_parts, coat_piece, fill_and_sand, sand_parts
 from drawleaf.derive.operations_fitting import fit_hardware
+from drawleaf.derive.operations_joining import Joining, join_bodies
 from drawleaf.derive.operations_machining import machine_parts
 from drawleaf.derive.order import topological
 from drawleaf.derive.reach import reach_test
+from drawleaf.derive.supplies import supplies_of
 from drawleaf.derive.tilt import Tilts
-from drawleaf.derive.times import WAIT_OVERNIGHT
+from drawleaf.derive.times import load_hours
 from drawleaf.model.catalogue import Tool
-from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Operation, Step
 from drawleaf.solids.build import Solids
-from drawleaf.solids.travel import free_directions
+from drawleaf.solids.travel import blocking_table, free_directions
+
+KINDS = (
+    *("break-down", "crosscut", "crosscut-short", "rip", "rip-narrow", "rip-short", "glue-up", "trim-panel", "dado", "groove"),
+    *("rabbet", "notch", "shelf-pins", "bore", "bore-wide", "pocket-holes", "screw-holes", "round-over", "chamfer", "clip-corner"),
+    *("sand", "fill", "dry-fit", "square", "assemble-screws", "assemble-pockets", "assemble-brads", "assemble-brads-hard"),
+    *("assemble-clamps", "coat-wipe", "coat-brush", "fit-hardware", "fit-slides", "hang-drawer", "set-shelves", "wall"),
+)
+"""Every kind of work that steps are made of."""
 
 
 def make_steps(
     plan: Plan, solids: Solids, cut_list: CutList, layouts: Layouts
 ) -> tuple[tuple[Step, ...], tuple[Diagnostic, ...]]:
     """All steps in a buildable order, and what stands in the way of one."""
-    shop = Workshop(plan, cut_list, layouts)
+    missing = missing_methods(plan)
+    if missing:
+        return (), missing
     paths = Paths(
         free=lambda moving, standing: free_directions(solids, moving, standing),
         reach=reach_test(plan),
         tilt=Tilts(plan).way_out,
+        tables=lambda groups: blocking_table(solids, groups),
     )
+    owned = owned_by(kit_of(plan), plan.catalogue)
+    shop, joining = _work_through(Workshop(plan, cut_list, layouts), paths)
+    borrowed = least_to_borrow(shop.kinds, plan.catalogue, owned)
+    if borrowed:
+        shop, joining = _work_through(Workshop(plan, cut_list, layouts, borrowed), paths)
+    steps = number_steps(plan, in_order(shop.drafts))
+    problems = (
+        *kit_problems(plan),
+        *joining.diagnostics,
+        *bare_power_steps(steps),
+        *note_problems(plan, steps),
+        *borrowing(plan, [(kind, name) for kind, name in shop.kinds.items()], borrowed),
+        *clamp_problems(plan, steps),
+    )
+    return steps, problems
+
+
+def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
+    """All work on the piece, from the sheet to the wall."""
     cut_parts(shop)
     machine_parts(shop)
     sand_parts(shop)
@@ -46,24 +79,15 @@ def make_steps(
     fill_and_sand(shop)
     coat_piece(shop)
     fit_hardware(shop, joining)
-    drafts = in_order(shop.drafts)
-    steps = tuple(_step(plan, draft, number) for number, draft in enumerate(drafts, start=1))
-    problems = (
-        *kit_problems(plan),
-        *joining.diagnostics,
-        *_tools_missing(plan),
-        *bare_power_steps(steps),
-        *note_problems(plan, steps),
-    )
-    return steps, problems
+    return shop, joining
 
 
 def _let_glue_dry(shop: Workshop) -> None:
     """The last glued step before the finish waits overnight: everything after it loads the joints or sands across them."""
     for place in range(len(shop.drafts) - 1, -1, -1):
         draft = shop.drafts[place]
-        if any(joint.glued for operation in draft.operations for joint in operation.joints):
-            last = replace(draft.operations[-1], wait_hours=WAIT_OVERNIGHT)
+        if draft.stage is Stage.ASSEMBLE and any(joint.glued for op in draft.operations for joint in op.joints):
+            last = replace(draft.operations[-1], wait_hours=load_hours(shop.plan.catalogue))
             shop.drafts[place] = replace(draft, operations=(*draft.operations[:-1], last))
             return
 
@@ -78,6 +102,19 @@ def in_order(drafts: Iterable[Draft]) -> tuple[Draft, ...]:
     }
     order = topological(range(len(drafts)), after, lambda place: (drafts[place].stage, place))
     return tuple(drafts[place] for place in order)
+
+
+def number_steps(plan: Plan, drafts: Sequence[Draft]) -> tuple[Step, ...]:
+    """The drafts as steps; each that something must dry after names the first step that waits for it."""
+    steps = [_step(plan, draft, number) for number, draft in enumerate(drafts, start=1)]
+    wet = {op.id: step.number for step in steps for op in step.operations if op.wait_hours}
+    waiting: dict[int, int] = {}
+    for step in steps:
+        for operation in step.operations:
+            for before in operation.after:
+                if before in wet and wet[before] != step.number:
+                    waiting.setdefault(wet[before], step.number)
+    return tuple(replace(step, next_after_wait=waiting.get(step.number)) for step in steps)
 
 
 def _step(plan: Plan, draft: Draft, number: int) -> Step:
@@ -101,6 +138,9 @@ def _step(plan: Plan, draft: Draft, number: int) -> Step:
         tools=tools,
         cautions=cautions,
         scene=draft.scene,
+        also=draft.also,
+        supplies=supplies_of(plan, draft.operations),
+        clamps=clamps_of(plan, draft.operations),
     )
 
 
@@ -112,16 +152,17 @@ def step_tools(plan: Plan, operations: Iterable[Operation]) -> tuple[Tool, ...]:
     return tuple({**tools, **worn}.values())
 
 
-def _tools_missing(plan: Plan) -> tuple[Diagnostic, ...]:
-    """A shared folder that lacks a tool of ours is broken, whoever wrote it."""
+def missing_methods(plan: Plan) -> tuple[Diagnostic, ...]:
+    """A shared folder that lacks a kind of work of ours is broken, whoever wrote it."""
     return tuple(
         Diagnostic(
-            "unknown-tool",
-            f"shared/tools has no tool named {name!r}, which a step needs",
+            "unknown-method",
+            f"shared/methods has no way to do {kind!r}, which steps may need",
             None,
-            mend="Add it to shared/tools.yaml.",
+            mend="Add it to shared/methods.yaml.",
         )
-        for name in missing_tools(plan.catalogue)
+        for kind in KINDS
+        if kind not in plan.catalogue.methods
     )
 
 
@@ -143,26 +184,9 @@ def bare_power_steps(steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
     return tuple(found)
 
 
-def kit_problems(plan: Plan) -> tuple[Diagnostic, ...]:
-    """A kit that nobody has told us of: the default one stands in for it."""
-    kit = plan.making.kit
-    if kit in KITS:
-        return ()
-    near = get_close_matches(kit, KITS, n=1, cutoff=0.4)
-    return (
-        Diagnostic(
-            "unknown-kit",
-            f"no kit is named {kit!r}; the steps are written for {DEFAULT_KIT!r}",
-            None,
-            mend=f"Did you mean {near[0]!r}?" if near else f"The kits are: {', '.join(KITS)}.",
-            severity=Severity.ADVICE,
-        ),
-    )
-
-
 def note_problems(plan: Plan, steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
     """Notes whose step is not there (any more), with the nearest real names."""
-    ids = [step.id for step in steps]
+    ids = [name for step in steps for name in (step.id, *step.also)]
     found = []
     for note in plan.notes:
         if note.target != "step" or note.hook in ids:

@@ -1,52 +1,37 @@
-"""Minutes of hands-on work by operation: our own estimate for one careful person who is new to it, not a measurement."""
+"""Hours at the bench and hours of waiting. Minutes of each kind of work stand in ``shared/methods``."""
 
 from __future__ import annotations
 
+from drawleaf.model.catalogue import Catalogue
+
 BASIS = (
-    "Our own estimate for one careful person: so many minutes to set up each operation and so many for each piece, "
-    "plus the waits that glue and finish ask for."
+    "Our own estimate for one careful person who is new to it, not a measurement: so many minutes to set up each kind of work and so "
+    "many for each piece, plus the waits that glue and finish ask for."
 )
 HOURS_A_DAY = 5.0
 
-# kind: (minutes to set up once, minutes for each piece)
-MINUTES: dict[str, tuple[float, float]] = {
-    "break-down": (20, 4),
-    "crosscut": (4, 2),
-    "rip": (8, 4),
-    "rip-narrow": (8, 8),
-    "rip-short": (8, 8),
-    "glue-up": (20, 5),
-    "trim-panel": (10, 10),
-    "notch": (5, 8),
-    "clip-corner": (5, 3),
-    "dado": (15, 8),
-    "groove": (15, 4),
-    "rabbet": (12, 5),
-    "shelf-pins": (8, 8),
-    "bore": (5, 3),
-    "pocket-holes": (6, 2),
-    "round-over": (8, 4),
-    "chamfer": (8, 4),
-    "sand": (5, 5),
-    "dry-fit": (10, 2),
-    "assemble": (8, 8),
-    "square": (5, 0),
-    "fill": (10, 3),
-    "coat": (10, 3),
-    "fit-hardware": (8, 4),
-    "slides": (10, 15),
-    "hang-drawer": (10, 5),
-    "set-shelves": (5, 2),
-    "wall": (15, 5),
-}
-
 WAIT_PANEL = 24.0
+"""A glued panel rests a day before it is planed or cut: the seams have taken up water. Common practice, no source."""
 WAIT_CLAMPED = 1.0
 WAIT_OVERNIGHT = 12.0
-"""Glue: an hour in clamps, a night before it is loaded, a day before a glued panel is machined. Common practice, no source."""
+OPEN_MINUTES = 5.0
+"""What a PVA glue asks for where the catalogue does not say. Common practice, no source."""
+GLUE = "wood glue"
 
 
-def minutes_for(kind: str, pieces: int) -> float:
-    """Hands-on minutes for an operation on so many pieces. Raises KeyError for a kind that has no estimate."""
-    once, each = MINUTES[kind]
-    return once + each * pieces
+def clamp_hours(catalogue: Catalogue) -> float:
+    """How long glue stays in the clamps."""
+    glue = catalogue.consumables.get(GLUE)
+    return (glue.clamp_hours if glue else None) or WAIT_CLAMPED
+
+
+def load_hours(catalogue: Catalogue) -> float:
+    """How long until a glued joint may be loaded or sanded across."""
+    glue = catalogue.consumables.get(GLUE)
+    return (glue.load_hours if glue else None) or WAIT_OVERNIGHT
+
+
+def open_minutes(catalogue: Catalogue) -> float:
+    """How long one has from spreading the glue to closing the joint."""
+    glue = catalogue.consumables.get(GLUE)
+    return (glue.open_minutes if glue else None) or OPEN_MINUTES

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
 
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length
 
 
 class Form(Enum):
@@ -21,23 +21,40 @@ class Form(Enum):
 
 @dataclass(frozen=True, slots=True)
 class SheetSize:
-    """A sheet that a store sells. ``length`` runs with the face grain."""
+    """A sheet that a store sells. ``length`` runs with the face grain. Few stores keep an ``uncommon`` one."""
 
     name: str
     length: Length
     width: Length
     price: Fraction | None = None
+    uncommon: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class BoardSize:
-    """A board that a store sells: nominal name, actual dressed section, lengths in stock with the price of each."""
+    """A board that a store sells: nominal name, actual dressed section, lengths in stock with the price of each.
+
+    Hardwood in random widths is sold by the board foot: ``narrowest`` is what one may be handed, ``width`` what a layout counts on,
+    ``foot_price`` the price of a board foot, ``waste`` the share to buy on top of the parts' own measure.
+    """
 
     name: str
     thickness: Length
     width: Length
     lengths: tuple[Length, ...]
     prices: tuple[Fraction | None, ...]
+    narrowest: Length | None = None
+    foot_price: Fraction | None = None
+    waste: Fraction = Fraction(0)
+
+    @property
+    def random_widths(self) -> bool:
+        return self.narrowest is not None
+
+    def board_feet(self, length: Length, width: Length) -> Fraction:
+        """Board feet of random-width lumber: nominal quarters of an inch, width and length over 144 cubic inches (trade custom, no source)."""
+        quarters = int(self.name.partition("/")[0])
+        return Fraction(quarters, 4) * length.inches * width.inches / 144
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +62,8 @@ class Material:
     """A sheet good or a wood, with the figures that lists and checks need.
 
     ``density`` in kg/m3; ``stiffness`` (modulus of elasticity) in MPa; movement coefficients per % of moisture change.
-    ``sheets`` are the sizes sold for each nominal thickness; ``actuals`` what each nominal thickness usually measures.
+    ``sheets`` are the sizes sold for each nominal thickness; ``actuals`` what each nominal thickness usually measures. ``extra`` is what
+    each piece of a moulding or edging is cut longer, for its mitres or for trimming flush.
     """
 
     id: str
@@ -63,6 +81,7 @@ class Material:
     aisle: str
     source: str
     actuals: tuple[tuple[Length, Length], ...] = ()
+    extra: Length = ZERO
 
     def usual_thickness(self, nominal: Length) -> Length:
         """What a sheet of that nominal thickness usually measures; the nominal figure where nothing is known."""
@@ -74,7 +93,7 @@ class Stock:
     """A material at a thickness, as the plan names it.
 
     ``nominal`` is what the label says, ``thickness`` what a caliper says. ``width`` is the dressed width of a board,
-    None for sheets and for boards sold in random widths.
+    None for sheets and for boards sold in random widths. ``uncommon`` when the author takes sheets that few stores keep.
     """
 
     id: str
@@ -86,6 +105,7 @@ class Stock:
     sheets: tuple[SheetSize, ...]
     boards: tuple[BoardSize, ...]
     note: str = ""
+    uncommon: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +159,10 @@ class HardwareItem:
 
 @dataclass(frozen=True, slots=True)
 class Consumable:
-    """Glue, abrasives, tape: bought by use. ``covers`` is square metres for one ``unit`` (None where counted otherwise)."""
+    """Glue, abrasives, tape: bought by use. ``covers`` is square metres for one ``unit`` (None where counted otherwise).
+
+    Glue has an ``open_minutes`` (from spreading to closing), and hours in the clamps and until it may be loaded.
+    """
 
     id: str
     name: str
@@ -148,6 +171,10 @@ class Consumable:
     price: Fraction | None
     aisle: str
     source: str
+    open_minutes: float | None = None
+    clamp_hours: float | None = None
+    load_hours: float | None = None
+    metric_unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +192,8 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Tool:
-    """A tool: whether it is powered, the cautions of every use, and what may stand in for it.
+    """A tool: whether it is powered, the cautions of every use, and what may stand in for it. Every shop has what is ``at_hand``:
+    a pencil, a block sawn from scrap.
 
     ``uses`` adds cautions that belong to one use alone (``rip``, ``dado``, ``edge``); ``wear`` names what to put on first.
     """
@@ -179,6 +207,7 @@ class Tool:
     note: str
     wear: tuple[str, ...] = ()
     uses: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    at_hand: bool = False
 
     def cautions_for(self, *uses: str) -> tuple[str, ...]:
         """Ids of the cautions that these uses call for, the general ones first."""
@@ -203,6 +232,7 @@ class FinishProduct:
     cleanup: str
     note: str
     source: str
+    metric_containers: tuple[tuple[str, float, Fraction | None], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +242,54 @@ class PriceBook:
     currency: str
     date: str
     note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to do a kind of work: its name as printed and the tool ids it takes, the one that does the work first.
+
+    ``uses`` names uses of a tool that carry cautions of their own (``rip`` on a table saw). ``pace`` is how much longer it takes than
+    the minutes of the work say; ``note`` what to know before one chooses it.
+    """
+
+    name: str
+    tools: tuple[str, ...]
+    uses: tuple[str, ...] = ()
+    pace: float = 1.0
+    note: str = ""
+
+    @property
+    def id(self) -> str:
+        return self.name.lower().replace(" ", "-")
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A kind of work with the ways to do it, best first: hands-on minutes to set it up once, and for each piece."""
+
+    id: str
+    once: float
+    each: float
+    ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class KitClamps:
+    """So many clamps of one size."""
+
+    count: int
+    opening: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """What a buyer owns: tool ids, and clamps by size."""
+
+    id: str
+    name: str
+    summary: str
+    tools: frozenset[str]
+    clamps: tuple[KitClamps, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,3 +303,5 @@ class Catalogue:
     tools: dict[str, Tool]
     finishes: dict[str, FinishProduct]
     prices: PriceBook
+    methods: dict[str, Work] = field(default_factory=dict)
+    kits: dict[str, Kit] = field(default_factory=dict)

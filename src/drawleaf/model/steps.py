@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.model.catalogue import Caution, HardwareItem, Tool
+from drawleaf.model.catalogue import Caution, Consumable, FinishProduct, HardwareItem, Tool
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint
 from drawleaf.units import Length
 
@@ -22,12 +22,17 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Method:
-    """One way to do an operation: the tools it takes (first the one that does the work)."""
+    """One way to do an operation: the tools it takes (first the one that does the work).
+
+    ``borrow`` are those of them that the kit lacks; ``note`` is what to know of this way before one chooses it.
+    """
 
     id: str
     name: str
     tools: tuple[Tool, ...]
     cautions: tuple[Caution, ...]
+    borrow: tuple[Tool, ...] = ()
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,10 +90,21 @@ class HardwareUse:
 
 
 @dataclass(frozen=True, slots=True)
+class ClampUse:
+    """So many clamps on the work at once, each opening at least that far."""
+
+    count: int
+    opening: Length
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """A numbered step of the booklet. ``id`` is stable across redesigns (author's notes hook onto it).
 
     ``stage`` is the heading it stands under (``Cut the parts``). ``assembly`` is the assembly it works on, if one.
+    ``also`` are the names of work gathered in this step: a note hooked onto one of them finds it here.
+    ``supplies`` is what the step uses up; ``clamps`` what it needs at once; ``next_after_wait`` the first step that must
+    wait for this one to dry, None where nothing does.
     """
 
     number: int
@@ -102,6 +118,10 @@ class Step:
     tools: tuple[Tool, ...]
     cautions: tuple[Caution, ...]
     scene: Scene | None
+    also: tuple[str, ...] = ()
+    supplies: tuple[Consumable | FinishProduct, ...] = ()
+    clamps: tuple[ClampUse, ...] = ()
+    next_after_wait: int | None = None
 
     @property
     def minutes(self) -> float:
@@ -113,10 +133,40 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Spell:
+    """Work on one step within one day: hours from the start of that day's work. ``hand`` is 0 for the maker, 1 for a helper."""
+
+    step: int
+    day: int
+    start: float
+    end: float
+    hand: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Drying:
+    """A wait after a step, in hours by the clock since the first day's work began (a day of the calendar has 24)."""
+
+    step: int
+    start: float
+    end: float
+
+
+@dataclass(frozen=True, slots=True)
 class Schedule:
-    """Time for the whole plan: hours of hands-on work, hours of waiting on the critical path, days at a stated pace."""
+    """Time for the whole plan: hours of hands-on work, hours of waiting on the critical path, days at a stated pace.
+
+    ``spells`` and ``dryings`` lay one person's work out over the days; ``critical`` are the steps that a later finish follows from if
+    they take longer. ``helped`` and ``helped_days`` are the same work shared by two.
+    """
 
     active_hours: float
     waiting_hours: float
     days: int
     basis: str
+    hours_a_day: float = 0.0
+    spells: tuple[Spell, ...] = ()
+    dryings: tuple[Drying, ...] = ()
+    critical: tuple[int, ...] = ()
+    helped: tuple[Spell, ...] = ()
+    helped_days: int = 0

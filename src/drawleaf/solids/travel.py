@@ -42,6 +42,35 @@ def free_directions(solids: Solids, moving: Sequence[str], standing: Sequence[st
     return tuple(way for way, stopped in zip(WAYS, blocked, strict=True) if not stopped)
 
 
+def blocking_table(solids: Solids, groups: Sequence[Sequence[str]]) -> Flags:
+    """For all groups of parts at once: ``[i, j, way]`` is whether group i, leaving along that one of ``WAYS``, would pass through group j."""
+    pieces = [np.concatenate([_pieces(solids, one) for one in group]) for group in groups]
+    everything = np.concatenate(pieces)
+    starts = np.cumsum([0, *(len(one) for one in pieces[:-1])])
+    table = np.zeros((len(groups), len(groups), len(WAYS)), dtype=bool)
+    full = [place for place, one in enumerate(pieces) if len(one)]
+    for i, mine in enumerate(pieces):
+        if len(mine):
+            passed = _blocked_by_each(mine, everything)
+            table[i, full] = np.logical_or.reduceat(passed, starts[full], axis=0)
+            table[i, i] = False
+    return table
+
+
+def _blocked_by_each(moving: Floats, standing: Floats) -> Flags:
+    """(N, ways) for each standing box, whether any of the moving boxes would pass through it."""
+    low, high = moving[:, None, 0], moving[:, None, 1]
+    other_low, other_high = standing[None, :, 0], standing[None, :, 1]
+    overlap = (np.minimum(high, other_high) - np.maximum(low, other_low)) > TOUCH
+    blocked = np.zeros((len(standing), len(WAYS)), dtype=bool)
+    for axis in range(3):
+        a, b = (i for i in range(3) if i != axis)
+        abreast = overlap[..., a] & overlap[..., b]
+        blocked[:, 2 * axis] = (abreast & (high[..., axis] - other_low[..., axis] > TOUCH)).any(axis=0)
+        blocked[:, 2 * axis + 1] = (abreast & (other_high[..., axis] - low[..., axis] > TOUCH)).any(axis=0)
+    return blocked
+
+
 def blockers(solids: Solids, moving: Sequence[str], standing: Sequence[str], direction: Vector) -> tuple[str, ...]:
     """Which of the standing parts are in the way of that travel, in the order given."""
     way = WAYS.index(direction)
@@ -72,16 +101,7 @@ def travel_distance(
 
 def blocked_ways(moving: Floats, standing: Floats) -> Flags:
     """For each of ``WAYS``, whether any of the moving (N, 2, 3) boxes would pass through any of the standing ones."""
-    low, high = moving[:, None, 0], moving[:, None, 1]
-    other_low, other_high = standing[None, :, 0], standing[None, :, 1]
-    overlap = (np.minimum(high, other_high) - np.maximum(low, other_low)) > TOUCH
-    blocked = np.zeros(len(WAYS), dtype=bool)
-    for axis in range(3):
-        a, b = (i for i in range(3) if i != axis)
-        abreast = overlap[..., a] & overlap[..., b]
-        blocked[2 * axis] = bool((abreast & (high[..., axis] - other_low[..., axis] > TOUCH)).any())
-        blocked[2 * axis + 1] = bool((abreast & (other_high[..., axis] - low[..., axis] > TOUCH)).any())
-    return blocked
+    return _blocked_by_each(moving, standing).any(axis=0)
 
 
 def _blocked_pair(solids: Solids, one: str, other: str) -> Flags:

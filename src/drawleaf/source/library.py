@@ -15,10 +15,10 @@ from typing import Any
 
 from drawleaf.model.catalogue import Catalogue
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.source import library_values
+from drawleaf.source import library_values, library_work
 from drawleaf.source.library_files import DataFiles
 from drawleaf.source.library_lengths import DataProblem
-from drawleaf.source.library_models import MODELS, PriceBookEntry
+from drawleaf.source.library_models import MODELS, KitEntry, PriceBookEntry
 from drawleaf.source.library_prices import Prices
 from drawleaf.source.models import ComponentSource, Node
 from drawleaf.source.names import did_you_mean
@@ -33,6 +33,8 @@ class Library:
     components: dict[str, ComponentSource]
     positions: Positions
     texts: dict[str, str]
+    kit: str | None = None
+    """The kit of the buyer's own file, where one was given."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,23 +51,25 @@ _BUILDERS: dict[str, Callable[[str, Any, Prices], Any]] = {
     "cautions": library_values.caution,
     "tools": library_values.tool,
     "finishes": library_values.finish,
+    "methods": library_work.method,
 }
 
 _PRICED = {"sheets": "materials", "boards": "materials"}
 """Sections of the price book that are no kind of entry, with the kind that they price."""
 
 
-def load_library(folders: Sequence[Path]) -> tuple[Library, tuple[Diagnostic, ...]]:
+def load_library(folders: Sequence[Path], kit_file: Path | None = None) -> tuple[Library, tuple[Diagnostic, ...]]:
     """The library of these ``shared`` folders, the later ones overriding by name, and what is wrong in them.
 
-    What cannot be used is left out, so that a mistake in one entry does not hide the others.
+    ``kit_file`` is a buyer's own kit, one entry as in ``shared/kits``. What cannot be used is left out, so that a mistake in one entry does not hide the others.
     """
     loader = _Loader()
     for folder in folders:
         loader.read_folder(folder)
+    kit = loader.read_kit(kit_file) if kit_file is not None else None
     catalogue = loader.build()
     files = loader.files
-    library = Library(catalogue, loader.components, files.positions, files.texts)
+    library = Library(catalogue, loader.components, files.positions, files.texts, kit)
     return library, tuple(files.found)
 
 
@@ -114,6 +118,20 @@ class _Loader:
                 fresh[name] = component
         self.components.update(fresh)
 
+    def read_kit(self, path: Path) -> str | None:
+        """Lays a buyer's own kit over the others; None where the file holds none that can be used."""
+        file = shown(path)
+        entries = self.files.entries(path, file, KitEntry)
+        if len(entries) > 1:
+            second = list(entries)[1]
+            self.files.tell(
+                "wrong-shape", "this file holds more than one kit", file, (second,), "", "Leave one of them.", key=True
+            )
+        for name, node in entries.items():
+            self.entries["kits"][name] = _Entry(file, node)
+            return name
+        return None
+
     def _told_twice(self, kind: str, name: str, file: str, path: tuple[str, ...], other: str) -> None:
         self.files.tell(
             "written-twice",
@@ -128,6 +146,7 @@ class _Loader:
         """The catalogue of all entries that can be used."""
         values: dict[str, dict[str, Any]] = {kind: self._built(kind) for kind in _BUILDERS}
         values["hardware"] = self._hardware()
+        values["kits"] = self._kits()
         self._tell_price_problems()
         self._tell_dangling(values)
         return Catalogue(prices=self.prices.book, **values)
@@ -150,6 +169,16 @@ class _Loader:
                 built.update({item.id: item for item in library_values.hardware(name, entry.node, self.prices)})
             except DataProblem as problem:
                 self._left_out("hardware", name, entry, problem)
+        return built
+
+    def _kits(self) -> dict[str, Any]:
+        entries = self.entries["kits"]
+        built: dict[str, Any] = {}
+        for kit in library_work.kits({name: entry.node for name, entry in entries.items()}):
+            if isinstance(kit, tuple):
+                self._left_out("kits", kit[0], entries[kit[0]], kit[1])
+            else:
+                built[kit.id] = kit
         return built
 
     def _left_out(self, kind: str, name: str, entry: _Entry, problem: DataProblem) -> None:
@@ -188,9 +217,13 @@ class _Loader:
 
 def _references(node: Node) -> Iterator[tuple[tuple[str | int, ...], str, str]]:
     """The names of other entries in an entry: path, name, and the kind that it should be of."""
-    for key, kind in (("cautions", "cautions"), ("wear", "tools"), ("stand_ins", "tools")):
+    lists = ("cautions", "cautions"), ("wear", "tools"), ("stand_ins", "tools"), ("tools", "tools"), ("without", "tools")
+    for key, kind in lists:
         for index, name in enumerate(getattr(node, key, ())):
             yield (key, index), name, kind
+    for place, way in enumerate(getattr(node, "ways", ())):
+        for index, name in enumerate(way.tools):
+            yield ("ways", place, "tools", index), name, "tools"
     for use, cautions in getattr(node, "uses", {}).items():
         for index, name in enumerate(cautions):
             yield ("uses", use, index), name, "cautions"

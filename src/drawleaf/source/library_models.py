@@ -18,10 +18,11 @@ NO_SOURCE = "common practice, no source"
 
 
 class ThicknessEntry(Node):
-    """``thicknesses:`` what a nominal thickness usually measures and which of the sheet sizes are sold in it."""
+    """``thicknesses:`` what a nominal thickness usually measures and which of the sheet sizes are sold in it; few stores keep ``uncommon`` ones."""
 
     actual: str
     sheets: list[str]
+    uncommon: list[str] = []
 
 
 class BoardGroupEntry(Node):
@@ -29,6 +30,17 @@ class BoardGroupEntry(Node):
 
     lengths: list[str]
     sizes: dict[str, str]
+
+
+class RandomEntry(Node):
+    """``random``: hardwood in random widths, sold by the board foot. ``thicknesses`` tells what each quarter size (``4/4``) measures surfaced;
+    layouts count on ``width``; ``waste`` is the share, in per cent, to buy on top of what the parts measure."""
+
+    thicknesses: dict[Annotated[str, Field(pattern=r"^[1-9][0-9]*/4$")], str]
+    lengths: list[str]
+    width: str
+    narrowest: str
+    waste: Annotated[int, Field(ge=0, le=200)] = 30
 
 
 class MaterialEntry(Node):
@@ -46,6 +58,8 @@ class MaterialEntry(Node):
     sheets: dict[str, str] = {}
     thicknesses: dict[str, ThicknessEntry] = {}
     boards: list[BoardGroupEntry] = []
+    random: RandomEntry | None = None
+    extra: str | None = None
     aisle: str
     source: str = NO_SOURCE
 
@@ -100,6 +114,10 @@ class ConsumableEntry(Node):
     covers: Positive | None = None
     price: str | None = None
     aisle: str
+    open_minutes: Positive | None = None
+    clamp_hours: Positive | None = None
+    load_hours: Positive | None = None
+    metric_unit: str = ""
     source: str = NO_SOURCE
 
 
@@ -124,7 +142,44 @@ class ToolEntry(Node):
     uses: dict[str, list[str]] = {}
     wear: list[str] = []
     stand_ins: list[str] = []
+    at_hand: bool = False
     note: str = ""
+
+
+class WayEntry(Node):
+    """``ways:`` one way to do a kind of work. ``tools`` by id, the one that does the work first; ``pace`` how much longer it takes."""
+
+    name: str
+    tools: Annotated[list[str], Field(min_length=1)]
+    uses: list[str] = []
+    pace: Positive = 1.0
+    note: str = ""
+
+
+class MethodEntry(Node):
+    """``methods``: a kind of work, the minutes it takes to set up once and for each piece, and the ways to do it, best first."""
+
+    once: Annotated[float, Field(ge=0)]
+    each: Annotated[float, Field(ge=0)]
+    ways: Annotated[list[WayEntry], Field(min_length=1)]
+
+
+class ClampsEntry(Node):
+    """``clamps:`` so many clamps that open so far."""
+
+    count: Annotated[int, Field(gt=0)]
+    opening: str
+
+
+class KitEntry(Node):
+    """``kits``: what a buyer owns. ``like`` another kit, with ``tools`` besides and ``without`` some of its tools."""
+
+    name: str
+    summary: str = ""
+    like: str | None = None
+    tools: list[str] = []
+    without: list[str] = []
+    clamps: list[ClampsEntry] = []
 
 
 class FinishProductEntry(Node):
@@ -138,6 +193,7 @@ class FinishProductEntry(Node):
     cure_hours: Positive
     sand_between: str = ""
     containers: dict[str, Positive]
+    metric_containers: dict[str, Positive] = {}
     cautions: list[str] = []
     cleanup: str
     note: str = ""
@@ -164,5 +220,7 @@ MODELS: dict[str, type[Node]] = {
     "cautions": CautionEntry,
     "tools": ToolEntry,
     "finishes": FinishProductEntry,
+    "methods": MethodEntry,
+    "kits": KitEntry,
 }
 """The kinds of data, by the name of their folder or file, with the model of one entry."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from drawleaf.model.catalogue import (
@@ -30,7 +31,7 @@ from drawleaf.source.library_models import (
     ToolEntry,
 )
 from drawleaf.source.library_prices import Prices
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length
 
 _LONGER_BY = Length.of_mm(1)
 
@@ -41,6 +42,7 @@ def material(name: str, entry: MaterialEntry, prices: Prices) -> Material:
     boards = tuple(
         board for index, group in enumerate(entry.boards) for board in _boards(name, group, prices, ("boards", index))
     )
+    boards += tuple(_random(name, entry, prices))
     return Material(
         id=name,
         name=entry.name,
@@ -57,6 +59,7 @@ def material(name: str, entry: MaterialEntry, prices: Prices) -> Material:
         aisle=entry.aisle,
         source=entry.source,
         actuals=actuals,
+        extra=ZERO if entry.extra is None else length_at(entry.extra, "extra"),
     )
 
 
@@ -74,13 +77,16 @@ def _sheets(
         key = length_at(nominal, *place)
         actuals.append((key, length_at(thickness.actual, *place, "actual")))
         row = []
-        for index, label in enumerate(thickness.sheets):
+        labels = [("sheets", index, label) for index, label in enumerate(thickness.sheets)]
+        labels += [("uncommon", index, label) for index, label in enumerate(thickness.uncommon)]
+        for key_word, index, label in labels:
             if label not in sizes:
                 known = ", ".join(sizes)
                 raise DataProblem(
-                    (*place, "sheets", index), f"there is no sheet size “{label}”", f"Listed are {known}."
+                    (*place, key_word, index), f"there is no sheet size “{label}”", f"Listed are {known}."
                 )
-            row.append(SheetSize(label, *sizes[label], prices.of("sheets", name, nominal, label)))
+            price = prices.of("sheets", name, nominal, label)
+            row.append(SheetSize(label, *sizes[label], price, key_word == "uncommon"))
         sold.append((key, tuple(row)))
     return tuple(sold), tuple(actuals)
 
@@ -92,6 +98,22 @@ def _boards(name: str, group: BoardGroupEntry, prices: Prices, place: tuple[str 
         thickness, width = section_at(text, 2, *place, "sizes", size)
         each = tuple(prices.of("boards", name, size, length=length) for length in lengths)
         yield BoardSize(size, thickness, width, lengths, each)
+
+
+def _random(name: str, entry: MaterialEntry, prices: Prices) -> Iterator[BoardSize]:
+    """Lumber in random widths, as boards of the width that can be counted on; each priced by its board feet."""
+    lumber = entry.random
+    if lumber is None:
+        return
+    lengths = tuple(length_at(text, "random", "lengths", index) for index, text in enumerate(lumber.lengths))
+    width, narrowest = length_at(lumber.width, "random", "width"), length_at(lumber.narrowest, "random", "narrowest")
+    for size, text in lumber.thicknesses.items():
+        foot = prices.of("boards", name, size)
+        board = BoardSize(
+            size, length_at(text, "random", "thicknesses", size), width, lengths, (), narrowest, foot, Fraction(lumber.waste, 100)
+        )
+        each = tuple(None if foot is None else foot * board.board_feet(length, width) for length in lengths)
+        yield replace(board, prices=each)
 
 
 def hardware(name: str, entry: HardwareEntry, prices: Prices) -> tuple[HardwareItem, ...]:
@@ -193,7 +215,19 @@ def _price(booked: Fraction | None, written: str | None) -> Fraction | None:
 def consumable(name: str, entry: ConsumableEntry, prices: Prices) -> Consumable:
     """What is used up. Raises DataProblem."""
     price = _price(prices.of("consumables", name), entry.price)
-    return Consumable(name, entry.name, entry.unit, entry.covers, price, entry.aisle, entry.source)
+    return Consumable(
+        name,
+        entry.name,
+        entry.unit,
+        entry.covers,
+        price,
+        entry.aisle,
+        entry.source,
+        entry.open_minutes,
+        entry.clamp_hours,
+        entry.load_hours,
+        entry.metric_unit,
+    )
 
 
 def caution(name: str, entry: CautionEntry, prices: Prices) -> Caution:
@@ -214,6 +248,7 @@ def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:
         note=entry.note,
         wear=tuple(entry.wear),
         uses=tuple((use, tuple(cautions)) for use, cautions in entry.uses.items()),
+        at_hand=entry.at_hand,
     )
 
 
@@ -222,6 +257,14 @@ def finish(name: str, entry: FinishProductEntry, prices: Prices) -> FinishProduc
     containers = tuple(
         (label, litres, prices.of("finishes", name, label))
         for label, litres in sorted(entry.containers.items(), key=lambda one: one[1])
+    )
+    metric = tuple(
+        (label, litres, prices.of("finishes", name, label))
+        for label, litres in sorted(entry.metric_containers.items(), key=lambda one: one[1])
+    )
+    metric = tuple(
+        (label, litres, prices.of("finishes", name, label))
+        for label, litres in sorted(entry.metric_containers.items(), key=lambda one: one[1])
     )
     return FinishProduct(
         id=name,
@@ -233,6 +276,7 @@ def finish(name: str, entry: FinishProductEntry, prices: Prices) -> FinishProduc
         cure_hours=entry.cure_hours,
         sand_between=entry.sand_between,
         containers=containers,
+        metric_containers=metric,
         cautions=tuple(entry.cautions),
         cleanup=entry.cleanup,
         note=entry.note,

@@ -6,12 +6,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
+from typing import Self
 
 from markupsafe import Markup
 
 from drawleaf.book.format import Formatter
 from drawleaf.derive.channels import bounds, is_inside
-from drawleaf.derive.drafts import plural
+from drawleaf.derive.clamps import clamps_of
+from drawleaf.derive.drafts import plural, title_names
+from drawleaf.derive.times import clamp_hours, open_minutes
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
@@ -33,6 +36,24 @@ class Speech:
         self.bit_fmt = replace(formatter, inch_step=Fraction(1, 64))
         self.step = step
         self.op = operation
+
+    def peers(self) -> list[Self]:
+        """The same phrases for each operation of this kind in the step, in order."""
+        kind = type(self)
+        return [kind(self.derived, self.fmt, self.step, op) for op in self.step.operations if op.kind == self.op.kind]
+
+    @property
+    def tool(self) -> str:
+        """The tool that does the work, by its name in ``shared/tools``."""
+        return self.op.method.tools[0].id if self.op.method.tools else ""
+
+    def uses(self, tool: str) -> bool:
+        """Whether the operation's method takes that tool."""
+        return any(one.id == tool for one in self.op.method.tools)
+
+    def part_words(self) -> str:
+        """The operation's parts without balloons, for a setting: ``seat top``."""
+        return title_names([self.plan.part(part) for part in self.op.parts])
 
     # Parts
 
@@ -128,6 +149,25 @@ class Speech:
     def hair(self) -> Markup:
         """What the eye forgives: the limit for sizes."""
         return self.fmt.length(Length.of_inches(Fraction(1, 32)))
+
+    def hours(self, hours: float) -> Markup:
+        """A wait: ``1 hour``, ``12 hours``."""
+        return Markup(self.fmt.count(int(hours), "hour")) if hours == int(hours) else Markup(self.fmt.hours(hours))
+
+    @property
+    def open_time(self) -> str:
+        """``about 5 minutes``: from spreading the glue to closing the joint."""
+        return f"about {open_minutes(self.plan.catalogue):g} minutes"
+
+    @property
+    def clamp_time(self) -> Markup:
+        return self.hours(clamp_hours(self.plan.catalogue))
+
+    def clamp_words(self) -> str:
+        """``4 clamps``: what this operation needs at once; ``clamps`` where it was not counted."""
+        uses = clamps_of(self.plan, [self.op])
+        count = max((use.count for use in uses), default=0)
+        return f"{count} clamps" if count else "clamps"
 
     def inches(self, numerator: int, denominator: int = 1) -> Markup:
         """A length of our own advice."""

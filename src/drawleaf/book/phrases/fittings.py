@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
 from drawleaf.derive.channels import bounds
+from drawleaf.derive.operations_finish import masked_parts
 from drawleaf.derive.screws import pilot_hole
 from drawleaf.model.catalogue import FinishProduct, HardwareItem
 from drawleaf.model.place import Axis
@@ -216,15 +217,8 @@ class Fittings(Speech):
 
     def masked(self) -> Markup:
         """Bare parts that are glued to coated ones by now."""
-        coated = set(self.op.coat.parts) if self.op.coat else set()
-        bare = {
-            end: None
-            for joint in self.plan.joints
-            if joint.glued and (joint.insert in coated) != (joint.receiver in coated)
-            for end in (joint.insert, joint.receiver)
-            if end not in coated
-        }
-        return self.the_parts([part.id for part in self.plan.parts if part.id in bare]) if bare else Markup("")
+        bare = masked_parts(self.plan, self.op.coat) if self.op.coat else ()
+        return self.the_parts(bare) if bare else Markup("")
 
     def wipe_wait(self, product: FinishProduct) -> str:
         """How long a wiped finish stays on, from the catalogue's own words where they say it."""

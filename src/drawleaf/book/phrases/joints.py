@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from drawleaf.book.phrases.base import MIRRORED, Speech
 from drawleaf.derive.channels import bounds
+from drawleaf.derive.drafts import plural
 from drawleaf.derive.placing import Offset, placing
 from drawleaf.derive.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
 from drawleaf.model.place import Axis, Face, Span
@@ -31,9 +32,7 @@ class Joints(Speech):
             inserts, receivers = [joint.insert for joint in joints], [joint.receiver for joint in joints]
             if joints[0].depth:
                 family = joints[0].family
-                word = (
-                    f"in the {family}" if len(set(receivers)) == 1 else f"in the {family}s".replace("dados", "dadoes")
-                )
+                word = f"in the {family if len(set(receivers)) == 1 else plural(family)}"
                 sides.setdefault(f"{word} in", []).extend(receivers)
             else:
                 sides.setdefault(f"on the {self._side_word(joints)} of", []).extend(inserts)
@@ -53,10 +52,111 @@ class Joints(Speech):
 
     def places(self) -> list[Markup]:
         """Where each new part goes: onto or into what, and flush or how far from which edge. One line for each kind of part."""
+        return [
+            self._between([joint for group in choices for joint in group], choices)
+            or self._place(min(choices, key=self._trouble))
+            for choices in self._by_mover()
+        ]
+
+    def _between(self, joints: Sequence[Joint], choices: Sequence[Sequence[Joint]]) -> Markup | None:
+        """A part whose two ends meet two different parts goes between them; None where that is not so."""
+        movers = {self._mover(joint) for joint in joints}
+        facing = {joint.face for joint in joints}
+        if len(choices) != 2 or len(movers) != 1 or len(facing) != 2 or any(joint.depth for joint in joints):
+            return None
+        if len({face.axis for face in facing}) != 1 or any(joint.insert not in self.op.parts for joint in joints):
+            return None
+        best = min(choices, key=self._trouble)
+        stays = [self._stay(joint) for joint in joints]
+        line = Markup("Set {} between {}").format(self.the_parts(list(movers)), self.the_parts(stays))
+        spots = self._spots(best)
+        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+
+    def _by_mover(self) -> list[list[list[Joint]]]:
         by_mover: dict[str, list[list[Joint]]] = {}
         for joints in self._alike(self.op.joints):
             by_mover.setdefault(self.plan.part(self._mover(joints[0])).kind, []).append(joints)
-        return [self._place(min(choices, key=self._trouble)) for choices in by_mover.values()]
+        return list(by_mover.values())
+
+    # Several moves in one step
+
+    @property
+    def gathered(self) -> bool:
+        """Whether the step makes more than one such joint, so that the manner is told once and each joint in a line."""
+        return len(self.peers()) > 1
+
+    @property
+    def opens(self) -> bool:
+        """Whether this is the first of the step's operations of its kind."""
+        return self.peers()[0].op is self.op
+
+    @property
+    def closes(self) -> bool:
+        """Whether this is the last of the step's operations of its kind."""
+        return self.peers()[-1].op is self.op
+
+    @property
+    def glued_anywhere(self) -> bool:
+        """Whether any joint of the step takes glue."""
+        return any(joint.glued for op in self.step.operations for joint in op.joints)
+
+    @property
+    def ends_glue(self) -> bool:
+        """Whether this is the last operation of the step that closes joints, so that the glue is wiped off after it."""
+        closing = [op for op in self.step.operations if op.kind in ("join", "fasten")]
+        return closing[-1] is self.op
+
+    def step_way(self) -> str:
+        """What drives the step's joints home, from the first operation that drives anything."""
+        return next((peer.way for peer in self.peers() if peer.op.fasteners), self.way)
+
+    def gathered_lines(self) -> list[Markup]:
+        """One line for each kind of part that comes: where it goes, where its glue goes, what is driven."""
+        lines = []
+        for choices in self._by_mover():
+            joints = [joint for group in choices for joint in group]
+            tail = [*self._short_glue(joints), *self._short_fasteners(joints)]
+            place = self._between(joints, choices) or self._place(min(choices, key=self._trouble))
+            lines.append(place + Markup(": ") + (Markup(", ").join(tail) if tail else Markup("no glue here")))
+        return lines
+
+    def _short_glue(self, joints: Sequence[Joint]) -> list[Markup]:
+        """``glue in the dado``, ``glue on its left end``."""
+        words: dict[str, None] = {}
+        for group in self._alike(joint for joint in joints if joint.glued):
+            if group[0].depth:
+                several = len({joint.receiver for joint in group}) > 1
+                words[f"in the {plural(group[0].family) if several else group[0].family}"] = None
+            else:
+                side = self._side_word(group)
+                coming = group[0].insert in self.op.parts
+                whose = "the" if not coming else "their" if len({joint.insert for joint in group}) > 1 else "its"
+                tail = Markup("") if coming else Markup(" of {}").format(self.the_parts([one.insert for one in group]))
+                words[Markup("on {} {}{}").format(whose, side, tail)] = None
+        return [Markup("glue {}").format(self.fmt.join(list(words)))] if words else []
+
+    def _short_fasteners(self, joints: Sequence[Joint]) -> list[Markup]:
+        """``4 screws``; brads with where they stand."""
+        ids = {joint.id for joint in joints}
+        driven = tuple(fastener for fastener in self.op.fasteners if fastener.joint in ids)
+        if not driven:
+            return []
+        kind = driven[0].item.kind
+        if kind != "brad":
+            return [Markup(self.fmt.count(len(driven), "pocket screw" if kind == "pocket screw" else "screw"))]
+        lines = screw_lines(self.plan, driven)
+        groups: dict[Length, list[ScrewLine]] = {}
+        for line in lines:
+            groups.setdefault(line.across, []).append(line)
+        return [
+            Markup("{} through {}, {} from the {}").format(
+                self.fmt.count(sum(line.count for line in some), "brad"),
+                self.the_parts([line.through for line in some]),
+                self.fmt.length(some[0].across),
+                self._common_side(some, [line.edge for line in some]),
+            )
+            for some in groups.values()
+        ]
 
     def whole_place(self) -> Markup:
         """Where a body of several parts goes, by the pair of parts that shows it best."""
@@ -203,13 +303,34 @@ class Joints(Speech):
     # Fasteners
 
     def screw_marks(self) -> list[Markup]:
-        """Where the screws stand: lines set out alike are told together."""
+        """Where the screws stand: on which face of which part, so far from which edges. Lines set out alike are told together."""
         groups: dict[tuple, list[ScrewLine]] = {}
-        for line in self._lines():
+        for line in self._screw_lines():
             part = self.plan.part(line.through)
-            sides = tuple(self._sameish(part, face) for face in (line.end, line.edge))
+            sides = self._sameish(part, line.face), self._sameish(part, line.end), line.edge.axis
             groups.setdefault((line.along, line.across, *sides), []).append(line)
         return [self._screw_mark(lines) for lines in groups.values()]
+
+    def _screw_lines(self) -> tuple[ScrewLine, ...]:
+        """The wood screws that go through this operation's parts, of its size where it names one."""
+        gauge = self.number("gauge") if self.has("gauge") else None
+        screws = tuple(
+            fastener
+            for joint in self.op.joints
+            for fastener in joint.fasteners
+            if fastener.item.kind == "wood screw"
+            and fastener.through in self.op.parts
+            and gauge in (None, fastener.item.gauge)
+        )
+        return screw_lines(self.plan, screws)
+
+    def hole_size(self) -> Markup:
+        """The clearance hole for the gauge that this operation bores for."""
+        return self.bit(clearance_hole(self.number("gauge")))
+
+    def screw_holes_in(self) -> Markup:
+        """``in the Bottom``: the parts whose clearance holes the screws of this operation go through."""
+        return self.the_parts(list(dict.fromkeys(fastener.through for fastener in self.op.fasteners)))
 
     def _lines(self) -> tuple[ScrewLine, ...]:
         return screw_lines(self.plan, self.op.fasteners)
@@ -220,13 +341,32 @@ class Joints(Speech):
 
     def _screw_mark(self, lines: Sequence[ScrewLine]) -> Markup:
         first = lines[0]
-        return Markup("{}: {} from the {}, {} from the {}").format(
+        part = self.plan.part(first.through)
+        end = self._common_side(lines, [line.end for line in lines])
+        span = part.body.extent(first.end.axis)
+        if len(first.along) == 2 and first.along[0] + first.along[1] == span:
+            along = Markup("{} from each {}").format(self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1])
+        else:
+            along = Markup("{} from the {}").format(self.distances(first.along), end)
+        return Markup("the {} of {}: {} from {}, {}").format(
+            self._common_face(lines),
             self.the_parts([line.through for line in lines]),
             self.fmt.length(first.across),
-            self._common_side(lines, [line.edge for line in lines]),
-            self.distances(first.along),
-            self._common_side(lines, [line.end for line in lines]),
+            self._edges_of(lines),
+            along,
         )
+
+    def _edges_of(self, lines: Sequence[ScrewLine]) -> str:
+        """``bottom edge``; ``either edge`` where a part has a row along both."""
+        by_part: dict[str, set[Face]] = {}
+        for line in lines:
+            by_part.setdefault(line.through, set()).add(line.edge)
+        side = self._common_side(lines, [line.edge for line in lines])
+        both = all(len(edges) == 2 for edges in by_part.values())
+        return f"either {side.rsplit(' ', 1)[-1]}" if both else f"the {side}"
+
+    def _common_face(self, lines: Sequence[ScrewLine]) -> str:
+        return self.side(self.plan.part(lines[0].through), lines[0].face)
 
     def _common_side(self, lines: Sequence[ScrewLine], faces: Sequence[Face]) -> str:
         side = self.side(self.plan.part(lines[0].through), faces[0])
@@ -269,15 +409,21 @@ class Joints(Speech):
 
     def brad_spacing(self) -> Markup:
         """How far the first and last brad are from the ends, and how far apart the widest are."""
-        lines = self._lines()
+        return self._spacing(self._lines())
+
+    def step_brad_spacing(self) -> Markup:
+        """The same for all brads of the step's joints."""
+        return self._spacing(tuple(line for peer in self.peers() if peer.way == "brads" for line in peer._lines()))
+
+    def _spacing(self, lines: Sequence[ScrewLine]) -> Markup:
         first = min(line.along[0] for line in lines)
         steps = [after - before for line in lines for before, after in pairwise(line.along)]
         if not steps:
             return Markup("")
-        quarter = Length.of_inches(1) / 4
-        widest = quarter * round(max(steps).ratio(quarter))
+        grain = Length.of_inches(1) / 4 if self.fmt.units is not Units.MM else Length.of_mm(5)
+        widest = grain * round(max(steps).ratio(grain))
         return Markup("the first and the last about {} from the ends, no more than about {} apart").format(
-            self.fmt.length(quarter * max(1, round(first.ratio(quarter)))), self.fmt.length(widest)
+            self.fmt.length(grain * max(1, round(first.ratio(grain)))), self.fmt.length(widest)
         )
 
     def fastener_words(self) -> Markup:
@@ -303,7 +449,9 @@ class Joints(Speech):
 
     @property
     def hard(self) -> bool:
-        """Whether a brad would bend before it is home: hardwood on either side."""
+        """Whether a brad would bend before it is home: driven by hammer, with hardwood on either side."""
+        if self.tool != "hammer":
+            return False
         parts = {part for fastener in self.op.fasteners for part in (fastener.through, fastener.into)}
         materials = [self.plan.part(part).stock.material for part in parts]
         return any(material.hard and material.solid for material in materials)

@@ -9,8 +9,11 @@ from markupsafe import Markup
 from drawleaf.book.phrases.base import Speech
 from drawleaf.derive.channels import channel_of
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Part
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
 from drawleaf.units import Length
+
+
+SAME_MM = 0.01
 
 
 class Marks(Speech):
@@ -90,15 +93,16 @@ class Marks(Speech):
                     )
         return lines
 
-    def joint_partner(self) -> Markup:
-        """What goes into the channel, to try it with."""
+    @property
+    def partner(self) -> str | None:
+        """The part that goes into the channel, to try it with."""
         by_id = {joint.id: joint for joint in self.plan.joints}
-        inserts = [
+        inserts = (
             by_id[feature.joint].insert
             for _, feature in self.op.features
             if isinstance(feature, BoxCut) and feature.joint in by_id
-        ]
-        return self.parts(list(dict.fromkeys(inserts))[:1]) if inserts else Markup("")
+        )
+        return next(inserts, None)
 
     def notches(self) -> list[Markup]:
         """The corner and the two distances of each notch."""
@@ -178,6 +182,10 @@ class Marks(Speech):
             )
         return lines
 
+    @property
+    def is_finger_hole(self) -> bool:
+        return self.has("kind") and self.word("kind") == "finger hole"
+
     def hole_depth(self) -> Markup:
         """``right through``, or how deep."""
         depths = [feature.depth for _, feature in self.op.features if isinstance(feature, Bore)]
@@ -187,43 +195,40 @@ class Marks(Speech):
     # Pocket holes
 
     def pockets(self) -> list[Markup]:
-        """How many pockets in which end of which part, on which face, how far from its edges."""
-        lines = []
-        seen: dict[str, list[str]] = {}
+        """How many pockets in which end of which parts, on which face, how far from their edges; parts bored alike together."""
+        alike: dict[tuple[str, str, str, str], list[str]] = {}
         for part_id in self.op.parts:
-            seen.setdefault(self.plan.part(part_id).kind, []).append(part_id)
-        for ids in seen.values():
-            part = self.plan.part(ids[0])
-            screws = [
-                fastener
-                for joint in self.plan.joints
-                for fastener in joint.fasteners
-                if fastener.through == part.id and fastener.item.kind == "pocket screw"
-            ]
-            ends: dict[Face, list[Length]] = {}
-            for screw in screws:
-                end = self._pocket_end(part, screw.direction)
-                across = next(axis for axis in part.thickness.others() if axis is not end.axis)
-                ends.setdefault(end, []).append(screw.at.along(across) - part.body.span(across).low)
-            first_end, rooms = next(iter(ends.items()))
-            across = next(axis for axis in part.thickness.others() if axis is not first_end.axis)
-            face = self._pocket_face(part)
-            where = (
-                f"each {'end' if first_end.axis is part.length_axis else 'edge'}"
-                if len(ends) == 2
-                else f"the {self.side(part, first_end)}"
-            )
-            lines.append(
-                Markup("{}: {} in {}, on the {}, {} from the {}").format(
-                    self.the_parts(ids),
-                    self.fmt.count(len(rooms), "pocket"),
-                    where,
-                    face,
-                    self.distances(sorted(rooms)),
-                    self.side(part, across.low),
-                )
-            )
-        return lines
+            alike.setdefault(self._pockets_of(self.plan.part(part_id)), []).append(part_id)
+        return [
+            Markup("{}: {} in {}, on the {}, {}").format(self.the_parts(ids), count, where, face, Markup(rooms))
+            for (count, where, face, rooms), ids in alike.items()
+        ]
+
+    def _pockets_of(self, part: Part) -> tuple[str, str, str, str]:
+        ends: dict[Face, list[Length]] = {}
+        for screw in self._pocket_screws(part):
+            end = self._pocket_end(part, screw.direction)
+            across = next(axis for axis in part.thickness.others() if axis is not end.axis)
+            ends.setdefault(end, []).append(screw.at.along(across) - part.body.span(across).low)
+        first_end, rooms = next(iter(ends.items()))
+        across = next(axis for axis in part.thickness.others() if axis is not first_end.axis)
+        kind = "end" if first_end.axis is part.length_axis else "edge"
+        where = f"each {kind}" if len(ends) == 2 else f"the {self.side(part, first_end)}"
+        rooms.sort()
+        edge = self.side(part, across.low)
+        if len(rooms) == 2 and abs((rooms[0] + rooms[1] - part.body.extent(across)).mm) < SAME_MM:
+            words = Markup("{} from either {}").format(self.fmt.length(rooms[0]), edge.rsplit(" ", 1)[-1])
+        else:
+            words = Markup("{} from the {}").format(self.distances(rooms), edge)
+        return self.fmt.count(len(rooms), "pocket"), where, self._pocket_face(part), str(words)
+
+    def _pocket_screws(self, part: Part) -> list[Fastener]:
+        return [
+            fastener
+            for joint in self.plan.joints
+            for fastener in joint.fasteners
+            if fastener.through == part.id and fastener.item.kind == "pocket screw"
+        ]
 
     def _pocket_end(self, part: Part, direction: Sequence[float]) -> Face:
         axis = max(part.thickness.others(), key=lambda one: abs(direction[one.index]))

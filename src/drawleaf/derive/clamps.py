@@ -1,0 +1,128 @@
+"""Clamps that are on the work at once: how many, opening how far, and whether the kit has them.
+
+Spacing by the kind of joint: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from math import ceil, sqrt
+
+from drawleaf.derive.methods import kit_of
+from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Joint, Plan
+from drawleaf.model.steps import ClampUse, Operation, Step
+from drawleaf.units import Length
+
+EVERY = Length.of_inches(6)
+"""A clamp so often along an edge that glue alone holds."""
+NAILED_EVERY = Length.of_inches(12)
+"""A clamp so often where brads hold as well."""
+HOLDING = ClampUse(2, Length.of_inches(6))
+"""Two clamps hold a loose part to the bench."""
+SIZES = tuple(Length.of_inches(size) for size in (6, 12, 24, 36, 50, 60, 96))
+"""Clamps as they are sold; an opening is told as the next of these."""
+ONE_JOINT = 2
+
+
+def clamps_of(plan: Plan, operations: Iterable[Operation]) -> tuple[ClampUse, ...]:
+    """What a step needs at once, by size, smallest first; its operations follow one another, so the most of each size is enough."""
+    most: dict[Length, int] = {}
+    for operation in operations:
+        for use in _uses(plan, operation):
+            size = next((size for size in SIZES if size >= use.opening), SIZES[-1])
+            most[size] = max(most.get(size, 0), use.count)
+    return tuple(ClampUse(count, size) for size, count in sorted(most.items(), key=lambda one: one[0]))
+
+
+def _uses(plan: Plan, operation: Operation) -> Iterable[ClampUse]:
+    if not {"clamps", "bar clamps"} & {tool.id for tool in operation.method.tools}:
+        return ()
+    match operation.kind:
+        case "glue-up":
+            words = {setting.name: setting.value for setting in operation.settings}
+            below = int(str(words["clamps"]))
+            return (ClampUse(below * 2 - 1, _as_length(words["rough width"])),)
+        case "square":
+            return (ClampUse(1, _diagonal(plan, operation)),)
+        case "join" | "join-body" | "join-front":
+            return _joining(plan, operation)
+        case "dry-fit":
+            return ()
+        case _:
+            return (HOLDING,)
+
+
+def clamps_along(length: Length, every: Length) -> int:
+    """How many clamps stand along a joint, at least two: ``every`` so far, and one at each end."""
+    return max(2, ceil(length.ratio(every)) + 1)
+
+
+def _joining(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
+    joints = operation.joints
+    if not joints:
+        return ()
+    if operation.kind == "join-body" and any(joint.glued for joint in joints):
+        length = sum((_run(joint) for joint in joints), Length.of_mm(0))
+        every = NAILED_EVERY if operation.fasteners else EVERY
+        opening = _reach(plan, joints[0].face.axis, [part for one in joints for part in (one.insert, one.receiver)])
+        return (ClampUse(clamps_along(length, every), opening),)
+    if not operation.fasteners:
+        if not any(joint.glued for joint in joints):
+            return ()
+        count = sum(clamps_along(_run(joint), EVERY) for joint in joints)
+        return (ClampUse(count, max(_span(plan, joint) for joint in joints)),)
+    if any(fastener.item.kind == "pocket screw" for fastener in operation.fasteners) or operation.kind == "join-front":
+        return (ClampUse(ONE_JOINT, HOLDING.opening),)
+    return (ClampUse(ONE_JOINT, max(_span(plan, joint) for joint in joints)),)
+
+
+def _run(joint: Joint) -> Length:
+    """The joint's length."""
+    return max(joint.contact.extent(axis) for axis in joint.face.axis.others())
+
+
+def _span(plan: Plan, joint: Joint) -> Length:
+    """What a clamp has to reach over to close one joint: both parts, across it."""
+    return _reach(plan, joint.face.axis, (joint.insert, joint.receiver))
+
+
+def _reach(plan: Plan, axis: Axis, parts: Sequence[str]) -> Length:
+    spans = [plan.part(part).body.span(axis) for part in parts]
+    return max(span.high for span in spans) - min(span.low for span in spans)
+
+
+def _diagonal(plan: Plan, operation: Operation) -> Length:
+    plane = next(setting.value for setting in operation.settings if setting.name == "plane")
+    a, b = (_reach(plan, axis, operation.parts).mm for axis in Axis(plane).others())
+    return Length(Fraction(round(sqrt(a * a + b * b))))
+
+
+def _as_length(value: object) -> Length:
+    return value if isinstance(value, Length) else Length.of_mm(0)
+
+
+def clamp_problems(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
+    """Where the kit has too few clamps for a step: how many to borrow."""
+    kit = kit_of(plan)
+    if not kit.clamps:
+        return ()
+    worst: dict[Length, tuple[int, Step, ClampUse]] = {}
+    for step in steps:
+        for use in step.clamps:
+            short = use.count - sum(own.count for own in kit.clamps if own.opening >= use.opening)
+            if short > worst.get(use.opening, (0,))[0]:
+                worst[use.opening] = short, step, use
+    return tuple(
+        Diagnostic(
+            "kit-clamps",
+            f"step {step.number} ({step.id}) needs {use.count} clamps at once that open {plan.lengths.text(use.opening)}; "
+            f"the kit {kit.name!r} has {use.count - short}",
+            None,
+            mend=f"Borrow {short}, or glue it in stages.",
+            severity=Severity.ADVICE,
+        )
+        for short, step, use in worst.values()
+    )

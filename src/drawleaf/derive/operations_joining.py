@@ -1,0 +1,181 @@
+"""How parts are joined: which joints close, what drives their fasteners, and the bodies of the piece brought together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from drawleaf.derive.drafts import Stage, Workshop, counted, local, slug
+from drawleaf.derive.groups import Body
+from drawleaf.derive.order import Arrival, Unit
+from drawleaf.derive.part_words import listed
+from drawleaf.derive.times import clamp_hours
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.plan import Fastener, Joint, Plan
+from drawleaf.model.steps import Move, Operation, Scene
+
+
+@dataclass(frozen=True, slots=True)
+class Joining:
+    """Bodies in the order they meet, after each was built."""
+
+    arrivals: tuple[Arrival, ...]
+    bodies: dict[str, Body]
+    diagnostics: tuple[Diagnostic, ...]
+
+
+def symmetric_groups(plan: Plan, arrivals: Sequence[Arrival]) -> list[list[Arrival]]:
+    """Arrivals gathered where neighbours do the same: copies of one part, or parts that one source line joins alike.
+
+    Members of a group must not be joined to one another. The first arrival stays alone: the rest comes to it.
+    """
+    groups: list[list[Arrival]] = [[arrivals[0]]]
+    for arrival in arrivals[1:]:
+        last = groups[-1]
+        if len(groups) > 1 and len(last) < 4 and _alike(plan, last, arrival, groups):
+            last.append(arrival)
+        else:
+            groups.append([arrival])
+    return groups
+
+
+def _alike(plan: Plan, group: list[Arrival], arrival: Arrival, groups: list[list[Arrival]]) -> bool:
+    standing = {part for other in groups[:-1] for one in other for part in one.unit.parts}
+    mates = {part for one in group for part in one.unit.parts}
+    mine = set(arrival.unit.parts)
+    if any(ties(joint, mine, mates) for joint in plan.joints):
+        return False
+    lines = [_lines(plan, one.unit, standing) for one in (group[0], arrival)]
+    kinds = [{plan.part(part).kind for part in one.unit.parts} for one in (group[0], arrival)]
+    return bool(lines[0]) and (kinds[0] == kinds[1] or lines[0] == lines[1])
+
+
+def ties(joint: Joint, some: set[str], others: set[str]) -> bool:
+    return (joint.insert in some and joint.receiver in others) or (joint.receiver in some and joint.insert in others)
+
+
+def _lines(plan: Plan, unit: Unit, standing: set[str]) -> set[str]:
+    return {joint.line for joint in plan.joints if ties(joint, set(unit.parts), standing)}
+
+
+def joints_between(plan: Plan, new: Sequence[str], standing: Sequence[str]) -> list[Joint]:
+    """The joints that close when the new parts come to those that stand."""
+    some, others = set(new), set(standing)
+    return [joint for joint in plan.joints if ties(joint, some, others)]
+
+
+def fastening_way(plan: Plan, fastener: Fastener) -> str:
+    """The row of ``methods`` that drives a fastener. Brads bend in hardwood unless they are bored for."""
+    if fastener.item.kind == "pocket screw":
+        return "assemble-pockets"
+    if fastener.item.kind == "brad":
+        materials = [plan.part(part).stock.material for part in (fastener.through, fastener.into)]
+        hard = any(material.hard and material.solid for material in materials)
+        return "assemble-brads-hard" if hard else "assemble-brads"
+    return "assemble-screws"
+
+
+def joining_operations(
+    shop: Workshop,
+    name: str,
+    new: Sequence[str],
+    standing: Sequence[str],
+    joints: Sequence[Joint],
+    kind: str = "join",
+) -> list[Operation]:
+    """One operation to set the parts with the main fastening, one more for each other kind of fastener."""
+    fasteners = [fastener for joint in joints for fastener in joint.fasteners]
+    by_way: dict[str, list[Fastener]] = {}
+    for fastener in fasteners:
+        by_way.setdefault(fastening_way(shop.plan, fastener), []).append(fastener)
+    # Screws pull the joint together; brads only hold what is in its place already.
+    by_way = dict(sorted(by_way.items(), key=lambda way: way[0].startswith("assemble-brads")))
+    glued = any(joint.glued for joint in joints)
+    ways = list(by_way) or ["assemble-clamps"]
+    operations = []
+    for place, way in enumerate(ways):
+        held = by_way.get(way, [])
+        operations.append(
+            shop.operation(
+                name,
+                kind if place == 0 else "fasten",
+                new,
+                way=way,
+                pieces=len(new) if place == 0 else 0,
+                joints=joints,
+                fasteners=held,
+                settings=(("glue", "yes" if glued else "no"),),
+                wait_hours=clamp_hours(shop.plan.catalogue) if glued and not fasteners and place == 0 else 0.0,
+                standing=standing,
+            )
+        )
+    return operations
+
+
+def join_bodies(shop: Workshop, joining: Joining, before_finish: bool, each: Callable[[list[Body]], None]) -> None:
+    """Steps that bring bodies together: those that glue holds come before the finish, the rest after it.
+
+    ``each`` is told of bodies that have just arrived, so that hardware on them follows at once.
+    """
+    plan = shop.plan
+    pre = _before_finish(joining)
+    groups = symmetric_groups(plan, joining.arrivals)
+    merged = _merge_loose(groups, joining.bodies)
+    standing: list[str] = []
+    for place, group in enumerate(merged):
+        bodies = [joining.bodies[arrival.unit.id] for arrival in group]
+        if place and (bodies[0].id in pre) is before_finish:
+            if not bodies[0].loose or bodies[0].applied:
+                _join(shop, bodies, group, standing)
+            each(bodies)
+        standing += [part for body in bodies for part in body.parts]
+
+
+def _merge_loose(groups: list[list[Arrival]], bodies: dict[str, Body]) -> list[list[Arrival]]:
+    """Copies of a loose body (two shelves) go in together."""
+    merged: list[list[Arrival]] = []
+    for group in groups:
+        body = bodies[group[0].unit.id]
+        if merged and body.loose and bodies[merged[-1][0].unit.id].kinds == body.kinds:
+            merged[-1] += group
+        else:
+            merged.append(list(group))
+    return merged
+
+
+def _before_finish(joining: Joining) -> set[str]:
+    """Bodies that must be on before the finish: glued ones, and whatever has to be in place before one of them."""
+    ids = [arrival.unit.id for arrival in joining.arrivals]
+    last = max((place for place, name in enumerate(ids) if joining.bodies[name].glued), default=0)
+    return set(ids[: last + 1])
+
+
+def _join(shop: Workshop, bodies: Sequence[Body], group: Sequence[Arrival], standing: Sequence[str]) -> None:
+    plan = shop.plan
+    new = tuple(part for body in bodies for part in body.parts)
+    joints = joints_between(plan, new, standing)
+    body = bodies[0]
+    single = len(new) == 1
+    key = local(body.assembly) if not body.applied else f"{local(body.assembly)}-{local(plan.part(new[0]).kind)}"
+    thing = plan.part(new[0]).name.lower() if single else plan.assembly(body.assembly).name.lower()
+    name = f"join-{slug(key)}"
+    touched = {part for joint in joints for part in (joint.insert, joint.receiver)} - set(new)
+    homes = dict.fromkeys(plan.assembly(plan.part(part).assembly).name.lower() for part in standing if part in touched)
+    after_finish = not body.glued
+    kind = "join-front" if body.applied else "join-body"
+    operations = joining_operations(shop, name, new, tuple(standing), joints, kind)
+    verb = "Glue" if any(joint.glued for joint in joints) else "Screw"
+    title = f"{verb} the {thing} to the {listed(list(homes))}"
+    moves = tuple(
+        Move(part, arrival.direction) for arrival in group for part in arrival.unit.parts if arrival.direction
+    )
+    fasteners = tuple(fastener for joint in joints for fastener in joint.fasteners)
+    shop.add(
+        name,
+        Stage.FIT if after_finish else Stage.ASSEMBLE,
+        title,
+        operations,
+        Scene(tuple(standing), new, moves, fasteners, ()),
+        assembly=body.assembly,
+        hardware=counted(fasteners),
+    )

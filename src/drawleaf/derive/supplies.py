@@ -1,0 +1,85 @@
+"""What each step uses up: glue, rags, paper, filler, tape and finish, so that it lies ready."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from drawleaf.derive.times import GLUE
+from drawleaf.model.catalogue import Consumable, FinishProduct
+from drawleaf.model.plan import FinishCoat, Plan
+from drawleaf.model.steps import Operation
+
+FILLER, RAGS, CLOTHS, TAPE, BRUSH = "wood filler", "clean rags", "lint-free rags", "masking tape", "foam brush"
+GLUED = ("join", "join-body", "glue-up")
+TAPED = ("fit-pull", "join-front")
+"""Kinds of work in which a flag of tape on the bit keeps it from going through."""
+FIRST_GRIT = 120
+
+
+def supplies_of(plan: Plan, operations: Iterable[Operation]) -> tuple[Consumable | FinishProduct, ...]:
+    """What these operations use up, each once, in the order used. What ``shared/`` lacks is left out."""
+    found: dict[str, Consumable | FinishProduct] = {}
+    for operation in operations:
+        if operation.coat is not None and operation.coat.product is not None:
+            found[operation.coat.product.id] = operation.coat.product
+        for name in _names(plan, operation):
+            item = plan.catalogue.consumables.get(name)
+            if item is not None:
+                found[name] = item
+    return tuple(found.values())
+
+
+def paper(grit: int, by_hand: bool, plan: Plan) -> str:
+    """The consumable for a grit: discs for a sander, sheets for a block."""
+    discs = f"sanding discs {grit}"
+    return f"sandpaper {grit}" if by_hand or discs not in plan.catalogue.consumables else discs
+
+
+def grit_between(coat: FinishCoat) -> int | None:
+    """The grit that the product asks for between coats, None where it asks for none."""
+    if coat.product is None or coat.coats < 2:
+        return None
+    digits = "".join(letter for letter in coat.product.sand_between.partition(" grit")[0] if letter.isdigit())
+    return int(digits) if digits else None
+
+
+def first_grit(plan: Plan) -> int:
+    """The grit that the piece is first sanded with."""
+    return next((coat.grits[0] for coat in plan.finish if coat.grits), FIRST_GRIT)
+
+
+def _names(plan: Plan, operation: Operation) -> Iterable[str]:
+    tools = {tool.id for tool in operation.method.tools}
+    by_hand = "random-orbit sander" not in tools
+    glued = operation.kind == "glue-up" or any(joint.glued for joint in operation.joints)
+    if operation.kind in GLUED and glued:
+        yield GLUE
+    if operation.kind in ("join", "join-body") and glued:
+        yield RAGS
+    words = {setting.name: setting.value for setting in operation.settings}
+    if operation.kind == "sand-parts" and operation.coat is not None:
+        yield from (paper(grit, by_hand, plan) for grit in operation.coat.grits)
+        yield RAGS
+    elif operation.kind == "fill-and-sand":
+        if words["fill"] == "yes":
+            yield FILLER
+        yield paper(int(str(words["grit"])), by_hand, plan)
+        yield f"sandpaper {words['grit']}"
+        yield RAGS
+    elif operation.kind == "coat" and operation.coat is not None:
+        yield from _coating(operation.coat, words)
+    elif "sanding block" in tools:
+        yield f"sandpaper {first_grit(plan)}"
+    if operation.kind in TAPED or "masking tape flag" in tools:
+        yield TAPE
+
+
+def _coating(coat: FinishCoat, words: dict[str, object]) -> Iterable[str]:
+    if words["method"] == "wipe":
+        yield CLOTHS
+    between = grit_between(coat)
+    if between is not None:
+        yield f"sandpaper {between}"
+        yield RAGS
+    if words.get("masked") == "yes":
+        yield TAPE
