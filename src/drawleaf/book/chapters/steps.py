@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from typing import Any
 
 from markupsafe import Markup
@@ -10,6 +11,10 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.check_words import sentence_words
 from drawleaf.book.context import Book
+from drawleaf.book.format import NO_BREAK_SPACE, TIMES
+from drawleaf.book.paging import arrange
+from drawleaf.book.paper import CHAPTER_HEAD, paper_of
+from drawleaf.book.step_forms import step_block
 from drawleaf.book.wording import StepText
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult, Verdict
@@ -20,6 +25,8 @@ from drawleaf.model.steps import Step
 
 WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
+SPARE = 3.0
+"""Room in mm left on a page, since line breaks are only reckoned beforehand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,54 +36,159 @@ class StepPage:
     step: Step
     text: StepText
     drawing: Drawing | None
-    new: tuple[tuple[CutItem, int], ...]
-    standing: tuple[tuple[CutItem, int], ...]
-    tools: tuple[str, ...]
-    wear: tuple[str, ...]
+    needs: tuple[Markup, ...]
     full: tuple[Caution, ...]
     short: tuple[Caution, ...]
     notes: tuple[Note, ...]
-    why: Markup | None
+    after: tuple[tuple[str, tuple[Markup, ...]], ...]
     same_ways_as: Step | None
-    minds: tuple[Markup, ...] = ()
+    stage: str = ""
+    form: str = "high"
+    new_page: bool = False
+    whole: bool = True
+
+    @property
+    def beside(self) -> bool:
+        """Whether the drawing stands beside the words."""
+        return self.form in ("narrow", "low-beside")
 
 
 def gather(book: Book) -> dict[str, Any]:
-    stages: list[tuple[str, list[StepPage]]] = []
+    """The steps in order, each knowing the form in which it is set and whether it begins a page."""
     said: dict[Any, Step] = {}
-    for step in book.derived.steps:
-        if not stages or stages[-1][0] != step.stage:
-            stages.append((step.stage, []))
-        stages[-1][1].append(_page(book, step, said))
-    return {"stages": stages, "schedule": book.derived.schedule}
+    pages = [_page(book, step, said) for step in book.derived.steps]
+    opening = [page.step.stage != before for page, before in pairs(pages)]
+    pages = [
+        replace(page, stage=page.step.stage) if opens else page for page, opens in zip(pages, opening, strict=True)
+    ]
+    return {"pages": _placed(book, pages) if book.for_print else pages, "schedule": book.derived.schedule}
+
+
+def pairs(pages: list[StepPage]) -> list[tuple[StepPage, str | None]]:
+    """Each step with the stage of the step before it."""
+    return list(zip(pages, [None, *(page.step.stage for page in pages)], strict=False))
+
+
+def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
+    """The steps shared out over the printed pages."""
+    paper = paper_of(book.derived.plan.paper)
+    blocks = [step_block(page, _drawings(book, page.step), paper, bool(page.stage)) for page in pages]
+    placed: list[StepPage] = []
+    for sheet in arrange(blocks, paper.text_height - SPARE, paper.text_height - CHAPTER_HEAD - SPARE):
+        for place, form in enumerate(sheet.forms, sheet.first):
+            drawing = dict(zip(("high", "low", "narrow"), _drawings(book, pages[place].step), strict=True)).get(
+                form.name.removesuffix("-beside")
+            )
+            placed.append(
+                replace(
+                    pages[place],
+                    form=form.name,
+                    drawing=drawing,
+                    new_page=place == sheet.first,
+                    whole=not sheet.overfull,
+                )
+            )
+    return placed
+
+
+def _drawings(book: Book, step: Step) -> tuple[Drawing | None, Drawing | None, Drawing | None]:
+    """The high, the low and the narrow drawing of a step."""
+    drawings, number = book.drawings, step.number
+    return drawings.steps.get(number), drawings.steps_low.get(number), drawings.steps_narrow.get(number)
 
 
 def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
-    """What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike.
-
-    ``said`` remembers which step first gave a reason or another way: a reason is not given twice, and another way is told once
-    and referred to afterwards.
-    """
+    """``said`` remembers which step first gave a reason or another way: a reason is not given twice, and another way is told
+    once and referred to afterwards."""
     text = book.texts[step.number]
     first_reason = said.setdefault(text.why, step)
     first_ways = said.setdefault(text.another_way, step)
-    moved = set(step.scene.new) if step.scene and step.scene.standing else set()
     full, short = book.cautions_of(step)
+    minds = tuple(_mind(book, result) for result in book.derived.checks if _belongs(result, step))
+    same_ways_as = None if first_ways is step else first_ways
+    details = book.details_of(step)
+    after = (
+        ("The joint", (_details(book, details),) if details else ()),
+        ("Know this", minds),
+        ("Why", (text.why,) if text.why and first_reason is step else ()),
+        ("Another way", (_as_in(book, same_ways_as),) if same_ways_as and text.another_way else text.another_way),
+    )
     return StepPage(
         step=step,
         text=text,
         drawing=book.drawing_of(step),
-        new=book.items(part for part in step.parts if part in moved),
-        standing=book.items(part for part in step.parts if part not in moved),
-        tools=tuple(_in_running_text(tool.name) for tool in step.tools if tool.group != WORN),
-        wear=tuple(_in_running_text(tool.name) for tool in step.tools if tool.group == WORN),
+        needs=tuple(_needs(book, step, text)),
         full=full,
         short=short,
         notes=book.notes("step", step.id),
-        why=text.why if first_reason is step else None,
-        same_ways_as=None if first_ways is step else first_ways,
-        minds=tuple(_mind(book, result) for result in book.derived.checks if _belongs(result, step)),
+        after=tuple((label, lines) for label, lines in after if lines),
+        same_ways_as=same_ways_as,
     )
+
+
+def _details(book: Book, details: tuple[Drawing, ...]) -> Markup:
+    """Where the joints of a step are drawn cut through: ``Cut through in detail 3, page 12.``"""
+    where = ""
+    if book.for_print:
+        where = ', page&nbsp;<a class="page" href="#{0}"></a>'
+    links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, _number_of(one)) for one in details]
+    word = "detail" if len(details) == 1 else "details"
+    return Markup("Drawn cut through in {} {}.").format(word, book.formatter.join(links))
+
+
+def _number_of(detail: Drawing) -> str:
+    """``3`` of ``Detail 3: dado, bottom in left side``."""
+    return detail.title.split(":")[0].split(" ")[-1]
+
+
+def _as_in(book: Book, step: Step) -> Markup:
+    """``As in step 12, page 40.``"""
+    link = Markup('<a href="#step-{}">step {}</a>').format(step.id, step.number)
+    if not book.for_print:
+        return Markup("As in {}.").format(link)
+    return Markup('As in {}, page&nbsp;<a class="page" href="#step-{}"></a>.').format(link, step.id)
+
+
+def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
+    """What to have at hand, one line for each kind: parts, hardware, tools, settings.
+
+    What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike.
+    """
+    moved = set(step.scene.new) if step.scene and step.scene.standing else set()
+    new = book.items(part for part in step.parts if part in moved)
+    standing = book.items(part for part in step.parts if part not in moved)
+    parts = [_part(item, count, "balloon new") for item, count in new]
+    parts += [_part(item, count, "balloon") for item, count in standing]
+    if parts:
+        yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
+    things = [_counted(use.item.name, use.item.plural, use.count) for use in step.hardware]
+    if things:
+        yield book.formatter.join(things) + "."
+    tools = [_in_running_text(tool.name) for tool in step.tools if tool.group != WORN]
+    worn = [_in_running_text(tool.name) for tool in step.tools if tool.group == WORN]
+    said = [capitalized(book.formatter.join(tools)) + "."] if tools else []
+    said += [Markup("Wear {}.").format(book.formatter.join(worn))] if worn else []
+    if said:
+        yield Markup(" ").join(said)
+    if text.setup:
+        yield Markup("<strong>Set: {}.</strong>").format(Markup("; ").join(text.setup))
+
+
+def _part(item: CutItem, count: int, kind: str) -> Markup:
+    """A balloon with its part's name, which never leave each other."""
+    times = f"{NO_BREAK_SPACE}{TIMES}{NO_BREAK_SPACE}{count}" if count > 1 else ""
+    name = item.name.replace(" ", NO_BREAK_SPACE)
+    return Markup('<span class="{}">{}</span>{}{}{}').format(kind, item.number, NO_BREAK_SPACE, name, times)
+
+
+def _counted(one: str, many: str, count: int) -> Markup:
+    words = Markup('<span class="qty">{}{}{}</span> {}')
+    return words.format(count, NO_BREAK_SPACE, TIMES, one if count == 1 else many)
+
+
+def capitalized(text: Markup) -> Markup:
+    """With a capital first letter."""
+    return text[:1].upper() + text[1:]
 
 
 def _belongs(result: CheckResult, step: Step) -> bool:

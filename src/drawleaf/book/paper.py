@@ -1,0 +1,40 @@
+"""The printed page in millimetres. ``templates/css/print.css`` sets the same figures; ``tests/book`` holds them together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A sheet of paper, and the part of it that the booklet prints on."""
+
+    width: float
+    height: float
+
+    @property
+    def text_width(self) -> float:
+        return self.width - 2 * SIDE_MARGIN
+
+    @property
+    def text_height(self) -> float:
+        return self.height - TOP_MARGIN - BOTTOM_MARGIN
+
+    @property
+    def main_width(self) -> float:
+        """The main column, right of the labels."""
+        return self.text_width - LABELS
+
+
+SIDE_MARGIN, TOP_MARGIN, BOTTOM_MARGIN = 20.0, 17.0, 15.0
+LABELS = 36.0
+"""The side column with its gap."""
+CHAPTER_HEAD = 20.5
+"""A chapter's title with its rule and the room below it."""
+
+_PAPERS = {"letter": Paper(215.9, 279.4), "a4": Paper(210.0, 297.0)}
+
+
+def paper_of(name: str) -> Paper:
+    """The paper by its name in the source: ``letter`` or ``a4``."""
+    return _PAPERS[name]

@@ -1,0 +1,134 @@
+"""How high a step stands in each form that its page may give it. The figures are those of ``templates/css/print.css``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Protocol
+
+from markupsafe import Markup
+
+from drawleaf.book.measure import TICK, line_count, text_height
+from drawleaf.book.paging import Block, Form
+from drawleaf.book.paper import Paper
+from drawleaf.book.wording import StepText
+from drawleaf.model.catalogue import Caution
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.plan import Note
+
+GAP = 9.0
+"""Between two steps on a page."""
+COLUMN_GAP = 6.0
+"""Between the words and a drawing beside them."""
+WIDEST_BESIDE = 86.0
+_TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 36.0, 6.0, 34.0
+_STAGE_LINE = 7.2
+_MEASURE = 128.0
+
+
+class Shown(Protocol):
+    """What a step's page shows, as far as its height goes."""
+
+    @property
+    def text(self) -> StepText: ...
+    @property
+    def needs(self) -> Sequence[Markup]: ...
+    @property
+    def full(self) -> Sequence[Caution]: ...
+    @property
+    def short(self) -> Sequence[Caution]: ...
+    @property
+    def notes(self) -> Sequence[Note]: ...
+    @property
+    def after(self) -> Sequence[tuple[str, Sequence[Markup]]]: ...
+
+
+def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool) -> Block:
+    """The step as a block to be placed. ``drawings`` are its high, low and narrow one.
+
+    Forms are named ``high``, ``low``, ``narrow`` and ``low-beside``; ``plain`` for a step without a drawing.
+    """
+    around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _needs(page, paper) + _cautions(page, paper)
+    around += _after(page, paper) + _notes(page, paper)
+    check = _check(page, paper.main_width - 6.6)
+    below = around + _actions(page, min(paper.main_width, 136.0)) + 3.0 + check
+    high, low, narrow = drawings
+    if high is None:
+        return Block((Form("plain", below, 0.0),), GAP)
+    forms = [Form("high", below + high.height_mm + 4.0, 0.0)]
+    if low is not None:
+        forms.append(Form("low", below + low.height_mm + 4.0, 12.0))
+    if narrow is not None:
+        forms.append(_beside("narrow", page, narrow, paper, around, 6.0))
+    if low is not None and low.width_mm <= WIDEST_BESIDE:
+        forms.append(_beside("low-beside", page, low, paper, around, 9.0))
+    return Block(tuple(forms), GAP)
+
+
+def _beside(name: str, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float) -> Form:
+    """Words on the left, actions and check; the drawing on the right."""
+    width = paper.text_width - drawing.width_mm - COLUMN_GAP
+    words = _actions(page, width) + 2.0 + _check(page, width - 6.6, labelled=True)
+    return Form(name, around + max(words, drawing.height_mm + 3.0), cost)
+
+
+def _head(page: Shown, paper: Paper) -> float:
+    width = paper.text_width - _TITLE_INDENT - _TIME_ROOM
+    return 0.3 + 1.6 + text_height(page.text.title, width, 16, 1.15, 700) + 2.6
+
+
+def _needs(page: Shown, paper: Paper) -> float:
+    lines = sum(text_height(line, paper.main_width, 10, 1.3) + 0.7 for line in page.needs)
+    return lines + 2.8 if page.needs else 0.0
+
+
+def _cautions(page: Shown, paper: Paper) -> float:
+    width = paper.main_width - 3.5
+    high = 0.0
+    for caution in page.full:
+        high += 0.5 + 2.6 + text_height(f"<b>{caution.hazard}</b> {caution.consequence}", width, 10, 1.32) + 0.6
+        high += sum(text_height(line, width - 4.0, 10, 1.32) + 0.3 for line in caution.avoid) + 3.0
+    if page.short:
+        high += max(8.0, 0.5 + 3.0 + text_height(reminders(page.short), width, 10, 1.32)) + 3.0
+    return high
+
+
+def reminders(cautions: Iterable[Caution]) -> Markup:
+    """The short forms as they stand one after another, with room for their page references."""
+    return Markup(" ").join(Markup("{} (page 00)").format(caution.short) for caution in cautions)
+
+
+def _actions(page: Shown, width: float) -> float:
+    return sum(text_height(action, width - _LIST_INDENT, 11.5, 1.35) + 1.2 for action in page.text.actions)
+
+
+def _check(page: Shown, width: float, labelled: bool = False) -> float:
+    if not page.text.check:
+        return 0.0
+    words = Markup("<b>Check.</b> {}").format(page.text.check) if labelled else page.text.check
+    high = 3.0 + _ticked_lines(words, width) * 11.5 * 0.3528 * 1.3
+    if page.text.if_not:
+        high += 0.6 + text_height(Markup("<b>If not:</b> {}").format(page.text.if_not), width, 10.5, 1.3)
+    return high + 3.0
+
+
+def _ticked_lines(words: Markup, width: float) -> int:
+    """Lines of a text that begins with a tick box."""
+    return line_count(Markup('<span class="balloon"></span>') + words, width - TICK, 11.5)
+
+
+def _after(page: Shown, paper: Paper) -> float:
+    width = min(_MEASURE, paper.main_width)
+    high = 0.0
+    for _, lines in page.after:
+        high += sum(text_height(line, width, 10.5, 1.38) + 0.6 for line in lines) + 2.6
+    return high
+
+
+def _notes(page: Shown, paper: Paper) -> float:
+    high = 0.0
+    for note in page.notes:
+        paragraphs = [paragraph for paragraph in note.text.split("\n\n") if paragraph.strip()]
+        high += sum(text_height(text, paper.main_width, 10.5, 1.38) + 2.0 for text in paragraphs) + 8.0
+        if note.picture:
+            high += 82.0
+    return high
