@@ -9,6 +9,7 @@ from drawleaf.draw import view as views
 from drawleaf.draw.hidden_lines import project
 from drawleaf.model.place import Face
 from drawleaf.solids.build import build_solids
+from outside.line_scenes import POSES, scene
 from solids_scene import cut, edge, hole, part, plan
 
 IDS = ["left", "right", "shelf", "top"]
@@ -99,3 +100,26 @@ def test_a_turned_grid_of_the_same_wood_has_the_same_lines():
     assert total(lines_of(parts, views.ISOMETRIC, ids)) == pytest.approx(
         total(lines_of(whole, views.ISOMETRIC, ["a"])) + seams, abs=2e-3
     )
+
+
+@pytest.mark.parametrize("view", [views.PICTORIAL, views.ISOMETRIC, views.FRONT])
+def test_a_cabinet_reordered_or_jostled_has_the_same_lines(view):
+    one = scene("cabinet")
+    still = total(project(one.store, view, (), None, one.bodies).visible)
+    turned_about = dict(reversed(one.bodies.items()))
+    assert total(project(one.store, view, (), None, turned_about).visible) == pytest.approx(still, rel=1e-5)
+    random = np.random.default_rng(8)
+    jitter = {name: tuple(random.uniform(-1e-4, 1e-4, 3)) for name in one.bodies}
+    assert total(project(one.store, view, (), jitter, one.bodies).visible) == pytest.approx(still, rel=1e-4)
+
+
+@pytest.mark.parametrize("pose", POSES)
+def test_growing_cabinet_from_the_store_is_the_same_to_the_last_bit(pose):
+    one = scene("cabinet")
+    offsets = one.apart if pose == "exploded" else None
+    shared, names = build_solids(plan()), list(one.bodies)
+    for count in range(5, len(names) + 1, 10):
+        shown = {name: one.bodies[name] for name in names[:count]}
+        kept = project(shared, views.PICTORIAL, (), offsets, shown).visible
+        fresh = project(build_solids(plan()), views.PICTORIAL, (), offsets, shown).visible
+        assert [line.points.tobytes() for line in kept] == [line.points.tobytes() for line in fresh]
