@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.frame import Room, framed
+from drawleaf.draw.frame import Room, cropped
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import label, place_centered
 from drawleaf.draw.linework import Linework
@@ -63,14 +63,18 @@ def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
             _caption(sketch, one, left + _wide(one) * factor / 2, top + high + _CAPTION / 2 + 0.5)
             left += _wide(one) * factor + _GAP
         top += high + _CAPTION + 2.0
-    height = top + _EDGE
-    if room.cropped:
-        cropped = framed(sketch, 0.0)
-        sketch, width, height = cropped.sketch, cropped.width, cropped.height
+    done = cropped(sketch)
     title = f"Step {step.number}: {step.title}"
     alt = _alt(step, shown)
     return Drawing(
-        f"step-{step.number:02d}", "step", title, write(sketch, width, height, title, alt), alt, width, height, None
+        f"step-{step.number:02d}",
+        "step",
+        title,
+        write(done.sketch, done.width, done.height, title, alt),
+        alt,
+        done.width,
+        done.height,
+        None,
     )
 
 

@@ -62,7 +62,9 @@ def _layout(
 ) -> Drawing:
     form = derived.plan.lengths
     reduction = scale_for(size[0].mm, size[1].mm, *_ROOM)
-    drawn = draw_layout(form, layout.stock, size, layout.placed, layout.cuts, layout.offcuts, (170.0, 110.0), reduction)
+    # The key below the layout is no wider than the layout itself needs: the list of cuts may stand beside it.
+    key = min(170.0, max(size[0].mm / reduction + 20.0, 90.0))
+    drawn = draw_layout(form, layout.stock, size, layout.placed, layout.cuts, layout.offcuts, (key, 110.0), reduction)
     names = [f"{piece.label}{f' strip {piece.strip}' if piece.strip else ''}" for piece in layout.placed]
     alt = (
         f"{title}, {form.text(size[0])} by {form.text(size[1])}, drawn to scale. Cut from it: {listed(names, 20)}. "

@@ -16,11 +16,10 @@ EDGE = 1.0
 
 
 class Room(NamedTuple):
-    """The paper that a drawing may take, in mm. One that is ``cropped`` is no wider than what is drawn."""
+    """The paper that a drawing may take at most, in mm."""
 
     width: float
     height: float
-    cropped: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +51,11 @@ def framed(sketch: Sketch, width: float) -> Framed:
     return Framed(sketch.moved(dx, EDGE - top), wide, bottom - top + 2 * EDGE, needs)
 
 
+def cropped(sketch: Sketch) -> Framed:
+    """The drawing in a frame no larger than it needs, so that something else may stand beside it."""
+    return framed(sketch, 0.0)
+
+
 def _box(shape: Stroke) -> Rect:
     if isinstance(shape, Circle):
         (x, y), r = shape.center, shape.radius
@@ -60,8 +64,8 @@ def _box(shape: Stroke) -> Rect:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def fitted(compose: Callable[[float, float], Sketch], width: float, height: float, cropped: bool = False) -> Framed:
-    """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame."""
+def fitted(compose: Callable[[float, float], Sketch], width: float, height: float) -> Framed:
+    """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame; no wider than it needs."""
     wide, high = width, height
     done = framed(compose(wide, high), width)
     for _ in range(16):
@@ -71,7 +75,7 @@ def fitted(compose: Callable[[float, float], Sketch], width: float, height: floa
         wide -= over + 1.0 if over > 0 else 0.0
         high -= above + 1.0 if above > 0 else 0.0
         done = framed(compose(wide, high), width)
-    return framed(done.sketch, 0.0) if cropped else done
+    return cropped(done.sketch)
 
 
 def at_scale(compose: Callable[[int], Sketch], reduction: int, width: float, height: float) -> tuple[Framed, int]:
@@ -80,4 +84,4 @@ def at_scale(compose: Callable[[int], Sketch], reduction: int, width: float, hei
     while (done.needs > width or done.height > height) and next_smaller(reduction) != reduction:
         reduction = next_smaller(reduction)
         done = framed(compose(reduction), width)
-    return done, reduction
+    return cropped(done.sketch), reduction

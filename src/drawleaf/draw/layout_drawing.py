@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
-from drawleaf.draw.frame import Framed, framed
+from drawleaf.draw.frame import Framed, cropped
 from drawleaf.draw.lettering import (
     Label,
     Rich,
@@ -92,7 +92,7 @@ def draw_layout(
     _key(sketch, keyed, left, low, frame[0] - left)
     for center, order in numbers:
         _number(sketch, center, order)
-    return framed(sketch, frame[0])
+    return cropped(sketch)
 
 
 def _piece_shape(page: _Page, piece: Placed, stock: Stock) -> None:

@@ -40,9 +40,9 @@ from drawleaf.solids.travel import travel_distance
 
 TALL: Room = Room(170.0, 82.0)
 """High enough to see the work, low enough that a step with its words stands on one page."""
-LOW: Room = Room(170.0, 54.0, cropped=True)
+LOW: Room = Room(170.0, 54.0)
 """For a step with many words, or one that shares its page."""
-NARROW: Room = Room(80.0, 76.0, cropped=True)
+NARROW: Room = Room(80.0, 76.0)
 """To stand beside the words."""
 _CROWDED = 12
 """More numbers than this say less than none: the tint alone shows what is meant."""
