@@ -141,7 +141,7 @@ def _compose(
     _number(sketch, derived, cut, kind.joint, window, frame)
     left, _, _, bottom = extent(sketch)
     y = bottom + 2.5
-    for line in wrapped([label_line for label_line in detail_lines(derived, kind)], WIDTH - 3.0):
+    for line in wrapped(detail_lines(derived, kind), WIDTH - 3.0):
         text: Label = label([line])
         y += text.above
         place(sketch, text, (left, y))

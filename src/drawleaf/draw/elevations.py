@@ -1,22 +1,26 @@
-"""Front, side and top elevations to scale, with overall sizes and the openings and members that a builder checks."""
+"""Front, side and top elevations to scale: overall sizes, openings and members, and where each begins and ends from one datum."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from drawleaf.draw.cover import METAL, everything, tints
+from drawleaf.draw.cutting_planes import BAND, crossing, draw_planes
 from drawleaf.draw.dimensions import Dimension, place_dimensions
 from drawleaf.draw.exact_places import exact_places, paper_axis, snapped
-from drawleaf.draw.frame import at_scale
+from drawleaf.draw.frame import Framed, at_scale, framed
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import length_label
+from drawleaf.draw.levels import levels, place_levels
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import Window, paint_flat, paint_lines, paint_outline, window_at
 from drawleaf.draw.scales import scale_for, scale_text
+from drawleaf.draw.section_planes import Plane, section_planes
 from drawleaf.draw.style import NARROW, VISIBLE, shade
 from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.view import FRONT, PLAN, RIGHT, View
@@ -33,8 +37,6 @@ _FACE_DEPTH = 30.0
 """Parts whose front is no further than this (mm) behind the foremost one make up the face that openings are seen in."""
 _LEAST = 3.0
 """Distances under this (mm) are left to the part drawings."""
-
-_CORNERS = ("", "")
 
 Chain = list[tuple[Length, Length]]
 
@@ -59,8 +61,9 @@ def draw_elevations(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
 def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: int) -> Drawing:
     plan, form = derived.plan, derived.plan.lengths
     sides = _chains(plan, work)
-    done, reduction = at_scale(
-        lambda scale: _compose(plan, form, work, sides, 1.0 / scale), reduction, _WIDTH, _HEIGHT + 25.0
+    planes = section_planes(plan)
+    done, reduction = _largest(
+        lambda scale, less: _compose(plan, form, work, {} if less else sides, planes, 1.0 / scale), reduction
     )
     scale = scale_text(reduction)
     alt = f"{title} of the {plan.about.title} at a scale of {scale}. {_said(form, sides)}Overall it is {size_words(form, derived.overall)}."
@@ -68,25 +71,43 @@ def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: in
     return Drawing(f"elevation-{name}", "elevation", title, svg, alt, done.width, done.height, scale)
 
 
+def _largest(compose: Callable[[int, bool], Sketch], reduction: int) -> tuple[Framed, int]:
+    """The drawing at the largest scale at which it fits, rather with fewer dimensions than smaller: those left out follow from the
+    distances that stay."""
+    for less in (False, True):
+        done = framed(compose(reduction, less), _WIDTH)
+        if done.needs <= _WIDTH and done.height <= _HEIGHT + 25.0:
+            return done, reduction
+    return at_scale(lambda scale: compose(scale, False), reduction, _WIDTH, _HEIGHT + 25.0)
+
+
 def _said(form: LengthFormat, sides: dict[str, Chain]) -> str:
     chain = [form.text(high - low) for low, high in sides["left"]]
     return f"Upwards it measures {', '.join(chain)}. " if len(chain) > 1 else ""
 
 
-def _compose(plan: Plan, form: LengthFormat, work: Linework, sides: dict[str, Chain], factor: float) -> Sketch:
+def _compose(
+    plan: Plan, form: LengthFormat, work: Linework, sides: dict[str, Chain], planes: Sequence[Plane], factor: float
+) -> Sketch:
+    """Openings and members at the left and above, distances from the floor and from the left end at the right and below."""
     u0, v0, u1, v1 = work.bounds
     sketch = Sketch()
     _paint(sketch, plan, work, window_at(work.bounds, factor, 0.0, 0.0))
-    edges = {"left": 0.0, "right": (u1 - u0) * factor, "top": 0.0, "bottom": (v1 - v0) * factor}
-    for side, chain in sides.items():
-        # The corners belong to the left side; the others keep their values between their ends where there is a neighbour.
-        ends = {"left": _CORNERS, "right": ("top", "bottom"), "top": ("left", "right"), "bottom": ("left", "right")}[
-            side
-        ]
-        found = [_dimension(form, side, span, work, factor) for span in chain]
-        whole = found.pop() if side in ("left", "bottom") else None
-        found = _told(found, whole)
-        place_dimensions(sketch, side, edges[side], found, (not sides.get(ends[0]), not sides.get(ends[1])))
+    wide, high = (u1 - u0) * factor, (v1 - v0) * factor
+    seen = {part.id: work.outline(part.id) for part in plan.parts}
+    level, upright = (BAND if crossing(planes, work.view, row) else 0.0 for row in (1, 0))
+    whole = {}
+    for axis, side, room, band in ((0, "bottom", wide, upright), (1, "right", high, level)):
+        places = levels(plan, work.view, axis, work.bounds, seen, room)
+        whole[axis] = place_levels(sketch, form, side, places, work.bounds, factor, band)
+    for side, band, axis in (("left", level, 1), ("top", upright, 0)):
+        found = _told(
+            [_dimension(form, side, span, work, factor) for span in sides.get(side, ())],
+            whole[axis] if sides or axis == 0 else None,
+        )
+        found = [replace(one, starts=(band, band)) for one in found]
+        place_dimensions(sketch, side, -band, found, (False, False))
+    draw_planes(sketch, planes, work.view, work.bounds, factor)
     return sketch
 
 
@@ -109,7 +130,7 @@ def _paint(sketch: Sketch, plan: Plan, work: Linework, window: Window) -> None:
 
 
 def _chains(plan: Plan, work: Linework) -> dict[str, Chain]:
-    """For each side of the view the distances to be said there: what scan lines near that side cross, and the overall size."""
+    """For the left and the upper side the members and openings one after another, where a line across the view meets most of them."""
     u, v = paper_axis(work.view, 0), paper_axis(work.view, 1)
     exact_u, exact_v = exact_places(plan, work.view, 0), exact_places(plan, work.view, 1)
     face = _face_parts(plan, work)
@@ -121,15 +142,8 @@ def _chains(plan: Plan, work: Linework) -> dict[str, Chain]:
     top, bottom = across
     whole_u, whole_v = _overall(plan, u, work.view, 0), _overall(plan, v, work.view, 1)
     middle = _scan(work, face, exact_u, (v0 + v1) / 2, upright=False)
-    sides = {"left": upright[0], "right": upright[-1], "top": _longer(top, middle), "bottom": bottom}
-    sides = {side: _filled(chain, whole_v if side in ("left", "right") else whole_u) for side, chain in sides.items()}
-    if sides["left"] == sides["right"]:
-        sides["right"] = []
-    if sides["top"] == sides["bottom"]:
-        sides["top"] = []
-    sides["bottom"] = [*sides["bottom"], *whole_u]
-    sides["left"] = [*sides["left"], *whole_v]
-    return sides
+    longest = max(upright, key=len)
+    return {"left": _filled(longest, whole_v), "top": _filled(_longer(_longer(top, middle), bottom), whole_u)}
 
 
 def _longer(a: Chain, b: Chain) -> Chain:
@@ -191,9 +205,6 @@ def _overall(plan: Plan, axis: Axis, view: View, row: int) -> Chain:
 
 
 def _told(dimensions: Sequence[Dimension], whole: Dimension | None) -> list[Dimension]:
-    """What is worth telling at this scale: distances that hold their own value, and the first and the last of the chain."""
-    if not dimensions:
-        return [whole] if whole else []
-    low, high = min(d.low for d in dimensions), max(d.high for d in dimensions)
-    told = [d for d in dimensions if d.label.width <= d.high - d.low - 0.6 or d.low == low or d.high == high]
+    """Distances that hold their own value; the others are told from the datum, on the other side."""
+    told = [d for d in dimensions if d.label.width <= d.high - d.low - 0.6]
     return [*told, whole] if whole else told

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Bore, BoxCut, Joint, Part, Plan
@@ -41,14 +42,10 @@ def _candidates(plan: Plan, axis: Axis) -> list[float]:
         boxes = [part.seen, part.body, *(f.box for f in part.features if isinstance(f, BoxCut))]
         places.update(end.mm for box in boxes for end in (box.span(axis).low, box.span(axis).high))
     ordered = sorted(places)
-    middles = [(a + b) / 2 for a, b in zip(ordered, ordered[1:], strict=False) if b - a >= _LEAST_ROOM]
+    gaps = [(a, b) for a, b in pairwise(ordered) if b - a >= _LEAST_ROOM]
+    middles = [(a + b) / 2 for a, b in gaps]
     # Wide gaps are tried in several places: the middle may run through a row of holes.
-    quarters = [
-        a + (b - a) * q
-        for a, b in zip(ordered, ordered[1:], strict=False)
-        if b - a >= 8 * _LEAST_ROOM
-        for q in (0.25, 0.75)
-    ]
+    quarters = [a + (b - a) * q for a, b in gaps if b - a >= 8 * _LEAST_ROOM for q in (0.25, 0.75)]
     return sorted({round(at, 2) for at in (*middles, *quarters)})
 
 
@@ -72,8 +69,5 @@ def _lines_cut(joints: Sequence[Joint], axis: Axis, at: float) -> dict[str, bool
 
 def _through_hole(part: Part, axis: Axis, at: float) -> bool:
     """Whether the plane runs through a hole of the part, across the hole."""
-    for bore in part.features:
-        if isinstance(bore, Bore) and abs(bore.direction[axis.index]) < 0.9:
-            if abs(bore.start.along(axis).mm - at) < bore.diameter.mm / 2 + 0.5:
-                return True
-    return False
+    bores = (f for f in part.features if isinstance(f, Bore) and abs(f.direction[axis.index]) < 0.9)
+    return any(abs(bore.start.along(axis).mm - at) < bore.diameter.mm / 2 + 0.5 for bore in bores)

@@ -3,20 +3,16 @@ builder checks, from the floor and from one end."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from drawleaf.draw.balloons import Tag
 from drawleaf.draw.callouts import place_callouts
 from drawleaf.draw.cover import METAL, everything
 from drawleaf.draw.cutting import Cut, cut_at
-from drawleaf.draw.dimensions import Dimension, place_dimensions
-from drawleaf.draw.exact_places import exact_places, snapped
+from drawleaf.draw.dimensions import place_dimensions
 from drawleaf.draw.frame import at_scale, extent
 from drawleaf.draw.hatching import hatch_part
-from drawleaf.draw.lettering import length_label
+from drawleaf.draw.levels import levels, place_levels
 from drawleaf.draw.part_drawing import obstacles
 from drawleaf.draw.picture import Window, inner_point, paint_flat, paint_lines, rings, window_at
-from drawleaf.draw.running import place_running, running_room
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.section_planes import Plane, section_planes
 from drawleaf.draw.style import NARROW, VISIBLE, shade, wood_tint
@@ -26,7 +22,6 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.place import Axis
 from drawleaf.solids.build import Solids
-from drawleaf.units import Length
 
 _WIDTH, _HEIGHT = 170.0, 160.0
 _TITLES = {
@@ -34,8 +29,6 @@ _TITLES = {
     Axis.Y: "seen from the front",
     Axis.Z: "seen from above",
 }
-_SPILL = 9.0
-"""Millimetres on paper by which the running distances together may take more room than the side is long."""
 
 
 def draw_sections(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
@@ -82,16 +75,17 @@ def _compose(derived: Derived, cut: Cut, factor: float) -> Sketch:
     paint_cut(sketch, derived, cut, window)
     wide, high = (u1 - u0) * factor, (v1 - v0) * factor
     form = derived.plan.lengths
-    us, vs = (running_places(derived, cut, axis, room) for axis, room in ((0, wide), (1, high)))
-    for axis, (side, places) in enumerate((("bottom", us), ("right", vs))):
-        if len(places) < 2:
-            continue
-        first = places[0]
-        at = [(_paper(place, work.bounds, factor, axis), length_label(form, abs(place - first))) for place in places]
-        edge = high if side == "bottom" else wide
-        place_running(sketch, side, edge, at[0], at[1:], limit=(wide if side == "bottom" else high) + 4.0)
-        whole = Dimension(*sorted((at[0][0], at[-1][0])), length_label(form, places[-1] - first))
-        place_dimensions(sketch, "top" if side == "bottom" else "left", 0.0, [whole])
+    loose = {assembly.id for assembly in derived.plan.assemblies if assembly.loose}
+    fixed = {
+        part.id: cut.regions[part.id]
+        for part in derived.plan.parts
+        if part.assembly not in loose and part.id in cut.regions
+    }
+    for axis, side, room in ((0, "bottom", wide), (1, "right", high)):
+        places = levels(derived.plan, cut.view, axis, work.bounds, fixed, room)
+        whole = place_levels(sketch, form, side, places, work.bounds, factor)
+        if whole:
+            place_dimensions(sketch, "top" if side == "bottom" else "left", 0.0, [whole])
     _number(sketch, derived, cut, window)
     return sketch
 
@@ -116,41 +110,6 @@ def paint_cut(sketch: Sketch, derived: Derived, cut: Cut, window: Window) -> Non
             hatch_part(sketch, window, part, region, cut.view, order)
             for ring in found:
                 sketch.shape(VISIBLE, ring)
-
-
-def running_places(derived: Derived, cut: Cut, axis: int, room: float) -> list[Length]:
-    """The ends of the cut parts along a direction of the paper, exact, as many as there is room for; larger parts first."""
-    exact = exact_places(derived.plan, cut.view, axis)
-    loose = {a.id for a in derived.plan.assemblies if a.loose}
-    fixed = {part.id for part in derived.plan.parts if part.assembly not in loose}
-    ranked = sorted(
-        (one for one in cut.regions if one in fixed),
-        key=lambda one: (-_extent(cut, one, 1 - axis), one),
-    )
-    ends = [snapped(exact, bound) for bound in (cut.work.bounds[axis], cut.work.bounds[axis + 2])]
-    found: list[Length] = [end for end in ends if end is not None]
-    form = derived.plan.lengths
-    used = sum(running_room(length_label(form, end)) for end in found)
-    for one in ranked:
-        bounds = cut.regions[one].bounds
-        for value in (bounds[axis], bounds[axis + 2]):
-            place = snapped(exact, value)
-            if place is None or any(abs(place - other).mm <= 0.8 for other in found):
-                continue
-            takes = running_room(length_label(form, abs(place - found[0])))
-            if used + takes <= room + _SPILL:
-                found.append(place)
-                used += takes
-    return sorted(found)
-
-
-def _extent(cut: Cut, one: str, axis: int) -> float:
-    bounds = cut.regions[one].bounds
-    return round(bounds[axis + 2] - bounds[axis], 2)
-
-
-def _paper(place: Length, bounds: Sequence[float], factor: float, axis: int) -> float:
-    return (place.mm - bounds[0]) * factor if axis == 0 else (bounds[3] - place.mm) * factor
 
 
 def _number(sketch: Sketch, derived: Derived, cut: Cut, window: Window) -> None:
