@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -13,7 +14,7 @@ from drawleaf.draw.explosion import Explosion, Unit, explode
 from drawleaf.draw.frame import EDGE, fitted
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
-from drawleaf.draw.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, rings, window_fitting
+from drawleaf.draw.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
 from drawleaf.draw.style import EXPLOSION, PICTURE_EDGE, PICTURE_OUTLINE
 from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT, View
@@ -25,6 +26,8 @@ from drawleaf.model.plan import Assembly, Plan
 from drawleaf.solids.build import Solids
 
 _WIDTH, _HEIGHT = 170.0, 200.0
+_PAIRED = 106.0
+"""The views of single assemblies stand two to a page."""
 _CROWDED = 9
 """With more parts than this the whole piece comes apart by assemblies first."""
 
@@ -55,6 +58,7 @@ def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
                     f"Exploded view: {assembly.name}",
                     f"The parts of the {assembly.name.lower()}",
                     units,
+                    inner=True,
                 )
             )
     return tuple(drawings)
@@ -80,11 +84,16 @@ def _drawing(
     what: str,
     units: Sequence[Unit],
     unit_names: Mapping[str, str] | None = None,
+    inner: bool = False,
 ) -> Drawing:
     explosion = explode(solids, units)
     shown = tuple(part for unit in units for part in unit.parts)
     work = _best(solids, shown, explosion, derived.cut_list)
-    done = fitted(lambda *room: _compose(derived, work, explosion, units, unit_names, room), _WIDTH, _HEIGHT)
+    done = fitted(
+        lambda *room: _compose(derived, work, explosion, units, unit_names, room),
+        _WIDTH,
+        _HEIGHT if unit_names or not inner else _PAIRED,
+    )
     names = [
         f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)
     ]
@@ -172,14 +181,23 @@ def item_tags(
 
 def on_paper(work: Linework, window: Window) -> BaseGeometry:
     """The area that the drawing covers on paper."""
-    x0, y0, x1, y1 = window.box(work.bounds)
-    shapes = [shapely.Polygon(ring.points) for part in work.shown for ring in rings(work.outline(part), window)]
-    return shapely.union_all(shapes) if shapes else shapely.box(x0, y0, x1, y1)
+    filled = _filled(work)
+    if filled.is_empty:
+        return shapely.box(*window.box(work.bounds))
+    return shapely.transform(filled, lambda points: points * (window.factor, -window.factor) + window.origin)
+
+
+@lru_cache(maxsize=2)
+def _filled(work: Linework) -> BaseGeometry:
+    """The area of all that is seen, holes in a part filled. Kept while a drawing is fitted into its frame."""
+    pieces = shapely.get_parts([work.outline(part) for part in work.shown])
+    solid = pieces[shapely.get_type_id(pieces) == shapely.GeometryType.POLYGON]
+    return shapely.union_all(shapely.polygons(shapely.get_exterior_ring(solid)))
 
 
 def _explosion_lines(sketch: Sketch, work: Linework, window: Window, explosion: Explosion) -> None:
     """Lines shown only in the gaps between parts: what would run over a part is cut away."""
-    covered = shapely.union_all([work.outline(part) for part in work.shown]).buffer(0.3 / window.factor)
+    covered = work.region(work.shown).buffer(0.3 / window.factor)
     for start, end in explosion.lines:
         line = shapely.LineString([work.view.point(start), work.view.point(end)])
         for piece in shapely.get_parts(line.difference(covered)).tolist():

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
@@ -55,7 +56,7 @@ class Linework:
     find_hidden: Callable[[], tuple[Polyline, ...]] = field(repr=False)
     find_faces: Callable[[], tuple[ShadedFace, ...]] = field(repr=False)
     find_outline: Callable[[str], BaseGeometry] = field(repr=False)
-    _outlines: dict[str, BaseGeometry] = field(default_factory=dict, repr=False)
+    _outlines: dict[str | tuple[str, ...], BaseGeometry] = field(default_factory=dict, repr=False)
 
     @cached_property
     def visible(self) -> tuple[Polyline, ...]:
@@ -74,3 +75,10 @@ class Linework:
         if part not in self._outlines:
             self._outlines[part] = self.find_outline(part)
         return self._outlines[part]
+
+    def region(self, parts: Iterable[str]) -> BaseGeometry:
+        """The region on paper where any of the parts can be seen."""
+        key = tuple(parts)
+        if key not in self._outlines:
+            self._outlines[key] = shapely.union_all([self.outline(part) for part in key])
+        return self._outlines[key]

@@ -120,7 +120,7 @@ def paint_faces(
 
 def paint_flat(sketch: Sketch, work: Linework, window: Window, parts: Sequence[str], color: str, name: str) -> None:
     """Fills what can be seen of some parts with one colour."""
-    region = shapely.union_all([work.outline(part) for part in parts])
+    region = work.region(parts)
     found = rings(region, window)
     if found:
         sketch.fill(color, *found, name=name)
@@ -130,7 +130,7 @@ def paint_outline(
     sketch: Sketch, work: Linework, window: Window, parts: Iterable[str], style: LineStyle, heal: float = 0.4
 ) -> None:
     """The outline of what can be seen of some parts together; gaps under ``heal`` mm of the piece are closed first."""
-    region = shapely.union_all([work.outline(part) for part in parts])
+    region = work.region(parts)
     healed = region.buffer(heal, join_style="mitre").buffer(-heal, join_style="mitre")
     for ring in rings(healed, window):
         sketch.shape(style, ring)
