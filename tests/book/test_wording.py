@@ -127,7 +127,7 @@ def test_figures_follow_the_units() -> None:
     both = outcome_of("boot-bench", "both").derived
     assert metric is not None
     assert both is not None
-    assert not re.search(r"\d in\b(?! (?:birch|coarse|fine|flat|brad|side|shelf|wall|sheet))", _actions(metric))
+    assert not re.search(r"\d in\b(?! (?:birch|coarse|fine|flat|brad|pan|side|shelf|wall|sheet))", _actions(metric))
     assert " in (" in _actions(both)
 
 

@@ -24,6 +24,23 @@ def outside_area(parts: Iterable[Part]) -> float:
     return total
 
 
+def shown_area(plan: Plan, parts: Iterable[str]) -> float:
+    """Square metres of some parts that take finish: their faces as seen, less what lies against another part in a joint.
+
+    The ends that dadoes hide, glued faces and faces screwed together get none.
+    """
+    wanted = set(parts)
+    total = 0.0
+    for part in plan.parts:
+        if part.id in wanted:
+            x, y, z = (part.seen.extent(axis).mm / 1000 for axis in Axis)
+            total += 2 * (x * y + y * z + x * z)
+    for joint in plan.joints:
+        sides = sorted(joint.contact.extent(axis).mm / 1000 for axis in Axis)
+        total -= sides[1] * sides[2] * ((joint.insert in wanted) + (joint.receiver in wanted))
+    return max(total, 0.0)
+
+
 def glued_area(joint: Joint) -> float:
     """Square metres of a joint that take glue: where the faces meet, and both walls of a channel."""
     sides = sorted(joint.contact.extent(axis).mm / 1000 for axis in Axis)

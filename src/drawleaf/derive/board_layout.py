@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from drawleaf.derive.board_filling import board_filler
 from drawleaf.derive.bounds import least_boards
 from drawleaf.derive.cutting_stock import few_boards
-from drawleaf.derive.guillotine import Cutting, Effort, Filled
+from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather
-from drawleaf.derive.misfits import board_misfit
-from drawleaf.derive.packing import Fill, Order, sheet_filler
+from drawleaf.derive.misfits import board_misfit, thinner_than_board
+from drawleaf.derive.packing import Fill, Order, Packer, sheet_filler
 from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, sets_too_large
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
@@ -24,6 +24,8 @@ from drawleaf.units import ZERO, Length
 EFFORT = 60_000
 # Crosscut to rough length, then rip: short pieces are safer to rip. Full-length rips only where strips lie side by side all along.
 CUTTINGS = (Cutting.CROSSCUTS_RIPS, Cutting.CROSSCUT_FIRST, Cutting.RIP_FIRST)
+# The longest board that every store keeps and a car carries: common practice, no source.
+USUAL_LENGTH = Length.of_inches(96)
 # What a board foot measures: 144 cubic inches of nominal size (American lumber trade; common practice, no source).
 SQUARE_INCHES_A_FOOT = 144
 
@@ -48,6 +50,10 @@ def lay_boards(plan: Plan, cut_list: CutList) -> tuple[list[BoardLayout], list[S
         boards = tuple(_measured(board, stock) for board in stock.boards if board.lengths)
         if not boards or not wanted:
             continue
+        unplaned = thinner_than_board(stock, boards, wanted[0].part, shop_limits(plan), plan.lengths)
+        if unplaned is not None:
+            problems.append(unplaned)
+            continue
         misfits = [
             problem for piece in wanted if (problem := board_misfit(piece, stock, boards, margins, plan.lengths))
         ]
@@ -67,7 +73,7 @@ def _measured(board: BoardSize, stock: Stock) -> BoardSize:
     """The board at the width that the plan measured."""
     if stock.width is None or stock.width == board.width:
         return board
-    return BoardSize(board.name, board.thickness, stock.width, board.lengths, board.prices)
+    return replace(board, width=stock.width)
 
 
 def _wanted(item: CutItem) -> list[Wanted]:
@@ -75,7 +81,8 @@ def _wanted(item: CutItem) -> list[Wanted]:
     pieces = []
     for part in item.parts:
         if part.glue_up is None:
-            pieces.append(Wanted(part, item.number, item.name, None, item.length, item.width, False))
+            length = item.length + part.stock.material.extra
+            pieces.append(Wanted(part, item.number, item.name, None, length, item.width, False))
             continue
         rough = item.length + part.glue_up.extra * 2
         pieces += [
@@ -124,7 +131,37 @@ def _lay_stock(
         layouts.append(
             BoardLayout(number, stock, size.board, size.length, laid.placed, laid.cuts, laid.offcuts, laid.used)
         )
-    return layouts, StockNeed(stock, _bought(layouts), least, _board_feet(layouts))
+    feet = _random_feet(layouts, wanted) if sizes[0].board.random_widths else _board_feet(layouts)
+    return layouts, StockNeed(stock, _bought(layouts), least, feet, _substitute(layouts, kerf, scale, margins))
+
+
+def _substitute(
+    layouts: list[BoardLayout], kerf: int, scale: Scale, margins: Margins
+) -> tuple[BoardSize, Length, int] | None:
+    """How many boards of the usual length do where no others are in stock; what is used of each board stays together."""
+    board = layouts[0].board
+    usual = max((length for length in board.lengths if length <= USUAL_LENGTH), default=None)
+    if usual is None or board.random_widths or board.name not in {layout.board.name for layout in layouts}:
+        return None
+    others = [layout for layout in layouts if layout.length != usual or layout.board != board]
+    if not others:
+        return None
+    room = scale.whole(usual - margins.end * 2) + kerf
+    used = [scale.whole(max(one.x + one.length for one in layout.placed) - margins.end) + kerf for layout in others]
+    if any(length > room for length in used) or any(layout.board != board for layout in layouts):
+        return None
+    order = Order(tuple(Kind(length, 1, 1, False) for length in used), ((room, 1),))
+    effort = Effort(EFFORT // 10)
+    packed = Packer(order, board_filler(order, effort), effort, (Cutting.FREE,)).few_sheets(0, 1)
+    return board, usual, len(packed) + len(layouts) - len(others)
+
+
+def _random_feet(layouts: list[BoardLayout], wanted: list[Wanted]) -> Fraction:
+    """Board feet to ask for: what the parts measure with the waste allowance, but no less than the boards of the layouts."""
+    board = layouts[0].board
+    parts = sum((board.board_feet(piece.length, piece.width) for piece in wanted), Fraction(0))
+    laid = sum((board.board_feet(layout.length, layout.board.width) for layout in layouts), Fraction(0))
+    return max(parts * (1 + board.waste), laid)
 
 
 def _may_lie_side_by_side(order: Order) -> bool:

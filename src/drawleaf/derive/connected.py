@@ -8,7 +8,9 @@ from collections.abc import Mapping, Sequence
 def dispensable(ids: Sequence[str], joined: Mapping[str, frozenset[str]]) -> frozenset[str]:
     """The ids without which all others still hang together by their joints."""
     here = set(ids)
-    pieces, cuts = _pieces_and_cuts(ids, {one: [other for other in joined.get(one, ()) if other in here] for one in ids})
+    pieces, cuts = _pieces_and_cuts(
+        ids, {one: [other for other in joined.get(one, ()) if other in here] for one in ids}
+    )
     if len(pieces) == 1:
         return frozenset(here - cuts)
     if len(pieces) == 2:

@@ -15,6 +15,7 @@ from drawleaf.model.catalogue import Consumable
 from drawleaf.model.lists import ConsumableRow, CutList
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Step
+from drawleaf.units import Units
 
 GLUE, FILLER, RAGS, BRUSH, GLOVES = "wood glue", "wood filler", "lint-free rags", "foam brush", "nitrile gloves"
 # A light rub between coats wears paper about a quarter as much as sanding wood: common practice, no source.
@@ -30,6 +31,7 @@ def estimate_consumables(plan: Plan, cut_list: CutList, steps: Sequence[Step] = 
     What a step uses up and no area asks for is bought once.
     """
     areas: dict[str, float] = {}
+    brushes = sum(coat.coats for coat in plan.finish if coat.product is not None and coat.product.method == "brush")
     whys: dict[str, list[str]] = {}
     for item, area, why in (*_needs(plan, cut_list), *_in_steps(steps)):
         if item in plan.catalogue.consumables:
@@ -37,7 +39,11 @@ def estimate_consumables(plan: Plan, cut_list: CutList, steps: Sequence[Step] = 
             of_item = whys.setdefault(item, [])
             if why not in of_item and not (of_item and not area and why.startswith("for step")):
                 of_item.append(why)
-    return tuple(_row(plan, item, area, "; ".join(whys[item])) for item, area in areas.items())
+    return tuple(
+        # A foam brush serves one coat: between coats it dries out.
+        _row(plan, item, area, "; ".join(whys[item]), brushes if item == BRUSH else 1)
+        for item, area in areas.items()
+    )
 
 
 def _in_steps(steps: Sequence[Step]) -> Iterator[tuple[str, float, str]]:
@@ -53,14 +59,17 @@ def _in_steps(steps: Sequence[Step]) -> Iterator[tuple[str, float, str]]:
         yield name, 0.0, f"{IN_STEPS} {first}{more}" if len(numbers) > 1 else f"for step {first}"
 
 
-def _row(plan: Plan, item_id: str, area: float, why: str) -> ConsumableRow:
+def _row(plan: Plan, item_id: str, area: float, why: str, least: int) -> ConsumableRow:
     item = plan.catalogue.consumables[item_id]
     if item.covers is None:
         return ConsumableRow(item, Fraction(1), 1, why)
     amount = Fraction(round(area / item.covers * 100), 100)
-    one = "one" if item.unit in UNCOUNTED else f"one {item.unit}"
+    unit = item.metric_unit if item.metric_unit and plan.lengths.units is Units.MM else item.unit
+    one = "one" if unit in UNCOUNTED else f"one {unit}"
     spread = f"{one} does about {area_text(item.covers, plan.lengths)}"
-    return ConsumableRow(item, amount, max(ceil(amount), 1), f"{why}: {area_text(area, plan.lengths)} in all; {spread}")
+    return ConsumableRow(
+        item, amount, max(ceil(amount), least), f"{why}: {area_text(area, plan.lengths)} in all; {spread}"
+    )
 
 
 def _needs(plan: Plan, cut_list: CutList) -> Iterator[tuple[str, float, str]]:

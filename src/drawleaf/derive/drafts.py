@@ -156,7 +156,16 @@ class Workshop:
         named = tuple(name for name in dict.fromkeys(also) if name != step_id)
         self.drafts.append(
             Draft(
-                step_id, stage, title, assembly, tuple(operations), scene, tuple(hardware), tuple(cautions), heading, named
+                step_id,
+                stage,
+                title,
+                assembly,
+                tuple(operations),
+                scene,
+                tuple(hardware),
+                tuple(cautions),
+                heading,
+                named,
             )
         )
 

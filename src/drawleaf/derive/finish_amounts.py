@@ -6,10 +6,11 @@ from fractions import Fraction
 from itertools import product
 from math import ceil
 
-from drawleaf.derive.areas import outside_area
+from drawleaf.derive.areas import shown_area
 from drawleaf.model.catalogue import FinishProduct
 from drawleaf.model.lists import FinishRow
 from drawleaf.model.plan import FinishCoat, Plan
+from drawleaf.units import Units
 
 # What stays in brush, rag and can: common practice, no source.
 LOSS = 1.1
@@ -29,7 +30,7 @@ def estimate_finishes(plan: Plan) -> tuple[FinishRow, ...]:
 
 def coated_area(plan: Plan, coat: FinishCoat) -> float:
     """Square metres that one coat of a line covers."""
-    return outside_area(plan.part(part) for part in coat.parts)
+    return shown_area(plan, coat.parts)
 
 
 def _row(plan: Plan, lines: list[FinishCoat]) -> FinishRow:
@@ -37,12 +38,16 @@ def _row(plan: Plan, lines: list[FinishCoat]) -> FinishRow:
     assert finish is not None
     areas = [coated_area(plan, line) for line in lines]
     litres = sum(area * line.coats for area, line in zip(areas, lines, strict=True)) / finish.coverage * LOSS
-    return FinishRow(finish, max(line.coats for line in lines), sum(areas), litres, containers_for(finish, litres))
+    metric = plan.lengths.units is Units.MM and bool(finish.metric_containers)
+    cans = containers_for(finish, litres, metric=metric)
+    return FinishRow(finish, max(line.coats for line in lines), sum(areas), litres, cans)
 
 
-def containers_for(finish: FinishProduct, litres: float) -> tuple[tuple[str, int, Fraction | None], ...]:
+def containers_for(
+    finish: FinishProduct, litres: float, *, metric: bool = False
+) -> tuple[tuple[str, int, Fraction | None], ...]:
     """The cheapest set of cans that holds so many litres; without prices the one with least left over. Fewest cans on a tie."""
-    sizes = finish.containers
+    sizes = finish.metric_containers if metric else finish.containers
     if not sizes or litres <= 0:
         return ()
     largest = max(sizes, key=lambda size: size[1])

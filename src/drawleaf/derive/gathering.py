@@ -94,7 +94,9 @@ def actions_of(plan: Plan, portions: Sequence[Portion]) -> int:
 def _bored_for(operation: Operation) -> bool:
     """Brads in hardwood by hammer: each is bored for, which is an action of its own."""
     tools = {tool.id for tool in operation.method.tools}
-    return any(fastener.item.kind == "brad" for fastener in operation.fasteners) and bool(tools & {"drill", "hand drill"})
+    return any(fastener.item.kind == "brad" for fastener in operation.fasteners) and bool(
+        tools & {"drill", "hand drill"}
+    )
 
 
 def _add(shop: Workshop, assembly: str, heading: str, group: Sequence[Portion]) -> None:

@@ -144,8 +144,10 @@ def nested_units(plan: Plan, body: Body, rank: Callable[[str], tuple[int, ...]])
                 found += own
         return found
 
-    return _directed(plan, members(body.assembly)) if not body.loose else units_of(
-        plan, [(part, (part,), rank(part)) for part in body.parts]
+    return (
+        _directed(plan, members(body.assembly))
+        if not body.loose
+        else units_of(plan, [(part, (part,), rank(part)) for part in body.parts])
     )
 
 

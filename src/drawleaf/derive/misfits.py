@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from drawleaf.derive.laying import Margins, Wanted
 from drawleaf.derive.part_words import listed
-from drawleaf.model.catalogue import BoardSize, Stock
+from drawleaf.derive.shop_limits import ShopLimits
+from drawleaf.model.catalogue import BoardSize, SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Part
 from drawleaf.units import Length, LengthFormat
 
+# Boards of one size differ so much by themselves: common practice, no source.
+SAME_THICKNESS = Length.of_inches(Fraction(3, 64))
 
-def sheet_misfit(piece: Wanted, stock: Stock, margins: Margins, lengths: LengthFormat) -> Diagnostic | None:
-    """An error where no sheet on offer holds the piece the way its grain must run; None where one does."""
+
+def sheet_misfit(
+    piece: Wanted, stock: Stock, margins: Margins, lengths: LengthFormat, uncommon: Sequence[SheetSize] = ()
+) -> Diagnostic | None:
+    """An error where no sheet on offer holds the piece the way its grain must run; None where one does. ``uncommon`` are sheets not on offer."""
     usable = [margins.usable(sheet.length, sheet.width) for sheet in stock.sheets]
     if any(_fits(piece, length, width) for length, width in usable):
         return None
@@ -27,6 +34,9 @@ def sheet_misfit(piece: Wanted, stock: Stock, margins: Margins, lengths: LengthF
         mend = f"Make it at most {lengths.text(room[1])} wide, or make it of two parts with a joint between."
     else:
         mend = f"Make it at most {lengths.text(room[0])} x {lengths.text(room[1])}, or divide it."
+    larger = [sheet for sheet in uncommon if _fits(piece, *margins.usable(sheet.length, sheet.width))]
+    if larger:
+        mend = f"{mend} Or allow a {larger[0].name} sheet, which few stores keep: write `uncommon: yes` at the stock."
     return Diagnostic(
         "larger-than-sheet",
         f"{piece.label} is {size}: no sheet of {stock.name} gives a piece of that size",
@@ -70,6 +80,35 @@ def board_misfit(
             f"Make it at most {lengths.text(longest)} long, or make it of two parts with a joint between.",
         )
     return None
+
+
+def thinner_than_board(
+    stock: Stock, boards: Sequence[BoardSize], first: Part, shop: ShopLimits, lengths: LengthFormat
+) -> Diagnostic | None:
+    """An error where the plan wants a board planed and the kit has nothing to plane it with, or wants it thicker than it is sold."""
+    thickness = max(board.thickness for board in boards)
+    if stock.thickness > thickness + SAME_THICKNESS:
+        return Diagnostic(
+            "thicker-than-board",
+            f"{first.name} is {lengths.text(stock.thickness)} thick: {stock.name} is sold {lengths.text(thickness)} thick",
+            first.position,
+            "A board can be planed thinner, not thicker.",
+            "Name a thicker size at the stock, or glue parts up from two layers.",
+        )
+    if not planed(stock, boards) or shop.planer:
+        return None
+    return Diagnostic(
+        "needs-planing",
+        f"{first.name} is {lengths.text(stock.thickness)} thick: {stock.name} is sold {lengths.text(thickness)} thick, and the kit has no planer",
+        first.position,
+        "Taking so much off needs a thickness planer; a hand plane only trues a surface.",
+        f"Make it {lengths.text(thickness)} thick, name stock of that thickness, or name a kit with a thickness planer.",
+    )
+
+
+def planed(stock: Stock, boards: Sequence[BoardSize]) -> bool:
+    """Whether the plan wants the boards thinner than they are sold, by more than boards differ."""
+    return all(stock.thickness + SAME_THICKNESS < board.thickness for board in boards)
 
 
 def set_misfit(

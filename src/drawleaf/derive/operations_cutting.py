@@ -65,7 +65,14 @@ def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> N
     what = stock_words(sheets[0].stock) if len(stocks) == 1 else kinds.pop().lower() if len(kinds) == 1 else "sheets"
     numbers = listed([str(sheet.number) for sheet in sheets])
     title = f"Cut up the {what}" + ("" if whole else f", sheet{'s' if len(sheets) > 1 else ''} {numbers}")
-    scene = Scene((), tuple(dict.fromkeys(part for op in operations for part in op.parts)), (), (), (), layout=f"sheet {sheets[0].number}")
+    scene = Scene(
+        (),
+        tuple(dict.fromkeys(part for op in operations for part in op.parts)),
+        (),
+        (),
+        (),
+        layout=f"sheet {sheets[0].number}",
+    )
     shop.add(operations[0].id, Stage.CUT, title, operations, scene, also=[*names, *(op.id for op in operations)])
 
 
@@ -221,7 +228,13 @@ def _glue_up(shop: Workshop, part: Part) -> None:
         parts,
         settings=(("length", length), ("width", width), ("extra", extra), ("rough width", rough)),
     )
-    shop.add(f"trim-{key}", _trim_stage(parts, shop), f"Trim the {part.name.lower()} to size", (trim,), Scene((), parts, (), (), ()))
+    shop.add(
+        f"trim-{key}",
+        _trim_stage(parts, shop),
+        f"Trim the {part.name.lower()} to size",
+        (trim,),
+        Scene((), parts, (), (), ()),
+    )
 
 
 def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:

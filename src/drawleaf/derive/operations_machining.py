@@ -22,6 +22,8 @@ BIG_HOLE = Length.of_inches(1) / 2
 MOST_ACTIONS = 7
 MOST_BITS = 2
 """So many bits to a step: each takes an action to mark and one to set."""
+SCREWS = ("wood screw", "pan-head screw")
+"""Screws that go through a clearance hole."""
 MOST_MARKS = 6
 """So many lines of screws to a step."""
 
@@ -243,13 +245,29 @@ def _pocket_name(part: Part) -> str:
 def _screw_holes(shop: Workshop) -> None:
     """Clearance holes for wood screws, while the parts lie flat: one operation to a size of hole, a few lines of screws to a step."""
     plan = shop.plan
-    lines = screw_lines(plan, tuple(f for joint in plan.joints for f in joint.fasteners if f.item.kind == "wood screw"))
+    lines = screw_lines(plan, tuple(f for joint in plan.joints for f in joint.fasteners if f.item.kind in SCREWS))
     alike = grouped(
         lines,
-        lambda line: (line.item.gauge, line.along, line.across, *(_handless(f) for f in (line.end, line.edge)), line.face if line.face.axis is not Axis.X else None),
+        lambda line: (
+            line.item.gauge,
+            line.slotted,
+            line.along,
+            line.across,
+            *(_handless(f) for f in (line.end, line.edge)),
+            line.face if line.face.axis is not Axis.X else None,
+        ),
     )
-    for start in range(0, len(alike), MOST_MARKS):
-        _screw_hole_step(shop, [line for some in alike[start : start + MOST_MARKS] for line in some])
+    steps: list[list[ScrewLine]] = []
+    room = 0
+    for lines in alike:
+        taken = 2 if lines[0].slotted else 1
+        if taken > room:
+            steps.append([])
+            room = MOST_MARKS
+        steps[-1] += lines
+        room -= taken
+    for step in steps:
+        _screw_hole_step(shop, step)
 
 
 def _handless(face: Face) -> str:
@@ -260,7 +278,7 @@ def _handless(face: Face) -> str:
 def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
     plan = shop.plan
     operations, names = [], []
-    for some in grouped(lines, lambda line: line.item.gauge):
+    for some in grouped(lines, lambda line: (line.item.gauge, line.slotted)):
         parts = _distinct([plan.part(line.through) for line in some])
         pairs = {(line.through, line.into) for line in some}
         joints = [joint for joint in plan.joints if any((f.through, f.into) in pairs for f in joint.fasteners)]
@@ -272,7 +290,7 @@ def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
                 _ids(parts),
                 pieces=sum(line.count for line in some),
                 joints=joints,
-                settings=[("gauge", str(some[0].item.gauge))],
+                settings=[("gauge", str(some[0].item.gauge)), ("slots", "yes" if some[0].slotted else "no")],
             )
         )
     parts = _distinct([plan.part(line.through) for line in lines])

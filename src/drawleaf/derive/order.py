@@ -16,7 +16,6 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from typing import TypeVar
 
-import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
 
@@ -172,6 +171,8 @@ class _Bench:
         """Groups, smallest first, of which none is held back along a way by one outside the group: the ends of the blocking graph."""
         found = []
         for place, way in enumerate(WAYS):
+            import networkx as nx  # slow to load, and seldom needed
+
             graph = nx.DiGraph()
             graph.add_nodes_from(self.left)
             held = self.table[np.ix_(self.left, self.left)][:, :, place]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.joinery.friendly import from_low_end
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part, Plan
@@ -69,18 +70,20 @@ def entered_face(fastener: Fastener) -> Face:
 
 def _line(part: Part, group: list[Fastener], run: Axis, across: Axis) -> ScrewLine:
     face = entered_face(group[0])
-    end = _nearer(part, run, min(f.at.along(run) for f in group), max(f.at.along(run) for f in group))
+    span = part.body.span(run)
+    low, high = min(f.at.along(run) for f in group), max(f.at.along(run) for f in group)
+    end = run.low if from_low_end(low - span.low, span.high - high) else run.high
     line = group[0].at.along(across)
-    edge = _nearer(part, across, line, line)
+    edge = _nearer(part, across, line)
     along = tuple(sorted(abs(fastener.at.along(run) - part.body.face(end)) for fastener in group))
     first = group[0]
     across_edge = abs(line - part.body.face(edge))
     return ScrewLine(first.item, first.through, first.into, face, end, along, edge, across_edge, first.slotted)
 
 
-def _nearer(part: Part, axis: Axis, low: Length, high: Length) -> Face:
+def _nearer(part: Part, axis: Axis, at: Length) -> Face:
     span = part.body.span(axis)
-    return axis.low if low - span.low <= span.high - high else axis.high
+    return axis.low if at - span.low <= span.high - at else axis.high
 
 
 def shank(gauge: int) -> Fraction:

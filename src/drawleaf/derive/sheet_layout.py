@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from drawleaf.derive.bounds import least_sheets
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather, matched_sets
 from drawleaf.derive.misfits import set_misfit, sheet_misfit
-from drawleaf.derive.packing import ALL_CUTTING, Order, sheet_filler
+from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
 from drawleaf.derive.second_goals import practical
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
@@ -21,6 +22,8 @@ from drawleaf.units import Length, LengthFormat
 
 # Search nodes for one stock: about 0.3 s of work here; most orders stop at the bound long before.
 EFFORT = 60_000
+# How much dearer than it is a smaller sheet counts, so that it is bought only where it is clearly cheaper: our own judgement.
+CLEARLY = Fraction(11, 10)
 # A smaller sheet of unknown price is taken to cost a quarter more for its area: common practice, no source.
 SMALL_SHEET_RATE = Fraction(5, 4)
 
@@ -35,7 +38,9 @@ def lay_sheets(plan: Plan, cut_list: CutList) -> tuple[list[SheetLayout], list[S
         wanted = _wanted(cut_list, stock)
         if not stock.sheets or not wanted:
             continue
-        misfits = [problem for piece in wanted if (problem := sheet_misfit(piece, stock, margins, plan.lengths))]
+        rare = [sheet for sheet in stock.sheets if sheet.uncommon]
+        stock = _offered(stock)
+        misfits = [problem for piece in wanted if (problem := sheet_misfit(piece, stock, margins, plan.lengths, rare))]
         usable = [margins.usable(sheet.length, sheet.width) for sheet in stock.sheets]
         misfits += sets_too_large(wanted, usable, margins, plan.lengths)
         if misfits:
@@ -45,6 +50,12 @@ def lay_sheets(plan: Plan, cut_list: CutList) -> tuple[list[SheetLayout], list[S
         layouts += laid
         needs.append(need)
     return layouts, needs, problems
+
+
+def _offered(stock: Stock) -> Stock:
+    """The stock without the sheets that few stores keep, unless the author takes them or there are no others."""
+    usual = tuple(sheet for sheet in stock.sheets if not sheet.uncommon)
+    return stock if stock.uncommon or not usual else replace(stock, sheets=usual)
 
 
 def _wanted(cut_list: CutList, stock: Stock) -> list[Wanted]:
@@ -84,7 +95,7 @@ def _lay_stock(
         for length, width in (margins.usable(sheet.length, sheet.width) for sheet in stock.sheets)
     )
     order = Order(gathered.kinds, sizes)
-    prices = prices_of(stock.sheets)
+    prices = [price * _weight(sheet, stock) for sheet, price in zip(stock.sheets, prices_of(stock.sheets), strict=True)]
     offers = [Offer(price, least_of_size(size, gathered.kinds)) for price, size in zip(prices, sizes, strict=True)]
     sheets = _cheapest(order, offers)
     layer = Layer(
@@ -97,7 +108,44 @@ def _lay_stock(
         sheet = stock.sheets[filled.size]
         laid = layer.lay(filled, (sheet.length, sheet.width))
         layouts.append(SheetLayout(number, stock, sheet, laid.placed, laid.cuts, laid.offcuts, laid.used))
-    return layouts, StockNeed(stock, _bought(layouts), least_of_size(envelope(sizes), gathered.kinds), None)
+    least = least_of_size(envelope(sizes), gathered.kinds)
+    return layouts, StockNeed(stock, _bought(layouts), least, None, _substitute(layouts, order, sheets, stock))
+
+
+def _weight(sheet: SheetSize, stock: Stock) -> Fraction:
+    """A smaller sheet is taken only where it is clearly cheaper: every store has whole ones."""
+    return Fraction(1) if sheet == _whole_sheet(stock) else CLEARLY
+
+
+def _whole_sheet(stock: Stock) -> SheetSize:
+    usual = [sheet for sheet in stock.sheets if not sheet.uncommon] or list(stock.sheets)
+    return max(usual, key=lambda sheet: sheet.length.exact_mm * sheet.width.exact_mm)
+
+
+def _substitute(
+    layouts: list[SheetLayout], order: Order, sheets: list[Filled], stock: Stock
+) -> tuple[SheetSize, None, int] | None:
+    """How many whole sheets do where no others are in stock: what is used of each smaller sheet is cut from whole ones as one piece."""
+    whole = _whole_sheet(stock)
+    at = stock.sheets.index(whole)
+    small = [filled for layout, filled in zip(layouts, sheets, strict=True) if layout.sheet != whole]
+    if not small:
+        return None
+    kinds = tuple(
+        Kind(
+            max(piece.x + piece.length for piece in filled.pieces),
+            max(piece.y + piece.width for piece in filled.pieces),
+            1,
+            False,
+        )
+        for filled in small
+    )
+    if any(kind.length > order.sizes[at][0] or kind.width > order.sizes[at][1] for kind in kinds):
+        return None
+    blanks = Order(kinds, (order.sizes[at],))
+    effort = Effort(EFFORT // 10)
+    packed = Packer(blanks, sheet_filler(blanks, effort), effort, ALL_CUTTING).few_sheets(0, 1)
+    return whole, None, len(packed) + len(layouts) - len(small)
 
 
 def _cheapest(order: Order, offers: list[Offer]) -> list[Filled]:

@@ -16,6 +16,7 @@ NARROWEST_RIP = Length.of_inches(1)
 """Narrower strips pass too near the blade for a push stick. Common practice, no source."""
 WIDEST_MITRE = Length.of_inches(Fraction(11, 2))
 """What a 10 in mitre saw that does not slide cuts square in one pass. Common practice, no source."""
+PLANER = "thickness planer"
 FENCE, STRAIGHTEDGE, STOP, SQUARE = "fence", "straightedge", "stop", "square"
 
 
@@ -25,6 +26,7 @@ class ShopLimits:
 
     table_saw: bool
     mitre_saw: bool
+    planer: bool = False
 
     def guide(self, kind: str, setting: Length, *, board: bool, heavy: bool, width: Length | None = None) -> str:
         """What a cut runs on: the table saw's fence, a clamped straightedge, a stop, or a square.
@@ -46,4 +48,4 @@ def shop_limits(plan: Plan) -> ShopLimits:
     tools = (
         kit.tools if kit is not None else frozenset({"mitre saw", *(("table saw",) * (plan.making.kit == "full shop"))})
     )
-    return ShopLimits("table saw" in tools, "mitre saw" in tools)
+    return ShopLimits("table saw" in tools, "mitre saw" in tools, PLANER in tools)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from math import ceil
 
 from drawleaf.derive.consumables import estimate_consumables
 from drawleaf.derive.finish_amounts import estimate_finishes
+from drawleaf.derive.misfits import planed
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.store_words import counted_unit, length_words, sheet_words, size_words, stock_words
-from drawleaf.model.catalogue import BoardSize, HardwareScrew, SheetSize
+from drawleaf.model.catalogue import BoardSize, Form, HardwareItem, HardwareScrew, SheetSize
 from drawleaf.model.lists import (
     BoardLayout,
     ConsumableRow,
@@ -25,6 +28,10 @@ from drawleaf.model.lists import (
 from drawleaf.model.plan import Plan
 from drawleaf.units import Length, Units
 
+# How a store sells what comes by length.
+SOLD_AS = {Form.MOULDING: "length", Form.EDGE: "roll", Form.ROD: "rod"}
+# The size in inches at the head of a name: ``#8 x 2 in``, ``18 gauge x 3/4 in``, ``12 in``.
+INCH_SIZE = re.compile(r"^(?:#\d+ x |\d+ gauge x )?[\d/-]+ in ")
 FINISH_AISLE = "Paint and finish"
 
 __all__ = ["estimate_consumables", "estimate_finishes", "make_shopping_list"]
@@ -41,7 +48,7 @@ def make_shopping_list(
     rows = [
         *(row for need in layouts.needs for row in _stock_rows(plan, layouts, need)),
         *(_hardware_row(plan, row) for row in hardware),
-        *(_consumable_row(row) for row in consumables),
+        *(_consumable_row(plan, row) for row in consumables),
         *(row for finish in finishes for row in _finish_rows(finish)),
     ]
     aisles = list(dict.fromkeys(row.aisle for row in rows))
@@ -57,19 +64,27 @@ def make_shopping_list(
 
 def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[ShoppingRow]:
     stock = need.stock
-    for size, length, count in need.buy:
+    first = need.buy[0][0]
+    if isinstance(first, BoardSize) and first.random_widths:
+        yield _lumber_row(plan, need, first)
+        return
+    for at, (size, length, count) in enumerate(need.buy):
         offcuts = [offcut for layout in _cut_from(layouts, need, size, length) for offcut in layout.offcuts]
         if isinstance(size, SheetSize):
             each, detail, unit = size.price, sheet_words(size, plan.lengths), "sheet"
         else:
             assert length is not None
             each = dict(zip(size.lengths, size.prices, strict=True)).get(length)
-            detail, unit = length_words(length, plan.lengths), "board"
+            detail, unit = length_words(length, plan.lengths), SOLD_AS.get(stock.material.form, "board")
             if plan.lengths.units is not Units.INCH and size.name == stock.nominal and "mm" not in size.name:
                 section = f"{plan.lengths.millimetres(size.thickness)} x {plan.lengths.millimetres(size.width)} mm"
                 detail = f"{detail}, {section} dressed"
+            if planed(stock, stock.boards):
+                detail = f"{detail}, to be planed to {plan.lengths.text(stock.thickness)}"
         if stock.note:
             detail = f"{detail}. {stock.note}"
+        if at == 0 and need.substitute is not None:
+            detail = f"{detail}. {_substitute_words(plan, need)}"
         yield ShoppingRow(
             stock.material.aisle,
             stock_words(stock),
@@ -80,6 +95,51 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
             None if each is None else each * count,
             _left_over(plan, offcuts),
         )
+
+
+def _lumber_row(plan: Plan, need: StockNeed, board: BoardSize) -> ShoppingRow:
+    """Hardwood in random widths, asked for by the board foot."""
+    feet = ceil(need.board_feet or 0)
+    assert board.narrowest is not None
+    lengths = plan.lengths
+    longest = max(length for _, length, _ in need.buy if length is not None)
+    detail = (
+        f"{board.name}, surfaced to {lengths.text(board.thickness)}; boards {lengths.text(board.width)} wide or more and "
+        f"up to {length_words(longest, lengths)} long, none under {lengths.text(board.narrowest)}; {percent(board.waste)} for waste is in it"
+    )
+    if planed(need.stock, need.stock.boards):
+        detail = f"{detail}; to be planed to {lengths.text(need.stock.thickness)}"
+    if need.stock.note:
+        detail = f"{detail}. {need.stock.note}"
+    return ShoppingRow(
+        need.stock.material.aisle,
+        stock_words(need.stock),
+        detail,
+        feet,
+        "board foot" if feet == 1 else "board feet",
+        board.foot_price,
+        None if board.foot_price is None else board.foot_price * feet,
+        "",
+    )
+
+
+def percent(share: Fraction) -> str:
+    """``30%``."""
+    return f"{round(share * 100)}%"
+
+
+def _substitute_words(plan: Plan, need: StockNeed) -> str:
+    """What to buy instead where the store has only the usual size."""
+    assert need.substitute is not None
+    size, length, count = need.substitute
+    if isinstance(size, SheetSize):
+        what = f"only {sheet_words(size, plan.lengths)} sheets"
+    else:
+        assert length is not None
+        what = f"only {length_words(length, plan.lengths)} boards"
+    bought = sum(count for *_, count in need.buy)
+    instead = "will do" if bought == 1 else f"will do in place of these {bought}"
+    return f"If {what} are in stock, {count} {instead}"
 
 
 def _cut_from(
@@ -105,14 +165,18 @@ def _hardware_row(plan: Plan, row: HardwareRow) -> ShoppingRow:
     item = row.item
     spare = row.packs * item.per_pack - row.count
     details = [] if item.per_pack == 1 else [f"{row.count} needed, {item.per_pack} to a {item.pack}"]
-    if item.metric and plan.lengths.units is not Units.INCH:
+    name = item.name if row.count == 1 else item.plural
+    if item.metric and plan.lengths.units is Units.MM:
+        details.append(f"{_first_capital(name)} in the steps")
+        name = metric_name(item, row.count)
+    elif item.metric and plan.lengths.units is Units.BOTH:
         details.append(f"metric: {item.metric}")
     supplied = [_screws(plan, screw) for screw in item.screws if screw.supplied]
     if supplied:
         details.append(f"comes with {listed(supplied)}")
     return ShoppingRow(
         item.aisle,
-        item.name if row.count == 1 else item.plural,
+        _first_capital(name),
         "; ".join(details),
         row.packs,
         counted_unit(row.packs, item.pack),
@@ -126,12 +190,25 @@ def _screws(plan: Plan, screw: HardwareScrew) -> str:
     known = plan.catalogue.hardware.get(screw.item)
     if known is None:
         return f"{screw.count} screws"
+    if known.metric and plan.lengths.units is Units.MM:
+        return f"{screw.count} {metric_name(known, screw.count)}"
     return f"{screw.count} {known.name if screw.count == 1 else known.plural}"
 
 
-def _consumable_row(row: ConsumableRow) -> ShoppingRow:
+def metric_name(item: HardwareItem, count: int) -> str:
+    """``4.0 x 50 mm flat-head wood screws`` for what the catalogue knows as ``#8 x 2 in flat-head wood screws``."""
+    name = item.name if count == 1 else item.plural
+    return f"{item.metric} {INCH_SIZE.sub('', name)}"
+
+
+def _first_capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _consumable_row(plan: Plan, row: ConsumableRow) -> ShoppingRow:
     item = row.item
-    size, _, unit = item.unit.rpartition(" ") if item.unit[:1].isdigit() else ("", "", item.unit)
+    sold = item.metric_unit if item.metric_unit and plan.lengths.units is Units.MM else item.unit
+    size, _, unit = sold.rpartition(" ") if sold[:1].isdigit() else ("", "", sold)
     return ShoppingRow(
         item.aisle,
         item.name,
@@ -146,7 +223,8 @@ def _consumable_row(row: ConsumableRow) -> ShoppingRow:
 
 def _finish_rows(row: FinishRow) -> Iterator[ShoppingRow]:
     """A row for each size of can; what is left over is told with the last."""
-    volumes = {name: litres for name, litres, _ in row.product.containers}
+    known = (*row.product.containers, *row.product.metric_containers)
+    volumes = {name: litres for name, litres, _ in known}
     bought = sum(volumes[name] * count for name, count, _ in row.containers)
     for at, (name, count, price) in enumerate(row.containers):
         left = round((1 - row.litres / bought) * 100)

@@ -29,9 +29,40 @@ from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import blocking_table, free_directions
 
 KINDS = (
-    *("break-down", "crosscut", "crosscut-short", "rip", "rip-narrow", "rip-short", "glue-up", "trim-panel", "dado", "groove"),
-    *("rabbet", "notch", "shelf-pins", "bore", "bore-wide", "pocket-holes", "screw-holes", "round-over", "chamfer", "clip-corner"),
-    *("sand", "fill", "dry-fit", "square", "assemble-screws", "assemble-pockets", "assemble-brads", "assemble-brads-hard"),
+    *(
+        "break-down",
+        "crosscut",
+        "crosscut-short",
+        "rip",
+        "rip-narrow",
+        "rip-short",
+        "glue-up",
+        "trim-panel",
+        "dado",
+        "groove",
+    ),
+    *(
+        "rabbet",
+        "notch",
+        "shelf-pins",
+        "bore",
+        "bore-wide",
+        "pocket-holes",
+        "screw-holes",
+        "round-over",
+        "chamfer",
+        "clip-corner",
+    ),
+    *(
+        "sand",
+        "fill",
+        "dry-fit",
+        "square",
+        "assemble-screws",
+        "assemble-pockets",
+        "assemble-brads",
+        "assemble-brads-hard",
+    ),
     *("assemble-clamps", "coat-wipe", "coat-brush", "fit-hardware", "fit-slides", "hang-drawer", "set-shelves", "wall"),
 )
 """Every kind of work that steps are made of."""

@@ -9,6 +9,7 @@ from typing import Literal
 from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
 from drawleaf.joinery.family import Drive, Family, Meeting, Terms
+from drawleaf.joinery.friendly import INCHES, Ruler, friendly
 from drawleaf.joinery.rows import SHORT, row, rows_across
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
@@ -67,10 +68,11 @@ def plan_fasteners(
     fastening: FasteningTerms,
     hardware: Mapping[str, HardwareItem],
     joint: str,
+    ruler: Ruler = INCHES,
 ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
-    """The fasteners of one entry of ``with:`` at one meeting."""
+    """The fasteners of one entry of ``with:`` at one meeting, screws at round figures of the ``ruler`` that one marks them out with."""
     if fastening.kind == "pocket_screws":
-        return pockets.plan_pockets(meeting, terms, fastening, hardware, joint)
+        return pockets.plan_pockets(meeting, terms, fastening, hardware, joint, ruler)
     through, problem = _driven_through(meeting, fastening)
     if problem is not None:
         return (), (problem,)
@@ -80,7 +82,7 @@ def plan_fasteners(
     if item is None:
         return (), found
     region = _region(meeting, drive)
-    return tuple(_rows(region, drive, fastening, item, joint)), found
+    return tuple(_rows(region, drive, fastening, item, joint, ruler)), found
 
 
 def _driven_through(meeting: Meeting, fastening: FasteningTerms):
@@ -203,11 +205,14 @@ def _tongue(meeting: Meeting) -> Span:
     return Span(min(seen, body), max(seen, body))
 
 
-def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareItem, joint: str):
+def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareItem, joint: str, ruler: Ruler):
     along, across = sorted(drive.head.axis.others(), key=lambda axis: -region.extent(axis).exact_mm)
     direction = drive.head.opposite.normal
     for level, count in rows_across(region.span(across), fastening.count):
-        for place in row(region.span(along), count, fastening.every, fastening.ends):
+        places = row(region.span(along), count, fastening.every, fastening.ends)
+        if item.kind != "brad" and fastening.ends is None:
+            places = friendly(places, drive.through.body.span(along), ruler)
+        for place in places:
             at = region.center.moved(along, place).moved(across, level)
             fastener = Fastener(item, at, direction, drive.through.id, drive.into.id, joint, slotted=fastening.slotted)
             optional = fastening.count is None and region.extent(along) < SHORT

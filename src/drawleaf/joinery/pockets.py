@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from drawleaf.joinery.family import Meeting, Terms
+from drawleaf.joinery.friendly import INCHES, Ruler, friendly
 from drawleaf.joinery.rows import row
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem, Material
@@ -35,7 +36,12 @@ _LENGTHS = (
 
 
 def plan_pockets(
-    meeting: Meeting, terms: Terms, fastening: FasteningTerms, hardware: Mapping[str, HardwareItem], joint: str
+    meeting: Meeting,
+    terms: Terms,
+    fastening: FasteningTerms,
+    hardware: Mapping[str, HardwareItem],
+    joint: str,
+    ruler: Ruler = INCHES,
 ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
     """Pocket screws from the insert's end into the receiver."""
     from drawleaf.joinery.fastening import Planned
@@ -49,7 +55,10 @@ def plan_pockets(
     across = meeting.run
     span = meeting.contact.span(across)
     planned = []
-    for place in row(span, fastening.count, fastening.every, fastening.ends):
+    places = row(span, fastening.count, fastening.every, fastening.ends)
+    if fastening.ends is None:
+        places = friendly(places, meeting.insert.body.span(across), ruler)
+    for place in places:
         bore, fastener = _pocket(meeting, fastening.on, place, item, joint, fastening)
         planned.append(Planned(fastener, across, span, (meeting.insert.id, bore)))
     return tuple(planned), ()

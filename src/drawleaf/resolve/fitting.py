@@ -23,6 +23,9 @@ from drawleaf.units import Length
 PINS_PER_SHELF = 4
 # A pin stands out of its hole by about this much: common practice, no source.
 PIN_REACH = Length.of_inches(Fraction(3, 8))
+# What an anti-tip strap is screwed to: common practice, no source.
+HOLDING = ("anti-tip strap",)
+LEAST_WOOD = Length.of_inches(Fraction(1, 2))
 HAIR = Length.of_inches(Fraction(1, 32))
 
 
@@ -173,6 +176,9 @@ class Fitter:
             )
             return []
         face = Face(entry.face)
+        behind = self._behind(entry, scope)
+        if behind is None:
+            return []
         fittings: list[Fitting] = []
         for part in (part for target in targets for part in target.parts(self._shop)):
             places = self._spots.on_face(part, face, entry.at, entry.repeat, scope, entry)
@@ -183,12 +189,14 @@ class Fitter:
                 body = body_at(item, face, at)
                 if body is not None and not self._in_the_open(item, body, entry):
                     return []
+                if not self._holds(part, behind, face, at, item, entry):
+                    return []
                 fittings.append(
                     Fitting(
                         f"{line}-{number}",
                         item,
                         count or 1,
-                        (part.id,),
+                        (part.id, *(one.id for one in behind)),
                         face,
                         at,
                         body,
@@ -213,6 +221,49 @@ class Fitter:
                 f"{item.name} at {axis.value} {say(value, scope.unit)} is beside “{part.id}”",
                 self._sources.at(entry, "at"),
                 f"The {face.value} of the part runs from {low} to {high}.",
+            )
+            return False
+        return True
+
+    def _behind(self, entry: FittingEntry, scope: Scope) -> tuple[Part, ...] | None:
+        """The part behind the one it sits on that ``into`` names; none where it names none, None where it has a mistake."""
+        if entry.into is None:
+            return ()
+        position = self._sources.at(entry, "into")
+        target = self._targets.find(entry.into, scope, position)
+        parts = target.parts(self._shop) if target is not None else ()
+        if target is not None and len(parts) != 1:
+            self._findings.error(
+                "several-parts",
+                f"“{entry.into}” is {len(parts)} parts; screws go into one",
+                position,
+                mend="Name one of them.",
+            )
+        return tuple(parts) if len(parts) == 1 else None
+
+    def _holds(
+        self, part: Part, behind: tuple[Part, ...], face: Face, at: Point, item: HardwareItem, entry: FittingEntry
+    ) -> bool:
+        """Whether what must not come loose has wood enough: a strap on a thin panel pulls straight out of it."""
+        back = part.body.face(face.opposite)
+        for other in behind:
+            touches = other.body.face(face) == back
+            over = all(other.body.span(a).low <= at.along(a) <= other.body.span(a).high for a in face.axis.others())
+            if not (touches and over):
+                self._findings.error(
+                    "not-behind",
+                    f"“{other.id}” does not lie behind “{part.id}” where the {item.name.lower()} sits",
+                    self._sources.at(entry, "into"),
+                    mend="Move the fitting with “at”, or name the part that does.",
+                )
+                return False
+        if item.kind in HOLDING and not behind and part.body.extent(face.axis) < LEAST_WOOD:
+            self._findings.error(
+                "thin-hold",
+                f"{item.name}: “{part.id}” is too thin to hold its screw",
+                self._sources.at(entry, "on"),
+                "The strap must hold when somebody climbs the piece, and the screw pulls straight out of a thin panel.",
+                "Let the screw go through it into what lies behind: “into: back_rail”.",
             )
             return False
         return True

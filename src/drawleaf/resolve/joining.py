@@ -9,6 +9,7 @@ from drawleaf.joinery import FAMILIES, family_of
 from drawleaf.joinery.clearing import keep_apart
 from drawleaf.joinery.family import Family, Meeting, Terms
 from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
+from drawleaf.joinery.friendly import INCHES, Ruler
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import has_errors
@@ -230,9 +231,11 @@ def _parts_of(targets: Iterable[Target], shop: dict[str, Part]) -> list[Part]:
 class Joiner:
     """Applies joint lines to parts: growth first, for all; then cuts; then fasteners, kept out of each other's way."""
 
-    def __init__(self, hardware: Mapping[str, HardwareItem], findings: Findings) -> None:
+    def __init__(self, hardware: Mapping[str, HardwareItem], findings: Findings, ruler: Ruler = INCHES) -> None:
+        """``ruler`` has the round figures of the units that the booklet prints."""
         self._hardware = hardware
         self._findings = findings
+        self._ruler = ruler
 
     def join(self, parts: Iterable[Part], lines: list[Line]) -> Joined:
         bodies = self._grown({part.id: part for part in parts}, lines)
@@ -248,7 +251,7 @@ class Joiner:
                     cuts.setdefault(part_id, []).append(cut)
                 for fastening in line.fastenings:
                     fasteners, found = plan_fasteners(
-                        line.family, meeting, line.terms, fastening, self._hardware, joint.id
+                        line.family, meeting, line.terms, fastening, self._hardware, joint.id, self._ruler
                     )
                     self._findings.extend(found)
                     planned += [(fastener, fastening.position) for fastener in fasteners]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from drawleaf.joinery.friendly import INCHES, MILLIMETRES
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Assembly, Feature, NamedLength, Part, Plan
 from drawleaf.resolve import heading
@@ -29,7 +30,7 @@ from drawleaf.resolve.wording import title
 from drawleaf.source.editions import apply_edition
 from drawleaf.source.models import PlanSource
 from drawleaf.source.reader import Reading
-from drawleaf.units import Length
+from drawleaf.units import Length, Units
 
 
 def resolve(
@@ -46,12 +47,12 @@ def resolve(
         findings.extend(reading.diagnostics[before:])
     if reading.plan is None:
         return None, findings.diagnostics
-    plan = _Resolving(reading, reading.plan, findings).plan(units, paper)
+    plan = Resolving(reading, reading.plan, findings).plan(units, paper)
     diagnostics = findings.diagnostics
     return (None if has_errors(diagnostics) else plan), diagnostics
 
 
-class _Resolving:
+class Resolving:
     """One resolve at work."""
 
     def __init__(self, reading: Reading, source: PlanSource, findings: Findings) -> None:
@@ -81,7 +82,9 @@ class _Resolving:
 
         reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings)
         lines = reader.read(self.drafter.assemblies)
-        joined = Joiner(hardware, self.findings).join(shop.values(), lines)
+        form = heading.length_format(self.source, units, self.evaluator, top)
+        ruler = MILLIMETRES if form.units is Units.MM else INCHES
+        joined = Joiner(hardware, self.findings, ruler).join(shop.values(), lines)
         machinist = Machinist(targets, joined.bodies, self.evaluator, self.sources, self.findings)
         features = machinist.work(self.drafter.assemblies)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)
@@ -95,7 +98,6 @@ class _Resolving:
         ).read(self.source.finish)
         notes = NoteReader(targets, top, self.sources, self.findings).read(self.source.notes, self.reading.texts)
         about = heading.about(self.source.plan, self.sources, self.findings)
-        form = heading.length_format(self.source, units, self.evaluator, top)
         checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
         allowances = heading.making(self.source.making, self.evaluator, top, self.sources, self.findings)
         if allowances is None or has_errors(self.findings.diagnostics):

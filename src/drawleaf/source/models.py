@@ -93,6 +93,7 @@ class StockEntry(Node):
     width: Expr | None = Field(
         default=None, description="Actual width of a board, where it differs from the catalogue."
     )
+    uncommon: Literal["yes"] | None = Field(default=None, description="Take sheet sizes too that few stores keep.")
     name: str | None = None
     note: str = ""
 
@@ -268,6 +269,9 @@ class FittingEntry(Node):
     face: FaceName | None = None
     at: At | None = None
     repeat: RepeatEntry | None = None
+    into: Name | None = Field(
+        default=None, description="The part behind a thin panel that the screws of the fitting reach through it."
+    )
     carries: str | None = None
     count: Expr | None = None
     note: str = ""

@@ -84,6 +84,13 @@ class Fittings(Speech):
         parts = [part for fitting in self.op.fittings for part in fitting.parts]
         return max(self.plan.part(part).stock.material.density for part in parts) / 1000
 
+    def through_into(self) -> Markup:
+        """``through the Back panel into the Back top rail, ``: where a screw goes through one part into the next; else nothing."""
+        first = self.op.fittings[0].parts
+        if len(first) != 2:
+            return Markup("")
+        return Markup("through {} into {}, ").format(self.the_parts(first[:1]), self.the_parts(first[1:]))
+
     def mount_depth(self) -> Markup:
         """How deep the pilot is: the screw's length less a little, and never near the far face."""
         screw = self._mount_screw()

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from drawleaf.book.phrases.base import MIRRORED, Speech
 from drawleaf.derive.channels import bounds
 from drawleaf.derive.drafts import plural
+from drawleaf.derive.operations_machining import SCREWS
 from drawleaf.derive.placing import Offset, placing
 from drawleaf.derive.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
 from drawleaf.model.place import Axis, Face, Span
@@ -314,15 +315,25 @@ class Joints(Speech):
     def _screw_lines(self) -> tuple[ScrewLine, ...]:
         """The wood screws that go through this operation's parts, of its size where it names one."""
         gauge = self.number("gauge") if self.has("gauge") else None
+        slotted = self.has("slots") and self.word("slots") == "yes"
         screws = tuple(
             fastener
             for joint in self.op.joints
             for fastener in joint.fasteners
-            if fastener.item.kind == "wood screw"
+            if fastener.item.kind in SCREWS
+            and fastener.slotted is slotted
             and fastener.through in self.op.parts
             and gauge in (None, fastener.item.gauge)
         )
         return screw_lines(self.plan, screws)
+
+    def flat_heads(self) -> bool:
+        """Whether any screw of the step has a flat head, which is sunk."""
+        return any(line.item.kind == "wood screw" for peer in self.peers() for line in peer._screw_lines())
+
+    def slots_among(self) -> bool:
+        """Whether any hole of the step is made a slot."""
+        return any(peer.word("slots") == "yes" for peer in self.peers())
 
     def hole_size(self) -> Markup:
         """The clearance hole for the gauge that this operation bores for."""
@@ -380,10 +391,9 @@ class Joints(Speech):
         return self.the_parts(list(through)) if through else Markup("")
 
     def slot_way(self) -> str:
-        """Which way the slots run: across the grain of the board that moves."""
-        line = next(line for line in self._lines() if line.slotted)
+        """Which way the slots that this operation bores run: across the grain of the board that moves."""
         ways = {Axis.X: "from left to right", Axis.Y: "from front to back", Axis.Z: "up and down"}
-        return ways[self.plan.part(line.into).width_axis]
+        return ways[self.plan.part(self._screw_lines()[0].into).width_axis]
 
     def brad_lines(self) -> Markup:
         """How many brads into what, and how far the line is from which edge; the rest is even spacing."""

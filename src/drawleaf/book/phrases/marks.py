@@ -12,7 +12,6 @@ from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
 from drawleaf.units import Length
 
-
 SAME_MM = 0.01
 
 
