@@ -23,9 +23,11 @@ MAY_IMPORT = {
     "checks": {"units", "model", "solids", "derive"},
     "draw": {"units", "model", "solids", "resources"},
     "book": {"units", "model", "draw", "derive", "checks", "resources"},
-    "preview": {"compiler", "units", "model", "source", "book", "resources", "outputs"},
+    "preview": {"compiler", "workshop", "units", "model", "source", "solids", "draw", "book", "resources"},
+    "workshop": {"compiler", "units", "model", "source", "resolve", "solids", "derive", "checks", "draw", "book", "resources"},
+    "commands": {"compiler", "workshop", "preview", "units", "model", "source", "resolve", "solids", "resources", "outputs"},
     "compiler": {"units", "model", "source", "resolve", "solids", "derive", "checks", "draw", "book", "resources"},
-    "cli": {"compiler", "units", "model", "source", "outputs", "preview", "resources"},
+    "cli": {"compiler", "units", "model", "source", "outputs", "preview", "commands", "resources"},
 }
 
 

@@ -43,10 +43,22 @@ class PaperWord(StrEnum):
     A4 = "a4"
 
 
+class StarterKind(StrEnum):
+    """What a new plan is made of."""
+
+    BOARDS = "boards"
+    SHEET_CASE = "sheet-case"
+
+
 Plans = Annotated[list[Path], typer.Argument(help="Plan folders, or their plan.yaml files.", metavar="PLAN...")]
 Edition = Annotated[str | None, typer.Option(help="Name of an edition in the source.", metavar="NAME")]
 UnitChoice = Annotated[UnitWord | None, typer.Option("--units", help="Print inches, millimetres or both.")]
 PaperChoice = Annotated[PaperWord | None, typer.Option("--paper", help="Print on Letter or A4.")]
+
+KitChoice = Annotated[
+    str | None,
+    typer.Option("--kit", help="Tools that the steps are written for: a kit by name, or a .yaml file with one.", metavar="NAME|FILE"),
+]
 
 
 def _print_version(wanted: bool) -> None:
@@ -70,6 +82,7 @@ def compile_command(
     edition: Edition = None,
     units: UnitChoice = None,
     paper: PaperChoice = None,
+    kit: KitChoice = None,
     out: Annotated[Path, typer.Option(help="Folder that holds a folder for each booklet.", metavar="FOLDER")] = Path(
         "build"
     ),
@@ -78,7 +91,7 @@ def compile_command(
     from drawleaf.compiler import compile_plan
     from drawleaf.outputs import write_set
 
-    choice = _choice(edition, units, paper)
+    choice = _choice(edition, units, paper, kit)
     failures = 0
     for folder in _plan_folders(plans):
         outcome = _run(compile_plan, folder, choice)
@@ -96,16 +109,63 @@ def compile_command(
     raise typer.Exit(1 if failures else 0)
 
 
+@app.command("start")
+def start_command(
+    name: Annotated[str, typer.Argument(help="Name of the new plan's folder.", metavar="NAME")],
+    kind: Annotated[StarterKind, typer.Option(help="What it is made of.")] = StarterKind.BOARDS,
+) -> None:
+    """Write a small plan to begin from, in a folder of its own."""
+    import datetime
+
+    from drawleaf.commands.start import StartError, parting_words, start
+
+    given = Path(name)
+    try:
+        folder = start(given.name, kind.value, given.parent, datetime.date.today())
+    except StartError as error:
+        typer.echo(str(error), err=True)
+        raise typer.Exit(1) from None
+    typer.echo(parting_words(folder))
+
+
+@app.command("measure")
+def measure_command(
+    plan: Annotated[Path, typer.Argument(help="A plan folder, or its plan.yaml.", metavar="PLAN")],
+    questions: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="WHAT...",
+            help="A part, an assembly, everything, a dimension, a face (case.side.right), any expression, or “a to b” for the clearance.",
+        ),
+    ] = None,
+    edition: Edition = None,
+) -> None:
+    """Answer questions about a plan: sizes, faces, clearances, mass, centre of gravity."""
+    from drawleaf.commands.measure import open_ruler
+    from drawleaf.source.report import render_all
+
+    (folder,) = _plan_folders([plan])
+    ruler, diagnostics, texts = open_ruler(folder, edition)
+    if diagnostics:
+        typer.echo(render_all(diagnostics, texts), err=True)
+    if ruler is None:
+        raise typer.Exit(1)
+    answers = [ruler.answer(question) for question in questions] if questions else ruler.overview()
+    for answer in answers:
+        typer.echo(answer.text(), err=answer.mistake is not None)
+    raise typer.Exit(1 if any(answer.mistake for answer in answers) else 0)
+
+
 @app.command("check")
-def check_command(plans: Plans, edition: Edition = None) -> None:
+def check_command(plans: Plans, edition: Edition = None, kit: KitChoice = None) -> None:
     """Read plans and say what is wrong with them, without making booklets."""
     from drawleaf.compiler import check_plan
 
     failures = 0
     for folder in _plan_folders(plans):
-        outcome = _run(check_plan, folder, _choice(edition, None, None))
+        outcome = _run(check_plan, folder, _choice(edition, None, None, kit))
         _print_checks(outcome)
-        if outcome is None or outcome.failed:
+        if outcome is None or outcome.failed or outcome.derived is None:
             failures += 1
         else:
             typer.echo(f"{outcome.name}: good")
@@ -122,11 +182,15 @@ def _print_checks(outcome: Outcome | None) -> None:
         typer.echo(report_line(result, outcome.derived.plan.lengths))
 
 
-def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None) -> Choice:
+def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None, kit: str | None = None) -> Choice:
     from drawleaf.compiler import Choice
     from drawleaf.units import Units
 
-    return Choice(edition, Units(units.value) if units else None, paper.value if paper else None)
+    file = Path(kit) if kit is not None and kit.endswith((".yaml", ".yml")) else None
+    if file is not None and not file.is_file():
+        raise typer.BadParameter(f"{kit} is no file.", param_hint="--kit")
+    named = None if file is not None else kit
+    return Choice(edition, Units(units.value) if units else None, paper.value if paper else None, named, file)
 
 
 def _plan_folders(plans: list[Path]) -> list[Path]:

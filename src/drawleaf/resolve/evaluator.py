@@ -61,6 +61,24 @@ class Evaluator:
         local = self.length(text, scope, node, *keys)
         return None if local is None else local + self.origin(scope, axis)
 
+    def ask(self, expression: Expression, scope: Scope) -> Value | Diagnostic:
+        """What a question comes to, now that the graph stands. Nothing goes to ``findings``: the asker is answered."""
+        references: dict[str, Reference] = {}
+        for name in expression.ordered_names:
+            reference = self._names.find(name, scope, expression.position_of(name))
+            if isinstance(reference, Diagnostic):
+                return reference
+            references[name] = reference
+        needs = {need: name for name, reference in references.items() for need in reference.needs}
+        if any(need not in self._graph.values for need in needs):
+            self._graph.evaluate()
+        for need, name in needs.items():
+            if need not in self._graph.values:
+                return Diagnostic(
+                    "unknown-name", f"“{name}” has no value in this edition", expression.position_of(name)
+                )
+        return expression.value(_environment(references, self._graph.values))
+
     def origin(self, scope: Scope, axis: Axis) -> Length:
         """Where the scope's frame stands in the plan's."""
         if scope.frame is None:
