@@ -14,10 +14,11 @@ import tempfile
 import time
 from pathlib import Path
 
+import checks
 import hidden_lines
 import layouts
 
-MODULES = (hidden_lines, layouts)
+MODULES = (checks, hidden_lines, layouts)
 """More figures, a module for each subject: each has ``measure() -> dict``."""
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -83,7 +83,8 @@ def _waives(waiver: Waiver, one: CheckResult) -> bool:
 def _diagnostic(one: CheckResult, plan: Plan) -> Diagnostic:
     form = plan.lengths
     limit = plain(one.limit, form)
-    cause = f"Held against: {limit} ({one.source})." if limit else f"Source: {one.source}."
+    source, *_ = one.source.split("; ")  # the booklet gives the rest
+    cause = f"Held against: {limit} ({source})." if limit else f"Source: {source}."
     severity = Severity.ERROR if one.verdict is Verdict.STOP else Severity.ADVICE
     return Diagnostic(one.check, plain(one.words, form), one.position, cause, plain(one.remedy, form), severity)
 

@@ -29,7 +29,8 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         drawer = bench.moving_parts(fitting)
         still = [part for part in bench.plan.parts if part.id not in bench.moving]
         front = min(drawer, key=lambda part: (part.body.y.low.mm, part.id))
-        if front.thickness is Axis.Y:
+        box = min((part.seen.y.low.mm for part in drawer if part.thickness is Axis.X), default=float("inf"))
+        if front.thickness is Axis.Y and front.seen.y.low.mm < box - 1:  # a front of its own, set before the box
             gaps = gaps_round(front, still)
             if gaps:
                 yield _front(bench, front, gaps)
@@ -99,15 +100,15 @@ def _box(bench: Bench, fitting: Fitting, drawer: tuple[Part, ...], still: list[P
     if not sides:
         return
     top = max(part.seen.z.high.mm for part in sides)
+    wide = (min(side.seen.x.low.mm for side in sides), max(side.seen.x.high.mm for side in sides))
+    back = max(side.seen.y.high.mm for side in sides)
+    # What is over the box, and what stands over its way out.
     over = [
         part.seen.z.low.mm - top
         for part in still
         if part.seen.z.low.mm - top > -0.5
-        and any(shared(span_mm(part.seen, axis), span_mm(side.seen, axis)) > 0 for side in sides for axis in (Axis.Y,))
-        and shared(
-            span_mm(part.seen, Axis.X), (min(s.seen.x.low.mm for s in sides), max(s.seen.x.high.mm for s in sides))
-        )
-        > 0
+        and part.seen.y.low.mm < back
+        and shared(span_mm(part.seen, Axis.X), wide) > 0
     ]
     headroom = min(over, default=float("inf"))
     length = fitting.body.y.extent.mm if fitting.body is not None else 0.0

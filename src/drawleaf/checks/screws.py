@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from drawleaf.checks.context import Bench, figures, mm, result, sentence, worst
 from drawleaf.derive.screws import clearance_hole, pilot_hole
-from drawleaf.model.checks import CheckResult, Figure, Verdict
+from drawleaf.model.checks import CheckResult, Figure, Fine, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Part
 from drawleaf.units import Length
@@ -77,22 +77,23 @@ def _edges(part: Part, fastener: Fastener, axis: Axis) -> Iterator[tuple[float, 
 def check(bench: Bench) -> Iterator[CheckResult]:
     """One finding for each size of fastener that is sound everywhere; one for each line of the source where one is not."""
     sound: dict[tuple[str, str], list[tuple[Fastener, Hold | None]]] = {}
+    lines: dict[tuple[str, str], list[Fastener]] = {}
+    positions = {joint.line: joint.position for joint in bench.plan.joints}
     for joint in bench.plan.joints:
-        groups: dict[str, list[Fastener]] = {}
         for fastener in joint.fasteners:
-            groups.setdefault(fastener.item.id, []).append(fastener)
-        for group in groups.values():
-            holds = [hold_of(bench, fastener) for fastener in group]
-            trouble = worst(
-                _verdict(fastener, hold) if hold else _pocket_verdict(bench, fastener)
-                for fastener, hold in zip(group, holds, strict=True)
-            )
-            if trouble is Verdict.PASS:
-                first = group[0]
-                key = (first.item.id, bench.parts[first.into].stock.material.id)
-                sound.setdefault(key, []).extend(zip(group, holds, strict=True))
-            else:
-                yield _trouble(bench, group, holds, trouble, joint.position)
+            lines.setdefault((joint.line, fastener.item.id), []).append(fastener)
+    for (line, _), group in lines.items():
+        holds = [hold_of(bench, fastener) for fastener in group]
+        trouble = worst(
+            _verdict(fastener, hold) if hold else _pocket_verdict(bench, fastener)
+            for fastener, hold in zip(group, holds, strict=True)
+        )
+        if trouble is Verdict.PASS:
+            for fastener, hold in zip(group, holds, strict=True):
+                key = (fastener.item.id, bench.parts[fastener.into].stock.material.id)
+                sound.setdefault(key, []).append((fastener, hold))
+        else:
+            yield _trouble(bench, group, holds, trouble, positions[line])
     for group in sound.values():
         yield _sound(bench, group)
 
@@ -145,6 +146,7 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
         remedy = sentence("Leave out “item” and let it be chosen.")
         return _result(verdict, parts, words, (), remedy, position)
     fastener, hold = max(known, key=lambda one: [Verdict.PASS, Verdict.ADVICE, Verdict.STOP].index(_verdict(*one)))
+    parts = [bench.parts[fastener.through], bench.parts[fastener.into]]
     values = {
         "item": fastener.item.name,
         "through": parts[0].name.lower(),
@@ -170,8 +172,9 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
         words = (
             "{item} from the {through} into the {into}: it stands {edge} from an edge, and the wood may split there."
         )
-        values["edge"] = mm(hold.edge * diameter)
-        remedy = sentence("Keep it {enough} from every edge, or take a thinner one.", enough=mm(EDGE_ADVICE * diameter))
+        values["edge"] = Fine(mm(hold.edge * diameter))
+        enough = Fine(mm(EDGE_ADVICE * diameter))
+        remedy = sentence("Keep it {enough} from every edge, or take a thinner one with “item”.", enough=enough)
     else:
         words = (
             "{item} from the {through} into the {into}: it stands {end} from the end of a board, which may split there."

@@ -77,20 +77,21 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     worst = min(trials, key=lambda trial: trial.margin)
     anchored = any(fitting.item.kind in ANCHORS for fitting in bench.plan.fittings)
     tips = worst.margin < 1
-    verdict = (
-        Verdict.PASS
-        if anchored or worst.margin >= MARGIN
-        else Verdict.STOP
-        if tips and bench.derived.overall[2] > LOW
-        else Verdict.ADVICE
-    )
     height, mass = bench.derived.overall[2], bench.derived.mass_kg
+    harmful = height >= SCOPE_HEIGHT or (mass >= SCOPE_MASS and height > LOW)
+    if anchored or not harmful or worst.margin >= MARGIN:
+        verdict = Verdict.PASS
+    else:
+        verdict = Verdict.STOP if tips else Verdict.ADVICE
     told = worst.words
     words = "The piece weighs {mass} empty and stands on a base {deep} deep. "
     if tips:
         words += "Standing free it would tip over when {trial}"
         told = " or when ".join(trial.words for trial in trials if trial.margin < 1)
-        words += "; its anchor to the wall holds it, so fix that before the piece is used." if anchored else "."
+        if anchored:
+            words += "; its anchor to the wall holds it, so fix that before the piece is used."
+        else:
+            words += "." if harmful else ", but it is too low and light to do much harm."
     else:
         words += "It comes nearest to tipping when {trial}: what holds it is then {margin} what tips it."
         words += " It is anchored to the wall all the same." if anchored else ""
@@ -141,7 +142,7 @@ def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:
     lean = atan2(CARPET, max(back - front, 1.0))
     trials = [
         Trial(
-            f"someone pulls at its top edge with {PULL / POUND_FORCE:.0f} lb",
+            "someone pulls at its top edge with 10 lb (4.5 kg)",
             balance([*weights, *(opened or closed)], PULL, pull_height),
         ),
     ]
@@ -150,7 +151,7 @@ def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:
         far = min(edges, key=lambda edge: edge.behind)
         trials.append(
             Trial(
-                "a child of 60 lb hangs on an open drawer and it stands on carpet",
+                "it stands on carpet and a child of 60 lb (27 kg) hangs on an open drawer",
                 balance([*weights, *opened, Weight(CHILD, far.behind, far.height)], lean=lean),
             )
         )

@@ -15,6 +15,8 @@ ENOUGH_ALONG = 0.8
 ENOUGH_ACROSS = 0.25
 """An end support takes up at least this share of the board's width, or stands as one of several that do."""
 
+HANGS = ("wall screw", "hanger")
+
 Interval = tuple[float, float]
 
 
@@ -86,7 +88,13 @@ def pinned(bench: Bench, part: Part) -> bool:
 
 
 def stands(bench: Bench, part_id: str, without: str) -> bool:
-    """Whether a part is held by something besides the one it is to carry: an edging is not."""
+    """Whether a part can carry another: it stands on the floor, hangs on the wall or is joined to a third. An edging does none."""
+    part = bench.parts[part_id]
+    floor = min(one.seen.z.low for one in bench.plan.parts)
+    if part.seen.z.low == floor or any(
+        part_id in fitting.parts for fitting in bench.plan.fittings if fitting.item.kind in HANGS
+    ):
+        return True
     return any(without not in (joint.insert, joint.receiver) for joint in bench.joints_of[part_id])
 
 

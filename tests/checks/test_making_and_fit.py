@@ -1,0 +1,151 @@
+"""Proportions, drawers, making, rounding: a case that passes, one that advises, one that stops where the check can stop."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.checks.conftest import figure, found
+from tests.conftest import outcome_of
+
+from drawleaf.checks import rounding, run_checks, with_results
+from drawleaf.checks.context import Bench
+from drawleaf.checks.making import LIFT_ALONE
+from drawleaf.checks.proportions import RULES, verdict_of
+from drawleaf.compiler import Choice, check_plan
+from drawleaf.model.checks import Verdict
+from drawleaf.solids.build import build_solids
+from drawleaf.units import Length, LengthFormat, Units
+
+
+@pytest.mark.parametrize(
+    ("family", "share", "verdict"),
+    [
+        ("dado", 1 / 3, Verdict.PASS),
+        ("dado", 0.6, Verdict.ADVICE),
+        ("dado", 0.1, Verdict.ADVICE),
+        ("dado", 0.8, Verdict.STOP),
+        ("rabbet", 2 / 3, Verdict.PASS),
+        ("rabbet", 0.8, Verdict.ADVICE),
+        ("rabbet", 0.9, Verdict.STOP),
+        ("groove", 0.5, Verdict.PASS),
+    ],
+)
+def test_proportions(family: str, share: float, verdict: Verdict) -> None:
+    assert verdict_of(family, share) is verdict
+
+
+@given(st.sampled_from(sorted(RULES)), st.floats(0.35, 1), st.floats(0, 0.3))
+def test_deeper_is_never_better(family: str, share: float, more: float) -> None:
+    order = list(Verdict)
+    assert order.index(verdict_of(family, share + more)) >= order.index(verdict_of(family, share))
+
+
+def bench(edited_plan, *changes: tuple[str, str]):
+    return check_plan(edited_plan("boot-bench", *changes), Choice())
+
+
+def test_the_bench_drawer_fits() -> None:
+    result = found(outcome_of("boot-bench"), "drawer-fit", "drawer.face")
+    assert result.verdict is Verdict.PASS
+    assert figure(result, "smallest gap") == pytest.approx(float(Fraction(3, 32)) * 25.4, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("gap", "verdict"), [("1/16", Verdict.ADVICE), ("1/32", Verdict.STOP), ("5/16", Verdict.ADVICE)]
+)
+def test_gaps_round_a_drawer_front(edited_plan, gap: str, verdict: Verdict) -> None:
+    """The oak front swells by 2.2 mm: 1/16 in is less than that; 1/32 in is less than the least gap; 5/16 in gapes."""
+    assert found(bench(edited_plan, ("gap: 3/32", f"gap: {gap}")), "drawer-fit", "drawer.face").verdict is verdict
+
+
+def test_slides_shorter_than_the_drawer_are_advised(edited_plan) -> None:
+    outcome = bench(edited_plan, ("side-mount slides 12 in", "side-mount slides 10 in"))
+    assert found(outcome, "drawer-fit", "drawer.box_side").verdict is Verdict.ADVICE
+
+
+@pytest.mark.parametrize(
+    ("high", "verdict"), [("4-1/4", Verdict.PASS), ("4-3/8", Verdict.ADVICE), ("4-15/32", Verdict.STOP)]
+)
+def test_room_above_a_drawer_box(edited_plan, high: str, verdict: Verdict) -> None:
+    """The opening is 5 in high and the box stands 1/2 in up in it: a box of 4-1/4 in has 1/4 in above it on its way out."""
+    outcome = bench(edited_plan, ("      high: 4\n", f"      high: {high}\n"))
+    result = found(outcome, "drawer-fit", "drawer.box_side")
+    assert result.verdict is verdict
+    assert figure(result, "room above") == pytest.approx(
+        4.5 * 25.4 - float(sum(map(Fraction, high.split("-")))) * 25.4, abs=0.01
+    )
+
+
+def test_a_heavy_lift_gives_its_step_the_caution() -> None:
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    result = next(
+        one for one in derived.checks if one.check == "heavy-lift" and "finished" in str(dict(one.words.values)["what"])
+    )
+    assert figure(result, "mass") > LIFT_ALONE
+    step = next(step for step in derived.steps if step.id in result.steps)
+    assert "heavy lift" in [caution.id for caution in step.cautions]
+
+
+def test_a_light_piece_is_lifted_by_one() -> None:
+    result = found(outcome_of("key-ledge"), "heavy-lift")
+    assert result.verdict is Verdict.PASS
+    assert not result.caution
+
+
+def test_small_brackets_are_cut_with_care() -> None:
+    derived = outcome_of("key-ledge").derived
+    assert derived is not None
+    small = [one for one in derived.checks if one.check == "small-parts"]
+    assert small
+    for one in small:
+        step = next(step for step in derived.steps if step.id in one.steps)
+        warned = any(caution.id.startswith("small") for caution in step.cautions)
+        assert (one.verdict is Verdict.PASS) == warned
+
+
+@pytest.mark.parametrize("edition", [None, "metric", "both"])
+def test_rounded_sizes_add_up_in_the_bench(edition: str | None) -> None:
+    result = found(outcome_of("boot-bench", edition), "rounding")
+    assert result.verdict is Verdict.PASS
+    assert figure(result, "worst") <= figure(result, "printed to") + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("span", "thick", "step", "verdict"),
+    [(600, 18, "1 mm", Verdict.PASS), (600.4, 18.4, "1 mm", Verdict.PASS), (601.4, 18, "1 mm", Verdict.PASS)],
+)
+def test_off_by_no_more_than_a_step_passes(case, span: float, thick: float, step: str, verdict: Verdict) -> None:
+    assert found(case(span=span, thick=thick), "rounding").verdict is verdict
+
+
+def test_coarse_rounding_is_told(edited_plan) -> None:
+    """Sides of 23/32 in print as 3/4 in where sizes are rounded to 1/4 in, and a drawer box no longer adds up by the sixteenth."""
+    plan = outcome_of("boot-bench").derived
+    assert plan is not None
+    coarse = replace(plan.plan.lengths, inch_step=Fraction(1, 4))
+    changed = replace(plan, plan=replace(plan.plan, lengths=coarse))
+    results = list(rounding.check(Bench(changed, build_solids(changed.plan))))
+    for one in results:
+        off = figure(one, "off by") if one.verdict is not Verdict.PASS else figure(one, "worst")
+        assert (off > 25.4 / 4) == (one.verdict is not Verdict.PASS)
+    assert any(one.verdict is not Verdict.PASS for one in results)
+
+
+@given(st.lists(st.fractions(1, 100, max_denominator=64), min_size=1, max_size=6))
+def test_lengths_that_are_whole_steps_print_exactly(inches: list[Fraction]) -> None:
+    form = LengthFormat(Units.INCH, Fraction(1, 64))
+    whole = [Length.of_inches(Fraction(round(one * 64), 64)) for one in inches]
+    assert sum((form.rounded(one, "in") for one in whole), Length.of_mm(0)) == sum(whole, Length.of_mm(0))
+
+
+def test_checks_do_not_change_what_they_look_at() -> None:
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    first, _ = run_checks(derived, build_solids(derived.plan))
+    again, _ = run_checks(with_results(derived, first), build_solids(derived.plan))
+    assert [one.words for one in first] == [one.words for one in again]

@@ -1,0 +1,95 @@
+"""Screws: through, into, out of; edges, ends; pockets; what a wall screw holds."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.checks.conftest import figure, found
+from tests.conftest import outcome_of
+
+from drawleaf.checks.screws import Hold, _verdict, pocket_length
+from drawleaf.checks.wall_hanging import withdrawal_design, withdrawal_ultimate
+from drawleaf.model.checks import Verdict
+from drawleaf.model.plan import Fastener
+
+GOOD = Hold(skin=18, entry=25, left=10, edge=2.5, end=6)
+
+
+def any_screw() -> Fastener:
+    derived = outcome_of("key-ledge").derived
+    assert derived is not None
+    return derived.plan.joints[0].fasteners[0]
+
+
+@pytest.mark.parametrize(
+    ("hold", "verdict"),
+    [
+        (GOOD, Verdict.PASS),
+        (Hold(18, 25, -0.5, 2.5, 6), Verdict.STOP),  # its point comes out
+        (Hold(18, 25, 1.0, 2.5, 6), Verdict.ADVICE),  # within 1.5 mm of the far face
+        (Hold(18, 4, 30, 2.5, 6), Verdict.STOP),  # hardly enters
+        (Hold(18, 9, 30, 2.5, 6), Verdict.ADVICE),  # enters by less than two thirds of what it fastens
+        (Hold(18, 9, 2.0, 2.5, 6), Verdict.PASS),  # no thicker wood to enter
+        (Hold(18, 25, 10, 0.8, 6), Verdict.STOP),  # breaks out of an edge
+        (Hold(18, 25, 10, 1.4, 6), Verdict.ADVICE),
+        (Hold(18, 25, 10, 2.5, 2), Verdict.ADVICE),  # near the end of a board
+    ],
+)
+def test_verdicts(hold: Hold, verdict: Verdict) -> None:
+    assert _verdict(any_screw(), hold) is verdict
+
+
+def test_the_ledges_screws_by_hand() -> None:
+    """#8 x 2 in through 3/4 in of back into the shelf's edge: enters by 1-1/4 in, which is more than two thirds of 3/4 in."""
+    result = found(outcome_of("key-ledge"), "screws", "ledge.shelf")
+    assert result.verdict is Verdict.PASS
+    assert figure(result, "enters") == pytest.approx(1.25 * 25.4)
+    assert figure(result, "should enter") == pytest.approx(0.5 * 25.4)
+
+
+def test_screws_into_the_edge_of_a_thin_shelf_are_advised(case) -> None:
+    result = found(case(thick=12), "screws", "case.shelf")
+    assert result.verdict is Verdict.ADVICE
+    assert "edge" in result.words.template
+
+
+def test_a_pocket_screw_of_the_wrong_length_is_advised(case) -> None:
+    rail = "      rail: {stock: ply, thickness: y, grain: x, left: side.right, right: side.mirrored.left, back: deep, bottom: 0, high: 80 mm}"
+    line = "      - {butt: rail, to: side, with: [{pocket_screws: {item: pocket screw 1 coarse, on: front, count: 2}}]}"
+    assert found(case(parts=rail, joints=line), "screws", "case.rail").verdict is Verdict.ADVICE
+    right = line.replace("pocket screw 1 coarse", "pocket screw 1-1/4 coarse")
+    assert found(case(parts=rail, joints=right), "screws", "case.rail").verdict is Verdict.PASS
+
+
+@given(st.floats(6, 40), st.floats(0.1, 5))
+def test_thicker_stock_never_asks_for_a_shorter_pocket_screw(thick: float, more: float) -> None:
+    shorter, longer = pocket_length(thick), pocket_length(thick + more)
+    assert shorter is not None
+    assert longer is None or longer >= shorter
+
+
+@given(st.floats(0.3, 0.8), st.floats(3, 6), st.floats(10, 60))
+def test_withdrawal_grows_with_thread_and_with_the_square_of_density(
+    gravity: float, wide: float, thread: float
+) -> None:
+    for formula in (withdrawal_design, withdrawal_ultimate):
+        once = formula(gravity, wide, thread)
+        assert formula(gravity, wide, 2 * thread) == pytest.approx(2 * once)
+        assert formula(2 * gravity, wide, thread) == pytest.approx(4 * once)
+
+
+def test_the_ledge_hangs_well() -> None:
+    result = found(outcome_of("key-ledge"), "wall-hanging")
+    assert result.verdict is Verdict.PASS
+    # Two #10 screws, 3 in less 3/4 in of board and 1/2 in of plasterboard is 1.75 in of thread: 2 x 2850 x 0.42^2 x 0.19 x 1.75 = 334 lb
+    assert figure(result, "screws hold") / 4.4482216 == pytest.approx(334, abs=1)
+
+
+def test_a_ledge_that_carries_too_much_is_stopped(edited_plan) -> None:
+    from drawleaf.compiler import Choice, check_plan
+
+    heavy = edited_plan("key-ledge", ("{on: ledge.shelf, load: display}", "{on: ledge.shelf, load: 1500 lb}"))
+    assert found(check_plan(heavy, Choice()), "wall-hanging").verdict is Verdict.STOP
+    middling = edited_plan("key-ledge", ("{on: ledge.shelf, load: display}", "{on: ledge.shelf, load: 330 lb}"))
+    assert found(check_plan(middling, Choice()), "wall-hanging").verdict is Verdict.ADVICE
