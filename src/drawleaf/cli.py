@@ -57,7 +57,11 @@ PaperChoice = Annotated[PaperWord | None, typer.Option("--paper", help="Print on
 
 KitChoice = Annotated[
     str | None,
-    typer.Option("--kit", help="Tools that the steps are written for: a kit by name, or a .yaml file with one.", metavar="NAME|FILE"),
+    typer.Option(
+        "--kit",
+        help="Tools that the steps are written for: a kit by name, or a .yaml file with one.",
+        metavar="NAME|FILE",
+    ),
 ]
 
 
@@ -174,12 +178,10 @@ def check_command(plans: Plans, edition: Edition = None, kit: KitChoice = None) 
 
 def _print_checks(outcome: Outcome | None) -> None:
     """What the workshop checks found, a line each."""
-    if outcome is None or outcome.derived is None:
-        return
-    from drawleaf.checks.plain import report_line
+    from drawleaf.compiler import check_lines
 
-    for result in outcome.derived.checks:
-        typer.echo(report_line(result, outcome.derived.plan.lengths))
+    for line in check_lines(outcome) if outcome is not None else ():
+        typer.echo(line)
 
 
 def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None, kit: str | None = None) -> Choice:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -16,16 +16,23 @@ Progress = Callable[[str], None]
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """What to compile: the source as it stands, or an edition of it, perhaps with other units or paper."""
+    """What to compile: the source as it stands, or an edition of it, perhaps with other units or paper, for another kit of tools.
+
+    ``kit`` names one of ``shared/kits``; ``kit_file`` is a buyer's own, a file with one kit as they stand there.
+    """
 
     edition: str | None = None
     units: Units | None = None
     paper: str | None = None
+    kit: str | None = None
+    kit_file: Path | None = None
 
     def folder_name(self, plan: str) -> str:
         """The name of the output folder; each choice has its own, so that none overwrites another."""
         units = self.units.value if self.units else None
-        return "-".join(word for word in (plan, self.edition, units, self.paper) if word)
+        kit = self.kit_file.stem if self.kit_file else self.kit
+        kit = "-".join(kit.split()) if kit else None
+        return "-".join(word for word in (plan, self.edition, units, self.paper, kit) if word)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,13 +101,24 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent) -> 
     return replace(outcome, files=files)
 
 
+def check_lines(outcome: Outcome) -> tuple[str, ...]:
+    """What the workshop checks found, a line each, in the plan's units; empty where it did not come to them."""
+    if outcome.derived is None:
+        return ()
+    from drawleaf.checks.plain import report_line
+
+    return tuple(report_line(result, outcome.derived.plan.lengths) for result in outcome.derived.checks)
+
+
 def _derive(folder: Path, choice: Choice, progress: Progress):
     from drawleaf.resources import shared_folders
     from drawleaf.source.library import load_library
     from drawleaf.source.reader import read_plan
 
     progress("reading")
-    library, found = load_library(shared_folders(folder))
+    library, found = load_library(shared_folders(folder), choice.kit_file)
+    if choice.kit is not None and choice.kit not in library.catalogue.kits:
+        found = (*found, _unknown_kit(choice.kit, library.catalogue.kits))
     reading = read_plan(folder, library)
     texts = {**library.texts, **reading.texts}
     diagnostics = (*found, *reading.diagnostics)
@@ -115,6 +133,9 @@ def _derive(folder: Path, choice: Choice, progress: Progress):
     outcome = replace(outcome, diagnostics=outcome.diagnostics + found)
     if plan is None or outcome.failed:
         return outcome, None
+    kit = library.kit or choice.kit
+    if kit is not None:
+        plan = replace(plan, making=replace(plan.making, kit=kit))
 
     from drawleaf.derive.derive import derive
     from drawleaf.solids.build import build_solids
@@ -135,6 +156,12 @@ def _derive(folder: Path, choice: Choice, progress: Progress):
 
     progress("checking the design")
     results, found = run_checks(derived, solids)
-    return replace(
-        outcome, derived=with_results(derived, results), diagnostics=outcome.diagnostics + found
-    ), solids
+    return replace(outcome, derived=with_results(derived, results), diagnostics=outcome.diagnostics + found), solids
+
+
+def _unknown_kit(name: str, kits: Iterable[str]) -> Diagnostic:
+    from drawleaf.source.names import did_you_mean
+
+    known = list(kits)
+    mend = did_you_mean(name, known, otherwise=f"The kits are: {', '.join(known)}. A file of your own ends in .yaml.")
+    return Diagnostic("unknown-kit", f"no kit is named “{name}”", None, mend=mend)
