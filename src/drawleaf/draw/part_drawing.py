@@ -7,22 +7,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from drawleaf.draw.breaking import Strip, broken, halves, paint_half_flat, paint_half_lines
 from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
-from drawleaf.draw.frame import at_scale
+from drawleaf.draw.frame import Framed, at_scale, framed
 from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.lettering import Label, Rich, label, length_label, place, place_centered, run_box
+from drawleaf.draw.lettering import Label, Rich, label, length_label, place_centered, run_box
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.part_marks import Lay, Mark, face_name, lay_out, marks
-from drawleaf.draw.picture import paint_flat, paint_lines, window_at
+from drawleaf.draw.part_notes import first_note, twin_notes, write_notes
 from drawleaf.draw.placement import Rect, Taken, around, grown, spiral
-from drawleaf.draw.scales import scale_for, scale_text
+from drawleaf.draw.scales import REDUCTIONS, scale_for, scale_text
 from drawleaf.draw.style import (
     DIMENSION,
     HATCH,
     HIDDEN,
     INK,
     LEADER,
-    LETTER,
     NARROW,
     SOFT_INK,
     VISIBLE,
@@ -46,6 +46,9 @@ _LARGEST = 2
 """Even small parts are drawn at half size at most, so that a page holds several."""
 _EDGE, _VIEW_GAP = 1.5, 7.0
 _NARROW = 13.0
+_LEGIBLE, _BROKEN_HIGH, _BROKEN_ROOMS = 26.0, 60.0, (118.0, 104.0, 92.0)
+"""A worked part lower than the first on paper (mm) is drawn larger with a break where it can be; it is then no higher than the second
+and as long as the frame leaves room for."""
 _KEY_RADIUS = 2.8
 _KEYS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
@@ -68,6 +71,7 @@ class _Page:
     sketch: Sketch
     lay: Lay
     factor: float
+    strip: Strip
     left: float
     top: float
     middle_x: float
@@ -75,7 +79,7 @@ class _Page:
 
     @property
     def right(self) -> float:
-        return self.left + self.lay.reach(self.lay.right).mm * self.factor
+        return self.left + self.strip.paper_length
 
     @property
     def bottom(self) -> float:
@@ -83,7 +87,7 @@ class _Page:
 
     def at(self, across: Length, up: Length) -> Pt:
         """A place on the face view, by its distances from the left and the lower edge."""
-        return (self.left + across.mm * self.factor, self.bottom - up.mm * self.factor)
+        return (self.left + self.strip.at(across.mm), self.bottom - up.mm * self.factor)
 
     @property
     def box(self) -> Rect:
@@ -95,17 +99,40 @@ def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
     views = _views(derived, solids, item)
     lay, found = views.lay, marks(derived, views.lay)
     notes, keys = _keyed(found)
-    notes = [_first_note(item, lay, bool(found)), *_twin_notes(derived, item), *notes]
+    notes = [first_note(item, lay, bool(found)), *twin_notes(derived, item), *notes]
     tallest = _TALL if len(found) > 2 else _HEIGHT
-    reduction = scale_for(lay.reach(lay.right).mm, lay.reach(lay.up).mm, _WIDTH - 2 * _EDGE - 12.0, 110.0)
-    reduction = max(reduction, _LARGEST)
-    done, reduction = at_scale(
-        lambda scale: _compose(derived, item, views, found, keys, notes, scale), reduction, _WIDTH, tallest
-    )
+    done, reduction = _at_best_scale(derived, item, views, found, keys, notes, tallest)
     title, scale = f"{item.number}  {item.name}", scale_text(reduction)
     alt = _alt(derived, item, found)
     svg = write(done.sketch, done.width, done.height, title, alt)
     return Drawing(f"part-{item.number:02d}", "part", title, svg, alt, done.width, done.height, scale)
+
+
+def _at_best_scale(
+    derived: Derived,
+    item: CutItem,
+    views: _Views,
+    found: Sequence[Mark],
+    keys: Sequence[str],
+    notes: Sequence[Rich],
+    tallest: float,
+) -> tuple[Framed, int]:
+    """The part drawn whole at the largest scale at which it fits; larger with a break where its work would be too small to read."""
+    lay = views.lay
+    length, high = lay.reach(lay.right).mm, lay.reach(lay.up).mm
+    reduction = max(scale_for(length, high, _WIDTH - 2 * _EDGE - 12.0, 110.0), _LARGEST)
+
+    def whole(scale: int) -> Sketch:
+        return _compose(derived, item, views, found, keys, notes, Strip(length, 1.0 / scale))
+
+    if found and high / reduction < _LEGIBLE:
+        scales = (scale for scale in REDUCTIONS if _LARGEST <= scale < reduction)
+        for larger, room in ((scale, room) for scale in scales for room in _BROKEN_ROOMS):
+            strip = broken(lay, 1.0 / larger, room) if high / larger <= _BROKEN_HIGH else None
+            done = framed(_compose(derived, item, views, found, keys, notes, strip), _WIDTH) if strip else None
+            if done and done.needs <= _WIDTH and done.height <= tallest:
+                return done, larger
+    return at_scale(whole, reduction, _WIDTH, tallest)
 
 
 def _views(derived: Derived, solids: Solids, item: CutItem) -> _Views:
@@ -135,29 +162,29 @@ def _compose(
     found: Sequence[Mark],
     keys: Sequence[str],
     notes: Sequence[Rich],
-    reduction: int,
+    strip: Strip,
 ) -> Sketch:
     """The whole drawing at a scale."""
-    form, lay, factor = derived.plan.lengths, views.lay, 1.0 / reduction
-    across, upright = _dimensions(form, lay, found, factor)
+    form, lay, factor = derived.plan.lengths, views.lay, strip.factor
+    across, upright = _dimensions(form, lay, found, strip)
     thick = item.part.body.extent(item.part.thickness).mm * factor
     ends = (not upright, False)
     left = _EDGE + dimensions_depth("left", upright)
     right_room = dimensions_depth("right", [_whole(form, lay.reach(lay.up), factor)])
     end_room = (thick + _VIEW_GAP) if views.end else 0.0
-    width = left + lay.reach(lay.right).mm * factor + end_room + right_room + _EDGE
+    width = left + strip.paper_length + end_room + right_room + _EDGE
     left += max(0.0, (_WIDTH - width) / 2)
     top = _EDGE + dimensions_depth("top", across, ends)
-    page = _Page(form, Sketch(), lay, factor, left, top, derived.overall[0] / 2)
+    page = _Page(form, Sketch(), lay, factor, strip, left, top, derived.overall[0] / 2)
     _paint_views(page, views, item.part, thick)
     _place_all_dimensions(page, across, upright, item.part, thick, bool(views.end))
-    low = page.bottom + _VIEW_GAP + thick + dimensions_depth("bottom", [_whole(form, lay.reach(lay.right), factor)])
+    low = page.bottom + _VIEW_GAP + thick + dimensions_depth("bottom", [_long(form, lay, strip)])
     taken = obstacles(page.sketch)
     _place_keys(page, taken, found, keys)
     _name_face(page, taken, item.part)
     _grain(page, taken, item.part)
     _name_sides(page, taken, item.part)
-    _write_notes(page.sketch, notes, low + 1.5)
+    write_notes(page.sketch, notes, (_EDGE, low + 1.5), _WIDTH)
     return page.sketch
 
 
@@ -165,12 +192,18 @@ def _whole(form: LengthFormat, length: Length, factor: float, start: float = 0.0
     return Dimension(start, start + length.mm * factor, length_label(form, length))
 
 
+def _long(form: LengthFormat, lay: Lay, strip: Strip, start: float = 0.0) -> Dimension:
+    """The true length, however much of it is drawn."""
+    return Dimension(start, start + strip.paper_length, length_label(form, lay.reach(lay.right)))
+
+
 def _dimensions(
-    form: LengthFormat, lay: Lay, found: Sequence[Mark], factor: float
+    form: LengthFormat, lay: Lay, found: Sequence[Mark], strip: Strip
 ) -> tuple[list[Dimension], list[Dimension]]:
     """Distances for the top and the left side, as if the view's left upper corner stood at 0, 0."""
+    factor = strip.factor
     high = lay.reach(lay.up).mm * factor
-    across = [_span(form, low, up, factor) for mark in found for low, up in mark.across]
+    across = [_span(form, low, up, strip) for mark in found for low, up in mark.across]
     upright = [
         Dimension(high - up.mm * factor, high - low.mm * factor, length_label(form, up - low))
         for mark in found
@@ -179,8 +212,8 @@ def _dimensions(
     return across, upright
 
 
-def _span(form: LengthFormat, low: Length, high: Length, factor: float) -> Dimension:
-    return Dimension(low.mm * factor, high.mm * factor, length_label(form, high - low))
+def _span(form: LengthFormat, low: Length, high: Length, strip: Strip) -> Dimension:
+    return Dimension(strip.at(low.mm), strip.at(high.mm), length_label(form, high - low))
 
 
 def _moved(dimensions: Sequence[Dimension], by: float) -> list[Dimension]:
@@ -196,9 +229,7 @@ def _place_all_dimensions(
     right = page.right + (_VIEW_GAP + thick if end else 0.0)
     place_dimensions(page.sketch, "right", right, [_whole(form, lay.reach(lay.up), page.factor, page.top)])
     edge_top = page.bottom + _VIEW_GAP
-    place_dimensions(
-        page.sketch, "bottom", edge_top + thick, [_whole(form, lay.reach(lay.right), page.factor, page.left)]
-    )
+    place_dimensions(page.sketch, "bottom", edge_top + thick, [_long(form, lay, page.strip, page.left)])
     _thickness(page, part.body.extent(part.thickness), edge_top, thick)
 
 
@@ -220,15 +251,15 @@ def _thickness(page: _Page, length: Length, top: float, thick: float) -> None:
 
 def _paint_views(page: _Page, views: _Views, part: Part, thick: float) -> None:
     edge_top = page.bottom + _VIEW_GAP
-    windows = [(views.face, window_at(views.face.bounds, page.factor, page.left, page.top))]
-    windows.append((views.edge, window_at(views.edge.bounds, page.factor, page.left, edge_top)))
-    if views.end:
-        windows.append((views.end, window_at(views.end.bounds, page.factor, page.right + _VIEW_GAP, page.top)))
     tint = shade(wood_tint(part.stock.material.id, part.stock.material.tint), 1.5)
-    for work, window in windows:
-        paint_flat(page.sketch, work, window, (part.id,), tint, "wood")
-        paint_lines(page.sketch, work.hidden, window, HIDDEN)
-        paint_lines(page.sketch, work.visible, window, VISIBLE)
+    placed = [(views.face, page.strip, page.left, page.top), (views.edge, page.strip, page.left, edge_top)]
+    if views.end:
+        placed.append((views.end, Strip(thick, page.factor), page.right + _VIEW_GAP, page.top))
+    for work, strip, left, top in placed:
+        for half in halves(work, strip, left, top):
+            paint_half_flat(page.sketch, work, half, part.id, tint)
+            paint_half_lines(page.sketch, work.hidden, half, HIDDEN)
+            paint_half_lines(page.sketch, work.visible, half, VISIBLE)
 
 
 def obstacles(sketch: Sketch) -> Taken:
@@ -361,36 +392,6 @@ def _grain_arrow(sketch: Sketch, spot: Pt, whole: float, long: float, lies: bool
     if word:
         shift = whole / 2 - word.width / 2
         place_centered(sketch, word, (x + shift, y) if lies else (x, y - shift), turn=0 if lies else 90)
-
-
-def _first_note(item: CutItem, lay: Lay, worked: bool) -> Rich:
-    make = f"Make {item.quantity}. "
-    if not worked:
-        return (f"{make}Cut to size; nothing else is cut into it.",)
-    left, low = face_name(lay.part, lay.right.opposite), face_name(lay.part, lay.up.opposite)
-    return (f"{make}Distances are from the {left} and the {low}.",)
-
-
-def _twin_notes(derived: Derived, item: CutItem) -> list[Rich]:
-    twins = [
-        other for other in derived.cut_list.items if other.mirror_of == item.number or item.mirror_of == other.number
-    ]
-    return [(f"Number {twin.number}, {twin.name}, is its mirror image.",) for twin in twins]
-
-
-def _write_notes(sketch: Sketch, notes: Sequence[Rich], top: float) -> float:
-    """The notes below the views, one under the other, or in two columns where all are short; returns the lower end."""
-    labels = [label([note]) for note in notes]
-    columns = 2 if len(labels) > 3 and max(text.width for text in labels) < (_WIDTH - 8) / 2 else 1
-    rows = -(-len(labels) // columns)
-    y = top
-    for row in range(rows):
-        pair = [labels[row + column * rows] for column in range(columns) if row + column * rows < len(labels)]
-        above, below = max(t.above for t in pair), max(t.below for t in pair)
-        for column, text in enumerate(pair):
-            place(sketch, text, (_EDGE + column * _WIDTH / 2, y + above))
-        y += above + max(below, 0.2 * LETTER) + 1.5
-    return y
 
 
 def _alt(derived: Derived, item: CutItem, found: Sequence[Mark]) -> str:

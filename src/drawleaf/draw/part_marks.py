@@ -237,8 +237,23 @@ def _profile_marks(form: LengthFormat, lay: Lay, profiles: Sequence[EdgeProfile]
         name = {"round_over": "Round over", "round over": "Round over", "chamfer": "Chamfer"}.get(
             kind, kind.capitalize()
         )
-        found.append(Mark(_edge_anchor(lay, edges[0]), (), (), (f"{name} ", *inline_pieces(form, size), said)))
+        note: Rich = (f"{name} ", *inline_pieces(form, size), said)
+        found.append(_corner_mark(lay, edges[0], note) or Mark(_edge_anchor(lay, edges[0]), (), (), note))
     return found
+
+
+def _corner_mark(lay: Lay, profile: EdgeProfile, note: Rich) -> Mark | None:
+    """A corner cut off in the face view: how far along either edge, the key on the middle of the slope. None for other edges."""
+    across = next((f for f in profile.edge if f.axis is lay.right.axis), None)
+    upright = next((f for f in profile.edge if f.axis is lay.up.axis), None)
+    if across is None or upright is None or profile.kind != "chamfer":
+        return None
+    spans = []
+    for face, toward in ((across, lay.right), (upright, lay.up)):
+        reach = lay.reach(toward)
+        spans.append((reach - profile.size, reach) if face is toward else (reach * 0, profile.size))
+    anchor = ((spans[0][0] + spans[0][1]) / 2, (spans[1][0] + spans[1][1]) / 2)
+    return Mark(anchor, (spans[0],), (spans[1],), note)
 
 
 def _join(names: Sequence[str]) -> str:

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-_REDUCTIONS = (1, 2, 5, 10, 20, 50, 100)
+REDUCTIONS = (1, 2, 5, 10, 20, 50, 100)
 
 
 def scale_for(width: float, height: float, room_width: float, room_height: float) -> int:
     """The denominator of the scale for something so large (mm) in so much room on paper (mm)."""
-    for reduction in _REDUCTIONS:
+    for reduction in REDUCTIONS:
         if width / reduction <= room_width + 1e-6 and height / reduction <= room_height + 1e-6:
             return reduction
-    return _REDUCTIONS[-1]
+    return REDUCTIONS[-1]
 
 
 def next_smaller(reduction: int) -> int:
     """The next reduction of the list."""
-    index = _REDUCTIONS.index(reduction)
-    return _REDUCTIONS[min(index + 1, len(_REDUCTIONS) - 1)]
+    index = REDUCTIONS.index(reduction)
+    return REDUCTIONS[min(index + 1, len(REDUCTIONS) - 1)]
 
 
 def scale_text(reduction: int) -> str:
