@@ -13,8 +13,12 @@ from hypothesis import strategies as st
 
 from drawleaf.derive.cut_list import make_cut_list
 from drawleaf.derive.layouts import make_layouts
+from drawleaf.derive.part_words import planed
+from drawleaf.derive.shopping import make_shopping_list
+from drawleaf.model.catalogue import BoardSize, Form, Kit, SheetSize, Stock
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import GlueUp
+from drawleaf.units import Length
 
 
 @pytest.fixture
@@ -275,3 +279,132 @@ def test_matched_parts_longer_than_a_sheet_are_an_error(s) -> None:
     plan = s.plan_of(*parts)
     _, problems = make_layouts(plan, make_cut_list(plan))
     assert [problem.code for problem in problems] == ["matched-too-large"]
+
+
+RARE = SheetSize("5 x 5 ft", Length.of_inches(60), Length.of_inches(60), Fraction(50))
+
+
+def with_rare(s, stock_changes, *sizes):
+    stock = replace(s.PLY, sheets=(*s.PLY.sheets, replace(RARE, uncommon=True)), **stock_changes)
+    plan = s.plan_of(*(s.part(f"p{at}", size, stock=stock) for at, size in enumerate(sizes)))
+    layouts, problems = make_layouts(plan, make_cut_list(plan))
+    return bought(layouts), problems
+
+
+def test_sheets_that_few_stores_keep_are_bought_only_where_allowed(s) -> None:
+    """A part of 58 x 40 in: the 5 x 5 ft sheet at 50 is cheaper than the full one at 60, but only the author may take it."""
+    assert with_rare(s, {}, (58, 40))[0] == [("full sheet", None, 1)]
+    assert with_rare(s, {"uncommon": True}, (58, 40))[0] == [("5 x 5 ft", None, 1)]
+
+
+def test_what_only_an_uncommon_sheet_gives_is_an_error_that_says_so(s) -> None:
+    found, (problem,) = with_rare(s, {}, (55, 55))
+    assert found == []
+    assert problem.code == "larger-than-sheet"
+    assert "`uncommon: yes`" in problem.mend
+    assert with_rare(s, {"uncommon": True}, (55, 55)) == ([("5 x 5 ft", None, 1)], ())
+
+
+def test_a_smaller_sheet_must_be_clearly_cheaper(s) -> None:
+    """Half and quarter at 36 and 22 are 2 cheaper than the full sheet at 60: not worth a hunt. At 50 in all they are."""
+    parts = [(40, 40), (40, 20)]
+
+    def bought_at(half: int) -> list:
+        sheets = (s.PLY.sheets[0], replace(s.PLY.sheets[1], price=Fraction(half)), s.PLY.sheets[2])
+        stock = replace(s.PLY, sheets=sheets)
+        plan = s.plan_of(*(s.part(f"p{at}", size, stock=stock) for at, size in enumerate(parts)))
+        return sorted(name for name, *_ in bought(make_layouts(plan, make_cut_list(plan))[0]))
+
+    assert bought_at(36) == ["full sheet"]
+    assert bought_at(28) == ["half sheet", "quarter sheet"]
+
+
+def test_whole_sheets_stand_in_for_smaller_ones(s, check) -> None:
+    """Two half sheets' worth go on one full sheet where no halves are in stock; what fits beside them still does."""
+    layouts = laid(s, check, s.part("a", (40, 40)))
+    (need,) = layouts.needs
+    assert need.substitute is not None
+    size, _, count = need.substitute
+    assert (size.name, count) == ("full sheet", 1)
+    layouts = laid(s, check, s.part("a", (90, 40)))
+    assert layouts.needs[0].substitute is None
+
+
+def test_eight_foot_boards_stand_in_for_others(s, check) -> None:
+    stock = s.board_stock("1x4", "7/2", ((48, 4), (96, 9)))
+    layouts = laid(s, check, *(s.part(f"p{at}", (40, "7/2"), stock=stock) for at in range(3)))
+    (need,) = layouts.needs
+    assert [(length.inches, count) for _, length, count in need.buy] == [(48, 3)]
+    assert need.substitute is not None
+    _, length, count = need.substitute
+    # Two pieces of 40 in and their kerfs in 95 in; the third takes another board.
+    assert (length.inches, count) == (96, 2)
+
+
+def lumber(s):
+    foot = Fraction(8)
+    board = BoardSize("4/4", s.inches("13/16"), s.inches(6), (s.inches(96),), (), s.inches(4), foot, Fraction(30, 100))
+    board = replace(board, prices=(foot * board.board_feet(s.inches(96), s.inches(6)),))
+    return Stock("oak", "oak lumber", s.ONE_BY_FOUR.material, "4/4", s.inches("13/16"), None, (), (board,))
+
+
+def test_lumber_is_bought_by_the_board_foot(s, check) -> None:
+    """An 8 ft board 6 in wide and 4/4 thick holds 4 board feet. Four parts of 40 x 2-3/4 in are 3.06; with 30 % on top 3.97: one board.
+    Six are 4.58, 5.96 with the waste, and take two boards as laid: 8."""
+    stock = lumber(s)
+    assert stock.boards[0].board_feet(s.inches(96), s.inches(6)) == 4
+    for count, feet in ((4, 4), (6, 8)):
+        layouts = laid(s, check, *(s.part(f"p{at}", (40, "11/4"), stock=stock) for at in range(count)))
+        (need,) = layouts.needs
+        assert need.board_feet == feet
+    plan = s.plan_of(*(s.part(f"p{at}", (40, "11/4"), stock=stock) for at in range(6)))
+    layouts, _ = make_layouts(plan, make_cut_list(plan))
+    (row,) = make_shopping_list(plan, layouts, (), (), ()).rows
+    assert (row.quantity, row.unit, row.each, row.cost) == (8, "board feet", 8, 64)
+    assert "30% for waste" in row.detail
+
+
+def test_wider_than_lumber_is_an_error_that_asks_for_a_glue_up(s) -> None:
+    plan = s.plan_of(s.part("wide", (40, 9), stock=lumber(s)))
+    _, (problem,) = make_layouts(plan, make_cut_list(plan))
+    assert (problem.code, problem.position) == ("wider-than-board", s.HERE)
+    assert "glue_up" in problem.mend
+
+
+def test_mouldings_are_cut_longer_for_their_mitres(s) -> None:
+    """Two pieces of 47 in fit an 8 ft length (95 in after trims) square; with 1-1/2 in for mitres on each they do not."""
+    for extra, count in ((0, 1), ("3/2", 2)):
+        material = replace(s.ONE_BY_TWO.material, form=Form.MOULDING, extra=s.inches(extra))
+        stock = replace(s.board_stock("round", "3/4", ((96, 8),)), material=material)
+        plan = s.plan_of(*(s.part(f"p{at}", (47, "3/4"), stock=stock) for at in range(2)))
+        layouts, problems = make_layouts(plan, make_cut_list(plan))
+        assert not problems
+        assert len(layouts.boards) == count
+        (row,) = make_shopping_list(plan, layouts, (), (), ()).rows
+        assert row.unit == ("length" if count == 1 else "lengths")
+
+
+def planed_plan(s, kit: str):
+    stock = replace(s.ONE_BY_FOUR, thickness=s.inches("1/2"))
+    plan = s.plan_of(s.part("thin", (20, 3), stock=stock))
+    planers = Kit("own", "own", "", frozenset({"thickness planer"}))
+    catalogue = replace(plan.catalogue, kits={"own": planers})
+    return replace(plan, catalogue=catalogue, making=replace(plan.making, kit=kit))
+
+
+def test_thinner_than_its_board_needs_a_planer(s) -> None:
+    plan = planed_plan(s, "common power tools")
+    _, (problem,) = make_layouts(plan, make_cut_list(plan))
+    assert (problem.code, problem.position) == ("needs-planing", s.HERE)
+    assert "3/4 in" in problem.mend
+
+
+def test_a_kit_with_a_planer_planes(s) -> None:
+    plan = planed_plan(s, "own")
+    cut_list = make_cut_list(plan)
+    layouts, problems = make_layouts(plan, cut_list)
+    assert not problems
+    assert cut_list.items[0].note.startswith("Plane the board to 1/2 in first.")
+    (row,) = make_shopping_list(plan, layouts, (), (), ()).rows
+    assert "to be planed to 1/2 in" in row.detail
+    assert planed(plan.stocks[0], plan.stocks[0].boards)

@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from drawleaf.derive.laying import Margins, Wanted
-from drawleaf.derive.part_words import listed
+from drawleaf.derive.part_words import SAME_THICKNESS, listed, planed
 from drawleaf.derive.shop_limits import ShopLimits
 from drawleaf.model.catalogue import BoardSize, SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Part
 from drawleaf.units import Length, LengthFormat
-
-# Boards of one size differ so much by themselves: common practice, no source.
-SAME_THICKNESS = Length.of_inches(Fraction(3, 64))
 
 
 def sheet_misfit(
@@ -104,11 +100,6 @@ def thinner_than_board(
         "Taking so much off needs a thickness planer; a hand plane only trues a surface.",
         f"Make it {lengths.text(thickness)} thick, name stock of that thickness, or name a kit with a thickness planer.",
     )
-
-
-def planed(stock: Stock, boards: Sequence[BoardSize]) -> bool:
-    """Whether the plan wants the boards thinner than they are sold, by more than boards differ."""
-    return all(stock.thickness + SAME_THICKNESS < board.thickness for board in boards)
 
 
 def set_misfit(

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from fractions import Fraction
+
+from drawleaf.model.catalogue import BoardSize, Stock
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import EdgeProfile, Part, Plan
-from drawleaf.units import LengthFormat
+from drawleaf.units import Length, LengthFormat
 
 WORK_WORDS = {"round-over": "Round over", "round over": "Round over", "round_over": "Round over", "chamfer": "Chamfer"}
+# Boards of one size differ so much by themselves: common practice, no source.
+SAME_THICKNESS = Length.of_inches(Fraction(3, 64))
 HANDS = ("left", "right")
 SIDE_WORDS = {Axis.X: ("left", "right"), Axis.Y: ("front", "back"), Axis.Z: ("lower", "upper")}
 
@@ -85,12 +91,19 @@ def glue_up_words(part: Part, lengths: LengthFormat) -> list[str]:
     ]
 
 
+def planed(stock: Stock, boards: Sequence[BoardSize]) -> bool:
+    """Whether the plan wants the boards thinner than they are sold, by more than boards differ."""
+    return all(stock.thickness + SAME_THICKNESS < board.thickness for board in boards)
+
+
 def row_note(part: Part, plan: Plan) -> str:
     """The note of a cut-list row: glue-up, ripping from wider stock, edges, then the author's own words."""
     words = glue_up_words(part, plan.lengths)
     width = part.stock.width
     if width is not None and not words and part.size[1] < width:
         words.append(f"Rip to width from {part.stock.nominal}.")
+    if planed(part.stock, part.stock.boards):
+        words.insert(0, f"Plane the board to {plan.lengths.text(part.stock.thickness)} first.")
     words += edge_words(part, plan.lengths)
     if part.note:
         words.append(part.note)

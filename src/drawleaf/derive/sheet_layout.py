@@ -14,6 +14,7 @@ from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
 from drawleaf.derive.second_goals import practical
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
+from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.catalogue import SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, SheetLayout, StockNeed
@@ -28,7 +29,9 @@ CLEARLY = Fraction(11, 10)
 SMALL_SHEET_RATE = Fraction(5, 4)
 
 
-def lay_sheets(plan: Plan, cut_list: CutList) -> tuple[list[SheetLayout], list[StockNeed], list[Diagnostic]]:
+def lay_sheets(
+    plan: Plan, cut_list: CutList, *, tidy: bool = True, kept: Kept = NOTHING_KEPT
+) -> tuple[list[SheetLayout], list[StockNeed], list[Diagnostic]]:
     """Layouts of all sheet stocks, numbered through, with what to buy; an error for each part that no sheet can give."""
     layouts: list[SheetLayout] = []
     needs: list[StockNeed] = []
@@ -46,7 +49,7 @@ def lay_sheets(plan: Plan, cut_list: CutList) -> tuple[list[SheetLayout], list[S
         if misfits:
             problems += misfits
             continue
-        laid, need = _lay_stock(stock, wanted, margins, shop_limits(plan), len(layouts) + 1)
+        laid, need = _laid(stock, wanted, margins, shop_limits(plan), len(layouts) + 1, tidy, kept)
         layouts += laid
         needs.append(need)
     return layouts, needs, problems
@@ -56,6 +59,21 @@ def _offered(stock: Stock) -> Stock:
     """The stock without the sheets that few stores keep, unless the author takes them or there are no others."""
     usual = tuple(sheet for sheet in stock.sheets if not sheet.uncommon)
     return stock if stock.uncommon or not usual else replace(stock, sheets=usual)
+
+
+def _laid(
+    stock: Stock, wanted: list[Wanted], margins: Margins, shop: ShopLimits, first: int, tidy: bool, kept: Kept
+) -> tuple[list[SheetLayout], StockNeed]:
+    """From what is kept, if the order is as it was. A tidy layout that is at hand serves for a first one too."""
+    pieces = [
+        (piece.part.id, piece.part.match, piece.part.seen, piece.part.length_axis, piece.number, piece.label, piece.length)
+        + (piece.width, piece.turns)
+        for piece in wanted
+    ]
+    order = (stock, pieces, margins, shop, first)
+    tidy = tidy or kept.holds("tidy layout", order)
+    kind = "tidy layout" if tidy else "first layout"
+    return kept.get(kind, order, lambda: _lay_stock(stock, wanted, margins, shop, first, tidy))
 
 
 def _wanted(cut_list: CutList, stock: Stock) -> list[Wanted]:
@@ -78,7 +96,7 @@ def sets_too_large(
 
 
 def _lay_stock(
-    stock: Stock, wanted: list[Wanted], margins: Margins, shop: ShopLimits, first_number: int
+    stock: Stock, wanted: list[Wanted], margins: Margins, shop: ShopLimits, first_number: int, tidy: bool
 ) -> tuple[list[SheetLayout], StockNeed]:
     scale = Scale.for_lengths(
         [
@@ -101,8 +119,8 @@ def _lay_stock(
     layer = Layer(
         gathered, scale, margins, board=False, shop=shop, load=stock.thickness.mm / 1000 * stock.material.density
     )
-    effort = Effort(EFFORT)
-    sheets = practical(sheets, layer.plan, order, effort)
+    if tidy:
+        sheets = practical(sheets, layer.plan, order, Effort(EFFORT))
     layouts = []
     for number, filled in enumerate(sheets, first_number):
         sheet = stock.sheets[filled.size]

@@ -9,8 +9,7 @@ from math import ceil
 
 from drawleaf.derive.consumables import estimate_consumables
 from drawleaf.derive.finish_amounts import estimate_finishes
-from drawleaf.derive.misfits import planed
-from drawleaf.derive.part_words import listed
+from drawleaf.derive.part_words import listed, planed
 from drawleaf.derive.store_words import counted_unit, length_words, sheet_words, size_words, stock_words
 from drawleaf.model.catalogue import BoardSize, Form, HardwareItem, HardwareScrew, SheetSize
 from drawleaf.model.lists import (

@@ -127,12 +127,16 @@ class BoardLayout:
 
 @dataclass(frozen=True, slots=True)
 class StockNeed:
-    """What to buy of one stock: count of each size, the bound below which it cannot be done (None: not known)."""
+    """What to buy of one stock: count of each size, the bound below which it cannot be done (None: not known).
+
+    ``substitute`` is what to buy where a store has only the usual size (None where that is bought anyway): size, length, count.
+    """
 
     stock: Stock
     buy: tuple[tuple[SheetSize | BoardSize, Length | None, int], ...]
     least: int | None
     board_feet: Fraction | None
+    substitute: tuple[SheetSize | BoardSize, Length | None, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,12 +207,14 @@ class ShoppingList:
 
 @dataclass(frozen=True, slots=True)
 class ToolRow:
-    """A tool that the steps use, the steps by number, and what may stand in for it."""
+    """A tool that the steps use, the steps by number, and what may stand in for it. ``borrow`` where the kit lacks it and has no
+    other way to do some step."""
 
     tool: Tool
     steps: tuple[int, ...]
     stand_ins: tuple[Tool, ...]
     why: str
+    borrow: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -125,7 +125,7 @@ class StockReader:
             return None
         fallback = board.thickness if board else self._plain(entry.nominal, entry, "nominal")
         self._node(thickness_key(name), f"stock.{name}.thickness", entry, "actual", entry.actual, fallback)
-        has_width = board is not None or entry.width is not None
+        has_width = (board is not None and not board.random_widths) or entry.width is not None
         if has_width:
             fallback_width = board.width if board else None
             self._node(width_key(name), f"stock.{name}.width", entry, "width", entry.width, fallback_width)
@@ -190,6 +190,7 @@ def finished_stocks(drafts: Mapping[str, StockDraft], values: Values) -> dict[st
             sheets=draft.sheets,
             boards=draft.boards,
             note=draft.entry.note,
+            uncommon=draft.entry.uncommon is not None,
         )
     return stocks
 

@@ -110,7 +110,14 @@ def _random(name: str, entry: MaterialEntry, prices: Prices) -> Iterator[BoardSi
     for size, text in lumber.thicknesses.items():
         foot = prices.of("boards", name, size)
         board = BoardSize(
-            size, length_at(text, "random", "thicknesses", size), width, lengths, (), narrowest, foot, Fraction(lumber.waste, 100)
+            size,
+            length_at(text, "random", "thicknesses", size),
+            width,
+            lengths,
+            (),
+            narrowest,
+            foot,
+            Fraction(lumber.waste, 100),
         )
         each = tuple(None if foot is None else foot * board.board_feet(length, width) for length in lengths)
         yield replace(board, prices=each)
