@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Literal
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
@@ -11,6 +12,8 @@ from drawleaf.model.plan import Joint, Part
 from drawleaf.units import Length, Units
 
 NAME = "rounding"
+OPEN = Length.of_mm(Fraction(8, 5))
+"""A joint that is open by more than this, a good sixteenth of an inch, does not close: common practice, no source."""
 PRINTED: dict[Units, tuple[Literal["in", "mm"], ...]] = {
     Units.INCH: ("in",),
     Units.MM: ("mm",),
@@ -29,7 +32,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             off, whole = _misfit(bench, part, ends, lambda one, unit=unit: form.rounded(one, unit))
             checked += 1
             if off > step:
-                yield _result(Verdict.STOP if off > step * 3 else Verdict.ADVICE, part, off, step, whole)
+                yield _result(Verdict.STOP if off > OPEN else Verdict.ADVICE, part, off, step, whole)
             elif worst is None or off > worst[0]:
                 worst = (off, part, step)
     if worst is not None:
