@@ -17,8 +17,10 @@ from pathlib import Path
 import checks
 import hidden_lines
 import layouts
+import order
+import second_goals
 
-MODULES = (checks, hidden_lines, layouts)
+MODULES = (checks, hidden_lines, layouts, order, second_goals)
 """More figures, a module for each subject: each has ``measure() -> dict``."""
 
 ROOT = Path(__file__).resolve().parent.parent
