@@ -153,20 +153,18 @@ def test_coarse_rounding_is_told(checked, step: Fraction, verdict: Verdict) -> N
         assert figure(gravest, "off by") == pytest.approx(2)
 
 
-def test_a_sixteenth_in_all_is_advised(checked) -> None:
-    """The same at 0.7 mm a step: 18.2 + 18.2, 637, 613.2 less 2 x 6.3: it misses by more than a step and less than 1.6 mm."""
-    derived = checked(ROUNDED.format(thick=18.49, middle=318.735)).derived
+def test_two_small_steps_are_advised(checked) -> None:
+    """All of that at seven tenths of the size, printed to 0.7 mm: it misses by two steps, 1.4 mm, which still closes."""
+    text = ROUNDED.format(thick=12.943, middle=223.1145).replace("6.5 mm", "4.55 mm")
+    derived = checked(text).derived
     assert derived is not None
-    found_at = {}
-    for tenths in range(3, 12):
-        printed = replace(derived.plan.lengths, mm_step=Fraction(tenths, 10))
-        changed = replace(derived, plan=replace(derived.plan, lengths=printed))
-        for one in rounding.check(Bench(changed, build_solids(changed.plan))):
-            off = figure(one, "worst" if one.verdict is Verdict.PASS else "off by")
-            expected = Verdict.PASS if off <= tenths / 10 + 1e-9 else Verdict.ADVICE if off <= 1.6 else Verdict.STOP
-            assert one.verdict is expected
-            found_at[one.verdict] = off
-    assert set(found_at) == set(Verdict)
+    printed = replace(derived.plan.lengths, mm_step=Fraction(7, 10))
+    changed = replace(derived, plan=replace(derived.plan, lengths=printed))
+    gravest = [
+        one for one in rounding.check(Bench(changed, build_solids(changed.plan))) if one.verdict is not Verdict.PASS
+    ]
+    assert [one.verdict for one in gravest] == [Verdict.ADVICE]
+    assert figure(gravest[0], "off by") == pytest.approx(1.4)
 
 
 @given(st.lists(st.fractions(1, 100, max_denominator=64), min_size=1, max_size=6))
