@@ -192,6 +192,23 @@ class Formatter(LengthFormat):
         return _joined([escape(self.millimetres(side)) for side in sides], "mm" if unit else "")
 
 
+_NAMED_BALLOON = re.compile(
+    r"(?:(?<=[\s>(])|^)([^\s<>]+)(</b>|</strong>)?[ \u00a0](<span class=\"balloon[^\"]*\">\d+</span>[^\s<]*)"
+)
+
+
+def bound(words: Markup) -> Markup:
+    """Words in which no balloon stands apart from its name: a line never begins with a bare number or its comma."""
+    return Markup(_NAMED_BALLOON.sub(_bind, str(words)))
+
+
+def _bind(found: re.Match[str]) -> str:
+    word, end, balloon = found.groups()
+    if not end:
+        return f'<span class="whole">{word} {balloon}</span>'
+    return f'{end}<span class="whole">{end.replace("/", "")}{word}{end} {balloon}</span>'
+
+
 def _span(kind: str, content: Markup) -> Markup:
     return Markup('<span class="{}">{}</span>').format(kind, content)
 

@@ -17,6 +17,8 @@ THIN_PAGE = 60.0
 SPREAD_COST = 300.0
 """What it costs to let a block run over to a second page."""
 MOST_ON_A_PAGE = 5
+RUN_OVER = 14.0
+"""What a block that is broken over two pages may take more, in mm: lines are kept together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,31 +40,60 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """Blocks ``first`` up to but not including ``end``, each in the form named."""
+    """Blocks ``first`` up to but not including ``end``, each in the form named.
+
+    One that is ``overfull`` holds a single block that no page can hold: it runs over to the next page. One that is
+    ``continued`` follows such a block on the page that it runs over to.
+    """
 
     first: int
     end: int
     forms: tuple[Form, ...]
+    overfull: bool = False
+    continued: bool = False
 
-    @property
-    def overfull(self) -> bool:
-        """Whether a block stands here that no page can hold."""
-        return any(form.cost >= SPREAD_COST for form in self.forms)
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """The best pages so far; ``over`` mm of the last block stand on a page that has been begun."""
+
+    cost: float
+    pages: tuple[Page, ...]
+    over: float = 0.0
 
 
 def arrange(blocks: Sequence[Block], height: float, first_height: float | None = None) -> tuple[Page, ...]:
     """The pages with the least cost in all. ``height`` is the room on a page, ``first_height`` on the first one."""
-    best: list[tuple[float, tuple[Page, ...]]] = [(0.0, ())]
+    best = [_Plan(0.0, ())]
     for end in range(1, len(blocks) + 1):
-        found: list[tuple[float, tuple[Page, ...]]] = []
+        found: list[_Plan] = []
         for first in range(max(0, end - MOST_ON_A_PAGE), end):
             room = height if first or first_height is None else first_height
-            forms = _forms(blocks[first:end], room, last=end == len(blocks))
-            if forms is not None:
-                cost, before = best[first]
-                found.append((cost + forms[0], (*before, Page(first, end, forms[1]))))
-        best.append(min(found, key=lambda one: one[0]))
-    return best[-1][1]
+            found += _extended(best[first], blocks, first, end, room)
+        best.append(min(found, key=lambda plan: plan.cost))
+    return best[-1].pages
+
+
+def _extended(before: _Plan, blocks: Sequence[Block], first: int, end: int, room: float) -> list[_Plan]:
+    """The plan with one page more, where the blocks fit on it; each way in which they can stand there."""
+    last = end == len(blocks)
+    found: list[_Plan] = []
+    if before.over:
+        left = room - before.over - blocks[first - 1].gap
+        forms = _forms(blocks[first:end], left, True)
+        if forms is not None:
+            page = Page(first, end, forms[1], continued=True)
+            return [_Plan(before.cost + forms[0] - PAGE_COST, (*before.pages, page))]
+    forms = _forms(blocks[first:end], room, last)
+    thin = THIN_PAGE if 0 < before.over < 0.36 * room else 0.0
+    if forms is not None:
+        found.append(_Plan(before.cost + thin + forms[0], (*before.pages, Page(first, end, forms[1]))))
+    elif end - first == 1:
+        lowest = min(blocks[first].forms, key=lambda form: form.height)
+        cost = before.cost + thin + 2 * PAGE_COST + SPREAD_COST
+        page = Page(first, end, (lowest,), overfull=True)
+        found.append(_Plan(cost, (*before.pages, page), lowest.height - room + RUN_OVER))
+    return found
 
 
 def _forms(blocks: Sequence[Block], room: float, last: bool) -> tuple[float, tuple[Form, ...]] | None:
@@ -78,7 +109,33 @@ def _forms(blocks: Sequence[Block], room: float, last: bool) -> tuple[float, tup
             cost += THIN_PAGE
         if best is None or cost < best[0] - 1e-9:
             best = (cost, forms)
-    if best is None and len(blocks) == 1:
-        lowest = min(blocks[0].forms, key=lambda form: form.height)
-        return PAGE_COST * 2 + SPREAD_COST, (Form(lowest.name, lowest.height, SPREAD_COST),)
     return best
+
+
+def gather_on_pages(
+    heights: Sequence[float], room: float, first_room: float, gap: float = 7.0, reach: int = 9
+) -> tuple[tuple[int, ...], ...]:
+    """Blocks shared out so that pages are full: each page begins with the first block not yet placed, and takes from the next
+    ``reach`` those that fill it best, in their order. A block higher than a page stands alone."""
+    left = list(range(len(heights)))
+    pages: list[tuple[int, ...]] = []
+    while left:
+        space = room if pages else first_room
+        first = left[0]
+        rest = _fullest([(place, heights[place] + gap) for place in left[1 : 1 + reach]], space - heights[first])
+        pages.append((first, *rest))
+        left = [place for place in left if place not in pages[-1]]
+    return tuple(pages)
+
+
+def _fullest(offers: Sequence[tuple[int, float]], space: float) -> tuple[int, ...]:
+    """Of all choices that fit the space, the one that fills it most; the earliest of equals."""
+    best: tuple[float, tuple[int, ...]] = (0.0, ())
+    choices: list[tuple[float, tuple[int, ...]]] = [(0.0, ())]
+    for place, height in offers:
+        more = [(used + height, (*chosen, place)) for used, chosen in choices if used + height <= space]
+        choices += more
+        for choice in more:
+            if choice[0] > best[0] + 2.0:
+                best = choice
+    return best[1]

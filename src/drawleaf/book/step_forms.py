@@ -23,6 +23,8 @@ WIDEST_BESIDE = 86.0
 _TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 36.0, 6.0, 34.0
 _STAGE_LINE = 7.2
 _MEASURE = 128.0
+_LAST_MARGIN = 2.6
+"""Below a step's last row, which does not count at the foot of a page."""
 
 
 class Shown(Protocol):
@@ -48,9 +50,9 @@ def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, op
     Forms are named ``high``, ``low``, ``narrow`` and ``low-beside``; ``plain`` for a step without a drawing.
     """
     around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _needs(page, paper) + _cautions(page, paper)
-    around += _after(page, paper) + _notes(page, paper)
+    around += _after(page, paper) + _notes(page, paper) - _LAST_MARGIN
     check = _check(page, paper.main_width - 6.6)
-    below = around + _actions(page, min(paper.main_width, 136.0)) + 3.0 + check
+    below = around + _actions(page, paper.main_width) + 3.0 + check
     high, low, narrow = drawings
     if high is None:
         return Block((Form("plain", below, 0.0),), GAP)
@@ -85,10 +87,11 @@ def _cautions(page: Shown, paper: Paper) -> float:
     width = paper.main_width - 3.5
     high = 0.0
     for caution in page.full:
-        high += 0.5 + 2.6 + text_height(f"<b>{caution.hazard}</b> {caution.consequence}", width, 10, 1.32) + 0.6
-        high += sum(text_height(line, width - 4.0, 10, 1.32) + 0.3 for line in caution.avoid) + 3.0
+        avoid = " ".join(f"• {line}" for line in caution.avoid)
+        words = f"<b>{caution.hazard}</b> {caution.consequence} {avoid}"
+        high += max(8.0, 0.5 + 2.6 + text_height(words, width, 10, 1.32)) + 3.0
     if page.short:
-        high += max(8.0, 0.5 + 3.0 + text_height(reminders(page.short), width, 10, 1.32)) + 3.0
+        high += max(8.0, 0.5 + 2.6 + text_height(reminders(page.short), width, 10, 1.32)) + 3.0
     return high
 
 
@@ -98,7 +101,7 @@ def reminders(cautions: Iterable[Caution]) -> Markup:
 
 
 def _actions(page: Shown, width: float) -> float:
-    return sum(text_height(action, width - _LIST_INDENT, 11.5, 1.35) + 1.2 for action in page.text.actions)
+    return sum(text_height(action, width - _LIST_INDENT, 11.5, 1.3) + 1.0 for action in page.text.actions)
 
 
 def _check(page: Shown, width: float, labelled: bool = False) -> float:
@@ -120,7 +123,7 @@ def _after(page: Shown, paper: Paper) -> float:
     width = min(_MEASURE, paper.main_width)
     high = 0.0
     for _, lines in page.after:
-        high += sum(text_height(line, width, 10.5, 1.38) + 0.6 for line in lines) + 2.6
+        high += sum(text_height(line, width, 10, 1.32) + 0.6 for line in lines) + 2.2
     return high
 
 

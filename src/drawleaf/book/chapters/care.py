@@ -16,4 +16,4 @@ def gather(book: Book) -> dict[str, Any] | None:
     return {"fittings": tuple(noted.values()), "care": plan.about.care}
 
 
-CHAPTER = Chapter("care", "Fitting and care", gather, runs_on=True)
+CHAPTER = Chapter("care", "Fitting and care", gather, runs_on=True, stays_whole=True)

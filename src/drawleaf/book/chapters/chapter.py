@@ -15,7 +15,7 @@ class Chapter:
 
     ``gather`` returns the template's own values, or None where this plan has nothing for the chapter. A chapter that is not
     ``listed`` (the cover, the contents) stays out of the table of contents; one that ``runs_on`` follows the chapter before it on
-    the same page where it fits.
+    the same page; one that ``stays_whole`` moves to the next page where it does not fit there.
     """
 
     id: str
@@ -23,3 +23,4 @@ class Chapter:
     gather: Callable[[Book], Mapping[str, Any] | None]
     listed: bool = True
     runs_on: bool = False
+    stays_whole: bool = False

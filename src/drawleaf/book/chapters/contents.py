@@ -8,7 +8,8 @@ from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
 from drawleaf.model.steps import Step
 
-MOST_STEPS = 26
+MOST_STEPS = 56
+"""More than this would not stand on the page."""
 
 
 def gather(book: Book) -> dict[str, Any]:

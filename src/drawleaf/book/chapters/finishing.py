@@ -6,13 +6,32 @@ from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
+from drawleaf.model.plan import FinishCoat
 
 
 def gather(book: Book) -> dict[str, Any] | None:
     plan = book.derived.plan
     if not plan.finish:
         return None
-    return {"coats": plan.finish, "products": book.derived.finishes}
+    return {"coats": [(coat, _where(book, coat)) for coat in plan.finish], "products": book.derived.finishes}
+
+
+def _where(book: Book, coat: FinishCoat) -> str:
+    """The parts that a line is for, by their names in the cut list; what is left out, where that is shorter."""
+    every = {part.id for part in book.derived.plan.parts}
+    done = set(coat.parts)
+    if done == every:
+        return "all parts"
+    named, left_out = _names(book, done), _names(book, every - done)
+    if len(left_out) < len(named) and not set(named) & set(left_out):
+        return f"all parts but {book.formatter.join(left_out)}"
+    return str(book.formatter.join(named))
+
+
+def _names(book: Book, parts: set[str]) -> list[str]:
+    """Names of these parts in the order of the cut list, each once."""
+    names = (item.name.lower() for item in book.derived.cut_list.items if any(part.id in parts for part in item.parts))
+    return list(dict.fromkeys(names))
 
 
 CHAPTER = Chapter("finishing", "Finishing", gather)

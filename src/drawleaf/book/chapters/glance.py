@@ -9,6 +9,7 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
 from drawleaf.model.lists import StockNeed
+from drawleaf.model.steps import Schedule
 
 SKILLS = {
     "beginner": "Beginner: no experience needed",
@@ -25,8 +26,17 @@ def gather(book: Book) -> dict[str, Any]:
         "skill": SKILLS.get(derived.plan.about.skill, derived.plan.about.skill),
         "powered": [tool.name for tool in tools.values() if tool.power],
         "wood": [line for need in derived.layouts.needs for line in _to_buy(book, need)],
+        "schedule_drawing": book.drawings.schedule,
+        "helper_steps": _helper_steps(derived.schedule),
         "pieces": sum(item.quantity for item in derived.cut_list.items),
     }
+
+
+def _helper_steps(schedule: Schedule) -> list[int]:
+    """The steps that a helper can do while the maker does others, where that saves a day at least."""
+    if schedule.helped_days >= schedule.days:
+        return []
+    return list(dict.fromkeys(spell.step for spell in schedule.helped if spell.hand == 1))
 
 
 def _to_buy(book: Book, need: StockNeed) -> list[Markup]:

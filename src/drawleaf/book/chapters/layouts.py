@@ -2,17 +2,73 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
+from drawleaf.book.measure import text_height
+from drawleaf.book.paging import gather_on_pages
+from drawleaf.book.paper import CHAPTER_HEAD, paper_of
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.lists import BoardLayout, SheetLayout
+
+MOST_IN_ONE_COLUMN = 3
+"""A longer list of cuts below a drawing is set in two columns."""
+BESIDE_WIDTH = 100.0
+"""A drawing no wider than this, in mm, has its list of cuts beside it."""
+
+
+INTRODUCTION = 19.0
+_ROW, _TABLE_HEAD, _HEAD, _FOOT = 5.3, 6.2, 8.5, 13.0
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A sheet or board with its drawing, and whether it begins a page."""
+
+    kind: str
+    layout: SheetLayout | BoardLayout
+    drawing: Drawing | None
+    beside: bool
+    new_page: bool = False
 
 
 def gather(book: Book) -> dict[str, Any] | None:
-    layouts = book.derived.layouts
+    layouts, drawings = book.derived.layouts, book.drawings
     if not layouts.sheets and not layouts.boards:
         return None
-    return {"layouts": layouts}
+    laid = [_laid("sheet", layout, drawings.sheets.get(layout.number)) for layout in layouts.sheets]
+    laid += [_laid("board", layout, drawings.boards.get(layout.number)) for layout in layouts.boards]
+    return {"laid": _placed(book, laid) if book.for_print else laid}
+
+
+def _laid(kind: str, layout: SheetLayout | BoardLayout, drawing: Drawing | None) -> Laid:
+    return Laid(kind, layout, drawing, drawing is not None and drawing.width_mm <= BESIDE_WIDTH)
+
+
+def _placed(book: Book, laid: list[Laid]) -> list[Laid]:
+    """Layouts shared out over the pages, so that their sheets and boards fill them."""
+    paper = paper_of(book.derived.plan.paper)
+    room = paper.text_height - 2.0
+    heights = [_height(one, paper.text_width) for one in laid]
+    pages = gather_on_pages(heights, room, room - CHAPTER_HEAD - INTRODUCTION, gap=7.0)
+    return [
+        replace(laid[place], new_page=page is not pages[0] and place == page[0]) for page in pages for place in page
+    ]
+
+
+def _height(one: Laid, width: float) -> float:
+    drawn = one.drawing.height_mm if one.drawing else 0.0
+    free = width - (one.drawing.width_mm + 5.0 if one.beside and one.drawing else 0.0)
+    columns = 1 if one.beside or len(one.layout.cuts) <= MOST_IN_ONE_COLUMN else 2
+    heavy = 10.0 if any(cut.heavy for cut in one.layout.cuts) else 0.0
+    gives = free / columns - 64.0
+    rows = [text_height(cut.frees, gives, 9.5, 1.25) - 4.2 + _ROW for cut in one.layout.cuts]
+    table = _TABLE_HEAD + sum(rows) / columns + (max(rows, default=0.0) if columns == 2 else 0.0) / 2
+    if one.beside:
+        return _HEAD + max(drawn + 2.0, table + _FOOT) + heavy
+    return _HEAD + drawn + 2.0 + table + _FOOT + heavy
 
 
 CHAPTER = Chapter("layouts", "Layouts", gather)

@@ -2,19 +2,76 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import Any
+
+from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
+from drawleaf.book.measure import text_height
+from drawleaf.book.paging import gather_on_pages
+from drawleaf.book.paper import CHAPTER_HEAD, paper_of
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.lists import CutItem
+from drawleaf.model.plan import Note
+
+_HEAD, _GAP, _INTRODUCTION = 7.4, 6.0, 12.5
+
+
+@dataclass(frozen=True, slots=True)
+class PartBlock:
+    """A part with its drawing, its line of facts and the author's words."""
+
+    item: CutItem
+    drawing: Drawing
+    facts: Markup
+    words: tuple[Note, ...]
+    new_page: bool = False
 
 
 def gather(book: Book) -> dict[str, Any] | None:
-    """Each part that has a drawing, with its drawing, the author's notes and the steps that work on it."""
+    """Parts by number; on paper, a small part may stand a page earlier to fill it."""
     drawn = book.drawings.parts
-    rows = [(item, drawn[item.number]) for item in book.derived.cut_list.items if item.number in drawn]
-    if not rows:
+    blocks = [
+        PartBlock(item, drawn[item.number], _facts(book, item), book.part_notes(item))
+        for item in book.derived.cut_list.items
+        if item.number in drawn
+    ]
+    if not blocks:
         return None
-    return {"rows": [(item, drawing, book.part_notes(item), book.steps_of(item)) for item, drawing in rows]}
+    return {"blocks": _placed(book, blocks) if book.for_print else blocks}
+
+
+def _placed(book: Book, blocks: list[PartBlock]) -> list[PartBlock]:
+    paper = paper_of(book.derived.plan.paper)
+    heights = [_height(block, paper.text_width) for block in blocks]
+    room = paper.text_height - 2.0
+    pages = gather_on_pages(heights, room, room - CHAPTER_HEAD - _INTRODUCTION, _GAP)
+    return [
+        replace(blocks[place], new_page=place == page[0] and page is not pages[0]) for page in pages for place in page
+    ]
+
+
+def _height(block: PartBlock, width: float) -> float:
+    facts = text_height(block.facts, width - 22.0, 10, 1.3)
+    words = sum(
+        text_height(note.text, width - 36.0, 10.5, 1.38) + (92.0 if note.picture else 8.0) for note in block.words
+    )
+    return _HEAD + facts + 2.0 + block.drawing.height_mm + words
+
+
+def _facts(book: Book, item: CutItem) -> Markup:
+    """Size, stock, what mirrors it, what is done to it, and where it is worked on."""
+    facts = [
+        book.formatter.size(item.length, item.width, item.thickness)
+        + Markup(", {}").format(book.stock_words(item.stock))
+    ]
+    if item.mirror_of:
+        facts.append(Markup('mirror image of <span class="balloon">{}</span>').format(item.mirror_of))
+    if item.note:
+        facts.append(Markup("{}").format(item.note.rstrip(".")))
+    return Markup("; ").join(facts) + "."
 
 
 CHAPTER = Chapter("parts", "Part drawings", gather)

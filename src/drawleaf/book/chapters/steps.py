@@ -11,7 +11,7 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.check_words import sentence_words
 from drawleaf.book.context import Book
-from drawleaf.book.format import NO_BREAK_SPACE, TIMES
+from drawleaf.book.format import NO_BREAK_SPACE, TIMES, bound
 from drawleaf.book.paging import arrange
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
 from drawleaf.book.step_forms import step_block
@@ -61,7 +61,11 @@ def gather(book: Book) -> dict[str, Any]:
     pages = [
         replace(page, stage=page.step.stage) if opens else page for page, opens in zip(pages, opening, strict=True)
     ]
-    return {"pages": _placed(book, pages) if book.for_print else pages, "schedule": book.derived.schedule}
+    return {
+        "pages": _placed(book, pages) if book.for_print else pages,
+        "schedule": book.derived.schedule,
+        "step_ids": {step.number: step.id for step in book.derived.steps},
+    }
 
 
 def pairs(pages: list[StepPage]) -> list[tuple[StepPage, str | None]]:
@@ -84,7 +88,7 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
                     pages[place],
                     form=form.name,
                     drawing=drawing,
-                    new_page=place == sheet.first,
+                    new_page=place == sheet.first and not sheet.continued,
                     whole=not sheet.overfull,
                 )
             )
@@ -101,6 +105,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
     """``said`` remembers which step first gave a reason or another way: a reason is not given twice, and another way is told
     once and referred to afterwards."""
     text = book.texts[step.number]
+    text = replace(text, actions=tuple(map(bound, text.actions)), check=bound(text.check) if text.check else None)
     first_reason = said.setdefault(text.why, step)
     first_ways = said.setdefault(text.another_way, step)
     full, short = book.cautions_of(step)
@@ -120,7 +125,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         needs=tuple(_needs(book, step, text)),
         full=full,
         short=short,
-        notes=book.notes("step", step.id),
+        notes=book.notes("step", step.id, *step.also),
         after=tuple((label, lines) for label, lines in after if lines),
         same_ways_as=same_ways_as,
     )
@@ -162,8 +167,9 @@ def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
     if parts:
         yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
     things = [_counted(use.item.name, use.item.plural, use.count) for use in step.hardware]
+    things += [Markup.escape(_in_running_text(supply.name)) for supply in step.supplies]
     if things:
-        yield book.formatter.join(things) + "."
+        yield capitalized(book.formatter.join(things)) + "."
     tools = [_in_running_text(tool.name) for tool in step.tools if tool.group != WORN]
     worn = [_in_running_text(tool.name) for tool in step.tools if tool.group == WORN]
     said = [capitalized(book.formatter.join(tools)) + "."] if tools else []

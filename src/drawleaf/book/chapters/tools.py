@@ -18,12 +18,12 @@ def gather(book: Book) -> dict[str, Any] | None:
         groups.setdefault(row.tool.group, []).append(row)
     return {
         "groups": groups,
-        "runs": {row.tool.id: _runs(row.steps) for row in rows},
+        "runs": {row.tool.id: runs_of(row.steps) for row in rows},
         "step_ids": {step.number: step.id for step in book.derived.steps},
     }
 
 
-def _runs(numbers: Sequence[int]) -> list[tuple[int, int]]:
+def runs_of(numbers: Sequence[int]) -> list[tuple[int, int]]:
     """Step numbers as runs: 1, 2, 3, 7 becomes 1 to 3 and 7 to 7."""
     runs: list[tuple[int, int]] = []
     for number in sorted(numbers):
@@ -34,4 +34,4 @@ def _runs(numbers: Sequence[int]) -> list[tuple[int, int]]:
     return runs
 
 
-CHAPTER = Chapter("tools", "Tools", gather)
+CHAPTER = Chapter("tools", "Tools", gather, runs_on=True)

@@ -1,0 +1,62 @@
+"""Figures shared out over printed pages, so that a page holds as many as fit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drawleaf.book.paging import gather_on_pages
+from drawleaf.model.drawings import Drawing
+
+CAPTION, GAP = 9.6, 5.0
+"""What a caption takes below the drawing, and the room before the next figure, in mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing, and whether it begins a page."""
+
+    drawing: Drawing
+    new_page: bool = False
+
+
+def on_pages(drawings: Sequence[Drawing], room: float, first_room: float) -> tuple[Figure, ...]:
+    """Drawings below each other, in their order as far as full pages allow."""
+    pages = gather_on_pages([one.height_mm + CAPTION for one in drawings], room, first_room, gap=GAP)
+    return tuple(
+        Figure(drawings[place], new_page=page is not pages[0] and place == page[0]) for page in pages for place in page
+    )
+
+
+def in_columns(
+    drawings: Sequence[Drawing], room: float, first_room: float
+) -> tuple[tuple[tuple[Drawing, ...], ...], ...]:
+    """Small drawings in two columns a page: pages of columns of drawings."""
+    heights = [one.height_mm + CAPTION for one in drawings]
+    columns: list[tuple[int, ...]] = []
+    left = list(range(len(drawings)))
+    while left:
+        space = first_room if len(columns) < 2 else room
+        column = gather_on_pages([heights[place] for place in left], space, space, gap=GAP, reach=8)[0]
+        columns.append(tuple(left[place] for place in column))
+        left = [place for place in left if place not in columns[-1]]
+    if len(columns) % 2 == 0 or len(columns) == 1:
+        columns = [*columns[:-2], *_even(columns[-2:], heights)]
+    return tuple(
+        tuple(tuple(drawings[place] for place in column) for column in columns[start : start + 2])
+        for start in range(0, len(columns), 2)
+    )
+
+
+def _even(columns: Sequence[tuple[int, ...]], heights: Sequence[float]) -> list[tuple[int, ...]]:
+    """The last page's columns made about equally high."""
+    places = sorted(place for column in columns for place in column)
+    total = sum(heights[place] for place in places)
+    first: list[int] = []
+    used = 0.0
+    for place in places:
+        if first and used + heights[place] / 2 > total / 2:
+            break
+        first.append(place)
+        used += heights[place]
+    return [tuple(first), tuple(places[len(first) :])]
