@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
 from drawleaf.draw.frame import Framed, cropped
@@ -19,14 +20,15 @@ from drawleaf.draw.lettering import (
     run_box,
 )
 from drawleaf.draw.placement import Rect, Taken, around, grown, overlap, spiral
-from drawleaf.draw.style import CUT_LINE, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
-from drawleaf.draw.svg import Circle, Pt, Sketch, rectangle
+from drawleaf.draw.style import CUT_LINE, DIMENSION, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
+from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, rectangle
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import Cut, Offcut, Placed
 from drawleaf.units import Length, LengthFormat
 
 _NUMBER_RADIUS = 2.7
 _NARROW = 15.0
+"""Boards narrower than this on paper have no room for cut numbers inside, nor for their width beside them."""
 
 
 @dataclass(slots=True)
@@ -80,7 +82,10 @@ def draw_layout(
     if rows:
         place_dimensions(sketch, "left", left, [Dimension(top, bottom, length_label(form, across))])
     page.taken.boxes += [grown(run_box(run), 0.6) for run in sketch.texts]
-    numbers = _cut_numbers(page, cuts)
+    for shape in sketch.strokes.get(DIMENSION, ()):
+        if isinstance(shape, Poly):
+            page.taken.lines += pairwise(shape.points)
+    numbers = _cut_numbers(page, cuts, placed)
     bare: list[Placed] = []
     keyed = [line for piece in placed for line in _piece_label(page, form, piece, bare)]
     boxes = [page.box(piece.x, piece.y, piece.length, piece.width) for piece in placed]
@@ -88,7 +93,7 @@ def draw_layout(
         _number_beside(page, piece, boxes)
     for off in offcuts:
         _offcut_label(page, form, off)
-    low = bottom + depth + 1.0
+    low = max(bottom + depth + 1.0, *(run_box(run)[3] + 1.5 for run in sketch.texts))
     _key(sketch, keyed, left, low, frame[0] - left)
     for center, order in numbers:
         _number(sketch, center, order)
@@ -230,27 +235,32 @@ def hatch(box: Rect, pitch: float) -> list[tuple[Pt, Pt]]:
     return lines
 
 
-def _cut_numbers(page: _Page, cuts: Sequence[Cut]) -> list[tuple[Pt, int]]:
+def _cut_numbers(page: _Page, cuts: Sequence[Cut], placed: Sequence[Placed]) -> list[tuple[Pt, int]]:
     """Draws the cut lines and finds a place for each cut's number: just off the sheet where the cut ends at its edge, else on the
     line, else beside it with a leader."""
     found: list[tuple[Pt, int]] = []
     size = 2 * _NUMBER_RADIUS + 0.1
-    for cut in cuts:
-        a, b = page.at(*cut.start), page.at(*cut.end)
+    boxes = [page.box(piece.x, piece.y, piece.length, piece.width) for piece in placed]
+    low = boxes if page.across * page.factor <= _NARROW else []
+    lines = [(page.at(*cut.start), page.at(*cut.end)) for cut in cuts]
+    for a, b in lines:
         page.sketch.line(CUT_LINE, a, b)
+    for cut, (a, b) in zip(cuts, lines, strict=True):
         choices = [c for c in (_beyond(page, a, b), _beyond(page, b, a)) if c is not None]
         shares = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.27, 0.73, 0.42, 0.58)
         on_line = [(a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for t in shares]
+        # On a narrow board a number would hide the piece's own: it stands clear of the board, with a leader.
+        open_places = [c for c in on_line if not any(overlap(around(c, size, size), box) for box in low)]
         beside = [
-            (x + dx, y + dy)
-            for far in (7.0, 10.0, 13.5, 17.0)
-            for x, y in on_line[:1]
-            for dx, dy in _sideways(a, b, far)
+            (x + dx, y + dy) for far in (7.0, 10.0, 13.5, 17.0) for x, y in on_line for dx, dy in _sideways(a, b, far)
         ]
-        center = page.taken.first_free([*choices, *on_line, *beside], size, size) or on_line[0]
+        clear = [c for c in beside if not any(overlap(around(c, size, size), box) for box in boxes)]
+        center = page.taken.first_free([*choices, *open_places, *clear, *beside], size, size) or on_line[0]
         if center in beside:
-            page.sketch.line(LEADER, center, on_line[0])
-            page.sketch.cover(INK, Circle(on_line[0], 0.45), name="dot")
+            foot = min(on_line, key=lambda p: (round((p[0] - center[0]) ** 2 + (p[1] - center[1]) ** 2, 4), p))
+            page.sketch.line(LEADER, center, foot)
+            page.sketch.cover(INK, Circle(foot, 0.45), name="dot")
+            page.taken.lines.append((center, foot))
         found.append((center, cut.order))
     return found
 

@@ -10,13 +10,17 @@ import shapely
 
 from drawleaf.draw.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.bench_drawing import MOST, bench_items, draw_bench
+from drawleaf.draw.clamp_marks import draw_presses, presses
+from drawleaf.draw.cutting_drawing import draw_cutting
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.exploded import item_tags, on_paper
 from drawleaf.draw.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.frame import EDGE, Room, fitted
 from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.inset import TINY, add_inset
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import GENTLE, Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
+from drawleaf.draw.squaring import diagonal_words, draw_diagonals
 from drawleaf.draw.style import (
     ACCENT,
     ACCENT_TINT,
@@ -51,11 +55,12 @@ _PULL = 0.16
 
 
 def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room] = (TALL,)) -> tuple[Drawing, ...]:
-    """The step's drawing in each of the rooms given; none where its scene names a layout (which is drawn once) or there is
-    nothing to show."""
+    """The step's drawing in each of the rooms given; none where there is nothing to show."""
     scene = step.scene
-    if scene is None or scene.layout is not None:
+    if scene is None:
         return ()
+    if scene.layout is not None:
+        return draw_cutting(derived, step, rooms)
     shown = tuple(dict.fromkeys((*scene.standing, *scene.new, *scene.fittings)))
     bodies = [part for part in shown if solids.body(part) is not None]
     if not bodies:
@@ -81,7 +86,7 @@ def _draw_scene(
     title = f"Step {step.number}: {step.title}"
     drawings: list[Drawing] = []
     for room in rooms:
-        done = fitted(lambda *space: _compose(derived, solids, scene, work, new, offsets, space), *room)
+        done = fitted(lambda *space: _compose(derived, solids, step, scene, work, new, offsets, space), *room)
         svg = write(done.sketch, done.width, done.height, title, alt)
         drawings.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None))
     return tuple(drawings)
@@ -90,6 +95,7 @@ def _draw_scene(
 def _compose(
     derived: Derived,
     solids: Solids,
+    step: Step,
     scene: Scene,
     work: Linework,
     new: Sequence[str],
@@ -99,15 +105,38 @@ def _compose(
     """The scene within so much width and height, with fasteners and arrows; balloons stand outside."""
     sketch, view = Sketch(), work.view
     window = window_fitting(_bounds(work, view, scene, offsets), (EDGE, EDGE, room[0] - EDGE, room[1] - EDGE), most=0.6)
-    paint_scene(sketch, work, window, new)
-    draw_fasteners(sketch, view, window, scene.fasteners, offsets)
+    held = presses(step, solids, offsets)
+
+    def paint(on: Sketch, at: Window) -> None:
+        paint_scene(on, work, at, new)
+        draw_fasteners(on, view, at, scene.fasteners, offsets)
+
+    paint(sketch, window)
+    draw_presses(sketch, view, window, held)
+    squared = any(operation.kind == "square" for operation in step.operations)
+    if squared:
+        draw_diagonals(sketch, solids, view, window, scene.standing)
     arrows = _draw_moves(sketch, solids, view, window, _groups(solids, scene), offsets)
     avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
     tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
     tags += _fitting_tags(derived, work, window, scene)
     if len(tags) <= _CROWDED:
         draw_balloons(sketch, arrange(tags, on_paper(work, window)))
+    tiny = _tiny(work, window, new)
+    if tiny:
+        add_inset(sketch, window, tiny, paint)
     return sketch
+
+
+def _tiny(work: Linework, window: Window, new: Sequence[str]) -> tuple[float, float, float, float] | None:
+    """Where all that is new can hardly be seen: the box about it in the view's plane (of the largest, where there are several)."""
+    seen = [work.outline(part) for part in new if not work.outline(part).is_empty]
+    if not seen or len(seen) == len(work.shown):
+        return None
+    if any(max(o.bounds[2] - o.bounds[0], o.bounds[3] - o.bounds[1]) * window.factor > TINY for o in seen):
+        return None
+    largest = max(seen, key=lambda o: (round(o.area, 1), o.bounds))
+    return largest.bounds  # type: ignore[return-value]
 
 
 def paint_scene(sketch: Sketch, work: Linework, window: Window, new: Sequence[str]) -> None:
@@ -248,6 +277,10 @@ def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
     if scene.fasteners:
         kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
         said.append(f"Marks show where {count_words(len(scene.fasteners), 'fastener')} go in: {listed(kinds)}.")
+    if any(operation.kind == "square" for operation in step.operations):
+        said.append(diagonal_words())
+    if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
+        said.append("Black wedges show where the clamps press.")
     if scene.standing and (names or fitted):
         said.append("What stands already is drawn in grey.")
     return " ".join(said)

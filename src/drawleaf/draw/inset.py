@@ -1,0 +1,100 @@
+"""A close look: what is too small to see in a step's drawing, enlarged in a circle in a free corner."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from drawleaf.draw.frame import extent
+from drawleaf.draw.picture import Window
+from drawleaf.draw.style import INSET, LEADER, WHITE
+from drawleaf.draw.svg import Circle, Fill, Poly, Pt, Sketch, Stroke
+
+TINY = 13.0
+"""What measures less than this on paper (mm) is worth enlarging."""
+_RADIUS = 17.0
+_LARGEST = 4.0
+_GAP = 4.0
+
+
+def add_inset(
+    sketch: Sketch, window: Window, region: tuple[float, float, float, float], paint: Callable[[Sketch, Window], None]
+) -> None:
+    """Draws what ``paint`` draws about a ``region`` of the view's plane, enlarged, in a circle right of the drawing; a small circle and
+    a line show where it is taken from."""
+    left, top, right, bottom = window.box(region)
+    middle = ((left + right) / 2, (top + bottom) / 2)
+    reach = max(((right - left) ** 2 + (bottom - top) ** 2) ** 0.5 / 2 + 1.5, 4.0)
+    times = min(_LARGEST, _RADIUS / reach)
+    if times < 1.6:
+        return
+    small = _RADIUS / times
+    box = extent(sketch)
+    center = (box[2] + _GAP + _RADIUS, min(max(middle[1], box[1] + _RADIUS), max(box[3] - _RADIUS, box[1] + _RADIUS)))
+    factor = window.factor * times
+    u, v = (middle[0] - window.origin[0]) / window.factor, (window.origin[1] - middle[1]) / window.factor
+    enlarged = Window(factor, (center[0] - u * factor, center[1] + v * factor))
+    close = Sketch(labels=sketch.labels)
+    paint(close, enlarged)
+    _clip_into(sketch, close, shapely.Point(center).buffer(_RADIUS, quad_segs=24))
+    sketch.shape(INSET, Circle(center, _RADIUS))
+    sketch.shape(INSET, Circle(middle, small))
+    far = ((center[0] - middle[0]) ** 2 + (center[1] - middle[1]) ** 2) ** 0.5
+    unit = ((center[0] - middle[0]) / far, (center[1] - middle[1]) / far)
+    sketch.line(
+        LEADER,
+        (middle[0] + unit[0] * small, middle[1] + unit[1] * small),
+        (center[0] - unit[0] * _RADIUS, center[1] - unit[1] * _RADIUS),
+    )
+
+
+def _clip_into(sketch: Sketch, close: Sketch, circle: shapely.Polygon) -> None:
+    sketch.under.append(Fill((_poly(circle.exterior.coords),), WHITE, "inset-ground"))
+    for fill in close.under:
+        for ring in _rings(_area(fill.rings).intersection(circle)):
+            sketch.under.append(Fill(ring, fill.color, fill.name))
+    for style, shapes in close.strokes.items():
+        for shape in shapes:
+            for piece in shapely.get_parts(_line(shape).intersection(circle)).tolist():
+                if isinstance(piece, shapely.LineString) and len(piece.coords) > 1:
+                    sketch.shape(style, Poly(tuple((x, y) for x, y in piece.coords)))
+    for fill in close.over:
+        for one in fill.rings:
+            for ring in _rings(_area((one,)).intersection(circle)):
+                sketch.over.append(Fill(ring, fill.color, fill.name))
+
+
+def _area(rings: Iterable[Stroke]) -> BaseGeometry:
+    """Even-odd: each ring turns what it encloses over."""
+    area: BaseGeometry = shapely.Polygon()
+    for ring in rings:
+        area = area.symmetric_difference(_solid(ring))
+    return area
+
+
+def _solid(ring: Stroke) -> BaseGeometry:
+    if isinstance(ring, Circle):
+        return shapely.Point(ring.center).buffer(ring.radius)
+    return shapely.Polygon(ring.points).buffer(0) if len(ring.points) > 2 else shapely.Polygon()
+
+
+def _line(shape: Stroke) -> BaseGeometry:
+    if isinstance(shape, Circle):
+        return shapely.Point(shape.center).buffer(shape.radius).exterior
+    points = [*shape.points, shape.points[0]] if shape.closed else list(shape.points)
+    return shapely.LineString(points) if len(points) > 1 else shapely.LineString()
+
+
+def _rings(area: BaseGeometry) -> list[tuple[Stroke, ...]]:
+    return [
+        tuple(_poly(ring.coords) for ring in (polygon.exterior, *polygon.interiors))
+        for polygon in shapely.get_parts(area).tolist()
+        if isinstance(polygon, shapely.Polygon) and polygon.area > 0.02
+    ]
+
+
+def _poly(coords: Iterable[Pt]) -> Poly:
+    points = [(float(x), float(y)) for x, y in coords]
+    return Poly(tuple(points[:-1]), closed=True)
