@@ -408,3 +408,12 @@ def test_a_kit_with_a_planer_planes(s) -> None:
     (row,) = make_shopping_list(plan, layouts, (), (), ()).rows
     assert "to be planed to 1/2 in" in row.detail
     assert planed(plan.stocks[0], plan.stocks[0].boards)
+
+
+def test_a_panel_longer_than_any_board_is_told_its_own_limit(s) -> None:
+    """Boards of 96 in give strips of 95; with 1/2 in to trim at each end that is a panel of 94."""
+    panel = s.part("top", (95, 16), stock=s.ONE_BY_FOUR, glue_up=GlueUp(6, s.inches(3), Axis.Y, s.inches("1/2")))
+    plan = s.plan_of(panel)
+    _, (problem,) = make_layouts(plan, make_cut_list(plan))
+    assert (problem.code, problem.position) == ("longer-than-board", s.HERE)
+    assert "Make the panel at most 94 in long" in problem.mend

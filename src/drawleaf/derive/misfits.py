@@ -68,12 +68,19 @@ def board_misfit(
             mend,
         )
     if piece.length > longest:
+        glue_up = piece.part.glue_up
+        most = longest if glue_up is None else longest - glue_up.extra * 2
+        spare = (
+            ""
+            if glue_up is None
+            else f" A strip is {lengths.text(glue_up.extra)} longer than its panel at each end (`extra`)."
+        )
         return Diagnostic(
             "longer-than-board",
             f"{what} is {lengths.text(piece.length)} long: the longest {stock.name} on sale gives {lengths.text(longest)}",
             piece.part.position,
-            f"Each end of a board loses {lengths.text(margins.end)} to a square, sound cut.",
-            f"Make it at most {lengths.text(longest)} long, or make it of two parts with a joint between.",
+            f"Each end of a board loses {lengths.text(margins.end)} to a square, sound cut.{spare}",
+            f"Make {'the panel' if glue_up else 'it'} at most {lengths.text(most)} long, or make it of two parts with a joint between.",
         )
     return None
 
