@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.drawings import Drawings
 from drawleaf.units import Units
 
+if TYPE_CHECKING:
+    from drawleaf.model.plan import Plan
+    from drawleaf.solids.build import Solids
+    from drawleaf.source.library import Library
+
 Progress = Callable[[str], None]
+Loaded = tuple["Library", tuple[Diagnostic, ...]]
+"""A library with what is wrong in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,19 +64,22 @@ def _silent(_stage: str) -> None:
     pass
 
 
-def check_plan(folder: Path, choice: Choice, progress: Progress = _silent) -> Outcome:
+def check_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, tidy: bool = True) -> Outcome:
     """Everything short of drawing: read, resolve, prove the solids, derive the lists and steps, audit them.
 
-    Raises OSError only where the plan's folder cannot be read at all.
+    ``tidy`` as for ``derive``. Raises OSError only where the plan's folder cannot be read at all.
     """
-    outcome, _ = _derive(folder, choice, progress)
-    return outcome
+    outcome, plan = read_and_resolve(folder, choice, progress)
+    return outcome if plan is None else work_out(outcome, plan, progress, tidy=tidy)[0]
 
 
 def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent) -> Outcome:
     """The booklet and all that goes with it, as named files not yet written. Raises as ``check_plan`` does."""
-    outcome, solids = _derive(folder, choice, progress)
-    if outcome.derived is None or outcome.failed:
+    outcome, plan = read_and_resolve(folder, choice, progress)
+    if plan is None:
+        return outcome
+    outcome, solids = work_out(outcome, plan, progress)
+    if outcome.derived is None or solids is None or outcome.failed:
         return outcome
 
     from drawleaf.book.booklet import make_html
@@ -110,17 +122,20 @@ def check_lines(outcome: Outcome) -> tuple[str, ...]:
     return tuple(report_line(result, outcome.derived.plan.lengths) for result in outcome.derived.checks)
 
 
-def _derive(folder: Path, choice: Choice, progress: Progress):
+def read_and_resolve(
+    folder: Path, choice: Choice, progress: Progress = _silent, library: Loaded | None = None
+) -> tuple[Outcome, Plan | None]:
+    """The plan with every part placed; None where there are errors. ``library`` is what ``load_library`` gave, where it is at hand."""
     from drawleaf.resources import shared_folders
     from drawleaf.source.library import load_library
     from drawleaf.source.reader import read_plan
 
     progress("reading")
-    library, found = load_library(shared_folders(folder), choice.kit_file)
-    if choice.kit is not None and choice.kit not in library.catalogue.kits:
-        found = (*found, _unknown_kit(choice.kit, library.catalogue.kits))
-    reading = read_plan(folder, library)
-    texts = {**library.texts, **reading.texts}
+    known, found = library or load_library(shared_folders(folder), choice.kit_file)
+    if choice.kit is not None and choice.kit not in known.catalogue.kits:
+        found = (*found, _unknown_kit(choice.kit, known.catalogue.kits))
+    reading = read_plan(folder, known)
+    texts = {**known.texts, **reading.texts}
     diagnostics = (*found, *reading.diagnostics)
     outcome = Outcome(folder.name, None, diagnostics, texts)
     if reading.plan is None:
@@ -133,11 +148,16 @@ def _derive(folder: Path, choice: Choice, progress: Progress):
     outcome = replace(outcome, diagnostics=outcome.diagnostics + found)
     if plan is None or outcome.failed:
         return outcome, None
-    kit = library.kit or choice.kit
+    kit = known.kit or choice.kit
     if kit is not None:
         plan = replace(plan, making=replace(plan.making, kit=kit))
+    return outcome, plan
 
-    from drawleaf.derive.derive import derive
+
+def work_out(
+    outcome: Outcome, plan: Plan, progress: Progress = _silent, *, tidy: bool = True, kept: Kept = NOTHING_KEPT
+) -> tuple[Outcome, Solids | None]:
+    """Solids proven, lists and steps derived, the design checked. No solids where the proofs failed. ``tidy`` as for ``derive``."""
     from drawleaf.solids.build import build_solids
     from drawleaf.solids.proofs import prove
 
@@ -146,8 +166,11 @@ def _derive(folder: Path, choice: Choice, progress: Progress):
     outcome = replace(outcome, diagnostics=outcome.diagnostics + prove(plan, solids))
     if outcome.failed:
         return outcome, None
+
+    from drawleaf.derive.derive import derive
+
     progress("making lists and steps")
-    derived, found = derive(plan, solids)
+    derived, found = derive(plan, solids, tidy=tidy, kept=kept)
     outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
     if outcome.failed:
         return outcome, solids

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import permutations, product
+from functools import cache
+from itertools import combinations, permutations, product
 
 import pytest
 from hypothesis import given, settings
@@ -39,7 +40,27 @@ def free_among(lumps: dict[str, Cells]):
 
 
 def can_be_built(lumps: dict[str, Cells]) -> bool:
-    """Whether any order at all works, tried one by one."""
+    """Whether the lumps come apart at all: into two groups, one of which leaves the other along a line, and each of these again."""
+    free = free_among(lumps)
+
+    @cache
+    def apart(names: frozenset[str]) -> bool:
+        if len(names) == 1:
+            return True
+        first, *others = sorted(names)
+        for size in range(len(others)):
+            for some in combinations(others, size):
+                group = frozenset({first, *some})
+                rest = names - group
+                if free(tuple(group), tuple(rest)) and apart(group) and apart(rest):
+                    return True
+        return False
+
+    return apart(frozenset(lumps))
+
+
+def one_by_one(lumps: dict[str, Cells]) -> bool:
+    """Whether an order of single moves works, tried one by one."""
     free = free_among(lumps)
     return any(
         all(free((name,), order[:place]) for place, name in enumerate(order) if place) for order in permutations(lumps)
@@ -71,19 +92,48 @@ def always(_moving: tuple[str, ...], _standing: tuple[str, ...]) -> bool:
 def test_finds_an_order_exactly_where_brute_force_does(lumps: dict[str, Cells]) -> None:
     if len(lumps) < 2:
         return
-    found = build_order(units_of(lumps), free_among(lumps), always, {})
+    free = free_among(lumps)
+    found = build_order(units_of(lumps), free, always, {})
     if isinstance(found, Stuck):
         assert not can_be_built(lumps)
         return
-    free = free_among(lumps)
-    assert sorted(arrival.unit.id for arrival in found) == sorted(lumps)
+    assert sorted(part for arrival in found for part in arrival.unit.parts) == sorted(lumps)
+    if one_by_one(lumps):
+        assert not any(arrival.unit.members for arrival in found)
+    follow(found, free)
+
+
+def follow(found: tuple[Arrival, ...], free) -> None:
+    """Each arrival's way is free when it is made; sub-assemblies are followed in the same way."""
     standing: list[str] = []
     for arrival in found:
+        if arrival.unit.members:
+            inner = build_order(arrival.unit.members, free, always, {})
+            assert not isinstance(inner, Stuck)
+            follow(inner, free)
         if standing:
             assert arrival.direction is not None
             back = tuple(-part or 0.0 for part in arrival.direction)
-            assert back in free((arrival.unit.id,), tuple(standing))
-        standing.append(arrival.unit.id)
+            assert back in free(arrival.unit.parts, tuple(standing))
+        standing += arrival.unit.parts
+
+
+def test_a_sub_assembly_is_found_where_no_part_leaves_alone() -> None:
+    """Blocking as a table of facts: a and b hold each other on all sides but the left, where both are free of c and d."""
+
+    def free(moving: tuple[str, ...], standing: tuple[str, ...]) -> tuple[Vector, ...]:
+        pairs = {frozenset((one, other)) for one in moving for other in standing}
+        within = {frozenset("ab"): (WAYS[4],), frozenset("cd"): (WAYS[5],)}
+        ways = set(WAYS)
+        for pair in pairs:
+            ways &= set(within.get(pair, (WAYS[0],) if "a" in moving or "b" in moving else (WAYS[1],)))
+        return tuple(way for way in WAYS if way in ways)
+
+    found = build_order(units_of("abcd"), free, always, {})
+    assert not isinstance(found, Stuck)
+    groups = [sorted(arrival.unit.parts) for arrival in found if arrival.unit.members]
+    assert groups
+    assert all(group in (["a", "b"], ["c", "d"]) for group in groups)
 
 
 def test_two_hooked_lumps_are_stuck() -> None:

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
+from drawleaf.model.catalogue import Consumable
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.model.lists import Audit, AuditLine, CutList, HardwareRow, Layouts, ToolRow
+from drawleaf.model.lists import Audit, AuditLine, ConsumableRow, CutList, HardwareRow, Layouts, ToolRow
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Schedule, Step
 
@@ -28,6 +29,7 @@ def make_audit(
     tools: Sequence[ToolRow],
     steps: Sequence[Step],
     schedule: Schedule,
+    consumables: Sequence[ConsumableRow] = (),
 ) -> tuple[Audit, tuple[Diagnostic, ...]]:
     """Every reconciliation, and a diagnostic for each that fails."""
     lines = (
@@ -43,6 +45,8 @@ def make_audit(
         _tools_listed(tools, steps),
         _in_order(steps),
         _hours(steps, schedule),
+        _waits(steps, schedule),
+        _supplied(consumables, steps),
         _coats(plan, steps),
     )
     return Audit(lines), tuple(failure(line) for line in lines if not line.agrees)
@@ -199,6 +203,29 @@ def _hours(steps: Sequence[Step], schedule: Schedule) -> AuditLine:
         f"{schedule.active_hours:.2f} h",
         agrees,
         "",
+    )
+
+
+def _waits(steps: Sequence[Step], schedule: Schedule) -> AuditLine:
+    """Every wait of a step stands in the schedule, at its full length."""
+    asked = Counter({f"step {step.number}": round(step.wait_hours * 60) for step in steps if step.wait_hours})
+    laid = Counter[str]()
+    for drying in schedule.dryings:
+        laid[f"step {drying.step}"] += round((drying.end - drying.start) * 60)
+    return _compare("Waits of the steps, and waits in the schedule", asked, laid, "minutes")
+
+
+def _supplied(consumables: Sequence[ConsumableRow], steps: Sequence[Step]) -> AuditLine:
+    """What the steps use up is on the shopping list."""
+    listed = {row.item.id for row in consumables}
+    used = sorted({one.id for step in steps for one in step.supplies if isinstance(one, Consumable)})
+    missing = [name for name in used if name not in listed]
+    return AuditLine(
+        "Supplies that the steps use up, and those of them that are listed",
+        f"{len(used)} supplies",
+        f"{len(used) - len(missing)} listed",
+        not missing,
+        ", ".join(missing[:MOST_NAMED]),
     )
 
 

@@ -2,57 +2,57 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 
-def dispensable(ids: Sequence[str], joined: Mapping[str, frozenset[str]]) -> frozenset[str]:
-    """The ids without which all others still hang together by their joints."""
-    here = set(ids)
-    pieces, cuts = _pieces_and_cuts(
-        ids, {one: [other for other in joined.get(one, ()) if other in here] for one in ids}
-    )
-    if len(pieces) == 1:
-        return frozenset(here - cuts)
-    if len(pieces) == 2:
-        return frozenset(one for piece in pieces if len(piece) == 1 for one in piece)
-    return frozenset()
+class Bonds:
+    """Things held together by joints, some of them taken away one after the other."""
 
+    def __init__(self, ids: Iterable[str], joined: Mapping[str, frozenset[str]]) -> None:
+        self._links = {one: set[str]() for one in ids}
+        for one, links in self._links.items():
+            links |= joined.get(one, frozenset()) & self._links.keys()
+            links.discard(one)
+        for one, links in self._links.items():
+            for other in links:
+                self._links[other].add(one)
+        self._pieces = self._count()
 
-def _pieces_and_cuts(ids: Sequence[str], links: Mapping[str, list[str]]) -> tuple[list[list[str]], set[str]]:
-    """Connected pieces, and the ids that hold their piece together (articulation points; Hopcroft and Tarjan 1973)."""
-    depth: dict[str, int] = {}
-    low: dict[str, int] = {}
-    cuts: set[str] = set()
-    pieces: list[list[str]] = []
-    for root in ids:
-        if root in depth:
-            continue
-        depth[root] = low[root] = 0
-        piece, branches = [root], 0
-        trail = [(root, "", iter(links[root]))]
-        while trail:
-            node, parent, rest = trail[-1]
-            for other in rest:
-                if other == parent:
-                    continue
-                if other in depth:
-                    low[node] = min(low[node], depth[other])
-                    continue
-                depth[other] = low[other] = depth[node] + 1
-                piece.append(other)
-                trail.append((other, node, iter(links[other])))
-                break
-            else:
-                trail.pop()
-                if not trail:
-                    continue
-                above = trail[-1][0]
-                low[above] = min(low[above], low[node])
-                if above == root:
-                    branches += 1
-                elif low[node] >= depth[above]:
-                    cuts.add(above)
-        if branches > 1:
-            cuts.add(root)
-        pieces.append(piece)
-    return pieces, cuts
+    def dispensable(self, one: str) -> bool:
+        """Whether all others hang together without it."""
+        links = self._links[one]
+        if self._pieces > 1:
+            return self._pieces == 2 and not links
+        # In one piece: it is enough that its neighbours find one another some other way.
+        return len(links) < 2 or len(self._around(next(iter(sorted(links))), one, links)) == len(links)
+
+    def remove(self, one: str) -> None:
+        """Takes it away."""
+        whole = self.dispensable(one)
+        for other in self._links.pop(one):
+            self._links[other].discard(one)
+        self._pieces = 1 if whole else self._count()
+
+    def _around(self, start: str, without: str, wanted: set[str]) -> set[str]:
+        """Those of the wanted ones that hang together with ``start`` when one is left out; the search ends when all are found."""
+        found, seen, ring = {start}, {start, without}, [start]
+        while ring and len(found) < len(wanted):
+            ring = [other for one in ring for other in self._links[one] if other not in seen]
+            seen.update(ring)
+            ring = list(dict.fromkeys(ring))
+            found.update(wanted.intersection(ring))
+        return found
+
+    def _count(self) -> int:
+        seen: set[str] = set()
+        pieces = 0
+        for one in self._links:
+            if one not in seen:
+                pieces += 1
+                todo = [one]
+                seen.add(one)
+                while todo:
+                    fresh = self._links[todo.pop()] - seen
+                    seen |= fresh
+                    todo += fresh
+        return pieces

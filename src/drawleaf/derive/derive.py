@@ -11,16 +11,22 @@ from drawleaf.derive.shopping import estimate_consumables, estimate_finishes, ma
 from drawleaf.derive.steps import make_steps
 from drawleaf.derive.tools import make_tools
 from drawleaf.derive.weights import mass_kg, overall_size
+from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Plan
 from drawleaf.solids.build import Solids
 
 
-def derive(plan: Plan, solids: Solids) -> tuple[Derived, tuple[Diagnostic, ...]]:
-    """All lists and steps of a plan, and what is wrong with them. Lists are made even where steps cannot be."""
+def derive(
+    plan: Plan, solids: Solids, *, tidy: bool = True, kept: Kept = NOTHING_KEPT
+) -> tuple[Derived, tuple[Diagnostic, ...]]:
+    """All lists and steps of a plan, and what is wrong with them. Lists are made even where steps cannot be.
+
+    Without ``tidy`` the layouts are the first that buy the least, not yet made kind to cut: enough to check a plan by.
+    """
     cut_list = make_cut_list(plan)
-    layouts, layout_problems = make_layouts(plan, cut_list)
+    layouts, layout_problems = make_layouts(plan, cut_list, tidy=tidy, kept=kept)
     hardware = count_hardware(plan)
     steps, step_problems = make_steps(plan, solids, cut_list, layouts)
     consumables = estimate_consumables(plan, cut_list, steps)
@@ -28,7 +34,7 @@ def derive(plan: Plan, solids: Solids) -> tuple[Derived, tuple[Diagnostic, ...]]
     shopping = make_shopping_list(plan, layouts, hardware, consumables, finishes)
     tools = make_tools(plan, steps)
     schedule = make_schedule(steps)
-    audit, audit_problems = make_audit(plan, cut_list, layouts, hardware, tools, steps, schedule)
+    audit, audit_problems = make_audit(plan, cut_list, layouts, hardware, tools, steps, schedule, consumables)
     derived = Derived(
         plan=plan,
         cut_list=cut_list,

@@ -5,17 +5,23 @@ from __future__ import annotations
 from drawleaf.derive.board_layout import lay_boards
 from drawleaf.derive.misfits import match_problems
 from drawleaf.derive.sheet_layout import lay_sheets
+from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Plan
 
 
-def make_layouts(plan: Plan, cut_list: CutList) -> tuple[Layouts, tuple[Diagnostic, ...]]:
-    """Every part of the cut list on a sheet or board; parts that no stock on sale can give are errors at their line."""
+def make_layouts(
+    plan: Plan, cut_list: CutList, *, tidy: bool = True, kept: Kept = NOTHING_KEPT
+) -> tuple[Layouts, tuple[Diagnostic, ...]]:
+    """Every part of the cut list on a sheet or board; parts that no stock on sale can give are errors at their line.
+
+    ``tidy`` as for ``derive``.
+    """
     unmatched = match_problems(plan.parts)
     if unmatched:
         return Layouts((), (), ()), tuple(unmatched)
-    sheets, sheet_needs, sheet_problems = lay_sheets(plan, cut_list)
+    sheets, sheet_needs, sheet_problems = lay_sheets(plan, cut_list, tidy=tidy, kept=kept)
     boards, board_needs, board_problems = lay_boards(plan, cut_list)
     order = {stock.id: at for at, stock in enumerate(plan.stocks)}
     needs = sorted([*sheet_needs, *board_needs], key=lambda need: order[need.stock.id])

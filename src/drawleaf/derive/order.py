@@ -19,7 +19,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from drawleaf.derive.connected import dispensable
+from drawleaf.derive.connected import Bonds
 from drawleaf.model.plan import Vector
 from drawleaf.solids.travel import WAYS
 
@@ -107,6 +107,7 @@ class _Bench:
     ) -> None:
         self.units, self.table = list(units), table
         self.reach, self.joined, self.tilt = reach, joined, tilt
+        self.bonds = Bonds([unit.id for unit in units], joined)
         self.left = list(range(len(units)))
         self.holders = table.sum(axis=1, dtype=np.int32)
 
@@ -119,6 +120,7 @@ class _Bench:
             arrival, gone = leaving
             taken.append(arrival)
             for i in gone:
+                self.bonds.remove(self.units[i].id)
                 self.left.remove(i)
                 self.holders -= self.table[:, i]
         first = tuple(Arrival(self.units[i], None) for i in self.left)
@@ -126,21 +128,21 @@ class _Bench:
 
     def _one(self) -> tuple[Arrival, tuple[int, ...]] | None:
         """The free unit that conventionally comes last; first among those that leave the rest in one piece."""
-        ids = [self.units[i].id for i in self.left]
-        whole = dispensable(ids, self.joined)
         loose_ends = None
+        free = (self.holders == 0).any(axis=1)
         for i in reversed(self.left):
             unit = self.units[i]
-            if loose_ends is not None and unit.id not in whole:
+            if not free[i] and not (self.tilt and unit.may_tilt):
+                continue
+            whole = self.bonds.dispensable(unit.id)
+            if loose_ends is not None and not whole:
                 continue
             ways = tuple(way for way, held in zip(WAYS, self.holders[i], strict=True) if not held)
-            if not ways and not (self.tilt and unit.may_tilt):
-                continue
             standing = self._parts(other for other in self.left if other != i)
             arrival = self._arrival(unit, ways, standing)
             if arrival is None or not self.reach(unit.parts, standing):
                 continue
-            if unit.id in whole:
+            if whole:
                 return arrival, (i,)
             loose_ends = arrival, (i,)
         return loose_ends

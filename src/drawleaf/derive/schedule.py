@@ -1,68 +1,181 @@
-"""How long it takes: hands-on hours, waits on the critical path, and days at a stated pace."""
+"""How long it takes: hands-on hours, waits, and the work laid out over days, by one person or by two.
+
+Time runs on a calendar of 24-hour days that begin with a day's work: so many hours at the bench, then the night, in which glue and finish
+go on drying. One person works through the steps in their order. Two share them: whoever is free takes the ready step with the longest
+work and waits still behind it (list scheduling by critical path). Whether there is room and tools for two is not known here.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from math import ceil
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from drawleaf.derive.times import BASIS, HOURS_A_DAY
-from drawleaf.model.steps import Operation, Schedule, Step
+from drawleaf.model.steps import Drying, Operation, Schedule, Spell, Step
 
-HOURS_BETWEEN_SESSIONS = 24 - HOURS_A_DAY
+DAY = 24.0
+HAIR = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A step, or one coat of it: hands-on hours, then a wait. ``after`` are earlier tasks by place, with the wait that each asks for."""
+
+    step: int
+    hours: float
+    wait: float
+    after: tuple[tuple[int, float], ...]
 
 
 def make_schedule(steps: Sequence[Step]) -> Schedule:
-    """One person works through the steps in order; waits run on through the night and beside other work."""
-    active = sum(step.minutes for step in steps) / 60
+    """The whole plan's time."""
+    tasks = tasks_of(steps)
+    alone = _in_order(tasks)
+    shared = _shared(tasks)
     return Schedule(
-        active_hours=active,
-        waiting_hours=waiting_hours(steps),
-        days=_days(steps),
+        active_hours=sum(step.minutes for step in steps) / 60,
+        waiting_hours=waiting_hours(tasks),
+        days=_last_day(alone),
         basis=f"{BASIS} Days of {HOURS_A_DAY:g} hours.",
+        hours_a_day=HOURS_A_DAY,
+        spells=alone,
+        dryings=_dryings(tasks, alone),
+        critical=critical_steps(tasks),
+        helped=shared,
+        helped_days=_last_day(shared),
     )
 
 
-def waiting_hours(steps: Sequence[Step]) -> float:
-    """Hours in which nothing can be done: the longest chain of work and waits, less the work that one person has anyway."""
-    clock = 0.0
-    dry: dict[str, float] = {}
-    idle = 0.0
+def tasks_of(steps: Sequence[Step]) -> tuple[Task, ...]:
+    """The steps as tasks; a step that gives several coats is one task for each, the wait between them."""
+    home: dict[str, tuple[int, float]] = {}
+    tasks: list[Task] = []
     for step in steps:
-        ready = max(
-            (dry[before] for operation in step.operations for before in operation.after if before in dry), default=0.0
-        )
+        own = {operation.id for operation in step.operations}
+        before = {home[name]: None for op in step.operations for name in op.after if name in home and name not in own}
+        coats = max((_coats(operation) for operation in step.operations), default=1)
+        hours, wait = step.minutes / 60 / coats, step.wait_hours / coats
+        after = tuple(before)
+        for _ in range(coats):
+            tasks.append(Task(step.number, hours, wait, after))
+            after = ((len(tasks) - 1, wait),)
+        place = len(tasks) - 1
+        home.update({op.id: (place, op.wait_hours / coats) for op in step.operations})
+    return tuple(tasks)
+
+
+def _coats(operation: Operation) -> int:
+    return operation.coat.coats if operation.coat is not None and operation.kind == "coat" else 1
+
+
+def waiting_hours(tasks: Sequence[Task]) -> float:
+    """Hours in which one person who never sleeps could do nothing: what has to dry before the next step can begin, and at the end."""
+    clock = idle = 0.0
+    ends: list[float] = []
+    for task in tasks:
+        ready = max((ends[place] + wait for place, wait in task.after), default=0.0)
         idle += max(0.0, ready - clock)
-        clock = max(clock, ready) + step.minutes / 60
-        dry.update(_dry_times(step.operations, clock))
-    return idle + max(0.0, max(dry.values(), default=clock) - clock)
+        clock = max(clock, ready) + task.hours
+        ends.append(clock)
+    dry = max((end + task.wait for end, task in zip(ends, tasks, strict=True)), default=clock)
+    return idle + max(0.0, dry - clock)
 
 
-def _dry_times(operations: Sequence[Operation], done: float) -> dict[str, float]:
-    return {operation.id: done + operation.wait_hours for operation in operations}
+def critical_steps(tasks: Sequence[Task]) -> tuple[int, ...]:
+    """Steps without slack: were there hands enough, any one of them that takes longer would put off the end."""
+    tails = _tails(tasks)
+    starts: list[float] = []
+    for task in tasks:
+        starts.append(max((starts[place] + tasks[place].hours + wait for place, wait in task.after), default=0.0))
+    end = max((start + tail for start, tail in zip(starts, tails, strict=True)), default=0.0)
+    found = (task.step for task, start, tail in zip(tasks, starts, tails, strict=True) if start + tail > end - 1e-6)
+    return tuple(dict.fromkeys(found))
 
 
-def _days(steps: Sequence[Step]) -> int:
-    """Days with so many hours at the bench, the waits running through the night."""
-    day, left, dry = 1, HOURS_A_DAY, {}
-    for step in steps:
-        ready = max(
-            (dry[before] for operation in step.operations for before in operation.after if before in dry), default=0.0
+def _tails(tasks: Sequence[Task]) -> list[float]:
+    """From the start of each task to the end of all that hangs on it."""
+    tails = [task.hours + task.wait for task in tasks]
+    for place in range(len(tasks) - 1, -1, -1):
+        for before, wait in tasks[place].after:
+            tails[before] = max(tails[before], tasks[before].hours + wait + tails[place])
+    return tails
+
+
+def _in_order(tasks: Sequence[Task]) -> tuple[Spell, ...]:
+    """One person, step after step; where something must dry first, the bench stands idle."""
+    spells: list[Spell] = []
+    ends: list[float] = []
+    clock = 0.0
+    for task in tasks:
+        ready = max((ends[place] + wait for place, wait in task.after), default=0.0)
+        own = _worked(task, max(clock, ready), 0)
+        spells += own
+        clock = _end(own[-1]) if own else max(clock, ready)
+        ends.append(clock)
+    return tuple(spells)
+
+
+def _shared(tasks: Sequence[Task]) -> tuple[Spell, ...]:
+    """Two people: the sooner start goes first, and among equals what has the longest tail."""
+    tails = _tails(tasks)
+    clocks, ends = [0.0, 0.0], dict[int, float]()
+    spells: list[Spell] = []
+    todo = list(range(len(tasks)))
+    while todo:
+        ready = {
+            place: max((ends[before] + wait for before, wait in tasks[place].after), default=0.0)
+            for place in todo
+            if all(before in ends for before, _ in tasks[place].after)
+        }
+        choices = (
+            (_open(max(at, clocks[hand])), -tails[place], place, hand) for place, at in ready.items() for hand in (0, 1)
         )
-        now = (day - 1) * 24 + HOURS_A_DAY - left
-        if ready > now:
-            # Wait at the bench if there is time left today, else until the next day on which it is dry.
-            if ready <= (day - 1) * 24 + HOURS_A_DAY:
-                left -= ready - now
-            else:
-                day, left = (
-                    max(day + 1, ceil(ready / 24) + 1 if ready % 24 > HOURS_A_DAY else int(ready // 24) + 1),
-                    HOURS_A_DAY,
-                )
-        work = step.minutes / 60
-        while work > left:
-            work -= left
-            day, left = day + 1, HOURS_A_DAY
-        left -= work
-        now = (day - 1) * 24 + HOURS_A_DAY - left
-        dry.update(_dry_times(step.operations, now))
-    return day
+        start, _, place, hand = min(choices)
+        own = _worked(tasks[place], start, hand)
+        spells += own
+        clocks[hand] = ends[place] = _end(own[-1]) if own else start
+        todo.remove(place)
+    return tuple(sorted(spells, key=lambda spell: (spell.day, spell.start, spell.hand)))
+
+
+def _open(clock: float) -> float:
+    """The next moment at which somebody is at the bench."""
+    day, hour = divmod(clock, DAY)
+    return clock if hour < HOURS_A_DAY - HAIR else (day + 1) * DAY
+
+
+def _worked(task: Task, start: float, hand: int) -> list[Spell]:
+    """The task done from ``start`` on, day by day."""
+    left, clock = task.hours, start
+    spells: list[Spell] = []
+    while left > HAIR:
+        clock = _open(clock)
+        day, hour = divmod(clock, DAY)
+        done = min(left, HOURS_A_DAY - hour)
+        spells.append(Spell(task.step, int(day) + 1, hour, hour + done, hand))
+        left -= done
+        clock += done
+    return spells
+
+
+def _end(spell: Spell) -> float:
+    return (spell.day - 1) * DAY + spell.end
+
+
+def _last_day(spells: Iterable[Spell]) -> int:
+    return max((spell.day for spell in spells), default=0)
+
+
+def _dryings(tasks: Sequence[Task], spells: Sequence[Spell]) -> tuple[Drying, ...]:
+    """The waits, each from the end of its task."""
+    found: list[Drying] = []
+    todo = list(spells)
+    for task in tasks:
+        left, clock = task.hours, 0.0
+        while left > HAIR and todo:
+            spell = todo.pop(0)
+            left -= spell.end - spell.start
+            clock = _end(spell)
+        if task.wait:
+            found.append(Drying(task.step, clock, clock + task.wait))
+    return tuple(found)

@@ -66,7 +66,15 @@ def _laid(
 ) -> tuple[list[SheetLayout], StockNeed]:
     """From what is kept, if the order is as it was. A tidy layout that is at hand serves for a first one too."""
     pieces = [
-        (piece.part.id, piece.part.match, piece.part.seen, piece.part.length_axis, piece.number, piece.label, piece.length)
+        (
+            piece.part.id,
+            piece.part.match,
+            piece.part.seen,
+            piece.part.length_axis,
+            piece.number,
+            piece.label,
+            piece.length,
+        )
         + (piece.width, piece.turns)
         for piece in wanted
     ]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping
+from functools import cached_property
 
+from drawleaf.draw import made_from
 from drawleaf.draw.cover import draw_cover
 from drawleaf.draw.details import draw_details
 from drawleaf.draw.elevations import draw_elevations
@@ -15,33 +17,92 @@ from drawleaf.draw.sections import draw_sections
 from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
 from drawleaf.draw.svg import write
 from drawleaf.draw.words import count_words, listed
+from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
-from drawleaf.model.lists import BoardLayout, SheetLayout
+from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
+from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length
 
 _ROOM = (149.0, 92.0)
 
 
-def draw_all(derived: Derived, solids: Solids) -> Drawings:
-    """Every drawing that the booklet shows. Computed from the solids and the lists; nothing is placed by hand."""
-    steps = {step.number: draw_step(derived, solids, step, (TALL, LOW, NARROW)) for step in derived.steps}
-    details, detail_of = draw_details(derived, solids)
+def draw_all(derived: Derived, solids: Solids, *, for_print: bool = True, kept: Kept = NOTHING_KEPT) -> Drawings:
+    """Every drawing that the booklet shows. Computed from the solids and the lists; nothing is placed by hand.
+
+    A screen has room for the high drawings of the steps; the low and the narrow ones are left out where nothing is printed.
+    """
+    desk = Desk(derived, solids, for_print=for_print, kept=kept)
+    steps = {step.number: desk.step(step) for step in derived.steps}
+    details, detail_of = desk.details()
     return Drawings(
-        cover=draw_cover(derived, solids),
-        exploded=draw_exploded(derived, solids),
-        elevations=draw_elevations(derived, solids),
-        sections=draw_sections(derived, solids),
+        cover=desk.cover(),
+        exploded=desk.exploded(),
+        elevations=desk.elevations(),
+        sections=desk.sections(),
         details=details,
         detail_of=detail_of,
-        parts={item.number: draw_part(derived, solids, item) for item in derived.cut_list.items},
+        parts={item.number: desk.part(item) for item in derived.cut_list.items},
         steps={number: drawn[0] for number, drawn in steps.items() if drawn},
-        steps_low={number: drawn[1] for number, drawn in steps.items() if drawn},
-        steps_narrow={number: drawn[2] for number, drawn in steps.items() if drawn},
-        sheets={layout.number: _sheet(derived, layout) for layout in derived.layouts.sheets},
-        boards=_boards(derived, derived.layouts.boards),
+        steps_low={number: drawn[1] for number, drawn in steps.items() if len(drawn) > 1},
+        steps_narrow={number: drawn[2] for number, drawn in steps.items() if len(drawn) > 1},
+        sheets={layout.number: desk.layout(layout) for layout in derived.layouts.sheets},
+        boards={layout.number: desk.layout(layout) for layout in derived.layouts.boards},
     )
+
+
+class Desk:
+    """Draws what is asked for, or takes it from what is kept."""
+
+    def __init__(self, derived: Derived, solids: Solids, *, for_print: bool = True, kept: Kept = NOTHING_KEPT) -> None:
+        self.derived, self.solids, self.kept = derived, solids, kept
+        self.rooms = (TALL, LOW, NARROW) if for_print else (TALL,)
+
+    @cached_property
+    def _whole(self) -> made_from.Told:
+        return made_from.of_the_whole(self.derived)
+
+    def some(self, ids: Collection[str]) -> dict[str, Drawing]:
+        """The drawings of these ids, but no layouts; ids that the plan does not have are passed over."""
+        found: list[Drawing] = []
+        found += [self.cover()] if "cover" in ids else []
+        for kind, draw in (("exploded", self.exploded), ("elevation", self.elevations), ("section", self.sections)):
+            found += draw() if any(an_id.startswith(kind) for an_id in ids) else ()
+        found += self.details()[0] if any(an_id.startswith("detail") for an_id in ids) else ()
+        found += [self.part(item) for item in self.derived.cut_list.items if f"part-{item.number:02d}" in ids]
+        found += [one for step in self.derived.steps if f"step-{step.number:02d}" in ids for one in self.step(step)[:1]]
+        return {drawing.id: drawing for drawing in found if drawing.id in ids}
+
+    def cover(self) -> Drawing:
+        return self.kept.get("cover", self._whole, lambda: draw_cover(self.derived, self.solids))
+
+    def exploded(self) -> tuple[Drawing, ...]:
+        return self.kept.get("exploded", self._whole, lambda: draw_exploded(self.derived, self.solids))
+
+    def elevations(self) -> tuple[Drawing, ...]:
+        return self.kept.get("elevations", self._whole, lambda: draw_elevations(self.derived, self.solids))
+
+    def sections(self) -> tuple[Drawing, ...]:
+        return self.kept.get("sections", self._whole, lambda: draw_sections(self.derived, self.solids))
+
+    def details(self) -> tuple[tuple[Drawing, ...], Mapping[str, str]]:
+        """The details, and which of them shows which joint."""
+        return self.kept.get("details", self._whole, lambda: draw_details(self.derived, self.solids))
+
+    def part(self, item: CutItem) -> Drawing:
+        told = made_from.of_a_part(self.derived, item)
+        return self.kept.get("part", told, lambda: draw_part(self.derived, self.solids, item))
+
+    def step(self, step: Step) -> tuple[Drawing, ...]:
+        """In each of the rooms; empty for a step that has no drawing of its own."""
+        told = (made_from.of_a_step(self.derived, step), len(self.rooms))
+        return self.kept.get("step", told, lambda: draw_step(self.derived, self.solids, step, self.rooms))
+
+    def layout(self, layout: SheetLayout | BoardLayout) -> Drawing:
+        draw = _sheet if isinstance(layout, SheetLayout) else _board
+        told = made_from.of_a_layout(self.derived, layout)
+        return self.kept.get("layout", told, lambda: draw(self.derived, layout))  # type: ignore[arg-type]
 
 
 def _sheet(derived: Derived, layout: SheetLayout) -> Drawing:
@@ -49,12 +110,9 @@ def _sheet(derived: Derived, layout: SheetLayout) -> Drawing:
     return _layout(derived, layout, "sheet", name, (layout.sheet.length, layout.sheet.width))
 
 
-def _boards(derived: Derived, layouts: Sequence[BoardLayout]) -> dict[int, Drawing]:
-    drawings: dict[int, Drawing] = {}
-    for layout in layouts:
-        name = f"Board {layout.number}: {layout.stock.name}"
-        drawings[layout.number] = _layout(derived, layout, "board", name, (layout.length, layout.board.width))
-    return drawings
+def _board(derived: Derived, layout: BoardLayout) -> Drawing:
+    name = f"Board {layout.number}: {layout.stock.name}"
+    return _layout(derived, layout, "board", name, (layout.length, layout.board.width))
 
 
 def _layout(

@@ -42,6 +42,9 @@ class Drawings:
     steps_narrow: Mapping[int, Drawing] = field(default_factory=dict)
     """And again, narrow, to stand beside the words."""
 
+    schedule: Drawing | None = None
+    """The work over the days; None where there are no steps."""
+
     def all(self) -> tuple[Drawing, ...]:
         """Every drawing in booklet order."""
         return (
@@ -55,4 +58,5 @@ class Drawings:
             *self.boards.values(),
             *self.steps.values(),
             *self.templates,
+            *((self.schedule,) if self.schedule else ()),
         )

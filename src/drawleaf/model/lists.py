@@ -97,6 +97,11 @@ class Cut:
     guide: str = ""
     heavy: bool = False
 
+    @property
+    def run(self) -> Length:
+        """How long the cut is."""
+        return max(self.end[0] - self.start[0], self.end[1] - self.start[1])
+
 
 @dataclass(frozen=True, slots=True)
 class SheetLayout:
