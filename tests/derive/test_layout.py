@@ -417,3 +417,9 @@ def test_a_panel_longer_than_any_board_is_told_its_own_limit(s) -> None:
     _, (problem,) = make_layouts(plan, make_cut_list(plan))
     assert (problem.code, problem.position) == ("longer-than-board", s.HERE)
     assert "Make the panel at most 94 in long" in problem.mend
+
+
+def test_a_cut_tells_how_long_it_is(s, check) -> None:
+    (sheet,) = laid(s, check, s.part("p", (90, 40))).sheets
+    assert sheet.cuts[0].run.inches == 96
+    assert sheet.cuts[1].run.inches == Fraction(191, 4)
