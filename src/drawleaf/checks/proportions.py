@@ -85,7 +85,7 @@ def _finding(bench: Bench, cuts: list[tuple[Joint, float, float]]) -> CheckResul
             share=Quantity(share * 100, "percent"),
         ),
         figures=figures(depth=mm(depth), thickness=mm(thick), share_of_the_thickness=Quantity(share * 100, "percent")),
-        limit=sentence(rule.words),
+        limit=sentence("a {family}: {rule}", family=joint.family, rule=rule.words),
         remedy=sentence(
             "Make “depth” no more than {best}: what is left beside the channel carries the part."
             if deep

@@ -27,12 +27,12 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """All findings of one check. ``source`` is the number of its line among the sources."""
+    """All findings of one check. ``sources`` are the numbers of its lines among the sources."""
 
     title: str
     findings: tuple[Finding, ...]
     limit: Markup
-    source: int
+    sources: tuple[int, ...]
     verdict: str
 
 
@@ -77,8 +77,8 @@ def _checked(book: Book, group: list[CheckResult], sources: tuple[str, ...]) -> 
     return Checked(
         title=group[0].title,
         findings=findings,
-        limit=sentence_words(group[0].limit, book.formatter),
-        source=sources.index(group[0].source) + 1,
+        limit=Markup("; ").join(dict.fromkeys(sentence_words(result.limit, book.formatter) for result in group)),
+        sources=tuple(dict.fromkeys(sources.index(result.source) + 1 for result in group)),
         verdict="accepted" if accepted else VERDICTS[worst],
     )
 
