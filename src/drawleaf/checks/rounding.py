@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import partial
 from typing import Literal
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
@@ -29,7 +30,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     for part, ends in _between(bench):
         for unit in units:
             step = Length.of_inches(form.inch_step) if unit == "in" else Length(form.mm_step)
-            off, whole = _misfit(bench, part, ends, lambda one, unit=unit: form.rounded(one, unit))
+            off, whole = _misfit(bench, part, ends, partial(form.rounded, unit=unit))
             checked += 1
             if off > step:
                 yield _result(Verdict.STOP if off > OPEN else Verdict.ADVICE, part, off, step, whole)
