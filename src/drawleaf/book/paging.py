@@ -112,6 +112,11 @@ def _forms(blocks: Sequence[Block], room: float, last: bool) -> tuple[float, tup
     return best
 
 
+FARTHEST = 14
+HALF_FULL = 0.6
+"""A page that would be less full than this takes blocks from farther off, up to ``FARTHEST``."""
+
+
 def gather_on_pages(
     heights: Sequence[float], room: float, first_room: float, gap: float = 7.0, reach: int = 9
 ) -> tuple[tuple[int, ...], ...]:
@@ -122,7 +127,10 @@ def gather_on_pages(
     while left:
         space = room if pages else first_room
         first = left[0]
-        rest = _fullest([(place, heights[place] + gap) for place in left[1 : 1 + reach]], space - heights[first])
+        offers = [(place, heights[place] + gap) for place in left[1 : 1 + FARTHEST]]
+        rest = _fullest(offers[:reach], space - heights[first])
+        if heights[first] + sum(heights[place] + gap for place in rest) < HALF_FULL * space:
+            rest = _fullest(offers, space - heights[first])
         pages.append((first, *rest))
         left = [place for place in left if place not in pages[-1]]
     return tuple(pages)

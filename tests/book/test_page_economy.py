@@ -1,0 +1,211 @@
+"""The example plans on paper: steps whole and with their drawing, pages well filled, no more pages than need be."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator
+from functools import cache
+from typing import Any
+
+import pytest
+from tests.conftest import PLANS, ROOT, compiled
+
+from drawleaf.book.booklet import make_html
+from drawleaf.book.context import Book
+from drawleaf.book.paging import Block, Form, arrange, gather_on_pages
+from drawleaf.book.paper import BOTTOM_MARGIN, CHAPTER_HEAD, TOP_MARGIN, paper_of
+
+CSS_MM = 96 / 25.4
+MOST_PAGES = {"boot-bench": 80, "key-ledge": 34}
+
+
+@cache
+def printed(name: str) -> list[Any]:
+    """The pages of an example plan as laid-out boxes."""
+    import weasyprint
+
+    from drawleaf.book.pdf import _fetcher
+
+    outcome = compiled(name)
+    folder = ROOT / "plans" / name
+    html = make_html(outcome.derived, outcome.drawings, for_print=True, plan_folder=folder)
+    document = weasyprint.HTML(string=html, base_url=folder.as_uri() + "/", url_fetcher=_fetcher(folder)).render()
+    return [page._page_box for page in document.pages]
+
+
+def boxes(box: Any) -> Iterator[Any]:
+    yield box
+    for child in getattr(box, "children", ()):
+        yield from boxes(child)
+
+
+def body(page: Any) -> Iterator[Any]:
+    """The boxes between the running head and foot."""
+    for child in page.children:
+        if child.element_tag == "html":
+            yield from boxes(child)
+
+
+def sections(page: Any, kind: str) -> Iterator[Any]:
+    for box in body(page):
+        classes = (box.element.get("class") or "").split() if box.element is not None else ()
+        if box.element_tag == "section" and kind in classes:
+            yield box
+
+
+def foot(page: Any) -> float:
+    """How far down the page its words and drawings reach, in mm from the top of the type area."""
+    ends = [
+        box.position_y + box.height
+        for box in body(page)
+        if type(box).__name__ in ("TextBox", "InlineReplacedBox", "BlockReplacedBox")
+        and box.style["visibility"] == "visible"
+    ]
+    return max(ends, default=0.0) / CSS_MM - TOP_MARGIN
+
+
+def chapters_of(page: Any) -> list[str]:
+    return [box.element.get("id") for box in sections(page, "chapter")]
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_booklet_has_no_more_pages_than_it_needs(name: str):
+    assert len(printed(name)) <= MOST_PAGES[name]
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_no_page_is_under_a_third_full_but_at_a_chapters_end(name: str):
+    pages = printed(name)
+    paper = paper_of(compiled(name).derived.plan.paper)
+    thin = []
+    for number, page in enumerate(pages):
+        following = chapters_of(pages[number + 1])[:1] if number + 1 < len(pages) else []
+        ends = not following or following[0] != chapters_of(page)[-1]
+        if foot(page) < paper.text_height / 3 and not ends:
+            thin.append(number + 1)
+    assert thin == []
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_step_with_a_drawing_stands_whole_on_one_page(name: str):
+    pages_of: dict[str, set[int]] = defaultdict(set)
+    drawn: dict[str, set[int]] = defaultdict(set)
+    for number, page in enumerate(printed(name)):
+        for step in sections(page, "step"):
+            key = step.element.get("data-step")
+            pages_of[key].add(number)
+            if any("Replaced" in type(box).__name__ and box.element_tag == "img" for box in boxes(step)):
+                drawn[key].add(number)
+    assert len(pages_of) == len(compiled(name).derived.steps)
+    assert set(drawn) == {str(number) for number in compiled(name).drawings.steps}
+    split = {key for key in drawn if pages_of[key] != drawn[key]}
+    assert split == set()
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_step_is_as_high_as_was_reckoned(name: str):
+    from drawleaf.book.chapters import steps as chapter
+    from drawleaf.book.step_forms import step_block
+
+    outcome = compiled(name)
+    book = Book.of(outcome.derived, outcome.drawings, for_print=True, plan_folder=ROOT / "plans" / name)
+    paper = paper_of(outcome.derived.plan.paper)
+    reckoned = {}
+    for page in chapter.gather(book)["pages"]:
+        block = step_block(page, chapter._drawings(book, page.step), paper, bool(page.stage))
+        reckoned[str(page.step.number)] = next(form.height for form in block.forms if form.name == page.form)
+    first = min(reckoned, key=int)
+    high: dict[str, list[float]] = defaultdict(list)
+    for page in printed(name):
+        for step in sections(page, "step"):
+            key = step.element.get("data-step")
+            high[key].append(step.height / CSS_MM - (CHAPTER_HEAD if key == first and not high[key] else 0.0))
+    errors = {key: reckoned[key] - parts[0] for key, parts in high.items() if len(parts) == 1}
+    assert len(errors) > 10
+    assert min(errors.values()) > -6.0, errors
+    assert max(errors.values()) < 20.0, errors
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_chapters_heading_is_never_alone_at_a_foot(name: str):
+    for page in printed(name):
+        heads = [box for box in body(page) if box.element_tag in ("h2", "h3", "h4") and box.height]
+        for head in heads:
+            below = [
+                box.position_y
+                for box in body(page)
+                if type(box).__name__ in ("TextBox", "InlineReplacedBox", "BlockReplacedBox")
+                and box.position_y >= head.position_y + head.height - 1
+            ]
+            assert below, head.element.get("id")
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_nothing_stands_in_the_foot_or_over_the_edge(name: str):
+    paper = paper_of(compiled(name).derived.plan.paper)
+    for number, page in enumerate(printed(name)):
+        if number == 0:
+            continue  # The cover has margins of its own.
+        assert foot(page) <= paper.height - TOP_MARGIN - BOTTOM_MARGIN + 0.5, number + 1
+
+
+def test_no_balloon_begins_a_line():
+    for name in PLANS:
+        html = make_html(
+            compiled(name).derived, compiled(name).drawings, for_print=True, plan_folder=ROOT / "plans" / name
+        )
+        actions = re.findall(r'<ol class="actions">(.*?)</ol>', html, re.DOTALL)
+        assert actions
+        for text in actions:
+            free = re.sub(
+                r'<span class="whole">(?:(?!</span>).)*<span class="balloon[^>]*>\d+</span>[^<]*</span>', "", text
+            )
+            assert not re.search(r'\w(?:</b>)?[ \u00a0]<span class="balloon', free), free
+
+
+def block(*forms: tuple[str, float, float]) -> Block:
+    return Block(tuple(Form(*form) for form in forms), gap=5.0)
+
+
+def test_two_low_blocks_share_a_page_rather_than_two_high_ones_take_two():
+    blocks = [block(("high", 60, 0), ("low", 45, 10)), block(("high", 60, 0), ("low", 45, 10))]
+    (page,) = arrange(blocks, 100)
+    assert [form.name for form in page.forms] == ["low", "low"]
+
+
+def test_a_block_alone_is_set_high():
+    (page,) = arrange([block(("high", 60, 0), ("low", 45, 10))], 100)
+    assert [form.name for form in page.forms] == ["high"]
+
+
+def test_a_block_too_high_for_a_page_runs_over_and_the_next_one_follows_it():
+    pages = arrange([block(("only", 130, 0)), block(("only", 40, 0)), block(("only", 70, 0))], 100)
+    assert [(page.first, page.end, page.overfull, page.continued) for page in pages] == [
+        (0, 1, True, False),
+        (1, 2, False, True),
+        (2, 3, False, False),
+    ]
+
+
+def test_the_arrangement_has_no_more_pages_than_a_search_of_all():
+    heights = [30, 80, 45, 50, 20, 95, 10, 60, 35]
+
+    def fewest(first: int) -> int:
+        if first == len(heights):
+            return 0
+        return 1 + min(
+            fewest(end)
+            for end in range(first + 1, len(heights) + 1)
+            if sum(heights[first:end]) + 5 * (end - first - 1) <= 100
+        )
+
+    assert len(arrange([block(("only", height, 0)) for height in heights], 100)) == fewest(0)
+
+
+def test_small_blocks_are_drawn_forward_to_fill_a_page():
+    assert gather_on_pages([60, 70, 20, 30], 100, 100, gap=5) == ((0, 3), (1, 2))
+
+
+def test_a_block_higher_than_a_page_stands_alone():
+    assert gather_on_pages([130, 20, 30], 100, 100, gap=5) == ((0,), (1, 2))
