@@ -219,7 +219,7 @@ def check_layouts(plan: Plan, cut_list: CutList, layouts: Layouts) -> None:
             assert part.stock.id == layout.stock.id
             assert (one.number, one.label) == (item.number, item.name)
             if part.glue_up is None:
-                size = part.size[:2]
+                size = part.size[0] + part.oversize * 2, part.size[1] + part.oversize * 2
             else:
                 size = part.size[0] + part.glue_up.extra * 2, part.glue_up.strip_width
             assert (one.length, one.width) == (size[::-1] if one.turned else size)

@@ -423,3 +423,19 @@ def test_a_cut_tells_how_long_it_is(s, check) -> None:
     (sheet,) = laid(s, check, s.part("p", (90, 40))).sheets
     assert sheet.cuts[0].run.inches == 96
     assert sheet.cuts[1].run.inches == Fraction(191, 4)
+
+
+def test_oversize_parts_are_laid_out_larger_and_say_so(s, check) -> None:
+    """20 x 10 with 1/4 in to trim along each edge is sawn 20-1/2 x 10-1/2; its cut-list row keeps the finished size."""
+    part = replace(s.part("panel", (20, 10)), oversize=s.inches("1/4"))
+    plan = s.plan_of(part, s.part("other", (20, 10)))
+    cut_list = make_cut_list(plan)
+    layouts, problems = make_layouts(plan, cut_list)
+    assert not problems
+    check(plan, cut_list, layouts)
+    sizes = {one.part: (one.length.inches, one.width.inches) for sheet in layouts.sheets for one in sheet.placed}
+    assert sizes["panel"] == (Fraction(41, 2), Fraction(21, 2))
+    assert sizes["other"] == (20, 10)
+    notes = {item.key: item.note for item in cut_list.items}
+    assert notes["panel"].startswith("Cut 1/4 in larger along every edge")
+    assert notes["other"] == ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import time
 from fractions import Fraction
 from functools import cache
@@ -12,6 +13,7 @@ import pytest
 from drawleaf.derive.areas import glued_area, outside_area, seam_area, shown_area
 from drawleaf.derive.consumables import estimate_consumables
 from drawleaf.derive.cut_list import make_cut_list
+from drawleaf.derive.derive import derive
 from drawleaf.derive.finish_amounts import containers_for, estimate_finishes
 from drawleaf.derive.hardware import count_hardware
 from drawleaf.derive.layouts import make_layouts
@@ -20,6 +22,7 @@ from drawleaf.derive.store_words import counted_unit, length_words
 from drawleaf.model.catalogue import FinishProduct
 from drawleaf.model.place import Axis
 from drawleaf.resolve.resolver import resolve
+from drawleaf.solids.build import build_solids
 from drawleaf.source.library import load_library
 from drawleaf.source.reader import read_plan
 from drawleaf.units import Length, LengthFormat, Units
@@ -336,3 +339,38 @@ def test_units_are_counted(count, unit, words) -> None:
 )
 def test_board_lengths_as_the_store_says(units, inches, words) -> None:
     assert length_words(Length.of_inches(inches), LengthFormat(units)) == words
+
+
+def test_an_oversize_part_gets_a_step_that_trims_it(tmp_path) -> None:
+    """From the source to the steps: the back panel is sawn a quarter too large, trimmed in a step of its own, and the audit holds."""
+    shutil.copytree(ROOT / "plans" / "boot-bench", tmp_path / "bench")
+    source = tmp_path / "bench" / "plan.yaml"
+    text = source.read_text(encoding="utf-8")
+    source.write_text(
+        text.replace("back: {name: Back panel,", "back: {name: Back panel, oversize: 1/4,"), encoding="utf-8"
+    )
+    library, _ = load_library([ROOT / "shared"])
+    plan, problems = resolve(read_plan(tmp_path / "bench", library))
+    assert plan is not None, problems
+    derived, problems = derive(plan, build_solids(plan))
+    assert not [problem for problem in problems if problem.is_error]
+    assert derived.audit.passed
+    (trim,) = [op for step in derived.steps for op in step.operations if op.kind == "trim-part"]
+    assert trim.parts == ("case.back",)
+    back = next(one for sheet in derived.layouts.sheets for one in sheet.placed if one.part == "case.back")
+    assert back.length == plan.part("case.back").size[0] + Length.of_inches(Fraction(1, 2))
+
+
+@pytest.mark.parametrize("other", ["glue_up: {strips: 3}", "match: pair"])
+def test_oversize_does_not_go_with(tmp_path, other) -> None:
+    shutil.copytree(ROOT / "plans" / "key-ledge", tmp_path / "ledge")
+    source = tmp_path / "ledge" / "plan.yaml"
+    text = source.read_text(encoding="utf-8")
+    text = text.replace(
+        "full_width: z, grain: x, left: 0, right: width, back: 5",
+        f"grain: x, left: 0, right: width, back: 5, high: 5, oversize: 1/4, {other}",
+    )
+    source.write_text(text, encoding="utf-8")
+    library, _ = load_library([ROOT / "shared"])
+    _, problems = resolve(read_plan(tmp_path / "ledge", library))
+    assert f"oversize-with-{other.partition(':')[0].replace('_', '-')}" in {problem.code for problem in problems}

@@ -12,7 +12,7 @@ from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather
 from drawleaf.derive.misfits import board_misfit, thinner_than_board
 from drawleaf.derive.packing import Fill, Order, Packer, sheet_filler
-from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, sets_too_large
+from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, rough_size, sets_too_large
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
 from drawleaf.model.catalogue import BoardSize, Stock
@@ -81,8 +81,8 @@ def _wanted(item: CutItem) -> list[Wanted]:
     pieces = []
     for part in item.parts:
         if part.glue_up is None:
-            length = item.length + part.stock.material.extra
-            pieces.append(Wanted(part, item.number, item.name, None, length, item.width, False))
+            length, width = rough_size(part)
+            pieces.append(Wanted(part, item.number, item.name, None, length + part.stock.material.extra, width, False))
             continue
         rough = item.length + part.glue_up.extra * 2
         pieces += [

@@ -73,6 +73,7 @@ def _merged_rows(plan: Plan) -> list[_Row]:
     for part in plan.parts:
         own, mirrored = shape_keys(part)
         blank = (part.stock.id, tuple(side.exact_mm for side in part.size), part.grain is None, _glue_up(part))
+        blank += (part.oversize.exact_mm, part.match)
         row = rows.setdefault((blank, own), _Row((blank, own), (blank, mirrored), []))
         row.parts.append(part)
     return list(rows.values())

@@ -38,6 +38,8 @@ def cut_parts(shop: Workshop) -> None:
     for part in _one_of_each_kind(shop):
         if part.glue_up is not None:
             _glue_up(shop, part)
+        elif part.oversize:
+            _trim(shop, part)
 
 
 def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> None:
@@ -235,6 +237,21 @@ def _glue_up(shop: Workshop, part: Part) -> None:
         (trim,),
         Scene((), parts, (), (), ()),
     )
+
+
+def _trim(shop: Workshop, part: Part) -> None:
+    """What was sawn a little too large is trimmed square and to size."""
+    parts = tuple(other.id for other in shop.plan.parts if other.kind == part.kind)
+    length, width, _ = part.size
+    trim = shop.operation(
+        f"trim-{key_of(shop.plan, part)}",
+        "trim-part",
+        parts,
+        way="trim-panel",
+        settings=(("length", length), ("width", width), ("oversize", part.oversize)),
+    )
+    title = f"Trim the {part.name.lower()} to size"
+    shop.add(trim.id, Stage.PANELS, title, (trim,), Scene((), parts, (), (), ()))
 
 
 def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:

@@ -93,7 +93,7 @@ def glue_up_words(part: Part, lengths: LengthFormat) -> list[str]:
 
 def planed(stock: Stock, boards: Sequence[BoardSize]) -> bool:
     """Whether the plan wants the boards thinner than they are sold, by more than boards differ."""
-    return all(stock.thickness + SAME_THICKNESS < board.thickness for board in boards)
+    return bool(boards) and all(stock.thickness + SAME_THICKNESS < board.thickness for board in boards)
 
 
 def row_note(part: Part, plan: Plan) -> str:
@@ -102,6 +102,8 @@ def row_note(part: Part, plan: Plan) -> str:
     width = part.stock.width
     if width is not None and not words and part.size[1] < width:
         words.append(f"Rip to width from {part.stock.nominal}.")
+    if part.oversize:
+        words.insert(0, f"Cut {plan.lengths.text(part.oversize)} larger along every edge, and trim to this size later.")
     if planed(part.stock, part.stock.boards):
         words.insert(0, f"Plane the board to {plan.lengths.text(part.stock.thickness)} first.")
     words += edge_words(part, plan.lengths)

@@ -9,7 +9,7 @@ from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Sto
 from drawleaf.model.checks import CheckSettings
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
-from drawleaf.units import Length, LengthFormat
+from drawleaf.units import ZERO, Length, LengthFormat
 
 Vector = tuple[float, float, float]
 
@@ -82,7 +82,8 @@ class Part:
     what joinery hides. ``features`` are then machined out of ``body``. ``thickness`` is the axis across the stock;
     ``grain`` the axis along the grain (None: any direction will do).
     ``kind`` is the source part that copies share (``case.side`` for ``case.side`` and ``case.side.mirrored``). Parts with the same
-    ``match`` are cut from one strip in the order in which they stand, so that the grain runs on from one to the next.
+    ``match`` are cut from one strip in the order in which they stand, so that the grain runs on from one to the next. ``oversize`` is how much larger along each edge the part
+    is sawn at first, to be trimmed later.
     """
 
     id: str
@@ -100,6 +101,7 @@ class Part:
     position: Position
     note: str = ""
     match: str = ""
+    oversize: Length = ZERO
 
     @property
     def length_axis(self) -> Axis:

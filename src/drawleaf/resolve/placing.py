@@ -16,7 +16,7 @@ from drawleaf.resolve.graph import Graph
 from drawleaf.resolve.scopes import KindDraft
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.wording import inside_sentence, title
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length
 
 MOST_COPIES = 200
 _SIDES = {
@@ -247,7 +247,33 @@ class Placer:
             position=kind.position,
             note=kind.entry.note,
             match=kind.entry.match,
+            oversize=self._oversize(kind),
         )
+
+    def _oversize(self, kind: KindDraft) -> Length:
+        """What is to be trimmed off each edge; a glue-up and a matched part have their own ways."""
+        entry = kind.entry
+        if entry.oversize is None:
+            return ZERO
+        oversize = self._evaluator.length(entry.oversize, kind.scope, entry, "oversize")
+        if oversize is None:
+            return ZERO
+        if oversize.exact_mm <= 0:
+            self._findings.error(
+                "not-positive", "An oversize is more than nothing", self._sources.at(entry, "oversize")
+            )
+            return ZERO
+        if entry.glue_up is not None or entry.match:
+            other = "glue_up" if entry.glue_up is not None else "match"
+            mend = "Write “extra:” in “glue_up” instead." if entry.glue_up is not None else "Leave one of them out."
+            self._findings.error(
+                "oversize-with-" + other.replace("_", "-"),
+                f"“{kind.id}” has both “oversize” and “{other}”",
+                self._sources.at(entry, "oversize"),
+                mend=mend,
+            )
+            return ZERO
+        return oversize
 
     def _name(self, kind: KindDraft, copy: Copy, first: Box) -> str:
         name = kind.entry.name or title(kind.key)

@@ -143,6 +143,9 @@ class PartEntry(Node):
     mirror: MirrorEntry | None = None
     repeat: RepeatEntry | None = None
     glue_up: GlueUpEntry | None = None
+    oversize: Expr | None = Field(
+        default=None, description="Cut so much larger along each edge, and trimmed to size later."
+    )
     match: str = Field(
         default="",
         description="Parts with the same word here are cut side by side from one strip, so that the grain runs on.",
