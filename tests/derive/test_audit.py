@@ -27,6 +27,7 @@ def audit_of(derived: Derived):
         derived.tools,
         derived.steps,
         derived.schedule,
+        derived.consumables,
     )
 
 
@@ -106,3 +107,15 @@ def test_hours_that_do_not_add_up(derived: Derived) -> None:
 
 def test_a_coat_forgotten(derived: Derived) -> None:
     assert "Coats asked for, and coats given in a step, part by part" in failing(without_step(derived, ("coat",)))
+
+
+def test_a_wait_left_out_of_the_schedule(derived: Derived) -> None:
+    schedule = replace(derived.schedule, dryings=derived.schedule.dryings[1:])
+    assert failing(replace(derived, schedule=schedule)) == ["Waits of the steps, and waits in the schedule"]
+
+
+def test_a_supply_that_is_on_no_list(derived: Derived) -> None:
+    rows = tuple(row for row in derived.consumables if row.item.id != "wood glue")
+    assert failing(replace(derived, consumables=rows)) == [
+        "Supplies that the steps use up, and those of them that are listed"
+    ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from drawleaf.derive.times import GLUE
 from drawleaf.model.catalogue import Consumable, FinishProduct
@@ -74,7 +74,7 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
         yield TAPE
 
 
-def _coating(coat: FinishCoat, words: dict[str, object]) -> Iterable[str]:
+def _coating(coat: FinishCoat, words: Mapping[str, object]) -> Iterable[str]:
     if words["method"] == "wipe":
         yield CLOTHS
     between = grit_between(coat)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.draw.lettering import text_width
-from drawleaf.draw.style import ACCENT, INK, LEADER, LETTER, NARROW, NEW_OUTLINE, PALE, SOFT_INK, STANDING
+from drawleaf.draw.style import ACCENT, INK, LETTER, NARROW, NEW_OUTLINE, PALE, SOFT_INK, STANDING
 from drawleaf.draw.svg import Pt, Sketch, TextRun, rectangle, write
 from drawleaf.draw.words import count_words, listed
 from drawleaf.model.derived import Derived

@@ -101,7 +101,7 @@ def travel_distance(
 
 def blocked_ways(moving: Floats, standing: Floats) -> Flags:
     """For each of ``WAYS``, whether any of the moving (N, 2, 3) boxes would pass through any of the standing ones."""
-    return _blocked_by_each(moving, standing).any(axis=0)
+    return np.asarray(_blocked_by_each(moving, standing).any(axis=0))
 
 
 def _blocked_pair(solids: Solids, one: str, other: str) -> Flags:

@@ -217,7 +217,13 @@ class _Loader:
 
 def _references(node: Node) -> Iterator[tuple[tuple[str | int, ...], str, str]]:
     """The names of other entries in an entry: path, name, and the kind that it should be of."""
-    lists = ("cautions", "cautions"), ("wear", "tools"), ("stand_ins", "tools"), ("tools", "tools"), ("without", "tools")
+    lists = (
+        ("cautions", "cautions"),
+        ("wear", "tools"),
+        ("stand_ins", "tools"),
+        ("tools", "tools"),
+        ("without", "tools"),
+    )
     for key, kind in lists:
         for index, name in enumerate(getattr(node, key, ())):
             yield (key, index), name, kind

@@ -41,7 +41,8 @@ def _kit(name: str, entry: KitEntry, made: Mapping[str, Kit]) -> Kit:
     base = made.get(entry.like) if entry.like else None
     tools = (base.tools if base else frozenset()) | frozenset(entry.tools)
     clamps = tuple(
-        KitClamps(one.count, length_at(one.opening, "clamps", index, "opening")) for index, one in enumerate(entry.clamps)
+        KitClamps(one.count, length_at(one.opening, "clamps", index, "opening"))
+        for index, one in enumerate(entry.clamps)
     )
     return Kit(
         id=name,
