@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from functools import cached_property
 
 from drawleaf.draw import made_from
@@ -16,6 +16,7 @@ from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.sections import draw_sections
 from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
 from drawleaf.draw.svg import write
+from drawleaf.draw.templates import draw_templates
 from drawleaf.draw.words import count_words, listed
 from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
@@ -33,7 +34,12 @@ def draw_all(derived: Derived, solids: Solids, *, for_print: bool = True, kept: 
 
     A screen has room for the high drawings of the steps; the low and the narrow ones are left out where nothing is printed.
     """
-    desk = Desk(derived, solids, for_print=for_print, kept=kept)
+    return gathered(Desk(derived, solids, for_print=for_print, kept=kept))
+
+
+def gathered(desk: Desk) -> Drawings:
+    """All drawings of a plan, as the desk has or makes them."""
+    derived = desk.derived
     steps = {step.number: desk.step(step) for step in derived.steps}
     details, detail_of = desk.details()
     return Drawings(
@@ -42,6 +48,7 @@ def draw_all(derived: Derived, solids: Solids, *, for_print: bool = True, kept: 
         elevations=desk.elevations(),
         sections=desk.sections(),
         details=details,
+        templates=draw_templates(derived, solids),
         detail_of=detail_of,
         parts={item.number: desk.part(item) for item in derived.cut_list.items},
         steps={number: drawn[0] for number, drawn in steps.items() if drawn},
@@ -55,9 +62,19 @@ def draw_all(derived: Derived, solids: Solids, *, for_print: bool = True, kept: 
 class Desk:
     """Draws what is asked for, or takes it from what is kept."""
 
-    def __init__(self, derived: Derived, solids: Solids, *, for_print: bool = True, kept: Kept = NOTHING_KEPT) -> None:
-        self.derived, self.solids, self.kept = derived, solids, kept
+    def __init__(
+        self,
+        derived: Derived,
+        solids: Solids,
+        *,
+        for_print: bool = True,
+        kept: Kept = NOTHING_KEPT,
+        instead: Mapping[str, Drawing] | None = None,
+    ) -> None:
+        """``instead`` are older drawings that may stand for those that are not at hand, until those are made; ``owed`` tells which do."""
+        self.derived, self.solids, self.kept, self.instead = derived, solids, kept, instead or {}
         self.rooms = (TALL, LOW, NARROW) if for_print else (TALL,)
+        self.owed: dict[str, None] = {}
 
     @cached_property
     def _whole(self) -> made_from.Told:
@@ -75,34 +92,54 @@ class Desk:
         return {drawing.id: drawing for drawing in found if drawing.id in ids}
 
     def cover(self) -> Drawing:
-        return self.kept.get("cover", self._whole, lambda: draw_cover(self.derived, self.solids))
+        old = self._old("cover")
+        return self._made("cover", self._whole, lambda: (draw_cover(self.derived, self.solids),), old)[0]
 
     def exploded(self) -> tuple[Drawing, ...]:
-        return self.kept.get("exploded", self._whole, lambda: draw_exploded(self.derived, self.solids))
+        return self._made("exploded", self._whole, lambda: draw_exploded(self.derived, self.solids), self._old("exploded"))
 
     def elevations(self) -> tuple[Drawing, ...]:
-        return self.kept.get("elevations", self._whole, lambda: draw_elevations(self.derived, self.solids))
+        old = self._old("elevation")
+        return self._made("elevations", self._whole, lambda: draw_elevations(self.derived, self.solids), old)
 
     def sections(self) -> tuple[Drawing, ...]:
-        return self.kept.get("sections", self._whole, lambda: draw_sections(self.derived, self.solids))
+        return self._made("sections", self._whole, lambda: draw_sections(self.derived, self.solids), self._old("section"))
 
     def details(self) -> tuple[tuple[Drawing, ...], Mapping[str, str]]:
         """The details, and which of them shows which joint."""
+        old = self._old("detail")
+        if old and not self.kept.holds("details", self._whole):
+            self.owed.update(dict.fromkeys(one.id for one in old))
+            return old, {}
         return self.kept.get("details", self._whole, lambda: draw_details(self.derived, self.solids))
 
     def part(self, item: CutItem) -> Drawing:
         told = made_from.of_a_part(self.derived, item)
-        return self.kept.get("part", told, lambda: draw_part(self.derived, self.solids, item))
+        old = self._old(f"part-{item.number:02d}")
+        return self._made("part", told, lambda: (draw_part(self.derived, self.solids, item),), old)[0]
 
     def step(self, step: Step) -> tuple[Drawing, ...]:
         """In each of the rooms; empty for a step that has no drawing of its own."""
         told = (made_from.of_a_step(self.derived, step), len(self.rooms))
-        return self.kept.get("step", told, lambda: draw_step(self.derived, self.solids, step, self.rooms))
+        old = self._old(f"step-{step.number:02d}")
+        return self._made("step", told, lambda: draw_step(self.derived, self.solids, step, self.rooms), old)
 
     def layout(self, layout: SheetLayout | BoardLayout) -> Drawing:
         draw = _sheet if isinstance(layout, SheetLayout) else _board
         told = made_from.of_a_layout(self.derived, layout)
         return self.kept.get("layout", told, lambda: draw(self.derived, layout))  # type: ignore[arg-type]
+
+    def _old(self, first: str) -> tuple[Drawing, ...]:
+        return tuple(one for an_id, one in self.instead.items() if an_id.startswith(first))
+
+    def _made(
+        self, kind: str, told: made_from.Told, draw: Callable[[], tuple[Drawing, ...]], old: tuple[Drawing, ...]
+    ) -> tuple[Drawing, ...]:
+        """What is kept; else the older drawings, owed; else new ones."""
+        if old and not self.kept.holds(kind, told):
+            self.owed.update(dict.fromkeys(one.id for one in old))
+            return old
+        return self.kept.get(kind, told, draw)
 
 
 def _sheet(derived: Derived, layout: SheetLayout) -> Drawing:
