@@ -50,8 +50,9 @@ class Portion:
 
 def add_gathered(shop: Workshop, assembly: str, heading: str, portions: Sequence[Portion]) -> None:
     """The steps of these portions, in order."""
+    everything = {part for portion in portions for part in (*portion.standing, *portion.new)}
     for group in gathered(shop.plan, portions):
-        _add(shop, assembly, heading, group)
+        _add(shop, assembly, heading, group, len(everything))
 
 
 def gathered(plan: Plan, portions: Sequence[Portion]) -> list[list[Portion]]:
@@ -78,17 +79,18 @@ def _fits(plan: Plan, group: Sequence[Portion], portion: Portion) -> bool:
 def actions_of(plan: Plan, portions: Sequence[Portion]) -> int:
     """How many actions the wording makes of them: see ``templates/steps/join.j2``."""
     joins = [portion for portion in portions if portion.kind == "join"]
-    count = sum(SQUARE_ACTIONS for portion in portions if portion.kind == "square")
+    square = 1 if joins and portions[-1].kind == "square" else SQUARE_ACTIONS
+    count = sum(square for portion in portions if portion.kind == "square")
     count += sum(DRY_FIT_ACTIONS for portion in portions if portion.kind == "dry-fit")
     glued = any(portion.glued for portion in joins)
     hard = any(operation.method.tools and _bored_for(operation) for one in joins for operation in one.operations)
     for portion in joins:
         count += len({plan.part(part).kind for part in portion.new}) + len(portion.operations) - 1
     if len(joins) == 1:
-        count += 1 + glued
+        count += 1 + glued * 2
     elif joins:
         count += 1
-    return count + glued + hard
+    return count + hard
 
 
 def _bored_for(operation: Operation) -> bool:
@@ -99,7 +101,9 @@ def _bored_for(operation: Operation) -> bool:
     )
 
 
-def _add(shop: Workshop, assembly: str, heading: str, group: Sequence[Portion]) -> None:
+def _add(shop: Workshop, body: str, heading: str, group: Sequence[Portion], count: int) -> None:
+    """One step. ``count`` is how many parts the body has, copies included."""
+    assembly = _assembly_of(shop.plan, group) or body
     operations = tuple(operation for portion in group for operation in portion.operations)
     fasteners = tuple(fastener for portion in group for fastener in portion.fasteners)
     new = tuple(part for portion in group for part in portion.new)
@@ -107,7 +111,7 @@ def _add(shop: Workshop, assembly: str, heading: str, group: Sequence[Portion]) 
     shop.add(
         group[0].name,
         Stage.ASSEMBLE,
-        _title(shop, assembly, group),
+        _title(shop, assembly, group, count),
         operations,
         Scene(group[0].standing, new, moves, fasteners, ()),
         assembly=assembly,
@@ -117,7 +121,14 @@ def _add(shop: Workshop, assembly: str, heading: str, group: Sequence[Portion]) 
     )
 
 
-def _title(shop: Workshop, assembly: str, group: Sequence[Portion]) -> str:
+def _assembly_of(plan: Plan, group: Sequence[Portion]) -> str | None:
+    """The assembly that all parts of these portions belong to, None where they are of several."""
+    parts = (part for portion in group for part in (*portion.standing, *portion.new))
+    assemblies = {plan.part(part).assembly for part in parts}
+    return assemblies.pop() if len(assemblies) == 1 else None
+
+
+def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) -> str:
     plan = shop.plan
     whole = plan.assembly(assembly).name.lower()
     joins = [portion for portion in group if portion.kind == "join"]
@@ -127,7 +138,7 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion]) -> str:
     new = [part for portion in joins for part in portion.new]
     if joins[0].first:
         base = list(joins[0].standing)
-        if len(joins) > 1 and len(base) + len(new) == len(plan.assembly(assembly).parts):
+        if len(joins) > 1 and len(base) + len(new) in (count, len(plan.assembly(assembly).parts)):
             return _whole_title(whole, joins, squared)
         kinds = {plan.part(part).kind for part in base}
         if len(joins) > 1 or any(plan.part(part).kind in kinds for part in new):

@@ -87,6 +87,16 @@ class Joints(Speech):
         return len(self.peers()) > 1
 
     @property
+    def gathered_step(self) -> bool:
+        """The same, asked by an operation that adds fasteners to a joint."""
+        return sum(op.kind == "join" for op in self.step.operations) > 1
+
+    @property
+    def after_joins(self) -> bool:
+        """Whether joints were made in this step before this operation."""
+        return any(op.kind == "join" for op in self.step.operations[: self.step.operations.index(self.op)])
+
+    @property
     def opens(self) -> bool:
         """Whether this is the first of the step's operations of its kind."""
         return self.peers()[0].op is self.op
