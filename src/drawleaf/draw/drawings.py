@@ -48,7 +48,7 @@ def gathered(desk: Desk) -> Drawings:
         elevations=desk.elevations(),
         sections=desk.sections(),
         details=details,
-        templates=draw_templates(derived, solids),
+        templates=desk.templates(),
         detail_of=detail_of,
         parts={item.number: desk.part(item) for item in derived.cut_list.items},
         steps={number: drawn[0] for number, drawn in steps.items() if drawn},
@@ -86,6 +86,7 @@ class Desk:
         found += [self.cover()] if "cover" in ids else []
         for kind, draw in (("exploded", self.exploded), ("elevation", self.elevations), ("section", self.sections)):
             found += draw() if any(an_id.startswith(kind) for an_id in ids) else ()
+        found += self.templates() if any(an_id.startswith("template") for an_id in ids) else ()
         found += self.details()[0] if any(an_id.startswith("detail") for an_id in ids) else ()
         found += [self.part(item) for item in self.derived.cut_list.items if f"part-{item.number:02d}" in ids]
         found += [one for step in self.derived.steps if f"step-{step.number:02d}" in ids for one in self.step(step)[:1]]
@@ -104,6 +105,11 @@ class Desk:
 
     def sections(self) -> tuple[Drawing, ...]:
         return self._made("sections", self._whole, lambda: draw_sections(self.derived, self.solids), self._old("section"))
+
+    def templates(self) -> tuple[Drawing, ...]:
+        """Full-size templates, sheet by sheet."""
+        old = self._old("template")
+        return self._made("templates", self._whole, lambda: draw_templates(self.derived, self.solids), old)
 
     def details(self) -> tuple[tuple[Drawing, ...], Mapping[str, str]]:
         """The details, and which of them shows which joint."""
