@@ -28,6 +28,17 @@ def test_policy_allows_the_one_script_by_its_hash(html: str):
     assert not re.search(r"\son\w+=", html)
 
 
+def test_styles_are_allowed_by_their_hash_alone(html: str):
+    policy = re.search(r'Content-Security-Policy" content="([^"]+)"', html)
+    styles = re.findall(r"<style[^>]*>(.*?)</style>", html, re.DOTALL)
+    assert policy
+    assert "unsafe-inline" not in policy[1]
+    for style in styles:
+        digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+        assert f"'sha256-{digest}'" in policy[1].split("style-src ")[1].split(";")[0]
+    assert not re.search(r"\sstyle=\"", html)
+
+
 def test_it_fetches_nothing(html: str):
     sources = re.findall(r'\b(?:src|srcset|action|poster)="([^"]*)"', html) + re.findall(r"url\(['\"]?([^'\")]+)", html)
     assert sources

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any
 
@@ -87,20 +87,34 @@ def test_no_page_is_under_a_third_full_but_at_a_chapters_end(name: str):
     assert thin == []
 
 
-@pytest.mark.parametrize("name", PLANS)
-def test_a_step_with_a_drawing_stands_whole_on_one_page(name: str):
-    pages_of: dict[str, set[int]] = defaultdict(set)
-    drawn: dict[str, set[int]] = defaultdict(set)
+def pages_by_step(name: str, wanted: Callable[[Any], bool]) -> dict[str, set[int]]:
+    """The pages on which boxes of a kind stand, by the number of their step."""
+    found: dict[str, set[int]] = defaultdict(set)
     for number, page in enumerate(printed(name)):
         for step in sections(page, "step"):
-            key = step.element.get("data-step")
-            pages_of[key].add(number)
-            if any("Replaced" in type(box).__name__ and box.element_tag == "img" for box in boxes(step)):
-                drawn[key].add(number)
-    assert len(pages_of) == len(compiled(name).derived.steps)
+            if any(wanted(box) for box in boxes(step)):
+                found[step.element.get("data-step")].add(number)
+    return found
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_no_action_is_parted_from_its_drawing(name: str):
+    drawn = pages_by_step(name, lambda box: box.element_tag == "img" and "Replaced" in type(box).__name__)
+    acted = pages_by_step(name, lambda box: box.element is not None and box.element.get("class") == "actions")
     assert set(drawn) == {str(number) for number in compiled(name).drawings.steps}
-    split = {key for key in drawn if pages_of[key] != drawn[key]}
-    assert split == set()
+    assert set(acted) == {str(step.number) for step in compiled(name).derived.steps}
+    assert {key for key in drawn if len(drawn[key] | acted[key]) > 1} == set()
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_step_stands_on_one_page_unless_no_page_can_hold_it(name: str):
+    pages = pages_by_step(name, lambda box: True)
+    over = {key for key in pages if len(pages[key]) > 1}
+    too_long = {
+        key for page in printed(name) for step in sections(page, "runs-over") for key in [step.element.get("data-step")]
+    }
+    assert over <= too_long
+    assert len(too_long) <= len(pages) // 15
 
 
 @pytest.mark.parametrize("name", PLANS)

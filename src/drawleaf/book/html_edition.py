@@ -1,7 +1,8 @@
 """The single-file edition for a tablet: fonts inside, works offline, runs no script but its own.
 
 The template leaves two marks in the text, for the fonts and for the content security policy (W3C CSP Level 3). Both depend on
-the finished page: the fonts on the characters in it, the policy on the hash of its script.
+the finished page: the fonts on the characters in it, the policy on the hashes of its style
+sheet and its script.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from drawleaf.book.fonts import font_faces_for_screen
 
 FONT_MARK = "/*FONTS*/"
 POLICY_MARK = "%POLICY%"
+_STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
 _SCRIPT = re.compile(r"<script>(.*?)</script>", re.DOTALL)
 _TAG = re.compile(r"<[^>]*>")
 
@@ -25,10 +27,11 @@ def finish_for_screen(html: str) -> str:
 
 
 def _policy(html: str) -> str:
-    """Nothing from outside. Style attributes and sheets inside the drawings are inert, hence ``unsafe-inline`` for style alone."""
+    """Nothing from outside; of styles and scripts none but the page's own, each known by its hash."""
     scripts = " ".join(_hash(script) for script in _SCRIPT.findall(html))
+    styles = " ".join(_hash(style) for style in _STYLE.findall(html))
     return (
-        f"default-src 'none'; script-src {scripts}; style-src 'unsafe-inline'; "
+        f"default-src 'none'; script-src {scripts}; style-src {styles}; "
         "img-src data:; font-src data:; base-uri 'none'; form-action 'none'"
     )
 

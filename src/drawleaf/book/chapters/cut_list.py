@@ -22,4 +22,4 @@ def gather(book: Book) -> dict[str, Any]:
     return {"stocks": stocks, "pieces": pieces}
 
 
-CHAPTER = Chapter("cut_list", "Cut list", gather)
+CHAPTER = Chapter("cut_list", "Cut list", gather, runs_on=True, stays_whole=True)

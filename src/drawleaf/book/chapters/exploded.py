@@ -23,4 +23,4 @@ def gather(book: Book) -> dict[str, Any] | None:
     return {"views": on_pages(views, room, room - CHAPTER_HEAD - key)}
 
 
-CHAPTER = Chapter("exploded", "Exploded view", gather)
+CHAPTER = Chapter("exploded", "Exploded view", gather, runs_on=True, stays_whole=True)

@@ -71,4 +71,4 @@ def _height(one: Laid, width: float) -> float:
     return _HEAD + drawn + 2.0 + table + _FOOT + heavy
 
 
-CHAPTER = Chapter("layouts", "Layouts", gather)
+CHAPTER = Chapter("layouts", "Layouts", gather, runs_on=True, stays_whole=True)

@@ -21,4 +21,4 @@ def gather(book: Book) -> dict[str, Any]:
     return {"rows": rows, "step_ids": {step.number: step.id for step in book.derived.steps}}
 
 
-CHAPTER = Chapter("parts_index", "Index of parts", gather)
+CHAPTER = Chapter("parts_index", "Index of parts", gather, runs_on=True, stays_whole=True)
