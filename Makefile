@@ -7,7 +7,7 @@ READY := $(VENV)/.ready
 SOURCE_DATE_EPOCH ?= 1764547200
 export SOURCE_DATE_EPOCH
 
-.PHONY: booklets test check bench golden wheel clean
+.PHONY: booklets test check bench golden docs fuzz wheel clean
 
 booklets: $(READY)
 	$(BIN)/drawleaf compile plans/*
@@ -27,6 +27,15 @@ bench: $(READY)
 golden: $(READY)
 	$(BIN)/python -m pytest -n 2 --dist worksteal --golden -k golden
 
+# Writes the pages and schemas that are made from the code.
+docs: $(READY)
+	$(BIN)/python scripts/write_docs.py
+
+# The long run: every edit of the example sources, and compiles killed 200 times. FUZZ="--every 10" tries one edit in ten.
+fuzz: $(READY)
+	$(BIN)/python -m pytest -n 2 tests/fuzz tests/test_crash.py --long
+	PYTHONPATH=tests $(BIN)/python -m fuzz.long_run $(FUZZ)
+
 wheel: $(READY)
 	$(BIN)/python -m build --wheel --outdir dist
 
@@ -34,9 +43,10 @@ clean:
 	rm -rf build dist $(VENV)
 
 # The environment is made once, and again when the requirements change.
-$(READY): pyproject.toml scripts/system-libraries
+$(READY): pyproject.toml scripts/system-libraries scripts/fetch-browser-library
 	scripts/system-libraries
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --upgrade pip
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[dev]'
+	-scripts/fetch-browser-library
 	touch $(READY)

@@ -7,15 +7,17 @@ from __future__ import annotations
 
 import os
 import sys
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
 from drawleaf import __version__
 
 if TYPE_CHECKING:
+    from drawleaf.commands.report_json import PlanReport
     from drawleaf.compiler import Choice, Outcome, Progress
 
 app = typer.Typer(
@@ -50,6 +52,13 @@ class StarterKind(StrEnum):
     SHEET_CASE = "sheet-case"
 
 
+class FormatWord(StrEnum):
+    """How diagnostics are printed."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
 Plans = Annotated[list[Path], typer.Argument(help="Plan folders, or their plan.yaml files.", metavar="PLAN...")]
 Edition = Annotated[str | None, typer.Option(help="Name of an edition in the source.", metavar="NAME")]
 UnitChoice = Annotated[UnitWord | None, typer.Option("--units", help="Print inches, millimetres or both.")]
@@ -62,6 +71,10 @@ KitChoice = Annotated[
         help="Tools that the steps are written for: a kit by name, or a .yaml file with one.",
         metavar="NAME|FILE",
     ),
+]
+
+FormatChoice = Annotated[
+    FormatWord, typer.Option("--format", help="Print diagnostics as text, or all that was found as one JSON object.")
 ]
 
 
@@ -90,27 +103,26 @@ def compile_command(
     out: Annotated[Path, typer.Option(help="Folder that holds a folder for each booklet.", metavar="FOLDER")] = Path(
         "build"
     ),
+    form: FormatChoice = FormatWord.TEXT,
 ) -> None:
     """Compile plans into booklets: PDF, HTML, drawings, lists and data."""
     from drawleaf.compiler import compile_plan
     from drawleaf.outputs import write_set
 
     choice = _choice(edition, units, paper, kit)
-    failures = 0
+    runs = _Runs("compile", form)
     for folder in _plan_folders(plans):
-        outcome = _run(compile_plan, folder, choice)
+        outcome = runs.run(compile_plan, folder, choice)
         if outcome is None or not outcome.files:
-            failures += 1
             continue
         target = out / choice.folder_name(outcome.name)
         try:
             write_set(target, outcome.files)
         except OSError as error:
-            failures += 1
-            typer.echo(f"{target}: cannot be written: {error.strerror}. The last good booklet is as it was.", err=True)
+            runs.unwritten(f"{target}: cannot be written: {error.strerror}. The last good booklet is as it was.")
         else:
-            typer.echo(f"{outcome.name}: booklet in {target}")
-    raise typer.Exit(1 if failures else 0)
+            runs.good(f"{outcome.name}: booklet in {target}", target)
+    runs.finish()
 
 
 @app.command("start")
@@ -160,31 +172,55 @@ def measure_command(
     raise typer.Exit(1 if any(answer.mistake for answer in answers) else 0)
 
 
+@app.command("preview")
+def preview_command(
+    plan: Annotated[Path, typer.Argument(help="A plan folder, or its plan.yaml.", metavar="PLAN")],
+    edition: Edition = None,
+    units: UnitChoice = None,
+    port: Annotated[int, typer.Option(help="Port on this computer; 0 takes any free one.", min=0, max=65535)] = 8421,
+    browser: Annotated[bool, typer.Option(help="Open the page in a browser.")] = True,
+) -> None:
+    """Show the booklet in a browser, new after each save."""
+    from drawleaf.commands.preview import preview
+
+    (folder,) = _plan_folders([plan])
+    raise typer.Exit(preview(folder, _choice(edition, units, None), port, browser))
+
+
 @app.command("check")
-def check_command(plans: Plans, edition: Edition = None, kit: KitChoice = None) -> None:
+def check_command(
+    plans: Plans, edition: Edition = None, kit: KitChoice = None, form: FormatChoice = FormatWord.TEXT
+) -> None:
     """Read plans and say what is wrong with them, without making booklets."""
     from functools import partial
 
-    from drawleaf.compiler import check_plan
+    from drawleaf.compiler import check_lines, check_plan
 
     quick = partial(check_plan, tidy=False)
-    failures = 0
+    runs = _Runs("check", form)
     for folder in _plan_folders(plans):
-        outcome = _run(quick, folder, _choice(edition, None, None, kit))
-        _print_checks(outcome)
-        if outcome is None or outcome.failed or outcome.derived is None:
-            failures += 1
-        else:
-            typer.echo(f"{outcome.name}: good")
-    raise typer.Exit(1 if failures else 0)
+        outcome = runs.run(quick, folder, _choice(edition, None, None, kit))
+        if outcome is None:
+            continue
+        for line in check_lines(outcome):
+            runs.say(line)
+        if outcome.derived is not None and not outcome.failed:
+            runs.good(f"{outcome.name}: good")
+    runs.finish()
 
 
-def _print_checks(outcome: Outcome | None) -> None:
-    """What the workshop checks found, a line each."""
-    from drawleaf.compiler import check_lines
+@app.command("explain")
+def explain_command(
+    code: Annotated[str | None, typer.Argument(help="The word in brackets of a diagnostic.", metavar="CODE")] = None,
+) -> None:
+    """Say what a diagnostic means, with an example and how to mend it. Without a code: list them all."""
+    from drawleaf.commands.explain import all_codes, explanation, no_such_code
 
-    for line in check_lines(outcome) if outcome is not None else ():
-        typer.echo(line)
+    text = all_codes() if code is None else explanation(code)
+    if text is None:
+        typer.echo(no_such_code(code or ""), err=True)
+        raise typer.Exit(1)
+    typer.echo(text)
 
 
 def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None, kit: str | None = None) -> Choice:
@@ -209,48 +245,77 @@ def _plan_folders(plans: list[Path]) -> list[Path]:
     return folders
 
 
-def _run(work, folder: Path, choice: Choice) -> Outcome | None:
-    """Run one plan with its progress shown, print what it has to say. None where our own code failed."""
-    from drawleaf.source.report import render, summary
+class _Runs:
+    """The plans of one command: works on one after the other and tells what was found, as text at once or as JSON at the end."""
 
-    try:
-        with _Shown(folder.name) as progress:
-            outcome: Outcome = work(folder, choice, progress)
-    except OSError as error:
-        typer.echo(f"{error.filename or folder}: cannot be read: {error.strerror}", err=True)
+    def __init__(self, command: str, form: FormatWord) -> None:
+        self.command, self.quiet = command, form is FormatWord.JSON
+        self.reports: list[PlanReport] = []
+
+    def run(self, work, folder: Path, choice: Choice) -> Outcome | None:
+        """What the work gave. None where the plan cannot be read or our own code failed, which is told."""
+        from drawleaf.commands.report_json import PlanReport
+
+        try:
+            with _Shown(folder.name, quiet=self.quiet) as progress:
+                outcome: Outcome = work(folder, choice, progress)
+        except OSError as error:
+            failure = f"{error.filename or folder}: cannot be read: {error.strerror}"
+        except Exception as error:
+            if os.environ.get("DRAWLEAF_DEBUG"):
+                raise
+            failure = (
+                f"{folder.name}: drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine. "
+                "Please report it; with DRAWLEAF_DEBUG=1 set it prints where."
+            )
+        else:
+            self.reports.append(PlanReport(outcome.name, folder, False, outcome.diagnostics))
+            self._print(outcome)
+            return outcome
+        self.reports.append(PlanReport(folder.name, folder, False, failure=failure))
+        self.say(failure, err=True)
         return None
-    except Exception as error:
-        if os.environ.get("DRAWLEAF_DEBUG"):
-            raise
-        typer.echo(
-            f"{folder.name}: drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine. "
-            "Please report it; with DRAWLEAF_DEBUG=1 set it prints where.",
-            err=True,
-        )
-        return None
-    color = sys.stderr.isatty() and "NO_COLOR" not in os.environ
-    if outcome.diagnostics:
-        typer.echo(render_all(outcome, render, color), err=True)
-        typer.echo(f"{outcome.name}: {summary(outcome.diagnostics)}", err=True)
-    return outcome
 
+    def good(self, line: str, booklet: Path | None = None) -> None:
+        """The last plan has come out well."""
+        self.reports[-1] = replace(self.reports[-1], good=True, booklet=booklet)
+        self.say(line)
 
-def render_all(outcome: Outcome, render, color: bool) -> str:
-    """All diagnostics in order of their places, each once."""
-    unique = dict.fromkeys(outcome.diagnostics)
-    ordered = sorted(unique, key=lambda one: (one.position is None, one.position or 0, one.code, one.message))
-    return "\n".join(render(diagnostic, outcome.texts, color=color) for diagnostic in ordered)
+    def unwritten(self, failure: str) -> None:
+        """The last plan's booklet could not be written."""
+        self.reports[-1] = replace(self.reports[-1], failure=failure)
+        self.say(failure, err=True)
+
+    def say(self, line: str, *, err: bool = False) -> None:
+        if not self.quiet:
+            typer.echo(line, err=err)
+
+    def finish(self) -> NoReturn:
+        """Print the JSON where it was asked for, and leave."""
+        if self.quiet:
+            from drawleaf.commands.report_json import report_json
+
+            typer.echo(report_json(self.command, self.reports), nl=False)
+        raise typer.Exit(0 if all(report.good for report in self.reports) else 1)
+
+    def _print(self, outcome: Outcome) -> None:
+        from drawleaf.source.report import render_all, summary
+
+        if outcome.diagnostics:
+            color = sys.stderr.isatty() and not os.environ.get("NO_COLOR")
+            self.say(render_all(outcome.diagnostics, outcome.texts, color), err=True)
+            self.say(f"{outcome.name}: {summary(outcome.diagnostics)}", err=True)
 
 
 class _Shown:
     """Progress: a changing line on a terminal, one plain line a stage elsewhere."""
 
-    def __init__(self, name: str) -> None:
-        self.name = name
+    def __init__(self, name: str, *, quiet: bool = False) -> None:
+        self.name, self.quiet = name, quiet
         self.status = None
 
     def __enter__(self) -> Progress:
-        if sys.stderr.isatty():
+        if sys.stderr.isatty() and not self.quiet:
             from rich.console import Console
 
             self.status = Console(stderr=True).status(self.name)
@@ -260,7 +325,7 @@ class _Shown:
     def show(self, stage: str) -> None:
         if self.status:
             self.status.update(f"{self.name}: {stage}")
-        else:
+        elif not self.quiet:
             typer.echo(f"{self.name}: {stage}", err=True)
 
     def __exit__(self, *_: object) -> None:

@@ -155,14 +155,21 @@ def read_and_resolve(
 
 
 def work_out(
-    outcome: Outcome, plan: Plan, progress: Progress = _silent, *, tidy: bool = True, kept: Kept = NOTHING_KEPT
+    outcome: Outcome,
+    plan: Plan,
+    progress: Progress = _silent,
+    *,
+    tidy: bool = True,
+    kept: Kept = NOTHING_KEPT,
+    solids: Solids | None = None,
 ) -> tuple[Outcome, Solids | None]:
-    """Solids proven, lists and steps derived, the design checked. No solids where the proofs failed. ``tidy`` as for ``derive``."""
+    """Solids proven, lists and steps derived, the design checked. No solids where the proofs failed. ``tidy`` as for ``derive``;
+    ``solids`` are those of the plan, where they are at hand."""
     from drawleaf.solids.build import build_solids
     from drawleaf.solids.proofs import prove
 
     progress("cutting the solids")
-    solids = build_solids(plan)
+    solids = solids or build_solids(plan)
     outcome = replace(outcome, diagnostics=outcome.diagnostics + prove(plan, solids))
     if outcome.failed:
         return outcome, None

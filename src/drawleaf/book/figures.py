@@ -31,8 +31,8 @@ def picture_for_screen(drawing: Drawing) -> Markup:
     svg = _PROLOG.sub("", drawing.svg, count=1)
     end = svg.index(">")
     root = _ROOT_SIZE.sub("", svg[:end])
-    label = Markup(' class="drawing" role="img" aria-label="{}" data-width="{}"').format(
-        drawing.alt, _mm(drawing.width_mm)
+    label = Markup(' class="drawing" role="img" aria-label="{}" data-width="{}" data-drawing="{}"').format(
+        drawing.alt, _mm(drawing.width_mm), drawing.id
     )
     return Markup(_own_names(f"{root}{label}{svg[end:]}", drawing.id))
 

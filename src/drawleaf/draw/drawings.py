@@ -97,14 +97,18 @@ class Desk:
         return self._made("cover", self._whole, lambda: (draw_cover(self.derived, self.solids),), old)[0]
 
     def exploded(self) -> tuple[Drawing, ...]:
-        return self._made("exploded", self._whole, lambda: draw_exploded(self.derived, self.solids), self._old("exploded"))
+        return self._made(
+            "exploded", self._whole, lambda: draw_exploded(self.derived, self.solids), self._old("exploded")
+        )
 
     def elevations(self) -> tuple[Drawing, ...]:
         old = self._old("elevation")
         return self._made("elevations", self._whole, lambda: draw_elevations(self.derived, self.solids), old)
 
     def sections(self) -> tuple[Drawing, ...]:
-        return self._made("sections", self._whole, lambda: draw_sections(self.derived, self.solids), self._old("section"))
+        return self._made(
+            "sections", self._whole, lambda: draw_sections(self.derived, self.solids), self._old("section")
+        )
 
     def templates(self) -> tuple[Drawing, ...]:
         """Full-size templates, sheet by sheet."""

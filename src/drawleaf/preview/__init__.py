@@ -1,0 +1,1 @@
+"""The preview: the booklet in a browser while its plan is written."""

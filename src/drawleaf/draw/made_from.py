@@ -1,0 +1,66 @@
+"""What each drawing follows from: equal values here, the very same drawing. Rather too much is told than too little."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from drawleaf.model.derived import Derived
+from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
+from drawleaf.model.steps import Step
+
+Told = tuple[Any, ...]
+
+
+def of_the_whole(derived: Derived) -> Told:
+    """For views of the whole piece."""
+    plan = derived.plan
+    return (
+        plan.about.title,
+        plan.lengths,
+        plan.parts,
+        plan.joints,
+        plan.fittings,
+        plan.assemblies,
+        derived.overall,
+        _numbers(derived),
+        [item.parts for item in derived.cut_list.items],
+    )
+
+
+def of_a_part(derived: Derived, item: CutItem) -> Told:
+    """For the drawing of a row of the cut list: its part, what is joined to it, and the size of the whole."""
+    plan = derived.plan
+    ids = {part.id for part in item.parts}
+    joints = [joint for joint in plan.joints if joint.insert in ids or joint.receiver in ids]
+    fittings = [fitting for fitting in plan.fittings if ids.intersection(fitting.parts)]
+    twins = [other for other in derived.cut_list.items if item.number in (other.number, other.mirror_of)]
+    return (plan.lengths, derived.overall, item, twins, joints, fittings, _numbers(derived))
+
+
+def of_a_step(derived: Derived, step: Step) -> Told:
+    """For a step's drawing: what is shown, what is done to it, and the numbers and names beside it."""
+    scene, plan = step.scene, derived.plan
+    if scene is None:
+        return ()
+    shown = {*scene.standing, *scene.new, *scene.fittings}
+    alone = not (scene.standing or scene.moves or scene.fasteners or scene.fittings)
+    parts = plan.parts if alone else tuple(part for part in plan.parts if part.id in shown)
+    joints = [
+        (joint.insert, joint.receiver) for joint in plan.joints if joint.insert in shown or joint.receiver in shown
+    ]
+    fittings = [fitting for fitting in plan.fittings if fitting.id in shown]
+    work = [(operation.kind, operation.features) for operation in step.operations]
+    return (plan.lengths, step.number, step.title, scene, work, parts, joints, fittings, _numbers(derived))
+
+
+def of_a_layout(derived: Derived, layout: SheetLayout | BoardLayout) -> Told:
+    """For the drawing of a sheet or board."""
+    return (derived.plan.lengths, layout)
+
+
+def _numbers(derived: Derived) -> list[Told]:
+    """Which number and name each part has."""
+    return [
+        (item.number, item.name, item.mirror_of, tuple(part.id for part in item.parts))
+        for item in derived.cut_list.items
+    ]

@@ -1,0 +1,209 @@
+"""Serves the preview on this computer alone, and watches the plan's folder."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import json
+import socket
+import threading
+from collections.abc import AsyncIterator, Iterable
+from pathlib import Path
+from typing import Any
+
+import uvicorn
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, Response, StreamingResponse
+from starlette.routing import Route
+from watchfiles import watch
+
+from drawleaf.compiler import Choice
+from drawleaf.preview.guard import Guard
+from drawleaf.preview.page import BOOKLET_POLICY, asset, page, policy
+from drawleaf.preview.session import Session
+from drawleaf.resources import shared_folders, template_folders
+
+LOOPBACK = "127.0.0.1"
+_LARGEST_MESSAGE = 20_000
+_PULSE_SECONDS = 15.0
+
+
+class Preview:
+    """The web application around a session."""
+
+    def __init__(self, folder: Path, choice: Choice) -> None:
+        self.folder = folder
+        self.session = Session(folder, choice, self._news)
+        self._listeners: set[asyncio.Queue[tuple[str, Any] | None]] = set()
+        self._loop: asyncio.AbstractEventLoop | None = None
+        self._stop_watching = threading.Event()
+
+    def application(self, port: int) -> Guard:
+        """The guarded application for a port."""
+        routes = [
+            Route("/", self._page),
+            Route("/booklet", self._booklet),
+            Route("/news", self._stream),
+            Route("/source", self._source),
+            Route("/shapes", self._shapes),
+            Route("/editions", self._editions),
+            Route("/assets/{name}", self._asset),
+            Route("/shown", self._shown, methods=["POST"]),
+            Route("/edition", self._edition, methods=["POST"]),
+        ]
+        return Guard(Starlette(routes=routes, lifespan=self._lifespan), port, policy())
+
+    @contextlib.asynccontextmanager
+    async def _lifespan(self, _app: Starlette) -> AsyncIterator[None]:
+        self._loop = asyncio.get_running_loop()
+        work = threading.Thread(target=self.session.run, name="compile", daemon=True)
+        eyes = threading.Thread(target=self._watch, name="watch", daemon=True)
+        work.start()
+        eyes.start()
+        yield
+        self._stop_watching.set()
+        self.session.stop()
+
+    def hang_up(self) -> None:
+        """End all streams, so that the server can stop."""
+        for queue in self._listeners:
+            queue.put_nowait(None)
+
+    def _watch(self) -> None:
+        """Tells the session of every save in the plan's folder and in what it draws on."""
+        folders = [self.folder, *shared_folders(self.folder), *template_folders(self.folder)]
+        for _ in watch(*folders, stop_event=self._stop_watching, step=20, debounce=200, rust_timeout=500):
+            self.session.save_seen()
+
+    def _news(self, kind: str, what: dict[str, Any]) -> None:
+        """From the session's thread to every page that listens."""
+        if self._loop is None or self._loop.is_closed():
+            return
+        with contextlib.suppress(RuntimeError):  # the loop has just been closed
+            self._loop.call_soon_threadsafe(self._spread, kind, what)
+
+    def _spread(self, kind: str, what: dict[str, Any]) -> None:
+        for queue in self._listeners:
+            queue.put_nowait((kind, what))
+
+    async def _stream(self, _request: Request) -> StreamingResponse:
+        return StreamingResponse(self._events(), media_type="text/event-stream")
+
+    async def _events(self) -> AsyncIterator[str]:
+        """Server-sent events (WHATWG HTML, 9.2)."""
+        queue: asyncio.Queue[tuple[str, Any] | None] = asyncio.Queue()
+        self._listeners.add(queue)
+        try:
+            yield _event("state", self.session.now.state())
+            while True:
+                try:
+                    message = await asyncio.wait_for(queue.get(), _PULSE_SECONDS)
+                except TimeoutError:
+                    yield ": still here\n\n"
+                    continue
+                if message is None:
+                    return
+                yield _event(*message)
+        finally:
+            self._listeners.discard(queue)
+
+    async def _page(self, _request: Request) -> HTMLResponse:
+        return HTMLResponse(page(self.folder.name))
+
+    async def _booklet(self, _request: Request) -> Response:
+        booklet = self.session.now.booklet
+        if booklet is None or booklet.html is None:
+            return Response("There is no booklet yet.", 404, media_type="text/plain")
+        return HTMLResponse(booklet.html, headers={"content-security-policy": BOOKLET_POLICY})
+
+    async def _source(self, request: Request) -> JSONResponse:
+        what, said = request.query_params.get("what", ""), request.query_params.get("said", "")
+        return JSONResponse(await run_in_threadpool(self.session.find, what[:200], said[:80]))
+
+    async def _shapes(self, _request: Request) -> JSONResponse:
+        return JSONResponse(await run_in_threadpool(self.session.shapes))
+
+    async def _editions(self, _request: Request) -> JSONResponse:
+        names = await run_in_threadpool(_editions_of, self.folder)
+        return JSONResponse({"names": names, "now": self.session.edition})
+
+    async def _asset(self, request: Request) -> Response:
+        found = asset(request.path_params["name"])
+        return Response(found[0], media_type=found[1]) if found else Response("Not here.", 404, media_type="text/plain")
+
+    async def _shown(self, request: Request) -> Response:
+        ids = await _message(request)
+        if not isinstance(ids, list) or not all(isinstance(one, str) for one in ids):
+            return Response("A list of drawings is wanted.", 400, media_type="text/plain")
+        self.session.look_at(ids[:50])
+        return Response(status_code=204)
+
+    async def _edition(self, request: Request) -> Response:
+        name = await _message(request)
+        if name is not None and not isinstance(name, str):
+            return Response("The name of an edition is wanted.", 400, media_type="text/plain")
+        self.session.change_edition(name or None)
+        return Response(status_code=204)
+
+
+async def _message(request: Request) -> Any:
+    """The JSON that a page sent; an empty object for anything else. Only JSON is taken, which no foreign form can send."""
+    if request.headers.get("content-type", "").split(";")[0].strip() != "application/json":
+        return {}
+    body = b""
+    async for piece in request.stream():
+        body += piece
+        if len(body) > _LARGEST_MESSAGE:
+            return {}
+    try:
+        return json.loads(body)
+    except ValueError:
+        return {}
+
+
+def _event(kind: str, what: Any) -> str:
+    return f"event: {kind}\ndata: {json.dumps(what, ensure_ascii=False)}\n\n"
+
+
+def _editions_of(folder: Path) -> list[str]:
+    from drawleaf.source.reader import PLAN_FILE
+    from drawleaf.source.text_files import read_text
+    from drawleaf.source.yaml_tree import read_yaml
+
+    text, _ = read_text(folder / PLAN_FILE, PLAN_FILE)
+    tree = read_yaml(PLAN_FILE, text)[0] if text else None
+    editions = tree.get("editions") if isinstance(tree, dict) else None
+    return [str(name) for name in editions] if isinstance(editions, dict) else []
+
+
+class _Server(uvicorn.Server):
+    """A server that ends the pages' streams before it stops."""
+
+    def __init__(self, config: uvicorn.Config, preview: Preview) -> None:
+        super().__init__(config)
+        self._preview = preview
+
+    def handle_exit(self, sig: int, frame: Any) -> None:
+        self._preview.hang_up()
+        super().handle_exit(sig, frame)
+
+
+def bind(port: int) -> socket.socket:
+    """A socket on the loopback address; port 0 takes any free one. Raises OSError where the port is taken."""
+    door = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    door.bind((LOOPBACK, port))
+    return door
+
+
+def serve(folder: Path, choice: Choice, doors: Iterable[socket.socket]) -> None:
+    """Serve until stopped from the keyboard."""
+    doors = list(doors)
+    preview = Preview(folder, choice)
+    application = preview.application(doors[0].getsockname()[1])
+    config = uvicorn.Config(
+        application, log_level="warning", access_log=False, timeout_graceful_shutdown=2, server_header=False, ws="none"
+    )
+    _Server(config, preview).run(sockets=doors)

@@ -1,0 +1,194 @@
+"""The work behind the preview: compiles after each save, in a thread of its own, and tells the page what is new."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from drawleaf.book.figures import picture_for_screen
+from drawleaf.compiler import Choice, Outcome
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.drawings import Drawing
+from drawleaf.preview.places import Places
+from drawleaf.preview.shapes import turning_view
+from drawleaf.source.report import in_order
+from drawleaf.source.text_files import lines_of
+from drawleaf.workshop import Booklet, Workshop
+
+News = Callable[[str, dict[str, Any]], None]
+_BATCH_SECONDS = 0.4
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What the page shows: the last good booklet, and the state of the source since."""
+
+    version: int = 0
+    booklet: Booklet | None = None
+    owed: tuple[str, ...] = ()
+    busy: bool = True
+    failed: bool = False
+    problems: tuple[dict[str, Any], ...] = ()
+    seconds: float = 0.0
+
+    def state(self) -> dict[str, Any]:
+        """For the page."""
+        return {
+            "version": self.version,
+            "owed": list(self.owed),
+            "busy": self.busy,
+            "failed": self.failed,
+            "problems": list(self.problems),
+            "seconds": round(self.seconds, 2),
+        }
+
+
+class Session:
+    """One plan in one edition, compiled on each save. ``look_at`` and ``now`` may be called from other threads."""
+
+    def __init__(self, folder: Path, choice: Choice, news: News) -> None:
+        self.folder = folder
+        self.now = Shown()
+        self._news = news
+        self._choice = choice
+        self._workshop = Workshop(folder, choice)
+        self._saved = threading.Event()
+        self._saved.set()
+        self._stopped = False
+        self._looked_at: tuple[str, ...] = ("cover",)
+
+    @property
+    def edition(self) -> str | None:
+        return self._choice.edition
+
+    def save_seen(self) -> None:
+        """Something in the plan's folder, or in what it draws on, was saved."""
+        self._saved.set()
+
+    def look_at(self, drawings: Iterable[str]) -> None:
+        """Which drawings stand before the reader's eyes: they come first."""
+        self._looked_at = tuple(drawings)
+
+    def change_edition(self, edition: str | None) -> None:
+        """Show another edition from now on."""
+        self._choice = replace(self._choice, edition=edition)
+        self._saved.set()
+
+    def stop(self) -> None:
+        self._stopped = True
+        self._saved.set()
+
+    def run(self) -> None:
+        """Compile after each save until stopped. For a thread of its own."""
+        while True:
+            self._saved.wait()
+            if self._stopped:
+                return
+            self._saved.clear()
+            try:
+                self._round()
+            except OSError as error:
+                self._tell_failure("unreadable", f"{error.filename or self.folder}: cannot be read: {error.strerror}")
+            except Exception as error:
+                # Our own fault, not the author's. The last good version stays and the next save is a new chance.
+                words = f"drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine; please report it."
+                self._tell_failure("internal", words)
+
+    def find(self, what: str, said: str) -> dict[str, Any]:
+        """The source lines behind something on the page."""
+        book = self.now.booklet
+        if book is None or book.outcome.derived is None:
+            return {"title": "", "places": []}
+        return Places(book.outcome.derived, book.outcome.texts).find(what, said)
+
+    def shapes(self) -> dict[str, Any]:
+        """The piece for the turning view."""
+        book = self.now.booklet
+        if book is None or book.outcome.derived is None or book.solids is None:
+            return {"bodies": []}
+        return turning_view(book.outcome.derived, book.solids)
+
+    def _round(self) -> None:
+        begun = time.perf_counter()
+        if self._workshop.choice != self._choice:
+            self._workshop = Workshop(self.folder, self._choice)
+        self._show(busy=True)
+        outcome = self._workshop.take_up()
+        if self._workshop.plan is None:
+            self._show_problems(outcome, begun, failed=True)
+            return
+        if self.now.version:
+            self._send(self._workshop.draw(self._looked_at))
+        if self._saved.is_set():
+            return
+        draft = self._workshop.draft()
+        if draft.html is None:
+            self._show_problems(draft.outcome, begun, failed=True)
+            return
+        self._show_booklet(draft, begun, busy=bool(draft.owed))
+        self._draw_owed(draft.owed)
+        if self._saved.is_set():
+            return
+        whole = self._workshop.booklet()
+        if whole.html is None:
+            self._show_problems(whole.outcome, begun, failed=True)
+        elif whole.html != draft.html:
+            self._show_booklet(whole, begun, busy=False)
+        else:
+            self._show(busy=False)
+
+    def _draw_owed(self, owed: tuple[str, ...]) -> None:
+        """The drawings that the page still waits for, those nearest to the reader first, a handful at a time."""
+        left = list(owed)
+        if self._looked_at and self._looked_at[0] in left:
+            at = left.index(self._looked_at[0])
+            left.sort(key=lambda one: abs(owed.index(one) - at))
+        while left and not self._saved.is_set():
+            ready: dict[str, Drawing] = {}
+            until = time.perf_counter() + _BATCH_SECONDS
+            while left and time.perf_counter() < until and not self._saved.is_set():
+                ready |= self._workshop.draw([left.pop(0)])
+            self._send(ready)
+
+    def _send(self, drawings: Mapping[str, Drawing]) -> None:
+        if not drawings:
+            return
+        self.now = replace(self.now, owed=tuple(one for one in self.now.owed if one not in drawings))
+        self._news("drawings", {an_id: str(picture_for_screen(drawing)) for an_id, drawing in drawings.items()})
+
+    def _show_booklet(self, booklet: Booklet, begun: float, busy: bool) -> None:
+        self.now = replace(self.now, version=self.now.version + 1, booklet=booklet, owed=booklet.owed)
+        self._show_problems(booklet.outcome, begun, failed=False, busy=busy)
+
+    def _show_problems(self, outcome: Outcome, begun: float, failed: bool, busy: bool = False) -> None:
+        told = tuple(told_on_page(one, outcome.texts) for one in in_order(outcome.diagnostics))
+        self._show(problems=told, failed=failed, busy=busy, seconds=time.perf_counter() - begun)
+
+    def _tell_failure(self, code: str, words: str) -> None:
+        self._show(problems=(told_on_page(Diagnostic(code, words, None), {}),), failed=True, busy=False)
+
+    def _show(self, **changes: Any) -> None:
+        self.now = replace(self.now, **changes)
+        self._news("state", self.now.state())
+
+
+def told_on_page(diagnostic: Diagnostic, texts: Mapping[str, str]) -> dict[str, Any]:
+    """A diagnostic with the line that it is about."""
+    position = diagnostic.position
+    text = lines_of(texts.get(position.file, "")) if position else []
+    return {
+        "severity": diagnostic.severity.value,
+        "code": diagnostic.code,
+        "message": diagnostic.message,
+        "cause": diagnostic.cause,
+        "mend": diagnostic.mend,
+        "file": position.file if position else "",
+        "line": position.line if position else 0,
+        "column": position.column if position else 0,
+        "length": position.length if position else 0,
+        "text": text[position.line - 1] if position and position.line <= len(text) else "",
+    }

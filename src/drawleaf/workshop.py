@@ -1,0 +1,141 @@
+"""One author's session with one plan: the compile again and again, with what did not change kept from the last time.
+
+``take_up`` reads what was saved, ``draw`` makes the few drawings that are looked at, ``booklet`` all the rest. What comes out is the same as a
+compile gives; a workshop only gets there sooner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from drawleaf.compiler import Choice, Loaded, Outcome, read_and_resolve, work_out
+from drawleaf.kept import Kept
+from drawleaf.model.derived import Derived
+from drawleaf.model.diagnostic import has_errors
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.plan import Plan
+from drawleaf.resources import shared_folders
+from drawleaf.solids.build import Solids
+
+Stamp = tuple[tuple[str, int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Booklet:
+    """A screen edition: ``html`` is None where the plan has errors, which ``outcome`` then tells. ``owed`` are drawings that are not yet
+    those of this plan."""
+
+    outcome: Outcome
+    html: str | None = None
+    solids: Solids | None = None
+    owed: tuple[str, ...] = ()
+
+
+class Workshop:
+    """Keeps between compiles: the library, tidy layouts, drawings, and the solids of the last plan."""
+
+    def __init__(self, folder: Path, choice: Choice) -> None:
+        self.folder, self.choice = folder, choice
+        self._kept = Kept()
+        self._library: tuple[Stamp, Loaded] | None = None
+        self._outcome: Outcome | None = None
+        self._plan: Plan | None = None
+        self._solids: Solids | None = None
+        self._quick: Derived | None = None
+        self._last: Mapping[str, Drawing] = {}
+
+    def take_up(self) -> Outcome:
+        """Read the plan as it is saved now. Its errors, if it has any, are those of reading and resolving.
+
+        Raises OSError where the plan cannot be read at all.
+        """
+        self._kept.next_round()
+        self._quick = None
+        self._outcome, self._plan = read_and_resolve(self.folder, self.choice, library=self._shared())
+        return self._outcome
+
+    @property
+    def plan(self) -> Plan | None:
+        """The plan last taken up; None where it has errors."""
+        return self._plan
+
+    def draw(self, ids: Collection[str]) -> dict[str, Drawing]:
+        """Those drawings of the plan just taken up, at once, before it is proven sound. None where it is not resolved or its steps cannot
+        be made: the booklet will tell why."""
+        if self._plan is None or not ids:
+            return {}
+        from drawleaf.draw.drawings import Desk
+
+        if self._quick is None:
+            from drawleaf.derive.derive import derive
+
+            derived, found = derive(self._plan, self._solid(), tidy=False, kept=self._kept)
+            if has_errors(found):
+                return {}
+            self._quick = derived
+        return Desk(self._quick, self._solid(), for_print=False, kept=self._kept).some(ids)
+
+    def draft(self) -> Booklet:
+        """The screen edition with all its words and numbers, soon: layouts are not yet tidy, and drawings that are not at hand are still
+        those of the last booklet (``owed`` tells which). The same as ``booklet`` where there was none."""
+        return self._made(tidy=not self._last, instead=self._last)
+
+    def booklet(self) -> Booklet:
+        """The whole screen edition of the plan just taken up, as a compile gives it."""
+        return self._made(tidy=True, instead={})
+
+    def _made(self, tidy: bool, instead: Mapping[str, Drawing]) -> Booklet:
+        outcome, plan = self._outcome, self._plan
+        if outcome is None or plan is None:
+            return Booklet(outcome or self.take_up())
+        outcome, solids = work_out(outcome, plan, tidy=tidy, kept=self._kept, solids=self._solid())
+        if outcome.derived is None or solids is None or outcome.failed:
+            return Booklet(outcome)
+
+        from drawleaf.book.booklet import make_html
+        from drawleaf.draw.audit import audit_drawings
+        from drawleaf.draw.drawings import Desk, gathered
+
+        desk = Desk(outcome.derived, solids, for_print=False, kept=self._kept, instead=instead)
+        drawings = gathered(desk)
+        derived, found = audit_drawings(outcome.derived, drawings)
+        outcome = replace(outcome, derived=derived, drawings=drawings, diagnostics=outcome.diagnostics + found)
+        if outcome.failed:
+            return Booklet(outcome)
+        self._last = {drawing.id: drawing for drawing in drawings.all()}
+        html = make_html(derived, drawings, for_print=False, plan_folder=self.folder)
+        return Booklet(outcome, html, solids, tuple(desk.owed))
+
+    def _solid(self) -> Solids:
+        from drawleaf.solids.build import build_solids
+
+        assert self._plan is not None
+        if self._solids is None or self._solids.plan is not self._plan:
+            self._solids = build_solids(self._plan)
+        return self._solids
+
+    def _shared(self) -> Loaded:
+        """The library, read again only when one of its files changed."""
+        from drawleaf.source.library import load_library
+
+        folders = shared_folders(self.folder)
+        stamp = _stamp([*folders, *([self.choice.kit_file] if self.choice.kit_file else [])])
+        if self._library is None or self._library[0] != stamp:
+            self._library = stamp, load_library(folders, self.choice.kit_file)
+        return self._library[1]
+
+
+def _stamp(places: Collection[Path]) -> Stamp:
+    """Every file in these places with its time and size."""
+    files = [file for place in places for file in (sorted(place.rglob("*")) if place.is_dir() else [place])]
+    return tuple((str(file), *_times(file)) for file in files)
+
+
+def _times(file: Path) -> tuple[int, int]:
+    try:
+        found = file.stat()
+    except OSError:
+        return 0, 0
+    return found.st_mtime_ns, found.st_size

@@ -1,0 +1,266 @@
+// The preview's page: shows the booklet, swaps in what is new without losing the place, tells problems, finds source lines.
+const find = (id) => document.getElementById(id);
+const pages = find('pages');
+const side = find('side');
+let frame = null;      // the booklet that is read
+let coming = null;     // the next one, still loading unseen
+let shownVersion = 0;
+let state = { problems: [], owed: [] };
+let turning = null;
+
+const make = (tag, words = '', className = '') => {
+  const made = document.createElement(tag);
+  made.textContent = words;
+  if (className) made.className = className;
+  return made;
+};
+const post = (address, what) => fetch(address, {
+  method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(what),
+}).catch(() => {});
+
+// Panel
+const panels = ['problems', 'source', 'turning'];
+const open = (name) => {
+  side.hidden = !name;
+  for (const one of panels) {
+    find(`panel-${one}`).hidden = one !== name;
+    find(`tab-${one}`).setAttribute('aria-selected', String(one === name));
+  }
+  if (name === 'turning') startTurning();
+};
+const isOpen = (name) => !side.hidden && !find(`panel-${name}`).hidden;
+for (const name of panels) find(`tab-${name}`).addEventListener('click', () => open(isOpen(name) ? '' : name));
+find('shut').addEventListener('click', () => open(''));
+document.querySelector('.tabs').addEventListener('keydown', (event) => {
+  const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
+  if (!step) return;
+  const tabs = panels.map((name) => find(`tab-${name}`)).filter((tab) => !tab.hidden);
+  tabs[(tabs.indexOf(document.activeElement) + step + tabs.length) % tabs.length].focus();
+});
+
+// Source lines, with what is meant marked
+const quoted = (lines, first, line, column, length) => {
+  const pre = make('pre');
+  lines.forEach((text, index) => {
+    const number = first + index;
+    pre.append(make('span', `${String(number).padStart(4)}  `, 'number'));
+    if (number === line) {
+      const from = Math.max(0, column - 1);
+      pre.append(text.slice(0, from), make('mark', text.slice(from, from + Math.max(1, length)) || ' '), text.slice(from + Math.max(1, length)));
+    } else pre.append(text);
+    pre.append('\n');
+  });
+  return pre;
+};
+
+const tellProblems = () => {
+  const panel = find('panel-problems');
+  panel.replaceChildren();
+  for (const one of state.problems) {
+    const box = make('div', '', `problem ${one.severity}`);
+    box.append(make('h3', `${one.severity === 'error' ? 'Mend' : 'Advice'}: ${one.message}`));
+    if (one.file) box.append(make('p', `${one.file}:${one.line}:${one.column}`, 'where'));
+    if (one.text) box.append(quoted([one.text], one.line, one.line, one.column, one.length));
+    if (one.cause) box.append(make('p', one.cause));
+    if (one.mend) box.append(make('p', one.mend));
+    panel.append(box);
+  }
+  if (!state.problems.length) panel.append(make('p', 'Nothing to mend.'));
+  const errors = state.problems.filter((one) => one.severity === 'error').length;
+  find('tab-problems').textContent = state.problems.length ? `Problems (${state.problems.length})` : 'Problems';
+  const status = find('status');
+  status.classList.toggle('bad', state.failed);
+  if (state.failed) {
+    status.textContent = `${errors === 1 ? '1 thing' : `${errors} things`} to mend${state.version ? '; the pages show the last good version' : ''}`;
+  } else if (state.busy) status.textContent = state.owed.length ? `${state.owed.length} drawings to come…` : 'Working…';
+  else if (state.version) status.textContent = `Up to date (${state.seconds.toFixed(1)} s)`;
+};
+
+// The booklet. The next version loads unseen, is brought to the place that is read, and only then shown.
+const bookletOf = (one) => one.contentDocument;
+const load = (version) => {
+  if (coming) coming.remove();
+  coming = document.createElement('iframe');
+  coming.title = 'Booklet';
+  coming.src = `/booklet?version=${version}`;
+  coming.addEventListener('load', () => arrive(coming, version), { once: true });
+  pages.append(coming);
+};
+const arrive = (next, version) => {
+  if (next !== coming) return;
+  const old = frame;
+  if (old && bookletOf(old).querySelector('dialog[open]')) {
+    bookletOf(old).querySelector('dialog').addEventListener('close', () => arrive(next, version), { once: true });
+    return;
+  }
+  coming = null;
+  prepare(next);
+  if (old) {
+    next.contentWindow.scrollTo(0, old.contentWindow.scrollY);
+    next.classList.add('shown');
+    if (document.activeElement === old) next.focus();
+    old.remove();
+  } else {
+    pages.querySelector('.wait')?.remove();
+    next.classList.add('shown');
+  }
+  frame = next;
+  shownVersion = version;
+  document.documentElement.dataset.version = version;
+  markOwed();
+  tellShown();
+  if (isOpen('turning')) turning?.then((view) => view.renew());
+};
+const markOwed = () => {
+  if (!frame) return;
+  for (const svg of bookletOf(frame).querySelectorAll('svg[data-drawing]')) {
+    const waits = state.owed.includes(svg.dataset.drawing);
+    svg.style.opacity = waits ? '0.45' : '';
+    if (waits) svg.setAttribute('aria-busy', 'true'); else svg.removeAttribute('aria-busy');
+  }
+};
+const exchange = (drawings) => {
+  for (const one of [frame, coming]) {
+    const booklet = one && bookletOf(one);
+    if (!booklet) continue;
+    for (const svg of booklet.querySelectorAll('svg[data-drawing]')) {
+      const text = drawings[svg.dataset.drawing];
+      if (!text) continue;
+      const fresh = new DOMParser().parseFromString(text, 'text/html').querySelector('svg');
+      svg.setAttribute('viewBox', fresh.getAttribute('viewBox'));
+      svg.setAttribute('aria-label', fresh.getAttribute('aria-label'));
+      svg.dataset.width = fresh.dataset.width;
+      svg.replaceChildren(...fresh.childNodes);
+      svg.style.opacity = '';
+      svg.removeAttribute('aria-busy');
+    }
+  }
+  document.documentElement.dataset.drawn = String(performance.now());
+};
+
+// Which drawings stand before the eyes: those are made first
+let told = '';
+const tellShown = () => {
+  if (!frame) return;
+  const high = frame.contentWindow.innerHeight;
+  const seen = [...bookletOf(frame).querySelectorAll('svg[data-drawing]')].filter((svg) => {
+    const box = svg.getBoundingClientRect();
+    return box.height > 0 && box.bottom > 0 && box.top < high;
+  }).map((svg) => svg.dataset.drawing);
+  if (seen.join() === told) return;
+  told = seen.join();
+  post('/shown', seen);
+};
+let timer = 0;
+const tellShownSoon = () => { clearTimeout(timer); timer = setTimeout(tellShown, 150); };
+
+// From a click to its source line
+const textAt = (text) => {
+  // The runs of one figure (whole number, fraction) stand next to one another in the drawing and in its text.
+  const all = [...text.ownerSVGElement.querySelectorAll('text')];
+  const size = (one) => Number(one.getAttribute('font-size'));
+  const near = (a, b) => a && b && Math.hypot(a.getAttribute('x') - b.getAttribute('x'), a.getAttribute('y') - b.getAttribute('y')) < 1.3 * size(a)
+    && (a.getAttribute('transform') || '').split(' ')[0] === (b.getAttribute('transform') || '').split(' ')[0];
+  const figure = (one) => /^[−\d]+$/.test(one.textContent);
+  let from = all.indexOf(text), to = from;
+  while (near(all[from - 1], all[from]) && figure(all[from - 1])) from -= 1;
+  while (near(all[to], all[to + 1]) && figure(all[to + 1])) to += 1;
+  const runs = all.slice(from, to + 1).map((one) => one.textContent);
+  if (runs.length === 3) return `${runs[0]}-${runs[1]}/${runs[2]}`;
+  if (runs.length === 2) return `${runs[0]}/${runs[1]}`;
+  return text.textContent;
+};
+const whatIs = (target) => {
+  const svg = target.closest('svg[data-drawing]');
+  if (svg) {
+    const text = target.closest('text');
+    return { what: `drawing:${svg.dataset.drawing}`, said: text ? textAt(text) : '' };
+  }
+  const row = target.closest('[id^="cut-"], [id^="part-"]');
+  if (row) return { what: `part:${row.id.split('-')[1]}`, said: '' };
+  const step = target.closest('[id^="step-"]');
+  if (step) return { what: `step:${step.id.slice(5)}`, said: '' };
+  return null;
+};
+const showSource = async ({ what, said }) => {
+  const answer = await fetch(`/source?${new URLSearchParams({ what, said })}`).then((got) => got.json()).catch(() => null);
+  if (!answer || !answer.places.length) return false;
+  const box = find('source');
+  box.replaceChildren(make('h2', answer.title));
+  for (const one of answer.places) {
+    const place = make('div', '', 'place');
+    place.append(make('h3', one.words), make('p', `${one.file}:${one.line}:${one.column}`, 'where'));
+    place.append(quoted(one.text, one.first, one.line, one.column, one.length));
+    box.append(place);
+  }
+  return true;
+};
+const clicked = (event) => {
+  const target = event.target;
+  if (target.closest('a, button, input, select, label, dialog')) return;
+  const found = whatIs(target);
+  if (!found) return;
+  if (isOpen('source')) event.stopPropagation();  // else a drawing enlarges as it does for the buyer
+  else if (target.closest('svg[data-drawing]') && !target.closest('text')) return;
+  else event.stopPropagation();
+  showSource(found).then((some) => { if (some) open('source'); });
+};
+const byKey = (event) => {
+  if (event.key !== 's' || event.altKey || event.ctrlKey || event.metaKey || event.target.closest('input, select')) return;
+  const screen = frame && bookletOf(frame).querySelector('.screen.shown');
+  if (!screen) return;
+  const drawing = screen.querySelector('svg[data-drawing]');
+  const found = screen.id.startsWith('step-') ? whatIs(screen) : drawing ? whatIs(drawing) : null;
+  if (found) showSource(found).then((some) => { if (some) { open('source'); side.focus(); } });
+};
+const prepare = (one) => {
+  const booklet = bookletOf(one);
+  booklet.addEventListener('click', clicked, true);
+  booklet.addEventListener('keydown', byKey);
+  one.contentWindow.addEventListener('scroll', tellShownSoon, { passive: true });
+  new MutationObserver(tellShownSoon).observe(booklet.getElementById('booklet'), { subtree: true, attributeFilter: ['class'] });
+};
+document.addEventListener('keydown', (event) => {
+  if (event.key === 'Escape' && !side.hidden) { open(''); frame?.focus(); }
+  byKey(event);
+});
+
+// The turning view is loaded when it is first wanted
+const startTurning = () => {
+  turning ||= import('/assets/turning.js').then((module) => module.start(find('scene'), find('apart'), (body) => {
+    find('picked').textContent = body.name;
+    showSource({ what: `body:${body.id}`, said: '' }).then((some) => { if (some) find('picked').append(sourceButton()); });
+  }));
+  turning.then((view) => view.renew());
+};
+const sourceButton = () => {
+  const button = make('button', 'Show its source');
+  button.type = 'button';
+  button.addEventListener('click', () => open('source'));
+  return button;
+};
+if (document.body.dataset.turning === 'no') find('tab-turning').hidden = true;
+
+// Editions
+const editions = find('edition');
+fetch('/editions').then((got) => got.json()).then(({ names, now }) => {
+  if (!names.length) return;
+  editions.append(new Option('as written', ''), ...names.map((name) => new Option(name, name)));
+  editions.value = now || '';
+  editions.parentElement.hidden = false;
+}).catch(() => {});
+editions.addEventListener('change', () => post('/edition', editions.value || null));
+
+// News
+const news = new EventSource('/news');
+news.addEventListener('state', (event) => {
+  const before = state;
+  state = JSON.parse(event.data);
+  tellProblems();
+  if (state.failed && !before.failed && side.hidden) open('problems');
+  if (!state.failed && before.failed && isOpen('problems')) open('');
+  if (state.version && state.version !== shownVersion) { if (state.version !== before.version || !frame) load(state.version); }
+  else markOwed();
+});
+news.addEventListener('drawings', (event) => exchange(JSON.parse(event.data)));
+news.addEventListener('error', () => { find('status').textContent = 'The preview has stopped. Start it again to go on.'; });
