@@ -28,6 +28,13 @@ def on_pages(drawings: Sequence[Drawing], room: float, first_room: float) -> tup
     )
 
 
+def room_left(figures: Sequence[Figure], room: float, first_room: float) -> float:
+    """The room below the last of them."""
+    last = max((place for place, figure in enumerate(figures) if figure.new_page), default=0)
+    used = sum(figure.drawing.height_mm + CAPTION + GAP for figure in figures[last:])
+    return (room if last else first_room) - used
+
+
 def in_columns(
     drawings: Sequence[Drawing], room: float, first_room: float
 ) -> tuple[tuple[tuple[Drawing, ...], ...], ...]:

@@ -32,10 +32,14 @@ class Form:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Something that stands whole on a page. ``gap`` is the room in mm before a block that follows it."""
+    """Something that stands whole on a page. ``gap`` is the room in mm before a block that follows it.
+
+    ``second`` is the height of what stands on the second page, for a block that knows how to part where no page can hold it.
+    """
 
     forms: tuple[Form, ...]
     gap: float = 8.0
+    second: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +96,9 @@ def _extended(before: _Plan, blocks: Sequence[Block], first: int, end: int, room
         lowest = min(blocks[first].forms, key=lambda form: form.height)
         cost = before.cost + thin + 2 * PAGE_COST + SPREAD_COST
         page = Page(first, end, (lowest,), overfull=True)
-        found.append(_Plan(cost, (*before.pages, page), lowest.height - room + RUN_OVER))
+        second = blocks[first].second
+        over = lowest.height - room + RUN_OVER if second is None else second
+        found.append(_Plan(cost, (*before.pages, page), over))
     return found
 
 

@@ -31,6 +31,8 @@ LABELS = 36.0
 """The side column with its gap."""
 CHAPTER_HEAD = 20.5
 """A chapter's title with its rule and the room below it."""
+STEPS_HEAD = 14.1
+"""The title of the steps, which is smaller."""
 
 _PAPERS = {"letter": Paper(215.9, 279.4), "a4": Paper(210.0, 297.0)}
 

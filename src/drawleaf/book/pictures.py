@@ -8,8 +8,9 @@ from pathlib import Path
 
 from markupsafe import escape
 
+from drawleaf.raster import LARGEST_BYTES, SUFFIXES, why_not
+
 _PICTURE = re.compile(r'<img src="(?!data:)([^"]+)" alt="([^"]*)">')
-_KINDS = {".png": "png", ".jpg": "jpeg", ".jpeg": "jpeg", ".webp": "webp"}
 
 
 def embed_pictures(html: str, plan_folder: Path | None) -> str:
@@ -20,16 +21,19 @@ def embed_pictures(html: str, plan_folder: Path | None) -> str:
         if file is None:
             return f"<em>{found[2] or escape(found[1])}</em>"
         data = base64.b64encode(file.read_bytes()).decode()
-        return f'<img class="photo" src="data:image/{_KINDS[file.suffix.lower()]};base64,{data}" alt="{found[2]}">'
+        return f'<img class="photo" src="data:image/{SUFFIXES[file.suffix.lower()]};base64,{data}" alt="{found[2]}">'
 
     return _PICTURE.sub(embedded, html)
 
 
 def find_picture(name: str, plan_folder: Path | None) -> Path | None:
-    """A picture file inside the plan's folder, also after links are followed; else None."""
+    """A picture inside the plan's folder, also after links are followed, whose bytes are what its name says; else None."""
     if plan_folder is None:
         return None
     folder = plan_folder.resolve()
     file = (folder / name).resolve()
-    inside = file.is_relative_to(folder) and file.suffix.lower() in _KINDS
-    return file if inside and file.is_file() else None
+    inside = file.is_relative_to(folder) and file.suffix.lower() in SUFFIXES
+    if not (inside and file.is_file()):
+        return None
+    with file.open("rb") as stream:
+        return file if why_not(stream.read(LARGEST_BYTES + 1), file.suffix) is None else None

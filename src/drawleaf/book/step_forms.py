@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Protocol
 
 from markupsafe import Markup
 
-from drawleaf.book.measure import TICK, line_count, text_height
+from drawleaf.book.measure import POINT, TICK, line_count, text_height
 from drawleaf.book.paging import Block, Form
 from drawleaf.book.paper import Paper
 from drawleaf.book.wording import StepText
@@ -15,6 +16,7 @@ from drawleaf.model.catalogue import Caution
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Note
 
+ANOTHER_WAY = "Another way"
 GAP = 9.0
 """Between two steps on a page."""
 COLUMN_GAP = 6.0
@@ -23,8 +25,28 @@ WIDEST_BESIDE = 86.0
 _TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 36.0, 6.0, 34.0
 _STAGE_LINE = 7.2
 _MEASURE = 128.0
+_FULL = 3.0
+_CONTINUED = 9.0
 _LAST_MARGIN = 2.6
 """Below a step's last row, which does not count at the foot of a page."""
+
+
+TIGHT = " tight"
+"""Ends the name of a form whose words are set closer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words."""
+
+    leading: float
+    gap: float
+    check: float
+    repeats: bool
+
+
+TIGHT_NOT = Setting(1.3, 1.0, 6.0, True)
+TIGHT_SETTING = Setting(1.2, 0.5, 4.0, False)
 
 
 class Shown(Protocol):
@@ -41,35 +63,60 @@ class Shown(Protocol):
     @property
     def notes(self) -> Sequence[Note]: ...
     @property
+    def same_ways_as(self) -> object: ...
+    @property
     def after(self) -> Sequence[tuple[str, Sequence[Markup]]]: ...
 
 
 def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool) -> Block:
     """The step as a block to be placed. ``drawings`` are its high, low and narrow one.
 
-    Forms are named ``high``, ``low``, ``narrow`` and ``low-beside``; ``plain`` for a step without a drawing.
+    A step that is too high for any page is also offered with its words set closer. Forms are named ``high``, ``low``, ``narrow`` and ``low-beside``; ``plain`` for a step without a drawing.
     """
+    forms = _set(page, drawings, paper, opens_stage, TIGHT_NOT)
+    if min(form.height for form in forms) > paper.text_height - _FULL:
+        forms += [
+            Form(form.name + TIGHT, form.height, form.cost + 40.0)
+            for form in _set(page, drawings, paper, opens_stage, TIGHT_SETTING)
+        ]
+    return Block(tuple(forms), GAP, _second_page(page, drawings[1], paper))
+
+
+def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None:
+    """What a step that is parted has on its second page: the drawing again, the actions and all that follows."""
+    if low is None:
+        return None
+    words = _actions(page, paper.main_width, TIGHT_NOT) + 3.0 + _check(page, paper.main_width - 6.6, TIGHT_NOT)
+    return _CONTINUED + low.height_mm + 4.0 + words + _after(page, paper, TIGHT_NOT) + _notes(page, paper)
+
+
+def _set(
+    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, setting: Setting
+) -> list[Form]:
+    """The forms of a step in one setting of its words."""
     around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _needs(page, paper) + _cautions(page, paper)
-    around += _after(page, paper) + _notes(page, paper) - _LAST_MARGIN
-    check = _check(page, paper.main_width - 6.6)
-    below = around + _actions(page, paper.main_width) + 3.0 + check
+    around += _after(page, paper, setting) + _notes(page, paper) - _LAST_MARGIN
+    check = _check(page, paper.main_width - 6.6, setting)
+    below = around + _actions(page, paper.main_width, setting) + 3.0 + check
     high, low, narrow = drawings
     if high is None:
-        return Block((Form("plain", below, 0.0),), GAP)
+        return [Form("plain", below, 0.0)]
     forms = [Form("high", below + high.height_mm + 4.0, 0.0)]
     if low is not None:
         forms.append(Form("low", below + low.height_mm + 4.0, 12.0))
     if narrow is not None:
-        forms.append(_beside("narrow", page, narrow, paper, around, 6.0))
+        forms.append(_beside("narrow", page, narrow, paper, around, 6.0, setting))
     if low is not None and low.width_mm <= WIDEST_BESIDE:
-        forms.append(_beside("low-beside", page, low, paper, around, 9.0))
-    return Block(tuple(forms), GAP)
+        forms.append(_beside("low-beside", page, low, paper, around, 9.0, setting))
+    return forms
 
 
-def _beside(name: str, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float) -> Form:
+def _beside(
+    name: str, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float, setting: Setting
+) -> Form:
     """Words on the left, actions and check; the drawing on the right."""
     width = paper.text_width - drawing.width_mm - COLUMN_GAP
-    words = _actions(page, width) + 2.0 + _check(page, width - 6.6, labelled=True)
+    words = _actions(page, width, setting) + 2.0 + _check(page, width - 6.6, setting, labelled=True)
     return Form(name, around + max(words, drawing.height_mm + 3.0), cost)
 
 
@@ -100,18 +147,19 @@ def reminders(cautions: Iterable[Caution]) -> Markup:
     return Markup(" ").join(Markup("{} (page 00)").format(caution.short) for caution in cautions)
 
 
-def _actions(page: Shown, width: float) -> float:
-    return sum(text_height(action, width - _LIST_INDENT, 11.5, 1.3) + 1.0 for action in page.text.actions)
+def _actions(page: Shown, width: float, setting: Setting) -> float:
+    heights = (text_height(action, width - _LIST_INDENT, 11.5, setting.leading) for action in page.text.actions)
+    return sum(height + setting.gap for height in heights)
 
 
-def _check(page: Shown, width: float, labelled: bool = False) -> float:
+def _check(page: Shown, width: float, setting: Setting, labelled: bool = False) -> float:
     if not page.text.check:
         return 0.0
     words = Markup("<b>Check.</b> {}").format(page.text.check) if labelled else page.text.check
-    high = 3.0 + _ticked_lines(words, width) * 11.5 * 0.3528 * 1.3
+    high = _ticked_lines(words, width) * 11.5 * POINT * setting.leading
     if page.text.if_not:
-        high += 0.6 + text_height(Markup("<b>If not:</b> {}").format(page.text.if_not), width, 10.5, 1.3)
-    return high + 3.0
+        high += 0.6 + text_height(Markup("<b>If not:</b> {}").format(page.text.if_not), width, 10.5, setting.leading)
+    return high + setting.check
 
 
 def _ticked_lines(words: Markup, width: float) -> int:
@@ -119,10 +167,12 @@ def _ticked_lines(words: Markup, width: float) -> int:
     return line_count(Markup('<span class="balloon"></span>') + words, width - TICK, 11.5)
 
 
-def _after(page: Shown, paper: Paper) -> float:
+def _after(page: Shown, paper: Paper, setting: Setting) -> float:
     width = min(_MEASURE, paper.main_width)
     high = 0.0
-    for _, lines in page.after:
+    for label, lines in page.after:
+        if page.same_ways_as and label == ANOTHER_WAY and not setting.repeats:
+            continue
         high += sum(text_height(line, width, 10, 1.32) + 0.6 for line in lines) + 2.2
     return high
 

@@ -6,11 +6,13 @@ from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
-from drawleaf.book.figure_pages import Figure, in_columns, on_pages
+from drawleaf.book.figure_pages import Figure, in_columns, on_pages, room_left
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
 
 _INTRODUCTION = 19.0
 _DETAILS_HEAD = 12.0
+_WORTH_WHILE = 100.0
+"""With less room than this below the last section, details begin a page."""
 
 
 def gather(book: Book) -> dict[str, Any] | None:
@@ -19,10 +21,18 @@ def gather(book: Book) -> dict[str, Any] | None:
         return None
     views = (*drawings.elevations, *drawings.sections)
     if not book.for_print:
-        return {"views": [Figure(view) for view in views], "pages": [(drawings.details,)] if drawings.details else []}
+        return {
+            "views": [Figure(view) for view in views],
+            "pages": [(drawings.details,)] if drawings.details else [],
+            "runs_on": True,
+        }
     room = paper_of(book.derived.plan.paper).text_height - 2.0
-    pages = in_columns(drawings.details, room, room - _DETAILS_HEAD)
-    return {"views": on_pages(views, room, room - CHAPTER_HEAD - _INTRODUCTION), "pages": pages}
+    first_room = room - CHAPTER_HEAD - _INTRODUCTION
+    figures = on_pages(views, room, first_room)
+    left = room_left(figures, room, first_room)
+    runs_on = left > _WORTH_WHILE
+    pages = in_columns(drawings.details, room, (left if runs_on else room) - _DETAILS_HEAD)
+    return {"views": figures, "pages": pages, "runs_on": runs_on}
 
 
 CHAPTER = Chapter("elevations", "Elevations and joints", gather)

@@ -13,8 +13,8 @@ from drawleaf.book.check_words import sentence_words
 from drawleaf.book.context import Book
 from drawleaf.book.format import NO_BREAK_SPACE, TIMES, bound
 from drawleaf.book.paging import arrange
-from drawleaf.book.paper import CHAPTER_HEAD, paper_of
-from drawleaf.book.step_forms import step_block
+from drawleaf.book.paper import STEPS_HEAD, paper_of
+from drawleaf.book.step_forms import ANOTHER_WAY, TIGHT, step_block
 from drawleaf.book.wording import StepText
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult, Verdict
@@ -23,6 +23,7 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 from drawleaf.model.steps import Step
 
+PARTED = "parted"
 WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
 SPARE = 3.0
@@ -46,11 +47,18 @@ class StepPage:
     form: str = "high"
     new_page: bool = False
     whole: bool = True
+    again: Drawing | None = None
+    """The drawing once more, where a step is parted and its actions stand on a second page."""
 
     @property
     def beside(self) -> bool:
         """Whether the drawing stands beside the words."""
-        return self.form in ("narrow", "low-beside")
+        return self.form.removesuffix(TIGHT) in ("narrow", "low-beside")
+
+    @property
+    def tight(self) -> bool:
+        """Whether the words are set closer, so that a long step stands on one page."""
+        return self.form.endswith(TIGHT)
 
 
 def gather(book: Book) -> dict[str, Any]:
@@ -78,21 +86,37 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
     paper = paper_of(book.derived.plan.paper)
     blocks = [step_block(page, _drawings(book, page.step), paper, bool(page.stage)) for page in pages]
     placed: list[StepPage] = []
-    for sheet in arrange(blocks, paper.text_height - SPARE, paper.text_height - CHAPTER_HEAD - SPARE):
+    for sheet in arrange(blocks, paper.text_height - SPARE, paper.text_height - STEPS_HEAD - SPARE):
         for place, form in enumerate(sheet.forms, sheet.first):
-            drawing = dict(zip(("high", "low", "narrow"), _drawings(book, pages[place].step), strict=True)).get(
-                form.name.removesuffix("-beside")
-            )
+            page = pages[place]
+            high, low, narrow = _drawings(book, page.step)
+            if sheet.overfull and low is not None:
+                placed.append(replace(page, form=PARTED, again=low, new_page=True, whole=False))
+                continue
+            drawing = {"high": high, "low": low, "narrow": narrow}.get(_drawing_name(form.name))
             placed.append(
                 replace(
-                    pages[place],
+                    page,
                     form=form.name,
+                    after=_kept(page, form.name),
                     drawing=drawing,
                     new_page=place == sheet.first and not sheet.continued,
                     whole=not sheet.overfull,
                 )
             )
     return placed
+
+
+def _drawing_name(form: str) -> str:
+    """``low`` for the form ``low-beside tight``."""
+    return form.removesuffix(TIGHT).removesuffix("-beside")
+
+
+def _kept(page: StepPage, form: str) -> tuple[tuple[str, tuple[Markup, ...]], ...]:
+    """What stands after the check; in a tight form, without a reference to ways told before."""
+    if not (form.endswith(TIGHT) and page.same_ways_as):
+        return page.after
+    return tuple((label, lines) for label, lines in page.after if label != ANOTHER_WAY)
 
 
 def _drawings(book: Book, step: Step) -> tuple[Drawing | None, Drawing | None, Drawing | None]:
@@ -116,7 +140,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         ("The joint", (_details(book, details),) if details else ()),
         ("Know this", minds),
         ("Why", (text.why,) if text.why and first_reason is step else ()),
-        ("Another way", (_as_in(book, same_ways_as),) if same_ways_as and text.another_way else text.another_way),
+        (ANOTHER_WAY, (_as_in(book, same_ways_as),) if same_ways_as and text.another_way else text.another_way),
     )
     return StepPage(
         step=step,
