@@ -12,6 +12,7 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 PLANS = ("key-ledge", "boot-bench")
 KITS = ("full shop", "common power tools", "hand-held only")
+MORE_KITS = (*KITS, "hand tools")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

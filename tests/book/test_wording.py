@@ -9,7 +9,7 @@ from functools import cache
 
 import pytest
 from markupsafe import Markup
-from tests.conftest import KITS, PLANS, outcome_of
+from tests.conftest import MORE_KITS, PLANS, outcome_of
 
 from drawleaf.book.format import Formatter
 from drawleaf.book.wording import StepText, WordingError, step_text
@@ -19,7 +19,7 @@ from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids
 
 MOST_ACTIONS = 7
-CASES = [(name, kit) for name in PLANS for kit in KITS]
+CASES = [(name, kit) for name in PLANS for kit in MORE_KITS]
 
 # Words that name a tool, with the tools of which the step must list one.
 TOOL_WORDS = {
@@ -32,7 +32,7 @@ TOOL_WORDS = {
     "stud finder": ("stud finder",),
     "the level": ("level",),
     "router": ("router",),
-    "depth stop": ("depth stop",),
+    "depth stop": ("depth stop", "plough plane", "rabbet plane"),
     "jig": ("shelf-pin jig", "pocket-hole jig"),
     "scrape": ("scraper",),
     "putty knife": ("putty knife",),

@@ -13,7 +13,7 @@ from math import prod
 from drawleaf.model.catalogue import Catalogue, Caution, Kit, Way
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.plan import Plan
-from drawleaf.model.steps import Method
+from drawleaf.model.steps import Method, Step
 
 SEVERITY = {"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
 DEFAULT_KIT = "common power tools"
@@ -108,21 +108,24 @@ def kit_problems(plan: Plan) -> tuple[Diagnostic, ...]:
     )
 
 
-def borrowing(plan: Plan, kinds: Sequence[tuple[str, str]], borrowed: Collection[str]) -> tuple[Diagnostic, ...]:
-    """What the kit cannot do, told plainly, with the least to borrow. ``kinds`` are kinds of work with the step that each is in."""
-    if not borrowed:
+def borrowing(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
+    """What the kit cannot do, told plainly, with the least to borrow."""
+    cannot = [
+        step
+        for step in steps
+        if any(all(way.borrow for way in (operation.method, *operation.others)) for operation in step.operations)
+    ]
+    if not cannot:
         return ()
-    catalogue, kit = plan.catalogue, kit_of(plan)
-    owned = owned_by(kit, catalogue)
-    cannot = [step for kind, step in kinds if all(lacks(way, owned) for way in catalogue.methods[kind].ways)]
-    names = sorted((catalogue.tools[one].name.lower() if one in catalogue.tools else one) for one in borrowed)
+    borrowed = {tool.name for step in cannot for operation in step.operations for tool in operation.method.borrow}
+    named = ", ".join(f"{step.number} ({step.id})" for step in cannot)
     return (
         Diagnostic(
             "kit-lacks",
-            f"the kit {kit.name!r} cannot do {len(set(cannot))} of the steps: {', '.join(dict.fromkeys(cannot))}",
+            f"the kit {kit_of(plan).name!r} cannot do {'a step' if len(cannot) == 1 else f'{len(cannot)} of the steps'}: {named}",
             None,
             cause="It lacks a tool for every way of doing them.",
-            mend=f"The least to borrow: {', '.join(names)}. The steps are written as if it had been.",
+            mend=f"The least to borrow: {', '.join(sorted(name.lower() for name in borrowed))}. The steps are written as if it had been.",
             severity=Severity.ADVICE,
         ),
     )

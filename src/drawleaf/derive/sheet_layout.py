@@ -65,19 +65,7 @@ def _laid(
     stock: Stock, wanted: list[Wanted], margins: Margins, shop: ShopLimits, first: int, tidy: bool, kept: Kept
 ) -> tuple[list[SheetLayout], StockNeed]:
     """From what is kept, if the order is as it was. A tidy layout that is at hand serves for a first one too."""
-    pieces = [
-        (
-            piece.part.id,
-            piece.part.match,
-            piece.part.seen,
-            piece.part.length_axis,
-            piece.number,
-            piece.label,
-            piece.length,
-        )
-        + (piece.width, piece.turns)
-        for piece in wanted
-    ]
+    pieces = [(replace(piece, part=None), piece.part.id, piece.part.match and piece.part) for piece in wanted]  # type: ignore[arg-type]
     order = (stock, pieces, margins, shop, first)
     tidy = tidy or kept.holds("tidy layout", order)
     kind = "tidy layout" if tidy else "first layout"

@@ -92,7 +92,7 @@ def make_steps(
         *joining.diagnostics,
         *bare_power_steps(steps),
         *note_problems(plan, steps),
-        *borrowing(plan, [(kind, name) for kind, name in shop.kinds.items()], borrowed),
+        *borrowing(plan, steps),
         *clamp_problems(plan, steps),
     )
     return steps, problems

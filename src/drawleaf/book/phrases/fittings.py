@@ -227,6 +227,20 @@ class Fittings(Speech):
         bare = masked_parts(self.plan, self.op.coat) if self.op.coat else ()
         return self.the_parts(bare) if bare else Markup("")
 
+    def coat_amount(self) -> Markup:
+        """``, about 90 ml each``: what one coat takes by its area."""
+        product = self.op.coat.product if self.op.coat else None
+        for row in self.derived.finishes:
+            if product is not None and row.product.id == product.id and row.coats:
+                each = " each" if row.coats > 1 else ""
+                return Markup(", about {}{}").format(self.fmt.volume(row.litres / row.coats), each)
+        return Markup("")
+
+    @staticmethod
+    def lowered(text: str) -> str:
+        """With a small first letter, for the middle of a sentence."""
+        return text[:1].lower() + text[1:]
+
     def wipe_wait(self, product: FinishProduct) -> str:
         """How long a wiped finish stays on, from the catalogue's own words where they say it."""
         return product.note or "Wait as long as the can says, then wipe off all that stays wet."
