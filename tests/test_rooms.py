@@ -9,11 +9,12 @@ import pytest
 
 SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
 
-# Each room with the rooms that it may import. `units`, `resources` and `outputs` are single files beside them.
+# Each room with the rooms that it may import. `units`, `kept`, `resources` and `outputs` are single files beside them.
 MAY_IMPORT = {
     "units": set(),
     "model": {"units"},
     "resources": set(),
+    "kept": {"units", "model"},
     "raster": set(),
     "codes": {"model"},
     "outputs": set(),
@@ -21,14 +22,14 @@ MAY_IMPORT = {
     "joinery": {"units", "model", "source"},
     "resolve": {"units", "model", "source", "joinery"},
     "solids": {"units", "model"},
-    "derive": {"units", "model", "solids", "joinery"},
+    "derive": {"kept", "units", "model", "solids", "joinery"},
     "checks": {"units", "model", "solids", "derive"},
-    "draw": {"units", "model", "solids", "resources"},
+    "draw": {"kept", "units", "model", "solids", "resources"},
     "book": {"raster", "units", "model", "draw", "derive", "checks", "resources"},
     "preview": {"compiler", "workshop", "units", "model", "source", "solids", "draw", "book", "resources"},
-    "workshop": {"compiler", "units", "model", "source", "resolve", "solids", "derive", "checks", "draw", "book", "resources"},
+    "workshop": {"kept", "compiler", "units", "model", "source", "resolve", "solids", "derive", "checks", "draw", "book", "resources"},
     "commands": {"codes", "compiler", "workshop", "preview", "units", "model", "source", "resolve", "solids", "resources", "outputs"},
-    "compiler": {"units", "model", "source", "resolve", "solids", "derive", "checks", "draw", "book", "resources"},
+    "compiler": {"kept", "units", "model", "source", "resolve", "solids", "derive", "checks", "draw", "book", "resources"},
     "cli": {"compiler", "units", "model", "source", "outputs", "preview", "commands", "resources"},
 }
 

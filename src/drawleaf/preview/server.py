@@ -195,6 +195,7 @@ def bind(port: int) -> socket.socket:
     door = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     door.bind((LOOPBACK, port))
+    door.listen()  # from now on a browser waits for us rather than being turned away
     return door
 
 

@@ -55,7 +55,7 @@ def _price(head: PlanHead, sources: Sources, findings: Findings) -> Fraction | N
     return price
 
 
-def length_format(plan: PlanSource, units: str | None, evaluator: Evaluator, top: Scope) -> LengthFormat:
+def length_format(plan: PlanSource, units: Units | None, evaluator: Evaluator, top: Scope) -> LengthFormat:
     """How lengths are printed. ``round_to`` is the finest step of its own unit; the other keeps its default."""
     chosen = Units(units or plan.plan.units or plan.plan.lengths)
     step = evaluator.length(plan.plan.round_to, top, plan.plan, "round_to")

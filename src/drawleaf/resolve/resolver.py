@@ -19,6 +19,7 @@ from drawleaf.resolve.finishing import FinishReader, NoteReader
 from drawleaf.resolve.fitting import Fitter
 from drawleaf.resolve.graph import Graph
 from drawleaf.resolve.joining import Joiner, JointReader
+from drawleaf.resolve.limits import few_enough_holes, few_enough_parts
 from drawleaf.resolve.machining import Machinist
 from drawleaf.resolve.names import NameFinder
 from drawleaf.resolve.placing import Placed, Placer
@@ -34,7 +35,7 @@ from drawleaf.units import Length, Units
 
 
 def resolve(
-    reading: Reading, *, edition: str | None = None, units: str | None = None, paper: str | None = None
+    reading: Reading, *, edition: str | None = None, units: Units | None = None, paper: str | None = None
 ) -> tuple[Plan | None, tuple[Diagnostic, ...]]:
     """Every part placed, sized and joined. ``units`` and ``paper`` go before what the plan or the edition says.
 
@@ -70,10 +71,12 @@ class Resolving:
         for assembly in self.drafter.assemblies:
             assembly.left_out = assembly.id in reading.without
 
-    def plan(self, units: str | None, paper: str | None) -> Plan | None:
+    def plan(self, units: Units | None, paper: str | None) -> Plan | None:
         self._build_graph()
         stocks = finished_stocks(self.stock_drafts, self.graph.values)
         placed = self._place(stocks)
+        if placed is None:
+            return None
         present = [one for one in placed if not _is_out(one.kind.assembly)]
         shop = {one.part.id: one.part for one in present}
         targets = TargetFinder(placed, self.findings)
@@ -88,6 +91,8 @@ class Resolving:
         machinist = Machinist(targets, joined.bodies, self.evaluator, self.sources, self.findings)
         features = machinist.work(self.drafter.assemblies)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)
+        if not few_enough_holes(parts, joined.joints, self.findings):
+            return None
         finished = {part.id: part for part in parts}
         complete = {one.kind.id for one in placed} == {kind.id for kind in self.drafter.kinds}
         fitter = Fitter(targets, finished, self.evaluator, hardware, self.sources, self.findings, complete)
@@ -135,8 +140,11 @@ class Resolving:
         maker.add_all()
         self.findings.extend(self.graph.evaluate())
 
-    def _place(self, stocks) -> list[Placed]:
+    def _place(self, stocks) -> list[Placed] | None:
+        """All parts in their places; None where there are too many."""
         placer = Placer(self.graph, self.faces, self.evaluator, stocks, self.sources, self.findings)
+        if not few_enough_parts(self.drafter.kinds, placer, self.sources, self.findings):
+            return None
         for kind in self.drafter.kinds:
             placer.prepare(kind)
         self.findings.extend(self.graph.evaluate())

@@ -1,0 +1,56 @@
+"""A real preview in a process of its own, and a real Chromium that looks at it."""
+
+from __future__ import annotations
+
+import datetime
+import re
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+
+import pytest
+
+from drawleaf.commands.start import start
+from preview_served import Served
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """The preview of a small new plan."""
+    folder = start("trough", "boards", tmp_path_factory.mktemp("preview"), datetime.date(2026, 11, 25))
+    command = [sys.executable, "-m", "drawleaf.cli", "preview", str(folder), "--no-browser", "--port", "0"]
+    process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
+    assert process.stdout is not None
+    words = process.stdout.readline()
+    found = re.search(r"http://127\.0\.0\.1:\d+/", words)
+    assert found, words + process.stdout.read()
+    yield Served(found[0], folder, process)
+    process.send_signal(signal.SIGINT)
+    try:
+        assert process.wait(10) in (0, 130, -signal.SIGINT)
+    finally:
+        process.kill()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator:
+    """Headless Chromium with the system's own driver."""
+    chromium = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    driver = shutil.which("chromedriver")
+    if chromium is None or driver is None:
+        pytest.skip("no Chromium with its driver on this system; scripts/system-libraries installs them on Debian")
+    from selenium import webdriver
+    from selenium.webdriver.chrome.service import Service
+
+    options = webdriver.ChromeOptions()
+    options.binary_location = chromium
+    for argument in ("--headless=new", "--no-sandbox", "--disable-dev-shm-usage", "--enable-unsafe-swiftshader"):
+        options.add_argument(argument)
+    options.add_argument("--window-size=1280,900")
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+    running = webdriver.Chrome(options=options, service=Service(driver))
+    running.set_script_timeout(15)
+    yield running
+    running.quit()

@@ -1,0 +1,98 @@
+"""The preview answers only its own page on this computer."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import socket
+
+import pytest
+
+from preview_served import Served, until
+
+
+def ask(served: Served, method: str = "GET", path: str = "/", body: str | None = None, **headers: str):
+    """The status and the headers of an answer; header names with _ for -."""
+    port = int(served.address.rsplit(":", 1)[1].strip("/"))
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=10)
+    connection.putrequest(method, path, skip_host=True)
+    named = {"host": f"127.0.0.1:{port}", **{name.replace("_", "-"): value for name, value in headers.items()}}
+    if body is not None:
+        named["content-length"] = str(len(body.encode()))
+    for name, value in named.items():
+        connection.putheader(name, value)
+    connection.endheaders(body.encode() if body is not None else None)
+    answer = connection.getresponse()
+    return answer.status, {k.lower(): v for k, v in answer.getheaders()}, answer.read()
+
+
+def test_its_own_page_is_served_with_a_strict_policy(served: Served) -> None:
+    status, headers, _ = ask(served)
+    assert status == 200
+    policy = headers["content-security-policy"]
+    assert "default-src 'none'" in policy
+    assert "unsafe" not in policy
+    assert "http" not in policy
+    assert headers["x-content-type-options"] == "nosniff"
+
+
+@pytest.mark.parametrize(
+    "host", ["evil.example", "127.0.0.1", "127.0.0.1:1", "localhost.evil.example:80", "0.0.0.0", ""]
+)
+def test_other_hosts_are_refused(served: Served, host: str) -> None:
+    assert ask(served, host=host)[0] in (400, 403)
+
+
+@pytest.mark.parametrize("origin", ["http://evil.example", "https://127.0.0.1", "null", "http://localhost:1"])
+@pytest.mark.parametrize("path", ["/", "/news", "/booklet", "/shapes"])
+def test_other_origins_are_refused(served: Served, origin: str, path: str) -> None:
+    assert ask(served, path=path, origin=origin)[0] == 403
+
+
+@pytest.mark.parametrize("site", ["cross-site", "same-site"])
+def test_requests_from_other_sites_are_refused(served: Served, site: str) -> None:
+    assert ask(served, path="/booklet", sec_fetch_site=site)[0] == 403
+
+
+def test_a_foreign_form_changes_nothing(served: Served) -> None:
+    body = json.dumps("long")
+    assert ask(served, "POST", "/edition", body, content_type="text/plain")[0] == 400
+    assert (
+        ask(served, "POST", "/edition", body, content_type="application/json", origin="http://evil.example")[0] == 403
+    )
+
+
+@pytest.mark.parametrize(
+    "path", ["/assets/../plan.yaml", "/assets/%2e%2e%2fplan.yaml", "/assets/page.html", "/plan.yaml", "/assets/LICENSE"]
+)
+def test_no_other_file_is_served(served: Served, path: str) -> None:
+    assert ask(served, path=path)[0] == 404
+
+
+def test_only_loopback_is_listened_on(served: Served) -> None:
+    port = int(served.address.rsplit(":", 1)[1].strip("/"))
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))
+            outside = probe.getsockname()[0]
+        except OSError:
+            pytest.skip("this machine has no other address to try")
+    if outside.startswith("127."):
+        pytest.skip("this machine has no other address to try")
+    with pytest.raises(OSError), socket.create_connection((outside, port), timeout=2):
+        pass
+
+
+@pytest.mark.parametrize("body", ["", "{", '{"a": 1}', "3", "x" * 30_000])
+def test_odd_messages_are_refused(served: Served, body: str) -> None:
+    assert ask(served, "POST", "/shown", body, content_type="application/json")[0] == 400
+
+
+def test_the_booklet_comes_with_its_policy(served: Served) -> None:
+    def answer():
+        status, headers, body = ask(served, path="/booklet")
+        return (headers, body) if status == 200 else None
+
+    headers, body = until(answer, "the booklet", 30)  # type: ignore[misc]
+    assert "frame-ancestors 'self'" in headers["content-security-policy"]
+    assert b"default-src 'none'; script-src 'sha256-" in body

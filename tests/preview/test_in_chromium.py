@@ -1,0 +1,273 @@
+"""The preview as an author meets it, in a real browser."""
+
+from __future__ import annotations
+
+import pytest
+from selenium.webdriver.common.keys import Keys
+
+from preview_served import Served, until
+
+READY = "return document.querySelector('#pages iframe.shown') !== null"
+STATUS = "return document.getElementById('status').textContent"
+IN_FRAME = "const booklet = document.querySelector('#pages iframe.shown').contentDocument; "
+VERSION = "return Number(document.documentElement.dataset.version || 0)"
+
+
+@pytest.fixture
+def page(browser, served: Served):
+    browser.set_window_size(1280, 900)
+    browser.get(served.address)
+    until(lambda: browser.execute_script(READY), "the booklet")
+    until(lambda: "Up to date" in browser.execute_script(STATUS), "a quiet state")
+    return browser
+
+
+def text_of(page, selector: str) -> str:
+    return page.execute_script(IN_FRAME + "return booklet.querySelector(arguments[0])?.textContent || ''", selector)
+
+
+def show_step(page, number: int) -> str:
+    """Turn the booklet to a step; gives the id of its screen."""
+    return page.execute_script(
+        IN_FRAME + "const step = booklet.querySelector(`[data-step='${arguments[0]}']`);"
+        "document.querySelector('#pages iframe.shown').contentWindow.location.hash = step.id; return step.id",
+        number,
+    )
+
+
+def shown_screen(page) -> str:
+    return page.execute_script(IN_FRAME + "return booklet.querySelector('.screen.shown').id")
+
+
+def test_the_booklet_stands_on_the_page(page) -> None:
+    assert "Trough" in text_of(page, "h1, .where")
+    assert page.execute_script(IN_FRAME + "return booklet.querySelectorAll('svg.drawing').length") > 5
+
+
+def test_a_saved_change_is_shown_at_the_same_place(page, served: Served) -> None:
+    step = show_step(page, 5)
+    page.execute_script(IN_FRAME + "booklet.body.style.minHeight = '3000px'")
+    before = page.execute_script(VERSION)
+    served.edit("length: 24 ", "length: 27 ")
+    until(lambda: page.execute_script(VERSION) > before, "a new version")
+    until(lambda: "Up to date" in page.execute_script(STATUS), "all of it")
+    assert shown_screen(page) == step
+    assert "27" in text_of(page, "#cut_list")
+    served.edit("length: 27 ", "length: 24 ")
+    until(lambda: "24" in text_of(page, "#cut_list"), "the old length")
+
+
+def test_a_mistake_is_told_and_the_last_good_version_stays(page, served: Served) -> None:
+    step = show_step(page, 3)
+    served.edit("left: end.right", "left: edn.right")
+    until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
+    panel = page.find_element("id", "panel-problems")
+    assert panel.is_displayed()
+    assert "left: edn.right" in panel.find_element("css selector", "pre").text
+    assert panel.find_element("css selector", "mark").text == "edn.right"
+    assert "Did you mean “end”?" in panel.text
+    assert "plan.yaml:" in panel.find_element("css selector", ".where").text
+    assert shown_screen(page) == step
+    served.edit("left: edn.right", "left: end.right")
+    until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
+    assert not panel.is_displayed()
+    assert shown_screen(page) == step
+
+
+def test_yaml_that_cannot_be_read_and_a_missing_file(page, served: Served) -> None:
+    whole = served.source.read_text(encoding="utf-8")
+    served.source.write_text(whole + "\n: : {[", encoding="utf-8")
+    until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
+    served.source.unlink()
+    until(lambda: "plan.yaml" in page.find_element("id", "panel-problems").text, "the missing file")
+    served.source.write_text(whole, encoding="utf-8")
+    until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
+
+
+def test_script_in_the_source_is_only_text(page, served: Served) -> None:
+    served.edit("left: end.right", "left: '<img src=x onerror=alert(1)>'")
+    until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
+    panel = page.find_element("id", "panel-problems")
+    assert not panel.find_elements("css selector", "img")
+    assert "<img src=x" in panel.text
+    served.edit("left: '<img src=x onerror=alert(1)>'", "left: end.right")
+    until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
+
+
+def click(page, selector: str) -> None:
+    page.execute_script(
+        IN_FRAME + "const one = booklet.querySelector(arguments[0]);"
+        "one.dispatchEvent(new MouseEvent('click', {bubbles: true, cancelable: true}))",
+        selector,
+    )
+
+
+def source_shown(page, title: str) -> str:
+    panel = page.find_element("id", "panel-source")
+    until(lambda: panel.is_displayed() and title in panel.text, title)
+    return "\n".join(mark.text for mark in panel.find_elements("css selector", "mark"))
+
+
+def line_of(served: Served, words: str) -> int:
+    lines = served.source.read_text(encoding="utf-8").splitlines()
+    return next(number for number, line in enumerate(lines, 1) if words in line)
+
+
+def places(page) -> str:
+    return page.find_element("id", "source").text
+
+
+def test_a_click_on_a_part_shows_its_line(page, served: Served) -> None:
+    number = page.execute_script(
+        IN_FRAME
+        + "return [...booklet.querySelectorAll('[id^=cut-]')].find(row => row.textContent.includes('Floor')).id"
+    )
+    click(page, f"#{number} strong")
+    assert "floor" in source_shown(page, "Floor")
+    assert f"plan.yaml:{line_of(served, 'floor: {name: Floor')}:" in places(page)
+
+
+def test_a_click_on_a_dimension_shows_its_line(page, served: Served) -> None:
+    show_step(page, 1)
+    page.execute_script(
+        IN_FRAME + "const text = [...booklet.querySelectorAll('svg[data-drawing^=elevation] text')]"
+        ".find(one => one.textContent === '24'); text.dispatchEvent(new MouseEvent('click', {bubbles: true}))"
+    )
+    source_shown(page, "24")
+    assert f"plan.yaml:{line_of(served, 'length: 24')}:" in places(page)
+
+
+def test_a_click_on_a_fraction_is_read_whole(page, served: Served) -> None:
+    page.execute_script(
+        IN_FRAME + "const texts = [...booklet.querySelectorAll('svg[data-drawing^=part] text')];"
+        "const at = texts.findIndex((one, i) => one.textContent === '5' && texts[i + 1]?.textContent === '1' && texts[i + 2]?.textContent === '2');"
+        "texts[at + 2].dispatchEvent(new MouseEvent('click', {bubbles: true}))"
+    )
+    source_shown(page, "5-1/2")
+    assert "inside_wide" in places(page)
+
+
+def test_a_click_on_a_step_shows_its_lines(page, served: Served) -> None:
+    step = page.execute_script(
+        IN_FRAME
+        + "return [...booklet.querySelectorAll('.step')].find(one => one.querySelector('.step-title').textContent"
+        ".toLowerCase().includes('floor')).id"
+    )
+    click(page, f"#{step} .step-title")
+    assert "plan.yaml:" in (source_shown(page, "Step"), places(page))[1]
+
+
+def test_the_turning_view_comes_apart_and_tells_source(page, served: Served) -> None:
+    from drawleaf.preview.page import library_folder
+
+    if library_folder() is None:
+        pytest.skip("three.js is not fetched; scripts/fetch-browser-library fetches it")
+    page.find_element("id", "tab-turning").click()
+    scene = page.find_element("id", "scene")
+    until(lambda: scene.get_attribute("data-bodies") == "5", "five parts")
+    assert page.execute_script("return document.querySelector('#scene canvas').width") > 100
+    whole = _colours(page)
+    assert len(whole) > 3, "the canvas shows nothing"
+    slider = page.find_element("id", "apart")
+    slider.send_keys(Keys.END)
+    until(lambda: scene.get_attribute("data-apart") == "100", "apart")
+    apart = _picture(page)
+    scene.send_keys(Keys.ARROW_LEFT, Keys.ARROW_LEFT)
+    assert _picture(page) != apart
+    scene.send_keys("n")
+    until(lambda: page.find_element("id", "picked").text, "a part picked")
+    button = until(lambda: page.find_elements("css selector", "#picked button"), "its button")
+    button[0].click()
+    picked = scene.get_attribute("data-picked")
+    assert picked.startswith("trough.")
+    source_shown(page, "")
+
+
+def _picture(page) -> str:
+    return page.find_element("id", "scene").screenshot_as_base64
+
+
+def _colours(page) -> set[tuple[int, ...]]:
+    """The colours of the turning view, as the screen shows it."""
+    return set(
+        map(
+            tuple,
+            page.execute_async_script(
+                "const done = arguments[1]; const image = new Image(); image.onload = () => {"
+                "const canvas = document.createElement('canvas'); canvas.width = image.width; canvas.height = image.height;"
+                "const brush = canvas.getContext('2d'); brush.drawImage(image, 0, 0);"
+                "const data = brush.getImageData(0, 0, image.width, image.height).data; const found = new Set();"
+                "for (let i = 0; i < data.length; i += 16) found.add([data[i] >> 4, data[i + 1] >> 4, data[i + 2] >> 4].join());"
+                "done([...found].map(one => one.split(',').map(Number))) }; image.src = 'data:image/png;base64,' + arguments[0]",
+                _picture(page),
+            ),
+        )
+    )
+
+
+def test_by_keyboard_alone(page) -> None:
+    show_step(page, 2)
+    body = page.find_element("css selector", "body")
+    body.send_keys("s")
+    source_shown(page, "Step 2")
+    body.send_keys(Keys.ESCAPE)
+    assert not page.find_element("id", "side").is_displayed()
+    page.find_element("id", "tab-problems").send_keys(Keys.ENTER)
+    assert page.find_element("id", "panel-problems").is_displayed()
+    page.find_element("id", "tab-problems").send_keys(Keys.ARROW_RIGHT)
+    assert page.switch_to.active_element.get_attribute("id") == "tab-source"
+
+
+@pytest.mark.parametrize(("wide", "high"), [(768, 1024), (1024, 768)])
+def test_at_tablet_width(page, wide: int, high: int) -> None:
+    page.set_window_size(wide, high)
+    page.find_element("id", "tab-source").click()
+    assert page.execute_script("return document.documentElement.scrollWidth <= innerWidth")
+    frame = page.execute_script("return document.getElementById('pages').getBoundingClientRect().toJSON()")
+    assert frame["width"] >= 400
+    assert frame["height"] >= 300
+    for button in page.find_elements("css selector", "header button"):
+        if button.is_displayed():
+            assert button.size["height"] >= 38
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_legible_by_day_and_night(page, scheme: str) -> None:
+    page.execute_cdp_cmd(
+        "Emulation.setEmulatedMedia", {"features": [{"name": "prefers-color-scheme", "value": scheme}]}
+    )
+    colors = page.execute_script(
+        "const style = getComputedStyle(document.body), status = getComputedStyle(document.getElementById('status'));"
+        "return [style.backgroundColor, style.color, status.color]"
+    )
+    paper, ink, soft = (_luminance(color) for color in colors)
+    assert (paper > 0.5) == (scheme == "light")
+    for text in (ink, soft):
+        light, dark = max(text, paper), min(text, paper)
+        assert (light + 0.05) / (dark + 0.05) >= 4.5  # WCAG 2.1, 1.4.3
+    page.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
+
+
+def _luminance(color: str) -> float:
+    """Relative luminance by WCAG 2.1."""
+    shares = [int(one) / 255 for one in color.removeprefix("rgb(").removesuffix(")").split(",")]
+    red, green, blue = (share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4 for share in shares)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def test_editions_are_chosen_on_the_page(page) -> None:
+    before = page.execute_script(VERSION)
+    page.execute_script(
+        "const box = document.getElementById('edition'); box.value = 'long'; box.dispatchEvent(new Event('change'))"
+    )
+    until(lambda: page.execute_script(VERSION) > before and "36" in text_of(page, "#cut_list"), "the long edition")
+    page.execute_script(
+        "const box = document.getElementById('edition'); box.value = ''; box.dispatchEvent(new Event('change'))"
+    )
+    until(lambda: "36" not in text_of(page, "#cut_list"), "the plan as written")
+
+
+def test_the_browser_had_nothing_to_complain_of(page) -> None:
+    """No error in the page, and nothing that its content policy had to stop."""
+    log = [entry["message"] for entry in page.get_log("browser") if entry["level"] == "SEVERE"]
+    assert not [line for line in log if "favicon" not in line]
