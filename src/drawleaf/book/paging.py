@@ -106,7 +106,9 @@ def _forms(blocks: Sequence[Block], room: float, last: bool) -> tuple[float, tup
     """The best forms in which the blocks fit the room, with the cost of the page; None where they do not fit."""
     gaps = sum(block.gap for block in blocks[:-1])
     best: tuple[float, tuple[Form, ...]] | None = None
-    for forms in product(*(block.forms for block in blocks)):
+    least = sum(min(form.height for form in block.forms) for block in blocks) + gaps
+    choices = product(*(block.forms for block in blocks)) if least <= room else ()
+    for forms in choices:
         filled = sum(form.height for form in forms) + gaps
         if filled > room:
             continue

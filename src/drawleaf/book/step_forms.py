@@ -25,7 +25,7 @@ WIDEST_BESIDE = 86.0
 _TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 36.0, 6.0, 34.0
 _STAGE_LINE = 7.2
 _MEASURE = 128.0
-_FULL = 3.0
+_TIGHT_COST = 25.0
 _CONTINUED = 9.0
 _LAST_MARGIN = 2.6
 """Below a step's last row, which does not count at the foot of a page."""
@@ -71,14 +71,13 @@ class Shown(Protocol):
 def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool) -> Block:
     """The step as a block to be placed. ``drawings`` are its high, low and narrow one.
 
-    A step that is too high for any page is also offered with its words set closer. Forms are named ``high``, ``low``, ``narrow`` and ``low-beside``; ``plain`` for a step without a drawing.
+    Each is offered with its words set closer too, which may save a page. Forms are named ``high``, ``low``, ``narrow`` and ``low-beside``; ``plain`` for a step without a drawing.
     """
     forms = _set(page, drawings, paper, opens_stage, TIGHT_NOT)
-    if min(form.height for form in forms) > paper.text_height - _FULL:
-        forms += [
-            Form(form.name + TIGHT, form.height, form.cost + 40.0)
-            for form in _set(page, drawings, paper, opens_stage, TIGHT_SETTING)
-        ]
+    forms += [
+        Form(form.name + TIGHT, form.height, form.cost + _TIGHT_COST)
+        for form in _set(page, drawings, paper, opens_stage, TIGHT_SETTING)
+    ]
     return Block(tuple(forms), GAP, _second_page(page, drawings[1], paper))
 
 
