@@ -8,6 +8,7 @@ import pytest
 
 from drawleaf.source.library import load_library
 from drawleaf.source.reader import Reading, read_plan
+from tiny_pictures import png
 
 ROOT = Path(__file__).resolve().parents[2]
 LIBRARY, _ = load_library([])
@@ -95,7 +96,7 @@ def with_notes(notes: str) -> str:
 def test_note_files_give_their_words(tmp_path: Path) -> None:
     (tmp_path / "words").mkdir()
     (tmp_path / "words" / "side.md").write_text("Mark the *front*.\n\n![Jig](../jig.png)\n")
-    (tmp_path / "jig.png").write_bytes(b"picture")
+    (tmp_path / "jig.png").write_bytes(png())
     text = with_notes("  - {part: side, file: words/side.md}\n  - {part: side, text: 'As is.', picture: jig.png}\n")
     reading = read(tmp_path, text)
     assert reading.plan is not None

@@ -184,5 +184,5 @@ class NoteReader:
             return None
         if entry.picture is not None:
             return ""
-        self._findings.error("note-empty", "This note says nothing", self._sources.at(entry), mend="Add “text:”.")
+        self._findings.error("empty-note", "This note says nothing", self._sources.at(entry), mend="Add “text:”.")
         return None

@@ -14,7 +14,7 @@ from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.sources import Sources
-from drawleaf.resolve.spots import SpotReader
+from drawleaf.resolve.spots import MOST_SPOTS, SpotReader
 from drawleaf.resolve.targets import Target, TargetFinder
 from drawleaf.resolve.twins import transferred
 from drawleaf.source.models import BoreEntry, EdgeEntry, MachiningEntry, NotchEntry, PinRows
@@ -115,6 +115,8 @@ class Machinist:
         depth = self._evaluator.length(entry.depth, scope, entry, "depth")
         pitch = self._evaluator.length(entry.pitch, scope, entry, "pitch")
         count = self._evaluator.count(entry.count, scope, entry, "count")
+        if not self._row_sound(diameter, pitch, count, scope, entry):
+            return []
         bores: list[Bore] = []
         for word, text in entry.rows.items():
             edge = Face(word)
@@ -140,6 +142,27 @@ class Machinist:
                     Bore("shelf pin", face, at, face.opposite.normal, _positive(diameter), depth, row, position)
                 )
         return bores if self._bores_sound(part, bores, scope, position) else []
+
+    def _row_sound(
+        self, diameter: Length | None, pitch: Length | None, count: int | None, scope: Scope, entry: PinRows
+    ) -> bool:
+        """Whether so many holes make sense, and each has wood round it."""
+        if count is not None and not 1 <= count <= MOST_SPOTS:
+            self._findings.error(
+                "copies-out-of-range",
+                f"{count} holes in a row make no sense; 1 to {MOST_SPOTS} do",
+                self._sources.at(entry, "count"),
+            )
+            return False
+        if diameter is not None and pitch is not None and count != 1 and abs(pitch) <= diameter:
+            self._findings.error(
+                "pins-meet",
+                f"Holes of {say(diameter, scope.unit)} that stand {say(pitch, scope.unit)} apart run into each other",
+                self._sources.at(entry, "pitch"),
+                mend="Make the pitch larger: 1 in to 2 in is usual (common practice, no source).",
+            )
+            return False
+        return True
 
     def _row_name(self, part: Part, word: str) -> str:
         base = f"{part.id}/pins-{word}"

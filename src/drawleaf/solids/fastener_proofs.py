@@ -72,7 +72,7 @@ def inside(solid: Solid, path: _Path) -> Spans:
     start = path.start + np.array([1.37e-5, 2.11e-5, 1.73e-5])
     end = start + path.direction * path.length
     low, high = np.minimum(start, end), np.maximum(start, end)
-    if (low > solid.bounds[1]).any() or (high < solid.bounds[0]).any():
+    if solid.manifold.is_empty() or (low > solid.bounds[1]).any() or (high < solid.bounds[0]).any():
         return []
     a, b, c = np.moveaxis(solid.mesh.triangles, 1, 0)
     one, two = b - a, c - a

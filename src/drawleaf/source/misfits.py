@@ -94,10 +94,7 @@ class _Teller:
         """Whether the YAML reader told already that nothing is written here: then the value stands where its key does."""
         if kind == "missing" or self._found(path) is not None or not path:
             return False
-        whole = self.at + path
-        return self.positions.has(self.file, whole) and (
-            self.positions.of(self.file, whole) == self.positions.of_key(self.file, whole)
-        )
+        return self.positions.is_empty(self.file, self.at + path)
 
     def tell(self, path: Path, kind: str, detail: dict[str, Any]) -> Diagnostic:
         """The diagnostic for an error of ``kind`` at ``path``."""

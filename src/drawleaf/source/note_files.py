@@ -8,13 +8,14 @@ from pathlib import Path, PurePosixPath
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
+from drawleaf.raster import LARGEST_BYTES, SUFFIXES, why_not
 from drawleaf.source.library import shown
 from drawleaf.source.models import NoteEntry, PlanSource
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
 from drawleaf.source.text_files import lines_of, read_text
 
-PICTURES = (".png", ".jpg", ".jpeg", ".svg", ".webp", ".gif")
+PICTURES = tuple(SUFFIXES)
 _PICTURE_LINK = re.compile(r"!\[[^\]\n]*\]\(\s*<?([^)\s>]+)>?[^)\n]*\)")
 
 
@@ -95,9 +96,12 @@ class _Notes:
             )
             return
         path = self._inside(name, position)
-        if path is not None and path.suffix.lower() not in PICTURES:
-            mend = f"Save it as one of {', '.join(PICTURES)}."
-            self._tell("not-a-picture", f"“{name}” is no picture that a booklet can show", position, "", mend)
+        if path is None:
+            return
+        cause = f"It is none of {', '.join(PICTURES)}." if path.suffix.lower() not in PICTURES else _broken(path)
+        if cause:
+            mend = "Save it as PNG, JPEG or WebP."
+            self._tell("not-a-picture", f"“{name}” is no picture that a booklet can show", position, cause, mend)
 
     def _inside(self, name: str, position: Position) -> Path | None:
         """The file of that name, if it is one inside the plan's folder; else None, told."""
@@ -129,6 +133,15 @@ class _Notes:
         """Files near the plan, to guess from."""
         near = [*self.folder.glob("*"), *self.folder.glob("*/*")]
         return [path.relative_to(self.folder).as_posix() for path in near if path.is_file()]
+
+
+def _broken(path: Path) -> str:
+    """Why the file behind a picture's name cannot be shown; empty where it can."""
+    try:
+        with path.open("rb") as stream:
+            return why_not(stream.read(LARGEST_BYTES + 1), path.suffix) or ""
+    except OSError as failure:
+        return f"It cannot be read: {(failure.strerror or 'the disk refuses').lower()}."
 
 
 def _picture_links(text: str) -> Iterator[tuple[int, int, str]]:

@@ -12,7 +12,7 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A node of the tree: its key (None for list items and the root) and its value."""
+    """A node of the tree: its key (None for list items and the root) and its value. An empty list item has its own place as key."""
 
     key: Position | None
     value: Position
@@ -49,6 +49,12 @@ class Positions:
         """Whether anything is written at ``path``."""
         file, path = self._target(file, path)
         return _look_up(self.spots.get(file, {}), path) is not None
+
+    def is_empty(self, file: str, path: Path) -> bool:
+        """Whether a null at ``path`` comes of nothing being written there, rather than of the word ``null``."""
+        file, path = self._target(file, path)
+        spot = _look_up(self.spots.get(file, {}), path)
+        return spot is not None and spot.key == spot.value
 
     def merged(self, other: Positions) -> Positions:
         """These and the other's; on a file that both know, the other wins."""

@@ -154,9 +154,10 @@ class _Builder:
             return
         plain = event.style is None or event.style == ""
         value = _WORDS.get(event.value, event.value) if plain and event.tag is None else event.value
-        if plain and not event.value and top:
+        empty = plain and not event.value and top is not None
+        if empty and top:
             where = self._empty(top, where)
-        self._place(value, where, event.anchor)
+        self._place(value, where, event.anchor, empty=empty)
 
     def _empty(self, top: _Open, where: Position) -> Position:
         key = top.held[1] if top.held else where
@@ -226,7 +227,7 @@ class _Builder:
         step = len(top.holds) if isinstance(top.holds, list) else top.held[0] if top.held else ""
         return (*top.path, step)
 
-    def _place(self, value: Any, where: Position, anchor: str | None) -> None:
+    def _place(self, value: Any, where: Position, anchor: str | None, *, empty: bool = False) -> None:
         path = self._path_below()
         if anchor:
             self.anchors[anchor] = (path, value)
@@ -237,7 +238,7 @@ class _Builder:
         top = self.open[-1]
         if isinstance(top.holds, list):
             top.holds.append(value)
-            self.spots[path] = Spot(None, where)
+            self.spots[path] = Spot(where if empty else None, where)
             return
         assert top.held is not None
         name, key = top.held

@@ -1,0 +1,121 @@
+"""Codes of the workshop checks. A finding can be accepted in the source, with a reason: see “checks” in the source language."""
+
+from __future__ import annotations
+
+from drawleaf.codes.entry import Code, slip
+
+_ACCEPT = "Change what the message names, or accept it under “checks: waive” with a reason that the booklet prints."
+
+CODES = (
+    Code(
+        "unknown-check",
+        "A waiver names a check that there is not.",
+        "It is misspelt.",
+        "Name one of those that the message lists.",
+        slip("checks:\n", "checks:\n  waive: [{check: shelfsag, reason: Fine.}]\n"),
+    ),
+    Code(
+        "idle-waiver",
+        "A waiver accepts nothing.",
+        "The design may have changed since it was written.",
+        "Take it out.",
+        slip("checks:\n", "checks:\n  waive: [{check: wall-hanging, reason: Old.}]\n"),
+    ),
+    Code(
+        "shelf-sag",
+        "A shelf or span sags more than its limit.",
+        "Wood goes on bending for years under a load; the message gives the sag and the longest span that would pass.",
+        "Make the span shorter or the shelf thicker, add an edging, or state a lighter load. " + _ACCEPT,
+        slip("width: 20, depth: 10", "width: 70, depth: 10"),
+    ),
+    Code(
+        "wood-movement",
+        "A wide board is held so that it cannot move across its grain.",
+        "It swells and shrinks with the seasons, and splits or pulls its joints apart.",
+        "Fasten it with screws through slots, or let it move in a groove. " + _ACCEPT,
+        slip(
+            "{butt: lid, to: rail, with: [{screws: {count: 2, through: rail}}]}",
+            "{butt: lid, to: [side, rail], with: [glue]}",
+        ),
+    ),
+    Code(
+        "panel-room",
+        "A panel has too little room in its grooves, or so much that it falls out.",
+        "It swells in the damp weeks and shrinks in the dry ones.",
+        "Give its groove more depth or “play”. " + _ACCEPT,
+        inner="A solid panel in grooves without “play”.",
+    ),
+    Code(
+        "tip-over",
+        "The piece can tip over.",
+        "A child who hangs on an open drawer is the case to think of.",
+        "Add an anti-tip strap to the fittings, or a deeper base. " + _ACCEPT,
+        slip("bottom: 0, high: 8, mirror", "bottom: 0, high: 40, mirror", sample="chest"),
+    ),
+    Code(
+        "wall-hanging",
+        "The screws that hold the piece on the wall are too few for its load.",
+        "It would come down.",
+        "Add wall screws, or state a lighter load. " + _ACCEPT,
+        inner="A shelf for books on two screws.",
+    ),
+    Code(
+        "screws",
+        "A screw or brad holds too little, or comes too near a face.",
+        "It would pull out, or split the wood.",
+        "Take another length, or move the row. " + _ACCEPT,
+        inner="A screw of your own choice that enters by less than the wood asks for.",
+    ),
+    Code(
+        "joint-proportions",
+        "A joint takes too much or too little of a part.",
+        "What is left breaks, or the joint does not hold.",
+        "Change its depth. " + _ACCEPT,
+        slip("{dado: floor, in: side, depth: dado, with", "{dado: floor, in: side, depth: 9/16, with"),
+    ),
+    Code(
+        "drawer-fit",
+        "The gaps round a drawer front, or the room round its box, do not suit it.",
+        "It would rub in the damp weeks, or show an ugly gap.",
+        "Change the gap or the size of the front. " + _ACCEPT,
+        inner="A drawer front of solid wood with gaps of 1/64 in.",
+    ),
+    Code(
+        "small-parts",
+        "A part is too small to hold safely at a machine.",
+        "Fingers come near the blade.",
+        "Cut it from a longer piece as the step tells, or by hand. " + _ACCEPT,
+        inner="A part of 2 in that is cut at a machine with no way told to hold it.",
+    ),
+    Code(
+        "tool-reach",
+        "A saw or bit does not reach as far as the work needs.",
+        "The cut could not be made as the step tells.",
+        "Make the cut shallower, or use another tool. " + _ACCEPT,
+        slip("{material: pine board, size: 1x4}", "{material: pine board, size: 1x8}"),
+    ),
+    Code(
+        "heavy-lift",
+        "Something is too heavy for one person.",
+        "Backs and fingers get hurt.",
+        "Let two people lift it, or make it of two pieces. " + _ACCEPT,
+        inner="A piece of 120 lb that one person is to hang.",
+    ),
+    Code(
+        "inside-corners",
+        "A cut has square inside corners that a round bit cannot make.",
+        "They must be squared with a chisel, or the other part rounded.",
+        "Allow the time, or change the cut. " + _ACCEPT,
+        slip(
+            "{dado: floor, in: side, depth: dado, with",
+            "{dado: floor, in: side, depth: dado, stopped: {front: 1}, with",
+        ),
+    ),
+    Code(
+        "rounding",
+        "Printed sizes do not add up.",
+        "Sizes that fit exactly can be off by a step of the rule once they are rounded.",
+        "Print finer fractions with “round_to”, or choose sizes that lie on the rule. " + _ACCEPT,
+        inner="Sizes in 1/64 in that are printed to 1/8 in.",
+    ),
+)

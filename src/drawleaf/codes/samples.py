@@ -1,0 +1,73 @@
+"""The two small plans in which the catalogue's examples are slips."""
+
+from __future__ import annotations
+
+HEAD = """\
+plan: {title: Crate, number: T-1, date: 2026-11-20, author: A. Maker, lengths: in}
+"""
+
+CRATE = (
+    HEAD
+    + """\
+dimensions: {width: 20, depth: 10, height: 12, dado: 1/4}
+counts: {slats: 4}
+stock:
+  ply: {material: birch plywood, nominal: 3/4, actual: 3/4}
+  thin: {material: birch plywood, nominal: 1/4, actual: 1/4}
+  board: {material: pine board, size: 1x4}
+assemblies:
+  crate:
+    parts:
+      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, back: depth, bottom: 0, top: height, mirror: {x: width / 2}}
+      floor: {stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: back.front, bottom: 1}
+      rail: {stock: board, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, deep: 3, top: height}
+      back: {stock: thin, thickness: y, grain: x, left: side.right, right: side.mirrored.left, back: depth, bottom: floor.bottom, top: height}
+      lid: {stock: board, thickness: z, grain: x, left: 0, right: width, front: 0, back: depth, bottom: height, glue_up: {strips: slats}}
+    joints:
+      - {dado: floor, in: side, depth: dado, with: [glue, {screws: {count: 2}}]}
+      - {butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}
+      - {rabbet: back, in: side, depth: dado, with: [{brads: {every: 5}}]}
+      - {butt: back, to: floor, with: [{brads: {every: 6}}]}
+      - {butt: lid, to: rail, with: [{screws: {count: 2, through: rail}}]}
+    machining:
+      - {in: side.original, shelf_pins: {face: right, rows: {front: 2}, start: 4, pitch: 1, count: 5}}
+      - {in: floor, bore: {face: top, at: {x: 5, y: 5}, diameter: 1}}
+      - {in: rail, round_over: {edges: [front-bottom], size: 1/8}}
+    fittings:
+      - {fit: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}
+finish:
+  - {sand: [120, 180], to: all}
+  - {apply: danish oil, coats: 2, to: crate, but: crate.back}
+notes:
+  - {part: crate.side, text: Mind the grain.}
+checks:
+  loads: [{on: crate.floor, load: books}]
+editions:
+  metric: {units: mm}
+"""
+)
+
+CHEST = (
+    HEAD
+    + """\
+stock:
+  ply: {material: birch plywood, nominal: 1/2, actual: 1/2}
+  thin: {material: birch plywood, nominal: 1/4, actual: 1/4}
+assemblies:
+  case:
+    parts:
+      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, deep: 14, bottom: 0, high: 8, mirror: {x: 8}}
+      deck: {stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, deep: 14, bottom: 0}
+    joints:
+      - {butt: deck, to: side, with: [glue, {screws: {count: 3}}]}
+  drawer:
+    loose: true
+    component: drawer box
+    with: {wide: 14, deep: 12, high: 4, box: ply, floor: thin}
+    at: {x: 1, y: 0, z: 2}
+    fittings:
+      - {fit: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 4}}
+"""
+)
+
+SAMPLES = {"crate": CRATE, "chest": CHEST}
