@@ -33,6 +33,30 @@ def faults(svg: str) -> list[str]:
     return found
 
 
+def leader_faults(svg: str) -> list[str]:
+    """Leaders that cross one another."""
+    leaders = [
+        (run[0], run[-1])
+        for path in ET.fromstring(svg).iter(f"{NS}path")
+        if path.attrib["class"] == "leader"
+        for run in _runs(path.attrib["d"])
+    ]
+    return [f"leaders {a} and {b} cross" for a, b in combinations(leaders, 2) if _meet(a, b)]
+
+
+def _meet(a, b) -> bool:
+    def turn(p, q, r) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return turn(*a, b[0]) * turn(*a, b[1]) < 0 and turn(*b, a[0]) * turn(*b, a[1]) < 0
+
+
+def line_widths(svg: str) -> dict[str, float]:
+    """The width of each kind of line in a drawing."""
+    paths = ET.fromstring(svg).iter(f"{NS}path")
+    return {path.attrib["class"]: float(path.attrib["stroke-width"]) for path in paths if "stroke" in path.attrib}
+
+
 def styles_drawn_twice(svg: str) -> list[str]:
     """Line styles that have more than one path."""
     names = [path.attrib["class"] for path in ET.fromstring(svg).iter(f"{NS}path") if "stroke" in path.attrib]
@@ -48,9 +72,9 @@ def _path_faults(path: ET.Element, texts: list[tuple[str, Box]], width: float, h
             for x, y in points
         ):
             found.append(f"a {name} line leaves the frame")
-        if name == "dimension":
+        if name in ("dimension", "leader"):
             found += [
-                f"{text!r} is crossed by a dimension line"
+                f"{text!r} is crossed by a {name} line"
                 for text, box in texts
                 for a, b in pairwise(points)
                 if _crosses(a, b, box)

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import xml.etree.ElementTree as ET
 from dataclasses import replace
 from functools import cache
 
 import pytest
+import shapely
 from tests.conftest import PLANS, outcome_of
-from tests.draw.legibility import faults, styles_drawn_twice
+from tests.draw.legibility import NS, faults, leader_faults, line_widths, styles_drawn_twice
 
 from drawleaf.draw.drawings import draw_all
+from drawleaf.draw.exploded import item_tags
+from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.picture import Window
+from drawleaf.draw.style import ACCENT, ACCENT_TINT, NEW_OUTLINE, STANDING, STANDING_FILL
+from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawings
 from drawleaf.solids.build import build_solids
@@ -37,6 +44,106 @@ def test_lettering_and_frames(name, units):
 
 
 @EACH
+def test_leaders_do_not_cross(name, units):
+    found = {drawing.id: leader_faults(drawing.svg) for drawing in drawn(name, units)[1].all()}
+    assert {drawing: wrong for drawing, wrong in found.items() if wrong} == {}
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_leaders_end_on_their_own_part(name):
+    """Each exploded view's dots, against what of every part can be seen there."""
+    derived, _ = drawn(name, Units.INCH)
+    solids = build_solids(derived.plan)
+    shown = tuple(part.id for part in derived.plan.parts)
+    for view in (PICTORIAL, PICTORIAL_LEFT):
+        work = project(solids, view, shown)
+        tags = item_tags(work, Window(1.0, (0.0, 0.0)), derived.cut_list, shown)
+        assert tags
+        for tag in tags:
+            point = shapely.Point(tag.dot[0], -tag.dot[1])
+            under = [part for part in shown if work.outline(part).contains(point)]
+            assert [str(derived.cut_list.item_of(part).number) for part in under] == [tag.text]
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_line_widths_keep_the_ratio(name):
+    """Widths come from the series of ISO 128-2 (from memory); wide to narrow is 2 : 1, orthographic and pictorial."""
+    for drawing in drawn(name, Units.INCH)[1].all():
+        widths = line_widths(drawing.svg)
+        assert set(widths.values()) <= {0.18, 0.25, 0.35, 0.5, 0.7}, drawing.id
+        for wide, narrow in (
+            ("visible", "narrow"),
+            ("visible", "dimension"),
+            ("visible", "hidden"),
+            ("outline", "edge"),
+            ("new-outline", "new-edge"),
+        ):
+            if {wide, narrow} <= set(widths):
+                assert widths[wide] / widths[narrow] == pytest.approx(2.0, rel=0.04), (drawing.id, wide, narrow)
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_files_stand_by_themselves(name):
+    """Well-formed XML of five elements; nothing is fetched, run or styled from outside; title and description are there."""
+    for drawing in drawn(name, Units.INCH)[1].all():
+        root = ET.fromstring(drawing.svg)
+        assert {node.tag.removeprefix(NS) for node in root.iter()} <= {"svg", "title", "desc", "path", "text"}
+        for node in root.iter():
+            for key, value in node.attrib.items():
+                assert "href" not in key
+                assert "url(" not in value
+                assert not key.startswith("on")
+        assert root.findtext(f"{NS}title")
+        assert root.findtext(f"{NS}desc") == drawing.alt
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_alternative_texts_say_what_is_shown(name):
+    derived, drawings = drawn(name, Units.INCH)
+    form = derived.plan.lengths
+    for item in derived.cut_list.items:
+        alt = drawings.parts[item.number].alt
+        assert item.name in alt
+        assert all(form.text(length) in alt for length in (item.length, item.width, item.thickness))
+    for step in derived.steps:
+        if step.number in drawings.steps:
+            assert step.title in drawings.steps[step.number].alt
+    for drawing in (*drawings.elevations, *drawings.sections, *drawings.details):
+        assert drawing.scale is not None
+        assert drawing.scale in drawing.alt
+    assert all(len(drawing.alt) > 40 for drawing in drawings.all())
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_every_joint_is_in_a_detail(name):
+    derived, drawings = drawn(name, Units.INCH)
+    fastened = {joint.line for joint in derived.plan.joints if joint.fasteners}
+    wanted = {j.id for j in derived.plan.joints if j.depth or j.fasteners or j.line not in fastened}
+    assert wanted == set(drawings.detail_of)
+    assert set(drawings.detail_of.values()) == {drawing.id for drawing in drawings.details}
+
+
+def test_scales_are_of_the_list():
+    """ISO 5455 (from memory)."""
+    for name in PLANS:
+        scales = {drawing.scale for drawing in drawn(name, Units.INCH)[1].all() if drawing.scale}
+        assert scales <= {"1 : 1", "1 : 2", "1 : 5", "1 : 10", "1 : 20", "1 : 50"}
+
+
+def test_what_is_new_shows_in_grey():
+    """The tint is darker than what stands, and the outline wider, so that a grey print says the same."""
+    assert luminance(STANDING_FILL) - luminance(ACCENT_TINT) > 12
+    assert luminance(ACCENT) < 120
+    assert NEW_OUTLINE.width >= 2 * STANDING.width
+
+
+def luminance(color: str) -> float:
+    """ITU-R BT.601 luma of ``#rrggbb``, 0 to 255 (weights from memory)."""
+    red, green, blue = (int(color[i : i + 2], 16) for i in (1, 3, 5))
+    return 0.299 * red + 0.587 * green + 0.114 * blue
+
+
+@EACH
 def test_one_path_for_each_line_style(name, units):
     assert [drawing.id for drawing in drawn(name, units)[1].all() if styles_drawn_twice(drawing.svg)] == []
 
@@ -51,7 +158,7 @@ def test_drawings_fit_their_place_on_the_page(name, units):
 def test_every_part_and_step_is_drawn(name):
     derived, drawings = drawn(name, Units.INCH)
     assert set(drawings.parts) == {item.number for item in derived.cut_list.items}
-    assert set(drawings.steps) == {step.number for step in derived.steps if step.scene and not step.scene.layout}
+    assert set(drawings.steps) == {step.number for step in derived.steps if step.scene}
     assert len({drawing.id for drawing in drawings.all()}) == len(drawings.all())
 
 

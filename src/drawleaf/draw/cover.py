@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import Window, paint_faces, paint_lines, paint_outline, rings, window_fitting
-from drawleaf.draw.style import PICTURE_EDGE, PICTURE_OUTLINE, SHADOW, SHADOW_EDGE, wood_tint
+from drawleaf.draw.style import PICTURE_EDGE, PICTURE_OUTLINE, SHADOWS, wood_tint
 from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT, View
 from drawleaf.draw.words import size_words
@@ -21,6 +21,8 @@ from drawleaf.solids.build import Solids
 METAL = "#8d9297"
 _WIDTH, _HEIGHT, _EDGE = 170.0, 150.0, 3.0
 _HANGING = ("hanger", "wall screw")
+_SOFT = (2.6, 1.7, 0.9, 0.2, -0.6, -1.5)
+"""Millimetres on paper by which the rings of the shadow, palest first, reach past its edge: its rim is soft."""
 _SHADOW_THROW = 0.22
 """How far the shadow reaches to the side away from the light, as a share of the piece's height."""
 
@@ -37,8 +39,9 @@ def draw_cover(derived: Derived, solids: Solids) -> Drawing:
     window = window_fitting(bounds, (_EDGE, _EDGE, _WIDTH - _EDGE, height - _EDGE))
     sketch = Sketch()
     if not shadow.is_empty:
-        sketch.fill(SHADOW_EDGE, *rings(shadow.buffer(1.2 / window.factor), window), name="shadow-edge")
-        sketch.fill(SHADOW, *rings(shadow, window), name="shadow")
+        for spread, color in zip(_SOFT, SHADOWS, strict=True):
+            soft = shadow.buffer(spread / window.factor)
+            sketch.fill(color, *rings(soft, window), name="shadow")
     paint_piece(sketch, work, window, plan)
     alt = f"{plan.about.title}, finished, seen from the front and a little above. It is {size_words(plan.lengths, derived.overall)}."
     return Drawing(

@@ -261,7 +261,7 @@ def _spans(plan: Plan, view: View, joint: Joint, fasteners: Sequence[Fastener]) 
                 place_of = fastener.at.along(axis)
                 inner = insert.body.span(axis)
                 edge = inner.low if (place_of - inner.low) <= (inner.high - place_of) else inner.high
-                found.append(span(*sorted((edge, place_of))))
+                found.append(span(min(edge, place_of), max(edge, place_of)))
     return found
 
 

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from drawleaf.draw.frame import extent
 from drawleaf.draw.picture import Window
 from drawleaf.draw.style import INSET, LEADER, WHITE
-from drawleaf.draw.svg import Circle, Fill, Poly, Pt, Sketch, Stroke
+from drawleaf.draw.svg import Circle, Fill, Poly, Sketch, Stroke
 
 TINY = 13.0
 """What measures less than this on paper (mm) is worth enlarging."""
@@ -59,7 +59,7 @@ def _clip_into(sketch: Sketch, close: Sketch, circle: shapely.Polygon) -> None:
         for shape in shapes:
             for piece in shapely.get_parts(_line(shape).intersection(circle)).tolist():
                 if isinstance(piece, shapely.LineString) and len(piece.coords) > 1:
-                    sketch.shape(style, Poly(tuple((x, y) for x, y in piece.coords)))
+                    sketch.shape(style, Poly(tuple((point[0], point[1]) for point in piece.coords)))
     for fill in close.over:
         for one in fill.rings:
             for ring in _rings(_area((one,)).intersection(circle)):
@@ -95,6 +95,6 @@ def _rings(area: BaseGeometry) -> list[tuple[Stroke, ...]]:
     ]
 
 
-def _poly(coords: Iterable[Pt]) -> Poly:
-    points = [(float(x), float(y)) for x, y in coords]
+def _poly(coords: Iterable[tuple[float, ...]]) -> Poly:
+    points = [(float(point[0]), float(point[1])) for point in coords]
     return Poly(tuple(points[:-1]), closed=True)

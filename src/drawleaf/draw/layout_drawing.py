@@ -258,7 +258,9 @@ def _cut_numbers(page: _Page, cuts: Sequence[Cut], placed: Sequence[Placed]) -> 
         center = page.taken.first_free([*choices, *open_places, *clear, *beside], size, size) or on_line[0]
         if center in beside:
             foot = min(on_line, key=lambda p: (round((p[0] - center[0]) ** 2 + (p[1] - center[1]) ** 2, 4), p))
-            page.sketch.line(LEADER, center, foot)
+            far = ((foot[0] - center[0]) ** 2 + (foot[1] - center[1]) ** 2) ** 0.5 / _NUMBER_RADIUS
+            rim = (center[0] + (foot[0] - center[0]) / far, center[1] + (foot[1] - center[1]) / far)
+            page.sketch.line(LEADER, rim, foot)
             page.sketch.cover(INK, Circle(foot, 0.45), name="dot")
             page.taken.lines.append((center, foot))
         found.append((center, cut.order))

@@ -22,7 +22,7 @@ ACCENT = "#b3541e"
 """Fired clay. It means one thing in the whole booklet: what is new here. New lines are also twice as wide as old ones."""
 ACCENT_TINT = "#f6dcc8"
 STANDING_FILL = "#f1f2f3"
-SHADOW, SHADOW_EDGE = "#e4e4e2", "#f2f2f0"
+SHADOWS = ("#f9f9f8", "#f3f3f2", "#ececeb", "#e5e5e4", "#dededd", "#d8d8d7")
 HATCH_INK = "#85888c"
 
 LETTER = 3.8

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from math import pi
+from itertools import pairwise
 
 import numpy as np
 from manifold3d import Manifold
 
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Fastener, Fitting
-from drawleaf.solids.cutters import block, box_of, cylinder, prism
+from drawleaf.solids.cutters import block, box_of, cylinder, triple
 from drawleaf.solids.solid import Curve, Floats, Solid
 
 SCREW_GAUGE_STEP = 0.013 * 25.4
@@ -67,6 +67,24 @@ class _Room:
         self.up = 1 if self.out == 2 else 2
         self.wide = 3 - self.out - self.up
 
+    @property
+    def size(self) -> Floats:
+        return self.high - self.low
+
+    @property
+    def outward(self) -> tuple[float, float, float]:
+        """The unit vector away from the mounting face."""
+        out = [0.0, 0.0, 0.0]
+        out[self.out] = float(self.side)
+        return (out[0], out[1], out[2])
+
+    def at(self, out: float, up: float, wide: float) -> Floats:
+        """A point by fractions of the room; ``out`` counts from the mounting face."""
+        fractions = np.zeros(3)
+        fractions[self.out] = out if self.side > 0 else 1.0 - out
+        fractions[self.up], fractions[self.wide] = up, wide
+        return self.low + self.size * fractions
+
     def part(
         self, out: tuple[float, float], up: tuple[float, float], wide: tuple[float, float] = (0.0, 1.0)
     ) -> Manifold:
@@ -79,12 +97,41 @@ class _Room:
         return block(self.low + size * fractions[0], self.low + size * fractions[1])
 
 
+_HOOK_PATH = ((0.1, 0.62), (0.34, 0.5), (0.5, 0.28), (0.64, 0.16), (0.78, 0.17), (0.88, 0.28), (0.92, 0.46))
+"""The middle line of a hook from its plate to its tip, as fractions of the room outwards and upwards."""
+
+
 def _hook(room: _Room) -> Solid:
-    """A plate, an arm and an upturned tip."""
-    plate = room.part((0.0, 0.15), (0.0, 1.0))
-    arm = room.part((0.1, 1.0), (0.15, 0.35), (0.3, 0.7))
-    tip = room.part((0.82, 1.0), (0.15, 0.7), (0.3, 0.7))
-    return Solid(plate + arm + tip)
+    """A plate with round ends and a round arm that swings out, down and up again, with a ball at its tip."""
+    radius = 0.16 * float(room.size[room.wide])
+    body, curves = _plate(room)
+    points = [room.at(out, up, 0.5) for out, up in _HOOK_PATH]
+    arm = _ball(points[0], radius)
+    for start, end in pairwise(points):
+        last = end is points[-1]
+        arm += Manifold.batch_hull([_ball(start, radius), _ball(end, radius)])
+        arm += _ball(end, radius * (1.35 if last else 1.0))
+    # One surface all along: no line is drawn where its pieces meet.
+    arm = arm.as_original()
+    return Solid(body + arm, (*curves, Curve(arm.original_id(), (0.0, 0.0, 0.0))))
+
+
+def _plate(room: _Room) -> tuple[Manifold, list[Curve]]:
+    """A thin plate whose upper and lower ends are round."""
+    wide, thick = float(room.size[room.wide]), max(1.5, 0.06 * float(room.size[room.out]))
+    half = wide / 2.0
+    share = half / float(room.size[room.up])
+    body = room.part((0.0, thick / float(room.size[room.out])), (share, 1.0 - share))
+    curves = []
+    for up in (share, 1.0 - share):
+        disc, curve = cylinder(room.at(0.0, up, 0.5), room.outward, half, thick)
+        body += disc
+        curves.append(curve)
+    return body, curves
+
+
+def _ball(middle: Floats, radius: float) -> Manifold:
+    return Manifold.sphere(radius, 24).translate(triple(middle))
 
 
 def _slide(room: _Room) -> Solid:
@@ -105,28 +152,24 @@ def _disc(room: _Room) -> Solid:
 
 
 def _cup(room: _Room) -> Solid:
-    """A quarter-round hood, open below."""
-    size = room.high - room.low
-    deep, tall = float(size[room.out]), float(size[room.up])
-    frame = np.zeros((3, 3))
-    frame[0, room.out], frame[1, room.up] = room.side, 1.0
-    frame[2] = np.cross(frame[0], frame[1])
-    origin = room.low.copy()
-    origin[room.out] = (room.low if room.side > 0 else room.high)[room.out]
-    if frame[2, room.wide] < 0:
-        origin[room.wide] = room.high[room.wide]
-    wall = min(deep, tall) * 0.12
-    width = float(size[room.wide])
-    hood, curve = _quarter(origin, frame, deep, tall, width)
-    inner = origin + frame[2] * wall - frame[1] * wall
-    hollow, inside = _quarter(inner, frame, deep - wall, tall, width - 2.0 * wall)
-    return Solid(hood - hollow, (curve, inside))
+    """A thin hood like a quarter of an egg, open below, on a narrow rim."""
+    deep, tall, wide = (float(room.size[axis]) for axis in (room.out, room.up, room.wide))
+    wall = 1.6
+    rim = min(3.0, 0.1 * tall)
+    outer = _egg(room, deep, tall - rim, wide - 2.0 * rim)
+    inner = _egg(room, deep - wall, tall - rim - wall, wide - 2.0 * (rim + wall))
+    flange = _egg(room, 1.0e3, tall, wide)
+    quarter = room.part((0.0, 1.0), (0.0, 1.0))
+    low = room.part((0.0, wall / deep), (0.0, 1.0))
+    shell = (outer - inner) ^ quarter
+    plate = (flange - inner) ^ low
+    sources = (outer, inner, flange)
+    return Solid(shell + plate, tuple(Curve(one.original_id(), (0.0, 0.0, 0.0)) for one in sources))
 
 
-def _quarter(origin: Floats, frame: Floats, deep: float, tall: float, width: float) -> tuple[Manifold, Curve]:
-    turns = np.arange(13) / 12.0 * (pi / 2.0)
-    arc = np.column_stack([deep * np.cos(turns), tall * np.sin(turns)])
-    arc[-1] = (0.0, tall)
-    body = prism(np.vstack([[0.0, 0.0], arc]), origin, frame, width)
-    x, y, z = frame[2]
-    return body, Curve(body.original_id(), (float(x), float(y), float(z)))
+def _egg(room: _Room, deep: float, tall: float, wide: float) -> Manifold:
+    """An ellipsoid about the middle of the room's lower edge on the mounting face, by its half sizes outwards and upwards and its width."""
+    scale = [0.0, 0.0, 0.0]
+    scale[room.out], scale[room.up], scale[room.wide] = deep, tall, wide / 2.0
+    ball = Manifold.sphere(1.0, 40).scale((scale[0], scale[1], scale[2]))
+    return ball.translate(triple(room.at(0.0, 0.0, 0.5))).as_original()

@@ -1,0 +1,93 @@
+"""Templates print true: the rulers measured in the PDF itself, holes where the plan has them, sheets that meet at their marks."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import replace
+
+import pypdf
+import pytest
+from tests.conftest import PLANS, outcome_of
+from tests.draw.pdf_lines import level_lines
+
+from drawleaf.book.figures import picture_for_print
+from drawleaf.book.pdf import make_pdf
+from drawleaf.draw.template_subjects import template_subjects
+from drawleaf.draw.templates import draw_templates
+from drawleaf.solids.build import build_solids
+
+TRUE = 0.02
+"""Millimetres by which a ruler may be out in the PDF (coordinates in the SVG are written to hundredths)."""
+
+
+def drawn(name: str):
+    derived = outcome_of(name).derived
+    assert derived is not None
+    return draw_templates(derived, build_solids(derived.plan))
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_rulers_are_true_in_the_pdf(name):
+    drawings = drawn(name)
+    assert drawings
+    for paper in ("Letter", "A4"):
+        style = f"<style>@page {{ size: {paper}; margin: 12mm }} img {{ display: block; break-after: page }}</style>"
+        pictures = "".join(picture_for_print(drawing) for drawing in drawings)
+        pdf = pypdf.PdfReader(
+            io.BytesIO(make_pdf(f"<html lang='en'><head><title>t</title>{style}</head><body>{pictures}</body></html>"))
+        )
+        measured = [sorted({round(x1 - x0, 2) for x0, x1, _, _ in level_lines(page)}) for page in pdf.pages]
+        pages = [lengths for lengths in measured if lengths]
+        assert len(pages) == len(drawings)
+        for lengths in pages:
+            assert min(abs(length - 100.0) for length in lengths) < TRUE, lengths
+            assert min(abs(length - 101.6) for length in lengths) < TRUE, lengths
+
+
+def test_the_ruler_test_can_fail():
+    drawing = drawn("key-ledge")[0]
+    picture = picture_for_print(replace(drawing, width_mm=drawing.width_mm * 0.97, height_mm=drawing.height_mm * 0.97))
+    pdf = pypdf.PdfReader(
+        io.BytesIO(make_pdf(f"<html lang='en'><head><title>t</title></head><body>{picture}</body></html>"))
+    )
+    lengths = [x1 - x0 for x0, x1, _, _ in level_lines(pdf.pages[0])]
+    assert lengths
+    assert min(abs(length - 100.0) for length in lengths) > TRUE
+
+
+def test_holes_stand_where_the_plan_has_them():
+    """Centres of a shelf-pin row on its sheets, against the bores: same pitch, same distance from the edge."""
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    subject = next(s for s in template_subjects(derived) if s.holes)
+    places = sorted(
+        {round(hole.up.mm, 3) for hole in subject.holes} | {round(hole.across.mm, 3) for hole in subject.holes}
+    )
+    sheets = [d for d in drawn("boot-bench") if "hole" in d.title]
+    assert len(sheets) > 1
+    ups = [sorted(y for _, y in circles(sheet.svg, subject.holes[0].diameter.mm / 2)) for sheet in sheets]
+    pitch = 1.25 * 25.4
+    assert places
+    for row in ups:
+        assert len(row) > 2
+        assert all(abs(b - a - pitch) < 0.03 for a, b in zip(row, row[1:], strict=False))
+    assert sum(map(len, ups)) >= len(subject.holes)
+
+
+def test_sheets_meet_at_their_marks():
+    """The same letter stands on both sheets; from a mark to the nearest hole is the same distance on both."""
+    sheets = [d for d in drawn("boot-bench") if "hole" in d.title][:2]
+    marks = [circles(sheet.svg, 1.8) for sheet in sheets]
+    assert [len(found) for found in marks] == [2, 2]
+    spans = [abs(found[0][0] - found[1][0]) for found in marks]
+    assert spans[0] == pytest.approx(spans[1], abs=0.03)
+
+
+def circles(svg: str, radius: float) -> list[tuple[float, float]]:
+    """Middles of all circles of that radius."""
+    found = []
+    for left, level, r, right in re.findall(r"M(-?[\d.]+) (-?[\d.]+)A([\d.]+) [\d.]+ 0 1 1 (-?[\d.]+)", svg):
+        if abs(float(r) - radius) < 0.011:
+            found.append(((float(left) + float(right)) / 2, float(level)))
+    return found
