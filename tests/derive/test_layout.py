@@ -439,3 +439,11 @@ def test_oversize_parts_are_laid_out_larger_and_say_so(s, check) -> None:
     notes = {item.key: item.note for item in cut_list.items}
     assert notes["panel"].startswith("Cut 1/4 in larger along every edge")
     assert notes["other"] == ""
+
+
+def test_short_pieces_are_ripped_to_a_line(s, check) -> None:
+    """A bracket of 3 in is no work for a machine's fence or a straightedge."""
+    layouts = laid(s, check, *(s.part(f"b{at}", (3, "11/4"), stock=s.ONE_BY_FOUR) for at in range(2)))
+    rips = [cut for board in layouts.boards for cut in board.cuts if cut.kind == "rip"]
+    assert rips
+    assert {cut.guide for cut in rips} == {"line"}

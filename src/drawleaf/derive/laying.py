@@ -270,7 +270,9 @@ class Layer:
         heavy = carry is not None and sawn.blank.length * sawn.blank.width > carry
         setting = self.scale.length(sawn.setting)
         guide = (
-            "" if self.shop is None else self.shop.guide(kind, setting, board=self.board, heavy=heavy, width=far[1] - y)
+            ""
+            if self.shop is None
+            else self.shop.guide(kind, setting, board=self.board, heavy=heavy, width=far[1] - y, run=far[0] - x)
         )
         return Cut(order, kind, setting, start, end, self._frees(sawn, kinds), guide, heavy)
 

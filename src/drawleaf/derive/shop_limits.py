@@ -14,10 +14,12 @@ WIDEST_RIP = Length.of_inches(24)
 """From blade to fence at its widest, on the table saw of a small shop. Common practice, no source; a saw's manual says its own."""
 NARROWEST_RIP = Length.of_inches(1)
 """Narrower strips pass too near the blade for a push stick. Common practice, no source."""
+SHORTEST_RIP = Length.of_inches(12)
+"""Shorter pieces are not ripped by machine, but clamped and sawn to a line. Common practice, no source; saw manuals name their own."""
 WIDEST_MITRE = Length.of_inches(Fraction(11, 2))
 """What a 10 in mitre saw that does not slide cuts square in one pass. Common practice, no source."""
 PLANER = "thickness planer"
-FENCE, STRAIGHTEDGE, STOP, SQUARE = "fence", "straightedge", "stop", "square"
+FENCE, STRAIGHTEDGE, STOP, SQUARE, LINE = "fence", "straightedge", "stop", "square", "line"
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +30,24 @@ class ShopLimits:
     mitre_saw: bool
     planer: bool = False
 
-    def guide(self, kind: str, setting: Length, *, board: bool, heavy: bool, width: Length | None = None) -> str:
-        """What a cut runs on: the table saw's fence, a clamped straightedge, a stop, or a square.
+    def guide(
+        self,
+        kind: str,
+        setting: Length,
+        *,
+        board: bool,
+        heavy: bool,
+        width: Length | None = None,
+        run: Length | None = None,
+    ) -> str:
+        """What a cut runs on: the table saw's fence, a clamped straightedge, a stop, a square, or a line for short rips.
 
         A whole sheet stays where it lies and the saw goes over it; a piece is crosscut on the table saw by no one, since
         it turns between blade and fence.
         """
         if kind == "rip":
+            if run is not None and run < SHORTEST_RIP:
+                return LINE
             reaches = NARROWEST_RIP <= setting <= WIDEST_RIP
             return FENCE if self.table_saw and reaches and not heavy else STRAIGHTEDGE
         if not board:

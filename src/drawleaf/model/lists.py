@@ -85,7 +85,7 @@ class Offcut:
 class Cut:
     """One edge-to-edge cut, in order. ``kind`` is ``rip`` (along the length) or ``crosscut``; ``setting`` the fence or stop distance
     from the reference edge of the piece being cut; ``start``/``end`` its line on the sheet; ``frees`` what comes off (words for the reader).
-    ``guide`` is what the saw or the work runs on: ``fence``, ``straightedge``, ``stop`` or ``square``. ``heavy`` when the blank is more than
+    ``guide`` is what the saw or the work runs on: ``fence``, ``straightedge``, ``stop``, ``square`` or ``line``. ``heavy`` when the blank is more than
     one person carries."""
 
     order: int
