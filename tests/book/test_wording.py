@@ -36,7 +36,7 @@ TOOL_WORDS = {
     "jig": ("shelf-pin jig", "pocket-hole jig"),
     "scrape": ("scraper",),
     "putty knife": ("putty knife",),
-    "plane": ("block plane", "scraper", "circular saw", "table saw", "drill"),
+    "plane": ("block plane", "plough plane", "rabbet plane", "scraper", "circular saw", "table saw", "drill"),
     "drill": ("drill", "hand drill"),
     "metal can": ("metal can with lid",),
 }

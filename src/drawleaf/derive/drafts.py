@@ -123,7 +123,7 @@ class Workshop:
             parts=tuple(parts),
             after=tuple(before),
             method=method_of(best, catalogue, self._kit),
-            others=tuple(method_of(other, catalogue) for other in others),
+            others=tuple(method_of(other, catalogue, self._kit) for other in others),
             settings=tuple(Setting(key, value) for key, value in settings),  # type: ignore[arg-type]
             joints=tuple(joints),
             features=tuple(features),
