@@ -13,6 +13,7 @@ from drawleaf.draw.exploded import draw_exploded
 from drawleaf.draw.layout_drawing import draw_layout
 from drawleaf.draw.part_drawing import draw_part
 from drawleaf.draw.scales import scale_for, scale_text
+from drawleaf.draw.schedule_drawing import draw_schedule
 from drawleaf.draw.sections import draw_sections
 from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
 from drawleaf.draw.svg import write
@@ -56,6 +57,7 @@ def gathered(desk: Desk) -> Drawings:
         steps_narrow={number: drawn[2] for number, drawn in steps.items() if len(drawn) > 1},
         sheets={layout.number: desk.layout(layout) for layout in derived.layouts.sheets},
         boards={layout.number: desk.layout(layout) for layout in derived.layouts.boards},
+        schedule=draw_schedule(derived),
     )
 
 

@@ -16,8 +16,8 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.steps import Schedule, Step
 
 WIDTH = 170.0
-ROW = 6.0
-BAR = 3.4
+ROW = 5.2
+BAR = 3.2
 HEAD = 7.0
 NIGHT = 0.18
 """The share of a day's width that stands for its night."""
