@@ -17,7 +17,7 @@ from drawleaf.book.paging import Block, Form, arrange, gather_on_pages
 from drawleaf.book.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
 
 CSS_MM = 96 / 25.4
-MOST_PAGES = {"boot-bench": 80, "key-ledge": 34}
+MOST_PAGES = {"boot-bench": 86, "key-ledge": 37}
 
 
 @cache

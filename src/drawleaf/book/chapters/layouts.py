@@ -12,6 +12,7 @@ from drawleaf.book.paging import gather_on_pages
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import BoardLayout, SheetLayout
+from drawleaf.units import Units
 
 MOST_IN_ONE_COLUMN = 3
 """A longer list of cuts below a drawing is set in two columns."""
@@ -51,17 +52,19 @@ def _placed(book: Book, laid: list[Laid]) -> list[Laid]:
     """Layouts shared out over the pages, so that their sheets and boards fill them."""
     paper = paper_of(book.derived.plan.paper)
     room = paper.text_height - 2.0
-    heights = [_height(one, paper.text_width) for one in laid]
+    pairs = book.derived.plan.lengths.units is not Units.BOTH
+    heights = [_height(one, paper.text_width, pairs) for one in laid]
     pages = gather_on_pages(heights, room, room - CHAPTER_HEAD - INTRODUCTION, gap=7.0)
     return [
         replace(laid[place], new_page=page is not pages[0] and place == page[0]) for page in pages for place in page
     ]
 
 
-def _height(one: Laid, width: float) -> float:
+def _height(one: Laid, width: float, pairs: bool) -> float:
+    """``pairs``: whether a long list of cuts is set in two columns; figures in two units need the width."""
     drawn = one.drawing.height_mm if one.drawing else 0.0
     free = width - (one.drawing.width_mm + 5.0 if one.beside and one.drawing else 0.0)
-    columns = 1 if one.beside or len(one.layout.cuts) <= MOST_IN_ONE_COLUMN else 2
+    columns = 1 if one.beside or not pairs or len(one.layout.cuts) <= MOST_IN_ONE_COLUMN else 2
     heavy = 10.0 if any(cut.heavy for cut in one.layout.cuts) else 0.0
     gives = free / columns - 64.0
     rows = [text_height(cut.frees, gives, 9.5, 1.25) - 4.2 + _ROW for cut in one.layout.cuts]
