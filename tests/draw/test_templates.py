@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import pypdf
 import pytest
@@ -71,7 +72,7 @@ def test_holes_stand_where_the_plan_has_them():
     assert places
     for row in ups:
         assert len(row) > 2
-        assert all(abs(b - a - pitch) < 0.03 for a, b in zip(row, row[1:], strict=False))
+        assert all(abs(b - a - pitch) < 0.03 for a, b in pairwise(row))
     assert sum(map(len, ups)) >= len(subject.holes)
 
 

@@ -19,7 +19,7 @@ from drawleaf.draw.lettering import (
     place_centered,
     run_box,
 )
-from drawleaf.draw.placement import Rect, Taken, around, grown, overlap, spiral
+from drawleaf.draw.placement import Rect, Taken, around, crosses, grown, overlap, spiral
 from drawleaf.draw.style import CUT_LINE, DIMENSION, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
 from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, rectangle
 from drawleaf.model.catalogue import Stock
@@ -135,6 +135,7 @@ def _number_beside(page: _Page, piece: Placed, boxes: Sequence[Rect]) -> None:
         for dx, dy in ((0.3, -1), (-0.3, -1), (0.3, 1), (-0.3, 1), (1, -1), (-1, -1), (1, 1), (-1, 1))
     ]
     clear = [c for c in rings if not any(overlap(around(c, width, height), box) for box in boxes)]
+    clear = [c for c in clear if _leads_clear(page, c, middle)]
     center = page.taken.first_free([*clear, *rings], width, height, (0.5, 0.5, page.right + 8, 1e6))
     if center is None:
         return
@@ -254,10 +255,11 @@ def _cut_numbers(page: _Page, cuts: Sequence[Cut], placed: Sequence[Placed]) -> 
         beside = [
             (x + dx, y + dy) for far in (7.0, 10.0, 13.5, 17.0) for x, y in on_line for dx, dy in _sideways(a, b, far)
         ]
+        beside = [c for c in beside if _leads_clear(page, c, _nearest(on_line, c))] or beside
         clear = [c for c in beside if not any(overlap(around(c, size, size), box) for box in boxes)]
         center = page.taken.first_free([*choices, *open_places, *clear, *beside], size, size) or on_line[0]
         if center in beside:
-            foot = min(on_line, key=lambda p: (round((p[0] - center[0]) ** 2 + (p[1] - center[1]) ** 2, 4), p))
+            foot = _nearest(on_line, center)
             far = ((foot[0] - center[0]) ** 2 + (foot[1] - center[1]) ** 2) ** 0.5 / _NUMBER_RADIUS
             rim = (center[0] + (foot[0] - center[0]) / far, center[1] + (foot[1] - center[1]) / far)
             page.sketch.line(LEADER, rim, foot)
@@ -265,6 +267,15 @@ def _cut_numbers(page: _Page, cuts: Sequence[Cut], placed: Sequence[Placed]) -> 
             page.taken.lines.append((center, foot))
         found.append((center, cut.order))
     return found
+
+
+def _nearest(places: Sequence[Pt], to: Pt) -> Pt:
+    return min(places, key=lambda p: (round((p[0] - to[0]) ** 2 + (p[1] - to[1]) ** 2, 4), p))
+
+
+def _leads_clear(page: _Page, start: Pt, end: Pt) -> bool:
+    """Whether a leader between two places runs under no text."""
+    return not any(crosses((start, end), box) for box in page.taken.boxes)
 
 
 def _sideways(a: Pt, b: Pt, far: float) -> tuple[Pt, Pt]:
