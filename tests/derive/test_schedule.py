@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from tests.conftest import PLANS, outcome_of
 
@@ -44,7 +46,7 @@ def test_nobody_is_in_two_places(derived: Derived) -> None:
             own = sorted((s.day, s.start, s.end) for s in spells if s.hand == hand)
             assert all(
                 (day, end) <= (next_day, next_start + 1e-6)
-                for (day, _, end), (next_day, next_start, _) in zip(own, own[1:], strict=False)
+                for (day, _, end), (next_day, next_start, _) in pairwise(own)
             )
         assert all(0 <= s.start < s.end <= HOURS_A_DAY + 1e-6 for s in spells)
 

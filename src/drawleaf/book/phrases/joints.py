@@ -3,25 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import pairwise
 
 from markupsafe import Markup
 
-from drawleaf.book.phrases.base import MIRRORED, Speech
+from drawleaf.book.phrases.base import MIRRORED
+from drawleaf.book.phrases.fastenings import Fastenings
 from drawleaf.derive.channels import bounds
 from drawleaf.derive.drafts import plural
-from drawleaf.derive.operations_machining import SCREWS
 from drawleaf.derive.placing import Offset, placing
-from drawleaf.derive.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
+from drawleaf.derive.screws import ScrewLine, screw_lines
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
-from drawleaf.units import Length, Units
+from drawleaf.units import Length
 
 NEAR = Length.of_mm(12)
 """A gap wider than this beside a drawer front is no gap that anyone sets with spacers."""
 
 
-class Joints(Speech):
+class Joints(Fastenings):
     """Phrases for assembly."""
 
     # Glue
@@ -310,187 +309,6 @@ class Joints(Speech):
             kinds = (self.plan.part(joint.insert).kind, self.plan.part(joint.receiver).kind)
             groups.setdefault((*kinds, joint.family, bool(joint.depth)), []).append(joint)
         return list(groups.values())
-
-    # Fasteners
-
-    def screw_marks(self) -> list[Markup]:
-        """Where the screws stand: on which face of which part, so far from which edges. Lines set out alike are told together."""
-        groups: dict[tuple, list[ScrewLine]] = {}
-        for line in self._screw_lines():
-            part = self.plan.part(line.through)
-            sides = self._sameish(part, line.face), self._sameish(part, line.end), line.edge.axis
-            groups.setdefault((line.along, line.across, *sides), []).append(line)
-        return [self._screw_mark(lines) for lines in groups.values()]
-
-    def _screw_lines(self) -> tuple[ScrewLine, ...]:
-        """The wood screws that go through this operation's parts, of its size where it names one."""
-        gauge = self.number("gauge") if self.has("gauge") else None
-        slotted = self.has("slots") and self.word("slots") == "yes"
-        screws = tuple(
-            fastener
-            for joint in self.op.joints
-            for fastener in joint.fasteners
-            if fastener.item.kind in SCREWS
-            and fastener.slotted is slotted
-            and fastener.through in self.op.parts
-            and gauge in (None, fastener.item.gauge)
-        )
-        return screw_lines(self.plan, screws)
-
-    def flat_heads(self) -> bool:
-        """Whether any screw of the step has a flat head, which is sunk."""
-        return any(line.item.kind == "wood screw" for peer in self.peers() for line in peer._screw_lines())
-
-    def slots_among(self) -> bool:
-        """Whether any hole of the step is made a slot."""
-        return any(peer.word("slots") == "yes" for peer in self.peers())
-
-    def hole_size(self) -> Markup:
-        """The clearance hole for the gauge that this operation bores for."""
-        return self.bit(clearance_hole(self.number("gauge")))
-
-    def screw_holes_in(self) -> Markup:
-        """``in the Bottom``: the parts whose clearance holes the screws of this operation go through."""
-        return self.the_parts(list(dict.fromkeys(fastener.through for fastener in self.op.fasteners)))
-
-    def _lines(self) -> tuple[ScrewLine, ...]:
-        return screw_lines(self.plan, self.op.fasteners)
-
-    def _sameish(self, part: Part, face: Face) -> str:
-        """The kind of side, left and right alike: twins are told together."""
-        return self.side(part, face).replace("left ", "").replace("right ", "")
-
-    def _screw_mark(self, lines: Sequence[ScrewLine]) -> Markup:
-        first = lines[0]
-        part = self.plan.part(first.through)
-        end = self._common_side(lines, [line.end for line in lines])
-        span = part.body.extent(first.end.axis)
-        if len(first.along) == 2 and first.along[0] + first.along[1] == span:
-            along = Markup("{} from each {}").format(self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1])
-        else:
-            along = Markup("{} from the {}").format(self.distances(first.along), end)
-        return Markup("the {} of {}: {} from {}, {}").format(
-            self._common_face(lines),
-            self.the_parts([line.through for line in lines]),
-            self.fmt.length(first.across),
-            self._edges_of(lines),
-            along,
-        )
-
-    def _edges_of(self, lines: Sequence[ScrewLine]) -> str:
-        """``bottom edge``; ``either edge`` where a part has a row along both."""
-        by_part: dict[str, set[Face]] = {}
-        for line in lines:
-            by_part.setdefault(line.through, set()).add(line.edge)
-        side = self._common_side(lines, [line.edge for line in lines])
-        both = all(len(edges) == 2 for edges in by_part.values())
-        return f"either {side.rsplit(' ', 1)[-1]}" if both else f"the {side}"
-
-    def _common_face(self, lines: Sequence[ScrewLine]) -> str:
-        return self.side(self.plan.part(lines[0].through), lines[0].face)
-
-    def _common_side(self, lines: Sequence[ScrewLine], faces: Sequence[Face]) -> str:
-        side = self.side(self.plan.part(lines[0].through), faces[0])
-        if len(set(faces)) == 1:
-            return side
-        return f"nearer {side.rsplit(' ', 1)[-1]}"
-
-    def slotted_parts(self) -> Markup:
-        """The parts whose clearance holes are slots; empty where none are."""
-        through = dict.fromkeys(line.through for line in self._lines() if line.slotted)
-        return self.the_parts(list(through)) if through else Markup("")
-
-    def slot_way(self) -> str:
-        """Which way the slots that this operation bores run: across the grain of the board that moves."""
-        ways = {Axis.X: "from left to right", Axis.Y: "from front to back", Axis.Z: "up and down"}
-        return ways[self.plan.part(self._screw_lines()[0].into).width_axis]
-
-    def brad_lines(self) -> Markup:
-        """How many brads into what, and how far the line is from which edge; the rest is even spacing."""
-        groups: dict[tuple, list[ScrewLine]] = {}
-        for line in self._lines():
-            kinds = (self.plan.part(line.through).kind, self.plan.part(line.into).kind)
-            groups.setdefault((*kinds, line.across), []).append(line)
-        through = {line.through for lines in groups.values() for line in lines}
-        clauses = []
-        for lines in groups.values():
-            first = Markup(" through {}").format(self.the_parts([line.through for line in lines]))
-            clauses.append(
-                Markup("{}{} into {}, {} from the {}").format(
-                    sum(line.count for line in lines),
-                    first if len(through) > 1 else "",
-                    self.the_parts([line.into for line in lines]),
-                    self.fmt.length(lines[0].across),
-                    self._common_side(lines, [line.edge for line in lines]),
-                )
-            )
-        text = Markup("; ").join(clauses)
-        return Markup("through {}, {}").format(self.the_parts(list(through)), text) if len(through) == 1 else text
-
-    def brad_spacing(self) -> Markup:
-        """How far the first and last brad are from the ends, and how far apart the widest are."""
-        return self._spacing(self._lines())
-
-    def step_brad_spacing(self) -> Markup:
-        """The same for all brads of the step's joints."""
-        return self._spacing(tuple(line for peer in self.peers() if peer.way == "brads" for line in peer._lines()))
-
-    def _spacing(self, lines: Sequence[ScrewLine]) -> Markup:
-        first = min(line.along[0] for line in lines)
-        steps = [after - before for line in lines for before, after in pairwise(line.along)]
-        if not steps:
-            return Markup("")
-        grain = Length.of_inches(1) / 4 if self.fmt.units is not Units.MM else Length.of_mm(5)
-        widest = grain * round(max(steps).ratio(grain))
-        return Markup("the first and the last about {} from the ends, no more than about {} apart").format(
-            self.fmt.length(grain * max(1, round(first.ratio(grain)))), self.fmt.length(widest)
-        )
-
-    def fastener_words(self) -> Markup:
-        """``the 4 #8 x 2 in wood screws``, by item; with what to ask for in a metric shop where millimetres are printed."""
-        counts: dict[str, int] = {}
-        items = {}
-        for fastener in self.op.fasteners:
-            items[fastener.item.id] = fastener.item
-            counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
-        words = []
-        for item, count in counts.items():
-            metric = f" ({items[item].metric})" if items[item].metric and self.fmt.units is not Units.INCH else ""
-            words.append(f"the {items[item].name if count == 1 else f'{count} {items[item].plural}'}{metric}")
-        return self.fmt.join(words)
-
-    @property
-    def way(self) -> str:
-        """What closes the joint: ``screws``, ``pockets``, ``brads`` or ``clamps``."""
-        kinds = {fastener.item.kind for fastener in self.op.fasteners}
-        if not kinds:
-            return "clamps"
-        return "pockets" if "pocket screw" in kinds else "brads" if "brad" in kinds else "screws"
-
-    @property
-    def hard(self) -> bool:
-        """Whether a brad would bend before it is home: driven by hammer, with hardwood on either side."""
-        if self.tool != "hammer":
-            return False
-        parts = {part for fastener in self.op.fasteners for part in (fastener.through, fastener.into)}
-        materials = [self.plan.part(part).stock.material for part in parts]
-        return any(material.hard and material.solid for material in materials)
-
-    @property
-    def clearance(self) -> Markup:
-        """The clearance hole for this operation's screws."""
-        gauges = [fastener.item.gauge for fastener in self.op.fasteners if fastener.item.gauge]
-        return self.bit(clearance_hole(max(gauges))) if gauges else Markup("")
-
-    @property
-    def pilot(self) -> Markup:
-        """The pilot hole in the wood that holds the thread; the densest decides."""
-        holes = [
-            pilot_hole(fastener.item.gauge, self.plan.part(fastener.into).stock.material.density / 1000)
-            for fastener in self.op.fasteners
-            if fastener.item.gauge
-        ]
-        return self.bit(max(holes)) if holes else Markup("")
 
 
 def _overlap(a: Span, b: Span) -> bool:
