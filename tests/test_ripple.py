@@ -1,0 +1,138 @@
+"""One line of a source changed: what a buyer reads follows everywhere, and no stale number is left.
+
+Finished sizes stand in tests/resolve/test_ripples.py; here the change is followed through lists, tools, steps, drawings and data.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from conftest import ROOT
+from drawleaf.compiler import Choice, Outcome, check_plan, compile_plan
+
+DADO = ("{dado: bottom, in: side, depth: dado, with: [glue, screws]}", "{butt: bottom, to: side, with: [glue, screws]}")
+BOTH_DADOES = (
+    DADO,
+    (
+        "{dado: divider, in: bottom, depth: dado, with: [glue, screws]}",
+        "{butt: divider, to: bottom, with: [glue, screws]}",
+    ),
+)
+FLUSH = (("{rabbet: back, in: side, depth: 3/8, with:", "{butt: back, to: side, with:"),)
+METRIC_PLY = (("nominal: 3/4, actual: 23/32", "nominal: 18 mm, actual: 18 mm"),)
+WIDER = (("  width: 42", "  width: 48"),)
+SHORTER = (("  depth: 15-1/2", "  depth: 14-1/2"),)
+CHANGES = {"butt": BOTH_DADOES, "flush": FLUSH, "18 mm": METRIC_PLY, "wider": WIDER, "shallower": SHORTER}
+
+
+@pytest.fixture(scope="module")
+def checked(tmp_path_factory: pytest.TempPathFactory):
+    """The outcome of checking the boot bench with some of its lines replaced, each variant once."""
+
+    @cache
+    def check(changes: tuple[tuple[str, str], ...] = ()) -> Outcome:
+        return check_plan(_edited(tmp_path_factory.mktemp("variant") / "boot-bench", changes), Choice())
+
+    return check
+
+
+def _edited(folder: Path, changes: tuple[tuple[str, str], ...]) -> Path:
+    folder.mkdir()
+    text = (ROOT / "plans" / "boot-bench" / "plan.yaml").read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text, f"{old!r} does not stand in the boot bench"
+        text = text.replace(old, new)
+    (folder / "plan.yaml").write_text(text, encoding="utf-8")
+    return folder
+
+
+def fasteners(outcome: Outcome) -> Counter[str]:
+    assert outcome.derived is not None
+    return Counter({row.item.id: row.count for row in outcome.derived.hardware})
+
+
+def step_ids(outcome: Outcome) -> set[str]:
+    assert outcome.derived is not None
+    return {name for step in outcome.derived.steps for name in (step.id, *step.also)}
+
+
+def tools(outcome: Outcome) -> set[str]:
+    assert outcome.derived is not None
+    return {row.tool.id for row in outcome.derived.tools}
+
+
+@pytest.mark.parametrize("change", CHANGES.values(), ids=list(CHANGES))
+def test_every_change_compiles_to_a_plan_whose_audit_agrees(checked, change) -> None:
+    outcome = checked(change)
+    assert not outcome.failed, outcome.diagnostics
+    assert outcome.derived.audit.passed
+
+
+def test_butts_need_no_dado_step_and_no_dado_guide(checked) -> None:
+    """Without its two dadoes the bench has no dado to cut; the router stays for rabbets, grooves and round-overs."""
+    before, after = checked(), checked(BOTH_DADOES)
+    assert {"dado-side", "dado-bottom"} <= step_ids(before)
+    assert not {step for step in step_ids(after) if step.startswith("dado-")}
+    assert "router" in tools(after)
+    for part in after.derived.plan.parts:
+        assert not [feature for feature in part.features if getattr(feature, "kind", "") == "dado"]
+
+
+def test_a_flush_back_needs_no_rabbet_in_the_sides(checked) -> None:
+    assert "rabbet-side" in step_ids(checked())
+    assert "rabbet-side" not in step_ids(checked(FLUSH))
+    assert "rabbet-box-side" in step_ids(checked(FLUSH))  # the drawer keeps its own
+
+
+def test_a_wider_bench_takes_more_brads_and_more_wood(checked) -> None:
+    """The frame, the kick board and the back are 6 in longer: more brads at the same spacing, never fewer of anything."""
+    before, after = fasteners(checked()), fasteners(checked(WIDER))
+    brads = [item for item in before if item.startswith("brad")]
+    assert sum(after[item] for item in brads) > sum(before[item] for item in brads)
+    assert all(after[item] >= before[item] for item in before)
+
+    def area(outcome: Outcome) -> float:
+        return sum(item.length.mm * item.width.mm * item.quantity for item in outcome.derived.cut_list.items)
+
+    assert area(checked(WIDER)) > area(checked())
+
+
+def test_thinner_plywood_shows_in_every_list(checked) -> None:
+    """23/32 in is 18.256 mm; at 18 mm no case part keeps the old thickness, and the dado is 18 mm wide."""
+    plan = checked(METRIC_PLY).derived.plan
+    case = [part for part in plan.parts if part.stock.id == "case"]
+    assert case
+    assert {part.size[2].mm for part in case} == {18.0}
+    side = plan.part("case.side")
+    dado = next(feature for feature in side.features if getattr(feature, "kind", "") == "dado")
+    assert dado.box.z.extent.mm == 18.0
+    assert {item.thickness.mm for item in checked(METRIC_PLY).derived.cut_list.items if item.stock.id == "case"} == {
+        18.0
+    }
+
+
+def test_no_stale_number_in_what_is_printed(tmp_path: Path) -> None:
+    """The wider bench, compiled whole: the old width stands nowhere, the new one on the cover, in drawings and data."""
+    before = compile_plan(ROOT / "plans" / "boot-bench", Choice())
+    after = compile_plan(_edited(tmp_path / "boot-bench", WIDER), Choice())
+    old, new = (json.loads(outcome.files["plan.json"]) for outcome in (before, after))
+    assert old != new
+    assert "43-1/2" in before.files["cut-list.csv"].decode()  # the seat: 42 + 2 x 3/4
+    assert "43-1/2" not in after.files["cut-list.csv"].decode()
+    assert "49-1/2" in after.files["cut-list.csv"].decode()
+    for name in ("drawings/cover.svg", *(name for name in before.files if name.startswith("drawings/elevation"))):
+        assert before.files[name] != after.files[name], f"{name} did not follow"
+    assert set(before.files) <= set(after.files)  # and some boards more
+
+
+def test_leaving_the_drawer_out_leaves_nothing_of_it() -> None:
+    outcome = check_plan(ROOT / "plans" / "boot-bench", Choice("open"))
+    assert not outcome.failed
+    assert not [part for part in outcome.derived.plan.parts if part.id.startswith("drawer.")]
+    assert not [row for row in outcome.derived.hardware if row.item.kind in ("slides", "pull")]
+    assert not [step for step in step_ids(outcome) if "drawer" in step or "slide" in step or "pull" in step]
