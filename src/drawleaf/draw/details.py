@@ -42,6 +42,8 @@ _MARGIN = 15.0
 """Millimetres of wood drawn round the joint itself."""
 _AIR = 3.0
 _BEHIND = 30.0
+_SMALLEST = 2
+"""Details are drawn at half size at least; a joint too large for that is broken off."""
 _WAVE, _WAVE_LONG = 0.7, 9.0
 
 Bounds = tuple[float, float, float, float]
@@ -100,12 +102,25 @@ def _crop(solids: Solids, view: View, joint: Joint, fasteners: Sequence[Fastener
         points += [view.point(fastener.at.mm), view.point((tip[0], tip[1], tip[2]))]
     box = (min(u for u, _ in points), min(v for _, v in points), max(u for u, _ in points), max(v for _, v in points))
     wood = [_paper_box(view, solids.solid(one).bounds) for one in (joint.insert, joint.receiver)]
-    return (
+    crop = (
         max(box[0] - _MARGIN, min(w[0] for w in wood) - _AIR),
         max(box[1] - _MARGIN, min(w[1] for w in wood) - _AIR),
         min(box[2] + _MARGIN, max(w[2] for w in wood) + _AIR),
         min(box[3] + _MARGIN, max(w[3] for w in wood) + _AIR),
     )
+    middle = view.point(fasteners[0].at.mm) if fasteners else ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    left, right = _shortened(crop[0], crop[2], middle[0], _ROOM[0])
+    low, high = _shortened(crop[1], crop[3], middle[1], _ROOM[1])
+    return (left, low, right, high)
+
+
+def _shortened(low: float, high: float, about: float, room: float) -> tuple[float, float]:
+    """A stretch of at most what half size has room for, about the screw where it must be shortened."""
+    most = room * _SMALLEST
+    if high - low <= most:
+        return low, high
+    start = max(low, min(about - most / 2, high - most))
+    return start, start + most
 
 
 def _paper_box(view: View, bounds: np.ndarray) -> Bounds:

@@ -135,7 +135,8 @@ def _number_beside(page: _Page, piece: Placed, boxes: Sequence[Rect]) -> None:
         for dx, dy in ((0.3, -1), (-0.3, -1), (0.3, 1), (-0.3, 1), (1, -1), (-1, -1), (1, 1), (-1, 1))
     ]
     clear = [c for c in rings if not any(overlap(around(c, width, height), box) for box in boxes)]
-    clear = [c for c in clear if _leads_clear(page, c, middle)]
+    rings = [c for c in rings if _leads_clear(page, c, middle)]
+    clear = [c for c in clear if c in rings]
     center = page.taken.first_free([*clear, *rings], width, height, (0.5, 0.5, page.right + 8, 1e6))
     if center is None:
         return
@@ -253,7 +254,10 @@ def _cut_numbers(page: _Page, cuts: Sequence[Cut], placed: Sequence[Placed]) -> 
         # On a narrow board a number would hide the piece's own: it stands clear of the board, with a leader.
         open_places = [c for c in on_line if not any(overlap(around(c, size, size), box) for box in low)]
         beside = [
-            (x + dx, y + dy) for far in (7.0, 10.0, 13.5, 17.0) for x, y in on_line for dx, dy in _sideways(a, b, far)
+            (x + dx, y + dy)
+            for far in (7.0, 10.0, 13.5, 17.0, 21.0)
+            for x, y in on_line
+            for dx, dy in _sideways(a, b, far)
         ]
         beside = [c for c in beside if _leads_clear(page, c, _nearest(on_line, c))] or beside
         clear = [c for c in beside if not any(overlap(around(c, size, size), box) for box in boxes)]

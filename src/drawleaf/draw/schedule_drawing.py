@@ -16,6 +16,8 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.steps import Schedule, Step
 
 WIDTH = 170.0
+RIGHT = WIDTH - 0.5
+"""Lines end short of the frame, so that their width stays within it."""
 ROW = 5.2
 BAR = 3.2
 HEAD = 7.0
@@ -36,13 +38,13 @@ def draw_schedule(derived: Derived) -> Drawing | None:
     sketch = Sketch()
     last = _last_moment(schedule)
     days = max(schedule.days, int(last // DAY) + 1)
-    grid = _Grid(left, (WIDTH - left) / days, schedule.hours_a_day)
+    grid = _Grid(left, (RIGHT - left) / days, schedule.hours_a_day)
     height = HEAD + ROW * len(rows) + 1.5
     _draw_days(sketch, grid, days, height)
     for place, ((_, steps), name) in enumerate(zip(rows, names, strict=True)):
         middle = HEAD + ROW * (place + 0.5)
         _text(sketch, name, (0.0, middle + LETTER * 0.33), INK)
-        sketch.line(STANDING, (left, HEAD + ROW * (place + 1)), (WIDTH, HEAD + ROW * (place + 1)))
+        sketch.line(STANDING, (left, HEAD + ROW * (place + 1)), (RIGHT, HEAD + ROW * (place + 1)))
         _draw_row(sketch, grid, schedule, {step.number for step in steps}, middle)
     title = "The work over the days"
     alt = _alt(derived, rows)
