@@ -16,6 +16,7 @@ MORE_KITS = (*KITS, "hand tools")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--long", action="store_true", help="The long runs of the fuzz and of the kills: `make fuzz`.")
     parser.addoption("--golden", action="store_true", help="Write golden files anew instead of comparing with them.")
 
 

@@ -260,7 +260,7 @@ class _Runs:
             with _Shown(folder.name, quiet=self.quiet) as progress:
                 outcome: Outcome = work(folder, choice, progress)
         except OSError as error:
-            failure = f"{error.filename or folder}: cannot be read: {error.strerror}"
+            failure = f"{error.filename or folder}: cannot be read or written: {error.strerror}. The last good booklet is as it was."
         except Exception as error:
             if os.environ.get("DRAWLEAF_DEBUG"):
                 raise

@@ -9,14 +9,19 @@ from __future__ import annotations
 
 import ctypes
 import errno
+import glob
 import os
 import shutil
 import sys
 import tempfile
+import time
 from collections.abc import Mapping
 from pathlib import Path
 
 _SWAP = 2  # RENAME_EXCHANGE of renameat2(2), RENAME_SWAP of renamex_np(2)
+LITTER_AGE = 3600
+"""Seconds after which an unfinished set is taken to belong to a run that was killed."""
+
 _HERE = -100  # AT_FDCWD
 
 
@@ -27,6 +32,7 @@ def write_set(folder: Path, files: Mapping[str, bytes]) -> None:
     """
     folder.parent.mkdir(parents=True, exist_ok=True)
     recover(folder)
+    _clear_litter(folder)
     fresh = Path(tempfile.mkdtemp(prefix=f".{folder.name}.", suffix=".new", dir=folder.parent))
     try:
         fresh.chmod(0o755)
@@ -52,10 +58,27 @@ def recover(folder: Path) -> None:
             aside.rename(folder)
 
 
+def _clear_litter(folder: Path) -> None:
+    """Remove what runs that were killed left behind. A young one may belong to a run that is still at work."""
+    for litter in folder.parent.glob(f".{glob.escape(folder.name)}.*.new"):
+        try:
+            old = time.time() - litter.stat().st_mtime > LITTER_AGE
+        except OSError:
+            continue
+        if old:
+            shutil.rmtree(litter, ignore_errors=True)
+
+
 def _put_in_place(fresh: Path, folder: Path) -> None:
     if not folder.exists():
-        fresh.rename(folder)
-        return
+        try:
+            fresh.rename(folder)
+        except OSError:
+            if not folder.exists():
+                raise
+            # Another run has put its own set there in the meantime: swap with that one.
+        else:
+            return
     if _swap(fresh, folder):
         return
     aside = _aside(folder)

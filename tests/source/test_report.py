@@ -25,7 +25,7 @@ def test_the_whole_of_it() -> None:
     )
     assert render(found, texts) == "\n".join(
         [
-            "plan.yaml:2:8: error[unknown-key]: unknown key “lft”",
+            "plan.yaml:2:8: error[unknown-key]: Unknown key “lft”",
             "    2 | side: {lft: 0}",
             "               ^^^",
             "    Cause: “side” takes no such key.",
@@ -112,7 +112,7 @@ def test_order_and_repeats() -> None:
     advice = one(Position("a", 9, 9), severity=Severity.ADVICE)
     everything = [nowhere, late, early, late, advice]
     assert in_order(everything) == (advice, early, late, nowhere)
-    assert render_all(everything, {}).count("unknown key") == 4
+    assert render_all(everything, {}).count("Unknown key") == 4
 
 
 @pytest.mark.parametrize(

@@ -74,11 +74,11 @@ def test_defaults_are_not_shared_between_plans() -> None:
         ("mirror: {x: 20}", "mirror: 20", "wrong-shape", 7, 67, "key: value"),
         ("in: [a, b]", "in_: [a, b]", "unknown-key", 9, 22, "Did you mean “in”?"),
         ("dado: side", "dado: {a: 1}", "wrong-shape", 9, 10, "a name or a list of names"),
-        ("in: [a, b]", "in: [a, [b]]", "wrong-shape", 9, 30, "entry 2 of “in” should be a name or text"),
+        ("in: [a, b]", "in: [a, [b]]", "wrong-shape", 9, 30, "Entry 2 of “in” should be a name or text"),
         ("[glue,", "[glu,", "wrong-word", 9, 41, "Did you mean “glue”?"),
         ("{screws: {count: 2}}", "{screw: {count: 2}}", "unknown-key", 9, 48, "Did you mean “screws”?"),
         ("{count: 2}", "{cout: 2}", "unknown-key", 9, 57, "Did you mean “count”?"),
-        ("{screws: {count: 2}}", "[a]", "wrong-shape", 9, 47, "entry 2 of “with” should be glue, screws"),
+        ("{screws: {count: 2}}", "[a]", "wrong-shape", 9, 47, "Entry 2 of “with” should be glue, screws"),
         ("  case:", "  case:\n    loose: maybe", "not-yes-no", 6, 12, "Write true or false."),
         ("[a, b]", "a, stopped: {frnt: 1}", "unknown-key", 9, 39, "Did you mean “front”?"),
         ("    joints:", "    machining:\n      - {in: a, notch: {corner: [front]}}\n    joints:", "wrong-count", 9, 25, "exactly 2"),
@@ -117,7 +117,7 @@ def test_many_mistakes_in_one_run() -> None:
 def test_a_file_that_is_no_mapping(text: str) -> None:
     _, found = check(text)
     assert [one.code for one in found] == ["wrong-shape"]
-    assert found[0].message.startswith("the file should be a mapping")
+    assert found[0].message.startswith("The file should be a mapping")
 
 
 def test_an_empty_value_is_told_once() -> None:

@@ -151,8 +151,8 @@ def test_refusals(text: str, code: str, line: int, column: int) -> None:
     [
         ("plan: {number:, date: 1}", 1, 14, "has no value"),
         ("a: {b:1}", 1, 5, "Write “b: 1”."),
-        ("a:1\nb: 2", 1, 1, "a space is missing"),
-        ("b: 2\na:1\nc: 2", 2, 1, "a space is missing"),
+        ("a:1\nb: 2", 1, 1, "A space is missing"),
+        ("b: 2\na:1\nc: 2", 2, 1, "A space is missing"),
         ("a: '3' 6\"'", 1, 8, ""),
         ("a: 'x'y", 1, 7, "after the closing quote"),
         ("a: {b: 1}}", 1, 10, "no partner"),

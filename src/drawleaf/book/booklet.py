@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from drawleaf.book.chapters import CHAPTERS, Chapter
@@ -81,7 +82,8 @@ def _values(book: Book) -> dict[str, Any]:
 
 @cache
 def _environment(folders: tuple[Path, ...]) -> Environment:
-    environment = Environment(
+    # Sandboxed, because a plan's folder may bring templates of its own, and a plan may come from a stranger.
+    environment = ImmutableSandboxedEnvironment(
         loader=FileSystemLoader(folders),
         autoescape=True,
         undefined=StrictUndefined,

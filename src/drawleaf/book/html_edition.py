@@ -10,8 +10,10 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
+from functools import cache
 
 from drawleaf.book.fonts import font_faces_for_screen
+from drawleaf.resources import product_folder
 
 FONT_MARK = "/*FONTS*/"
 POLICY_MARK = "%POLICY%"
@@ -27,13 +29,23 @@ def finish_for_screen(html: str) -> str:
 
 
 def _policy(html: str) -> str:
-    """Nothing from outside; of styles and scripts none but the page's own, each known by its hash."""
-    scripts = " ".join(_hash(script) for script in _SCRIPT.findall(html))
+    """Nothing from outside; of styles none but the page's own, of scripts none but ours as they ship, each known by its hash.
+
+    A script that a template of the author's brings in does not run.
+    """
+    ours = _own_scripts()
+    scripts = " ".join(_hash(script) for script in _SCRIPT.findall(html) if script.strip() in ours) or "'none'"
     styles = " ".join(_hash(style) for style in _STYLE.findall(html))
     return (
         f"default-src 'none'; script-src {scripts}; style-src {styles}; "
         "img-src data:; font-src data:; base-uri 'none'; form-action 'none'"
     )
+
+
+@cache
+def _own_scripts() -> frozenset[str]:
+    folder = product_folder("templates") / "js"
+    return frozenset(file.read_text(encoding="utf-8").strip() for file in sorted(folder.glob("*.js")))
 
 
 def _hash(text: str) -> str:

@@ -31,7 +31,10 @@ def find_picture(name: str, plan_folder: Path | None) -> Path | None:
     if plan_folder is None:
         return None
     folder = plan_folder.resolve()
-    file = (folder / name).resolve()
+    try:
+        file = (folder / name).resolve()
+    except (OSError, RuntimeError):  # a ring of links, or a name that no disk takes
+        return None
     inside = file.is_relative_to(folder) and file.suffix.lower() in SUFFIXES
     if not (inside and file.is_file()):
         return None

@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from drawleaf.book.format import Formatter
@@ -119,7 +120,7 @@ def _render(
 @cache
 def _environment(plan_folder: Path | None) -> Environment:
     folders = [folder / "steps" for folder in template_folders(plan_folder)]
-    return Environment(
+    return ImmutableSandboxedEnvironment(
         loader=FileSystemLoader(folders),
         autoescape=True,
         undefined=StrictUndefined,

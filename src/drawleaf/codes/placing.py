@@ -201,6 +201,13 @@ CODES = (
         slip("{slats: 4}", "{slats: 2}"),
     ),
     Code(
+        "strip-too-narrow",
+        "The strips of a glue-up are narrower than 10 mm.",
+        "They cannot be ripped and jointed safely (common practice, no source).",
+        "Take fewer strips.",
+        slip("{slats: 4}", "{slats: 60}"),
+    ),
+    Code(
         "unknown-material",
         "There is no such material.",
         "Materials stand in the shared folder: ours, and yours beside your plans.",

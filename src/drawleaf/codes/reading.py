@@ -36,6 +36,13 @@ CODES = (
         inner="A source that is larger than 2 MB.",
     ),
     Code(
+        "text-too-long",
+        "A single text is longer than 20,000 characters.",
+        "No table or page of a booklet has room for it.",
+        "Put long notes into Markdown files of their own, and name them with “file”.",
+        slip("Mind the grain.", "Mind the grain. " * 1300),
+    ),
+    Code(
         "wrong-encoding",
         "A file is not saved as UTF-8 text.",
         "UTF-8 is the one encoding in which every letter and sign keeps its meaning on every computer.",
@@ -225,7 +232,7 @@ CODES = (
     ),
     Code(
         "odd-path",
-        "A file's name has backslashes in it.",
+        "A file's name has backslashes in it, or is longer than 200 characters.",
         "They work on one kind of computer only.",
         "Write forward slashes between folders.",
         slip(_NOTE, "{part: crate.side, file: 'notes\\side.md'}"),

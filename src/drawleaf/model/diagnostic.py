@@ -20,6 +20,7 @@ class Diagnostic:
     """``code`` is short and stable (``unknown-name``); ``message`` one line; ``cause`` and ``mend`` a sentence each, may be empty.
 
     ``related`` are further places with a word on each. ``position`` None only where no file is to blame.
+    The message starts with a capital, whichever room words it.
     """
 
     code: str
@@ -29,6 +30,10 @@ class Diagnostic:
     mend: str = ""
     severity: Severity = Severity.ERROR
     related: tuple[tuple[Position, str], ...] = field(default=())
+
+    def __post_init__(self) -> None:
+        if self.message[:1].islower():
+            object.__setattr__(self, "message", self.message[:1].upper() + self.message[1:])
 
     @property
     def is_error(self) -> bool:

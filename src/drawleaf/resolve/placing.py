@@ -19,6 +19,7 @@ from drawleaf.resolve.wording import inside_sentence, title
 from drawleaf.units import ZERO, Length
 
 MOST_COPIES = 200
+NARROWEST_STRIP = Length.of_mm(10)
 _SIDES = {
     Axis.X: ("Left", "Right"),
     Axis.Y: ("Front", "Back"),
@@ -197,6 +198,15 @@ class Placer:
                 f"{strips} strips for “{kind.id}” would be {self._say(kind, width)} wide; the board is {self._say(kind, stock.width)}",
                 self._sources.at(kind.entry, "glue_up"),
                 mend=f"Take {least} strips or more, or a wider board.",
+            )
+            return None
+        if width < NARROWEST_STRIP:
+            self._findings.error(
+                "strip-too-narrow",
+                f"{strips} strips for “{kind.id}” would be {self._say(kind, width)} wide",
+                self._sources.at(kind.entry, "glue_up"),
+                f"Strips under {self._say(kind, NARROWEST_STRIP)} cannot be ripped and jointed safely (common practice, no source).",
+                "Take fewer strips.",
             )
             return None
         return GlueUp(strips, width, across, extra)

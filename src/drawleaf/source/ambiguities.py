@@ -86,7 +86,9 @@ def _whole_number_hyphen(text: str, left: Token, right: Token) -> RefusalError:
     subtract = (f"{a} - {b}", f"{a} less {b}")
     if right.form == "fraction":
         return _two_ways(text, left.start, right.end, (f"{a}-{b}", f"the mixed number {a} and {b}"), subtract)
-    below = next((size for size in (2, 4, 8, 16, 32, 64) if right.form == "whole" and not right.unit and size > int(b)), None)
+    below = next(
+        (size for size in (2, 4, 8, 16, 32, 64) if right.form == "whole" and not right.unit and size > int(b)), None
+    )
     fraction = (f"{a}-{b}/{below}", "a mixed number whose fraction is cut short")
     if below is None:
         fraction = (f"{a} * -{b}", "a negative figure whose operator is missing")

@@ -15,8 +15,10 @@ from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
 from drawleaf.source.text_files import lines_of, read_text
 
+_LONGEST_NAME = 200
 PICTURES = tuple(SUFFIXES)
-_PICTURE_LINK = re.compile(r"!\[[^\]\n]*\]\(\s*<?([^)\s>]+)>?[^)\n]*\)")
+# Bounded, so that a long line of brackets cannot keep the search busy.
+_PICTURE_LINK = re.compile(r"!\[[^\]\n]{0,500}\]\(\s{0,9}<?([^)\s>]{1,500})>?[^)\n]{0,500}\)")
 
 
 def read_notes(
@@ -108,12 +110,15 @@ class _Notes:
         folder = self.folder.resolve()
         pure = PurePosixPath(name)
         path = folder / pure
+        if len(name) > _LONGEST_NAME:
+            self._tell("odd-path", "this name of a file is too long", position, "", "Give the file a shorter name.")
+            return None
         if "\\" in name:
             self._tell(
                 "odd-path", f"“{name}” has backslashes in it", position, "", "Write forward slashes between folders."
             )
             return None
-        if not name.strip() or pure.is_absolute() or ".." in pure.parts or not path.resolve().is_relative_to(folder):
+        if not name.strip() or pure.is_absolute() or ".." in pure.parts or not _lies_in(path, folder):
             cause = "A plan reads only what lies in its own folder, so that the folder can be moved and shared."
             self._tell(
                 "outside-folder",
@@ -133,6 +138,14 @@ class _Notes:
         """Files near the plan, to guess from."""
         near = [*self.folder.glob("*"), *self.folder.glob("*/*")]
         return [path.relative_to(self.folder).as_posix() for path in near if path.is_file()]
+
+
+def _lies_in(path: Path, folder: Path) -> bool:
+    """Whether the file behind a path, links followed, lies in a folder. A ring of links lies nowhere."""
+    try:
+        return path.resolve().is_relative_to(folder)
+    except (OSError, RuntimeError):
+        return False
 
 
 def _broken(path: Path) -> str:

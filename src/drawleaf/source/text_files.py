@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import stat
 from pathlib import Path
 
 from drawleaf.model.diagnostic import Diagnostic
@@ -25,13 +26,16 @@ def read_text(path: Path, file: str | None = None) -> tuple[str | None, tuple[Di
     """The text of a file with its line ends made alike, or None with the reason. ``file`` is its name as positions shall tell it."""
     file = file or path.as_posix()
     try:
-        if path.stat().st_size > LARGEST_FILE:
+        facts = path.stat()
+        if stat.S_ISDIR(facts.st_mode):
+            return None, (_unreadable(file, "it is a folder", "Name a file."),)
+        if not stat.S_ISREG(facts.st_mode):
+            return None, (_unreadable(file, "it is a device or pipe", "Name a file."),)
+        if facts.st_size > LARGEST_FILE:
             return None, (_too_large(file),)
         raw = path.read_bytes()
     except FileNotFoundError:
         return None, (_unreadable(file, "there is no such file", "Check the name and the folder."),)
-    except IsADirectoryError:
-        return None, (_unreadable(file, "it is a folder", "Name a file."),)
     except OSError as failure:
         reason = (failure.strerror or "the disk refuses").lower()
         return None, (_unreadable(file, reason, "Check who may read it."),)
@@ -69,6 +73,12 @@ def check_characters(file: str, text: str) -> tuple[Diagnostic, ...]:
         if len(found) == _MOST_REPORTED:
             break
     return tuple(found)
+
+
+def forbidden_in(text: str) -> str | None:
+    """The first character that may not stand in a text, as ``U+0000``; None where there is none."""
+    match = _FORBIDDEN.search(text)
+    return f"U+{ord(match.group()):04X}" if match else None
 
 
 def _position_after(file: str, text: str) -> Position:

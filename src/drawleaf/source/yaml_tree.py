@@ -17,7 +17,7 @@ import yaml
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.positions import Path, Positions, Spot
-from drawleaf.source.text_files import check_characters, lines_of
+from drawleaf.source.text_files import check_characters, forbidden_in, lines_of
 from drawleaf.source.yaml_problems import empty_value, explain_problem, tab_diagnostics
 
 Tree = dict[str, Any] | list[Any] | str | bool | None
@@ -25,6 +25,7 @@ Tree = dict[str, Any] | list[Any] | str | bool | None
 DEEPEST = 60
 MOST_NODES = 100_000
 MOST_ALIASES = 20
+LONGEST_TEXT = 20_000
 
 _WORDS: dict[str, bool | None] = {
     **dict.fromkeys(("true", "True", "TRUE"), True),
@@ -113,6 +114,7 @@ class _Builder:
             case yaml.ScalarEvent():
                 self._count()
                 self._refuse_tag(event)
+                self._refuse_text(event)
                 self._scalar(event)
             case yaml.MappingStartEvent():
                 self._begin(event, {})
@@ -145,6 +147,17 @@ class _Builder:
         self.found.append(
             Diagnostic("tag", f"tags such as {event.tag} are not used here", where, "", "Delete the tag.")
         )
+
+    def _refuse_text(self, event: Any) -> None:
+        """What a backslash in double quotes may smuggle in, and texts that no booklet has room for."""
+        if len(event.value) > LONGEST_TEXT:
+            message = f"a text of {len(event.value):,} characters is too long"
+            self._give_up("text-too-long", event, message, "Put long notes into Markdown files of their own.")
+        if bad := forbidden_in(event.value):
+            where = self._span(event.start_mark, event.end_mark)
+            message = f"this text holds a character that cannot be printed ({bad})"
+            cause = "In double quotes a backslash writes characters by their code."
+            self.found.append(Diagnostic("bad-character", message, where, cause, "Delete the code."))
 
     def _scalar(self, event: Any) -> None:
         where = self._scalar_span(event)
