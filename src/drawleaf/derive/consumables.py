@@ -61,7 +61,7 @@ def _in_steps(steps: Sequence[Step]) -> Iterator[tuple[str, float, str]]:
 
 def _row(plan: Plan, item_id: str, area: float, why: str, least: int) -> ConsumableRow:
     item = plan.catalogue.consumables[item_id]
-    if item.covers is None:
+    if item.covers is None or not area:
         return ConsumableRow(item, Fraction(1), 1, why)
     amount = Fraction(round(area / item.covers * 100), 100)
     unit = item.metric_unit if item.metric_unit and plan.lengths.units is Units.MM else item.unit

@@ -16,7 +16,7 @@ from drawleaf.units import Units
 
 MOST_IN_ONE_COLUMN = 3
 """A longer list of cuts below a drawing is set in two columns."""
-BESIDE_WIDTH = 100.0
+BESIDE_WIDTH = 86.0
 """A drawing no wider than this, in mm, has its list of cuts beside it."""
 
 
@@ -66,7 +66,7 @@ def _height(one: Laid, width: float, pairs: bool) -> float:
     free = width - (one.drawing.width_mm + 5.0 if one.beside and one.drawing else 0.0)
     columns = 1 if one.beside or not pairs or len(one.layout.cuts) <= MOST_IN_ONE_COLUMN else 2
     heavy = 10.0 if any(cut.heavy for cut in one.layout.cuts) else 0.0
-    gives = free / columns - 64.0
+    gives = free / columns - 55.0
     rows = [text_height(cut.frees, gives, 9.5, 1.25) - 4.2 + _ROW for cut in one.layout.cuts]
     table = _TABLE_HEAD + sum(rows) / columns + (max(rows, default=0.0) if columns == 2 else 0.0) / 2
     if one.beside:
