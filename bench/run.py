@@ -14,13 +14,14 @@ import tempfile
 import time
 from pathlib import Path
 
+import author_loop
 import checks
 import hidden_lines
 import layouts
 import order
 import second_goals
 
-MODULES = (checks, hidden_lines, layouts, order, second_goals)
+MODULES = (author_loop, checks, hidden_lines, layouts, order, second_goals)
 """More figures, a module for each subject: each has ``measure() -> dict``."""
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -109,11 +109,12 @@ class Workshop:
         return Booklet(outcome, html, solids, tuple(desk.owed))
 
     def _solid(self) -> Solids:
+        from drawleaf.solids.again import build_again
         from drawleaf.solids.build import build_solids
 
         assert self._plan is not None
         if self._solids is None or self._solids.plan is not self._plan:
-            self._solids = build_solids(self._plan)
+            self._solids = build_again(self._solids, self._plan) if self._solids else build_solids(self._plan)
         return self._solids
 
     def _shared(self) -> Loaded:

@@ -257,7 +257,7 @@ news.addEventListener('state', (event) => {
   const before = state;
   state = JSON.parse(event.data);
   tellProblems();
-  if (state.failed && !before.failed && side.hidden) open('problems');
+  if (state.failed && !before.failed) open('problems');
   if (!state.failed && before.failed && isOpen('problems')) open('');
   if (state.version && state.version !== shownVersion) { if (state.version !== before.version || !frame) load(state.version); }
   else markOwed();

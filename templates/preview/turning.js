@@ -10,8 +10,8 @@ export const start = (place, slider, onPick) => {
   const camera = new THREE.PerspectiveCamera(32, 1, 1, 100000);
   camera.up.set(0, 0, 1);
   const controls = new OrbitControls(camera, renderer.domElement);
-  scene.add(new THREE.HemisphereLight(0xffffff, 0x8a8070, 1.6));
-  const sun = new THREE.DirectionalLight(0xffffff, 1.6);
+  scene.add(new THREE.HemisphereLight(0xffffff, 0xb0a690, 2.2));
+  const sun = new THREE.DirectionalLight(0xffffff, 1.9);
   scene.add(sun, sun.target);
   const piece = new THREE.Group();
   scene.add(piece);
@@ -62,7 +62,8 @@ export const start = (place, slider, onPick) => {
   };
   const lookAt = () => {
     const box = new THREE.Box3().setFromObject(piece);
-    const middle = box.getCenter(new THREE.Vector3()), size = box.getSize(new THREE.Vector3()).length() || 1;
+    const middle = box.getCenter(new THREE.Vector3());
+    const size = (box.getSize(new THREE.Vector3()).length() || 1) / Math.min(1, camera.aspect);
     controls.target.copy(middle);
     camera.position.copy(middle).add(new THREE.Vector3(0.62, -1.45, 0.75).multiplyScalar(size * 1.15));
     camera.near = size / 100;

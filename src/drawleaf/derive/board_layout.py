@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
 from drawleaf.derive.board_filling import board_filler
 from drawleaf.derive.bounds import least_boards
 from drawleaf.derive.cutting_stock import few_boards
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
-from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather
+from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather, told_of
 from drawleaf.derive.misfits import board_misfit, thinner_than_board
 from drawleaf.derive.packing import Fill, Order, Packer, sheet_filler
 from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, rough_size, sets_too_large
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
+from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.catalogue import BoardSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import BoardLayout, CutItem, CutList, StockNeed
@@ -39,7 +41,9 @@ class _Size:
     price: Fraction | None
 
 
-def lay_boards(plan: Plan, cut_list: CutList) -> tuple[list[BoardLayout], list[StockNeed], list[Diagnostic]]:
+def lay_boards(
+    plan: Plan, cut_list: CutList, *, kept: Kept = NOTHING_KEPT
+) -> tuple[list[BoardLayout], list[StockNeed], list[Diagnostic]]:
     """Layouts of all board stocks, numbered through, with what to buy; an error for each part that no board can give."""
     layouts: list[BoardLayout] = []
     needs: list[StockNeed] = []
@@ -63,7 +67,9 @@ def lay_boards(plan: Plan, cut_list: CutList) -> tuple[list[BoardLayout], list[S
             # One error a part: the strips of a panel all share it.
             problems += list({problem.position: problem for problem in misfits}.values())
             continue
-        laid, need = _lay_stock(stock, boards, wanted, margins, shop_limits(plan), len(layouts) + 1)
+        order = (stock, boards, wanted, margins, shop_limits(plan), len(layouts) + 1)
+        told = (stock, boards, [told_of(piece) for piece in wanted], *order[3:])
+        laid, need = kept.get("board layout", told, partial(_lay_stock, *order))
         layouts += laid
         needs.append(need)
     return layouts, needs, problems

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from fractions import Fraction
 from math import lcm
 
@@ -33,6 +33,12 @@ class Wanted:
     length: Length
     width: Length
     turns: bool
+
+
+def told_of(piece: Wanted) -> tuple[object, ...]:
+    """All that a layout takes from a piece: of its part only the id, but for one of a matched set, which is laid as it stands."""
+    part = piece.part
+    return part.id, (part if part.match else None), *(getattr(piece, one.name) for one in fields(piece)[1:])
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ def make_layouts(
     if unmatched:
         return Layouts((), (), ()), tuple(unmatched)
     sheets, sheet_needs, sheet_problems = lay_sheets(plan, cut_list, tidy=tidy, kept=kept)
-    boards, board_needs, board_problems = lay_boards(plan, cut_list)
+    boards, board_needs, board_problems = lay_boards(plan, cut_list, kept=kept)
     order = {stock.id: at for at, stock in enumerate(plan.stocks)}
     needs = sorted([*sheet_needs, *board_needs], key=lambda need: order[need.stock.id])
     return Layouts(tuple(sheets), tuple(boards), tuple(needs)), (*sheet_problems, *board_problems)

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from drawleaf.derive.bounds import least_sheets
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
-from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather, matched_sets
+from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather, matched_sets, told_of
 from drawleaf.derive.misfits import set_misfit, sheet_misfit
 from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
 from drawleaf.derive.second_goals import practical
@@ -65,7 +65,7 @@ def _laid(
     stock: Stock, wanted: list[Wanted], margins: Margins, shop: ShopLimits, first: int, tidy: bool, kept: Kept
 ) -> tuple[list[SheetLayout], StockNeed]:
     """From what is kept, if the order is as it was. A tidy layout that is at hand serves for a first one too."""
-    pieces = [(replace(piece, part=None), piece.part.id, piece.part.match and piece.part) for piece in wanted]  # type: ignore[arg-type]
+    pieces = [told_of(piece) for piece in wanted]
     order = (stock, pieces, margins, shop, first)
     tidy = tidy or kept.holds("tidy layout", order)
     kind = "tidy layout" if tidy else "first layout"

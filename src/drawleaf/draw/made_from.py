@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from drawleaf.draw.bench_drawing import MOST, bench_items
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
 from drawleaf.model.steps import Step
@@ -43,14 +44,19 @@ def of_a_step(derived: Derived, step: Step) -> Told:
     if scene is None:
         return ()
     shown = {*scene.standing, *scene.new, *scene.fittings}
-    alone = not (scene.standing or scene.moves or scene.fasteners or scene.fittings)
-    parts = plan.parts if alone else tuple(part for part in plan.parts if part.id in shown)
-    joints = [
-        (joint.insert, joint.receiver) for joint in plan.joints if joint.insert in shown or joint.receiver in shown
-    ]
+    parts = plan.parts if in_the_whole(derived, step) else tuple(part for part in plan.parts if part.id in shown)
+    joints = [joint for joint in plan.joints if joint.insert in shown or joint.receiver in shown]
     fittings = [fitting for fitting in plan.fittings if fitting.id in shown]
-    work = [(operation.kind, operation.features) for operation in step.operations]
-    return (plan.lengths, step.number, step.title, scene, work, parts, joints, fittings, _numbers(derived))
+    layouts = derived.layouts if scene.layout is not None else None
+    return (plan.lengths, step, parts, joints, fittings, layouts, _numbers(derived))
+
+
+def in_the_whole(derived: Derived, step: Step) -> bool:
+    """Whether a step's parts are shown in their places among all others, being too many to lie side by side at the bench."""
+    scene = step.scene
+    if scene is None or scene.standing or scene.moves or scene.fasteners or scene.fittings:
+        return False
+    return len(bench_items(derived, scene.new)) > MOST and not any(operation.features for operation in step.operations)
 
 
 def of_a_layout(derived: Derived, layout: SheetLayout | BoardLayout) -> Told:

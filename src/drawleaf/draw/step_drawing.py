@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from drawleaf.draw.balloons import Tag, arrange, draw_balloons
-from drawleaf.draw.bench_drawing import MOST, bench_items, draw_bench
+from drawleaf.draw.bench_drawing import draw_bench
 from drawleaf.draw.clamp_marks import draw_presses, presses
 from drawleaf.draw.cutting_drawing import draw_cutting
 from drawleaf.draw.dimensions import arrow
@@ -19,6 +19,7 @@ from drawleaf.draw.frame import EDGE, Room, fitted
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.inset import TINY, add_inset
 from drawleaf.draw.linework import Linework
+from drawleaf.draw.made_from import in_the_whole
 from drawleaf.draw.picture import GENTLE, Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
 from drawleaf.draw.squaring import diagonal_words, draw_diagonals
 from drawleaf.draw.style import (
@@ -66,7 +67,7 @@ def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room
     if not bodies:
         return ()
     if not scene.standing and not scene.moves and not scene.fasteners and not scene.fittings:
-        if len(bench_items(derived, scene.new)) <= MOST or any(operation.features for operation in step.operations):
+        if not in_the_whole(derived, step):
             return draw_bench(derived, solids, step, rooms)
         rest = tuple(part.id for part in derived.plan.parts if part.id not in scene.new)
         scene = replace(scene, standing=rest)

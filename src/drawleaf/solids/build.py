@@ -14,29 +14,30 @@ from drawleaf.solids.solid import Curve, Solid
 
 @dataclass(frozen=True, eq=False)
 class Solids:
-    """The solids of a plan by id, made when first asked for. ``memo`` keeps what other rooms work out once for a plan."""
+    """The solids of a plan by id, made when first asked for. ``made`` are those made so far;
+    ``memo`` keeps what other rooms work out once for a plan."""
 
     plan: Plan
     memo: dict[object, object] = field(default_factory=dict, repr=False)
-    _made: dict[str, Solid | None] = field(default_factory=dict, repr=False)
+    made: dict[str, Solid | None] = field(default_factory=dict, repr=False)
 
     def solid(self, part_id: str) -> Solid:
         """The part with its joinery cut. Raises KeyError where the plan has no such part."""
-        if part_id not in self._made:
-            self._made[part_id] = part_solid(self.plan.part(part_id))
-        made = self._made[part_id]
+        if part_id not in self.made:
+            self.made[part_id] = part_solid(self.plan.part(part_id))
+        made = self.made[part_id]
         assert made is not None
         return made
 
     def fitting(self, fitting_id: str) -> Solid | None:
         """The bought item as a plain shape; None where it has no body to draw. Raises KeyError where the plan has no such fitting."""
         key = f"fitting:{fitting_id}"
-        if key not in self._made:
+        if key not in self.made:
             found = next((fitting for fitting in self.plan.fittings if fitting.id == fitting_id), None)
             if found is None:
                 raise KeyError(fitting_id)
-            self._made[key] = fitting_solid(found)
-        return self._made[key]
+            self.made[key] = fitting_solid(found)
+        return self.made[key]
 
     def body(self, an_id: str) -> Solid | None:
         """The solid of a part or fitting, whichever the id names."""

@@ -1,0 +1,66 @@
+"""Solids of a plan that was changed a little: bodies that are as they were are taken over, with all that was worked out of them alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from drawleaf.model.plan import Fitting, Part, Plan
+from drawleaf.model.position import Position
+from drawleaf.solids.build import Solids
+from drawleaf.solids.solid import Solid
+
+_NOWHERE = Position("", 1, 1)
+_OF_SOLIDS = frozenset({"seen", "shape", "cover", "seen faces", "hits", "fastener"})
+"""Kinds of memo entries that follow from the solids named in their keys and from nothing else of the plan."""
+
+
+def build_again(last: Solids, plan: Plan) -> Solids:
+    """The solids of ``plan``, which came out of the plan of ``last`` by a change. Equal bodies are the very same objects."""
+    made: dict[str, Solid | None] = {}
+    parts = {part.id: part for part in last.plan.parts}
+    for part in plan.parts:
+        before = parts.get(part.id)
+        if before is not None and part.id in last.made and _body(before) == _body(part):
+            made[part.id] = last.made[part.id]
+    fittings = {fitting.id: fitting for fitting in last.plan.fittings}
+    for fitting in plan.fittings:
+        key, before = f"fitting:{fitting.id}", fittings.get(fitting.id)
+        if before is not None and key in last.made and _look(before) == _look(fitting):
+            made[key] = last.made[key]
+    memo = _still_true(last.memo, plan, {id(solid) for solid in made.values()})
+    return Solids(plan, memo, made)
+
+
+def _body(part: Part) -> Any:
+    """All that the solid of a part follows from."""
+    return part.body, part.thickness, tuple(replace(feature, position=_NOWHERE) for feature in part.features)
+
+
+def _look(fitting: Fitting) -> Any:
+    return fitting.body, fitting.item.kind, fitting.face
+
+
+def _still_true(memo: dict[Any, Any], plan: Plan, live: set[int]) -> dict[Any, Any]:
+    """The entries about live solids and about fasteners that the plan still has."""
+    driven = {(one.item.id, one.at, one.direction) for joint in plan.joints for one in joint.fasteners}
+    kept: dict[Any, Any] = {}
+    for key, value in memo.items():
+        if key[0] == "fastener" and key[1:] in driven:
+            kept[key] = value
+            live.add(id(value))
+    covers: set[int] = set()
+    for key, value in memo.items():
+        kind = key[0]
+        if kind not in _OF_SOLIDS or kind in ("fastener", "seen faces"):
+            continue
+        if kind == "hits":
+            kept[key] = {pair: hits for pair, hits in value.items() if id(pair[0]) in live and id(pair[1]) in live}
+        elif all(id(one) in live for one in key if isinstance(one, Solid)):
+            kept[key] = value
+            if kind == "cover":
+                covers.add(id(value))
+    for key, value in memo.items():
+        if key[0] == "seen faces" and id(key[2]) in live and all(id(cover) in covers for cover in key[3:]):
+            kept[key] = value
+    return kept

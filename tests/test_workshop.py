@@ -1,0 +1,138 @@
+"""A workshop gives what a compile gives, byte for byte, however it got there."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from conftest import ROOT
+from drawleaf.book.booklet import make_html
+from drawleaf.compiler import Choice, check_plan, read_and_resolve, work_out
+from drawleaf.draw.audit import audit_drawings
+from drawleaf.draw.drawings import draw_all
+from drawleaf.kept import Fingerprints, Kept
+from drawleaf.workshop import Workshop
+
+EDITS = (
+    ("width: 24", "width: 25"),
+    ("left: 3/4, deep: 2-3/4", "left: 1, deep: 2-3/4"),
+    ("# Key ledge", "# A comment\n# Key ledge"),
+    ("Eye level", "Chest height"),
+)
+"""A dimension of everything, one of a single part, a place in the file, a word."""
+
+
+def compiled_screen(folder: Path) -> str:
+    """The screen edition as a compile makes it."""
+    outcome, plan = read_and_resolve(folder, Choice())
+    assert plan is not None
+    outcome, solids = work_out(outcome, plan)
+    assert outcome.derived is not None
+    assert solids is not None
+    drawings = draw_all(outcome.derived, solids, for_print=False)
+    derived, _ = audit_drawings(outcome.derived, drawings)
+    return make_html(derived, drawings, for_print=False, plan_folder=folder)
+
+
+def test_after_each_edit_the_booklet_is_the_compiled_one(tmp_path: Path) -> None:
+    folder = tmp_path / "key-ledge"
+    shutil.copytree(ROOT / "plans" / "key-ledge", folder)
+    source = folder / "plan.yaml"
+    workshop = Workshop(folder, Choice())
+    workshop.take_up()
+    assert workshop.booklet().html == compiled_screen(folder)
+    for old, new in EDITS:
+        text = source.read_text(encoding="utf-8")
+        assert old in text, old
+        source.write_text(text.replace(old, new, 1), encoding="utf-8")
+        workshop.take_up()
+        workshop.draw(["step-05", "elevation-front", "part-01"])
+        draft = workshop.draft()
+        assert draft.html is not None, new
+        whole = workshop.booklet()
+        assert not whole.owed
+        assert whole.html == compiled_screen(folder), new
+
+
+def test_what_is_drawn_at_once_is_what_the_booklet_shows(tmp_path: Path) -> None:
+    folder = tmp_path / "key-ledge"
+    shutil.copytree(ROOT / "plans" / "key-ledge", folder)
+    workshop = Workshop(folder, Choice())
+    workshop.take_up()
+    drawn = workshop.draw(["cover", "step-07", "part-02", "elevation-side", "exploded-1", "no-such"])
+    assert {"cover", "step-07", "part-02", "elevation-side", "exploded-1"} == set(drawn)
+    drawings = workshop.booklet().outcome.drawings
+    assert drawings is not None
+    told = {drawing.id: drawing for drawing in drawings.all()}
+    assert {an_id: told[an_id] for an_id in drawn} == drawn
+
+
+def test_a_draft_owes_what_it_has_not_drawn_anew(tmp_path: Path) -> None:
+    folder = tmp_path / "key-ledge"
+    shutil.copytree(ROOT / "plans" / "key-ledge", folder)
+    workshop = Workshop(folder, Choice())
+    workshop.take_up()
+    assert not workshop.draft().owed  # the first one is whole
+    source = folder / "plan.yaml"
+    source.write_text(source.read_text().replace("width: 24", "width: 26"))
+    workshop.take_up()
+    workshop.draw(["elevation-front"])
+    draft = workshop.draft()
+    assert draft.owed
+    assert not [one for one in draft.owed if one.startswith("elevation")]
+    assert draft.html is not None
+    assert "26" in draft.html
+
+
+def test_a_mistake_leaves_the_workshop_fit_for_work(tmp_path: Path) -> None:
+    folder = tmp_path / "key-ledge"
+    shutil.copytree(ROOT / "plans" / "key-ledge", folder)
+    source = folder / "plan.yaml"
+    good = source.read_text()
+    workshop = Workshop(folder, Choice())
+    for text, sound in ((good, True), (good.replace("back.front", "bakc.front"), False), ("{", False), (good, True)):
+        source.write_text(text)
+        outcome = workshop.take_up()
+        assert outcome.failed != sound
+        assert (workshop.booklet().html is not None) == sound
+        assert bool(workshop.draw(["cover"])) == sound
+
+
+@pytest.mark.parametrize("name", ["key-ledge", "boot-bench"])
+def test_a_check_without_tidy_layouts_says_the_same(name: str) -> None:
+    quick, full = (check_plan(ROOT / "plans" / name, Choice(), tidy=tidy) for tidy in (False, True))
+    assert quick.diagnostics == full.diagnostics
+    assert quick.derived is not None
+    assert full.derived is not None
+    assert quick.derived.checks == full.derived.checks
+    assert quick.derived.shopping == full.derived.shopping
+
+
+def test_kept_results_are_let_go_when_no_longer_asked_for() -> None:
+    kept = Kept(rounds=2)
+    for number in range(50):
+        kept.next_round()
+        assert kept.get("twice", number, lambda: number * 2) == number * 2  # noqa: B023
+        assert len(kept) <= 3
+    assert kept.get("twice", 49, lambda: -1) == 98
+    assert kept.get("thrice", 49, lambda: -1) == -1
+
+
+def test_fingerprints_tell_values_apart_and_pass_over_positions() -> None:
+    from dataclasses import replace
+
+    from conftest import outcome_of
+    from drawleaf.model.position import Position
+
+    part = outcome_of("key-ledge").derived.plan.parts[0]
+    of = Fingerprints().of
+    assert of(part) == of(replace(part, position=Position("elsewhere", 9, 9)))
+    assert of(part) != of(replace(part, name="Other"))
+    assert of(part) != of(replace(part, body=part.body.shifted(part.body.center)))
+    assert of((1, 2)) != of((12,))
+    assert of(("a", "b")) != of(("ab",))
+    assert of(1) != of("1")
+    with pytest.raises(TypeError):
+        of(object())
