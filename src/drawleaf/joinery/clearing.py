@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.joinery.fastening import Planned, point_of
@@ -20,12 +21,22 @@ MOST_STEPS = 24
 Place = tuple[float, float, float]
 
 
+@dataclass(frozen=True, slots=True)
+class _Settled:
+    """A fastener in its final place, with its two ends in millimetres."""
+
+    planned: Planned
+    moved: bool
+    start: Place
+    end: Place
+
+
 def keep_apart(planned: Sequence[tuple[Planned, Position]]) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
     """The same fasteners, in order, later ones shifted where they came too close to an earlier joint's.
 
     Fasteners of one joint keep the spacing that was asked for: they are compared only when one of them was shifted.
     """
-    settled: list[tuple[Planned, bool]] = []
+    settled: list[_Settled] = []
     found: list[Diagnostic] = []
     for one, position in planned:
         choice = next((moved for moved in _tries(one) if not _clashes(moved, one is not moved, settled)), None)
@@ -34,8 +45,8 @@ def keep_apart(planned: Sequence[tuple[Planned, Position]]) -> tuple[tuple[Plann
         if choice is None:
             found.append(_no_room(one.fastener, position))
             choice = one
-        settled.append((choice, choice is not one))
-    return tuple(choice for choice, _ in settled), tuple(found)
+        settled.append(_Settled(choice, choice is not one, choice.fastener.at.mm, point_of(choice.fastener)))
+    return tuple(one.planned for one in settled), tuple(found)
 
 
 def _tries(one: Planned):
@@ -50,13 +61,13 @@ def _tries(one: Planned):
                 yield one.moved(by)
 
 
-def _clashes(one: Planned, moved: bool, settled: Sequence[tuple[Planned, bool]]) -> bool:
+def _clashes(one: Planned, moved: bool, settled: Sequence[_Settled]) -> bool:
     fastener = one.fastener
     start, end = fastener.at.mm, point_of(fastener)
-    for other, other_moved in settled:
-        if other.fastener.joint == fastener.joint and not moved and not other_moved:
+    for other in settled:
+        if other.planned.fastener.joint == fastener.joint and not moved and not other.moved:
             continue
-        if _nearer(start, end, other.fastener.at.mm, point_of(other.fastener), APART.mm - 1e-6):
+        if _nearer(start, end, other.start, other.end, APART.mm - 1e-6):
             return True
     return False
 

@@ -105,12 +105,26 @@ def _breaks_out(solids: Solids, fastener: Fastener, path: _Path, entry: float) -
 
 
 def _others_hit(plan: Plan, solids: Solids, fastener: Fastener, path: _Path) -> list[str]:
+    end = path.start + path.direction * path.length
+    low, high = np.minimum(path.start, end) - SLACK, np.maximum(path.start, end) + SLACK
+    bounds = _bounds(plan, solids)
+    near = np.flatnonzero((low <= bounds[:, 1]).all(axis=1) & (high >= bounds[:, 0]).all(axis=1))
     return [
         part.id
-        for part in plan.parts
+        for part in (plan.parts[place] for place in near.tolist())
         if part.id not in (fastener.through, fastener.into)
         and sum(b - a for a, b in inside(solids.solid(part.id), path)) > SLACK
     ]
+
+
+def _bounds(plan: Plan, solids: Solids) -> Floats:
+    """(N, 2, 3) the boxes around all parts, in their order; high below low around one of which nothing is left."""
+    key = ("bounds of all",)
+    if key not in solids.memo:
+        bodies = [solids.solid(part.id) for part in plan.parts]
+        nothing = np.array([[np.inf] * 3, [-np.inf] * 3])
+        solids.memo[key] = np.array([nothing if body.manifold.is_empty() else body.bounds for body in bodies])
+    return solids.memo[key]  # type: ignore[return-value]
 
 
 def _names(plan: Plan, fastener: Fastener) -> tuple[str, str, str]:
