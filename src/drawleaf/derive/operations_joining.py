@@ -165,7 +165,8 @@ def _join(shop: Workshop, bodies: Sequence[Body], group: Sequence[Arrival], stan
     kind = "join-front" if body.applied else "join-body"
     operations = joining_operations(shop, name, new, tuple(standing), joints, kind)
     verb = "Glue" if any(joint.glued for joint in joints) else "Screw"
-    title = f"{verb} the {thing} to the {listed(list(homes))}"
+    # What no joint holds still has its place.
+    title = f"{verb} the {thing} to the {listed(list(homes))}" if homes else f"Set the {thing} in its place"
     moves = tuple(
         Move(part, arrival.direction) for arrival in group for part in arrival.unit.parts if arrival.direction
     )

@@ -74,10 +74,10 @@ class StockReader:
     def _sheet(self, name: str, entry: StockEntry, material: Material) -> StockDraft | None:
         where = self._sources.at(entry)
         nominal = self._plain(entry.nominal, entry, "nominal")
-        if nominal is None and entry.actual is None:
+        if entry.nominal is None:
             self._findings.error(
                 "stock-without-thickness",
-                f"Stock “{name}” does not say how thick it is",
+                f"Stock “{name}” does not say in which thickness it is sold",
                 where,
                 "A sheet is bought by its nominal thickness.",
                 "Write “nominal: 3/4”, and “actual:” with what your caliper says.",

@@ -1,0 +1,97 @@
+"""The tutorial, the how-to and the page on checked results: every example compiles as the page says, and every file named is there."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from drawleaf.compiler import Choice, check_plan
+
+ROOT = Path(__file__).resolve().parent.parent
+DOCS = ROOT / "docs"
+STAGES = sorted((DOCS / "tutorial").glob("stage-*.yaml"))
+BLOCK = re.compile(r"^```yaml ?(?P<kind>[^\n]*)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL)
+TUTORIAL = (DOCS / "tutorial.md").read_text(encoding="utf-8")
+HOW_TO = (DOCS / "how-to.md").read_text(encoding="utf-8")
+RECIPES = [(match["kind"], match["text"]) for match in BLOCK.finditer(HOW_TO) if match["kind"]]
+
+
+def checked(folder: Path, text: str, edition: str | None = None):
+    folder.mkdir(exist_ok=True)
+    (folder / "plan.yaml").write_text(text, encoding="utf-8")
+    return check_plan(folder, Choice(edition))
+
+
+@pytest.mark.parametrize("stage", STAGES, ids=lambda file: file.stem)
+def test_each_stage_compiles(stage: Path, tmp_path: Path) -> None:
+    outcome = checked(tmp_path / "tray", stage.read_text(encoding="utf-8"))
+    told = [one.code for one in outcome.diagnostics]
+    assert told == (["screws"] if stage.stem == "stage-3" else [])
+    assert outcome.derived is not None
+
+
+def test_the_tutorial_shows_what_stands_in_the_stages() -> None:
+    blocks = [(match["kind"], match["text"]) for match in BLOCK.finditer(TUTORIAL)]
+    assert [kind for kind, _ in blocks] == ["1", "2", "3", "4", "5"]
+    for kind, text in blocks:
+        lines = (DOCS / "tutorial" / f"stage-{kind}.yaml").read_text(encoding="utf-8").splitlines()
+        assert [line for line in text.splitlines() if line and line not in lines] == []
+    assert (DOCS / "tutorial" / "stage-1.yaml").read_text(encoding="utf-8") == blocks[0][1]
+
+
+def test_the_tutorial_quotes_the_advice_as_it_is_printed(tmp_path: Path) -> None:
+    outcome = checked(tmp_path / "tray", (DOCS / "tutorial" / "stage-3.yaml").read_text(encoding="utf-8"))
+    (advice,) = outcome.diagnostics
+    assert f"advice[{advice.code}]: {advice.message}" in TUTORIAL
+    assert f"Mend:  {advice.mend}" in TUTORIAL
+
+
+@pytest.mark.parametrize("edition", ["metric", "long"])
+def test_the_tutorials_editions_compile(edition: str, tmp_path: Path) -> None:
+    outcome = checked(tmp_path / "tray", STAGES[-1].read_text(encoding="utf-8"), edition)
+    assert outcome.diagnostics == ()
+
+
+def laid_over(base: Any, change: Any) -> Any:
+    """The base with what the change names in its place."""
+    if isinstance(base, dict) and isinstance(change, dict):
+        return {**base, **{key: laid_over(base.get(key), value) for key, value in change.items()}}
+    return change
+
+
+@pytest.mark.parametrize(("kind", "text"), RECIPES, ids=[f"{kind}-{at}" for at, (kind, _) in enumerate(RECIPES)])
+def test_each_recipe_compiles(kind: str, text: str, tmp_path: Path) -> None:
+    stage = "stage-3" if kind == "stage-3" else "stage-5"
+    plan = yaml.load((DOCS / "tutorial" / f"{stage}.yaml").read_text(encoding="utf-8"), yaml.BaseLoader)
+    change = yaml.load(text, yaml.BaseLoader)
+    if kind.startswith("shared/"):
+        file = tmp_path / kind
+        file.parent.mkdir(parents=True)
+        file.write_text(text, encoding="utf-8")
+        change = {}
+    elif kind == "assembly":
+        brought = next(text for kind, text in RECIPES if kind.startswith("shared/hardware"))
+        (tmp_path / "shared").mkdir()
+        (tmp_path / "shared" / "hardware.yaml").write_text(brought, encoding="utf-8")
+        change = {"assemblies": {"tray": change}}
+    source = yaml.dump(laid_over(plan, change), allow_unicode=True, sort_keys=False)
+    for edition in (None, *change.get("editions", ())):
+        outcome = checked(tmp_path / "tray", source, edition)
+        assert not outcome.failed, [(one.code, one.message) for one in outcome.diagnostics]
+        assert [one.code for one in outcome.diagnostics if one.code not in ("shelf-sag",)] == []
+        assert outcome.derived is not None
+        if kind == "assembly":
+            assert [fitting.item.id for fitting in outcome.derived.plan.fittings] == ["brass handle"]
+
+
+@pytest.mark.parametrize("page", ["tutorial.md", "how-to.md", "results-checked.md"])
+def test_what_the_pages_name_is_there(page: str) -> None:
+    text = (DOCS / page).read_text(encoding="utf-8")
+    for target in re.findall(r"\]\(([^)#]+)(?:#[^)]*)?\)", text):
+        assert (DOCS / target).exists(), target
+    for path in re.findall(r"`((?:tests|src)/[\w./-]+)`", text):
+        assert (ROOT / path).exists(), path
