@@ -57,6 +57,30 @@ def test_a_saved_change_is_shown_at_the_same_place(page, served: Served) -> None
     until(lambda: "24" in text_of(page, "#cut_list"), "the old length")
 
 
+def test_the_drawing_that_is_looked_at_comes_first(page, served: Served) -> None:
+    """It is exchanged within the page, before the new page stands."""
+    screen = page.execute_script(
+        IN_FRAME + "return booklet.querySelector('svg[data-drawing^=elevation]').closest('.screen').id"
+    )
+    page.execute_script(f"document.querySelector('#pages iframe.shown').contentWindow.location.hash = '{screen}'")
+    until(lambda: shown_screen(page) == screen, "the elevations")
+    page.execute_async_script(
+        "setTimeout(arguments[0], 400)"
+    )  # the page tells what is looked at when it has come to rest
+    page.execute_script(
+        IN_FRAME + "window.seen = null; const version = document.documentElement.dataset.version;"
+        "new MutationObserver(() => { window.seen ||= [version === document.documentElement.dataset.version,"
+        "booklet.querySelector('svg[data-drawing=elevation-front]').textContent]; })"
+        ".observe(document.documentElement, {attributeFilter: ['data-drawn', 'data-version']})"
+    )
+    served.edit("length: 24 ", "length: 29 ")
+    before_the_page, drawing = until(lambda: page.execute_script("return window.seen"), "a drawing")  # type: ignore[misc]
+    assert before_the_page
+    assert "29" in drawing
+    served.edit("length: 29 ", "length: 24 ")
+    until(lambda: "24" in text_of(page, "#cut_list"), "the old length")
+
+
 def test_a_mistake_is_told_and_the_last_good_version_stays(page, served: Served) -> None:
     step = show_step(page, 3)
     served.edit("left: end.right", "left: edn.right")

@@ -76,13 +76,14 @@ def inside(solid: Solid, path: _Path) -> Spans:
         return []
     a, b, c = np.moveaxis(solid.mesh.triangles, 1, 0)
     one, two = b - a, c - a
-    across = np.cross(path.direction, two)
+    x, y, z = path.direction
+    across = two @ np.array([[0.0, z, -y], [-z, 0.0, x], [y, -x, 0.0]])  # the direction's cross product with each
     volume = np.einsum("ij,ij->i", one, across)
     crossed = np.abs(volume) > 1e-12
     scale = np.where(crossed, volume, 1.0)
     off = start - a
     u = np.einsum("ij,ij->i", off, across) / scale
-    turned = np.cross(off, one)
+    turned = off[:, [1, 2, 0]] * one[:, [2, 0, 1]] - off[:, [2, 0, 1]] * one[:, [1, 2, 0]]
     v = (turned @ path.direction) / scale
     at = np.einsum("ij,ij->i", two, turned) / scale
     hits = np.sort(at[crossed & (u >= 0) & (v >= 0) & (u + v <= 1)])
