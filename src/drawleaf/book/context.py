@@ -100,7 +100,9 @@ class Book:
         """The enlarged details of the joints that a step cuts or closes."""
         cut = {getattr(feature, "joint", None) for operation in step.operations for _, feature in operation.features}
         joints = cut | {joint.id for operation in step.operations for joint in operation.joints}
-        wanted = {self.drawings.detail_of[joint] for joint in joints if joint in self.drawings.detail_of}
+        wanted = {
+            self.drawings.detail_of[joint] for joint in joints if joint is not None and joint in self.drawings.detail_of
+        }
         return tuple(drawing for drawing in self.drawings.details if drawing.id in wanted)
 
     def drawing_of(self, step: Step) -> Drawing | None:
