@@ -75,18 +75,20 @@ class Workshop:
             if has_errors(found):
                 return {}
             self._quick = derived
-        return Desk(self._quick, self._solid(), for_print=False, kept=self._kept).some(ids)
+        drawn = Desk(self._quick, self._solid(), for_print=False, kept=self._kept).some(ids)
+        self._last = {**self._last, **drawn} if self._last else {}
+        return drawn
 
     def draft(self) -> Booklet:
         """The screen edition with all its words and numbers, soon: layouts are not yet tidy, and drawings that are not at hand are still
-        those of the last booklet (``owed`` tells which). The same as ``booklet`` where there was none."""
-        return self._made(tidy=not self._last, instead=self._last)
+        those of the last booklet (``owed`` tells which), or empty paper where there was none."""
+        return self._made(tidy=False, instead=self._last or None)
 
     def booklet(self) -> Booklet:
         """The whole screen edition of the plan just taken up, as a compile gives it."""
         return self._made(tidy=True, instead={})
 
-    def _made(self, tidy: bool, instead: Mapping[str, Drawing]) -> Booklet:
+    def _made(self, tidy: bool, instead: Mapping[str, Drawing] | None) -> Booklet:
         outcome, plan = self._outcome, self._plan
         if outcome is None or plan is None:
             return Booklet(outcome or self.take_up())
@@ -96,8 +98,9 @@ class Workshop:
 
         from drawleaf.book.booklet import make_html
         from drawleaf.draw.audit import audit_drawings
-        from drawleaf.draw.drawings import Desk, gathered
+        from drawleaf.draw.drawings import Desk, blanks, gathered
 
+        instead = blanks(outcome.derived) if instead is None else instead
         desk = Desk(outcome.derived, solids, for_print=False, kept=self._kept, instead=instead)
         drawings = gathered(desk)
         derived, found = audit_drawings(outcome.derived, drawings)

@@ -16,7 +16,7 @@ from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.schedule_drawing import draw_schedule
 from drawleaf.draw.sections import draw_sections
 from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
-from drawleaf.draw.svg import write
+from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.templates import draw_templates
 from drawleaf.draw.words import count_words, listed
 from drawleaf.kept import NOTHING_KEPT, Kept
@@ -59,6 +59,18 @@ def gathered(desk: Desk) -> Drawings:
         boards={layout.number: desk.layout(layout) for layout in derived.layouts.boards},
         schedule=draw_schedule(derived),
     )
+
+
+def blanks(derived: Derived) -> dict[str, Drawing]:
+    """Empty paper in place of the drawings that take longest, for a page that cannot wait."""
+    ids = ["cover", "exploded-1", "elevation-front", "elevation-side", "elevation-top", "section-a", "detail-01"]
+    ids += [f"part-{item.number:02d}" for item in derived.cut_list.items]
+    ids += [f"step-{step.number:02d}" for step in derived.steps if step.scene is not None]
+    words = "This drawing is still to come."
+    return {
+        an_id: Drawing(an_id, "blank", words, write(Sketch(), 170.0, 60.0, words, words), words, 170.0, 60.0, None)
+        for an_id in ids
+    }
 
 
 class Desk:

@@ -121,8 +121,9 @@ class Session:
         if self._workshop.plan is None:
             self._show_problems(outcome, begun, failed=True)
             return
+        drawn = self._workshop.draw(self._looked_at)
         if self.now.version:
-            self._send(self._workshop.draw(self._looked_at))
+            self._send(drawn)
         if self._saved.is_set():
             return
         draft = self._workshop.draft()
