@@ -30,7 +30,7 @@ def checked(folder: Path, text: str, edition: str | None = None):
 def test_each_stage_compiles(stage: Path, tmp_path: Path) -> None:
     outcome = checked(tmp_path / "tray", stage.read_text(encoding="utf-8"))
     told = [one.code for one in outcome.diagnostics]
-    assert told == (["screws"] if stage.stem == "stage-3" else [])
+    assert sorted(set(told)) == {"stage-2": ["not-joined"], "stage-3": ["screws"]}.get(stage.stem, [])
     assert outcome.derived is not None
 
 

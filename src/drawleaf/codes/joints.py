@@ -5,7 +5,6 @@ from __future__ import annotations
 from drawleaf.codes.entry import Code, Example, slip
 
 _DADO = "{dado: floor, in: side, depth: dado, with: [glue, {screws: {count: 2}}]}"
-_BUTT = "{butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}"
 _RABBET = "{rabbet: back, in: side, depth: dado, with: [{brads: {every: 5}}]}"
 _GROOVE = (
     "component: drawer box\nabout: A box.\nparameters: {wide: null, deep: null, high: null}\n"
@@ -38,6 +37,16 @@ CODES = (
         slip(
             "right: side.mirrored.left, front: 0, back: back.front",
             "right: side.mirrored.left - 1/32, front: 0, back: back.front",
+        ),
+    ),
+    Code(
+        "not-joined",
+        "No joint ties a part to the rest of the piece.",
+        "It would have to stand by itself.",
+        "Add a joint, or write “loose: true” at its assembly if it is meant to lie loose.",
+        slip(
+            "    joints:\n",
+            "      foot: {stock: board, thickness: z, grain: x, left: 4, right: 8, front: 2, deep: 2, top: 0}\n    joints:\n",
         ),
     ),
     Code(

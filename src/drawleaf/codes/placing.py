@@ -134,7 +134,7 @@ CODES = (
         slip(
             _RAIL,
             "front: 0, deep: 3, top: height, repeat: {along: y, count: 200, pitch: 4}, mirror: {x: 40}"
-             "}\n      post: {stock: board, thickness: z, grain: x, left: 0, right: 2, front: 30, deep: 1, top: 3, repeat: {along: y, count: 100, pitch: 2}",
+            "}\n      post: {stock: board, thickness: z, grain: x, left: 0, right: 2, front: 30, deep: 1, top: 3, repeat: {along: y, count: 100, pitch: 2}",
         ),
     ),
     Code(

@@ -20,6 +20,7 @@ from drawleaf.resolve.fitting import Fitter
 from drawleaf.resolve.graph import Graph
 from drawleaf.resolve.joining import Joiner, JointReader
 from drawleaf.resolve.limits import few_enough_holes, few_enough_parts
+from drawleaf.resolve.loose_ends import tell_loose_ends
 from drawleaf.resolve.machining import Machinist
 from drawleaf.resolve.names import NameFinder
 from drawleaf.resolve.placing import Placed, Placer
@@ -107,6 +108,8 @@ class Resolving:
         allowances = heading.making(self.source.making, self.evaluator, top, self.sources, self.findings)
         if allowances is None or has_errors(self.findings.diagnostics):
             return None
+        assemblies = self._assemblies(parts)
+        tell_loose_ends(parts, joined.joints, fittings, assemblies, self.findings)
         return Plan(
             name=self.reading.name,
             edition=self.reading.edition,
@@ -116,7 +119,7 @@ class Resolving:
             dimensions=self._dimensions(),
             stocks=tuple(stocks.values()),
             parts=parts,
-            assemblies=self._assemblies(parts),
+            assemblies=assemblies,
             joints=joined.joints,
             fittings=tuple(fittings),
             finish=tuple(finish),
