@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
@@ -94,3 +95,40 @@ def test_a_folder_that_cannot_be_written_is_said(tmp_path: Path) -> None:
     assert result.returncode == 1
     assert "cannot be written" in result.stderr
     assert "Traceback" not in result.stderr
+
+
+def test_json_for_editors(edited_plan) -> None:
+    """One object on standard output, nothing on standard error, the same exit status."""
+    broken = edited_plan("key-ledge", ("left: 3/4, deep:", "left: 3/4, depe:"))
+    result = drawleaf("check", broken, "plans/key-ledge", "--format", "json")
+    assert result.returncode == 1
+    assert result.stderr == ""
+    report = json.loads(result.stdout)
+    assert (report["format"], report["version"], report["command"]) == ("drawleaf-report", 1, "check")
+    bad, good = report["plans"]
+    assert (bad["good"], good["good"]) == (False, True)
+    found = next(one for one in bad["diagnostics"] if one["code"] == "unknown-key")
+    line = (broken / "plan.yaml").read_text().splitlines()[found["line"] - 1]
+    assert line[found["column"] - 1 :][: found["length"]] == "depe"
+    assert {"severity", "message", "cause", "mend", "related", "file"} <= set(found)
+    assert report["errors"] == sum(one["severity"] == "error" for one in bad["diagnostics"])
+
+
+def test_json_names_the_booklet(tmp_path: Path) -> None:
+    result = drawleaf("compile", "plans/key-ledge", "--out", tmp_path / "out", "--format", "json")
+    (plan,) = json.loads(result.stdout)["plans"]
+    assert plan["good"]
+    assert (Path(plan["booklet"]) / "plan.json").is_file()
+
+
+def test_no_colour_in_pipes(edited_plan) -> None:
+    result = drawleaf("check", edited_plan("key-ledge", ("left: 3/4, deep:", "left: 3/4, depe:")))
+    assert "\x1b" not in result.stderr + result.stdout
+
+
+def test_explain() -> None:
+    assert "Why:" in drawleaf("explain", "unknown-name").stdout
+    wrong = drawleaf("explain", "unknwon-name")
+    assert wrong.returncode == 1
+    assert "“unknown-name”" in wrong.stderr
+    assert "parts-do-not-touch" in drawleaf("explain").stdout
