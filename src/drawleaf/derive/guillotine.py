@@ -10,7 +10,7 @@ fits is waste at once. Guides of this kind for cutting problems: Libralesso & Fo
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
 from random import Random
@@ -117,17 +117,68 @@ RULES: dict[Cutting, dict[int, tuple[Rule, ...]]] = {
 }
 
 Counts = tuple[int, ...]
-Way = tuple[int, int, bool]
 Level = bool | None
 """None: any piece that fits; else it must fill the rectangle along (True) or across (False)."""
-Open = tuple[int, int, int, int, int, int]
-"""An open rectangle: area, length, width, x, y, stage."""
+Laying = tuple[int, int, int, bool]
+"""A kind of piece and a way to lay it: (kind, along, across, turned)."""
+Open = tuple[int, int, int, int, int, int, int]
+"""An open rectangle: area, length, width, x, y, stage; last one number for its size and stage."""
 Marks = frozenset[tuple[int, int]]
 """Settings used so far, as (axis, distance)."""
-State = tuple[float, int, float, Counts, tuple[Open, ...], object, Marks, int, int]
-"""Guide, waste, value, counts left, open rectangles (smallest first), pieces laid (a chain); settings, cuts, largest waste."""
+State = tuple[float, int, float, int, int, tuple[Open, ...], object, Marks, int, int]
+"""Guide, waste, value; counts left, packed into one number, and the kinds of which any are left, a bit each; open rectangles
+(smallest first), pieces laid (a chain); settings, cuts, largest waste."""
 
 CHOICES = 10
+# Counts are packed with so many bits for each kind.
+COUNT_BITS = 24
+COUNT_MASK = (1 << COUNT_BITS) - 1
+
+
+class _Fits:
+    """Which kinds fit a rectangle, remembered by its size and stage: the search asks of few sizes, and asks often."""
+
+    def __init__(self, kinds: Sequence[Kind], order: Sequence[int], rules: dict[int, tuple[Rule, ...]]) -> None:
+        self._ways = [(1 << kind, (kind, *way)) for kind in order for way in kinds[kind].ways]
+        self._levels: dict[int, Level] = {stage: ruled[0][0] if ruled[0][3] else None for stage, ruled in rules.items()}
+        self._choices: dict[tuple[int, int], tuple[Laying, ...]] = {}
+        self.known: dict[int, int] = {}
+
+    def mask(self, rectangle: Open) -> int:
+        """The kinds that fit, a bit each, whether or not any are left; from then on it is ``known``."""
+        mask = 0
+        for bit, _ in self._fitting(rectangle):
+            mask |= bit
+        self.known[rectangle[6]] = mask
+        return mask
+
+    def choices(self, rectangle: Open, alive: int) -> tuple[Laying, ...]:
+        """The most valued kinds that fit and of which any are left, each way that they do."""
+        mask = self.known.get(rectangle[6])
+        fit = alive & (self.mask(rectangle) if mask is None else mask)
+        found = self._choices.get((rectangle[6], fit))
+        if found is None:
+            found = self._choices[rectangle[6], fit] = self._most_valued(rectangle, fit)
+        return found
+
+    def _most_valued(self, rectangle: Open, fit: int) -> tuple[Laying, ...]:
+        found: list[Laying] = []
+        chosen = 0
+        for bit, laying in self._fitting(rectangle):
+            if fit & bit:
+                if not chosen & bit and chosen.bit_count() == CHOICES:
+                    break
+                chosen |= bit
+                found.append(laying)
+        return tuple(found)
+
+    def _fitting(self, rectangle: Open) -> Iterator[tuple[int, Laying]]:
+        _, long, wide, _, _, stage, _ = rectangle
+        level = self._levels[stage]
+        for bit, laying in self._ways:
+            _, along, across, _ = laying
+            if along <= long and across <= wide and _is_level(along, across, long, wide, level):
+                yield bit, laying
 
 
 def fill_sheet(
@@ -150,69 +201,84 @@ def fill_sheet(
     handicap = length * width * 0.02
     burden = _burden(tidy, length * width)
     order = sorted((at for at, count in enumerate(counts) if count), key=lambda at: (-values[at], at))
-    ways = [kind.ways for kind in kinds]
     rules = RULES[cutting]
-    levels: dict[int, Level] = {stage: ruled[0][0] if ruled[0][3] else None for stage, ruled in rules.items()}
-    states: list[State] = [
-        (0.0, 0, 0.0, tuple(counts), ((length * width, length, width, 0, 0, 0),), None, frozenset(), 0, 0)
-    ]
+    fits = _Fits(kinds, order, rules)
+    known_masks = fits.known
+    stride = max(length, width) + 1
+    packed = sum(count << COUNT_BITS * kind for kind, count in enumerate(counts))
+    whole_sheet = (length * width, length, width, 0, 0, 0, (length * stride + width) << 2)
+    alive = sum(1 << kind for kind in order)
+    states: list[State] = [(0.0, 0, 0.0, packed, alive, (whole_sheet,), None, frozenset(), 0, 0)]
     best: State | None = None
+    looked_at = 0
     while states:
-        children: dict[tuple[object, ...], State] = {}
-        for state in states:
-            _, waste, value, left, opens, chain, marks, cuts, largest = state
-            fits: list[tuple[int, int, int, bool]] = []
+        children: dict[tuple[int, ...], State] = {}
+        for _, waste, value, left, alive, opens, chain, marks, cuts, largest in states:
+            choices: tuple[Laying, ...] = ()
             at = 0
             while at < len(opens):
-                fits = _what_fits(opens[at], order, left, ways, levels[opens[at][5]])
-                if fits:
+                choices = fits.choices(opens[at], alive)
+                if choices:
                     break
                 waste += opens[at][0]
                 largest = max(largest, opens[at][0])
                 at += 1
-            if not fits:
+            if not choices:
                 toll = waste + burden(marks, cuts, largest)
                 if best is None or (value, -toll) > (best[2], -best[0]):
-                    best = (toll, waste, value, left, (), chain, marks, cuts, largest)
+                    best = (toll, waste, value, left, alive, (), chain, marks, cuts, largest)
                 continue
-            _, long, wide, x, y, stage = opens[at]
+            _, long, wide, x, y, stage, _ = opens[at]
             rest = opens[at + 1 :]
-            for kind, along, across, turned in fits:
-                now = (*left[:kind], left[kind] - 1, *left[kind + 1 :])
-                laid = (chain, (kind, x, y, along, across, turned))
+            for laying in choices:
+                kind, along, across, _ = laying
+                shift = COUNT_BITS * kind
+                now = left - (1 << shift)
+                living = alive if now >> shift & COUNT_MASK else alive & ~(1 << kind)
+                laid = (chain, x, y, laying)
                 worth = value + values[kind]
-                seen = None
-                for rip, beside_stage, over_stage, _ in rules[stage]:
-                    beside = (long - along, across if rip else wide)
-                    over = (long if rip else along, wide - across)
-                    if seen == (beside, over):
-                        continue
-                    seen = (beside, over)
-                    new: list[Open] = []
-                    lost, whole = waste, largest
-                    sawn, made = marks, cuts
-                    if beside[0]:
-                        _open_or_lose(new, beside, x + along, y, beside_stage)
-                        made += 1
-                    if over[1]:
-                        _open_or_lose(new, over, x, y + across, over_stage)
-                        made += 1
-                    if tidy is not None:
-                        sawn = marks | _settings(along if beside[0] else 0, across if over[1] else 0)
-                    opened = rest
-                    for rectangle in new:
-                        if _fits_any(rectangle, order, now, ways, levels[rectangle[5]]):
-                            opened = _with(opened, rectangle)
+                beside_long, over_wide = long - along, wide - across
+                made = cuts + (beside_long > 0) + (over_wide > 0)
+                sawn = marks if tidy is None else marks | _settings(beside_long and along, over_wide and across)
+                # Where nothing stays beside or over the piece, both ways to split give the same rectangles (but count as two moves).
+                ways = rules[stage]
+                looked_at += len(ways) if beside_long or over_wide else 1
+                if not (beside_long and over_wide):
+                    ways = ways[:1]
+                for rip, beside_stage, over_stage, _ in ways:
+                    lost, whole, opened = waste, largest, rest
+                    beside_wide = across if rip else wide
+                    if beside_long and beside_wide:
+                        area = beside_long * beside_wide
+                        size_key = (beside_long * stride + beside_wide) << 2 | beside_stage
+                        new = (area, beside_long, beside_wide, x + along, y, beside_stage, size_key)
+                        mask = known_masks.get(size_key)
+                        if living & (fits.mask(new) if mask is None else mask):
+                            opened = _with(opened, new)
                         else:
-                            lost += rectangle[0]
-                            whole = max(whole, rectangle[0])
-                    effort.left -= 1
-                    guide = (lost + handicap + burden(sawn, made, whole)) / worth
-                    key = (now, tuple((one[1], one[2], one[5]) for one in opened))
+                            lost += area
+                            whole = max(whole, area)
+                    over_long = long if rip else along
+                    if over_wide and over_long:
+                        area = over_long * over_wide
+                        size_key = (over_long * stride + over_wide) << 2 | over_stage
+                        new = (area, over_long, over_wide, x, y + across, over_stage, size_key)
+                        mask = known_masks.get(size_key)
+                        if living & (fits.mask(new) if mask is None else mask):
+                            opened = _with(opened, new)
+                        else:
+                            lost += area
+                            whole = max(whole, area)
+                    guide = lost + handicap
+                    if tidy is not None:
+                        guide += burden(sawn, made, whole)
+                    guide /= worth
+                    key = (now, *[one[6] for one in opened])
                     known = children.get(key)
                     if known is None or guide < known[0]:
-                        children[key] = (guide, lost, worth, now, opened, laid, sawn, made, whole)
+                        children[key] = (guide, lost, worth, now, living, opened, laid, sawn, made, whole)
         states = sorted(children.values(), key=_guide)[:beam]
+    effort.left -= looked_at
     assert best is not None
     return _filled(best, sheet, kinds, counts, size)
 
@@ -232,45 +298,6 @@ def _guide(state: State) -> float:
     return state[0]
 
 
-def _open_or_lose(new: list[Open], size: tuple[int, int], x: int, y: int, stage: int) -> None:
-    if size[0] and size[1]:
-        new.append((size[0] * size[1], size[0], size[1], x, y, stage))
-
-
-def _what_fits(
-    rectangle: Open,
-    order: list[int],
-    left: Counts,
-    ways: Sequence[tuple[Way, ...]],
-    level: Level,
-) -> list[tuple[int, int, int, bool]]:
-    """The most valued kinds that fit, each way that they do."""
-    _, long, wide, *_ = rectangle
-    found = []
-    kinds = 0
-    for kind in order:
-        if left[kind]:
-            before = len(found)
-            for along, across, turned in ways[kind]:
-                if along <= long and across <= wide and _is_level(along, across, long, wide, level):
-                    found.append((kind, along, across, turned))
-            if len(found) > before:
-                kinds += 1
-                if kinds == CHOICES:
-                    break
-    return found
-
-
-def _fits_any(rectangle: Open, order: list[int], left: Counts, ways: Sequence[tuple[Way, ...]], level: Level) -> bool:
-    _, long, wide, *_ = rectangle
-    for kind in order:
-        if left[kind]:
-            for along, across, _ in ways[kind]:
-                if along <= long and across <= wide and _is_level(along, across, long, wide, level):
-                    return True
-    return False
-
-
 def _is_level(along: int, across: int, long: int, wide: int, level: Level) -> bool:
     """Whether the piece fills the rectangle the way that a last trim asks for."""
     return level is None or (along == long if level else across == wide)
@@ -286,10 +313,10 @@ def _with(opens: tuple[Open, ...], new: Open) -> tuple[Open, ...]:
 
 def _filled(state: State, sheet: tuple[int, int], kinds: Sequence[Kind], counts: Sequence[int], size: int) -> Filled:
     pieces = []
-    chain = state[5]
+    chain = state[6]
     while chain is not None:
-        chain, laid = chain  # type: ignore[misc]
-        pieces.append(Piece(*laid))
-    used = tuple(before - after for before, after in zip(counts, state[3], strict=True))
+        chain, x, y, (kind, along, across, turned) = chain  # type: ignore[misc]
+        pieces.append(Piece(kind, x, y, along, across, turned))
+    used = tuple(count - (state[3] >> COUNT_BITS * kind & COUNT_MASK) for kind, count in enumerate(counts))
     area = sum(kind.area * count for kind, count in zip(kinds, used, strict=True))
     return Filled(size, sheet, tuple(reversed(pieces)), used, area)
