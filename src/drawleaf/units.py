@@ -6,11 +6,11 @@ A length is held in millimetres as a fraction, so 23/32 in plus 18 mm has one ex
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 from functools import total_ordering
-from typing import Literal
+from typing import Literal, Self
 
 MM_PER_INCH = Fraction(127, 5)
 
@@ -131,6 +131,10 @@ class LengthFormat:
         if unit == "in":
             return Length.of_inches(round_to(length.inches, self.inch_step))
         return Length(round_to(length.exact_mm, self.mm_step))
+
+    def sold(self) -> Self:
+        """The same for sizes that a store sells: in whole millimetres, as its labels have them (an 8 ft sheet is 2438 long)."""
+        return replace(self, mm_step=Fraction(max(1, -(-self.mm_step // 1))))
 
     def text(self, length: Length, *, unit: bool = True) -> str:
         """Plain text: ``16-1/2 in``, ``419 mm`` or ``16-1/2 in (419 mm)``; without units where ``unit`` is false."""

@@ -23,7 +23,7 @@ def counted_unit(count: int, unit: str) -> str:
 
 def length_words(length: Length, lengths: LengthFormat) -> str:
     """``8 ft`` where the plan is in inches and it comes out even; else as the plan prints lengths."""
-    feet = length.inches / 12
+    feet, lengths = length.inches / 12, lengths.sold()
     if lengths.units is Units.MM or feet.denominator != 1:
         return lengths.text(length)
     metric = f" ({lengths.millimetres(length)} mm)" if lengths.units is Units.BOTH else ""
@@ -34,6 +34,7 @@ def sheet_words(sheet: SheetSize, lengths: LengthFormat) -> str:
     """The store's name of a sheet; where the plan prints millimetres and the name does not, its size too."""
     if lengths.units is Units.INCH or "mm" in sheet.name:
         return sheet.name
+    lengths = lengths.sold()
     return f"{sheet.name} ({lengths.millimetres(sheet.length)} x {lengths.millimetres(sheet.width)} mm)"
 
 

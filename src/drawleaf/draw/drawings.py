@@ -186,7 +186,7 @@ def _layout(
     drawn = draw_layout(form, layout.stock, size, layout.placed, layout.cuts, layout.offcuts, (key, 110.0), reduction)
     names = [f"{piece.label}{f' strip {piece.strip}' if piece.strip else ''}" for piece in layout.placed]
     alt = (
-        f"{title}, {form.text(size[0])} by {form.text(size[1])}, drawn to scale. Cut from it: {listed(names, 20)}. "
+        f"{title}, {form.sold().text(size[0])} by {form.sold().text(size[1])}, drawn to scale. Cut from it: {listed(names, 20)}. "
         f"{count_words(len(layout.cuts), 'cut')} numbered in order"
         + (f", {count_words(len(layout.offcuts), 'offcut')} left over, hatched." if layout.offcuts else ".")
     )

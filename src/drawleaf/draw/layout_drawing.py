@@ -63,10 +63,10 @@ def draw_layout(
     reduction: int,
 ) -> Framed:
     """One sheet or board ``size`` (length, width) at a scale of 1 : ``reduction``, within a frame's width."""
-    length, across = size
+    (length, across), sold = size, form.sold()
     factor = 1.0 / reduction
     # A board's width is in its name; a sheet says both sizes.
-    rows = [Dimension(0.0, across.mm * factor, length_label(form, across))] if across.mm * factor > _NARROW else []
+    rows = [Dimension(0.0, across.mm * factor, length_label(sold, across))] if across.mm * factor > _NARROW else []
     left, top = dimensions_depth("left", rows) + 1.0, 7.0 if cuts else 1.0
     sketch = Sketch()
     bottom = top + across.mm * factor
@@ -78,9 +78,9 @@ def draw_layout(
     for piece in placed:
         _piece_shape(page, piece, stock)
     sketch.shape(VISIBLE, rectangle(left, top, right, bottom))
-    depth = place_dimensions(sketch, "bottom", bottom, [Dimension(left, right, length_label(form, length))])
+    depth = place_dimensions(sketch, "bottom", bottom, [Dimension(left, right, length_label(sold, length))])
     if rows:
-        place_dimensions(sketch, "left", left, [Dimension(top, bottom, length_label(form, across))])
+        place_dimensions(sketch, "left", left, [Dimension(top, bottom, length_label(sold, across))])
     page.taken.boxes += [grown(run_box(run), 0.6) for run in sketch.texts]
     for shape in sketch.strokes.get(DIMENSION, ()):
         if isinstance(shape, Poly):
