@@ -119,3 +119,14 @@ def test_a_supply_that_is_on_no_list(derived: Derived) -> None:
     assert failing(replace(derived, consumables=rows)) == [
         "Supplies that the steps use up, and those of them that are listed"
     ]
+
+
+def test_a_part_put_on_twice(derived: Derived) -> None:
+    """The same arrival told again in a later step: its parts would be used twice."""
+    joining = next(step for step in derived.steps if any(op.kind == "join" for op in step.operations))
+    again = replace(joining, number=len(derived.steps) + 1, id="once-more")
+    assert "Every part used in assembly exactly once" in failing(replace(derived, steps=(*derived.steps, again)))
+
+
+def test_a_part_that_never_arrives(derived: Derived) -> None:
+    assert "Every part used in assembly exactly once" in failing(without_step(derived, ("join",)))

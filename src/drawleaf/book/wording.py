@@ -78,6 +78,7 @@ def _other_ways(step: Step) -> Iterable[Markup]:
             name = method.name[:1].upper() + method.name[1:]
             first, *_ = method.cautions or (None,)
             words = f"{name}." if not extra else f"{name}: you need {_listed(extra)}."
+            words += f" {method.note}" if method.note else ""
             if first is not None and any(tool.power for tool in method.tools):
                 words += f" {first.signal}: {first.short}"
             yield Markup("{}").format(words)

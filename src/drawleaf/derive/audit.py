@@ -38,6 +38,7 @@ def make_audit(
         _strips_laid_out(plan, layouts),
         _made(plan, steps),
         _used(plan, steps),
+        _used_once(plan, steps),
         _features_cut(plan, steps),
         _joints_closed(plan, steps),
         _fasteners_driven(plan, steps),
@@ -126,6 +127,27 @@ def _used(plan: Plan, steps: Sequence[Step]) -> AuditLine:
     return _compare(
         "Parts with joints, and parts put together in a step", Counter(needed), Counter(used & needed), "parts"
     )
+
+
+def _used_once(plan: Plan, steps: Sequence[Step]) -> AuditLine:
+    """Every part is put to others exactly once: it arrives in one step, or is what the first arrival of its assembly comes to.
+
+    A sub-assembly that goes on whole arrives as one thing: its parts were used when it was put together.
+    """
+    needed = Counter({part for joint in plan.joints for part in (joint.insert, joint.receiver)})
+    used: Counter[str] = Counter()
+    for step in steps:
+        kinds = {operation.kind for operation in step.operations}
+        if step.scene is None or not kinds.intersection(JOINING):
+            continue
+        new = [part for part in step.scene.new if part in needed]
+        built = len(new) > 1 and "join" not in kinds and all(used[part] for part in new)
+        used.update(() if built else new)
+        touched = [
+            end for operation in step.operations for joint in operation.joints for end in (joint.insert, joint.receiver)
+        ]
+        used.update(part for part in dict.fromkeys(touched) if part in needed and not used[part])
+    return _compare("Every part used in assembly exactly once", needed, used, "parts")
 
 
 def _features_cut(plan: Plan, steps: Sequence[Step]) -> AuditLine:

@@ -10,12 +10,14 @@ from drawleaf.derive.drafts import Stage, Workshop, key_of, local, plural, title
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.screws import ScrewLine, screw_lines
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part, Plan
 from drawleaf.model.steps import Operation, Scene, Setting
 from drawleaf.units import Length
 
 Item = TypeVar("Item")
 CHANNELS = ("dado", "groove", "rabbet")
+BACK_RABBET = "rabbet-back"
+"""Work of its own in ``shared/methods``: it knows a way more, after assembly. Where it is missing, a back's rabbet is like any other."""
 BIG_CHAMFER = Length.of_inches(1) / 2
 """A chamfer larger than a router bit cuts: the corner is sawn off."""
 BIG_HOLE = Length.of_inches(1) / 2
@@ -107,7 +109,7 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[Sequence[Channel]]
             name,
             "channel",
             _ids([channel.part for channel in setup]),
-            way=kind,
+            way=BACK_RABBET if kind == "rabbet" and _can_wait(shop.plan, setup) else kind,
             pieces=len(setup),
             settings=_channel_settings(kind, setup[0]),
             features=[(channel.part.id, channel.cut) for channel in setup],
@@ -119,6 +121,25 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[Sequence[Channel]]
     title = f"Cut the {word} {into} the {title_names(_distinct(parts))}"
     also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
     shop.add(operations[0].id, Stage.MACHINE, title, operations, _scene(parts), also=also)
+
+
+def _can_wait(plan: Plan, rabbets: Sequence[Channel]) -> bool:
+    """Whether these rabbets can also be cut once the piece stands: their parts hang together without what lies in the rabbets."""
+    receivers = {channel.part.id for channel in rabbets}
+    laid_in = {joint.insert for joint in plan.joints if joint.family == "rabbet" and joint.receiver in receivers}
+    joined: dict[str, set[str]] = {}
+    for joint in plan.joints:
+        ends = {joint.insert, joint.receiver}
+        if (joint.glued or joint.fasteners) and not ends & laid_in:
+            for one in ends:
+                joined.setdefault(one, set()).update(ends)
+    found, todo = set[str](), sorted(receivers)[:1]
+    while todo:
+        one = todo.pop()
+        if one not in found:
+            found.add(one)
+            todo += sorted(joined.get(one, ()))
+    return BACK_RABBET in plan.catalogue.methods and len(receivers) > 1 and receivers <= found
 
 
 def _channel_settings(kind: str, channel: Channel) -> list[tuple[str, object]]:

@@ -16,17 +16,20 @@ from drawleaf.draw.linework import Linework
 from drawleaf.draw.picture import GENTLE, paint_faces, paint_lines, paint_outline, rings, window_at
 from drawleaf.draw.style import ACCENT_TINT, BALLOON_RADIUS, INK, NEW_BALLOON, NEW_EDGE, NEW_OUTLINE, STANDING_FILL
 from drawleaf.draw.svg import Circle, Sketch, write
-from drawleaf.draw.view import CORNERS, View
+from drawleaf.draw.view import CORNERS, Vector, View
 from drawleaf.draw.viewpoint import best_view, worked_faces
 from drawleaf.draw.words import listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature
 from drawleaf.model.steps import Step
+from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
 
 _GAP, _CAPTION, _EDGE = 9.0, 10.0, 2.0
+SCREWS = ("wood screw", "pan-head screw")
+"""Screws that go through a clearance hole."""
 MOST = 8
 """With more rows of the cut list than this, parts are shown in their places instead."""
 
@@ -40,6 +43,11 @@ class _Shown:
     view: View
     work: Linework
     features: tuple[Feature, ...]
+    screws: tuple[Fastener, ...] = ()
+
+    @property
+    def worked(self) -> bool:
+        return bool(self.features or self.screws)
 
 
 def draw_bench(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room]) -> tuple[Drawing, ...]:
@@ -50,7 +58,7 @@ def draw_bench(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Roo
 
 
 def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
-    worked = any(one.features for one in shown)
+    worked = any(one.worked for one in shown)
     rows, factor = _rows(shown, room)
     sketch, width = Sketch(), room.width
     top = _EDGE
@@ -86,9 +94,27 @@ def bench_items(derived: Derived, parts: Sequence[str]) -> list[CutItem]:
 def _show(solids: Solids, step: Step, item: CutItem, parts: Sequence[str]) -> _Shown:
     copies = [part.id for part in item.parts if part.id in parts]
     features = {part: tuple(f for op in step.operations for p, f in op.features if p == part) for part in copies}
-    chosen = max(copies, key=lambda part: (len(features[part]), -copies.index(part)))
-    view = best_view(solids, (chosen,), (chosen,), {}, worked_faces(step.operations, (chosen,)), views=CORNERS)
-    return _Shown(item, len(copies), view, project(solids, view, (chosen,)), features[chosen])
+    screws = {part: screws_bored(step, part) for part in copies}
+    chosen = max(copies, key=lambda part: (len(features[part]) + len(screws[part]), -copies.index(part)))
+    faces = worked_faces(step.operations, (chosen,)) + tuple(_entered(screw) for screw in screws[chosen])
+    view = best_view(solids, (chosen,), (chosen,), {}, faces, views=CORNERS)
+    work = project(solids, view, (chosen,))
+    return _Shown(item, len(copies), view, work, features[chosen], screws[chosen])
+
+
+def screws_bored(step: Step, part: str) -> tuple[Fastener, ...]:
+    """The screws whose clearance holes are bored in this part in this step: of the size, and slotted or not, as its operations say."""
+    found: list[Fastener] = []
+    for operation in step.operations:
+        if operation.kind != "screw-holes" or part not in operation.parts:
+            continue
+        told = {setting.name: setting.value for setting in operation.settings}
+        for joint in operation.joints:
+            for screw in joint.fasteners:
+                like = screw.slotted is (told.get("slots") == "yes") and str(screw.item.gauge) == told.get("gauge")
+                if screw.through == part and screw.item.kind in SCREWS and like and screw not in found:
+                    found.append(screw)
+    return tuple(found)
 
 
 def _wide(one: _Shown) -> float:
@@ -124,6 +150,8 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, factor: float, left: f
     if any(isinstance(feature, EdgeProfile) for feature in one.features):
         # What a profile leaves is the only slanting or rounded surface along an edge.
         areas += [face.region.buffer(0.2) for face in one.work.shaded_faces if max(abs(c) for c in face.normal) < 0.999]
+    towards = one.view.axes[2]
+    areas += [_screw_hole(one.view, s) for s in one.screws if float(towards @ np.array(_entered(s))) > 0.05]
     if areas:
         region = shapely.intersection(shapely.union_all(areas), one.work.outline(part))
         found = rings(region, window)
@@ -150,11 +178,27 @@ def _work_area(view: View, feature: Feature) -> BaseGeometry | None:
 
 
 def _disc(view: View, bore: Bore) -> BaseGeometry:
-    """The mouth of a hole, drawn at least large enough to see."""
-    radius = bore.diameter.mm / 2
-    across = [np.eye(3)[i] * radius for i in range(3) if i != bore.face.axis.index]
+    """The mouth of a hole."""
+    return _round(view, bore.start.mm, bore.face.axis.index, bore.diameter.mm / 2)
+
+
+def _screw_hole(view: View, screw: Fastener) -> BaseGeometry:
+    """Where a screw goes in: a circle on the marked face, as wide as a countersunk head, so that it can be seen."""
+    axis = int(np.argmax(np.abs(screw.direction)))
+    return _round(view, screw.at.mm, axis, shank_of(screw.item))
+
+
+def _entered(screw: Fastener) -> Vector:
+    """The way out of the face that a screw is driven into."""
+    x, y, z = screw.direction
+    return (-x + 0.0, -y + 0.0, -z + 0.0)
+
+
+def _round(view: View, middle: Vector, axis: int, radius: float) -> BaseGeometry:
+    """A circle about a point, across the axis of that number, as the view sees it."""
+    across = [np.eye(3)[i] * radius for i in range(3) if i != axis]
     turns = np.linspace(0.0, 2 * np.pi, 24, endpoint=False)
-    points = np.array(bore.start.mm) + np.cos(turns)[:, None] * across[0] + np.sin(turns)[:, None] * across[1]
+    points = np.array(middle) + np.cos(turns)[:, None] * across[0] + np.sin(turns)[:, None] * across[1]
     return shapely.Polygon(view.on_paper(points))
 
 
@@ -174,5 +218,5 @@ def _alt(step: Step, shown: Sequence[_Shown]) -> str:
         f"{one.item.name} (number {one.item.number}{f', {one.count} of them' if one.count > 1 else ''})"
         for one in shown
     ]
-    work = " What is cut in this step is tinted." if any(one.features for one in shown) else ""
+    work = " What is cut in this step is tinted." if any(one.worked for one in shown) else ""
     return f"{step.title}: {listed(names, 12)}{', each on its own' if len(names) > 1 else ''}.{work}"

@@ -49,6 +49,8 @@ LOW: Room = Room(170.0, 54.0)
 """For a step with many words, or one that shares its page."""
 NARROW: Room = Room(80.0, 76.0)
 """To stand beside the words."""
+_ARROWS_APART = 6.0
+"""Millimetres on paper between two arrows."""
 _CROWDED = 12
 """More numbers than this say less than none: the tint alone shows what is meant."""
 _PULL = 0.16
@@ -114,10 +116,9 @@ def _compose(
 
     paint(sketch, window)
     draw_presses(sketch, view, window, held)
-    squared = any(operation.kind == "square" for operation in step.operations)
-    if squared:
+    if _squares_what_stands(step):
         draw_diagonals(sketch, solids, view, window, scene.standing)
-    arrows = _draw_moves(sketch, solids, view, window, _groups(solids, scene), offsets)
+    arrows = _draw_moves(sketch, solids, work, window, _arrivals(solids, step, scene), offsets)
     avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
     tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
     tags += _fitting_tags(derived, work, window, scene)
@@ -127,6 +128,11 @@ def _compose(
     if tiny:
         add_inset(sketch, window, tiny, paint)
     return sketch
+
+
+def _squares_what_stands(step: Step) -> bool:
+    """Squared first, before anything comes: afterwards the diagonals would run between parts that are drawn apart."""
+    return step.operations[0].kind == "square"
 
 
 def _tiny(work: Linework, window: Window, new: Sequence[str]) -> tuple[float, float, float, float] | None:
@@ -192,6 +198,12 @@ def _groups(solids: Solids, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]
     return [(direction, tuple(parts)) for direction, parts in groups]
 
 
+def _arrivals(solids: Solids, step: Step, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
+    """What gets an arrow: each part by itself where they come one after the other, else what arrives together."""
+    joins = sum(operation.kind == "join" for operation in step.operations)
+    return [(move.direction, (move.part,)) for move in scene.moves] if joins > 1 else _groups(solids, scene)
+
+
 def _offsets(solids: Solids, scene: Scene, shown: Sequence[str]) -> dict[str, Vector]:
     """Parts that arrive are drawn a little back along their way, no further than needed to be clear."""
     size = _scene_size(solids, shown)
@@ -231,32 +243,55 @@ def _bounds(
 def _draw_moves(
     sketch: Sketch,
     solids: Solids,
-    view: View,
+    work: Linework,
     window: Window,
     groups: Sequence[tuple[Vector, tuple[str, ...]]],
     offsets: Mapping[str, Vector],
 ) -> list[shapely.LineString]:
-    """A bold arrow along each way into place, from the middle of what moves. Gives the arrows in the view's plane."""
+    """A bold arrow for each thing that arrives, along the last of its way. Gives the arrows in the view's plane."""
     drawn: list[shapely.LineString] = []
-    for _, parts in groups:
-        bounds = [body.bounds for body in (solids.body(part) for part in parts) if body is not None]
-        if not bounds:
+    for direction, parts in groups:
+        lines = [
+            line
+            for place in _arrow_places(solids, parts, direction)
+            if (line := _arrow_line(work.view, window, place, offsets[parts[0]])) is not None
+        ]
+        if not lines:
             continue
-        place = (np.min([b[0] for b in bounds], axis=0) + np.max([b[1] for b in bounds], axis=0)) / 2
-        start = place + np.array(offsets[parts[0]])
-        tail, full = window.point(view, _triple(start)), window.point(view, _triple(place))
-        length = float(np.hypot(full[0] - tail[0], full[1] - tail[1]))
-        if length < 1e-6:
-            continue
-        reach = min(max(length, 9.0), 16.0)
-        unit = ((full[0] - tail[0]) / length, (full[1] - tail[1]) / length)
-        head = (tail[0] + unit[0] * reach, tail[1] + unit[1] * reach)
+        clear = _ARROWS_APART / window.factor
+        apart = [one for one in lines if all(one.distance(other) >= clear for other in drawn)] or lines
+        others = [work.outline(part) for _, group in groups for part in group if part not in parts]
+        line = next((one for one in apart if not any(one.intersects(other) for other in others)), apart[0])
+        tail, head = (window.at(*point) for point in line.coords)
+        reach = float(np.hypot(head[0] - tail[0], head[1] - tail[1]))
+        unit = ((head[0] - tail[0]) / reach, (head[1] - tail[1]) / reach)
         sketch.line(MOTION, tail, (head[0] - unit[0] * 2.5, head[1] - unit[1] * 2.5))
         arrow(sketch, head, tail, length=3.6, half=1.5, color=ACCENT)
-        at, to = view.point(_triple(start)), view.point(_triple(place))
-        share = reach / length
-        drawn.append(shapely.LineString([at, (at[0] + (to[0] - at[0]) * share, at[1] + (to[1] - at[1]) * share)]))
+        drawn.append(line)
     return drawn
+
+
+def _arrow_line(view: View, window: Window, place: np.ndarray, offset: Vector) -> shapely.LineString | None:
+    """From where a thing is drawn towards its place, 9 to 16 mm on paper; None where it comes straight at the viewer."""
+    at, to = (np.array(view.point(_triple(point))) for point in (place + np.array(offset), place))
+    length = float(np.hypot(*(to - at))) * window.factor
+    if length < 1e-6:
+        return None
+    return shapely.LineString([at, at + (to - at) * (min(max(length, 9.0), 16.0) / length)])
+
+
+def _arrow_places(solids: Solids, parts: Sequence[str], direction: Vector) -> list[np.ndarray]:
+    """Where an arrow may begin, best first: the middle of what moves, to either side along its longest edge across the way, or a
+    little before or behind its middle."""
+    bounds = [body.bounds for body in (solids.body(part) for part in parts) if body is not None]
+    if not bounds:
+        return []
+    low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
+    way = np.abs(np.array(direction)) > 0.5
+    size = (high - low) * ~way
+    across = np.eye(3)[int(size.argmax())] * float(size.max())
+    steps = [share * edge for edge in (across, (high - low) * way) for share in (-0.3, 0.3)]
+    return [(low + high) / 2 + step for step in (np.zeros(3), *steps)]
 
 
 def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
@@ -278,7 +313,7 @@ def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
     if scene.fasteners:
         kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
         said.append(f"Marks show where {count_words(len(scene.fasteners), 'fastener')} go in: {listed(kinds)}.")
-    if any(operation.kind == "square" for operation in step.operations):
+    if _squares_what_stands(step):
         said.append(diagonal_words())
     if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
         said.append("Black wedges show where the clamps press.")

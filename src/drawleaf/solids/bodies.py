@@ -97,23 +97,38 @@ class _Room:
         return block(self.low + size * fractions[0], self.low + size * fractions[1])
 
 
-_HOOK_PATH = ((0.1, 0.62), (0.34, 0.5), (0.5, 0.28), (0.64, 0.16), (0.78, 0.17), (0.88, 0.28), (0.92, 0.46))
-"""The middle line of a hook from its plate to its tip, as fractions of the room outwards and upwards."""
+_HOOK_BEND = 12
+"""So many short straight pieces make the round of a hook."""
 
 
 def _hook(room: _Room) -> Solid:
-    """A plate with round ends and a round arm that swings out, down and up again, with a ball at its tip."""
-    radius = 0.16 * float(room.size[room.wide])
+    """A plate with round ends and a round rod like a J: straight out, down and round to a tip that points up, with a rounded end."""
     body, curves = _plate(room)
-    points = [room.at(out, up, 0.5) for out, up in _HOOK_PATH]
-    arm = _ball(points[0], radius)
-    for start, end in pairwise(points):
-        last = end is points[-1]
+    points = _hook_line(room)
+    radius = _rod(room)
+    arm = Manifold.batch_hull([_ball(points[0], radius), _ball(points[1], radius)])
+    for start, end in pairwise(points[1:]):
         arm += Manifold.batch_hull([_ball(start, radius), _ball(end, radius)])
-        arm += _ball(end, radius * (1.35 if last else 1.0))
     # One surface all along: no line is drawn where its pieces meet.
     arm = arm.as_original()
     return Solid(body + arm, (*curves, Curve(arm.original_id(), (0.0, 0.0, 0.0))))
+
+
+def _rod(room: _Room) -> float:
+    """Half the thickness of a hook's rod, in millimetres."""
+    return 0.13 * min(float(room.size[room.wide]), float(room.size[room.out]))
+
+
+def _hook_line(room: _Room) -> list[Floats]:
+    """The middle line of a hook: slanting down from its plate, then a half circle to the front, and a short way up."""
+    deep, tall, rod = float(room.size[room.out]), float(room.size[room.up]), _rod(room)
+    bend = (0.9 * deep - 2.0 * rod) / 2.6
+    middle = (deep - rod - bend, rod + bend)
+    turns = np.linspace(-np.pi * 0.85, 0.0, _HOOK_BEND + 1)
+    round_ = [(middle[0] + bend * float(np.cos(turn)), middle[1] + bend * float(np.sin(turn))) for turn in turns]
+    tip = (middle[0] + bend, min(middle[1] + 0.9 * bend, 0.9 * tall))
+    ways = [(rod, 0.62 * tall), *round_, tip]
+    return [room.at(out / deep, up / tall, 0.5) for out, up in ways]
 
 
 def _plate(room: _Room) -> tuple[Manifold, list[Curve]]:

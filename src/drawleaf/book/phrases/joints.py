@@ -20,6 +20,10 @@ NEAR = Length.of_mm(12)
 """A gap wider than this beside a drawer front is no gap that anyone sets with spacers."""
 
 
+BROAD = 0.35
+"""A joint that covers less than this share of a part's broad face is a strip on it."""
+
+
 class Joints(Fastenings):
     """Phrases for assembly."""
 
@@ -28,17 +32,31 @@ class Joints(Fastenings):
     def glue_spots(self) -> Markup:
         """Where the glue goes: in the channel; or on the insert's side where two faces only meet."""
         sides: dict[str, list[str]] = {}
+        strips = all(self._narrow(joint) for joint in self.op.joints if joint.glued and not joint.depth)
         for joints in self._alike(joint for joint in self.op.joints if joint.glued):
             inserts, receivers = [joint.insert for joint in joints], [joint.receiver for joint in joints]
             if joints[0].depth:
                 family = joints[0].family
                 word = f"in the {family if len(set(receivers)) == 1 else plural(family)}"
                 sides.setdefault(f"{word} in", []).extend(receivers)
+            elif strips:
+                for joint in joints:
+                    side = self.side(self.plan.part(joint.receiver), joint.face.opposite)
+                    sides.setdefault(f"on the {side} of", []).append(joint.receiver)
             else:
                 sides.setdefault(f"on the {self._side_word(joints)} of", []).extend(inserts)
         return self.fmt.join(
             [Markup("{} {}").format(side, self.the_parts(parts)) for side, parts in _same_parts(sides).items()]
         )
+
+    def _narrow(self, joint: Joint) -> bool:
+        """Whether a part meets only a strip of the other's broad face: the glue then goes on what stands, not all over the face."""
+        part = self.plan.part(joint.insert)
+        if joint.face.axis is not part.thickness:
+            return False
+        a, b = joint.face.axis.others()
+        meets = joint.contact.extent(a).mm * joint.contact.extent(b).mm
+        return meets < BROAD * part.body.extent(a).mm * part.body.extent(b).mm
 
     def _side_word(self, joints: Sequence[Joint]) -> str:
         """``back face``; ``ends`` where both ends of one part are meant."""

@@ -38,6 +38,11 @@ class Marks(Speech):
             return f"{broad[0].value} {self.side(part, faces[0])}"
         return f"{faces[0].value} {faces[1].value} corner"
 
+    def rounds_ends(self) -> bool:
+        """Whether any edge of the step lies at the end of a part, across the grain."""
+        found = ((self.plan.part(part), f) for op in self.step.operations for part, f in op.features)
+        return any(face.axis is part.length_axis for part, f in found if isinstance(f, EdgeProfile) for face in f.edge)
+
     def corner_clauses(self) -> Markup:
         """Which corner is cut off each part."""
         clauses = []
@@ -55,6 +60,10 @@ class Marks(Speech):
         lines = []
         for ids, cuts in self._by_part(BoxCut):
             part = self.plan.part(ids[0])
+            both = self._rabbets_of_both_ends(part, cuts)
+            if both is not None:
+                lines.append(Markup("{}: one line {} from each end, on the {}").format(self.the_parts(ids), *both))
+                continue
             for cut in cuts:
                 channel = channel_of(part, cut)
                 face = self.side(part, cut.into)
@@ -77,6 +86,17 @@ class Marks(Speech):
                         )
                     )
         return lines
+
+    def _rabbets_of_both_ends(self, part: Part, cuts: Sequence[BoxCut]) -> tuple[Markup, str] | None:
+        """The width and the face of two rabbets that are alike at both ends of a part; None where they are not."""
+        channels = [channel_of(part, cut) for cut in cuts]
+        ends = {channel.edge for channel in channels}
+        alike = len({(cut.into, channel.width) for cut, channel in zip(cuts, channels, strict=True)}) == 1
+        if len(cuts) != 2 or any(cut.kind != "rabbet" for cut in cuts) or not alike:
+            return None
+        if len(ends) != 2 or any(end.axis is not part.length_axis for end in ends):
+            return None
+        return self.fmt.length(channels[0].width), self.side(part, cuts[0].into)
 
     def stops(self) -> list[Markup]:
         """Ends where the channel stops short."""
