@@ -205,9 +205,11 @@ def fill_sheet(
     fits = _Fits(kinds, order, rules)
     known_masks = fits.known
     stride = max(length, width) + 1
-    packed = sum(count << COUNT_BITS * kind for kind, count in enumerate(counts))
+    packed = alive = 0
+    for kind in order:
+        packed += counts[kind] << COUNT_BITS * kind
+        alive |= 1 << kind
     whole_sheet = (length * width, length, width, 0, 0, 0, (length * stride + width) << 2)
-    alive = sum(1 << kind for kind in order)
     states: list[State] = [(0.0, 0, 0.0, packed, alive, (whole_sheet,), None, frozenset(), 0, 0)]
     best: State | None = None
     looked_at = 0
@@ -280,7 +282,7 @@ def fill_sheet(
         states = sorted(children.values(), key=_guide)[:beam]
     effort.left -= looked_at
     assert best is not None
-    return _filled(best, sheet, kinds, counts, size)
+    return _filled(best, sheet, counts, size)
 
 
 def _burden(tidy: Tidy | None, area: int) -> Callable[[Marks, int, int], float]:
@@ -311,12 +313,14 @@ def _with(opens: tuple[Open, ...], new: Open) -> tuple[Open, ...]:
     return (*opens[:at], new, *opens[at:])
 
 
-def _filled(state: State, sheet: tuple[int, int], kinds: Sequence[Kind], counts: Sequence[int], size: int) -> Filled:
+def _filled(state: State, sheet: tuple[int, int], counts: Sequence[int], size: int) -> Filled:
     pieces = []
+    used = [0] * len(counts)
+    area = 0
     chain = state[6]
     while chain is not None:
         chain, x, y, (kind, along, across, turned) = chain  # type: ignore[misc]
         pieces.append(Piece(kind, x, y, along, across, turned))
-    used = tuple(count - (state[3] >> COUNT_BITS * kind & COUNT_MASK) for kind, count in enumerate(counts))
-    area = sum(kind.area * count for kind, count in zip(kinds, used, strict=True))
-    return Filled(size, sheet, tuple(reversed(pieces)), used, area)
+        used[kind] += 1
+        area += along * across
+    return Filled(size, sheet, tuple(reversed(pieces)), tuple(used), area)

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from operator import sub
 
 from drawleaf.derive.guillotine import Counts, Cutting, Effort, Filled, Kind, Tidy, fill_sheet
 
@@ -158,9 +159,9 @@ def score(sheets: Sequence[Filled]) -> tuple[int, float]:
 
 def minus(counts: Counts, used: Counts) -> Counts:
     """What is left of the pieces on hand."""
-    return tuple(have - gone for have, gone in zip(counts, used, strict=True))
+    return tuple(map(sub, counts, used))
 
 
 def total(every: Sequence[Counts]) -> Counts:
     """Pieces of several sheets together."""
-    return tuple(sum(of_kind) for of_kind in zip(*every, strict=True))
+    return tuple(map(sum, zip(*every, strict=True)))
