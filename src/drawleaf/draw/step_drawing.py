@@ -132,7 +132,7 @@ def _compose(
 
 def _squares_what_stands(step: Step) -> bool:
     """Squared first, before anything comes: afterwards the diagonals would run between parts that are drawn apart."""
-    return step.operations[0].kind == "square"
+    return any(operation.kind == "square" for operation in step.operations[:1])
 
 
 def _tiny(work: Linework, window: Window, new: Sequence[str]) -> tuple[float, float, float, float] | None:
