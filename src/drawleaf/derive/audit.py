@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
+from drawleaf.derive.connected import hang_together
 from drawleaf.model.catalogue import Consumable
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import Audit, AuditLine, ConsumableRow, CutList, HardwareRow, Layouts, ToolRow
@@ -136,17 +137,14 @@ def _used_once(plan: Plan, steps: Sequence[Step]) -> AuditLine:
     """
     needed = Counter({part for joint in plan.joints for part in (joint.insert, joint.receiver)})
     used: Counter[str] = Counter()
-    for step in steps:
-        kinds = {operation.kind for operation in step.operations}
-        if step.scene is None or not kinds.intersection(JOINING):
-            continue
-        new = [part for part in step.scene.new if part in needed]
-        built = len(new) > 1 and "join" not in kinds and all(used[part] for part in new)
-        used.update(() if built else new)
-        touched = [
-            end for operation in step.operations for joint in operation.joints for end in (joint.insert, joint.receiver)
-        ]
-        used.update(part for part in dict.fromkeys(touched) if part in needed and not used[part])
+    closed: list[tuple[str, str]] = []
+    for operation in (one for step in steps for one in step.operations if one.kind in JOINING):
+        coming = [part for part in operation.parts if part in needed]
+        whole = len(coming) > 1 and all(used[part] for part in coming) and hang_together(coming, closed)
+        used.update(() if whole else coming)
+        pairs = [(joint.insert, joint.receiver) for joint in operation.joints]
+        used.update({end for pair in pairs for end in pair if not used[end]})
+        closed += pairs
     return _compare("Every part used in assembly exactly once", needed, used, "parts")
 
 

@@ -5,6 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 
+def hang_together(ids: Iterable[str], pairs: Iterable[tuple[str, str]]) -> bool:
+    """Whether pairs of things join all of these into one piece, without help from anything else."""
+    left = set(ids)
+    joined = [pair for pair in pairs if left.issuperset(pair)]
+    todo = sorted(left)[:1]
+    while todo:
+        one = todo.pop()
+        if one in left:
+            left.discard(one)
+            todo += [other for pair in joined if one in pair for other in pair]
+    return not left
+
+
 class Bonds:
     """Things held together by joints, some of them taken away one after the other."""
 
