@@ -160,3 +160,18 @@ def test_what_a_step_uses_up_lies_ready() -> None:
     assert {"oil stain walnut", "lint-free rags", "masking tape"} <= supplies("apply-oil-stain-walnut")
     assert "masking tape" in supplies("fit-pull")
     assert "wood glue" not in supplies("join-seat")
+
+
+def test_only_a_back_can_have_its_rabbet_after_assembly() -> None:
+    """The case stands without its back; the drawer's sides stand by nothing but what lies in their rabbets."""
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    late = {
+        step.id: [way for op in step.operations for way in op.others if "after assembly" in way.name]
+        for step in derived.steps
+        if step.id.startswith("rabbet-")
+    }
+    assert {name: bool(ways) for name, ways in late.items()} == {"rabbet-side": True, "rabbet-box-side": False}
+    way = late["rabbet-side"][0]
+    assert "chisel" in {tool.id for tool in way.tools}
+    assert "round corners" in way.note

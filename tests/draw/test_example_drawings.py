@@ -11,6 +11,7 @@ import shapely
 from tests.conftest import PLANS, outcome_of
 from tests.draw.legibility import NS, faults, leader_faults, line_widths, styles_drawn_twice
 
+from drawleaf.draw.bench_drawing import SCREWS, screws_bored
 from drawleaf.draw.drawings import draw_all
 from drawleaf.draw.exploded import item_tags
 from drawleaf.draw.hidden_lines import project
@@ -171,3 +172,14 @@ def test_every_cut_list_number_is_in_an_exploded_view(name):
 
 def _texts(svg: str) -> list[str]:
     return [line.split(">")[1].split("<")[0] for line in svg.splitlines() if line.startswith("<text")]
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_every_clearance_hole_is_shown_in_the_step_that_bores_it(name: str) -> None:
+    """Each screw of a joint has its circle on its own part, in one step; pocket screws and brads have none."""
+    derived, _ = drawn(name, Units.INCH)
+    shown = [
+        screw for step in derived.steps if step.scene for part in step.scene.new for screw in screws_bored(step, part)
+    ]
+    screws = [f for joint in derived.plan.joints for f in joint.fasteners if f.item.kind in SCREWS]
+    assert sorted(map(repr, shown)) == sorted(map(repr, screws))
