@@ -144,6 +144,16 @@ def test_a_glue_up_is_laid_out_as_strips_with_extra(s, check) -> None:
     assert bought(layouts) == [("1x4", 96, 3)]
 
 
+def test_strips_are_sawn_wider_by_what_is_planed_off_their_edges(s) -> None:
+    panel = s.part("top", (40, 17), stock=s.ONE_BY_FOUR, glue_up=GlueUp(6, s.inches(3), Axis.Y, s.inches("1/2")))
+    plan = s.plan_of(panel)
+    plan = replace(plan, making=replace(plan.making, jointing=s.inches("1/16")))
+    layouts, _ = make_layouts(plan, make_cut_list(plan))
+    placed = [one for board in layouts.boards for one in board.placed]
+    assert {one.width.inches for one in placed} == {Fraction(25, 8)}
+    assert len(placed) == 6
+
+
 def test_the_same_order_gives_the_same_layout(s) -> None:
     def once():
         plan = s.plan_of(*(s.part(f"p{at}", (13 + 7 * at % 40, 9 + 5 * at % 17)) for at in range(14)))

@@ -50,7 +50,12 @@ def lay_boards(
     problems: list[Diagnostic] = []
     margins = Margins(plan.making.end_trim, ZERO, plan.making.kerf)
     for stock in plan.stocks:
-        wanted = [piece for item in cut_list.items if item.stock.id == stock.id for piece in _wanted(item)]
+        wanted = [
+            piece
+            for item in cut_list.items
+            if item.stock.id == stock.id
+            for piece in _wanted(item, plan.making.jointing)
+        ]
         boards = tuple(_measured(board, stock) for board in stock.boards if board.lengths)
         if not boards or not wanted:
             continue
@@ -82,8 +87,8 @@ def _measured(board: BoardSize, stock: Stock) -> BoardSize:
     return replace(board, width=stock.width)
 
 
-def _wanted(item: CutItem) -> list[Wanted]:
-    """A part as one piece; a glue-up as its strips, longer by the extra at each end."""
+def _wanted(item: CutItem, jointing: Length) -> list[Wanted]:
+    """A part as one piece; a glue-up as its strips, longer by the extra at each end, wider by what is planed off each edge."""
     pieces = []
     for part in item.parts:
         if part.glue_up is None:
@@ -91,8 +96,9 @@ def _wanted(item: CutItem) -> list[Wanted]:
             pieces.append(Wanted(part, item.number, item.name, None, length + part.stock.material.extra, width, False))
             continue
         rough = item.length + part.glue_up.extra * 2
+        wide = part.glue_up.strip_width + jointing * 2
         pieces += [
-            Wanted(part, item.number, item.name, strip, rough, part.glue_up.strip_width, False)
+            Wanted(part, item.number, item.name, strip, rough, wide, False)
             for strip in range(1, part.glue_up.strips + 1)
         ]
     return pieces

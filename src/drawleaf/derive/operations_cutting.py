@@ -211,6 +211,7 @@ def _glue_up(shop: Workshop, part: Part) -> None:
         f"glue-up-{key}",
         "glue-up",
         parts,
+        way="glue-up-jointed" if shop.plan.making.jointing else "glue-up",
         pieces=glue_up.strips * len(parts),
         settings=(
             ("strips", str(glue_up.strips)),

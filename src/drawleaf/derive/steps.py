@@ -37,6 +37,7 @@ KINDS = (
         "rip-narrow",
         "rip-short",
         "glue-up",
+        "glue-up-jointed",
         "trim-panel",
         "dado",
         "groove",

@@ -256,12 +256,14 @@ class About:
 
 @dataclass(frozen=True, slots=True)
 class Making:
-    """Settings for layouts and lists that the author may change: kerf, edge trim, board end trim, rough allowance."""
+    """Settings for layouts and lists that the author may change: kerf, edge trim, board end trim; ``jointing`` is what each edge
+    of a glue-up's strips is sawn wider, to be planed off before glueing."""
 
     kerf: Length
     sheet_trim: Length
     end_trim: Length
     kit: str
+    jointing: Length = ZERO
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,10 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("MakingEntry", "kerf"): "Width of the saw's cut.",
     ("MakingEntry", "sheet_trim"): "What is trimmed off each edge of a sheet.",
     ("MakingEntry", "end_trim"): "What is cut off each end of a board.",
+    (
+        "MakingEntry",
+        "jointing",
+    ): "How much wider each edge of a glue-up's strip is sawn, to be planed straight before glueing.",
     ("MirrorEntry", "x"): "The plane across x: width / 2.",
     ("MirrorEntry", "y"): "The plane across y: depth / 2.",
     ("MirrorEntry", "z"): "The plane across z: height / 2.",

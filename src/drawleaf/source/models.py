@@ -76,6 +76,7 @@ class MakingEntry(Node):
     kerf: Expr = "1/8 in"
     sheet_trim: Expr = "1/4 in"
     end_trim: Expr = "1/2 in"
+    jointing: Expr = "0 in"
     kit: str = "common power tools"
 
 
