@@ -15,11 +15,12 @@ import time
 from pathlib import Path
 
 import author_loop
-import checks
 import hidden_lines
 import layouts
 import order
 import second_goals
+
+import checks
 
 MODULES = (author_loop, checks, hidden_lines, layouts, order, second_goals)
 """More figures, a module for each subject: each has ``measure() -> dict``."""

@@ -52,6 +52,20 @@ def compiled(name: str, edition: str | None = None):
     return compile_plan(ROOT / "plans" / name, Choice(edition))
 
 
+@cache
+def drawn(name: str):
+    """An example plan derived and drawn, without its pages, made once a worker: (derived, drawings)."""
+    from drawleaf.compiler import Choice, read_and_resolve, work_out
+    from drawleaf.draw.drawings import draw_all
+
+    outcome, plan = read_and_resolve(ROOT / "plans" / name, Choice())
+    assert plan is not None
+    outcome, solids = work_out(outcome, plan)
+    assert outcome.derived is not None
+    assert solids is not None
+    return outcome.derived, draw_all(outcome.derived, solids)
+
+
 @pytest.fixture
 def edited_plan(tmp_path: Path) -> Callable[..., Path]:
     """A copy of an example plan with some of its text replaced; every replacement must be found."""

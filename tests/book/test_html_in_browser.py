@@ -12,7 +12,7 @@ from html import unescape
 from pathlib import Path
 
 import pytest
-from tests.conftest import PLANS, ROOT, compiled
+from tests.conftest import PLANS, ROOT, drawn
 
 from drawleaf.book.booklet import make_html
 
@@ -151,8 +151,8 @@ def test_night_is_dark_and_stays_chosen(html: str, tmp_path: Path):
 
 @pytest.mark.parametrize("name", PLANS)
 def test_an_example_plan_fits_a_tablet(name: str, tmp_path: Path):
-    outcome = compiled(name)
-    html = make_html(outcome.derived, outcome.drawings, for_print=False, plan_folder=ROOT / "plans" / name)
+    derived, drawings = drawn(name)
+    html = make_html(derived, drawings, for_print=False, plan_folder=ROOT / "plans" / name)
     check = """
     expect(refused.length === 0, 'the policy refuses ' + refused.join(', '));
     for (const screen of document.querySelectorAll('.screen')) {

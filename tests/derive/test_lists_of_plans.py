@@ -333,8 +333,8 @@ def test_units_are_counted(count, unit, words) -> None:
     [
         (Units.INCH, 96, "8 ft"),
         (Units.INCH, 90, "90 in"),
-        (Units.MM, 96, "2438.5 mm"),
-        (Units.BOTH, 96, "8 ft (2438.5 mm)"),
+        (Units.MM, 96, "2438 mm"),
+        (Units.BOTH, 96, "8 ft (2438 mm)"),
     ],
 )
 def test_board_lengths_as_the_store_says(units, inches, words) -> None:

@@ -141,7 +141,9 @@ def by_weasyprint(drawings, folder: Path) -> list[np.ndarray]:
     css = f"<style>{font_faces_for_print()} {style} svg {{ display: block }} body {{ margin: 0 }}</style>"
     file = folder / "pages.pdf"
     file.write_bytes(make_pdf(f"<html lang='en'><head><title>t</title>{css}</head><body>{blocks}</body></html>"))
-    subprocess.run([str(PDFTOCAIRO), "-r", str(DPI), "-gray", "-png", str(file), str(folder / "p")], check=True, timeout=120)
+    subprocess.run(
+        [str(PDFTOCAIRO), "-r", str(DPI), "-gray", "-png", str(file), str(folder / "p")], check=True, timeout=120
+    )
     found = []
     for shot in sorted(folder.glob("p-*.png")):
         with Image.open(shot) as image:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from fuzz.mutations import mutants
 from fuzz.trying import trouble_with
 

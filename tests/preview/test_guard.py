@@ -80,7 +80,7 @@ def test_only_loopback_is_listened_on(served: Served) -> None:
     if outside.startswith("127."):
         pytest.skip("this machine has no other address to try")
     with (
-        pytest.raises(OSError, match="refused|timed out|unreachable"),
+        pytest.raises(OSError, match=r"refused|timed out|unreachable"),
         socket.create_connection((outside, port), timeout=2),
     ):
         pass

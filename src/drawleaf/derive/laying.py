@@ -218,7 +218,8 @@ class Layer:
         kinds: dict[int, Wanted] = {piece.kind: wanted for piece, wanted in named.items()}
         cuts = [*self._trims(blank)]
         for sawn in plan.cuts:
-            cuts.append(self._cut(len(cuts) + 1, sawn, blank, kinds))
+            of_cut = [named.get(piece) or kinds[piece.kind] for piece in sawn.frees]
+            cuts.append(self._cut(len(cuts) + 1, sawn, blank, of_cut))
         keeps = is_board_offcut if self.board else is_sheet_offcut
         offcuts = [self._offcut(leftover) for leftover in plan.leftovers]
         area = sum((one.length.exact_mm * one.width.exact_mm for one in placed), Fraction(0))
@@ -260,7 +261,7 @@ class Layer:
             for cut in trims
         ]
 
-    def _cut(self, order: int, sawn: Sawn, blank: tuple[Length, Length], kinds: dict[int, Wanted]) -> Cut:
+    def _cut(self, order: int, sawn: Sawn, blank: tuple[Length, Length], pieces: list[Wanted]) -> Cut:
         x, y = self._place(sawn.blank.x, sawn.blank.y)
         kerf = self.scale.whole(self.margins.kerf)
         far = [x + self.scale.length(sawn.blank.length - kerf), y + self.scale.length(sawn.blank.width - kerf)]
@@ -280,11 +281,10 @@ class Layer:
             if self.shop is None
             else self.shop.guide(kind, setting, board=self.board, heavy=heavy, width=far[1] - y, run=far[0] - x)
         )
-        return Cut(order, kind, setting, start, end, self._frees(sawn, kinds), guide, heavy)
+        return Cut(order, kind, setting, start, end, self._frees(sawn, pieces), guide, heavy)
 
-    def _frees(self, sawn: Sawn, kinds: dict[int, Wanted]) -> str:
+    def _frees(self, sawn: Sawn, pieces: list[Wanted]) -> str:
         """What comes off, in words: a finished part, or a piece that holds several."""
-        pieces = [kinds[piece.kind] for piece in sawn.frees]
         numbers = sorted({piece.number for piece in pieces})
         strips = "strips of " if len(pieces) > 1 else "a strip of "
         strips = strips if all(piece.strip is not None for piece in pieces) else ""

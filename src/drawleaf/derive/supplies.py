@@ -12,6 +12,7 @@ from drawleaf.model.steps import Operation
 FILLER, RAGS, CLOTHS, TAPE, BRUSH = "wood filler", "clean rags", "lint-free rags", "masking tape", "foam brush"
 GLUED = ("join", "join-body", "glue-up")
 TAPED = ("fit-pull", "join-front")
+STICKY = "double-sided tape"
 """Kinds of work in which a flag of tape on the bit keeps it from going through."""
 FIRST_GRIT = 120
 
@@ -72,6 +73,8 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
         yield f"sandpaper {first_grit(plan)}"
     if operation.kind in TAPED or "masking tape flag" in tools:
         yield TAPE
+        if operation.kind == "join-front":
+            yield STICKY
 
 
 def _coating(coat: FinishCoat, words: Mapping[str, object]) -> Iterable[str]:

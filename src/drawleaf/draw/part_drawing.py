@@ -75,7 +75,7 @@ class _Page:
     left: float
     top: float
     middle_x: float
-    """The middle of the whole piece, in its own mm: tells inside from outside."""
+    """The middle of the outermost assembly that the part belongs to, in the piece's mm: tells inside from outside."""
 
     @property
     def right(self) -> float:
@@ -175,7 +175,7 @@ def _compose(
     width = left + strip.paper_length + end_room + right_room + _EDGE
     left += max(0.0, (_WIDTH - width) / 2)
     top = _EDGE + dimensions_depth("top", across, ends)
-    page = _Page(form, Sketch(), lay, factor, strip, left, top, derived.overall[0] / 2)
+    page = _Page(form, Sketch(), lay, factor, strip, left, top, _middle_of_assembly(derived, item.part))
     _paint_views(page, views, item.part, thick)
     _place_all_dimensions(page, across, upright, item.part, thick, bool(views.end))
     low = page.bottom + _VIEW_GAP + thick + dimensions_depth("bottom", [_long(form, lay, strip)])
@@ -346,6 +346,12 @@ def _name_side(page: _Page, taken: Taken, side: Face, turn: int, names: Sequence
             if spot:
                 place_centered(page.sketch, text, spot, turn=way, color=SOFT_INK)
                 return
+
+
+def _middle_of_assembly(derived: Derived, part: Part) -> float:
+    outermost = part.assembly.split(".")[0]
+    spans = [one.body.x for one in derived.plan.parts if one.assembly.split(".")[0] == outermost]
+    return (min(span.low for span in spans) + max(span.high for span in spans)).mm / 2
 
 
 def _face_title(part: Part, face: Face, middle_x: float) -> str:
