@@ -33,7 +33,7 @@ docs: $(READY)
 
 # The long run: every edit of the example sources, and compiles killed 200 times. FUZZ="--every 10" tries one edit in ten.
 fuzz: $(READY)
-	$(BIN)/python -m pytest -n 2 tests/fuzz tests/test_crash.py --long
+	$(BIN)/python -m pytest -n 2 tests/fuzz tests/test_crash.py tests/test_workshop.py tests/draw/test_renderers_agree.py --long
 	PYTHONPATH=tests $(BIN)/python -m fuzz.long_run $(FUZZ)
 
 wheel: $(READY)

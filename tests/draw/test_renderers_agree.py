@@ -48,8 +48,9 @@ def pixels(mm: float) -> int:
 
 
 @pytest.mark.parametrize("name", PLANS)
-def test_both_paint_the_same(name, tmp_path):
-    drawings = drawings_of(name)
+def test_both_paint_the_same(name, tmp_path, request):
+    """Every third drawing here, so that each kind is among them; all with ``--long``."""
+    drawings = drawings_of(name)[:: 1 if request.config.getoption("--long") else 3]
     apart = {}
     for start in range(0, len(drawings), BATCH):
         batch = drawings[start : start + BATCH]
