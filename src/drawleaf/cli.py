@@ -5,6 +5,7 @@ Exit status: 0 all plans are good, 1 a plan has errors, 2 wrong usage.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from dataclasses import replace
@@ -109,9 +110,12 @@ def compile_command(
     from drawleaf.compiler import compile_plan
     from drawleaf.outputs import write_set
 
+    # A compile makes much and drops little before it ends: the cyclic collector costs a sixth of its time and frees next to nothing.
+    gc.disable()
     choice = _choice(edition, units, paper, kit)
     runs = _Runs("compile", form)
     for folder in _plan_folders(plans):
+        gc.collect()
         outcome = runs.run(compile_plan, folder, choice)
         if outcome is None or not outcome.files:
             continue
