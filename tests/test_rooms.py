@@ -23,7 +23,7 @@ MAY_IMPORT = {
     "resolve": {"units", "model", "source", "joinery"},
     "solids": {"units", "model"},
     "derive": {"kept", "units", "model", "solids", "joinery"},
-    "checks": {"units", "model", "solids", "derive"},
+    "checks": {"units", "model", "joinery", "solids", "derive"},
     "draw": {"kept", "units", "model", "solids", "resources"},
     "book": {"raster", "units", "model", "draw", "derive", "checks", "resources"},
     "preview": {"compiler", "workshop", "units", "model", "source", "solids", "draw", "book", "resources"},

@@ -14,34 +14,45 @@ from tests.conftest import outcome_of
 from drawleaf.checks import rounding, run_checks, with_results
 from drawleaf.checks.context import Bench
 from drawleaf.checks.making import LIFT_ALONE
-from drawleaf.checks.proportions import RULES, verdict_of
+from drawleaf.checks.proportions import verdict_of
 from drawleaf.compiler import Choice, check_plan
+from drawleaf.joinery.channel import STEP, TRENCH, Depths
+from drawleaf.joinery.proportion import Proportion
 from drawleaf.model.checks import Verdict
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length, LengthFormat, Units
 
 
+def depth_rule(depths: Depths, share: Fraction) -> Proportion:
+    """A channel that takes a share of a 20 mm board."""
+    wood = Length.of_mm(20)
+    low, high, most = (wood * one for one in (depths.low, depths.high, depths.most))
+    return Proportion("depth", wood * share, "", "", low=low, high=high, most=most, of=wood)
+
+
 @pytest.mark.parametrize(
-    ("family", "share", "verdict"),
+    ("depths", "share", "verdict"),
     [
-        ("dado", 1 / 3, Verdict.PASS),
-        ("dado", 0.6, Verdict.ADVICE),
-        ("dado", 0.1, Verdict.ADVICE),
-        ("dado", 0.8, Verdict.STOP),
-        ("rabbet", 2 / 3, Verdict.PASS),
-        ("rabbet", 0.8, Verdict.ADVICE),
-        ("rabbet", 0.9, Verdict.STOP),
-        ("groove", 0.5, Verdict.PASS),
+        (TRENCH, "1/3", Verdict.PASS),
+        (TRENCH, "1/2", Verdict.PASS),
+        (TRENCH, "3/5", Verdict.ADVICE),
+        (TRENCH, "1/10", Verdict.ADVICE),
+        (TRENCH, "4/5", Verdict.STOP),
+        (STEP, "2/3", Verdict.PASS),
+        (STEP, "4/5", Verdict.ADVICE),
+        (STEP, "9/10", Verdict.STOP),
     ],
 )
-def test_proportions(family: str, share: float, verdict: Verdict) -> None:
-    assert verdict_of(family, share) is verdict
+def test_proportions(depths: Depths, share: str, verdict: Verdict) -> None:
+    assert verdict_of(depth_rule(depths, Fraction(share))) is verdict
 
 
-@given(st.sampled_from(sorted(RULES)), st.floats(0.35, 1), st.floats(0, 0.3))
-def test_deeper_is_never_better(family: str, share: float, more: float) -> None:
+@given(st.sampled_from([TRENCH, STEP]), st.fractions("1/3", 1), st.fractions(0, "3/10"))
+def test_deeper_is_never_better(depths: Depths, share: Fraction, more: Fraction) -> None:
     order = list(Verdict)
-    assert order.index(verdict_of(family, share + more)) >= order.index(verdict_of(family, share))
+    assert order.index(verdict_of(depth_rule(depths, share + more))) >= order.index(
+        verdict_of(depth_rule(depths, share))
+    )
 
 
 def bench(edited_plan, *changes: tuple[str, str]):

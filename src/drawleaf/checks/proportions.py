@@ -1,97 +1,130 @@
-"""Proportions of joints: how deep a channel may go before what is left is too weak. Workshop custom; no source gives strengths."""
+"""Proportions of joints: each family of ``joinery`` states its own rules, and all are held to them here in the same way."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence
-from drawleaf.model.checks import CheckResult, Quantity, Verdict
-from drawleaf.model.plan import BoxCut, Joint
+from drawleaf.checks.context import Bench, called, result
+from drawleaf.joinery import FAMILIES
+from drawleaf.joinery.proportion import Figure, Made, Proportion, Proportioned
+from drawleaf.model.checks import CheckResult, Quantity, Sentence, Value, Verdict
+from drawleaf.model.checks import Figure as Printed
+from drawleaf.model.plan import BoxCut
+from drawleaf.units import Length
 
 NAME = "joint-proportions"
+RULED: dict[str, Proportioned] = {family.key: family for family in FAMILIES if isinstance(family, Proportioned)}
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
-    """How deep a cut may go, as a share of the thickness it is cut into: less than ``least`` hardly holds, beyond ``most`` weakens the
-    part, beyond ``stop`` leaves too little."""
+class Case:
+    """One proportion of one joint."""
 
-    least: float
-    most: float
-    stop: float
-    words: str
+    made: Made
+    rule: Proportion
 
+    @property
+    def verdict(self) -> Verdict:
+        return verdict_of(self.rule)
 
-# Common practice, no source: a third to a half for a dado or groove, half to two thirds for a rabbet. `most` has a little over, because
-# a depth that is right for the label is a shade more of stock that runs thin.
-RULES = {
-    "dado": Rule(0.2, 0.55, 0.75, "a third of the thickness, at most half"),
-    "groove": Rule(0.2, 0.55, 0.75, "a third of the thickness, at most half"),
-    "rabbet": Rule(0.3, 0.72, 0.85, "half to two thirds of the thickness"),
-}
+    @property
+    def off(self) -> tuple[int, Fraction]:
+        """How far from sound, to find the worst of several: the verdict, then the figure (the least where it is too low)."""
+        figure = _number(self.rule.figure)
+        return list(Verdict).index(self.verdict), -figure if self.rule.too_low else figure
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
-    """One finding for each line of the source that cuts a channel."""
-    lines: dict[str, list[tuple[Joint, float, float]]] = {}
+    """One finding for each line of the source and each rule that its family has, about the worst of its joints."""
+    lines: dict[tuple[str, str], list[Case]] = {}
     for joint in bench.plan.joints:
-        if joint.family not in RULES:
+        family = RULED.get(joint.family)
+        if family is None:
             continue
-        receiver = bench.parts[joint.receiver]
-        axis = receiver.thickness
-        depths = [
-            feature.box.extent(axis).mm
-            for feature in receiver.features
-            if isinstance(feature, BoxCut) and feature.joint == joint.id
-        ]
-        if depths:
-            lines.setdefault(joint.line, []).append((joint, max(depths), receiver.body.extent(axis).mm))
-    for cuts in lines.values():
-        yield _finding(bench, cuts)
+        made = Made(joint, bench.parts[joint.insert], bench.parts[joint.receiver])
+        for rule in family.proportions(made):
+            lines.setdefault((joint.line, rule.name), []).append(Case(made, rule))
+    for cases in lines.values():
+        yield _finding(bench, cases)
 
 
-def verdict_of(family: str, share: float) -> Verdict:
-    """What a depth, as a share of the thickness it is cut into, deserves."""
-    rule = RULES[family]
-    if share > rule.stop:
+def verdict_of(rule: Proportion) -> Verdict:
+    """What a proportion deserves."""
+    if rule.beyond:
         return Verdict.STOP
-    return Verdict.PASS if rule.least <= share <= rule.most else Verdict.ADVICE
+    return Verdict.PASS if rule.sound else Verdict.ADVICE
 
 
-def _finding(bench: Bench, cuts: list[tuple[Joint, float, float]]) -> CheckResult:
-    joint, depth, thick = max(cuts, key=lambda cut: cut[1] / cut[2])
-    shallow = min(cuts, key=lambda cut: cut[1] / cut[2])
-    if verdict_of(joint.family, depth / thick) is Verdict.PASS:
-        joint, depth, thick = shallow
-    share = depth / thick
-    rule = RULES[joint.family]
-    verdict = verdict_of(joint.family, share)
-    parts = list(dict.fromkeys(bench.parts[one] for cut, _, _ in cuts for one in (cut.insert, cut.receiver)))
-    words = "The {family} for the {insert} goes {depth} into {thick} of the {receiver}: {share} of its thickness."
-    deep = share > rule.most
+def _finding(bench: Bench, cases: list[Case]) -> CheckResult:
+    worst = max(cases, key=lambda case: case.off)
+    made, rule = worst.made, worst.rule
+    values = _values(worst)
+    parts = dict.fromkeys(part for case in cases for part in (case.made.insert, case.made.receiver))
+    mend = rule.mend_low if rule.too_low else rule.mend_high
     return result(
         NAME,
         "Joint proportions",
-        verdict,
+        worst.verdict,
         parts,
-        sentence(
-            words,
-            family=joint.family,
-            insert=called(bench.parts[joint.insert]),
-            receiver=called(bench.parts[joint.receiver]),
-            depth=mm(depth),
-            thick=mm(thick),
-            share=Quantity(share * 100, "percent"),
-        ),
-        figures=figures(depth=mm(depth), thickness=mm(thick), share_of_the_thickness=Quantity(share * 100, "percent")),
-        limit=sentence("a {family}: {rule}", family=joint.family, rule=rule.words),
-        remedy=sentence(
-            "Make “depth” no more than {best}: what is left beside the channel carries the part."
-            if deep
-            else "Make “depth” {best} or so: a shallower channel hardly holds.",
-            best=mm(thick * (rule.most if deep else max(rule.least, 1 / 3))),
-        ),
-        position=joint.position,
-        steps=bench.steps_with((joint.receiver,), lambda kind: kind == "channel"),
+        Sentence(rule.words, values),
+        figures=_figures(rule),
+        limit=Sentence(rule.rule, values),
+        source=rule.source,
+        remedy=Sentence(mend, values),
+        position=made.joint.position,
+        steps=_steps(bench, {case.made.joint.id for case in cases}),
     )
+
+
+def _steps(bench: Bench, joints: set[str]) -> tuple[str, ...]:
+    """Where the joints are cut."""
+    return tuple(
+        step.id
+        for step in bench.derived.steps
+        if any(
+            isinstance(feature, BoxCut) and feature.joint in joints
+            for operation in step.operations
+            for _, feature in operation.features
+        )
+    )
+
+
+def _values(case: Case) -> tuple[tuple[str, Value], ...]:
+    made, rule = case.made, case.rule
+    found: list[tuple[str, Value]] = [("insert", called(made.insert)), ("receiver", called(made.receiver))]
+    low, high = rule.low if rule.low is not None else rule.least, rule.high if rule.high is not None else rule.most
+    for name, figure in (("figure", rule.figure), ("low", low), ("high", high)):
+        if figure is not None:
+            found.append((name, _value(figure, rule)))
+    if rule.of is not None:
+        found += [("of", rule.of), ("share", _share(rule))]
+    return tuple(found)
+
+
+def _figures(rule: Proportion) -> tuple[Printed, ...]:
+    found = [Printed(rule.name, _value(rule.figure, rule))]
+    if rule.of is not None:
+        found += [Printed(rule.of_name, rule.of), Printed(f"share of the {rule.of_name}", _share(rule))]
+    return tuple(found)
+
+
+def _share(rule: Proportion) -> Quantity:
+    of = rule.of.exact_mm if rule.of is not None else Fraction(1)
+    return Quantity(float(_number(rule.figure) / of * 100) if of else 0.0, "percent")
+
+
+def _number(figure: Figure) -> Fraction:
+    return figure.exact_mm if isinstance(figure, Length) else figure
+
+
+def _value(figure: Figure, rule: Proportion) -> Value:
+    """A figure as it is told: a length, a slope of one in so many, degrees, a plain number."""
+    if isinstance(figure, Length):
+        return figure
+    if rule.told == "degrees":
+        return Quantity(float(figure), "degrees")
+    if rule.told == "slope" and figure:
+        return f"1:{float(1 / figure):.1f}".removesuffix(".0")
+    return f"{float(figure):.2f}".rstrip("0").rstrip(".")

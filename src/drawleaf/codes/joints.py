@@ -71,13 +71,6 @@ CODES = (
         slip(_DADO, "{dado: floor, in: side, with: [glue]}"),
     ),
     Code(
-        "deep-cut",
-        "A cut leaves little of the part that it is in.",
-        "A channel seldom takes more than half of the thickness (common practice, no source).",
-        "Make it a third of the thickness or so.",
-        slip(_DADO, "{dado: floor, in: side, depth: 1/2, with: [glue]}"),
-    ),
-    Code(
         "no-such-end",
         "A channel is stopped at an end that it does not have.",
         "It runs from one edge of the part to the other; only these two ends can stop short.",

@@ -2,22 +2,39 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.joinery.family import Meeting, Terms
+from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
-from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Box, Face, Span
 from drawleaf.model.plan import BoxCut
 from drawleaf.units import ZERO, Length
 
-# A channel may take half of the thickness; 1/32 in more is let pass, as sheets are that much under their nominal size.
-# Common practice, no source.
-ALLOWANCE = Length.of_inches(Fraction(1, 32))
+
+@dataclass(frozen=True, slots=True)
+class Depths:
+    """How deep a channel may go, as shares of the thickness that it is cut into: under ``low`` it hardly holds, over ``high`` it
+    weakens the part, over ``most`` it leaves too little. ``words`` say the custom."""
+
+    low: Fraction
+    high: Fraction
+    most: Fraction
+    words: str
 
 
-def depth_problems(meeting: Meeting, terms: Terms, noun: str, share: Fraction) -> tuple[Diagnostic, ...]:
-    """Depth against the receiver's thickness: not through it, and advice where it takes more than ``share`` of it."""
+# Common practice, no source. `high` has a little over, because a depth that is right for the label is a shade more of stock that runs thin.
+TRENCH = Depths(Fraction(1, 5), Fraction(11, 20), Fraction(3, 4), "a third of the thickness, at most half")
+STEP = Depths(Fraction(3, 10), Fraction(18, 25), Fraction(17, 20), "half to two thirds of the thickness")
+# A groove along an edge: as wide as its panel is thick, between its two lips.
+LIPS = Depths(Fraction(1, 6), Fraction(11, 20), Fraction(2, 3), "a third of the thickness wide, at most half")
+ALONG_EDGE = Depths(Fraction(0), Fraction(11, 20), Fraction(3, 4), "no deeper than half the width of the part")
+
+
+def depth_problems(meeting: Meeting, terms: Terms, noun: str) -> tuple[Diagnostic, ...]:
+    """Depth against the receiver's thickness: not through it. How much of it a channel should take is a matter of proportions."""
     if not meeting.edge_on:
         return (_broad_face(meeting, noun),)
     thickness = meeting.receiver.seen.extent(meeting.axis)
@@ -41,19 +58,55 @@ def depth_problems(meeting: Meeting, terms: Terms, noun: str, share: Fraction) -
                 mend=f"A third of the thickness is plenty: {say(thickness / 3, terms.unit)}.",
             ),
         )
-    if terms.depth > thickness * share + ALLOWANCE:
-        left = say(thickness - terms.depth, terms.unit)
-        return (
-            Diagnostic(
-                "deep-cut",
-                f"A {noun} {depth} deep leaves only {left} of “{meeting.receiver.id}”",
-                meeting.position,
-                f"A {noun} seldom takes more than {_share(share)} of the thickness (common practice, no source).",
-                f"Make it {say(thickness / 3, terms.unit)} to {say(thickness * share, terms.unit)} deep.",
-                Severity.ADVICE,
-            ),
-        )
     return ()
+
+
+def channel_proportions(made: Made, noun: str, depths: Depths) -> tuple[Proportion, ...]:
+    """Depth of a channel against what it is cut into; for one along an edge, how wide it is between its lips as well."""
+    axis, receiver = made.joint.face.axis, made.receiver
+    cuts = made.cuts(receiver)
+    if not cuts:
+        return ()
+    depth, wood = max(cut.box.extent(axis) for cut in cuts), receiver.body.extent(axis)
+    if axis is receiver.thickness:
+        return (_depth_proportion(noun, depth, wood, "thickness", depths),)
+    found = (_depth_proportion(noun, depth, wood, "width", ALONG_EDGE),)
+    if made.insert.thickness is not receiver.thickness:
+        return found
+    across = receiver.thickness
+    wide, thick = max(cut.box.extent(across) for cut in cuts), receiver.body.extent(across)
+    return (
+        *found,
+        Proportion(
+            name=f"width of the {noun}",
+            figure=wide,
+            of=thick,
+            of_name="thickness",
+            words=f"The {noun} for the {{insert}} takes {{figure}} of the {{of}} of the {{receiver}}: {{share}} of its thickness.",
+            rule=f"a {noun} along an edge: {LIPS.words}",
+            low=thick * LIPS.low,
+            high=thick * LIPS.high,
+            most=thick * LIPS.most,
+            mend_low="Take a panel {low} thick or more, or make the {receiver} of thinner stock.",
+            mend_high="Take a panel no more than {high} thick: the lips beside it carry the {receiver}.",
+        ),
+    )
+
+
+def _depth_proportion(noun: str, depth: Length, wood: Length, of_name: str, depths: Depths) -> Proportion:
+    return Proportion(
+        name=f"depth of the {noun}",
+        figure=depth,
+        of=wood,
+        of_name=of_name,
+        words=f"The {noun} for the {{insert}} goes {{figure}} into {{of}} of the {{receiver}}: {{share}} of its {of_name}.",
+        rule=f"a {noun}: {depths.words}",
+        low=wood * depths.low,
+        high=wood * depths.high,
+        most=wood * depths.most,
+        mend_low="Make “depth” {low} or more: a shallower channel hardly holds.",
+        mend_high="Make “depth” no more than {high}: what is left beside the channel carries the {receiver}.",
+    )
 
 
 def stop_problems(meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
@@ -159,7 +212,3 @@ def _broad_face(meeting: Meeting, noun: str) -> Diagnostic:
         meeting.position,
         mend="Use “butt”, or let the other part in.",
     )
-
-
-def _share(share: Fraction) -> str:
-    return {Fraction(1, 2): "half", Fraction(2, 3): "two thirds"}.get(share, str(share))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
-from drawleaf.joinery.channel import channel_cuts, depth_problems, stop_problems
+from drawleaf.joinery.channel import TRENCH, channel_cuts, channel_proportions, depth_problems, stop_problems
 from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
@@ -23,7 +23,7 @@ class Dado:
     words: Words = WORDS
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        deep = depth_problems(meeting, terms, self.key, Fraction(1, 2))
+        deep = depth_problems(meeting, terms, self.key)
         return deep + _no_play(meeting, terms) + (stop_problems(meeting, terms) if meeting.edge_on else ())
 
     def growth(self, meeting: Meeting, terms: Terms) -> Length:
@@ -31,6 +31,9 @@ class Dado:
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
         return channel_cuts(meeting, terms, self.key, joint)
+
+    def proportions(self, made: Made) -> tuple[Proportion, ...]:
+        return channel_proportions(made, self.key, TRENCH)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or broad_side(meeting))

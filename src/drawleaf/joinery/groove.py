@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
-from drawleaf.joinery.channel import channel_cuts, depth_problems, stop_problems
+from drawleaf.joinery.channel import TRENCH, channel_cuts, channel_proportions, depth_problems, stop_problems
 from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import BoxCut, Part
@@ -24,7 +24,7 @@ class Groove:
     words: Words = WORDS
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        found = depth_problems(meeting, terms, self.key, Fraction(1, 2))
+        found = depth_problems(meeting, terms, self.key)
         if meeting.edge_on:
             found += stop_problems(meeting, terms)
         if terms.play.exact_mm < 0 or (terms.play and terms.play >= terms.depth):
@@ -44,6 +44,9 @@ class Groove:
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
         return channel_cuts(meeting, terms, self.key, joint)
+
+    def proportions(self, made: Made) -> tuple[Proportion, ...]:
+        return channel_proportions(made, self.key, TRENCH)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or broad_side(meeting))

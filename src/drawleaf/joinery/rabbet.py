@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
-from drawleaf.joinery.channel import channel_cuts, depth_problems, stop_problems
+from drawleaf.joinery.channel import STEP, channel_cuts, channel_proportions, depth_problems, stop_problems
 from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Face
@@ -26,7 +26,7 @@ class Rabbet:
     words: Words = WORDS
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        found = depth_problems(meeting, terms, self.key, Fraction(2, 3))
+        found = depth_problems(meeting, terms, self.key)
         if not meeting.edge_on:
             return found
         found += stop_problems(meeting, terms)
@@ -39,6 +39,9 @@ class Rabbet:
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
         return channel_cuts(meeting, terms, self.key, joint)
+
+    def proportions(self, made: Made) -> tuple[Proportion, ...]:
+        return channel_proportions(made, self.key, STEP)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         """A thin panel is fastened through its own face onto the ledge; else through the receiver into the insert's end."""

@@ -9,8 +9,8 @@ from tests.outside.published.catalogue import catalogue
 
 from drawleaf.checks import making, stability
 from drawleaf.checks.plain import GRAVITY, POUND, POUND_FORCE
-from drawleaf.checks.proportions import RULES
 from drawleaf.checks.stability import Weight, balance
+from drawleaf.joinery.channel import STEP, TRENCH
 
 F2057 = "ASTM F2057-23"
 CUSTOM = "trade custom"
@@ -136,7 +136,7 @@ FIGURES = (
         CUSTOM,
         "dadoes",
         "custom",
-        lambda: RULES["dado"].most,
+        lambda: float(TRENCH.high),
     ),
     Published(
         "deepest sound rabbet: two thirds, and a shade",
@@ -146,7 +146,7 @@ FIGURES = (
         CUSTOM,
         "rabbets",
         "custom",
-        lambda: RULES["rabbet"].most,
+        lambda: float(STEP.high),
     ),
     Published(
         "hand's distance from a mitre saw's blade",
