@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.checks.conftest import figure, found
 
-from drawleaf.checks.moisture import equilibrium_moisture, movement
+from drawleaf.joinery.moisture import equilibrium_moisture, movement
 from drawleaf.model.checks import Verdict
 
 
@@ -93,4 +93,4 @@ def test_room_in_grooves(checked, play: float, verdict: Verdict) -> None:
     """A panel of about 314 mm swells by 5.5 mm: 6.4 mm of room is enough, 4 mm is not, 1 mm bursts it."""
     result = found(checked(FRAME.format(play=play)), "panel-room")
     assert result.verdict is verdict
-    assert figure(result, "room in the grooves") == pytest.approx(2 * play)
+    assert figure(result, "room") == pytest.approx(2 * play)

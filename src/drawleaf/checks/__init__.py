@@ -7,7 +7,6 @@ from dataclasses import replace
 from drawleaf.checks import (
     drawers,
     making,
-    panel_room,
     proportions,
     rounding,
     screws,
@@ -15,6 +14,7 @@ from drawleaf.checks import (
     stability,
     wall_hanging,
     wood_movement,
+    wood_room,
 )
 from drawleaf.checks.context import Bench, Check
 from drawleaf.checks.plain import plain
@@ -28,7 +28,7 @@ from drawleaf.solids.build import Solids
 CHECKS: tuple[tuple[str, Check], ...] = (
     (shelf_sag.NAME, shelf_sag.check),
     (wood_movement.NAME, wood_movement.check),
-    (panel_room.NAME, panel_room.check),
+    (wood_room.NAME, wood_room.check),
     (stability.NAME, stability.check),
     (wall_hanging.NAME, wall_hanging.check),
     (screws.NAME, screws.check),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, span_mm, worst
-from drawleaf.checks.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
+from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Fine, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part

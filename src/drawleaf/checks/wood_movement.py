@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
-from drawleaf.checks.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
+from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Figure, Fine, Quantity, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Joint, Part

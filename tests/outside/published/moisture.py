@@ -5,7 +5,7 @@ from __future__ import annotations
 from tests.outside.published import Known, Published
 from tests.outside.published.catalogue import catalogue
 
-from drawleaf.checks.moisture import equilibrium_moisture, movement
+from drawleaf.joinery.moisture import equilibrium_moisture, movement
 
 HANDBOOK = "USDA FPL Wood Handbook"
 # Temperature in C as the table converts it from F, relative humidity, moisture content as printed.

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from drawleaf.model.catalogue import Material
 from drawleaf.model.checks import CheckSettings
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Part
+from drawleaf.units import ZERO, Length
 
 ROOM_C = 21.1
 
@@ -44,3 +49,24 @@ def coefficient(material: Material) -> float:
     """Movement per % across the face of a board: tangential, as if it were flat-sawn throughout, which is the worst case. Zero for
     sheets, which hardly move."""
     return (material.tangential or 0.0) if material.solid else 0.0
+
+
+def change_over(distance: Length, material: Material, settings: CheckSettings) -> Length:
+    """How much that much wood across the grain grows from the driest to the dampest weeks of the climate that the author named; zero
+    for sheets. To a thousandth of a millimetre. The ``distance`` is from where the wood is held fast to where it must be free to slide:
+    half the width of a table top fixed along its middle, all of it where it is fixed along one edge."""
+    dry, damp = moisture_range(settings)
+    grown = movement(distance.mm, coefficient(material), dry, damp)
+    return Length(Fraction(round(grown * 1000), 1000))
+
+
+def seasonal_change(part: Part, settings: CheckSettings, axis: Axis | None = None) -> Length:
+    """How much a part grows along an axis from the driest to the dampest weeks; across its width where no axis is given.
+
+    Zero along the grain, for sheets, and for solid wood whose grain the plan leaves open. For a top against a breadboard end or
+    against its fasteners, a panel in grooves, a door in its frame: the room in all must be no less than this, and a slot as long as
+    ``change_over`` its own distance from where the wood is held."""
+    along = part.width_axis if axis is None else axis
+    if part.grain is None or along is part.grain:
+        return ZERO
+    return change_over(part.body.extent(along), part.stock.material, settings)

@@ -1,0 +1,127 @@
+"""Room for solid wood where it is held but must move: a panel in its grooves, a top on its slotted screws or its fasteners.
+
+Too little, and swelling wood bursts its frame or shears its screws. Each way of holding wood loosely is one function in ``CAPTURES``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from drawleaf.checks.context import Bench, called, figures, judged, mm, result, sentence, span_mm
+from drawleaf.joinery.moisture import MOVEMENT_SOURCE, change_over, seasonal_change
+from drawleaf.model.checks import CheckResult, Fine, Sentence
+from drawleaf.model.plan import BoxCut, Joint, Part
+
+NAME = "panel-room"
+GROOVED = ("groove", "dado", "tongue", "frame and panel")
+# A hole drilled three abreast and rocked clear, as the steps tell: a screw slides by about a hole's width each way. Common practice,
+# no source.
+SLOT_HOLES = 3
+SHEET = "The {part} is sheet stock and hardly moves; {where} {room} in total, so that the joint closes."
+SWELLS = "The {part} swells by {swells} from the driest to the dampest weeks; {where} {room} in total."
+
+
+@dataclass(frozen=True, slots=True)
+class Captured:
+    """A part that is held with room to move. ``room`` in mm is how much it may grow in all, ``swells`` how much it grows there;
+    ``where`` says what leaves the room, with its verb: ``its grooves leave``. ``at`` is the joint, if one."""
+
+    part: Part
+    room: float
+    swells: float
+    where: str
+    mend: Sentence
+    at: Joint | None = None
+
+
+def in_grooves(bench: Bench, part: Part) -> Iterator[Captured]:
+    """A part that sits loose in channels along its width."""
+    across = part.width_axis
+    joints = [
+        joint
+        for joint in bench.joints_of[part.id]
+        if joint.family in GROOVED and joint.insert == part.id and joint.face.axis is across and not joint.glued
+    ]
+    if not joints:
+        return
+    swells = seasonal_change(part, bench.plan.checks).mm
+    mend = sentence(
+        "Write “play: {play}” or more on its groove joints, or make the panel of sheet stock.",
+        play=mm((swells + 0.8) / len(joints)),
+    )
+    yield Captured(part, sum(_play(bench, joint) for joint in joints), swells, "its grooves leave", mend, joints[0])
+
+
+def in_slots(bench: Bench, part: Part) -> Iterator[Captured]:
+    """Solid wood on screws that slide: the one that is farthest from where the part is held slides farthest."""
+    if not seasonal_change(part, bench.plan.checks):
+        return
+    across = part.width_axis
+    fixed: list[float] = []
+    sliding: list[tuple[float, Joint, float]] = []
+    for joint in bench.joints_of[part.id]:
+        if joint.glued:
+            fixed += span_mm(joint.contact, across)
+        for one in joint.fasteners:
+            at = one.at.along(across).mm
+            if one.slotted:
+                hole = one.item.diameter.mm if one.item.diameter is not None else 0.0
+                sliding.append((at, joint, hole))
+            else:
+                fixed.append(at)
+    if not sliding:
+        return
+    # Held nowhere else, it settles about its middle.
+    held = (min(fixed), max(fixed)) if fixed else (span_mm(part.body, across)[0] + part.body.extent(across).mm / 2,) * 2
+    far, joint, hole = max(sliding, key=lambda one: max(held[0] - one[0], one[0] - held[1]))
+    distance = max(held[0] - far, far - held[1], 0.0)
+    swells = change_over(mm(distance), part.stock.material, bench.plan.checks).mm
+    room = (SLOT_HOLES - 1) * hole
+    mend = sentence("Fix the {part} nearer to its middle, so that it moves both ways from there.", part=called(part))
+    yield Captured(part, room, swells, "the slots of its screws leave", mend, joint)
+
+
+CAPTURES: tuple[Callable[[Bench, Part], Iterator[Captured]], ...] = (in_grooves, in_slots)
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """One finding for each kind of part and each way that holds it loosely, about the copy with the least room to spare."""
+    for _, group in bench.kinds():
+        for capture in CAPTURES:
+            found = [one for part in group for one in capture(bench, part)]
+            if found:
+                yield _finding(bench, max(found, key=lambda one: one.swells - one.room), group)
+
+
+def _play(bench: Bench, joint: Joint) -> float:
+    """What is left at the bottom of a channel behind the panel's edge."""
+    axis = joint.face.axis
+    cuts = [
+        feature.box.extent(axis).mm
+        for feature in bench.parts[joint.receiver].features
+        if isinstance(feature, BoxCut) and feature.joint == joint.id
+    ]
+    return max(max(cuts, default=0.0) - joint.depth.mm, 0.0)
+
+
+def _finding(bench: Bench, held: Captured, group: tuple[Part, ...]) -> CheckResult:
+    return result(
+        NAME,
+        "Room for solid wood to move" if held.swells else "Room for panels",
+        judged(held.swells, held.room, 2 * held.room),
+        group,
+        sentence(
+            SWELLS if held.swells else SHEET,
+            part=called(held.part),
+            swells=Fine(mm(held.swells)),
+            where=held.where,
+            room=Fine(mm(held.room)),
+        ),
+        figures=figures(swells=Fine(mm(held.swells)), room=Fine(mm(held.room))),
+        limit=sentence("no more than the room, for wood fitted in the driest week"),
+        source=MOVEMENT_SOURCE,
+        remedy=held.mend,
+        position=held.at.position if held.at is not None else held.part.position,
+        steps=bench.steps_with(one.id for one in group),
+    )
