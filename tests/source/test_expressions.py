@@ -448,16 +448,3 @@ def test_the_grammar_never_refuses_what_the_checks_let_through() -> None:
         texts = [f"{text} {symbol}" for text in texts for symbol in symbols]
         trees = [parse.__wrapped__(text) for text in texts]
         assert all(hasattr(tree, "start") for tree in trees)
-
-
-def test_help_starts_without_the_grammar() -> None:
-    """Plain figures and names are read without the parser library, which takes a moment to load."""
-    import subprocess
-    import sys
-
-    code = (
-        "import sys; from drawleaf.source.syntax import parse; parse('16-1/2'); parse('side.right');"
-        "assert 'lark' not in sys.modules; parse('a - 1'); assert 'lark' in sys.modules"
-    )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stderr

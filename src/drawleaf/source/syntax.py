@@ -2,27 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
-from typing import Any
+from functools import lru_cache
 
 from drawleaf.source.functions import FUNCTIONS, NAMES
 from drawleaf.source.numerals import Token, is_operand_end, put_together
 from drawleaf.source.symbols import RefusalError, cut_into_symbols
 from drawleaf.source.values import Quantity
-
-# Loosest first. A comparison compares two values; a minus sign binds closer than a product.
-GRAMMAR = """
-?comparison: sum | sum COMPARE sum      -> binary
-?sum: product | sum (PLUS | MINUS) product   -> binary
-?product: signed | product (TIMES | OVER) signed   -> binary
-?signed: value | NEGATIVE signed        -> negative
-?value: NUMBER                          -> number
-      | NAME                            -> name
-      | OPEN comparison CLOSE           -> bracketed
-      | FUNCTION OPEN comparison (COMMA comparison)* CLOSE   -> call
-%declare NUMBER NAME FUNCTION COMPARE PLUS MINUS NEGATIVE TIMES OVER OPEN CLOSE COMMA
-"""
 
 _DEEPEST = 40
 
@@ -214,50 +201,79 @@ def _shown(text: str, token: Token) -> str:
 
 
 def _grammar_tree(tokens: list[Token]) -> Term:
-    """The tree by the grammar. Order and brackets have been checked, so it cannot refuse."""
-    return _term(_parser().parse(tokens))  # type: ignore[arg-type]
+    """The tree by the grammar. Order and brackets have been checked, so it can only refuse the arguments of a function."""
+    return _Descent(tokens).comparison()
 
 
-@cache
-def _parser() -> Any:
-    """Made once, and only when an expression needs it: the library takes a moment to start."""
-    from lark import Lark
-    from lark.lexer import Lexer
-    from lark.lexer import Token as LarkToken
+class _Descent:
+    """Reads tokens by the grammar, each rule by a method of its own, loosest first::
 
-    class OurTokens(Lexer):
-        """Hands the grammar the tokens that are cut already."""
+    comparison = sum [COMPARE sum]
+    sum        = product {(PLUS | MINUS) product}
+    product    = signed {(TIMES | OVER) signed}
+    signed     = [NEGATIVE] value
+    value      = NUMBER | NAME | OPEN comparison CLOSE | FUNCTION OPEN comparison {COMMA comparison} CLOSE
+    """
 
-        def __init__(self, lexer_conf: Any) -> None:
-            pass
+    def __init__(self, tokens: list[Token]) -> None:
+        self._tokens, self._at = tokens, 0
 
-        def lex(self, data: Any) -> Any:  # pyright: ignore[reportIncompatibleMethodOverride]
-            for token in data:
-                yield LarkToken(token.kind, token)
+    def comparison(self) -> Term:
+        """A comparison compares two values."""
+        left = self._sum()
+        return self._binary(left, self._sum) if self._next_is("COMPARE") else left
 
-    return Lark(GRAMMAR, start="comparison", parser="lalr", lexer=OurTokens, maybe_placeholders=False)
+    def _sum(self) -> Term:
+        left = self._product()
+        while self._next_is("PLUS", "MINUS"):
+            left = self._binary(left, self._product)
+        return left
 
+    def _product(self) -> Term:
+        left = self._signed()
+        while self._next_is("TIMES", "OVER"):
+            left = self._binary(left, self._signed)
+        return left
 
-def _term(tree: Any) -> Term:
-    parts = tree.children
-    match tree.data:
-        case "number":
-            token = parts[0].value
-            return Number(token.start, token.end, token.value)
-        case "name":
-            token = parts[0].value
-            return Name(token.start, token.end, token.text)
-        case "bracketed":
-            inner = _term(parts[1])
-            return _with_span(inner, parts[0].value.start, parts[2].value.end)
-        case "negative":
-            inner = _term(parts[1])
-            return Negative(parts[0].value.start, inner.end, inner)
-        case "binary":
-            left, right = _term(parts[0]), _term(parts[2])
-            return Binary(left.start, right.end, parts[1].value.text, left, right)
-        case _:
-            return _call(parts)
+    def _binary(self, left: Term, read_right: Callable[[], Term]) -> Binary:
+        operator = self._take()
+        right = read_right()
+        return Binary(left.start, right.end, operator.text, left, right)
+
+    def _signed(self) -> Term:
+        """A minus sign binds closer than a product."""
+        if not self._next_is("NEGATIVE"):
+            return self._value()
+        sign = self._take()
+        value = self._value()
+        return Negative(sign.start, value.end, value)
+
+    def _value(self) -> Term:
+        token = self._take()
+        if token.kind == "OPEN":
+            inner = self.comparison()
+            return _with_span(inner, token.start, self._take().end)
+        if token.kind == "FUNCTION":
+            return self._call(token)
+        simple = _single(token)
+        assert simple is not None
+        return simple
+
+    def _call(self, function: Token) -> Call:
+        self._take()  # the opening bracket
+        arguments = [self.comparison()]
+        while self._next_is("COMMA"):
+            self._take()
+            arguments.append(self.comparison())
+        return _call(function, tuple(arguments), self._take().end)
+
+    def _next_is(self, *kinds: str) -> bool:
+        return self._at < len(self._tokens) and self._tokens[self._at].kind in kinds
+
+    def _take(self) -> Token:
+        token = self._tokens[self._at]
+        self._at += 1
+        return token
 
 
 def _with_span(term: Term, start: int, end: int) -> Term:
@@ -265,10 +281,7 @@ def _with_span(term: Term, start: int, end: int) -> Term:
     return replace(term, start=start, end=end)
 
 
-def _call(parts: list[Any]) -> Call:
-    function = parts[0].value
-    arguments = tuple(_term(part) for part in parts if hasattr(part, "data"))
-    end = parts[-1].value.end
+def _call(function: Token, arguments: tuple[Term, ...], end: int) -> Call:
     known = FUNCTIONS[function.text]
     if len(arguments) < known.least or (known.most is not None and len(arguments) > known.most):
         message = f"{function.text} does not take {len(arguments)} {'value' if len(arguments) == 1 else 'values'}"
