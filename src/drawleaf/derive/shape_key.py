@@ -9,9 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
+from math import radians, tan
 
 from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Part
+from drawleaf.model.shapes import Outline, OutlineCut, PlaneCut
 
 Interval = tuple[Fraction, Fraction]
 Key = tuple[object, ...]
@@ -72,11 +74,12 @@ def shape_keys(part: Part) -> tuple[Key, Key]:
     """The key of the part and the key of its mirror image. Equal for a part that is its own mirror image."""
     own, mirrored = [], []
     for turn in turns_of(part):
-        (own if turn.keeps_hand else mirrored).append(_described(part, turn))
+        (own if turn.keeps_hand else mirrored).append(described(part, turn))
     return min(own), min(mirrored)
 
 
-def _described(part: Part, turn: Turn) -> Key:
+def described(part: Part, turn: Turn) -> Key:
+    """Blank and cuts of a part as it lies when turned so: equal for two parts that are then the same piece."""
     cuts = [feature.box for feature in part.features if isinstance(feature, BoxCut)]
     bores = sorted(_bore(part, feature, turn) for feature in part.features if isinstance(feature, Bore))
     edges = sorted(
@@ -84,7 +87,58 @@ def _described(part: Part, turn: Turn) -> Key:
         for feature in part.features
         if isinstance(feature, EdgeProfile)
     )
-    return (*_voids(part, cuts, turn), tuple(bores), tuple(edges))
+    lines = sorted(_line(part, feature, turn) for feature in part.features if isinstance(feature, OutlineCut))
+    planes = sorted(_plane(part, feature, turn) for feature in part.features if isinstance(feature, PlaneCut))
+    section = () if part.section is None else (part.section.name, _corners(part, part.section.outline, turn))
+    return (*_voids(part, cuts, turn), tuple(bores), tuple(edges), tuple(lines), tuple(planes), section)
+
+
+def _corners(part: Part, outline: Outline, turn: Turn) -> tuple[tuple[float, ...], ...]:
+    """The corners and arc middles of an outline in the part's own frame, in an order that does not tell where the author began."""
+    axes = outline.axis.others()
+    points: list[tuple[float, ...]] = []
+    corners = outline.corners
+    for number, corner in enumerate(corners):
+        after = corners[(number + 1) % len(corners)]
+        points.append((*_own(part, axes, (corner.u.mm, corner.v.mm), turn), 0.0))
+        if corner.turn:
+            chord = (after.u.mm - corner.u.mm, after.v.mm - corner.v.mm)
+            rise = tan(radians(corner.turn) / 4.0) / 2.0
+            middle = ((corner.u.mm + after.u.mm) / 2.0, (corner.v.mm + after.v.mm) / 2.0)
+            crown = (middle[0] + chord[1] * rise, middle[1] - chord[0] * rise)
+            points.append((*_own(part, axes, crown, turn), 1.0))
+    return tuple(sorted(points))
+
+
+def _own(part: Part, axes: tuple[Axis, Axis], point: tuple[float, float], turn: Turn) -> tuple[float, float, float]:
+    """A point across one axis as it lies in the part's own frame; 0 along that axis."""
+    found = [0.0, 0.0, 0.0]
+    for axis, value in zip(axes, point, strict=True):
+        place = turn.axes.index(axis)
+        span = part.body.span(axis)
+        along = value - span.low.mm
+        found[place] = round(span.extent.mm - along if turn.flips[place] else along, 4) + 0.0
+    return (found[0], found[1], found[2])
+
+
+def _line(part: Part, cut: OutlineCut, turn: Turn) -> Key:
+    place = turn.axes.index(cut.outline.axis)
+    blank = part.body.span(cut.outline.axis)
+    low, high = (
+        max(cut.span.low, blank.low).exact_mm - blank.low.exact_mm,
+        min(cut.span.high, blank.high).exact_mm - blank.low.exact_mm,
+    )
+    if turn.flips[place]:
+        low, high = blank.extent.exact_mm - high, blank.extent.exact_mm - low
+    return (place, cut.keep, (low, high), _corners(part, cut.outline, turn))
+
+
+def _plane(part: Part, cut: PlaneCut, turn: Turn) -> Key:
+    """The plane by its normal and how far it stands from the middle of the blank."""
+    x, y, z = cut.point.mm
+    middle = part.body.center.mm
+    off = sum(n * (p - m) for n, p, m in zip(cut.normal, (x, y, z), middle, strict=True))
+    return (turn.direction(cut.normal), round(off, 4) + 0.0)
 
 
 def _bore(part: Part, bore: Bore, turn: Turn) -> Key:

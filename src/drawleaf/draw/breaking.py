@@ -10,8 +10,8 @@ from math import pi, sin
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from drawleaf.draw.lay import Lay
 from drawleaf.draw.linework import Linework, Polyline
-from drawleaf.draw.part_marks import Lay
 from drawleaf.draw.picture import Window, rings
 from drawleaf.draw.style import BREAK, LineStyle
 from drawleaf.draw.svg import Poly, Sketch
@@ -28,41 +28,57 @@ _WAVE, _WAVE_LONG = 0.6, 8.0
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """How distances along a part lie on paper: ``factor`` paper mm a mm; ``gap`` is the stretch left out (mm from the left end)."""
+    """How distances along a part lie on paper: ``factor`` paper mm a mm; ``gaps`` are the stretches left out (mm from the left end, in order)."""
 
     length: float
     factor: float
-    gap: tuple[float, float] | None = None
+    gaps: tuple[tuple[float, float], ...] = ()
 
     def at(self, place: float) -> float:
         """Paper distance from the left end of the view."""
-        if self.gap is None or place <= self.gap[0]:
-            return place * self.factor
-        if place >= self.gap[1]:
-            return (place - self.gap[1] + self.gap[0]) * self.factor + GAP
-        share = (place - self.gap[0]) / (self.gap[1] - self.gap[0])
-        return self.gap[0] * self.factor + share * GAP
+        left_out, breaks = 0.0, 0.0
+        for low, high in self.gaps:
+            if place <= low:
+                break
+            share = min(1.0, (place - low) / (high - low))
+            left_out += share * (high - low)
+            breaks += share * GAP
+        return (place - left_out) * self.factor + breaks
 
     @property
     def paper_length(self) -> float:
         return self.at(self.length)
 
 
+_MOST_BREAKS = 5
+
+
 def broken(lay: Lay, factor: float, room: float) -> Strip | None:
-    """The part at a scale within ``room`` mm of paper with its longest plain stretch cut short; None where that does not do."""
+    """The part at a scale within ``room`` mm of paper with its longest plain stretches cut short, as few as will do; None where none do."""
     length = lay.reach(lay.right).mm
-    low, high = _plain_stretch(lay)
-    keep = max(2 * _KEEP, room - GAP - (length - (high - low)) * factor)
-    left_out = (high - low) - keep / factor
-    if left_out * factor < GAP + 6.0:
-        return None
-    middle = (low + high) / 2
-    strip = Strip(length, factor, (middle - left_out / 2, middle + left_out / 2))
-    return strip if strip.paper_length <= room + 0.1 else None
+    plain = sorted(_plain_stretches(lay), key=lambda one: (round(one[0] - one[1], 6), one[0]))
+    least = (2 * _KEEP + GAP + 6.0) / factor
+    plain = [one for one in plain if one[1] - one[0] > least][:_MOST_BREAKS]
+    for count in range(1, len(plain) + 1):
+        chosen = sorted(plain[:count])
+        rest = (length - sum(high - low for low, high in chosen)) * factor + count * GAP
+        keep = (room - rest) / count
+        if keep < 2 * _KEEP:
+            continue
+        strip = Strip(length, factor, tuple(_left_out(low, high, keep / factor, least) for low, high in chosen))
+        return strip if strip.paper_length <= room + 0.1 else None
+    return None
 
 
-def _plain_stretch(lay: Lay) -> tuple[float, float]:
-    """The longest stretch along the part in which nothing changes, in mm from the left end."""
+def _left_out(low: float, high: float, keep: float, least: float) -> tuple[float, float]:
+    """The middle of a plain stretch, of which so much stays on either side; a break is worth it only from a certain length on."""
+    keep = min(keep, (high - low) - (least - keep if keep < least else 0.0), (high - low) * 0.9)
+    middle, half = (low + high) / 2, (high - low - keep) / 2
+    return (middle - half, middle + half)
+
+
+def _plain_stretches(lay: Lay) -> list[tuple[float, float]]:
+    """The stretches along the part in which nothing changes, in mm from the left end."""
     length = lay.reach(lay.right).mm
     busy: list[tuple[float, float]] = [(0.0, 0.0), (length, length)]
     for feature in lay.part.features:
@@ -75,44 +91,53 @@ def _plain_stretch(lay: Lay) -> tuple[float, float]:
             at = lay.along(lay.right, feature.start.along(lay.right.axis)).mm
             reach = _ROUND_HOLE if feature.kind == "pocket" else feature.diameter.mm
             busy.append((max(0.0, at - reach), min(length, at + reach)))
-        else:
-            assert isinstance(feature, EdgeProfile)
+        elif not isinstance(feature, EdgeProfile):
+            # A slanting end or a shaped edge: nothing of such a part is left out.
+            return []
     busy.sort()
-    best, end = (0.0, 0.0), 0.0
+    found: list[tuple[float, float]] = []
+    end = 0.0
     for low, high in busy:
-        if low - end > best[1] - best[0]:
-            best = (end, low)
+        if low > end:
+            found.append((end, low))
         end = max(end, high)
-    return best
+    return found
 
 
 @dataclass(frozen=True, slots=True)
 class Half:
-    """A half of a broken view: its window on paper, what of the view's plane it holds, and its edge along the break."""
+    """A piece of a broken view: its window on paper, what of the view's plane it holds, and its edges along the breaks."""
 
     window: Window
     clip: BaseGeometry | None
-    edge: shapely.LineString | None
+    edge: BaseGeometry | None
 
 
 def halves(work: Linework, strip: Strip, left: float, top: float) -> Iterator[Half]:
-    """The whole view, or its two halves, with the view's left upper corner at a place on paper."""
+    """The whole view, or its pieces, with the view's left upper corner at a place on paper."""
     u0, v0, u1, v1 = work.bounds
     whole = Window(strip.factor, (left - u0 * strip.factor, top + v1 * strip.factor))
-    if strip.gap is None:
+    if not strip.gaps:
         yield Half(whole, None, None)
         return
-    for place, outward, shift in (
-        (strip.gap[0], -1.0, 0.0),
-        (strip.gap[1], 1.0, strip.at(strip.gap[1]) - strip.gap[1] * strip.factor),
-    ):
-        wave = _wave(u0 + place, v0, v1, strip.factor)
-        far = u0 - 10.0 if outward < 0 else u1 + 10.0
-        ends = [(far, v1 + 10.0), (far, v0 - 10.0)]
-        start, end = (wave[0][0], v0 - 10.0), (wave[-1][0], v1 + 10.0)
-        clip = shapely.Polygon([start, *wave, end, *ends])
+    starts = [None, *(high for _, high in strip.gaps)]
+    ends = [*(low for low, _ in strip.gaps), None]
+    for start, end in zip(starts, ends, strict=True):
+        edges = [_edge(u0 + place, v0, v1, strip.factor) for place in (start, end) if place is not None]
+        outline = (
+            edges[0] if start is not None else [(u0 - 10.0, v0 - 10.0), (u0 - 10.0, v1 + 10.0)],
+            edges[-1] if end is not None else [(u1 + 10.0, v0 - 10.0), (u1 + 10.0, v1 + 10.0)],
+        )
+        clip = shapely.Polygon([*outline[0], *reversed(outline[1])])
+        shift = 0.0 if start is None else strip.at(start) - start * strip.factor
         window = Window(strip.factor, (whole.origin[0] + shift, whole.origin[1]))
-        yield Half(window, clip, shapely.LineString([start, *wave, end]))
+        yield Half(window, clip, shapely.MultiLineString(edges))
+
+
+def _edge(u: float, low: float, high: float, factor: float) -> list[tuple[float, float]]:
+    """A waving line across the view, from below it to above it."""
+    wave = _wave(u, low, high, factor)
+    return [(wave[0][0], low - 10.0), *wave, (wave[-1][0], high + 10.0)]
 
 
 def _wave(u: float, low: float, high: float, factor: float) -> list[tuple[float, float]]:

@@ -7,34 +7,55 @@ for every joint of the plan, and for cuts when all bodies are known, because a c
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from fractions import Fraction
+from typing import Literal, Protocol, runtime_checkable
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Box, Face
-from drawleaf.model.plan import BoxCut, Part
+from drawleaf.model.plan import Feature, Part
 from drawleaf.model.position import Position
 from drawleaf.units import ZERO, Length
 
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """What one joint line says: how far let in, room left at the bottom, ends that stop short. ``unit`` is for messages."""
+    """What one joint line says. Lengths are None where the line leaves them to the family.
+
+    ``depth`` is how far let in, ``play`` the room left at the bottom, ``stopped`` the ends that stop short. ``thickness`` and ``shoulder``
+    size a tongue or tenon, ``offset`` its distance from faces of its part; ``count``, ``pitch`` and ``slope`` lay out fingers, tails and
+    tenons; ``spline`` is (thickness, depth in each part); ``on`` the side on which the first part of a half lap lies. ``unit`` is for messages.
+    """
 
     depth: Length = ZERO
     play: Length = ZERO
     stopped: tuple[tuple[Face, Length], ...] = ()
     unit: Literal["in", "mm"] = "in"
+    thickness: Length | None = None
+    shoulder: Length | None = None
+    offset: tuple[tuple[Face, Length], ...] = ()
+    haunch: Length | None = None
+    through: bool = False
+    loose: bool = False
+    count: int | None = None
+    pitch: Length | None = None
+    slope: Fraction | None = None
+    on: Face | None = None
+    spline: tuple[Length, Length] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
-    """Two parts that touch. ``face`` is the insert's face that meets the receiver; ``contact`` has no thickness along its axis."""
+    """Two parts that touch. ``face`` is the insert's face that meets the receiver; ``contact`` has no thickness along its axis.
+
+    Of families whose parts are drawn through one another (a mitre, a lap, dovetails), ``overlap`` is the room that both would take.
+    """
 
     insert: Part
     receiver: Part
     face: Face
     contact: Box
     position: Position
+    overlap: Box | None = None
 
     @property
     def axis(self) -> Axis:
@@ -93,12 +114,22 @@ class Family(Protocol):
         """How much the insert's body grows at the meeting face."""
         ...
 
-    def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
+    def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, Feature], ...]:
         """Part ids with what is cut from them. The meeting's parts have their grown bodies by now."""
         ...
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         """How fasteners go, through the given part or through the one that the trade would choose."""
+        ...
+
+
+@runtime_checkable
+class Crossing(Protocol):
+    """What a family adds whose parts are drawn through one another: mitres, laps, fingers and tails."""
+
+    def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
+        """The insert's face that meets the receiver, and the contact (no thickness along that face's axis), given the room that both would
+        take; None where they do not cross in the way of this family."""
         ...
 
 

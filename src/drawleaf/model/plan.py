@@ -9,6 +9,7 @@ from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Sto
 from drawleaf.model.checks import CheckSettings
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
+from drawleaf.model.shapes import OutlineCut, PlaneCut, Section, Tilt
 from drawleaf.units import ZERO, Length, LengthFormat
 
 Vector = tuple[float, float, float]
@@ -58,7 +59,7 @@ class EdgeProfile:
     position: Position
 
 
-Feature = BoxCut | Bore | EdgeProfile
+Feature = BoxCut | Bore | EdgeProfile | OutlineCut | PlaneCut
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +84,8 @@ class Part:
     ``grain`` the axis along the grain (None: any direction will do).
     ``kind`` is the source part that copies share (``case.side`` for ``case.side`` and ``case.side.mirrored``). Parts with the same
     ``match`` are cut from one strip in the order in which they stand, so that the grain runs on from one to the next. ``oversize`` is how much larger along each edge the part
-    is sawn at first, to be trimmed later.
+    is sawn at first, to be trimmed later. ``section`` is the cross section of a moulding or a round that has one (``body`` is then the box
+    around it); ``tilt`` how a part leans that does not stand square: its boxes and features are written as it would stand upright.
     """
 
     id: str
@@ -102,6 +104,8 @@ class Part:
     note: str = ""
     match: str = ""
     oversize: Length = ZERO
+    section: Section | None = None
+    tilt: Tilt | None = None
 
     @property
     def length_axis(self) -> Axis:

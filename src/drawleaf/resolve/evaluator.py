@@ -16,9 +16,10 @@ from drawleaf.resolve.scopes import Scope
 from drawleaf.resolve.sources import Key, Sources
 from drawleaf.source.expressions import Expression
 from drawleaf.source.models import Node as SourceNode
+from drawleaf.source.values import Angle
 from drawleaf.units import ZERO, Length
 
-Want = Literal["length", "count", "value"]
+Want = Literal["length", "count", "value", "number", "angle"]
 
 
 class Evaluator:
@@ -55,6 +56,18 @@ class Evaluator:
         """The whole number that an expression has, now that the graph stands."""
         value = self._now(text, scope, node, *keys, want="count")
         return int(value) if isinstance(value, Fraction) else None
+
+    def number(self, text: str | None, scope: Scope, node: SourceNode, *keys: Key) -> Fraction | None:
+        """The bare number (a slope, degrees) that an expression has, now that the graph stands."""
+        value = self._now(text, scope, node, *keys, want="number")
+        return value if isinstance(value, Fraction) else None
+
+    def degrees(self, text: str | None, scope: Scope, node: SourceNode, *keys: Key) -> Fraction | None:
+        """The angle that an expression has, in degrees; a bare number counts as degrees."""
+        value = self._now(text, scope, node, *keys, want="angle")
+        if isinstance(value, Angle):
+            return value.degrees
+        return value if isinstance(value, Fraction) else None
 
     def coordinate(self, text: str | None, axis: Axis, scope: Scope, node: SourceNode, *keys: Key) -> Length | None:
         """A coordinate written in the scope's frame, as it stands in the plan's."""
@@ -142,3 +155,9 @@ def _result(expression: Expression, environment: Mapping[str, Value], want: Want
         case "count":
             number = expression.count(environment)
             return number if isinstance(number, Diagnostic) else Fraction(number)
+        case "number":
+            return expression.number(environment)
+        case "angle":
+            angle = expression.angle(environment)
+            bare = expression.number(environment) if isinstance(angle, Diagnostic) else angle
+            return angle if isinstance(bare, Diagnostic) else bare

@@ -13,18 +13,19 @@ from drawleaf.joinery.friendly import INCHES, Ruler
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import has_errors
-from drawleaf.model.place import Face
-from drawleaf.model.plan import Bore, BoxCut, Fastener, Joint, Part
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Fastener, Feature, Joint, Part
 from drawleaf.model.position import Position
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.fastening_terms import FasteningReader
 from drawleaf.resolve.findings import Findings
-from drawleaf.resolve.meeting import Miss, miss, touching
+from drawleaf.resolve.joint_terms import TermsReader
+from drawleaf.resolve.meeting import Miss, meeting_of, miss
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.targets import Target, TargetFinder
 from drawleaf.source.models import JointEntry
-from drawleaf.units import ZERO, Length
+from drawleaf.units import Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,7 @@ class Joined:
     """What joints make of parts: their grown bodies, what is cut and bored, and the joints with their fasteners."""
 
     bodies: dict[str, Part]
-    cuts: dict[str, list[BoxCut | Bore]]
+    cuts: dict[str, list[Feature]]
     joints: tuple[Joint, ...]
 
 
@@ -63,10 +64,10 @@ class JointReader:
     ) -> None:
         self._targets = targets
         self._shop = dict(shop)
-        self._evaluator = evaluator
         self._sources = sources
         self._findings = findings
         self._fastenings = FasteningReader(targets, evaluator, hardware, sources, findings)
+        self._terms = TermsReader(evaluator, sources, findings)
         self._ids: dict[str, int] = {}
 
     def read(self, assemblies: Iterable[AssemblyDraft]) -> list[Line]:
@@ -87,7 +88,7 @@ class JointReader:
         inserts = self._names(entry, family.key, scope)
         receiver_key = self._receiver_key(entry)
         receivers = self._names(entry, receiver_key, scope) if receiver_key else None
-        terms = self._terms(scope, entry)
+        terms = self._terms.read(scope, entry)
         fastenings = self._fastenings.read(scope, entry)
         if inserts is None or receivers is None or terms is None or fastenings is None:
             return None
@@ -96,7 +97,7 @@ class JointReader:
         if not inserts or not receivers:
             return None
         position = self._sources.at(entry, family.key)
-        meetings = self._meetings(inserts, receivers, position, scope)
+        meetings = self._meetings(family, terms, inserts, receivers, position, scope)
         if meetings is None:
             return None
         problems = [problem for meeting in meetings for problem in family.problems(meeting, terms)]
@@ -145,36 +146,25 @@ class JointReader:
         found = self._targets.find_all(listed, scope, positions)
         return found if len(found) == len(listed) and listed else None
 
-    def _terms(self, scope: Scope, entry: JointEntry) -> Terms | None:
-        depth, play = ZERO, ZERO
-        if entry.depth is not None:
-            depth = self._evaluator.length(entry.depth, scope, entry, "depth")
-        if entry.play is not None:
-            play = self._evaluator.length(entry.play, scope, entry, "play")
-        stopped: list[tuple[Face, Length]] = []
-        sound = depth is not None and play is not None
-        for word, text in entry.stopped.items():
-            distance = self._evaluator.length(text, scope, entry, "stopped", word)
-            sound &= distance is not None
-            if distance is not None:
-                stopped.append((Face(word), distance))
-        if not sound or depth is None or play is None:
-            return None
-        return Terms(depth, play, tuple(stopped), scope.unit)
-
     def _meetings(
-        self, inserts: list[Target], receivers: list[Target], position: Position, scope: Scope
+        self,
+        family: Family,
+        terms: Terms,
+        inserts: list[Target],
+        receivers: list[Target],
+        position: Position,
+        scope: Scope,
     ) -> list[Meeting] | None:
-        """All touching pairs; None where a name has none (then told), or where a part of it could not be placed."""
+        """All pairs that touch (or, for a crossing family, that are drawn through one another); None where a name has none (then told), or where a part of it could not be placed."""
         if any(not target.parts(self._shop) for target in (*inserts, *receivers)):
             return None
         meetings: list[Meeting] = []
         met: set[str] = set()
         for insert in _parts_of(inserts, self._shop):
             for receiver in _parts_of(receivers, self._shop):
-                contact = touching(insert, receiver) if insert.id != receiver.id else None
-                if contact is not None:
-                    meetings.append(Meeting(insert, receiver, contact[0], contact[1], position))
+                met_here = meeting_of(family, terms, insert, receiver, position)
+                if met_here is not None:
+                    meetings.append(met_here)
                     met.update((insert.id, receiver.id))
         sound = self._all_met(inserts, receivers, met, scope)
         sound &= self._all_met(receivers, inserts, met, scope)
@@ -239,7 +229,7 @@ class Joiner:
 
     def join(self, parts: Iterable[Part], lines: list[Line]) -> Joined:
         bodies = self._grown({part.id: part for part in parts}, lines)
-        cuts: dict[str, list[BoxCut | Bore]] = {}
+        cuts: dict[str, list[Feature]] = {}
         joints: list[Joint] = []
         planned: list[tuple[Planned, Position]] = []
         for line in lines:
@@ -294,7 +284,9 @@ class Joiner:
 
 def _joint(line: Line, number: int, meeting: Meeting) -> Joint:
     growth = line.family.growth(meeting, line.terms)
-    if meeting.edge_on:
+    if meeting.overlap is not None:
+        width = min(meeting.overlap.extent(axis) for axis in Axis)
+    elif meeting.edge_on:
         width = meeting.contact.extent(meeting.insert.thickness)
     else:
         width = min(meeting.contact.extent(axis) for axis in meeting.axis.others())

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from drawleaf.joinery.family import Crossing, Family, Meeting, Terms
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
+from drawleaf.model.position import Position
 from drawleaf.units import ZERO, Length
 
 
@@ -21,6 +23,18 @@ def touching(insert: Part, receiver: Part) -> tuple[Face, Box] | None:
             box = insert.seen.with_span(face.axis, Span(surface, surface))
             return face, box.with_span(a, first).with_span(b, second)
     return None
+
+
+def meeting_of(family: Family, terms: Terms, insert: Part, receiver: Part, position: Position) -> Meeting | None:
+    """How these two meet in the way of that family; None where they do not."""
+    if insert.id == receiver.id:
+        return None
+    if not isinstance(family, Crossing):
+        contact = touching(insert, receiver)
+        return None if contact is None else Meeting(insert, receiver, contact[0], contact[1], position)
+    overlap = insert.seen.overlap(receiver.seen)
+    met = None if overlap is None else family.meets(insert, receiver, overlap, terms)
+    return None if met is None else Meeting(insert, receiver, met[0], met[1], position, overlap)
 
 
 @dataclass(frozen=True, slots=True)

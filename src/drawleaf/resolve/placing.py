@@ -12,6 +12,7 @@ from drawleaf.model.plan import GlueUp, Part
 from drawleaf.resolve.axes import Copy, FaceNodes, as_whole, length_of
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.forming import Former
 from drawleaf.resolve.graph import Graph
 from drawleaf.resolve.scopes import KindDraft
 from drawleaf.resolve.sources import Sources
@@ -47,7 +48,9 @@ class Placer:
         stocks: dict[str, Stock],
         sources: Sources,
         findings: Findings,
+        former: Former,
     ) -> None:
+        self._former = former
         self._graph = graph
         self._faces = faces
         self._evaluator = evaluator
@@ -94,11 +97,13 @@ class Placer:
             return []
         if glue_up is None and not self._fits_board(kind, stock, first):
             return []
-        return [
-            Placed(kind, copy, self._part(kind, copy, stock, box, glue_up, first))
+        parts = [
+            self._part(kind, copy, stock, box, glue_up, first)
             for copy, box in zip(copies, boxes, strict=True)
             if box is not None
         ]
+        formed = self._former.form(kind, parts)
+        return [Placed(kind, copy, part) for copy, part in zip(copies, formed, strict=True)]
 
     def _box(self, kind: KindDraft, copy: Copy) -> Box | None:
         spans: list[Span] = []

@@ -17,6 +17,7 @@ from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.finishing import FinishReader, NoteReader
 from drawleaf.resolve.fitting import Fitter
+from drawleaf.resolve.forming import Former
 from drawleaf.resolve.graph import Graph
 from drawleaf.resolve.joining import Joiner, JointReader
 from drawleaf.resolve.limits import few_enough_holes, few_enough_parts
@@ -145,7 +146,8 @@ class Resolving:
 
     def _place(self, stocks) -> list[Placed] | None:
         """All parts in their places; None where there are too many."""
-        placer = Placer(self.graph, self.faces, self.evaluator, stocks, self.sources, self.findings)
+        former = Former(self.source.profiles, self.drafter.top, self.evaluator, self.sources, self.findings)
+        placer = Placer(self.graph, self.faces, self.evaluator, stocks, self.sources, self.findings, former)
         if not few_enough_parts(self.drafter.kinds, placer, self.sources, self.findings):
             return None
         for kind in self.drafter.kinds:
@@ -186,7 +188,7 @@ def _with_features(parts, cuts, features) -> tuple[Part, ...]:
     """Parts with their joints' cuts first, then their machining."""
     finished: list[Part] = []
     for part in parts:
-        own: list[Feature] = [*cuts.get(part.id, ()), *features.get(part.id, ())]
+        own: list[Feature] = [*part.features, *cuts.get(part.id, ()), *features.get(part.id, ())]
         finished.append(replace(part, features=tuple(own)))
     return tuple(finished)
 

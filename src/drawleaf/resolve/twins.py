@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
-from drawleaf.units import Length
+from drawleaf.model.shapes import Outline, OutlineCut, PlaneCut
+from drawleaf.units import ZERO, Length
 
 
 def transferred(feature: Feature, original: Part, copy: Part, mirror: Axis | None) -> Feature:
@@ -29,6 +30,24 @@ def transferred(feature: Feature, original: Part, copy: Part, mirror: Axis | Non
         case EdgeProfile():
             a, b = feature.edge
             return replace(feature, edge=(_face(a, flip), _face(b, flip)))
+        case OutlineCut():
+            axis = feature.outline.axis
+            ends = [_along(end, axis, original, copy, flip) for end in (feature.span.low, feature.span.high)]
+            return replace(
+                feature,
+                into=_face(feature.into, flip),
+                outline=transferred_outline(feature.outline, original, copy, flip),
+                span=replace(feature.span, low=min(ends), high=max(ends)),
+                open=tuple(_face(one, flip) for one in feature.open),
+            )
+        case PlaneCut():
+            normal = tuple(-step if flip is axis else step for axis, step in zip(Axis, feature.normal, strict=True))
+            return replace(
+                feature,
+                face=_face(feature.face, flip),
+                point=_point(feature.point, original, copy, flip),
+                normal=normal,
+            )
 
 
 def _face(face: Face, flip: Axis | None) -> Face:
@@ -40,6 +59,18 @@ def _along(value: Length, axis: Axis, original: Part, copy: Part, flip: Axis | N
     if axis is flip:
         return copy.seen.span(axis).high - (value - original.seen.span(axis).low)
     return value + copy.seen.span(axis).low - original.seen.span(axis).low
+
+
+def transferred_outline(outline: Outline, original: Part, copy: Part, flip: Axis | None) -> Outline:
+    """An outline on the original, at the like place of the copy; ``flip`` is the axis that the copy is mirrored along."""
+    moved = outline.mirrored(flip, ZERO) if flip is not None else outline
+    # Where the first of its corners comes to lie tells how far all of them are shifted.
+    was = outline.corners[0] if moved is outline else outline.corners[-1]
+    now = moved.corners[0]
+    by = dict.fromkeys(Axis, ZERO)
+    for axis, before, after in zip(outline.axis.others(), (was.u, was.v), (now.u, now.v), strict=True):
+        by[axis] = _along(before, axis, original, copy, flip) - after
+    return moved.moved(Point(by[Axis.X], by[Axis.Y], by[Axis.Z]))
 
 
 def _point(point: Point, original: Part, copy: Part, flip: Axis | None) -> Point:

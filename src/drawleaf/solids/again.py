@@ -34,7 +34,13 @@ def build_again(last: Solids, plan: Plan) -> Solids:
 
 def _body(part: Part) -> Any:
     """All that the solid of a part follows from."""
-    return part.body, part.thickness, tuple(replace(feature, position=_NOWHERE) for feature in part.features)
+    return (
+        part.body,
+        part.thickness,
+        part.section,
+        part.tilt,
+        tuple(replace(feature, position=_NOWHERE) for feature in part.features),
+    )
 
 
 def _look(fitting: Fitting) -> Any:

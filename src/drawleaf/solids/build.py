@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from manifold3d import Manifold, OpType
 
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part, Plan
+from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.solids.bodies import fastener_solid, fitting_solid
 from drawleaf.solids.cutters import block, bore, box_cut, box_of, edge_profile
+from drawleaf.solids.outlines import beyond, leaning, outline_cut, section_body
 from drawleaf.solids.solid import Curve, Solid
 
 
@@ -26,6 +28,18 @@ class Solids:
         if part_id not in self.made:
             self.made[part_id] = part_solid(self.plan.part(part_id))
         made = self.made[part_id]
+        assert made is not None
+        return made
+
+    def upright(self, part_id: str) -> Solid:
+        """The part in its own frame: the same as ``solid`` but for a part that leans. Raises KeyError where the plan has no such part."""
+        part = self.plan.part(part_id)
+        if part.tilt is None:
+            return self.solid(part_id)
+        key = f"upright:{part_id}"
+        if key not in self.made:
+            self.made[key] = upright_solid(part)
+        made = self.made[key]
         assert made is not None
         return made
 
@@ -59,9 +73,16 @@ def build_solids(plan: Plan) -> Solids:
 
 
 def part_solid(part: Part) -> Solid:
-    """The part's body with all its features cut away."""
+    """The part with all its features cut, in its place on the piece."""
+    upright = upright_solid(part)
+    return upright if part.tilt is None else leaning(upright, part.tilt)
+
+
+def upright_solid(part: Part) -> Solid:
+    """The part's body with all its features cut away, in its own frame: as it stood before it leans."""
     cutters: list[Manifold] = []
     curves: list[Curve] = []
+    planes: list[PlaneCut] = []
     for feature in part.features:
         match feature:
             case BoxCut():
@@ -75,9 +96,23 @@ def part_solid(part: Part) -> Solid:
                 cutters.append(body)
                 if rounded is not None:
                     curves.append(rounded)
-    low, high = box_of(part.body)
-    blank = block(low, high)
-    if not cutters:
-        return Solid(blank)
+            case OutlineCut():
+                body, arcs = outline_cut(feature)
+                cutters.append(body)
+                curves += arcs
+            case PlaneCut():
+                planes.append(feature)
+    blank, arcs = _blank(part)
     # One tool for all the cuts: where two of them share a face, cutting one after the other could leave a thread of wood between.
-    return Solid(blank - Manifold.batch_boolean(cutters, OpType.Add), tuple(curves))
+    body = blank - Manifold.batch_boolean(cutters, OpType.Add) if cutters else blank
+    for plane in planes:
+        body = beyond(body, plane)
+    return Solid(body, (*arcs, *curves))
+
+
+def _blank(part: Part) -> tuple[Manifold, tuple[Curve, ...]]:
+    if part.section is not None:
+        run = part.body.span(part.section.outline.axis)
+        return section_body(part.section, run.low.mm, run.high.mm)
+    low, high = box_of(part.body)
+    return block(low, high), ()

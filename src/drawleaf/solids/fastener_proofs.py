@@ -21,6 +21,9 @@ from drawleaf.solids.wording import length_text, part_text
 LEAST_HOLD = 3.0
 """Millimetres of wood that a fastener must at least enter to be called driven; how much holds well is for the checks."""
 
+POINT_COVER = 1.5
+"""Millimetres of wood that should stay in front of a point: common practice, no source."""
+
 SLACK = 0.2
 """Millimetres that places may differ by and still count as the same."""
 
@@ -146,12 +149,13 @@ def _misses(plan: Plan, joint: Joint, fastener: Fastener) -> Diagnostic:
 
 def _comes_out(plan: Plan, joint: Joint, fastener: Fastener, by: float) -> Diagnostic:
     item, through, into = _names(plan, fastener)
+    longest = (fastener.item.length.mm if fastener.item.length is not None else 0.0) - by - POINT_COVER
     return Diagnostic(
         "fastener-comes-out",
-        f"a {item} through {through} comes out of {into}",
+        f"A {item} through {through} comes out of {into}",
         joint.position,
         cause=f"Its point stands out by {length_text(plan, by)}.",
-        mend="Take a shorter one, or set `item` to the length that fits.",
+        mend=f"Take one no longer than {length_text(plan, max(longest, 0.0))}, or leave out “item” and let it be chosen.",
     )
 
 

@@ -8,12 +8,24 @@ from __future__ import annotations
 import numpy as np
 
 from drawleaf.model.plan import BoxCut, Part
+from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.solid import Floats
 
 
+def shaped(part: Part) -> bool:
+    """Whether boxes do not say enough of the part: it leans, is round or moulded, or is cut along a slant or a curve."""
+    return (
+        part.tilt is not None
+        or part.section is not None
+        or any(isinstance(feature, (OutlineCut, PlaneCut)) for feature in part.features)
+    )
+
+
 def pieces_of(part: Part) -> Floats:
-    """(N, 2, 3): boxes that share no volume and together are the part."""
+    """(N, 2, 3): boxes that share no volume and together are the part; for a part that leans, the one box around it."""
+    if part.tilt is not None:
+        return np.array([part.tilt.bounds(part.body)])
     boxes = [box_of(part.body)]
     for feature in part.features:
         if isinstance(feature, BoxCut):

@@ -14,7 +14,8 @@ import numpy as np
 from drawleaf.model.plan import Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
-from drawleaf.solids.pieces import pieces_of
+from drawleaf.solids.passage import passes
+from drawleaf.solids.pieces import pieces_of, shaped
 from drawleaf.solids.solid import Flags, Floats
 
 WAYS: tuple[Vector, ...] = (
@@ -54,7 +55,22 @@ def blocking_table(solids: Solids, groups: Sequence[Sequence[str]]) -> Flags:
             passed = _blocked_by_each(mine, everything)
             table[i, full] = np.logical_or.reduceat(passed, starts[full], axis=0)
             table[i, i] = False
+    _look_closer(solids, groups, table)
     return table
+
+
+def _look_closer(solids: Solids, groups: Sequence[Sequence[str]], table: Flags) -> None:
+    """Boxes say too much of shaped parts: where only they stand in the way, the bodies themselves are asked. Changes ``table``."""
+    uneven = {part.id for part in solids.plan.parts if shaped(part)}
+    if not uneven:
+        return
+    for i, j in np.argwhere(table.any(axis=2)):
+        if uneven.intersection(groups[i]) or uneven.intersection(groups[j]):
+            blocked = np.zeros(len(WAYS), dtype=bool)
+            for one in groups[int(i)]:
+                for other in groups[int(j)]:
+                    blocked |= _blocked_pair(solids, one, other)
+            table[i, j] &= blocked
 
 
 def _blocked_by_each(moving: Floats, standing: Floats) -> Flags:
@@ -108,10 +124,28 @@ def _blocked_pair(solids: Solids, one: str, other: str) -> Flags:
     key = ("travel", one, other)
     if key not in solids.memo:
         blocked = blocked_ways(_pieces(solids, one), _pieces(solids, other))
+        if blocked.any() and (_is_shaped(solids, one) or _is_shaped(solids, other)):
+            blocked = _closely(solids, one, other, blocked)
         solids.memo[key] = blocked
         # What stops one from going left stops the other from going right.
         solids.memo["travel", other, one] = blocked.reshape(3, 2)[:, ::-1].reshape(-1)
     return solids.memo[key]  # type: ignore[return-value]
+
+
+def _closely(solids: Solids, one: str, other: str, blocked: Flags) -> Flags:
+    """Of the ways that boxes block, those that the bodies block."""
+    moving, standing = solids.body(one), solids.body(other)
+    if moving is None or standing is None:
+        return blocked
+    return np.array([stopped and not passes(moving, standing, way) for way, stopped in zip(WAYS, blocked, strict=True)])
+
+
+def _is_shaped(solids: Solids, an_id: str) -> bool:
+    key = ("shaped", an_id)
+    if key not in solids.memo:
+        part = next((part for part in solids.plan.parts if part.id == an_id), None)
+        solids.memo[key] = part is not None and shaped(part)
+    return bool(solids.memo[key])
 
 
 def _pieces(solids: Solids, an_id: str) -> Floats:

@@ -5,33 +5,36 @@ The reader keeps each scalar as the text that was written, so ``3-1/2`` and ``15
 (``("assemblies", "case", "parts", "side")``) and keeps the positions of all paths beside the tree.
 """
 
+# ruff: noqa: RUF012 - pydantic copies a default for every instance
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
+from pydantic import Field
 
-Expr = Annotated[str, Field(description="A length, number or expression: 3-1/2, 18 mm, width / 2, side.right.")]
-Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", description="Lower-case letters, digits and underscores.")]
-AxisName = Literal["x", "y", "z"]
-FaceName = Literal["left", "right", "front", "back", "bottom", "top"]
-Names = str | list[str]
-
-
-class Node(BaseModel):
-    """Base of all source nodes. ``path`` is where it stands in its file; ``source_file`` which file that is."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-    _path: tuple[str | int, ...] = PrivateAttr(default=())
-    _file: str = PrivateAttr(default="")
-
-    @property
-    def path(self) -> tuple[str | int, ...]:
-        return self._path
-
-    @property
-    def source_file(self) -> str:
-        return self._file
+from drawleaf.source.joint_models import Fastening as Fastening
+from drawleaf.source.joint_models import FasteningWord as FasteningWord
+from drawleaf.source.joint_models import JointEntry as JointEntry
+from drawleaf.source.joint_models import ScrewOptions as ScrewOptions
+from drawleaf.source.machining_models import BoreEntry as BoreEntry
+from drawleaf.source.machining_models import CutoutEntry as CutoutEntry
+from drawleaf.source.machining_models import EdgeEntry as EdgeEntry
+from drawleaf.source.machining_models import MachiningEntry as MachiningEntry
+from drawleaf.source.machining_models import NotchEntry as NotchEntry
+from drawleaf.source.machining_models import OutlineCorner as OutlineCorner
+from drawleaf.source.machining_models import PinRows as PinRows
+from drawleaf.source.machining_models import ShapeEntry as ShapeEntry
+from drawleaf.source.machining_models import TaperEntry as TaperEntry
+from drawleaf.source.machining_models import TrimEntry as TrimEntry
+from drawleaf.source.nodes import At as At
+from drawleaf.source.nodes import AxisName as AxisName
+from drawleaf.source.nodes import Expr as Expr
+from drawleaf.source.nodes import FaceName as FaceName
+from drawleaf.source.nodes import MirrorEntry as MirrorEntry
+from drawleaf.source.nodes import Name as Name
+from drawleaf.source.nodes import Names as Names
+from drawleaf.source.nodes import Node as Node
+from drawleaf.source.nodes import RepeatEntry as RepeatEntry
 
 
 class PlanHead(Node):
@@ -99,29 +102,38 @@ class StockEntry(Node):
     note: str = ""
 
 
-class MirrorEntry(Node):
-    """``mirror:`` a twin across a plane: ``mirror: {x: width / 2}``. Exactly one axis."""
-
-    x: Expr | None = None
-    y: Expr | None = None
-    z: Expr | None = None
-
-
-class RepeatEntry(Node):
-    """``repeat:`` copies along an axis: ``{along: z, pitch: 5, count: 3}`` or ``{along: z, at: [0, 5, 11]}`` (offsets from the first)."""
-
-    along: AxisName
-    count: Expr | None = None
-    pitch: Expr | None = None
-    at: list[Expr] | None = None
-
-
 class GlueUpEntry(Node):
     """``glue_up:`` the part is a panel of strips: ``{strips: 5}`` or ``{widest: 4}``; ``extra`` is trimmed off after glue-up."""
 
     strips: Expr | None = None
     widest: Expr | None = None
     extra: Expr = "1/2 in"
+
+
+class SectionEntry(Node):
+    """``section:`` the cross section of a moulding or a round. ``profile`` names one of the plan's or the material's ``profiles``, whose
+    face looks to ``face`` and whose top lies to ``top``; ``round`` makes the part as round as it is thick."""
+
+    profile: str | None = None
+    face: FaceName | None = None
+    top: FaceName | None = None
+    round: Literal["yes"] | None = None
+
+
+class ProfilePoint(Node):
+    """A corner of a profile: ``out`` from the back, ``up`` from the bottom edge. ``arc`` is the radius of a quarter or other arc to the
+    next corner: positive bulges out, negative is hollow."""
+
+    out: Expr
+    up: Expr
+    arc: Expr | None = None
+
+
+class ProfileEntry(Node):
+    """``profiles:`` a moulding's section, from corner to corner round it."""
+
+    name: str | None = None
+    points: list[ProfilePoint] = Field(min_length=3)
 
 
 class PartEntry(Node):
@@ -144,6 +156,19 @@ class PartEntry(Node):
     mirror: MirrorEntry | None = None
     repeat: RepeatEntry | None = None
     glue_up: GlueUpEntry | None = None
+    section: SectionEntry | None = Field(default=None, description="A moulding's profile, or `round`.")
+    lean: dict[FaceName, Expr] = Field(
+        default={},
+        description="Degrees by which the top leans to a side, seen square-on; two sides for a part that leans both ways.",
+    )
+    turn: Expr | None = Field(default=None, description="Degrees that the part is turned about the upright.")
+    cut_to: dict[FaceName, Expr] = Field(
+        default={},
+        description="Ends of a leaning part that are cut off level with the piece: {bottom: 0, top: seat.bottom}.",
+    )
+    about: FaceName | At | None = Field(
+        default=None, description="What stays in place as the part leans: the middle of a face (bottom), or a point."
+    )
     oversize: Expr | None = Field(
         default=None, description="Cut so much larger along each edge, and trimmed to size later."
     )
@@ -154,118 +179,11 @@ class PartEntry(Node):
     note: str = ""
 
 
-class ScrewOptions(Node):
-    """How screws, pocket screws or brads are set: which item, how many or how far apart, how far from the ends, through which part."""
-
-    item: str | None = None
-    count: Expr | None = None
-    every: Expr | None = None
-    ends: Expr | None = None
-    through: str | None = None
-    on: FaceName | None = Field(default=None, description="Pocket screws: the face that the pockets are bored in.")
-    slots: Literal["yes"] | None = Field(
-        default=None, description="Screws through slots, so that a wide board can move across its grain."
-    )
-
-
-class Fastening(Node):
-    """One entry of ``with:``. A bare word is short for the word with no options."""
-
-    glue: Literal["yes"] | None = None
-    screws: ScrewOptions | None = None
-    pocket_screws: ScrewOptions | None = None
-    brads: ScrewOptions | None = None
-
-
-FasteningWord = Literal["glue", "screws", "pocket_screws", "brads"]
-
-
-class JointEntry(Node):
-    """``joints:`` how parts meet. Exactly one family key names what is let in or set on; ``to`` or ``in`` names what receives it.
-
-    A name stands for all copies of a part; an assembly's name for those of its parts that touch. ``depth`` is how far the part is let in.
-    """
-
-    butt: Names | None = None
-    dado: Names | None = None
-    groove: Names | None = None
-    rabbet: Names | None = None
-    to: Names | None = None
-    in_: Names | None = Field(default=None, alias="in")
-    depth: Expr | None = None
-    play: Expr | None = Field(default=None, description="Room left at the bottom of a groove for the panel to move.")
-    stopped: dict[FaceName, Expr] = Field(
-        default={}, description="Ends of the channel that stop short, and how far from that face."
-    )
-    with_: list[FasteningWord | Fastening] = Field(default=[], alias="with")
-    name: str | None = None
-
-
-class PinRows(Node):
-    """``shelf_pins:`` rows of blind holes up a face."""
-
-    face: FaceName
-    rows: dict[FaceName, Expr] = Field(description="Distance of each row from a face of the part: {front: 2, back: 2}.")
-    start: Expr = Field(description="Height of the lowest hole.")
-    pitch: Expr
-    count: Expr
-    diameter: Expr = "1/4 in"
-    depth: Expr = "3/8 in"
-
-
-class At(Node):
-    """A place: the two coordinates that the face leaves open, or all three."""
-
-    x: Expr | None = None
-    y: Expr | None = None
-    z: Expr | None = None
-
-
-class BoreEntry(Node):
-    """``bore:`` / ``finger_hole:`` round holes. Without ``depth`` they go through."""
-
-    face: FaceName
-    at: At
-    repeat: RepeatEntry | None = None
-    diameter: Expr
-    depth: Expr | None = None
-
-
-class NotchEntry(Node):
-    """``notch:`` a corner cut off square, full thickness: the corner of two faces, and how far it runs along each axis."""
-
-    corner: list[FaceName] = Field(min_length=2, max_length=2)
-    wide: Expr | None = None
-    deep: Expr | None = None
-    high: Expr | None = None
-
-
-class EdgeEntry(Node):
-    """``round_over:`` / ``chamfer:`` edges named by their two faces: ``front-top``."""
-
-    edges: list[str]
-    size: Expr
-
-
-class MachiningEntry(Node):
-    """``machining:`` work on one part that is no joint. ``in`` names the part; a twin is machined as its mirror image.
-
-    Exactly one of the other keys.
-    """
-
-    in_: Names = Field(alias="in")
-    shelf_pins: PinRows | None = None
-    bore: BoreEntry | None = None
-    finger_hole: BoreEntry | None = None
-    notch: NotchEntry | None = None
-    round_over: EdgeEntry | None = None
-    chamfer: EdgeEntry | None = None
-
-
 class FittingEntry(Node):
     """``fittings:`` bought hardware in its place. ``fit`` is an id from ``shared/hardware``.
 
-    Slides: ``on`` the fixed parts, ``carries`` the drawer's assembly. Shelf pins: ``on`` the shelf they carry.
+    Slides: ``on`` the fixed parts, ``carries`` the drawer's assembly. Hinges: ``on`` the part that stands still, ``carries`` the door or lid.
+    Shelf pins: ``on`` the shelf they carry. Magnets, catches, stays and brackets: ``meets`` names what takes the other half.
     """
 
     fit: str
@@ -277,7 +195,34 @@ class FittingEntry(Node):
         default=None, description="The part behind a thin panel that the screws of the fitting reach through it."
     )
     carries: str | None = None
+    meets: str | None = Field(
+        default=None,
+        description="The part that takes the other half: a magnet's plate, a catch's strike, a bracket's leg.",
+    )
     count: Expr | None = None
+    ends: Expr | None = Field(
+        default=None, description="Hinges: from each end of the door to the middle of the first and the last one."
+    )
+    let_in: Literal["both", "fixed", "door", "none"] | None = Field(
+        default=None, description="Leaf hinges: which parts their leaves are let into; both where left out."
+    )
+    overlay: Literal["full", "half", "inset"] | None = Field(
+        default=None,
+        description="Cup hinges: how the door covers the case, to be held against what the hinge is made for.",
+    )
+    boring: Expr | None = Field(
+        default=None,
+        description="Cup hinges: wood between the cup and the edge of the door; worked out from the overlay where left out.",
+    )
+    setback: Expr | None = Field(
+        default=None, description="Cup hinges: from the front edge to the plate's screws; 37 mm where left out."
+    )
+    spacing: Expr | None = Field(
+        default=None, description="Pulls: between the middles of their two holes; as the item has it where left out."
+    )
+    sink: Expr | None = Field(
+        default=None, description="Magnets: how far they lie below the face, each half; 1/64 in where left out."
+    )
     note: str = ""
 
 
@@ -383,6 +328,7 @@ class PlanSource(Node):
     dimensions: dict[Name, Expr] = Field(default={}, description="Named lengths and angles.")
     counts: dict[Name, Expr] = Field(default={}, description="Named whole numbers: how many hooks, how many shelves.")
     stock: dict[Name, StockEntry]
+    profiles: dict[Name, ProfileEntry] = Field(default={}, description="Sections of mouldings.")
     assemblies: dict[Name, AssemblyEntry]
     finish: list[FinishEntry] = []
     notes: list[NoteEntry] = []
@@ -406,7 +352,3 @@ class ComponentSource(Node):
     joints: list[JointEntry] = []
     machining: list[MachiningEntry] = []
     fittings: list[FittingEntry] = []
-
-
-for _model in (PlanHead, AssemblyEntry, EditionEntry, PlanSource, ComponentSource):
-    _model.model_rebuild()

@@ -1,0 +1,195 @@
+"""Shapes that are no boxes: outlines of lines and arcs, cuts along a plane, sections of mouldings and rounds, parts that lean.
+
+All of it is written in the part's own upright frame, that of its boxes; a part that leans is turned as a whole, last of all.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import cos, radians, sin, sqrt, tan
+
+from drawleaf.model.place import Axis, Box, Face, Point, Span
+from drawleaf.model.position import Position
+from drawleaf.units import Length
+
+Vector = tuple[float, float, float]
+Matrix = tuple[Vector, Vector, Vector]
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A corner of an outline. The stretch to the next corner is straight, or an arc that turns by so many degrees (``turn``; positive
+    to the left as one goes from ``u`` towards ``v``). Less than 360 either way."""
+
+    u: Length
+    v: Length
+    turn: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A closed outline across ``axis``: ``u`` and ``v`` of its corners are coordinates on the two other axes, in the order x, y, z."""
+
+    axis: Axis
+    corners: tuple[Corner, ...]
+
+    @property
+    def bounds(self) -> tuple[Span, Span]:
+        """From where to where its corners reach along u and v. Arcs may bulge beyond."""
+        us, vs = [corner.u for corner in self.corners], [corner.v for corner in self.corners]
+        return Span(min(us), max(us)), Span(min(vs), max(vs))
+
+    def moved(self, by: Point) -> Outline:
+        """The outline shifted; what shifts along its own axis changes nothing."""
+        a, b = self.axis.others()
+        du, dv = by.along(a), by.along(b)
+        return replace(self, corners=tuple(replace(one, u=one.u + du, v=one.v + dv) for one in self.corners))
+
+    def mirrored(self, flip: Axis, about: Length) -> Outline:
+        """The mirror image across the plane where the coordinate ``flip`` is ``about``. It goes round the other way, so that it stays closed the same way."""
+        if flip is self.axis:
+            return self
+        first = flip is self.axis.others()[0]
+        flipped = [
+            replace(one, u=about * 2 - one.u) if first else replace(one, v=about * 2 - one.v) for one in self.corners
+        ]
+        # Backwards: the stretch that followed a corner now leads to it. Mirrored and run backwards, an arc turns the same way.
+        backwards = flipped[::-1]
+        turns = [one.turn for one in backwards[1:]] + [backwards[0].turn]
+        return replace(self, corners=tuple(replace(one, turn=turn) for one, turn in zip(backwards, turns, strict=True)))
+
+
+@dataclass(frozen=True, slots=True)
+class OutlineCut:
+    """What is sawn or routed along an outline.
+
+    ``span`` is how far it reaches along the outline's axis; a cutter overshoots at ``open`` faces. ``keep`` true: the wood outside the
+    outline goes (a curved rail, a hand-shaped side); false: the wood inside it goes (an opening, a pocket, a dovetail's socket).
+    ``into`` is the face it is cut from. ``after_assembly``: cut in the standing piece, not in the loose part.
+    """
+
+    kind: str
+    into: Face
+    outline: Outline
+    span: Span
+    open: tuple[Face, ...]
+    keep: bool
+    joint: str | None
+    position: Position
+    after_assembly: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PlaneCut:
+    """A straight saw cut right through: the wood beyond the plane goes.
+
+    ``point`` lies on the plane, ``normal`` is its unit vector towards the waste. ``face`` is the face of the blank that the cut replaces
+    (the end of a mitred board, the edge of a taper).
+    """
+
+    kind: str
+    face: Face
+    point: Point
+    normal: Vector
+    joint: str | None
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """The cross section of a moulding or a round, which runs the length of the part: ``outline.axis`` is the run."""
+
+    name: str
+    outline: Outline
+    round: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Tilt:
+    """How a part leans. It is made and dimensioned upright, then turned about the point ``about``.
+
+    ``lean``: degrees by which its top leans to a side, as seen square-on from the front or the side (the trade's splay); both may be
+    given, and then it leans both ways at once. ``turn``: degrees that it is first turned about the upright, anticlockwise from above.
+    """
+
+    about: Point
+    lean: tuple[tuple[Face, Fraction], ...]
+    turn: Fraction = Fraction(0)
+
+    @property
+    def matrix(self) -> Matrix:
+        """Rows of the rotation: a point p of the upright part stands at ``about + matrix (p - about)``.
+
+        The part's upright goes to the direction d = (tan a, tan b, 1) over its length, by the shortest turn (Rodrigues' formula
+        for the rotation of one unit vector onto another).
+        """
+        slope = {Axis.X: 0.0, Axis.Y: 0.0}
+        for face, degrees in self.lean:
+            slope[face.axis] += face.side * tan(radians(degrees))
+        length = sqrt(slope[Axis.X] ** 2 + slope[Axis.Y] ** 2 + 1.0)
+        x, y, z = slope[Axis.X] / length, slope[Axis.Y] / length, 1.0 / length
+        k = 1.0 / (1.0 + z)
+        lean = ((1.0 - k * x * x, -k * x * y, x), (-k * x * y, 1.0 - k * y * y, y), (-x, -y, z))
+        if not self.turn:
+            return lean
+        c, s = cos(radians(self.turn)), sin(radians(self.turn))
+        about_z = ((c, -s, 0.0), (s, c, 0.0), (0.0, 0.0, 1.0))
+        return _product(lean, about_z)
+
+    def out(self, point: Vector) -> Vector:
+        """A point of the upright part (mm), where it stands on the piece."""
+        return _sum(self.about.mm, _times(self.matrix, _difference(point, self.about.mm)))
+
+    def back(self, point: Vector) -> Vector:
+        """A point of the standing piece (mm) in the upright part's frame."""
+        return _sum(self.about.mm, _times(_transposed(self.matrix), _difference(point, self.about.mm)))
+
+    def out_direction(self, direction: Vector) -> Vector:
+        """A direction of the upright part, as it points on the piece."""
+        return _times(self.matrix, direction)
+
+    def back_direction(self, direction: Vector) -> Vector:
+        """A direction on the piece in the upright part's frame."""
+        return _times(_transposed(self.matrix), direction)
+
+    def bounds(self, box: Box) -> tuple[Vector, Vector]:
+        """The low and high corner (mm) of the axis-aligned box around a leaning box."""
+        corners = [self.out(corner) for corner in box.corners]
+        low = tuple(min(corner[i] for corner in corners) for i in range(3))
+        high = tuple(max(corner[i] for corner in corners) for i in range(3))
+        return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+
+    def mirrored(self, flip: Axis, about: Length) -> Tilt:
+        """How the twin across a plane leans."""
+        lean = tuple((face.opposite if face.axis is flip else face, degrees) for face, degrees in self.lean)
+        to = about * 2 - self.about.along(flip)
+        return Tilt(self.about.moved(flip, to), lean, self.turn if flip is Axis.Z else -self.turn)
+
+    def moved(self, by: Point) -> Tilt:
+        """The same lean at another place."""
+        point = self.about
+        return replace(self, about=Point(point.x + by.x, point.y + by.y, point.z + by.z))
+
+
+def _sum(a: Vector, b: Vector) -> Vector:
+    return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
+
+
+def _difference(a: Vector, b: Vector) -> Vector:
+    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
+
+
+def _times(m: Matrix, v: Vector) -> Vector:
+    x, y, z = (row[0] * v[0] + row[1] * v[1] + row[2] * v[2] for row in m)
+    return (x, y, z)
+
+
+def _transposed(m: Matrix) -> Matrix:
+    a, b, c = ((m[0][i], m[1][i], m[2][i]) for i in range(3))
+    return (a, b, c)
+
+
+def _product(a: Matrix, b: Matrix) -> Matrix:
+    columns = [_times(a, column) for column in _transposed(b)]
+    return _transposed((columns[0], columns[1], columns[2]))

@@ -1,0 +1,91 @@
+"""``joints:`` as typed models: how parts meet and how they are held."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from drawleaf.source.nodes import Expr, FaceName, Names, Node
+
+
+class ScrewOptions(Node):
+    """How screws, pocket screws or brads are set: which item, how many or how far apart, how far from the ends, through which part."""
+
+    item: str | None = None
+    count: Expr | None = None
+    every: Expr | None = None
+    ends: Expr | None = None
+    through: str | None = None
+    on: FaceName | None = Field(default=None, description="Pocket screws: the face that the pockets are bored in.")
+    slots: Literal["yes"] | None = Field(
+        default=None, description="Screws through slots, so that a wide board can move across its grain."
+    )
+
+
+class Fastening(Node):
+    """One entry of ``with:``. A bare word is short for the word with no options."""
+
+    glue: Literal["yes"] | None = None
+    screws: ScrewOptions | None = None
+    pocket_screws: ScrewOptions | None = None
+    brads: ScrewOptions | None = None
+    dowels: ScrewOptions | None = None
+    pegs: ScrewOptions | None = None
+
+
+FasteningWord = Literal["glue", "screws", "pocket_screws", "brads", "dowels", "pegs"]
+
+
+class SplineOptions(Node):
+    """``spline:`` a strip let into both halves of a mitre: how thick, how deep in each part."""
+
+    thickness: Expr
+    depth: Expr
+
+
+class JointEntry(Node):
+    """``joints:`` how parts meet. Exactly one family key names what is let in or set on; ``to`` or ``in`` names what receives it.
+
+    A name stands for all copies of a part; an assembly's name for those of its parts that touch. ``depth`` is how far the part is let in.
+    """
+
+    butt: Names | None = None
+    dado: Names | None = None
+    groove: Names | None = None
+    rabbet: Names | None = None
+    tongue: Names | None = None
+    mortise_and_tenon: Names | None = None
+    breadboard: Names | None = None
+    mitre: Names | None = None
+    half_lap: Names | None = None
+    bridle: Names | None = None
+    box_joint: Names | None = None
+    dovetail: Names | None = None
+    housing: Names | None = None
+    to: Names | None = None
+    in_: Names | None = Field(default=None, alias="in")
+    depth: Expr | None = None
+    play: Expr | None = Field(default=None, description="Room left at the bottom of a groove for the panel to move.")
+    stopped: dict[FaceName, Expr] = Field(
+        default={}, description="Ends of the channel that stop short, and how far from that face."
+    )
+    thickness: Expr | None = Field(
+        default=None, description="Of a tongue, tenon or spline; a third of the wood if left out."
+    )
+    shoulder: Expr | None = Field(default=None, description="Wood left at each edge of a tenon.")
+    offset: dict[FaceName, Expr] = Field(
+        default={}, description="How far a tongue or tenon stands from a face of its part; in the middle if left out."
+    )
+    haunch: Expr | None = Field(default=None, description="Depth of the haunch beside a tenon at the end of a stile.")
+    through: Literal["yes"] | None = Field(default=None, description="The tenon comes out on the far side.")
+    loose: Literal["yes"] | None = Field(
+        default=None, description="Both parts are mortised, and a loose tenon joins them."
+    )
+    count: Expr | None = Field(default=None, description="How many tails, fingers or tenons.")
+    pitch: Expr | None = Field(default=None, description="Width of a finger of a box joint.")
+    slope: Expr | None = Field(default=None, description="Slope of a dovetail: 1/8, 1/6.")
+    on: FaceName | None = Field(default=None, description="Half lap: the side on which the first part lies.")
+    spline: SplineOptions | None = Field(default=None, description="A strip of wood let into a mitre across its line.")
+    with_: list[FasteningWord | Fastening] = Field(default=[], alias="with")
+    name: str | None = None

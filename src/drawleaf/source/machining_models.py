@@ -1,0 +1,141 @@
+"""``machining:`` as typed models: work on one part that is no joint."""
+
+# ruff: noqa: RUF012 - pydantic copies a default for every instance
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from drawleaf.source.nodes import At, Expr, FaceName, Names, Node, RepeatEntry
+
+
+class PinRows(Node):
+    """``shelf_pins:`` rows of blind holes up a face."""
+
+    face: FaceName
+    rows: dict[FaceName, Expr] = Field(description="Distance of each row from a face of the part: {front: 2, back: 2}.")
+    start: Expr = Field(description="Height of the lowest hole.")
+    pitch: Expr
+    count: Expr
+    diameter: Expr = "1/4 in"
+    depth: Expr = "3/8 in"
+    sleeves: str | None = Field(
+        default=None,
+        description="Sleeves from shared/hardware that line the holes; they say how wide and deep each is bored.",
+    )
+
+
+class BoreEntry(Node):
+    """``bore:`` / ``finger_hole:`` round holes. Without ``depth`` they go through."""
+
+    face: FaceName
+    at: At
+    repeat: RepeatEntry | None = None
+    diameter: Expr
+    depth: Expr | None = None
+
+
+class NotchEntry(Node):
+    """``notch:`` a corner cut off square, full thickness: the corner of two faces, and how far it runs along each axis."""
+
+    corner: list[FaceName] = Field(min_length=2, max_length=2)
+    wide: Expr | None = None
+    deep: Expr | None = None
+    high: Expr | None = None
+
+
+class RecessEntry(Node):
+    """``recess:`` a shallow pocket in a face, its middle ``at`` a place: square by its sizes along the face, or round by ``diameter``."""
+
+    face: FaceName
+    at: At
+    repeat: RepeatEntry | None = None
+    wide: Expr | None = None
+    deep: Expr | None = None
+    high: Expr | None = None
+    diameter: Expr | None = None
+    depth: Expr
+
+
+class EdgeEntry(Node):
+    """``round_over:`` / ``chamfer:`` / ``cove:`` / ``ogee:`` / ``bead:`` edges named by their two faces: ``front-top``."""
+
+    edges: list[str]
+    size: Expr
+
+
+class OutlineCorner(Node):
+    """A corner of an outline: its two coordinates; ``round`` the corner to a radius; ``rise`` of an arc on the stretch from here to the
+    next corner, positive where it bulges out of the shape, negative where it cuts into it."""
+
+    x: Expr | None = None
+    y: Expr | None = None
+    z: Expr | None = None
+    round: Expr | None = None
+    rise: Expr | None = None
+
+
+class ShapeEntry(Node):
+    """``shape:`` the part is sawn to an outline, seen square to ``face``."""
+
+    face: FaceName
+    outline: list[OutlineCorner] = Field(min_length=3)
+
+
+class CutoutEntry(Node):
+    """``cutout:`` an opening, or with ``depth`` a pocket: an ``outline`` of its own, or a rectangle of so ``wide``, ``deep`` and ``high``
+    round the place ``at``, its corners rounded to ``round``."""
+
+    face: FaceName
+    outline: list[OutlineCorner] = []
+    at: At | None = None
+    wide: Expr | None = None
+    deep: Expr | None = None
+    high: Expr | None = None
+    round: Expr | None = None
+    depth: Expr | None = None
+    after_assembly: Literal["yes"] | None = Field(
+        default=None, description="Cut in the standing piece, where it must line up with other parts."
+    )
+
+
+class TaperEntry(Node):
+    """``taper:`` a straight slanting cut along one edge: from ``start`` along the part (where the edge is still whole) to the end, where
+    ``off`` is taken away. ``edge`` is the side that slants, ``toward`` the end that gets thinner."""
+
+    edge: FaceName
+    toward: FaceName
+    start: Expr
+    off: Expr
+
+
+class TrimEntry(Node):
+    """``trim:`` an end cut at an angle: ``angle`` degrees from square, ``toward`` the side that is cut shorter."""
+
+    face: FaceName
+    angle: Expr
+    toward: FaceName
+
+
+class MachiningEntry(Node):
+    """``machining:`` work on one part that is no joint. ``in`` names the part; a twin is machined as its mirror image.
+
+    Exactly one of the other keys.
+    """
+
+    in_: Names = Field(alias="in")
+    shelf_pins: PinRows | None = None
+    bore: BoreEntry | None = None
+    finger_hole: BoreEntry | None = None
+    notch: NotchEntry | None = None
+    recess: RecessEntry | None = None
+    round_over: EdgeEntry | None = None
+    chamfer: EdgeEntry | None = None
+    cove: EdgeEntry | None = None
+    ogee: EdgeEntry | None = None
+    bead: EdgeEntry | None = None
+    shape: ShapeEntry | None = None
+    cutout: CutoutEntry | None = None
+    taper: TaperEntry | None = None
+    trim: TrimEntry | None = None
