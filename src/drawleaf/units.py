@@ -68,6 +68,10 @@ class Length:
         """This length over another, a bare number."""
         return self.exact_mm / other.exact_mm
 
+    def __hash__(self) -> int:
+        # A fraction's own hash agrees with that of equal floats, which takes long and which a length has no use for.
+        return hash(self.exact_mm.as_integer_ratio())
+
     def __lt__(self, other: Length) -> bool:
         return self.exact_mm < other.exact_mm
 

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from shapely import Polygon, box, prepare, union_all
+import numpy as np
+from shapely import Polygon, box, get_coordinates, intersects, polygons, prepare, union_all
 from shapely.affinity import rotate, translate
 
 from drawleaf.model.place import Axis
@@ -91,13 +92,13 @@ def _passes(shelf: Block, passed: Polygon, beside: Polygon, height: Span) -> boo
     level = _shrunk(shelf)
     if level.is_empty:
         return False
+    offsets = np.array(list(_offsets(shelf, height)))
     for angle in ANGLES:
         for sign in (1, -1):
-            tilted = rotate(level, sign * angle, origin="center")
-            for shift, rise in _offsets(shelf, height):
-                if passed.intersects(translate(tilted, shift, rise)):
-                    continue
-                if _levels(level, sign * angle, rise, beside):
+            corners = get_coordinates(rotate(level, sign * angle, origin="center"))
+            tilted = polygons(corners[None] + offsets[:, None])
+            for free in np.flatnonzero(~intersects(passed, tilted)).tolist():
+                if _levels(level, sign * angle, offsets[free, 1], beside):
                     return True
     return False
 

@@ -71,41 +71,45 @@ def _prove(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> list
 
 def inside(solid: Solid, path: _Path) -> Spans:
     """The stretches of the path that run inside the solid, as distances from its start."""
+    return _all_inside(solid, path, np.zeros((1, 3)))[0]
+
+
+def _all_inside(solid: Solid, path: _Path, sides: Floats) -> list[Spans]:
+    """The same for lines beside the path: ``sides`` (K, 3) says how far off each of them runs."""
     # A hair to the side, so that the line does not run along the edge between two triangles.
-    start = path.start + np.array([1.37e-5, 2.11e-5, 1.73e-5])
-    end = start + path.direction * path.length
-    low, high = np.minimum(start, end), np.maximum(start, end)
+    starts = path.start + sides + np.array([1.37e-5, 2.11e-5, 1.73e-5])
+    ends = starts + path.direction * path.length
+    low, high = np.minimum(starts, ends).min(axis=0), np.maximum(starts, ends).max(axis=0)
     if solid.manifold.is_empty() or (low > solid.bounds[1]).any() or (high < solid.bounds[0]).any():
-        return []
+        return [[] for _ in sides]
     a, b, c = np.moveaxis(solid.mesh.triangles, 1, 0)
     one, two = b - a, c - a
     x, y, z = path.direction
     across = two @ np.array([[0.0, z, -y], [-z, 0.0, x], [y, -x, 0.0]])  # the direction's cross product with each
     volume = np.einsum("ij,ij->i", one, across)
     crossed = np.abs(volume) > 1e-12
-    scale = np.where(crossed, volume, 1.0)
-    off = start - a
-    u = np.einsum("ij,ij->i", off, across) / scale
-    turned = off[:, [1, 2, 0]] * one[:, [2, 0, 1]] - off[:, [2, 0, 1]] * one[:, [1, 2, 0]]
-    v = (turned @ path.direction) / scale
-    at = np.einsum("ij,ij->i", two, turned) / scale
-    hits = np.sort(at[crossed & (u >= 0) & (v >= 0) & (u + v <= 1)])
-    spans = [(max(0.0, float(p)), min(path.length, float(q))) for p, q in zip(hits[::2], hits[1::2], strict=False)]
-    return [(p, q) for p, q in spans if q > p]
+    a, one, two, across, volume = a[crossed], one[crossed], two[crossed], across[crossed], volume[crossed]
+    found: list[Spans] = []
+    for start in starts:
+        off = start - a
+        u = np.einsum("ij,ij->i", off, across) / volume
+        turned = off[:, [1, 2, 0]] * one[:, [2, 0, 1]] - off[:, [2, 0, 1]] * one[:, [1, 2, 0]]
+        v = (turned @ path.direction) / volume
+        hit = (u >= 0) & (v >= 0) & (u + v <= 1)
+        at = np.sort(np.einsum("ij,ij->i", two[hit], turned[hit]) / volume[hit]).tolist()
+        spans = [(max(0.0, p), min(path.length, q)) for p, q in zip(at[::2], at[1::2], strict=False)]
+        found.append([(p, q) for p, q in spans if q > p])
+    return found
 
 
 def _breaks_out(solids: Solids, fastener: Fastener, path: _Path, entry: float) -> bool:
     """Whether the shank shows at the side of the part it enters."""
     radius = shank_of(fastener.item) / 2.0
     u, v, _ = frame_along(fastener.direction)
-    solid = solids.solid(fastener.into)
-    for side in (u, -u, v, -v):
-        beside = _Path(path.start + side * radius, path.direction, path.length)
-        within = sum(b - a for a, b in inside(solid, beside))
-        # Where it enters a slanting face the sides may enter a little later than the middle.
-        if within < (path.length - entry) - 2.0 * radius - SLACK:
-            return True
-    return False
+    sides = np.array([u, -u, v, -v]) * radius
+    # Where it enters a slanting face the sides may enter a little later than the middle.
+    least = (path.length - entry) - 2.0 * radius - SLACK
+    return any(sum(b - a for a, b in spans) < least for spans in _all_inside(solids.solid(fastener.into), path, sides))
 
 
 def _others_hit(plan: Plan, solids: Solids, fastener: Fastener, path: _Path) -> list[str]:
