@@ -451,9 +451,23 @@ def test_oversize_parts_are_laid_out_larger_and_say_so(s, check) -> None:
     assert notes["other"] == ""
 
 
-def test_short_pieces_are_ripped_to_a_line(s, check) -> None:
-    """A bracket of 3 in is no work for a machine's fence or a straightedge."""
+def test_short_pieces_are_ripped_while_they_are_part_of_a_long_one(s, check) -> None:
+    """Two brackets of 3 in: the rest of the board is ripped along a straightedge, then they are cut off."""
     layouts = laid(s, check, *(s.part(f"b{at}", (3, "11/4"), stock=s.ONE_BY_FOUR) for at in range(2)))
+    (board,) = layouts.boards
+    assert [cut.kind for cut in board.cuts] == ["crosscut", "rip", "crosscut", "crosscut"]
+    rip = board.cuts[1]
+    assert rip.guide == "straightedge"
+    assert rip.run.inches >= 12
+
+
+def test_short_pieces_without_a_long_rest_are_ripped_to_a_line(s, check) -> None:
+    """A shelf takes nearly all of the board: what is left is no work for a fence or a straightedge."""
+    longest = max(length for board in s.ONE_BY_FOUR.boards for length in board.lengths)
+    shelf = s.part("shelf", (longest.inches - 8, "7/2"), stock=s.ONE_BY_FOUR)
+    brackets = [s.part(f"b{at}", (3, "11/4"), stock=s.ONE_BY_FOUR) for at in range(2)]
+    layouts = laid(s, check, shelf, *brackets)
     rips = [cut for board in layouts.boards for cut in board.cuts if cut.kind == "rip"]
-    assert rips
+    assert len(layouts.boards) == 1
     assert {cut.guide for cut in rips} == {"line"}
+

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
@@ -21,8 +22,10 @@ from drawleaf.book.phrases import Phrases
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Operation, Step
 from drawleaf.resources import template_folders
+from drawleaf.units import Length, LengthFormat
 
 _BLANKS = re.compile(r"[ \t]+")
+_FIGURE = re.compile(r"\{(\d+(?:/\d+)?) (in|mm)\}")
 KEYS = ("set", "do", "check", "if not", "why")
 
 
@@ -57,7 +60,7 @@ def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: P
         check=_paragraph(lines["check"]),
         if_not=_paragraph(lines["if not"]),
         why=_paragraph(lines["why"]),
-        another_way=tuple(_other_ways(step)),
+        another_way=tuple(_other_ways(step, derived.plan.lengths)),
     )
 
 
@@ -65,7 +68,17 @@ def _paragraph(lines: list[Markup]) -> Markup | None:
     return Markup(" ").join(lines) if lines else None
 
 
-def _other_ways(step: Step) -> Iterable[Markup]:
+def note_words(note: str, lengths: LengthFormat) -> str:
+    """A note of ``shared/methods`` with its figures, written in braces as ``{1/16 in}``, in the booklet's own units."""
+
+    def printed(found: re.Match[str]) -> str:
+        number, unit = Fraction(found.group(1)), found.group(2)
+        return lengths.text(Length.of_inches(number) if unit == "in" else Length.of_mm(number))
+
+    return _FIGURE.sub(printed, note)
+
+
+def _other_ways(step: Step, lengths: LengthFormat) -> Iterable[Markup]:
     """Each other method once: what it is and which tools it takes that the step does not list already."""
     at_hand = {tool.id for tool in step.tools}
     seen: set[str] = set()
@@ -78,7 +91,7 @@ def _other_ways(step: Step) -> Iterable[Markup]:
             name = method.name[:1].upper() + method.name[1:]
             first, *_ = method.cautions or (None,)
             words = f"{name}." if not extra else f"{name}: you need {_listed(extra)}."
-            words += f" {method.note}" if method.note else ""
+            words += f" {note_words(method.note, lengths)}" if method.note else ""
             if first is not None and any(tool.power for tool in method.tools):
                 words += f" {first.signal}: {first.short}"
             yield Markup("{}").format(words)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from drawleaf.derive.board_layout import lay_boards
 from drawleaf.derive.misfits import match_problems
 from drawleaf.derive.sheet_layout import lay_sheets
+from drawleaf.derive.shop_limits import shop_limits
+from drawleaf.derive.small_parts import small_parts_last
 from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, Layouts
@@ -23,6 +25,7 @@ def make_layouts(
         return Layouts((), (), ()), tuple(unmatched)
     sheets, sheet_needs, sheet_problems = lay_sheets(plan, cut_list, tidy=tidy, kept=kept)
     boards, board_needs, board_problems = lay_boards(plan, cut_list, kept=kept)
+    boards = [small_parts_last(board, plan.making, shop_limits(plan)) for board in boards]
     order = {stock.id: at for at, stock in enumerate(plan.stocks)}
     needs = sorted([*sheet_needs, *board_needs], key=lambda need: order[need.stock.id])
     return Layouts(tuple(sheets), tuple(boards), tuple(needs)), (*sheet_problems, *board_problems)

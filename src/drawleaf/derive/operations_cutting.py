@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from drawleaf.derive.drafts import Stage, Workshop, key_of, slug
+from drawleaf.derive.operations_small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.part_words import listed
+from drawleaf.derive.shop_limits import NARROW_BOARD, SHORTEST_RIP
+from drawleaf.derive.small_parts import ripped_before
 from drawleaf.derive.times import WAIT_PANEL
 from drawleaf.model.catalogue import Stock
-from drawleaf.model.lists import BoardLayout, Placed, SheetLayout
-from drawleaf.model.plan import EdgeProfile, Part
+from drawleaf.model.lists import BoardLayout, SheetLayout
+from drawleaf.model.plan import EdgeProfile, Part, Plan
 from drawleaf.model.steps import Scene
 from drawleaf.units import Length
 
@@ -18,10 +20,6 @@ MOST_STOPS = 5
 """So many stop settings to a step; more are shared out over two."""
 MOST_SHEETS = 3
 """So many sheets to a step: each takes an action of its own."""
-NARROW = Length.of_inches(3)
-"""A board narrower than this gives a circular saw nothing to ride on."""
-SHORT = Length.of_inches(12)
-"""A part shorter than this is not ripped by machine. Common practice, no source; saw manuals name their own least length."""
 SHORT_STOP = Length.of_inches(6)
 """A part shorter than this comes near the fingers that hold it: it is clamped."""
 
@@ -33,8 +31,11 @@ def cut_parts(shop: Workshop) -> None:
     for start in range(0, len(sheets), MOST_SHEETS):
         _break_down(shop, sheets[start : start + MOST_SHEETS], whole=len(sheets) <= MOST_SHEETS)
     if shop.layouts.boards:
-        _crosscuts(shop, shop.layouts.boards)
-        _rips(shop, shop.layouts.boards)
+        pieces = _pieces(shop.layouts.boards)
+        small = [piece for piece in pieces if _stays_on_board(shop.plan, piece)]
+        _crosscuts(shop, [piece for piece in pieces if piece not in small])
+        _rips(shop, pieces)
+        cut_off(shop, small)
     for part in _one_of_each_kind(shop):
         if part.glue_up is not None:
             _glue_up(shop, part)
@@ -84,16 +85,8 @@ def stock_words(stock: Stock) -> str:
     return f"{stock.nominal}{' in' if bare else ''} {stock.name[:1].lower()}{stock.name[1:]}"
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A piece on a board."""
-
-    board: BoardLayout
-    placed: Placed
-
-
 def _pieces(boards: Sequence[BoardLayout]) -> list[Piece]:
-    return [Piece(board, placed) for board in boards for placed in board.placed]
+    return [Piece(board, placed, ripped_before(board, placed)) for board in boards for placed in board.placed]
 
 
 def _by(pieces: Sequence[Piece], size: Callable[[Piece], Length]) -> list[tuple[Length, list[Piece]]]:
@@ -111,9 +104,9 @@ def _shared_out(groups: list[tuple[Length, list[Piece]]]) -> list[list[tuple[Len
     return [groups[start : start + size] for start in range(0, len(groups), size)]
 
 
-def _crosscuts(shop: Workshop, boards: Sequence[BoardLayout]) -> None:
+def _crosscuts(shop: Workshop, pieces: Sequence[Piece]) -> None:
     """All that shares a stop is cut in one go, whatever board it comes from."""
-    steps = _shared_out(_by(_pieces(boards), lambda piece: piece.placed.length))
+    steps = _shared_out(_by(pieces, lambda piece: piece.placed.length))
     for number, groups in enumerate(steps, start=1):
         name = "cut-boards" if number == 1 else f"cut-boards-{number}"
         operations = [
@@ -144,16 +137,23 @@ def _blanks(pieces: Sequence[Piece]) -> int:
     return len({(piece.board.number, piece.placed.x) for piece in pieces})
 
 
+def _stays_on_board(plan: Plan, piece: Piece) -> bool:
+    """Whether a piece is cut off only when it has its shape: it was ripped with the rest of its board, or a corner of it is sawn off."""
+    if piece.rest is not None:
+        return True
+    return piece.placed.length < SHORTEST_RIP and end_chamfer(plan.part(piece.placed.part)) is not None
+
+
 def _rip_kind(piece: Piece) -> str:
     """Short parts are sawn by hand or jigsaw: too small for a fence, and no room for a circular saw."""
-    if piece.placed.length < SHORT:
+    if piece.rest is None and piece.placed.length < SHORTEST_RIP:
         return "rip-short"
-    return "rip-narrow" if piece.board.board.width < NARROW else "rip"
+    return "rip-narrow" if piece.board.board.width < NARROW_BOARD else "rip"
 
 
-def _rips(shop: Workshop, boards: Sequence[BoardLayout]) -> None:
+def _rips(shop: Workshop, pieces: Sequence[Piece]) -> None:
     """What is narrower than its board, by fence setting; narrow and short parts in a step of their own where they take another tool."""
-    ripped = [piece for piece in _pieces(boards) if piece.placed.width < piece.board.board.width]
+    ripped = [piece for piece in pieces if piece.placed.width < piece.board.board.width]
     kinds = (
         ("rip", "rip-boards", "Rip the boards to width"),
         ("rip-narrow", "rip-narrow-boards", "Rip the narrow boards to width"),
@@ -161,9 +161,9 @@ def _rips(shop: Workshop, boards: Sequence[BoardLayout]) -> None:
     )
     steps: dict[str, list[tuple[str, str, str, list[Piece]]]] = {}
     for kind, name, title in kinds:
-        pieces = [piece for piece in ripped if _rip_kind(piece) == kind]
-        if pieces:
-            steps.setdefault(shop.first_tool(kind), []).append((kind, name, title, pieces))
+        some = [piece for piece in ripped if _rip_kind(piece) == kind]
+        if some:
+            steps.setdefault(shop.first_tool(kind), []).append((kind, name, title, some))
     for together in steps.values():
         _rip(shop, together)
 
@@ -175,16 +175,36 @@ def _rip(shop: Workshop, together: Sequence[tuple[str, str, str, list[Piece]]]) 
             "rip",
             _parts_of(some),
             way=kind,
-            pieces=len(some),
-            settings=(("fence", width), ("count", str(len(some))), ("strips", "yes" if _is_strips(some) else "no")),
+            pieces=_runs(some),
+            settings=(
+                ("fence", width),
+                ("count", str(_runs(some))),
+                ("strips", "yes" if _is_strips(some) else "no"),
+                ("rest", rest),
+            ),
         )
         for kind, name, _, pieces in together
-        for width, some in _by(pieces, lambda piece: piece.placed.width)
+        for width, of_width in _by(pieces, lambda piece: piece.placed.width)
+        for rest, some in _by_rest(of_width)
     ]
     _, name, title, first = together[0]
     parts = _parts_of([piece for *_, pieces in together for piece in pieces])
     scene = Scene((), parts, (), (), (), layout=f"board {first[0].board.number}")
     shop.add(name, Stage.CUT, title, operations, scene, also=[other for _, other, *_ in together])
+
+
+def _by_rest(pieces: Sequence[Piece]) -> list[tuple[str, list[Piece]]]:
+    """Loose pieces together, under no name; those that are still part of a board by its stock and number: ``1x4, board 2``."""
+    groups: dict[str, list[Piece]] = {}
+    for piece in pieces:
+        name = "" if piece.rest is None else f"{piece.board.stock.nominal}, board {piece.board.number}"
+        groups.setdefault(name, []).append(piece)
+    return list(groups.items())
+
+
+def _runs(pieces: Sequence[Piece]) -> int:
+    """How many times the saw runs: once for all pieces of one board that are ripped as one."""
+    return len({(piece.board.number, piece.rest.order if piece.rest else piece.placed) for piece in pieces})
 
 
 def _is_strips(pieces: Sequence[Piece]) -> bool:

@@ -9,7 +9,8 @@ from drawleaf.derive.groups import Body
 from drawleaf.derive.operations_joining import Joining, join_bodies
 from drawleaf.derive.operations_machining import grouped
 from drawleaf.model.catalogue import HardwareItem
-from drawleaf.model.plan import Fitting
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Fitting, Part, Plan
 from drawleaf.model.steps import HardwareUse, Move, Scene
 
 WALL_KINDS = ("wall screw", "hanger", "anti-tip strap")
@@ -75,10 +76,11 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
     name = NAMES.get(kind, f"fit-{slug(kind)}")
     count = sum(fitting.count for fitting in fittings)
     parts = tuple(dict.fromkeys(part for fitting in fittings for part in fitting.parts))
+    plan = shop.plan
     operation = shop.operation(
         name,
         _template(kind),
-        parts,
+        (*parts, *_carried_sides(plan, fittings)),
         way="wall" if wall else "fit-slides" if kind == "slides" else "fit-hardware",
         pieces=len(fittings),
         fittings=fittings,
@@ -88,7 +90,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
     title = {
         "hang-on-wall": "Hang it on the wall",
         "anchor-to-wall": "Fasten it to the wall",
-        "fit-slides": "Screw the drawer slides to the case",
+        "fit-slides": "Screw the slides to the case and the drawer",
     }.get(name, f"Fit the {thing[:1].lower()}{thing[1:]}")
     around = tuple(part for part in standing if part not in parts)
     scene = Scene((*around, *parts), (), (), (), tuple(fitting.id for fitting in fittings))
@@ -101,6 +103,21 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
         hardware=uses_of(fittings, shop.plan.catalogue.hardware),
         cautions=_wall_cautions(shop, kind),
     )
+
+
+def _carried_sides(plan: Plan, fittings: Sequence[Fitting]) -> tuple[str, ...]:
+    """What the other half of a slide is screwed to: the sides of the drawer that it carries."""
+    return tuple(dict.fromkeys(side.id for fitting in fittings for side in carried_sides(plan, fitting)))
+
+
+def carried_sides(plan: Plan, fitting: Fitting) -> list[Part]:
+    """The outermost upright parts of what a slide carries."""
+    carried = [part for part in plan.parts if part.assembly == fitting.moving and part.thickness is Axis.X]
+    if not carried:
+        return []
+    low = min(part.body.x.low for part in carried)
+    high = max(part.body.x.high for part in carried)
+    return [part for part in carried if part.body.x.low == low or part.body.x.high == high]
 
 
 def _template(kind: str) -> str:

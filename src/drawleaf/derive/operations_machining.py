@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from drawleaf.derive.channels import Channel, channel_of
 from drawleaf.derive.drafts import Stage, Workshop, key_of, local, plural, title_names
+from drawleaf.derive.operations_small_parts import BIG_CHAMFER, sawn_on_board
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.screws import ScrewLine, screw_lines
 from drawleaf.model.place import Axis, Face
@@ -18,8 +19,6 @@ Item = TypeVar("Item")
 CHANNELS = ("dado", "groove", "rabbet")
 BACK_RABBET = "rabbet-back"
 """Work of its own in ``shared/methods``: it knows a way more, after assembly. Where it is missing, a back's rabbet is like any other."""
-BIG_CHAMFER = Length.of_inches(1) / 2
-"""A chamfer larger than a router bit cuts: the corner is sawn off."""
 BIG_HOLE = Length.of_inches(1) / 2
 MOST_ACTIONS = 7
 MOST_BITS = 2
@@ -321,8 +320,11 @@ def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
 
 def _edges(shop: Workshop) -> None:
     """Edge profiles on loose parts, one step to a kind of part; a large chamfer is a sawn corner."""
+    done = sawn_on_board(shop)
     found = [
-        (part, f) for part, f in _features(shop, lambda f: isinstance(f, EdgeProfile)) if isinstance(f, EdgeProfile)
+        (part, f)
+        for part, f in _features(shop, lambda f: isinstance(f, EdgeProfile))
+        if isinstance(f, EdgeProfile) and not (part.id in done and _edge_work(f) == "clip-corner")
     ]
     for work in grouped(found, lambda pair: _edge_work(pair[1])):
         groups = grouped(work, lambda pair: (pair[0].kind, pair[1].size))
@@ -345,7 +347,8 @@ def _edge_step(shop: Workshop, work: str, groups: Sequence[Sequence[tuple[Part, 
             )
         )
     parts = _distinct([part for group in groups for part, _ in group])
-    verb = {"round-over": "Round over the edges of", "chamfer": "Chamfer", "clip-corner": "Cut the corner off"}[work]
+    edges = "edge" if sum(len(group) for group in groups) == 1 else "edges"
+    verb = {"round-over": f"Round over the {edges} of", "chamfer": "Chamfer", "clip-corner": "Saw the chamfer on"}[work]
     title = f"{verb} the {title_names(parts)}"
     shop.add(operations[0].id, Stage.SHAPE, title, operations, _scene(parts), also=names)
 

@@ -18,6 +18,8 @@ SHORTEST_RIP = Length.of_inches(12)
 """Shorter pieces are not ripped by machine, but clamped and sawn to a line. Common practice, no source; saw manuals name their own."""
 WIDEST_MITRE = Length.of_inches(Fraction(11, 2))
 """What a 10 in mitre saw that does not slide cuts square in one pass. Common practice, no source."""
+NARROW_BOARD = Length.of_inches(3)
+"""A board narrower than this gives the base of a circular saw nothing to ride on: it is sawn to a line. Common practice, no source."""
 PLANER = "thickness planer"
 FENCE, STRAIGHTEDGE, STOP, SQUARE, LINE = "fence", "straightedge", "stop", "square", "line"
 
@@ -47,6 +49,8 @@ class ShopLimits:
         """
         if kind == "rip":
             if run is not None and run < SHORTEST_RIP:
+                return LINE
+            if board and not self.table_saw and width is not None and width < NARROW_BOARD:
                 return LINE
             reaches = NARROWEST_RIP <= setting <= WIDEST_RIP
             return FENCE if self.table_saw and reaches and not heavy else STRAIGHTEDGE

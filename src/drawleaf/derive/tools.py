@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from drawleaf.derive.bits import bit_words
 from drawleaf.derive.part_words import listed
 from drawleaf.model.catalogue import Tool
 from drawleaf.model.lists import ToolRow
@@ -28,7 +29,7 @@ def make_tools(plan: Plan, steps: Sequence[Step]) -> tuple[ToolRow, ...]:
     for name in sorted(used, key=lambda name: places.get(name, len(places))):
         tool = tools[name]
         stand_ins = tuple(plan.catalogue.tools[other] for other in tool.stand_ins if other in plan.catalogue.tools)
-        why = _clamp_words(plan, steps, name) if name in CLAMPS else ""
+        why = _clamp_words(plan, steps, name) if name in CLAMPS else bit_words(plan, steps, name)
         rows.append(ToolRow(tool, tuple(used[name]), stand_ins, why or tool.note, name in borrowed))
     return tuple(rows)
 

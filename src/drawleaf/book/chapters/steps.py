@@ -184,10 +184,9 @@ def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
     What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike.
     """
     moved = set(step.scene.new) if step.scene and step.scene.standing else set()
-    new = book.items(part for part in step.parts if part in moved)
-    standing = book.items(part for part in step.parts if part not in moved)
-    parts = [_part(item, count, "balloon new") for item, count in new]
-    parts += [_part(item, count, "balloon") for item, count in standing]
+    coming = {item.number for item, _ in book.items(part for part in step.parts if part in moved)}
+    rows = sorted(book.items(step.parts), key=lambda row: row[0].number not in coming)
+    parts = [_part(item, count, "balloon new" if item.number in coming else "balloon") for item, count in rows]
     if parts:
         yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
     things = [_counted(use.item.name, use.item.plural, use.count) for use in step.hardware]
@@ -222,14 +221,16 @@ def capitalized(text: Markup) -> Markup:
 
 
 def _belongs(result: CheckResult, step: Step) -> bool:
-    """Whether a finding that is no plain pass is told at this step: at the first of its steps."""
-    return result.verdict is not Verdict.PASS and result.steps[:1] == (step.id,)
+    """Whether a finding is told at this step, the first of its steps: one that is no plain pass, or has something to say there."""
+    return (result.verdict is not Verdict.PASS or bool(result.at_step)) and result.steps[:1] == (step.id,)
 
 
 def _mind(book: Book, result: CheckResult) -> Markup:
     """A finding at its step: what to know, and what to do about it or why the author accepts it."""
+    if result.verdict is Verdict.PASS:
+        return sentence_words(result.at_step, book.formatter)
     words = sentence_words(result.words, book.formatter)
-    more = result.waived or sentence_words(result.remedy, book.formatter)
+    more = result.waived or sentence_words(result.advice, book.formatter)
     return Markup("{} {}").format(words, more)
 
 

@@ -8,8 +8,10 @@ from itertools import pairwise
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.bits import pilot_of
 from drawleaf.derive.operations_machining import SCREWS
-from drawleaf.derive.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
+from drawleaf.derive.screws import ScrewLine, clearance_hole, screw_lines
+from drawleaf.derive.sight import heads_in_sight
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
 from drawleaf.units import Length, Units
@@ -143,14 +145,35 @@ class Fastenings(Speech):
         return self._spacing(tuple(line for peer in self.peers() if peer.way == "brads" for line in peer._lines()))
 
     def _spacing(self, lines: Sequence[ScrewLine]) -> Markup:
-        first = min(line.along[0] for line in lines)
+        first = min(self._from_end(line) for line in lines)
         steps = [after - before for line in lines for before, after in pairwise(line.along)]
         if not steps:
             return Markup("")
         grain = Length.of_inches(1) / 4 if self.fmt.units is not Units.MM else Length.of_mm(5)
         widest = grain * round(max(steps).ratio(grain))
-        return Markup("the first and the last about {} from the ends, no more than about {} apart").format(
-            self.fmt.length(grain * max(1, round(first.ratio(grain)))), self.fmt.length(widest)
+        return Markup("the first and the last about {} from the ends of {}, no more than about {} apart").format(
+            self.fmt.length(grain * max(1, round(first.ratio(grain)))),
+            "the joint" if len(lines) == 1 else "each joint",
+            self.fmt.length(widest),
+        )
+
+    def _from_end(self, line: ScrewLine) -> Length:
+        """How far the first of a row stands from the nearer end of its joint."""
+        spans = [
+            (joint.contact.span(line.end.axis), [f.at.along(line.end.axis) for f in joint.fasteners])
+            for joint in self.op.joints
+            if any((f.through, f.into) == (line.through, line.into) for f in joint.fasteners)
+        ]
+        rooms = [room for span, ats in spans for at in ats for room in (at - span.low, span.high - at)]
+        return max(min(rooms, default=line.along[0]), Length.of_mm(0))
+
+    def heads_left(self) -> Markup:
+        """What becomes of screw heads that stay in sight; empty where none do."""
+        parts = heads_in_sight(self.plan)
+        if not parts:
+            return Markup("")
+        return Markup("Leave the screw heads in {} bare and flush, as they are: filler does not hold on steel.").format(
+            self.the_parts(parts)
         )
 
     def fastener_words(self) -> Markup:
@@ -192,9 +215,5 @@ class Fastenings(Speech):
     @property
     def pilot(self) -> Markup:
         """The pilot hole in the wood that holds the thread; the densest decides."""
-        holes = [
-            pilot_hole(fastener.item.gauge, self.plan.part(fastener.into).stock.material.density / 1000)
-            for fastener in self.op.fasteners
-            if fastener.item.gauge
-        ]
-        return self.bit(max(holes)) if holes else Markup("")
+        hole = pilot_of(self.plan, self.op)
+        return self.bit(hole) if hole is not None else Markup("")

@@ -8,16 +8,14 @@ from fractions import Fraction
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.bits import mount_pilot, mount_screw, stud_pilot
 from drawleaf.derive.channels import bounds
 from drawleaf.derive.operations_finish import masked_parts
-from drawleaf.derive.screws import pilot_hole
+from drawleaf.derive.operations_fitting import carried_sides
 from drawleaf.model.catalogue import FinishProduct, HardwareItem
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part
 from drawleaf.units import Length
-
-STUD_GRAVITY = 0.45
-"""A softwood stud, near the middle of spruce, pine and fir; it only decides between two rules for a pilot hole."""
 
 
 class Fittings(Speech):
@@ -66,23 +64,12 @@ class Fittings(Speech):
 
     def _mount_screw(self) -> HardwareItem | None:
         """The screw that these fittings are mounted with."""
-        for fitting in self.op.fittings:
-            for screw in fitting.item.screws:
-                item = self.plan.catalogue.hardware.get(screw.item)
-                if item is not None and item.gauge:
-                    return item
-        return None
+        return mount_screw(self.plan, self.op)
 
     def mount_pilot(self) -> Markup:
         """The pilot hole for those screws in the part they go into; empty where none is named."""
-        screw = self._mount_screw()
-        if screw is None or screw.gauge is None:
-            return Markup("")
-        return self.bit(pilot_hole(screw.gauge, self._gravity()))
-
-    def _gravity(self) -> float:
-        parts = [part for fitting in self.op.fittings for part in fitting.parts]
-        return max(self.plan.part(part).stock.material.density for part in parts) / 1000
+        hole = mount_pilot(self.plan, self.op)
+        return self.bit(hole) if hole is not None else Markup("")
 
     def through_into(self) -> Markup:
         """``through the Back panel into the Back top rail, ``: where a screw goes through one part into the next; else nothing."""
@@ -116,8 +103,7 @@ class Fittings(Speech):
 
     def stud_pilot(self) -> Markup:
         """The pilot hole in a softwood stud for a wall screw."""
-        gauges = [fitting.item.gauge for fitting in self.op.fittings if fitting.item.gauge]
-        return self.bit(pilot_hole(max(gauges, default=10), STUD_GRAVITY))
+        return self.bit(stud_pilot(self.op))
 
     def hang_spots(self) -> Markup:
         """Where the holes for the wall screws are."""
@@ -164,7 +150,7 @@ class Fittings(Speech):
         """Where the drawer's rails go, measured from the drawer's own bottom edge and front."""
         lines = []
         for fitting in self.op.fittings:
-            sides = self._carried_sides(fitting)
+            sides = carried_sides(self.plan, fitting)
             if not sides:
                 continue
             up = fitting.at.z - sides[0].body.z.low
@@ -177,15 +163,6 @@ class Fittings(Speech):
                 ).format(self.the_parts([side.id for side in sides]), self.fmt.length(up), behind)
             )
         return lines
-
-    def _carried_sides(self, fitting: Fitting) -> list[Part]:
-        """The outermost upright parts of what the slides carry."""
-        carried = [part for part in self.plan.parts if part.assembly == fitting.moving and part.thickness is Axis.X]
-        if not carried:
-            return []
-        low = min(part.body.x.low for part in carried)
-        high = max(part.body.x.high for part in carried)
-        return [part for part in carried if part.body.x.low == low or part.body.x.high == high]
 
     def slide_opening(self) -> Markup:
         """The clear width between what the two slides are screwed to: the drawer's width and the room that the slides ask for."""

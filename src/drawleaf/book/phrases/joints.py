@@ -161,7 +161,11 @@ class Joints(Fastenings):
                 whose = "the" if not coming else "their" if len({joint.insert for joint in group}) > 1 else "its"
                 tail = Markup("") if coming else Markup(" of {}").format(self.the_parts([one.insert for one in group]))
                 words[Markup("on {} {}{}").format(whose, side, tail)] = None
-        return [Markup("glue {}").format(self.fmt.join(list(words)))] if words else []
+        ends = [word for word in words if word.startswith("on its ") and word.endswith(" end")]
+        told = [word for word in words if word not in ends] if len(ends) > 1 else list(words)
+        if len(ends) > 1:
+            told.insert(0, Markup("on both its ends"))
+        return [Markup("glue {}").format(self.fmt.join(told))] if told else []
 
     def _short_fasteners(self, joints: Sequence[Joint]) -> list[Markup]:
         """``4 screws``; brads with where they stand."""

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.bits import straight_bit
 from drawleaf.derive.channels import channel_of
+from drawleaf.derive.drafts import plural
+from drawleaf.derive.operations_machining import CHANNELS
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
 from drawleaf.units import Length
@@ -33,10 +37,7 @@ class Marks(Speech):
 
     def _edge(self, part: Part, profile: EdgeProfile) -> str:
         faces = [face for face in profile.edge if face.axis is not part.thickness]
-        broad = [face for face in profile.edge if face.axis is part.thickness]
-        if broad:
-            return f"{broad[0].value} {self.side(part, faces[0])}"
-        return f"{faces[0].value} {faces[1].value} corner"
+        return f"{profile.edge[0].value} {profile.edge[1].value} {'edge' if len(faces) == 1 else 'corner'}"
 
     def rounds_ends(self) -> bool:
         """Whether any edge of the step lies at the end of a part, across the grain."""
@@ -97,6 +98,27 @@ class Marks(Speech):
         if len(ends) != 2 or any(end.axis is not part.length_axis for end in ends):
             return None
         return self.fmt.length(channels[0].width), self.side(part, cuts[0].into)
+
+    def straight_bit(self) -> Markup:
+        """The straight bit for the channels of this operation, with what else will do."""
+        width = self.value("width")
+        assert isinstance(width, Length)
+        bit = straight_bit(self.plan, width)
+        return (
+            self.bit(bit)
+            if bit == width
+            else Markup("{}, or one as wide as the {}").format(self.bit(bit), self.word("kind"))
+        )
+
+    def channel_words(self) -> str:
+        """``dadoes, grooves and rabbets``: the channels that the operation's parts have; empty where they have none."""
+        kinds = [
+            feature.kind
+            for part in self.op.parts
+            for feature in self.plan.part(part).features
+            if isinstance(feature, BoxCut) and feature.kind in CHANNELS
+        ]
+        return " and ".join(plural(kind) for kind in dict.fromkeys(kinds))
 
     def stops(self) -> list[Markup]:
         """Ends where the channel stops short."""
@@ -173,6 +195,15 @@ class Marks(Speech):
                 text += Markup(", then {} more, {} apart").format(len(heights) - 1, self.fmt.length(pitch))
             lines.append(text)
         return lines
+
+    def pin_pitch(self) -> Markup:
+        """How far apart the holes of a row are; empty where rows differ or have one hole."""
+        rows: dict[tuple[str, str | None], list[Length]] = {}
+        for part_id, bore in self.op.features:
+            if isinstance(bore, Bore):
+                rows.setdefault((part_id, bore.row), []).append(bore.start.z)
+        gaps = {after - before for row in rows.values() for before, after in pairwise(sorted(row))}
+        return self.fmt.length(gaps.pop()) if len(gaps) == 1 else Markup("")
 
     def bores(self) -> list[Markup]:
         """Single holes: in which part, on which face, how far from which edges."""
