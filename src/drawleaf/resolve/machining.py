@@ -2,28 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
+from functools import partial
+from typing import Any, Protocol
 
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.wording import say
 from drawleaf.model.place import Axis, Face, Point, Span
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
+from drawleaf.model.plan import Bore, BoxCut, Feature, Part
 from drawleaf.model.position import Position
+from drawleaf.resolve.edges import EdgeReader
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
+from drawleaf.resolve.shaping import ShapeReader
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.spots import MOST_SPOTS, SpotReader
 from drawleaf.resolve.targets import Target, TargetFinder
 from drawleaf.resolve.twins import transferred
-from drawleaf.source.models import BoreEntry, EdgeEntry, MachiningEntry, NotchEntry, PinRows
+from drawleaf.source.machining_models import EDGE_KINDS
+from drawleaf.source.models import BoreEntry, MachiningEntry, NotchEntry, PinRows
 from drawleaf.units import ZERO, Length
 
-WORK = ("shelf_pins", "bore", "finger_hole", "notch", "round_over", "chamfer")
 EXTENT_KEYS = {Axis.X: "wide", Axis.Y: "deep", Axis.Z: "high"}
 # A blind hole keeps this much wood under it, or the point of the bit comes through: common practice, no source.
 FLOOR = Length.of_inches(Fraction(1, 16))
+
+
+class Reader(Protocol):
+    """Reads what one key of a machining line says, as features of the part."""
+
+    def __call__(self, part: Part, entry: Any, scope: Scope, position: Position) -> Sequence[Feature]: ...
 
 
 class Machinist:
@@ -44,6 +54,18 @@ class Machinist:
         self._findings = findings
         self._spots = SpotReader(evaluator, sources, findings)
         self._rows: dict[str, int] = {}
+        edges = EdgeReader(evaluator, sources, findings)
+        shapes = ShapeReader(evaluator, sources, findings)
+        # A new kind of machining: its reader in a file of its own, and a line here.
+        self._readers: dict[str, Reader] = {
+            "shelf_pins": self._pins,
+            "bore": partial(self._bores, kind="hole"),
+            "finger_hole": partial(self._bores, kind="finger hole"),
+            "notch": self._notch,
+            "shape": shapes.shape,
+            "cutout": shapes.cutout,
+            **{key: partial(edges.read, kind=key.replace("_", " ")) for key in EDGE_KINDS},
+        }
 
     def work(self, assemblies: Iterable[AssemblyDraft]) -> dict[str, list[Feature]]:
         features: dict[str, list[Feature]] = {}
@@ -69,11 +91,13 @@ class Machinist:
         return made
 
     def _kind(self, entry: MachiningEntry) -> str | None:
-        given = [kind for kind in WORK if getattr(entry, kind) is not None]
+        given = [kind for kind in self._readers if getattr(entry, kind) is not None]
         if len(given) == 1:
             return given[0]
         message = "One line of machining does one thing" if given else "This line does not say what is done"
-        self._findings.error("machining-kind", message, self._sources.at(entry), f"It can be {', '.join(WORK)}.")
+        self._findings.error(
+            "machining-kind", message, self._sources.at(entry), f"It can be {', '.join(self._readers)}."
+        )
         return None
 
     def _on_target(self, target: Target, kind: str, scope: Scope, entry: MachiningEntry) -> list[tuple[str, Feature]]:
@@ -95,19 +119,7 @@ class Machinist:
         return [(part.id, transferred(feature, first, part, mirror)) for part in parts for feature in features]
 
     def _features(self, part: Part, kind: str, scope: Scope, entry: MachiningEntry) -> list[Feature]:
-        position = self._sources.at(entry, kind)
-        work = getattr(entry, kind)
-        match kind:
-            case "shelf_pins":
-                return list(self._pins(part, work, scope, position))
-            case "bore":
-                return list(self._bores(part, work, scope, position, "hole"))
-            case "finger_hole":
-                return list(self._bores(part, work, scope, position, "finger hole"))
-            case "notch":
-                return list(self._notch(part, work, scope, position))
-            case _:
-                return list(self._edges(part, work, scope, position, kind.replace("_", " ")))
+        return list(self._readers[kind](part, getattr(entry, kind), scope, self._sources.at(entry, kind)))
 
     def _pins(self, part: Part, entry: PinRows, scope: Scope, position: Position) -> list[Bore]:
         face = Face(entry.face)
@@ -262,40 +274,6 @@ class Machinist:
                 void = void.with_span(axis, Span(min(edge, end), max(edge, end)))
         opened = tuple(face for face in broken_through(void, part.body, a))
         return [BoxCut("notch", void, a, opened, None, position)] if sound else []
-
-    def _edges(self, part: Part, entry: EdgeEntry, scope: Scope, position: Position, kind: str) -> list[EdgeProfile]:
-        size = self._evaluator.length(entry.size, scope, entry, "size")
-        made: list[EdgeProfile] = []
-        for index, text in enumerate(entry.edges):
-            edge = self._edge(text, self._sources.at(entry, "edges", index))
-            if edge is None or size is None:
-                continue
-            least = min(part.seen.extent(face.axis) for face in edge)
-            if size.exact_mm <= 0 or size > least:
-                self._findings.error(
-                    "edge-size",
-                    f"A {kind} of {say(size, scope.unit)} does not fit the {text} edge of “{part.id}”",
-                    self._sources.at(entry, "size"),
-                    f"The part is only {say(least, scope.unit)} there." if size > least else "",
-                )
-                continue
-            made.append(EdgeProfile(kind, edge, size, position))
-        return made
-
-    def _edge(self, text: str, position: Position) -> tuple[Face, Face] | None:
-        words = text.split("-")
-        faces = [face for word in words for face in Face if face.value == word]
-        if len(words) == 2 and len(faces) == 2 and faces[0].axis is not faces[1].axis:
-            return faces[0], faces[1]
-        cause = "Opposite faces do not meet." if len(faces) == 2 else ""
-        self._findings.error(
-            "no-such-edge",
-            f"A part has no edge “{text}”",
-            position,
-            cause,
-            "An edge is where two faces meet: front-top, left-bottom, back-right.",
-        )
-        return None
 
 
 def _outside(part: Part, bore: Bore) -> tuple[Face, Length] | None:

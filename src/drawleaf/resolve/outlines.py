@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import asin, atan, degrees, hypot, sqrt
+from math import asin, atan, ceil, cos, degrees, hypot, radians, sin, sqrt, tan
 
 from drawleaf.model.place import Axis
 from drawleaf.model.shapes import Corner, Outline
@@ -129,3 +129,54 @@ def _without_doubles(corners: list[Corner]) -> tuple[Corner, ...]:
         if one.turn or abs((one.u - after.u).mm) > 1e-6 or abs((one.v - after.v).mm) > 1e-6
     ]
     return tuple(kept)
+
+
+def flattened(outline: Outline, step: float = 6.0) -> list[tuple[float, float]]:
+    """The outline as a polygon in millimetres; an arc as chords that turn by ``step`` degrees at most."""
+    points: list[tuple[float, float]] = []
+    corners = outline.corners
+    for number, corner in enumerate(corners):
+        after = corners[(number + 1) % len(corners)]
+        u, v = corner.u.mm, corner.v.mm
+        points.append((u, v))
+        if not corner.turn:
+            continue
+        half = radians(corner.turn) / 2.0
+        chord = (after.u.mm - u, after.v.mm - v)
+        # The centre lies beside the middle of the chord, to its left for an arc that turns left.
+        aside = 0.5 / tan(half)
+        centre = (u + chord[0] / 2.0 - chord[1] * aside, v + chord[1] / 2.0 + chord[0] * aside)
+        start = (u - centre[0], v - centre[1])
+        count = max(2, ceil(abs(corner.turn) / step))
+        for k in range(1, count):
+            c, s = cos(2.0 * half * k / count), sin(2.0 * half * k / count)
+            points.append((centre[0] + start[0] * c - start[1] * s, centre[1] + start[0] * s + start[1] * c))
+    return points
+
+
+def reach_of(outline: Outline) -> tuple[tuple[float, float], tuple[float, float]]:
+    """From where to where the outline reaches along u and v, in millimetres, its arcs with it."""
+    points = flattened(outline, 1.0)
+    us, vs = [u for u, _ in points], [v for _, v in points]
+    return (min(us), max(us)), (min(vs), max(vs))
+
+
+def crosses_itself(outline: Outline) -> bool:
+    """Whether two stretches of the outline cross."""
+    points = flattened(outline)
+    sides = list(zip(points, (*points[1:], points[0]), strict=True))
+    for one in range(len(sides)):
+        for other in range(one + 2, len(sides)):
+            if (one, other) != (0, len(sides) - 1) and _cross(*sides[one], *sides[other]):
+                return True
+    return False
+
+
+Place = tuple[float, float]
+
+
+def _cross(a: Place, b: Place, c: Place, d: Place) -> bool:
+    def left(p: Place, q: Place, r: Place) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return left(a, b, c) * left(a, b, d) < -1e-9 and left(c, d, a) * left(c, d, b) < -1e-9

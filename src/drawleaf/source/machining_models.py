@@ -9,6 +9,9 @@ from pydantic import Field
 
 from drawleaf.source.nodes import At, Expr, FaceName, Names, Node, RepeatEntry
 
+EDGE_KINDS = ("round_over", "chamfer", "cove", "ogee", "bead")
+"""Keys of what is run along an edge."""
+
 
 class PinRows(Node):
     """``shelf_pins:`` rows of blind holes up a face."""
