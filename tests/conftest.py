@@ -1,11 +1,17 @@
-"""Shared by all tests: the example plans, resolved once a worker; golden files; plans edited in place."""
+"""Shared by all tests: the example plans, worked out once a run; golden files; plans edited in place."""
 
 from __future__ import annotations
 
+import fcntl
+import hashlib
+import os
+import pickle
 import shutil
+import tempfile
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 
@@ -13,6 +19,34 @@ ROOT = Path(__file__).resolve().parent.parent
 PLANS = ("key-ledge", "boot-bench")
 KITS = ("full shop", "common power tools", "hand-held only")
 MORE_KITS = (*KITS, "hand tools")
+TINY = (ROOT / "docs" / "tutorial" / "stage-1.yaml").read_text(encoding="utf-8")
+"""The smallest plan that makes a whole booklet, for tests of what is written rather than of what stands in it."""
+
+_SHARED = "DRAWLEAF_TESTS_SHARED"
+Made = TypeVar("Made")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """The run makes a folder in which its workers share what takes long to make."""
+    if not hasattr(config, "workerinput"):
+        os.environ[_SHARED] = tempfile.mkdtemp(prefix="drawleaf-tests-")
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    if not hasattr(config, "workerinput"):
+        shutil.rmtree(os.environ.pop(_SHARED), ignore_errors=True)
+
+
+def made_once(name: str, make: Callable[[], Made]) -> Made:
+    """What ``make`` gives, made by the first worker of a run that asks for it; another one waits for it."""
+    kept = Path(os.environ[_SHARED]) / hashlib.sha256(name.encode()).hexdigest()[:16]
+    with kept.with_suffix(".lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not kept.exists():
+            made = make()
+            kept.write_bytes(pickle.dumps(made))
+            return made
+        return pickle.loads(kept.read_bytes())
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -38,32 +72,35 @@ def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
 
 @cache
 def outcome_of(name: str, edition: str | None = None):
-    """The outcome of checking an example plan, made once a worker."""
+    """The outcome of checking an example plan."""
     from drawleaf.compiler import Choice, check_plan
 
-    return check_plan(ROOT / "plans" / name, Choice(edition))
-
-
-@cache
-def compiled(name: str, edition: str | None = None):
-    """The outcome of compiling an example plan, made once a worker."""
-    from drawleaf.compiler import Choice, compile_plan
-
-    return compile_plan(ROOT / "plans" / name, Choice(edition))
+    return made_once(f"check {name} {edition}", lambda: check_plan(ROOT / "plans" / name, Choice(edition)))
 
 
 @cache
 def drawn(name: str):
-    """An example plan derived and drawn, without its pages, made once a worker: (derived, drawings)."""
-    from drawleaf.compiler import Choice, read_and_resolve, work_out
-    from drawleaf.draw.drawings import draw_all
+    """An example plan derived, drawn and audited, without its pages: (derived, drawings)."""
+    return drawn_source(ROOT / "plans" / name)
 
-    outcome, plan = read_and_resolve(ROOT / "plans" / name, Choice())
-    assert plan is not None
-    outcome, solids = work_out(outcome, plan)
-    assert outcome.derived is not None
-    assert solids is not None
-    return outcome.derived, draw_all(outcome.derived, solids)
+
+def drawn_source(folder: Path):
+    """The plan in ``folder`` derived, drawn and audited, without its pages: (derived, drawings)."""
+
+    def make():
+        from drawleaf.compiler import Choice, read_and_resolve, work_out
+        from drawleaf.draw.audit import audit_drawings
+        from drawleaf.draw.drawings import draw_all
+
+        outcome, plan = read_and_resolve(folder, Choice())
+        assert plan is not None
+        outcome, solids = work_out(outcome, plan)
+        assert outcome.derived is not None
+        assert solids is not None
+        drawings = draw_all(outcome.derived, solids)
+        return audit_drawings(outcome.derived, drawings)[0], drawings
+
+    return made_once("draw " + (folder / "plan.yaml").read_text(encoding="utf-8"), make)
 
 
 @pytest.fixture

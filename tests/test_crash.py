@@ -11,8 +11,8 @@ import time
 from pathlib import Path
 
 import pytest
+from tests.conftest import TINY
 
-from drawleaf.codes.samples import CRATE
 from drawleaf.outputs import write_set
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -83,9 +83,9 @@ def test_two_compiles_at_once_do_not_mix(tmp_path: Path) -> None:
     """The real command, twice on one output folder: both come out well, and the set is one of the two."""
     folders = []
     for revision in "AB":
-        folder = tmp_path / revision / "crate"
+        folder = tmp_path / revision / "tray"
         folder.mkdir(parents=True)
-        (folder / "plan.yaml").write_text(CRATE.replace("number: T-1", f"number: T-1, revision: {revision}"))
+        (folder / "plan.yaml").write_text(TINY.replace("number: TU-1", f"number: TU-1\n  revision: {revision}"))
         folders.append(folder)
     command = [sys.executable, "-m", "drawleaf.cli", "compile"]
     runs = [
@@ -97,8 +97,8 @@ def test_two_compiles_at_once_do_not_mix(tmp_path: Path) -> None:
     for run in runs:
         _, said = run.communicate()
         assert run.returncode == 0, said
-    booklet = tmp_path / "out" / "crate"
+    booklet = tmp_path / "out" / "tray"
     revision = json.loads((booklet / "plan.json").read_text())["plan"]["revision"]
-    page = (booklet / "crate.html").read_text()
+    page = (booklet / "tray.html").read_text()
     assert f"revision {revision})</title>" in page
-    assert [entry.name for entry in booklet.parent.iterdir()] == ["crate"]
+    assert [entry.name for entry in booklet.parent.iterdir()] == ["tray"]

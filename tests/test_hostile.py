@@ -15,9 +15,11 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from tests.conftest import TINY, drawn_source
 
+from drawleaf.book.booklet import make_html
 from drawleaf.codes.samples import CRATE
-from drawleaf.compiler import Choice, Outcome, check_plan, compile_plan
+from drawleaf.compiler import Choice, Outcome, check_plan
 from tiny_pictures import png
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -287,9 +289,9 @@ def test_words_stay_words_everywhere(tmp_path: Path) -> None:
         .replace(NOTE, f"{{part: crate.side, text: '{_TRICKS} [x](javascript:alert(1))'}}"),
     )
     (folder / "templates" / "js").mkdir(parents=True)
-    outcome = compile_plan(folder, Choice())
-    assert not outcome.failed, outcome.diagnostics
-    html = outcome.files["crate.html"].decode()
+    derived, drawings = drawn_source(folder)
+    printed = make_html(derived, drawings, for_print=True, plan_folder=folder)
+    html = make_html(derived, drawings, for_print=False, plan_folder=folder)
     seen = _Seen()
     seen.feed(html)
     assert seen.tags["script"] >= 1
@@ -298,17 +300,19 @@ def test_words_stay_words_everywhere(tmp_path: Path) -> None:
     assert "&lt;script&gt;alert(1)" in html
     assert "{{ 7 * 7 }}" in html
     assert "49" not in re.sub(r"<[^>]*>", "", html.split("<h1", 1)[1].split("</h1>", 1)[0])
-    for name, content in outcome.files.items():
-        assert re.fullmatch(r"(drawings/)?[a-z0-9][a-z0-9._-]*", name), name
-        if name.endswith(".svg"):
-            assert b"<script" not in content
+    assert "<script>alert(1)" not in printed
+    assert "&lt;script&gt;alert(1)" in printed
+    for drawing in drawings.all():
+        assert re.fullmatch(r"[a-z0-9][a-z0-9._-]*", drawing.id), drawing.id
+        assert "<script" not in drawing.svg
 
 
 def test_a_template_of_a_strangers_runs_nothing(tmp_path: Path) -> None:
     """A plan's folder may bring templates. They are sandboxed, and a script in them is not allowed by the page's policy."""
     from jinja2.exceptions import SecurityError, UndefinedError
 
-    folder = folder_with(tmp_path, CRATE)
+    folder = folder_with(tmp_path, TINY)
+    derived, drawings = drawn_source(folder)
     chapter = folder / "templates" / "chapters" / "cover.html.j2"
     chapter.parent.mkdir(parents=True)
     for attack in (
@@ -317,10 +321,11 @@ def test_a_template_of_a_strangers_runs_nothing(tmp_path: Path) -> None:
         "{{ cycler.__init__.__globals__.os.popen('id').read() }}",
     ):
         chapter.write_text(attack)
-        with pytest.raises((SecurityError, UndefinedError)):
-            compile_plan(folder, Choice())
+        for for_print in (True, False):
+            with pytest.raises((SecurityError, UndefinedError)):
+                make_html(derived, drawings, for_print=for_print, plan_folder=folder)
     chapter.write_text("<script>alert(1)</script>")
-    html = compile_plan(folder, Choice()).files["crate.html"].decode()
+    html = make_html(derived, drawings, for_print=False, plan_folder=folder)
     policy = re.search(r'Content-Security-Policy" content="([^"]+)"', html)
     assert policy
     assert "sha256-" in policy[1]
@@ -353,7 +358,7 @@ def drawleaf(*arguments: str | Path, limit: int | None = None) -> subprocess.Com
 
 def test_a_full_disk_leaves_the_last_good_booklet(tmp_path: Path) -> None:
     """The system refuses to write more than so many bytes to a file, as a full disk does."""
-    folder, out = folder_with(tmp_path, CRATE), tmp_path / "out"
+    folder, out = folder_with(tmp_path, TINY), tmp_path / "out"
     (out / "crate").mkdir(parents=True)
     (out / "crate" / "old.txt").write_text("the last good booklet")
     result = drawleaf("compile", folder, "--out", out, limit=60_000)
@@ -369,7 +374,7 @@ def test_a_folder_that_nobody_may_write_to(tmp_path: Path) -> None:
     target.mkdir(mode=0o500)
     if os.geteuid() == 0:
         target = Path("/proc")
-    result = drawleaf("compile", folder_with(tmp_path, CRATE), "--out", target / "out")
+    result = drawleaf("compile", folder_with(tmp_path, TINY), "--out", target / "out")
     assert result.returncode == 1
     assert "cannot be written" in result.stderr
     assert "Traceback" not in result.stderr

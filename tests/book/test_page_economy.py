@@ -9,7 +9,7 @@ from functools import cache
 from typing import Any
 
 import pytest
-from tests.conftest import PLANS, ROOT, compiled
+from tests.conftest import PLANS, ROOT, drawn
 
 from drawleaf.book.booklet import make_html
 from drawleaf.book.context import Book
@@ -27,9 +27,9 @@ def printed(name: str) -> list[Any]:
 
     from drawleaf.book.pdf import _fetcher
 
-    outcome = compiled(name)
+    derived, drawings = drawn(name)
     folder = ROOT / "plans" / name
-    html = make_html(outcome.derived, outcome.drawings, for_print=True, plan_folder=folder)
+    html = make_html(derived, drawings, for_print=True, plan_folder=folder)
     document = weasyprint.HTML(string=html, base_url=folder.as_uri() + "/", url_fetcher=_fetcher(folder)).render()
     return [page._page_box for page in document.pages]
 
@@ -77,7 +77,7 @@ def test_a_booklet_has_no_more_pages_than_it_needs(name: str):
 @pytest.mark.parametrize("name", PLANS)
 def test_no_page_is_under_a_third_full_but_at_a_chapters_end(name: str):
     pages = printed(name)
-    paper = paper_of(compiled(name).derived.plan.paper)
+    paper = paper_of(drawn(name)[0].plan.paper)
     thin = []
     for number, page in enumerate(pages):
         following = chapters_of(pages[number + 1])[:1] if number + 1 < len(pages) else []
@@ -99,11 +99,12 @@ def pages_by_step(name: str, wanted: Callable[[Any], bool]) -> dict[str, set[int
 
 @pytest.mark.parametrize("name", PLANS)
 def test_no_action_is_parted_from_its_drawing(name: str):
-    drawn = pages_by_step(name, lambda box: box.element_tag == "img" and "Replaced" in type(box).__name__)
+    pictured = pages_by_step(name, lambda box: box.element_tag == "img" and "Replaced" in type(box).__name__)
     acted = pages_by_step(name, lambda box: box.element is not None and box.element.get("class") == "actions")
-    assert set(drawn) == {str(number) for number in compiled(name).drawings.steps}
-    assert set(acted) == {str(step.number) for step in compiled(name).derived.steps}
-    assert {key for key in drawn if not acted[key] <= drawn[key]} == set()
+    derived, drawings = drawn(name)
+    assert set(pictured) == {str(number) for number in drawings.steps}
+    assert set(acted) == {str(step.number) for step in derived.steps}
+    assert {key for key in pictured if not acted[key] <= pictured[key]} == set()
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -122,9 +123,9 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
     from drawleaf.book.chapters import steps as chapter
     from drawleaf.book.step_forms import step_block
 
-    outcome = compiled(name)
-    book = Book.of(outcome.derived, outcome.drawings, for_print=True, plan_folder=ROOT / "plans" / name)
-    paper = paper_of(outcome.derived.plan.paper)
+    derived, drawings = drawn(name)
+    book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / name)
+    paper = paper_of(derived.plan.paper)
     reckoned = {}
     for page in chapter.gather(book)["pages"]:
         block = step_block(page, chapter._drawings(book, page.step), paper, bool(page.stage))
@@ -157,7 +158,7 @@ def test_a_chapters_heading_is_never_alone_at_a_foot(name: str):
 
 @pytest.mark.parametrize("name", PLANS)
 def test_nothing_stands_in_the_foot_or_over_the_edge(name: str):
-    paper = paper_of(compiled(name).derived.plan.paper)
+    paper = paper_of(drawn(name)[0].plan.paper)
     for number, page in enumerate(printed(name)):
         if number == 0:
             continue  # The cover has margins of its own.
@@ -166,9 +167,7 @@ def test_nothing_stands_in_the_foot_or_over_the_edge(name: str):
 
 def test_no_balloon_begins_a_line():
     for name in PLANS:
-        html = make_html(
-            compiled(name).derived, compiled(name).drawings, for_print=True, plan_folder=ROOT / "plans" / name
-        )
+        html = make_html(*drawn(name), for_print=True, plan_folder=ROOT / "plans" / name)
         actions = re.findall(r'<ol class="actions">(.*?)</ol>', html, re.DOTALL)
         assert actions
         for text in actions:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from tests.conftest import compiled
+from tests.conftest import drawn
 
 from drawleaf.derive.order import Unit
 from drawleaf.derive.steps import missing_methods
@@ -35,17 +35,14 @@ def test_screws_that_nobody_can_reach() -> None:
 
 
 def test_a_drawing_that_is_missing() -> None:
-    outcome = compiled("key-ledge")
-    assert outcome.derived is not None
-    assert outcome.drawings is not None
-    assert audit_drawings(outcome.derived, outcome.drawings)[1] == ()
-    fewer = replace(outcome.drawings, parts={})
-    assert [one.code for one in audit_drawings(outcome.derived, fewer)[1]] == ["audit-drawings"]
+    derived, drawings = drawn("key-ledge")
+    assert audit_drawings(derived, drawings)[1] == ()
+    fewer = replace(drawings, parts={})
+    assert [one.code for one in audit_drawings(derived, fewer)[1]] == ["audit-drawings"]
 
 
 def test_a_kind_of_work_without_a_way() -> None:
-    derived = compiled("key-ledge").derived
-    assert derived is not None
+    derived, _ = drawn("key-ledge")
     plan_, catalogue = derived.plan, derived.plan.catalogue
     assert missing_methods(plan_) == ()
     fewer = {kind: way for kind, way in catalogue.methods.items() if kind != "dry-fit"}

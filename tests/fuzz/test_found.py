@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from drawleaf.book.format import Formatter
+from drawleaf.book.wording import step_text
+from drawleaf.compiler import Choice, check_plan
 from fuzz.mutations import mutants
 from fuzz.trying import trouble_with
 
@@ -23,7 +26,11 @@ FOUND = [
 
 
 @pytest.mark.parametrize(("plan", "what"), FOUND, ids=[what for _, what in FOUND])
-def test_it_stays_mended(plan: str, what: str, tmp_path: Path) -> None:
+def test_it_stays_mended(plan: str, what: str, tmp_path: Path, request: pytest.FixtureRequest) -> None:
+    """No trouble, and every step has its words; with ``--long`` the whole booklet is made."""
     source = (ROOT / "plans" / plan / "plan.yaml").read_text(encoding="utf-8")
     (mutant,) = [one for one in mutants(source) if one.what == what]
-    assert trouble_with(mutant.text, tmp_path, whole="joints" in what) is None
+    assert trouble_with(mutant.text, tmp_path, whole=request.config.getoption("--long")) is None
+    derived = check_plan(tmp_path, Choice()).derived
+    for step in derived.steps if derived else ():
+        assert step_text(step, derived, Formatter.of(derived.plan)).actions
