@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
 
+from drawleaf.book.data_checks import check_data
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, Placed, SheetLayout, ShoppingRow
 from drawleaf.model.place import Box
@@ -72,6 +73,7 @@ def plan_json(derived: Derived) -> str:
             "active_hours": round(derived.schedule.active_hours, 3), "waiting_hours": round(derived.schedule.waiting_hours, 3),
             "days": derived.schedule.days,
         },
+        "checks": [check_data(result, plan.lengths, _length) for result in derived.checks],
         "audit": [
             {"name": line.name, "left": line.left, "right": line.right, "agrees": line.agrees, "detail": line.detail}
             for line in derived.audit.lines

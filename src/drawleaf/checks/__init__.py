@@ -8,10 +8,12 @@ from drawleaf.checks import (
     drawers,
     making,
     proportions,
+    reach,
     rounding,
     screws,
     shelf_sag,
     stability,
+    standing,
     wall_hanging,
     wood_movement,
     wood_room,
@@ -25,19 +27,23 @@ from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.plan import Plan
 from drawleaf.solids.build import Solids
 
+FIT = "fit to opening"
+
 CHECKS: tuple[tuple[str, Check], ...] = (
     (shelf_sag.NAME, shelf_sag.check),
     (wood_movement.NAME, wood_movement.check),
     (wood_room.NAME, wood_room.check),
     (stability.NAME, stability.check),
+    (standing.NAME, standing.check),
     (wall_hanging.NAME, wall_hanging.check),
     (screws.NAME, screws.check),
     (proportions.NAME, proportions.check),
     (drawers.NAME, drawers.check),
     (making.SMALL, making.check_small),
-    (making.REACH, making.check_reach),
+    (reach.REACH, reach.check_reach),
     (making.LIFT, making.check_lift),
-    (making.CORNERS, making.check_corners),
+    (making.LONG, making.check_long),
+    (reach.CORNERS, reach.check_corners),
     (rounding.NAME, rounding.check),
 )
 
@@ -60,7 +66,7 @@ def run_checks(derived: Derived, solids: Solids) -> tuple[tuple[CheckResult, ...
 
 
 def with_results(derived: Derived, results: tuple[CheckResult, ...]) -> Derived:
-    """The derived plan with its findings, and in its steps the cautions that they ask for."""
+    """The derived plan with its findings, in its steps the cautions that they ask for, on its cut list what is fitted to its opening."""
     catalogue = derived.plan.catalogue.cautions
     wanted: dict[str, list[Caution]] = {}
     for one in results:
@@ -71,7 +77,15 @@ def with_results(derived: Derived, results: tuple[CheckResult, ...]) -> Derived:
         replace(step, cautions=tuple(dict.fromkeys((*step.cautions, *wanted.get(step.id, ())))))
         for step in derived.steps
     )
-    return replace(derived, steps=steps, checks=results)
+    fitted = {part for one in results for part in one.fit}
+    items = tuple(
+        replace(item, note=f"{item.note}; {FIT}" if item.note else FIT[:1].upper() + FIT[1:])
+        if fitted & {part.id for part in item.parts} and FIT not in item.note.lower()
+        else item
+        for item in derived.cut_list.items
+    )
+    cut_list = replace(derived.cut_list, items=items) if fitted else derived.cut_list
+    return replace(derived, steps=steps, cut_list=cut_list, checks=results)
 
 
 def _waives(waiver: Waiver, one: CheckResult) -> bool:

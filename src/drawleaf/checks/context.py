@@ -75,9 +75,16 @@ class Bench:
         found = [load for load in self.plan.checks.loads if part.id in load.parts]
         return found[-1] if found else None
 
+    @cached_property
+    def masses(self) -> dict[str, float]:
+        """Kilograms of each machined part, from its solid and the catalogue's density."""
+        return {
+            part.id: self.solids.solid(part.id).volume / 1e9 * part.stock.material.density for part in self.plan.parts
+        }
+
     def mass(self, part: Part) -> float:
-        """Kilograms of a machined part, from its solid and the catalogue's density."""
-        return self.solids.solid(part.id).volume / 1e9 * part.stock.material.density
+        """Kilograms of a machined part."""
+        return self.masses[part.id]
 
     def kinds(self, parts: Iterable[Part] | None = None) -> Iterator[tuple[Part, tuple[Part, ...]]]:
         """Parts grouped by kind: the first copy, and all of them."""
@@ -125,6 +132,8 @@ def result(
     position: Position | None = None,
     steps: tuple[str, ...] = (),
     caution: str = "",
+    at_step: Sentence = NOTHING,
+    fit: tuple[str, ...] = (),
 ) -> CheckResult:
     """A finding. Where it stands in the source: the first part, if no place is given. A pass asks for no remedy."""
     concerned = tuple(parts)
@@ -144,6 +153,8 @@ def result(
         position=position,
         steps=steps,
         caution=caution,
+        at_step=at_step,
+        fit=fit,
     )
 
 

@@ -5,31 +5,36 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from drawleaf.checks.context import Bench, called, figures, names, result, sentence
+from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.model.checks import CheckResult, Quantity, Verdict
-from drawleaf.model.plan import BoxCut, Part
+from drawleaf.model.plan import Part
 from drawleaf.model.steps import Operation, Step
 from drawleaf.units import Length
 
-SMALL, REACH, LIFT, CORNERS = "small-parts", "tool-reach", "heavy-lift", "inside-corners"
+SMALL, LIFT, LONG = "small-parts", "heavy-lift", "long-parts"
 
 
 @dataclass(frozen=True, slots=True)
 class Machine:
-    """What a machine can hold safely: the shortest and narrowest finished part, the widest crosscut (None: any). In mm."""
+    """What a machine can hold safely: the shortest and narrowest finished part, in mm."""
 
     shortest: float
     narrowest: float
-    widest: float | None = None
 
 
-# Common practice, no source; the hand stays 6 in from a mitre saw's blade, and its 10 in blade crosses about a 1x6.
+# Common practice, no source; the hand stays 6 in from a mitre saw's blade.
 MACHINES = {
-    "mitre saw": Machine(152.0, 0.0, 146.0),
+    "mitre saw": Machine(152.0, 0.0),
     "table saw": Machine(254.0, 38.0),
     "router": Machine(152.0, 19.0),
 }
+TINY = 1 / 3
+"""A third of the least length: no way of holding it by hand keeps the fingers clear."""
 ROUTER_KINDS = ("round-over", "chamfer", "channel")
+LONG_ALONE = 1800.0
+"""What is longer, 6 ft or so, one person steers at a machine no more: common practice, no source."""
+STEERED = ("table saw", "mitre saw", "router", "router table", "jointer", "planer", "bandsaw", "circular saw")
+LONG_CARE = "long parts"
 LIFT_ALONE = 23.0
 LIFT_SOURCE = "23 kg, the load constant of the NIOSH lifting equation (1994), from memory"
 CARE = ("small", "large sheets", "heavy")
@@ -39,13 +44,18 @@ HOME = ("anchor-to-wall", "hang-on-wall", "set-in-place")
 
 def check_small(bench: Bench) -> Iterator[CheckResult]:
     """Parts below the safe size for the machine that a step names, where the step has no caution for small parts."""
+    told: set[tuple[str, str, str]] = set()
     for step, operation, machine, tool in _machine_work(bench):
         small = [bench.parts[one] for one in operation.parts if _too_small(bench.parts[one], machine)]
         if not small or (tool == "router" and operation.kind not in ROUTER_KINDS):
             continue
         warned = any(caution.id.startswith(CARE[0]) for caution in step.cautions)
-        verdict = Verdict.PASS if warned else Verdict.ADVICE
+        tiny = [part for part in small if part.size[0].mm < machine.shortest * TINY]
+        verdict = Verdict.PASS if warned else Verdict.STOP if tiny else Verdict.ADVICE
         least = min(small, key=lambda part: part.size[0])
+        if (step.id, tool, least.kind) in told:
+            continue
+        told.add((step.id, tool, least.kind))
         words = "Step {step}: the {part} is {length} × {width}, which is little to hold at the {tool}"
         words += "; the step tells how to hold it." if warned else "."
         yield result(
@@ -55,40 +65,13 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
             small,
             sentence(words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=tool),
             figures=figures(length=least.size[0], width=least.size[1]),
-            limit=sentence("{short} long at the {tool}", short=_length(machine.shortest), tool=tool),
+            limit=sentence(
+                "{short} long at the {tool}, or a way to hold it", short=_length(machine.shortest), tool=tool
+            ),
             remedy=sentence(
                 "Work the end of a longer piece and cut the part off last; say so in a note on “{step}”, or waive this.",
                 step=step.id,
             ),
-            steps=(step.id,),
-        )
-
-
-def check_reach(bench: Bench) -> Iterator[CheckResult]:
-    """Boards wider than the saw can cross."""
-    for step, operation, machine, tool in _machine_work(bench):
-        if machine.widest is None or operation.kind != "crosscut":
-            continue
-        wide = [part for one in operation.parts if (part := bench.parts[one]) and _board_width(part) > machine.widest]
-        if not wide:
-            continue
-        worst = max(wide, key=_board_width)
-        yield result(
-            REACH,
-            "What the tools can reach",
-            Verdict.ADVICE,
-            wide,
-            sentence(
-                "Step {step}: the board for the {part} is {width} wide; a {tool} with a 10 in blade crosses about {reach}.",
-                step=step.number,
-                part=called(worst),
-                width=_length(_board_width(worst)),
-                tool=tool,
-                reach=_length(machine.widest),
-            ),
-            figures=figures(board=_length(_board_width(worst)), reach=_length(machine.widest)),
-            limit=sentence("{reach} for a 10 in {tool}", reach=_length(machine.widest), tool=tool),
-            remedy=sentence("Say in a note that a sliding saw or the other way is needed, or choose another kit."),
             steps=(step.id,),
         )
 
@@ -115,6 +98,66 @@ def check_lift(bench: Bench) -> Iterator[CheckResult]:
             limit=sentence("{limit} for one person", limit=Quantity(LIFT_ALONE, "mass")),
             source=LIFT_SOURCE,
         )
+
+
+def check_long(bench: Bench) -> Iterator[CheckResult]:
+    """Parts too long for one person: at a machine that they must be steered through, and where a step sets them in place."""
+    longest = max(bench.plan.parts, key=lambda part: part.size[0])
+    found: dict[str, tuple[Part, list[Step]]] = {}
+    for step in bench.derived.steps:
+        long = [part for part in _handled(bench, step) if part.size[0].mm > LONG_ALONE]
+        if long:
+            part = max(long, key=lambda one: one.size[0])
+            found.setdefault(part.kind, (part, []))[1].append(step)
+    for part, steps in found.values():
+        yield _long(bench, part, steps)
+    if not found:
+        yield result(
+            LONG,
+            "Long parts",
+            Verdict.PASS,
+            (longest,),
+            sentence(
+                "No part is longer than the {part}, {length}, which one person steers at a machine and sets in place."
+                if longest.size[0].mm <= LONG_ALONE
+                else "The {part} is {length} long, and no step has to steer it at a machine.",
+                part=called(longest),
+                length=longest.size[0],
+            ),
+            what="Every part",
+            figures=figures(longest_part=longest.size[0]),
+            limit=sentence("{limit} for one person", limit=_length(LONG_ALONE)),
+        )
+
+
+def _handled(bench: Bench, step: Step) -> Iterator[Part]:
+    """The parts that a step has to steer at a machine, or that it sets in place."""
+    for operation in step.operations:
+        tool = operation.method.tools[0].id if operation.method.tools else ""
+        if tool in STEERED and operation.kind != "break-down":  # a full sheet has a caution of its own
+            yield from (bench.parts[one] for one in operation.parts)
+    if step.scene is not None:
+        yield from (bench.parts[move.part] for move in step.scene.moves if move.part in bench.parts)
+
+
+def _long(bench: Bench, part: Part, steps: list[Step]) -> CheckResult:
+    given = LONG_CARE in bench.plan.catalogue.cautions
+    words = "The {part} is {length} long, and step {step} has to steer it"
+    words += (
+        "; the step tells to support its far end or to have a helper." if given else "; one person cannot do that well."
+    )
+    return result(
+        LONG,
+        "Long parts",
+        Verdict.PASS if given else Verdict.ADVICE,
+        (part,),
+        sentence(words, part=called(part), length=part.size[0], step=steps[0].number),
+        figures=figures(length=part.size[0]),
+        limit=sentence("{limit} for one person", limit=_length(LONG_ALONE)),
+        remedy=sentence("Say in a note on “{step}” who holds the far end.", step=steps[0].id),
+        steps=tuple(step.id for step in steps),
+        caution=LONG_CARE if given else "",
+    )
 
 
 def _lifts(bench: Bench) -> Iterator[tuple[float, Step, str]]:
@@ -165,35 +208,6 @@ def _lift(bench: Bench, step: Step, what: str, mass: float) -> CheckResult:
     )
 
 
-def check_corners(bench: Bench) -> Iterator[CheckResult]:
-    """Inside corners that a round cutter leaves round, and whether the step squares them."""
-    for step in bench.derived.steps:
-        for operation in step.operations:
-            if not operation.method.tools or operation.method.tools[0].id != "router":
-                continue
-            stopped = [
-                bench.parts[part]
-                for part, feature in operation.features
-                if isinstance(feature, BoxCut) and _ends_blind(feature)
-            ]
-            if not stopped:
-                continue
-            squared = any(tool.id == "chisel" for tool in step.tools)
-            words = "Step {step}: the router leaves round ends in the {parts}"
-            words += "; a chisel squares them." if squared else ", and the part that goes in has square corners."
-            yield result(
-                CORNERS,
-                "Inside corners",
-                Verdict.PASS if squared else Verdict.ADVICE,
-                stopped,
-                sentence(words, step=step.number, parts=names(stopped).lower()),
-                limit=sentence("a square corner is cut square by a tool of the step"),
-                remedy=sentence("Let the channel run right through, or say in a note how its ends are squared."),
-                position=operation.features[0][1].position,
-                steps=(step.id,),
-            )
-
-
 def _machine_work(bench: Bench) -> Iterator[tuple[Step, Operation, Machine, str]]:
     for step in bench.derived.steps:
         for operation in step.operations:
@@ -205,18 +219,6 @@ def _machine_work(bench: Bench) -> Iterator[tuple[Step, Operation, Machine, str]
 def _too_small(part: Part, machine: Machine) -> bool:
     length, width, _ = part.size
     return length.mm < machine.shortest or width.mm < machine.narrowest
-
-
-def _board_width(part: Part) -> float:
-    """A part is crosscut from its board before it is ripped."""
-    return part.stock.width.mm if part.stock.width is not None else part.size[1].mm
-
-
-def _ends_blind(cut: BoxCut) -> bool:
-    """Whether a channel ends inside the part: its long way has an end that breaks through no face."""
-    sides = list(cut.into.axis.others())
-    run = max(sides, key=lambda axis: cut.box.extent(axis))
-    return not {run.low, run.high} <= set(cut.open)
 
 
 def _step_of_sheet(bench: Bench, number: int) -> Step | None:

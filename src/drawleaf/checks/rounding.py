@@ -15,6 +15,9 @@ from drawleaf.units import Length, Units
 NAME = "rounding"
 OPEN = Length.of_mm(Fraction(8, 5))
 """A joint that is open by more than this, a good sixteenth of an inch, does not close: common practice, no source."""
+SPARE = Length.of_mm(3)
+"""What a part that is fitted to its opening is first cut longer by: common practice, no source."""
+CUT = ("break-down", "crosscut", "cut-off", "rip")
 PRINTED: dict[Units, tuple[Literal["in", "mm"], ...]] = {
     Units.INCH: ("in",),
     Units.MM: ("mm",),
@@ -33,7 +36,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             off, whole = _misfit(bench, part, ends, partial(form.rounded, unit=unit))
             checked += 1
             if off > step:
-                yield _result(Verdict.STOP if off > OPEN else Verdict.ADVICE, part, off, step, whole)
+                yield _result(bench, Verdict.STOP if off > OPEN else Verdict.ADVICE, part, off, step, whole)
             elif worst is None or off > worst[0]:
                 worst = (off, part, step)
     if worst is not None:
@@ -44,7 +47,8 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             Verdict.PASS,
             [part],
             sentence(
-                "Printed sizes add up: over {count} parts that fit between two others, the worst is off by {off}.",
+                "Printed sizes add up: over {count} parts that fit between two others, "
+                + ("the worst is off by {off}." if off else "none is off."),
                 count=checked,
                 off=Fine(off),
             ),
@@ -74,7 +78,7 @@ def _misfit(bench: Bench, part: Part, ends: tuple[Joint, Joint], rounded) -> tup
     return abs(rounded(part.body.extent(axis)) - let_in - room), whole
 
 
-def _result(verdict: Verdict, part: Part, off: Length, step: Length, whole: Length) -> CheckResult:
+def _result(bench: Bench, verdict: Verdict, part: Part, off: Length, step: Length, whole: Length) -> CheckResult:
     return result(
         NAME,
         "Rounded sizes",
@@ -90,7 +94,15 @@ def _result(verdict: Verdict, part: Part, off: Length, step: Length, whole: Leng
         limit=sentence("one printed step, {step}", step=Fine(step)),
         source="arithmetic on the printed figures",
         remedy=sentence(
-            "Mark the {part} “fit to opening” in its note, choose sizes that are whole steps, or print finer with “round_to”.",
+            "The cut list and its step mark the {part} “fit to opening”. To have it cut to size, choose sizes that are whole steps, or print finer with “round_to”.",
             part=called(part),
         ),
+        steps=bench.steps_with((part.id,), lambda kind: kind in CUT),
+        at_step=sentence(
+            "Cut the {part} {spare} longer than printed, and trim it to its opening when the parts beside it stand: sizes that are rounded for print can miss by {off} here.",
+            part=called(part),
+            spare=SPARE,
+            off=Fine(off),
+        ),
+        fit=tuple(one.id for one in bench.plan.parts if one.kind == part.kind),
     )

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor
 
-from drawleaf.checks.context import Bench, figures, mm, result, sentence, worst
+from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
 from drawleaf.derive.screws import clearance_hole, pilot_hole
-from drawleaf.model.checks import CheckResult, Figure, Fine, Verdict
+from drawleaf.model.checks import CheckResult, Figure, Fine, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Part
 from drawleaf.units import Length
@@ -28,6 +29,7 @@ SOUND_SHARE = Fraction(2, 3)
 SLACK = 1.0
 EDGE_STOP, EDGE_ADVICE = 1.0, 1.5
 END_ADVICE = 3.0
+LEAST_GAUGE = 4
 POCKET_LENGTHS = ((16.0, 25.4), (22.3, 31.75), (32.0, 38.1), (45.0, 63.5))
 SOURCE = (
     "enough thread: six diameters (NDS-2018 12.1.5, from memory) or two thirds of what is fastened, whichever is less; "
@@ -157,9 +159,7 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
     }
     diameter = fastener.item.diameter.mm if fastener.item.diameter else 1.0
     if hold.left < 0:
-        words = (
-            "{item}: its point comes {left} out of the {into}, because it goes through {skin} of the {through} first."
-        )
+        words = "{item}: it goes through {skin} of the {through}, and its point comes {left} out of the {into} on the far side."
         remedy = sentence("Take one no longer than {longest}.", longest=mm(hold.skin + hold.entry + hold.left - COVER))
     elif hold.left < COVER:
         words = "{item}: its point stops only {left} short of the far face of the {into}, where it may show or bulge."
@@ -173,8 +173,7 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
             "{item} from the {through} into the {into}: it stands {edge} from an edge, and the wood may split there."
         )
         values["edge"] = Fine(mm(hold.edge * diameter))
-        enough = Fine(mm(EDGE_ADVICE * diameter))
-        remedy = sentence("Keep it {enough} from every edge, or take a thinner one with “item”.", enough=enough)
+        remedy = _edge_remedy(parts, diameter)
     else:
         words = (
             "{item} from the {through} into the {into}: it stands {end} from the end of a board, which may split there."
@@ -182,6 +181,26 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
         values["end"] = mm(hold.end * diameter)
         remedy = sentence("Move it {enough} in with “ends”.", enough=mm(END_ADVICE * diameter))
     return _result(verdict, parts, sentence(words, **values), _hold_figures(fastener, hold), remedy, position)
+
+
+def _edge_remedy(parts: list[Part], diameter: float) -> Sentence:
+    """A board may be too thin for the screw, wherever it stands."""
+    enough = EDGE_ADVICE * diameter
+    thin = next((part for part in parts if part.stock.thickness.mm < 2 * enough), None)
+    if thin is None:
+        return sentence("Keep it {enough} from every edge, or take a thinner one with “item”.", enough=Fine(mm(enough)))
+    thick = thin.stock.thickness
+    gauge = gauge_under(float(thick.inches) / 2 / EDGE_ADVICE)
+    words = "The {part} is only {thick} thick: " + (
+        "take a #{gauge} screw or a thinner one with “item”, or " if gauge else ""
+    )
+    return sentence(words + "let it into a dado.", part=called(thin), thick=thick, gauge=gauge)
+
+
+def gauge_under(inches: float) -> int:
+    """The thickest screw whose shank is no more than that: 0.060 + 0.013 n (ASME B18.6.1). 0 where even a #4 is thicker."""
+    number = floor((inches - 0.060) / 0.013 + 1e-9)
+    return number if number >= LEAST_GAUGE else 0
 
 
 def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResult:

@@ -32,7 +32,7 @@ LOW = 300.0
 """A piece lower than this hurts nobody by tipping: common practice, no source."""
 MARGIN = 1.25
 SOURCE = (
-    "the figures of ASTM F2057-23, 9.2 (from memory; 60 lb child read) and of EN 1022 for sitting (from memory), in a moment balance of our own; "
+    "the figures of ASTM F2057-23, 9.2 (from memory, the child of 60 lb read) and of EN 1022 for sitting (from memory), in a moment balance of our own; "
     "this is a calculation, and no test to any standard"
 )
 

@@ -67,6 +67,20 @@ CODES = (
         inner="A screw of your own choice that enters by less than the wood asks for.",
     ),
     Code(
+        "step-steadiness",
+        "What stands in a step falls over at a touch, and the step does not say so.",
+        "A tall half-built case hurts whoever lets go of it.",
+        "Say in a note on the step how it is held, or join the base first. " + _ACCEPT,
+        inner="A case 1.5 m high and 250 mm deep, in a catalogue without the caution for unsteady work.",
+    ),
+    Code(
+        "long-parts",
+        "A part is too long for one person to steer, and the step does not say so.",
+        "It tips off the saw, or swings as you turn.",
+        "Say in a note on the step who holds the far end. " + _ACCEPT,
+        inner="A shelf of 2.4 m, in a catalogue without the caution for long parts.",
+    ),
+    Code(
         "joint-proportions",
         "A joint takes too much or too little of a part.",
         "What is left breaks, or the joint does not hold.",

@@ -181,10 +181,10 @@ CODES = (
     ),
     Code(
         "screw-pokes-through",
-        "A fastener that is named comes out on the far side.",
+        "A pocket screw that is named comes out on the far side.",
         "Its point would scratch whoever reaches there.",
         "Take a shorter one, or leave out “item” and let it be chosen.",
-        slip("{count: 2, through: rail}", "{item: wood screw 8 x 2, count: 2, through: rail}"),
+        inner="Pocket screws of 2-1/2 in from a rail into a side of 3/4 in. (A plain screw is told by the check screws.)",
     ),
     Code(
         "short-hold",

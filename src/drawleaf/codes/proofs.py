@@ -73,7 +73,7 @@ CODES = (
         "The point of a fastener comes out of the second part.",
         "It would scratch whoever reaches there.",
         "Take a shorter one, or move the row.",
-        inner="A screw whose tip stands in a bore or another cut of the second part. A screw that is simply too long is told before.",
+        inner="A screw that is longer than the two parts together, or whose tip stands in a cut of the second part.",
     ),
     Code(
         "fastener-at-the-side",

@@ -30,7 +30,7 @@ TRENCH = Depths(Fraction(1, 5), Fraction(11, 20), Fraction(3, 4), "a third of th
 STEP = Depths(Fraction(3, 10), Fraction(18, 25), Fraction(17, 20), "half to two thirds of the thickness")
 # A groove along an edge: as wide as its panel is thick, between its two lips.
 LIPS = Depths(Fraction(1, 6), Fraction(11, 20), Fraction(2, 3), "a third of the thickness wide, at most half")
-ALONG_EDGE = Depths(Fraction(0), Fraction(11, 20), Fraction(3, 4), "no deeper than half the width of the part")
+ALONG_EDGE = Depths(Fraction(0), Fraction(11, 20), Fraction(3, 4), "at most half the width of the part")
 
 
 def depth_problems(meeting: Meeting, terms: Terms, noun: str) -> tuple[Diagnostic, ...]:
@@ -83,7 +83,7 @@ def channel_proportions(made: Made, noun: str, depths: Depths) -> tuple[Proporti
             of=thick,
             of_name="thickness",
             words=f"The {noun} for the {{insert}} takes {{figure}} of the {{of}} of the {{receiver}}: {{share}} of its thickness.",
-            rule=f"a {noun} along an edge: {LIPS.words}",
+            rule=f"a {noun} along an edge is {LIPS.words}",
             low=thick * LIPS.low,
             high=thick * LIPS.high,
             most=thick * LIPS.most,
@@ -100,7 +100,7 @@ def _depth_proportion(noun: str, depth: Length, wood: Length, of_name: str, dept
         of=wood,
         of_name=of_name,
         words=f"The {noun} for the {{insert}} goes {{figure}} into {{of}} of the {{receiver}}: {{share}} of its {of_name}.",
-        rule=f"a {noun}: {depths.words}",
+        rule=f"a {noun} takes {depths.words}",
         low=wood * depths.low,
         high=wood * depths.high,
         most=wood * depths.most,

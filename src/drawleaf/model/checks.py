@@ -51,6 +51,8 @@ class Sentence:
 
 
 NOTHING = Sentence("")
+SOURCE_WORDS = "“"
+"""Words of the plan's source stand in these quotes; a buyer has no source to change."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,8 @@ class CheckResult:
     ``check`` is the name that a waiver uses (``shelf-sag``); ``title`` what was checked; ``what`` the parts in words and ``parts`` their
     ids; ``limit`` what the figures are held against, ``source`` where limit and method come from and how that is known; ``words`` the
     finding, ``remedy`` what to do. ``waived`` is the author's reason. ``steps`` are ids of the steps where it matters;
-    ``caution`` the id of a caution that those steps must carry.
+    ``caution`` the id of a caution that those steps must carry. ``at_step`` is what the first of those steps tells the buyer, even where
+    the check passes; ``fit`` are ids of parts that are to be fitted to their opening, not cut to their printed size.
     """
 
     check: str
@@ -85,6 +88,13 @@ class CheckResult:
     waived: str | None = None
     steps: tuple[str, ...] = ()
     caution: str = ""
+    at_step: Sentence = NOTHING
+    fit: tuple[str, ...] = ()
+
+    @property
+    def advice(self) -> Sentence:
+        """What a buyer can do about it: what the step tells, else a remedy that does not speak of the plan's source."""
+        return self.at_step or (NOTHING if SOURCE_WORDS in self.remedy.template else self.remedy)
 
     @property
     def open(self) -> bool:
