@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, Protocol, runtime_checkable
 
+from drawleaf.joinery.leaning import Leaning
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import Feature, Part
@@ -41,6 +42,7 @@ class Terms:
     slope: Fraction | None = None
     on: Face | None = None
     spline: tuple[Length, Length] | None = None
+    after_assembly: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,7 @@ class Meeting:
     """Two parts that touch. ``face`` is the insert's face that meets the receiver; ``contact`` has no thickness along its axis.
 
     Of families whose parts are drawn through one another (a mitre, a lap, dovetails), ``overlap`` is the room that both would take.
+    Where one of them leans, ``leaning`` tells the rest.
     """
 
     insert: Part
@@ -56,6 +59,7 @@ class Meeting:
     contact: Box
     position: Position
     overlap: Box | None = None
+    leaning: Leaning | None = None
 
     @property
     def axis(self) -> Axis:

@@ -10,16 +10,16 @@ from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
 from drawleaf.joinery.family import Drive, Family, Meeting, Terms
 from drawleaf.joinery.friendly import INCHES, Ruler, friendly
-from drawleaf.joinery.rows import SHORT, row, rows_across
+from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.place import Axis, Box, Face, Span
-from drawleaf.model.plan import Bore, Fastener
+from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature
 from drawleaf.model.position import Position
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length
 
-Kind = Literal["screws", "brads", "pocket_screws"]
+Kind = Literal["screws", "brads", "pocket_screws", "dowels", "pegs", "tenons"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +35,14 @@ class FasteningTerms:
     through: frozenset[str] | None = None
     on: Face | None = None
     slotted: bool = False
+    rows: tuple[tuple[Face, Length], ...] = ()
+    drawbore: Length = ZERO
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A fastener that may still be moved along ``slide`` within ``limits``, with the pocket that it sits in, if it does.
+    """A fastener that may still be moved along ``slide`` within ``limits``, with the pocket that it sits in, if it does, or the holes
+    ``made`` for it.
 
     An ``optional`` one, on a meeting too short for a row, is left out where there is no room for it.
     """
@@ -49,6 +52,7 @@ class Planned:
     limits: Span
     pocket: tuple[str, Bore] | None = None
     optional: bool = False
+    made: tuple[tuple[str, Feature], ...] = ()
 
     def moved(self, by: Length) -> Planned:
         to = self.fastener.at.along(self.slide) + by
@@ -58,7 +62,17 @@ class Planned:
             part, bore = pocket
             start = bore.start.moved(self.slide, bore.start.along(self.slide) + by)
             pocket = (part, replace(bore, start=start))
-        return replace(self, fastener=fastener, pocket=pocket)
+        made = tuple((part, _shifted(feature, self.slide, by)) for part, feature in self.made)
+        return replace(self, fastener=fastener, pocket=pocket, made=made)
+
+
+def _shifted(feature: Feature, axis: Axis, by: Length) -> Feature:
+    """A hole moved along the joint with what it is made for."""
+    if isinstance(feature, Bore):
+        return replace(feature, start=feature.start.moved(axis, feature.start.along(axis) + by))
+    if isinstance(feature, BoxCut):
+        return replace(feature, box=feature.box.with_span(axis, feature.box.span(axis).shifted(by)))
+    return feature
 
 
 def plan_fasteners(
@@ -76,13 +90,39 @@ def plan_fasteners(
     through, problem = _driven_through(meeting, fastening)
     if problem is not None:
         return (), (problem,)
+    if meeting.leaning is not None:
+        from drawleaf.joinery.leaning_fasteners import plan_leaning
+
+        return plan_leaning(meeting, meeting.leaning, terms, fastening, hardware, joint)
     drive = family.drive(meeting, through)
     hold = hold_of(meeting, terms, drive)
-    item, found = _item(fastening, hold, hardware, drive, terms)
+    item, found = item_for(fastening, hold, hardware, drive, terms)
     if item is None:
         return (), found
     region = _region(meeting, drive)
+    off = _off_joint(region, drive, fastening, terms)
+    if off is not None:
+        return (), (*found, off)
     return tuple(_rows(region, drive, fastening, item, joint, ruler)), found
+
+
+def _off_joint(region: Box, drive: Drive, fastening: FasteningTerms, terms: Terms) -> Diagnostic | None:
+    """A row that the author asks for where the two parts do not meet."""
+    for face, room in fastening.rows:
+        level = drive.through.body.face(face) - room * face.side
+        span = None if face.axis is drive.head.axis else region.span(face.axis)
+        if span is not None and span.low < level < span.high and face.axis is fastening.rows[0][0].axis:
+            continue
+        return Diagnostic(
+            "rows-off-joint",
+            f"No row of fasteners can stand {say(room, terms.unit)} from the {face.value} of “{drive.through.id}”",
+            fastening.position,
+            "The two parts do not meet there."
+            if span is not None
+            else f"They are driven in at the {drive.head.value}, so rows lie off its other sides.",
+            "Name sides across the joint, all on one axis, and distances that lie on it.",
+        )
+    return None
 
 
 def _driven_through(meeting: Meeting, fastening: FasteningTerms):
@@ -114,7 +154,7 @@ def hold_of(meeting: Meeting, terms: Terms, drive: Drive) -> screws.Hold:
     return screws.Hold(through, through, into - terms.depth)
 
 
-def _item(
+def item_for(
     fastening: FasteningTerms, hold: screws.Hold, hardware: Mapping[str, HardwareItem], drive: Drive, terms: Terms
 ) -> tuple[HardwareItem | None, tuple[Diagnostic, ...]]:
     if fastening.item is not None:
@@ -137,20 +177,10 @@ def _item(
 def _check_given(
     item: HardwareItem, hold: screws.Hold, drive: Drive, position: Position, terms: Terms
 ) -> tuple[Diagnostic, ...]:
+    """Whether it holds at all; whether its point comes out, or it holds too little, is the workshop check's to say."""
     if item.length is None:
         return (Diagnostic("no-length", f"“{item.id}” has no length in the catalogue, so it holds nothing", position),)
     length = say(item.length, terms.unit)
-    if item.length >= hold.skin + hold.room:
-        wood = say(hold.skin + hold.room, terms.unit)
-        return (
-            Diagnostic(
-                "screw-pokes-through",
-                f"{item.name}: its point comes out of “{drive.into.id}”",
-                position,
-                f"It is {length} long, and the two parts are {wood} together.",
-                f"Take one of {say(hold.longest, terms.unit)} or less, or leave out “item” and let it be chosen.",
-            ),
-        )
     if screws.enters(item, hold) < screws.LEAST_ENTRY:
         return (
             Diagnostic(
@@ -208,7 +238,15 @@ def _tongue(meeting: Meeting) -> Span:
 def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareItem, joint: str, ruler: Ruler):
     along, across = sorted(drive.head.axis.others(), key=lambda axis: -region.extent(axis).exact_mm)
     direction = drive.head.opposite.normal
-    for level, count in rows_across(region.span(across), fastening.count):
+    if fastening.rows:
+        across = fastening.rows[0][0].axis
+        along = next(axis for axis in drive.head.axis.others() if axis is not across)
+        levels = rows_at(
+            [drive.through.body.face(face) - room * face.side for face, room in fastening.rows], fastening.count
+        )
+    else:
+        levels = rows_across(region.span(across), fastening.count)
+    for level, count in levels:
         places = row(region.span(along), count, fastening.every, fastening.ends)
         if item.kind != "brad" and fastening.ends is None:
             places = friendly(places, drive.through.body.span(along), ruler)

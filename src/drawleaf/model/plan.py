@@ -149,7 +149,9 @@ class Joint:
 
     ``face`` is the insert's face that meets the receiver (its end, for a shelf in a dado); ``contact`` the touching area as a
     box of no thickness at the seen faces; ``depth`` how far the insert is let in (zero for a butt). ``line`` is shared by all joints
-    that one source line made. ``glued`` and ``fasteners`` are its fastenings.
+    that one source line made. ``glued`` and ``fasteners`` are its fastenings. Where a part leans, ``normal`` is the direction from the
+    insert into the receiver and ``area`` how many square millimetres touch; ``contact`` is then the box around them.
+    ``after_assembly``: its rabbet is cut with a bearing bit when the parts around it stand.
     """
 
     id: str
@@ -164,6 +166,9 @@ class Joint:
     glued: bool
     fasteners: tuple[Fastener, ...]
     position: Position
+    normal: Vector | None = None
+    area: float | None = None
+    after_assembly: bool = False
 
 
 @dataclass(frozen=True, slots=True)

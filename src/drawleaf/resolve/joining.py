@@ -10,6 +10,8 @@ from drawleaf.joinery.clearing import keep_apart
 from drawleaf.joinery.family import Family, Meeting, Terms
 from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
 from drawleaf.joinery.friendly import INCHES, Ruler
+from drawleaf.joinery.pins import plan_pins
+from drawleaf.joinery.leaning import trimmed
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import has_errors
@@ -26,6 +28,9 @@ from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.targets import Target, TargetFinder
 from drawleaf.source.models import JointEntry
 from drawleaf.units import Length
+
+PINS = ("dowels", "pegs", "tenons")
+"""Fastenings with holes of their own in both parts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +111,10 @@ class JointReader:
             return None
         names = [target.written.split(".")[-1] for target in (inserts[0], receivers[0])]
         line_id = self._unique(f"{assembly.id}.{names[0]}-{family.key}-{names[1]}")
-        return Line(line_id, family, terms, fastenings.glued, fastenings.terms, tuple(meetings), position)
+        held = fastenings.terms
+        if terms.loose and family.key == "mortise_and_tenon":
+            held = (FasteningTerms("tenons", position, item=fastenings.loose), *held)
+        return Line(line_id, family, terms, fastenings.glued, held, tuple(meetings), position)
 
     def _family(self, entry: JointEntry) -> Family | None:
         given = [family for family in FAMILIES if getattr(entry, family.key, None) is not None]
@@ -237,10 +245,14 @@ class Joiner:
                 meeting = replace(met, insert=bodies[met.insert.id], receiver=bodies[met.receiver.id])
                 joint = _joint(line, number, meeting)
                 joints.append(joint)
+                if meeting.leaning is not None and meeting.leaning.trim is not None:
+                    trim = replace(meeting.leaning.trim, joint=joint.id)
+                    cuts.setdefault(meeting.insert.id, []).append(trim)
                 for part_id, cut in line.family.cuts(meeting, line.terms, joint.id):
                     cuts.setdefault(part_id, []).append(cut)
                 for fastening in line.fastenings:
-                    fasteners, found = plan_fasteners(
+                    plan_them = plan_pins if fastening.kind in PINS else plan_fasteners
+                    fasteners, found = plan_them(
                         line.family, meeting, line.terms, fastening, self._hardware, joint.id, self._ruler
                     )
                     self._findings.extend(found)
@@ -250,8 +262,8 @@ class Joiner:
         driven: dict[str, list[Fastener]] = {}
         for one in settled:
             driven.setdefault(one.fastener.joint or "", []).append(one.fastener)
-            if one.pocket is not None:
-                cuts.setdefault(one.pocket[0], []).append(one.pocket[1])
+            for part_id, feature in (*((one.pocket,) if one.pocket is not None else ()), *one.made):
+                cuts.setdefault(part_id, []).append(feature)
         joints = [replace(joint, fasteners=tuple(driven.get(joint.id, ()))) for joint in joints]
         return Joined(bodies, cuts, tuple(joints))
 
@@ -260,14 +272,17 @@ class Joiner:
         grown: dict[tuple[str, Face], tuple[Length, Line, Meeting]] = {}
         for line in lines:
             for meeting in line.meetings:
-                key = (meeting.insert.id, meeting.face)
+                key = (meeting.insert.id, meeting.leaning.own_face if meeting.leaning else meeting.face)
                 growth = line.family.growth(meeting, line.terms)
                 if key in grown and grown[key][0] != growth:
                     self._tell_uneven(grown[key], growth, line, meeting)
                 if key not in grown or growth > grown[key][0]:
                     grown[key] = (growth, line, meeting)
         bodies = dict(shop)
-        for (part_id, face), (growth, _, _) in grown.items():
+        for (part_id, face), (growth, _, meeting) in grown.items():
+            if meeting.leaning is not None:
+                bodies[part_id] = trimmed(bodies[part_id], meeting.leaning)
+                continue
             bodies[part_id] = replace(bodies[part_id], body=bodies[part_id].body.grown(face, growth))
         return bodies
 
@@ -303,6 +318,9 @@ def _joint(line: Line, number: int, meeting: Meeting) -> Joint:
         glued=line.glued,
         fasteners=(),
         position=line.position,
+        normal=meeting.leaning.normal if meeting.leaning else None,
+        area=meeting.leaning.area if meeting.leaning else None,
+        after_assembly=line.terms.after_assembly,
     )
 
 

@@ -15,8 +15,10 @@ from drawleaf.model.position import Position
 from drawleaf.resolve.edges import EdgeReader
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.recesses import RecessReader
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.shaping import ShapeReader
+from drawleaf.resolve.slanting import SlantReader
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.spots import MOST_SPOTS, SpotReader
 from drawleaf.resolve.targets import Target, TargetFinder
@@ -56,14 +58,18 @@ class Machinist:
         self._rows: dict[str, int] = {}
         edges = EdgeReader(evaluator, sources, findings)
         shapes = ShapeReader(evaluator, sources, findings)
+        slants = SlantReader(evaluator, sources, findings)
         # A new kind of machining: its reader in a file of its own, and a line here.
         self._readers: dict[str, Reader] = {
             "shelf_pins": self._pins,
             "bore": partial(self._bores, kind="hole"),
             "finger_hole": partial(self._bores, kind="finger hole"),
             "notch": self._notch,
+            "recess": RecessReader(evaluator, sources, findings).read,
             "shape": shapes.shape,
             "cutout": shapes.cutout,
+            "taper": slants.taper,
+            "trim": slants.trim,
             **{key: partial(edges.read, kind=key.replace("_", " ")) for key in EDGE_KINDS},
         }
 

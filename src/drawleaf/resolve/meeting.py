@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawleaf.joinery.family import Crossing, Family, Meeting, Terms
+from drawleaf.joinery.leaning import leaning_meeting
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.position import Position
@@ -29,6 +30,13 @@ def meeting_of(family: Family, terms: Terms, insert: Part, receiver: Part, posit
     """How these two meet in the way of that family; None where they do not."""
     if insert.id == receiver.id:
         return None
+    if insert.tilt is not None or receiver.tilt is not None:
+        slanting = leaning_meeting(insert, receiver, position)
+        return (
+            None
+            if slanting is None
+            else Meeting(insert, receiver, slanting[0], slanting[1], position, leaning=slanting[2])
+        )
     if not isinstance(family, Crossing):
         contact = touching(insert, receiver)
         return None if contact is None else Meeting(insert, receiver, contact[0], contact[1], position)

@@ -8,7 +8,7 @@ import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Joint, Plan
+from drawleaf.model.plan import Joint, Plan, Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import block, box_of
 from drawleaf.solids.solid import Solid
@@ -40,6 +40,8 @@ def prove_joints(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list[Di
 
 def _prove(plan: Plan, solids: Solids, joint: Joint) -> list[Diagnostic]:
     insert, receiver = solids.solid(joint.insert), solids.solid(joint.receiver)
+    if joint.normal is not None:
+        return _prove_slanting(plan, joint, insert, receiver, joint.normal)
     found: list[Diagnostic] = []
     axis = joint.face.axis
     a, b = axis.others()
@@ -53,6 +55,15 @@ def _prove(plan: Plan, solids: Solids, joint: Joint) -> list[Diagnostic]:
         channel = min((a, b), key=lambda axis: abs(float(size[axis.index]) - joint.width.mm))
         found += _prove_cheeks(plan, joint, insert, receiver, channel, seat)
     return found
+
+
+def _prove_slanting(plan: Plan, joint: Joint, insert: Solid, receiver: Solid, normal: Vector) -> list[Diagnostic]:
+    """An end that lies against a face at an angle touches it."""
+    x, y, z = (step * PRESS for step in normal)
+    touching = (insert.manifold.translate((x, y, z)) ^ receiver.manifold).volume() / PRESS
+    if touching >= END_SHARE * (joint.area or 0.0):
+        return []
+    return [_gap(plan, joint, 0.0, "does not touch")]
 
 
 def _prove_cheeks(

@@ -46,7 +46,8 @@ def prove_wholeness(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[s
         if solid.pieces > 1:
             found.append(_in_pieces(part, solid.pieces))
         blank = box_of(part.body)
-        if (solid.bounds[0] < blank[0] - OUTSIDE).any() or (solid.bounds[1] > blank[1] + OUTSIDE).any():
+        upright = solids.upright(part.id)
+        if (upright.bounds[0] < blank[0] - OUTSIDE).any() or (upright.bounds[1] > blank[1] + OUTSIDE).any():
             found.append(
                 Diagnostic("outside-blank", f"{part_text(part)} stands out of the blank it is cut from", part.position)
             )

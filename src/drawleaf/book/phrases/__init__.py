@@ -1,9 +1,11 @@
 """Phrases that step templates are made of."""
 
+from drawleaf.book.phrases.angles import Angles
 from drawleaf.book.phrases.fittings import Fittings
 from drawleaf.book.phrases.joints import Joints
 from drawleaf.book.phrases.marks import Marks
+from drawleaf.book.phrases.shapes import Shapes
 
 
-class Phrases(Marks, Joints, Fittings):
+class Phrases(Angles, Marks, Shapes, Joints, Fittings):
     """Everything a step template may ask for, as ``say``."""

@@ -1,0 +1,108 @@
+"""Cuts at an angle in words: which end is longest where, and how the second end follows from the first."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from markupsafe import Markup
+
+from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.slants import Slant, ends_of, slant_of
+from drawleaf.model.shapes import PlaneCut
+
+
+class Angles(Speech):
+    """Phrases for cuts at an angle."""
+
+    def degrees(self, name: str) -> str:
+        """A setting of so many degrees: ``8.9°``."""
+        value = self.value(name)
+        return angle_text(Fraction(value)) if isinstance(value, (int, Fraction)) else str(value)
+
+    def is_square(self, name: str) -> bool:
+        """Whether that angle is none."""
+        return not self.value(name)
+
+    def slant_marks(self) -> list[Markup]:
+        """Which ends, and where each stays longest: one line for each kind of part."""
+        lines = []
+        for ids, cuts in self._by_part(PlaneCut):
+            part = self.plan.part(ids[0])
+            found = [slant_of(part, cut) for cut in cuts]
+            where = [self._longest(one) for one in found]
+            if len(set(where)) == 1 and len(found) > 1:
+                lines.append(Markup("{}: both ends, longest at {}").format(self.the_parts(ids), where[0]))
+            else:
+                ends = [f"{one.cut.face.value} end longest at {spot}" for one, spot in zip(found, where, strict=True)]
+                lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(ends)))
+        return lines
+
+    def _longest(self, one: Slant) -> str:
+        sides = [face.value for face in (one.long_edge, one.long_face) if face is not None]
+        if len(sides) == 2:
+            return f"the corner between its {sides[0]} and {sides[1]} sides"
+        return f"its {sides[0]} side" if sides else "no side"
+
+    def second_ends(self) -> list[str]:
+        """How the second end is cut after the first, one line for each way there is."""
+        ways = dict.fromkeys(ends_of(self.plan.part(part)) for part in self.op.parts)
+        lines = {
+            "parallel": "The two ends of a piece are parallel: slide it along to its other end without turning it, and cut at the same setting.",
+            "opposed": "The two ends of a piece lean towards each other: for the second, swing the mitre to the same angle on the other side.",
+        }
+        return [lines[way] for way in ways if way in lines]
+
+    def bevel_marks(self) -> list[Markup]:
+        """Which edge is bevelled and which of its faces stays the wider."""
+        lines = []
+        for ids, cuts in self._by_part(PlaneCut):
+            part = self.plan.part(ids[0])
+            words = [
+                f"the {cut.face.value} edge, the {face.value} face wider"
+                for cut in cuts
+                if (face := slant_of(part, cut).long_face) is not None
+            ]
+            lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(words)))
+        return lines
+
+    def taper_marks(self) -> list[Markup]:
+        """From where to where a taper is drawn."""
+        lines = []
+        for ids, cuts in self._by_part(PlaneCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                lines.append(Markup("{}: {}").format(self.the_parts(ids), self._taper(part, cut)))
+        return lines
+
+    def _taper(self, part, cut: PlaneCut) -> Markup:
+        start = self.fmt.length(taper_start(part, cut))
+        off = self.fmt.length(taper_off(part, cut))
+        narrow = _narrow_end(part, cut)
+        return Markup("on the {} edge, from {} off the {} end to a mark {} in from that edge at the {} end").format(
+            cut.face.value, start, narrow.opposite.value, off, narrow.value
+        )
+
+
+def angle_text(degrees: Fraction) -> str:
+    """``8.9°``, ``45°``."""
+    return f"{float(degrees):.1f}".removesuffix(".0") + "°"
+
+
+def taper_start(part, cut: PlaneCut):
+    """How far from the wide end a taper begins."""
+    narrow = _narrow_end(part, cut)
+    return abs(cut.point.along(part.length_axis) - part.body.face(narrow.opposite))
+
+
+def taper_off(part, cut: PlaneCut):
+    """How much a taper takes off at the narrow end."""
+    narrow = _narrow_end(part, cut)
+    run = abs(part.body.face(narrow) - cut.point.along(part.length_axis))
+    slope = abs(cut.normal[part.length_axis.index] / cut.normal[cut.face.axis.index])
+    return run * Fraction(slope).limit_denominator(10**6)
+
+
+def _narrow_end(part, cut: PlaneCut):
+    axis = part.length_axis
+    # The plane leans so that its normal points towards the thinner end as well as out of the edge.
+    return axis.high if cut.normal[axis.index] > 0 else axis.low

@@ -1,0 +1,86 @@
+"""Cuts at an angle, as one sets a saw for them: the mitre, the tilt of the blade, and where the wood stays longest.
+
+The part lies on its broad face with the end to the saw. The mitre is the angle of the cut from square across that face, the tilt the angle
+of the blade from upright. With the plane's unit normal (l along the part, w across its face, t through it): tan(mitre) = |w / l| and
+sin(tilt) = |t|. Along an edge the blade's tilt alone tells it: tan(tilt) = |t / w|.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import asin, atan2, degrees
+
+from drawleaf.model.place import Face
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import PlaneCut, Vector
+
+SQUARE = 1e-6
+KINDS = ("level end", "angled end", "trim", "taper")
+"""The cuts along a plane that are made by themselves; a mitre is made as a joint."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slant:
+    """One cut at an angle. ``sort``: an ``end`` sawn across the part, an ``edge`` sawn along it at a tilt, a ``taper`` along it at a slant.
+
+    ``mitre`` and ``tilt`` in degrees, to a tenth. ``long_edge`` and ``long_face`` are the side of the broad face and the broad face at
+    which an end stays longest (None where it is square that way).
+    """
+
+    part: Part
+    cut: PlaneCut
+    sort: str
+    mitre: Fraction
+    tilt: Fraction
+    long_edge: Face | None
+    long_face: Face | None
+
+
+def slant_of(part: Part, cut: PlaneCut) -> Slant:
+    """How a saw is set for the cut."""
+    along, across, through = (cut.normal[axis.index] for axis in (part.length_axis, part.width_axis, part.thickness))
+    if cut.face.axis is part.length_axis:
+        return Slant(
+            part,
+            cut,
+            "end",
+            _tenth(degrees(atan2(abs(across), abs(along)))),
+            _tenth(degrees(asin(min(1.0, abs(through))))),
+            _long_side(part.width_axis, across),
+            _long_side(part.thickness, through),
+        )
+    tilt = _tenth(degrees(atan2(abs(through), abs(across))))
+    slope = _tenth(degrees(atan2(abs(along), abs(across))))
+    sort = "taper" if abs(along) > SQUARE else "edge"
+    return Slant(part, cut, sort, slope, tilt, None, _long_side(part.thickness, through))
+
+
+def slants(part: Part) -> tuple[Slant, ...]:
+    """All cuts at an angle of a part that are no joint's own, in the order of its features."""
+    return tuple(slant_of(part, cut) for cut in part.features if isinstance(cut, PlaneCut) and cut.kind in KINDS)
+
+
+def ends_of(part: Part) -> str:
+    """How the two ends of a part go together: ``parallel``, ``opposed`` (mirror images across the part) or empty for anything else."""
+    normals = [one.cut.normal for one in slants(part) if one.sort == "end"]
+    if len(normals) != 2:
+        return ""
+    first, second = normals
+    if _alike(first, (-second[0], -second[1], -second[2])):
+        return "parallel"
+    flipped = list(second)
+    flipped[part.length_axis.index] *= -1
+    return "opposed" if _alike(first, (flipped[0], flipped[1], flipped[2])) else ""
+
+
+def _alike(a: Vector, b: Vector) -> bool:
+    return all(abs(x - y) < 1e-4 for x, y in zip(a, b, strict=True))
+
+
+def _long_side(axis, slope: float) -> Face | None:
+    return None if abs(slope) < SQUARE else Face.of(axis, -1 if slope > 0 else 1)
+
+
+def _tenth(angle: float) -> Fraction:
+    return Fraction(round(angle * 10), 10)

@@ -1,0 +1,63 @@
+"""Screws and brads where a part leans: square to the receiver's face, through the receiver into the end that lies against it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+import numpy as np
+
+from drawleaf.joinery import screws
+from drawleaf.joinery.family import Drive, Meeting, Terms
+from drawleaf.joinery.fastening import FasteningTerms, Planned, item_for
+from drawleaf.joinery.leaning import Leaning
+from drawleaf.joinery.rows import row
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.place import Axis, Point, Span
+from drawleaf.model.plan import Fastener
+from drawleaf.units import Length
+
+
+def plan_leaning(
+    meeting: Meeting,
+    leaning: Leaning,
+    terms: Terms,
+    fastening: FasteningTerms,
+    hardware: Mapping[str, HardwareItem],
+    joint: str,
+) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
+    """The fasteners of one entry of ``with:`` at one meeting of which a part leans."""
+    insert, receiver = meeting.insert, meeting.receiver
+    if fastening.kind == "pocket_screws" or (fastening.through is not None and receiver.id not in fastening.through):
+        return (), (
+            Diagnostic(
+                "leaning-drive",
+                f"Where “{insert.id}” meets “{receiver.id}” at an angle, screws go through “{receiver.id}” into its end",
+                fastening.position,
+                "A screw set any other way would not run square to a face.",
+                f"Write “screws: {{through: {receiver.id}}}”, or leave “through” out.",
+            ),
+        )
+    drive = Drive(receiver, insert, meeting.face)
+    through = _length(leaning.through)
+    hold = screws.Hold(through, through, insert.body.extent(leaning.own_face.axis))
+    item, found = item_for(fastening, hold, hardware, drive, terms)
+    if item is None:
+        return (), found
+    half = Fraction(leaning.length / 2).limit_denominator(1000)
+    stretch = Span(Length.of_mm(-half), Length.of_mm(half))
+    direction = (-leaning.normal[0] + 0.0, -leaning.normal[1] + 0.0, -leaning.normal[2] + 0.0)
+    head = np.array(leaning.middle) + np.array(leaning.normal) * leaning.through
+    planned = []
+    for place in row(stretch, fastening.count, fastening.every, fastening.ends):
+        at = head + np.array(leaning.along) * place.mm
+        point = Point(*(_length(float(value)) for value in at))
+        fastener = Fastener(item, point, direction, receiver.id, insert.id, joint)
+        slide = max(Axis, key=lambda axis: abs(leaning.along[axis.index]))
+        planned.append(Planned(fastener, slide, Span(point.along(slide), point.along(slide))))
+    return tuple(planned), found
+
+
+def _length(mm: float) -> Length:
+    return Length.of_mm(Fraction(mm).limit_denominator(10**6))
