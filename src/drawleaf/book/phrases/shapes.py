@@ -1,0 +1,108 @@
+"""Where outlines and openings go, as one marks them out."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.channels import bounds
+from drawleaf.derive.outlines import rectangle_of
+from drawleaf.model.place import Axis, Face, Span
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import Outline, OutlineCut
+
+SIDES = {"left": "left side", "right": "right side", "front": "front", "back": "back", "bottom": "bottom", "top": "top"}
+
+
+class Shapes(Speech):
+    """Phrases for curves and openings."""
+
+    def outlined(self) -> Markup:
+        """The faces that outlines are marked on: ``the outside face of both Sides 2``."""
+        clauses = []
+        for ids, cuts in self._by_part(OutlineCut):
+            part = self.plan.part(ids[0])
+            clauses.append(Markup("the {} of {}").format(self.side(part, cuts[0].into), self.the_parts(ids)))
+        return self.fmt.join(clauses)
+
+    def openings(self) -> list[Markup]:
+        """What is cut, how large, where: one line for each opening of each kind of part."""
+        lines = []
+        for ids, cuts in self._by_part(OutlineCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                lines.append(
+                    Markup("{} on the {} of {}, {}").format(
+                        self._size(cut), self.side(part, cut.into), self.the_parts(ids), self._from_edges(part, cut)
+                    )
+                )
+        return lines
+
+    def standing_opening(self) -> Markup:
+        """An opening through one or several parts of the standing piece, measured from the sides of what stands."""
+        part_id, cut = next((one, f) for one, f in self.op.features if isinstance(f, OutlineCut))
+        home = self.plan.part(part_id).assembly
+        around = bounds(self.plan.parts_in(home))
+        name = self.plan.assembly(home).name.lower()
+        words = []
+        for axis, (low, high) in _places(cut.outline):
+            whole = around.span(axis)
+            near_low = low - whole.low.mm <= whole.high.mm - high
+            face = axis.low if near_low else axis.high
+            span = _exact(cut.outline, axis)
+            room = span.low - whole.low if near_low else whole.high - span.high
+            words.append(Markup("{} from the {}").format(self.fmt.length(room), SIDES[face.value]))
+        return Markup("{}, on the {} of the {}: {}").format(
+            self._size(cut), SIDES[cut.into.value], name, self.fmt.join(words)
+        )
+
+    def opened_parts(self) -> Markup:
+        """The parts that a cut in the standing piece goes through."""
+        return self.the_parts(list(dict.fromkeys(part for part, f in self.op.features if isinstance(f, OutlineCut))))
+
+    def pocket_depth(self) -> Markup:
+        """How deep the first pocket is."""
+        cut = next(f for _, f in self.op.features if isinstance(f, OutlineCut))
+        return self.fmt.length(cut.span.extent)
+
+    @property
+    def has_template(self) -> bool:
+        """Whether any outline of the step has curves beyond rounded corners."""
+        return any(isinstance(f, OutlineCut) and rectangle_of(f.outline) is None for _, f in self.op.features)
+
+    def _size(self, cut: OutlineCut) -> Markup:
+        rectangle = rectangle_of(cut.outline)
+        word = "an opening" if {cut.outline.axis.low, cut.outline.axis.high} <= set(cut.open) else "a pocket"
+        if rectangle is None:
+            return Markup("{} of the shape in the full-size template").format(word)
+        size = Markup("{} {} by {}").format(
+            word, self.fmt.length(rectangle.u.extent), self.fmt.length(rectangle.v.extent)
+        )
+        if not rectangle.radius:
+            return size
+        return Markup("{} with corners of {} radius").format(size, self.fmt.length(rectangle.radius))
+
+    def _from_edges(self, part: Part, cut: OutlineCut) -> Markup:
+        words = []
+        for axis in cut.outline.axis.others():
+            span, body = _exact(cut.outline, axis), part.body.span(axis)
+            near_low = span.low - body.low <= body.high - span.high
+            face, room = (axis.low, span.low - body.low) if near_low else (axis.high, body.high - span.high)
+            words.append(self._edge_words(part, face, room.exact_mm <= 0, span, body, self.fmt.length(room)))
+        return self.fmt.join(words)
+
+    def _edge_words(self, part: Part, face: Face, at_edge: bool, span: Span, body: Span, room: Markup) -> Markup:
+        if at_edge:
+            return Markup("open at the {}").format(self.side(part, face))
+        if abs((span.low - body.low - body.high + span.high).mm) < 0.01:
+            return Markup("{} from either {}").format(room, self.side(part, face).rsplit(" ", 1)[-1])
+        return Markup("{} from the {}").format(room, self.side(part, face))
+
+
+def _places(outline: Outline) -> list[tuple[Axis, tuple[float, float]]]:
+    bounds_uv = outline.bounds
+    return [(axis, (span.low.mm, span.high.mm)) for axis, span in zip(outline.axis.others(), bounds_uv, strict=True)]
+
+
+def _exact(outline: Outline, axis: Axis) -> Span:
+    return outline.bounds[outline.axis.others().index(axis)]
