@@ -19,7 +19,7 @@ from drawleaf.model.plan import Bore, BoxCut, EdgeProfile
 
 GAP = 3.0
 """Clear paper between the two halves."""
-_KEEP = 14.0
+_KEEP = 6.0
 """Plain wood left on paper on either side of the break, at least."""
 _ROUND_HOLE = 45.0
 """Millimetres of a part round a pocket hole that stay on the drawing."""

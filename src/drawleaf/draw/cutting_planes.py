@@ -9,7 +9,7 @@ from drawleaf.draw.cutting import LOOKING
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.exact_places import paper_axis
 from drawleaf.draw.lettering import label, place_centered
-from drawleaf.draw.part_drawing import obstacles
+from drawleaf.draw.obstacles import obstacles
 from drawleaf.draw.section_planes import Plane
 from drawleaf.draw.style import CUTTING_END, CUTTING_PLANE, INK
 from drawleaf.draw.svg import Pt, Sketch

@@ -21,7 +21,7 @@ from drawleaf.draw.hatching import hatch_part
 from drawleaf.draw.joint_kinds import Kind, best_cut, joint_kinds, own_cut, run_axis
 from drawleaf.draw.joint_words import detail_lines, detail_title
 from drawleaf.draw.lettering import Label, label, length_label, place
-from drawleaf.draw.part_drawing import obstacles
+from drawleaf.draw.obstacles import obstacles
 from drawleaf.draw.picture import Window, inner_point, rings
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.screw_profile import draw_profile

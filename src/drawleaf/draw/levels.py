@@ -8,14 +8,14 @@ from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.dimensions import Dimension
 from drawleaf.draw.exact_places import exact_places, snapped
-from drawleaf.draw.lettering import length_label
+from drawleaf.draw.lettering import label, length_label
 from drawleaf.draw.running import place_running, running_room
 from drawleaf.draw.svg import Sketch
 from drawleaf.draw.view import View
 from drawleaf.model.plan import Plan
 from drawleaf.units import Length, LengthFormat
 
-_SPILL = 9.0
+_SPILL = 5.0
 """Millimetres on paper by which the distances together may take more room than the side is long."""
 _SAME = 0.8
 """Places closer than this (mm) are told once."""
@@ -74,7 +74,7 @@ def place_levels(
     extent = (bounds[axis + 2] - bounds[axis]) * factor
     other = (bounds[3 - axis] - bounds[1 - axis]) * factor
     at = [(_paper(place, bounds, factor, axis), length_label(form, abs(place - places[0]))) for place in places]
-    place_running(sketch, side, other + band, at[0], at[1:], start=band, limit=extent + 4.0)
+    place_running(sketch, side, other + band, (at[0][0], label("0")), at[1:], start=band, limit=extent + 4.0)
     low, high = sorted((at[0][0], at[-1][0]))
     return Dimension(low, high, length_label(form, places[-1] - places[0]))
 

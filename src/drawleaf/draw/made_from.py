@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drawleaf.draw.bench_drawing import MOST, bench_items
+from drawleaf.draw.screw_marks import later_notes
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
 from drawleaf.model.steps import Step
@@ -35,7 +36,9 @@ def of_a_part(derived: Derived, item: CutItem) -> Told:
     joints = [joint for joint in plan.joints if joint.insert in ids or joint.receiver in ids]
     fittings = [fitting for fitting in plan.fittings if ids.intersection(fitting.parts)]
     twins = [other for other in derived.cut_list.items if item.number in (other.number, other.mirror_of)]
-    return (plan.lengths, derived.overall, item, twins, joints, fittings, _numbers(derived))
+    later = later_notes(derived, item)
+    screws = [(joint.fasteners, plan.part(joint.insert).width_axis) for joint in joints if joint.fasteners]
+    return (plan.lengths, derived.overall, item, twins, joints, screws, fittings, later, _numbers(derived))
 
 
 def of_a_step(derived: Derived, step: Step) -> Told:

@@ -2,138 +2,113 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from drawleaf.derive.bits import bit_format
+from drawleaf.derive.channels import channel_of
+from drawleaf.derive.setting_out import distance, hole_origins, pin_origins
+from drawleaf.draw.bored import SCREW_HOLE, SLOT
+from drawleaf.draw.lay import Lay, edge_name, face_name
 from drawleaf.draw.lettering import Rich, inline_pieces
-from drawleaf.draw.view import Vector, View
-from drawleaf.draw.words import lower_first
+from drawleaf.draw.words import count_words, listed
 from drawleaf.model.derived import Derived
-from drawleaf.model.place import Axis, Face
+from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Joint, Part
-from drawleaf.units import Length, LengthFormat
+from drawleaf.model.shapes import OutlineCut, PlaneCut
+from drawleaf.units import ZERO, Length, LengthFormat
 
 _KINDS = {"shelf pin": "shelf-pin hole", "hole": "hole", "finger hole": "finger hole", "pocket": "pocket hole"}
-
-
-@dataclass(frozen=True, slots=True)
-class Lay:
-    """How a part lies in its face view: the face that looks at the reader, and the part's axes and faces on paper."""
-
-    part: Part
-    face: Face
-    right: Face
-    up: Face
-
-    @property
-    def view(self) -> View:
-        return View(f"{self.face.value} face", self.face.normal, self.up.normal)
-
-    @property
-    def below(self) -> View:
-        """The edge that is at the bottom of the face view, with the face upwards."""
-        return View(f"{self.up.opposite.value} edge", self.up.opposite.normal, self.face.normal)
-
-    @property
-    def beside(self) -> View:
-        """The end that is at the right of the face view."""
-        return View(f"{self.right.value} end", self.right.normal, self.up.normal)
-
-    def along(self, face: Face, place: Length) -> Length:
-        """Distance of a coordinate from the edge opposite to ``face`` (left edge for ``right``, lower edge for ``up``)."""
-        span = self.part.body.span(face.axis)
-        return place - span.low if face.side > 0 else span.high - place
-
-    def reach(self, face: Face) -> Length:
-        return self.part.body.extent(face.axis)
-
-    def span(self, face: Face, low: Length, high: Length) -> tuple[Length, Length]:
-        """Two coordinates as distances from the reference edge, the nearer one first."""
-        a, b = self.along(face, low), self.along(face, high)
-        return (a, b) if a <= b else (b, a)
+_CHANNELS = ("dado", "groove", "rabbet")
+Spans = tuple[tuple[Length, Length], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
     """A feature or group of like features: the place on the face view that its key points at (distances from the left and lower
-    edge), the distances to dimension to the right and upwards, and its note."""
+    edge), the distances to dimension to the right and upwards (from the same edges), and its note. ``origins`` are the sides of the
+    part that those distances are measured from, where they are not from the feature's own edge."""
 
     anchor: tuple[Length, Length]
-    across: tuple[tuple[Length, Length], ...]
-    upright: tuple[tuple[Length, Length], ...]
+    across: Spans
+    upright: Spans
     note: Rich
-
-
-def lay_out(part: Part, center: Vector) -> Lay:
-    """The face with most work towards the reader; the longer way across the paper; else as it stands in the piece."""
-    face = _main_face(part, center)
-    up = Face.BACK if face.axis is Axis.Z else Face.TOP
-    if face is Face.BOTTOM:
-        up = Face.FRONT
-    right = _right_of(face, up)
-    if part.body.extent(up.axis).mm > 1.15 * part.body.extent(right.axis).mm:
-        right, up = up, right.opposite
-    return Lay(part, face, right, up)
-
-
-def _main_face(part: Part, center: Vector) -> Face:
-    low, high = part.thickness.low, part.thickness.high
-    work = dict.fromkeys((low, high), 0)
-    for feature in part.features:
-        face = feature.into if isinstance(feature, BoxCut) else feature.face if isinstance(feature, Bore) else None
-        if face in work:
-            work[face] += 1
-    if work[low] != work[high]:
-        return max((low, high), key=lambda face: work[face])
-    if part.thickness is Axis.X:
-        return high if part.body.center.x.mm < center[0] else low
-    return Face.FRONT if part.thickness is Axis.Y else Face.TOP
-
-
-def _right_of(face: Face, up: Face) -> Face:
-    a, b = up.normal, face.normal
-    cross = (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
-    axis = max(Axis, key=lambda axis: abs(cross[axis.index]))
-    return Face.of(axis, 1 if cross[axis.index] > 0 else -1)
+    origins: tuple[Face, ...] = ()
 
 
 def marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:
-    """All marks of a part, in the order of its features; like ones under one note."""
-    form = derived.plan.lengths
-    part = lay.part
+    """All marks of what is cut into a part, in the order of its features; like ones under one note."""
+    form, part = derived.plan.lengths, lay.part
     found: list[Mark] = []
     for feature in part.features:
-        if isinstance(feature, BoxCut):
+        if isinstance(feature, BoxCut) and feature.kind != SLOT:
             found.append(_cut_mark(derived, lay, feature))
-    for row in _hole_groups(part):
-        found.append(_hole_mark(form, lay, row))
+        elif isinstance(feature, OutlineCut):
+            found.append(_outline_mark(form, lay, feature))
+        elif isinstance(feature, PlaneCut):
+            found.append(_plane_mark(lay, feature))
+    found += [_hole_mark(form, lay, row) for row in _hole_groups(part)]
     found += _profile_marks(form, lay, [f for f in part.features if isinstance(f, EdgeProfile)])
     return tuple(found)
 
 
+def reckoned(lay: Lay, toward: Face, origin: Face, spans: Spans) -> Spans:
+    """Spans measured from ``origin``, as distances from the edge opposite to ``toward``."""
+    if origin is not toward:
+        return spans
+    reach = lay.reach(toward)
+    return tuple((reach - high, reach - low) for low, high in spans)
+
+
+def placed(
+    lay: Lay, origins: Mapping[Axis, Face], spans: Mapping[Axis, Spans], anchor: tuple[Length, Length], note: Rich
+) -> Mark:
+    """A mark whose distances along each axis run from the side that ``origins`` names."""
+    ways = [
+        reckoned(lay, toward, origins.get(toward.axis, toward.opposite), spans.get(toward.axis, ()))
+        for toward in (lay.right, lay.up)
+    ]
+    used = tuple(origins[toward.axis] for toward in (lay.right, lay.up) if spans.get(toward.axis))
+    return Mark(anchor, ways[0], ways[1], note, used)
+
+
 def _cut_mark(derived: Derived, lay: Lay, cut: BoxCut) -> Mark:
-    spans = {
-        face: lay.span(face, cut.box.span(face.axis).low, cut.box.span(face.axis).high) for face in (lay.right, lay.up)
-    }
-    middle = tuple((spans[face][0] + spans[face][1]) / 2 for face in (lay.right, lay.up))
-    return Mark(
-        (middle[0], middle[1]),
-        _needed(spans[lay.right], lay.reach(lay.right)),
-        _needed(spans[lay.up], lay.reach(lay.up)),
-        _cut_note(derived, lay, cut),
-    )
+    """A channel as the steps set it out; another cut from the edges that it is nearest to."""
+    origins: dict[Axis, Face] = {}
+    spans: dict[Axis, Spans] = {}
+    for toward in (lay.right, lay.up):
+        axis = toward.axis
+        origins[axis], spans[axis] = _set_out(lay.part, cut, axis)
+    anchor = tuple(_middle(lay, toward, cut.box.span(toward.axis)) for toward in (lay.right, lay.up))
+    mark = placed(lay, origins, spans, (anchor[0], anchor[1]), _cut_note(derived, lay, cut))
+    from_afar = tuple(origins[axis] for axis, some in spans.items() if len(some) > 1)
+    return replace(mark, origins=from_afar)
 
 
-def _needed(span: tuple[Length, Length], reach: Length) -> tuple[tuple[Length, Length], ...]:
-    """Nothing where the cut runs from edge to edge; its own width where it starts at an edge; else where it starts and how wide it is."""
-    low, high = span
-    at_low, at_high = low.mm < 1e-6, reach.mm - high.mm < 1e-6
-    if at_low and at_high:
-        return ()
-    if at_low or at_high:
-        return ((low, high),)
-    return ((low - low, low), (low, high))
+def _middle(lay: Lay, toward: Face, span: Span) -> Length:
+    low, high = lay.span(toward, span.low, span.high)
+    return (low + high) / 2
+
+
+def _set_out(part: Part, cut: BoxCut, axis: Axis) -> tuple[Face, Spans]:
+    """The side that a cut is measured from along an axis, and its distances from there: where it begins and how wide it is; its own
+    width where it starts at that side; nothing where it runs from side to side."""
+    body, void = part.body.span(axis), cut.box.span(axis)
+    origin = axis.low if void.low - body.low <= body.high - void.high else axis.high
+    if cut.kind in _CHANNELS:
+        channel = channel_of(part, cut)
+        if channel.across is axis:
+            origin = channel.edge
+        elif not channel.stops:
+            return origin, ()
+    near, far = sorted((distance(part, origin, void.low), distance(part, origin, void.high)))
+    at_near, at_far = near.mm < 1e-6, (body.extent - far).mm < 1e-6
+    if at_near and at_far:
+        return origin, ()
+    if at_near:
+        return origin, ((near, far),)
+    return origin, ((ZERO, near), (near, far))
 
 
 def _cut_note(derived: Derived, lay: Lay, cut: BoxCut) -> Rich:
@@ -168,62 +143,117 @@ def _for_part(derived: Derived, part: Part, joint_id: str | None) -> str:
     return f" for {item.number} {item.name}"
 
 
+def _outline_mark(form: LengthFormat, lay: Lay, cut: OutlineCut) -> Mark:
+    """An opening or a shaped edge: the box around it; its shape is drawn, and a template gives it at full size."""
+    u, v = cut.outline.bounds
+    boxes = dict(zip(cut.outline.axis.others(), (u, v), strict=True))
+    origins: dict[Axis, Face] = {}
+    spans: dict[Axis, Spans] = {}
+    anchor: list[Length] = []
+    for toward in (lay.right, lay.up):
+        axis, body = toward.axis, lay.part.body.span(toward.axis)
+        box = boxes.get(axis, cut.span).overlap(body) or body
+        origin = axis.low if box.low - body.low <= body.high - box.high else axis.high
+        near, far = sorted((distance(lay.part, origin, box.low), distance(lay.part, origin, box.high)))
+        whole = near.mm < 1e-6 and (body.extent - far).mm < 1e-6
+        origins[axis] = origin
+        spans[axis] = () if whole or cut.keep else ((ZERO, near), (near, far)) if near.mm > 1e-6 else ((near, far),)
+        anchor.append(_middle(lay, toward, box))
+    through = {lay.part.thickness.low, lay.part.thickness.high} <= set(cut.open)
+    deep: Rich = (", right through",) if through else (", ", *inline_pieces(form, cut.span.extent), " deep")
+    name = cut.kind.replace("_", " ").capitalize()
+    if cut.keep:
+        return Mark((anchor[0], lay.reach(lay.up)), (), (), (f"{name}: saw to the outline",))
+    return placed(lay, origins, spans, (anchor[0], anchor[1]), (name, *deep))
+
+
+def _plane_mark(lay: Lay, cut: PlaneCut) -> Mark:
+    """A slanting saw cut at an end or along an edge."""
+    anchor = []
+    for toward in (lay.right, lay.up):
+        reach = lay.reach(toward)
+        middle = toward.axis is not cut.face.axis
+        anchor.append(reach / 2 if middle else reach if cut.face is toward else ZERO)
+    name = cut.kind.replace("_", " ").capitalize()
+    return Mark((anchor[0], anchor[1]), (), (), (f"{name} at the {face_name(lay.part, cut.face)}",))
+
+
 def _hole_groups(part: Part) -> list[list[Bore]]:
+    """Holes that one note tells of: of a kind and size, on one face. Rows of pins together; pockets of each end by themselves."""
     groups: dict[tuple, list[Bore]] = {}
     for bore in part.features:
-        if isinstance(bore, Bore):
-            key = (bore.kind, bore.face, bore.diameter, bore.depth, bore.row or "")
+        if isinstance(bore, Bore) and bore.kind != SCREW_HOLE:
+            key = (bore.kind, bore.face, bore.diameter, bore.depth, bore.kind == "pocket" and bore.direction)
             groups.setdefault(key, []).append(bore)
     return list(groups.values())
 
 
-def _hole_mark(form: LengthFormat, lay: Lay, row: Sequence[Bore]) -> Mark:
-    at = sorted(
-        (lay.along(lay.right, b.start.along(lay.right.axis)), lay.along(lay.up, b.start.along(lay.up.axis)))
-        for b in row
-    )
-    across, upright = sorted({a for a, _ in at}), sorted({u for _, u in at})
-    first = row[0]
-    if first.face.axis is not lay.face.axis:
-        # Bored into an edge: its height in the thickness is said in the note.
-        return Mark(at[0], _from_edge(across), (), _hole_note(form, lay, row, _pitch(across)))
-    pitch = _pitch(across) or _pitch(upright)
-    return Mark(at[0], _from_edge(across), _from_edge(upright), _hole_note(form, lay, row, pitch))
+def _hole_mark(form: LengthFormat, lay: Lay, bores: Sequence[Bore]) -> Mark:
+    part, first = lay.part, bores[0]
+    axes = [face.axis for face in (lay.right, lay.up) if face.axis is not first.face.axis]
+    if first.kind == "pocket":
+        origins = {axis: axis.low for axis in axes}
+    else:
+        origins = pin_origins(part) if first.kind == "shelf pin" else hole_origins(part, bores)
+    places = {
+        axis: tuple(sorted({distance(part, origins[axis], bore.start.along(axis)) for bore in bores})) for axis in axes
+    }
+    spans = {axis: from_edge(places[axis]) for axis in axes}
+    if first.kind == "pocket":
+        # The jig sets how far from the end a pocket begins: only its place across the part is measured.
+        run = max(axes, key=lambda axis: abs(first.direction[axis.index]))
+        spans[run] = ()
+    start = min(bores, key=lambda b: tuple(distance(part, origins[axis], b.start.along(axis)) for axis in axes)).start
+    anchor = (lay.along(lay.right, start.along(lay.right.axis)), lay.along(lay.up, start.along(lay.up.axis)))
+    pitch = next((step for axis in axes if (step := pitch_of(places[axis])) and len(places[axis]) > 2), None)
+    return placed(lay, origins, spans, anchor, _hole_note(form, lay, bores, pitch))
 
 
-def _from_edge(places: Sequence[Length]) -> tuple[tuple[Length, Length], ...]:
+def from_edge(places: Sequence[Length]) -> Spans:
     """The first place from the edge; the others too, where they keep no pitch and are few; the pitch once where they do."""
-    zero = places[0] - places[0]
     if len(places) == 1:
-        return ((zero, places[0]),)
-    if _pitch(places) and len(places) > 2:
-        return ((zero, places[0]), (places[0], places[1]))
-    return tuple((zero, place) for place in places[:6])
+        return ((ZERO, places[0]),)
+    if pitch_of(places) and len(places) > 2:
+        return ((ZERO, places[0]), (places[0], places[1]))
+    return tuple((ZERO, place) for place in places[:6])
 
 
-def _pitch(places: Sequence[Length]) -> Length | None:
+def pitch_of(places: Sequence[Length]) -> Length | None:
     """The one distance between neighbours; None where there are several or fewer than two places."""
     steps = {b - a for a, b in pairwise(places)}
     return steps.pop() if len(steps) == 1 else None
 
 
-def _hole_note(form: LengthFormat, lay: Lay, row: Sequence[Bore], pitch: Length | None) -> Rich:
-    bore, count = row[0], len(row)
-    name = _KINDS.get(bore.kind, bore.kind)
-    many = f"{count} {name}s" if count > 1 else f"{name.capitalize()}"
-    words: list = [f"{many}, diameter ", *inline_pieces(form, bore.diameter)]
-    words += (
-        [", ", *inline_pieces(form, bore.depth), " deep"]
-        if bore.depth is not None
-        else [", right through"]
-        if bore.kind != "pocket"
-        else []
-    )
-    if pitch is not None and count > 2 and bore.kind != "pocket":
+def _hole_note(form: LengthFormat, lay: Lay, bores: Sequence[Bore], pitch: Length | None) -> Rich:
+    bore = bores[0]
+    words: list = [f"{_how_many(lay.part, bores)}, diameter ", *inline_pieces(bit_format(form), bore.diameter)]
+    if bore.kind == "pocket":
+        words.append("; the jig sets how far from the end")
+    elif bore.depth is None:
+        words.append(", right through")
+    else:
+        words += [", ", *inline_pieces(form, bore.depth), " deep"]
+    if pitch is not None and len(bores) > 2 and bore.kind != "pocket":
         words += [", ", *inline_pieces(form, pitch), " apart"]
     if bore.face is not lay.face:
         words.append(f", from the {face_name(lay.part, bore.face)}")
     return tuple(words)
+
+
+def _how_many(part: Part, bores: Sequence[Bore]) -> str:
+    """``2 rows of 7 shelf-pin holes``; ``Hole``; ``2 pocket holes in each end``."""
+    name = _KINDS.get(bores[0].kind, bores[0].kind)
+    if bores[0].kind == "pocket":
+        slope = [axis for axis in part.thickness.others() if abs(bores[0].direction[axis.index]) > 0.5]
+        toward = {bore.direction for bore in part.features if isinstance(bore, Bore) and bore.kind == "pocket"}
+        end = "end" if slope and slope[0] is part.length_axis else "edge"
+        return f"{count_words(len(bores), name)} in {'each' if len(toward) == 2 else 'the'} {end}"
+    rows: dict[str | None, int] = {}
+    for bore in bores:
+        rows[bore.row] = rows.get(bore.row, 0) + 1
+    if bores[0].kind == "shelf pin" and len(rows) > 1 and len(set(rows.values())) == 1:
+        return f"{len(rows)} rows of {len(bores) // len(rows)} {name}s"
+    return f"{len(bores)} {name}s" if len(bores) > 1 else name.capitalize()
 
 
 def _profile_marks(form: LengthFormat, lay: Lay, profiles: Sequence[EdgeProfile]) -> list[Mark]:
@@ -233,7 +263,7 @@ def _profile_marks(form: LengthFormat, lay: Lay, profiles: Sequence[EdgeProfile]
     found: list[Mark] = []
     for (kind, size), edges in groups.items():
         names = [edge_name(lay.part, profile.edge) for profile in edges]
-        said = f" along the {_join(names)} edge{'s' if len(names) > 1 else ''}"
+        said = f" along the {listed(names)} edge{'s' if len(names) > 1 else ''}"
         name = {"round_over": "Round over", "round over": "Round over", "chamfer": "Chamfer"}.get(
             kind, kind.capitalize()
         )
@@ -251,13 +281,9 @@ def _corner_mark(lay: Lay, profile: EdgeProfile, note: Rich) -> Mark | None:
     spans = []
     for face, toward in ((across, lay.right), (upright, lay.up)):
         reach = lay.reach(toward)
-        spans.append((reach - profile.size, reach) if face is toward else (reach * 0, profile.size))
+        spans.append((reach - profile.size, reach) if face is toward else (ZERO, profile.size))
     anchor = ((spans[0][0] + spans[0][1]) / 2, (spans[1][0] + spans[1][1]) / 2)
     return Mark(anchor, (spans[0],), (spans[1],), note)
-
-
-def _join(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _edge_anchor(lay: Lay, profile: EdgeProfile) -> tuple[Length, Length]:
@@ -268,16 +294,5 @@ def _edge_anchor(lay: Lay, profile: EdgeProfile) -> tuple[Length, Length]:
         if face is None:
             at.append(lay.reach(toward) * 3 / 10)
         else:
-            at.append(lay.reach(toward) if face is toward else lay.reach(toward) * 0)
+            at.append(lay.reach(toward) if face is toward else ZERO)
     return (at[0], at[1])
-
-
-def face_name(part: Part, face: Face) -> str:
-    """``front edge``, ``bottom end`` or ``inside face``: by what that side is of the part."""
-    if face.axis is part.thickness:
-        return f"{face.value} face"
-    return f"{face.value} {'end' if face.axis is part.length_axis else 'edge'}"
-
-
-def edge_name(part: Part, edge: tuple[Face, Face]) -> str:
-    return f"{lower_first(edge[0].value)}-{edge[1].value}"

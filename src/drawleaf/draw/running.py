@@ -10,7 +10,7 @@ from drawleaf.draw.lettering import Label, place_centered
 from drawleaf.draw.style import DIMENSION
 from drawleaf.draw.svg import Circle, Pt, Sketch
 
-_CLEAR, _LINE, _END, _JOG, _GAP = 1.0, 6.0, 7.6, 3.4, 0.8
+_CLEAR, _LINE, _END, _JOG, _GAP = 1.0, 6.0, 7.6, 3.4, 1.4
 _CIRCLE = 0.9
 
 Mark = tuple[float, Label]

@@ -11,7 +11,7 @@ from drawleaf.draw.dimensions import place_dimensions
 from drawleaf.draw.frame import at_scale, extent
 from drawleaf.draw.hatching import hatch_part
 from drawleaf.draw.levels import levels, place_levels
-from drawleaf.draw.part_drawing import obstacles
+from drawleaf.draw.obstacles import obstacles
 from drawleaf.draw.picture import Window, inner_point, paint_flat, paint_lines, rings, window_at
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.section_planes import Plane, section_planes

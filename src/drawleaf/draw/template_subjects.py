@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from drawleaf.draw.lay import Lay, face_name, lay_out
 from drawleaf.draw.lettering import Rich, inline_pieces
-from drawleaf.draw.part_marks import Lay, face_name, lay_out
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile

@@ -10,10 +10,10 @@ import shapely
 
 from drawleaf.draw.frame import framed
 from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.lay import face_name
 from drawleaf.draw.lettering import Rich, label, place, place_centered
 from drawleaf.draw.linework import Linework
-from drawleaf.draw.part_drawing import obstacles
-from drawleaf.draw.part_marks import face_name
+from drawleaf.draw.obstacles import obstacles
 from drawleaf.draw.picture import Window
 from drawleaf.draw.placement import Rect, spiral
 from drawleaf.draw.scales import scale_text

@@ -1,0 +1,145 @@
+"""The dimensions of a part drawing: its finished size, and where everything is that is cut into it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from drawleaf.draw.breaking import Strip
+from drawleaf.draw.dimensions import Dimension, arrow, place_dimensions
+from drawleaf.draw.lay import Lay
+from drawleaf.draw.lettering import label, length_label, place_centered
+from drawleaf.draw.obstacles import obstacles
+from drawleaf.draw.part_marks import Mark
+from drawleaf.draw.part_notes import datum
+from drawleaf.draw.part_page import VIEW_GAP, Page
+from drawleaf.draw.running import Mark as RunningMark
+from drawleaf.draw.running import place_running
+from drawleaf.draw.style import DIMENSION
+from drawleaf.draw.svg import Sketch
+from drawleaf.model.place import Face
+from drawleaf.model.plan import Part
+from drawleaf.units import ZERO, Length, LengthFormat, Units
+
+_MANY, _MANY_ACROSS, _ALL_IN_ROWS = 4, 5, 1000
+"""So many distances are told from one datum, in one line: upright ones; those across where both units are printed; else none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """The dimensions along one side of the face view: in rows, or from one ``datum`` to ``places`` where they are many."""
+
+    rows: list[Dimension]
+    datum: RunningMark | None = None
+    places: tuple[RunningMark, ...] = ()
+
+    @property
+    def empty(self) -> bool:
+        return not self.rows and self.datum is None
+
+    def place(self, sketch: Sketch, side: str, edge: float, start: float, beyond: tuple[bool, bool]) -> float:
+        """Draws them outside a side whose outline is at ``edge``, from ``start`` along it; returns how far they reach out."""
+        if self.datum is not None:
+            zero, *rest = [(at + start, text) for at, text in (self.datum, *self.places)]
+            return place_running(sketch, side, edge, zero, rest)
+        moved = [Dimension(d.low + start, d.high + start, d.label, d.starts) for d in self.rows]
+        return place_dimensions(sketch, side, edge, moved, beyond)
+
+
+@dataclass(frozen=True, slots=True)
+class Set:
+    """All dimensions of the face view, as if its left upper corner stood at 0, 0: what is cut above and at the left, the finished size
+    at the right and below, together with what is measured from the other edge."""
+
+    top: Side
+    left: Side
+    right: Side
+    bottom: Side
+
+    def room(self, side: str) -> float:
+        """How far the dimensions on a side reach out."""
+        some = {"top": self.top, "left": self.left, "right": self.right, "bottom": self.bottom}[side]
+        return some.place(Sketch(), side, 0.0, 0.0, self._beyond(side))
+
+    def _beyond(self, side: str) -> tuple[bool, bool]:
+        """No value stands in a corner of the drawing where others may be."""
+        return {"top": (self.left.empty, False), "right": (self.top.empty, True)}.get(side, (True, True))
+
+    def place(self, page: Page, right: float, bottom: float) -> None:
+        """Draws all of them; those at the right and below stand outside the other views."""
+        self.top.place(page.sketch, "top", page.top, page.left, self._beyond("top"))
+        self.left.place(page.sketch, "left", page.left, page.top, self._beyond("left"))
+        self.right.place(page.sketch, "right", right, page.top, self._beyond("right"))
+        self.bottom.place(page.sketch, "bottom", bottom, page.left, self._beyond("bottom"))
+
+
+def mark_dimensions(form: LengthFormat, lay: Lay, found: Sequence[Mark], strip: Strip) -> Set:
+    """The dimensions of all marks, and the finished length and width."""
+    high = lay.reach(lay.up).mm * strip.factor
+
+    def across(place: Length) -> float:
+        return strip.at(place.mm)
+
+    def upright(place: Length) -> float:
+        return high - place.mm * strip.factor
+
+    both = form.units is Units.BOTH
+    along = [(mark, span) for mark in found for span in mark.across]
+    up = [(mark, span) for mark in found for span in mark.upright]
+    top, bottom = _sides(form, lay, lay.right, found, along, across, _MANY_ACROSS if both else _ALL_IN_ROWS)
+    left, right = _sides(form, lay, lay.up, found, up, upright, _MANY - both)
+    return Set(top, left, right, bottom)
+
+
+def _sides(
+    form: LengthFormat,
+    lay: Lay,
+    toward: Face,
+    found: Sequence[Mark],
+    spans: Sequence[tuple[Mark, tuple[Length, Length]]],
+    paper: Callable[[Length], float],
+    many: int,
+) -> tuple[Side, Side]:
+    """What is cut, and the finished size, along one way. Where much is cut: from the usual edge on one side, from the other edge on the other."""
+    reach = lay.reach(toward)
+    overall = _dimension(form, (ZERO, reach), paper)
+    if len({span for _, span in spans}) < many:
+        return Side([_dimension(form, span, paper) for _, span in spans]), Side([overall])
+    usual = next((face for face in datum(lay, found) if face.axis is toward.axis), toward.opposite)
+    zero, far = (reach, ZERO) if usual is toward else (ZERO, reach)
+    apart = {span for mark, span in spans if usual.opposite in mark.origins}
+
+    def running(start: Length, some: Sequence[tuple[Length, Length]]) -> Side:
+        ends = sorted({end for span in some for end in span if end != start})
+        places = sorted(((paper(end), length_label(form, abs(end - start))) for end in ends), key=lambda one: one[0])
+        return Side([], (paper(start), label("0")), tuple(places))
+
+    other = running(far, [*apart, (ZERO, reach)]) if apart else Side([overall])
+    return running(zero, [span for _, span in spans if span not in apart]), other
+
+
+def _dimension(form: LengthFormat, span: tuple[Length, Length], paper: Callable[[Length], float]) -> Dimension:
+    low, high = sorted((paper(span[0]), paper(span[1])))
+    return Dimension(low, high, length_label(form, span[1] - span[0]))
+
+
+def place_all_dimensions(page: Page, some: Set, part: Part, thick: float, end: bool) -> None:
+    edge_top = page.bottom + VIEW_GAP
+    some.place(page, page.right + (VIEW_GAP + thick if end else 0.0), edge_top + thick)
+    _thickness(page, part.body.extent(part.thickness), edge_top, thick)
+
+
+def _thickness(page: Page, length: Length, top: float, thick: float) -> None:
+    """The thickness beside the edge view: arrows from outside, the value level with them at the first place that is clear."""
+    text = length_label(page.form, length)
+    x, middle = page.right + 4.0, top + thick / 2
+    taken = obstacles(page.sketch)
+    places = [(x + far + text.width / 2, middle) for far in (3.0, 8.0, 13.0, 18.0, 24.0, 30.0)]
+    spot = taken.first_free(places, text.width + 1.0, text.height + 0.6) or places[0]
+    for y, tail in ((top, top - 1), (top + thick, top + thick + 1)):
+        page.sketch.line(DIMENSION, (page.right + 1.0, y), (x + 1.6, y))
+        arrow(page.sketch, (x, y), (x, tail), length=2.0)
+    page.sketch.line(DIMENSION, (x, top - 3.5), (x, top + thick + 3.5))
+    if spot != places[0]:
+        page.sketch.line(DIMENSION, (x, middle), (spot[0] - text.width / 2 - 0.8, middle))
+    place_centered(page.sketch, text, spot)
