@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
 
@@ -178,6 +178,14 @@ class Workshop:
     def _unique(self, name: str) -> str:
         self._ids[name] = self._ids.get(name, 0) + 1
         return name if self._ids[name] == 1 else f"{name}-{self._ids[name]}"
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A file of operations as the list of steps has it: what it does in the shop, and the kinds of work in ``shared/methods`` it asks for."""
+
+    do: Callable[[Workshop], None]
+    kinds: tuple[str, ...]
 
 
 def local(name: str) -> str:

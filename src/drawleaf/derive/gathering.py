@@ -11,6 +11,8 @@ from drawleaf.model.steps import Move, Operation, Scene
 
 MOST_ACTIONS = 7
 DRY_FIT_ACTIONS = 4
+CUT = "rabbet-standing"
+"""A portion that cuts instead of joining: it stands alone."""
 SQUARE_ACTIONS = 3
 
 
@@ -68,7 +70,7 @@ def gathered(plan: Plan, portions: Sequence[Portion]) -> list[list[Portion]]:
 
 def _fits(plan: Plan, group: Sequence[Portion], portion: Portion) -> bool:
     kinds = [one.kind for one in (*group, portion)]
-    if "dry-fit" in kinds or portion.first:
+    if "dry-fit" in kinds or CUT in kinds or portion.first:
         return False
     if portion.closing or kinds.count("square") > 1 or "square" in kinds[1:-1]:
         return False
@@ -133,6 +135,8 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) 
     whole = plan.assembly(assembly).name.lower()
     joins = [portion for portion in group if portion.kind == "join"]
     squared = any(portion.kind == "square" for portion in group)
+    if group[0].kind == CUT:
+        return f"Cut the rabbets for the {_names(plan, [_insert_of(group[0])])}"
     if not joins:
         return f"Square the {whole}" if squared else f"Put the {whole} together dry"
     new = [part for portion in joins for part in portion.new]
@@ -152,6 +156,10 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) 
     if group[0].kind == "square":
         return f"Square the {whole} and {title[:1].lower()}{title[1:]}"
     return f"{title}, and square the {whole}"
+
+
+def _insert_of(portion: Portion) -> str:
+    return next(str(one.value) for op in portion.operations for one in op.settings if one.name == "insert")
 
 
 def _whole_title(whole: str, joins: Sequence[Portion], squared: bool) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from drawleaf.derive.order import Unit
@@ -13,7 +13,8 @@ from drawleaf.model.plan import Joint, Part, Plan, Vector
 class Body:
     """Parts that are joined at the bench before they meet the rest. ``carried`` when slides carry it; ``loose`` when nothing
     fastens it; ``applied`` for a front that is screwed to a body already hung. ``closing`` is its place in the conventional order;
-    ``kinds`` is what its copies share."""
+    ``kinds`` is what its copies share. A body of
+    several, brought together before they go to the rest, has the ``members`` that it is made of."""
 
     id: str
     assembly: str
@@ -24,6 +25,7 @@ class Body:
     glued: bool
     closing: tuple[int, ...]
     kinds: tuple[str, ...]
+    members: tuple[str, ...] = ()
 
 
 def bodies_of(plan: Plan) -> tuple[Body, ...]:
@@ -58,6 +60,16 @@ def bodies_of(plan: Plan) -> tuple[Body, ...]:
     if found and not any(body.closing[0] == 0 for body in found):
         found[0] = replace(found[0], glued=True, closing=(0, *found[0].closing[1:]))
     return tuple(found)
+
+
+def together(unit: Unit, bodies: Mapping[str, Body]) -> Body:
+    """The body that several bodies are once they have been joined to one another."""
+    own = [bodies[member.id] for member in unit.members]
+    parts = tuple(part for body in own for part in body.parts)
+    kinds = tuple(kind for body in own for kind in body.kinds)
+    glued = any(body.glued for body in own)
+    names = tuple(body.id for body in own)
+    return Body(unit.id, own[0].assembly, parts, False, False, False, glued, own[0].closing, kinds, names)
 
 
 def _kinds(plan: Plan, parts: Sequence[str]) -> tuple[str, ...]:

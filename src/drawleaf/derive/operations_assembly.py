@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from drawleaf.derive.drafts import Workshop, local, slug
 from drawleaf.derive.gathering import Portion, add_gathered
-from drawleaf.derive.groups import Body, bodies_of, joined_units, nested_units, units_of
+from drawleaf.derive.groups import Body, bodies_of, joined_units, nested_units, together, units_of
 from drawleaf.derive.operations_joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations_machining import grouped
+from drawleaf.derive.operations_standing_rabbet import rabbet_operation, waiting_joints
 from drawleaf.derive.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
 from drawleaf.derive.stuck import stuck_diagnostic
+from drawleaf.derive.times import load_hours
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part, Plan
@@ -44,12 +46,29 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
     shelves = {body.id for body in bodies if body.loose and not body.carried}
     units = tuple(replace(unit, may_tilt=unit.id in shelves) for unit in units)
     arrivals = build_order(units, paths.free, paths.reach, joined_units(shop.plan, units), paths.tilt, paths.tables)
-    if isinstance(arrivals, tuple) and any(arrival.unit.members for arrival in arrivals):
-        arrivals = Stuck(units)  # bodies that would have to go on as one are one assembly in the author's source
     if isinstance(arrivals, Stuck):
         diagnostics.append(stuck_diagnostic(shop.plan, arrivals.units, paths.free))
         arrivals = tuple(Arrival(unit, None) for unit in units)
-    return Joining(arrivals, {body.id: body for body in bodies}, tuple(diagnostics))
+    by_id = {body.id: body for body in bodies}
+    inside: dict[str, tuple[Arrival, ...]] = {}
+    for arrival in arrivals:
+        _bring_together(shop.plan, paths, arrival.unit, by_id, inside)
+    return Joining(arrivals, by_id, tuple(diagnostics), inside)
+
+
+def _bring_together(
+    plan: Plan, paths: Paths, unit: Unit, bodies: dict[str, Body], inside: dict[str, tuple[Arrival, ...]]
+) -> None:
+    """Bodies that can only go on as one: noted as one body, with the order in which they meet each other."""
+    if not unit.members:
+        return
+    joined = joined_units(plan, unit.members)
+    inner = build_order(unit.members, paths.free, paths.reach, joined, paths.tilt, paths.tables)
+    assert not isinstance(inner, Stuck)  # the search gave only what can be built
+    for arrival in inner:
+        _bring_together(plan, paths, arrival.unit, bodies, inside)
+    inside[unit.id] = inner
+    bodies[unit.id] = together(unit, bodies)
 
 
 def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Diagnostic]:
@@ -131,19 +150,46 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
     parts = [part for arrival in arrivals for part in arrival.unit.parts]
     inner_joints = _inner_joints(plan, parts)
     if len(groups) >= DRY_FIT_FROM and any(joint.glued for joint in inner_joints) and not _pocketed(inner_joints):
-        found.append(_dry_fit(builder, parts, name))
+        late = {joint.insert for joint in waiting_joints(inner_joints)}
+        found.append(_dry_fit(builder, [part for part in parts if part not in late], name))
     square = _square_plane([plan.part(part) for part in parts])
     standing = list(groups[0][0].unit.parts)
     for place, group in enumerate(groups[1:], start=1):
         last = place == len(groups) - 1
         closing = last and bool(_closes(plan, plan.part(group[0].unit.parts[0])))
+        rabbet = _cut_rabbets(builder, standing, group)
         if square is not None and closing:
-            found.append(_square(builder, standing, square, closing, name))
+            found.append(_square(builder, standing, square, closing and rabbet is None, name))
+        if rabbet is not None:
+            found[-1] = _left_to_set(builder, found[-1])
+            found.append(rabbet())
         found.append(_join(builder, standing, group, place == 1, name))
         standing += [part for arrival in group for part in arrival.unit.parts]
         if square is not None and last and not closing:
             found.append(_square(builder, standing, square, closing, name))
     return found
+
+
+def _cut_rabbets(builder: _Builder, standing: Sequence[str], group: Sequence[Arrival]) -> Callable[[], Portion] | None:
+    """What cuts the rabbets that wait for the parts that stand, before the next parts go into them; None where none wait."""
+    new = tuple(part for arrival in group for part in arrival.unit.parts)
+    joints = builder.joints(new, standing)
+    if not waiting_joints(joints):
+        return None
+
+    def cut() -> Portion:
+        twins = builder.twins(standing)
+        operation = rabbet_operation(builder.shop, joints, twins)
+        assert operation is not None
+        return Portion(operation.id, "rabbet-standing", (operation,), twins, ())
+
+    return cut
+
+
+def _left_to_set(builder: _Builder, portion: Portion) -> Portion:
+    """The portion with its glue left to set: the router shakes the joints."""
+    last = replace(portion.operations[-1], wait_hours=load_hours(builder.plan.catalogue))
+    return replace(portion, operations=(*portion.operations[:-1], last))
 
 
 def _closes(plan: Plan, part: Part) -> int:

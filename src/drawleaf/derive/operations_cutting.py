@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from drawleaf.derive.drafts import Stage, Workshop, key_of, slug
+from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, slug
 from drawleaf.derive.operations_small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.shop_limits import NARROW_BOARD, SHORTEST_RIP
@@ -281,3 +281,12 @@ def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:
     only_edges = all(isinstance(feature, EdgeProfile) for feature in features)
     bored = any(fastener.through in parts for joint in shop.plan.joints for fastener in joint.fasteners)
     return Stage.SHAPE if only_edges and not bored else Stage.PANELS
+
+
+CUTTING = Work(
+    cut_parts,
+    (
+        *("break-down", "crosscut", "crosscut-short", "rip", "rip-narrow", "rip-short"),
+        *("clip-corner", "glue-up", "glue-up-jointed", "trim-panel"),
+    ),
+)

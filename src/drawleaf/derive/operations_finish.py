@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.derive.drafts import Stage, Workshop, slug
+from drawleaf.derive.drafts import Stage, Work, Workshop, slug
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Scene
 
@@ -115,3 +115,7 @@ def _grits(coat: FinishCoat) -> str:
     """``120, 150 and 180``."""
     grits = [str(grit) for grit in coat.grits]
     return grits[0] if len(grits) == 1 else ", ".join(grits[:-1]) + " and " + grits[-1]
+
+
+SANDING = Work(sand_parts, ("sand",))
+COATING = Work(coat_parts, ("coat-wipe", "coat-brush"))

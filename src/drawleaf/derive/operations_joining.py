@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from drawleaf.derive.drafts import Stage, Workshop, counted, local, slug
 from drawleaf.derive.groups import Body
+from drawleaf.derive.operations_standing_rabbet import rabbet_operation
 from drawleaf.derive.order import Arrival, Unit
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.times import clamp_hours
@@ -22,6 +23,8 @@ class Joining:
     arrivals: tuple[Arrival, ...]
     bodies: dict[str, Body]
     diagnostics: tuple[Diagnostic, ...]
+    inside: Mapping[str, tuple[Arrival, ...]] = field(default_factory=dict)
+    """For a body made of several, the order in which these meet."""
 
 
 def symmetric_groups(plan: Plan, arrivals: Sequence[Arrival]) -> list[list[Arrival]]:
@@ -117,18 +120,37 @@ def join_bodies(shop: Workshop, joining: Joining, before_finish: bool, each: Cal
 
     ``each`` is told of bodies that have just arrived, so that hardware on them follows at once.
     """
-    plan = shop.plan
     pre = _before_finish(joining)
-    groups = symmetric_groups(plan, joining.arrivals)
-    merged = _merge_loose(groups, joining.bodies)
+    _bring(shop, joining, joining.arrivals, lambda body: (body.id in pre) is before_finish, each)
+
+
+def _bring(
+    shop: Workshop,
+    joining: Joining,
+    arrivals: Sequence[Arrival],
+    now: Callable[[Body], bool],
+    each: Callable[[list[Body]], None],
+) -> None:
+    """Bodies put to the first one in their order; those that go on as one are brought together just before."""
+    merged = _merge_loose(symmetric_groups(shop.plan, arrivals), joining.bodies)
     standing: list[str] = []
     for place, group in enumerate(merged):
         bodies = [joining.bodies[arrival.unit.id] for arrival in group]
-        if place and (bodies[0].id in pre) is before_finish:
+        for body in bodies:
+            if body.members and now(body):
+                _bring(shop, joining, joining.inside[body.id], lambda _inner: True, each)
+        if place and now(bodies[0]):
             if not bodies[0].loose or bodies[0].applied:
-                _join(shop, bodies, group, standing)
+                _join(shop, joining, bodies, group, standing)
             each(bodies)
         standing += [part for body in bodies for part in body.parts]
+
+
+def _members(joining: Joining, body: Body) -> list[Body]:
+    """The bodies that one body was made of, down to those that are no further made of others."""
+    if not body.members:
+        return [body]
+    return [inner for member in body.members for inner in _members(joining, joining.bodies[member])]
 
 
 def _merge_loose(groups: list[list[Arrival]], bodies: dict[str, Body]) -> list[list[Arrival]]:
@@ -150,7 +172,9 @@ def _before_finish(joining: Joining) -> set[str]:
     return set(ids[: last + 1])
 
 
-def _join(shop: Workshop, bodies: Sequence[Body], group: Sequence[Arrival], standing: Sequence[str]) -> None:
+def _join(
+    shop: Workshop, joining: Joining, bodies: Sequence[Body], group: Sequence[Arrival], standing: Sequence[str]
+) -> None:
     plan = shop.plan
     new = tuple(part for body in bodies for part in body.parts)
     joints = joints_between(plan, new, standing)
@@ -158,7 +182,17 @@ def _join(shop: Workshop, bodies: Sequence[Body], group: Sequence[Arrival], stan
     single = len(new) == 1
     key = local(body.assembly) if not body.applied else f"{local(body.assembly)}-{local(plan.part(new[0]).kind)}"
     thing = plan.part(new[0]).name.lower() if single else plan.assembly(body.assembly).name.lower()
+    if body.members:
+        members = _members(joining, body)
+        key = " and ".join(local(one.assembly) for one in members)
+        thing = listed([plan.assembly(one.assembly).name.lower() for one in members])
     name = f"join-{slug(key)}"
+    rabbet = rabbet_operation(shop, joints, standing)
+    if rabbet is not None:
+        title = f"Cut the rabbets for the {thing}"
+        scene = Scene(tuple(standing), (), (), (), ())
+        home = plan.part(rabbet.parts[0]).assembly
+        shop.add(rabbet.id, Stage.ASSEMBLE, title, (rabbet,), scene, assembly=home)
     touched = {part for joint in joints for part in (joint.insert, joint.receiver)} - set(new)
     homes = dict.fromkeys(plan.assembly(plan.part(part).assembly).name.lower() for part in standing if part in touched)
     after_finish = not body.glued

@@ -6,8 +6,10 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
 from drawleaf.derive.channels import Channel, channel_of
-from drawleaf.derive.drafts import Stage, Workshop, key_of, local, plural, title_names
+from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, local, plural, title_names
+from drawleaf.derive.operations_shaping import SHAPING
 from drawleaf.derive.operations_small_parts import BIG_CHAMFER, sawn_on_board
+from drawleaf.derive.operations_standing_rabbet import waits
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.screws import ScrewLine, screw_lines
 from drawleaf.model.place import Axis, Face
@@ -27,18 +29,6 @@ SCREWS = ("wood screw", "pan-head screw")
 """Screws that go through a clearance hole."""
 MOST_MARKS = 6
 """So many lines of screws to a step."""
-
-
-def machine_parts(shop: Workshop) -> None:
-    """All steps that work on parts before they are joined."""
-    for kind in CHANNELS:
-        _channels(shop, kind)
-    _shelf_pins(shop)
-    _bores(shop)
-    _pockets(shop)
-    _screw_holes(shop)
-    _notches(shop)
-    _edges(shop)
 
 
 def grouped(items: Sequence[Item], key: Callable[[Item], Hashable]) -> list[list[Item]]:
@@ -74,12 +64,17 @@ def _notches(shop: Workshop) -> None:
         shop.add(f"notch-{key}", Stage.SHAPE, f"Notch the {title_names(_distinct(parts))}", (operation,), _scene(parts))
 
 
+def _all_channels(shop: Workshop) -> None:
+    for kind in CHANNELS:
+        _channels(shop, kind)
+
+
 def _channels(shop: Workshop, kind: str) -> None:
     """One operation to each set-up; set-ups on the same kinds of part share a step."""
     found = [
         channel_of(part, feature)
         for part, feature in _features(shop, lambda feature: isinstance(feature, BoxCut) and feature.kind == kind)
-        if isinstance(feature, BoxCut)
+        if isinstance(feature, BoxCut) and not waits(shop.plan, feature)
     ]
     setups = grouped(found, lambda channel: (channel.part.assembly, *channel.setup))
     steps: list[list[list[Channel]]] = []
@@ -362,3 +357,25 @@ def _edge_work(profile: EdgeProfile) -> str:
 def setting(operation: Operation, name: str) -> Setting | None:
     """The setting of that name, None where there is none."""
     return next((setting for setting in operation.settings if setting.name == name), None)
+
+
+MACHINES: tuple[Work, ...] = (
+    Work(_all_channels, CHANNELS),
+    Work(_shelf_pins, ("shelf-pins",)),
+    Work(_bores, ("bore", "bore-wide")),
+    Work(_pockets, ("pocket-holes",)),
+    Work(_screw_holes, ("screw-holes",)),
+    Work(_notches, ("notch",)),
+    SHAPING,
+    Work(_edges, ("round-over", "chamfer", "clip-corner")),
+)
+"""Work of each kind on loose parts, in the order in which it is done. What a new file of operations does to loose parts is a line here."""
+
+
+def machine_parts(shop: Workshop) -> None:
+    """All steps that work on parts before they are joined."""
+    for work in MACHINES:
+        work.do(shop)
+
+
+MACHINING = Work(machine_parts, tuple(kind for work in MACHINES for kind in work.kinds))

@@ -6,15 +6,18 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
+from drawleaf.derive import operations_shaping as shaping
+from drawleaf.derive import operations_standing_rabbet as standing_rabbet
 from drawleaf.derive.clamps import clamp_problems, clamps_of
-from drawleaf.derive.drafts import Draft, Stage, Workshop
+from drawleaf.derive.drafts import Draft, Stage, Work, Workshop
 from drawleaf.derive.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
+from drawleaf.derive.operations_angles import ANGLES
 from drawleaf.derive.operations_assembly import Paths, build_bodies
-from drawleaf.derive.operations_cutting import cut_parts
-from drawleaf.derive.operations_finish import coat_parts, coat_piece, fill_and_sand, sand_parts
+from drawleaf.derive.operations_cutting import CUTTING
+from drawleaf.derive.operations_finish import COATING, SANDING, coat_piece, fill_and_sand
 from drawleaf.derive.operations_fitting import fit_hardware
 from drawleaf.derive.operations_joining import Joining, join_bodies
-from drawleaf.derive.operations_machining import machine_parts
+from drawleaf.derive.operations_machining import MACHINING
 from drawleaf.derive.order import topological
 from drawleaf.derive.reach import reach_test
 from drawleaf.derive.supplies import supplies_of
@@ -28,44 +31,16 @@ from drawleaf.model.steps import Operation, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import blocking_table, free_directions
 
-KINDS = (
-    *(
-        "break-down",
-        "crosscut",
-        "crosscut-short",
-        "rip",
-        "rip-narrow",
-        "rip-short",
-        "glue-up",
-        "glue-up-jointed",
-        "trim-panel",
-        "dado",
-        "groove",
-    ),
-    *(
-        "rabbet",
-        "notch",
-        "shelf-pins",
-        "bore",
-        "bore-wide",
-        "pocket-holes",
-        "screw-holes",
-        "round-over",
-        "chamfer",
-        "clip-corner",
-    ),
-    *(
-        "sand",
-        "fill",
-        "dry-fit",
-        "square",
-        "assemble-screws",
-        "assemble-pockets",
-        "assemble-brads",
-        "assemble-brads-hard",
-    ),
-    *("assemble-clamps", "coat-wipe", "coat-brush", "fit-hardware", "fit-slides", "hang-drawer", "set-shelves", "wall"),
+LOOSE_WORK: tuple[Work, ...] = (CUTTING, ANGLES, MACHINING, SANDING, COATING)
+"""All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""
+LATER_KINDS = (
+    *("fill", "dry-fit", "square"),
+    *("assemble-screws", "assemble-pockets", "assemble-brads", "assemble-brads-hard", "assemble-clamps"),
+    *standing_rabbet.KINDS,
+    *shaping.KINDS,
+    *("coat-wipe", "coat-brush", "fit-hardware", "fit-slides", "hang-drawer", "set-shelves", "wall"),
 )
+KINDS = tuple(dict.fromkeys((*(kind for work in LOOSE_WORK for kind in work.kinds), *LATER_KINDS)))
 """Every kind of work that steps are made of."""
 
 
@@ -101,13 +76,12 @@ def make_steps(
 
 def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
     """All work on the piece, from the sheet to the wall."""
-    cut_parts(shop)
-    machine_parts(shop)
-    sand_parts(shop)
-    coat_parts(shop)
+    for work in LOOSE_WORK:
+        work.do(shop)
     joining = build_bodies(shop, paths)
     join_bodies(shop, joining, before_finish=True, each=lambda _bodies: None)
     _let_glue_dry(shop)
+    shaping.cut_standing(shop)
     fill_and_sand(shop)
     coat_piece(shop)
     fit_hardware(shop, joining)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from drawleaf.model.place import Span
@@ -46,6 +47,14 @@ def rows_across(span: Span, count: int | None) -> tuple[tuple[Length, int | None
     first = None if count is None else (count + 1) // 2
     second = None if count is None else count // 2
     return ((span.low + inset, first), (span.high - inset, second))
+
+
+def rows_at(levels: Sequence[Length], count: int | None) -> tuple[tuple[Length, int | None], ...]:
+    """Rows where the author wants them, with the fasteners shared out evenly; the first rows take what is over."""
+    if count is None:
+        return tuple((level, None) for level in levels)
+    share, over = divmod(count, len(levels))
+    return tuple((level, share + (place < over)) for place, level in enumerate(levels))
 
 
 def _even(span: Span, count: int) -> tuple[Length, ...]:

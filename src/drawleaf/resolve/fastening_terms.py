@@ -20,7 +20,8 @@ from drawleaf.units import ZERO, Length
 
 # Nearer than this the wood splits: common practice, no source.
 CLOSEST = Length.of_inches(Fraction(1, 2))
-KINDS: tuple[Kind, ...] = ("screws", "pocket_screws", "brads")
+MOST_DRAW = Length.of_mm(3)
+KINDS: tuple[Kind, ...] = ("screws", "pocket_screws", "brads", "dowels", "pegs")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,8 @@ class Fastenings:
 
     glued: bool
     terms: tuple[FasteningTerms, ...]
+    loose: HardwareItem | None = None
+    """The loose tenon that was named, if one was."""
 
 
 class FasteningReader:
@@ -79,6 +82,11 @@ class FasteningReader:
         if options.through is not None:
             target = self._targets.find(options.through, scope, self._sources.at(options, "through"))
             through = frozenset(target.ids) if target is not None else None
+        rows: list[tuple[Face, Length]] = []
+        for word, text in options.rows.items():
+            room = self._evaluator.length(text, scope, options, "rows", word)
+            if room is not None:
+                rows.append((Face(word), room))
         self._check(count, every, ends, options)
         if len(self._findings.diagnostics) > before:
             return None
@@ -91,7 +99,24 @@ class FasteningReader:
                 mend="Use “screws” there, with a pan head that slides on the wood.",
             )
             return None
-        return FasteningTerms(kind, position, item, count, every, ends, through, on, options.slots is not None)
+        slotted = options.slots is not None
+        drawn = self._drawbore(kind, options, scope)
+        if len(self._findings.diagnostics) > before:
+            return None
+        return FasteningTerms(kind, position, item, count, every, ends, through, on, slotted, tuple(rows), drawn)
+
+    def _drawbore(self, kind: Kind, options: ScrewOptions, scope: Scope) -> Length:
+        """How far the hole in a tenon stands nearer to its shoulder."""
+        found = self._evaluator.length(options.drawbore, scope, options, "drawbore") or ZERO
+        if options.drawbore is not None and (kind != "pegs" or not ZERO <= found <= MOST_DRAW):
+            self._findings.error(
+                "drawbore",
+                "Only pegs are drawbored, and by a little",
+                self._sources.at(options, "drawbore"),
+                "The hole in the tenon stands nearer to its shoulder, so that the peg draws the joint tight.",
+                "1/32 in to 1/16 in (1 to 1.5 mm) is usual: common practice, no source.",
+            )
+        return found
 
     def _check(self, count, every, ends, options: ScrewOptions) -> None:
         if count is not None and not 1 <= count <= 100:

@@ -35,6 +35,7 @@ class TermsReader:
         count = self._count(scope, entry)
         slope = self._slope(scope, entry)
         spline = self._spline(scope, entry)
+        waits = self._waits(entry)
         given = [key for key in LENGTHS if getattr(entry, key) is not None and lengths[key] is None]
         if given or None in (stopped, offset) or len(self._findings.diagnostics) > before:
             return None
@@ -54,7 +55,20 @@ class TermsReader:
             slope=slope,
             on=Face(entry.on) if entry.on is not None else None,
             spline=spline,
+            after_assembly=waits,
         )
+
+    def _waits(self, entry: JointEntry) -> bool:
+        """Whether the cut waits until the parts around it are glued: only a rabbet, open at the edge, can."""
+        if entry.after_assembly is not None and entry.rabbet is None:
+            self._findings.error(
+                "after-assembly-kind",
+                "Only a rabbet can be cut after assembly",
+                self._sources.at(entry, "after_assembly"),
+                "A bearing bit reaches it along the open edge; a dado or groove is closed by the parts that it holds.",
+                "Leave “after_assembly” out, or make it a rabbet.",
+            )
+        return entry.after_assembly is not None
 
     def _length(self, scope: Scope, entry: JointEntry, key: str) -> Length | None:
         text = getattr(entry, key)

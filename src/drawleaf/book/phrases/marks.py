@@ -12,6 +12,7 @@ from drawleaf.derive.bits import straight_bit
 from drawleaf.derive.channels import channel_of
 from drawleaf.derive.drafts import plural
 from drawleaf.derive.operations_machining import CHANNELS
+from drawleaf.derive.operations_standing_rabbet import blocked_by
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
 from drawleaf.units import Length
@@ -119,6 +120,17 @@ class Marks(Speech):
             if isinstance(feature, BoxCut) and feature.kind in CHANNELS
         ]
         return " and ".join(plural(kind) for kind in dict.fromkeys(kinds))
+
+    def blocked(self) -> Markup:
+        """The parts at which the bearing of a rabbeting bit is stopped; empty where it runs through."""
+        standing = self.step.scene.standing if self.step.scene else ()
+        found = [
+            part
+            for part_id, cut in self.op.features
+            if isinstance(cut, BoxCut)
+            for part in blocked_by(self.plan, channel_of(self.plan.part(part_id), cut), standing)
+        ]
+        return self.the_parts(list(dict.fromkeys(found))) if found else Markup("")
 
     def stops(self) -> list[Markup]:
         """Ends where the channel stops short."""
