@@ -155,6 +155,17 @@ class HardwareItem:
     source: str
     thread: str = ""
     metric: str = ""
+    measures: tuple[tuple[str, Length], ...] = ()
+    """Named sizes that its family knows: the bore of a hinge's cup, the thickness of a leaf, the swivel of a castor."""
+
+    @property
+    def pin(self) -> bool:
+        """Whether it is a pin of wood in holes of its own, made in both parts: a dowel, a peg, a loose tenon."""
+        return self.kind in ("dowel", "peg", "loose tenon")
+
+    def measure(self, name: str) -> Length | None:
+        """The measure of that name, None where it has none."""
+        return dict(self.measures).get(name)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,10 @@ from fractions import Fraction
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Box, Face, Point, Span
-from drawleaf.model.plan import Bore, Fitting, Part
+from drawleaf.model.plan import Bore, Feature, Fitting, Part
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.hardware import FAMILIES, Task, Tools
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.slides import SlideFitter
 from drawleaf.resolve.sources import Sources
@@ -53,6 +54,9 @@ class Fitter:
         self._spots = SpotReader(evaluator, sources, findings)
         self._slides = SlideFitter(targets, self._shop, self._spots, sources, findings)
         self._lines: dict[str, int] = {}
+        self._tools = Tools(targets, self._shop, evaluator, hardware, self._spots, sources, findings)
+        self.cuts: list[tuple[str, Feature]] = []
+        """What the fittings need cut into parts, by part id; filled as they are fitted."""
 
     def fit(self, assemblies: Iterable[AssemblyDraft]) -> list[Fitting]:
         fittings: list[Fitting] = []
@@ -77,14 +81,25 @@ class Fitter:
             return []
         line = self._unique(f"{assembly.id}.{item.id.replace(' ', '-').replace('/', '-').replace('.', '-')}")
         match item.kind:
-            case "slides" | "shelf pin" if not self._complete:
+            case kind if not self._complete and kind in ("slides", "shelf pin", *FAMILIES):
                 return []
             case "slides":
                 return self._slides.fit(line, item, entry, targets, scope)
             case "shelf pin":
                 return self._pins(line, item, entry, targets, scope, count)
+            case kind if kind in FAMILIES:
+                return self._by_family(Task(self._tools, line, item, entry, targets, scope, count))
             case _:
                 return self._placed(line, item, entry, targets, scope, count)
+
+    def _by_family(self, task: Task) -> list[Fitting]:
+        """What the family of the item makes of the line; nothing where it found a mistake."""
+        before = len(self._findings.diagnostics)
+        FAMILIES[task.item.kind](task)
+        if len(self._findings.diagnostics) > before:
+            return []
+        self.cuts += task.cuts
+        return task.fittings
 
     def _item(self, entry: FittingEntry) -> HardwareItem | None:
         item = self._hardware.get(entry.fit)
@@ -137,11 +152,12 @@ class Fitter:
             for feature in part.features
             if isinstance(feature, Bore) and feature.kind == "shelf pin" and _beside(shelf, part, feature)
         ]
-        fitting = [bore for _, bore in bores if _carries(shelf, bore)]
+        pin = item.diameter
+        fitting = [bore for _, bore in bores if _carries(shelf, bore, pin)]
         if len(fitting) >= each:
             return
         heights = sorted(
-            {bore.start.z + bore.diameter / 2 for _, bore in bores}, key=lambda z: abs(z - shelf.seen.z.low)
+            {bore.start.z + (pin or bore.diameter) / 2 for _, bore in bores}, key=lambda z: abs(z - shelf.seen.z.low)
         )
         cause = "No row of shelf-pin holes is beside its ends."
         if heights:
@@ -313,6 +329,6 @@ def _beside(shelf: Part, holder: Part, bore: Bore) -> bool:
     return -PIN_REACH < gap <= PIN_REACH and span.low <= bore.start.along(across) <= span.high
 
 
-def _carries(shelf: Part, bore: Bore) -> bool:
-    """Whether a pin in the hole would be under the shelf, within 1/32 in."""
-    return abs(bore.start.z + bore.diameter / 2 - shelf.seen.z.low) <= HAIR
+def _carries(shelf: Part, bore: Bore, pin: Length | None) -> bool:
+    """Whether a pin in the hole would be under the shelf, within 1/32 in. A sleeve makes the hole wider than the pin."""
+    return abs(bore.start.z + (pin or bore.diameter) / 2 - shelf.seen.z.low) <= HAIR

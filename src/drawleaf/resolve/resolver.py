@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -19,6 +19,7 @@ from drawleaf.resolve.finishing import FinishReader, NoteReader
 from drawleaf.resolve.fitting import Fitter
 from drawleaf.resolve.forming import Former
 from drawleaf.resolve.graph import Graph
+from drawleaf.resolve.hardware import with_cuts
 from drawleaf.resolve.joining import Joiner, JointReader
 from drawleaf.resolve.limits import few_enough_holes, few_enough_parts
 from drawleaf.resolve.loose_ends import tell_loose_ends
@@ -26,6 +27,7 @@ from drawleaf.resolve.machining import Machinist
 from drawleaf.resolve.names import NameFinder
 from drawleaf.resolve.placing import Placed, Placer
 from drawleaf.resolve.scopes import AssemblyDraft
+from drawleaf.resolve.sleeves import line_with_sleeves
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.stocks import StockReader, finished_stocks
 from drawleaf.resolve.targets import TargetFinder
@@ -92,13 +94,17 @@ class Resolving:
         joined = Joiner(hardware, self.findings, ruler).join(shop.values(), lines)
         machinist = Machinist(targets, joined.bodies, self.evaluator, self.sources, self.findings)
         features = machinist.work(self.drafter.assemblies)
+        sleeves = line_with_sleeves(features, self.drafter.assemblies, hardware, self.sources, self.findings)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)
         if not few_enough_holes(parts, joined.joints, self.findings):
             return None
         finished = {part.id: part for part in parts}
         complete = {one.kind.id for one in placed} == {kind.id for kind in self.drafter.kinds}
         fitter = Fitter(targets, finished, self.evaluator, hardware, self.sources, self.findings, complete)
-        fittings = fitter.fit(self.drafter.assemblies)
+        fittings = [*fitter.fit(self.drafter.assemblies), *sleeves]
+        parts = with_cuts(parts, fitter.cuts)
+        if not few_enough_holes(parts, joined.joints, self.findings):
+            return None
 
         finish = FinishReader(
             targets, parts, top, self.catalogue.finishes, self.evaluator, self.sources, self.findings
@@ -109,7 +115,7 @@ class Resolving:
         allowances = heading.making(self.source.making, self.evaluator, top, self.sources, self.findings)
         if allowances is None or has_errors(self.findings.diagnostics):
             return None
-        assemblies = self._assemblies(parts)
+        assemblies = self._assemblies(parts, {fitting.moving for fitting in fittings})
         tell_loose_ends(parts, joined.joints, fittings, assemblies, self.findings)
         return Plan(
             name=self.reading.name,
@@ -165,7 +171,8 @@ class Resolving:
                     named.append(NamedLength(name, value, self.sources.at(self.source, section, name)))
         return tuple(named)
 
-    def _assemblies(self, parts: Sequence[Part]) -> tuple[Assembly, ...]:
+    def _assemblies(self, parts: Sequence[Part], carried: Collection[str | None]) -> tuple[Assembly, ...]:
+        """The assemblies; what hardware carries is loose whether the source says so or not."""
         made: list[Assembly] = []
         for draft in self.drafter.assemblies:
             if _is_out(draft):
@@ -177,7 +184,7 @@ class Resolving:
                     parent=draft.parent.id if draft.parent else None,
                     parts=tuple(part.id for part in parts if part.assembly == draft.id),
                     children=tuple(child.id for child in draft.children if not _is_out(child)),
-                    loose=draft.entry.loose,
+                    loose=draft.entry.loose or draft.id in carried,
                     position=draft.position,
                 )
             )

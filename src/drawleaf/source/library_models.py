@@ -93,6 +93,7 @@ class HardwareEntry(Node):
     body: str | None = None
     thread: Literal["", "coarse", "fine"] = ""
     clearances: dict[str, str] = {}
+    measures: dict[str, str] = {}
     screws: list[MountingScrewEntry] = []
     sizes: dict[str, SizeEntry] = {}
     lengths: list[str] = []

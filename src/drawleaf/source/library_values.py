@@ -155,7 +155,8 @@ def _member(
         raise DataProblem(place, f"“{text}” is no length in inches", "Write it without a unit: 1-1/4.")
     texts = {"name": entry.name, "plural": entry.plural, "body": entry.body}
     filled = {key: value and _filled(value, gauge, text) for key, value in texts.items()}
-    member = entry.model_copy(update=filled)
+    measures = {name: _filled(measure, gauge, text) for name, measure in entry.measures.items()}
+    member = entry.model_copy(update={**filled, "measures": measures})
     diameter = size.diameter if size else entry.diameter
     metric = _metric_name(entry, size, length)
     path = (*place[:-1], "diameter")
@@ -196,6 +197,7 @@ def _item(
         source=entry.source,
         thread=entry.thread,
         metric=metric,
+        measures=tuple((what, length_at(text, "measures", what)) for what, text in entry.measures.items()),
     )
 
 

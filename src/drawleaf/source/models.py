@@ -23,6 +23,7 @@ from drawleaf.source.machining_models import MachiningEntry as MachiningEntry
 from drawleaf.source.machining_models import NotchEntry as NotchEntry
 from drawleaf.source.machining_models import OutlineCorner as OutlineCorner
 from drawleaf.source.machining_models import PinRows as PinRows
+from drawleaf.source.machining_models import RecessEntry as RecessEntry
 from drawleaf.source.machining_models import ShapeEntry as ShapeEntry
 from drawleaf.source.machining_models import TaperEntry as TaperEntry
 from drawleaf.source.machining_models import TrimEntry as TrimEntry
@@ -216,6 +217,9 @@ class FittingEntry(Node):
     )
     setback: Expr | None = Field(
         default=None, description="Cup hinges: from the front edge to the plate's screws; 37 mm where left out."
+    )
+    along: AxisName | None = Field(
+        default=None, description="Bar pulls: the axis that they lie along; left to right, or upright, where left out."
     )
     spacing: Expr | None = Field(
         default=None, description="Pulls: between the middles of their two holes; as the item has it where left out."
