@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drawleaf.checks import (
+    doors,
     drawers,
     making,
     proportions,
@@ -39,6 +40,7 @@ CHECKS: tuple[tuple[str, Check], ...] = (
     (screws.NAME, screws.check),
     (proportions.NAME, proportions.check),
     (drawers.NAME, drawers.check),
+    (doors.NAME, doors.check),
     (making.SMALL, making.check_small),
     (reach.REACH, reach.check_reach),
     (making.LIFT, making.check_lift),

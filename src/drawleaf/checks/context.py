@@ -45,10 +45,10 @@ class Bench:
 
     @cached_property
     def moving(self) -> dict[str, Fitting]:
-        """Each part that runs on slides, with the fitting that carries it."""
+        """Each part that runs on slides or swings on hinges, with the first fitting that carries it."""
         carried: dict[str, Fitting] = {}
         for fitting in self.plan.fittings:
-            if fitting.moving is None:
+            if not (slides(fitting) or swings(fitting)):
                 continue
             for part in self.moving_parts(fitting):
                 carried.setdefault(part.id, fitting)
@@ -67,8 +67,19 @@ class Bench:
     def drawers(self) -> dict[str, tuple[Part, ...]]:
         """Drawers on slides by the assembly that moves."""
         return {
-            fitting.moving: self.moving_parts(fitting) for fitting in self.plan.fittings if fitting.moving is not None
+            fitting.moving: self.moving_parts(fitting)
+            for fitting in self.plan.fittings
+            if fitting.moving is not None and slides(fitting)
         }
+
+    @cached_property
+    def leaves(self) -> dict[str, Fitting]:
+        """Doors and lids on hinges, by what moves, each with its first hinge."""
+        found: dict[str, Fitting] = {}
+        for fitting in self.plan.fittings:
+            if fitting.moving is not None and swings(fitting):
+                found.setdefault(fitting.moving, fitting)
+        return found
 
     def load_on(self, part: Part) -> Load | None:
         """What the author says stands on a part; the last word counts."""
@@ -102,6 +113,16 @@ class Bench:
             for step in self.derived.steps
             if any(wanted(operation.kind) and ids & set(operation.parts) for operation in step.operations)
         )
+
+
+def slides(fitting: Fitting) -> bool:
+    """Whether it carries a drawer."""
+    return fitting.moving is not None and fitting.item.kind.endswith("slides")
+
+
+def swings(fitting: Fitting) -> bool:
+    """Whether it carries a door or a lid."""
+    return fitting.moving is not None and fitting.item.kind.endswith("hinge")
 
 
 Check = Callable[[Bench], Iterable[CheckResult]]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, span_mm, worst
+from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, slides, span_mm, worst
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Fine, Verdict
 from drawleaf.model.place import Axis
@@ -23,7 +23,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     """For each drawer: its front's gaps, its box's headroom, its slides."""
     done: set[str] = set()
     for fitting in bench.plan.fittings:
-        if fitting.moving is None or fitting.moving in done:
+        if fitting.moving is None or not slides(fitting) or fitting.moving in done:
             continue
         done.add(fitting.moving)
         drawer = bench.moving_parts(fitting)
@@ -55,6 +55,12 @@ def gaps_round(front: Part, still: list[Part]) -> dict[str, float]:
     return found
 
 
+def gap_near(own: tuple[float, float], others: Iterable[tuple[float, float]], side: int) -> float | None:
+    """Room from a span to the nearest of others on one side (-1 its low end), in mm; None where nothing is near."""
+    gaps = [own[0] - far if side < 0 else near - own[1] for near, far in others]
+    return min((gap for gap in gaps if -0.5 <= gap <= FAR), default=None)
+
+
 def _front(bench: Bench, front: Part, gaps: dict[str, float]) -> CheckResult:
     dry, damp = moisture_range(bench.plan.checks)
     across = front.width_axis
@@ -70,7 +76,7 @@ def _front(bench: Bench, front: Part, gaps: dict[str, float]) -> CheckResult:
     )
     words = "The {front} has gaps of {least}" + (" to {most}" if widest - narrowest > EVEN else "") + " round it"
     words += (
-        "; across the grain it swells by {swells} in the damp weeks, and has {room} on that side." if swells else "."
+        "; in the damp weeks it swells across the grain by {swells}, and has {room} on that side." if swells else "."
     )
     return result(
         NAME,

@@ -47,7 +47,7 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
     told: set[tuple[str, str, str]] = set()
     for step, operation, machine, tool in _machine_work(bench):
         small = [bench.parts[one] for one in operation.parts if _too_small(bench.parts[one], machine)]
-        if not small or (tool == "router" and operation.kind not in ROUTER_KINDS):
+        if not small or (tool == "router" and operation.kind not in ROUTER_KINDS) or _on_long_board(operation):
             continue
         warned = any(caution.id.startswith(CARE[0]) for caution in step.cautions)
         tiny = [part for part in small if part.size[0].mm < machine.shortest * TINY]
@@ -74,6 +74,11 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
             ),
             steps=(step.id,),
         )
+
+
+def _on_long_board(operation: Operation) -> bool:
+    """Whether the parts are sawn while they are still one with a long board, and cut off it later."""
+    return any(setting.name == "rest" and setting.value for setting in operation.settings)
 
 
 def check_lift(bench: Bench) -> Iterator[CheckResult]:

@@ -62,7 +62,11 @@ def check(bench: Bench) -> Iterator[CheckResult]:
 def _between(bench: Bench) -> Iterator[tuple[Part, tuple[Joint, Joint]]]:
     """Each kind of part whose two ends meet others."""
     for part, _ in bench.kinds():
-        ends = {joint.face: joint for joint in bench.joints_of[part.id] if joint.insert == part.id}
+        ends = {
+            joint.face: joint
+            for joint in bench.joints_of[part.id]
+            if joint.insert == part.id and joint.normal is None  # an end at an angle is fitted to its place
+        }
         for axis in (part.length_axis, part.width_axis):
             if axis.low in ends and axis.high in ends:
                 yield part, (ends[axis.low], ends[axis.high])

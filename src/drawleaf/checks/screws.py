@@ -223,6 +223,8 @@ def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResu
         if left > PLENTY:
             words = "{item}, {count} into {wood}: each enters by {entry} or more, and no point comes near a face."
         values |= {"entry": mm(hold.entry), "left": mm(left)}
+    elif first.item.kind != "pocket screw":
+        words = "{item}, {count} into {wood}: driven square through a part that leans, and each stays inside the wood that it enters."
     else:
         words = "{item}, {count} into {wood}: the length suits the thickness that the pockets are bored in."
     gauge = first.item.gauge

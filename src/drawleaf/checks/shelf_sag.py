@@ -12,7 +12,7 @@ from math import floor
 
 from drawleaf.checks import beams
 from drawleaf.checks.beams import Strip
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, span_mm, worst
+from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, slides, span_mm, worst
 from drawleaf.checks.plain import FOOT, GRAVITY, POUND_FORCE
 from drawleaf.checks.supports import Spans, pinned, spans_of, stands
 from drawleaf.model.checks import CheckResult, Fine, Load, Quantity, Sentence, Verdict
@@ -145,7 +145,7 @@ def _case(bench: Bench, part: Part, spans: Spans) -> Case | None:
 
 
 def _usual_load(bench: Bench, part: Part) -> Load:
-    if part.id not in bench.moving:
+    if part.id not in bench.moving or not slides(bench.moving[part.id]):
         return ORDINARY
     drawer = bench.moving_parts(bench.moving[part.id])
     sides = [one for one in drawer if one.thickness is Axis.X]
@@ -196,7 +196,7 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
             Verdict.ADVICE if case.lasting(creep) > 1 else Verdict.PASS,
         )
     )
-    if verdict is Verdict.STOP and part.id in bench.moving:
+    if verdict is Verdict.STOP and part.id in bench.moving and slides(bench.moving[part.id]):
         verdict = Verdict.ADVICE  # a drawer's bottom that sags looks poor and falls on no one
     gap = case.spans.gap
     limit = mm(gap / LIMIT_RATIO)

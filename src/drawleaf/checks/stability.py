@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import atan2, cos, sin
 
-from drawleaf.checks.context import Bench, figures, mm, result, sentence
+from drawleaf.checks.context import Bench, figures, mm, result, sentence, slides
 from drawleaf.checks.plain import GRAVITY, POUND, POUND_FORCE
 from drawleaf.checks.shelf_sag import DRAWER_DENSITY
 from drawleaf.model.checks import CheckResult, Figure, Quantity, Verdict
@@ -136,23 +136,24 @@ def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:
     top = max(part.body.z.high.mm for part in bench.plan.parts) - floor
     still = [part for part in bench.plan.parts if part.id not in bench.moving]
     weights = [_weight(bench, part, front, floor) for part in still]
-    closed = [_weight(bench, part, front, floor) for parts in bench.drawers.values() for part in parts]
+    closed = [_weight(bench, bench.parts[one], front, floor) for one in bench.moving]
     opened, loads, edges = _open_drawers(bench, front, floor)
+    doors = list(_open_doors(bench, front, floor))
     pull_height = min(top, PULL_HIGHEST)
     lean = atan2(CARPET, max(back - front, 1.0))
     trials = [
         Trial(
             "someone pulls at its top edge with 10 lb (4.5 kg)",
-            balance([*weights, *(opened or closed)], PULL, pull_height),
+            balance([*weights, *opened, *doors], PULL, pull_height),
         ),
     ]
     if opened:
-        trials.append(Trial("all its drawers are full and open", balance([*weights, *opened, *loads])))
+        trials.append(Trial("all its drawers are full and open", balance([*weights, *opened, *doors, *loads])))
         far = min(edges, key=lambda edge: edge.behind)
         trials.append(
             Trial(
                 "it stands on carpet and a child of 60 lb (27 kg) hangs on an open drawer",
-                balance([*weights, *opened, Weight(CHILD, far.behind, far.height)], lean=lean),
+                balance([*weights, *opened, *doors, Weight(CHILD, far.behind, far.height)], lean=lean),
             )
         )
     for load in bench.plan.checks.loads:
@@ -190,11 +191,26 @@ def _height_of_gravity(bench: Bench) -> float:
     return sum(weight.mass * weight.height for weight in weights) / sum(weight.mass for weight in weights)
 
 
+def _open_doors(bench: Bench, front: float, floor: float) -> Iterator[Weight]:
+    """Doors swung square out: as far in front as they reached from their hinges. Lids stay where they are."""
+    for hinge in bench.leaves.values():
+        parts = bench.moving_parts(hinge)
+        hung = hinge.at.x.mm
+        face = min((part.body.y.low.mm for part in parts if part.thickness is Axis.Y), default=None)
+        for part in parts:
+            closed = _weight(bench, part, front, floor)
+            if face is None:
+                yield closed
+                continue
+            reach = abs(bench.solids.solid(part.id).centroid[0] - hung)
+            yield Weight(closed.mass, face - reach - front, closed.height)
+
+
 def _open_drawers(bench: Bench, front: float, floor: float) -> tuple[list[Weight], list[Weight], list[Weight]]:
     """Drawer parts pulled right out, what lies in them, and their front edges."""
     parts, loads, edges = [], [], []
     for fitting in bench.plan.fittings:
-        if fitting.moving is None or not fitting.count:
+        if not slides(fitting) or not fitting.count:
             continue
         drawer = bench.moving_parts(fitting)
         out = fitting.body.y.extent.mm if fitting.body is not None else 0.0

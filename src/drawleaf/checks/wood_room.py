@@ -12,14 +12,16 @@ from drawleaf.checks.context import Bench, called, figures, judged, mm, result, 
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, change_over, seasonal_change
 from drawleaf.model.checks import CheckResult, Fine, Sentence
 from drawleaf.model.plan import BoxCut, Joint, Part
+from drawleaf.model.position import Position
+from drawleaf.units import ZERO
 
 NAME = "panel-room"
 GROOVED = ("groove", "dado", "tongue", "frame and panel")
 # A hole drilled three abreast and rocked clear, as the steps tell: a screw slides by about a hole's width each way. Common practice,
 # no source.
 SLOT_HOLES = 3
-SHEET = "The {part} is sheet stock and hardly moves; {where} {room} in total, so that the joint closes."
-SWELLS = "The {part} swells by {swells} from the driest to the dampest weeks; {where} {room} in total."
+SHEET = "The {part} is sheet stock and hardly moves; {where} {room} altogether, so that the joint closes."
+SWELLS = "The {part} swells by {swells} from the driest to the dampest weeks; {where} {room} altogether."
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,7 @@ class Captured:
     where: str
     mend: Sentence
     at: Joint | None = None
+    position: Position | None = None
 
 
 def in_grooves(bench: Bench, part: Part) -> Iterator[Captured]:
@@ -58,31 +61,58 @@ def in_slots(bench: Bench, part: Part) -> Iterator[Captured]:
     if not seasonal_change(part, bench.plan.checks):
         return
     across = part.width_axis
-    fixed: list[float] = []
-    sliding: list[tuple[float, Joint, float]] = []
-    for joint in bench.joints_of[part.id]:
-        if joint.glued:
-            fixed += span_mm(joint.contact, across)
-        for one in joint.fasteners:
-            at = one.at.along(across).mm
-            if one.slotted:
-                hole = one.item.diameter.mm if one.item.diameter is not None else 0.0
-                sliding.append((at, joint, hole))
-            else:
-                fixed.append(at)
+    sliding = [
+        (one.at.along(across).mm, joint, one.item.diameter.mm if one.item.diameter is not None else 0.0)
+        for joint in bench.joints_of[part.id]
+        for one in joint.fasteners
+        if one.slotted
+    ]
     if not sliding:
         return
     # Held nowhere else, it settles about its middle.
-    held = (min(fixed), max(fixed)) if fixed else (span_mm(part.body, across)[0] + part.body.extent(across).mm / 2,) * 2
-    far, joint, hole = max(sliding, key=lambda one: max(held[0] - one[0], one[0] - held[1]))
-    distance = max(held[0] - far, far - held[1], 0.0)
+    fixed = _fixed_places(bench, part) or [part.body.span(across).middle.mm]
+    far, joint, hole = max(sliding, key=lambda one: max(min(fixed) - one[0], one[0] - max(fixed)))
+    distance = max(min(fixed) - far, far - max(fixed), 0.0)
     swells = change_over(mm(distance), part.stock.material, bench.plan.checks).mm
     room = (SLOT_HOLES - 1) * hole
     mend = sentence("Fix the {part} nearer to its middle, so that it moves both ways from there.", part=called(part))
     yield Captured(part, room, swells, "the slots of its screws leave", mend, joint)
 
 
-CAPTURES: tuple[Callable[[Bench, Part], Iterator[Captured]], ...] = (in_grooves, in_slots)
+def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
+    """A table top on figure-8s, clips or buttons, each of which lets it move so far to either side."""
+    across = part.width_axis
+    held = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "top fastener" and fitting.moving]
+    held = [fitting for fitting in held if part.id in (one.id for one in bench.moving_parts(fitting))]
+    if not held or not seasonal_change(part, bench.plan.checks):
+        return
+    fixed = _fixed_places(bench, part) or [part.body.span(across).middle.mm]
+    away = {
+        fitting.id: max(min(fixed) - fitting.at.along(across).mm, fitting.at.along(across).mm - max(fixed), 0.0)
+        for fitting in held
+    }
+    far = max(held, key=lambda fitting: away[fitting.id])
+    swells = change_over(mm(away[far.id]), part.stock.material, bench.plan.checks).mm
+    room = (far.item.measure("play") or ZERO).mm
+    mend = sentence(
+        "Take fasteners with more play, or fix the {part} along its middle so that it moves both ways from there.",
+        part=called(part),
+    )
+    yield Captured(part, room, swells, "its fasteners under the top leave", mend, position=far.position)
+
+
+def _fixed_places(bench: Bench, part: Part) -> list[float]:
+    """Where, across its grain, a part is held fast by glue or by screws that do not slide."""
+    across = part.width_axis
+    fixed: list[float] = []
+    for joint in bench.joints_of[part.id]:
+        if joint.glued:
+            fixed += span_mm(joint.contact, across)
+        fixed += [one.at.along(across).mm for one in joint.fasteners if not one.slotted]
+    return fixed
+
+
+CAPTURES: tuple[Callable[[Bench, Part], Iterator[Captured]], ...] = (in_grooves, in_slots, on_top_fasteners)
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
@@ -122,6 +152,6 @@ def _finding(bench: Bench, held: Captured, group: tuple[Part, ...]) -> CheckResu
         limit=sentence("no more than the room, for wood fitted in the driest week"),
         source=MOVEMENT_SOURCE,
         remedy=held.mend,
-        position=held.at.position if held.at is not None else held.part.position,
+        position=held.position or (held.at.position if held.at is not None else held.part.position),
         steps=bench.steps_with(one.id for one in group),
     )

@@ -95,6 +95,13 @@ CODES = (
         inner="A drawer front of solid wood with gaps of 1/64 in.",
     ),
     Code(
+        "door-fit",
+        "The gaps round a door do not suit it.",
+        "It would rub in the damp weeks, or show an ugly gap.",
+        "Change the gap or the size of the door. " + _ACCEPT,
+        inner="A door of solid wood between two sides with gaps of 1/32 in.",
+    ),
+    Code(
         "small-parts",
         "A part is too small to hold safely at a machine.",
         "Fingers come near the blade.",

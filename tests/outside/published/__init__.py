@@ -30,7 +30,7 @@ class Published:
 
 def all_published() -> tuple[Published, ...]:
     """Every figure, by subject."""
-    from tests.outside.published import fasteners, hardware, loads, moisture, sizes, wood
+    from tests.outside.published import customs, fasteners, hardware, loads, moisture, sizes, wood
 
     return (
         *wood.FIGURES,
@@ -39,4 +39,5 @@ def all_published() -> tuple[Published, ...]:
         *sizes.FIGURES,
         *fasteners.FIGURES,
         *hardware.FIGURES,
+        *customs.FIGURES,
     )

@@ -1,0 +1,110 @@
+"""Doors on hinges: the gaps round a door that lies between others, against what its wood swells by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, span_mm, worst
+from drawleaf.checks.drawers import EVEN, LEAST_GAP, USUAL_GAP, WIDE_GAP, gap_near
+from drawleaf.joinery.moisture import MOVEMENT_SOURCE, seasonal_change
+from drawleaf.model.checks import CheckResult, Fine, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Part
+
+NAME = "door-fit"
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """One finding for each door that hangs between other parts."""
+    for hinge in bench.leaves.values():
+        door = [part for part in bench.moving_parts(hinge) if part.thickness is Axis.Y]
+        if not door:
+            continue  # a lid lies on its box, and may swell over it
+        own = {part.id for part in bench.moving_parts(hinge)}
+        others = [part for part in bench.plan.parts if part.id not in own]
+        gaps = _gaps_round(door, others)
+        if gaps:
+            yield _finding(bench, door, gaps)
+
+
+def _gaps_round(door: list[Part], others: list[Part]) -> dict[Axis, list[float]]:
+    """Room on each side of the door as a whole to what stands nearest, by the axis that it lies along."""
+    found: dict[Axis, list[float]] = {}
+    outer = {
+        axis: (min(span_mm(p.seen, axis)[0] for p in door), max(span_mm(p.seen, axis)[1] for p in door))
+        for axis in Axis
+    }
+    for axis in (Axis.X, Axis.Z):
+        across = Axis.Z if axis is Axis.X else Axis.X
+        beside = [
+            part
+            for part in others
+            if shared(outer[Axis.Y], span_mm(part.seen, Axis.Y)) > 0
+            and shared(outer[across], span_mm(part.seen, across)) > 0
+        ]
+        for side in (-1, 1):
+            gap = gap_near(outer[axis], (span_mm(part.seen, axis) for part in beside), side)
+            if gap is not None:
+                found.setdefault(axis, []).append(gap)
+    return found
+
+
+def swelling(bench: Bench, door: list[Part], axis: Axis) -> float:
+    """How much a door grows along an axis in a year, mm: the parts that lie beside one another along it. A panel that floats in its
+    grooves moves within its frame and does not count."""
+    fixed = [part for part in door if not _floats(bench, part)]
+    spans: list[tuple[float, float, float]] = sorted(
+        (*span_mm(part.seen, axis), seasonal_change(part, bench.plan.checks, axis).mm) for part in fixed
+    )
+    # Along a line across the door every place is in one part; the worst line counts.
+    best: list[tuple[float, float]] = []
+    for low, high, grows in spans:
+        before = max((total for end, total in best if end <= low + EVEN), default=0.0)
+        best.append((high, before + grows))
+    return max((total for _, total in best), default=0.0)
+
+
+def _floats(bench: Bench, part: Part) -> bool:
+    held = [joint for joint in bench.joints_of[part.id] if joint.insert == part.id]
+    return bool(held) and all(not joint.glued and not joint.fasteners for joint in held)
+
+
+def _finding(bench: Bench, door: list[Part], gaps: dict[Axis, list[float]]) -> CheckResult:
+    every = [gap for sides in gaps.values() for gap in sides]
+    narrowest, widest = min(every), max(every)
+    # On its hinge side a door cannot move: all the swelling goes to the other side, which has its own gap alone.
+    swells, room = max(
+        ((swelling(bench, door, axis), min(sides)) for axis, sides in gaps.items()), key=lambda pair: pair[0] - pair[1]
+    )
+    verdict = worst(
+        (
+            Verdict.STOP if narrowest < LEAST_GAP or swells > 2 * room else Verdict.PASS,
+            Verdict.ADVICE if narrowest < USUAL_GAP or widest > WIDE_GAP or swells > room else Verdict.PASS,
+        )
+    )
+    words = "The door with the {door} has gaps of {least}" if len(door) > 1 else "The {door} has gaps of {least}"
+    words += (" to {most}" if widest - narrowest > EVEN else "") + " round it"
+    words += "; in the damp weeks it grows by {swells}, and has {room} on that side." if swells else "."
+    return result(
+        NAME,
+        "Doors",
+        verdict,
+        door,
+        sentence(
+            words,
+            door=called(door[0]),
+            least=mm(narrowest),
+            most=mm(widest),
+            swells=Fine(mm(swells)),
+            room=Fine(mm(room)),
+        ),
+        figures=figures(
+            smallest_gap=mm(narrowest), widest_gap=mm(widest), swells=Fine(mm(swells)), room_that_way=Fine(mm(room))
+        ),
+        limit=sentence("{usual} to {wide}, and more than it grows", usual=mm(2.0), wide=mm(WIDE_GAP)),
+        source=f"{MOVEMENT_SOURCE}; gaps: common practice, no source",
+        remedy=sentence("Give it a gap of {gap} where it is too tight.", gap=mm(max(swells, 2.4)))
+        if narrowest < USUAL_GAP or swells > room
+        else sentence("Make it larger: a gap over {wide} looks like a mistake.", wide=mm(WIDE_GAP)),
+        steps=bench.steps_with((part.id for part in door), lambda kind: kind.startswith("hang")),
+    )
