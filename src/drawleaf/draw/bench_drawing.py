@@ -13,6 +13,7 @@ from drawleaf.draw.frame import Room, cropped
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import label, place_centered
 from drawleaf.draw.linework import Linework
+from drawleaf.draw.outline_areas import outline_area
 from drawleaf.draw.picture import GENTLE, paint_faces, paint_lines, paint_outline, rings, window_at
 from drawleaf.draw.style import ACCENT_TINT, BALLOON_RADIUS, INK, NEW_BALLOON, NEW_EDGE, NEW_OUTLINE, STANDING_FILL
 from drawleaf.draw.svg import Circle, Sketch, write
@@ -22,7 +23,8 @@ from drawleaf.draw.words import listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part
+from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Step
 from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
@@ -44,6 +46,11 @@ class _Shown:
     work: Linework
     features: tuple[Feature, ...]
     screws: tuple[Fastener, ...] = ()
+
+    @property
+    def part(self) -> Part:
+        """The copy that is drawn."""
+        return next(part for part in self.item.parts if part.id == self.work.shown[0])
 
     @property
     def worked(self) -> bool:
@@ -146,7 +153,7 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, factor: float, left: f
     part = one.work.shown[0]
     base = STANDING_FILL if worked else ACCENT_TINT
     paint_faces(sketch, one.work, window, {part: base}, base, GENTLE)
-    areas = [area for feature in one.features if (area := _work_area(one.view, feature)) is not None]
+    areas = [area for feature in one.features if (area := _work_area(one.view, feature, one.part)) is not None]
     if any(isinstance(feature, EdgeProfile) for feature in one.features):
         # What a profile leaves is the only slanting or rounded surface along an edge.
         areas += [face.region.buffer(0.2) for face in one.work.shaded_faces if max(abs(c) for c in face.normal) < 0.999]
@@ -164,7 +171,7 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, factor: float, left: f
         paint_outline(sketch, one.work, window, (part,), NEW_OUTLINE, heal=0.0)
 
 
-def _work_area(view: View, feature: Feature) -> BaseGeometry | None:
+def _work_area(view: View, feature: Feature, part: Part) -> BaseGeometry | None:
     """The opening of a cut on the faces that look at the viewer."""
     match feature:
         case BoxCut(box=box):
@@ -174,6 +181,8 @@ def _work_area(view: View, feature: Feature) -> BaseGeometry | None:
             return _disc(view, feature)
         case EdgeProfile():
             return None
+        case OutlineCut():
+            return outline_area(view, feature, part)
     return None
 
 

@@ -10,6 +10,7 @@ from drawleaf.draw.cover import draw_cover
 from drawleaf.draw.details import draw_details
 from drawleaf.draw.elevations import draw_elevations
 from drawleaf.draw.exploded import draw_exploded
+from drawleaf.draw.later_cuts import solids_at
 from drawleaf.draw.layout_drawing import draw_layout
 from drawleaf.draw.part_drawing import draw_part
 from drawleaf.draw.scales import scale_for, scale_text
@@ -146,7 +147,10 @@ class Desk:
         """In each of the rooms; empty for a step that has no drawing of its own."""
         told = (made_from.of_a_step(self.derived, step), len(self.rooms))
         old = self._old(f"step-{step.number:02d}")
-        return self._made("step", told, lambda: draw_step(self.derived, self.solids, step, self.rooms), old)
+        return self._made("step", told, lambda: self._drawn(step), old)
+
+    def _drawn(self, step: Step) -> tuple[Drawing, ...]:
+        return draw_step(self.derived, solids_at(self.derived, self.solids, step), step, self.rooms)
 
     def layout(self, layout: SheetLayout | BoardLayout) -> Drawing:
         draw = _sheet if isinstance(layout, SheetLayout) else _board

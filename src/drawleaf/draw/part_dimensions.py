@@ -9,8 +9,8 @@ from drawleaf.draw.breaking import Strip
 from drawleaf.draw.dimensions import Dimension, arrow, place_dimensions
 from drawleaf.draw.lay import Lay
 from drawleaf.draw.lettering import label, length_label, place_centered
+from drawleaf.draw.mark import Mark
 from drawleaf.draw.obstacles import obstacles
-from drawleaf.draw.part_marks import Mark
 from drawleaf.draw.part_notes import datum
 from drawleaf.draw.part_page import VIEW_GAP, Page
 from drawleaf.draw.running import Mark as RunningMark
@@ -21,6 +21,8 @@ from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
 from drawleaf.units import ZERO, Length, LengthFormat, Units
 
+_SPILL = 3.0
+"""How far (mm) past the lower edge a value may reach at the right, where the thickness stands below it."""
 _MANY, _MANY_ACROSS, _ALL_IN_ROWS = 4, 5, 1000
 """So many distances are told from one datum, in one line: upright ones; those across where both units are printed; else none."""
 
@@ -41,7 +43,8 @@ class Side:
         """Draws them outside a side whose outline is at ``edge``, from ``start`` along it; returns how far they reach out."""
         if self.datum is not None:
             zero, *rest = [(at + start, text) for at, text in (self.datum, *self.places)]
-            return place_running(sketch, side, edge, zero, rest)
+            limit = max(at for at, _ in (zero, *rest)) + _SPILL if side == "right" else 1e9
+            return place_running(sketch, side, edge, zero, rest, limit=limit)
         moved = [Dimension(d.low + start, d.high + start, d.label, d.starts) for d in self.rows]
         return place_dimensions(sketch, side, edge, moved, beyond)
 

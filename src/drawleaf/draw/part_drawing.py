@@ -10,12 +10,14 @@ from drawleaf.draw.bored import bored_for, screws_through
 from drawleaf.draw.breaking import Strip, broken
 from drawleaf.draw.frame import Framed, at_scale, framed
 from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.later_cuts import uncut
 from drawleaf.draw.lay import Lay, lay_out
 from drawleaf.draw.lettering import Rich
+from drawleaf.draw.mark import Mark
 from drawleaf.draw.obstacles import obstacles
 from drawleaf.draw.part_dimensions import mark_dimensions, place_all_dimensions
-from drawleaf.draw.part_keys import keyed, place_keys
-from drawleaf.draw.part_marks import Mark, marks
+from drawleaf.draw.part_keys import keyed, paint_crosses, place_keys
+from drawleaf.draw.part_marks import marks
 from drawleaf.draw.part_names import grain_mark, middle_of_assembly, name_face, name_sides
 from drawleaf.draw.part_notes import first_note, twin_notes, with_origins, write_notes
 from drawleaf.draw.part_page import EDGE, VIEW_GAP, WIDTH, Page, Views, paint_views
@@ -33,7 +35,7 @@ _PLAIN, _HEIGHT, _TALL = 128.0, 150.0, 190.0
 """How high a plain part may be, one with little cut into it, and one with much, which may take a whole page; the others share one."""
 _LARGEST = 2
 """Even small parts are drawn at half size at most, so that a page holds several."""
-_LEGIBLE, _BROKEN_HIGH, _BROKEN_ROOMS = 26.0, 60.0, (132.0, 118.0, 104.0, 92.0)
+_LEGIBLE, _BROKEN_HIGH, _BROKEN_ROOMS = 26.0, 60.0, (132.0, 118.0, 104.0, 92.0, 80.0)
 """A worked part lower than the first on paper (mm) is drawn larger with a break where it can be; it is then no higher than the second
 and as long as the frame leaves room for."""
 
@@ -76,7 +78,7 @@ def _subject(derived: Derived, solids: Solids, item: CutItem) -> _Subject:
 def drawn_part(derived: Derived, item: CutItem) -> Part:
     """The copy that stands for all, standing upright, with the holes that its screws go through."""
     plan, part = derived.plan, item.part
-    return replace(bored_for(plan, part, screws_through(plan, part)), tilt=None)
+    return replace(uncut(bored_for(plan, part, screws_through(plan, part))), tilt=None)
 
 
 def _at_best_scale(subject: _Subject, tallest: float) -> tuple[Framed, int]:
@@ -130,6 +132,7 @@ def _compose(subject: _Subject, strip: Strip) -> Sketch:
     paint_views(page, views, part, thick)
     place_all_dimensions(page, some, part, thick, bool(views.end))
     low = page.bottom + VIEW_GAP + thick + some.room("bottom")
+    paint_crosses(page, subject.found)
     taken = obstacles(page.sketch)
     place_keys(page, taken, subject.found, subject.keys)
     name_face(page, taken, part)

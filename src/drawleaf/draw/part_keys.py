@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.draw.lettering import Rich, label, place_centered
-from drawleaf.draw.part_marks import Mark
+from drawleaf.draw.mark import Mark
 from drawleaf.draw.part_page import EDGE, VIEW_GAP, WIDTH, Page
 from drawleaf.draw.placement import Taken, around
 from drawleaf.draw.style import INK, LEADER, NARROW, WHITE
 from drawleaf.draw.svg import Circle
 
-_RADIUS = 2.8
+_RADIUS, _ARM = 2.8, 1.3
 _KEYS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
@@ -21,6 +21,15 @@ def keyed(found: Sequence[Mark]) -> tuple[list[Rich], list[str]]:
     for mark in found:
         letters.setdefault(mark.note, _KEYS[len(letters) % len(_KEYS)])
     return [(f"{letter}   ", *note) for note, letter in letters.items()], [letters[mark.note] for mark in found]
+
+
+def paint_crosses(page: Page, found: Sequence[Mark]) -> None:
+    """A small cross at the middle of each fitting."""
+    for mark in found:
+        for place in mark.crosses:
+            x, y = page.at(*place)
+            page.sketch.line(NARROW, (x - _ARM, y), (x + _ARM, y))
+            page.sketch.line(NARROW, (x, y - _ARM), (x, y + _ARM))
 
 
 def place_keys(page: Page, taken: Taken, found: Sequence[Mark], keys: Sequence[str]) -> None:

@@ -2,39 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from drawleaf.derive.bits import bit_format
 from drawleaf.derive.channels import channel_of
 from drawleaf.derive.setting_out import distance, hole_origins, pin_origins
+from drawleaf.derive.slants import slant_of, slant_words
 from drawleaf.draw.bored import SCREW_HOLE, SLOT
 from drawleaf.draw.lay import Lay, edge_name, face_name
 from drawleaf.draw.lettering import Rich, inline_pieces
+from drawleaf.draw.mark import Mark, Spans, middle, placed
+from drawleaf.draw.outline_marks import outline_marks
 from drawleaf.draw.words import count_words, listed
 from drawleaf.model.derived import Derived
-from drawleaf.model.place import Axis, Face, Span
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Joint, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.units import ZERO, Length, LengthFormat
 
 _KINDS = {"shelf pin": "shelf-pin hole", "hole": "hole", "finger hole": "finger hole", "pocket": "pocket hole"}
 _CHANNELS = ("dado", "groove", "rabbet")
-Spans = tuple[tuple[Length, Length], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """A feature or group of like features: the place on the face view that its key points at (distances from the left and lower
-    edge), the distances to dimension to the right and upwards (from the same edges), and its note. ``origins`` are the sides of the
-    part that those distances are measured from, where they are not from the feature's own edge."""
-
-    anchor: tuple[Length, Length]
-    across: Spans
-    upright: Spans
-    note: Rich
-    origins: tuple[Face, ...] = ()
 
 
 def marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:
@@ -45,32 +34,12 @@ def marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:
         if isinstance(feature, BoxCut) and feature.kind != SLOT:
             found.append(_cut_mark(derived, lay, feature))
         elif isinstance(feature, OutlineCut):
-            found.append(_outline_mark(form, lay, feature))
+            found += outline_marks(form, lay, feature)
         elif isinstance(feature, PlaneCut):
             found.append(_plane_mark(lay, feature))
     found += [_hole_mark(form, lay, row) for row in _hole_groups(part)]
     found += _profile_marks(form, lay, [f for f in part.features if isinstance(f, EdgeProfile)])
     return tuple(found)
-
-
-def reckoned(lay: Lay, toward: Face, origin: Face, spans: Spans) -> Spans:
-    """Spans measured from ``origin``, as distances from the edge opposite to ``toward``."""
-    if origin is not toward:
-        return spans
-    reach = lay.reach(toward)
-    return tuple((reach - high, reach - low) for low, high in spans)
-
-
-def placed(
-    lay: Lay, origins: Mapping[Axis, Face], spans: Mapping[Axis, Spans], anchor: tuple[Length, Length], note: Rich
-) -> Mark:
-    """A mark whose distances along each axis run from the side that ``origins`` names."""
-    ways = [
-        reckoned(lay, toward, origins.get(toward.axis, toward.opposite), spans.get(toward.axis, ()))
-        for toward in (lay.right, lay.up)
-    ]
-    used = tuple(origins[toward.axis] for toward in (lay.right, lay.up) if spans.get(toward.axis))
-    return Mark(anchor, ways[0], ways[1], note, used)
 
 
 def _cut_mark(derived: Derived, lay: Lay, cut: BoxCut) -> Mark:
@@ -80,15 +49,10 @@ def _cut_mark(derived: Derived, lay: Lay, cut: BoxCut) -> Mark:
     for toward in (lay.right, lay.up):
         axis = toward.axis
         origins[axis], spans[axis] = _set_out(lay.part, cut, axis)
-    anchor = tuple(_middle(lay, toward, cut.box.span(toward.axis)) for toward in (lay.right, lay.up))
+    anchor = tuple(middle(lay, toward, cut.box.span(toward.axis)) for toward in (lay.right, lay.up))
     mark = placed(lay, origins, spans, (anchor[0], anchor[1]), _cut_note(derived, lay, cut))
     from_afar = tuple(origins[axis] for axis, some in spans.items() if len(some) > 1)
     return replace(mark, origins=from_afar)
-
-
-def _middle(lay: Lay, toward: Face, span: Span) -> Length:
-    low, high = lay.span(toward, span.low, span.high)
-    return (low + high) / 2
 
 
 def _set_out(part: Part, cut: BoxCut, axis: Axis) -> tuple[Face, Spans]:
@@ -143,30 +107,6 @@ def _for_part(derived: Derived, part: Part, joint_id: str | None) -> str:
     return f" for {item.number} {item.name}"
 
 
-def _outline_mark(form: LengthFormat, lay: Lay, cut: OutlineCut) -> Mark:
-    """An opening or a shaped edge: the box around it; its shape is drawn, and a template gives it at full size."""
-    u, v = cut.outline.bounds
-    boxes = dict(zip(cut.outline.axis.others(), (u, v), strict=True))
-    origins: dict[Axis, Face] = {}
-    spans: dict[Axis, Spans] = {}
-    anchor: list[Length] = []
-    for toward in (lay.right, lay.up):
-        axis, body = toward.axis, lay.part.body.span(toward.axis)
-        box = boxes.get(axis, cut.span).overlap(body) or body
-        origin = axis.low if box.low - body.low <= body.high - box.high else axis.high
-        near, far = sorted((distance(lay.part, origin, box.low), distance(lay.part, origin, box.high)))
-        whole = near.mm < 1e-6 and (body.extent - far).mm < 1e-6
-        origins[axis] = origin
-        spans[axis] = () if whole or cut.keep else ((ZERO, near), (near, far)) if near.mm > 1e-6 else ((near, far),)
-        anchor.append(_middle(lay, toward, box))
-    through = {lay.part.thickness.low, lay.part.thickness.high} <= set(cut.open)
-    deep: Rich = (", right through",) if through else (", ", *inline_pieces(form, cut.span.extent), " deep")
-    name = cut.kind.replace("_", " ").capitalize()
-    if cut.keep:
-        return Mark((anchor[0], lay.reach(lay.up)), (), (), (f"{name}: saw to the outline",))
-    return placed(lay, origins, spans, (anchor[0], anchor[1]), (name, *deep))
-
-
 def _plane_mark(lay: Lay, cut: PlaneCut) -> Mark:
     """A slanting saw cut at an end or along an edge."""
     anchor = []
@@ -174,8 +114,10 @@ def _plane_mark(lay: Lay, cut: PlaneCut) -> Mark:
         reach = lay.reach(toward)
         middle = toward.axis is not cut.face.axis
         anchor.append(reach / 2 if middle else reach if cut.face is toward else ZERO)
-    name = cut.kind.replace("_", " ").capitalize()
-    return Mark((anchor[0], anchor[1]), (), (), (f"{name} at the {face_name(lay.part, cut.face)}",))
+    where = face_name(lay.part, cut.face)
+    return Mark(
+        (anchor[0], anchor[1]), (), (), (f"{where[:1].upper()}{where[1:]}: {slant_words(slant_of(lay.part, cut))}",)
+    )
 
 
 def _hole_groups(part: Part) -> list[list[Bore]]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from drawleaf.draw.lay import Lay, face_name
 from drawleaf.draw.lettering import Rich, label, place
-from drawleaf.draw.part_marks import Mark
+from drawleaf.draw.mark import Mark
 from drawleaf.draw.style import LETTER
 from drawleaf.draw.svg import Pt, Sketch
 from drawleaf.draw.wrapping import wrapped

@@ -9,10 +9,12 @@ from drawleaf.derive.bits import bit_format, pilot_of
 from drawleaf.derive.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
 from drawleaf.derive.setting_out import distance, fitting_origins
 from drawleaf.draw.bored import SLOT_TIMES, screws_into, screws_through, slot_axis
+from drawleaf.draw.later_cuts import cutting_steps
 from drawleaf.draw.lay import Lay, face_name
 from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.like_copies import Sides, same_sides
-from drawleaf.draw.part_marks import Mark, Spans, from_edge, pitch_of, placed
+from drawleaf.draw.mark import Mark, Spans, placed
+from drawleaf.draw.part_marks import from_edge, pitch_of
 from drawleaf.draw.words import count_words, listed, lower_first
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
@@ -200,7 +202,11 @@ def _fitting_mark(derived: Derived, lay: Lay, group: Sequence[Fitting]) -> Mark:
         words += ["; pilot holes, diameter ", *bit_pieces(form, pilot), ", through its own holes"]
     if group[0].face is not lay.face:
         words.append(f", on the {face_name(part, group[0].face)}")
-    return placed(lay, origins, spans, (anchor[0], anchor[1]), tuple(words))
+    crosses = tuple(
+        (lay.along(lay.right, one.at.along(lay.right.axis)), lay.along(lay.up, one.at.along(lay.up.axis)))
+        for one in group
+    )
+    return replace(placed(lay, origins, spans, (anchor[0], anchor[1]), tuple(words)), crosses=crosses)
 
 
 def _pilot(derived: Derived, part: Part, fitting: Fitting) -> Length | None:
@@ -217,7 +223,7 @@ def _pilot(derived: Derived, part: Part, fitting: Fitting) -> Length | None:
 
 
 def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
-    """Pilot holes that are bored when the piece is put together: through the clearance holes of another part, or through a slide."""
+    """What is done when the piece is put together: pilot holes through the clearance holes of another part, or through a slide; openings."""
     form = derived.plan.lengths
     found: dict[Length | None, dict[str, None]] = {}
     for part in item.parts:
@@ -227,7 +233,11 @@ def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
         for fitting in derived.plan.fittings:
             if "slide" in fitting.item.kind and part.id in (*fitting.parts, *_carried(derived, fitting)):
                 found.setdefault(_pilot(derived, part, fitting), {})["the drawer slides"] = None
-    return [
+    cuts = [step for part in item.parts for step in cutting_steps(derived, part.id)]
+    openings: list[Rich] = [
+        (f"Step {step.number} cuts an opening in it, once it stands",) for step in dict.fromkeys(cuts)
+    ]
+    return openings + [
         (
             "At assembly: pilot holes",
             *((", diameter ", *bit_pieces(form, wide)) if wide else ()),

@@ -1,12 +1,14 @@
-"""What is worth a full-size template: corners cut to a shape, and rows of holes."""
+"""What is worth a full-size template: outlines, corners cut to a shape, and rows of holes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from drawleaf.draw.lay import Lay, face_name, lay_out
 from drawleaf.draw.lettering import Rich, inline_pieces
+from drawleaf.draw.outline_subjects import outline_subjects
+from drawleaf.draw.subject import Hole, Subject
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile
@@ -20,30 +22,6 @@ _ROW = 3
 """A row of at least so many holes is worth a template."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
-    """The middle of a hole, from the left and the lower edge of the face view, and its diameter."""
-
-    across: Length
-    up: Length
-    diameter: Length
-
-
-@dataclass(frozen=True, slots=True)
-class Subject:
-    """A piece of a part's face view at full size: the window (from the left and lower edge: left, low, right, high), the holes in it."""
-
-    title: str
-    item: CutItem
-    lay: Lay
-    left: Length
-    low: Length
-    right: Length
-    high: Length
-    holes: tuple[Hole, ...]
-    lines: tuple[Rich, ...]
-
-
 def template_subjects(derived: Derived) -> tuple[Subject, ...]:
     """All of a plan, in the order of the cut list; like ones once, mirror images once."""
     x, y, z = derived.overall
@@ -51,7 +29,7 @@ def template_subjects(derived: Derived) -> tuple[Subject, ...]:
     corners: dict[tuple, list[Subject]] = {}
     for item in derived.cut_list.items:
         lay = lay_out(item.part, (x / 2, y / 2, z / 2))
-        for key, subject in _corners(item, lay):
+        for key, subject in (*outline_subjects(derived.plan.lengths, item, lay), *_corners(item, lay)):
             corners.setdefault(key, []).append(subject)
         for key, subject, first, edge in _rows(derived, item, lay):
             rows.setdefault(key, []).append((subject, first, edge))

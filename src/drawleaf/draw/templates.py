@@ -18,8 +18,9 @@ from drawleaf.draw.picture import Window
 from drawleaf.draw.placement import Rect, spiral
 from drawleaf.draw.scales import scale_text
 from drawleaf.draw.style import BREAK, CENTER, LETTER, NARROW, REGISTER, RULER, SOFT_INK, VISIBLE
+from drawleaf.draw.subject import Subject
 from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, write
-from drawleaf.draw.template_subjects import Subject, template_subjects
+from drawleaf.draw.template_subjects import template_subjects
 from drawleaf.draw.wrapping import wrapped
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Any
 
+from drawleaf.derive.outlines import arcs_of
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.position import Position
+from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Step
 from drawleaf.source.text_files import lines_of
 from drawleaf.units import Length, LengthFormat
@@ -171,7 +173,20 @@ def _lengths_of(part: Part, feature: Any) -> list[Length]:
     if hasattr(feature, "start"):
         spans = [(part.body.span(axis), feature.start.along(axis)) for axis in Axis]
         return [feature.diameter, *(at - span.low for span, at in spans), *(span.high - at for span, at in spans)]
-    return [feature.size]
+    if isinstance(feature, OutlineCut):
+        return _of_outline(part, feature)
+    return [feature.size] if hasattr(feature, "size") else []
+
+
+def _of_outline(part: Part, cut: OutlineCut) -> list[Length]:
+    """Distances of an outline's corners from the part's edges, its own sizes, and the radii of its arcs."""
+    lengths = [cut.span.extent]
+    for axis, bounds in zip(cut.outline.axis.others(), cut.outline.bounds, strict=True):
+        body = part.body.span(axis)
+        places = [corner.u if axis is cut.outline.axis.others()[0] else corner.v for corner in cut.outline.corners]
+        lengths += [bounds.extent, *(at - body.low for at in places), *(body.high - at for at in places)]
+    arcs = arcs_of(cut.outline)
+    return [length for length in (*lengths, *(arc.radius for arc in arcs), *(abs(arc.rise) for arc in arcs)) if length]
 
 
 def _one_each(lines: Iterable[Line]) -> list[Line]:

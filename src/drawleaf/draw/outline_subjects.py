@@ -1,0 +1,139 @@
+"""Full-size templates of outlines: the stretches of a part where an outline takes wood away, and openings with curves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import shapely
+from shapely import affinity
+from shapely.geometry.base import BaseGeometry
+
+from drawleaf.derive.outlines import rectangle_of
+from drawleaf.draw.lay import Lay, face_name
+from drawleaf.draw.lettering import Rich, inline_pieces
+from drawleaf.draw.outline_areas import flat_points
+from drawleaf.draw.subject import Subject
+from drawleaf.model.lists import CutItem
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.units import ZERO, Length, LengthFormat
+
+MARGIN = Length.of_mm(32)
+"""Wood shown round what is cut."""
+WHOLE = 0.55
+"""Where stretches cover more than this share of the part, the template shows the whole part."""
+SAME = 1.0
+"""Square millimetres by which two like shapes may differ."""
+SLIVER = 4.0
+"""Square millimetres of waste that no template is worth."""
+
+Box = tuple[float, float, float, float]
+
+
+def outline_subjects(form: LengthFormat, item: CutItem, lay: Lay) -> list[tuple[tuple, Subject]]:
+    """The templates that this part's outlines are worth; like ones of other parts have the same key."""
+    found: list[tuple[tuple, Subject]] = []
+    for cut in item.part.features:
+        if not isinstance(cut, OutlineCut) or cut.joint is not None or cut.outline.axis is not lay.face.axis:
+            continue
+        area = on_face(lay, cut)
+        if cut.keep:
+            found += [(_key(area, box), _subject(form, item, lay, "shape", box)) for box in _windows(lay, area)]
+        elif rectangle_of(cut.outline) is None:
+            box = _grown(lay, area.bounds)
+            found.append((_key(area, box), _subject(form, item, lay, "opening", box)))
+    return found
+
+
+def on_face(lay: Lay, cut: OutlineCut) -> shapely.Polygon:
+    """The outline in the face view, in millimetres from the left and the lower edge."""
+    flat = flat_points(cut.outline)
+    first, _ = cut.outline.axis.others()
+    columns = []
+    for toward in (lay.right, lay.up):
+        values = flat[:, 0] if toward.axis is first else flat[:, 1]
+        span = lay.part.body.span(toward.axis)
+        columns.append(values - span.low.mm if toward.side > 0 else span.high.mm - values)
+    return shapely.Polygon(list(zip(*columns, strict=True)))
+
+
+def _windows(lay: Lay, kept: shapely.Polygon) -> list[Box]:
+    """Boxes round the places where wood goes; the whole part where those are most of it. A mirror image of one before is left out."""
+    wide, high = lay.reach(lay.right).mm, lay.reach(lay.up).mm
+    blank = shapely.box(0.0, 0.0, wide, high)
+    waste = [piece for piece in shapely.get_parts(blank.difference(kept)).tolist() if piece.area > SLIVER]
+    if not waste:
+        return []
+    boxes = _apart([_grown(lay, piece.bounds) for piece in waste])
+    covered = sum((right - left) * (top - low) for left, low, right, top in boxes)
+    if covered > WHOLE * blank.area or max(wide, high) <= 150.0:
+        return [(0.0, 0.0, wide, high)]
+    distinct: list[Box] = []
+    shapes: list[BaseGeometry] = []
+    for box in boxes:
+        shape = _within(kept, box)
+        turned = [affinity.scale(shape, sx, sy, origin=(0, 0)) for sx, sy in ((1, 1), (-1, 1), (1, -1), (-1, -1))]
+        if not any(_same(_at_zero(one), other) for one in turned for other in shapes):
+            distinct.append(box)
+            shapes.append(_at_zero(shape))
+    return distinct
+
+
+def _apart(boxes: Sequence[Box]) -> list[Box]:
+    """Boxes that meet are made one."""
+    found: list[Box] = []
+    for box in sorted(boxes):
+        while True:
+            met = next((one for one in found if _meet(one, box)), None)
+            if met is None:
+                break
+            found.remove(met)
+            box = (min(box[0], met[0]), min(box[1], met[1]), max(box[2], met[2]), max(box[3], met[3]))
+        found.append(box)
+    return sorted(found)
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
+
+
+def _grown(lay: Lay, bounds: Sequence[float]) -> Box:
+    wide, high = lay.reach(lay.right).mm, lay.reach(lay.up).mm
+    left, low, right, top = bounds
+    by = MARGIN.mm
+    return max(0.0, left - by), max(0.0, low - by), min(wide, right + by), min(high, top + by)
+
+
+def _within(shape: BaseGeometry, box: Box) -> BaseGeometry:
+    return shapely.intersection(shape, shapely.box(*box))
+
+
+def _at_zero(shape: BaseGeometry) -> BaseGeometry:
+    left, low, _, _ = shape.bounds
+    return affinity.translate(shape, -left, -low)
+
+
+def _same(one: BaseGeometry, other: BaseGeometry) -> bool:
+    return one.symmetric_difference(other).area < SAME
+
+
+def _key(area: shapely.Polygon, box: Box) -> tuple:
+    """Alike for the same piece of the same outline, whichever way round it lies."""
+    shape = _within(area, box)
+    left, low, right, top = box
+    sizes = sorted((round(right - left, 1), round(top - low, 1)))
+    return ("outline", *sizes, round(shape.area, 0), round(shape.length, 0))
+
+
+def _subject(form: LengthFormat, item: CutItem, lay: Lay, word: str, box: Box) -> Subject:
+    left, low, right, high = (Length.of_mm(round(value * 100)) / 100 for value in box)
+    lines: list[Rich] = [
+        (
+            f"{item.number} {item.name}, {face_name(item.part, lay.face)}. Lay the template's edges on the edges of the wood.",
+        )
+    ]
+    for toward, near, far in ((lay.right, left, right), (lay.up, low, high)):
+        if near > ZERO and far < lay.reach(toward) - Length.of_mm(1):
+            side = face_name(item.part, toward.opposite)
+            edge = "left" if toward is lay.right else "lower"
+            lines.append((f"The {edge} side of the frame is ", *inline_pieces(form, near), f" from the {side}."))
+    return Subject(f"{word}, {item.name.lower()}", item, lay, left, low, right, high, (), tuple(lines))

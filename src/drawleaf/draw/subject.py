@@ -1,0 +1,34 @@
+"""What a full-size template shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawleaf.draw.lay import Lay
+from drawleaf.draw.lettering import Rich
+from drawleaf.model.lists import CutItem
+from drawleaf.units import Length
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """The middle of a hole, from the left and the lower edge of the face view, and its diameter."""
+
+    across: Length
+    up: Length
+    diameter: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """A piece of a part's face view at full size: the window (from the left and lower edge: left, low, right, high), the holes in it."""
+
+    title: str
+    item: CutItem
+    lay: Lay
+    left: Length
+    low: Length
+    right: Length
+    high: Length
+    holes: tuple[Hole, ...]
+    lines: tuple[Rich, ...]
