@@ -26,9 +26,11 @@ MAY_IMPORT = {
     "checks": {"units", "model", "joinery", "solids", "derive"},
     "draw": {"kept", "units", "model", "solids", "resources"},
     "book": {"raster", "units", "model", "draw", "derive", "checks", "resources"},
-    "preview": {"compiler", "workshop", "units", "model", "source", "solids", "draw", "book", "resources"},
+    "preview": {"compiler", "crew", "workshop", "units", "model", "source", "solids", "draw", "book", "resources"},
+    "crew": {"compiler", "workshop"},
     "workshop": {
         "kept",
+        "crew",
         "compiler",
         "units",
         "model",

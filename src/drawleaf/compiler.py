@@ -23,6 +23,8 @@ TOO_LONG = "fastener-comes-out"
 Progress = Callable[[str], None]
 Loaded = tuple["Library", tuple[Diagnostic, ...]]
 """A library with what is wrong in it."""
+Lists = tuple[Derived, tuple[Diagnostic, ...]]
+"""What ``derive`` gives."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,15 +166,17 @@ def work_out(
     tidy: bool = True,
     kept: Kept = NOTHING_KEPT,
     solids: Solids | None = None,
+    proofs: tuple[Diagnostic, ...] | None = None,
+    lists: Lists | None = None,
 ) -> tuple[Outcome, Solids | None]:
     """Solids proven, lists and steps derived, the design checked. No solids where the proofs failed. ``tidy`` as for ``derive``;
-    ``solids`` are those of the plan, where they are at hand."""
+    ``solids``, their ``proofs`` and the ``lists`` are those of the plan, where they are at hand."""
     from drawleaf.solids.build import build_solids
     from drawleaf.solids.proofs import prove
 
     progress("cutting the solids")
     solids = solids or build_solids(plan)
-    proofs = prove(plan, solids)
+    proofs = prove(plan, solids) if proofs is None else proofs
     outcome = replace(outcome, diagnostics=outcome.diagnostics + proofs)
     if any(one.is_error and one.code != TOO_LONG for one in proofs):
         return outcome, None
@@ -180,7 +184,7 @@ def work_out(
     from drawleaf.derive.derive import derive
 
     progress("making lists and steps")
-    derived, found = derive(plan, solids, tidy=tidy, kept=kept)
+    derived, found = lists or derive(plan, solids, tidy=tidy, kept=kept)
     outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
     if has_errors(found):
         return outcome, solids

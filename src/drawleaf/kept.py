@@ -27,10 +27,12 @@ class Kept:
         self._now = 0
         self._results: dict[Hashable, tuple[int, Any]] = {}
         self._fingerprints = Fingerprints()
+        self._news: dict[Hashable, Any] = {}
 
     def next_round(self) -> None:
         """Begin a compile. Forgets what was not used lately."""
         self._now += 1
+        self._news = {}
         self._fingerprints = Fingerprints()
         self._results = {
             key: (used, one) for key, (used, one) in self._results.items() if used > self._now - self._rounds
@@ -41,12 +43,24 @@ class Kept:
         key = (kind, self._fingerprints.of(made_from))
         found = self._results.get(key)
         result = make() if found is None else found[1]
+        if found is None:
+            self._news[key] = result
         self._results[key] = (self._now, result)
         return result
 
     def holds(self, kind: str, made_from: Any) -> bool:
         """Whether the result is at hand."""
         return (kind, self._fingerprints.of(made_from)) in self._results
+
+    def news(self) -> dict[Hashable, Any]:
+        """What was made in this round since this was last asked, for another ``Kept``."""
+        news, self._news = self._news, {}
+        return news
+
+    def add(self, results: Mapping[Hashable, Any]) -> None:
+        """Take over what another has made."""
+        for key, result in results.items():
+            self._results.setdefault(key, (self._now, result))
 
     def __len__(self) -> int:
         return len(self._results)

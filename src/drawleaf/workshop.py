@@ -1,25 +1,29 @@
 """One author's session with one plan: the compile again and again, with what did not change kept from the last time.
 
-``take_up`` reads what was saved, ``draw`` makes the few drawings that are looked at, ``booklet`` all the rest. What comes out is the same as a
-compile gives; a workshop only gets there sooner.
+``take_up`` reads what was saved, ``draw`` makes the few drawings that are looked at, ``draft`` all words and numbers, ``catch_up`` the
+drawings that the draft owes, ``booklet`` the whole. What comes out is the same as a compile gives; a workshop only gets there sooner.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from drawleaf.compiler import Choice, Loaded, Outcome, read_and_resolve, work_out
+from drawleaf.compiler import Choice, Lists, Loaded, Outcome, read_and_resolve, work_out
+from drawleaf.crew import LAYOUTS, Crew, Job, Results
 from drawleaf.kept import Kept
-from drawleaf.model.derived import Derived
-from drawleaf.model.diagnostic import has_errors
+from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Plan
 from drawleaf.resources import shared_folders
 from drawleaf.solids.build import Solids
 
 Stamp = tuple[tuple[str, int, int], ...]
+_LAYOUT = ("sheet-", "board-")
+_SETS = ("exploded", "elevation", "section", "template", "detail")
+"""Drawings that are made together."""
+_PATIENCE_SECONDS = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,16 +38,18 @@ class Booklet:
 
 
 class Workshop:
-    """Keeps between compiles: the library, tidy layouts, drawings, and the solids of the last plan."""
+    """Keeps between compiles: the library, tidy layouts, drawings, and the solids of the last plan. ``hands`` are processes that help."""
 
-    def __init__(self, folder: Path, choice: Choice) -> None:
+    def __init__(self, folder: Path, choice: Choice, *, hands: int = 0) -> None:
         self.folder, self.choice = folder, choice
         self._kept = Kept()
+        self._crew = Crew(folder, choice, hands)
         self._library: tuple[Stamp, Loaded] | None = None
         self._outcome: Outcome | None = None
         self._plan: Plan | None = None
         self._solids: Solids | None = None
-        self._quick: Derived | None = None
+        self._proofs: tuple[Diagnostic, ...] | None = None
+        self._quick: Lists | None = None
         self._last: Mapping[str, Drawing] = {}
 
     def take_up(self) -> Outcome:
@@ -52,7 +58,8 @@ class Workshop:
         Raises OSError where the plan cannot be read at all.
         """
         self._kept.next_round()
-        self._quick = None
+        self._quick = self._proofs = None
+        self._crew.begin()
         self._outcome, self._plan = read_and_resolve(self.folder, self.choice, library=self._shared())
         return self._outcome
 
@@ -61,21 +68,21 @@ class Workshop:
         """The plan last taken up; None where it has errors."""
         return self._plan
 
+    def close(self) -> None:
+        """Send the hands home. For a workshop that is used no more."""
+        self._crew.dismiss()
+
     def draw(self, ids: Collection[str]) -> dict[str, Drawing]:
-        """Those drawings of the plan just taken up, at once, before it is proven sound. None where it is not resolved or its steps cannot
-        be made: the booklet will tell why."""
+        """Those drawings of the plan just taken up, at once, before it is proven sound; of layouts the first that will do. None where it
+        is not resolved or its steps cannot be made: the booklet will tell why."""
         if self._plan is None or not ids:
+            return {}
+        derived, found = self._lists()
+        if has_errors(found):
             return {}
         from drawleaf.draw.drawings import Desk
 
-        if self._quick is None:
-            from drawleaf.derive.derive import derive
-
-            derived, found = derive(self._plan, self._solid(), tidy=False, kept=self._kept)
-            if has_errors(found):
-                return {}
-            self._quick = derived
-        drawn = Desk(self._quick, self._solid(), for_print=False, kept=self._kept).some(ids)
+        drawn = Desk(derived, self._solid(), for_print=False, kept=self._kept).some(ids)
         self._last = {**self._last, **drawn} if self._last else {}
         return drawn
 
@@ -84,15 +91,62 @@ class Workshop:
         those of the last booklet (``owed`` tells which), or empty paper where there was none."""
         return self._made(tidy=False, instead=self._last or None)
 
+    def catch_up(self, owed: Sequence[str]) -> Iterator[dict[str, Drawing]]:
+        """What a draft owes, made by all hands, about in this order; each drawing is given when it is ready. May be left off at any time.
+
+        Not given are layouts, which come tidy with the booklet.
+        """
+        jobs = [LAYOUTS, *_jobs(owed)]
+
+        def next_job() -> Job | None:
+            return jobs.pop(0) if jobs else None
+
+        self._crew.give(next_job)
+        while jobs or self._crew.busy:
+            for job, results in self._crew.done(0.0 if jobs else _PATIENCE_SECONDS):
+                self._kept.add(results)
+                if job != LAYOUTS:
+                    yield self.draw(job)
+            self._crew.give(next_job)
+            job = next_job()
+            if job == LAYOUTS:
+                continue  # no hand takes it: the booklet is where it is made
+            if job is not None:
+                yield self.draw(job)
+
     def booklet(self) -> Booklet:
         """The whole screen edition of the plan just taken up, as a compile gives it."""
         return self._made(tidy=True, instead={})
+
+    def do(self, job: Job) -> Results:
+        """A job for another workshop: what was made in doing it, or before and not told yet."""
+        if job == LAYOUTS:
+            self._lay_out()
+        else:
+            self.draw(job)
+        return self._kept.news()
+
+    def _lay_out(self) -> None:
+        """Tidy layouts with their drawings."""
+        if self._plan is None or has_errors(self._lists()[1]):
+            return
+        from drawleaf.derive.derive import derive
+        from drawleaf.draw.drawings import Desk
+
+        derived, found = derive(self._plan, self._solid(), kept=self._kept)
+        if not has_errors(found):
+            desk = Desk(derived, self._solid(), for_print=False, kept=self._kept)
+            for layout in (*derived.layouts.sheets, *derived.layouts.boards):
+                desk.layout(layout)
 
     def _made(self, tidy: bool, instead: Mapping[str, Drawing] | None) -> Booklet:
         outcome, plan = self._outcome, self._plan
         if outcome is None or plan is None:
             return Booklet(outcome or self.take_up())
-        outcome, solids = work_out(outcome, plan, tidy=tidy, kept=self._kept, solids=self._solid())
+        lists = None if tidy else self._lists()
+        outcome, solids = work_out(
+            outcome, plan, tidy=tidy, kept=self._kept, solids=self._solid(), proofs=self._proven(), lists=lists
+        )
         if outcome.derived is None or solids is None or outcome.failed:
             return Booklet(outcome)
 
@@ -120,6 +174,24 @@ class Workshop:
             self._solids = build_again(self._solids, self._plan) if self._solids else build_solids(self._plan)
         return self._solids
 
+    def _proven(self) -> tuple[Diagnostic, ...]:
+        """What is wrong with the plan as a thing of wood."""
+        from drawleaf.solids.proofs import prove
+
+        assert self._plan is not None
+        if self._proofs is None:
+            self._proofs = prove(self._plan, self._solid())
+        return self._proofs
+
+    def _lists(self) -> Lists:
+        """Lists and steps over the first layouts that will do."""
+        from drawleaf.derive.derive import derive
+
+        assert self._plan is not None
+        if self._quick is None:
+            self._quick = derive(self._plan, self._solid(), tidy=False, kept=self._kept)
+        return self._quick
+
     def _shared(self) -> Loaded:
         """The library, read again only when one of its files changed."""
         from drawleaf.source.library import load_library
@@ -129,6 +201,15 @@ class Workshop:
         if self._library is None or self._library[0] != stamp:
             self._library = stamp, load_library(folders, self.choice.kit_file)
         return self._library[1]
+
+
+def _jobs(owed: Sequence[str]) -> list[Job]:
+    """The drawings owed, those together that are made together; no layouts."""
+    jobs: dict[str, list[str]] = {}
+    for an_id in owed:
+        if not an_id.startswith(_LAYOUT):
+            jobs.setdefault(next((one for one in _SETS if an_id.startswith(one)), an_id), []).append(an_id)
+    return [tuple(job) for job in jobs.values()]
 
 
 def _stamp(places: Collection[Path]) -> Stamp:

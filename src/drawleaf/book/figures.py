@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import re
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -26,6 +27,7 @@ def picture_for_print(drawing: Drawing) -> Markup:
     ).format(_mm(drawing.width_mm), _mm(drawing.height_mm), drawing.alt, data)
 
 
+@lru_cache(maxsize=512)
 def picture_for_screen(drawing: Drawing) -> Markup:
     """The SVG itself, as wide as its place allows, with names of its own so that two drawings in a page never mix."""
     svg = _PROLOG.sub("", drawing.svg, count=1)

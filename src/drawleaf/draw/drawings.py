@@ -67,6 +67,8 @@ def blanks(derived: Derived) -> dict[str, Drawing]:
     ids = ["cover", "exploded-1", "elevation-front", "elevation-side", "elevation-top", "section-a", "detail-01"]
     ids += [f"part-{item.number:02d}" for item in derived.cut_list.items]
     ids += [f"step-{step.number:02d}" for step in derived.steps if step.scene is not None]
+    ids += [f"sheet-{layout.number:02d}" for layout in derived.layouts.sheets]
+    ids += [f"board-{layout.number:02d}" for layout in derived.layouts.boards]
     words = "This drawing is still to come."
     return {
         an_id: Drawing(an_id, "blank", words, write(Sketch(), 170.0, 60.0, words, words), words, 170.0, 60.0, None)
@@ -96,7 +98,7 @@ class Desk:
         return made_from.of_the_whole(self.derived)
 
     def some(self, ids: Collection[str]) -> dict[str, Drawing]:
-        """The drawings of these ids, but no layouts; ids that the plan does not have are passed over."""
+        """The drawings of these ids; ids that the plan does not have are passed over."""
         found: list[Drawing] = []
         found += [self.cover()] if "cover" in ids else []
         for kind, draw in (("exploded", self.exploded), ("elevation", self.elevations), ("section", self.sections)):
@@ -104,6 +106,9 @@ class Desk:
         found += self.templates() if any(an_id.startswith("template") for an_id in ids) else ()
         found += self.details()[0] if any(an_id.startswith("detail") for an_id in ids) else ()
         found += [self.part(item) for item in self.derived.cut_list.items if f"part-{item.number:02d}" in ids]
+        layouts = self.derived.layouts
+        found += [self.layout(layout) for layout in layouts.sheets if f"sheet-{layout.number:02d}" in ids]
+        found += [self.layout(layout) for layout in layouts.boards if f"board-{layout.number:02d}" in ids]
         found += [one for step in self.derived.steps if f"step-{step.number:02d}" in ids for one in self.step(step)[:1]]
         return {drawing.id: drawing for drawing in found if drawing.id in ids}
 
@@ -153,9 +158,10 @@ class Desk:
         return draw_step(self.derived, solids_at(self.derived, self.solids, step), step, self.rooms)
 
     def layout(self, layout: SheetLayout | BoardLayout) -> Drawing:
-        draw = _sheet if isinstance(layout, SheetLayout) else _board
+        kind, draw = ("sheet", _sheet) if isinstance(layout, SheetLayout) else ("board", _board)
         told = made_from.of_a_layout(self.derived, layout)
-        return self.kept.get("layout", told, lambda: draw(self.derived, layout))  # type: ignore[arg-type]
+        old = self._old(f"{kind}-{layout.number:02d}")
+        return self._made("layout", told, lambda: (draw(self.derived, layout),), old)[0]  # type: ignore[arg-type]
 
     def _old(self, first: str) -> tuple[Drawing, ...]:
         return tuple(one for an_id, one in self.instead.items() if an_id.startswith(first))

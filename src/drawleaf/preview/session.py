@@ -11,6 +11,7 @@ from typing import Any
 
 from drawleaf.book.figures import picture_for_screen
 from drawleaf.compiler import Choice, Outcome
+from drawleaf.crew import hands_to_spare
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.drawings import Drawing
 from drawleaf.preview.places import Places
@@ -55,7 +56,7 @@ class Session:
         self.now = Shown()
         self._news = news
         self._choice = choice
-        self._workshop = Workshop(folder, choice)
+        self._workshop = Workshop(folder, choice, hands=hands_to_spare())
         self._saved = threading.Event()
         self._saved.set()
         self._stopped = False
@@ -87,6 +88,7 @@ class Session:
         while True:
             self._saved.wait()
             if self._stopped:
+                self._workshop.close()
                 return
             self._saved.clear()
             try:
@@ -115,7 +117,8 @@ class Session:
     def _round(self) -> None:
         begun = time.perf_counter()
         if self._workshop.choice != self._choice:
-            self._workshop = Workshop(self.folder, self._choice)
+            self._workshop.close()
+            self._workshop = Workshop(self.folder, self._choice, hands=hands_to_spare())
         self._show(busy=True)
         outcome = self._workshop.take_up()
         if self._workshop.plan is None:
@@ -144,16 +147,20 @@ class Session:
 
     def _draw_owed(self, owed: tuple[str, ...]) -> None:
         """The drawings that the page still waits for, those nearest to the reader first, a handful at a time."""
-        left = list(owed)
-        if self._looked_at and self._looked_at[0] in left:
-            at = left.index(self._looked_at[0])
-            left.sort(key=lambda one: abs(owed.index(one) - at))
-        while left and not self._saved.is_set():
-            ready: dict[str, Drawing] = {}
-            until = time.perf_counter() + _BATCH_SECONDS
-            while left and time.perf_counter() < until and not self._saved.is_set():
-                ready |= self._workshop.draw([left.pop(0)])
-            self._send(ready)
+        nearest = list(owed)
+        if self._looked_at and self._looked_at[0] in owed:
+            at = owed.index(self._looked_at[0])
+            nearest.sort(key=lambda one: abs(owed.index(one) - at))
+        ready: dict[str, Drawing] = {}
+        sent = time.perf_counter()
+        for drawn in self._workshop.catch_up(nearest):
+            ready |= drawn
+            if self._saved.is_set():
+                break
+            if time.perf_counter() - sent > _BATCH_SECONDS:
+                self._send(ready)
+                ready, sent = {}, time.perf_counter()
+        self._send(ready)
 
     def _send(self, drawings: Mapping[str, Drawing]) -> None:
         if not drawings:
