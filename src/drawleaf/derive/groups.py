@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from drawleaf.derive.hinging import TOPS, is_hinge
 from drawleaf.derive.order import Unit
-from drawleaf.model.plan import Joint, Part, Plan, Vector
+from drawleaf.model.plan import Fitting, Joint, Part, Plan, Vector
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +32,13 @@ class Body:
 def bodies_of(plan: Plan) -> tuple[Body, ...]:
     """The bodies of a plan in source order: each fixed top assembly, and each piece of a loose one."""
     found: list[Body] = []
-    carried = {fitting.moving for fitting in plan.fittings if fitting.moving}
+    carried = {fitting.moving: _closing(fitting) for fitting in plan.fittings if fitting.moving}
     for place, assembly in enumerate(plan.assemblies):
         if assembly.loose:
             for number, (parts, applied) in enumerate(_pieces(plan, assembly.parts)):
                 name = assembly.id if number == 0 else f"{assembly.id} {number + 1}"
                 rides = assembly.id in carried
-                closing = (3 if applied else 2 if rides else 4, place, number)
+                closing = (3 if applied else carried.get(assembly.id, 4), place, number)
                 found.append(Body(name, assembly.id, parts, True, rides, applied, False, closing, _kinds(plan, parts)))
         elif assembly.parent is None:
             parts = tuple(part.id for part in plan.parts if _root_of(plan, part) == assembly.id)
@@ -60,6 +61,11 @@ def bodies_of(plan: Plan) -> tuple[Body, ...]:
     if found and not any(body.closing[0] == 0 for body in found):
         found[0] = replace(found[0], glued=True, closing=(0, *found[0].closing[1:]))
     return tuple(found)
+
+
+def _closing(fitting: Fitting) -> int:
+    """When what a fitting carries comes to the piece: a top before the drawers, shelves after them, doors last."""
+    return 1 if fitting.item.kind in TOPS else 5 if is_hinge(fitting) else 2
 
 
 def together(unit: Unit, bodies: Mapping[str, Body]) -> Body:

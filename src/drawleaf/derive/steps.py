@@ -18,6 +18,7 @@ from drawleaf.derive.operations_finish import COATING, SANDING, coat_piece, fill
 from drawleaf.derive.operations_fitting import fit_hardware
 from drawleaf.derive.operations_joining import Joining, join_bodies
 from drawleaf.derive.operations_machining import MACHINING
+from drawleaf.derive.operations_recesses import RECESSES
 from drawleaf.derive.order import topological
 from drawleaf.derive.reach import reach_test
 from drawleaf.derive.supplies import supplies_of
@@ -31,14 +32,25 @@ from drawleaf.model.steps import Operation, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import blocking_table, free_directions
 
-LOOSE_WORK: tuple[Work, ...] = (CUTTING, ANGLES, MACHINING, SANDING, COATING)
+LOOSE_WORK: tuple[Work, ...] = (CUTTING, ANGLES, MACHINING, RECESSES, SANDING, COATING)
 """All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""
 LATER_KINDS = (
     *("fill", "dry-fit", "square"),
     *("assemble-screws", "assemble-pockets", "assemble-brads", "assemble-brads-hard", "assemble-clamps"),
     *standing_rabbet.KINDS,
     *shaping.KINDS,
-    *("coat-wipe", "coat-brush", "fit-hardware", "fit-slides", "hang-drawer", "set-shelves", "wall"),
+    *(
+        "coat-wipe",
+        "coat-brush",
+        "fit-hardware",
+        "fit-slides",
+        "hang-drawer",
+        "hang-door",
+        "fasten-top",
+        "press-sleeves",
+        "set-shelves",
+        "wall",
+    ),
 )
 KINDS = tuple(dict.fromkeys((*(kind for work in LOOSE_WORK for kind in work.kinds), *LATER_KINDS)))
 """Every kind of work that steps are made of."""

@@ -146,10 +146,22 @@ class Task:
             self.needs("carries", "carries: door")
             return None
         target = self.tools.targets.find(self.entry.carries, self.scope, self.tools.sources.at(self.entry, "carries"))
-        parts = tuple(target.parts(dict(self.tools.shop))) if target else ()
-        if target is None or not parts:
+        if target is None or target.left_out:
             return None
-        return Carried(target.assembly.id if target.sort == "assembly" and target.assembly else target.ids[0], parts)
+        assembly = target.assembly
+        inside = {part.id for one in self.targets for part in one.parts(dict(self.tools.shop))}
+        whole = self.tools.targets.whole_assembly(assembly, self.entry.carries, target.position) if assembly else target
+        if assembly is None or inside & set(whole.ids):
+            self.error(
+                "fitting-parts",
+                f"{self.item.name}: “{self.entry.carries}” belongs to the same assembly as what it moves on",
+                "carries",
+                "What moves is put together by itself, and hung afterwards.",
+                "Give it an assembly of its own.",
+            )
+            return None
+        parts = tuple(whole.parts(dict(self.tools.shop)))
+        return Carried(assembly.id, parts) if parts else None
 
     def mates(self) -> tuple[Part, ...]:
         """The parts that ``meets`` names; told where it names none."""

@@ -1,0 +1,283 @@
+"""Hinges, magnets, catches, feet, table tops: where they go and what to look for, as one fits them."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.hinging import pin_axis
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Bore, BoxCut, Fitting, Part
+from drawleaf.units import ZERO, Length
+
+GUESTS = {
+    "butt hinge": "a leaf of the hinge",
+    "piano hinge": "a leaf of the hinge",
+    "cup hinge": "the cup of a hinge",
+    "let-in magnet": "the magnet or its plate",
+    "top fastener": "a fastener",
+}
+
+
+class Hardware(Speech):
+    """Phrases for hardware that is let in, hung or stood on."""
+
+    # Recesses
+
+    def recess_marks(self) -> list[Markup]:
+        """Where each square recess lies: its size, its middle along the part, which side it is open to."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            alike: dict[tuple, list[BoxCut]] = {}
+            for cut in cuts:
+                alike.setdefault(self._recess_like(part, cut), []).append(cut)
+            for group in alike.values():
+                lines.append(self._recess_line(ids, part, group))
+        return lines
+
+    @staticmethod
+    def _recess_run(part: Part, cut: BoxCut) -> tuple[Axis, Axis]:
+        """The axis along which recesses are set out, and the one across it."""
+        a, b = cut.into.axis.others()
+        return (a, b) if part.body.extent(a) >= part.body.extent(b) else (b, a)
+
+    def _recess_like(self, part: Part, cut: BoxCut) -> tuple:
+        run, across = self._recess_run(part, cut)
+        return cut.into, cut.box.extent(run), cut.box.span(across), cut.open
+
+    def _recess_line(self, ids: list[str], part: Part, cuts: list[BoxCut]) -> Markup:
+        cut = cuts[0]
+        run, across = self._recess_run(part, cut)
+        long, wide = cut.box.extent(run), cut.box.extent(across)
+        span, body = cut.box.span(across), part.body.span(across)
+        words = Markup("{} on the {} of {}: {} x {}").format(
+            self.fmt.count(len(cuts), "recess") if len(cuts) > 1 else "a recess",
+            self.side(part, cut.into),
+            self.the_parts(ids),
+            self.fmt.length(long),
+            self.fmt.length(wide),
+        )
+        if span.low == body.low or span.high == body.high:
+            face = across.low if span.low == body.low else across.high
+            words += Markup(", open to the {}").format(self.side(part, face))
+        else:
+            face, room = self._nearest(part, across, span.middle)
+            words += Markup(", its middle {} from the {}").format(self.fmt.length(room), self.side(part, face))
+        if long < part.body.extent(run) * 9 / 10:
+            spots = sorted(one.box.span(run).middle - part.body.span(run).low for one in cuts)
+            words += Markup(", {} {} from the {}").format(
+                "middles" if len(cuts) > 1 else "the middle" if face.axis is across else "and",
+                self.distances(spots),
+                self.side(part, run.low),
+            )
+        return words
+
+    def recess_guest(self) -> str:
+        """What is laid in to try a recess: ``a leaf of the hinge``."""
+        return GUESTS.get(self.word("item"), "what goes in it")
+
+    def overhangs(self) -> bool:
+        """Whether a round recess of the step opens over an edge."""
+        for operation in self.step.operations:
+            for part_id, bore in operation.features:
+                if not isinstance(bore, Bore):
+                    continue
+                body = self.plan.part(part_id).body
+                for axis in bore.face.axis.others():
+                    span, at = body.span(axis), bore.start.along(axis)
+                    if min(at - span.low, span.high - at) < bore.diameter / 2:
+                        return True
+        return False
+
+    # Measures of the item
+
+    def length_value(self, name: str) -> Length:
+        """A measure of the item that is fitted."""
+        return self.op.fittings[0].item.measure(name) or ZERO
+
+    def length_of(self, name: str) -> Markup:
+        return self.fmt.length(self.length_value(name))
+
+    # Hinges
+
+    def hinged_part(self) -> list[str]:
+        """The part of the door that carries the hinges."""
+        return list(dict.fromkeys(fitting.parts[-1] for fitting in self.op.fittings))
+
+    def hinge_post(self) -> list[str]:
+        """What the door hangs on."""
+        return list(dict.fromkeys(fitting.parts[0] for fitting in self.op.fittings))
+
+    def hinge_lines(self) -> list[Markup]:
+        """Where the hinges sit on the door and on what it hangs on."""
+        first = self.op.fittings[0]
+        if first.item.kind == "piano hinge":
+            return []
+        run = pin_axis(self.plan, first)
+        lines = []
+        for which in (-1, 0):
+            by_part: dict[str, list[Fitting]] = {}
+            for fitting in self.op.fittings:
+                by_part.setdefault(fitting.parts[which], []).append(fitting)
+            for part_id, fittings in by_part.items():
+                part = self.plan.part(part_id)
+                spots = sorted(fitting.at.along(run) - part.body.span(run).low for fitting in fittings)
+                face = first.face.opposite if which else first.face
+                lines.append(
+                    Markup("The hinges sit on the {} of {}, {} {} from the {}").format(
+                        self.side(part, face),
+                        self.the_parts([part_id]),
+                        "their middles" if len(spots) > 1 else "the middle",
+                        self.distances(spots),
+                        self.side(part, run.low),
+                    )
+                )
+        return lines
+
+    def hinge_gap(self) -> Markup:
+        """The gap between the door and what it hangs on."""
+        first = self.op.fittings[0]
+        fixed, door = self.plan.part(first.parts[0]), self.plan.part(first.parts[-1])
+        return self.fmt.length(abs(door.seen.face(first.face.opposite) - fixed.seen.face(first.face)))
+
+    def hinge_length(self) -> Markup:
+        """How long a piano hinge is sawn."""
+        first = self.op.fittings[0]
+        body = first.body
+        return Markup("") if body is None else self.fmt.length(body.extent(pin_axis(self.plan, first)))
+
+    def overlay_words(self) -> Markup:
+        """``covers 11/16 in of the side``, or ``lies flush between the sides``."""
+        first = self.op.fittings[0]
+        fixed, door = self.plan.part(first.parts[0]), self.plan.part(first.parts[-1])
+        overlay = (fixed.seen.face(first.face) - door.seen.face(first.face.opposite)) * first.face.side
+        if overlay.exact_mm <= 0:
+            return Markup("has {} beside it on the hinge side").format(self.fmt.length(-overlay))
+        return Markup("covers {} of {}").format(self.fmt.length(overlay), self.the_parts([fixed.id]))
+
+    # Magnets and catches
+
+    def magnet_lines(self) -> list[Markup]:
+        """Which part takes the magnets and which the plates."""
+        holders = list(dict.fromkeys(fitting.parts[0] for fitting in self.op.fittings))
+        mates = list(dict.fromkeys(fitting.parts[-1] for fitting in self.op.fittings))
+        count = sum(fitting.count for fitting in self.op.fittings)
+        return [
+            Markup("Lay a magnet in each bore of {}, its countersunk side up: {} in all").format(
+                self.the_parts(holders), self.fmt.count_word(count)
+            ),
+            Markup("Lay a steel plate in each recess of {}, its countersunk side up").format(self.the_parts(mates)),
+        ]
+
+    def catch_lines(self) -> list[Markup]:
+        """Where a catch goes: against the closed door, so far along it."""
+        lines = []
+        for fitting in self.op.fittings:
+            part, door = self.plan.part(fitting.parts[0]), self.plan.part(fitting.parts[-1])
+            run = next(axis for axis in Axis if axis not in (fitting.face.axis, door.thickness))
+            end, room = self._nearest(part, run, fitting.at.along(run))
+            lines.append(
+                Markup(
+                    "Set the catch on the {} of {}, its middle {} from the {}, its front {} behind the back of the closed door"
+                ).format(
+                    self.side(part, fitting.face),
+                    self.the_parts([part.id]),
+                    self.fmt.length(room),
+                    self.side(part, end),
+                    self.fmt.length(fitting.item.measure("strike") or ZERO),
+                )
+            )
+        return lines
+
+    def stay_lines(self) -> list[Markup]:
+        """Where a lid stay goes on the inside of its side."""
+        lines = []
+        for fitting in self.op.fittings:
+            part = self.plan.part(fitting.parts[0])
+            body = fitting.body
+            if body is None:
+                continue
+            lines.append(
+                Markup(
+                    "Screw the stay to the {} of {}: its middle {} from the {}, its top edge flush with the {}"
+                ).format(
+                    self.side(part, fitting.face),
+                    self.the_parts([part.id]),
+                    self.fmt.length(body.y.middle - part.body.y.low),
+                    self.side(part, Face.FRONT),
+                    self.side(part, Face.TOP),
+                )
+            )
+        return lines
+
+    # Pulls and pins
+
+    def bolt_count(self) -> int:
+        """How many bolts each pull has."""
+        return 2 if self.op.fittings[0].item.measure("spacing") else 1
+
+    def bolt_words(self) -> Markup:
+        """The machine screw that takes the place of the packet's own where that does not suit."""
+        for fitting in self.op.fittings:
+            if fitting.item.kind == "machine screw":
+                return Markup(": take the {}, the one in the packet does not suit this thickness").format(
+                    fitting.item.name
+                )
+        return Markup("")
+
+    def sleeve_count(self) -> int:
+        return sum(fitting.count for fitting in self.op.fittings)
+
+    # Slides under the drawer
+
+    def under_mount_lines(self) -> list[Markup]:
+        """Where each slide goes on the case: how far from its front, how high."""
+        lines = []
+        for fitting in self.op.fittings:
+            part, body = self.plan.part(fitting.parts[0]), fitting.body
+            if body is None:
+                continue
+            lines.append(
+                Markup(
+                    "On the inside of {} draw a line {} up from the bottom {}. Set the top of the slide on it, its front end {} behind the front {}"
+                ).format(
+                    self.the_parts([part.id]),
+                    self.fmt.length(body.z.high - part.body.z.low),
+                    "end" if part.length_axis is Axis.Z else "edge",
+                    self.fmt.length(body.y.low - part.body.y.low),
+                    "end" if part.length_axis is Axis.Y else "edge",
+                )
+            )
+        return lines
+
+    def carried_name(self) -> Markup:
+        moving = self.op.fittings[0].moving
+        if moving is None:
+            return Markup("the drawer")
+        named = [assembly.name.lower() for assembly in self.plan.assemblies if assembly.id == moving]
+        return Markup("the {}").format(named[0]) if named else self.the_parts([moving])
+
+    # Table tops
+
+    def top_fastener_lines(self) -> list[Markup]:
+        """Which fasteners go on which rails."""
+        first = self.op.fittings[0]
+        rails = list(dict.fromkeys(fitting.parts[0] for fitting in self.op.fittings))
+        if first.item.measure("across"):
+            return [
+                Markup(
+                    "Screw a fastener into each bore in the top edge of {}, so that it can still turn a little"
+                ).format(self.the_parts(rails))
+            ]
+        return [
+            Markup(
+                "Have a fastener ready for each slot in {}: its tongue goes into the slot, its foot lies on the top"
+            ).format(self.the_parts(rails)),
+            Markup("Leave room behind the tongue where the rail runs along the grain of the top: push it in halfway"),
+        ]
+
+    def top_depth(self) -> Markup:
+        """How deep the pilot goes into the top: three quarters of it at most."""
+        top = self.plan.part(self.op.fittings[0].parts[-1])
+        return self.fmt.length(top.seen.z.extent * 3 / 4)

@@ -1,0 +1,55 @@
+"""How what hardware carries moves: what hangs on hinges and about which axis, what runs on slides, what lies on its fasteners."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Fitting, Plan
+
+HINGES = ("butt hinge", "piano hinge", "cup hinge")
+SLIDES = ("slides", "under-mount slides")
+TOPS = ("top fastener",)
+
+
+def is_hinge(fitting: Fitting) -> bool:
+    return fitting.item.kind in HINGES
+
+
+def runs_on_slides(fitting: Fitting) -> bool:
+    return fitting.item.kind in SLIDES
+
+
+def moves(fitting: Fitting) -> bool:
+    """Whether what it carries moves in use: a drawer, a door, a lid; not a top on its fasteners."""
+    return fitting.moving is not None and (is_hinge(fitting) or runs_on_slides(fitting))
+
+
+def carriers(plan: Plan, moving: str) -> tuple[Fitting, ...]:
+    """The fittings that carry an assembly or part."""
+    return tuple(fitting for fitting in plan.fittings if fitting.moving == moving)
+
+
+def swinging(plan: Plan) -> dict[str, tuple[Fitting, ...]]:
+    """Doors and lids by the assembly that swings, each with its hinges in source order."""
+    found: dict[str, list[Fitting]] = {}
+    for fitting in plan.fittings:
+        if fitting.moving is not None and is_hinge(fitting):
+            found.setdefault(fitting.moving, []).append(fitting)
+    return {moving: tuple(hinges) for moving, hinges in found.items()}
+
+
+def pin_axis(plan: Plan, hinge: Fitting) -> Axis:
+    """The axis that a hinge turns about: square to its plate and to the door for a cup hinge, along itself for a leaf hinge."""
+    if hinge.item.kind == "cup hinge" and len(hinge.parts) > 1:
+        across = (hinge.face.axis, plan.part(hinge.parts[1]).thickness)
+        return next(axis for axis in Axis if axis not in across)
+    body = hinge.body
+    if body is None:
+        return Axis.Z
+    return max(Axis, key=lambda axis: body.extent(axis).exact_mm)
+
+
+def is_lid(plan: Plan, hinges: Iterable[Fitting]) -> bool:
+    """Whether hinges carry a lid or flap, which turns about a level line, and not a door."""
+    return any(pin_axis(plan, hinge) is not Axis.Z for hinge in hinges)
