@@ -6,16 +6,17 @@ import io
 import re
 from collections import defaultdict
 from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 import pytest
 from pypdf import PdfReader
+from tests.conftest import printed_pdf
 
 from drawleaf.book.booklet import make_html
-from drawleaf.book.pdf import make_pdf
 from drawleaf.units import Units
 
-MM = 72 / 25.4
+CSS_MM = 96 / 25.4
 CSS_POINT = 96 / 72
 
 
@@ -30,6 +31,7 @@ def boxes(box: Any) -> Iterator[Any]:
         yield from boxes(child)
 
 
+@cache
 def laid_out(html: str) -> list[Any]:
     """The pages as boxes, before they are painted."""
     import weasyprint
@@ -79,17 +81,16 @@ def test_no_visible_type_is_under_eight_points(html: str):
 def test_both_papers_keep_the_binding_edge_free(
     derive_stool, drawings, plain_words, paper: str, width: float, height: float
 ):
-    pdf = make_pdf(make_html(derive_stool(Units.MM, paper), drawings, for_print=True))
-    reader = PdfReader(io.BytesIO(pdf))
-    for page in reader.pages:
-        assert page.mediabox.width == pytest.approx(width * MM, abs=0.5)
-        assert page.mediabox.height == pytest.approx(height * MM, abs=0.5)
-    lefts = [box.content_box_x() for page in laid_out(make_html(derive_stool(Units.MM, paper), drawings, for_print=True)) for box in boxes(page) if type(box).__name__ == "TextBox" and box.style["visibility"] == "visible"]  # fmt: skip
+    pages = laid_out(make_html(derive_stool(Units.MM, paper), drawings, for_print=True))
+    for page in pages:
+        assert page.margin_width() == pytest.approx(width * CSS_MM, abs=0.5)
+        assert page.margin_height() == pytest.approx(height * CSS_MM, abs=0.5)
+    lefts = [box.content_box_x() for page in pages for box in boxes(page) if type(box).__name__ == "TextBox" and box.style["visibility"] == "visible"]  # fmt: skip
     assert min(lefts) >= 20 / 25.4 * 96 - 1
 
 
 def test_contents_name_the_page_on_which_each_chapter_stands(html: str):
-    reader = PdfReader(io.BytesIO(make_pdf(html)))
+    reader = PdfReader(io.BytesIO(printed_pdf(html)[0]))
     listed = reader.pages[2].extract_text()
     found = {
         entry.title: reader.get_destination_page_number(entry) + 1

@@ -8,7 +8,8 @@ from functools import cache
 
 import pytest
 import shapely
-from tests.conftest import PLANS, outcome_of
+from tests.conftest import PLANS, made_once
+from tests.conftest import drawn as drawn_as_it_is
 from tests.draw.legibility import NS, faults, leader_faults, line_widths, styles_drawn_twice
 
 from drawleaf.draw.bench_drawing import SCREWS, screws_bored
@@ -21,7 +22,7 @@ from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawings
 from drawleaf.solids.build import build_solids
-from drawleaf.units import LengthFormat, Units
+from drawleaf.units import Units
 
 EACH = pytest.mark.parametrize(
     ("name", "units"), [(name, units) for name in PLANS for units in (Units.INCH, Units.BOTH)]
@@ -30,12 +31,11 @@ EACH = pytest.mark.parametrize(
 
 @cache
 def drawn(name: str, units: Units) -> tuple[Derived, Drawings]:
-    derived = outcome_of(name).derived
-    assert derived is not None
-    form = replace(derived.plan.lengths, units=units)
-    assert isinstance(form, LengthFormat)
-    derived = replace(derived, plan=replace(derived.plan, lengths=form))
-    return derived, draw_all(derived, build_solids(derived.plan))
+    derived, drawings = drawn_as_it_is(name)
+    if units is derived.plan.lengths.units:
+        return derived, drawings
+    derived = replace(derived, plan=replace(derived.plan, lengths=replace(derived.plan.lengths, units=units)))
+    return derived, made_once(f"draw {name} in {units}", lambda: draw_all(derived, build_solids(derived.plan)))
 
 
 @EACH

@@ -9,19 +9,16 @@ from __future__ import annotations
 
 import shutil
 import subprocess
-from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pytest
 from PIL import Image
-from tests.conftest import PLANS, outcome_of
+from tests.conftest import PLANS, drawn
 
 from drawleaf.book.fonts import font_faces_for_print
 from drawleaf.book.pdf import make_pdf
-from drawleaf.draw.drawings import draw_all
 from drawleaf.model.drawings import Drawing
-from drawleaf.solids.build import build_solids
 
 DPI = 96
 SQUARE = 4
@@ -36,11 +33,8 @@ pytestmark = pytest.mark.skipif(
 )
 
 
-@cache
 def drawings_of(name: str) -> tuple[Drawing, ...]:
-    derived = outcome_of(name).derived
-    assert derived is not None
-    return draw_all(derived, build_solids(derived.plan), for_print=False).all()
+    return drawn(name)[1].all()
 
 
 def pixels(mm: float) -> int:
