@@ -24,7 +24,7 @@ MAY_IMPORT = {
     "solids": {"units", "model"},
     "derive": {"kept", "units", "model", "solids", "joinery"},
     "checks": {"units", "model", "joinery", "solids", "derive"},
-    "draw": {"kept", "units", "model", "solids", "resources"},
+    "draw": {"kept", "units", "model", "solids", "derive", "resources"},
     "book": {"raster", "units", "model", "draw", "derive", "checks", "resources"},
     "preview": {"compiler", "crew", "workshop", "units", "model", "source", "solids", "draw", "book", "resources"},
     "crew": {"compiler", "workshop"},

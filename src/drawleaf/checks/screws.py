@@ -13,6 +13,7 @@ from math import floor
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
 from drawleaf.derive.screws import clearance_hole, pilot_hole
+from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.checks import CheckResult, Figure, Fine, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Part
@@ -77,8 +78,8 @@ def _edges(part: Part, fastener: Fastener, axis: Axis) -> Iterator[tuple[float, 
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
-    """One finding for each size of fastener that is sound everywhere; one for each line of the source where one is not."""
-    sound: dict[tuple[str, str], list[tuple[Fastener, Hold | None]]] = {}
+    """One finding for each kind of fastener that is sound everywhere; one for each line of the source where one is not."""
+    sound: dict[tuple[str, bool], list[tuple[Fastener, Hold | None]]] = {}
     lines: dict[tuple[str, str], list[Fastener]] = {}
     positions = {joint.line: joint.position for joint in bench.plan.joints}
     for joint in bench.plan.joints:
@@ -92,8 +93,8 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         )
         if trouble is Verdict.PASS:
             for fastener, hold in zip(group, holds, strict=True):
-                key = (fastener.item.id, bench.parts[fastener.into].stock.material.id)
-                sound.setdefault(key, []).append((fastener, hold))
+                slanted = hold is None and fastener.item.kind != "pocket screw"
+                sound.setdefault((fastener.item.kind, slanted), []).append((fastener, hold))
         else:
             yield _trouble(bench, group, holds, trouble, positions[line])
     for group in sound.values():
@@ -204,34 +205,34 @@ def gauge_under(inches: float) -> int:
 
 
 def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResult:
-    first = group[0][0]
-    into = bench.parts[first.into]
+    """All sound fasteners of one kind, told by the one that enters least."""
     parts = list(dict.fromkeys(bench.parts[one] for fastener, _ in group for one in (fastener.through, fastener.into)))
     known = [(fastener, hold) for fastener, hold in group if hold is not None]
-    count = len(group)
-    values = {
-        "count": count,
-        "item": first.item.name[:1].upper() + first.item.name[1:],
-        "wood": into.stock.material.name.lower(),
-    }
+    first, weakest = min(known, key=lambda one: one[1].entry) if known else (group[0][0], None)
+    sizes = len({fastener.item.id for fastener, _ in group})
+    values = {"kind": _plural(first.item), "count": len(group), "sizes": sizes}
+    words = "{kind}, {count} " + ("of {sizes} sizes: " if sizes > 1 else "in all: ")
     told: tuple[Figure, ...] = ()
-    if known:
-        fastener, hold = min(known, key=lambda one: one[1].entry)
-        told = _hold_figures(fastener, hold)
-        words = "{item}, {count} into {wood}: each enters by {entry} or more, and no point comes nearer than {left} to a face."
+    if weakest is not None:
+        told = (Figure("the one that enters least", first.item.name), *_hold_figures(first, weakest))
         left = min(hold.left for _, hold in known)
-        if left > PLENTY:
-            words = "{item}, {count} into {wood}: each enters by {entry} or more, and no point comes near a face."
-        values |= {"entry": mm(hold.entry), "left": mm(left)}
+        words += "each enters the second part by {entry} or more, and no point comes "
+        words += "near a face." if left > PLENTY else "nearer than {left} to a face."
+        values |= {"entry": mm(weakest.entry), "left": mm(left)}
     elif first.item.kind != "pocket screw":
-        words = "{item}, {count} into {wood}: driven square through a part that leans, and each stays inside the wood that it enters."
+        words += "driven square through a part that leans, and each stays inside the wood that it enters."
     else:
-        words = "{item}, {count} into {wood}: the length suits the thickness that the pockets are bored in."
+        words += "each is as long as the thickness that its pocket is bored in asks for."
     gauge = first.item.gauge
     if gauge is not None and first.item.kind in ("wood screw", "pan-head screw"):
-        gravity = into.stock.material.density / 1120
+        gravity = bench.parts[first.into].stock.material.density / 1120
         told += figures(clearance_hole=clearance_hole(gauge), pilot_hole=pilot_hole(gauge, gravity))
-    return _result(Verdict.PASS, parts, sentence(words, **values), told, sentence(""), into.position)
+    return _result(Verdict.PASS, parts, sentence(words, **values), told, sentence(""), bench.parts[first.into].position)
+
+
+def _plural(item: HardwareItem) -> str:
+    kind = f"{item.kind}s"
+    return kind[:1].upper() + kind[1:]
 
 
 def _hold_figures(fastener: Fastener, hold: Hold) -> tuple[Figure, ...]:

@@ -5,14 +5,16 @@ It is the single truth: ``drawleaf explain`` and ``docs/diagnostics.md`` are mad
 
 from __future__ import annotations
 
-from drawleaf.codes import expressions, findings, fittings, joints, placing, proofs, reading
+from drawleaf.codes import expressions, findings, fittings, joints, leaning, placing, proofs, reading, wood_joints
 from drawleaf.codes.entry import Code, Example
 
 GROUPS: tuple[tuple[str, tuple[Code, ...]], ...] = (
     ("Files, keys and words", reading.CODES),
     ("Lengths and expressions", expressions.CODES),
     ("Stock, parts and their places", placing.CODES),
+    ("Sections, leaning parts and cuts at an angle", leaning.CODES),
     ("Joints and fastenings", joints.CODES),
+    ("Joints in solid wood", wood_joints.CODES),
     ("Machining, fittings, finish and notes", fittings.CODES),
     ("Proofs, lists and steps", proofs.CODES),
     ("Workshop checks", findings.CODES),

@@ -9,8 +9,8 @@ from drawleaf.derive.slants import Slant, slants
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Scene
 
-MOST_SETTINGS = 2
-"""So many settings to a step."""
+MOST_SETTINGS = {"edge": 3, "taper": 2, "end": 1}
+"""So many settings to a step: an end takes marking, a trial and two cuts."""
 WORK = {"edge": "bevel-edge", "taper": "taper", "end": "angle-ends"}
 VERB = {"edge": "Bevel the edges of", "taper": "Taper", "end": "Cut the angled ends of"}
 
@@ -24,8 +24,9 @@ def cut_angles(shop: Workshop) -> None:
             if one.sort == sort:
                 groups.setdefault((one.part.assembly, one.part.stock.id, one.mitre, one.tilt), []).append(one)
         settings = list(groups.values())
-        for start in range(0, len(settings), MOST_SETTINGS):
-            _step(shop, sort, settings[start : start + MOST_SETTINGS])
+        most = MOST_SETTINGS[sort]
+        for start in range(0, len(settings), most):
+            _step(shop, sort, settings[start : start + most])
 
 
 def _step(shop: Workshop, sort: str, settings: Sequence[Sequence[Slant]]) -> None:

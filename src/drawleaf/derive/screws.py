@@ -8,7 +8,7 @@ from fractions import Fraction
 from drawleaf.joinery.friendly import from_low_end
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Fastener, Part, Plan
+from drawleaf.model.plan import Fastener, Part, Plan, in_own_frame
 from drawleaf.units import Length
 
 SIXTY_FOURTH = Fraction(1, 64)
@@ -39,7 +39,11 @@ def screw_lines(plan: Plan, fasteners: tuple[Fastener, ...]) -> tuple[ScrewLine,
     groups: dict[tuple, list[Fastener]] = {}
     for fastener in fasteners:
         groups.setdefault((fastener.item.id, fastener.through, fastener.into, fastener.joint), []).append(fastener)
-    return tuple(line for group in groups.values() for line in _rows(plan.part(group[0].through), group))
+    found: list[ScrewLine] = []
+    for group in groups.values():
+        part = plan.part(group[0].through)
+        found += _rows(part, [in_own_frame(part, fastener) for fastener in group])
+    return tuple(found)
 
 
 def _rows(part: Part, group: list[Fastener]) -> list[ScrewLine]:

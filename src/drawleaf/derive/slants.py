@@ -16,6 +16,8 @@ from drawleaf.model.plan import Part
 from drawleaf.model.shapes import PlaneCut, Vector
 
 SQUARE = 1e-6
+_ORDER = (Face.TOP, Face.BOTTOM, Face.LEFT, Face.RIGHT, Face.FRONT, Face.BACK)
+"""The order in which one names two sides: top front, left back."""
 KINDS = ("level end", "angled end", "trim", "taper")
 """The cuts along a plane that are made by themselves; a mitre is made as a joint."""
 
@@ -59,6 +61,28 @@ def slant_of(part: Part, cut: PlaneCut) -> Slant:
 def slants(part: Part) -> tuple[Slant, ...]:
     """All cuts at an angle of a part that are no joint's own, in the order of its features."""
     return tuple(slant_of(part, cut) for cut in part.features if isinstance(cut, PlaneCut) and cut.kind in KINDS)
+
+
+def slant_words(one: Slant) -> str:
+    """How the saw is set and where the wood stays longest: ``mitre 7°, blade tilt 8.9°, longest at its left front corner``."""
+    figures = [
+        f"{name} {angle_text(angle)}"
+        for name, angle in (("mitre" if one.sort == "end" else "slope", one.mitre), ("blade tilt", one.tilt))
+        if angle
+    ]
+    return ", ".join([*figures, longest_words(one)] if one.sort == "end" else figures)
+
+
+def longest_words(one: Slant) -> str:
+    """Where an end stays longest: ``longest at its left front corner``."""
+    sides = [face for face in (one.long_edge, one.long_face) if face is not None]
+    words = " ".join(face.value for face in sorted(sides, key=_ORDER.index))
+    return f"longest at its {words} {'corner' if len(sides) > 1 else 'side'}"
+
+
+def angle_text(degrees: Fraction) -> str:
+    """``8.9°``, ``45°``."""
+    return f"{float(degrees):.1f}".removesuffix(".0") + "°"
 
 
 def ends_of(part: Part) -> str:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from drawleaf.derive.operations_machining import SCREWS
 from drawleaf.derive.screws import clearance_hole, entered_face
 from drawleaf.model.place import Axis, Box, Face, Span
-from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature, Part, Plan
+from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature, Part, Plan, in_own_frame
 from drawleaf.units import Length
 
 SCREW_HOLE, SLOT = "screw hole", "slot"
@@ -39,7 +39,10 @@ def screws_into(plan: Plan, part: Part) -> tuple[Fastener, ...]:
 
 def bored_for(plan: Plan, part: Part, screws: tuple[Fastener, ...]) -> Part:
     """The part with holes for these screws among its features."""
-    return replace(part, features=(*part.features, *(one for screw in screws for one in _holes(plan, part, screw))))
+    return replace(
+        part,
+        features=(*part.features, *(one for screw in screws for one in _holes(plan, part, in_own_frame(part, screw)))),
+    )
 
 
 def slot_axis(plan: Plan, screw: Fastener) -> Axis:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
@@ -141,6 +141,15 @@ class Fastener:
     joint: str | None
     temporary: bool = False
     slotted: bool = False
+
+
+def in_own_frame(part: Part, fastener: Fastener) -> Fastener:
+    """The fastener as it stands to a part of its own: the same, but for a part that leans, which is set out and bored upright."""
+    if part.tilt is None:
+        return fastener
+    at = Point(*(Length.of_mm(Fraction(value).limit_denominator(1000)) for value in part.tilt.back(fastener.at.mm)))
+    x, y, z = (round(step, 6) + 0.0 for step in part.tilt.back_direction(fastener.direction))
+    return replace(fastener, at=at, direction=(x, y, z))
 
 
 @dataclass(frozen=True, slots=True)

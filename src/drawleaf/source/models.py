@@ -16,6 +16,7 @@ from drawleaf.source.joint_models import Fastening as Fastening
 from drawleaf.source.joint_models import FasteningWord as FasteningWord
 from drawleaf.source.joint_models import JointEntry as JointEntry
 from drawleaf.source.joint_models import ScrewOptions as ScrewOptions
+from drawleaf.source.joint_models import SplineOptions as SplineOptions
 from drawleaf.source.machining_models import BoreEntry as BoreEntry
 from drawleaf.source.machining_models import CutoutEntry as CutoutEntry
 from drawleaf.source.machining_models import EdgeEntry as EdgeEntry

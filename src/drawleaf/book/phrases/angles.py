@@ -7,7 +7,7 @@ from fractions import Fraction
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
-from drawleaf.derive.slants import Slant, ends_of, slant_of
+from drawleaf.derive.slants import angle_text, ends_of, longest_words, slant_of
 from drawleaf.model.shapes import PlaneCut
 
 
@@ -29,19 +29,13 @@ class Angles(Speech):
         for ids, cuts in self._by_part(PlaneCut):
             part = self.plan.part(ids[0])
             found = [slant_of(part, cut) for cut in cuts]
-            where = [self._longest(one) for one in found]
+            where = [longest_words(one) for one in found]
             if len(set(where)) == 1 and len(found) > 1:
-                lines.append(Markup("{}: both ends, longest at {}").format(self.the_parts(ids), where[0]))
+                lines.append(Markup("{}: both ends, {}").format(self.the_parts(ids), where[0]))
             else:
-                ends = [f"{one.cut.face.value} end longest at {spot}" for one, spot in zip(found, where, strict=True)]
+                ends = [f"{one.cut.face.value} end {spot}" for one, spot in zip(found, where, strict=True)]
                 lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(ends)))
         return lines
-
-    def _longest(self, one: Slant) -> str:
-        sides = [face.value for face in (one.long_edge, one.long_face) if face is not None]
-        if len(sides) == 2:
-            return f"the corner between its {sides[0]} and {sides[1]} sides"
-        return f"its {sides[0]} side" if sides else "no side"
 
     def second_ends(self) -> list[str]:
         """How the second end is cut after the first, one line for each way there is."""
@@ -51,6 +45,10 @@ class Angles(Speech):
             "opposed": "The two ends of a piece lean towards each other: for the second, swing the mitre to the same angle on the other side.",
         }
         return [lines[way] for way in ways if way in lines]
+
+    def are_level(self) -> bool:
+        """Whether these ends stand on the floor or carry something level."""
+        return all(isinstance(cut, PlaneCut) and cut.kind == "level end" for _, cut in self.op.features)
 
     def bevel_marks(self) -> list[Markup]:
         """Which edge is bevelled and which of its faces stays the wider."""
@@ -81,11 +79,6 @@ class Angles(Speech):
         return Markup("on the {} edge, from {} off the {} end to a mark {} in from that edge at the {} end").format(
             cut.face.value, start, narrow.opposite.value, off, narrow.value
         )
-
-
-def angle_text(degrees: Fraction) -> str:
-    """``8.9°``, ``45°``."""
-    return f"{float(degrees):.1f}".removesuffix(".0") + "°"
 
 
 def taper_start(part, cut: PlaneCut):

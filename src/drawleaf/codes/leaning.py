@@ -1,0 +1,133 @@
+"""Codes of sections, leaning parts and cuts at an angle."""
+
+from __future__ import annotations
+
+from drawleaf.codes.entry import Code, Example, slip
+from drawleaf.codes.samples import CRATE
+
+_RAIL = "front: 0, deep: 3, top: height}"
+_WORK = "{in: rail, round_over"
+_PROFILE = "profiles: {cove: {points: [{out: 0, up: 0}, {out: %s, up: 0}, {out: 0, up: %s}]}}"
+
+
+def _rail(more: str) -> Example:
+    """The crate's rail with something more said of it."""
+    return slip(_RAIL, _RAIL.replace("}", f", {more}}}"))
+
+
+def _work(work: str) -> Example:
+    """One more line of machining on the crate's rail."""
+    return slip(_WORK, f"{{in: rail, {work}}}\n      - {_WORK}")
+
+
+def _profiled(out: str, up: str, section: str) -> Example:
+    """The crate's rail as a moulding."""
+    plan = CRATE.replace("dimensions:", _PROFILE % (out, up) + "\ndimensions:")
+    return Example(wrong=plan.replace(_RAIL, _RAIL.replace("}", f", section: {{profile: cove, {section}}}}}")))
+
+
+CODES = (
+    Code(
+        "round-not-square",
+        "A round part is not as wide as it is thick.",
+        "Its section is a circle.",
+        "Give it the same size along both axes across its length.",
+        _rail("section: {round: yes}"),
+    ),
+    Code(
+        "unknown-profile",
+        "A section names no profile of the plan.",
+        "A moulding's section is drawn under profiles.",
+        "Name one of the profiles, or add it.",
+        _rail("section: {profile: cove}"),
+    ),
+    Code(
+        "lean-side",
+        "A part leans to a side that it cannot lean to.",
+        "A part leans left or right, and front or back; its top cannot lean up.",
+        "Name one side of each pair at most.",
+        _rail("lean: {top: 5 deg}"),
+    ),
+    Code(
+        "lean-too-far",
+        "A part leans more than 60°.",
+        "Such a part lies down: draw it lying, with another thickness axis.",
+        "Make the angle smaller.",
+        _rail("lean: {front: 80 deg}"),
+    ),
+    Code(
+        "cut-to-side",
+        "An end cannot be cut off there, because the part leans too far.",
+        "The cut would run along the part and not across it.",
+        "Cut the end that the part stands on, or make it lean less.",
+        _rail("turn: 80 deg, cut_to: {left: 3}"),
+    ),
+    Code(
+        "slope-out-of-range",
+        "The slope of a dovetail makes no tail.",
+        "The slope is how far the side of a tail leans over its length: more than 0, less than 1.",
+        "Write 1/8 for hardwood or 1/6 for softwood.",
+        slip("{butt: rail, to: side,", "{butt: rail, to: side, slope: 2,"),
+    ),
+    Code(
+        "leaning-drive",
+        "Where a part leans, screws are driven in a way that would not be square to a face.",
+        "They go through the part with the face into the end that lies against it.",
+        "Drive them through the receiver, or leave “through” out.",
+        Example(
+            wrong=CRATE.replace(_RAIL, _RAIL.replace("}", ", lean: {front: 5 deg}}")).replace(
+                "{butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}",
+                "{butt: rail, to: side, with: [{screws: {through: rail}}]}",
+            )
+        ),
+    ),
+    Code(
+        "taper-way",
+        "A taper does not run along the length of its part.",
+        "“edge” is the side that slants, “toward” the end that gets thinner.",
+        "Name one of the two ends under toward.",
+        _work("taper: {edge: front, toward: back, start: 2, off: 1}"),
+    ),
+    Code(
+        "taper-size",
+        "A taper does not fit its part.",
+        "It begins somewhere along the part, and leaves wood at the thin end.",
+        "Make “start” or “off” smaller.",
+        _work("taper: {edge: front, toward: left, start: 2, off: 4}"),
+    ),
+    Code(
+        "trim-way",
+        "An angled end is not at an end of its part, or slants towards itself.",
+        "“face” is one of the two ends, “toward” the side at which it is cut shorter.",
+        "Name an end under face and a side under toward.",
+        _work("trim: {face: front, angle: 10 deg, toward: left}"),
+    ),
+    Code(
+        "trim-angle",
+        "An end is cut at an angle that no saw is set to.",
+        "Saws and gauges turn up to 60° from square.",
+        "Write a smaller angle.",
+        _work("trim: {face: left, angle: 75 deg, toward: front}"),
+    ),
+    Code(
+        "section-face",
+        "The face or top of a section looks to a side that it cannot.",
+        "A moulding's face looks along its thickness, its top along its width.",
+        "Write one of the two sides that the message names.",
+        _profiled("1/2", "1", "face: left"),
+    ),
+    Code(
+        "profile-size",
+        "A corner of a profile lies outside the wood of the part that has it.",
+        "A profile fits into the part's thickness and width.",
+        "Make the profile smaller, or the part larger.",
+        _profiled("2", "1", "face: top"),
+    ),
+    Code(
+        "profile-outline",
+        "The corners of a profile make no closed section.",
+        "They go round it once, and an arc's radius is at least half of the way that it spans.",
+        "Look at the corner that the message names.",
+        _profiled("1/4, arc: 1/16", "1", "face: top"),
+    ),
+)
