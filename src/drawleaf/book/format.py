@@ -199,7 +199,8 @@ _NAMED_BALLOON = re.compile(
 
 def bound(words: Markup) -> Markup:
     """Words in which no balloon stands apart from its name: a line never begins with a bare number or its comma."""
-    return Markup(_NAMED_BALLOON.sub(_bind, str(words)))
+    tied = _NAMED_BALLOON.sub(_bind, str(words))
+    return Markup(tied.replace("<b></b>", "").replace("<strong></strong>", ""))
 
 
 def _bind(found: re.Match[str]) -> str:

@@ -23,6 +23,7 @@ COLUMN_GAP = 6.0
 """Between the words and a drawing beside them."""
 WIDEST_BESIDE = 86.0
 _TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 36.0, 6.0, 34.0
+_TIME_TOP, _TIME_WIDTH = 2.6, 32.0
 _STAGE_LINE = 7.2
 _MEASURE = 128.0
 _TIGHT_COST = 25.0
@@ -54,6 +55,8 @@ class Shown(Protocol):
 
     @property
     def text(self) -> StepText: ...
+    @property
+    def time(self) -> Markup: ...
     @property
     def needs(self) -> Sequence[Markup]: ...
     @property
@@ -121,7 +124,12 @@ def _beside(
 
 def _head(page: Shown, paper: Paper) -> float:
     width = paper.text_width - _TITLE_INDENT - _TIME_ROOM
-    return 0.3 + 1.6 + text_height(page.text.title, width, 16, 1.15, 700) + 2.6
+    return 0.3 + max(1.6 + text_height(page.text.title, width, 16, 1.15, 700), time_height(page.time)) + 2.6
+
+
+def time_height(time: Markup) -> float:
+    """How far down the note on time and wait reaches, beside the title, in mm."""
+    return _TIME_TOP + text_height(time, _TIME_WIDTH, 9.5, 1.15) if time else 0.0
 
 
 def _needs(page: Shown, paper: Paper) -> float:

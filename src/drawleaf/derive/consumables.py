@@ -18,6 +18,7 @@ from drawleaf.model.steps import Step
 from drawleaf.units import Units
 
 GLUE, FILLER, RAGS, BRUSH, GLOVES = "wood glue", "wood filler", "lint-free rags", "foam brush", "nitrile gloves"
+FOAM = "foam pad"
 # A light rub between coats wears paper about a quarter as much as sanding wood: common practice, no source.
 LIGHT = 0.25
 IN_STEPS = "for steps"
@@ -82,6 +83,10 @@ def _needs(plan: Plan, cut_list: CutList) -> Iterator[tuple[str, float, str]]:
         yield FILLER, 0.0, "to fill the holes of brads"
     for coat in plan.finish:
         yield from _abrasives(plan, coat)
+    sanded = [coat for coat in plan.finish if coat.grits]
+    if sanded:
+        last = sanded[-1].grits[-1]
+        yield paper(last, _by_hand(plan), plan), coated_area(plan, sanded[-1]), "once more before the finish"
     for coat in plan.finish:
         yield from _applying(plan, coat)
 
@@ -98,10 +103,18 @@ def _abrasives(plan: Plan, coat: FinishCoat) -> Iterator[tuple[str, float, str]]
 
 def _by_hand(plan: Plan) -> bool:
     """Whether the kit sands with a block, so that it takes sheets and no discs."""
-    if "sand" not in plan.catalogue.methods:
-        return False
-    way, _ = ways_for("sand", plan.catalogue, owned_by(kit_of(plan), plan.catalogue))
-    return "random-orbit sander" not in way.tools
+    return "sand" in plan.catalogue.methods and "random-orbit sander" not in _tools_for(plan, "sand")
+
+
+def _tools_for(plan: Plan, work: str) -> tuple[str, ...]:
+    """The tools with which the kit does a kind of work."""
+    way, _ = ways_for(work, plan.catalogue, owned_by(kit_of(plan), plan.catalogue))
+    return way.tools
+
+
+def _with_foam(plan: Plan) -> bool:
+    """Whether the kit brushes a finish on with foam, which is bought, and not with a good brush, which is a tool."""
+    return "coat-brush" in plan.catalogue.methods and FOAM in _tools_for(plan, "coat-brush")
 
 
 def _applying(plan: Plan, coat: FinishCoat) -> Iterator[tuple[str, float, str]]:
@@ -110,11 +123,11 @@ def _applying(plan: Plan, coat: FinishCoat) -> Iterator[tuple[str, float, str]]:
         return
     coated = coated_area(plan, coat) * coat.coats
     name = finish.name[:1].lower() + finish.name[1:]
-    yield (
-        (RAGS if finish.method == "wipe" else BRUSH),
-        coated,
-        f"{coat.coats} {'coats' if coat.coats > 1 else 'coat'} of {name}",
-    )
+    why = f"{coat.coats} {'coats' if coat.coats > 1 else 'coat'} of {name}"
+    if finish.method == "wipe":
+        yield RAGS, coated, why
+    elif _with_foam(plan):
+        yield BRUSH, coated, why
     solvent = SOLVENTS.get(finish.cleanup.rstrip(".").lower())
     if solvent:
         yield solvent, coated, f"cleaning up after {name}"

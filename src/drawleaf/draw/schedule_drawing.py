@@ -18,7 +18,7 @@ from drawleaf.model.steps import Schedule, Step
 WIDTH = 170.0
 RIGHT = WIDTH - 0.5
 """Lines end short of the frame, so that their width stays within it."""
-ROW = 5.2
+ROW = 4.6
 BAR = 3.2
 HEAD = 7.0
 NIGHT = 0.18

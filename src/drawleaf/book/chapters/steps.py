@@ -14,7 +14,7 @@ from drawleaf.book.context import Book
 from drawleaf.book.format import NO_BREAK_SPACE, TIMES, bound
 from drawleaf.book.paging import arrange
 from drawleaf.book.paper import STEPS_HEAD, paper_of
-from drawleaf.book.step_forms import ANOTHER_WAY, TIGHT, step_block
+from drawleaf.book.step_forms import ANOTHER_WAY, TIGHT, step_block, time_height
 from drawleaf.book.wording import StepText
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult, Verdict
@@ -49,6 +49,12 @@ class StepPage:
     whole: bool = True
     again: Drawing | None = None
     """The drawing once more, where a step is parted and its actions stand on a second page."""
+    time: Markup = Markup("")
+
+    @property
+    def head_height(self) -> str:
+        """How high the head is at least, in mm for the style sheet, so that a long note on time stays clear of what follows."""
+        return f"{time_height(self.time):.1f}"
 
     @property
     def beside(self) -> bool:
@@ -152,14 +158,28 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         notes=book.notes("step", step.id, *step.also),
         after=tuple((label, lines) for label, lines in after if lines),
         same_ways_as=same_ways_as,
+        time=_time(book, step),
     )
 
 
+def _time(book: Book, step: Step) -> Markup:
+    """``About 55 minutes, then wait 12 hours before step 30``."""
+    work = Markup("About {}").format(book.formatter.minutes(step.minutes)) if step.minutes >= 1 else Markup("")
+    if not step.wait_hours:
+        return work
+    wait = book.formatter.hours(step.wait_hours)
+    words = Markup("{}, then wait {}").format(work, wait) if work else Markup("Wait {}").format(wait)
+    following = next((one for one in book.derived.steps if one.number == step.next_after_wait), None)
+    if following is None:
+        return words
+    return words + Markup(' before <a href="#step-{}">step&nbsp;{}</a>').format(following.id, following.number)
+
+
 def _details(book: Book, details: tuple[Drawing, ...]) -> Markup:
-    """Where the joints of a step are drawn cut through: ``Cut through in detail 3, page 12.``"""
+    """Where the joints of a step are drawn cut through: ``Drawn cut through in detail 3 (page 12).``"""
     where = ""
     if book.for_print:
-        where = ', page&nbsp;<a class="page" href="#{0}"></a>'
+        where = ' (page&nbsp;<a class="page" href="#{0}"></a>)'
     links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, _number_of(one)) for one in details]
     word = "detail" if len(details) == 1 else "details"
     return Markup("Drawn cut through in {} {}.").format(word, book.formatter.join(links))
