@@ -9,8 +9,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.conftest import ROOT, TINY, made_once
 
-ROOT = Path(__file__).resolve().parent.parent
+from drawleaf.outputs import write_set
 
 
 def drawleaf(*arguments: str | Path, cwd: Path = ROOT, **environment: str) -> subprocess.CompletedProcess[str]:
@@ -30,10 +31,23 @@ def test_help_loads_nothing_heavy() -> None:
         "import sys; from drawleaf.cli import app\n"
         "try: app(['--help'])\n"
         "except SystemExit: pass\n"
-        "heavy = {'numpy', 'manifold3d', 'weasyprint', 'shapely', 'pydantic', 'lark', 'networkx', 'jinja2'}\n"
+        "heavy = {'numpy', 'manifold3d', 'weasyprint', 'shapely', 'pydantic', 'networkx', 'jinja2'}\n"
         "print('loaded', sorted(heavy & set(sys.modules)))"
     )
     result = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert "loaded []" in result.stdout
+
+
+def test_a_check_loads_no_more_than_it_needs() -> None:
+    """A check must answer within a second: what draws, sets pages or serves them stays out."""
+    program = (
+        "import sys; from drawleaf.cli import app\n"
+        "try: app(['check', 'plans/key-ledge'])\n"
+        "except SystemExit: pass\n"
+        "heavy = {'weasyprint', 'networkx', 'jinja2', 'uvicorn', 'starlette', 'drawleaf.draw', 'drawleaf.book'}\n"
+        "print('loaded', sorted(heavy & set(sys.modules)))"
+    )
+    result = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=ROOT)
     assert "loaded []" in result.stdout
 
 
@@ -60,38 +74,67 @@ def test_a_mistake_is_1_with_its_place_and_no_traceback(edited_plan) -> None:
     assert "deep" in result.stderr  # did you mean
 
 
-def test_a_failed_compile_leaves_the_last_good_booklet(edited_plan, tmp_path: Path) -> None:
-    folder = edited_plan("key-ledge")
-    assert drawleaf("compile", folder, "--out", tmp_path / "out").returncode == 0
-    booklet = tmp_path / "out" / "key-ledge"
-    before = {file: file.read_bytes() for file in booklet.rglob("*") if file.is_file()}
-    assert {"key-ledge.pdf", "key-ledge.html", "plan.json", "cut-list.csv", "shopping-list.csv"} <= {
-        file.name for file in before
-    }
-    (folder / "plan.yaml").write_text("plan: {title: Broken\n")
-    result = drawleaf("compile", folder, "--out", tmp_path / "out")
+def files_in(folder: Path) -> dict[str, bytes]:
+    return {str(file.relative_to(folder)): file.read_bytes() for file in sorted(folder.rglob("*")) if file.is_file()}
+
+
+@pytest.fixture
+def tiny(tmp_path: Path) -> Path:
+    """The folder of a tiny plan."""
+    folder = tmp_path / "tray"
+    folder.mkdir()
+    (folder / "plan.yaml").write_text(TINY, encoding="utf-8")
+    return folder
+
+
+@pytest.fixture
+def compiled_with(tiny: Path, tmp_path: Path):
+    """What ``compile --format json`` says of the tiny plan and writes, in a process with that hash seed: (report, files)."""
+
+    def compiled(seed: str) -> tuple[dict, dict[str, bytes]]:
+        def make() -> tuple[dict, dict[str, bytes]]:
+            out = tmp_path / f"out-{seed}"
+            moment = {"PYTHONHASHSEED": seed, "SOURCE_DATE_EPOCH": "1764547200"}
+            result = drawleaf("compile", tiny, "--out", out, "--format", "json", **moment)
+            assert result.returncode == 0, result.stdout + result.stderr
+            report = json.loads(result.stdout)
+            assert report["plans"][0]["booklet"] == str(out / "tray")
+            return report, files_in(out / "tray")
+
+        return made_once(f"tiny plan compiled with hash seed {seed}", make)
+
+    return compiled
+
+
+def test_a_compile_writes_a_whole_booklet(compiled_with) -> None:
+    report, files = compiled_with("1")
+    assert report["plans"][0]["good"]
+    assert {"tray.pdf", "tray.html", "plan.json", "cut-list.csv", "shopping-list.csv"} <= files.keys()
+    assert [name for name in files if name.startswith("drawings/")]
+    assert files["tray.pdf"].startswith(b"%PDF-")
+
+
+def test_a_failed_compile_leaves_the_last_good_booklet(compiled_with, tiny: Path, tmp_path: Path) -> None:
+    booklet = tmp_path / "out" / "tray"
+    _, before = compiled_with("1")
+    write_set(booklet, before)
+    (tiny / "plan.yaml").write_text("plan: {title: Broken\n")
+    result = drawleaf("compile", tiny, "--out", tmp_path / "out")
     assert result.returncode == 1
     assert "Traceback" not in result.stderr
-    assert {file: file.read_bytes() for file in booklet.rglob("*") if file.is_file()} == before
+    assert files_in(booklet) == before
 
 
-def test_the_same_source_gives_the_same_bytes(tmp_path: Path) -> None:
+def test_the_same_source_gives_the_same_bytes(compiled_with) -> None:
     """Two processes with different hash seeds write identical outputs, the PDF included."""
-    sets = []
-    for seed in ("1", "2"):
-        out = tmp_path / seed
-        result = drawleaf(
-            "compile", "plans/key-ledge", "--out", out, PYTHONHASHSEED=seed, SOURCE_DATE_EPOCH="1764547200"
-        )
-        assert result.returncode == 0, result.stderr
-        sets.append({file.relative_to(out): file.read_bytes() for file in sorted(out.rglob("*")) if file.is_file()})
-    assert sets[0].keys() == sets[1].keys()
-    assert [name for name in sets[0] if sets[0][name] != sets[1][name]] == []
+    (_, one), (_, other) = compiled_with("1"), compiled_with("2")
+    assert one.keys() == other.keys()
+    assert [name for name in one if one[name] != other[name]] == []
 
 
-def test_a_folder_that_cannot_be_written_is_said(tmp_path: Path) -> None:
+def test_a_folder_that_cannot_be_written_is_said(tiny: Path, tmp_path: Path) -> None:
     (tmp_path / "out").write_text("a file where the folder should be")
-    result = drawleaf("compile", "plans/key-ledge", "--out", tmp_path / "out")
+    result = drawleaf("compile", tiny, "--out", tmp_path / "out")
     assert result.returncode == 1
     assert "cannot be written" in result.stderr
     assert "Traceback" not in result.stderr
@@ -112,13 +155,6 @@ def test_json_for_editors(edited_plan) -> None:
     assert line[found["column"] - 1 :][: found["length"]] == "depe"
     assert {"severity", "message", "cause", "mend", "related", "file"} <= set(found)
     assert report["errors"] == sum(one["severity"] == "error" for one in bad["diagnostics"])
-
-
-def test_json_names_the_booklet(tmp_path: Path) -> None:
-    result = drawleaf("compile", "plans/key-ledge", "--out", tmp_path / "out", "--format", "json")
-    (plan,) = json.loads(result.stdout)["plans"]
-    assert plan["good"]
-    assert (Path(plan["booklet"]) / "plan.json").is_file()
 
 
 def test_no_colour_in_pipes(edited_plan) -> None:
