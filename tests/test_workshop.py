@@ -6,8 +6,8 @@ import shutil
 from pathlib import Path
 
 import pytest
+from tests.conftest import ROOT, TINY
 
-from conftest import ROOT
 from drawleaf.book.booklet import make_html
 from drawleaf.compiler import Choice, check_plan, read_and_resolve, work_out
 from drawleaf.draw.audit import audit_drawings
@@ -94,14 +94,21 @@ def test_a_draft_owes_what_it_has_not_drawn_anew(tmp_path: Path) -> None:
     assert "26" in draft.html
 
 
-def test_a_mistake_leaves_the_workshop_fit_for_work(tmp_path: Path) -> None:
-    folder = tmp_path / "key-ledge"
-    shutil.copytree(ROOT / "plans" / "key-ledge", folder)
-    source = folder / "plan.yaml"
-    good = source.read_text()
-    workshop = Workshop(folder, Choice())
-    for text, sound in ((good, True), (good.replace("back.front", "bakc.front"), False), ("{", False), (good, True)):
-        source.write_text(text)
+@pytest.fixture
+def tiny(tmp_path: Path) -> Path:
+    """The folder of a tiny plan."""
+    folder = tmp_path / "tray"
+    folder.mkdir()
+    (folder / "plan.yaml").write_text(TINY, encoding="utf-8")
+    return folder
+
+
+def test_a_mistake_leaves_the_workshop_fit_for_work(tiny: Path) -> None:
+    workshop = Workshop(tiny, Choice())
+    wrong = TINY.replace("back: depth", "back: dpeth")
+    assert wrong != TINY
+    for text, sound in ((TINY, True), (wrong, False), ("{", False), (TINY, True)):
+        (tiny / "plan.yaml").write_text(text)
         outcome = workshop.take_up()
         assert outcome.failed != sound
         assert (workshop.booklet().html is not None) == sound
