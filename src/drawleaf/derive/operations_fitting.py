@@ -88,7 +88,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
         (operation,),
         scene,
         hardware=uses_of(all_, plan.catalogue.hardware),
-        cautions=_wall_cautions(shop, first.item.kind),
+        cautions=_cautions(shop, first.item.kind),
     )
 
 
@@ -107,7 +107,13 @@ def carried_sides(plan: Plan, fitting: Fitting) -> list[Part]:
     return [part for part in carried if part.body.x.low == low or part.body.x.high == high]
 
 
-def _wall_cautions(shop: Workshop, kind: str) -> list:
-    wanted = {"anti-tip strap": ("tip-over", "wall fixing"), "wall screw": ("wall fixing",), "hanger": ("wall fixing",)}
+def _cautions(shop: Workshop, kind: str) -> list:
+    wanted = {
+        "anti-tip strap": ("tip-over", "wall fixing"),
+        "wall screw": ("wall fixing",),
+        "hanger": ("wall fixing",),
+        "let-in magnet": ("magnets",),
+        "lid stay": ("finger trap",),
+    }
     cautions = shop.plan.catalogue.cautions
     return [cautions[name] for name in wanted.get(kind, ()) if name in cautions]

@@ -57,7 +57,9 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
         body.parts,
         way={"hang-drawer-under": "hang-drawer", "hang-cup-door": "hang-door", "hang-lid": "hang-door"}.get(
             template, template
-        ),
+        )
+        if "piano hinge" not in kinds
+        else "hang-piano",
         pieces=1 if template.startswith("hang-drawer") else len(held),
         fittings=held,
         settings=settings,
@@ -65,7 +67,9 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
         after=all_coats(shop),
     )
     scene = Scene(tuple(standing), body.parts, _moves(joining, [body]), (), tuple(fitting.id for fitting in held))
-    shop.add(name, Stage.FIT, title, (operation,), scene, assembly=body.assembly, hardware=hardware)
+    known = plan.catalogue.cautions
+    cautions = [known["finger trap"]] if template == "hang-lid" and "finger trap" in known else []
+    shop.add(name, Stage.FIT, title, (operation,), scene, assembly=body.assembly, hardware=hardware, cautions=cautions)
 
 
 def _set_panel(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joining: Joining) -> None:

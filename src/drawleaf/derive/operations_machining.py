@@ -174,9 +174,14 @@ def _bores(shop: Workshop) -> None:
     """Single holes. Those that one kind of bit bores stand together, a few sizes to a step."""
     found = _features(shop, lambda feature: isinstance(feature, Bore) and feature.kind in ("hole", "finger hole"))
     for work in grouped(found, lambda pair: _bore_work(pair[1])):
-        groups = grouped(work, lambda pair: (pair[0].kind, pair[1].kind, pair[1].diameter))  # type: ignore[union-attr]
+        groups = grouped(work, lambda pair: _bit_setting(*pair))
         for start in range(0, len(groups), MOST_BITS):
             _bore_step(shop, groups[start : start + MOST_BITS])
+
+
+def _bit_setting(part: Part, feature: Feature) -> Hashable:
+    """What holes of one operation share: the part, the bit and how deep it goes."""
+    return (part.kind, feature.kind, feature.diameter, feature.depth) if isinstance(feature, Bore) else part.kind
 
 
 def _bore_work(feature: Feature) -> str:

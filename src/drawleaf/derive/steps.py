@@ -46,6 +46,7 @@ LATER_KINDS = (
         "fit-slides",
         "hang-drawer",
         "hang-door",
+        "hang-piano",
         "fasten-top",
         "press-sleeves",
         "set-shelves",

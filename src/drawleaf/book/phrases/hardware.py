@@ -6,6 +6,8 @@ from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
 from drawleaf.derive.hinging import pin_axis
+from drawleaf.derive.operations_recesses import item_for
+from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Fitting, Part
 from drawleaf.units import ZERO, Length
@@ -52,7 +54,7 @@ class Hardware(Speech):
         long, wide = cut.box.extent(run), cut.box.extent(across)
         span, body = cut.box.span(across), part.body.span(across)
         words = Markup("{} on the {} of {}: {} x {}").format(
-            self.fmt.count(len(cuts), "recess") if len(cuts) > 1 else "a recess",
+            f"{self.fmt.count_word(len(cuts))} recesses" if len(cuts) > 1 else "a recess",
             self.side(part, cut.into),
             self.the_parts(ids),
             self.fmt.length(long),
@@ -77,7 +79,30 @@ class Hardware(Speech):
         """What is laid in to try a recess: ``a leaf of the hinge``."""
         return GUESTS.get(self.word("item"), "what goes in it")
 
-    def overhangs(self) -> bool:
+    def recess_fits(self) -> Markup:
+        """How what is laid in lies: flush, or out by what the recess lacks."""
+        item = self._item()
+        leaf = item.measure("leaf") if item else None
+        depth = self.value("depth")
+        proud = leaf - depth if leaf is not None and isinstance(depth, Length) else ZERO
+        if proud.mm < 0.5:
+            return Markup("It lies flush with the wood, and does not rock")
+        return Markup("It stands out by {} all round, and does not rock").format(self.bit(proud))
+
+    def _item(self) -> HardwareItem | None:
+        """The piece of hardware that the step's recesses are for."""
+        for part_id, feature in self.op.features:
+            item = item_for(self.plan, part_id, feature)
+            if item is not None:
+                return item
+        return None
+
+    def fine(self, name: str) -> Markup:
+        """A setting to the 64th of an inch."""
+        value = self.value(name)
+        return self.bit(value) if isinstance(value, Length) else self.size(name)
+
+    def breaks_edge(self) -> bool:
         """Whether a round recess of the step opens over an edge."""
         for operation in self.step.operations:
             for part_id, bore in operation.features:

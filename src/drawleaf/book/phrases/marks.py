@@ -218,31 +218,44 @@ class Marks(Speech):
         return self.fmt.length(gaps.pop()) if len(gaps) == 1 else Markup("")
 
     def bores(self) -> list[Markup]:
-        """Single holes: in which part, on which face, how far from which edges."""
+        """Single holes: in which part, on which face, how far from which edges. Those on one line of a face are told together."""
         lines = []
         for ids, bores in self._by_part(Bore):
             part = self.plan.part(ids[0])
-            face = bores[0].face
-            a, b = face.axis.others()
-            along, across = (a, b) if part.body.extent(a) >= part.body.extent(b) else (b, a)
-            spots = sorted(bore.start.along(along) - part.body.span(along).low for bore in bores)
-            end = along.low
-            if len(bores) == 1:
-                end, room = self._nearest(part, along, bores[0].start.along(along))
-                spots = [room]
-            edge, up = self._nearest(part, across, min(bore.start.along(across) for bore in bores))
-            lines.append(
-                Markup("{} in {}, on the {}: {} from the {}, {} from the {}").format(
-                    self.fmt.count(len(bores), "hole") if len(ids) == 1 else Markup("a hole"),
-                    self.the_parts(ids),
-                    self.side(part, face),
-                    self.fmt.length(up),
-                    self.side(part, edge),
-                    self.distances(spots),
-                    self.side(part, end),
-                )
-            )
+            rows: dict[tuple[Face, Length], list[Bore]] = {}
+            for bore in bores:
+                _, across = self._set_out(part, bore.face)
+                rows.setdefault((bore.face, bore.start.along(across)), []).append(bore)
+            lines += [self._bore_line(ids, part, row) for row in rows.values()]
         return lines
+
+    @staticmethod
+    def _set_out(part: Part, face: Face) -> tuple[Axis, Axis]:
+        """The axis of a face along which holes are set out, and the one across it."""
+        a, b = face.axis.others()
+        return (a, b) if part.body.extent(a) >= part.body.extent(b) else (b, a)
+
+    def _bore_line(self, ids: list[str], part: Part, row: Sequence[Bore]) -> Markup:
+        face = row[0].face
+        along, across = self._set_out(part, face)
+        spots = sorted(bore.start.along(along) - part.body.span(along).low for bore in row)
+        end = along.low
+        if len(row) == 1:
+            end, room = self._nearest(part, along, row[0].start.along(along))
+            spots = [room]
+        edge, up = self._nearest(part, across, row[0].start.along(across))
+        count = self.fmt.count(len(row), "hole") if len(row) > 1 else "a hole"
+        each = " each of" if len(ids) > 1 and len(row) > 1 else ""
+        return Markup("{} in{} {}, on the {}: {} from the {}, {} from the {}").format(
+            count,
+            each,
+            self.the_parts(ids),
+            self.side(part, face),
+            self.fmt.length(up),
+            self.side(part, edge),
+            self.distances(spots),
+            self.side(part, end),
+        )
 
     @property
     def is_finger_hole(self) -> bool:
