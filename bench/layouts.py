@@ -19,7 +19,7 @@ from drawleaf.derive.guillotine import Cutting, Effort, Kind
 from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
 
 DATA = Path(__file__).resolve().parent.parent / "tests" / "outside" / "data"
-EFFORT = 200_000
+EFFORT = 250_000
 BOARD_EFFORT = 400_000
 
 

@@ -10,7 +10,8 @@ fits is waste at once. Guides of this kind for cutting problems: Libralesso & Fo
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from bisect import bisect_right
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
 from random import Random
@@ -126,30 +127,86 @@ Open = tuple[int, int, int, int, int, int, int]
 Marks = frozenset[tuple[int, int]]
 """Settings used so far, as (axis, distance)."""
 State = tuple[float, int, float, int, int, tuple[Open, ...], object, Marks, int, int]
-"""Guide, waste, value; counts left, packed into one number, and the kinds of which any are left, a bit each; open rectangles
+"""Guide, waste, value; counts left, packed into one number, and the ways of the kinds of which any are left, a bit each; open rectangles
 (smallest first), pieces laid (a chain); settings, cuts, largest waste."""
 
+LEVELS: dict[Cutting, dict[int, Level]] = {
+    cutting: {stage: ruled[0][0] if ruled[0][3] else None for stage, ruled in rules.items()}
+    for cutting, rules in RULES.items()
+}
+
 CHOICES = 10
+# What it takes to begin a filling and to end it, in nodes: sheets that hold two pieces each are filled by the thousand.
+NODES_A_START = 6
 # Counts are packed with so many bits for each kind.
 COUNT_BITS = 24
 COUNT_MASK = (1 << COUNT_BITS) - 1
 
 
-class _Fits:
-    """Which kinds fit a rectangle, remembered by its size and stage: the search asks of few sizes, and asks often."""
+class Ways:
+    """Every way that a piece of an order may lie, a bit each, and which of them fit a rectangle: shared by all fillings of one order."""
 
-    def __init__(self, kinds: Sequence[Kind], order: Sequence[int], rules: dict[int, tuple[Rule, ...]]) -> None:
-        self._ways = [(1 << kind, (kind, *way)) for kind in order for way in kinds[kind].ways]
-        self._levels: dict[int, Level] = {stage: ruled[0][0] if ruled[0][3] else None for stage, ruled in rules.items()}
+    def __init__(self, kinds: Sequence[Kind]) -> None:
+        self.of_kind: list[tuple[tuple[int, Laying], ...]] = []
+        bit = 1
+        for at, kind in enumerate(kinds):
+            ways = []
+            for way in kind.ways:
+                ways.append((bit, (at, *way)))
+                bit <<= 1
+            self.of_kind.append(tuple(ways))
+        self.bits = [sum(bit for bit, _ in ways) for ways in self.of_kind]
+        every = [(bit, laying) for ways in self.of_kind for bit, laying in ways]
+        self._along = _Reach([(laying[1], bit) for bit, laying in every])
+        self._across = _Reach([(laying[2], bit) for bit, laying in every])
+        self._known: dict[tuple[Cutting, int], dict[int, int]] = {}
+
+    def known(self, cutting: Cutting, stride: int) -> dict[int, int]:
+        """What fits each rectangle met so far, by the number for its size and stage."""
+        return self._known.setdefault((cutting, stride), {})
+
+    def fitting(self, long: int, wide: int, level: Level) -> int:
+        """The ways that fit a rectangle; with a level, those that fill it that way."""
+        if level is None:
+            return self._along.up_to(long) & self._across.up_to(wide)
+        if level:
+            return self._along.exactly(long) & self._across.up_to(wide)
+        return self._along.up_to(long) & self._across.exactly(wide)
+
+
+class _Reach:
+    """Ways by what they measure on one axis."""
+
+    def __init__(self, measured: Sequence[tuple[int, int]]) -> None:
+        self._exact: dict[int, int] = {}
+        for size, bit in measured:
+            self._exact[size] = self._exact.get(size, 0) | bit
+        self._sizes = sorted(self._exact)
+        self._reached = [0]
+        for size in self._sizes:
+            self._reached.append(self._reached[-1] | self._exact[size])
+
+    def up_to(self, size: int) -> int:
+        return self._reached[bisect_right(self._sizes, size)]
+
+    def exactly(self, size: int) -> int:
+        return self._exact.get(size, 0)
+
+
+class _Fits:
+    """The most valued kinds that fit a rectangle, remembered by its size and stage for one filling."""
+
+    def __init__(self, ways: Ways, order: Sequence[int], cutting: Cutting, stride: int) -> None:
+        self._ways = ways
+        self._valued = [way for kind in order for way in ways.of_kind[kind]]
+        self._levels: dict[int, Level] = LEVELS[cutting]
         self._choices: dict[tuple[int, int], tuple[Laying, ...]] = {}
-        self.known: dict[int, int] = {}
+        self.known = ways.known(cutting, stride)
 
     def mask(self, rectangle: Open) -> int:
-        """The kinds that fit, a bit each, whether or not any are left; from then on it is ``known``."""
-        mask = 0
-        for bit, _ in self._fitting(rectangle):
-            mask |= bit
-        self.known[rectangle[6]] = mask
+        """The ways that fit, a bit each, whether or not any such pieces are left; from then on it is ``known``."""
+        _, long, wide, _, _, stage, key = rectangle
+        mask = self.known[key] = self._ways.fitting(long, wide, self._levels[stage])
         return mask
 
     def choices(self, rectangle: Open, alive: int) -> tuple[Laying, ...]:
@@ -158,27 +215,25 @@ class _Fits:
         fit = alive & (self.mask(rectangle) if mask is None else mask)
         found = self._choices.get((rectangle[6], fit))
         if found is None:
-            found = self._choices[rectangle[6], fit] = self._most_valued(rectangle, fit)
+            found = self._choices[rectangle[6], fit] = self._most_valued(fit)
         return found
 
-    def _most_valued(self, rectangle: Open, fit: int) -> tuple[Laying, ...]:
+    def _most_valued(self, fit: int) -> tuple[Laying, ...]:
         found: list[Laying] = []
-        chosen = 0
-        for bit, laying in self._fitting(rectangle):
+        kinds = 0
+        last = -1
+        for bit, laying in self._valued:
             if fit & bit:
-                if not chosen & bit and chosen.bit_count() == CHOICES:
-                    break
-                chosen |= bit
+                if laying[0] != last:
+                    if kinds == CHOICES:
+                        break
+                    kinds += 1
+                    last = laying[0]
                 found.append(laying)
+                fit ^= bit
+                if not fit:
+                    break
         return tuple(found)
-
-    def _fitting(self, rectangle: Open) -> Iterator[tuple[int, Laying]]:
-        _, long, wide, _, _, stage, _ = rectangle
-        level = self._levels[stage]
-        for bit, laying in self._ways:
-            _, along, across, _ = laying
-            if along <= long and across <= wide and _is_level(along, across, long, wide, level):
-                yield bit, laying
 
 
 def fill_sheet(
@@ -192,23 +247,26 @@ def fill_sheet(
     beam: int = 16,
     size: int = 0,
     tidy: Tidy | None = None,
+    ways: Ways | None = None,
 ) -> Filled:
     """The most valuable filling that the beam finds. ``counts`` are the pieces on hand; each laid piece of a kind earns its value.
 
-    With ``tidy``, of fillings worth the same the one that is easier to cut.
+    With ``tidy``, of fillings worth the same the one that is easier to cut. ``ways`` are those of the kinds, where they are at hand.
     """
     length, width = sheet
     handicap = length * width * 0.02
     burden = _burden(tidy, length * width)
     order = sorted((at for at, count in enumerate(counts) if count), key=lambda at: (-values[at], at))
     rules = RULES[cutting]
-    fits = _Fits(kinds, order, rules)
-    known_masks = fits.known
     stride = max(length, width) + 1
+    ways = ways or Ways(kinds)
+    bits = ways.bits
+    fits = _Fits(ways, order, cutting, stride)
+    known_masks = fits.known
     packed = alive = 0
     for kind in order:
         packed += counts[kind] << COUNT_BITS * kind
-        alive |= 1 << kind
+        alive |= bits[kind]
     whole_sheet = (length * width, length, width, 0, 0, 0, (length * stride + width) << 2)
     states: list[State] = [(0.0, 0, 0.0, packed, alive, (whole_sheet,), None, frozenset(), 0, 0)]
     best: State | None = None
@@ -236,18 +294,18 @@ def fill_sheet(
                 kind, along, across, _ = laying
                 shift = COUNT_BITS * kind
                 now = left - (1 << shift)
-                living = alive if now >> shift & COUNT_MASK else alive & ~(1 << kind)
+                living = alive if now >> shift & COUNT_MASK else alive & ~bits[kind]
                 laid = (chain, x, y, laying)
                 worth = value + values[kind]
                 beside_long, over_wide = long - along, wide - across
                 made = cuts + (beside_long > 0) + (over_wide > 0)
                 sawn = marks if tidy is None else marks | _settings(beside_long and along, over_wide and across)
                 # Where nothing stays beside or over the piece, both ways to split give the same rectangles (but count as two moves).
-                ways = rules[stage]
-                looked_at += len(ways) if beside_long or over_wide else 1
+                splits = rules[stage]
+                looked_at += len(splits) if beside_long or over_wide else 1
                 if not (beside_long and over_wide):
-                    ways = ways[:1]
-                for rip, beside_stage, over_stage, _ in ways:
+                    splits = splits[:1]
+                for rip, beside_stage, over_stage, _ in splits:
                     lost, whole, opened = waste, largest, rest
                     beside_wide = across if rip else wide
                     if beside_long and beside_wide:
@@ -280,7 +338,7 @@ def fill_sheet(
                     if known is None or guide < known[0]:
                         children[key] = (guide, lost, worth, now, living, opened, laid, sawn, made, whole)
         states = sorted(children.values(), key=_guide)[:beam]
-    effort.left -= looked_at
+    effort.left -= looked_at + NODES_A_START
     assert best is not None
     return _filled(best, sheet, counts, size)
 
@@ -298,11 +356,6 @@ def _settings(along: int, across: int) -> Marks:
 
 def _guide(state: State) -> float:
     return state[0]
-
-
-def _is_level(along: int, across: int, long: int, wide: int, level: Level) -> bool:
-    """Whether the piece fills the rectangle the way that a last trim asks for."""
-    return level is None or (along == long if level else across == wide)
 
 
 def _with(opens: tuple[Open, ...], new: Open) -> tuple[Open, ...]:

@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from operator import sub
 
-from drawleaf.derive.guillotine import Counts, Cutting, Effort, Filled, Kind, Tidy, fill_sheet
+from drawleaf.derive.guillotine import Counts, Cutting, Effort, Filled, Kind, Tidy, Ways, fill_sheet
 
 Fill = Callable[[int, Counts, Sequence[float], Cutting], Filled]
 """Fills one sheet: size, pieces on hand, value of each kind, which cuts."""
@@ -41,9 +41,11 @@ class Order:
 def sheet_filler(order: Order, effort: Effort, beam: int = 16, tidy: Tidy | None = None) -> Fill:
     """The filling of sheets by guillotine cuts; ``tidy`` ones where asked."""
 
+    ways = Ways(order.kinds)
+
     def fill(size: int, counts: Counts, values: Sequence[float], cutting: Cutting) -> Filled:
         return fill_sheet(
-            order.sizes[size], order.kinds, counts, values, cutting, effort, beam=beam, size=size, tidy=tidy
+            order.sizes[size], order.kinds, counts, values, cutting, effort, beam=beam, size=size, tidy=tidy, ways=ways
         )
 
     return fill
@@ -105,6 +107,7 @@ class Packer:
     def ruin_and_recreate(self, sheets: list[Filled], least: int) -> list[Filled]:
         """Take a few sheets apart, emptiest first with some luck, and lay their pieces anew; keep what is no worse."""
         best = current = sheets
+        now = score(current)
         random = self.effort.random
         while len(best) > least and not self.effort.spent:
             ruined = self._chosen(current)
@@ -114,8 +117,9 @@ class Packer:
                 continue
             kept = [sheet for sheet in current if not any(sheet is one for one in ruined)]
             candidate = kept + rebuilt
-            if score(candidate) <= (len(current), score(current)[1] + SLACK * random.random() ** 3):
-                current = candidate
+            reached = score(candidate)
+            if reached <= (now[0], now[1] + SLACK * random.random() ** 3):
+                current, now = candidate, reached
                 best = min(best, current, key=score)
         return best
 
