@@ -20,6 +20,7 @@ from tests.conftest import TINY, drawn_source
 from drawleaf.book.booklet import make_html
 from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.resources import template_folders
 from tiny_pictures import png
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -168,6 +169,36 @@ def test_nothing_outside_the_folder_is_read(tmp_path: Path, key: str, name: str)
         "odd-path",
         "not-a-picture",
     }
+
+
+def test_a_plan_or_shared_file_that_is_a_link_to_elsewhere_is_not_read(tmp_path: Path) -> None:
+    (tmp_path / "secret.md").write_text(f"{SECRET}: [")
+    folder = folder_with(tmp_path, CRATE)
+    (folder / "shared").mkdir()
+    (folder / "shared" / "tools.yaml").symlink_to(tmp_path / "secret.md")
+    outcome = check_plan(folder, Choice())
+    (link,) = [one for one in outcome.diagnostics if one.is_error]
+    assert link.code == "outside-folder"
+    assert link.position is not None
+    assert link.position.file.endswith("shared/tools.yaml")
+    (folder / "plan.yaml").unlink()
+    (folder / "plan.yaml").symlink_to(tmp_path / "secret.md")
+    other = check_plan(folder, Choice())
+    assert "outside-folder" in {
+        one.code for one in other.diagnostics if one.position and "plan.yaml" in one.position.file
+    }
+    assert SECRET not in str((outcome.texts, other.texts, outcome.diagnostics, other.diagnostics))
+
+
+def test_templates_with_a_link_to_elsewhere_are_not_used(tmp_path: Path) -> None:
+    (tmp_path / "secret.md").write_text(SECRET)
+    folder = folder_with(tmp_path, CRATE)
+    steps = folder / "templates" / "steps"
+    steps.mkdir(parents=True)
+    (steps / "join.j2").write_text("do: Join them.")
+    assert folder / "templates" in template_folders(folder)
+    (steps / "fasten.j2").symlink_to(tmp_path / "secret.md")
+    assert folder / "templates" not in template_folders(folder)
 
 
 def test_a_plan_that_is_a_pipe_does_not_hang(tmp_path: Path) -> None:

@@ -88,6 +88,9 @@ def _holds_shared_data(folder: Path) -> bool:
 
 
 def _holds_templates(folder: Path) -> bool:
-    """Whether a folder holds at least one file that stands in for one of ours."""
+    """Whether a folder holds at least one file that stands in for one of ours. One in which a link leads to a file outside is not used:
+    templates of a stranger's plan could print any file."""
     own = product_folder("templates")
+    if any(not file.resolve().is_relative_to(folder.resolve()) for file in folder.rglob("*")):
+        return False
     return any((folder / file.relative_to(own)).is_file() for file in own.rglob("*") if file.is_file())

@@ -239,9 +239,9 @@ CODES = (
     ),
     Code(
         "outside-folder",
-        "A file lies outside the plan's folder.",
-        "A plan reads only what lies in its own folder, so that the folder can be moved and shared, and a stranger's plan cannot read your files.",
-        "Copy the file into the folder and name it here.",
+        "A file lies outside the plan's folder, or is a link to one that does.",
+        "A plan reads only what lies in its own folder and in shared/, so that the folder can be moved and shared, and a stranger's plan cannot read your files.",
+        "Copy the file into the folder.",
         slip(_NOTE, "{part: crate.side, file: ../other/side.md}"),
     ),
     Code(

@@ -85,6 +85,7 @@ class _Loader:
 
     def read_folder(self, folder: Path) -> None:
         """Lays one ``shared`` folder over what was read before."""
+        self.files.folder = folder
         for kind, model in MODELS.items():
             fresh: dict[str, _Entry] = {}
             for path in _files_of(folder, kind):
@@ -120,6 +121,7 @@ class _Loader:
 
     def read_kit(self, path: Path) -> str | None:
         """Lays a buyer's own kit over the others; None where the file holds none that can be used."""
+        self.files.folder = None  # named on the command line, it may lie anywhere
         file = shown(path)
         entries = self.files.entries(path, file, KitEntry)
         if len(entries) > 1:
@@ -244,7 +246,7 @@ def _files_of(folder: Path, kind: str) -> tuple[Path, ...]:
 
 
 def shown(path: Path) -> str:
-    """A file's name as diagnostics tell it: from the current folder down, else in full."""
-    full = path.resolve()
+    """A file's name as diagnostics tell it: from the current folder down, else in full. A link goes by its own name."""
+    full = path.parent.resolve() / path.name
     here = Path(os.getcwd()).resolve()
     return (full.relative_to(here) if full.is_relative_to(here) else full).as_posix()

@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.source.models import Node
 from drawleaf.source.positions import Positions
-from drawleaf.source.text_files import read_text
+from drawleaf.source.text_files import leads_outside, link_outside, read_text
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
 
@@ -31,9 +31,10 @@ class _PlainLoader(_BASE):
 
 
 class DataFiles:
-    """The texts of all files read, what is wrong in them, and where things stand."""
+    """The texts of all files read, what is wrong in them, and where things stand. ``folder`` is what no link may lead out of."""
 
     def __init__(self) -> None:
+        self.folder: Path | None = None
         self.texts: dict[str, str] = {}
         self.found: list[Diagnostic] = []
         self._positions: dict[str, Positions] = {}
@@ -93,7 +94,8 @@ class DataFiles:
         return Positions(spots)
 
     def _text(self, path: Path, file: str) -> str | None:
-        text, found = read_text(path, file)
+        outside = self.folder is not None and leads_outside(path, self.folder)
+        text, found = (None, (link_outside(file),)) if outside else read_text(path, file)
         self.found.extend(found)
         if text is not None:
             self.texts[file] = text

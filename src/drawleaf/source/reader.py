@@ -20,7 +20,7 @@ from drawleaf.source.models import Node, PlanSource
 from drawleaf.source.note_files import read_notes
 from drawleaf.source.positions import Positions
 from drawleaf.source.shapes import expressions_in
-from drawleaf.source.text_files import read_text
+from drawleaf.source.text_files import leads_outside, link_outside, read_text
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
 
@@ -51,7 +51,7 @@ def read_plan(folder: Path, library: Library) -> Reading:
     """The plan in a folder. Never raises for what an author wrote."""
     path = folder / PLAN_FILE
     file = shown(path)
-    text, found = read_text(path, file)
+    text, found = (None, (link_outside(file),)) if leads_outside(path, folder) else read_text(path, file)
     texts = dict(library.texts)
     if text is None:
         return Reading(None, folder.resolve().name, folder, file, library.positions, texts, library, found)

@@ -42,6 +42,25 @@ def read_text(path: Path, file: str | None = None) -> tuple[str | None, tuple[Di
     return decode(file, raw)
 
 
+def leads_outside(path: Path, folder: Path) -> bool:
+    """Whether a file of a folder is a link to one that lies elsewhere."""
+    try:
+        return not path.resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError):  # a ring of links
+        return True
+
+
+def link_outside(file: str) -> Diagnostic:
+    """What is said of such a file."""
+    return Diagnostic(
+        "outside-folder",
+        f"{file} is a link to a file outside its folder",
+        Position(file, 1, 1),
+        "A folder from a stranger could show any file of yours in this way.",
+        "Copy the file itself into the folder.",
+    )
+
+
 def decode(file: str, raw: bytes) -> tuple[str | None, tuple[Diagnostic, ...]]:
     """UTF-8 text out of bytes, or None with what is wrong and where."""
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
