@@ -9,7 +9,7 @@ from drawleaf.checks.drawers import EVEN, LEAST_GAP, USUAL_GAP, WIDE_GAP, gap_ne
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, seasonal_change
 from drawleaf.model.checks import CheckResult, Fine, Verdict
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import Fitting, Part
 
 NAME = "door-fit"
 
@@ -24,12 +24,12 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         others = [part for part in bench.plan.parts if part.id not in own]
         gaps = _gaps_round(door, others)
         if gaps:
-            yield _finding(bench, door, gaps)
+            yield _finding(bench, door, gaps, hinge)
 
 
-def _gaps_round(door: list[Part], others: list[Part]) -> dict[Axis, list[float]]:
-    """Room on each side of the door as a whole to what stands nearest, by the axis that it lies along."""
-    found: dict[Axis, list[float]] = {}
+def _gaps_round(door: list[Part], others: list[Part]) -> dict[Axis, dict[int, float]]:
+    """Room on each side of the door as a whole to what stands nearest, by the axis that it lies along and its side there."""
+    found: dict[Axis, dict[int, float]] = {}
     outer = {
         axis: (min(span_mm(p.seen, axis)[0] for p in door), max(span_mm(p.seen, axis)[1] for p in door))
         for axis in Axis
@@ -45,7 +45,7 @@ def _gaps_round(door: list[Part], others: list[Part]) -> dict[Axis, list[float]]
         for side in (-1, 1):
             gap = gap_near(outer[axis], (span_mm(part.seen, axis) for part in beside), side)
             if gap is not None:
-                found.setdefault(axis, []).append(gap)
+                found.setdefault(axis, {})[side] = gap
     return found
 
 
@@ -64,17 +64,27 @@ def swelling(bench: Bench, door: list[Part], axis: Axis) -> float:
     return max((total for _, total in best), default=0.0)
 
 
+def _free(axis: Axis, sides: dict[int, float], door: list[Part], hinge: Fitting) -> float:
+    """The gap that a door grows into: its hinges hold one edge where it is, so all of it goes to the edge across from them."""
+    if axis is Axis.X:
+        middle = sum(part.seen.x.middle.mm for part in door) / len(door)
+        away = 1 if hinge.at.x.mm < middle else -1
+        if away in sides:
+            return sides[away]
+    return min(sides.values())
+
+
 def _floats(bench: Bench, part: Part) -> bool:
     held = [joint for joint in bench.joints_of[part.id] if joint.insert == part.id]
     return bool(held) and all(not joint.glued and not joint.fasteners for joint in held)
 
 
-def _finding(bench: Bench, door: list[Part], gaps: dict[Axis, list[float]]) -> CheckResult:
-    every = [gap for sides in gaps.values() for gap in sides]
+def _finding(bench: Bench, door: list[Part], gaps: dict[Axis, dict[int, float]], hinge: Fitting) -> CheckResult:
+    every = [gap for sides in gaps.values() for gap in sides.values()]
     narrowest, widest = min(every), max(every)
-    # On its hinge side a door cannot move: all the swelling goes to the other side, which has its own gap alone.
     swells, room = max(
-        ((swelling(bench, door, axis), min(sides)) for axis, sides in gaps.items()), key=lambda pair: pair[0] - pair[1]
+        ((swelling(bench, door, axis), _free(axis, sides, door, hinge)) for axis, sides in gaps.items()),
+        key=lambda pair: pair[0] - pair[1],
     )
     verdict = worst(
         (

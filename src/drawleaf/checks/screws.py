@@ -51,8 +51,10 @@ class Hold:
 
 
 def hold_of(bench: Bench, fastener: Fastener) -> Hold | None:
-    """None for slanted fasteners and those without a length."""
+    """None for slanted fasteners, those of parts that lean (their proofs are on the solids) and those without a length."""
     if fastener.item.length is None or max(map(abs, fastener.direction)) < SLANTED:
+        return None
+    if any(bench.parts[one].tilt is not None for one in (fastener.through, fastener.into)):
         return None
     axis = max(Axis, key=lambda one: abs(fastener.direction[one.index]))
     forward = fastener.direction[axis.index] > 0

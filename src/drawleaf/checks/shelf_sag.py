@@ -221,13 +221,13 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
         "limit": Fine(limit),
     }
     if case.load.kind != "sitting":
-        words += " The longest span that would pass is {longest}."
+        words += " With that load it may span up to {longest}."
         values["longest"] = longest
         told += figures(longest_span=longest)
     if case.edged > case.bare * 1.001:
-        words += " Its glued edging makes that edge {stiffer} stiffer; the far edge gains less, and is what these figures are for."
-        values["stiffer"] = Quantity((case.edged / case.bare - 1) * 100, "percent")
-        told += figures(edge_stiffer_by_its_edging=values["stiffer"])
+        words += " Along its glued edging it is {times} as stiff as the board alone; the sags are those of the other edge, which gains less."
+        values["times"] = Quantity(case.edged / case.bare, "factor")
+        told += figures(edge_stiffer_by_its_edging=Quantity((case.edged / case.bare - 1) * 100, "percent"))
     return result(
         NAME,
         "Shelves and spans",
@@ -235,7 +235,7 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
         group,
         sentence(words, **values),
         figures=told,
-        limit=sentence("span/144, also after years"),
+        limit=sentence("a sag of 1/144 of the span, after years as well"),
         source=SOURCE,
         remedy=_remedy(part, case, creep),
         position=case.load.position or part.position,

@@ -117,7 +117,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         )
         + tuple(Figure(f"when {trial.words}", Quantity(min(trial.margin, 99.0), "factor")) for trial in trials),
         limit=sentence(
-            "holding over tipping at least {margin} standing free, or an anchor to the wall",
+            "what holds it at least {margin} what tips it, or an anchor to the wall",
             margin=Quantity(MARGIN, "factor"),
         ),
         source=SOURCE + ("; height and mass are those that F2057 speaks of" if tall else ""),

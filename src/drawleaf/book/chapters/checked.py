@@ -20,7 +20,7 @@ class Finding:
     """One finding as printed."""
 
     words: Markup
-    remedy: Markup
+    advice: Markup
     verdict: str
     waived: str | None
 
@@ -47,6 +47,7 @@ def gather(book: Book) -> dict[str, Any] | None:
         "lines": lines,
         "checks": tuple(_checked(book, group, sources) for group in _by_title(results)),
         "sources": sources,
+        "from_memory": any("from memory" in source for source in sources),
         "humidity": settings.humidity,
         "loads": any(result.check == "shelf-sag" for result in results),
     }
@@ -63,7 +64,7 @@ def _checked(book: Book, group: list[CheckResult], sources: tuple[str, ...]) -> 
     findings = tuple(
         Finding(
             sentence_words(result.words, book.formatter),
-            sentence_words(result.remedy, book.formatter),
+            sentence_words(result.advice, book.formatter),
             VERDICTS[result.verdict],
             result.waived,
         )

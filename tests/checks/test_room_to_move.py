@@ -1,0 +1,135 @@
+"""Solid wood that is held with room to move: slotted screws, fasteners under a top, doors between sides; and the seasonal change itself."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tests.checks.conftest import figure, found
+
+from drawleaf.joinery.moisture import change_over, seasonal_change
+from drawleaf.model.checks import CheckSettings, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.units import Length
+
+HEATED = CheckSettings()
+STILL = CheckSettings(humidity=(50.0, 50.0))
+
+TOP = """
+dimensions: {{wide: 900 mm, deep: {deep} mm}}
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+  ply24: {{material: birch plywood, nominal: 18 mm, actual: 24 mm}}
+  oak: {{material: red oak board, size: 1x6}}
+assemblies:
+  table:
+    parts:
+      rail: {{stock: ply24, thickness: y, grain: x, left: 0, right: wide, front: 0, bottom: 0, high: 80 mm, repeat: {{along: y, at: [0 mm, deep - 24 mm]}}}}
+      end: {{stock: ply, thickness: x, grain: y, left: 0, front: 24 mm, back: deep - 24 mm, bottom: 0, high: 80 mm, mirror: {{x: 450 mm}}}}
+    joints:
+      - {{butt: rail.1, to: end, with: [glue, screws]}}
+      - {{butt: rail.2, to: end, with: [glue, screws]}}
+  top:
+    loose: true
+    parts:
+      top: {{stock: oak, thickness: z, grain: x, left: 0, right: wide, front: 0, back: deep, bottom: table.rail.1.top, glue_up: {{widest: 120 mm}}}}
+    fittings:
+      - {{fit: {fastener}, on: [table.rail.1, table.rail.2], carries: top}}
+checks: {{waive: [{{check: shelf-sag, reason: It is another matter.}}, {{check: tip-over, reason: It is another matter.}}]}}
+"""
+
+
+def top(checked, deep: int, fastener: str = "figure-8 fastener"):
+    return found(checked(TOP.format(deep=deep, fastener=fastener)), "panel-room", "top.top")
+
+
+@pytest.mark.parametrize(("deep", "verdict"), [(400, Verdict.PASS), (700, Verdict.ADVICE), (1200, Verdict.STOP)])
+def test_a_top_on_figure_8s(checked, deep: int, verdict: Verdict) -> None:
+    """A figure-8 lets a top move 3/16 in (4.8 mm) to either side. The top settles about its middle, so half its depth counts, less
+    the 24 mm of the rail that the fastener sits behind: at 0.0177 mm a millimetre 3.1 mm of 400, 5.8 mm of 700, 10.2 mm of 1200."""
+    result = top(checked, deep)
+    assert figure(result, "room") == pytest.approx(4.76, abs=0.01)
+    assert figure(result, "swells") == pytest.approx((deep / 2 - 24) * 0.0177, rel=0.01)
+    assert result.verdict is verdict
+
+
+def slotted(checked, deep: int):
+    text = f"""
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+  oak: {{material: red oak board, size: 1x6}}
+assemblies:
+  table:
+    parts:
+      base: {{stock: ply, thickness: z, grain: x, left: 0, right: 600 mm, front: 0, back: {deep} mm, bottom: 0}}
+      top: {{stock: oak, thickness: z, grain: x, left: 0, right: 600 mm, front: 0, back: {deep} mm, bottom: base.top, glue_up: {{widest: 120 mm}}}}
+    joints:
+      - {{butt: top, to: base, with: [{{screws: {{item: pan-head screw 8 x 1-1/4, count: 8, through: base, slots: yes}}}}]}}
+checks: {{waive: [{{check: shelf-sag, reason: It lies on the floor.}}]}}
+"""
+    return found(checked(text), "panel-room", "table.top")
+
+
+def test_slots_let_go_of_a_seat_and_not_of_a_wide_table(checked) -> None:
+    """A slot is three holes long: a #8 screw slides by 8.3 mm, enough for a seat and not for a table over a metre wide."""
+    assert slotted(checked, 400).verdict is Verdict.PASS
+    assert figure(slotted(checked, 400), "room") == pytest.approx(2 * 4.166, abs=0.01)
+    assert slotted(checked, 1100).verdict is Verdict.ADVICE
+    # The outermost screws stand 38 mm from its edges: (550 - 38) x 0.0177.
+    assert figure(slotted(checked, 1100), "swells") == pytest.approx(9.06, abs=0.1)
+
+
+@settings(deadline=None)  # the first turn reads the catalogue
+@given(st.integers(1, 2000), st.integers(1, 2000))
+def test_twice_the_wood_moves_twice(one: int, other: int) -> None:
+    from tests.outside.published.catalogue import catalogue
+
+    oak = catalogue().materials["red oak board"]
+    a, b, both = (change_over(Length.of_mm(n), oak, HEATED) for n in (one, other, one + other))
+    assert abs(a + b - both) <= Length.of_mm(Fraction(2, 1000))
+    assert not change_over(Length.of_mm(one), oak, STILL)
+
+
+def test_only_across_the_grain_and_only_solid_wood(checked) -> None:
+    outcome = checked(TOP.format(deep=400, fastener="z-clip"))
+    assert outcome.derived is not None, outcome.diagnostics
+    plan = outcome.derived.plan
+    oak, ply = plan.part("top.top"), plan.part("table.rail.1")
+    assert seasonal_change(oak, HEATED) == change_over(Length.of_mm(400), oak.stock.material, HEATED)
+    assert not seasonal_change(oak, HEATED, Axis.X)
+    assert seasonal_change(oak, HEATED, Axis.Z) < seasonal_change(oak, HEATED)
+    assert not seasonal_change(ply, HEATED)
+    assert not seasonal_change(replace(oak, grain=None), HEATED)
+
+
+DOOR = """
+dimensions: {{gap: {gap} mm}}
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+  oak: {{material: red oak board, size: 1x6}}
+assemblies:
+  case:
+    parts:
+      side: {{stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 250 mm, bottom: 0, top: 400 mm, mirror: {{x: 168 mm}}}}
+      shelf: {{stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 25 mm, back: 250 mm, bottom: 20 mm, repeat: {{along: z, at: [0 mm, 350 mm]}}}}
+    joints:
+      - {{butt: shelf, to: side, with: [glue, screws]}}
+  door:
+    loose: true
+    parts:
+      leaf: {{stock: oak, thickness: y, grain: z, left: case.side.right + 2 mm, right: case.side.mirrored.left - gap, front: 0, bottom: 0, top: 400 mm, glue_up: {{widest: 120 mm}}}}
+    fittings:
+      - {{fit: butt hinge 2 in, on: case.side.original, carries: door}}
+"""
+
+
+@pytest.mark.parametrize(("gap", "verdict"), [(5.8, Verdict.PASS), (3.5, Verdict.ADVICE), (2, Verdict.STOP)])
+def test_a_solid_door_between_its_sides(checked, gap: float, verdict: Verdict) -> None:
+    """A slab of oak 290 mm wide grows by about 5.2 mm away from its hinges: a gap of 5.8 there takes that, 3.5 does not, and in 2 it jams."""
+    result = found(checked(DOOR.format(gap=gap)), "door-fit")
+    assert result.verdict is verdict
+    assert figure(result, "room that way") == pytest.approx(gap, abs=0.1)
+    assert figure(result, "swells") == pytest.approx((300 - 2 - gap) * 0.01768, rel=0.03)
