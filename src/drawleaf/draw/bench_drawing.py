@@ -9,12 +9,14 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.frame import Room, cropped
+from drawleaf.draw.frame import Room, fitted
 from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.inset import add_inset
 from drawleaf.draw.lettering import label, place_centered
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.outline_areas import outline_area
-from drawleaf.draw.picture import GENTLE, paint_faces, paint_lines, paint_outline, rings, window_at
+from drawleaf.draw.picture import GENTLE, Window, paint_faces, paint_lines, paint_outline, rings, window_at
+from drawleaf.draw.so_far import screws_bored, solids_so_far
 from drawleaf.draw.style import ACCENT_TINT, BALLOON_RADIUS, INK, NEW_BALLOON, NEW_EDGE, NEW_OUTLINE, STANDING_FILL
 from drawleaf.draw.svg import Circle, Sketch, write
 from drawleaf.draw.view import CORNERS, Vector, View
@@ -30,8 +32,8 @@ from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
 
 _GAP, _CAPTION, _EDGE = 9.0, 10.0, 2.0
-SCREWS = ("wood screw", "pan-head screw")
-"""Screws that go through a clearance hole."""
+_TINY_WORK, _NARROW = 4.0, 100.0
+"""Work that measures less than this on paper (mm) is shown enlarged as well: beside the parts, or below them in a room narrower than the second."""
 MOST = 8
 """With more rows of the cut list than this, parts are shown in their places instead."""
 
@@ -60,25 +62,13 @@ class _Shown:
 def draw_bench(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room]) -> tuple[Drawing, ...]:
     """The step's parts in rows at one scale, each with its balloon and count below it, in each of the rooms given."""
     assert step.scene is not None
-    shown = [_show(solids, step, item, step.scene.new) for item in bench_items(derived, step.scene.new)]
+    now = solids_so_far(derived, solids, step, step.scene.new, holes=True)
+    shown = [_show(now, step, item, step.scene.new) for item in bench_items(derived, step.scene.new)]
     return tuple(_in_room(step, shown, room) for room in rooms)
 
 
 def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
-    worked = any(one.worked for one in shown)
-    rows, factor = _rows(shown, room)
-    sketch, width = Sketch(), room.width
-    top = _EDGE
-    for row in rows:
-        high = max(_high(one) for one in row) * factor
-        wide = sum(_wide(one) for one in row) * factor + _GAP * (len(row) - 1)
-        left = (width - wide) / 2
-        for one in row:
-            _draw_part(sketch, one, worked, factor, left, top + (high - _high(one) * factor))
-            _caption(sketch, one, left + _wide(one) * factor / 2, top + high + _CAPTION / 2 + 0.5)
-            left += _wide(one) * factor + _GAP
-        top += high + _CAPTION + 2.0
-    done = cropped(sketch)
+    done = fitted(lambda *space: _compose(shown, Room(*space), room), *room)
     title = f"Step {step.number}: {step.title}"
     alt = _alt(step, shown)
     return Drawing(
@@ -91,6 +81,28 @@ def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
         done.height,
         None,
     )
+
+
+def _compose(shown: Sequence[_Shown], space: Room, room: Room) -> Sketch:
+    """All parts within so much space, each above its balloon; a close look at tiny work stands beside them."""
+    worked = any(one.worked for one in shown)
+    rows, factor = _rows(shown, space)
+    sketch, width = Sketch(), space.width
+    top = _EDGE
+    windows: list[tuple[_Shown, Window]] = []
+    for row in rows:
+        high = max(_high(one) for one in row) * factor
+        wide = sum(_wide(one) for one in row) * factor + _GAP * (len(row) - 1)
+        left = (width - wide) / 2
+        for one in row:
+            window = window_at(one.work.bounds, factor, left, top + (high - _high(one) * factor))
+            _draw_part(sketch, one, worked, window)
+            windows.append((one, window))
+            _caption(sketch, one, left + _wide(one) * factor / 2, top + high + _CAPTION / 2 + 0.5)
+            left += _wide(one) * factor + _GAP
+        top += high + _CAPTION + 2.0
+    _look_closely(sketch, windows, room)
+    return sketch
 
 
 def bench_items(derived: Derived, parts: Sequence[str]) -> list[CutItem]:
@@ -107,21 +119,6 @@ def _show(solids: Solids, step: Step, item: CutItem, parts: Sequence[str]) -> _S
     view = best_view(solids, (chosen,), (chosen,), {}, faces, views=CORNERS)
     work = project(solids, view, (chosen,))
     return _Shown(item, len(copies), view, work, features[chosen], screws[chosen])
-
-
-def screws_bored(step: Step, part: str) -> tuple[Fastener, ...]:
-    """The screws whose clearance holes are bored in this part in this step: of the size, and slotted or not, as its operations say."""
-    found: list[Fastener] = []
-    for operation in step.operations:
-        if operation.kind != "screw-holes" or part not in operation.parts:
-            continue
-        told = {setting.name: setting.value for setting in operation.settings}
-        for joint in operation.joints:
-            for screw in joint.fasteners:
-                like = screw.slotted is (told.get("slots") == "yes") and str(screw.item.gauge) == told.get("gauge")
-                if screw.through == part and screw.item.kind in SCREWS and like and screw not in found:
-                    found.append(screw)
-    return tuple(found)
 
 
 def _wide(one: _Shown) -> float:
@@ -148,17 +145,48 @@ def _rows(shown: Sequence[_Shown], room: Room) -> tuple[list[list[_Shown]], floa
     return best[1], best[0]
 
 
-def _draw_part(sketch: Sketch, one: _Shown, worked: bool, factor: float, left: float, top: float) -> None:
-    window = window_at(one.work.bounds, factor, left, top)
+def _look_closely(sketch: Sketch, windows: Sequence[tuple[_Shown, Window]], room: Room) -> None:
+    """The largest piece of work once more, enlarged, where all of it is too small to see."""
+    beside = room.width > _NARROW
+    if not beside and len(windows) > 2:
+        # Side by side in a narrow column they are small enough already.
+        return
+    found = [(area, one, window) for one, window in windows for area in _areas(one)]
+    if not found or any(_size(area) * window.factor > _TINY_WORK for area, _, window in found):
+        return
+    # The one nearest to where the close look stands: no other part lies between.
+    _, _, area, one, window = max(
+        ((*_reach(area, window, beside), area, one, window) for area, one, window in found), key=lambda each: each[:2]
+    )
+    add_inset(sketch, window, area.bounds, lambda on, at: _draw_part(on, one, True, at), room.width)
+
+
+def _reach(area: BaseGeometry, window: Window, beside: bool) -> tuple[float, float]:
+    """How far a piece of work lies to the right and down on paper, the way that counts first."""
+    x, y = window.at(area.centroid.x, area.centroid.y)
+    return (round(x, 2), round(-y, 2)) if beside else (round(y, 2), round(x, 2))
+
+
+def _size(area: BaseGeometry) -> float:
+    return max(area.bounds[2] - area.bounds[0], area.bounds[3] - area.bounds[1])
+
+
+def _areas(one: _Shown) -> list[BaseGeometry]:
+    """Where the work of this step shows, piece by piece."""
+    areas = [area for feature in one.features if (area := _work_area(one.view, feature, one.part)) is not None]
+    towards = one.view.axes[2]
+    areas += [_screw_hole(one.view, s) for s in one.screws if float(towards @ np.array(_entered(s))) > 0.05]
+    return [area for area in areas if not area.is_empty]
+
+
+def _draw_part(sketch: Sketch, one: _Shown, worked: bool, window: Window) -> None:
     part = one.work.shown[0]
     base = STANDING_FILL if worked else ACCENT_TINT
     paint_faces(sketch, one.work, window, {part: base}, base, GENTLE)
-    areas = [area for feature in one.features if (area := _work_area(one.view, feature, one.part)) is not None]
+    areas = _areas(one)
     if any(isinstance(feature, EdgeProfile) for feature in one.features):
         # What a profile leaves is the only slanting or rounded surface along an edge.
         areas += [face.region.buffer(0.2) for face in one.work.shaded_faces if max(abs(c) for c in face.normal) < 0.999]
-    towards = one.view.axes[2]
-    areas += [_screw_hole(one.view, s) for s in one.screws if float(towards @ np.array(_entered(s))) > 0.05]
     if areas:
         region = shapely.intersection(shapely.union_all(areas), one.work.outline(part))
         found = rings(region, window)

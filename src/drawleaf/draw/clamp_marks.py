@@ -98,11 +98,15 @@ def draw_presses(sketch: Sketch, view: View, window: Window, found: Sequence[Pre
         if size < 1e-6:
             continue
         unit = (du / size, dv / size)
-        tip = (at[0] + unit[0] * 0.4, at[1] + unit[1] * 0.4)
-        tail: Pt = (at[0] + unit[0] * _LONG, at[1] + unit[1] * _LONG)
-        arrow(sketch, tip, tail, length=_LONG - 1.0, half=1.1, color=INK)
-        sketch.line(
-            CLAMP,
-            (tail[0] - unit[1] * _PAD, tail[1] + unit[0] * _PAD),
-            (tail[0] + unit[1] * _PAD, tail[1] - unit[0] * _PAD),
-        )
+        wedge(sketch, (at[0] + unit[0] * 0.4, at[1] + unit[1] * 0.4), unit)
+
+
+def wedge(sketch: Sketch, tip: Pt, away: Pt) -> None:
+    """A clamp's jaw: a wedge with its point at ``tip``, a bar across its end, in the unit direction ``away`` from the work."""
+    tail: Pt = (tip[0] + away[0] * _LONG, tip[1] + away[1] * _LONG)
+    arrow(sketch, tip, tail, length=_LONG - 1.0, half=1.1, color=INK)
+    sketch.line(
+        CLAMP,
+        (tail[0] - away[1] * _PAD, tail[1] + away[0] * _PAD),
+        (tail[0] + away[1] * _PAD, tail[1] - away[0] * _PAD),
+    )

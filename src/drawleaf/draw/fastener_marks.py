@@ -17,6 +17,8 @@ _STAND_OFF = 6.0
 """Millimetres of the piece between a screw's point and its hole."""
 _SHORTEST = 3.2
 """A mark is at least so long on paper, so that it can be seen."""
+END_ON = 1.0
+"""Shorter than this on paper (mm) a screw is driven straight away from the eye or towards it."""
 
 
 def fastener_reach(fastener: Fastener, offsets: Mapping[str, Vector]) -> tuple[Vector, Vector]:
@@ -34,14 +36,15 @@ def draw_fasteners(
     for fastener in fasteners:
         head, hole = (window.point(view, p) for p in fastener_reach(fastener, offsets))
         behind = float(view.axes[2] @ np.array(fastener.direction)) > 0.1
-        _mark(sketch, head, hole, brad="brad" in fastener.item.kind, behind=behind)
+        mark(sketch, head, hole, brad="brad" in fastener.item.kind, behind=behind)
 
 
-def _mark(sketch: Sketch, head: Pt, hole: Pt, *, brad: bool, behind: bool) -> None:
+def mark(sketch: Sketch, head: Pt, hole: Pt, *, brad: bool, behind: bool) -> None:
+    """One mark, from its head to its hole on paper."""
     dx, dy = hole[0] - head[0], hole[1] - head[1]
     size = (dx * dx + dy * dy) ** 0.5
     style = HIDDEN if behind else FASTENER
-    if size < 1.0:
+    if size < END_ON:
         # Driven straight away from the eye: its head is all that shows.
         sketch.shape(style, Circle(hole, 0.5 if brad else 0.9))
         return

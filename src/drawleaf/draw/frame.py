@@ -15,6 +15,10 @@ EDGE = 1.0
 """Clear paper inside the frame, so that wide lines are not cut."""
 
 
+_SMALLEST = 16.0
+"""No picture is squeezed into less than this."""
+
+
 class Room(NamedTuple):
     """The paper that a drawing may take at most, in mm."""
 
@@ -72,8 +76,8 @@ def fitted(compose: Callable[[float, float], Sketch], width: float, height: floa
         over, above = done.needs - width, done.height - height
         if over <= 0 and above <= 0:
             break
-        wide -= over + 1.0 if over > 0 else 0.0
-        high -= above + 1.0 if above > 0 else 0.0
+        wide = max(_SMALLEST, wide - (over + 1.0 if over > 0 else 0.0))
+        high = max(_SMALLEST, high - (above + 1.0 if above > 0 else 0.0))
         done = framed(compose(wide, high), width)
     return cropped(done.sketch)
 

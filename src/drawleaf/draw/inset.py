@@ -8,22 +8,30 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.frame import extent
+from drawleaf.draw.lettering import run_box
 from drawleaf.draw.picture import Window
-from drawleaf.draw.style import INSET, LEADER, WHITE
-from drawleaf.draw.svg import Circle, Fill, Poly, Sketch, Stroke
+from drawleaf.draw.placement import around, crosses, grown, lines_cross
+from drawleaf.draw.style import BALLOON, INSET, LEADER, NEW_BALLOON, WHITE
+from drawleaf.draw.svg import Circle, Fill, Poly, Pt, Sketch, Stroke
 
 TINY = 13.0
 """What measures less than this on paper (mm) is worth enlarging."""
 _RADIUS = 17.0
 _LARGEST = 4.0
 _GAP = 4.0
+_WIDE_ROOM = 100.0
+"""A room wider than this (mm) has place beside the drawing."""
 
 
 def add_inset(
-    sketch: Sketch, window: Window, region: tuple[float, float, float, float], paint: Callable[[Sketch, Window], None]
+    sketch: Sketch,
+    window: Window,
+    region: tuple[float, float, float, float],
+    paint: Callable[[Sketch, Window], None],
+    room: float,
 ) -> None:
-    """Draws what ``paint`` draws about a ``region`` of the view's plane, enlarged, in a circle right of the drawing; a small circle and
-    a line show where it is taken from."""
+    """Draws what ``paint`` draws about a ``region`` of the view's plane, enlarged, in a circle beside the drawing, or below it in a narrow
+    ``room``; a small circle and a line show where it is taken from."""
     left, top, right, bottom = window.box(region)
     middle = ((left + right) / 2, (top + bottom) / 2)
     reach = max(((right - left) ** 2 + (bottom - top) ** 2) ** 0.5 / 2 + 1.5, 4.0)
@@ -31,8 +39,7 @@ def add_inset(
     if times < 1.6:
         return
     small = _RADIUS / times
-    box = extent(sketch)
-    center = (box[2] + _GAP + _RADIUS, min(max(middle[1], box[1] + _RADIUS), max(box[3] - _RADIUS, box[1] + _RADIUS)))
+    center = _center(sketch, middle, room)
     factor = window.factor * times
     u, v = (middle[0] - window.origin[0]) / window.factor, (window.origin[1] - middle[1]) / window.factor
     enlarged = Window(factor, (center[0] - u * factor, center[1] + v * factor))
@@ -48,6 +55,35 @@ def add_inset(
         (middle[0] + unit[0] * small, middle[1] + unit[1] * small),
         (center[0] - unit[0] * _RADIUS, center[1] - unit[1] * _RADIUS),
     )
+
+
+def _center(sketch: Sketch, middle: Pt, room: float) -> Pt:
+    """A place for the circle outside all that is drawn, with a way to it that crosses no words and no leaders."""
+    left, top, right, bottom = extent(sketch)
+    out = _GAP + _RADIUS
+
+    def held(value: float, low: float, high: float) -> float:
+        return min(max(value, low + _RADIUS), max(high - _RADIUS, low + _RADIUS))
+
+    ys = [held(middle[1] + by, top, bottom) for by in (0.0, -20.0, 20.0, -40.0, 40.0)]
+    xs = [held(middle[0] + by, left, right) for by in (0.0, -20.0, 20.0, -40.0, 40.0)]
+    beside = [(x, y) for x in (right + out, left - out) for y in ys]
+    under = [(x, y) for y in (bottom + out, top - out) for x in xs]
+    places = [*beside, *under] if room > _WIDE_ROOM else [*under, *beside]
+    boxes = [grown(run_box(run), 0.6) for run in sketch.texts]
+    lines = [
+        (shape.points[0], shape.points[-1])
+        for shape in sketch.strokes.get(LEADER, ())
+        if isinstance(shape, Poly) and len(shape.points) > 1
+    ]
+    circles = [c for style in (BALLOON, NEW_BALLOON) for c in sketch.strokes.get(style, ()) if isinstance(c, Circle)]
+
+    def clear(place: Pt) -> bool:
+        way = (middle, place)
+        hit = any(crosses(way, box) for box in boxes) or any(lines_cross(way, line) for line in lines)
+        return not hit and not any(crosses(way, around(c.center, 2 * c.radius, 2 * c.radius)) for c in circles)
+
+    return next((place for place in places if clear(place)), places[0])
 
 
 def _clip_into(sketch: Sketch, close: Sketch, circle: shapely.Polygon) -> None:

@@ -49,6 +49,8 @@ def _key(plan: Plan, joint: Joint) -> tuple:
 
 def run_axis(joint: Joint) -> Axis:
     """The way the joint runs: the longer side of where the parts touch. A section across it shows the joint."""
+    if joint.run is not None:
+        return joint.run
     first, second = joint.face.axis.others()
     return first if joint.contact.extent(first) >= joint.contact.extent(second) else second
 

@@ -37,9 +37,13 @@ def outline_marks(form: LengthFormat, lay: Lay, cut: OutlineCut) -> list[Mark]:
         return [_plain(lay, cut)]
     rectangle = rectangle_of(cut.outline)
     if rectangle is not None and not cut.keep:
-        size = (*inline_pieces(form, rectangle.u.extent), " × ", *inline_pieces(form, rectangle.v.extent))
-        if lay.right.axis is not cut.outline.axis.others()[0]:
-            size = (*inline_pieces(form, rectangle.v.extent), " × ", *inline_pieces(form, rectangle.u.extent))
+        spans = dict(zip(cut.outline.axis.others(), (rectangle.u, rectangle.v), strict=True))
+        # An opening that runs over an edge is as large as what it takes from the wood.
+        taken = [
+            (spans[one.axis].overlap(lay.part.body.span(one.axis)) or spans[one.axis]).extent
+            for one in (lay.right, lay.up)
+        ]
+        size = (*inline_pieces(form, taken[0]), " × ", *inline_pieces(form, taken[1]))
         corners = (", corners R ", *inline_pieces(form, rectangle.radius)) if rectangle.radius else ()
         return [_boxed(lay, cut, (f"{_noun(cut)} ", *size, *corners, *_deep(form, lay, cut)))]
     return _measured(form, lay, cut)

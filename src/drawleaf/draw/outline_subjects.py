@@ -37,7 +37,8 @@ def outline_subjects(form: LengthFormat, item: CutItem, lay: Lay) -> list[tuple[
             continue
         area = on_face(lay, cut)
         if cut.keep:
-            found += [(_key(area, box), _subject(form, item, lay, "shape", box)) for box in _windows(lay, area)]
+            boxes, turned = _windows(lay, area)
+            found += [(_key(area, box), _subject(form, item, lay, "shape", box, turned)) for box in boxes]
         elif rectangle_of(cut.outline) is None:
             box = _grown(lay, area.bounds)
             found.append((_key(area, box), _subject(form, item, lay, "opening", box)))
@@ -56,17 +57,18 @@ def on_face(lay: Lay, cut: OutlineCut) -> shapely.Polygon:
     return shapely.Polygon(list(zip(*columns, strict=True)))
 
 
-def _windows(lay: Lay, kept: shapely.Polygon) -> list[Box]:
-    """Boxes round the places where wood goes; the whole part where those are most of it. A mirror image of one before is left out."""
+def _windows(lay: Lay, kept: shapely.Polygon) -> tuple[list[Box], bool]:
+    """Boxes round the places where wood goes, or the whole part where those are most of it; and whether some that are mirror images of
+    others were left out."""
     wide, high = lay.reach(lay.right).mm, lay.reach(lay.up).mm
     blank = shapely.box(0.0, 0.0, wide, high)
     waste = [piece for piece in shapely.get_parts(blank.difference(kept)).tolist() if piece.area > SLIVER]
     if not waste:
-        return []
+        return [], False
     boxes = _apart([_grown(lay, piece.bounds) for piece in waste])
     covered = sum((right - left) * (top - low) for left, low, right, top in boxes)
     if covered > WHOLE * blank.area or max(wide, high) <= 150.0:
-        return [(0.0, 0.0, wide, high)]
+        return [(0.0, 0.0, wide, high)], False
     distinct: list[Box] = []
     shapes: list[BaseGeometry] = []
     for box in boxes:
@@ -75,7 +77,7 @@ def _windows(lay: Lay, kept: shapely.Polygon) -> list[Box]:
         if not any(_same(_at_zero(one), other) for one in turned for other in shapes):
             distinct.append(box)
             shapes.append(_at_zero(shape))
-    return distinct
+    return distinct, len(distinct) < len(boxes)
 
 
 def _apart(boxes: Sequence[Box]) -> list[Box]:
@@ -124,7 +126,7 @@ def _key(area: shapely.Polygon, box: Box) -> tuple:
     return ("outline", *sizes, round(shape.area, 0), round(shape.length, 0))
 
 
-def _subject(form: LengthFormat, item: CutItem, lay: Lay, word: str, box: Box) -> Subject:
+def _subject(form: LengthFormat, item: CutItem, lay: Lay, word: str, box: Box, turned: bool = False) -> Subject:
     left, low, right, high = (Length.of_mm(round(value * 100)) / 100 for value in box)
     lines: list[Rich] = [
         (
@@ -136,4 +138,6 @@ def _subject(form: LengthFormat, item: CutItem, lay: Lay, word: str, box: Box) -
             side = face_name(item.part, toward.opposite)
             edge = "left" if toward is lay.right else "lower"
             lines.append((f"The {edge} side of the frame is ", *inline_pieces(form, near), f" from the {side}."))
+    if turned:
+        lines.append(("Turn it over for the other side, which is its mirror image.",))
     return Subject(f"{word}, {item.name.lower()}", item, lay, left, low, right, high, (), tuple(lines))

@@ -1,4 +1,4 @@
-"""Squaring up: both diagonals of the assembly, with arrows at their ends, to be measured and made equal."""
+"""Squaring up: the assembly seen square-on with both its diagonals, to be measured from corner to corner and made equal."""
 
 from __future__ import annotations
 
@@ -7,42 +7,65 @@ from collections.abc import Sequence
 import numpy as np
 
 from drawleaf.draw.dimensions import arrow
+from drawleaf.draw.frame import extent
+from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import label, place_centered
-from drawleaf.draw.picture import Window
-from drawleaf.draw.placement import around
-from drawleaf.draw.style import ACCENT, MEASURE, WHITE
-from drawleaf.draw.svg import Sketch, rectangle
-from drawleaf.draw.view import View
+from drawleaf.draw.picture import GENTLE, paint_faces, paint_lines, window_fitting
+from drawleaf.draw.placement import Rect, around
+from drawleaf.draw.style import ACCENT, MEASURE, STANDING, STANDING_FILL, WHITE
+from drawleaf.draw.svg import Pt, Sketch, rectangle
+from drawleaf.draw.view import FRONT, LEFT, PLAN
+from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
 
-_SHARES = (0.27, 0.73)
+_SHARE = 0.3
+"""How far along its diagonal each letter stands: clear of where they cross."""
+_WIDE, _HIGH, _GAP, _SIDE = 44.0, 34.0, 6.0, 120.0
+"""The figure's room; it stands beside a picture in a room wider than the last, else below it."""
+_ACROSS = {0: LEFT, 1: FRONT, 2: PLAN}
+"""The view across each axis."""
 
 
-def draw_diagonals(sketch: Sketch, solids: Solids, view: View, window: Window, parts: Sequence[str]) -> None:
-    """Over the face that the assembly is squared by: across its shortest way, on the side that looks at the viewer."""
-    bounds = [body.bounds for body in (solids.body(part) for part in parts) if body is not None]
+def squared(step: Step) -> tuple[str, ...]:
+    """The parts that are squared up in the step; none where nothing is."""
+    return next((operation.parts for operation in step.operations if operation.kind == "square"), ())
+
+
+def add_squaring(sketch: Sketch, solids: Solids, parts: Sequence[str], room: float) -> None:
+    """A figure of its own beside the picture: what is squared, put together, across its shortest way."""
+    shown = tuple(part for part in parts if solids.body(part) is not None)
+    bounds = [body.bounds for body in (solids.body(part) for part in shown) if body is not None]
+    if not bounds:
+        return
     low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
-    thin = int(np.argmin(high - low))
-    level = float(high[thin] if view.axes[2][thin] > 0 else low[thin])
-    first, second = (axis for axis in range(3) if axis != thin)
-    for name, turned, share in (("A", False, _SHARES[0]), ("B", True, _SHARES[0])):
-        ends = []
-        for far in (False, True):
-            point = [0.0, 0.0, 0.0]
-            point[thin] = level
-            point[first] = float(high[first] if far else low[first])
-            point[second] = float(high[second] if far != turned else low[second])
-            ends.append(window.point(view, (point[0], point[1], point[2])))
-        a, b = ends
-        sketch.line(MEASURE, a, b)
-        arrow(sketch, a, b, length=3.4, half=0.9, color=ACCENT)
-        arrow(sketch, b, a, length=3.4, half=0.9, color=ACCENT)
-        at = (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
-        text = label(name, weight=600)
-        sketch.cover(WHITE, rectangle(*around(at, text.width + 1.6, text.height + 1.4)), name="clear")
-        place_centered(sketch, text, at)
+    work = project(solids, _ACROSS[int(np.argmin(high - low))], shown)
+    window = window_fitting(work.bounds, _place(extent(sketch), room))
+    paint_faces(sketch, work, window, {}, STANDING_FILL, GENTLE)
+    paint_lines(sketch, work.visible, window, STANDING)
+    left, top, right, bottom = window.box(work.bounds)
+    for name, a, b in (("A", (left, bottom), (right, top)), ("B", (left, top), (right, bottom))):
+        _diagonal(sketch, name, a, b)
+
+
+def _place(box: Rect, room: float) -> Rect:
+    left, top, right, bottom = box
+    if room > _SIDE:
+        middle = (top + bottom) / 2
+        return (right + _GAP, middle - _HIGH / 2, right + _GAP + _WIDE, middle + _HIGH / 2)
+    middle = (left + right) / 2
+    return (middle - _WIDE / 2, bottom + _GAP, middle + _WIDE / 2, bottom + _GAP + _HIGH * 0.8)
+
+
+def _diagonal(sketch: Sketch, name: str, a: Pt, b: Pt) -> None:
+    sketch.line(MEASURE, a, b)
+    arrow(sketch, a, b, length=3.4, half=0.9, color=ACCENT)
+    arrow(sketch, b, a, length=3.4, half=0.9, color=ACCENT)
+    at = (a[0] + (b[0] - a[0]) * _SHARE, a[1] + (b[1] - a[1]) * _SHARE)
+    text = label(name, weight=600)
+    sketch.cover(WHITE, rectangle(*around(at, text.width + 1.6, text.height + 1.4)), name="clear")
+    place_centered(sketch, text, at)
 
 
 def diagonal_words() -> str:
     """For the alternative text."""
-    return "Two arrows, A and B, run from corner to corner: measure both. They must be equal."
+    return "A second figure shows it square-on with two arrows, A and B, from corner to corner: measure both. They must be equal."

@@ -16,12 +16,15 @@ from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.exploded import item_tags, on_paper
 from drawleaf.draw.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.frame import EDGE, Room, fitted
+from drawleaf.draw.glue_up_drawing import draw_glue_up, is_glue_up
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.inset import TINY, add_inset
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.made_from import in_the_whole
 from drawleaf.draw.picture import GENTLE, Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
-from drawleaf.draw.squaring import diagonal_words, draw_diagonals
+from drawleaf.draw.so_far import solids_so_far
+from drawleaf.draw.squaring import add_squaring, diagonal_words, squared
+from drawleaf.draw.step_legend import add_legend, entries
 from drawleaf.draw.style import (
     ACCENT,
     ACCENT_TINT,
@@ -49,6 +52,7 @@ LOW: Room = Room(170.0, 54.0)
 """For a step with many words, or one that shares its page."""
 NARROW: Room = Room(80.0, 76.0)
 """To stand beside the words."""
+_FIGURE = 30.0
 _ARROWS_APART = 6.0
 """Millimetres on paper between two arrows."""
 _CROWDED = 12
@@ -70,6 +74,8 @@ def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room
         return ()
     if not scene.standing and not scene.moves and not scene.fasteners and not scene.fittings:
         if not in_the_whole(derived, step):
+            if is_glue_up(step):
+                return draw_glue_up(derived, step, rooms)
             return draw_bench(derived, solids, step, rooms)
         rest = tuple(part.id for part in derived.plan.parts if part.id not in scene.new)
         scene = replace(scene, standing=rest)
@@ -80,6 +86,7 @@ def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room
 def _draw_scene(
     derived: Derived, solids: Solids, step: Step, scene: Scene, shown: tuple[str, ...], rooms: Sequence[Room]
 ) -> tuple[Drawing, ...]:
+    solids = solids_so_far(derived, solids, step, shown)
     new = tuple(part for part in shown if part in {*scene.new, *scene.fittings})
     offsets = _offsets(solids, scene, shown)
     faces = worked_faces(step.operations, new)
@@ -88,11 +95,17 @@ def _draw_scene(
     alt = _alt(derived, step, scene, view)
     title = f"Step {step.number}: {step.title}"
     drawings: list[Drawing] = []
-    for room in rooms:
+    for room in (_with_figures(room, step, scene) for room in rooms):
         done = fitted(lambda *space: _compose(derived, solids, step, scene, work, new, offsets, space), *room)
         svg = write(done.sketch, done.width, done.height, title, alt)
         drawings.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None))
     return tuple(drawings)
+
+
+def _with_figures(room: Room, step: Step, scene: Scene) -> Room:
+    """A narrow room is higher where a figure or a close look stands below the picture."""
+    below = bool(squared(step)) or bool(scene.fittings and not scene.new)
+    return Room(room.width, room.height + _FIGURE) if room.width <= NARROW.width and below else room
 
 
 def _compose(
@@ -116,8 +129,6 @@ def _compose(
 
     paint(sketch, window)
     draw_presses(sketch, view, window, held)
-    if _squares_what_stands(step):
-        draw_diagonals(sketch, solids, view, window, scene.standing)
     arrows = _draw_moves(sketch, solids, work, window, _arrivals(solids, step, scene), offsets)
     avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
     tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
@@ -126,13 +137,15 @@ def _compose(
         draw_balloons(sketch, arrange(tags, on_paper(work, window)))
     tiny = _tiny(work, window, new)
     if tiny:
-        add_inset(sketch, window, tiny, paint)
+        add_inset(sketch, window, tiny, paint, room[0])
+    if squared(step):
+        add_squaring(sketch, solids, squared(step), room[0])
+    add_legend(
+        sketch,
+        entries(view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step))),
+        room[0] - 2 * EDGE,
+    )
     return sketch
-
-
-def _squares_what_stands(step: Step) -> bool:
-    """Squared first, before anything comes: afterwards the diagonals would run between parts that are drawn apart."""
-    return any(operation.kind == "square" for operation in step.operations[:1])
 
 
 def _tiny(work: Linework, window: Window, new: Sequence[str]) -> tuple[float, float, float, float] | None:
@@ -313,7 +326,7 @@ def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
     if scene.fasteners:
         kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
         said.append(f"Marks show where {count_words(len(scene.fasteners), 'fastener')} go in: {listed(kinds)}.")
-    if _squares_what_stands(step):
+    if squared(step):
         said.append(diagonal_words())
     if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
         said.append("Black wedges show where the clamps press.")

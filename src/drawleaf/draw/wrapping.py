@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from drawleaf.draw.lettering import Piece, Rich, label
+
+_SECOND_UNIT = re.compile(r"\(\S+ mm\)")
+"""The second unit stays in one piece."""
 
 
 def wrapped(lines: Sequence[Rich], width: float) -> list[Rich]:
@@ -25,7 +29,7 @@ def _words(line: Rich) -> list[Piece]:
     """Pieces cut after each space."""
     words: list[Piece] = []
     for piece in line:
-        if not isinstance(piece, str):
+        if not isinstance(piece, str) or _SECOND_UNIT.fullmatch(piece):
             words.append(piece)
             continue
         parts = piece.split(" ")
