@@ -8,6 +8,7 @@ from functools import partial
 from typing import Literal
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
+from drawleaf.joinery import CROSSED
 from drawleaf.model.checks import CheckResult, Fine, Verdict
 from drawleaf.model.plan import Joint, Part
 from drawleaf.units import Length, Units
@@ -65,7 +66,8 @@ def _between(bench: Bench) -> Iterator[tuple[Part, tuple[Joint, Joint]]]:
         ends = {
             joint.face: joint
             for joint in bench.joints_of[part.id]
-            if joint.insert == part.id and joint.normal is None  # an end at an angle is fitted to its place
+            # An end at an angle is fitted to its place; parts that cross run to the outside, with nothing between two others.
+            if joint.insert == part.id and joint.normal is None and joint.family not in CROSSED
         }
         for axis in (part.length_axis, part.width_axis):
             if axis.low in ends and axis.high in ends:

@@ -12,6 +12,7 @@ from drawleaf.derive.cutting_stock import few_boards
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather, told_of
 from drawleaf.derive.misfits import board_misfit, thinner_than_board
+from drawleaf.derive.mitres import mitre_waste
 from drawleaf.derive.packing import Fill, Order, Packer, sheet_filler
 from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, rough_size, sets_too_large
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
@@ -93,7 +94,7 @@ def _wanted(item: CutItem, jointing: Length) -> list[Wanted]:
     for part in item.parts:
         if part.glue_up is None:
             length, width = rough_size(part)
-            pieces.append(Wanted(part, item.number, item.name, None, length + part.stock.material.extra, width, False))
+            pieces.append(Wanted(part, item.number, item.name, None, length + mitre_waste(part), width, False))
             continue
         rough = item.length + part.glue_up.extra * 2
         wide = part.glue_up.strip_width + jointing * 2

@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from drawleaf.derive.channels import Channel, channel_of
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, local, plural, title_names
+from drawleaf.derive.operations_mitres import MITRES
 from drawleaf.derive.operations_shaping import SHAPING
 from drawleaf.derive.operations_small_parts import BIG_CHAMFER, sawn_on_board
 from drawleaf.derive.operations_standing_rabbet import waits
@@ -365,6 +366,7 @@ def setting(operation: Operation, name: str) -> Setting | None:
 
 
 MACHINES: tuple[Work, ...] = (
+    MITRES,
     Work(_all_channels, CHANNELS),
     Work(_shelf_pins, ("shelf-pins",)),
     Work(_bores, ("bore", "bore-wide")),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from drawleaf.derive.mitres import mitre_waste, mitres
 from drawleaf.model.catalogue import BoardSize, Stock
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import EdgeProfile, Part, Plan
@@ -91,6 +92,17 @@ def glue_up_words(part: Part, lengths: LengthFormat) -> list[str]:
     ]
 
 
+def mitre_words(part: Part, lengths: LengthFormat) -> list[str]:
+    """How a mitred part's length is meant, and what it is cut longer at first."""
+    ends = [one for one in mitres(part) if one.sort == "end"]
+    if not ends:
+        return []
+    waste = mitre_waste(part)
+    longer = f" Cut it {lengths.text(waste)} longer at first." if waste else ""
+    how = "from long point to long point" if len(ends) == 2 else "to the long point of its mitre"
+    return [f"The length is {how}.{longer}"]
+
+
 def planed(stock: Stock, boards: Sequence[BoardSize]) -> bool:
     """Whether the plan wants the boards thinner than they are sold, by more than boards differ."""
     return bool(boards) and all(stock.thickness + SAME_THICKNESS < board.thickness for board in boards)
@@ -106,7 +118,7 @@ def row_note(part: Part, plan: Plan) -> str:
         words.insert(0, f"Cut {plan.lengths.text(part.oversize)} larger along every edge, and trim to this size later.")
     if planed(part.stock, part.stock.boards):
         words.insert(0, f"Plane the board to {plan.lengths.text(part.stock.thickness)} first.")
-    words += edge_words(part, plan.lengths)
+    words += [*mitre_words(part, plan.lengths), *edge_words(part, plan.lengths)]
     if part.note:
         words.append(part.note)
     return " ".join(words)

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Literal, Protocol, runtime_checkable
 
 from drawleaf.joinery.leaning import Leaning
+from drawleaf.joinery.screws import Hold
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import Feature, Part
@@ -134,6 +135,24 @@ class Crossing(Protocol):
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         """The insert's face that meets the receiver, and the contact (no thickness along that face's axis), given the room that both would
         take; None where they do not cross in the way of this family."""
+        ...
+
+
+@runtime_checkable
+class Running(Protocol):
+    """What a family adds whose joints do not run along the longer side of where the parts touch."""
+
+    def run_of(self, meeting: Meeting) -> Axis:
+        """The axis that the joint runs along: a section across it shows the joint."""
+        ...
+
+
+@runtime_checkable
+class Pinned(Protocol):
+    """What a family adds whose fasteners go in elsewhere than along the axis in which its parts meet."""
+
+    def pinned(self, meeting: Meeting, drive: Drive) -> tuple[Hold, Box]:
+        """The wood along a fastener's way, and the patch of the head's face over which fasteners are spread."""
         ...
 
 

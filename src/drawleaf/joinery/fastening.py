@@ -8,7 +8,7 @@ from typing import Literal
 
 from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
-from drawleaf.joinery.family import Drive, Family, Meeting, Terms
+from drawleaf.joinery.family import Drive, Family, Meeting, Pinned, Terms
 from drawleaf.joinery.friendly import INCHES, Ruler, friendly
 from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
@@ -95,11 +95,11 @@ def plan_fasteners(
 
         return plan_leaning(meeting, meeting.leaning, terms, fastening, hardware, joint)
     drive = family.drive(meeting, through)
-    hold = hold_of(meeting, terms, drive)
+    own = family.pinned(meeting, drive) if isinstance(family, Pinned) else None
+    hold, region = own or (hold_of(meeting, terms, drive), _region(meeting, drive))
     item, found = item_for(fastening, hold, hardware, drive, terms)
     if item is None:
         return (), found
-    region = _region(meeting, drive)
     off = _off_joint(region, drive, fastening, terms)
     if off is not None:
         return (), (*found, off)

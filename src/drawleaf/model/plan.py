@@ -178,6 +178,8 @@ class Joint:
     normal: Vector | None = None
     area: float | None = None
     after_assembly: bool = False
+    run: Axis | None = None
+    """The axis that the joint runs along, where that is not the longer side of its contact."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from drawleaf.book.phrases.fittings import Fittings
 from drawleaf.book.phrases.hardware import Hardware
 from drawleaf.book.phrases.joints import Joints
 from drawleaf.book.phrases.marks import Marks
+from drawleaf.book.phrases.mitres import Mitres
 from drawleaf.book.phrases.shapes import Shapes
 
 
-class Phrases(Angles, Marks, Shapes, Joints, Fittings, Hardware):
+class Phrases(Angles, Marks, Shapes, Mitres, Joints, Fittings, Hardware):
     """Everything a step template may ask for, as ``say``."""

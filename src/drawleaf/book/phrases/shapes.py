@@ -33,7 +33,10 @@ class Shapes(Speech):
             for cut in cuts:
                 lines.append(
                     Markup("{} on the {} of {}, {}").format(
-                        self._size(cut), self.side(part, cut.into), self.the_parts(ids), self._from_edges(part, cut)
+                        self._size(cut, part),
+                        self.side(part, cut.into),
+                        self.the_parts(ids),
+                        self._from_edges(part, cut),
                     )
                 )
         return lines
@@ -53,7 +56,7 @@ class Shapes(Speech):
             room = span.low - whole.low if near_low else whole.high - span.high
             words.append(Markup("{} from the {}").format(self.fmt.length(room), SIDES[face.value]))
         return Markup("{}, on the {} of the {}: {}").format(
-            self._size(cut), SIDES[cut.into.value], name, self.fmt.join(words)
+            self._size(cut, self.plan.part(part_id)), SIDES[cut.into.value], name, self.fmt.join(words)
         )
 
     def opened_parts(self) -> Markup:
@@ -70,14 +73,15 @@ class Shapes(Speech):
         """Whether any outline of the step has curves beyond rounded corners."""
         return any(isinstance(f, OutlineCut) and rectangle_of(f.outline) is None for _, f in self.op.features)
 
-    def _size(self, cut: OutlineCut) -> Markup:
+    def _size(self, cut: OutlineCut, part: Part) -> Markup:
         rectangle = rectangle_of(cut.outline)
         word = "an opening" if {cut.outline.axis.low, cut.outline.axis.high} <= set(cut.open) else "a pocket"
         if rectangle is None:
             return Markup("{} of the shape in the full-size template").format(word)
-        size = Markup("{} {} by {}").format(
-            word, self.fmt.length(rectangle.u.extent), self.fmt.length(rectangle.v.extent)
-        )
+        spans = zip(cut.outline.axis.others(), (rectangle.u, rectangle.v), strict=True)
+        # One that runs over an edge is as large as what it takes from the wood.
+        sizes = [self.fmt.length((span.overlap(part.body.span(axis)) or span).extent) for axis, span in spans]
+        size = Markup("{} {} by {}").format(word, *sizes)
         if not rectangle.radius:
             return size
         return Markup("{} with corners of {} radius").format(size, self.fmt.length(rectangle.radius))

@@ -1,0 +1,70 @@
+"""Mitres in words: which end, where it stays longest, how long from long point to long point."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.mitres import mitre_waste, spline_slots
+from drawleaf.derive.slants import longest_words, slant_of
+from drawleaf.model.place import Face
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import PlaneCut
+from drawleaf.units import Length
+
+
+class Mitres(Speech):
+    """Phrases for mitres."""
+
+    def mitre_marks(self) -> list[Markup]:
+        """The mitred ends of each kind of part, where they stay longest, and the finished length."""
+        return [self._ends(ids, cuts) for ids, cuts in self._by_part(PlaneCut)]
+
+    def _ends(self, ids: list[str], cuts: list[PlaneCut]) -> Markup:
+        part = self.plan.part(ids[0])
+        found = [slant_of(part, cut) for cut in cuts]
+        where = [longest_words(one).replace("longest", "long point") for one in found]
+        length = self.fmt.length(part.body.extent(part.length_axis))
+        if len(found) == 2 and len(set(where)) == 1:
+            words = Markup("{}: both ends, {}; {} from long point to long point")
+            return words.format(self.the_parts(ids), where[0], length)
+        ends = [f"the {cut.face.value} end, {spot}" for cut, spot in zip(cuts, where, strict=True)]
+        if len(found) == 1:
+            words = Markup("{}: {}; {} from the long point to the other end")
+            return words.format(self.the_parts(ids), ends[0], length)
+        return Markup("{}: {}; {} long").format(self.the_parts(ids), self.fmt.join(ends), length)
+
+    def mitred_edges(self) -> list[Markup]:
+        """Which edges are bevelled for a mitre and which face keeps its full width."""
+        lines = []
+        for ids, cuts in self._by_part(PlaneCut):
+            part = self.plan.part(ids[0])
+            edges = [self.side(part, cut.face) for cut in cuts]
+            wide = next((face for cut in cuts if (face := slant_of(part, cut).long_face) is not None), None)
+            lines.append(
+                Markup("the {} of {}{}").format(
+                    self.fmt.join(edges),
+                    self.the_parts(ids),
+                    f", the {self._face(part, wide)} at full width" if wide else "",
+                )
+            )
+        return lines
+
+    def _face(self, part: Part, face: Face) -> str:
+        return self.side(part, face)
+
+    def has_waste(self) -> bool:
+        """Whether the pieces were cut longer for these mitres."""
+        return any(mitre_waste(self.plan.part(part)) for part in self.op.parts)
+
+    def has_two(self) -> bool:
+        """Whether any piece is mitred at both its ends."""
+        return any(len(cuts) > 1 for _, cuts in self._by_part(PlaneCut))
+
+    def spline_length(self) -> Markup:
+        """How long the longest spline of the operation is: as long as the corner, or as the mitre."""
+        lengths: list[Length] = []
+        for part_id in self.op.parts:
+            for cut in spline_slots(self.plan.part(part_id)):
+                lengths.append(cut.span.extent)
+        return self.fmt.length(max(lengths))

@@ -1,0 +1,53 @@
+"""Mitred ends and edges as one saws them, and the slots of their splines."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from drawleaf.derive.slants import Slant, slant_of
+from drawleaf.joinery.mitre import slot_sizes
+from drawleaf.model.catalogue import Form
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import OutlineCut, PlaneCut
+from drawleaf.units import ZERO, Length
+
+ROOM = Length.of_inches(Fraction(1, 2))
+"""What a board is cut longer at each mitred end, so that one can creep up on the fit: common practice, no source."""
+STANDS = Length.of_inches(Fraction(7, 2))
+"""Stock up to so wide stands on edge against the saw's fence; wider stock lies flat under a tilted blade. Common practice, no source."""
+SLOT = "spline slot"
+
+
+def mitres(part: Part) -> tuple[Slant, ...]:
+    """The mitres of a part, in the order of its features."""
+    return tuple(slant_of(part, cut) for cut in part.features if isinstance(cut, PlaneCut) and cut.kind == "mitre")
+
+
+def mitre_waste(part: Part) -> Length:
+    """What the part is cut longer at first. Sheets are cut to size: their mitres begin at the corner; mouldings have their own allowance."""
+    material = part.stock.material
+    if material.form is Form.SHEET or part.glue_up is not None:
+        return ZERO
+    ends = sum(1 for one in mitres(part) if one.sort == "end")
+    return max(material.extra, ROOM * ends) if ends else material.extra
+
+
+def stands_up(part: Part, one: Slant) -> bool:
+    """Whether the piece stands on its edge at the saw, as narrow stock does for the corner of a case."""
+    return one.sort == "end" and bool(one.tilt) and not one.mitre and part.size[1] <= STANDS
+
+
+def spline_slots(part: Part) -> tuple[OutlineCut, ...]:
+    """The slots of a part's splines."""
+    return tuple(cut for cut in part.features if isinstance(cut, OutlineCut) and cut.kind == SLOT)
+
+
+def lies_level(cut: OutlineCut) -> bool:
+    """Whether a spline lies level with the faces, as in a frame, and not along the corner of a case."""
+    return cut.into.axis is not cut.outline.axis
+
+
+def spline_size(cut: OutlineCut) -> tuple[Length, Length]:
+    """How thick the spline is and how wide: twice the depth of its slot, less a hair for glue."""
+    thick, deep = slot_sizes(cut)
+    return thick, deep * 2

@@ -1,0 +1,93 @@
+"""Mitres sawn and slotted: one end of every piece first, then the other, crept up on until it fits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, title_names
+from drawleaf.derive.mitres import lies_level, mitres, spline_size, spline_slots, stands_up
+from drawleaf.derive.slants import Slant
+from drawleaf.joinery.mitre import slot_sizes
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.model.steps import Operation, Scene
+
+KINDS = ("mitre-ends", "mitre-edges", "spline-slots", "spline-slots-level")
+
+
+def cut_mitres(shop: Workshop) -> None:
+    """All mitres, and the slots for their splines, assembly by assembly."""
+    homes: dict[str, list[Part]] = {}
+    for part in shop.plan.parts:
+        if mitres(part):
+            homes.setdefault(part.assembly, []).append(part)
+    for parts in homes.values():
+        _saw(shop, parts)
+        _slot(shop, parts)
+
+
+def _saw(shop: Workshop, parts: Sequence[Part]) -> None:
+    """A step to each way of holding the work at the saw."""
+    found = [(part, one) for part in parts for one in mitres(part)]
+    for sort in ("edge", "end"):
+        settings: dict[tuple[object, ...], list[tuple[Part, Slant]]] = {}
+        for part, one in found:
+            if one.sort == sort:
+                key = (one.mitre, one.tilt, stands_up(part, one), part.section is not None)
+                settings.setdefault(key, []).append((part, one))
+        operations: list[Operation] = []
+        for group in settings.values():
+            first, one = group[0]
+            operations.append(
+                shop.operation(
+                    f"mitre-{key_of(shop.plan, first)}",
+                    f"mitre-{sort}s",
+                    list(dict.fromkeys(part.id for part, _ in group)),
+                    pieces=len(group),
+                    settings=[
+                        ("mitre", one.mitre),
+                        ("tilt", one.tilt),
+                        ("stands", "yes" if stands_up(first, one) else "no"),
+                        ("moulding", "yes" if first.section is not None else "no"),
+                    ],
+                    features=[(part.id, one.cut) for part, one in group],
+                )
+            )
+        if operations:
+            _step(shop, "Mitre", operations, [part for part, one in found if one.sort == sort])
+
+
+def _slot(shop: Workshop, parts: Sequence[Part]) -> None:
+    found = [(part, cut) for part in parts for cut in spline_slots(part)]
+    groups: dict[tuple[object, ...], list[tuple[Part, OutlineCut]]] = {}
+    for part, cut in found:
+        groups.setdefault((lies_level(cut), *slot_sizes(cut)), []).append((part, cut))
+    for group in groups.values():
+        part, cut = group[0]
+        thick, wide = spline_size(cut)
+        operation = shop.operation(
+            f"spline-{key_of(shop.plan, part)}",
+            "spline-slots",
+            list(dict.fromkeys(part.id for part, _ in group)),
+            way="spline-slots-level" if lies_level(cut) else "spline-slots",
+            pieces=len(group),
+            settings=[
+                ("thickness", thick),
+                ("depth", slot_sizes(cut)[1]),
+                ("spline", wide),
+                ("level", "yes" if lies_level(cut) else "no"),
+                ("count", str(len({cut.joint for _, cut in group}))),
+            ],
+            features=[(part.id, cut) for part, cut in group],
+        )
+        _step(shop, "Slot the mitres of", [operation], [part for part, _ in group])
+
+
+def _step(shop: Workshop, verb: str, operations: Sequence[Operation], parts: Sequence[Part]) -> None:
+    distinct = list({part.id: part for part in parts}.values())
+    scene = Scene((), tuple(part.id for part in distinct), (), (), ())
+    names = [operation.id for operation in operations]
+    shop.add(names[0], Stage.MACHINE, f"{verb} the {title_names(distinct)}", operations, scene, also=names)
+
+
+MITRES = Work(cut_mitres, KINDS)
