@@ -12,11 +12,12 @@ from markupsafe import Markup
 from tests.conftest import MORE_KITS, PLANS, outcome_of
 
 from drawleaf.book.format import Formatter
-from drawleaf.book.wording import StepText, WordingError, step_text
+from drawleaf.book.wording import StepText, WordingError, note_words, step_text
 from drawleaf.derive.derive import derive
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids
+from drawleaf.units import LengthFormat, Units
 
 MOST_ACTIONS = 7
 CASES = [(name, kit) for name in PLANS for kit in MORE_KITS]
@@ -39,6 +40,11 @@ TOOL_WORDS = {
     "plane": ("block plane", "plough plane", "rabbet plane", "scraper", "circular saw", "table saw", "drill"),
     "drill": ("drill", "hand drill"),
     "metal can": ("metal can with lid",),
+    "pliers": ("pliers",),
+    "support board": ("support board",),
+    "sacrificial board": ("sacrificial board",),
+    "block": ("sanding block", "stop block", "push block"),
+    "mallet": ("mallet",),
 }
 
 
@@ -169,3 +175,21 @@ def test_names_are_escaped() -> None:
     assert ledge is not None
     step = replace(ledge.steps[0], title="Cut <the> boards")
     assert step_text(step, ledge, Formatter.of(ledge.plan)).title == "Cut &lt;the&gt; boards"
+
+
+@pytest.mark.parametrize(
+    ("units", "words"), [(Units.INCH, "every 8 in,"), (Units.MM, "every 200 mm,"), (Units.BOTH, "every 8 in (200 mm),")]
+)
+def test_figures_of_a_way_of_working_follow_the_booklets_units(units: Units, words: str) -> None:
+    note = "It takes a clamp about every {8 in, 200 mm}, left on."
+    assert words in note_words(note, LengthFormat(units))
+
+
+def test_no_note_of_a_way_has_figures_of_one_unit_only() -> None:
+    """Outside braces no inches and no millimetres: they would be wrong in half of the booklets."""
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    for work in derived.plan.catalogue.methods.values():
+        for way in work.ways:
+            bare = re.sub(r"\{[^}]*\}", "", way.note)
+            assert not re.search(r"\d ?(in|mm)\b", bare), (way.name, way.note)

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
@@ -22,10 +21,10 @@ from drawleaf.book.phrases import Phrases
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Operation, Step
 from drawleaf.resources import template_folders
-from drawleaf.units import Length, LengthFormat
+from drawleaf.units import LengthFormat, Units
 
 _BLANKS = re.compile(r"[ \t]+")
-_FIGURE = re.compile(r"\{(\d+(?:/\d+)?) (in|mm)\}")
+_FIGURE = re.compile(r"\{([\d/-]+ in), ([\d.]+ mm)\}")
 KEYS = ("set", "do", "check", "if not", "why")
 
 
@@ -69,13 +68,9 @@ def _paragraph(lines: list[Markup]) -> Markup | None:
 
 
 def note_words(note: str, lengths: LengthFormat) -> str:
-    """A note of ``shared/methods`` with its figures, written in braces as ``{1/16 in}``, in the booklet's own units."""
-
-    def printed(found: re.Match[str]) -> str:
-        number, unit = Fraction(found.group(1)), found.group(2)
-        return lengths.text(Length.of_inches(number) if unit == "in" else Length.of_mm(number))
-
-    return _FIGURE.sub(printed, note)
+    """A note of ``shared/methods`` with its figures, written in braces as ``{1/16 in, 1.5 mm}``, in the booklet's own units."""
+    shown = {Units.INCH: r"\1", Units.MM: r"\2", Units.BOTH: r"\1 (\2)"}
+    return _FIGURE.sub(shown[lengths.units], note)
 
 
 def _other_ways(step: Step, lengths: LengthFormat) -> Iterable[Markup]:

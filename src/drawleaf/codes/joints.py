@@ -141,6 +141,20 @@ CODES = (
         slip("{brads: {every: 5}}", "{brads: {every: 5, slots: 'yes'}}"),
     ),
     Code(
+        "rows-off-joint",
+        "A row of fasteners is asked for where the two parts do not meet.",
+        "A screw there would miss the other part.",
+        "Name a side across the joint, and a distance from it that lies on the joint.",
+        slip("{screws: {count: 2}}", "{screws: {count: 2, rows: {bottom: 9}}}"),
+    ),
+    Code(
+        "after-assembly-kind",
+        "A cut that is no rabbet is to wait until the piece stands.",
+        "A bearing bit reaches a rabbet along its open edge; a dado or groove is closed by then.",
+        "Leave “after_assembly” out, or make the joint a rabbet.",
+        slip(_DADO, "{dado: floor, in: side, depth: dado, after_assembly: 'yes', with: [glue]}"),
+    ),
+    Code(
         "through-stranger",
         "“through” names a part that is not in the joint.",
         "Screws go through one of the two parts of the joint into the other.",

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, slug
 from drawleaf.derive.operations_small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.part_words import listed
-from drawleaf.derive.shop_limits import NARROW_BOARD, SHORTEST_RIP
+from drawleaf.derive.shop_limits import NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP
 from drawleaf.derive.small_parts import ripped_before
 from drawleaf.derive.times import WAIT_PANEL
 from drawleaf.model.catalogue import Stock
@@ -148,7 +148,9 @@ def _rip_kind(piece: Piece) -> str:
     """Short parts are sawn by hand or jigsaw: too small for a fence, and no room for a circular saw."""
     if piece.rest is None and piece.placed.length < SHORTEST_RIP:
         return "rip-short"
-    return "rip-narrow" if piece.board.board.width < NARROW_BOARD else "rip"
+    if piece.board.board.width >= NARROW_BOARD:
+        return "rip"
+    return "rip-thin" if piece.placed.width < NARROWEST_RIP else "rip-narrow"
 
 
 def _rips(shop: Workshop, pieces: Sequence[Piece]) -> None:
@@ -157,6 +159,7 @@ def _rips(shop: Workshop, pieces: Sequence[Piece]) -> None:
     kinds = (
         ("rip", "rip-boards", "Rip the boards to width"),
         ("rip-narrow", "rip-narrow-boards", "Rip the narrow boards to width"),
+        ("rip-thin", "rip-narrow-boards", "Rip the narrow boards to width"),
         ("rip-short", "rip-short-parts", "Saw the short parts to width"),
     )
     steps: dict[str, list[tuple[str, str, str, list[Piece]]]] = {}
@@ -286,7 +289,7 @@ def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:
 CUTTING = Work(
     cut_parts,
     (
-        *("break-down", "crosscut", "crosscut-short", "rip", "rip-narrow", "rip-short"),
+        *("break-down", "crosscut", "crosscut-short", "rip", "rip-narrow", "rip-thin", "rip-short"),
         *("clip-corner", "glue-up", "glue-up-jointed", "trim-panel"),
     ),
 )

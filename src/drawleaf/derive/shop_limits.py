@@ -50,9 +50,9 @@ class ShopLimits:
         if kind == "rip":
             if run is not None and run < SHORTEST_RIP:
                 return LINE
-            if board and not self.table_saw and width is not None and width < NARROW_BOARD:
-                return LINE
             reaches = NARROWEST_RIP <= setting <= WIDEST_RIP
+            if board and not (self.table_saw and reaches) and width is not None and width < NARROW_BOARD:
+                return LINE
             return FENCE if self.table_saw and reaches and not heavy else STRAIGHTEDGE
         if not board:
             return STRAIGHTEDGE

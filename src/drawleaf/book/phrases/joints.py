@@ -13,7 +13,7 @@ from drawleaf.derive.drafts import plural
 from drawleaf.derive.placing import Offset, placing
 from drawleaf.derive.screws import ScrewLine, screw_lines
 from drawleaf.model.place import Axis, Face, Span
-from drawleaf.model.plan import Joint, Part
+from drawleaf.model.plan import Fastener, Joint, Part
 from drawleaf.units import Length
 
 NEAR = Length.of_mm(12)
@@ -175,7 +175,7 @@ class Joints(Fastenings):
             return []
         kind = driven[0].item.kind
         if kind != "brad":
-            return [Markup(self.fmt.count(len(driven), "pocket screw" if kind == "pocket screw" else "screw"))]
+            return [self._short_screws(driven)]
         lines = screw_lines(self.plan, driven)
         groups: dict[Length, list[ScrewLine]] = {}
         for line in lines:
@@ -189,6 +189,16 @@ class Joints(Fastenings):
             )
             for some in groups.values()
         ]
+
+    def _short_screws(self, driven: Sequence[Fastener]) -> Markup:
+        """``4 screws``; with their size where the step drives more than one."""
+        kind = driven[0].item.kind
+        words = Markup(self.fmt.count(len(driven), "pocket screw" if kind == "pocket screw" else "screw"))
+        sizes = dict.fromkeys(
+            fastener.item.name for op in self.step.operations for fastener in op.fasteners if fastener.item.kind == kind
+        )
+        names = dict.fromkeys(fastener.item.name for fastener in driven)
+        return Markup("{} ({})").format(words, " and ".join(names)) if len(sizes) > 1 else words
 
     def whole_place(self) -> Markup:
         """Where a body of several parts goes, by the pair of parts that shows it best."""

@@ -1,0 +1,33 @@
+"""Plans written out in a test, resolved or compiled without a folder of their own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from drawleaf.compiler import Choice, check_plan, read_and_resolve
+from drawleaf.model.derived import Derived
+from drawleaf.model.plan import Plan
+
+
+def plan_from(text: str, choice: Choice | None = None) -> Plan:
+    """The resolved plan of such a source."""
+    with TemporaryDirectory() as folder:
+        outcome, plan = read_and_resolve(_written(folder, text), choice or Choice())
+    assert plan is not None, outcome.diagnostics
+    return plan
+
+
+def derived_from(text: str, choice: Choice | None = None) -> Derived:
+    """Its lists and steps, whatever the workshop checks say of it."""
+    with TemporaryDirectory() as folder:
+        outcome = check_plan(_written(folder, text), choice or Choice())
+    assert outcome.derived is not None, outcome.diagnostics
+    return outcome.derived
+
+
+def _written(folder: str, text: str) -> Path:
+    place = Path(folder) / "small"
+    place.mkdir()
+    (place / "plan.yaml").write_text(text, encoding="utf-8")
+    return place
