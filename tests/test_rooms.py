@@ -39,6 +39,7 @@ MAY_IMPORT = {
         "book",
         "resources",
     },
+    "blame": {"model"},
     "crew": {"compiler", "workshop"},
     "workshop": {
         "kept",
@@ -69,6 +70,7 @@ MAY_IMPORT = {
         "outputs",
     },
     "compiler": {
+        "blame",
         "kept",
         "units",
         "model",

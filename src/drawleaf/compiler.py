@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from drawleaf.blame import Heads, placed
 from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic, has_errors
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from drawleaf.model.plan import Plan
     from drawleaf.solids.build import Solids
     from drawleaf.source.library import Library
+    from drawleaf.source.reader import Reading
 
 TOO_LONG = "fastener-comes-out"
 """A screw that is too long spoils no list and no step, so the author hears what the workshop checks find in the same run."""
@@ -58,6 +60,7 @@ class Outcome:
     texts: Mapping[str, str]
     drawings: Drawings | None = None
     files: Mapping[str, bytes] = field(default_factory=dict)
+    heads: Heads | None = None
 
     @property
     def failed(self) -> bool:
@@ -95,8 +98,7 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent) -> 
     progress("drawing")
     drawings = draw_all(outcome.derived, solids)
     derived, found = audit_drawings(outcome.derived, drawings)
-    diagnostics = outcome.diagnostics + found
-    outcome = replace(outcome, derived=derived, drawings=drawings, diagnostics=diagnostics)
+    outcome = with_places(replace(outcome, derived=derived, drawings=drawings), plan, found)
     if outcome.failed:
         return outcome
 
@@ -149,7 +151,7 @@ def read_and_resolve(
 
     progress("resolving")
     plan, found = resolve(reading, edition=choice.edition, units=choice.units, paper=choice.paper)
-    outcome = replace(outcome, diagnostics=outcome.diagnostics + found)
+    outcome = replace(outcome, diagnostics=outcome.diagnostics + found, heads=_heads(reading, choice))
     if plan is None or outcome.failed:
         return outcome, None
     kit = known.kit or choice.kit
@@ -171,6 +173,32 @@ def work_out(
 ) -> tuple[Outcome, Solids | None]:
     """Solids proven, lists and steps derived, the design checked. No solids where the proofs failed. ``tidy`` as for ``derive``;
     ``solids``, their ``proofs`` and the ``lists`` are those of the plan, where they are at hand."""
+    outcome, made = _worked_out(outcome, plan, progress, tidy, kept, solids, proofs, lists)
+    return with_places(outcome, plan), made
+
+
+def with_places(outcome: Outcome, plan: Plan, found: tuple[Diagnostic, ...] = ()) -> Outcome:
+    """With what was found besides, and a place in the source for everything that no room could place."""
+    diagnostics = placed((*outcome.diagnostics, *found), outcome.heads, plan, outcome.derived)
+    return replace(outcome, diagnostics=diagnostics)
+
+
+def _heads(reading: Reading, choice: Choice) -> Heads:
+    where = reading.positions.of
+    kit = None if choice.kit or choice.kit_file else where(reading.file, ("making", "kit"))
+    return Heads(where(reading.file, ("plan",)), kit)
+
+
+def _worked_out(
+    outcome: Outcome,
+    plan: Plan,
+    progress: Progress,
+    tidy: bool,
+    kept: Kept,
+    solids: Solids | None,
+    proofs: tuple[Diagnostic, ...] | None,
+    lists: Lists | None,
+) -> tuple[Outcome, Solids | None]:
     from drawleaf.solids.build import build_solids
     from drawleaf.solids.proofs import prove
 

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from drawleaf.compiler import Choice, Lists, Loaded, Outcome, read_and_resolve, work_out
+from drawleaf.compiler import Choice, Lists, Loaded, Outcome, read_and_resolve, with_places, work_out
 from drawleaf.crew import LAYOUTS, Crew, Job, Results
 from drawleaf.kept import Kept
 from drawleaf.model.diagnostic import Diagnostic, has_errors
@@ -158,7 +158,7 @@ class Workshop:
         desk = Desk(outcome.derived, solids, for_print=False, kept=self._kept, instead=instead)
         drawings = gathered(desk)
         derived, found = audit_drawings(outcome.derived, drawings)
-        outcome = replace(outcome, derived=derived, drawings=drawings, diagnostics=outcome.diagnostics + found)
+        outcome = with_places(replace(outcome, derived=derived, drawings=drawings), plan, found)
         if outcome.failed:
             return Booklet(outcome)
         self._last = {drawing.id: drawing for drawing in drawings.all()}
