@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from drawleaf.derive.setting_out import nearest
 from drawleaf.draw.balloons import Tag
 from drawleaf.draw.callouts import place_callouts
 from drawleaf.draw.cover import everything
@@ -37,9 +38,11 @@ from drawleaf.solids.build import Solids
 from drawleaf.units import Length
 
 WIDTH = 82.0
-_ROOM = (56.0, 62.0)
-_MARGIN = 15.0
-"""Millimetres of wood drawn round the joint itself."""
+_ROOM = (60.0, 66.0)
+_MARGINS = (15.0, 10.0, 6.0)
+"""Millimetres of wood drawn round the joint itself, best first."""
+_LONG = 30.0
+"""A touching area longer than this in the section is drawn only as far as its screw is measured from."""
 _AIR = 3.0
 _BEHIND = 30.0
 _SMALLEST = 2
@@ -92,26 +95,52 @@ def _in_plane(one: Fastener, other: Fastener, joint: Joint) -> bool:
 
 
 def _crop(solids: Solids, view: View, joint: Joint, fasteners: Sequence[Fastener]) -> Bounds:
-    """The part of the section to draw: where the parts touch, the cut and the fasteners, and some wood round them."""
-    points = [view.point(corner) for corner in joint.contact.corners]
-    own = own_cut(solids.plan, joint)
-    points += [view.point(corner) for corner in own.box.corners] if own else []
-    for fastener in fasteners:
-        length = fastener.item.length.mm if fastener.item.length else 25.0
-        tip = tuple(a + d * length for a, d in zip(fastener.at.mm, fastener.direction, strict=True))
-        points += [view.point(fastener.at.mm), view.point((tip[0], tip[1], tip[2]))]
-    box = (min(u for u, _ in points), min(v for _, v in points), max(u for u, _ in points), max(v for _, v in points))
+    """The part of the section to draw: where the parts touch, the cut and the fasteners, and as much wood round them as leaves it
+    at full size; where even a little is too much for that, the usual margin at half size."""
+    box = _core(solids.plan, view, joint, fasteners)
     wood = [_paper_box(view, solids.solid(one).bounds) for one in (joint.insert, joint.receiver)]
-    crop = (
-        max(box[0] - _MARGIN, min(w[0] for w in wood) - _AIR),
-        max(box[1] - _MARGIN, min(w[1] for w in wood) - _AIR),
-        min(box[2] + _MARGIN, max(w[2] for w in wood) + _AIR),
-        min(box[3] + _MARGIN, max(w[3] for w in wood) + _AIR),
-    )
+    crops = [
+        (
+            max(box[0] - margin, min(w[0] for w in wood) - _AIR),
+            max(box[1] - margin, min(w[1] for w in wood) - _AIR),
+            min(box[2] + margin, max(w[2] for w in wood) + _AIR),
+            min(box[3] + margin, max(w[3] for w in wood) + _AIR),
+        )
+        for margin in _MARGINS
+    ]
+    at_full_size = (crop for crop in crops if crop[2] - crop[0] <= _ROOM[0] and crop[3] - crop[1] <= _ROOM[1])
+    crop = next(at_full_size, crops[0])
     middle = view.point(fasteners[0].at.mm) if fasteners else ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
     left, right = _shortened(crop[0], crop[2], middle[0], _ROOM[0])
     low, high = _shortened(crop[1], crop[3], middle[1], _ROOM[1])
     return (left, low, right, high)
+
+
+def _core(plan: Plan, view: View, joint: Joint, fasteners: Sequence[Fastener]) -> Bounds:
+    """What the detail is about: its cut or where the parts touch, and its fasteners. A touching area much longer than the joint is thick
+    counts only about its screw."""
+    own = own_cut(plan, joint)
+    points = [view.point(corner) for corner in (own.box if own else joint.contact).corners]
+    held: list[tuple[float, float]] = []
+    for fastener in fasteners:
+        length = fastener.item.length.mm if fastener.item.length else 25.0
+        tip = tuple(a + d * length for a, d in zip(fastener.at.mm, fastener.direction, strict=True))
+        held += [view.point(fastener.at.mm), view.point((tip[0], tip[1], tip[2]))]
+    spans = []
+    for row in (0, 1):
+        low, high = min(p[row] for p in points), max(p[row] for p in points)
+        if held:
+            first, last = min(p[row] for p in held), max(p[row] for p in held)
+            if not own and high - low > _LONG:
+                low, high = _from_nearer_edge(low, high, first, last)
+            low, high = min(low, first), max(high, last)
+        spans.append((low, high))
+    return (spans[0][0], spans[1][0], spans[0][1], spans[1][1])
+
+
+def _from_nearer_edge(low: float, high: float, first: float, last: float) -> tuple[float, float]:
+    """A long contact as far as the screw and the edge nearer to it: that edge is what the screw is measured from."""
+    return (low, last) if first - low <= high - last else (first, high)
 
 
 def _shortened(low: float, high: float, about: float, room: float) -> tuple[float, float]:
@@ -233,7 +262,7 @@ def _dimension(
     form, factor = derived.plan.lengths, window.factor
     across: list[Dimension] = []
     upright: list[Dimension] = []
-    for span in _spans(derived.plan, cut.view, joint, fasteners):
+    for span in _spans(derived.plan, cut.view, joint, fasteners, crop):
         low, high_end = span.low.mm, span.high.mm
         bounds = (crop[span.row], crop[span.row + 2])
         if not (bounds[0] - 0.5 < low and high_end < bounds[1] + 0.5) or high_end - low < 0.5:
@@ -247,7 +276,7 @@ def _dimension(
     place_dimensions(sketch, "left", -1.0, upright, (not across, True))
 
 
-def _spans(plan: Plan, view: View, joint: Joint, fasteners: Sequence[Fastener]) -> list[_Span]:
+def _spans(plan: Plan, view: View, joint: Joint, fasteners: Sequence[Fastener], crop: Bounds) -> list[_Span]:
     """Depth and width of the cut and how far it lies from the edge; else the thicknesses that meet, and where the screw sits."""
     found: list[_Span] = []
     own = own_cut(plan, joint)
@@ -273,10 +302,15 @@ def _spans(plan: Plan, view: View, joint: Joint, fasteners: Sequence[Fastener]) 
         for fastener in fasteners:
             straight = abs(fastener.direction[axis.index]) < 1e-6
             if straight and axis is not joint.face.axis:
+                # From the edge that its hole is marked from, in the part that it goes through; where that is far off, from the other's.
                 place_of = fastener.at.along(axis)
-                inner = insert.body.span(axis)
-                edge = inner.low if (place_of - inner.low) <= (inner.high - place_of) else inner.high
-                found.append(span(min(edge, place_of), max(edge, place_of)))
+                for one in (fastener.through, fastener.into):
+                    part = plan.part(one)
+                    edge = part.body.face(nearest(part, axis, place_of))
+                    reach = span(min(edge, place_of), max(edge, place_of))
+                    if crop[row] - 0.5 < reach.low.mm and reach.high.mm < crop[row + 2] + 0.5:
+                        found.append(reach)
+                        break
     return found
 
 

@@ -11,7 +11,7 @@ from drawleaf.model.plan import Joint
 
 def detail_title(derived: Derived, joint: Joint) -> str:
     """``dado, bottom in left side``; for a butt with screws ``pocket screws, front top rail to left side``."""
-    insert, receiver = (lower_first(derived.cut_list.item_of(one).name) for one in (joint.insert, joint.receiver))
+    insert, receiver = (lower_first(derived.plan.part(one).name) for one in (joint.insert, joint.receiver))
     if joint.depth:
         return f"{joint.family}, {insert} in {receiver}"
     kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))

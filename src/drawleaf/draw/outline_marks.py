@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import atan2, cos, hypot, radians, sin, tan
 
+from drawleaf.derive.mitres import SLOT, spline_size
 from drawleaf.derive.outlines import Arc, arcs_of, rectangle_of, stretches
 from drawleaf.derive.setting_out import distance
 from drawleaf.draw.lay import Lay
@@ -33,6 +34,16 @@ class Measured:
 
 def outline_marks(form: LengthFormat, lay: Lay, cut: OutlineCut) -> list[Mark]:
     """The marks of one cut along an outline."""
+    if cut.kind == SLOT:
+        thick, wide = spline_size(cut)
+        note: Rich = (
+            "Slot for a spline: ",
+            *inline_pieces(form, thick),
+            " wide, ",
+            *inline_pieces(form, wide / 2),
+            " deep, square to the mitre",
+        )
+        return [replace(_plain(lay, cut), note=note)]
     if cut.outline.axis is not lay.face.axis:
         return [_plain(lay, cut)]
     rectangle = rectangle_of(cut.outline)

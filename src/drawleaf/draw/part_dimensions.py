@@ -22,7 +22,7 @@ from drawleaf.model.plan import Part
 from drawleaf.units import ZERO, Length, LengthFormat, Units
 
 _SPILL = 3.0
-"""How far (mm) past the lower edge a value may reach at the right, where the thickness stands below it."""
+"""How far (mm) past an edge a value may reach: at the right the thickness stands below it, above are the distances across."""
 _MANY, _MANY_ACROSS, _ALL_IN_ROWS = 4, 5, 1000
 """So many distances are told from one datum, in one line: upright ones; those across where both units are printed; else none."""
 
@@ -44,7 +44,8 @@ class Side:
         if self.datum is not None:
             zero, *rest = [(at + start, text) for at, text in (self.datum, *self.places)]
             limit = max(at for at, _ in (zero, *rest)) + _SPILL if side == "right" else 1e9
-            return place_running(sketch, side, edge, zero, rest, limit=limit)
+            least = start - _SPILL if side in ("left", "right") and not beyond[0] else -1e9
+            return place_running(sketch, side, edge, zero, rest, limit=limit, least=least)
         moved = [Dimension(d.low + start, d.high + start, d.label, d.starts) for d in self.rows]
         return place_dimensions(sketch, side, edge, moved, beyond)
 
@@ -66,7 +67,8 @@ class Set:
 
     def _beyond(self, side: str) -> tuple[bool, bool]:
         """No value stands in a corner of the drawing where others may be."""
-        return {"top": (self.left.empty, False), "right": (self.top.empty, True)}.get(side, (True, True))
+        upright = (self.top.empty, True)
+        return {"top": (self.left.empty, False), "right": upright, "left": upright}.get(side, (True, True))
 
     def place(self, page: Page, right: float, bottom: float) -> None:
         """Draws all of them; those at the right and below stand outside the other views."""

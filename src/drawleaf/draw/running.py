@@ -18,10 +18,17 @@ Mark = tuple[float, Label]
 
 
 def place_running(
-    sketch: Sketch, side: str, edge: float, datum: Mark, marks: Sequence[Mark], start: float = 0.0, limit: float = 1e9
+    sketch: Sketch,
+    side: str,
+    edge: float,
+    datum: Mark,
+    marks: Sequence[Mark],
+    start: float = 0.0,
+    limit: float = 1e9,
+    least: float = -1e9,
 ) -> float:
     """Draws the distances outside ``side`` (right, left, bottom or top) of a view whose outline there is at ``edge``; extension lines begin
-    ``start`` inside it; no value stands past ``limit`` along the side. Values at the right and left are read from the bottom, those below and above from the right. Returns how far
+    ``start`` inside it; no value stands past ``limit`` along the side, nor before ``least``. Values at the right and left are read from the bottom, those below and above from the right. Returns how far
     they reach out."""
     level = side in ("right", "left")
     out = 1.0 if side in ("right", "bottom") else -1.0
@@ -30,7 +37,7 @@ def place_running(
         return (edge + out * away, along) if level else (along, edge + out * away)
 
     every = sorted([datum, *marks], key=lambda mark: mark[0])
-    places = spread([mark[0] for mark in every], [running_room(mark[1]) for mark in every], limit)
+    places = spread([mark[0] for mark in every], [running_room(mark[1]) for mark in every], limit, least)
     for (along, text), where in zip(every, places, strict=True):
         bend = [at(along, _CLEAR - start), at(along, _END)]
         bend += [at(where, _END + _JOG), at(where, _END + _JOG + 0.8)]
@@ -54,8 +61,9 @@ def running_room(text: Label) -> float:
     return text.height + _GAP
 
 
-def spread(wanted: Sequence[float], sizes: Sequence[float], limit: float = 1e9) -> list[float]:
-    """Places for labels along a line: as near as can be to where each is wanted (in rising order), none upon its neighbour, none past the limit."""
+def spread(wanted: Sequence[float], sizes: Sequence[float], limit: float = 1e9, least: float = -1e9) -> list[float]:
+    """Places for labels along a line: as near as can be to where each is wanted (in rising order), none upon its neighbour, none past the limit
+    and none before ``least``; where there is too little room for both, past the limit."""
     groups: list[tuple[list[int], float, float]] = []  # members, middle, size together
     for index, place in enumerate(wanted):
         groups.append(([index], place, sizes[index]))
@@ -72,6 +80,9 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], limit: float = 1e9) 
     for i in reversed(range(len(found))):
         found[i] = min(found[i], limit - sizes[i] / 2)
         limit = found[i] - sizes[i] / 2
+    for i in range(len(found)):
+        found[i] = max(found[i], least + sizes[i] / 2)
+        least = found[i] + sizes[i] / 2
     return found
 
 
