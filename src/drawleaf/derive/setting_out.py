@@ -29,8 +29,8 @@ def pin_origins(part: Part) -> Origins:
 
 
 def hole_origins(part: Part, bores: Sequence[Bore]) -> Origins:
-    """Single holes: from the nearer edge, and from the low end where there are several."""
-    return _origins(part, bores[0].face.axis, [bore.start for bore in bores])
+    """A line of holes: from the nearer edge, and from the low end where there are several."""
+    return _origins(part, bores[0].face, [bore.start for bore in bores])
 
 
 def fitting_origins(part: Part, fittings: Sequence[Fitting]) -> Origins:
@@ -43,9 +43,14 @@ def fitting_origins(part: Part, fittings: Sequence[Fitting]) -> Origins:
     return {run: run.low, across: nearest(part, across, points[0].along(across))}
 
 
-def _origins(part: Part, axis: Axis, points: Sequence[Point]) -> Origins:
-    a, b = axis.others()
-    along, across = (a, b) if part.body.extent(a) >= part.body.extent(b) else (b, a)
+def run_and_across(part: Part, face: Face) -> tuple[Axis, Axis]:
+    """The axis of a face along which holes are set out, and the one across it."""
+    a, b = face.axis.others()
+    return (a, b) if part.body.extent(a) >= part.body.extent(b) else (b, a)
+
+
+def _origins(part: Part, face: Face, points: Sequence[Point]) -> Origins:
+    along, across = run_and_across(part, face)
     end = along.low if len(points) > 1 else nearest(part, along, points[0].along(along))
     return {along: end, across: nearest(part, across, min(point.along(across) for point in points))}
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from drawleaf.derive.bits import bit_format
 from drawleaf.derive.channels import channel_of
-from drawleaf.derive.setting_out import distance, hole_origins, pin_origins
+from drawleaf.derive.setting_out import distance, hole_origins, pin_origins, run_and_across
 from drawleaf.derive.slants import slant_of, slant_words
 from drawleaf.draw.bored import SCREW_HOLE, SLOT
 from drawleaf.draw.lay import Lay, edge_name, face_name
@@ -121,11 +121,15 @@ def _plane_mark(lay: Lay, cut: PlaneCut) -> Mark:
 
 
 def _hole_groups(part: Part) -> list[list[Bore]]:
-    """Holes that one note tells of: of a kind and size, on one face. Rows of pins together; pockets of each end by themselves."""
+    """Holes that one note tells of: of a kind and size, on one face. Rows of pins together; pockets of each end and
+    lines of other holes by themselves."""
     groups: dict[tuple, list[Bore]] = {}
     for bore in part.features:
         if isinstance(bore, Bore) and bore.kind != SCREW_HOLE:
-            key = (bore.kind, bore.face, bore.diameter, bore.depth, bore.kind == "pocket" and bore.direction)
+            apart: object = bore.kind == "pocket" and bore.direction
+            if bore.kind not in ("pocket", "shelf pin"):
+                apart = bore.start.along(run_and_across(part, bore.face)[1])
+            key = (bore.kind, bore.face, bore.diameter, bore.depth, apart)
             groups.setdefault(key, []).append(bore)
     return list(groups.values())
 

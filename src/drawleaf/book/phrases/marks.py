@@ -13,6 +13,7 @@ from drawleaf.derive.channels import channel_of
 from drawleaf.derive.drafts import plural
 from drawleaf.derive.operations_machining import CHANNELS
 from drawleaf.derive.operations_standing_rabbet import blocked_by
+from drawleaf.derive.setting_out import distance, pin_origins
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
 from drawleaf.units import Length
@@ -183,14 +184,12 @@ class Marks(Speech):
             rows: dict[str, list[Bore]] = {}
             for bore in bores:
                 rows.setdefault(bore.row or "", []).append(bore)
-            around = []
-            lowest = Length.of_mm(0)
-            for row in rows.values():
-                start = min((bore.start for bore in row), key=lambda point: point.z.exact_mm)
-                across = next(axis for axis in part.thickness.others() if axis is not Axis.Z)
-                face, room = self._nearest(part, across, start.along(across))
-                around.append(Markup("{} from the {}").format(self.fmt.length(room), self.side(part, face)))
-                lowest = start.z - part.body.z.low
+            starts = [min((bore.start for bore in row), key=lambda point: point.z.exact_mm) for row in rows.values()]
+            across = next(axis for axis in part.thickness.others() if axis is not Axis.Z)
+            # From one edge on every part of a bay, so that the rows are level from front to back.
+            face = pin_origins(part)[across]
+            around = sorted(distance(part, face, start.along(across)) for start in starts)
+            lowest = starts[-1].z - part.body.z.low
             one = next(iter(rows.values()))
             heights = sorted(bore.start.z for bore in one)
             pitch = heights[1] - heights[0] if len(heights) > 1 else None
@@ -198,8 +197,7 @@ class Marks(Speech):
                 self.side(part, bores[0].face),
                 self.the_parts(ids),
                 self.fmt.join([f"{self.fmt.count_word(len(rows))} rows" if len(rows) > 1 else "one row"])
-                + Markup(", ")
-                + self.fmt.join(around),
+                + Markup(", {} from the {}").format(self.distances(around), self.side(part, face)),
                 self.fmt.length(lowest),
                 self.side(part, Face.BOTTOM),
             )
