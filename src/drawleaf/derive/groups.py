@@ -41,26 +41,26 @@ def bodies_of(plan: Plan) -> tuple[Body, ...]:
                 closing = (3 if applied else carried.get(assembly.id, 4), place, number)
                 found.append(Body(name, assembly.id, parts, True, rides, applied, False, closing, _kinds(plan, parts)))
         elif assembly.parent is None:
-            parts = tuple(part.id for part in plan.parts if _root_of(plan, part) == assembly.id)
-            if not parts:
-                continue
-            glued = _is_glued_to_rest(plan, parts)
-            found.append(
-                Body(
-                    assembly.id,
-                    assembly.id,
-                    parts,
-                    False,
-                    False,
-                    False,
-                    glued,
-                    (0 if glued else 1, place),
-                    _kinds(plan, parts),
-                )
-            )
+            inside = tuple(part.id for part in plan.parts if _root_of(plan, part) == assembly.id)
+            for number, parts in enumerate(_standing_pieces(plan, inside)):
+                name = assembly.id if number == 0 else f"{assembly.id} {number + 1}"
+                glued = _is_glued_to_rest(plan, parts)
+                closing = (0 if glued else 1, place, number)
+                kinds = _kinds(plan, parts)
+                found.append(Body(name, assembly.id, parts, False, False, False, glued, closing, kinds))
     if found and not any(body.closing[0] == 0 for body in found):
         found[0] = replace(found[0], glued=True, closing=(0, *found[0].closing[1:]))
     return tuple(found)
+
+
+def _standing_pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[str, ...]]:
+    """The pieces that a fixed assembly falls into by itself, such as two ends of a plinth that only the case holds. It stays whole where
+    one of them would be held by nothing at all."""
+    pieces = connected(parts, _links(plan, parts))
+    own = set(parts)
+    across = [joint for joint in plan.joints if (joint.insert in own) != (joint.receiver in own)]
+    held = {part for joint in across for part in (joint.insert, joint.receiver)}
+    return pieces if all(held.intersection(piece) for piece in pieces) else [tuple(parts)]
 
 
 def _closing(fitting: Fitting) -> int:

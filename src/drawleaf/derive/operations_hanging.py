@@ -8,7 +8,7 @@ from drawleaf.derive.drafts import Stage, Workshop, local
 from drawleaf.derive.fitting_kinds import all_coats, uses_of
 from drawleaf.derive.groups import Body
 from drawleaf.derive.hinging import TOPS, carriers, is_hinge, is_lid
-from drawleaf.derive.operations_joining import Joining
+from drawleaf.derive.operations_joining import Joining, joints_between
 from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.steps import Move, Scene
 
@@ -78,7 +78,14 @@ def _set_panel(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], 
     name = f"set-{local(bodies[0].assembly)}"
     parts = tuple(part for body in bodies for part in body.parts)
     operation = shop.operation(
-        name, "set-panel", parts, way="set-shelves", pieces=len(bodies), standing=standing, after=all_coats(shop)
+        name,
+        "set-panel",
+        parts,
+        way="set-shelves",
+        pieces=len(bodies),
+        joints=joints_between(plan, parts, standing),
+        standing=standing,
+        after=all_coats(shop),
     )
     scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), ())
     title = f"Set the {plan.assembly(bodies[0].assembly).name.lower()} in place"

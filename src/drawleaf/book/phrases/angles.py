@@ -56,7 +56,7 @@ class Angles(Speech):
         for ids, cuts in self._by_part(PlaneCut):
             part = self.plan.part(ids[0])
             words = [
-                f"the {cut.face.value} edge, the {face.value} face wider"
+                f"the {cut.face.value} edge; the {face.value} face stays the wider"
                 for cut in cuts
                 if (face := slant_of(part, cut).long_face) is not None
             ]
