@@ -11,7 +11,7 @@ from drawleaf.derive.consumables import estimate_consumables
 from drawleaf.derive.finish_amounts import estimate_finishes
 from drawleaf.derive.part_words import listed, planed
 from drawleaf.derive.store_words import counted_unit, length_words, sheet_words, size_words, stock_words
-from drawleaf.model.catalogue import BoardSize, Form, HardwareItem, HardwareScrew, SheetSize
+from drawleaf.model.catalogue import BoardSize, Form, HardwareItem, HardwareScrew, SheetSize, Stock
 from drawleaf.model.lists import (
     BoardLayout,
     ConsumableRow,
@@ -25,7 +25,7 @@ from drawleaf.model.lists import (
     StockNeed,
 )
 from drawleaf.model.plan import Plan
-from drawleaf.units import Length, Units
+from drawleaf.units import Length, LengthFormat, Units
 
 # How a store sells what comes by length.
 SOLD_AS = {Form.MOULDING: "length", Form.EDGE: "roll", Form.ROD: "rod"}
@@ -78,8 +78,7 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
             if plan.lengths.units is not Units.INCH and size.name == stock.nominal and "mm" not in size.name:
                 section = f"{plan.lengths.millimetres(size.thickness)} x {plan.lengths.millimetres(size.width)} mm"
                 detail = f"{detail}, {section} dressed"
-            if planed(stock, stock.boards):
-                detail = f"{detail}, to be planed to {plan.lengths.text(stock.thickness)}"
+            detail = ", ".join([detail, *_extra_words(stock, plan.lengths)])
         if stock.note:
             detail = f"{detail}. {stock.note}"
         if at == 0 and need.substitute is not None:
@@ -96,20 +95,35 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
         )
 
 
+def _extra_words(stock: Stock, lengths: LengthFormat) -> list[str]:
+    """What is to be said of boards that are planed, and of an allowance for knots."""
+    words = []
+    if planed(stock, stock.boards):
+        to = lengths.text(stock.thickness)
+        words.append(f"planed to {to} at the yard" if stock.at_yard else f"to be planed to {to}")
+    if stock.defects:
+        words.append(f"{percent(stock.defects)} of each counted off for knots and checks")
+    return words
+
+
 def _lumber_row(plan: Plan, need: StockNeed, board: BoardSize) -> ShoppingRow:
-    """Hardwood in random widths, asked for by the board foot."""
-    feet = ceil(need.board_feet or 0)
+    """Hardwood in random widths, asked for by the board foot; in millimetres by the square metre, in tenths."""
     assert board.narrowest is not None
     lengths = plan.lengths
     longest = max(length for _, length, _ in need.buy if length is not None)
-    detail = (
-        f"{board.name}, surfaced to {lengths.text(board.thickness)}; boards {lengths.text(board.width)} wide or more and "
-        f"up to {length_words(longest, lengths)} long, none under {lengths.text(board.narrowest)}; {percent(board.waste)} for waste is in it"
-    )
-    if planed(need.stock, need.stock.boards):
-        detail = f"{detail}; to be planed to {lengths.text(need.stock.thickness)}"
+    sawn = "rough" if board.planing else f"surfaced to {lengths.text(board.thickness)}"
+    details = [
+        f"{board.name}, {sawn}",
+        f"boards {lengths.text(board.width)} wide or more and up to {length_words(longest, lengths)} long, none under {lengths.text(board.narrowest)}",
+        f"{percent(board.waste)} for waste is in it",
+        *_extra_words(need.stock, lengths),
+    ]
+    if need.square_metres is not None:
+        return _metric_lumber_row(need, board, details)
+    detail = "; ".join(details)
     if need.stock.note:
         detail = f"{detail}. {need.stock.note}"
+    feet = ceil(need.board_feet or 0)
     return ShoppingRow(
         need.stock.material.aisle,
         stock_words(need.stock),
@@ -118,6 +132,25 @@ def _lumber_row(plan: Plan, need: StockNeed, board: BoardSize) -> ShoppingRow:
         "board foot" if feet == 1 else "board feet",
         board.foot_price,
         None if board.foot_price is None else board.foot_price * feet,
+        "",
+    )
+
+
+def _metric_lumber_row(need: StockNeed, board: BoardSize, details: Sequence[str]) -> ShoppingRow:
+    """So many boards, which together measure so much: yards charge by the square metre."""
+    tenths = ceil((need.square_metres or 0) * 10)
+    count = sum(count for *_, count in need.buy)
+    words = [f"{tenths // 10}.{tenths % 10} m² in all", *details]
+    detail = "; ".join(words) + (f". {need.stock.note}" if need.stock.note else "")
+    cost = None if board.foot_price is None else board.foot_price * Fraction(tenths, 10)
+    return ShoppingRow(
+        need.stock.material.aisle,
+        stock_words(need.stock),
+        detail,
+        count,
+        counted_unit(count, "board"),
+        None,
+        cost,
         "",
     )
 
@@ -172,7 +205,8 @@ def _hardware_row(plan: Plan, row: HardwareRow) -> ShoppingRow:
         details.append(f"metric: {item.metric}")
     supplied = [_screws(plan, screw) for screw in item.screws if screw.supplied]
     if supplied:
-        details.append(f"comes with {listed(supplied)}")
+        each = "comes" if row.count == 1 else "each comes"
+        details.append(f"{each} with {listed(supplied)}")
     return ShoppingRow(
         item.aisle,
         _first_capital(name),

@@ -21,9 +21,11 @@ from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
-from drawleaf.model.steps import Step
+from drawleaf.model.steps import HardwareUse, Step
 
 PARTED = "parted"
+PAIR = "pair"
+"""The pack of what is sold by two, as ``shared/hardware`` names it."""
 WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
 SPARE = 3.0
@@ -209,7 +211,7 @@ def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
     parts = [_part(item, count, "balloon new" if item.number in coming else "balloon") for item, count in rows]
     if parts:
         yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
-    things = [_counted(use.item.name, use.item.plural, use.count) for use in step.hardware]
+    things = [_used(use) for use in step.hardware]
     things += [Markup.escape(_in_running_text(supply.name)) for supply in step.supplies]
     if things:
         yield capitalized(book.formatter.join(things)) + "."
@@ -228,6 +230,15 @@ def _part(item: CutItem, count: int, kind: str) -> Markup:
     times = f"{NO_BREAK_SPACE}{TIMES}{NO_BREAK_SPACE}{count}" if count > 1 else ""
     name = item.name.replace(" ", NO_BREAK_SPACE)
     return Markup('<span class="{}">{}</span>{}{}{}').format(kind, item.number, NO_BREAK_SPACE, name, times)
+
+
+def _used(use: HardwareUse) -> Markup:
+    """``4 × coat hooks``; ``1 pair of 12 in drawer slides`` for what is sold by the pair."""
+    item, count = use.item, use.count
+    if item.pack != PAIR:
+        return _counted(item.name, item.plural, count)
+    number = f"{count}{NO_BREAK_SPACE}{PAIR}{'s' if count > 1 else ''}"
+    return Markup('<span class="qty">{}</span> of {}').format(number, item.name)
 
 
 def _counted(one: str, many: str, count: int) -> Markup:
