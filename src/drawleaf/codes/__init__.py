@@ -5,7 +5,18 @@ It is the single truth: ``drawleaf explain`` and ``docs/diagnostics.md`` are mad
 
 from __future__ import annotations
 
-from drawleaf.codes import expressions, findings, fittings, joints, leaning, placing, proofs, reading, wood_joints
+from drawleaf.codes import (
+    expressions,
+    findings,
+    fittings,
+    hardware,
+    joints,
+    leaning,
+    placing,
+    proofs,
+    reading,
+    wood_joints,
+)
 from drawleaf.codes.entry import Code, Example
 
 GROUPS: tuple[tuple[str, tuple[Code, ...]], ...] = (
@@ -16,6 +27,7 @@ GROUPS: tuple[tuple[str, tuple[Code, ...]], ...] = (
     ("Joints and fastenings", joints.CODES),
     ("Joints in solid wood", wood_joints.CODES),
     ("Machining, fittings, finish and notes", fittings.CODES),
+    ("Hardware", hardware.CODES),
     ("Proofs, lists and steps", proofs.CODES),
     ("Workshop checks", findings.CODES),
 )

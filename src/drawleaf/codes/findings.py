@@ -102,6 +102,20 @@ CODES = (
         inner="A door of solid wood between two sides with gaps of 1/32 in.",
     ),
     Code(
+        "hinge-count",
+        "A door or lid hangs on fewer hinges than its height and weight ask for.",
+        "It sags, rubs, and pulls the screws of its upper hinge out.",
+        "Write count in the line of the hinges, as the message says. " + _ACCEPT,
+        inner="A door 1.8 m high on two hinges.",
+    ),
+    Code(
+        "mitre-movement",
+        "A flat mitre in wide solid wood opens with the seasons.",
+        "Both parts swell across their grain, and the angle of the cut changes.",
+        "Make the parts narrower, or join them with a half-lap or a tenon. " + _ACCEPT,
+        inner="A mitred frame of red oak 140 mm wide.",
+    ),
+    Code(
         "small-parts",
         "A part is too small to hold safely at a machine.",
         "Fingers come near the blade.",

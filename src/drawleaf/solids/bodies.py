@@ -10,6 +10,7 @@ from manifold3d import Manifold
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Fastener, Fitting
 from drawleaf.solids.cutters import block, box_of, cylinder, triple
+from drawleaf.solids.hardware_bodies import SHAPES
 from drawleaf.solids.solid import Curve, Floats, Solid
 
 SCREW_GAUGE_STEP = 0.013 * 25.4
@@ -24,8 +25,10 @@ def fitting_solid(fitting: Fitting) -> Solid | None:
     low, high = box_of(fitting.body)
     if (high - low).min() <= 0.0:
         return None
-    room = _Room(low, high, fitting)
     kind = fitting.item.kind
+    if kind in SHAPES:
+        return SHAPES[kind](fitting, low, high)
+    room = _Room(low, high, fitting)
     if "hook" in kind:
         return _hook(room)
     if "pull" in kind:
@@ -44,6 +47,8 @@ def fastener_solid(fastener: Fastener) -> Solid:
     shank = shank_of(item)
     start = np.array(fastener.at.mm)
     bar, curve = cylinder(start, fastener.direction, shank / 2.0, length)
+    if item.pin:
+        return Solid(bar, (curve,))
     head, rim = cylinder(start, fastener.direction, shank, min(2.0, length / 4.0))
     return Solid(bar + head, (curve, rim))
 
@@ -52,6 +57,9 @@ def shank_of(item: HardwareItem) -> float:
     """The thickness of a fastener's shank in millimetres."""
     if item.diameter is not None:
         return item.diameter.mm
+    thick = item.measure("thick") if item.pin else None
+    if thick is not None:
+        return thick.mm
     if item.gauge is not None and "brad" not in item.kind:
         return SCREW_GAUGE_ZERO + SCREW_GAUGE_STEP * item.gauge
     return 1.2

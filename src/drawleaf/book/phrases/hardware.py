@@ -40,9 +40,11 @@ class Hardware(Speech):
 
     @staticmethod
     def _recess_run(part: Part, cut: BoxCut) -> tuple[Axis, Axis]:
-        """The axis along which recesses are set out, and the one across it."""
+        """The axis along which recesses are set out, and the one across it: the longer way of the recess, else of the part."""
         a, b = cut.into.axis.others()
-        return (a, b) if part.body.extent(a) >= part.body.extent(b) else (b, a)
+        own, whole = cut.box, part.body
+        long = own if own.extent(a) != own.extent(b) else whole
+        return (a, b) if long.extent(a) >= long.extent(b) else (b, a)
 
     def _recess_like(self, part: Part, cut: BoxCut) -> tuple:
         run, across = self._recess_run(part, cut)
@@ -69,7 +71,7 @@ class Hardware(Speech):
         if long < part.body.extent(run) * 9 / 10:
             spots = sorted(one.box.span(run).middle - part.body.span(run).low for one in cuts)
             words += Markup(", {} {} from the {}").format(
-                "middles" if len(cuts) > 1 else "the middle" if face.axis is across else "and",
+                "middles" if len(cuts) > 1 else "the middle",
                 self.distances(spots),
                 self.side(part, run.low),
             )
@@ -246,8 +248,13 @@ class Hardware(Speech):
         """The machine screw that takes the place of the packet's own where that does not suit."""
         for fitting in self.op.fittings:
             if fitting.item.kind == "machine screw":
-                return Markup(": take the {}, the one in the packet does not suit this thickness").format(
-                    fitting.item.name
+                several = fitting.count > 1
+                return Markup(": take {}, for {} in the packet {} not suit this thickness").format(
+                    f"{self.fmt.count_word(fitting.count)} {fitting.item.plural}"
+                    if several
+                    else f"the {fitting.item.name}",
+                    "those" if several else "the one",
+                    "do" if several else "does",
                 )
         return Markup("")
 
@@ -286,23 +293,58 @@ class Hardware(Speech):
     # Table tops
 
     def top_fastener_lines(self) -> list[Markup]:
-        """Which fasteners go on which rails."""
-        first = self.op.fittings[0]
-        rails = list(dict.fromkeys(fitting.parts[0] for fitting in self.op.fittings))
-        if first.item.measure("across"):
-            return [
-                Markup(
-                    "Screw a fastener into each bore in the top edge of {}, so that it can still turn a little"
-                ).format(self.the_parts(rails))
-            ]
-        return [
-            Markup(
-                "Have a fastener ready for each slot in {}: its tongue goes into the slot, its foot lies on the top"
-            ).format(self.the_parts(rails)),
-            Markup("Leave room behind the tongue where the rail runs along the grain of the top: push it in halfway"),
-        ]
+        """Which fasteners go on which rails, kind by kind."""
+        by_item: dict[str, list[Fitting]] = {}
+        for fitting in self.op.fittings:
+            by_item.setdefault(fitting.item.id, []).append(fitting)
+        lines = []
+        for fittings in by_item.values():
+            item = fittings[0].item
+            rails = self.the_parts([fitting.parts[0] for fitting in fittings])
+            count = self.fmt.count_word(len(fittings))
+            if item.measure("across"):
+                lines.append(
+                    Markup(
+                        "Screw a {} into each bore in the top edge of {}, {} in all, so that it can still turn a little"
+                    ).format(self._lower(item.name), rails, count)
+                )
+            else:
+                lines.append(
+                    Markup(
+                        "Push the tongue of a {} halfway into each slot in {}, {} in all: room to move both ways"
+                    ).format(self._lower(item.name), rails, count)
+                )
+        return lines
+
+    @staticmethod
+    def _lower(name: str) -> str:
+        return name[:1].lower() + name[1:]
 
     def top_depth(self) -> Markup:
         """How deep the pilot goes into the top: three quarters of it at most."""
         top = self.plan.part(self.op.fittings[0].parts[-1])
         return self.fmt.length(top.seen.z.extent * 3 / 4)
+
+    # Brackets
+
+    def bracket_lines(self) -> list[Markup]:
+        """Where brackets go along each corner."""
+        corners: dict[tuple[str, str, Face], list[Fitting]] = {}
+        for fitting in self.op.fittings:
+            corners.setdefault((fitting.parts[0], fitting.parts[-1], fitting.face), []).append(fitting)
+        lines = []
+        for (part_id, mate_id, face), fittings in corners.items():
+            part, mate = self.plan.part(part_id), self.plan.part(mate_id)
+            run = next(axis for axis in Axis if axis not in (face.axis, mate.thickness))
+            spots = sorted(fitting.at.along(run) - part.body.span(run).low for fitting in fittings)
+            lines.append(
+                Markup("Mark {} in the corner between the {} of {} and {}, {} from the {}").format(
+                    f"{self.fmt.count_word(len(fittings))} brackets" if len(fittings) > 1 else "a bracket",
+                    self.side(part, face),
+                    self.the_parts([part_id]),
+                    self.the_parts([mate_id]),
+                    self.distances(spots),
+                    self.side(part, run.low),
+                )
+            )
+        return lines

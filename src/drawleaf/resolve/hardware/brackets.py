@@ -20,22 +20,14 @@ def fit(task: Task) -> None:
     if told is None or not mates:
         return
     for part, face in task.sided(told):
-        mate = next((one for one in mates if _gap(part, one, face) <= HAIR and one.thickness is not face.axis), None)
-        if mate is None:
-            gap = min(_gap(part, one, face) for one in mates)
-            task.error(
-                "fitting-unmet",
-                f"{task.item.name}: “{task.entry.meets}” does not stand on the {face.value} of “{part.id}”",
-                "meets",
-                f"They are {task.say(gap)} apart." if gap.exact_mm > 0 else "It does not stand square to it.",
-                "Name the part that meets it at a right angle.",
-            )
+        corner = _corner(task, part, face, mates)
+        if corner is None:
             return
-        other = _side(task, part, mate)
+        mate, other = corner
         run = next(axis for axis in Axis if axis not in (face.axis, other.axis))
-        if not (_leg_fits(task, part, other, mate) and _leg_fits(task, mate, face, part) and _screws(task, part, face)):
+        if not (_leg_fits(task, part, other, mate) and _leg_fits(task, mate, face, part)):
             return
-        if not _screws(task, mate, other):
+        if not (_screws(task, part, face) and _screws(task, mate, other)):
             return
         for middle in coordinates(task, run):
             at = part.seen.center.moved(face.axis, part.seen.face(face)).moved(run, middle)
@@ -51,24 +43,49 @@ def fit(task: Task) -> None:
             task.place((part, mate), face, at, body)
 
 
-def _gap(part: Part, mate: Part, face: Face) -> Length:
-    """How far the mate stands off the face; large where it does not lie over it at all."""
-    if any(part.seen.span(axis).overlap(mate.seen.span(axis)) is None for axis in face.axis.others()):
-        return Length.of_mm(10**6)
-    return abs((mate.seen.face(face.opposite) - part.seen.face(face)) * face.side)
+def _corner(task: Task, part: Part, face: Face, mates: tuple[Part, ...]) -> tuple[Part, Face] | None:
+    """The part that makes a corner with the face, and its face there; of two corners the one that ``at`` points at, else the roomier. Told where there is none."""
+    found: list[tuple[Length, Part, Face]] = []
+    for mate in mates:
+        axis = mate.thickness
+        if axis is face.axis:
+            continue
+        for other in (axis.low, axis.high):
+            apart = max(_apart(part, mate, other), _apart(mate, part, face))
+            if apart <= HAIR:
+                found.append(((part.seen.face(other) - mate.seen.face(other)) * other.side, mate, other))
+    if not found:
+        task.error(
+            "fitting-unmet",
+            f"{task.item.name}: “{task.entry.meets}” makes no corner with the {face.value} of “{part.id}”",
+            "meets",
+            mend="Name the part that meets it at a right angle, and the face that looks into the corner.",
+        )
+        return None
+    pointed = [one for one in found if _pointed_at(task, one[1], one[2])]
+    _, mate, other = max(pointed or found, key=lambda one: one[0].exact_mm)
+    return mate, other
 
 
-def _side(task: Task, part: Part, mate: Part) -> Face:
-    """The face of the mate that the second leg lies on: where ``at`` points, else where the part reaches further."""
-    axis = mate.thickness
-    text = getattr(task.entry.at, axis.value) if task.entry.at is not None else None
-    if text is not None and task.entry.at is not None:
-        place = task.tools.evaluator.coordinate(text, axis, task.scope, task.entry.at, axis.value)
-        if place is not None:
-            return axis.high if place >= mate.seen.span(axis).middle else axis.low
-    low = mate.seen.span(axis).low - part.seen.span(axis).low
-    high = part.seen.span(axis).high - mate.seen.span(axis).high
-    return axis.high if high >= low else axis.low
+def _apart(part: Part, mate: Part, face: Face) -> Length:
+    """How far a part begins before a face of its mate, or beside it; none or less where the two make a corner."""
+    if any(_gap(part, mate, axis) > HAIR for axis in face.axis.others()):
+        return max(_gap(part, mate, axis) for axis in face.axis.others())
+    return (part.seen.face(face.opposite) - mate.seen.face(face)) * face.side
+
+
+def _gap(part: Part, mate: Part, axis: Axis) -> Length:
+    one, other = part.seen.span(axis), mate.seen.span(axis)
+    return max(one.low - other.high, other.low - one.high)
+
+
+def _pointed_at(task: Task, mate: Part, face: Face) -> bool:
+    """Whether ``at`` gives a place on that side of the mate."""
+    text = getattr(task.entry.at, face.axis.value) if task.entry.at is not None else None
+    if text is None or task.entry.at is None:
+        return False
+    place = task.tools.evaluator.coordinate(text, face.axis, task.scope, task.entry.at, face.axis.value)
+    return place is not None and (place - mate.seen.span(face.axis).middle).exact_mm * face.side > 0
 
 
 def _leg_fits(task: Task, part: Part, along: Face, corner: Part) -> bool:

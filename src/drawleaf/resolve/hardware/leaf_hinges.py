@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.joinery.hinge_counts import usual_hinges
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Part
-from drawleaf.resolve.hardware.counts import usual_hinges
 from drawleaf.resolve.hardware.spread import spread
 from drawleaf.resolve.hardware.task import HAIR, Carried, Task, around, block, outwards
 from drawleaf.units import ZERO, Length

@@ -103,7 +103,7 @@ def _cut(task: Task, rail: Part, inner: Face, run: Axis, middle: Length) -> bool
     """The shallow bore of a figure-8 in the rail's top edge, or the slot of a clip or button in its inside; told where the rail is too thin."""
     wood = rail.seen.extent(inner.axis)
     across = task.measure("across")
-    floor = Length.of_inches(Fraction(1, 8))
+    floor = Length.of_inches(Fraction(1, 16))
     reach = figure_8_inset(across) + across / 2 if across else task.measure("slot deep")
     if reach + floor > wood:
         task.error(

@@ -1,0 +1,74 @@
+"""Codes of hardware that is let in, hung, or needs room: hinges, magnets, catches, feet, table tops, recesses."""
+
+from __future__ import annotations
+
+from drawleaf.codes.entry import Code, slip
+
+_KNOB = "{fit: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}"
+_ROUND = "{in: rail, round_over: {edges: [front-bottom], size: 1/8}}"
+_SLIDES = "{fit: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 4}}"
+
+CODES = (
+    Code(
+        "fitting-incomplete",
+        "A fitting lacks a key that it cannot do without.",
+        "A hinge must know what it carries, a magnet what it meets, a foot where it stands.",
+        "Add the key that the message names.",
+        slip(_KNOB, "{fit: leveller, on: side}"),
+    ),
+    Code(
+        "fitting-parts",
+        "A hinge is on several parts, or what it carries belongs to the same assembly.",
+        "A door hangs on one part, and is put together by itself before it is hung.",
+        "Name one part with “on”, and give the door an assembly of its own.",
+        slip(_KNOB, "{fit: butt hinge 2 in, on: side.original, carries: lid}"),
+    ),
+    Code(
+        "fitting-unmet",
+        "Nothing lies where the other half of a fitting must sit.",
+        "A magnet needs its plate, a catch its strike, a hinge the edge of a door.",
+        "Name the part that lies opposite, or move the fitting.",
+        slip(
+            _KNOB,
+            "{fit: let-in magnet 3/4 in, on: floor, face: top, at: {x: 5, y: 2}, meets: side.original}",
+        ),
+    ),
+    Code(
+        "fitting-clearance",
+        "The room that a fitting asks for is not there.",
+        "A castor must swivel, a stay must fold, a drawer must pass its slides, a closed hinge must fill its gap.",
+        "Change the part or the place by what the message says.",
+        slip(_KNOB, "{fit: plate castor 2 in, on: floor, at: {x: 2-1/4, y: 5}}"),
+    ),
+    Code(
+        "fitting-wood",
+        "A part is too thin or too narrow for what a fitting needs cut, or for its plate.",
+        "The wood would break out, or a screw would find none.",
+        "Take a smaller fitting or a thicker part, or move it inwards.",
+        slip(_KNOB, "{fit: leveller, on: back, at: {x: 10, y: depth - 1/8}}"),
+    ),
+    Code(
+        "fitting-screws",
+        "The screws of a fitting come through the part, or no bolt fits its thickness.",
+        "A point that comes through scratches, and a bolt that does not reach holds nothing.",
+        "Put it on a thicker part, or take another fitting.",
+        slip(_KNOB, "{fit: corner bracket 1 in, on: floor, face: top, meets: back, at: {x: 10}}"),
+    ),
+    Code(
+        "hinge-boring",
+        "A cup hinge cannot make the door cover the case as it is drawn.",
+        "How far the cup is bored from the edge decides how far the door covers the side, and it can only be bored within limits.",
+        "Take the hinge that the message names, or change how far the door covers the side.",
+        slip(_SLIDES, "{fit: cup hinge full overlay, on: case.side.original, carries: drawer}", sample="chest"),
+    ),
+    Code(
+        "recess-size",
+        "A recess lacks a size, or does not lie in its part.",
+        "It is given by two sizes along its face, or by a diameter, and by its depth.",
+        "Give the sizes that the message names.",
+        slip(
+            _ROUND,
+            _ROUND + "\n      - {in: floor, recess: {face: top, at: {x: 5, y: 5}, wide: 1, high: 1, depth: 1/8}}",
+        ),
+    ),
+)
