@@ -32,3 +32,9 @@ class Subject:
     high: Length
     holes: tuple[Hole, ...]
     lines: tuple[Rich, ...]
+    serves: tuple[object, ...] = ()
+    """The features and fittings that it is for: a step that works on one of them names it."""
+    first: str = ""
+    """What the first of the holes is called: ``bottom hole``."""
+    outlines: tuple[tuple[Length, Length, Length, Length], ...] = ()
+    """Boxes (left, low, right, high) that a fitting covers."""

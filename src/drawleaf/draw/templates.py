@@ -14,12 +14,13 @@ from drawleaf.draw.lay import face_name
 from drawleaf.draw.lettering import Rich, label, place, place_centered
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.obstacles import obstacles
+from drawleaf.draw.part_names import face_title, middle_of_assembly
 from drawleaf.draw.picture import Window
-from drawleaf.draw.placement import Rect, spiral
+from drawleaf.draw.placement import Rect, around, inside, spiral
 from drawleaf.draw.scales import scale_text
-from drawleaf.draw.style import BREAK, CENTER, LETTER, NARROW, REGISTER, RULER, SOFT_INK, VISIBLE
+from drawleaf.draw.style import BREAK, CENTER, HIDDEN, LETTER, NARROW, REGISTER, RULER, SOFT_INK, VISIBLE
 from drawleaf.draw.subject import Subject
-from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, write
+from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, rectangle, write
 from drawleaf.draw.template_subjects import template_subjects
 from drawleaf.draw.wrapping import wrapped
 from drawleaf.model.derived import Derived
@@ -81,6 +82,7 @@ def _draw(
     _wood(sketch, subject, work, window, sheet)
     _register(sketch, sheet, sheets)
     _name_edges(sketch, subject, sheet)
+    _name_the_rest(sketch, derived, subject, sheet)
     bottom = sheet.high - sheet.low + _AROUND
     of = f", sheet {sheet.number} of {len(sheets)}" if len(sheets) > 1 else ""
     title = f"Template {number}: {subject.title}{of}"
@@ -120,6 +122,9 @@ def _wood(sketch: Sketch, subject: Subject, work: Linework, window: Window, shee
     for piece in shapely.get_parts(shapely.line_merge(inside)).tolist():
         if isinstance(piece, shapely.LineString) and piece.length > 0.1:
             sketch.shape(BREAK, Poly(tuple(window.at(u, v) for u, v in piece.coords)))
+    for left, low, right, high in subject.outlines:
+        (x0, y0), (x1, y1) = _at(sheet, left.mm, high.mm), _at(sheet, right.mm, low.mm)
+        sketch.shape(HIDDEN, rectangle(x0, y0, x1, y1))
     for hole in subject.holes:
         x, y = _at(sheet, hole.across.mm, hole.up.mm)
         if not (0 <= x <= sheet.right - sheet.left and 0 <= y <= sheet.high - sheet.low):
@@ -182,6 +187,35 @@ def _name_edges(sketch: Sketch, subject: Subject, sheet: _Sheet) -> None:
             spot = taken.first_free(spiral(size[0] + 0.6, size[1] + 0.6, strip), size[0] + 0.6, size[1] + 0.6)
             if spot:
                 place_centered(sketch, text, spot, turn=turn, color=SOFT_INK)
+
+
+def _name_the_rest(sketch: Sketch, derived: Derived, subject: Subject, sheet: _Sheet) -> None:
+    """On the template itself: the first hole, and which face of which part looks at the reader."""
+    box: Rect = (0.0, 0.0, sheet.right - sheet.left, sheet.high - sheet.low)
+    taken = obstacles(sketch)
+    holes = [(_at(sheet, hole.across.mm, hole.up.mm), hole.diameter.mm / 2) for hole in subject.holes]
+    taken.boxes += [around(at, 2 * radius + 1.0, 2 * radius + 1.0) for at, radius in holes]
+    if subject.first and holes and inside(around(holes[0][0], 0.1, 0.1), box):
+        text = label(subject.first, weight=600)
+        (x, y), radius = holes[0]
+        far = radius + 3.4
+        beside = [(x + far + text.width / 2, y), (x - far - text.width / 2, y)]
+        over = [(x, y - far - text.height / 2), (x, y + far + text.height / 2)]
+        off = [(x + sx * (text.width / 2 + 1.5), y + sy * (far + 1.0)) for sx in (1, -1) for sy in (1, -1)]
+        spot = taken.first_free([*beside, *over, *off], text.width + 0.6, text.height + 0.6, box)
+        if spot:
+            place_centered(sketch, text, spot)
+    part = subject.item.part
+    face = face_title(part, subject.lay.face, middle_of_assembly(derived, part)).lower()
+    words = f"{subject.item.number} {subject.item.name}, {face}"
+    text = label(words, weight=600)
+    for turn in (0, 90):
+        wide, high = (text.width, text.height) if not turn else (text.height, text.width)
+        places = spiral(wide + 2.0, high + 2.0, box, steps=12)
+        spot = taken.first_free(places, wide + 1.0, high + 1.0, box)
+        if spot:
+            place_centered(sketch, text, spot, turn=turn)
+            return
 
 
 def _words(sketch: Sketch, lines: Sequence[Rich], top: float) -> float:
