@@ -1,4 +1,4 @@
-"""The two small plans in which the catalogue's examples are slips."""
+"""The three small plans in which the catalogue's examples are slips."""
 
 from __future__ import annotations
 
@@ -70,4 +70,48 @@ assemblies:
 """
 )
 
-SAMPLES = {"crate": CRATE, "chest": CHEST}
+RACK = """\
+plan: {title: Rack, number: T-1, date: 2026-11-20, author: A. Maker, lengths: mm}
+stock:
+  wood: {material: beech board, size: 20x120}
+  stout: {material: beech board, size: 27x140}
+assemblies:
+  rack:
+    parts:
+      post: {stock: stout, thickness: y, grain: z, left: 0, wide: 80, front: 0, bottom: 0, top: 500, mirror: {x: 300}}
+      rail: {stock: stout, thickness: y, grain: x, left: post.right, right: post.mirrored.left, front: 0, bottom: 400, top: 480}
+      low: {stock: stout, thickness: y, grain: x, left: post.right, right: post.mirrored.left, front: 0, bottom: 100, high: 70}
+      cross: {stock: stout, thickness: y, grain: x, left: 0, right: 600, front: 0, bottom: 250, high: 60}
+    joints:
+      - {mortise_and_tenon: rail, in: post, with: [glue, pegs]}
+      - {butt: low, to: post, with: [glue, {dowels: {item: dowel 8 x 40 mm, count: 2}}]}
+      - {half_lap: cross, in: post, with: [glue]}
+  frame:
+    loose: true
+    at: {x: 0, y: 300, z: 0}
+    parts:
+      stile: {stock: wood, thickness: y, grain: z, left: 0, wide: 60, front: 0, bottom: 0, high: 400}
+      rail: {stock: wood, thickness: y, grain: x, left: 0, right: 300, front: 0, top: 400, high: 60}
+    joints:
+      - {bridle: rail, in: stile, with: [glue]}
+  box:
+    loose: true
+    at: {x: 0, y: 500, z: 0}
+    parts:
+      side: {stock: wood, thickness: x, grain: y, left: 0, front: 0, deep: 200, bottom: 0, high: 100, mirror: {x: 150}}
+      front: {stock: wood, thickness: y, grain: x, left: 0, right: 300, front: 0, bottom: 0, high: 100}
+      back: {stock: wood, thickness: y, grain: x, left: 0, right: 300, back: 200, bottom: 0, high: 100}
+    joints:
+      - {box_joint: side, in: front, pitch: 20, with: [glue]}
+      - {dovetail: side, in: back, count: 2, with: [glue]}
+  top:
+    loose: true
+    at: {x: 400, y: 500, z: 300}
+    parts:
+      panel: {stock: stout, thickness: z, grain: x, left: 80, right: 600, front: 0, back: 400, bottom: 0, glue_up: {widest: 130}}
+      end: {stock: stout, thickness: z, grain: y, left: 0, wide: 80, front: 0, back: 400, bottom: 0, mirror: {x: 340}}
+    joints:
+      - {breadboard: panel, in: end, with: [pegs]}
+"""
+
+SAMPLES = {"crate": CRATE, "chest": CHEST, "rack": RACK}

@@ -20,6 +20,8 @@ EVERY = Length.of_inches(6)
 """A clamp so often along an edge that glue alone holds."""
 NAILED_EVERY = Length.of_inches(12)
 """A clamp so often where brads hold as well."""
+WIDE_END = Length.of_inches(8)
+"""The end of a part wider than this takes a clamp at each edge."""
 HOLDING = ClampUse(2, Length.of_inches(6))
 """Two clamps hold a loose part to the bench."""
 SIZES = tuple(Length.of_inches(size) for size in (6, 12, 24, 36, 50, 60, 96))
@@ -69,14 +71,24 @@ def _joining(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
         every = NAILED_EVERY if operation.fasteners else EVERY
         opening = _reach(plan, joints[0].face.axis, [part for one in joints for part in (one.insert, one.receiver)])
         return (ClampUse(clamps_along(length, every), opening),)
-    if not operation.fasteners:
+    if all(fastener.item.pin for fastener in operation.fasteners):
         if not any(joint.glued for joint in joints):
             return ()
-        count = sum(clamps_along(_run(joint), EVERY) for joint in joints)
+        ends = [joint for joint in joints if _closed_from_end(plan, joint)]
+        count = sum(clamps_along(_run(joint), EVERY) for joint in joints if joint not in ends)
+        # One clamp over the whole length closes the joints at both ends of a part at once.
+        count += len({joint.insert for joint in ends})
         return (ClampUse(count, max(_span(plan, joint) for joint in joints)),)
     if any(fastener.item.kind == "pocket screw" for fastener in operation.fasteners) or operation.kind == "join-front":
         return (ClampUse(ONE_JOINT, HOLDING.opening),)
     return (ClampUse(ONE_JOINT, max(_span(plan, joint) for joint in joints)),)
+
+
+def _closed_from_end(plan: Plan, joint: Joint) -> bool:
+    """Whether a clamp along the part closes the joint: a tenon or dowels at the end of a rail, no wider than two hands."""
+    insert = plan.part(joint.insert)
+    pinned = joint.family == "mortise_and_tenon" or any(fastener.item.pin for fastener in joint.fasteners)
+    return pinned and joint.face.axis is insert.length_axis and _run(joint) <= WIDE_END
 
 
 def _run(joint: Joint) -> Length:

@@ -15,6 +15,9 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Fastener, Joint, Plan
 from drawleaf.model.steps import Move, Operation, Scene
 
+LAST = ("assemble-brads", "assemble-brads-hard", "assemble-pegs")
+"""What only holds a joint that something else has closed."""
+
 
 @dataclass(frozen=True, slots=True)
 class Joining:
@@ -71,6 +74,8 @@ def fastening_way(plan: Plan, fastener: Fastener) -> str:
     """The row of ``methods`` that drives a fastener. Brads bend in hardwood unless they are bored for."""
     if fastener.item.kind == "pocket screw":
         return "assemble-pockets"
+    if fastener.item.pin:
+        return "assemble-pegs" if fastener.item.kind == "peg" else "assemble-clamps"
     if fastener.item.kind == "brad":
         materials = [plan.part(part).stock.material for part in (fastener.through, fastener.into)]
         hard = any(material.hard and material.solid for material in materials)
@@ -88,12 +93,15 @@ def joining_operations(
 ) -> list[Operation]:
     """One operation to set the parts with the main fastening, one more for each other kind of fastener."""
     fasteners = [fastener for joint in joints for fastener in joint.fasteners]
+    driven = [fastener for fastener in fasteners if not fastener.item.pin]
     by_way: dict[str, list[Fastener]] = {}
     for fastener in fasteners:
         by_way.setdefault(fastening_way(shop.plan, fastener), []).append(fastener)
     # Screws pull the joint together; brads only hold what is in its place already.
-    by_way = dict(sorted(by_way.items(), key=lambda way: way[0].startswith("assemble-brads")))
+    by_way = dict(sorted(by_way.items(), key=lambda way: LAST.index(way[0]) if way[0] in LAST else -1))
     glued = any(joint.glued for joint in joints)
+    if list(by_way) == ["assemble-pegs"]:
+        by_way = {"assemble-clamps": [], **by_way}
     ways = list(by_way) or ["assemble-clamps"]
     operations = []
     for place, way in enumerate(ways):
@@ -108,7 +116,7 @@ def joining_operations(
                 joints=joints,
                 fasteners=held,
                 settings=(("glue", "yes" if glued else "no"),),
-                wait_hours=clamp_hours(shop.plan.catalogue) if glued and not fasteners and place == 0 else 0.0,
+                wait_hours=clamp_hours(shop.plan.catalogue) if glued and not driven and place == 0 else 0.0,
                 standing=standing,
             )
         )

@@ -13,12 +13,15 @@ from drawleaf.derive.drafts import Draft, Stage, Work, Workshop
 from drawleaf.derive.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
 from drawleaf.derive.operations_angles import ANGLES
 from drawleaf.derive.operations_assembly import Paths, build_bodies
+from drawleaf.derive.operations_corners import CORNERS
 from drawleaf.derive.operations_cutting import CUTTING
 from drawleaf.derive.operations_finish import COATING, SANDING, coat_piece, fill_and_sand
 from drawleaf.derive.operations_fitting import fit_hardware
 from drawleaf.derive.operations_joining import Joining, join_bodies
 from drawleaf.derive.operations_machining import MACHINING
 from drawleaf.derive.operations_recesses import RECESSES
+from drawleaf.derive.operations_tenons import TENONS
+from drawleaf.derive.operations_thicknessing import THICKNESSING
 from drawleaf.derive.order import topological
 from drawleaf.derive.reach import reach_test
 from drawleaf.derive.supplies import supplies_of
@@ -32,11 +35,12 @@ from drawleaf.model.steps import Operation, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import blocking_table, free_directions
 
-LOOSE_WORK: tuple[Work, ...] = (CUTTING, ANGLES, MACHINING, RECESSES, SANDING, COATING)
+LOOSE_WORK: tuple[Work, ...] = (THICKNESSING, CUTTING, ANGLES, TENONS, CORNERS, MACHINING, RECESSES, SANDING, COATING)
 """All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""
 LATER_KINDS = (
     *("fill", "dry-fit", "square"),
     *("assemble-screws", "assemble-pockets", "assemble-brads", "assemble-brads-hard", "assemble-clamps"),
+    "assemble-pegs",
     *standing_rabbet.KINDS,
     *shaping.KINDS,
     *(

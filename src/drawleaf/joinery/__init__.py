@@ -2,13 +2,39 @@
 
 from __future__ import annotations
 
+from drawleaf.joinery.box_joint import BoxJoint
+from drawleaf.joinery.breadboard import Breadboard
+from drawleaf.joinery.bridle import Bridle
 from drawleaf.joinery.butt import Butt
 from drawleaf.joinery.dado import Dado
-from drawleaf.joinery.family import Family
+from drawleaf.joinery.dovetail import Dovetail
+from drawleaf.joinery.family import Crossing, Family
 from drawleaf.joinery.groove import Groove
+from drawleaf.joinery.half_lap import HalfLap
+from drawleaf.joinery.mitre import Mitre
+from drawleaf.joinery.mortise_and_tenon import MortiseAndTenon
 from drawleaf.joinery.rabbet import Rabbet
+from drawleaf.joinery.socket import Socket
+from drawleaf.joinery.tongue import Tongue
 
-FAMILIES: tuple[Family, ...] = (Butt(), Dado(), Groove(), Rabbet())
+FAMILIES: tuple[Family, ...] = (
+    Butt(),
+    Dado(),
+    Groove(),
+    Rabbet(),
+    Tongue(),
+    MortiseAndTenon(),
+    Breadboard(),
+    HalfLap(),
+    Bridle(),
+    BoxJoint(),
+    Dovetail(),
+    Mitre(),
+    Socket(),
+)
+
+CROSSED: frozenset[str] = frozenset(family.key for family in FAMILIES if isinstance(family, Crossing))
+"""Families whose parts are drawn through one another: nothing is let in, and nothing grows."""
 
 
 def family_of(key: str) -> Family:

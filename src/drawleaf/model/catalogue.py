@@ -35,7 +35,8 @@ class BoardSize:
     """A board that a store sells: nominal name, actual dressed section, lengths in stock with the price of each.
 
     Hardwood in random widths is sold by the board foot: ``narrowest`` is what one may be handed, ``width`` what a layout counts on,
-    ``foot_price`` the price of a board foot, ``waste`` the share to buy on top of the parts' own measure.
+    ``foot_price`` the price of a board foot (of a square metre, where it is named in millimetres), ``waste`` the share to buy on top of
+    the parts' own measure. ``planing`` is what planing both faces takes off rough-sawn lumber; nothing where it is sold surfaced.
     """
 
     name: str
@@ -46,6 +47,23 @@ class BoardSize:
     narrowest: Length | None = None
     foot_price: Fraction | None = None
     waste: Fraction = Fraction(0)
+    planing: Length = ZERO
+
+    @property
+    def thickest(self) -> Length:
+        """The thickest that a finished part of it can be."""
+        return self.thickness - self.planing
+
+    @property
+    def by_the_foot(self) -> bool:
+        """Whether it is sold by the board foot: named in quarters of an inch."""
+        return self.name.endswith("/4")
+
+    def measure(self, length: Length, width: Length) -> Fraction:
+        """What random-width lumber is sold by: board feet, or square metres where it is named in millimetres."""
+        if self.by_the_foot:
+            return self.board_feet(length, width)
+        return length.exact_mm * width.exact_mm / 1_000_000
 
     @property
     def random_widths(self) -> bool:
@@ -55,6 +73,16 @@ class BoardSize:
         """Board feet of random-width lumber: nominal quarters of an inch, width and length over 144 cubic inches (trade custom, no source)."""
         quarters = int(self.name.partition("/")[0])
         return Fraction(quarters, 4) * length.inches * width.inches / 144
+
+
+@dataclass(frozen=True, slots=True)
+class ProfileCorner:
+    """A corner of a moulding's section: how far out from its back, how far up from its bottom edge. ``arc`` is the radius of the arc to
+    the next corner: positive bulges out, negative is hollow; None for a straight line."""
+
+    out: Length
+    up: Length
+    arc: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +110,12 @@ class Material:
     source: str
     actuals: tuple[tuple[Length, Length], ...] = ()
     extra: Length = ZERO
+    profiles: tuple[tuple[str, tuple[ProfileCorner, ...]], ...] = ()
+    """Of a moulding, the section of each nominal size."""
+
+    def profile(self, nominal: str) -> tuple[ProfileCorner, ...]:
+        """The section of that nominal size; empty where it is a plain rectangle."""
+        return dict(self.profiles).get(nominal, ())
 
     def usual_thickness(self, nominal: Length) -> Length:
         """What a sheet of that nominal thickness usually measures; the nominal figure where nothing is known."""
@@ -94,6 +128,7 @@ class Stock:
 
     ``nominal`` is what the label says, ``thickness`` what a caliper says. ``width`` is the dressed width of a board,
     None for sheets and for boards sold in random widths. ``uncommon`` when the author takes sheets that few stores keep.
+    ``at_yard`` when the yard planes it to its thickness; ``defects`` is the share of each board's length that is counted off for knots and checks.
     """
 
     id: str
@@ -106,6 +141,8 @@ class Stock:
     boards: tuple[BoardSize, ...]
     note: str = ""
     uncommon: bool = False
+    at_yard: bool = False
+    defects: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,13 +331,14 @@ class KitClamps:
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """What a buyer owns: tool ids, and clamps by size."""
+    """What a buyer owns: tool ids, and clamps by size. ``straightedge`` is how long the straightedge or guide rail is; None: long enough."""
 
     id: str
     name: str
     summary: str
     tools: frozenset[str]
     clamps: tuple[KitClamps, ...] = ()
+    straightedge: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,8 +30,6 @@ class Fastenings:
 
     glued: bool
     terms: tuple[FasteningTerms, ...]
-    loose: HardwareItem | None = None
-    """The loose tenon that was named, if one was."""
 
 
 class FasteningReader:

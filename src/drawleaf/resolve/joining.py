@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 
 from drawleaf.joinery import FAMILIES, family_of
 from drawleaf.joinery.clearing import keep_apart
-from drawleaf.joinery.family import Family, Meeting, Terms
+from drawleaf.joinery.family import Family, Meeting, Running, Terms
 from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
 from drawleaf.joinery.friendly import INCHES, Ruler
-from drawleaf.joinery.pins import plan_pins
 from drawleaf.joinery.leaning import trimmed
+from drawleaf.joinery.pins import plan_pins
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import has_errors
@@ -113,7 +113,7 @@ class JointReader:
         line_id = self._unique(f"{assembly.id}.{names[0]}-{family.key}-{names[1]}")
         held = fastenings.terms
         if terms.loose and family.key == "mortise_and_tenon":
-            held = (FasteningTerms("tenons", position, item=fastenings.loose), *held)
+            held = (FasteningTerms("tenons", position), *held)
         return Line(line_id, family, terms, fastenings.glued, held, tuple(meetings), position)
 
     def _family(self, entry: JointEntry) -> Family | None:
@@ -321,6 +321,7 @@ def _joint(line: Line, number: int, meeting: Meeting) -> Joint:
         normal=meeting.leaning.normal if meeting.leaning else None,
         area=meeting.leaning.area if meeting.leaning else None,
         after_assembly=line.terms.after_assembly,
+        run=line.family.run_of(meeting) if isinstance(line.family, Running) else None,
     )
 
 

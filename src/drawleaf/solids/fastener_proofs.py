@@ -24,6 +24,12 @@ LEAST_HOLD = 3.0
 POINT_COVER = 1.5
 """Millimetres of wood that should stay in front of a point: common practice, no source."""
 
+PIN_COVER = 1.0
+"""Millimetres beside a pin's hole where there must be wood: common practice, no source."""
+
+PIN_HELD = 0.6
+"""So much of a pin's length must have wood beside it: a slot for a peg, or room at a mortise's bottom, takes some away."""
+
 SLACK = 0.2
 """Millimetres that places may differ by and still count as the same."""
 
@@ -52,6 +58,8 @@ def prove_fasteners(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list
 def _prove(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> list[Diagnostic]:
     if fastener.item.length is None:
         return []
+    if fastener.item.pin:
+        return _prove_pin(plan, solids, joint, fastener)
     direction = np.array(fastener.direction) / np.linalg.norm(fastener.direction)
     path = _Path(np.array(fastener.at.mm), direction, fastener.item.length.mm)
     into = inside(solids.solid(fastener.into), path)
@@ -67,6 +75,22 @@ def _prove(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> list
         found.append(_not_through(plan, joint, fastener))
     found += [_third(plan, joint, fastener, third) for third in _others_hit(plan, solids, fastener, path)]
     return found
+
+
+def _prove_pin(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> list[Diagnostic]:
+    """A dowel, peg or loose tenon has wood of both parts all round it, a hair beside its hole, and lies in no third part."""
+    direction = np.array(fastener.direction) / np.linalg.norm(fastener.direction)
+    path = _Path(np.array(fastener.at.mm), direction, fastener.item.length.mm if fastener.item.length else 0.0)
+    wide = fastener.item.measure("wide") or fastener.item.measure("thick")
+    radius = (wide.mm if wide else shank_of(fastener.item)) / 2.0 + PIN_COVER
+    u, v, _ = frame_along(fastener.direction)
+    sides = np.array([u, -u, v, -v]) * radius
+    both = [_all_inside(solids.solid(one), path, sides) for one in (fastener.through, fastener.into)]
+    for spans in zip(*both, strict=True):
+        held = sum(b - a for part in spans for a, b in part)
+        if held < PIN_HELD * path.length:
+            return [_bursts(plan, joint, fastener)]
+    return [_third(plan, joint, fastener, third) for third in _others_hit(plan, solids, fastener, path)]
 
 
 def inside(solid: Solid, path: _Path) -> Spans:

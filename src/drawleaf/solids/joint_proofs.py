@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import pi
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Joint, Plan, Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import block, box_of
+from drawleaf.solids.outlines import area_of
 from drawleaf.solids.solid import Solid
 from drawleaf.solids.wording import length_text, part_text
 
@@ -26,8 +28,12 @@ CHEEK_SHARE = 0.05
 LOOSE_END = ("groove",)
 """Families that may have room at the bottom of the channel, for a panel that moves."""
 
-BOTH_CHEEKS = ("dado", "groove")
+BOTH_CHEEKS = ("dado", "groove", "tongue", "mortise_and_tenon", "breadboard")
 """Families whose channel holds the part on both sides; a rabbet is open on one."""
+
+
+END_SHARES = {"box_joint": 0.25, "dovetail": 0.1, "tongue": 0.3, "mortise_and_tenon": 0.3, "breadboard": 0.3}
+"""Families whose ends touch less: only the gaps between fingers or tails do, or the shoulders beside a tenon."""
 
 
 def prove_joints(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list[Diagnostic]:
@@ -49,12 +55,24 @@ def _prove(plan: Plan, solids: Solids, joint: Joint) -> list[Diagnostic]:
     size = seat[1] - seat[0]
     if joint.family not in LOOSE_END or not joint.depth:
         expected = float(size[a.index] * size[b.index])
-        if _touching(insert, receiver, joint.face) < END_SHARE * expected:
+        share = END_SHARES.get(joint.family, END_SHARE) * min(
+            _fullness(plan, one) for one in (joint.insert, joint.receiver)
+        )
+        if _touching(insert, receiver, joint.face) < share * expected:
             found.append(_gap(plan, joint, _gap_width(insert, receiver, joint.face), "does not reach the bottom of"))
     if joint.depth and not found:
         channel = min((a, b), key=lambda axis: abs(float(size[axis.index]) - joint.width.mm))
         found += _prove_cheeks(plan, joint, insert, receiver, channel, seat)
     return found
+
+
+def _fullness(plan: Plan, part_id: str) -> float:
+    """How much of the box around its cross section a part fills: a moulding or a round touches less than a board."""
+    section = plan.part(part_id).section
+    if section is None or section.round:
+        return 1.0 if section is None else pi / 4.0
+    u, v = section.outline.bounds
+    return abs(area_of(section.outline)) / (u.extent.mm * v.extent.mm)
 
 
 def _prove_slanting(plan: Plan, joint: Joint, insert: Solid, receiver: Solid, normal: Vector) -> list[Diagnostic]:

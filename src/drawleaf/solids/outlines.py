@@ -7,7 +7,7 @@ from manifold3d import Manifold, Mesh64, triangulate
 
 from drawleaf.model.place import Axis
 from drawleaf.model.shapes import Outline, OutlineCut, PlaneCut, Section, Tilt
-from drawleaf.solids.cutters import OVERSHOOT, triple
+from drawleaf.solids.cutters import OVERSHOOT, cylinder, triple
 from drawleaf.solids.solid import Curve, Floats, Solid
 from drawleaf.solids.sweeps import Stretch, centre_of, outline_of
 
@@ -88,7 +88,15 @@ def outline_cut(cut: OutlineCut) -> tuple[Manifold, tuple[Curve, ...]]:
 
 
 def section_body(section: Section, low: float, high: float) -> tuple[Manifold, tuple[Curve, ...]]:
-    """The blank of a moulding or a round: its section run along the part."""
+    """The blank of a moulding or a round: its section run along the part. A round has the facets of a bore, so that it fits its hole."""
+    if section.round:
+        u, v = section.outline.bounds
+        a, b = section.outline.axis.others()
+        start, direction = np.zeros(3), np.zeros(3)
+        start[a.index], start[b.index], start[section.outline.axis.index] = u.middle.mm, v.middle.mm, low
+        direction[section.outline.axis.index] = 1.0
+        bar, curve = cylinder(start, triple(direction), u.extent.mm / 2.0, high - low)
+        return bar, (curve,)
     return run_along(section.outline, low, high)
 
 
@@ -113,6 +121,11 @@ def leaning(solid: Solid, tilt: Tilt) -> Solid:
         for curve in solid.curves
     )
     return Solid(solid.manifold.transform(placed), curves)
+
+
+def area_of(outline: Outline) -> float:
+    """Square millimetres inside an outline, to its facets; negative where it is gone round clockwise."""
+    return _signed_area(outline_of(*stretches(outline))[0])
 
 
 def _signed_area(points: Floats) -> float:

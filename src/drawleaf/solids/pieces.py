@@ -1,13 +1,13 @@
 """Parts as sets of axis-aligned boxes: a body less its square-cornered cuts, taken apart exactly.
 
-Bores and edge profiles are left out, so that a part stands here for slightly more wood than it has: what is found free is free.
+Bores (but those for dowels) and edge profiles are left out, so that a part stands here for slightly more wood than it has: what is found free is free.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from drawleaf.model.plan import BoxCut, Part
+from drawleaf.model.plan import Bore, BoxCut, Fastener, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.solid import Floats
@@ -31,7 +31,28 @@ def pieces_of(part: Part) -> Floats:
         if isinstance(feature, BoxCut):
             void = box_of(feature.box)
             boxes = [rest for box in boxes for rest in box_less_box(box, void)]
+        elif isinstance(feature, Bore) and feature.kind == "dowel hole":
+            boxes = [rest for box in boxes for rest in box_less_box(box, _square_hole(feature))]
     return np.array(boxes).reshape(-1, 2, 3)
+
+
+def _square_hole(hole: Bore) -> Floats:
+    """The box round a dowel's hole, in which the box round its dowel has room."""
+    start = np.array(hole.start.mm)
+    end = start + np.array(hole.direction) * (hole.depth.mm if hole.depth else 0.0)
+    radius = hole.diameter.mm / 2.0
+    across = np.where(np.abs(np.array(hole.direction)) < 0.5, radius, 0.0)
+    return np.asarray([np.minimum(start, end) - across, np.maximum(start, end) + across], dtype=np.float64)
+
+
+def pin_box(fastener: Fastener) -> Floats:
+    """The box round a dowel or loose tenon, which goes where its part goes."""
+    start = np.array(fastener.at.mm)
+    way = np.array(fastener.direction)
+    end = start + way * (fastener.item.length.mm if fastener.item.length else 0.0)
+    thick = fastener.item.diameter or fastener.item.measure("thick")
+    across = np.where(np.abs(way) < 0.5, thick.mm / 2.0 if thick else 0.0, 0.0)
+    return np.asarray([np.minimum(start, end) - across, np.maximum(start, end) + across], dtype=np.float64)
 
 
 def box_less_box(box: Floats, void: Floats) -> list[Floats]:

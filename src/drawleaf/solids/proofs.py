@@ -20,6 +20,9 @@ SHARED = 0.01
 OUTSIDE = 1e-6
 """Millimetres that a part may seem to stand out of its blank."""
 
+ROUND = 0.5
+"""The same for a round, whose facets have its true area and so stand out at their corners."""
+
 
 def prove(plan: Plan, solids: Solids) -> tuple[Diagnostic, ...]:
     """Everything that is wrong with the plan as a thing of wood. Empty when it fits together.
@@ -47,7 +50,8 @@ def prove_wholeness(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[s
             found.append(_in_pieces(part, solid.pieces))
         blank = box_of(part.body)
         upright = solids.upright(part.id)
-        if (upright.bounds[0] < blank[0] - OUTSIDE).any() or (upright.bounds[1] > blank[1] + OUTSIDE).any():
+        slack = ROUND if part.section is not None and part.section.round else OUTSIDE
+        if (upright.bounds[0] < blank[0] - slack).any() or (upright.bounds[1] > blank[1] + slack).any():
             found.append(
                 Diagnostic("outside-blank", f"{part_text(part)} stands out of the blank it is cut from", part.position)
             )

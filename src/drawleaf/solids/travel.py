@@ -15,7 +15,7 @@ from drawleaf.model.plan import Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.passage import passes
-from drawleaf.solids.pieces import pieces_of, shaped
+from drawleaf.solids.pieces import pieces_of, pin_box, shaped
 from drawleaf.solids.solid import Flags, Floats
 
 WAYS: tuple[Vector, ...] = (
@@ -154,12 +154,25 @@ def _pieces(solids: Solids, an_id: str) -> Floats:
     if key not in solids.memo:
         part = next((part for part in solids.plan.parts if part.id == an_id), None)
         if part is not None:
-            found = pieces_of(part)
+            pins = _pins(solids).get(an_id, [])
+            found = np.concatenate([pieces_of(part), *(box[None] for box in pins)])
         else:
             body = next(fitting for fitting in solids.plan.fittings if fitting.id == an_id).body
             found = np.empty((0, 2, 3)) if body is None else box_of(body)[None]
         solids.memo[key] = found
     return solids.memo[key]  # type: ignore[return-value]
+
+
+def _pins(solids: Solids) -> dict[str, list[Floats]]:
+    """By part, the dowels and loose tenons that stand out of it: they say which way it comes."""
+    if "pins" not in solids.memo:
+        found: dict[str, list[Floats]] = {}
+        for joint in solids.plan.joints:
+            for fastener in joint.fasteners:
+                if fastener.item.pin and fastener.item.kind != "peg":
+                    found.setdefault(fastener.through, []).append(pin_box(fastener))
+        solids.memo["pins"] = found
+    return solids.memo["pins"]  # type: ignore[return-value]
 
 
 def _extent(solids: Solids, an_id: str) -> Floats:

@@ -21,6 +21,14 @@ class ScrewOptions(Node):
     slots: Literal["yes"] | None = Field(
         default=None, description="Screws through slots, so that a wide board can move across its grain."
     )
+    drawbore: Expr | None = Field(
+        default=None,
+        description="Pegs: how much nearer to the shoulder the tenon is bored, so that the peg draws it in.",
+    )
+    rows: dict[FaceName, Expr] = Field(
+        default={},
+        description="Rows of screws or brads, and how far each is from a face of the part they go through: {bottom: 1-3/4, top: 1}.",
+    )
 
 
 class Fastening(Node):
@@ -63,6 +71,7 @@ class JointEntry(Node):
     box_joint: Names | None = None
     dovetail: Names | None = None
     housing: Names | None = None
+    socket: Names | None = None
     to: Names | None = None
     in_: Names | None = Field(default=None, alias="in")
     depth: Expr | None = None
@@ -86,6 +95,9 @@ class JointEntry(Node):
     pitch: Expr | None = Field(default=None, description="Width of a finger of a box joint.")
     slope: Expr | None = Field(default=None, description="Slope of a dovetail: 1/8, 1/6.")
     on: FaceName | None = Field(default=None, description="Half lap: the side on which the first part lies.")
+    after_assembly: Literal["yes"] | None = Field(
+        default=None, description="Rabbet: cut with a bearing bit when the parts around it are glued."
+    )
     spline: SplineOptions | None = Field(default=None, description="A strip of wood let into a mitre across its line.")
     with_: list[FasteningWord | Fastening] = Field(default=[], alias="with")
     name: str | None = None

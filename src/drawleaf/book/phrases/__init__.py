@@ -7,7 +7,8 @@ from drawleaf.book.phrases.joints import Joints
 from drawleaf.book.phrases.marks import Marks
 from drawleaf.book.phrases.mitres import Mitres
 from drawleaf.book.phrases.shapes import Shapes
+from drawleaf.book.phrases.solid_wood import SolidWood
 
 
-class Phrases(Angles, Marks, Shapes, Mitres, Joints, Fittings, Hardware):
+class Phrases(Angles, Marks, Shapes, Mitres, Joints, Fittings, Hardware, SolidWood):
     """Everything a step template may ask for, as ``say``."""

@@ -191,9 +191,11 @@ class Fastenings(Speech):
 
     @property
     def way(self) -> str:
-        """What closes the joint: ``screws``, ``pockets``, ``brads`` or ``clamps``."""
+        """What closes the joint: ``screws``, ``pockets``, ``brads``, ``pegs`` or ``clamps``, which close dowels as well."""
         kinds = {fastener.item.kind for fastener in self.op.fasteners}
-        if not kinds:
+        if "peg" in kinds:
+            return "pegs"
+        if not kinds or all(fastener.item.pin for fastener in self.op.fasteners):
             return "clamps"
         return "pockets" if "pocket screw" in kinds else "brads" if "brad" in kinds else "screws"
 

@@ -9,9 +9,9 @@ from markupsafe import Markup
 from drawleaf.book.phrases.base import MIRRORED
 from drawleaf.book.phrases.fastenings import Fastenings
 from drawleaf.derive.channels import bounds
-from drawleaf.derive.drafts import plural
 from drawleaf.derive.placing import Offset, placing
 from drawleaf.derive.screws import ScrewLine, screw_lines
+from drawleaf.joinery import CROSSED, family_of
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Fastener, Joint, Part
 from drawleaf.units import Length
@@ -22,6 +22,35 @@ NEAR = Length.of_mm(12)
 
 BROAD = 0.35
 """A joint that covers less than this share of a part's broad face is a strip on it."""
+
+CROSSING = {
+    "half_lap": "Lay {} in the lap of {}",
+    "bridle": "Push {} into the fork of {}",
+    "box_joint": "Push the fingers of {} between those of {}",
+    "dovetail": "Tap the tails of {} into the sockets of {}",
+    "mitre": "Set {} against the mitre of {}",
+}
+CROSSING_OVER = {
+    "half_lap": "Lay {} over the lap of {}",
+    "bridle": "Push the fork of {} over {}",
+    "box_joint": "Push the fingers of {} between those of {}",
+    "dovetail": "Tap the sockets of {} over the tails of {}",
+    "mitre": "Set {} against the mitre of {}",
+}
+CROSSING_GLUE = {
+    "half_lap": "on both halves of the lap of",
+    "bridle": "in the fork of",
+    "box_joint": "between the fingers of",
+    "dovetail": "on the tails of",
+}
+HELD = ("mortise_and_tenon", "breadboard")
+"""Families that hold a part in every direction."""
+
+
+def channel_word(joint: Joint, several: bool = False) -> str:
+    """What takes the part that is let in: ``dado``, ``mortises``."""
+    words = family_of(joint.family).words
+    return words.plural if several else words.noun
 
 
 class Joints(Fastenings):
@@ -36,9 +65,12 @@ class Joints(Fastenings):
         for joints in self._alike(joint for joint in self.op.joints if joint.glued):
             inserts, receivers = [joint.insert for joint in joints], [joint.receiver for joint in joints]
             if joints[0].depth:
-                family = joints[0].family
-                word = f"in the {family if len(set(receivers)) == 1 else plural(family)}"
+                word = f"in the {channel_word(joints[0], len(set(receivers)) > 1)}"
                 sides.setdefault(f"{word} in", []).extend(receivers)
+            elif joints[0].family in CROSSING_GLUE:
+                sides.setdefault(CROSSING_GLUE[joints[0].family], []).extend(
+                    inserts if joints[0].family in ("dovetail", "half_lap") else receivers
+                )
             elif strips:
                 for joint in joints:
                     side = self.side(self.plan.part(joint.receiver), joint.face.opposite)
@@ -154,7 +186,9 @@ class Joints(Fastenings):
         for group in self._alike(joint for joint in joints if joint.glued):
             if group[0].depth:
                 several = len({joint.receiver for joint in group}) > 1
-                words[f"in the {plural(group[0].family) if several else group[0].family}"] = None
+                words[f"in the {channel_word(group[0], several)}"] = None
+            elif group[0].family in CROSSING_GLUE:
+                words[CROSSING_GLUE[group[0].family].removesuffix(" of")] = None
             else:
                 side = self._side_word(group)
                 coming = group[0].insert in self.op.parts
@@ -227,9 +261,15 @@ class Joints(Fastenings):
         coming = joint.insert in self.op.parts
         between = len(set(movers)) == 1 and len({one.face for one in joints}) == 2
         if joint.depth:
-            how = f"Push {{}} into the {joint.family} in {{}}" if coming else "Push {} over the end of {}"
-            if between:
-                how = f"Push {{}} into the {joint.family}s in {{}}".replace("dados", "dadoes")
+            how = f"Push {{}} into the {channel_word(joint)} in {{}}" if coming else "Push {} over the end of {}"
+            if between or len({one.receiver for one in joints}) > 1:
+                how = (
+                    f"Push {{}} into the {channel_word(joint, True)} in {{}}"
+                    if coming
+                    else "Push {} over the ends of {}"
+                )
+        elif joint.family in CROSSED:
+            how = CROSSING[joint.family] if coming else CROSSING_OVER[joint.family]
         elif between:
             how = "Set {} between {}"
         else:
@@ -251,8 +291,10 @@ class Joints(Fastenings):
         spots: list[Markup] = []
         for offsets in zip(*found, strict=True):
             first = offsets[0]
-            if joints[0].depth and first.face.axis is insert.thickness:
+            if joints[0].depth and (first.face.axis is insert.thickness or joints[0].family in HELD):
                 continue  # the channel itself holds the part there
+            if joints[0].family in CROSSED:
+                continue  # so do laps, fingers and tails
             if joints[0].family == "groove":
                 continue  # it slides until it is home
             if any(abs(offset.room) != abs(first.room) for offset in offsets) or not self._same_or_mirrored(offsets):

@@ -1,0 +1,327 @@
+"""Mortises, tenons, laps, fingers and tails, as one marks and cuts them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from markupsafe import Markup
+
+from drawleaf.book.phrases.base import Speech
+from drawleaf.derive.wood_joints import Mortise, TenonEnd, finger_spans, mortise_of, tenon_ends
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Bore, BoxCut, Joint, Part
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.units import Length
+
+
+class SolidWood(Speech):
+    """Phrases for joints in solid wood."""
+
+    # Mortises
+
+    def mortise_marks(self) -> list[Markup]:
+        """Each mortise: on which side, from where to where, how deep; one line for each kind of part and side."""
+        lines: list[Markup] = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            sides: dict[tuple, list[Mortise]] = {}
+            for cut in cuts:
+                one = mortise_of(part, cut)
+                sides.setdefault((cut.into, one.end, one.depth, cut.kind), []).append(one)
+            for (into, end, depth, kind), some in sides.items():
+                reach = self.fmt.join(
+                    [
+                        Markup("{} to {}").format(self.fmt.length(one.reach[0]), self.fmt.length(one.reach[1]))
+                        for one in sorted(some, key=lambda one: one.reach)
+                    ]
+                )
+                deep = Markup("right through") if depth is None else Markup("{} deep").format(self.fmt.length(depth))
+                what = "a haunch " if kind == "haunch" else ""
+                lines.append(
+                    Markup("{}{}, {}, from the {}, {}").format(
+                        what, self._on_side(part, into, ids), reach, self.side(part, end), deep
+                    )
+                )
+        return lines
+
+    def _on_side(self, part: Part, face: Face, ids: Sequence[str]) -> Markup:
+        return Markup("the {} of {}").format(self.side(part, face), self.the_parts(ids))
+
+    def mortise_offset(self) -> Markup:
+        """How far the mortises lie from which face."""
+        part_id, cut = next((part, one) for part, one in self.op.features if isinstance(one, BoxCut))
+        part = self.plan.part(part_id)
+        face, room = mortise_of(part, cut).offset
+        return Markup("{} from the {}").format(self.fmt.length(room), self.side(part, face))
+
+    @property
+    def goes_through(self) -> bool:
+        """Whether any of the mortises comes out on the far side."""
+        return any(isinstance(cut, BoxCut) and cut.into.opposite in cut.open for _, cut in self.op.features)
+
+    # Tenons
+
+    def tenon_marks(self) -> list[Markup]:
+        """Each shoulder line and what stands beyond it; both ends of a part in one line where they are alike."""
+        lines = []
+        for ends, ids in self._tenon_ends():
+            first = ends[0]
+            part = first.part
+            kind = "end" if first.face.axis is part.length_axis else "edge"
+            where = f"each {kind}" if len(ends) == 2 else f"the {self.side(part, first.face)}"
+            lines.append(Markup("{}, {} from {}").format(self.the_parts(ids), self.fmt.length(first.length), where))
+        return lines
+
+    def _tenon_ends(self) -> list[tuple[list[TenonEnd], list[str]]]:
+        """The tenons of this operation, part by part of one kind, with the ids of all such parts."""
+        joints = {joint.id for joint in self.op.joints}
+        kinds: dict[str, tuple[list[TenonEnd], list[str]]] = {}
+        for part_id in self.op.parts:
+            part = self.plan.part(part_id)
+            ends = [end for end in tenon_ends(self.plan, part) if end.joint.id in joints]
+            found = kinds.setdefault(part.kind, (ends, []))
+            found[1].append(part_id)
+        return list(kinds.values())
+
+    def tenon_section(self) -> Markup:
+        """``8 mm thick, 9.5 mm from the front face, 68 mm wide``."""
+        end = self._tenon_ends()[0][0][0]
+        face, room = end.offset
+        words = Markup("{} thick, {} from the {}").format(
+            self.fmt.length(end.thick.extent), self.fmt.length(room), self.side(end.part, face)
+        )
+        if len(end.widths) == 1:
+            return words + Markup(", {} wide").format(self.fmt.length(end.widths[0].extent))
+        return words + Markup(", {} of them, each {} wide").format(
+            self.fmt.count_word(len(end.widths)), self.fmt.length(end.widths[0].extent)
+        )
+
+    def edge_shoulders(self) -> Markup:
+        """How much is sawn off beside the tenon at its edges; empty where nothing is."""
+        end = self._tenon_ends()[0][0][0]
+        body = end.part.seen.span(end.along)
+        rooms = {
+            end.along.low: end.widths[0].low - body.low,
+            end.along.high: body.high - end.widths[-1].high,
+        }
+        told = [(face, room) for face, room in rooms.items() if room]
+        if len(told) == 2 and told[0][1] == told[1][1]:
+            return Markup("{} at each edge").format(self.fmt.length(told[0][1]))
+        return self.fmt.join(
+            [Markup("{} at the {}").format(self.fmt.length(room), self.side(end.part, face)) for face, room in told]
+        )
+
+    def tenon_places(self) -> Markup:
+        """From where to where each tenon of a breadboard tongue runs, from the low edge of the top."""
+        end = self._tenon_ends()[0][0][0]
+        low = end.part.seen.span(end.along).low
+        return self.fmt.join(
+            [
+                Markup("{} to {}").format(self.fmt.length(one.low - low), self.fmt.length(one.high - low))
+                for one in end.widths
+            ]
+        )
+
+    def tenon_edge(self) -> str:
+        """The edge that ``tenon_places`` are measured from."""
+        end = self._tenon_ends()[0][0][0]
+        return self.side(end.part, end.along.low)
+
+    @property
+    def on_end(self) -> bool:
+        """Whether a tongue stands on an end, across the grain."""
+        end = self._tenon_ends()[0][0][0]
+        return end.face.axis is end.part.length_axis
+
+    @property
+    def both_faces(self) -> bool:
+        """Whether wood is taken off both faces of a tongue."""
+        end = self._tenon_ends()[0][0][0]
+        body = end.part.seen.span(end.across)
+        return end.thick.low > body.low and end.thick.high < body.high
+
+    def cheek_depth(self) -> Markup:
+        """How deep each cheek is cut; the one cheek of a tongue that lies at a face."""
+        end = self._tenon_ends()[0][0][0]
+        body = end.part.seen.span(end.across)
+        rooms = [room for room in (end.thick.low - body.low, body.high - end.thick.high) if room]
+        return self.fmt.join([self.fmt.length(room) for room in dict.fromkeys(rooms)])
+
+    def peg_slots(self) -> Markup:
+        """How long the slots for the pegs are; empty where there are none."""
+        slots = [cut for _, cut in self.op.features if isinstance(cut, BoxCut) and cut.kind == "peg slot"]
+        if not slots:
+            return Markup("")
+        long = max(max(one.box.extent(axis) for axis in one.into.axis.others()) for one in slots)
+        return self.fmt.length(long)
+
+    def tenon_partner(self) -> Markup:
+        """The parts whose mortises the tenons are fitted to."""
+        return self.the_parts(list(dict.fromkeys(joint.receiver for joint in self.op.joints)))
+
+    def joint_inserts(self) -> Markup:
+        """The parts that are let in by the joints of this operation."""
+        return self.the_parts(list(dict.fromkeys(joint.insert for joint in self.op.joints)))
+
+    # Dowels and pegs
+
+    def pin_marks(self) -> list[Markup]:
+        """Where the holes stand: on which end or side of which part, so far from which edges."""
+        lines = []
+        for ids, bores in self._by_part(Bore):
+            part = self.plan.part(ids[0])
+            faces: dict[Face, list[Bore]] = {}
+            for bore in bores:
+                faces.setdefault(bore.face, []).append(bore)
+            groups: dict[tuple, list[Face]] = {}
+            for face, some in faces.items():
+                groups.setdefault(self._pin_places(part, face, some), []).append(face)
+            for (places, deep), same in groups.items():
+                kind = self.side(part, same[0]).rsplit(" ", 1)[-1]
+                side = f"both {kind}s" if len(same) == 2 else f"the {self.side(part, same[0])}"
+                lines.append(
+                    Markup("{} of {}: {}{}").format(
+                        side,
+                        self.the_parts(ids),
+                        Markup(places),
+                        Markup(", {} deep").format(self.fmt.length(deep)) if deep is not None else "",
+                    )
+                )
+        return lines
+
+    def _pin_places(self, part: Part, face: Face, bores: Sequence[Bore]) -> tuple[str, Length | None]:
+        a, b = face.axis.others()
+        spread = {axis: len({bore.start.along(axis) for bore in bores}) for axis in (a, b)}
+        along = a if (spread[a], part.body.extent(a)) >= (spread[b], part.body.extent(b)) else b
+        across = b if along is a else a
+        edge, room = self._nearest(part, across, bores[0].start.along(across))
+        end = along.low if len(bores) > 1 else self._nearest(part, along, bores[0].start.along(along))[0]
+        spots = sorted(abs(bore.start.along(along) - part.body.face(end)) for bore in bores)
+        text = Markup("{} from the {}, {} from the {}").format(
+            self.distances(list(dict.fromkeys(spots))),
+            self.side(part, end),
+            self.fmt.length(room),
+            self.side(part, edge),
+        )
+        return str(text), bores[0].depth
+
+    def drawbored(self) -> Markup:
+        """How much nearer to the shoulder the holes in the tenons stand; empty where they do not."""
+        for joint in self.op.joints:
+            outer = self._holes_of(joint, joint.receiver)
+            inner = self._holes_of(joint, joint.insert)
+            for one, other in zip(outer, inner, strict=False):
+                off = abs(one.start.along(joint.face.axis) - other.start.along(joint.face.axis))
+                if off:
+                    return self.fmt.length(off)
+        return Markup("")
+
+    def _holes_of(self, joint: Joint, part_id: str) -> list[Bore]:
+        return [
+            one
+            for one in self.plan.part(part_id).features
+            if isinstance(one, Bore) and one.kind == "peg hole" and one.row == f"{joint.id}-pegs"
+        ]
+
+    def pin_words(self) -> Markup:
+        """``the 4 8 x 40 mm fluted dowels``: the dowels and loose tenons of these joints; empty where there are none."""
+        counts: dict[str, int] = {}
+        items = {}
+        for fastener in self.op.fasteners:
+            if fastener.item.pin and fastener.item.kind != "peg":
+                items[fastener.item.id] = fastener.item
+                counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+        return self.fmt.join(
+            [f"the {count} {items[one].plural if count > 1 else items[one].name}" for one, count in counts.items()]
+        )
+
+    # Laps, fingers and tails
+
+    def lap_marks(self) -> list[Markup]:
+        """Each lap: on which face, from where to where along its part."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            run = part.length_axis
+            body = part.body.span(run)
+            faces: dict[Face, list[str]] = {}
+            for cut in cuts:
+                span = cut.box.span(run)
+                low, high = span.low - body.low, body.high - span.high
+                if not low and not high:
+                    words = Markup("its whole length")
+                elif not low or not high:
+                    end = run.low if not low else run.high
+                    words = Markup("the {} {}").format(self.side(part, end), self.fmt.length(span.extent))
+                else:
+                    words = Markup("{} to {} from the {}").format(
+                        self.fmt.length(low), self.fmt.length(low + span.extent), self.side(part, run.low)
+                    )
+                faces.setdefault(cut.into if cut.kind == "lap" else part.thickness.low, []).append(str(words))
+            for face, words_ in faces.items():
+                where = self.side(part, face) if cuts[0].kind == "lap" else "end"
+                lines.append(
+                    Markup("the {} of {}: {}").format(
+                        where, self.the_parts(ids), self.fmt.join([Markup(one) for one in words_])
+                    )
+                )
+        return lines
+
+    def finger_marks(self) -> list[Markup]:
+        """Which spans are sawn out of each part's ends, from the low edge; parts of one kind together."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            lines += self._corner_pattern(ids, cuts)
+        for ids, cuts in self._by_part(OutlineCut):
+            lines += self._corner_pattern(ids, cuts)
+        return lines
+
+    def _corner_pattern(self, ids: Sequence[str], cuts: Sequence[BoxCut | OutlineCut]) -> Iterable[Markup]:
+        part = self.plan.part(ids[0])
+        run = self._corner_run(part, cuts[0])
+        body = part.body.span(run)
+        ends: dict[Face, list[tuple[Length, Length]]] = {}
+        for cut in cuts:
+            span = finger_spans(cut, run)
+            low, high = max(span.low, body.low) - body.low, min(span.high, body.high) - body.low
+            ends.setdefault(self._corner_end(part, cut), []).append((low, high))
+        patterns: dict[tuple, list[Face]] = {}
+        for face, spans in ends.items():
+            patterns.setdefault(tuple(sorted(spans)), []).append(face)
+        for spans, faces in patterns.items():
+            where = "both ends" if len(faces) == 2 else f"the {self.side(part, faces[0])}"
+            words = self.fmt.join(
+                [Markup("{} to {}").format(self.fmt.length(low), self.fmt.length(high)) for low, high in spans]
+            )
+            yield Markup("{} of {}: {} from the {}").format(where, self.the_parts(ids), words, self.side(part, run.low))
+
+    def _corner_run(self, part: Part, cut: BoxCut | OutlineCut) -> Axis:
+        end = self._corner_end(part, cut).axis
+        return next(axis for axis in Axis if axis not in (end, part.thickness))
+
+    def _corner_end(self, part: Part, cut: BoxCut | OutlineCut) -> Face:
+        return cut.into
+
+    def slope_words(self) -> str:
+        """``1 in 8``: the slope of the dovetails of this operation."""
+        from drawleaf.joinery.dovetail import slope_of
+
+        for joint in self.op.joints:
+            for cut in self.plan.part(joint.receiver).features:
+                if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket":
+                    slope = slope_of(cut, joint.face.axis)
+                    return f"{slope.numerator} in {slope.denominator}" if slope else ""
+        return ""
+
+    def tail_length(self) -> Markup:
+        """How far the tails reach beyond their shoulder line."""
+        joint = self.op.joints[0]
+        cuts = [
+            cut
+            for cut in self.plan.part(joint.receiver).features
+            if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket"
+        ]
+        axes = cuts[0].outline.axis.others()
+        span = cuts[0].outline.bounds[axes.index(joint.face.axis)]
+        body = self.plan.part(joint.receiver).body.span(joint.face.axis)
+        return self.fmt.length(min(span.high, body.high) - max(span.low, body.low))

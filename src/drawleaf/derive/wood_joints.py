@@ -1,0 +1,188 @@
+"""Joints in solid wood as the bench sets them out: tenons with their shoulders, mortises, laps, fingers, tails. Steps and drawings ask here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawleaf.model.place import Axis, Face, Span
+from drawleaf.model.plan import BoxCut, Feature, Joint, Part, Plan
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.units import ZERO, Length
+
+TENONS = ("tenon", "tongue", "breadboard tongue")
+MORTISES = ("mortise", "haunch")
+LAPS = ("lap", "fork")
+FINGERS = ("finger", "tail", "socket")
+JOINTED = (*TENONS, *MORTISES, *LAPS, *FINGERS, "peg slot")
+"""Kinds of cuts that the files for these joints make, word and draw."""
+
+
+@dataclass(frozen=True, slots=True)
+class TenonEnd:
+    """What stands at one end or edge of a part: ``length`` beyond the shoulder at ``face``, ``thick`` across and ``widths`` along.
+
+    ``haunch`` is the length of the short tongue beside or between the tenons, zero where there is none.
+    """
+
+    part: Part
+    joint: Joint
+    face: Face
+    across: Axis
+    along: Axis
+    thick: Span
+    widths: tuple[Span, ...]
+    length: Length
+    haunch: Length = ZERO
+
+    @property
+    def offset(self) -> tuple[Face, Length]:
+        """The face of the part that the tenon is nearer to, and how far it stands from there."""
+        return _nearer(self.part, self.across, self.thick)
+
+    @property
+    def setup(self) -> tuple:
+        """What one setting of the tools has in common."""
+        first, last = self.widths[0], self.widths[-1]
+        seen = self.part.seen.span(self.along)
+        return (
+            self.length,
+            self.thick.extent,
+            self.offset[1],
+            first.low - seen.low,
+            seen.high - last.high,
+            self.haunch,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Mortise:
+    """A square hole: its two sides along the grain of its part, how far it lies from the nearer face across, how deep (None: through)."""
+
+    part: Part
+    cut: BoxCut
+    along: Axis
+    across: Axis
+
+    @property
+    def depth(self) -> Length | None:
+        return None if self.cut.into.opposite in self.cut.open else self.cut.box.extent(self.cut.into.axis)
+
+    @property
+    def width(self) -> Length:
+        return self.cut.box.extent(self.across)
+
+    @property
+    def length(self) -> Length:
+        return self.cut.box.extent(self.along)
+
+    @property
+    def offset(self) -> tuple[Face, Length]:
+        return _nearer(self.part, self.across, self.cut.box.span(self.across))
+
+    @property
+    def end(self) -> Face:
+        """The end that the mortise is measured from."""
+        return _nearer(self.part, self.along, self.cut.box.span(self.along))[0]
+
+    @property
+    def reach(self) -> tuple[Length, Length]:
+        """From where to where it runs, from that end."""
+        edge = self.part.body.face(self.end)
+        a, b = (abs(at - edge) for at in (self.cut.box.span(self.along).low, self.cut.box.span(self.along).high))
+        return min(a, b), max(a, b)
+
+
+def mortise_of(part: Part, cut: BoxCut) -> Mortise:
+    a, b = cut.into.axis.others()
+    along = part.grain if part.grain in (a, b) else max((a, b), key=lambda axis: cut.box.extent(axis).exact_mm)
+    return Mortise(part, cut, along, b if along is a else a)  # type: ignore[arg-type]
+
+
+def tenon_ends(plan: Plan, part: Part) -> tuple[TenonEnd, ...]:
+    """Every tenon, tongue and breadboard tongue of a part, in joint order."""
+    found = []
+    for joint in plan.joints:
+        if joint.insert != part.id:
+            continue
+        cuts = joint_cuts(part, joint, TENONS)
+        if cuts:
+            found.append(_tenon(plan, part, joint, cuts))
+    return tuple(found)
+
+
+def joint_cuts(part: Part, joint: Joint, kinds: tuple[str, ...]) -> list[BoxCut]:
+    """What this joint cut from the part, of these kinds."""
+    return [one for one in part.features if isinstance(one, BoxCut) and one.joint == joint.id and one.kind in kinds]
+
+
+def _tenon(plan: Plan, part: Part, joint: Joint, cuts: list[BoxCut]) -> TenonEnd:
+    if joint.family == "bridle":
+        across, face = part.thickness, _bridle_end(part, cuts)
+        box = cuts[0].box
+        along = next(axis for axis in Axis if axis not in (across, face.axis))
+        thick = _left(part.seen.span(across), [cut.box.span(across) for cut in cuts])
+        return TenonEnd(part, joint, face, across, along, thick, (box.span(along),), box.extent(face.axis))
+    face, receiver = joint.face, plan.part(joint.receiver)
+    mortises = joint_cuts(receiver, joint, ("mortise",))
+    channels = mortises or joint_cuts(receiver, joint, ("groove", "dado"))
+    across = _across(joint, cuts)
+    along = next(axis for axis in face.axis.others() if axis is not across)
+    thick = channels[0].box.span(across)
+    edges = sorted({(cut.box.span(along).low, cut.box.span(along).high) for cut in cuts if cut.into.axis is not across})
+    body = part.seen.span(along)
+    widths = _between(body, [Span(*edge) for edge in edges if edge != (body.low, body.high)])
+    haunch = ZERO
+    if joint.family == "breadboard":
+        haunch = joint.depth - min(cut.box.extent(face.axis) for cut in cuts if cut.into is face)
+    elif joint_cuts(receiver, joint, ("haunch",)):
+        haunch = joint_cuts(receiver, joint, ("haunch",))[0].box.extent(face.axis)
+    return TenonEnd(part, joint, face, across, along, thick, widths, joint.depth, haunch)
+
+
+def _across(joint: Joint, cuts: list[BoxCut]) -> Axis:
+    """The axis of the cheeks: they are cut first."""
+    return next((cut.into.axis for cut in cuts if cut.into.axis is not joint.face.axis), joint.face.axis.others()[0])
+
+
+def _bridle_end(part: Part, cuts: list[BoxCut]) -> Face:
+    run = part.length_axis
+    box = cuts[0].box
+    return run.high if box.span(run).high == part.body.span(run).high else run.low
+
+
+def _left(whole: Span, gone: list[Span]) -> Span:
+    """What is left in the middle of a span when pieces of its two ends are gone."""
+    low = max((one.high for one in gone if one.low == whole.low), default=whole.low)
+    high = min((one.low for one in gone if one.high == whole.high), default=whole.high)
+    return Span(low, high)
+
+
+def _between(whole: Span, gone: list[Span]) -> tuple[Span, ...]:
+    """The stretches of a span that are left between those that are gone."""
+    found, at = [], whole.low
+    for one in sorted(gone, key=lambda span: span.low):
+        if one.low > at:
+            found.append(Span(at, one.low))
+        at = max(at, one.high)
+    if at < whole.high:
+        found.append(Span(at, whole.high))
+    return tuple(found) or (whole,)
+
+
+def _nearer(part: Part, axis: Axis, span: Span) -> tuple[Face, Length]:
+    body = part.body.span(axis)
+    below, above = span.low - body.low, body.high - span.high
+    return (axis.low, below) if below <= above else (axis.high, above)
+
+
+def of_kinds(part: Part, kinds: tuple[str, ...]) -> list[Feature]:
+    """The features of a part that are of these kinds."""
+    return [feature for feature in part.features if feature.kind in kinds]
+
+
+def finger_spans(cut: BoxCut | OutlineCut, run: Axis) -> Span:
+    """Along the corner, from where to where a gap, socket or the waste between tails reaches where it is widest."""
+    if isinstance(cut, BoxCut):
+        return cut.box.span(run)
+    first = cut.outline.axis.others()[0] is run
+    return cut.outline.bounds[0 if first else 1]

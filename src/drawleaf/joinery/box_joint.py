@@ -1,0 +1,128 @@
+"""Box joint: straight fingers at a corner, those of one part in the gaps of the other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.joinery.channel import broken_through
+from drawleaf.joinery.corner import Corner, corner_of, corner_problems
+from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.proportion import Made, Proportion
+from drawleaf.joinery.tenons import nearest_chisel
+from drawleaf.joinery.wording import say
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.place import Box, Face, Span
+from drawleaf.model.plan import BoxCut, Part
+from drawleaf.units import ZERO, Length
+
+WORDS = Words("gap", "gaps", "has its fingers between those of")
+
+
+@dataclass(frozen=True, slots=True)
+class BoxJoint:
+    """Both parts are drawn to the outside of the corner. The first part has a finger at the lower edge. ``pitch`` is the width of a
+    finger, as wide as the thinner wood unless told (common practice, no source); with ``count`` they share the width evenly."""
+
+    key: str = "box_joint"
+    let_in: bool = False
+    words: Words = WORDS
+
+    def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
+        corner = corner_of(insert, receiver, overlap)
+        return None if corner is None else (corner.face, corner.contact)
+
+    def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
+        found = corner_problems(meeting, "box joint", through=True)
+        if found:
+            return found
+        corner = _corner(meeting)
+        spans = fingers(corner, meeting, terms)
+        if len(spans) < 2:
+            width = say(corner.overlap.extent(corner.run), terms.unit)
+            found = (
+                Diagnostic(
+                    "no-fingers",
+                    f"A corner {width} wide has no room for fingers",
+                    meeting.position,
+                    mend="Make “pitch” smaller.",
+                ),
+            )
+        return found
+
+    def growth(self, meeting: Meeting, terms: Terms) -> Length:
+        return ZERO
+
+    def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
+        corner = _corner(meeting)
+        found: list[tuple[str, BoxCut]] = []
+        for number, span in enumerate(fingers(corner, meeting, terms)):
+            part, into = (meeting.receiver, corner.receiver_end) if number % 2 == 0 else (meeting.insert, corner.face)
+            box = corner.overlap.with_span(corner.run, span)
+            opened = broken_through(box, part.body, into)
+            found.append((part.id, BoxCut("finger", box, into, opened, joint, meeting.position)))
+        return tuple(found)
+
+    def drive(self, meeting: Meeting, through: Part | None) -> Drive:
+        return along_joint(meeting, through or meeting.receiver)
+
+    def proportions(self, made: Made) -> tuple[Proportion, ...]:
+        cuts = [cut for cut in made.cuts(made.insert) if cut.kind == "finger"]
+        if not cuts:
+            return ()
+        run = _run(made.insert, made.receiver)
+        widths = [cut.box.extent(run) for part in (made.insert, made.receiver) for cut in made.cuts(part)]
+        whole = max(widths)
+        wood = min(made.insert.stock.thickness, made.receiver.stock.thickness)
+        rest = min(widths)
+        found = [
+            Proportion(
+                name="width of a finger",
+                figure=whole,
+                of=wood,
+                of_name="thickness",
+                words="The fingers of the {insert} are {figure} wide, in wood {of} thick.",
+                rule="a finger is half as wide as the wood is thick, up to twice that",
+                low=wood * Fraction(2, 5),
+                high=wood * 2,
+                mend_low="Make “pitch” {low} or more: thin fingers break.",
+                mend_high="Make “pitch” no more than {high}: broad fingers have little side grain to glue.",
+            )
+        ]
+        if rest < whole:
+            found.append(
+                Proportion(
+                    name="the last finger",
+                    figure=rest,
+                    of=whole,
+                    of_name="width of a finger",
+                    words="The last finger of the corner of {insert} and {receiver} is {figure} wide, the others {of}.",
+                    rule="the last finger is at least half as wide as the others",
+                    low=whole / 2,
+                    mend_low="Make the parts a whole number of fingers wide, or choose another “pitch”.",
+                )
+            )
+        return tuple(found)
+
+
+def _corner(meeting: Meeting) -> Corner:
+    assert meeting.overlap is not None
+    corner = corner_of(meeting.insert, meeting.receiver, meeting.overlap)
+    assert corner is not None
+    return corner
+
+
+def _run(insert: Part, receiver: Part):
+    return next(axis for axis in insert.thickness.others() if axis is not receiver.thickness)
+
+
+def fingers(corner: Corner, meeting: Meeting, terms: Terms) -> tuple[Span, ...]:
+    """The spans of all fingers along the corner, from its low end; even ones are the insert's."""
+    whole = corner.overlap.span(corner.run)
+    if terms.count:
+        step = whole.extent / terms.count
+        return tuple(Span(whole.low + step * i, whole.low + step * (i + 1)) for i in range(terms.count))
+    thin = min(meeting.insert.stock.thickness, meeting.receiver.stock.thickness)
+    step = terms.pitch or nearest_chisel(thin, terms)
+    number = whole.extent.ratio(step).__ceil__()
+    return tuple(Span(whole.low + step * i, min(whole.low + step * (i + 1), whole.high)) for i in range(number))

@@ -1,0 +1,227 @@
+"""Dovetails: tails on the end of the first part, pins on the other. Through, or half-blind where the tails stop inside the second part."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from drawleaf.joinery.corner import Corner as BoxCorner
+from drawleaf.joinery.corner import corner_of, corner_problems
+from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.proportion import Made, Proportion
+from drawleaf.joinery.wording import say
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.place import Axis, Box, Face
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import Corner, Outline, OutlineCut
+from drawleaf.units import ZERO, Length
+
+WORDS = Words("socket", "sockets", "has its tails in sockets in")
+HARD, SOFT = Fraction(1, 8), Fraction(1, 6)
+"""Slopes for hardwood and for softwood: common practice, no source."""
+_PIN = {"in": Length.of_inches(Fraction(1, 4)), "mm": Length.of_mm(6)}
+_EVERY = Length.of_mm(40)
+_BEYOND = Length.of_mm(1)
+"""So far a cutter runs past the wood where a socket is open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """One tail along the corner: where it is narrow (at the shoulder) and where it is wide (at the end)."""
+
+    narrow: tuple[Length, Length]
+    wide: tuple[Length, Length]
+
+
+@dataclass(frozen=True, slots=True)
+class Dovetail:
+    """The first part is drawn to the outside of the second (through) or part of the way into it (half-blind). ``count`` tails, one about
+    every 40 mm unless told; ``slope`` 1/8 in hardwood, 1/6 in softwood."""
+
+    key: str = "dovetail"
+    let_in: bool = False
+    words: Words = WORDS
+
+    def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
+        corner = corner_of(insert, receiver, overlap)
+        return None if corner is None else (corner.face, corner.contact)
+
+    def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
+        found = corner_problems(meeting, "dovetail", through=False)
+        if found:
+            return found
+        corner = _corner(meeting)
+        made = tails(corner, meeting, terms)
+        if any(one.narrow[1] - one.narrow[0] <= _PIN[terms.unit] / 2 for one in made):
+            width = say(corner.overlap.extent(corner.run), terms.unit)
+            return (
+                Diagnostic(
+                    "no-fingers",
+                    f"{len(made)} tails have no room in a corner {width} wide",
+                    meeting.position,
+                    mend="Ask for fewer with “count”, or make the slope less.",
+                ),
+            )
+        return ()
+
+    def growth(self, meeting: Meeting, terms: Terms) -> Length:
+        return ZERO
+
+    def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, OutlineCut], ...]:
+        corner = _corner(meeting)
+        made = tails(corner, meeting, terms)
+        return (
+            *((meeting.insert.id, cut) for cut in _waste(corner, meeting, made, joint)),
+            *((meeting.receiver.id, cut) for cut in _sockets(corner, meeting, made, joint)),
+        )
+
+    def drive(self, meeting: Meeting, through: Part | None) -> Drive:
+        return along_joint(meeting, through or meeting.receiver)
+
+    def proportions(self, made: Made) -> tuple[Proportion, ...]:
+        sockets = [
+            cut
+            for cut in made.receiver.features
+            if isinstance(cut, OutlineCut) and cut.joint == made.joint.id and cut.kind == "socket"
+        ]
+        if not sockets:
+            return ()
+        slope = slope_of(sockets[0], made.joint.face.axis)
+        found = [
+            Proportion(
+                name="slope of the dovetails",
+                figure=slope,
+                words="The tails of the {insert} slope {figure}.",
+                rule="dovetails slope between 1:9 and 1:5",
+                low=Fraction(1, 9),
+                high=Fraction(1, 5),
+                mend_low="Make “slope” steeper: tails this straight hold no better than fingers.",
+                mend_high="Make “slope” less: the corners of tails this steep break off.",
+                told="slope",
+            )
+        ]
+        wood, deep = made.receiver.body.extent(made.joint.face.axis), made.joint.width
+        span = sockets[0].outline.bounds[0 if sockets[0].outline.axis.others()[0] is made.joint.face.axis else 1]
+        inside = min(span.high, made.receiver.body.span(made.joint.face.axis).high) - max(
+            span.low, made.receiver.body.span(made.joint.face.axis).low
+        )
+        if inside < wood:
+            found.append(
+                Proportion(
+                    name="depth of the half-blind tails",
+                    figure=inside,
+                    of=wood,
+                    of_name="thickness",
+                    words="The tails of the {insert} reach {figure} into {of} of the {receiver}: {share}.",
+                    rule="half-blind tails reach two thirds to four fifths into the front",
+                    low=wood / 2,
+                    high=wood * Fraction(17, 20),
+                    mend_low="Draw the {insert} farther into the {receiver}: {low} or more.",
+                    mend_high="Leave more wood before the tails: draw the {insert} no more than {high} into the {receiver}.",
+                )
+            )
+        del deep
+        return tuple(found)
+
+
+def slope_of(socket: OutlineCut, axis: Axis) -> Fraction:
+    """How much the side of a socket leans over its length."""
+    along = socket.outline.axis.others()
+    first = along[0] is axis
+    points = [(one.u, one.v) if first else (one.v, one.u) for one in socket.outline.corners]
+    best = Fraction(0)
+    for (p0, w0), (p1, w1) in zip(points, (*points[1:], points[0]), strict=True):
+        if p0 != p1 and w0 != w1:
+            best = max(best, abs((w1 - w0).ratio(p1 - p0)))
+    return best
+
+
+def _corner(meeting: Meeting) -> BoxCorner:
+    assert meeting.overlap is not None
+    corner = corner_of(meeting.insert, meeting.receiver, meeting.overlap)
+    assert corner is not None
+    return corner
+
+
+def tails(corner: BoxCorner, meeting: Meeting, terms: Terms) -> tuple[Tail, ...]:
+    """The tails from the low end of the corner, with a half pin at each end as strong as a whole one."""
+    whole = corner.overlap.span(corner.run)
+    count = terms.count or max(1, round(whole.extent.ratio(_EVERY)))
+    hard = meeting.insert.stock.material.hard
+    slope = terms.slope or (HARD if hard else SOFT)
+    pin = min(_PIN[terms.unit], whole.extent / (3 * count))
+    wide = (whole.extent - pin * (count + 1)) / count
+    lean = corner.overlap.extent(corner.face.axis) * slope
+    found = []
+    for number in range(count):
+        start = whole.low + pin * (number + 1) + wide * number
+        end = start + wide
+        found.append(Tail((start + lean, end - lean), (start, end)))
+    return tuple(found)
+
+
+def _waste(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: str) -> list[OutlineCut]:
+    """What is sawn away between the tails of the insert, and beside the outer two."""
+    whole = corner.overlap.span(corner.run)
+    low = (whole.low - _BEYOND, whole.low - _BEYOND)
+    high = (whole.high + _BEYOND, whole.high + _BEYOND)
+    narrow = [low[0], *(end for one in made for end in one.narrow), high[0]]
+    wide = [low[1], *(end for one in made for end in one.wide), high[1]]
+    cuts = []
+    for place in range(0, len(narrow), 2):
+        cuts.append(
+            _prism(
+                corner,
+                meeting,
+                "tail",
+                (narrow[place], narrow[place + 1]),
+                (wide[place], wide[place + 1]),
+                corner.face,
+                joint,
+                into=corner.face,
+                inner_open=False,
+            )
+        )
+    return cuts
+
+
+def _sockets(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: str) -> list[OutlineCut]:
+    return [
+        _prism(corner, meeting, "socket", one.narrow, one.wide, corner.face, joint, corner.receiver_end, True)
+        for one in made
+    ]
+
+
+def _prism(
+    corner: BoxCorner,
+    meeting: Meeting,
+    kind: str,
+    narrow: tuple[Length, Length],
+    wide: tuple[Length, Length],
+    end: Face,
+    joint: str,
+    into: Face,
+    inner_open: bool,
+) -> OutlineCut:
+    """A prism through the insert's thickness: ``narrow`` at the shoulder, ``wide`` at the end of the tails."""
+    shoulder, tip = corner.overlap.face(end.opposite), corner.overlap.face(end)
+    part = meeting.receiver if inner_open else meeting.insert
+    points: list[tuple[Length, Length]] = []
+    if inner_open:
+        back = shoulder - _BEYOND * end.side
+        points += [(back, narrow[1]), (back, narrow[0])]
+    points += [(shoulder, narrow[0])] if inner_open else [(shoulder, narrow[1]), (shoulder, narrow[0])]
+    points += [(tip, wide[0])]
+    if part.seen.face(end) == tip:
+        beyond = tip + _BEYOND * end.side
+        points += [(beyond, wide[0]), (beyond, wide[1])]
+    points += [(tip, wide[1])]
+    if inner_open:
+        points += [(shoulder, narrow[1])]
+    axis = meeting.insert.thickness
+    first = axis.others()[0] is end.axis
+    corners = tuple(Corner(p, w) if first else Corner(w, p) for p, w in points)
+    span = corner.overlap.span(axis)
+    body = part.body.span(axis)
+    opened = tuple(face for face, at in ((axis.low, span.low), (axis.high, span.high)) if at == body.end(face.side))
+    return OutlineCut(kind, into, Outline(axis, corners), span, opened, False, joint, meeting.position)
