@@ -15,7 +15,8 @@ from drawleaf.model.steps import HardwareUse
 @dataclass(frozen=True, slots=True)
 class FittingKind:
     """``name`` is the step's id, ``template`` its wording, ``way`` the work in ``shared/methods``. ``title`` of the step where it is no plain
-    ``Fit the ...``. ``early`` goes on the bare piece, before drawers and doors; ``on_wall`` is done where the piece will stand."""
+    ``Fit the ...``. ``early`` goes on the bare piece, before drawers and doors; ``on_wall`` is done where the piece will stand;
+    ``inside`` sits behind the door or panel that takes its other half, which its picture leaves out."""
 
     name: str
     template: str
@@ -23,6 +24,7 @@ class FittingKind:
     title: str = ""
     early: bool = False
     on_wall: bool = False
+    inside: bool = False
 
 
 KINDS: dict[str, FittingKind] = {
@@ -42,10 +44,10 @@ KINDS: dict[str, FittingKind] = {
     ),
     "corner bracket": FittingKind("fit-brackets", "fit-brackets", title="Screw in the corner brackets", early=True),
     "let-in magnet": FittingKind(
-        "fit-magnets", "fit-magnets", title="Screw in the magnets and their plates", early=True
+        "fit-magnets", "fit-magnets", title="Screw in the magnets and their plates", early=True, inside=True
     ),
-    "catch": FittingKind("fit-catch", "fit-catch"),
-    "lid stay": FittingKind("fit-stay", "fit-stay"),
+    "catch": FittingKind("fit-catch", "fit-catch", inside=True),
+    "lid stay": FittingKind("fit-stay", "fit-stay", inside=True),
     "hook": FittingKind("fit-hooks", "fit-hooks"),
     "pull": FittingKind("fit-pull", "fit-pull"),
     "bolted pull": FittingKind("fit-pull", "fit-bolted-pull"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Fitting, Plan
+from drawleaf.model.plan import Fitting, Plan, Vector
 
 HINGES = ("butt hinge", "piano hinge", "cup hinge")
 SLIDES = ("slides", "under-mount slides")
@@ -53,3 +53,36 @@ def pin_axis(plan: Plan, hinge: Fitting) -> Axis:
 def is_lid(plan: Plan, hinges: Iterable[Fitting]) -> bool:
     """Whether hinges carry a lid or flap, which turns about a level line, and not a door."""
     return any(pin_axis(plan, hinge) is not Axis.Z for hinge in hinges)
+
+
+def way_home(plan: Plan, moving: str) -> Vector | None:
+    """The direction in which what hardware carries comes to its place: a door from before its hinges, a lid and a top from above, a panel
+    towards its magnets. None where nothing carries it."""
+    for fitting in plan.fittings:
+        if fitting.moving == moving:
+            if fitting.item.kind in TOPS:
+                return (0.0, 0.0, -1.0)
+            if is_hinge(fitting):
+                return _to_hinge(plan, fitting)
+            return None
+        if fitting.item.kind == "let-in magnet" and plan.part(fitting.parts[-1]).assembly == moving:
+            return _reverse(fitting.face.normal)
+    return None
+
+
+def _to_hinge(plan: Plan, hinge: Fitting) -> Vector:
+    fixed, door = plan.part(hinge.parts[0]), plan.part(hinge.parts[-1])
+    if hinge.item.kind == "cup hinge":
+        axis = door.thickness
+        before = door.seen.span(axis).middle < fixed.seen.span(axis).middle
+        return axis.high.normal if before else axis.low.normal
+    run = pin_axis(plan, hinge)
+    if run is not Axis.Z:
+        return _reverse(hinge.face.normal)
+    out = next(axis for axis in Axis if axis not in (run, hinge.face.axis))
+    ahead = hinge.body is not None and hinge.body.span(out).middle > hinge.at.along(out)
+    return out.low.normal if ahead else out.high.normal
+
+
+def _reverse(vector: Vector) -> Vector:
+    return (0.0 - vector[0], 0.0 - vector[1], 0.0 - vector[2])

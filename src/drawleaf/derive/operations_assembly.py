@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from drawleaf.derive.drafts import Workshop, local, slug
 from drawleaf.derive.gathering import Portion, add_gathered
 from drawleaf.derive.groups import Body, bodies_of, joined_units, nested_units, together, units_of
+from drawleaf.derive.hinging import way_home
 from drawleaf.derive.operations_joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations_machining import grouped
 from drawleaf.derive.operations_standing_rabbet import rabbet_operation, waiting_joints
@@ -16,7 +17,7 @@ from drawleaf.derive.stuck import stuck_diagnostic
 from drawleaf.derive.times import load_hours
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Joint, Part, Plan
+from drawleaf.model.plan import Joint, Part, Plan, Vector
 from drawleaf.model.steps import Move
 from drawleaf.units import Length
 
@@ -45,6 +46,7 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
     units = units_of(shop.plan, [(body.id, body.parts, body.closing) for body in bodies])
     shelves = {body.id for body in bodies if body.loose and not body.carried}
     units = tuple(replace(unit, may_tilt=unit.id in shelves) for unit in units)
+    units = tuple(replace(unit, towards=(*_way_home(shop.plan, unit.id), *unit.towards)) for unit in units)
     arrivals = build_order(units, paths.free, paths.reach, joined_units(shop.plan, units), paths.tilt, paths.tables)
     if isinstance(arrivals, Stuck):
         diagnostics.append(stuck_diagnostic(shop.plan, arrivals.units, paths.free))
@@ -54,6 +56,12 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
     for arrival in arrivals:
         _bring_together(shop.plan, paths, arrival.unit, by_id, inside)
     return Joining(arrivals, by_id, tuple(diagnostics), inside)
+
+
+def _way_home(plan: Plan, body: str) -> tuple[Vector, ...]:
+    """The way that its hinges, magnets or fasteners ask a body to come."""
+    way = way_home(plan, body)
+    return () if way is None else (way,)
 
 
 def _bring_together(

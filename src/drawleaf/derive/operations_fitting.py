@@ -78,9 +78,10 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
         after=all_coats(shop),
     )
     thing = first.item.plural if count > 1 and not runs_on_slides(first) else first.item.name
-    shown = parts if first.item.kind != "let-in magnet" else tuple(f.parts[0] for f in fittings)
-    around = tuple(part for part in standing if part not in shown)
-    scene = Scene((*around, *dict.fromkeys(shown)), (), (), (), tuple(fitting.id for fitting in fittings))
+    shown = tuple(dict.fromkeys(fitting.parts[0] for fitting in fittings)) if kind.inside else parts
+    hidden = _before_it(plan, fittings) if kind.inside else set()
+    around = tuple(part for part in standing if part not in shown and part not in hidden)
+    scene = Scene((*around, *shown), (), (), (), tuple(fitting.id for fitting in fittings))
     shop.add(
         operation.id,
         Stage.PLACE if kind.on_wall else Stage.FIT,
@@ -90,6 +91,13 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
         hardware=uses_of(all_, plan.catalogue.hardware),
         cautions=_cautions(shop, first.item.kind),
     )
+
+
+def _before_it(plan: Plan, fittings: Sequence[Fitting]) -> set[str]:
+    """What would hide hardware on the inside: the door, lid or panel that takes its other half."""
+    mates = {part for fitting in fittings for part in fitting.parts[1:]}
+    loose = {plan.part(part).assembly for part in mates if plan.assembly(plan.part(part).assembly).loose}
+    return {part.id for part in plan.parts if part.assembly in loose}
 
 
 def _carried_sides(plan: Plan, fittings: Sequence[Fitting]) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ from drawleaf.resolve.fitting import Fitter
 from drawleaf.resolve.forming import Former
 from drawleaf.resolve.graph import Graph
 from drawleaf.resolve.hardware import with_cuts
+from drawleaf.resolve.hardware.steering import steer_clear
 from drawleaf.resolve.joining import Joiner, JointReader
 from drawleaf.resolve.limits import few_enough_holes, few_enough_parts
 from drawleaf.resolve.loose_ends import tell_loose_ends
@@ -103,7 +104,8 @@ class Resolving:
         fitter = Fitter(targets, finished, self.evaluator, hardware, self.sources, self.findings, complete)
         fittings = [*fitter.fit(self.drafter.assemblies), *sleeves]
         parts = with_cuts(parts, fitter.cuts)
-        if not few_enough_holes(parts, joined.joints, self.findings):
+        joints = steer_clear(joined.joints, fitter.cuts)
+        if not few_enough_holes(parts, joints, self.findings):
             return None
 
         finish = FinishReader(
@@ -116,7 +118,7 @@ class Resolving:
         if allowances is None or has_errors(self.findings.diagnostics):
             return None
         assemblies = self._assemblies(parts, {fitting.moving for fitting in fittings})
-        tell_loose_ends(parts, joined.joints, fittings, assemblies, self.findings)
+        tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
         return Plan(
             name=self.reading.name,
             edition=self.reading.edition,
@@ -127,7 +129,7 @@ class Resolving:
             stocks=tuple(stocks.values()),
             parts=parts,
             assemblies=assemblies,
-            joints=joined.joints,
+            joints=joints,
             fittings=tuple(fittings),
             finish=tuple(finish),
             notes=tuple(notes),
