@@ -129,5 +129,8 @@ _KINDS: dict[str, tuple[str, str, Sizes]] = {
     "rabbeting bit": ("With a bearing that cuts in", "With bearings that cut in", _depths),
     "round-over bit": ("Radius", "Radii", _radii),
     "chamfer bit": ("For a chamfer of", "For chamfers of", _radii),
+    "cove bit": ("Radius", "Radii", _radii),
+    "ogee bit": ("Height of the profile", "Heights of the profiles", _radii),
+    "beading bit": ("Size of the bead", "Sizes of the beads", _radii),
 }
 """What is told of each kind of bit, for one size and for several, and where its sizes are found. A new kind is one line here."""

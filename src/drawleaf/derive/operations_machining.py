@@ -8,6 +8,7 @@ from typing import TypeVar
 from drawleaf.derive.channels import Channel, channel_of
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, local, plural, title_names
 from drawleaf.derive.operations_mitres import MITRES
+from drawleaf.derive.operations_profiles import PROFILES
 from drawleaf.derive.operations_shaping import SHAPING
 from drawleaf.derive.operations_small_parts import BIG_CHAMFER, sawn_on_board
 from drawleaf.derive.operations_standing_rabbet import waits
@@ -28,6 +29,8 @@ MOST_BITS = 2
 """So many bits to a step: each takes an action to mark and one to set."""
 SCREWS = ("wood screw", "pan-head screw")
 """Screws that go through a clearance hole."""
+MOULDED = ("cove", "ogee", "bead")
+"""Profiles along an edge that each have a bit of their own."""
 MOST_MARKS = 6
 """So many lines of screws to a step."""
 
@@ -349,7 +352,9 @@ def _edge_step(shop: Workshop, work: str, groups: Sequence[Sequence[tuple[Part, 
         )
     parts = _distinct([part for group in groups for part, _ in group])
     edges = "edge" if sum(len(group) for group in groups) == 1 else "edges"
-    verb = {"round-over": f"Round over the {edges} of", "chamfer": "Chamfer", "clip-corner": "Saw the chamfer on"}[work]
+    verb = {"round-over": f"Round over the {edges} of", "chamfer": "Chamfer", "clip-corner": "Saw the chamfer on"}.get(
+        work, f"Run {'an' if work == 'ogee' else 'a'} {work} along the {edges} of"
+    )
     title = f"{verb} the {title_names(parts)}"
     shop.add(operations[0].id, Stage.SHAPE, title, operations, _scene(parts), also=names)
 
@@ -357,7 +362,7 @@ def _edge_step(shop: Workshop, work: str, groups: Sequence[Sequence[tuple[Part, 
 def _edge_work(profile: EdgeProfile) -> str:
     if profile.kind == "chamfer":
         return "clip-corner" if profile.size > BIG_CHAMFER else "chamfer"
-    return "round-over"
+    return profile.kind if profile.kind in MOULDED else "round-over"
 
 
 def setting(operation: Operation, name: str) -> Setting | None:
@@ -366,6 +371,7 @@ def setting(operation: Operation, name: str) -> Setting | None:
 
 
 MACHINES: tuple[Work, ...] = (
+    PROFILES,
     MITRES,
     Work(_all_channels, CHANNELS),
     Work(_shelf_pins, ("shelf-pins",)),
@@ -374,7 +380,7 @@ MACHINES: tuple[Work, ...] = (
     Work(_screw_holes, ("screw-holes",)),
     Work(_notches, ("notch",)),
     SHAPING,
-    Work(_edges, ("round-over", "chamfer", "clip-corner")),
+    Work(_edges, ("round-over", "chamfer", "clip-corner", *MOULDED)),
 )
 """Work of each kind on loose parts, in the order in which it is done. What a new file of operations does to loose parts is a line here."""
 

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from drawleaf.model.catalogue import Form, ProfileCorner
 from drawleaf.model.place import Axis, Face, Point, Span
 from drawleaf.model.plan import Part
+from drawleaf.model.position import Position
 from drawleaf.model.shapes import Corner, Outline, PlaneCut, Section, Tilt
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
-from drawleaf.resolve.outlines import OutlineError, Written, closed_outline
+from drawleaf.resolve.outlines import OutlineError, Written, closed_outline, crosses_itself
 from drawleaf.resolve.scopes import KindDraft, Scope
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.twins import transferred, transferred_outline
-from drawleaf.source.models import At, ProfileEntry
+from drawleaf.source.models import At, ProfileEntry, SectionEntry
 from drawleaf.source.names import did_you_mean
 from drawleaf.units import Length
 
@@ -25,6 +27,16 @@ STEEPEST = 60
 
 FINEST = Fraction(1, 1000)
 """Millimetres to which the blank of a leaning part is rounded up."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Corner:
+    """A corner of a profile, and where it was written, if it was."""
+
+    out: Length
+    up: Length
+    arc: Length | None
+    position: Position | None = None
 
 
 class Former:
@@ -47,10 +59,13 @@ class Former:
     def form(self, kind: KindDraft, parts: list[Part]) -> list[Part]:
         """All copies of a kind with what its entry says of section and lean."""
         entry = kind.entry
-        if not parts or not (entry.section or entry.lean or entry.turn):
+        if not parts:
             return parts
         first = parts[0]
-        section = self._section(kind, first) if entry.section else None
+        shaped = entry.section is not None or _has_section(first)
+        if not (shaped or entry.lean or entry.turn):
+            return parts
+        section = self._section(kind, first) if shaped else None
         tilt = self._tilt(kind, first)
         formed = replace(first, section=section, tilt=tilt)
         ends: tuple[PlaneCut, ...] = ()
@@ -60,28 +75,18 @@ class Former:
         return [formed, *(_copied(formed, first, other, kind.mirror) for other in parts[1:])]
 
     def _section(self, kind: KindDraft, part: Part) -> Section | None:
-        entry = kind.entry.section
-        assert entry is not None
+        entry = kind.entry.section or SectionEntry()
         width, thick = part.width_axis, part.thickness
-        if entry.round is not None:
+        if entry.round is not None or part.stock.material.form is Form.ROD:
             if part.seen.extent(width) != part.seen.extent(thick):
                 self._findings.error(
                     "round-not-square",
                     f"“{kind.id}” is round, but not as wide as it is thick",
-                    self._sources.at(entry, "round"),
+                    self._where(kind, "round"),
                     mend="Give it the same size along both axes across its length.",
                 )
                 return None
             return Section("round", _circle(part), round=True)
-        profile = self._profiles.get(entry.profile or "")
-        if profile is None:
-            self._findings.error(
-                "unknown-profile",
-                f"There is no profile “{entry.profile}”" if entry.profile else "A section names a profile, or is round",
-                self._sources.at(entry, "profile") if entry.profile else self._sources.at(entry),
-                mend=did_you_mean(entry.profile or "", self._profiles),
-            )
-            return None
         face = Face(entry.face) if entry.face else thick.low
         up = Face(entry.top) if entry.top else width.high
         for key, word, axis in (("face", face, thick), ("top", up, width)):
@@ -89,44 +94,84 @@ class Former:
                 self._findings.error(
                     "section-face",
                     f"The {key} of “{kind.id}”'s section cannot look to the {word.value}",
-                    self._sources.at(entry, key),
+                    self._where(kind, key),
                     mend=f"Write “{axis.low.value}” or “{axis.high.value}”.",
                 )
                 return None
-        return self._profiled(kind, part, profile, face, up)
+        own = part.stock.material.profile(part.stock.nominal)
+        if entry.profile is None and own:
+            return self._profiled(kind, part, _bought(own), part.stock.nominal, face, up)
+        profile = self._profiles.get(entry.profile or "")
+        if profile is None:
+            self._findings.error(
+                "unknown-profile",
+                f"There is no profile “{entry.profile}”" if entry.profile else "A section names a profile, or is round",
+                self._where(kind, "profile"),
+                mend=did_you_mean(entry.profile or "", self._profiles),
+            )
+            return None
+        outs = self._drawn(profile)
+        name = profile.name or entry.profile or ""
+        return None if outs is None else self._profiled(kind, part, outs, name, face, up)
 
-    def _profiled(self, kind: KindDraft, part: Part, profile: ProfileEntry, face: Face, up: Face) -> Section | None:
-        run = part.length_axis
-        back, bottom = part.seen.face(face.opposite), part.seen.face(up.opposite)
-        first, _ = run.others()
-        written: list[Written] = []
-        for index, point in enumerate(profile.points):
+    def _where(self, kind: KindDraft, key: str) -> Position:
+        """Where that key of a section stands, or the nearest thing that stands there."""
+        entry = kind.entry.section
+        if entry is None:
+            return self._sources.at(kind.entry, "stock")
+        return (
+            self._sources.at(entry, key) if getattr(entry, key) is not None else self._sources.at(kind.entry, "section")
+        )
+
+    def _drawn(self, profile: ProfileEntry) -> list[_Corner] | None:
+        """The corners of a profile of the plan; None where one cannot be worked out."""
+        found: list[_Corner] = []
+        for point in profile.points:
             out = self._evaluator.length(point.out, self._top, point, "out")
             high = self._evaluator.length(point.up, self._top, point, "up")
             arc = self._evaluator.length(point.arc, self._top, point, "arc") if point.arc is not None else None
-            if out is None or high is None:
+            if out is None or high is None or (arc is None and point.arc is not None):
                 return None
+            found.append(_Corner(out, high, arc, self._sources.at(point)))
+        return found
+
+    def _profiled(
+        self, kind: KindDraft, part: Part, corners: list[_Corner], name: str, face: Face, up: Face
+    ) -> Section | None:
+        run = part.length_axis
+        back, bottom = part.seen.face(face.opposite), part.seen.face(up.opposite)
+        first, second = run.others()
+        written: list[Written] = []
+        for index, corner in enumerate(corners):
             if (
-                out.exact_mm < 0
-                or high.exact_mm < 0
-                or out > part.seen.extent(face.axis)
-                or high > part.seen.extent(up.axis)
+                min(corner.out, corner.up).exact_mm < 0
+                or corner.out > part.seen.extent(face.axis)
+                or corner.up > part.seen.extent(up.axis)
             ):
                 self._findings.error(
                     "profile-size",
                     f"Corner {index + 1} of the profile lies outside the wood of “{kind.id}”",
-                    self._sources.at(point),
+                    corner.position or self._where(kind, "profile"),
                     "A profile fits into the thickness and width of the part that has it.",
                 )
                 return None
-            place = {face.axis: back + out * face.side, up.axis: bottom + high * up.side}
-            second = run.others()[1]
-            written.append(Written(place[first], place[second], radius=arc))
+            place = {face.axis: back + corner.out * face.side, up.axis: bottom + corner.up * up.side}
+            written.append(Written(place[first], place[second], radius=corner.arc))
         try:
-            return Section(profile.name or kind.entry.section.profile or "", closed_outline(run, written))  # type: ignore[union-attr]
+            outline = closed_outline(run, written)
         except OutlineError as error:
-            self._findings.error("profile-outline", error.message, self._sources.at(profile.points[error.corner]))
+            at = corners[error.corner].position if error.corner < len(corners) else None
+            self._findings.error("profile-outline", error.message, at or self._where(kind, "profile"))
             return None
+        if crosses_itself(outline):
+            self._findings.error(
+                "profile-outline",
+                f"The profile of “{kind.id}” crosses itself",
+                self._where(kind, "profile"),
+                mend="Write its corners in order round it.",
+            )
+            return None
+        return Section(name, outline)
 
     def _tilt(self, kind: KindDraft, part: Part) -> Tilt | None:
         entry = kind.entry
@@ -216,6 +261,16 @@ def _reach(
     index = face.axis.index
     rest = sum(normal[i] * corner[i] for i in range(3) if i != index)
     return (offset - rest) / normal[index]
+
+
+def _has_section(part: Part) -> bool:
+    """Whether its stock is sold with a section of its own: a moulding with a profile, a round rod."""
+    material = part.stock.material
+    return material.form is Form.ROD or bool(material.profile(part.stock.nominal))
+
+
+def _bought(corners: Iterable[ProfileCorner]) -> list[_Corner]:
+    return [_Corner(corner.out, corner.up, corner.arc) for corner in corners]
 
 
 def _circle(part: Part) -> Outline:

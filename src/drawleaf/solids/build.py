@@ -9,7 +9,8 @@ from manifold3d import Manifold, OpType
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part, Plan
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.solids.bodies import fastener_solid, fitting_solid
-from drawleaf.solids.cutters import block, bore, box_cut, box_of, edge_profile
+from drawleaf.solids.cutters import block, bore, box_cut, box_of
+from drawleaf.solids.edge_runs import edge_run
 from drawleaf.solids.outlines import beyond, leaning, outline_cut, section_body
 from drawleaf.solids.solid import Curve, Solid
 
@@ -92,10 +93,9 @@ def upright_solid(part: Part) -> Solid:
                 cutters.append(body)
                 curves.append(curve)
             case EdgeProfile():
-                body, rounded = edge_profile(feature, part)
+                body, rounded = edge_run(feature, part)
                 cutters.append(body)
-                if rounded is not None:
-                    curves.append(rounded)
+                curves += rounded
             case OutlineCut():
                 body, arcs = outline_cut(feature)
                 cutters.append(body)

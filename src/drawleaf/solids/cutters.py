@@ -142,8 +142,9 @@ def profile_outline(kind: str, size: float) -> Floats:
     return np.array([(out, out), (size, out), *arc, (out, size)])
 
 
-def edge_profile(profile: EdgeProfile, part: Part) -> tuple[Manifold, Curve | None]:
-    """The void of a round-over or chamfer, run past both ends of its edge."""
+def edge_place(profile: EdgeProfile, part: Part) -> tuple[Floats, Floats, float]:
+    """Where an edge profile's section is run from, its axes (into the wood from the edge's two faces, and along the edge), and how far:
+    past both ends of the edge."""
     one, other = profile.edge
     corners = box_of(part.body)
     run = next(
@@ -157,11 +158,17 @@ def edge_profile(profile: EdgeProfile, part: Part) -> tuple[Manifold, Curve | No
         origin[face.axis.index] = corners[int(face.side > 0), face.axis.index]
     origin[run.index] = corners[0 if forward else 1, run.index] - w[run.index] * OVERSHOOT
     length = float(corners[1, run.index] - corners[0, run.index]) + 2.0 * OVERSHOOT
+    return origin, np.array([u, v, w]), length
+
+
+def edge_profile(profile: EdgeProfile, part: Part) -> tuple[Manifold, Curve | None]:
+    """The void of a round-over or chamfer, run past both ends of its edge."""
+    origin, frame, length = edge_place(profile, part)
     size = profile.size.mm
-    body = prism(profile_outline(profile.kind, size), origin, np.array([u, v, w]), length)
+    body = prism(profile_outline(profile.kind, size), origin, frame, length)
     if profile.kind == "chamfer":
         return body, None
-    return body, Curve(body.original_id(), triple(w), triple(origin + size * (u + v)))
+    return body, Curve(body.original_id(), triple(frame[2]), triple(origin + size * (frame[0] + frame[1])))
 
 
 def triple(vector: Floats) -> tuple[float, float, float]:

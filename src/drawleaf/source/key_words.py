@@ -101,6 +101,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("JointEntry", "dado"): "Let into a channel across the grain.",
     ("JointEntry", "groove"): "Let into a channel with room to move.",
     ("JointEntry", "rabbet"): "Let into a step along an edge.",
+    ("JointEntry", "socket"): "The round end of a rod or handle in a hole of its own size.",
     ("JointEntry", "in"): "The part that is cut to receive it.",
     ("JointEntry", "depth"): "How far the part is let in.",
     ("JointEntry", "with"): "Its fastenings: [glue, {screws: {count: 2}}].",

@@ -33,14 +33,24 @@ class BoardGroupEntry(Node):
 
 
 class RandomEntry(Node):
-    """``random``: hardwood in random widths, sold by the board foot. ``thicknesses`` tells what each quarter size (``4/4``) measures surfaced;
+    """``random``: hardwood in random widths, sold by the board foot, or by the square metre where it is named in millimetres. ``thicknesses``
+    tells what each size (``4/4``, ``27 mm``) measures; ``planing`` is what planing both faces takes off, for lumber sold rough;
     layouts count on ``width``; ``waste`` is the share, in per cent, to buy on top of what the parts measure."""
 
-    thicknesses: dict[Annotated[str, Field(pattern=r"^[1-9][0-9]*/4$")], str]
+    thicknesses: dict[Annotated[str, Field(pattern=r"^[1-9][0-9]*(/4| mm)$")], str]
+    planing: str | None = None
     lengths: list[str]
     width: str
     narrowest: str
     waste: Annotated[int, Field(ge=0, le=200)] = 30
+
+
+class ProfileCornerEntry(Node):
+    """``profiles:`` a corner of a moulding's section, ``at`` so far out from its back and so far up from its bottom edge; ``arc`` is the
+    radius of the arc to the next corner, negative where it is hollow."""
+
+    at: str
+    arc: str | None = None
 
 
 class MaterialEntry(Node):
@@ -60,6 +70,7 @@ class MaterialEntry(Node):
     boards: list[BoardGroupEntry] = []
     random: RandomEntry | None = None
     extra: str | None = None
+    profiles: dict[str, list[ProfileCornerEntry]] = {}
     aisle: str
     source: str = NO_SOURCE
 
@@ -173,7 +184,8 @@ class ClampsEntry(Node):
 
 
 class KitEntry(Node):
-    """``kits``: what a buyer owns. ``like`` another kit, with ``tools`` besides and ``without`` some of its tools."""
+    """``kits``: what a buyer owns. ``like`` another kit, with ``tools`` besides and ``without`` some of its tools. ``straightedge`` is how long
+    the straightedge or guide rail is: first cuts keep to it as far as the parts allow."""
 
     name: str
     summary: str = ""
@@ -181,6 +193,7 @@ class KitEntry(Node):
     tools: list[str] = []
     without: list[str] = []
     clamps: list[ClampsEntry] = []
+    straightedge: str | None = None
 
 
 class FinishProductEntry(Node):

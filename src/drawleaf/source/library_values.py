@@ -16,6 +16,7 @@ from drawleaf.model.catalogue import (
     HardwareItem,
     HardwareScrew,
     Material,
+    ProfileCorner,
     SheetSize,
     Tool,
 )
@@ -60,7 +61,32 @@ def material(name: str, entry: MaterialEntry, prices: Prices) -> Material:
         source=entry.source,
         actuals=actuals,
         extra=ZERO if entry.extra is None else length_at(entry.extra, "extra"),
+        profiles=tuple(_profiles(entry)),
     )
+
+
+def _profiles(entry: MaterialEntry) -> Iterator[tuple[str, tuple[ProfileCorner, ...]]]:
+    """The section of each size of a moulding."""
+    sizes = {size for group in entry.boards for size in group.sizes}
+    for name, corners in entry.profiles.items():
+        if name not in sizes:
+            raise DataProblem(
+                ("profiles", name), f"there is no size “{name}”", f"Listed are {', '.join(sorted(sizes))}."
+            )
+        found = []
+        for index, corner in enumerate(corners):
+            place = ("profiles", name, index)
+            out, up = section_at(corner.at, 2, *place, "at")
+            found.append(
+                ProfileCorner(out, up, None if corner.arc is None else _signed_length(corner.arc, *place, "arc"))
+            )
+        yield name, tuple(found)
+
+
+def _signed_length(text: str, *path: str | int) -> Length:
+    """A length that may be negative. Raises DataProblem."""
+    bare = text.strip()
+    return -length_at(bare[1:], *path) if bare.startswith("-") else length_at(bare, *path)
 
 
 def _sheets(
@@ -101,7 +127,7 @@ def _boards(name: str, group: BoardGroupEntry, prices: Prices, place: tuple[str 
 
 
 def _random(name: str, entry: MaterialEntry, prices: Prices) -> Iterator[BoardSize]:
-    """Lumber in random widths, as boards of the width that can be counted on; each priced by its board feet."""
+    """Lumber in random widths, as boards of the width that can be counted on; each priced by its measure."""
     lumber = entry.random
     if lumber is None:
         return
@@ -118,8 +144,9 @@ def _random(name: str, entry: MaterialEntry, prices: Prices) -> Iterator[BoardSi
             narrowest,
             foot,
             Fraction(lumber.waste, 100),
+            ZERO if lumber.planing is None else length_at(lumber.planing, "random", "planing"),
         )
-        each = tuple(None if foot is None else foot * board.board_feet(length, width) for length in lengths)
+        each = tuple(None if foot is None else foot * board.measure(length, width) for length in lengths)
         yield replace(board, prices=each)
 
 

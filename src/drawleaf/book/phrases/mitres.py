@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
 from drawleaf.derive.mitres import mitre_waste, spline_slots
-from drawleaf.derive.slants import longest_words, slant_of
+from drawleaf.derive.slants import slant_of
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import PlaneCut
@@ -23,7 +23,7 @@ class Mitres(Speech):
     def _ends(self, ids: list[str], cuts: list[PlaneCut]) -> Markup:
         part = self.plan.part(ids[0])
         found = [slant_of(part, cut) for cut in cuts]
-        where = [longest_words(one).replace("longest", "long point") for one in found]
+        where = [f"long point at the outer {'face' if one.long_face else 'edge'}" for one in found]
         length = self.fmt.length(part.body.extent(part.length_axis))
         if len(found) == 2 and len(set(where)) == 1:
             words = Markup("{}: both ends, {}; {} from long point to long point")

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
 from drawleaf.derive.channels import bounds
-from drawleaf.derive.outlines import rectangle_of
+from drawleaf.derive.outlines import arcs_of, rectangle_of
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import Outline, OutlineCut
+from drawleaf.units import Length
 
 SIDES = {"left": "left side", "right": "right side", "front": "front", "back": "back", "bottom": "bottom", "top": "top"}
 
@@ -67,6 +70,26 @@ class Shapes(Speech):
         """How deep the first pocket is."""
         cut = next(f for _, f in self.op.features if isinstance(f, OutlineCut))
         return self.fmt.length(cut.span.extent)
+
+    def profile_side(self) -> Markup:
+        """Which way the section lies: ``its back against the back face``."""
+        parts = self.the_parts(self.op.parts[:1])
+        return Markup("its flat back on the back of {}").format(parts)
+
+    def profile_cuts(self) -> Markup:
+        """The curves of a section in words: ``a hollow of 1-1/4 in radius and a round of 1/4 in radius``; steps where it has no curve."""
+        section = self.plan.part(self.op.parts[0]).section
+        assert section is not None
+        words = []
+        for arc in arcs_of(section.outline):
+            kind = "hollow" if arc.rise.exact_mm < 0 else "round"
+            words.append(Markup("a {} of {} radius").format(kind, self.fmt.length(arc.radius)))
+        words = list(dict.fromkeys(words))
+        return self.fmt.join([*words, "straight steps"]) if words else Markup("straight steps alone")
+
+    def eighth(self, size: Length) -> Markup:
+        """From the edge of a square to the corner of an even octagon in it: its side over 2 plus the square root of 2."""
+        return self.fmt.length(size * Fraction(29289, 100000))
 
     @property
     def has_template(self) -> bool:
