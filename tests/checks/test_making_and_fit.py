@@ -14,11 +14,11 @@ from tests.conftest import outcome_of
 from drawleaf.checks import rounding, run_checks, with_results
 from drawleaf.checks.context import Bench
 from drawleaf.checks.making import LIFT_ALONE
-from drawleaf.checks.proportions import verdict_of
+from drawleaf.checks.proportions import RULED, printed_value, verdict_of
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.joinery.channel import STEP, TRENCH, Depths
-from drawleaf.joinery.proportion import Proportion
-from drawleaf.model.checks import Verdict
+from drawleaf.joinery.proportion import Made, Proportion
+from drawleaf.model.checks import Quantity, Verdict
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length, LengthFormat, Units
 
@@ -176,6 +176,80 @@ def test_two_small_steps_are_advised(checked) -> None:
     ]
     assert [one.verdict for one in gravest] == [Verdict.ADVICE]
     assert figure(gravest[0], "off by") == pytest.approx(1.4)
+
+
+def test_what_rounds_badly_is_fitted_to_its_opening(checked) -> None:
+    """The shelf that misses by two steps is marked in the cut list, and the step that cuts it says how to fit it."""
+    derived = checked(ROUNDED.format(thick=12.943, middle=223.1145).replace("6.5 mm", "4.55 mm")).derived
+    assert derived is not None
+    changed = replace(
+        derived, plan=replace(derived.plan, lengths=replace(derived.plan.lengths, mm_step=Fraction(7, 10)))
+    )
+    results = tuple(rounding.check(Bench(changed, build_solids(changed.plan))))
+    (off,) = [one for one in results if one.verdict is not Verdict.PASS]
+    marked = with_results(changed, results)
+    notes = {item.name: item.note for item in marked.cut_list.items}
+    assert notes["Shelf"] == "Fit to opening"
+    assert notes["Left side"] == derived.cut_list.item_of("case.side").note
+    assert "trim it to its opening" in off.advice.template
+    first = next(step for step in marked.steps if step.id == off.steps[0])
+    assert "case.shelf" in first.parts
+    assert with_results(marked, results).cut_list == marked.cut_list, "once is enough"
+
+
+def slope(figure: str, told="slope", **limits: str) -> Proportion:
+    numbers = {name: Fraction(value) for name, value in limits.items()}
+    return Proportion(
+        "slope", Fraction(figure), "It slopes {figure}.", "between {low} and {high}", told=told, **numbers
+    )
+
+
+@pytest.mark.parametrize(
+    ("figure", "verdict"),
+    [
+        ("1/7", Verdict.PASS),
+        ("1/9", Verdict.PASS),
+        ("1/12", Verdict.ADVICE),
+        ("1/4", Verdict.ADVICE),
+        ("1/2", Verdict.STOP),
+    ],
+)
+def test_a_family_sets_its_own_limits(figure: str, verdict: Verdict) -> None:
+    assert verdict_of(slope(figure, low="1/9", high="1/5", most="1/3")) is verdict
+
+
+@pytest.mark.parametrize(("told", "printed"), [("slope", "1:7"), ("number", "0.14"), ("degrees", None)])
+def test_a_ratio_is_told_as_its_family_asks(told, printed: str | None) -> None:
+    value = printed_value(slope("1/7", told), Fraction(1, 7))
+    assert value == (printed if printed is not None else Quantity(float(Fraction(1, 7)), "degrees"))
+
+
+@given(st.fractions("1/50", 1), st.fractions("1/50", 1))
+def test_farther_out_is_never_better(figure: Fraction, more: Fraction) -> None:
+    limits = {"low": Fraction(1, 9), "high": Fraction(1, 5), "least": Fraction(1, 20), "most": Fraction(1, 3)}
+    order = list(Verdict)
+
+    def grave(one: Fraction) -> int:
+        return order.index(verdict_of(Proportion("slope", one, "", "", **limits)))
+
+    if figure >= limits["high"]:
+        assert grave(figure + more) >= grave(figure)
+    if figure <= limits["low"]:
+        assert grave(figure * more) >= grave(figure)
+
+
+def test_every_rule_of_every_family_says_what_to_do() -> None:
+    """A rule that can be broken one way has a mend for that way."""
+    for name in ("boot-bench", "key-ledge"):
+        derived = outcome_of(name).derived
+        assert derived is not None
+        parts = {part.id: part for part in derived.plan.parts}
+        for joint in derived.plan.joints:
+            family = RULED.get(joint.family)
+            for rule in family.proportions(Made(joint, parts[joint.insert], parts[joint.receiver])) if family else ():
+                assert rule.mend_low or (rule.low is None and rule.least is None)
+                assert rule.mend_high or (rule.high is None and rule.most is None)
+                assert rule.source
 
 
 @given(st.lists(st.fractions(1, 100, max_denominator=64), min_size=1, max_size=6))

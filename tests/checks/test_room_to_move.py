@@ -133,3 +133,33 @@ def test_a_solid_door_between_its_sides(checked, gap: float, verdict: Verdict) -
     assert result.verdict is verdict
     assert figure(result, "room that way") == pytest.approx(gap, abs=0.1)
     assert figure(result, "swells") == pytest.approx((300 - 2 - gap) * 0.01768, rel=0.03)
+
+
+FRAME = """
+stock:
+  oak: {{material: red oak board, size: 1x6}}
+assemblies:
+  frame:
+    parts:
+      stile: {{stock: oak, thickness: y, grain: z, left: 0, wide: {wide} mm, front: 0, bottom: 0, top: 500 mm, mirror: {{x: 300 mm}}}}
+      rail: {{stock: oak, thickness: y, grain: x, {ends}, front: 0, bottom: 0, high: {wide} mm, mirror: {{z: 250 mm}}}}
+    joints:
+      - {joint}
+"""
+MITRED = {"ends": "left: 0, right: 600 mm", "joint": "{mitre: rail, to: stile, with: [glue]}"}
+BUTTED = {"ends": "left: stile.right, right: stile.mirrored.left", "joint": "{butt: rail, to: stile, with: [glue]}"}
+
+
+@pytest.mark.parametrize(("wide", "verdict"), [(50, Verdict.PASS), (80, Verdict.ADVICE), (135, Verdict.STOP)])
+def test_a_wide_mitre_in_solid_wood_opens(checked, wide: int, verdict: Verdict) -> None:
+    """Red oak swells by 0.0177 of its width; the mitre of two such parts opens by root 2 of that: 1.25, 2.0 and 3.4 mm."""
+    outcome = checked(FRAME.format(wide=wide, **MITRED))
+    result = found(outcome, "mitre-movement")
+    assert result.verdict is verdict
+    assert figure(result, "opens") == pytest.approx(wide * 0.01769 * 2**0.5, rel=0.01)
+    assert found(outcome, "wood-movement").verdict is Verdict.PASS, "the mitre is told once"
+
+
+@pytest.mark.parametrize(("wide", "verdict"), [(90, Verdict.PASS), (130, Verdict.ADVICE)])
+def test_the_end_of_a_rail_may_be_glued_up_to_100_mm(checked, wide: int, verdict: Verdict) -> None:
+    assert found(checked(FRAME.format(wide=wide, **BUTTED)), "wood-movement", "frame.rail").verdict is verdict

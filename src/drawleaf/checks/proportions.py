@@ -97,14 +97,14 @@ def _values(case: Case) -> tuple[tuple[str, Value], ...]:
     low, high = rule.low if rule.low is not None else rule.least, rule.high if rule.high is not None else rule.most
     for name, figure in (("figure", rule.figure), ("low", low), ("high", high)):
         if figure is not None:
-            found.append((name, _value(figure, rule)))
+            found.append((name, printed_value(rule, figure)))
     if rule.of is not None:
         found += [("of", rule.of), ("share", _share(rule))]
     return tuple(found)
 
 
 def _figures(rule: Proportion) -> tuple[Printed, ...]:
-    found = [Printed(rule.name, _value(rule.figure, rule))]
+    found = [Printed(rule.name, printed_value(rule, rule.figure))]
     if rule.of is not None:
         found += [Printed(rule.of_name, rule.of), Printed(f"share of the {rule.of_name}", _share(rule))]
     return tuple(found)
@@ -119,7 +119,7 @@ def _number(figure: Figure) -> Fraction:
     return figure.exact_mm if isinstance(figure, Length) else figure
 
 
-def _value(figure: Figure, rule: Proportion) -> Value:
+def printed_value(rule: Proportion, figure: Figure) -> Value:
     """A figure as it is told: a length, a slope of one in so many, degrees, a plain number."""
     if isinstance(figure, Length):
         return figure

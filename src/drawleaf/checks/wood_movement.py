@@ -13,29 +13,35 @@ from drawleaf.checks.context import Bench, called, figures, judged, mm, names, r
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Figure, Fine, Quantity, Sentence, Verdict
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Fastener, Joint, Part
+from drawleaf.model.plan import BoxCut, Fastener, Joint, Part
 
 NAME = "wood-movement"
 # How much movement a fastening puts up with before wood or glue gives: common practice, no source.
 GLUE_ADVICE, GLUE_STOP = 0.8, 3.2
 SCREW_ADVICE, SCREW_STOP = 1.6, 9.5
+# The end of a rail in a stile, on a tenon or dowels: 100 mm of oak is glued whole, wider ones are divided. Common practice, no source.
+END_ADVICE, END_STOP = 1.8, 4.5
 SMALL, TRIFLE = 0.25, 0.1
 NARROW = 65.0
 LIMIT = sentence(
     "{glue} where glued, {screws} where screwed", glue=Fine(mm(GLUE_ADVICE)), screws=Fine(mm(SCREW_ADVICE))
 )
+LIMIT_AT_ENDS = sentence("{glue} where the end of a part is glued", glue=Fine(mm(END_ADVICE)))
 FULL_SOURCE = f"{MOVEMENT_SOURCE}; limits: common practice, no source"
 
 
 @dataclass(frozen=True, slots=True)
 class Hold:
-    """Places across a part's grain where one joint holds it, from ``low`` to ``high``; ``by`` is the part that holds."""
+    """Places across a part's grain where one joint holds it, from ``low`` to ``high``; ``by`` is the part that holds. ``at_end``: it is
+    the end of the part that is held, as a rail's is in a stile."""
 
     low: float
     high: float
     glued: bool
     by: Part
     joint: Joint
+
+    at_end: bool = False
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
@@ -95,7 +101,8 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
     glued = _spread([hold for hold in holds if hold.glued])
     held = _spread(holds)
     glue_fights, all_fight = glued * per_mm, held * per_mm
-    verdict = judged(glue_fights, GLUE_ADVICE, GLUE_STOP)
+    at_ends = all(hold.at_end for hold in holds if hold.glued)
+    verdict = judged(glue_fights, *((END_ADVICE, END_STOP) if at_ends else (GLUE_ADVICE, GLUE_STOP)))
     by_glue = verdict is not Verdict.PASS
     if not by_glue:
         verdict = judged(all_fight, SCREW_ADVICE, SCREW_STOP)
@@ -123,9 +130,9 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
         group,
         sentence(words, **values),
         figures=_movement_figures(part, whole, dry, damp) + figures(held_back=Fine(mm(fights))),
-        limit=LIMIT,
+        limit=LIMIT_AT_ENDS if by_glue and at_ends else LIMIT,
         source=FULL_SOURCE,
-        remedy=_remedy(part, [hold.by for hold in holds], by_glue),
+        remedy=_divided(part) if by_glue and at_ends else _remedy(part, [hold.by for hold in holds], by_glue),
         position=worst_joint.position if worst_joint and verdict is not Verdict.PASS else part.position,
         steps=bench.steps_with((part.id,), lambda kind: kind in ("join", "join-body", "join-front", "glue-up")),
     )
@@ -138,13 +145,35 @@ def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
         other = bench.parts[joint.receiver if joint.insert == part.id else joint.insert]
         if _moves_along(other, across):
             continue
+        if joint.family == "breadboard" and joint.insert == part.id:
+            yield from _middle_tenon(bench, joint, across, other)
+            continue
+        if joint.family == "mitre":
+            continue  # mitres.py knows what becomes of them
         if joint.glued:
             low, high = span_mm(joint.contact, across)
-            yield Hold(low, high, True, other, joint)
+            yield Hold(low, high, True, other, joint, joint.insert == part.id and joint.face.axis is part.grain)
         low, high = span_mm(part.body, across)
         places = [min(max(one.at.along(across).mm, low), high) for one in joint.fasteners if not _gives(one)]
         if places:
             yield Hold(min(places), max(places), False, other, joint)
+
+
+def _middle_tenon(bench: Bench, joint: Joint, across: Axis, other: Part) -> Iterator[Hold]:
+    """A breadboard end holds the top by its middle tenon alone, the narrowest mortise; the pegs of the others stand in slots."""
+    mortises = tenon_mortises(bench, joint)
+    if mortises:
+        low, high = span_mm(min(mortises, key=lambda cut: cut.box.extent(across)).box, across)
+        yield Hold(low, high, joint.glued, other, joint)
+
+
+def tenon_mortises(bench: Bench, joint: Joint) -> list[BoxCut]:
+    """The mortises of a joint, in the part that receives."""
+    return [
+        cut
+        for cut in bench.parts[joint.receiver].features
+        if isinstance(cut, BoxCut) and cut.joint == joint.id and cut.kind == "mortise"
+    ]
 
 
 def _gives(fastener: Fastener) -> bool:
@@ -161,6 +190,10 @@ def _spread(holds: list[Hold]) -> float:
     if not holds:
         return 0.0
     return max(hold.high for hold in holds) - min(hold.low for hold in holds)
+
+
+def _divided(part: Part) -> Sentence:
+    return sentence("Make the {part} narrower, or divide its tenon in two and glue the one alone.", part=called(part))
 
 
 def _remedy(part: Part, holders: list[Part], by_glue: bool) -> Sentence:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from drawleaf.checks.context import Bench, called, figures, judged, mm, result, sentence, span_mm
+from drawleaf.checks.wood_movement import tenon_mortises
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, change_over, seasonal_change
 from drawleaf.model.checks import CheckResult, Fine, Sentence
 from drawleaf.model.plan import BoxCut, Joint, Part
@@ -101,6 +102,23 @@ def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
     yield Captured(part, room, swells, "its fasteners under the top leave", mend, position=far.position)
 
 
+def in_breadboards(bench: Bench, part: Part) -> Iterator[Captured]:
+    """A top whose outer tenons have room in the mortises of its breadboard ends: the outermost moves most."""
+    across = part.width_axis
+    for joint in bench.joints_of[part.id]:
+        mortises = tenon_mortises(bench, joint) if joint.family == "breadboard" and joint.insert == part.id else []
+        if len(mortises) < 2:
+            continue
+        width = min(cut.box.extent(across).mm for cut in mortises)
+        middle = part.body.span(across).middle.mm
+        far = max(mortises, key=lambda cut: abs(cut.box.span(across).middle.mm - middle))
+        room = (far.box.extent(across).mm - width) / 2
+        reach = abs(far.box.span(across).middle.mm - middle) + width / 2
+        swells = change_over(mm(reach), part.stock.material, bench.plan.checks).mm
+        mend = sentence("Write “play: {play}” or more on the breadboard joint.", play=mm(swells + 0.8))
+        yield Captured(part, room, swells, "its outer tenons have, on each side,", mend, joint)
+
+
 def _fixed_places(bench: Bench, part: Part) -> list[float]:
     """Where, across its grain, a part is held fast by glue or by screws that do not slide."""
     across = part.width_axis
@@ -112,7 +130,12 @@ def _fixed_places(bench: Bench, part: Part) -> list[float]:
     return fixed
 
 
-CAPTURES: tuple[Callable[[Bench, Part], Iterator[Captured]], ...] = (in_grooves, in_slots, on_top_fasteners)
+CAPTURES: tuple[Callable[[Bench, Part], Iterator[Captured]], ...] = (
+    in_grooves,
+    in_slots,
+    on_top_fasteners,
+    in_breadboards,
+)
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
