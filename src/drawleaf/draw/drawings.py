@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property
 
 from drawleaf.draw import made_from
@@ -18,6 +18,7 @@ from drawleaf.draw.schedule_drawing import draw_schedule
 from drawleaf.draw.sections import draw_sections
 from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
 from drawleaf.draw.svg import Sketch, write
+from drawleaf.draw.template_subjects import templates_for
 from drawleaf.draw.templates import draw_templates
 from drawleaf.draw.words import count_words, listed
 from drawleaf.kept import NOTHING_KEPT, Kept
@@ -51,6 +52,7 @@ def gathered(desk: Desk) -> Drawings:
         sections=desk.sections(),
         details=details,
         templates=desk.templates(),
+        templates_for=_templates_for(derived, desk.templates()),
         detail_of=detail_of,
         parts={item.number: desk.part(item) for item in derived.cut_list.items},
         steps={number: drawn[0] for number, drawn in steps.items() if drawn},
@@ -60,6 +62,17 @@ def gathered(desk: Desk) -> Drawings:
         boards={layout.number: desk.layout(layout) for layout in derived.layouts.boards},
         schedule=draw_schedule(derived),
     )
+
+
+def _templates_for(derived: Derived, drawn: Sequence[Drawing]) -> dict[int, tuple[str, ...]]:
+    """The first sheet of each template that serves a step."""
+    first: dict[int, str] = {}
+    for drawing in drawn:
+        first.setdefault(int(drawing.id.split("-")[1]), drawing.id)
+    return {
+        step: tuple(first[number] for number in numbers if number in first)
+        for step, numbers in templates_for(derived).items()
+    }
 
 
 def blanks(derived: Derived) -> dict[str, Drawing]:

@@ -45,6 +45,9 @@ class Drawings:
     schedule: Drawing | None = None
     """The work over the days; None where there are no steps."""
 
+    templates_for: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    """The ids of the templates (their first sheets) that serve a step, by the step's number."""
+
     def all(self) -> tuple[Drawing, ...]:
         """Every drawing in booklet order."""
         return (

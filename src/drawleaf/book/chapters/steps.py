@@ -144,8 +144,10 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
     minds = tuple(_mind(book, result) for result in book.derived.checks if _belongs(result, step))
     same_ways_as = None if first_ways is step else first_ways
     details = book.details_of(step)
+    templates = book.drawings.templates_for.get(step.number, ())
     after = (
         ("The joint", (_details(book, details),) if details else ()),
+        ("Template", (_templates(book, templates),) if templates else ()),
         ("Know this", minds),
         ("Why", (text.why,) if text.why and first_reason is step else ()),
         (ANOTHER_WAY, (_as_in(book, same_ways_as),) if same_ways_as and text.another_way else text.another_way),
@@ -185,6 +187,14 @@ def _details(book: Book, details: tuple[Drawing, ...]) -> Markup:
     links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, _number_of(one)) for one in details]
     word = "detail" if len(details) == 1 else "details"
     return Markup("Drawn cut through in {} {}.").format(word, book.formatter.join(links))
+
+
+def _templates(book: Book, ids: tuple[str, ...]) -> Markup:
+    """Which templates mark this step's work: ``Template 2 (page 83) marks this at full size.``"""
+    where = ' (page&nbsp;<a class="page" href="#{0}"></a>)' if book.for_print else ""
+    links = [Markup('<a href="#{0}">{1}</a>' + where).format(one, int(one.split("-")[1])) for one in ids]
+    word, verb = ("Template", "marks") if len(ids) == 1 else ("Templates", "mark")
+    return Markup("{} {} {} this at full size.").format(word, book.formatter.join(links), verb)
 
 
 def _number_of(detail: Drawing) -> str:
