@@ -66,7 +66,7 @@ def in_slots(bench: Bench, part: Part) -> Iterator[Captured]:
         (one.at.along(across).mm, joint, one.item.diameter.mm if one.item.diameter is not None else 0.0)
         for joint in bench.joints_of[part.id]
         for one in joint.fasteners
-        if one.slotted
+        if one.slotted and one.into == part.id
     ]
     if not sliding:
         return

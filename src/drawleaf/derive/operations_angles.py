@@ -9,7 +9,7 @@ from drawleaf.derive.slants import Slant, slants
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Scene
 
-MOST_SETTINGS = {"edge": 3, "taper": 2, "end": 1}
+MOST_SETTINGS = {"edge": 3, "taper": 2, "end": 2}
 """So many settings to a step: an end takes marking, a trial and two cuts."""
 WORK = {"edge": "bevel-edge", "taper": "taper", "end": "angle-ends"}
 VERB = {"edge": "Bevel the edges of", "taper": "Taper", "end": "Cut the angled ends of"}

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, slug
 from drawleaf.derive.operations_small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.part_words import listed
-from drawleaf.derive.shop_limits import NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP
+from drawleaf.derive.shop_limits import NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
 from drawleaf.derive.small_parts import ripped_before
 from drawleaf.derive.times import WAIT_PANEL
 from drawleaf.model.catalogue import Stock
@@ -105,16 +105,30 @@ def _shared_out(groups: list[tuple[Length, list[Piece]]]) -> list[list[tuple[Len
 
 
 def _crosscuts(shop: Workshop, pieces: Sequence[Piece]) -> None:
-    """All that shares a stop is cut in one go, whatever board it comes from."""
+    """All that shares a stop is cut in one go, whatever board it comes from; boards too wide for a mitre saw by themselves."""
+    _crosscut(
+        shop, [piece for piece in pieces if not _is_wide(piece)], "cut-boards", "Cut the boards to length", "crosscut"
+    )
+    wide = [piece for piece in pieces if _is_wide(piece)]
+    _crosscut(shop, wide, "cut-wide-boards", "Cut the wide boards to length", "crosscut-wide")
+
+
+def _is_wide(piece: Piece) -> bool:
+    return piece.board.board.width > WIDEST_MITRE
+
+
+def _crosscut(shop: Workshop, pieces: Sequence[Piece], base: str, heading: str, way: str) -> None:
+    if not pieces:
+        return
     steps = _shared_out(_by(pieces, lambda piece: piece.placed.length))
     for number, groups in enumerate(steps, start=1):
-        name = "cut-boards" if number == 1 else f"cut-boards-{number}"
+        name = base if number == 1 else f"{base}-{number}"
         operations = [
             shop.operation(
                 name,
                 "crosscut",
                 _parts_of(pieces),
-                way="crosscut-short" if stop < SHORT_STOP else "crosscut",
+                way="crosscut-short" if stop < SHORT_STOP and way == "crosscut" else way,
                 pieces=_blanks(pieces),
                 settings=(
                     ("stop", stop),
@@ -127,7 +141,7 @@ def _crosscuts(shop: Workshop, pieces: Sequence[Piece]) -> None:
         ]
         parts = _parts_of([piece for _, pieces in groups for piece in pieces])
         used = dict.fromkeys(piece.board.number for _, pieces in groups for piece in pieces)
-        title = "Cut the boards to length" + (f", part {number} of {len(steps)}" if len(steps) > 1 else "")
+        title = heading + (f", part {number} of {len(steps)}" if len(steps) > 1 else "")
         scene = Scene((), parts, (), (), (), layout=f"board {next(iter(used))}")
         shop.add(name, Stage.CUT, title, operations, scene)
 
@@ -289,7 +303,7 @@ def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:
 CUTTING = Work(
     cut_parts,
     (
-        *("break-down", "crosscut", "crosscut-short", "rip", "rip-narrow", "rip-thin", "rip-short"),
+        *("break-down", "crosscut", "crosscut-short", "crosscut-wide", "rip", "rip-narrow", "rip-thin", "rip-short"),
         *("clip-corner", "glue-up", "glue-up-jointed", "trim-panel"),
     ),
 )
