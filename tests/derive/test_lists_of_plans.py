@@ -85,8 +85,8 @@ def test_cut_list_of_the_boot_bench() -> None:
 
 def test_hardware_of_the_key_ledge() -> None:
     rows = {row.item.kind: row for row in count_hardware(plan_of("key-ledge"))}
-    # Shelf 4, two brackets 2 each to the back, 2 each to the shelf.
-    assert rows["wood screw"].count == 4 + 2 * 2 + 2 * 2
+    # Shelf 4, two brackets 2 each to the back, 1 each to the shelf.
+    assert rows["wood screw"].count == 4 + 2 * 2 + 2 * 1
     assert rows["hook"].count == 5
     assert rows["wall screw"].count == 2
     assert "pan-head screw" not in rows, "the hooks' own screws come with them"
@@ -167,8 +167,8 @@ def test_shopping_for_the_key_ledge() -> None:
     assert (screws.quantity, screws.unit, screws.detail, screws.spare) == (
         1,
         "box",
-        "12 needed, 100 to a box",
-        "88 to spare",
+        "10 needed, 100 to a box",
+        "90 to spare",
     )
     hooks = rows["Coat hooks"]
     assert (hooks.quantity, hooks.unit, hooks.cost) == (5, "pieces", 5 * hooks.each)

@@ -13,7 +13,7 @@ from drawleaf.derive.channels import bounds
 from drawleaf.derive.operations_finish import masked_parts
 from drawleaf.derive.operations_fitting import carried_sides
 from drawleaf.model.catalogue import FinishProduct, HardwareItem
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fitting, Part
 from drawleaf.units import Length
 
@@ -144,7 +144,7 @@ class Fittings(Speech):
         if not carried:
             return "inside face"
         middle = bounds(carried).x.middle
-        return f"{'right' if middle > part.body.x.middle else 'left'} face"
+        return self.side(part, Face.RIGHT if middle > part.body.x.middle else Face.LEFT)
 
     def drawer_rail_lines(self) -> list[Markup]:
         """Where the drawer's rails go, measured from the drawer's own bottom edge and front."""
