@@ -12,11 +12,12 @@ from tests.conftest import PLANS, made_once
 from tests.conftest import drawn as drawn_as_it_is
 from tests.draw.legibility import NS, faults, leader_faults, line_widths, styles_drawn_twice
 
-from drawleaf.draw.bench_drawing import SCREWS, screws_bored
+from drawleaf.draw.bored import SCREWS
 from drawleaf.draw.drawings import draw_all
 from drawleaf.draw.exploded import item_tags
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.picture import Window
+from drawleaf.draw.so_far import screws_bored
 from drawleaf.draw.style import ACCENT, ACCENT_TINT, NEW_OUTLINE, STANDING, STANDING_FILL
 from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.model.derived import Derived

@@ -1,0 +1,63 @@
+"""Balloons on parts that are pulled apart: each leader ends on its own part, crosses no other and covers no number."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+import shapely
+from tests.conftest import PLANS, outcome_of
+from tests.draw.legibility import _crosses as crosses
+
+from drawleaf.draw.balloons import arrange
+from drawleaf.draw.exploded import item_tags, on_paper
+from drawleaf.draw.explosion import Unit, explode
+from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.picture import Window
+from drawleaf.draw.placement import lines_cross
+from drawleaf.draw.style import BALLOON_RADIUS
+from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT
+from drawleaf.solids.build import build_solids
+
+FACTOR = 0.1
+
+
+def balloons(name: str, view):  # type: ignore[no-untyped-def]
+    """For each assembly of the plan pulled apart: its number of parts, the projected work, and the balloons in their places."""
+    derived = outcome_of(name).derived
+    assert derived is not None
+    solids = build_solids(derived.plan)
+    for assembly in derived.plan.assemblies:
+        units = [Unit(part, (part,)) for part in assembly.parts]
+        if len(units) < 2:
+            continue
+        explosion = explode(solids, units)
+        assert any(any(offset) for offset in explosion.offsets.values())
+        work = project(solids, view, assembly.parts, explosion.offsets)
+        window = Window(FACTOR, (0.0, 0.0))
+        tags = item_tags(work, window, derived.cut_list, assembly.parts)
+        yield derived, work, arrange(tags, on_paper(work, window))
+
+
+@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("view", [PICTORIAL, PICTORIAL_LEFT], ids=lambda view: view.name)
+def test_leaders_end_on_their_own_part_pulled_apart(name, view):
+    """The dot lies on what can be seen of a part of that number, and on nothing else's."""
+    for derived, work, placed in balloons(name, view):
+        assert placed
+        for one in placed:
+            place = shapely.Point(one.tag.dot[0] / FACTOR, -one.tag.dot[1] / FACTOR)
+            under = [part for part in work.shown if work.outline(part).contains(place)]
+            assert [str(derived.cut_list.item_of(part).number) for part in under] == [one.tag.text]
+
+
+@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("view", [PICTORIAL, PICTORIAL_LEFT], ids=lambda view: view.name)
+def test_leaders_cross_nothing_pulled_apart(name, view):
+    for _, _, placed in balloons(name, view):
+        assert [(a.tag.text, b.tag.text) for a, b in combinations(placed, 2) if lines_cross(a.leader, b.leader)] == []
+        for one in placed:
+            for other in placed:
+                x, y = other.center
+                box = (x - BALLOON_RADIUS, y - BALLOON_RADIUS, x + BALLOON_RADIUS, y + BALLOON_RADIUS)
+                assert other is one or not crosses(*one.leader, box), (one.tag.text, other.tag.text)

@@ -1,0 +1,120 @@
+"""Pictures of steps: parts as far as they are made, figures for squaring and glueing up, the line that names the marks."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import pytest
+from tests.conftest import PLANS, outcome_of
+
+from drawleaf.draw.frame import Room
+from drawleaf.draw.glue_up_drawing import draw_glue_up, is_glue_up
+from drawleaf.draw.so_far import part_so_far, solids_so_far
+from drawleaf.draw.squaring import squared
+from drawleaf.draw.step_drawing import TALL, draw_step
+from drawleaf.draw.template_subjects import template_subjects, templates_for
+from drawleaf.model.derived import Derived
+from drawleaf.model.place import Face
+from drawleaf.solids.build import build_solids
+
+ROOM = Room(170.0, 82.0)
+
+
+@cache
+def derived_of(name: str) -> Derived:
+    derived = outcome_of(name).derived
+    assert derived is not None
+    return derived
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_parts_are_drawn_as_far_as_they_are_made(name):
+    """Before a step its cuts are not there; from then on they are."""
+    derived = derived_of(name)
+    seen = 0
+    for step in derived.steps:
+        for operation in step.operations:
+            for part_id, feature in operation.features:
+                part = derived.plan.part(part_id)
+                before = next((one for one in derived.steps if one.number == step.number - 1), None)
+                assert feature in part_so_far(derived, step, part).features
+                if before is not None:
+                    assert feature not in part_so_far(derived, before, part).features
+                    seen += 1
+    assert seen > 0
+
+
+def test_the_last_step_shows_the_very_solids_of_the_plan():
+    derived = derived_of("key-ledge")
+    solids = build_solids(derived.plan)
+    shown = [part.id for part in derived.plan.parts]
+    assert solids_so_far(derived, solids, derived.steps[-1], shown) is solids
+    first = solids_so_far(derived, solids, derived.steps[0], shown)
+    assert first is not solids
+    assert sum(first.solid(one).volume for one in shown) > sum(solids.solid(one).volume for one in shown)
+
+
+def _lines(svg: str, style: str) -> int:
+    """How many runs the path of a style has."""
+    found = re.search(rf'<path class="{style}"[^>]* d="([^"]*)"', svg) or re.search(
+        rf'd="([^"]*)"[^>]*class="{style}"', svg
+    )
+    return found.group(1).count("M") if found else 0
+
+
+def test_squaring_has_a_figure_with_both_diagonals():
+    """The parts that the step squares, whole, and two lines across them besides the one in the line below."""
+    derived = derived_of("boot-bench")
+    solids = build_solids(derived.plan)
+    steps = [step for step in derived.steps if squared(step)]
+    assert len(steps) >= 3
+    for step in steps:
+        assert len(squared(step)) > 2
+        svg = draw_step(derived, solids, step, (TALL,))[0].svg
+        assert _lines(svg, "measure") == 3
+        assert "measure A and B: equal" in svg
+
+
+def test_a_glue_up_shows_strips_and_clamps_in_turn():
+    derived = derived_of("boot-bench")
+    step = next(step for step in derived.steps if is_glue_up(step))
+    (drawing,) = draw_glue_up(derived, step, (ROOM,))
+    part = next(part for part in derived.plan.parts if part.glue_up is not None)
+    assert part.glue_up is not None
+    clamps = sum(use.count for use in step.clamps)
+    assert drawing.svg.count(">under<") == (clamps + 1) // 2
+    assert drawing.svg.count(">over<") == clamps // 2
+    assert _lines(drawing.svg, "new-edge") == part.glue_up.strips - 1
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_marks_are_named_below_the_picture(name):
+    """Where screws, brads or clamps are drawn, a line says what the sign means; nowhere else."""
+    derived = derived_of(name)
+    solids = build_solids(derived.plan)
+    for step in derived.steps:
+        if step.scene is None or not step.scene.moves:
+            continue
+        svg = draw_step(derived, solids, step, (TALL,))[0].svg
+        kinds = {"brad" if "brad" in f.item.kind else "screw" for f in step.scene.fasteners}
+        for kind in ("screw", "brad"):
+            named = f">{kind}<" in svg or f">{kind} driven from behind<" in svg
+            assert named == (kind in kinds), (step.number, kind)
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_templates_name_their_hole_and_serve_their_steps(name):
+    derived = derived_of(name)
+    subjects = template_subjects(derived)
+    assert subjects
+    served = templates_for(derived)
+    assert {number for numbers in served.values() for number in numbers} == set(range(1, len(subjects) + 1))
+    for subject in subjects:
+        if subject.title == "shelf-pin holes":
+            assert subject.first == "bottom hole"
+            # The named hole is the lowest on the standing piece.
+            toward = next(face for face in (subject.lay.right, subject.lay.up) if face.axis is Face.TOP.axis)
+            heights = [hole.across if toward is subject.lay.right else hole.up for hole in subject.holes]
+            lowest = min(heights) if toward is Face.TOP else max(heights)
+            assert heights[0] == lowest
