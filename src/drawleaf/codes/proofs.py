@@ -115,7 +115,7 @@ CODES = (
     ),
     Code(
         "thicker-than-board",
-        "A stock is said to be thicker than its board is sold.",
+        "A stock is said to be thicker than its board is sold, or than rough lumber is once it is planed.",
         "A board can be planed thinner, not thicker.",
         "Name a thicker size at the stock, or glue parts up from two layers.",
         slip("{material: pine board, size: 1x4}", "{material: pine board, size: 1x4, actual: 13/16}"),
@@ -124,7 +124,7 @@ CODES = (
         "needs-planing",
         "A stock is thinner than its board is sold, and the kit has no planer.",
         "Taking so much off needs a thickness planer; a hand plane only trues a surface.",
-        "Take the thickness that is sold, name stock of that thickness, or name a kit with a thickness planer.",
+        "Take the thickness that is sold, have the yard plane it (“planed: at the yard” at the stock), or name a kit with a thickness planer.",
         slip("{material: pine board, size: 1x4}", "{material: pine board, size: 1x4, actual: 1/2}"),
     ),
     Code(

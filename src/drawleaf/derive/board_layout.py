@@ -49,7 +49,6 @@ def lay_boards(
     layouts: list[BoardLayout] = []
     needs: list[StockNeed] = []
     problems: list[Diagnostic] = []
-    margins = Margins(plan.making.end_trim, ZERO, plan.making.kerf)
     for stock in plan.stocks:
         wanted = [
             piece
@@ -58,6 +57,7 @@ def lay_boards(
             for piece in _wanted(item, plan.making.jointing)
         ]
         boards = tuple(_measured(board, stock) for board in stock.boards if board.lengths)
+        margins = Margins(plan.making.end_trim, ZERO, plan.making.kerf, stock.defects)
         if not boards or not wanted:
             continue
         unplaned = thinner_than_board(stock, boards, wanted[0].part, shop_limits(plan), plan.lengths)
@@ -117,10 +117,10 @@ def _lay_stock(
         _Size(board, length, price)
         for board in boards
         for length, price in zip(board.lengths, board.prices, strict=True)
-        if length > margins.end * 2
+        if margins.usable(length, board.width)[0] > ZERO
     ]
     lengths = [side for piece in wanted for side in (piece.length, piece.width)]
-    lengths += [side for size in sizes for side in (size.length, size.board.width)]
+    lengths += [side for size in sizes for side in (*margins.usable(size.length, size.board.width), size.length)]
     scale = Scale.for_lengths([*lengths, margins.end, margins.kerf])
     kerf = scale.whole(margins.kerf)
     gathered = gather(wanted, scale, kerf)
@@ -144,8 +144,12 @@ def _lay_stock(
         layouts.append(
             BoardLayout(number, stock, size.board, size.length, laid.placed, laid.cuts, laid.offcuts, laid.used)
         )
-    feet = _random_feet(layouts, wanted) if sizes[0].board.random_widths else _board_feet(layouts)
-    return layouts, StockNeed(stock, _bought(layouts), least, feet, _substitute(layouts, kerf, scale, margins))
+    first = sizes[0].board
+    measure = _random_measure(layouts, wanted) if first.random_widths else None
+    feet = measure if first.by_the_foot else _board_feet(layouts)
+    metres = None if first.by_the_foot else measure
+    substitute = _substitute(layouts, kerf, scale, margins)
+    return layouts, StockNeed(stock, _bought(layouts), least, feet, substitute, metres)
 
 
 def _substitute(
@@ -159,7 +163,7 @@ def _substitute(
     others = [layout for layout in layouts if layout.length != usual or layout.board != board]
     if not others:
         return None
-    room = scale.whole(usual - margins.end * 2) + kerf
+    room = scale.whole(margins.usable(usual, board.width)[0]) + kerf
     used = [scale.whole(max(one.x + one.length for one in layout.placed) - margins.end) + kerf for layout in others]
     if any(length > room for length in used) or any(layout.board != board for layout in layouts):
         return None
@@ -169,11 +173,11 @@ def _substitute(
     return board, usual, len(packed) + len(layouts) - len(others)
 
 
-def _random_feet(layouts: list[BoardLayout], wanted: list[Wanted]) -> Fraction:
-    """Board feet to ask for: what the parts measure with the waste allowance, but no less than the boards of the layouts."""
+def _random_measure(layouts: list[BoardLayout], wanted: list[Wanted]) -> Fraction:
+    """Board feet or square metres to ask for: what the parts measure with the waste allowance, but no less than the boards of the layouts."""
     board = layouts[0].board
-    parts = sum((board.board_feet(piece.length, piece.width) for piece in wanted), Fraction(0))
-    laid = sum((board.board_feet(layout.length, layout.board.width) for layout in layouts), Fraction(0))
+    parts = sum((board.measure(piece.length, piece.width) for piece in wanted), Fraction(0))
+    laid = sum((board.measure(layout.length, layout.board.width) for layout in layouts), Fraction(0))
     return max(parts * (1 + board.waste), laid)
 
 

@@ -43,15 +43,17 @@ def told_of(piece: Wanted) -> tuple[object, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Margins:
-    """What is lost at the edges of a blank: trim at each end, trim along each long edge, and the saw's kerf."""
+    """What is lost of a blank: trim at each end, trim along each long edge, the saw's kerf, and the share of the length that is counted
+    off for knots and checks (wherever they lie, so much less can be relied on)."""
 
     end: Length
     edge: Length
     kerf: Length
+    defects: Fraction = Fraction(0)
 
     def usable(self, length: Length, width: Length) -> tuple[Length, Length]:
-        """What is left of a blank inside its trims."""
-        return length - self.end * 2, width - self.edge * 2
+        """What is left of a blank inside its trims, defects counted off."""
+        return length - self.end * 2 - length * self.defects, width - self.edge * 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,8 +181,10 @@ class Layer:
         board: bool,
         shop: ShopLimits | None = None,
         load: float = 0.0,
+        crosscuts_first: bool = False,
     ) -> None:
-        """``load`` is what the stock weighs, in kilograms a square metre; ``shop`` what the kit and one person can handle."""
+        """``load`` is what the stock weighs, in kilograms a square metre; ``shop`` what the kit and one person can handle. Boards are always
+        crosscut first; sheets where the straightedge is too short for a rip."""
         self.matched = gathered.matched
         self.shop = shop
         self.load = load
@@ -188,6 +192,7 @@ class Layer:
         self.scale = scale
         self.margins = margins
         self.board = board
+        self.crosscuts_first = board or crosscuts_first
 
     def plan(self, filled: Filled) -> CutPlan:
         """The cuts of a filled blank."""
@@ -198,7 +203,7 @@ class Layer:
             filled.pieces,
             self.scale.whole(self.margins.kerf),
             raw=(bool(self.margins.end), bool(self.margins.edge)),
-            first=0 if self.board else 1,
+            first=0 if self.crosscuts_first else 1,
             keepable=lambda long, wide: keeps(length(long), length(wide)),
             matched=self.matched,
             carry=self._carry(),
@@ -257,7 +262,18 @@ class Layer:
             return trims
         shop = self.shop
         return [
-            replace(cut, guide=shop.guide(cut.kind, cut.setting, board=self.board, heavy=heavy), heavy=heavy)
+            replace(
+                cut,
+                guide=shop.guide(
+                    cut.kind,
+                    cut.setting,
+                    board=self.board,
+                    heavy=heavy,
+                    width=None if self.board else width - edge,
+                    run=length,
+                ),
+                heavy=heavy,
+            )
             for cut in trims
         ]
 

@@ -69,6 +69,7 @@ def board_misfit(
         )
     if piece.length > longest:
         glue_up = piece.part.glue_up
+        knots = f", and {round(margins.defects * 100)}% of it is counted off for knots" if margins.defects else ""
         most = longest if glue_up is None else longest - glue_up.extra * 2
         spare = (
             ""
@@ -79,7 +80,7 @@ def board_misfit(
             "longer-than-board",
             f"{what} is {lengths.text(piece.length)} long: the longest {stock.name} on sale gives {lengths.text(longest)}",
             piece.part.position,
-            f"Each end of a board loses {lengths.text(margins.end)} to a square, sound cut.{spare}",
+            f"Each end of a board loses {lengths.text(margins.end)} to a square, sound cut{knots}.{spare}",
             f"Make {'the panel' if glue_up else 'it'} at most {lengths.text(most)} long, or make it of two parts with a joint between.",
         )
     return None
@@ -90,6 +91,15 @@ def thinner_than_board(
 ) -> Diagnostic | None:
     """An error where the plan wants a board planed and the kit has nothing to plane it with, or wants it thicker than it is sold."""
     thickness = max(board.thickness for board in boards)
+    thickest = max(board.thickest for board in boards)
+    if thickest < thickness and stock.thickness > thickest:
+        return Diagnostic(
+            "thicker-than-board",
+            f"{first.name} is {lengths.text(stock.thickness)} thick: rough {stock.name} of {lengths.text(thickness)} gives {lengths.text(thickest)} once planed",
+            first.position,
+            f"Both faces of rough lumber are planed until they are flat: {lengths.text(thickness - thickest)} goes.",
+            f"Write `actual: {lengths.text(thickest)}` or less at the stock, or name a thicker size.",
+        )
     if stock.thickness > thickness + SAME_THICKNESS:
         return Diagnostic(
             "thicker-than-board",
@@ -98,14 +108,15 @@ def thinner_than_board(
             "A board can be planed thinner, not thicker.",
             "Name a thicker size at the stock, or glue parts up from two layers.",
         )
-    if not planed(stock, boards) or shop.planer:
+    if not planed(stock, boards) or shop.planer or stock.at_yard:
         return None
     return Diagnostic(
         "needs-planing",
         f"{first.name} is {lengths.text(stock.thickness)} thick: {stock.name} is sold {lengths.text(thickness)} thick, and the kit has no planer",
         first.position,
         "Taking so much off needs a thickness planer; a hand plane only trues a surface.",
-        f"Make it {lengths.text(thickness)} thick, name stock of that thickness, or name a kit with a thickness planer.",
+        ("" if thickest < thickness else f"Make it {lengths.text(thickness)} thick, or name stock of that thickness. ")
+        + "Have the yard plane it: write `planed: at the yard` at the stock. Or name a kit with a thickness planer.",
     )
 
 

@@ -117,7 +117,9 @@ def row_note(part: Part, plan: Plan) -> str:
     if part.oversize:
         words.insert(0, f"Cut {plan.lengths.text(part.oversize)} larger along every edge, and trim to this size later.")
     if planed(part.stock, part.stock.boards):
-        words.insert(0, f"Plane the board to {plan.lengths.text(part.stock.thickness)} first.")
+        thickness = plan.lengths.text(part.stock.thickness)
+        at_yard = part.stock.at_yard
+        words.insert(0, f"Planed to {thickness} at the yard." if at_yard else f"Plane the board to {thickness} first.")
     words += [*mitre_words(part, plan.lengths), *edge_words(part, plan.lengths)]
     if part.note:
         words.append(part.note)

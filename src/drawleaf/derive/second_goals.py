@@ -11,6 +11,8 @@ from drawleaf.derive.packing import Order, Packer, sheet_filler, total
 
 # Rips before crosscuts, as far as the sheets allow it.
 CUTTINGS = (Cutting.RIP_FIRST, Cutting.RIPS_CROSSCUTS, Cutting.CROSSCUTS_RIPS)
+# Where a straightedge is too short for the first rip: sheets are crosscut first.
+SHORT_CUTTINGS = (Cutting.CROSSCUT_FIRST, Cutting.CROSSCUTS_RIPS)
 MOST_MOVES = 6000
 # Ways to look for tidy sheets, tried by turns: few settings, few cuts, waste in one piece, some of each.
 WISHES = (
@@ -54,11 +56,17 @@ def handling(sheets: Sequence[Filled], plan_of: Callable[[Filled], CutPlan]) -> 
     )
 
 
-def practical(sheets: list[Filled], plan_of: Callable[[Filled], CutPlan], order: Order, effort: Effort) -> list[Filled]:
+def practical(
+    sheets: list[Filled],
+    plan_of: Callable[[Filled], CutPlan],
+    order: Order,
+    effort: Effort,
+    cuttings: Sequence[Cutting] = CUTTINGS,
+) -> list[Filled]:
     """Take a few sheets apart again and again; keep what is easier to cut on sheets of the same sizes. Fullest sheets first."""
     if not sheets:
         return sheets
-    tidier = _Tidier(order, plan_of, effort, sheets)
+    tidier = _Tidier(order, plan_of, effort, sheets, cuttings)
     for move in range(MOST_MOVES):
         if effort.spent:
             break
@@ -68,12 +76,18 @@ def practical(sheets: list[Filled], plan_of: Callable[[Filled], CutPlan], order:
 
 class _Tidier:
     def __init__(
-        self, order: Order, plan_of: Callable[[Filled], CutPlan], effort: Effort, sheets: list[Filled]
+        self,
+        order: Order,
+        plan_of: Callable[[Filled], CutPlan],
+        effort: Effort,
+        sheets: list[Filled],
+        cuttings: Sequence[Cutting],
     ) -> None:
+        self.cuttings = cuttings
         self.effort = effort
         self.plan_of = plan_of
         self.known: dict[Filled, CutPlan] = {}
-        self.packers = [Packer(order, sheet_filler(order, effort, tidy=wish), effort, CUTTINGS) for wish in WISHES]
+        self.packers = [Packer(order, sheet_filler(order, effort, tidy=wish), effort, cuttings) for wish in WISHES]
         self.sheets = sheets
         self.first = handling(sheets, self._plan)
         self.best = 0.0
@@ -90,7 +104,7 @@ class _Tidier:
         chosen = self._chosen()
         pool = total([self.sheets[at].used for at in chosen])
         sizes = [self.sheets[at].size for at in chosen]
-        rebuilt, left = packer.fill_each(sizes, pool, packer.noisy_values(), random.choice(CUTTINGS))
+        rebuilt, left = packer.fill_each(sizes, pool, packer.noisy_values(), random.choice(self.cuttings))
         if any(left) or len(rebuilt) != len(sizes):
             return
         changed = list(self.sheets)

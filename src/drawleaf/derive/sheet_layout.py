@@ -11,7 +11,7 @@ from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather, matched_sets, told_of
 from drawleaf.derive.misfits import set_misfit, sheet_misfit
 from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
-from drawleaf.derive.second_goals import practical
+from drawleaf.derive.second_goals import CUTTINGS, SHORT_CUTTINGS, practical
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
 from drawleaf.kept import NOTHING_KEPT, Kept
@@ -117,12 +117,12 @@ def _lay_stock(
     order = Order(gathered.kinds, sizes)
     prices = [price * _weight(sheet, stock) for sheet, price in zip(stock.sheets, prices_of(stock.sheets), strict=True)]
     offers = [Offer(price, least_of_size(size, gathered.kinds)) for price, size in zip(prices, sizes, strict=True)]
-    sheets = _cheapest(order, offers)
-    layer = Layer(
-        gathered, scale, margins, board=False, shop=shop, load=stock.thickness.mm / 1000 * stock.material.density
-    )
+    short = shop.straightedge is not None and any(sheet.length > shop.straightedge for sheet in stock.sheets)
+    sheets = _cheapest(order, offers, Cutting.CROSSCUT_FIRST if short else Cutting.RIP_FIRST)
+    load = stock.thickness.mm / 1000 * stock.material.density
+    layer = Layer(gathered, scale, margins, board=False, shop=shop, load=load, crosscuts_first=short)
     if tidy:
-        sheets = practical(sheets, layer.plan, order, Effort(EFFORT))
+        sheets = practical(sheets, layer.plan, order, Effort(EFFORT), SHORT_CUTTINGS if short else CUTTINGS)
     layouts = []
     for number, filled in enumerate(sheets, first_number):
         sheet = stock.sheets[filled.size]
@@ -168,15 +168,16 @@ def _substitute(
     return whole, None, len(packed) + len(layouts) - len(small)
 
 
-def _cheapest(order: Order, offers: list[Offer]) -> list[Filled]:
-    """Full-length rips first, as a person with a straightedge works; other ways of cutting only where they save money or a sheet."""
+def _cheapest(order: Order, offers: list[Offer], first: Cutting) -> list[Filled]:
+    """Cut ``first`` the way that a person with that straightedge works: full-length rips, or crosscuts where it is short of those. Other
+    ways of cutting only where they save money or a sheet."""
     effort = Effort(EFFORT // 2)
-    ripped = cheapest(order, offers, sheet_filler(order, effort), effort, (Cutting.RIP_FIRST,))
-    if rank(ripped, offers) <= _floor(order, offers):
-        return ripped
+    handy = cheapest(order, offers, sheet_filler(order, effort), effort, (first,))
+    if rank(handy, offers) <= _floor(order, offers):
+        return handy
     effort = Effort(EFFORT)
     free = cheapest(order, offers, sheet_filler(order, effort), effort, ALL_CUTTING)
-    return free if rank(free, offers) < rank(ripped, offers) else ripped
+    return free if rank(free, offers) < rank(handy, offers) else handy
 
 
 def rank(sheets: list[Filled], offers: list[Offer]) -> tuple[Fraction, int]:

@@ -21,7 +21,11 @@ WIDEST_MITRE = Length.of_inches(Fraction(11, 2))
 NARROW_BOARD = Length.of_inches(3)
 """A board narrower than this gives the base of a circular saw nothing to ride on: it is sawn to a line. Common practice, no source."""
 PLANER = "thickness planer"
+HIGHEST_RESAW = Length.of_inches(6)
+"""How wide a board passes upright under the guide of a small shop's bandsaw. Common practice, no source; a saw's manual says its own."""
 FENCE, STRAIGHTEDGE, STOP, SQUARE, LINE = "fence", "straightedge", "stop", "square", "line"
+MOVED = "straightedge moved along"
+"""A straightedge that is shorter than the cut: clamped anew against the line half way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +35,8 @@ class ShopLimits:
     table_saw: bool
     mitre_saw: bool
     planer: bool = False
+    bandsaw: bool = False
+    straightedge: Length | None = None
 
     def guide(
         self,
@@ -47,6 +53,15 @@ class ShopLimits:
         A whole sheet stays where it lies and the saw goes over it; a piece is crosscut on the table saw by no one, since
         it turns between blade and fence.
         """
+        found = self._guide(kind, setting, board=board, heavy=heavy, width=width, run=run)
+        if found != STRAIGHTEDGE or self.straightedge is None:
+            return found
+        along = run if kind == "rip" else width
+        return MOVED if along is not None and along > self.straightedge else found
+
+    def _guide(
+        self, kind: str, setting: Length, *, board: bool, heavy: bool, width: Length | None, run: Length | None
+    ) -> str:
         if kind == "rip":
             if run is not None and run < SHORTEST_RIP:
                 return LINE
@@ -65,4 +80,10 @@ def shop_limits(plan: Plan) -> ShopLimits:
     tools = (
         kit.tools if kit is not None else frozenset({"mitre saw", *(("table saw",) * (plan.making.kit == "full shop"))})
     )
-    return ShopLimits("table saw" in tools, "mitre saw" in tools, PLANER in tools)
+    return ShopLimits(
+        "table saw" in tools,
+        "mitre saw" in tools,
+        PLANER in tools,
+        "bandsaw" in tools,
+        kit.straightedge if kit is not None else None,
+    )

@@ -135,6 +135,7 @@ class StockNeed:
     """What to buy of one stock: count of each size, the bound below which it cannot be done (None: not known).
 
     ``substitute`` is what to buy where a store has only the usual size (None where that is bought anyway): size, length, count.
+    ``square_metres`` is the measure of random-width lumber that is named in millimetres.
     """
 
     stock: Stock
@@ -142,6 +143,7 @@ class StockNeed:
     least: int | None
     board_feet: Fraction | None
     substitute: tuple[SheetSize | BoardSize, Length | None, int] | None = None
+    square_metres: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from drawleaf.model.catalogue import BoardSize, Catalogue, Form, Material, SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
@@ -191,6 +192,8 @@ def finished_stocks(drafts: Mapping[str, StockDraft], values: Values) -> dict[st
             boards=draft.boards,
             note=draft.entry.note,
             uncommon=draft.entry.uncommon is not None,
+            at_yard=draft.entry.planed is not None,
+            defects=Fraction(draft.entry.defects, 100),
         )
     return stocks
 

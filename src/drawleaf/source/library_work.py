@@ -44,10 +44,15 @@ def _kit(name: str, entry: KitEntry, made: Mapping[str, Kit]) -> Kit:
         KitClamps(one.count, length_at(one.opening, "clamps", index, "opening"))
         for index, one in enumerate(entry.clamps)
     )
+    if entry.straightedge is not None:
+        straightedge = length_at(entry.straightedge, "straightedge")
+    else:
+        straightedge = base.straightedge if base else None
     return Kit(
         id=name,
         name=entry.name,
         summary=entry.summary,
         tools=tools - frozenset(entry.without),
         clamps=clamps or (base.clamps if base else ()),
+        straightedge=straightedge,
     )

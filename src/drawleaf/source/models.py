@@ -100,6 +100,16 @@ class StockEntry(Node):
         default=None, description="Actual width of a board, where it differs from the catalogue."
     )
     uncommon: Literal["yes"] | None = Field(default=None, description="Take sheet sizes too that few stores keep.")
+    planed: Literal["at the yard"] | None = Field(
+        default=None,
+        description="`planed: at the yard` has the lumber yard plane the boards to `actual`; without it the kit must be able to.",
+    )
+    defects: int = Field(
+        default=0,
+        ge=0,
+        le=50,
+        description="Per cent of each board's length that is counted off for knots, checks and bends.",
+    )
     name: str | None = None
     note: str = ""
 
