@@ -85,7 +85,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     lines: dict[tuple[str, str], list[Fastener]] = {}
     positions = {joint.line: joint.position for joint in bench.plan.joints}
     for joint in bench.plan.joints:
-        for fastener in joint.fasteners:
+        for fastener in (one for one in joint.fasteners if not one.item.pin):
             lines.setdefault((joint.line, fastener.item.id), []).append(fastener)
     for (line, _), group in lines.items():
         holds = [hold_of(bench, fastener) for fastener in group]

@@ -104,7 +104,7 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
     at_ends = all(hold.at_end for hold in holds if hold.glued)
     verdict = judged(glue_fights, *((END_ADVICE, END_STOP) if at_ends else (GLUE_ADVICE, GLUE_STOP)))
     by_glue = verdict is not Verdict.PASS
-    if not by_glue:
+    if not by_glue and (held > glued or not at_ends):
         verdict = judged(all_fight, SCREW_ADVICE, SCREW_STOP)
     fights = glue_fights if by_glue else all_fight
     words = "The {part}, {width} wide across the grain, moves by {moves} between the driest and the dampest weeks of the year"
@@ -151,12 +151,23 @@ def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
         if joint.family == "mitre":
             continue  # mitres.py knows what becomes of them
         if joint.glued:
-            low, high = span_mm(joint.contact, across)
-            yield Hold(low, high, True, other, joint, joint.insert == part.id and joint.face.axis is part.grain)
+            low, high = _glued_over(bench, joint, part, across)
+            at_end = joint.insert == part.id and joint.face.axis is part.grain
+            if high > low or at_end:
+                yield Hold(low, high, True, other, joint, at_end)
         low, high = span_mm(part.body, across)
         places = [min(max(one.at.along(across).mm, low), high) for one in joint.fasteners if not _gives(one)]
         if places:
             yield Hold(min(places), max(places), False, other, joint)
+
+
+def _glued_over(bench: Bench, joint: Joint, part: Part, across: Axis) -> tuple[float, float]:
+    """From where to where glue holds a part across its grain: over its tenons, where it has some, else where the parts touch."""
+    mortises = tenon_mortises(bench, joint) if joint.family == "mortise_and_tenon" and joint.insert == part.id else []
+    if not mortises:
+        return span_mm(joint.contact, across)
+    spans = [span_mm(cut.box, across) for cut in mortises]
+    return min(low for low, _ in spans), max(high for _, high in spans)
 
 
 def _middle_tenon(bench: Bench, joint: Joint, across: Axis, other: Part) -> Iterator[Hold]:

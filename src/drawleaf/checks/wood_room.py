@@ -66,7 +66,7 @@ def in_slots(bench: Bench, part: Part) -> Iterator[Captured]:
         (one.at.along(across).mm, joint, one.item.diameter.mm if one.item.diameter is not None else 0.0)
         for joint in bench.joints_of[part.id]
         for one in joint.fasteners
-        if one.slotted and one.into == part.id
+        if one.slotted and one.into == part.id and not one.item.pin
     ]
     if not sliding:
         return
@@ -84,7 +84,11 @@ def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
     """A table top on figure-8s, clips or buttons, each of which lets it move so far to either side."""
     across = part.width_axis
     held = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "top fastener" and fitting.moving]
-    held = [fitting for fitting in held if part.id in (one.id for one in bench.moving_parts(fitting))]
+    held = [
+        fitting
+        for fitting in held
+        if part.id in fitting.parts and part.id in (one.id for one in bench.moving_parts(fitting))
+    ]
     if not held or not seasonal_change(part, bench.plan.checks):
         return
     fixed = _fixed_places(bench, part) or [part.body.span(across).middle.mm]

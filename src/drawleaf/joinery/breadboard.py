@@ -24,7 +24,7 @@ WORDS = Words("breadboard end", "breadboard ends", "stands in a groove in")
 LENGTH_SHARE = Fraction(2, 5)
 TENON_EVERY = Length.of_mm(300)
 TENON_SHARE = Fraction(1, 4)
-MOVES = Fraction(1, 50)
+MOVES = Fraction(1, 40)
 """Room on each side of an outer tenon, as a share of how far its outer edge is from the middle of the top."""
 PEG_AT = Fraction(2, 5)
 _STEP = {"in": Length.of_inches(Fraction(1, 16)), "mm": Length.of_mm(1)}

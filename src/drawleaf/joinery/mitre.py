@@ -13,7 +13,7 @@ from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
-from drawleaf.model.shapes import Corner, Outline, OutlineCut, PlaneCut, Vector
+from drawleaf.model.shapes import Corner, Outline, OutlineCut, PlaneCut, Vector, show_face
 from drawleaf.units import ZERO, Length
 
 WORDS = Words("mitre", "mitres", "meets in a mitre")
@@ -173,8 +173,11 @@ def bend_of(insert: Part, receiver: Part, overlap: Box) -> Bend | None:
 def _end(part: Part, across: Part, axis: Axis, overlap: Box) -> Face | None:
     """The end at which a part runs to the outside of another that lies across it, and no farther."""
     span = overlap.span(axis)
-    if across.seen.span(axis) != span or part.seen.span(axis) == span:
+    if across.seen.span(axis) != span:
         return None
+    if part.seen.span(axis) == span:
+        # A returned end is no longer than the moulding is thick: its mitre opens to the side to which that shows its profile.
+        return show_face(across.section, axis) if across.section is not None and across.thickness is axis else None
     return next((face for face in (axis.low, axis.high) if part.seen.face(face) == overlap.face(face)), None)
 
 

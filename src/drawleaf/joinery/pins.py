@@ -216,7 +216,9 @@ def _pegs(
             return (), (_no_pin(meeting, terms, fastening, "peg"),)
         head = spot.moved(face.axis, meeting.receiver.body.face(face))
         cut = replace(item, length=wood)
-        fastener = Fastener(cut, head, face.opposite.normal, meeting.receiver.id, meeting.insert.id, joint)
+        slides = bool(_room(family, meeting, terms, spot))
+        ends = meeting.receiver.id, meeting.insert.id
+        fastener = Fastener(cut, head, face.opposite.normal, *ends, joint, slotted=slides)
         made: tuple[tuple[str, Feature], ...] = (
             (meeting.receiver.id, _peg_hole(face, head, item, joint, fastening)),
             (meeting.insert.id, _tenon_hole(family, meeting, terms, face, spot, item, joint, fastening)),
@@ -243,13 +245,18 @@ def _tenon_hole(
     fastening: FasteningTerms,
 ) -> Feature:
     """The hole in the tenon, a little nearer to the shoulder where the joint is drawbored; a slot where the family lets it slide."""
-    room = getattr(family, "peg_room", lambda *_: ZERO)(meeting, terms, spot)
+    room = _room(family, meeting, terms, spot)
     if room:
         return _slot(meeting, face, spot, item, room, joint)
     shift = fastening.drawbore * -meeting.face.side
     at = spot.moved(meeting.axis, spot.along(meeting.axis) + shift).moved(face.axis, meeting.insert.body.face(face))
     bore = item.diameter or ZERO
     return Bore("peg hole", face, at, face.opposite.normal, bore, None, f"{joint}-pegs", fastening.position)
+
+
+def _room(family: Family, meeting: Meeting, terms: Terms, spot: Point) -> Length:
+    """How far the tenon may slide to either side of a peg; nothing in most families."""
+    return getattr(family, "peg_room", lambda *_: ZERO)(meeting, terms, spot)
 
 
 def _slot(meeting: Meeting, face: Face, spot: Point, item: HardwareItem, room: Length, joint: str) -> BoxCut:

@@ -189,8 +189,8 @@ class ShapeReader:
         return True
 
     def _meets(self, part: Part, face: Face, outline: Outline, scope: Scope, position: Position) -> bool:
-        """Whether a cutout takes some of the part, and leaves some."""
-        spans = [part.seen.span(axis) for axis in face.axis.others()]
+        """Whether a cutout takes some of the part, its tenons too, and leaves some."""
+        spans = [part.body.span(axis) for axis in face.axis.others()]
         reach = reach_of(outline)
         meets = all(low < span.high.mm and span.low.mm < high for span, (low, high) in zip(spans, reach, strict=True))
         if not meets:
