@@ -158,7 +158,10 @@ def measure_command(
     ] = None,
     edition: Edition = None,
 ) -> None:
-    """Answer questions about a plan: sizes, faces, clearances, mass, centre of gravity."""
+    """Answer questions: sizes, faces, clearances, mass.
+
+    Without a question: every dimension, part and mass.
+    """
     from drawleaf.commands.measure import open_ruler
     from drawleaf.source.report import render_all
 
@@ -194,7 +197,7 @@ def preview_command(
 def check_command(
     plans: Plans, edition: Edition = None, kit: KitChoice = None, form: FormatChoice = FormatWord.TEXT
 ) -> None:
-    """Read plans and say what is wrong with them, without making booklets."""
+    """Say what is wrong with plans, without making booklets."""
     from functools import partial
 
     from drawleaf.compiler import check_lines, check_plan
@@ -216,7 +219,10 @@ def check_command(
 def explain_command(
     code: Annotated[str | None, typer.Argument(help="The word in brackets of a diagnostic.", metavar="CODE")] = None,
 ) -> None:
-    """Say what a diagnostic means, with an example and how to mend it. Without a code: list them all."""
+    """Say what a message means and how to mend it.
+
+    Without a code: list them all.
+    """
     from drawleaf.commands.explain import all_codes, explanation, no_such_code
 
     text = all_codes() if code is None else explanation(code)

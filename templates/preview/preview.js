@@ -67,7 +67,7 @@ const tellProblems = () => {
   }
   if (!state.problems.length) panel.append(make('p', 'Nothing to mend.'));
   const errors = state.problems.filter((one) => one.severity === 'error').length;
-  find('tab-problems').textContent = state.problems.length ? `Problems (${state.problems.length})` : 'Problems';
+  find('tab-problems').textContent = errors ? `To mend (${errors})` : state.problems.length ? `Advice (${state.problems.length})` : 'Problems';
   const status = find('status');
   status.classList.toggle('bad', state.failed);
   if (state.failed) {
