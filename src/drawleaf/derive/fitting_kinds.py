@@ -37,7 +37,7 @@ KINDS: dict[str, FittingKind] = {
     "under-mount slides": FittingKind(
         "fit-slides", "fit-under-mount", "fit-slides", "Screw the slides to the case and the drawer", early=True
     ),
-    "leveller": FittingKind("fit-levellers", "fit-levellers", title="Fit the levelling feet", early=True),
+    "leveller": FittingKind("fit-levellers", "fit-levellers", "fit-feet", title="Fit the levelling feet", early=True),
     "castor": FittingKind("fit-castors", "fit-castors", title="Screw on the castors", early=True),
     "pin sleeve": FittingKind(
         "press-sleeves", "press-sleeves", "press-sleeves", "Press in the pin sleeves", early=True
@@ -50,8 +50,14 @@ KINDS: dict[str, FittingKind] = {
     "lid stay": FittingKind("fit-stay", "fit-stay", inside=True),
     "hook": FittingKind("fit-hooks", "fit-hooks"),
     "pull": FittingKind("fit-pull", "fit-pull"),
-    "bolted pull": FittingKind("fit-pull", "fit-bolted-pull"),
+    "bolted pull": FittingKind("fit-pull", "fit-bolted-pull", "fit-bolts"),
 }
+WAYS = tuple(
+    dict.fromkeys(
+        (*(kind.way for kind in KINDS.values()), "hang-door", "hang-piano", "fasten-top", "hang-drawer", "set-shelves")
+    )
+)
+"""Every kind of work in ``shared/methods`` that hardware asks for."""
 HELD_BACK = (*HINGES, *TOPS)
 """Kinds that go on in the step that brings what they carry: a door, a lid, a top."""
 COMPANIONS = ("machine screw",)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
+from drawleaf.derive import fitting_kinds
 from drawleaf.derive import operations_shaping as shaping
 from drawleaf.derive import operations_standing_rabbet as standing_rabbet
 from drawleaf.derive.clamps import clamp_problems, clamps_of
@@ -43,19 +44,8 @@ LATER_KINDS = (
     "assemble-pegs",
     *standing_rabbet.KINDS,
     *shaping.KINDS,
-    *(
-        "coat-wipe",
-        "coat-brush",
-        "fit-hardware",
-        "fit-slides",
-        "hang-drawer",
-        "hang-door",
-        "hang-piano",
-        "fasten-top",
-        "press-sleeves",
-        "set-shelves",
-        "wall",
-    ),
+    *("coat-wipe", "coat-brush"),
+    *fitting_kinds.WAYS,
 )
 KINDS = tuple(dict.fromkeys((*(kind for work in LOOSE_WORK for kind in work.kinds), *LATER_KINDS)))
 """Every kind of work that steps are made of."""

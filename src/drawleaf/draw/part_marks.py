@@ -15,6 +15,7 @@ from drawleaf.draw.lay import Lay, edge_name, face_name
 from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.mark import Mark, Spans, middle, placed
 from drawleaf.draw.outline_marks import outline_marks
+from drawleaf.draw.recess_marks import RECESS, recess_marks
 from drawleaf.draw.words import count_words, listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
@@ -22,7 +23,13 @@ from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Joint, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.units import ZERO, Length, LengthFormat
 
-_KINDS = {"shelf pin": "shelf-pin hole", "hole": "hole", "finger hole": "finger hole", "pocket": "pocket hole"}
+_KINDS = {
+    "shelf pin": "shelf-pin hole",
+    "hole": "hole",
+    "finger hole": "finger hole",
+    "pocket": "pocket hole",
+    "recess": "round recess",
+}
 _CHANNELS = ("dado", "groove", "rabbet")
 
 
@@ -31,12 +38,13 @@ def marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:
     form, part = derived.plan.lengths, lay.part
     found: list[Mark] = []
     for feature in part.features:
-        if isinstance(feature, BoxCut) and feature.kind != SLOT:
+        if isinstance(feature, BoxCut) and feature.kind not in (SLOT, RECESS):
             found.append(_cut_mark(derived, lay, feature))
         elif isinstance(feature, OutlineCut):
             found += outline_marks(form, lay, feature)
         elif isinstance(feature, PlaneCut):
             found.append(_plane_mark(lay, feature))
+    found += recess_marks(form, lay)
     found += [_hole_mark(form, lay, row) for row in _hole_groups(part)]
     found += _profile_marks(form, lay, [f for f in part.features if isinstance(f, EdgeProfile)])
     return tuple(found)
@@ -199,7 +207,7 @@ def _how_many(part: Part, bores: Sequence[Bore]) -> str:
         rows[bore.row] = rows.get(bore.row, 0) + 1
     if bores[0].kind == "shelf pin" and len(rows) > 1 and len(set(rows.values())) == 1:
         return f"{len(rows)} rows of {len(bores) // len(rows)} {name}s"
-    return f"{len(bores)} {name}s" if len(bores) > 1 else name.capitalize()
+    return f"{len(bores)} {name}{'es' if name.endswith('s') else 's'}" if len(bores) > 1 else name.capitalize()
 
 
 def _profile_marks(form: LengthFormat, lay: Lay, profiles: Sequence[EdgeProfile]) -> list[Mark]:

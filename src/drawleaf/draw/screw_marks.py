@@ -173,7 +173,9 @@ def _is_set_out(part: Part, fitting: Fitting) -> bool:
 
 
 def _has_hole(part: Part, fitting: Fitting) -> bool:
-    """Whether the part is bored for it already, as for a screw to the wall."""
+    """Whether the part is bored or cut for it already, as for a screw to the wall or the leaf of a hinge."""
+    if any(feature.position == fitting.position for feature in part.features):
+        return True
     others = fitting.face.axis.others()
     return any(
         isinstance(feature, Bore) and all(feature.start.along(a) == fitting.at.along(a) for a in others)
