@@ -30,7 +30,7 @@ def wood_of(name: str) -> list[tuple[str, str, int, Fraction | None]]:
     ]
 
 
-def laid(name: str, stock: str) -> list[list[tuple[str, Fraction, Fraction]]]:
+def laid(name: str, stock: str) -> list[list[tuple[str, Fraction, Fraction, Fraction, Fraction]]]:
     """For each sheet or board of a stock its pieces: name, x, y, length, width."""
     layouts = derived_of(name).layouts
     return [
@@ -109,7 +109,7 @@ def test_boot_bench_boards() -> None:
 def test_the_cut_list_and_the_layouts_hold_the_same_wood(name: str) -> None:
     """Piece by piece: each row as often as it says, a panel as its strips, longer by what is trimmed at both ends."""
     derived = derived_of(name)
-    wanted: Counter[tuple[int, Fraction]] = Counter()
+    wanted: Counter[tuple[int, Fraction, Fraction]] = Counter()
     for item in derived.cut_list.items:
         glue = item.part.glue_up
         if glue is None:
