@@ -31,8 +31,8 @@ MACHINES = {
 TINY = 1 / 3
 """A third of the least length: no way of holding it by hand keeps the fingers clear."""
 ROUTER_KINDS = ("round-over", "chamfer", "channel")
-LONG_ALONE = 1800.0
-"""What is longer, 6 ft or so, one person steers at a machine no more: common practice, no source."""
+LONG_ALONE = (72, 1800)
+"""Inches or millimetres; what is longer, one person steers at a machine no more: common practice, no source."""
 STEERED = ("table saw", "mitre saw", "router", "router table", "jointer", "planer", "bandsaw", "circular saw")
 LONG_CARE = "long parts"
 LIFT_ALONE = 23.0
@@ -46,7 +46,7 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
     """Parts below the safe size for the machine that a step names, where the step has no caution for small parts."""
     told: set[tuple[str, str, str]] = set()
     for step, operation, machine, tool in _machine_work(bench):
-        small = [bench.parts[one] for one in operation.parts if _too_small(bench.parts[one], machine)]
+        small = [bench.parts[one] for one in operation.parts if _too_small(bench.parts[one], machine, _stop(operation))]
         if not small or (tool == "router" and operation.kind not in ROUTER_KINDS) or _on_long_board(operation):
             continue
         warned = any(caution.id.startswith(CARE[0]) for caution in step.cautions)
@@ -108,9 +108,10 @@ def check_lift(bench: Bench) -> Iterator[CheckResult]:
 def check_long(bench: Bench) -> Iterator[CheckResult]:
     """Parts too long for one person: at a machine that they must be steered through, and where a step sets them in place."""
     longest = max(bench.plan.parts, key=lambda part: part.size[0])
+    alone = bench.thumb(*LONG_ALONE)
     found: dict[str, tuple[Part, list[Step]]] = {}
     for step in bench.derived.steps:
-        long = [part for part in _handled(bench, step) if part.size[0].mm > LONG_ALONE]
+        long = [part for part in _handled(bench, step) if part.size[0] > alone]
         if long:
             part = max(long, key=lambda one: one.size[0])
             found.setdefault(part.kind, (part, []))[1].append(step)
@@ -124,14 +125,14 @@ def check_long(bench: Bench) -> Iterator[CheckResult]:
             (longest,),
             sentence(
                 "No part is longer than the {part}, {length}, which one person steers at a machine and sets in place."
-                if longest.size[0].mm <= LONG_ALONE
+                if longest.size[0] <= alone
                 else "The {part} is {length} long, and no step has to steer it at a machine.",
                 part=called(longest),
                 length=longest.size[0],
             ),
             what="Every part",
             figures=figures(longest_part=longest.size[0]),
-            limit=sentence("{limit} for one person", limit=_length(LONG_ALONE)),
+            limit=sentence("{limit} for one person", limit=bench.thumb(*LONG_ALONE)),
         )
 
 
@@ -158,7 +159,7 @@ def _long(bench: Bench, part: Part, steps: list[Step]) -> CheckResult:
         (part,),
         sentence(words, part=called(part), length=part.size[0], step=steps[0].number),
         figures=figures(length=part.size[0]),
-        limit=sentence("{limit} for one person", limit=_length(LONG_ALONE)),
+        limit=sentence("{limit} for one person", limit=bench.thumb(*LONG_ALONE)),
         remedy=sentence("Say in a note on “{step}” who holds the far end.", step=steps[0].id),
         steps=tuple(step.id for step in steps),
         caution=LONG_CARE if given else "",
@@ -221,9 +222,14 @@ def _machine_work(bench: Bench) -> Iterator[tuple[Step, Operation, Machine, str]
                 yield step, operation, MACHINES[tool], tool
 
 
-def _too_small(part: Part, machine: Machine) -> bool:
+def _stop(operation: Operation) -> Length | None:
+    """The length that a crosscut cuts to: a piece that is trimmed later is longer at first."""
+    return next((one.value for one in operation.settings if one.name == "stop" and isinstance(one.value, Length)), None)
+
+
+def _too_small(part: Part, machine: Machine, stop: Length | None) -> bool:
     length, width, _ = part.size
-    return length.mm < machine.shortest or width.mm < machine.narrowest
+    return (stop or length).mm < machine.shortest or width.mm < machine.narrowest
 
 
 def _step_of_sheet(bench: Bench, number: int) -> Step | None:

@@ -13,6 +13,8 @@ from drawleaf.units import ZERO, Length
 
 ROOM = Length.of_inches(Fraction(1, 2))
 """What a board is cut longer at each mitred end, so that one can creep up on the fit: common practice, no source."""
+HELD, SHORT = Length.of_inches(8), Length.of_inches(6)
+"""A piece shorter than the second is worked as the end of a stick as long as the first: it is what a hand holds well clear of a saw."""
 STANDS = Length.of_inches(Fraction(7, 2))
 """Stock up to so wide stands on edge against the saw's fence; wider stock lies flat under a tilted blade. Common practice, no source."""
 SLOT = "spline slot"
@@ -29,7 +31,15 @@ def mitre_waste(part: Part) -> Length:
     if material.form is Form.SHEET or part.glue_up is not None:
         return ZERO
     ends = sum(1 for one in mitres(part) if one.sort == "end")
-    return max(material.extra, ROOM * ends) if ends else material.extra
+    if not ends:
+        return material.extra
+    # A short piece is worked at the end of a stick that is long enough to hold.
+    return max(material.extra, ROOM * ends, HELD - part.size[0] if is_short(part) else ZERO)
+
+
+def is_short(part: Part) -> bool:
+    """Whether a mitred piece is too short to hold at a saw, as a returned end is: it is mitred while it is the end of a longer piece."""
+    return part.size[0] < SHORT
 
 
 def stands_up(part: Part, one: Slant) -> bool:

@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, title_names
-from drawleaf.derive.mitres import lies_level, mitres, spline_size, spline_slots, stands_up
+from drawleaf.derive.mitres import is_short, lies_level, mitres, spline_size, spline_slots, stands_up
 from drawleaf.derive.slants import Slant
 from drawleaf.joinery.mitre import slot_sizes
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
 
-KINDS = ("mitre-ends", "mitre-edges", "spline-slots", "spline-slots-level")
+KINDS = ("mitre-ends", "mitre-ends-short", "mitre-edges", "spline-slots", "spline-slots-level")
 
 
 def cut_mitres(shop: Workshop) -> None:
-    """All mitres, and the slots for their splines, assembly by assembly."""
-    homes: dict[str, list[Part]] = {}
+    """All mitres, and the slots for their splines: what is cut from one stock for one assembly stands together."""
+    homes: dict[tuple[str, str], list[Part]] = {}
     for part in shop.plan.parts:
         if mitres(part):
-            homes.setdefault(part.assembly, []).append(part)
+            homes.setdefault((part.assembly, part.stock.id), []).append(part)
     for parts in homes.values():
         _saw(shop, parts)
         _slot(shop, parts)
@@ -33,18 +33,21 @@ def _saw(shop: Workshop, parts: Sequence[Part]) -> None:
         settings: dict[tuple[object, ...], list[tuple[Part, Slant]]] = {}
         for part, one in found:
             if one.sort == sort:
-                key = (one.mitre, one.tilt, stands_up(part, one), part.section is not None)
+                key = (is_short(part), one.mitre, one.tilt, stands_up(part, one), part.section is not None)
                 settings.setdefault(key, []).append((part, one))
         operations: list[Operation] = []
-        for group in settings.values():
+        for key, group in sorted(settings.items(), key=lambda item: bool(item[0][0])):
             first, one = group[0]
+            short = sort == "end" and bool(key[0])
             operations.append(
                 shop.operation(
                     f"mitre-{key_of(shop.plan, first)}",
                     f"mitre-{sort}s",
                     list(dict.fromkeys(part.id for part, _ in group)),
+                    way="mitre-ends-short" if short else None,
                     pieces=len(group),
                     settings=[
+                        *([("rest", "a longer piece")] if short else []),
                         ("mitre", one.mitre),
                         ("tilt", one.tilt),
                         ("stands", "yes" if stands_up(first, one) else "no"),

@@ -10,6 +10,7 @@ from drawleaf.draw.view import Vector, View
 from drawleaf.draw.words import lower_first
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Part
+from drawleaf.model.shapes import show_face
 from drawleaf.units import Length
 
 
@@ -57,7 +58,7 @@ def lay_out(part: Part, center: Vector, worked: Sequence[Face] = ()) -> Lay:
     up = Face.BACK if face.axis is Axis.Z else Face.TOP
     if face is Face.BOTTOM:
         up = Face.FRONT
-    right = _right_of(face, up)
+    right = right_of(face, up)
     if part.body.extent(up.axis).mm > 1.15 * part.body.extent(right.axis).mm:
         right, up = up, right.opposite
     return Lay(part, face, right, up)
@@ -65,6 +66,8 @@ def lay_out(part: Part, center: Vector, worked: Sequence[Face] = ()) -> Lay:
 
 def _main_face(part: Part, center: Vector, worked: Sequence[Face]) -> Face:
     low, high = part.thickness.low, part.thickness.high
+    if part.section is not None and not part.section.round:
+        return show_face(part.section, part.thickness)
     work = dict.fromkeys((low, high), 0)
     for feature in part.features:
         face = feature.into if isinstance(feature, BoxCut) else feature.face if isinstance(feature, Bore) else None
@@ -82,7 +85,8 @@ def _main_face(part: Part, center: Vector, worked: Sequence[Face]) -> Face:
     return Face.FRONT if part.thickness is Axis.Y else Face.TOP
 
 
-def _right_of(face: Face, up: Face) -> Face:
+def right_of(face: Face, up: Face) -> Face:
+    """The side that is at the right when ``face`` looks at the reader and ``up`` is up."""
     a, b = up.normal, face.normal
     cross = (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
     axis = max(Axis, key=lambda axis: abs(cross[axis.index]))

@@ -106,6 +106,8 @@ def _views(solids: Solids, lay: Lay) -> Views:
 
 def _worked_along(part: Part, lay: Lay) -> bool:
     """Whether something runs along the part, so that only its end shows the shape of it."""
+    if part.section is not None:
+        return True
     for feature in part.features:
         through = isinstance(feature, BoxCut) and {part.thickness.low, part.thickness.high} <= set(feature.open)
         whole_length = isinstance(feature, BoxCut) and feature.box.extent(lay.right.axis) == lay.reach(lay.right)

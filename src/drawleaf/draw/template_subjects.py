@@ -1,4 +1,4 @@
-"""What is worth a full-size template: outlines, corners cut to a shape, rows of holes, pulls, holes for the wall."""
+"""What is worth a full-size template: sections of mouldings, outlines, corners cut to a shape, rows of holes, pulls, holes for the wall."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from drawleaf.draw.hole_subjects import ROUND, PinRow, fitting_subjects, pin_row
 from drawleaf.draw.lay import Lay, face_name, lay_out
 from drawleaf.draw.lettering import Rich
 from drawleaf.draw.outline_subjects import outline_subjects
+from drawleaf.draw.section_subjects import section_subjects
 from drawleaf.draw.subject import Subject
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
@@ -29,7 +30,8 @@ def template_subjects(derived: Derived) -> tuple[Subject, ...]:
     for item in derived.cut_list.items:
         worked = [fitting.face for fitting in derived.plan.fittings if item.part.id in fitting.parts[:1]]
         lay = lay_out(item.part, (x / 2, y / 2, z / 2), worked)
-        for key, subject in (*_outlines(derived, item, lay), *_corners(item, lay)):
+        sections = section_subjects(derived.plan.lengths, item)
+        for key, subject in (*sections, *_outlines(derived, item, lay), *_corners(item, lay)):
             corners.setdefault(key, []).append(subject)
         for row in pin_rows(item, lay):
             rows.setdefault(row.key, []).append(row)

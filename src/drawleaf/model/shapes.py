@@ -105,6 +105,22 @@ class Section:
     round: bool = False
 
 
+def show_face(section: Section, thickness: Axis) -> Face:
+    """The side to which a moulding shows its profile: away from its flat back, which is its longest straight side across the thickness."""
+    u_axis, _ = section.outline.axis.others()
+    reach: dict[Length, Length] = {}
+    corners = section.outline.corners
+    for one, other in zip(corners, (*corners[1:], corners[0]), strict=True):
+        places = ((one.u, other.u), (one.v, other.v)) if thickness is u_axis else ((one.v, other.v), (one.u, other.u))
+        (at, to), (low, high) = places
+        if at == to and not one.turn:
+            reach[at] = reach.get(at, low - low) + abs(high - low)
+    u, v = section.outline.bounds
+    span = u if thickness is u_axis else v
+    at_low, at_high = (reach.get(end, span.low - span.low) for end in (span.low, span.high))
+    return thickness.high if at_low >= at_high else thickness.low
+
+
 @dataclass(frozen=True, slots=True)
 class Tilt:
     """How a part leans. It is made and dimensioned upright, then turned about the point ``about``.

@@ -11,7 +11,7 @@ from drawleaf.derive.channels import bounds
 from drawleaf.derive.outlines import arcs_of, rectangle_of
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Part
-from drawleaf.model.shapes import Outline, OutlineCut
+from drawleaf.model.shapes import Outline, OutlineCut, show_face
 from drawleaf.units import Length
 
 SIDES = {"left": "left side", "right": "right side", "front": "front", "back": "back", "bottom": "bottom", "top": "top"}
@@ -72,9 +72,11 @@ class Shapes(Speech):
         return self.fmt.length(cut.span.extent)
 
     def profile_side(self) -> Markup:
-        """Which way the section lies: ``its back against the back face``."""
-        parts = self.the_parts(self.op.parts[:1])
-        return Markup("its flat back on the back of {}").format(parts)
+        """Which way the section lies: ``its flat back on the back face``."""
+        part = self.plan.part(self.op.parts[0])
+        assert part.section is not None
+        back = show_face(part.section, part.thickness).opposite
+        return Markup("its flat back on the {}").format(self.side(part, back))
 
     def profile_cuts(self) -> Markup:
         """The curves of a section in words: ``a hollow of 1-1/4 in radius and a round of 1/4 in radius``; steps where it has no curve."""
