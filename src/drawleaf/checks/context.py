@@ -13,7 +13,7 @@ from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.solids.build import Solids
-from drawleaf.units import Length
+from drawleaf.units import Length, Units
 
 TOUCH_MM = 0.3
 """Faces nearer than this touch."""
@@ -80,6 +80,11 @@ class Bench:
             if fitting.moving is not None and swings(fitting):
                 found.setdefault(fitting.moving, fitting)
         return found
+
+    def thumb(self, inches: int, millimetres: int) -> Length:
+        """A rule of thumb in the round figure that shops of the plan's units use for it: 6 ft, or 1800 mm."""
+        metric = self.plan.lengths.units is Units.MM
+        return Length.of_mm(millimetres) if metric else Length.of_inches(inches)
 
     def load_on(self, part: Part) -> Load | None:
         """What the author says stands on a part; the last word counts."""

@@ -24,9 +24,9 @@ class Machine:
 
 # Common practice, no source; the hand stays 6 in from a mitre saw's blade.
 MACHINES = {
-    "mitre saw": Machine(152.0, 0.0),
+    "mitre saw": Machine(152.4, 0.0),
     "table saw": Machine(254.0, 38.0),
-    "router": Machine(152.0, 19.0),
+    "router": Machine(152.4, 19.0),
 }
 TINY = 1 / 3
 """A third of the least length: no way of holding it by hand keeps the fingers clear."""

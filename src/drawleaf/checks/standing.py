@@ -21,13 +21,13 @@ from drawleaf.model.steps import Step
 
 NAME = "step-steadiness"
 STANDS = ("dry-fit", "join", "join-body", "join-front", "fasten", "square", "fit-slides", "hang-drawer", "set-shelves")
-LOW = 600.0
-"""What is no higher than a knee is steadied with one hand: common practice, no source."""
+LOW = (24, 600)
+"""Inches or millimetres; what is no higher, a little over the knee, is steadied with one hand: common practice, no source."""
 LEAN = 10.0
 """It should stand a tilt of 10 degrees, as household appliances must (IEC 60335-1, clause 20.1, from memory)."""
 UNSTEADY = "unsteady work"
 ON_THE_FLOOR = 1.0
-SOURCE = "a tilt of 10°: IEC 60335-1, 20.1 (from memory; it speaks of appliances); height: common practice, no source"
+SOURCE = "a tilt of 10°: IEC 60335-1, 20.1 (from memory, for household appliances); height: common practice, no source"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,7 @@ def lean_of(base: list[tuple[float, float]], over: tuple[float, float], high: fl
 
 
 def _stands(bench: Bench) -> Iterator[Stand]:
+    lowest = bench.thumb(*LOW).mm
     for step in bench.derived.steps:
         if step.scene is None or not any(operation.kind in STANDS for operation in step.operations):
             continue
@@ -77,7 +78,7 @@ def _stands(bench: Bench) -> Iterator[Stand]:
         for group in _joined(bench, present):
             if len(group) > 1 and any(part.id in touched for part in group):
                 low, high = min(p.body.z.low.mm for p in group), max(p.body.z.high.mm for p in group)
-                if high - low > LOW:
+                if high - low > lowest:
                     yield _stand(bench, step, group)
 
 
@@ -149,7 +150,7 @@ def _unsteady(bench: Bench, stands: list[Stand]) -> CheckResult:
             centre_of_gravity_above_the_floor=mm(worst.gravity),
             leans_before_it_falls=Quantity(worst.lean, "degrees"),
         ),
-        limit=_limit(),
+        limit=_limit(bench),
         source=SOURCE,
         remedy=sentence(
             "Say in a note on “{step}” how it is held, or join the base first.",
@@ -182,9 +183,9 @@ def _steady(bench: Bench, measured: list[Stand]) -> CheckResult:
             "Steady while you build",
             Verdict.PASS,
             bench.plan.parts,
-            sentence("Nothing that stands in a step is over {low} high, so a hand steadies it.", low=mm(LOW)),
+            sentence("Nothing that stands in a step is over {low} high, so a hand steadies it.", low=bench.thumb(*LOW)),
             what="Every step",
-            limit=_limit(),
+            limit=_limit(bench),
             source=SOURCE,
         )
     worst = min(measured, key=lambda stand: stand.lean)
@@ -200,10 +201,12 @@ def _steady(bench: Bench, measured: list[Stand]) -> CheckResult:
         ),
         what="Every step",
         figures=figures(step=worst.step.number, leans_before_it_falls=Quantity(worst.lean, "degrees")),
-        limit=_limit(),
+        limit=_limit(bench),
         source=SOURCE,
     )
 
 
-def _limit() -> Sentence:
-    return sentence("a lean of {lean}, for what is over {low} high", lean=Quantity(LEAN, "degrees"), low=mm(LOW))
+def _limit(bench: Bench) -> Sentence:
+    return sentence(
+        "a lean of {lean}, for what is over {low} high", lean=Quantity(LEAN, "degrees"), low=bench.thumb(*LOW)
+    )

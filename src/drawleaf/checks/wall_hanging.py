@@ -15,7 +15,7 @@ STUD_GRAVITY = 0.42
 PLASTERBOARD = 12.7
 HOOK_LOAD = 3.0 * GRAVITY
 MARGIN = 2.0
-SOURCE = "NDS eq. 12.2-2, W = 2850 G² D lb per inch of thread (read in a reprint); stud of G 0.42; 3 kg a hook and the lever: common practice, no source"
+SOURCE = "NDS eq. 12.2-2, W = 2850 G² D lb per inch of thread (read in a reprint); stud of G 0.42: NDS-2018 Table 12.3.3A (read in public code); 3 kg a hook and the lever: common practice, no source"
 
 
 def withdrawal_design(gravity: float, diameter: float, thread: float) -> float:

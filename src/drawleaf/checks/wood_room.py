@@ -176,7 +176,7 @@ def _finding(bench: Bench, held: Captured, group: tuple[Part, ...]) -> CheckResu
             room=Fine(mm(held.room)),
         ),
         figures=figures(swells=Fine(mm(held.swells)), room=Fine(mm(held.room))),
-        limit=sentence("no more than the room, for wood fitted in the driest week"),
+        limit=sentence("no more than the room that is left, for wood fitted in the driest week"),
         source=MOVEMENT_SOURCE,
         remedy=held.mend,
         position=held.position or (held.at.position if held.at is not None else held.part.position),

@@ -12,6 +12,7 @@ from drawleaf.book.check_words import sentence_words
 from drawleaf.book.context import Book
 from drawleaf.model.checks import CheckResult, Verdict
 
+CUSTOM = "common practice, no source"
 VERDICTS = {Verdict.PASS: "sound", Verdict.ADVICE: "advice", Verdict.STOP: "not sound"}
 
 
@@ -41,16 +42,21 @@ def gather(book: Book) -> dict[str, Any] | None:
     results = book.derived.checks
     if not lines and not results:
         return None
-    sources = tuple(dict.fromkeys(result.source for result in results))
+    sources = tuple(dict.fromkeys(source for result in results for source in _sources(result)))
     settings = book.derived.plan.checks
     return {
-        "lines": lines,
+        "lines": tuple(line for line in lines if not (line.agrees and line.left.startswith("0 "))),
         "checks": tuple(_checked(book, group, sources) for group in _by_title(results)),
         "sources": sources,
         "from_memory": any("from memory" in source for source in sources),
         "humidity": settings.humidity,
         "loads": any(result.check == "shelf-sag" for result in results),
     }
+
+
+def _sources(result: CheckResult) -> tuple[str, ...]:
+    """A finding's sources one by one; whatever is common practice is told as that once, whichever figure it is."""
+    return tuple(CUSTOM if source.endswith(CUSTOM) else source for source in result.source.split("; "))
 
 
 def _by_title(results: tuple[CheckResult, ...]) -> list[list[CheckResult]]:
@@ -79,7 +85,7 @@ def _checked(book: Book, group: list[CheckResult], sources: tuple[str, ...]) -> 
         title=group[0].title,
         findings=findings,
         limit=Markup("; ").join(dict.fromkeys(sentence_words(result.limit, book.formatter) for result in group)),
-        sources=tuple(dict.fromkeys(sources.index(result.source) + 1 for result in group)),
+        sources=tuple(sorted({sources.index(source) + 1 for result in group for source in _sources(result)})),
         verdict="accepted" if accepted else VERDICTS[worst],
     )
 
