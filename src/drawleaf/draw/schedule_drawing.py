@@ -18,8 +18,9 @@ from drawleaf.model.steps import Schedule, Step
 WIDTH = 170.0
 RIGHT = WIDTH - 0.5
 """Lines end short of the frame, so that their width stays within it."""
-ROW = 4.6
-BAR = 3.2
+ROW, TIGHT_ROW, MANY_ROWS = 4.6, 3.7, 12
+"""The height of a row; a long plan has more than so many rows, and they stand closer."""
+BAR, TIGHT_BAR = 3.2, 2.6
 HEAD = 7.0
 NIGHT = 0.18
 """The share of a day's width that stands for its night."""
@@ -39,13 +40,14 @@ def draw_schedule(derived: Derived) -> Drawing | None:
     last = _last_moment(schedule)
     days = max(schedule.days, int(last // DAY) + 1)
     grid = _Grid(left, (RIGHT - left) / days, schedule.hours_a_day)
-    height = HEAD + ROW * len(rows) + 1.5
+    row, bar = (ROW, BAR) if len(rows) <= MANY_ROWS else (TIGHT_ROW, TIGHT_BAR)
+    height = HEAD + row * len(rows) + 1.5
     _draw_days(sketch, grid, days, height)
     for place, ((_, steps), name) in enumerate(zip(rows, names, strict=True)):
-        middle = HEAD + ROW * (place + 0.5)
+        middle = HEAD + row * (place + 0.5)
         _text(sketch, name, (0.0, middle + LETTER * 0.33), INK)
-        sketch.line(STANDING, (left, HEAD + ROW * (place + 1)), (RIGHT, HEAD + ROW * (place + 1)))
-        _draw_row(sketch, grid, schedule, {step.number for step in steps}, middle)
+        sketch.line(STANDING, (left, HEAD + row * (place + 1)), (RIGHT, HEAD + row * (place + 1)))
+        _draw_row(sketch, grid, schedule, {step.number for step in steps}, middle, bar)
     title = "The work over the days"
     alt = _alt(derived, rows)
     return Drawing("schedule", "schedule", title, write(sketch, WIDTH, height, title, alt), alt, WIDTH, height, None)
@@ -77,7 +79,9 @@ def _draw_days(sketch: Sketch, grid: _Grid, days: int, height: float) -> None:
     _text(sketch, "Day", (grid.left - text_width("Day") - 2.0, HEAD - 2.4), SOFT_INK)
 
 
-def _draw_row(sketch: Sketch, grid: _Grid, schedule: Schedule, steps: set[int], middle: float) -> None:
+def _draw_row(
+    sketch: Sketch, grid: _Grid, schedule: Schedule, steps: set[int], middle: float, high: float
+) -> None:
     for drying in schedule.dryings:
         if drying.step in steps:
             points = (grid.x(drying.start), middle), (grid.x(drying.end), middle)
@@ -88,7 +92,7 @@ def _draw_row(sketch: Sketch, grid: _Grid, schedule: Schedule, steps: set[int], 
         if spell.step in steps:
             start = grid.x((spell.day - 1) * DAY + spell.start)
             end = max(grid.x((spell.day - 1) * DAY + spell.end), start + LEAST_BAR)
-            bar = rectangle(start, middle - BAR / 2, end, middle + BAR / 2)
+            bar = rectangle(start, middle - high / 2, end, middle + high / 2)
             decides = spell.step in schedule.critical
             sketch.cover(ACCENT if decides else SOFT_INK, bar, name="work")
 

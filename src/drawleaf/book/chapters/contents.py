@@ -8,8 +8,8 @@ from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
 from drawleaf.model.steps import Step
 
-MOST_STEPS = 56
-"""More than this would not stand on the page."""
+MOST_LINES, DENSE_LINES = 130, 76
+"""More lines than these would not stand on the page, or only set small. A stage's heading counts as two."""
 
 
 def gather(book: Book) -> dict[str, Any]:
@@ -17,7 +17,12 @@ def gather(book: Book) -> dict[str, Any]:
     stages: dict[str, list[Step]] = {}
     for step in book.derived.steps:
         stages.setdefault(step.stage, []).append(step)
-    return {"stages": stages, "each_step": not book.for_print or len(book.derived.steps) <= MOST_STEPS}
+    lines = 2 * len(stages) + len(book.derived.steps)
+    return {
+        "stages": stages,
+        "each_step": not book.for_print or lines <= MOST_LINES,
+        "dense": DENSE_LINES < lines <= MOST_LINES,
+    }
 
 
 CHAPTER = Chapter("contents", "Contents", gather, listed=False)
