@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from drawleaf.codes.page import page
+from drawleaf.source.key_page import key_page
 from drawleaf.source.schema import schemas
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"
@@ -15,6 +16,7 @@ def made() -> dict[Path, str]:
     """Each file with what should stand in it."""
     return {
         DOCS / "diagnostics.md": page(),
+        DOCS / "source-keys.md": key_page(),
         **{DOCS / "schema" / name: text for name, text in schemas().items()},
     }
 

@@ -195,4 +195,12 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("ComponentSource", "about"): "What it is, and where its zero stands.",
     ("ComponentSource", "stock"): "Stock parameters, with what each is for.",
     ("ComponentSource", "parts"): "The pieces of stock.",
+    ("ShapeEntry", "outline"): "The corners in order round the shape, three or more, each with its two coordinates.",
+    ("CutoutEntry", "outline"): "The opening's corners in order round it. Leave it out for a rectangle.",
+    ("CutoutEntry", "round"): "Radius of the rectangle's corners; a router bit leaves half its diameter at least.",
+    ("OutlineCorner", "x"): "Where the corner is, left to right.",
+    ("OutlineCorner", "y"): "Where the corner is, front to back.",
+    ("OutlineCorner", "z"): "Where the corner is, bottom to top.",
+    ("OutlineCorner", "round"): "Radius that the corner is rounded to.",
+    ("OutlineCorner", "rise"): "Height of an arc from here to the next corner: bulging out, or with a minus cut in.",
 }

@@ -47,9 +47,14 @@ def _describe(part: dict[str, Any], model: type[Node]) -> None:
     """Words for the node and for each of its keys."""
     part["description"] = _plain(inspect.getdoc(model) or "")
     for key, value in part.get("properties", {}).items():
-        words = _own_words(model, key) or KEY_WORDS.get((model.__name__, key)) or KEY_WORDS.get(("", key))
+        words = words_of(model, key)
         if words:
             value["description"] = _plain(words)
+
+
+def words_of(model: type[Node], key: str) -> str | None:
+    """What a key means; None where nobody has said."""
+    return _own_words(model, key) or KEY_WORDS.get((model.__name__, key)) or KEY_WORDS.get(("", key))
 
 
 def _own_words(model: type[Node], key: str) -> str | None:
