@@ -268,6 +268,25 @@ def test_matched_boards_come_from_one_board(s, check) -> None:
     assert homes["s0"] == homes["s1"]
 
 
+def test_the_grain_runs_on_round_a_box(s, check) -> None:
+    """Front, right, back, left of a box of 20 x 10 in, written in another order: end to end on one board as one passes them, from the front."""
+    stock = s.ONE_BY_FOUR
+    long, deep = (Axis.X, Axis.Z, Axis.Y), (Axis.Y, Axis.Z, Axis.X)
+    sides = [
+        replace(s.part(name, (length, "7/2"), stock=stock, axes=axes, at=at), match="box")
+        for name, length, axes, at in (
+            ("front", 20, long, (0, 0, 0)),
+            ("back", 20, long, (0, 10, 0)),
+            ("left", 10, deep, (0, 0, 0)),
+            ("right", 10, deep, (19, 0, 0)),
+        )
+    ]
+    layouts = laid(s, check, *sides, s.part("other", (20, "7/2"), stock=stock))
+    homes = [[one.part for one in sorted(board.placed, key=lambda one: one.x)] for board in layouts.boards]
+    (home,) = [home for home in homes if "front" in home]
+    assert [part for part in home if part != "other"] == ["front", "right", "back", "left"]
+
+
 @pytest.mark.parametrize(
     ("changes", "code"),
     [
@@ -470,4 +489,3 @@ def test_short_pieces_without_a_long_rest_are_ripped_to_a_line(s, check) -> None
     rips = [cut for board in layouts.boards for cut in board.cuts if cut.kind == "rip"]
     assert len(layouts.boards) == 1
     assert {cut.guide for cut in rips} == {"line"}
-

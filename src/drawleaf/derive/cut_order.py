@@ -98,9 +98,21 @@ def plan_cuts(
     """
     planner = _Planner(kerf, first, keepable or (lambda length, width: False), matched or {}, carry)
     planner.cut(Rectangle(0, 0, *sheet, raw), tuple(pieces), 0)
-    # Within one blank the strips come widest first, so this keeps each blank's own order.
-    cuts = sorted(planner.cuts, key=lambda cut: (cut.level, cut.axis != first, -cut.setting))
-    return CutPlan(tuple(planner.pieces), tuple(cuts), tuple(planner.leftovers))
+    return CutPlan(tuple(planner.pieces), tuple(_by_setting(planner.cuts, first)), tuple(planner.leftovers))
+
+
+def _by_setting(cuts: Sequence[Sawn], first: int) -> list[Sawn]:
+    """Level by level, the preferred way first, then by setting, largest first; each blank is cut in its own order all the same.
+
+    Strips come widest first but for matched pieces, which lie as they must: there a cut waits for those before it in its blank.
+    """
+    least: dict[tuple[Rectangle, int], int] = {}
+    ranks = []
+    for cut in cuts:
+        key = cut.blank, cut.level
+        least[key] = min(cut.setting, least.get(key, cut.setting))
+        ranks.append((cut.level, cut.axis != first, -least[key]))
+    return [cuts[at] for at in sorted(range(len(cuts)), key=lambda at: ranks[at])]
 
 
 class _Planner:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, fields, replace
 from fractions import Fraction
-from math import lcm
+from math import atan2, lcm, tau
 
 from drawleaf.derive.cut_order import CutPlan, Matched, Sawn, plan_cuts
 from drawleaf.derive.guillotine import Filled, Kind, Piece
@@ -120,6 +120,8 @@ def matched_sets(wanted: Sequence[Wanted]) -> list[tuple[bool, list[Wanted]]]:
 def _in_a_row(members: list[Wanted]) -> tuple[bool, list[Wanted]]:
     first = members[0].part
     along, across = first.length_axis, first.width_axis
+    if any(goes_round(first, piece.part) for piece in members):
+        return True, _round_the_corners(members)
 
     def middle(piece: Wanted, axis: Axis) -> Fraction:
         span = piece.part.seen.span(axis)
@@ -132,6 +134,23 @@ def _in_a_row(members: list[Wanted]) -> tuple[bool, list[Wanted]]:
     return runs_along, sorted(
         members, key=lambda piece: (middle(piece, along if runs_along else across), piece.part.id)
     )
+
+
+def goes_round(one: Part, other: Part) -> bool:
+    """Whether the grain runs round a corner from one into the other: along other axes, at one width, as the sides of a box."""
+    return one.length_axis is not other.length_axis and one.width_axis is other.width_axis
+
+
+def _round_the_corners(members: list[Wanted]) -> list[Wanted]:
+    """In the order in which one passes them on a walk round the piece, from the part that the plan names first: behind it the ends meet."""
+    a, b = members[0].part.width_axis.others()
+    spots = [piece.part.seen.center for piece in members]
+    middle = [sum(spot.along(axis).exact_mm for spot in spots) / len(spots) for axis in (a, b)]
+    angles = [
+        atan2(float(spot.along(b).exact_mm - middle[1]), float(spot.along(a).exact_mm - middle[0])) for spot in spots
+    ]
+    order = sorted(range(len(members)), key=lambda at: (round((angles[at] - angles[0]) % tau, 6) % tau, at))
+    return [members[at] for at in order]
 
 
 def _gathered(wanted: Sequence[Wanted], scale: Scale, kerf: int) -> Gathered:

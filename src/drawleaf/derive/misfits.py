@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.laying import Margins, Wanted
+from drawleaf.derive.laying import Margins, Wanted, goes_round
 from drawleaf.derive.part_words import SAME_THICKNESS, listed, planed
 from drawleaf.derive.shop_limits import ShopLimits
 from drawleaf.model.catalogue import BoardSize, SheetSize, Stock
@@ -167,7 +167,8 @@ def _mismatch(members: list[Part]) -> Diagnostic | None:
                 "Leave `match` out, or give it a `grain:` and cut it in one piece.",
             )  # fmt: skip
     for part in others:
-        if part.stock.id != first.stock.id or part.grain is not first.grain:
+        across = part.grain is not first.grain and not goes_round(first, part)
+        if part.stock.id != first.stock.id or across:
             what = f"is cut from {part.stock.name}" if part.stock.id != first.stock.id else "has its grain another way"
             return Diagnostic(
                 "match-differs", f"{part.name} {what}: {first.name}, with the same {word}, differs", part.position,
