@@ -127,7 +127,7 @@ CODES = (
         "A saw or bit does not reach as far as the work needs.",
         "The cut could not be made as the step tells.",
         "Make the cut shallower, or use another tool. " + _ACCEPT,
-        slip("{material: pine board, size: 1x4}", "{material: pine board, size: 1x8}"),
+        inner="A part 230 mm wide that a step cuts off at a mitre saw, which crosses 146 mm in one pass.",
     ),
     Code(
         "heavy-lift",
