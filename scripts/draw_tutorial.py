@@ -36,7 +36,7 @@ def main() -> int:
             sheet = Path(place) / "page.pdf"
             sheet.write_bytes(make_pdf(page))
             target = DOCS / "pictures" / f"tutorial-{number}"
-            command = ["pdftoppm", "-png", "-gray", "-r", str(DOTS_PER_INCH), "-singlefile", str(sheet), str(target)]
+            command = ["pdftoppm", "-png", "-r", str(DOTS_PER_INCH), "-singlefile", str(sheet), str(target)]
             subprocess.run(command, check=True)
             sys.stdout.write(f"docs/pictures/{target.name}.png\n")
     return 0

@@ -174,7 +174,8 @@ const whatIs = (target) => {
   const svg = target.closest('svg[data-drawing]');
   if (svg) {
     const text = target.closest('text');
-    return { what: `drawing:${svg.dataset.drawing}`, said: text ? textAt(text) : '' };
+    const upright = /rotate\(-?90/.test(text?.getAttribute('transform') || '');
+    return { what: `drawing:${svg.dataset.drawing}`, said: text ? textAt(text) : '', upright };
   }
   const row = target.closest('[id^="cut-"], [id^="part-"]');
   if (row) return { what: `part:${row.id.split('-')[1]}`, said: '' };
@@ -182,8 +183,8 @@ const whatIs = (target) => {
   if (step) return { what: `step:${step.id.slice(5)}`, said: '' };
   return null;
 };
-const showSource = async ({ what, said }) => {
-  const answer = await fetch(`/source?${new URLSearchParams({ what, said })}`).then((got) => got.json()).catch(() => null);
+const showSource = async ({ what, said, upright = false }) => {
+  const answer = await fetch(`/source?${new URLSearchParams({ what, said, upright })}`).then((got) => got.json()).catch(() => null);
   if (!answer || !answer.places.length) return false;
   const box = find('source');
   box.replaceChildren(make('h2', answer.title));

@@ -22,6 +22,11 @@ from drawleaf.units import Length, LengthFormat
 _MOST = 8
 _NUMBERED = ("exploded", "step", "section", "detail")
 """Drawings in which a whole number by itself is a part's number."""
+_ACROSS_AND_UP = {
+    "elevation-front": (Axis.X, Axis.Z),
+    "elevation-side": (Axis.Y, Axis.Z),
+    "elevation-top": (Axis.X, Axis.Y),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +42,13 @@ class Places:
 
     def __init__(self, derived: Derived, texts: Mapping[str, str]) -> None:
         self.derived, self.plan, self.texts = derived, derived.plan, texts
+        self._axes = tuple(Axis)
 
-    def find(self, what: str, said: str = "") -> dict[str, Any]:
+    def find(self, what: str, said: str = "", upright: bool = False) -> dict[str, Any]:
         """The answer for the page. ``what`` is ``part:3``, ``body:case.side``, ``step:glue-up-seat`` or ``drawing:part-03``; ``said`` the text
-        that was clicked in a drawing."""
+        that was clicked in a drawing, ``upright`` whether it stands along an upright dimension line."""
         kind, _, name = what.partition(":")
+        self._axes = _axes_of(name, upright)
         title, lines = self._found(kind, name, said.strip())
         unique = list(dict.fromkeys(lines))[:_MOST]
         return {"title": title, "places": [self._quoted(line) for line in unique]}
@@ -131,6 +138,7 @@ class Places:
             lines += [
                 Line(f"{part.kind}, {word}", part.position)
                 for word, axis in (("wide", Axis.X), ("deep", Axis.Y), ("high", Axis.Z))
+                if axis in self._axes
                 if said in printed(form, part.seen.extent(axis)) or said in printed(form, part.body.extent(axis))
             ]
         if not item:
@@ -138,6 +146,7 @@ class Places:
                 Line(f"{part.kind}.{face.value}", part.position)
                 for part in parts
                 for face in Face
+                if face.axis in self._axes
                 if said in printed(form, part.seen.face(face))
             ]
         return _one_each(lines)
@@ -155,6 +164,12 @@ class Places:
             "first": first,
             "text": text[first - 1 : place.line + 1],
         }
+
+
+def _axes_of(drawing: str, upright: bool) -> tuple[Axis, ...]:
+    """The axes that a dimension of a drawing can run along: the one across or the one up the paper, where the drawing looks square on."""
+    axes = _ACROSS_AND_UP.get(drawing)
+    return (axes[upright],) if axes else tuple(Axis)
 
 
 def printed(form: LengthFormat, length: Length) -> set[str]:

@@ -120,7 +120,8 @@ class Preview:
 
     async def _source(self, request: Request) -> JSONResponse:
         what, said = request.query_params.get("what", ""), request.query_params.get("said", "")
-        return JSONResponse(await run_in_threadpool(self.session.find, what[:200], said[:80]))
+        upright = request.query_params.get("upright") == "true"
+        return JSONResponse(await run_in_threadpool(self.session.find, what[:200], said[:80], upright))
 
     async def _shapes(self, _request: Request) -> JSONResponse:
         return JSONResponse(await run_in_threadpool(self.session.shapes))

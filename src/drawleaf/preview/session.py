@@ -100,12 +100,12 @@ class Session:
                 words = f"drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine; please report it."
                 self._tell_failure("internal", words)
 
-    def find(self, what: str, said: str) -> dict[str, Any]:
+    def find(self, what: str, said: str, upright: bool = False) -> dict[str, Any]:
         """The source lines behind something on the page."""
         book = self.now.booklet
         if book is None or book.outcome.derived is None:
             return {"title": "", "places": []}
-        return Places(book.outcome.derived, book.outcome.texts).find(what, said)
+        return Places(book.outcome.derived, book.outcome.texts).find(what, said, upright)
 
     def shapes(self) -> dict[str, Any]:
         """The piece for the turning view."""
