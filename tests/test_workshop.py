@@ -15,13 +15,21 @@ from drawleaf.draw.drawings import draw_all
 from drawleaf.kept import Fingerprints, Kept
 from drawleaf.workshop import Workshop
 
-EDITS = (
-    ("width: 24", "width: 25"),
-    ("left: 3/4, deep: 2-3/4", "left: 1, deep: 2-3/4"),
-    ("# Key ledge", "# A comment\n# Key ledge"),
-    ("Eye level", "Chest height"),
-)
-"""A dimension of everything, one of a single part, a place in the file, a word."""
+EDITS = {
+    "seed tray": (
+        ("width: 22", "width: 23"),
+        ("name: Long board", "name: Side board"),
+        ("right: end.mirrored.left, front: 0", "right: end.mirrored.left, front: 1/2"),
+        ("screws: {count: 2", "screws: {count: 3"),
+    ),
+    "key-ledge": (
+        ("width: 24", "width: 25"),
+        ("left: 3/4, deep: 2-3/4", "left: 1, deep: 2-3/4"),
+        ("# Key ledge", "# A comment\n# Key ledge"),
+        ("Eye level", "Chest height"),
+    ),
+}
+"""For each plan: a dimension of everything, words, one of a single part, a place in the file, a joint."""
 
 
 def compiled_screen(folder: Path) -> str:
@@ -36,18 +44,28 @@ def compiled_screen(folder: Path) -> str:
     return make_html(derived, drawings, for_print=False, plan_folder=folder)
 
 
-def test_after_each_edit_the_booklet_is_the_compiled_one(tmp_path: Path, request: pytest.FixtureRequest) -> None:
-    """Two edits here, all of them with ``--long``."""
-    folder = tmp_path / "key-ledge"
-    shutil.copytree(ROOT / "plans" / "key-ledge", folder)
+@pytest.mark.parametrize("plan", EDITS)
+def test_after_each_edit_the_booklet_is_the_compiled_one(
+    plan: str, tmp_path: Path, request: pytest.FixtureRequest
+) -> None:
+    """A tray of four parts here, an example plan too with ``--long``."""
+    if plan == "key-ledge" and not request.config.getoption("--long"):
+        pytest.skip("half a minute: with --long")
+    folder = tmp_path / plan
+    text = (ROOT / "docs" / "tutorial" / "stage-3.yaml").read_text(encoding="utf-8")
+    if plan == "key-ledge":
+        shutil.copytree(ROOT / "plans" / plan, folder)
+        text = (folder / "plan.yaml").read_text(encoding="utf-8")
+    folder.mkdir(exist_ok=True)
     source = folder / "plan.yaml"
+    source.write_text(text, encoding="utf-8")
     workshop = Workshop(folder, Choice())
     workshop.take_up()
     assert workshop.booklet().html == compiled_screen(folder)
-    for old, new in EDITS if request.config.getoption("--long") else EDITS[:2]:
-        text = source.read_text(encoding="utf-8")
+    for old, new in EDITS[plan]:
         assert old in text, old
-        source.write_text(text.replace(old, new, 1), encoding="utf-8")
+        text = text.replace(old, new, 1)
+        source.write_text(text, encoding="utf-8")
         workshop.take_up()
         workshop.draw(["step-05", "elevation-front", "part-01"])
         draft = workshop.draft()
