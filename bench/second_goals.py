@@ -4,8 +4,11 @@ The measure, for each order: of the first layout found at its sheet count, cut s
 saw settings (how often the fence or stop is moved on the way through the cuts, summed over sheets), the cuts, and the largest offcut worth keeping. The gain is the
 mean of three shares: settings saved, cuts saved, and what the largest offcut gained as a share of the larger of the two.
 
-Two first layouts are told: ``as laid``, waste staying where the search left it; and ``in order``, the same layout after the strips
-were put in order of size, which gathers its waste. The second tells what the search for tidier sheets adds by itself.
+The first layout found is the one that ``Packer.few_sheets`` gives: the first set of sheets with the count that is bought in the end, before anything was
+done for the person who cuts it. It is told in two ways. ``as laid`` cuts it along the lines that the search drew, waste staying where the
+search left it, rips first: that is the layout as found, and the figure to be held to 15 %. ``in order`` is the same layout after its strips were put in order of
+size, which groups equal settings and gathers the waste; against it is told what the search for tidier sheets adds by itself. Tidying has
+the effort that it has in a compile, not the bench's larger one.
 """
 
 from __future__ import annotations
@@ -22,6 +25,7 @@ from drawleaf.derive.cut_order import CutPlan, plan_cuts, settings_of
 from drawleaf.derive.guillotine import Effort, Filled, Piece
 from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
 from drawleaf.derive.second_goals import Handling, handling, practical
+from drawleaf.derive.sheet_layout import EFFORT as TIDY_EFFORT
 
 Room = tuple[int, int, int, int]
 """A rectangle: x, y, length, width."""
@@ -86,7 +90,7 @@ def gains(order: Order, effort: int = EFFORT) -> tuple[float, float, list[Filled
     least = least_sheets(order.sizes[0], order.kinds)
     spend = Effort(effort)
     first = Packer(order, sheet_filler(order, spend), spend, ALL_CUTTING).few_sheets(0, least)
-    finished = practical(first, in_order, order, Effort(effort))
+    finished = practical(first, in_order, order, Effort(TIDY_EFFORT))
     result = handling(finished, in_order)
     return result.gain_over(as_laid(first)), result.gain_over(handling(first, in_order)), finished
 
