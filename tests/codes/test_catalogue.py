@@ -11,6 +11,7 @@ from codes.trying import told
 from drawleaf.checks import CHECKS
 from drawleaf.codes import CODES, GROUPS, Example
 from drawleaf.codes.page import page
+from drawleaf.codes.samples import SAMPLES
 from drawleaf.commands.explain import all_codes, explanation, no_such_code
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -51,7 +52,7 @@ def test_the_example_yields_its_code(name: str, tmp_path: Path) -> None:
 
 
 def test_the_samples_are_sound(tmp_path: Path) -> None:
-    for sample in ("crate", "chest"):
+    for sample in SAMPLES:
         errors = [one for one in told(Example(sample=sample), tmp_path / sample) if one.is_error]
         assert errors == []
 

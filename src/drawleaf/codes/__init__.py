@@ -15,6 +15,7 @@ from drawleaf.codes import (
     placing,
     proofs,
     reading,
+    shapes,
     wood_joints,
 )
 from drawleaf.codes.entry import Code, Example
@@ -26,6 +27,7 @@ GROUPS: tuple[tuple[str, tuple[Code, ...]], ...] = (
     ("Sections, leaning parts and cuts at an angle", leaning.CODES),
     ("Joints and fastenings", joints.CODES),
     ("Joints in solid wood", wood_joints.CODES),
+    ("Outlines, openings, mitres and round ends", shapes.CODES),
     ("Machining, fittings, finish and notes", fittings.CODES),
     ("Hardware", hardware.CODES),
     ("Proofs, lists and steps", proofs.CODES),

@@ -114,4 +114,25 @@ assemblies:
       - {breadboard: panel, in: end, with: [pegs]}
 """
 
-SAMPLES = {"crate": CRATE, "chest": CHEST, "rack": RACK}
+TRAY = (
+    HEAD
+    + """\
+stock:
+  board: {material: red oak board, size: 1x6}
+  rod: {material: hardwood dowel rod, size: 1 rod}
+assemblies:
+  tray:
+    parts:
+      long: {stock: board, thickness: y, grain: x, left: 0, right: 12, front: 0, bottom: 0, high: 5, mirror: {y: 4}}
+      short: {stock: board, thickness: x, grain: y, front: 0, back: 8, left: 0, bottom: 0, high: 5, mirror: {x: 6}}
+      bar: {stock: rod, thickness: z, grain: x, left: short.right, right: short.mirrored.left, front: 3-1/2, deep: 1, bottom: 2}
+    joints:
+      - {mitre: long, in: short, with: [glue]}
+      - {socket: bar, in: short, depth: 1/2, with: [glue]}
+    machining:
+      - {in: long.original, shape: {face: front, outline: [{x: 0, z: 0}, {x: 12, z: 0}, {x: 12, z: 5}, {x: 0, z: 5}]}}
+      - {in: long.original, cutout: {face: front, at: {x: 6, z: 3}, wide: 3, high: 1, round: 1/2}}
+"""
+)
+
+SAMPLES = {"crate": CRATE, "chest": CHEST, "rack": RACK, "tray": TRAY}
