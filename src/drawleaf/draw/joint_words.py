@@ -5,17 +5,31 @@ from __future__ import annotations
 from drawleaf.draw.joint_kinds import Kind, own_cut
 from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.words import listed, lower_first
+from drawleaf.joinery import CROSSED
 from drawleaf.model.derived import Derived
-from drawleaf.model.plan import Joint
+from drawleaf.model.plan import BoxCut, Joint
+from drawleaf.units import Length
 
 
 def detail_title(derived: Derived, joint: Joint) -> str:
     """``dado, bottom in left side``; for a butt with screws ``pocket screws, front top rail to left side``."""
     insert, receiver = (lower_first(derived.plan.part(one).name) for one in (joint.insert, joint.receiver))
-    if joint.depth:
-        return f"{joint.family}, {insert} in {receiver}"
+    if joint.depth or joint.family in CROSSED:
+        return f"{family_words(joint.family)}, {insert} in {receiver}"
     kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
     return f"{listed(kinds) or 'glue joint'}, {insert} to {receiver}"
+
+
+def _wide(joint: Joint, cut: BoxCut) -> Length:
+    """How wide a channel is; of a mortise, the thickness of its tenon."""
+    if cut.kind in ("dado", "groove", "rabbet") and joint.family in cut.kind:
+        return joint.width
+    return min(cut.box.extent(axis) for axis in cut.into.axis.others())
+
+
+def family_words(family: str) -> str:
+    """``mortise and tenon``: a family as a title names it."""
+    return family.replace("_", " ")
 
 
 def _plain(kind: str) -> str:
@@ -33,7 +47,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
         lines.append(
             (
                 f"{own.kind.capitalize()} in {receiver.number} {receiver.name}: ",
-                *inline_pieces(form, joint.width),
+                *inline_pieces(form, _wide(joint, own)),
                 " wide, ",
                 *inline_pieces(form, depth),
                 " deep.",
@@ -50,6 +64,10 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     return lines
 
 
+MOVING = ("groove", "tongue")
+"""Families in which what is not glued is meant to move."""
+
+
 def _holding(joint: Joint) -> str:
     counts: dict[str, int] = {}
     names: dict[str, tuple[str, str]] = {}
@@ -59,7 +77,9 @@ def _holding(joint: Joint) -> str:
     held = [f"{count} × {names[item][count > 1]}" for item, count in counts.items()]
     if joint.glued:
         held.insert(0, "glue")
+    if joint.family == "breadboard":
+        held.insert(0, "glue on the middle tenon alone")
     if not held:
-        return "No glue: it must be free to move."
+        return "No glue: it must be free to move." if joint.family in MOVING else "No glue: it is made to come apart."
     said = listed(held)
     return f"{said[:1].upper()}{said[1:]}."

@@ -21,8 +21,9 @@ from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
 from drawleaf.units import ZERO, Length, LengthFormat, Units
 
-_SPILL = 3.0
-"""How far (mm) past an edge a value may reach: at the right the thickness stands below it, above are the distances across."""
+_SPILL, _ABOVE = 3.0, 8.0
+"""How far (mm) past an edge a value may reach: at the right the thickness stands below it, above are the distances across, or, higher up,
+the values of running ones."""
 _MANY, _MANY_ACROSS, _ALL_IN_ROWS = 4, 5, 1000
 """So many distances are told from one datum, in one line: upright ones; those across where both units are printed; else none."""
 
@@ -44,7 +45,7 @@ class Side:
         if self.datum is not None:
             zero, *rest = [(at + start, text) for at, text in (self.datum, *self.places)]
             limit = max(at for at, _ in (zero, *rest)) + _SPILL if side == "right" else 1e9
-            least = start - _SPILL if side in ("left", "right") and not beyond[0] else -1e9
+            least = start - (_SPILL if not beyond[0] else _ABOVE) if side in ("left", "right") else -1e9
             return place_running(sketch, side, edge, zero, rest, limit=limit, least=least)
         moved = [Dimension(d.low + start, d.high + start, d.label, d.starts) for d in self.rows]
         return place_dimensions(sketch, side, edge, moved, beyond)
@@ -67,7 +68,7 @@ class Set:
 
     def _beyond(self, side: str) -> tuple[bool, bool]:
         """No value stands in a corner of the drawing where others may be."""
-        upright = (self.top.empty, True)
+        upright = (self.top.empty or self.top.datum is not None, True)
         return {"top": (self.left.empty, False), "right": upright, "left": upright}.get(side, (True, True))
 
     def place(self, page: Page, right: float, bottom: float) -> None:
@@ -112,7 +113,7 @@ def _sides(
         return Side([_dimension(form, span, paper) for _, span in spans]), Side([overall])
     usual = next((face for face in datum(lay, found) if face.axis is toward.axis), toward.opposite)
     zero, far = (reach, ZERO) if usual is toward else (ZERO, reach)
-    apart = {span for mark, span in spans if usual.opposite in mark.origins}
+    apart = {span for mark, span in spans if usual.opposite in mark.origins or (far in span and zero not in span)}
 
     def running(start: Length, some: Sequence[tuple[Length, Length]]) -> Side:
         ends = sorted({end for span in some for end in span if end != start})
@@ -140,11 +141,13 @@ def _thickness(page: Page, length: Length, top: float, thick: float) -> None:
     x, middle = page.right + 4.0, top + thick / 2
     taken = obstacles(page.sketch)
     places = [(x + far + text.width / 2, middle) for far in (3.0, 8.0, 13.0, 18.0, 24.0, 30.0)]
+    below = (x + text.width / 2 + 1.6, top + thick + 1.5 + text.height / 2)
+    places = [places[0], below, *places[1:]]
     spot = taken.first_free(places, text.width + 1.0, text.height + 0.6) or places[0]
     for y, tail in ((top, top - 1), (top + thick, top + thick + 1)):
         page.sketch.line(DIMENSION, (page.right + 1.0, y), (x + 1.6, y))
         arrow(page.sketch, (x, y), (x, tail), length=2.0)
     page.sketch.line(DIMENSION, (x, top - 3.5), (x, top + thick + 3.5))
-    if spot != places[0]:
+    if spot not in (places[0], below):
         page.sketch.line(DIMENSION, (x, middle), (spot[0] - text.width / 2 - 0.8, middle))
     place_centered(page.sketch, text, spot)

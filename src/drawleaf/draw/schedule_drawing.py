@@ -79,9 +79,7 @@ def _draw_days(sketch: Sketch, grid: _Grid, days: int, height: float) -> None:
     _text(sketch, "Day", (grid.left - text_width("Day") - 2.0, HEAD - 2.4), SOFT_INK)
 
 
-def _draw_row(
-    sketch: Sketch, grid: _Grid, schedule: Schedule, steps: set[int], middle: float, high: float
-) -> None:
+def _draw_row(sketch: Sketch, grid: _Grid, schedule: Schedule, steps: set[int], middle: float, high: float) -> None:
     for drying in schedule.dryings:
         if drying.step in steps:
             points = (grid.x(drying.start), middle), (grid.x(drying.end), middle)

@@ -38,15 +38,15 @@ class _Line:
 
     @property
     def like(self) -> tuple:
-        """What lines have in common that one note tells of: all but how far from which edge they stand."""
+        """What lines have in common that one note tells of: all but the end and the edge that they are measured from, and how far from the edge."""
         turn = self.sides
         size = (self.line.item.gauge, self.line.item.kind, self.slot)
-        return (*size, turn[self.line.face], turn[self.line.end], self.line.along)
+        return (*size, turn[self.line.face], turn[self.line.end].axis, self.line.along)
 
     @property
-    def place(self) -> tuple[Face, Length]:
-        """The edge that it is measured from, and how far it is from there."""
-        return self.sides[self.line.edge], self.line.across
+    def place(self) -> tuple[Face, Length, Face]:
+        """The edge that it is measured from, how far it is from there, and the end that its screws are measured from."""
+        return self.sides[self.line.edge], self.line.across, self.sides[self.line.end]
 
 
 def screw_marks(derived: Derived, item: CutItem, lay: Lay) -> tuple[Mark, ...]:
@@ -60,7 +60,7 @@ def screw_marks(derived: Derived, item: CutItem, lay: Lay) -> tuple[Mark, ...]:
     for by_part in groups.values():
         shares: dict[tuple, list[str]] = {}
         for part_id, lines in by_part.items():
-            places = tuple(sorted({line.place for line in lines}, key=lambda p: (p[0].value, p[1])))
+            places = tuple(sorted({line.place for line in lines}, key=lambda p: (p[0].value, p[1], p[2].value)))
             shares.setdefault(places, []).append(part_id)
         for owners in shares.values():
             found += _line_marks(derived, lay, by_part[owners[0]], _only(item, owners))
@@ -105,16 +105,16 @@ def _line_marks(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) -
     lines = list({line.place: line for line in lines}.values())
     note = _line_note(derived, lay, lines, only)
     found = [_line_mark(lay, line, note) for line in lines]
+    # As far from either side: the drawing says so by itself.
     edges = {line.place[0] for line in lines}
-    if len(edges) > 1 and len({line.place[1] for line in lines}) == 1:
-        # As far from either edge: the drawing says so by itself.
-        return [replace(mark, origins=tuple(f for f in mark.origins if f not in edges)) for mark in found]
-    return found
+    ends = {line.place[2] for line in lines}
+    told = (edges if len(edges) > 1 else set()) | (ends if len(ends) > 1 else set())
+    return [replace(mark, origins=tuple(face for face in mark.origins if face not in told)) for mark in found]
 
 
 def _line_mark(lay: Lay, one: _Line, note: Rich) -> Mark:
     end = one.sides[one.line.end]
-    edge, across = one.place
+    edge, across, _ = one.place
     origins = {end.axis: end, edge.axis: edge}
     spans: dict[Axis, Spans] = {end.axis: from_edge(one.line.along), edge.axis: ((ZERO, across),)}
     values = {end.axis: one.line.along[0], edge.axis: across}
@@ -133,16 +133,18 @@ def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) ->
     form, line = derived.plan.lengths, lines[0].line
     assert line.item.gauge is not None
     wide = clearance_hole(line.item.gauge)
-    rows = f"{len(lines)} rows of " if len(lines) > 1 else ""
+    single = line.count == 1
+    rows = f"{len(lines)} rows of " if len(lines) > 1 and not single else ""
+    count = len(lines) if single else line.count
     face = lines[0].sides[line.face]
     pitch = pitch_of(line.along) if line.count > 2 else None
     apart: Rich = (", ", *inline_pieces(form, pitch), " apart") if pitch else ()
     if lines[0].slot is not None:
-        what = f"{rows}{count_words(line.count, 'slot')}"
+        what = f"{rows}{count_words(count, 'slot')}"
         length: Rich = (*bit_pieces(form, wide), " wide and ", *bit_pieces(form, wide * SLOT_TIMES), " long")
         way = {Axis.X: "left to right", Axis.Y: "front to back", Axis.Z: "bottom to top"}[lines[0].slot.axis]
         return (f"{what} for number {line.item.gauge} screws, ", *length, f", from {way}", *apart, only)
-    what = f"{rows}{count_words(line.count, 'clearance hole')}"
+    what = f"{rows}{count_words(count, 'clearance hole')}"
     sunk = f", countersunk on the {face_name(lay.part, face)}" if line.item.kind == _FLAT else ""
     return (f"{what} for number {line.item.gauge} screws, diameter ", *bit_pieces(form, wide), sunk, *apart, only)
 

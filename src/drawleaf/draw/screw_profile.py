@@ -1,4 +1,4 @@
-"""A screw or brad seen from the side, true to size: head, shank, thread and point. Thread and head are drawn by rule of thumb
+"""A screw, brad or pin seen from the side, true to size: head, shank, thread and point; a dowel or peg as a plain bar. Thread and head are drawn by rule of thumb
 (common practice, no source): a countersunk head twice the shank wide, thread over the lower two thirds."""
 
 from __future__ import annotations
@@ -35,13 +35,17 @@ def draw_profile(sketch: Sketch, view: View, window: Window, fastener: Fastener)
         return window.at(head[0] + along[0] * down + across[0] * side, head[1] + along[1] * down + across[1] * side)
 
     outline = (
-        _brad(length, thick) if "brad" in fastener.item.kind else _screw(length, thick, "pocket" in fastener.item.kind)
+        [(0.0, thick / 2), (length, thick / 2)]
+        if fastener.item.pin
+        else _brad(length, thick)
+        if "brad" in fastener.item.kind
+        else _screw(length, thick, "pocket" in fastener.item.kind)
     )
     half = [*outline, *((down, -side) for down, side in reversed(outline))]
     ring = Poly(tuple(at(down, side) for down, side in half), closed=True)
     sketch.blanks.append(ring)
     sketch.shape(NARROW, ring)
-    if "brad" not in fastener.item.kind:
+    if "brad" not in fastener.item.kind and not fastener.item.pin:
         for down in _threads(length, thick):
             sketch.line(THREAD, at(down, thick / 2), at(down + _THREAD_PITCH * thick * 0.6, -thick / 2))
 

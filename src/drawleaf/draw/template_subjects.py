@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from drawleaf.derive.wood_joints import JOINTED
 from drawleaf.draw.hole_subjects import ROUND, PinRow, fitting_subjects, pin_rows, pin_subject
 from drawleaf.draw.lay import Lay, face_name, lay_out
 from drawleaf.draw.lettering import Rich
@@ -85,6 +86,8 @@ def _corners(item: CutItem, lay: Lay) -> list[tuple[tuple, Subject]]:
                 at_far = faces[toward.axis] is toward
                 spans[toward] = (reach - feature.size, reach) if at_far else (ZERO, feature.size)
             name = "corner"
+        elif feature.kind in JOINTED:
+            continue
         elif isinstance(feature, BoxCut) and {part.thickness.low, part.thickness.high} <= set(feature.open):
             spans = {
                 toward: lay.span(toward, feature.box.span(toward.axis).low, feature.box.span(toward.axis).high)
