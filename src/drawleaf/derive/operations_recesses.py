@@ -73,7 +73,9 @@ def _step(shop: Workshop, group: list[tuple[Part, Bore | BoxCut]]) -> None:
     parts = _distinct(part for part, _ in group)
     title = f"{_title(first, item, len(group))} in the {title_names(parts)}"
     scene = Scene((), tuple(part.id for part in parts), (), (), ())
-    shop.add(operations[0].id, Stage.DRILL if round_ else Stage.SHAPE, title, operations, scene)
+    word = name.partition("-")[0]
+    also = [f"{word}-{key_of(shop.plan, part)}" for part in parts]
+    shop.add(operations[0].id, Stage.DRILL if round_ else Stage.SHAPE, title, operations, scene, also=also)
 
 
 def _setting(feature: Bore | BoxCut) -> tuple:

@@ -117,15 +117,18 @@ def leveller(fitting: Fitting, low: Floats, high: Floats) -> Solid:
 def castor(fitting: Fitting, low: Floats, high: Floats) -> Solid:
     """A plate, a fork that trails, and a wheel."""
     size, middle = high - low, (low + high) / 2.0
-    plate_low = low.copy()
+    plate_low, plate_high = low.copy(), high.copy()
     plate_low[2] = high[2] - 3.0
+    sides = [side.mm for name in ("plate long", "plate wide") if (side := fitting.item.measure(name))]
+    deep = next((side for side in sides if abs(side - size[0]) > 0.5), size[1])
+    plate_low[1], plate_high[1] = middle[1] - deep / 2.0, middle[1] + deep / 2.0
     wheel = fitting.item.measure("wheel")
     radius = (wheel.mm if wheel else 0.75 * size[2]) / 2.0
     axle = middle.copy()
     axle[1] += 0.3 * radius
     axle[2] = low[2] + radius
     hub, curve = cylinder(axle - np.array([11.0, 0.0, 0.0]), (1.0, 0.0, 0.0), radius, 22.0)
-    body = block(plate_low, high) + hub
+    body = block(plate_low, plate_high) + hub
     for way in (-13.0, 13.0):
         cheek_low = np.array([middle[0] + way - 1.5, middle[1] - 12.0, axle[2] - 8.0])
         cheek_high = np.array([middle[0] + way + 1.5, axle[1] + 8.0, high[2] - 3.0])

@@ -12,6 +12,8 @@ from drawleaf.units import ZERO, Length
 
 CLEAR = Length.of_inches(Fraction(1, 8))
 """Room that a swivelling wheel keeps from what is beside it: common practice, no source."""
+TRAIL = Fraction(13, 10)
+"""The wheel trails behind its swivel: it takes this much of its diameter about the middle of the plate, for the drawings."""
 POINT = Length.of_inches(Fraction(1, 16))
 
 
@@ -29,7 +31,7 @@ def fit(task: Task) -> None:
                 at,
                 {
                     Axis.X: around(at.x, long),
-                    Axis.Y: around(at.y, wide),
+                    Axis.Y: around(at.y, max(wide, task.measure("wheel") * TRAIL)),
                     Axis.Z: outwards(Face.BOTTOM, part.seen.z.low, task.measure("high")),
                 },
             )

@@ -108,7 +108,9 @@ def _boring(task: Task, meeting: Meeting) -> Length | None:
         return None
     if not _named_overlay(task, meeting):
         return None
-    chosen = given if given is not None else rounded
+    near = min(max(rounded, least), most)
+    # A little beyond its range the hinge's own screws make up for.
+    chosen = given if given is not None else near if abs(near - asked) <= ADJUSTS else rounded
     if not least <= chosen <= most:
         named = "an overlay" if meeting.overlay.exact_mm >= 0 else "a gap"
         task.error(
@@ -159,7 +161,11 @@ def _other_hinge(task: Task, meeting: Meeting) -> str:
     for item in task.tools.hardware.values():
         base = (item.measure("reach") or ZERO) - (item.measure("crank") or ZERO)
         least, most = item.measure("least boring") or ZERO, item.measure("most boring") or ZERO
-        if item.kind == "cup hinge" and item is not task.item and least <= meeting.overlay - base <= most:
+        if (
+            item.kind == "cup hinge"
+            and item is not task.item
+            and least - ADJUSTS <= meeting.overlay - base <= most + ADJUSTS
+        ):
             return f"Take “{item.id}”."
     return ""
 

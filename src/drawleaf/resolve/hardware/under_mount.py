@@ -113,24 +113,26 @@ def _above_and_below(task: Task, drawer: _Drawer, carried: Carried) -> bool:
     own = {part.id for part in carried.parts}
     low = min(side.seen.z.low for side in (drawer.left, drawer.right))
     high = max(side.seen.z.high for side in (drawer.left, drawer.right))
-    plan = Box(Span(drawer.left.seen.x.low, drawer.right.seen.x.high), drawer.left.seen.y, Span(low, high))
+    wide, deep = Span(drawer.left.seen.x.low, drawer.right.seen.x.high), drawer.left.seen.y
+    middle = (low + high) / 2
     for part in task.tools.shop.values():
-        if part.id in own or any(part.seen.span(axis).overlap(plan.span(axis)) is None for axis in (Axis.X, Axis.Y)):
+        if part.id in own or part.seen.x.overlap(wide) is None:
             continue
-        for room, needed, where in (
-            (low - part.seen.z.high, task.measure("under"), "under"),
-            (part.seen.z.low - high, task.measure("above"), "above"),
-        ):
-            if -HAIR <= room < needed:
-                task.error(
-                    "fitting-clearance",
-                    f"{task.item.name}: {where} the drawer there are {task.say(room)} to “{part.id}”; {task.say(needed)} are asked for",
-                    "fit",
-                    mend=f"Make the box {task.say(needed - room)} lower."
-                    if where == "above"
-                    else f"Raise the box by {task.say(needed - room)}.",
-                )
-                return False
+        # What is over the box must let it pass on its way out, so all that lies before its back counts.
+        over = part.seen.z.low >= middle and part.seen.y.low < deep.high
+        below = part.seen.z.high <= middle and part.seen.y.overlap(deep) is not None
+        room = part.seen.z.low - high if over else low - part.seen.z.high
+        needed, where = (task.measure("above"), "above") if over else (task.measure("under"), "under")
+        if (over or below) and room < needed:
+            task.error(
+                "fitting-clearance",
+                f"{task.item.name}: {where} the drawer there are {task.say(room)} to “{part.id}”; {task.say(needed)} are asked for",
+                "fit",
+                mend=f"Make the box {task.say(needed - room)} lower."
+                if over
+                else f"Raise the box by {task.say(needed - room)}.",
+            )
+            return False
     return True
 
 

@@ -1,0 +1,99 @@
+"""Clearances that are not kept are errors, with the numbers and a way to mend them."""
+
+from __future__ import annotations
+
+import pytest
+
+CUP = "{fit: cup hinge full overlay, on: case.side.mirrored, carries: right_door, overlay: full}"
+BUTT = "{fit: butt hinge 2-1/2 in, on: case.side.original, carries: left_door}"
+DOOR = "left: case.side.right + 3/32, right: case.divider.left"
+MAGNET = "{fit: let-in magnet 3/4 in, on: block, face: front, meets: kick.kick, at: {x: side.right + 1-1/2, z: 1-1/2}}"
+CATCH = "{fit: magnetic catch, on: deck, face: bottom, meets: left_door, at: {x: 15}}"
+KNOB = "{fit: bolted knob 1-1/4 in, on: door, face: front, at: {x: 14-1/2, z: 18}}"
+STAY = "{fit: lid stay, on: case.side.original, meets: lid, at: {y: 8}}"
+FOOT = "{fit: leveller, on: side, at: {y: 2, x: side.right / 2}"
+BRACKET = "{fit: corner bracket 2 in, on: shelf, face: bottom, meets: side.original, at: {y: 4}, repeat: {along: y, at: [0, 8]}}"
+CASTOR = "{fit: plate castor 2 in, on: floor, at: {x: 3, y: 3}"
+EIGHT = "{fit: figure-8 fastener, on: [rail, back], carries: top, count: 2}"
+SLIDES = "{fit: under-mount slides 15 in, on: case.side, carries: drawer}"
+
+WRONG = [
+    # Doors on leaf hinges.
+    ("cupboard", DOOR, DOOR.replace("3/32", "1/4"), "fitting-clearance", ("1/4 in lie between", "fills 11/64 in")),
+    ("cupboard", BUTT, BUTT.replace("2-1/2", "3"), "fitting-wood", ("45/64 in", "23/32 in thick")),
+    ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, let_in: none}"), "fitting-clearance", ("11/64 in thick, and the gap 3/32 in",)),
+    ("cupboard", "front: 0, bottom: case.floor.top + 3/32", "front: 1/8, bottom: case.floor.top + 3/32", "fitting-clearance", ("1/8 in off",)),
+    ("cupboard", BUTT, BUTT.replace("case.side.original", "[case.side]"), "fitting-parts", ("2 are named",)),
+    ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, at: {z: 4}}"), "fitting-off-part", ("runs beyond the end",)),
+    ("cupboard", "piano hinge 36 in", "piano hinge 30 in", "fitting-clearance", ("30 in long", "34-9/16 in")),
+    # Doors on cup hinges.
+    ("cupboard", CUP, CUP.replace("overlay: full", "overlay: inset"), "fitting-clearance", ("is said to be inset",)),
+    ("cupboard", CUP, CUP.replace("full overlay", "half overlay"), "hinge-boring", ("“cup hinge full overlay”",)),
+    ("cupboard", CUP, CUP.replace("overlay: full", "boring: 6 mm"), "hinge-boring", ("set about 0.059 in to either side",)),
+    ("cupboard", CUP, CUP.replace("overlay: full", "boring: 9 mm"), "hinge-boring", ("it takes about 0.118 in to about 0.236 in",)),
+    ("cupboard", CUP, CUP.replace("case.side.mirrored", "case.divider").replace("overlay: full", "setback: 15"), "fitting-clearance", ("of depth", "15-9/32 in")),
+    # What meets.
+    ("cupboard", MAGNET, MAGNET.replace("front, meets", "back, meets"), "fitting-unmet", ("nothing of “kick.kick”",)),
+    ("cupboard", "front: kick.kick.back", "front: kick.kick.back + 1/16", "fitting-clearance", ("3/32 in lie between magnet and plate", "1/16 in at most")),
+    ("cupboard", MAGNET, MAGNET.replace("z: 1-1/2", "z: 1/2"), "fitting-wood", ("of wood at the bottom",)),
+    ("cupboard", CATCH, CATCH.replace("x: 15", "x: 25"), "fitting-unmet", ("nothing of “left_door” lies before it",)),
+    ("cupboard", STAY, STAY.replace("y: 8", "y: 2"), "fitting-clearance", ("needs 8 in along the side", "runs from 0 in to 16 in")),
+    ("cupboard", STAY, STAY.replace("y: 8", "y: 12"), "fitting-clearance", ("“case.back” stands in the room of its arm, by 23/32 in",)),
+    # Pulls and feet.
+    ("cupboard", KNOB, KNOB.replace("x: 14-1/2", "x: 16-13/16"), "fitting-wood", ("at the right of",)),
+    ("cupboard", FOOT, FOOT.replace("on: side", "on: divider").replace("side.right / 2", "divider.left + 3/8"), "fitting-clearance", ("3-23/32 in above the floor", "1-1/4 in at most")),
+    ("cupboard", FOOT, FOOT.replace("side.right / 2", "1/8"), "fitting-wood", ("of wood at the left",)),
+    ("table", CASTOR, CASTOR.replace("y: 3", "y: 1/2"), "fitting-wood", ("7/16 in over “case.floor” along y",)),
+    ("table", CASTOR + ", repeat: {along: x, at: [0, width - 6]}}", CASTOR + ", repeat: {along: x, at: [0, 3]}}", "fitting-clearance", ("apart, and their wheels would meet",)),
+    ("table", BRACKET, BRACKET.replace("on: shelf, face: bottom", "on: floor, face: bottom"), "fitting-wood", ("reaches 0 in from the corner",)),
+    ("table", BRACKET, BRACKET.replace("side.original", "rail"), "fitting-unmet", ("makes no corner",)),
+    # Tables and drawers.
+    ("table", "bottom: height, glue_up", "bottom: height + 1/8, glue_up", "fitting-unmet", ("1/8 in above it",)),
+    ("table", EIGHT, EIGHT.replace("carries: top, ", ""), "fitting-incomplete", ("“carries” is not given",)),
+    ("table", "high: 4, box", "high: 5-1/2, box", "fitting-clearance", ("above the drawer there are",)),
+    ("table", "deep: 15, high", "deep: 14, high", "fitting-clearance", ("14 in deep", "as long as the slides, 15 in")),
+    ("table", "- 42 mm", "- 36 mm", "fitting-clearance", ("wide inside", "narrower")),
+    ("table", "floor_up: 1/2}", "floor_up: 3/8}", "fitting-clearance", ("3/8 in above its lower edge; 1/2 in is asked for",)),
+    ("table", "z: 13-5/8}", "z: 13}", "fitting-clearance", ("under the drawer there are 9/32 in",)),
+    ("table", SLIDES, SLIDES.replace("on: case.side,", "on: case.side.original,"), "slides-sides", ("one to each side; 1 named",)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "right", "wrong", "code", "said"), WRONG, ids=lambda one: str(one)[:60])
+def test_a_clearance_not_kept_is_told_with_its_numbers(resolved, name, right, wrong, code, said) -> None:
+    plan, diagnostics = resolved(name, (right, wrong))
+    assert plan is None
+    found = [one for one in diagnostics if one.code == code]
+    assert found, [(one.code, one.message, one.cause) for one in diagnostics]
+    words = " ".join(f"{one.message} {one.cause} {one.mend}" for one in found)
+    assert [text for text in said if text not in words] == [], words
+    assert all(one.position is not None for one in found)
+
+
+def test_a_hinge_that_suits_is_named(resolved) -> None:
+    """A door between the sides takes the hinge for inset doors, and the message says so."""
+    _, diagnostics = resolved(
+        "cupboard",
+        (
+            "right: width - 1/16, back: 0 - 1/16, bottom: case.floor.bottom",
+            "right: case.side.mirrored.left - 3/32, back: stock.case.thickness, bottom: case.floor.top",
+        ),
+        ("top: case.deck.top - 1/16", "top: case.deck.bottom - 1/16"),
+        ("left: case.divider.right - 5/16", "left: case.divider.right + 3/32"),
+        ("carries: right_door, overlay: full", "carries: right_door"),
+    )
+    assert [one.mend for one in diagnostics if one.code == "hinge-boring"] == ["Take “cup hinge inset”."]
+
+
+def test_a_wheel_needs_room_to_swivel(resolved) -> None:
+    """With the floor 2 in up between the sides, a castor near a side would strike it."""
+    _, diagnostics = resolved(
+        "table",
+        ("back: back.front, bottom: 0}", "back: back.front, bottom: 2}"),
+        (CASTOR, CASTOR.replace("x: 3", "x: 2-1/8")),
+    )
+    found = [one for one in diagnostics if one.code == "fitting-clearance"]
+    assert next(one.message for one in found).endswith(
+        "“case.side” stands 1-13/32 in from its middle; it needs 1-7/8 in to swivel"
+    )
+    assert found[0].mend == "Move it 15/32 in away from “case.side”."
