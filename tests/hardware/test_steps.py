@@ -132,7 +132,7 @@ def test_every_kit_can_read_its_steps(name: str, kit: str) -> None:
         assert text.actions, one.id
         for operation in one.operations:
             if operation.fittings or one.id.startswith(("recess", "cups")):
-ways = (operation.method, *operation.others)
+                ways = (operation.method, *operation.others)
                 assert any(not way.borrow for way in ways), (one.id, operation.method.borrow)
 
 
