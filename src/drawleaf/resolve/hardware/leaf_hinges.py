@@ -14,7 +14,7 @@ from drawleaf.units import ZERO, Length
 
 FAR = Length.of_inches(Fraction(3, 4))
 """A part that stands further from the door than this is not the one it hangs on."""
-BEHIND = Length.of_inches(Fraction(1, 8))
+BEHIND = Length.of_inches(Fraction(3, 32))
 """Wood that stays behind a leaf, or the edge breaks out: common practice, no source."""
 POINT = Length.of_inches(Fraction(1, 32))
 PIANO_SHORT = Length.of_inches(Fraction(1, 32))
