@@ -11,6 +11,8 @@ from drawleaf.model.steps import Move, Operation, Scene
 
 MOST_ACTIONS = 7
 DRY_FIT_ACTIONS = 4
+SECOND_FASTENING = 2
+"""A joint that is made with two kinds of fastener takes two actions more, as its lines are long."""
 CUT = "rabbet-standing"
 """A portion that cuts instead of joining: it stands alone."""
 SQUARE_ACTIONS = 3
@@ -87,7 +89,7 @@ def actions_of(plan: Plan, portions: Sequence[Portion]) -> int:
     glued = any(portion.glued for portion in joins)
     hard = any(operation.method.tools and _bored_for(operation) for one in joins for operation in one.operations)
     for portion in joins:
-        count += len({plan.part(part).kind for part in portion.new}) + len(portion.operations) - 1
+        count += len({plan.part(part).kind for part in portion.new}) + SECOND_FASTENING * (len(portion.operations) - 1)
     if len(joins) == 1:
         count += 1 + glued * 2
     elif joins:
