@@ -21,6 +21,8 @@ GLUE_ADVICE, GLUE_STOP = 0.8, 3.2
 SCREW_ADVICE, SCREW_STOP = 1.6, 9.5
 # The end of a rail in a stile, on a tenon or dowels: 100 mm of oak is glued whole, wider ones are divided. Common practice, no source.
 END_ADVICE, END_STOP = 1.8, 4.5
+WIDEST_RAIL = 150.0
+"""What is wider is a panel, and its end may not be glued at all."""
 SMALL, TRIFLE = 0.25, 0.1
 NARROW = 65.0
 LIMIT = sentence(
@@ -101,7 +103,7 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
     glued = _spread([hold for hold in holds if hold.glued])
     held = _spread(holds)
     glue_fights, all_fight = glued * per_mm, held * per_mm
-    at_ends = all(hold.at_end for hold in holds if hold.glued)
+    at_ends = width <= WIDEST_RAIL and all(hold.at_end for hold in holds if hold.glued)
     verdict = judged(glue_fights, *((END_ADVICE, END_STOP) if at_ends else (GLUE_ADVICE, GLUE_STOP)))
     by_glue = verdict is not Verdict.PASS
     if not by_glue and (held > glued or not at_ends):
