@@ -143,6 +143,8 @@ class Stock:
     uncommon: bool = False
     at_yard: bool = False
     defects: Fraction = Fraction(0)
+    profile: str = ""
+    """The plan's profile that all of it is run to: a moulding of one's own."""
 
 
 @dataclass(frozen=True, slots=True)

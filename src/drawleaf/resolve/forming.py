@@ -101,17 +101,18 @@ class Former:
         own = part.stock.material.profile(part.stock.nominal)
         if entry.profile is None and own:
             return self._profiled(kind, part, _bought(own), part.stock.nominal, face, up)
-        profile = self._profiles.get(entry.profile or "")
+        wanted = entry.profile or part.stock.profile
+        profile = self._profiles.get(wanted)
         if profile is None:
             self._findings.error(
                 "unknown-profile",
-                f"There is no profile “{entry.profile}”" if entry.profile else "A section names a profile, or is round",
+                f"There is no profile “{wanted}”" if wanted else "A section names a profile, or is round",
                 self._where(kind, "profile"),
-                mend=did_you_mean(entry.profile or "", self._profiles),
+                mend=did_you_mean(wanted, self._profiles),
             )
             return None
         outs = self._drawn(profile)
-        name = profile.name or entry.profile or ""
+        name = profile.name or wanted
         return None if outs is None else self._profiled(kind, part, outs, name, face, up)
 
     def _where(self, kind: KindDraft, key: str) -> Position:
@@ -264,9 +265,9 @@ def _reach(
 
 
 def _has_section(part: Part) -> bool:
-    """Whether its stock is sold with a section of its own: a moulding with a profile, a round rod."""
+    """Whether its stock has a section of its own: a moulding with a profile, a round rod, wood that is run to a profile of the plan."""
     material = part.stock.material
-    return material.form is Form.ROD or bool(material.profile(part.stock.nominal))
+    return material.form is Form.ROD or bool(material.profile(part.stock.nominal) or part.stock.profile)
 
 
 def _bought(corners: Iterable[ProfileCorner]) -> list[_Corner]:

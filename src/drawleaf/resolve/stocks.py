@@ -194,6 +194,7 @@ def finished_stocks(drafts: Mapping[str, StockDraft], values: Values) -> dict[st
             uncommon=draft.entry.uncommon is not None,
             at_yard=draft.entry.planed is not None,
             defects=Fraction(draft.entry.defects, 100),
+            profile=draft.entry.profile or "",
         )
     return stocks
 

@@ -110,6 +110,10 @@ class StockEntry(Node):
         le=50,
         description="Per cent of each board's length that is counted off for knots, checks and bends.",
     )
+    profile: Name | None = Field(
+        default=None,
+        description="One of the plan's `profiles`: everything cut from this stock is a moulding of that section.",
+    )
     name: str | None = None
     note: str = ""
 
