@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from drawleaf.derive.wood_joints import crosses
 from drawleaf.draw.joint_kinds import Kind, own_cut
 from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.words import listed, lower_first
-from drawleaf.joinery import CROSSED
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import BoxCut, Joint
 from drawleaf.units import Length
@@ -14,7 +14,7 @@ from drawleaf.units import Length
 def detail_title(derived: Derived, joint: Joint) -> str:
     """``dado, bottom in left side``; for a butt with screws ``pocket screws, front top rail to left side``."""
     insert, receiver = (lower_first(derived.plan.part(one).name) for one in (joint.insert, joint.receiver))
-    if joint.depth or joint.family in CROSSED:
+    if joint.depth or crosses(joint):
         return f"{family_words(joint.family)}, {insert} in {receiver}"
     kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
     return f"{listed(kinds) or 'glue joint'}, {insert} to {receiver}"

@@ -40,12 +40,14 @@ class Side:
     def empty(self) -> bool:
         return not self.rows and self.datum is None
 
-    def place(self, sketch: Sketch, side: str, edge: float, start: float, beyond: tuple[bool, bool]) -> float:
+    def place(
+        self, sketch: Sketch, side: str, edge: float, start: float, beyond: tuple[bool, bool], above: float
+    ) -> float:
         """Draws them outside a side whose outline is at ``edge``, from ``start`` along it; returns how far they reach out."""
         if self.datum is not None:
             zero, *rest = [(at + start, text) for at, text in (self.datum, *self.places)]
             limit = max(at for at, _ in (zero, *rest)) + _SPILL if side == "right" else 1e9
-            least = start - (_SPILL if not beyond[0] else _ABOVE) if side in ("left", "right") else -1e9
+            least = start - above if side in ("left", "right") else -1e9
             return place_running(sketch, side, edge, zero, rest, limit=limit, least=least)
         moved = [Dimension(d.low + start, d.high + start, d.label, d.starts) for d in self.rows]
         return place_dimensions(sketch, side, edge, moved, beyond)
@@ -64,19 +66,24 @@ class Set:
     def room(self, side: str) -> float:
         """How far the dimensions on a side reach out."""
         some = {"top": self.top, "left": self.left, "right": self.right, "bottom": self.bottom}[side]
-        return some.place(Sketch(), side, 0.0, 0.0, self._beyond(side))
+        return some.place(Sketch(), side, 0.0, 0.0, self._beyond(side), self._above)
 
     def _beyond(self, side: str) -> tuple[bool, bool]:
         """No value stands in a corner of the drawing where others may be."""
-        upright = (self.top.empty or self.top.datum is not None, True)
+        upright = (self.top.empty, True)
         return {"top": (self.left.empty, False), "right": upright, "left": upright}.get(side, (True, True))
+
+    @property
+    def _above(self) -> float:
+        """How far above the view values at its sides may reach."""
+        return _SPILL if self.top.rows else _ABOVE
 
     def place(self, page: Page, right: float, bottom: float) -> None:
         """Draws all of them; those at the right and below stand outside the other views."""
-        self.top.place(page.sketch, "top", page.top, page.left, self._beyond("top"))
-        self.left.place(page.sketch, "left", page.left, page.top, self._beyond("left"))
-        self.right.place(page.sketch, "right", right, page.top, self._beyond("right"))
-        self.bottom.place(page.sketch, "bottom", bottom, page.left, self._beyond("bottom"))
+        self.top.place(page.sketch, "top", page.top, page.left, self._beyond("top"), self._above)
+        self.left.place(page.sketch, "left", page.left, page.top, self._beyond("left"), self._above)
+        self.right.place(page.sketch, "right", right, page.top, self._beyond("right"), self._above)
+        self.bottom.place(page.sketch, "bottom", bottom, page.left, self._beyond("bottom"), self._above)
 
 
 def mark_dimensions(form: LengthFormat, lay: Lay, found: Sequence[Mark], strip: Strip) -> Set:

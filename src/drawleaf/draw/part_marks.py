@@ -11,6 +11,7 @@ from drawleaf.derive.channels import channel_of
 from drawleaf.derive.setting_out import distance, hole_origins, pin_origins, run_and_across
 from drawleaf.derive.slants import slant_of, slant_words
 from drawleaf.draw.bored import SCREW_HOLE, SLOT
+from drawleaf.draw.joint_marks import DRAWN_AS_ENDS, joint_marks
 from drawleaf.draw.lay import Lay, edge_name, face_name
 from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.mark import Mark, Spans, middle, placed
@@ -36,8 +37,10 @@ _CHANNELS = ("dado", "groove", "rabbet")
 def marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:
     """All marks of what is cut into a part, in the order of its features; like ones under one note."""
     form, part = derived.plan.lengths, lay.part
-    found: list[Mark] = []
+    found: list[Mark] = joint_marks(derived, lay)
     for feature in part.features:
+        if feature.kind in DRAWN_AS_ENDS:
+            continue
         if isinstance(feature, BoxCut) and feature.kind not in (SLOT, RECESS):
             found.append(_cut_mark(derived, lay, feature))
         elif isinstance(feature, OutlineCut):

@@ -33,8 +33,9 @@ def entries(
 ) -> list[Entry]:
     """What the drawing shows of each kind of mark."""
     found: list[Entry] = []
-    for brads, name in ((False, "screw"), (True, "brad")):
-        some = [f for f in scene.fasteners if ("brad" in f.item.kind) is brads]
+    for name in ("screw", "brad", "peg", "dowel", "loose tenon"):
+        brads = name != "screw"
+        some = [f for f in scene.fasteners if _called(f) == name]
         for behind in (False, True):
             ways = {_end_on(view, window, f, offsets) for f in some if _behind(view, f) is behind}
             for end_on in sorted(ways):
@@ -44,6 +45,12 @@ def entries(
     if diagonals:
         found.append(Entry(_diagonal, "measure A and B: equal"))
     return found
+
+
+def _called(fastener: Fastener) -> str:
+    if fastener.item.pin:
+        return fastener.item.kind
+    return "brad" if "brad" in fastener.item.kind else "screw"
 
 
 def _behind(view: View, fastener: Fastener) -> bool:
