@@ -69,7 +69,7 @@ class FinishReader:
             grits=tuple(entry.sand or ()),
             coats=count,
             parts=ids,
-            scope=_scope_words(entry),
+            scope=self._scope_words(entry),
             before_assembly=entry.before_assembly,
             note=entry.note,
             position=self._sources.at(entry, "apply" if product else "sand"),
@@ -114,12 +114,20 @@ class FinishReader:
             ids.update(target.ids)
         return frozenset(ids)
 
+    def _scope_words(self, entry: FinishEntry) -> str:
+        """The parts as the author named them, less what this edition leaves out: ``all but drawer.box_side``."""
+        to, but = (self._present(entry, key) for key in ("to", "but"))
+        return f"{to} but {but}" if but else to
 
-def _scope_words(entry: FinishEntry) -> str:
-    """The parts as the author named them, for lists: ``all but drawer.box_side``."""
-    to = entry.to if isinstance(entry.to, str) else ", ".join(entry.to)
-    but = entry.but if isinstance(entry.but, str) else ", ".join(entry.but)
-    return f"{to} but {but}" if but else to
+    def _present(self, entry: FinishEntry, key: str) -> str:
+        names = getattr(entry, key)
+        listed = [names] if isinstance(names, str) else names
+        kept = []
+        for name in listed:
+            target = None if name.strip() == "all" else self._targets.find(name, self._top, self._sources.at(entry, key))
+            if target is None or not target.left_out:
+                kept.append(name)
+        return ", ".join(kept)
 
 
 class NoteReader:
