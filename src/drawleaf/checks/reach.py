@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from drawleaf.checks.context import Bench, called, figures, mm, names, result, sentence
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.plan import BoxCut, Part
+from drawleaf.model.position import Position
 from drawleaf.model.steps import Method, Operation, Step
 
 REACH, CORNERS = "tool-reach", "inside-corners"
@@ -140,22 +141,22 @@ def _does(method: Method, way: str, size: float) -> bool:
 def check_corners(bench: Bench) -> Iterator[CheckResult]:
     """Inside corners that a round cutter leaves round: whether the step squares them, or anything in the kit could."""
     kit = bench.plan.catalogue.kits.get(bench.plan.making.kit)
+    owned = kit is None or "chisel" in kit.tools
     for step in bench.derived.steps:
-        for operation in step.operations:
-            if not operation.method.tools or operation.method.tools[0].id != "router":
-                continue
-            stopped = [
-                bench.parts[part]
-                for part, feature in operation.features
-                if isinstance(feature, BoxCut) and _ends_blind(feature)
-            ]
-            if stopped:
-                squared = any(tool.id == "chisel" for tool in step.tools)
-                owned = kit is None or "chisel" in kit.tools
-                yield _corners(step, operation, stopped, squared=squared, owned=owned)
+        stopped = [
+            (bench.parts[part], feature)
+            for operation in step.operations
+            if operation.method.tools and operation.method.tools[0].id == "router"
+            for part, feature in operation.features
+            if isinstance(feature, BoxCut) and _ends_blind(feature)
+        ]
+        if stopped:
+            parts = list(dict.fromkeys(part for part, _ in stopped))
+            squared = any(tool.id == "chisel" for tool in step.tools)
+            yield _corners(step, parts, stopped[0][1].position, squared=squared, owned=owned)
 
 
-def _corners(step: Step, operation: Operation, stopped: list[Part], *, squared: bool, owned: bool) -> CheckResult:
+def _corners(step: Step, stopped: list[Part], position: Position, *, squared: bool, owned: bool) -> CheckResult:
     words = "Step {step}: the router leaves round ends in the {parts}"
     words += "; a chisel squares them." if squared else ", and the part that goes in has square corners."
     remedy = (
@@ -167,11 +168,11 @@ def _corners(step: Step, operation: Operation, stopped: list[Part], *, squared: 
         CORNERS,
         "Inside corners",
         Verdict.PASS if squared else Verdict.ADVICE if owned else Verdict.STOP,
-        dict.fromkeys(stopped),
+        stopped,
         sentence(words, step=step.number, parts=names(stopped).lower()),
         limit=sentence("a square corner is cut square by a tool of the step"),
         remedy=sentence(remedy, id=step.id),
-        position=operation.features[0][1].position,
+        position=position,
         steps=(step.id,),
     )
 

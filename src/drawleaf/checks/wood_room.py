@@ -22,13 +22,13 @@ GROOVED = ("groove", "dado", "tongue", "frame and panel")
 # no source.
 SLOT_HOLES = 3
 SHEET = "The {part} is sheet stock and hardly moves; {where} {room} altogether, so that the joint closes."
-SWELLS = "The {part} swells by {swells} from the driest to the dampest weeks; {where} {room} altogether."
+SWELLS = "The {part} swells by {swells} from the driest to the dampest weeks; {where} {room} {how}."
 
 
 @dataclass(frozen=True, slots=True)
 class Captured:
     """A part that is held with room to move. ``room`` in mm is how much it may grow in all, ``swells`` how much it grows there;
-    ``where`` says what leaves the room, with its verb: ``its grooves leave``. ``at`` is the joint, if one."""
+    ``where`` says what leaves the room, with its verb: ``its grooves leave``; ``how`` ends the sentence. ``at`` is the joint, if one."""
 
     part: Part
     room: float
@@ -37,6 +37,7 @@ class Captured:
     mend: Sentence
     at: Joint | None = None
     position: Position | None = None
+    how: str = "altogether"
 
 
 def in_grooves(bench: Bench, part: Part) -> Iterator[Captured]:
@@ -103,7 +104,9 @@ def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
         "Take fasteners with more play, or fix the {part} along its middle so that it moves both ways from there.",
         part=called(part),
     )
-    yield Captured(part, room, swells, "its fasteners under the top leave", mend, position=far.position)
+    yield Captured(
+        part, room, swells, "its fasteners let it move by", mend, position=far.position, how="to either side"
+    )
 
 
 def in_breadboards(bench: Bench, part: Part) -> Iterator[Captured]:
@@ -120,7 +123,7 @@ def in_breadboards(bench: Bench, part: Part) -> Iterator[Captured]:
         reach = abs(far.box.span(across).middle.mm - middle) + width / 2
         swells = change_over(mm(reach), part.stock.material, bench.plan.checks).mm
         mend = sentence("Write “play: {play}” or more on the breadboard joint.", play=mm(swells + 0.8))
-        yield Captured(part, room, swells, "its outer tenons have, on each side,", mend, joint)
+        yield Captured(part, room, swells, "its outer tenons have", mend, joint, how="of room on each side")
 
 
 def _fixed_places(bench: Bench, part: Part) -> list[float]:
@@ -174,6 +177,7 @@ def _finding(bench: Bench, held: Captured, group: tuple[Part, ...]) -> CheckResu
             swells=Fine(mm(held.swells)),
             where=held.where,
             room=Fine(mm(held.room)),
+            how=held.how,
         ),
         figures=figures(swells=Fine(mm(held.swells)), room=Fine(mm(held.room))),
         limit=sentence("no more than the room that is left, for wood fitted in the driest week"),
