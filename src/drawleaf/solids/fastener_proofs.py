@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.model.plan import Fastener, Joint, Plan
+from drawleaf.model.plan import Fastener, Joint, Plan, Vector
 from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import frame_along
@@ -106,13 +107,8 @@ def _all_inside(solid: Solid, path: _Path, sides: Floats) -> list[Spans]:
     low, high = np.minimum(starts, ends).min(axis=0), np.maximum(starts, ends).max(axis=0)
     if solid.manifold.is_empty() or (low > solid.bounds[1]).any() or (high < solid.bounds[0]).any():
         return [[] for _ in sides]
-    a, b, c = np.moveaxis(solid.mesh.triangles, 1, 0)
-    one, two = b - a, c - a
-    x, y, z = path.direction
-    across = two @ np.array([[0.0, z, -y], [-z, 0.0, x], [y, -x, 0.0]])  # the direction's cross product with each
-    volume = np.einsum("ij,ij->i", one, across)
-    crossed = np.abs(volume) > 1e-12
-    a, one, two, across, volume = a[crossed], one[crossed], two[crossed], across[crossed], volume[crossed]
+    x, y, z = path.direction.tolist()
+    a, one, two, across, volume = _facing(solid, (x, y, z))
     found: list[Spans] = []
     for start in starts:
         off = start - a
@@ -124,6 +120,19 @@ def _all_inside(solid: Solid, path: _Path, sides: Floats) -> list[Spans]:
         spans = [(max(0.0, p), min(path.length, q)) for p, q in zip(at[::2], at[1::2], strict=False)]
         found.append([(p, q) for p, q in spans if q > p])
     return found
+
+
+@lru_cache(maxsize=32)
+def _facing(solid: Solid, direction: Vector) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    """The triangles that lines in a direction can cross: a corner, the two edges from it, the direction's cross product with the second, and
+    how much they face it. Kept, as the fasteners of a row have them in common."""
+    a, b, c = np.moveaxis(solid.mesh.triangles, 1, 0)
+    one, two = b - a, c - a
+    x, y, z = direction
+    across = two @ np.array([[0.0, z, -y], [-z, 0.0, x], [y, -x, 0.0]])
+    volume = np.einsum("ij,ij->i", one, across)
+    crossed = np.abs(volume) > 1e-12
+    return a[crossed], one[crossed], two[crossed], across[crossed], volume[crossed]
 
 
 def _breaks_out(solids: Solids, fastener: Fastener, path: _Path, entry: float) -> bool:
