@@ -14,7 +14,7 @@ from drawleaf.model.position import Position
 from drawleaf.model.shapes import Corner, Outline, PlaneCut, Section, Tilt
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
-from drawleaf.resolve.outlines import OutlineError, Written, closed_outline, crosses_itself
+from drawleaf.resolve.outlines import OutlineError, Written, closed_outline, crosses_itself, reach_of
 from drawleaf.resolve.scopes import KindDraft, Scope
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.twins import transferred, transferred_outline
@@ -24,6 +24,9 @@ from drawleaf.units import Length
 
 STEEPEST = 60
 """Degrees that a part may lean; beyond it the author means a part that lies down."""
+
+SLACK = 0.001
+"""Millimetres that an arc may seem to bulge out of its wood."""
 
 FINEST = Fraction(1, 1000)
 """Millimetres to which the blank of a leaning part is rounded up."""
@@ -172,6 +175,17 @@ class Former:
                 mend="Write its corners in order round it.",
             )
             return None
+        for axis, (low, high) in zip(run.others(), reach_of(outline), strict=True):
+            span = part.seen.span(axis)
+            if low < span.low.mm - SLACK or high > span.high.mm + SLACK:
+                self._findings.error(
+                    "profile-size",
+                    f"An arc of the profile bulges out of the wood of “{kind.id}”",
+                    self._where(kind, "profile"),
+                    "A profile fits into the thickness and width of the part that has it.",
+                    "Begin the arc farther inside, or give it a larger radius.",
+                )
+                return None
         return Section(name, outline)
 
     def _tilt(self, kind: KindDraft, part: Part) -> Tilt | None:
