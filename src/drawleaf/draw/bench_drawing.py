@@ -148,7 +148,7 @@ def _rows(shown: Sequence[_Shown], room: Room) -> tuple[list[list[_Shown]], floa
 def _look_closely(sketch: Sketch, windows: Sequence[tuple[_Shown, Window]], room: Room) -> None:
     """The largest piece of work once more, enlarged, where all of it is too small to see."""
     beside = room.width > _NARROW
-    if not beside and len(windows) > 2:
+    if not beside and len(windows) > 1:
         # Side by side in a narrow column they are small enough already.
         return
     found = [(area, one, window) for one, window in windows for area in _areas(one)]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from drawleaf.derive.setting_out import distance
 from drawleaf.derive.wood_joints import FINGERS, TENONS, TenonEnd, finger_spans, tenon_ends
 from drawleaf.draw.lay import Lay, face_name
@@ -47,7 +49,9 @@ def _tenon_mark(derived: Derived, lay: Lay, end: TenonEnd) -> Mark:
         else:
             at = end.thick
         anchor.append(middle(lay, toward, at))
-    return placed(lay, origins, spans, (anchor[0], anchor[1]), _tenon_note(derived, form, end))
+    mark = placed(lay, origins, spans, (anchor[0], anchor[1]), _tenon_note(derived, form, end))
+    # A shoulder is measured from its own end, as everybody does: only places along it have a side to tell.
+    return replace(mark, origins=tuple(face for face in mark.origins if face.axis is not run))
 
 
 def _tenon_note(derived: Derived, form: LengthFormat, end: TenonEnd) -> Rich:
@@ -113,7 +117,8 @@ def _pattern(form: LengthFormat, lay: Lay, face: Face, kind: str, cuts: list[Box
         edge = part.body.face(face)
         at = inside[0] if toward.axis is run else Span(*sorted((edge, edge - depth * face.side)))
         anchor.append(middle(lay, toward, at if toward.axis in (run, face.axis) else part.body.span(toward.axis)))
-    return placed(lay, origins, spans, (anchor[0], anchor[1]), _pattern_note(form, part, kind, cuts, depth))
+    mark = placed(lay, origins, spans, (anchor[0], anchor[1]), _pattern_note(form, part, kind, cuts, depth))
+    return replace(mark, origins=tuple(one for one in mark.origins if one.axis is not face.axis))
 
 
 def _pattern_note(form: LengthFormat, part: Part, kind: str, cuts: list[BoxCut | OutlineCut], depth: Length) -> Rich:
