@@ -237,4 +237,6 @@ def plural(name: str) -> str:
     """More than one of a thing: ``shelf`` gives ``shelves``, ``dado`` gives ``dadoes``."""
     if name.lower().endswith("shelf"):
         return name[:-1] + "ves"
+    if name.lower().endswith("foot"):
+        return name[:-3] + "eet"
     return name + ("es" if name.endswith(("s", "x", "ch", "sh", "o")) else "s")

@@ -154,6 +154,11 @@ def _bring(
         standing += [part for body in bodies for part in body.parts]
 
 
+def fasteners_of(joints: Sequence[Joint]) -> tuple[Fastener, ...]:
+    """All that is driven into these joints."""
+    return tuple(fastener for joint in joints for fastener in joint.fasteners)
+
+
 def _members(joining: Joining, body: Body) -> list[Body]:
     """The bodies that one body was made of, down to those that are no further made of others."""
     if not body.members:
@@ -206,7 +211,7 @@ def _join(
     after_finish = not body.glued
     kind = "join-front" if body.applied else "join-body"
     operations = joining_operations(shop, name, new, tuple(standing), joints, kind)
-    verb = "Glue" if any(joint.glued for joint in joints) else "Screw"
+    verb = "Glue" if any(joint.glued for joint in joints) else "Screw" if fasteners_of(joints) else "Fit"
     # What no joint holds still has its place.
     title = f"{verb} the {thing} to the {listed(list(homes))}" if homes else f"Set the {thing} in its place"
     moves = tuple(

@@ -383,12 +383,3 @@ MACHINES: tuple[Work, ...] = (
     Work(_edges, ("round-over", "chamfer", "clip-corner", *MOULDED)),
 )
 """Work of each kind on loose parts, in the order in which it is done. What a new file of operations does to loose parts is a line here."""
-
-
-def machine_parts(shop: Workshop) -> None:
-    """All steps that work on parts before they are joined."""
-    for work in MACHINES:
-        work.do(shop)
-
-
-MACHINING = Work(machine_parts, tuple(kind for work in MACHINES for kind in work.kinds))

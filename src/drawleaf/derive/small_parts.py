@@ -52,6 +52,14 @@ def small_parts_last(board: BoardLayout, making: Making, shop: ShopLimits) -> Bo
         cuts.append(cut)
     if rip not in cuts:
         cuts.append(rip)
+    freeing = max(
+        (cut for cut in cuts if cut.kind == "crosscut" and cut.start[0] <= first.x),
+        key=lambda cut: cut.start[0],
+        default=None,
+    )
+    if freeing is not None and cuts.index(freeing) > cuts.index(rip):
+        # The first of them still hangs on the piece before it: they match, and are cut apart last of all.
+        return board
     ordered = tuple(replace(cut, order=order) for order, cut in enumerate(cuts, start=1))
     offcuts = tuple(_kept(offcut, first, line, making.kerf) for offcut in board.offcuts)
     return replace(board, cuts=ordered, offcuts=tuple(offcut for offcut in offcuts if offcut is not None))

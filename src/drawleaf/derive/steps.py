@@ -19,7 +19,8 @@ from drawleaf.derive.operations_cutting import CUTTING
 from drawleaf.derive.operations_finish import COATING, SANDING, coat_piece, fill_and_sand
 from drawleaf.derive.operations_fitting import fit_hardware
 from drawleaf.derive.operations_joining import Joining, join_bodies
-from drawleaf.derive.operations_machining import MACHINING
+from drawleaf.derive.operations_machining import MACHINES
+from drawleaf.derive.operations_pins import PINS
 from drawleaf.derive.operations_recesses import RECESSES
 from drawleaf.derive.operations_tenons import TENONS
 from drawleaf.derive.operations_thicknessing import THICKNESSING
@@ -36,7 +37,12 @@ from drawleaf.model.steps import Operation, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import blocking_table, free_directions
 
-LOOSE_WORK: tuple[Work, ...] = (THICKNESSING, CUTTING, ANGLES, TENONS, CORNERS, MACHINING, RECESSES, SANDING, COATING)
+CHANNELING, *OTHER_MACHINES = MACHINES
+LOOSE_WORK: tuple[Work, ...] = (
+    *(THICKNESSING, CUTTING, ANGLES),
+    *(TENONS, CORNERS, CHANNELING, PINS),
+    *(*OTHER_MACHINES, RECESSES, SANDING, COATING),
+)
 """All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""
 LATER_KINDS = (
     *("fill", "dry-fit", "square"),

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
+from drawleaf.joinery import CROSSED, family_of
+from drawleaf.joinery.dovetail import slope_of
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import BoxCut, Feature, Joint, Part, Plan
 from drawleaf.model.shapes import OutlineCut
@@ -90,6 +93,25 @@ class Mortise:
         edge = self.part.body.face(self.end)
         a, b = (abs(at - edge) for at in (self.cut.box.span(self.along).low, self.cut.box.span(self.along).high))
         return min(a, b), max(a, b)
+
+
+def crosses(joint: Joint) -> bool:
+    """Whether the parts of a joint are drawn through one another: laps, fingers, tails, mitres."""
+    return joint.family in CROSSED
+
+
+def channel_word(joint: Joint, several: bool = False) -> str:
+    """What takes the part that is let in: ``dado``, ``mortises``."""
+    words = family_of(joint.family).words
+    return words.plural if several else words.noun
+
+
+def dovetail_slope(plan: Plan, joint: Joint) -> Fraction:
+    """How much the sides of a joint's tails lean over their length; 0 where it has none."""
+    for cut in plan.part(joint.receiver).features:
+        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket":
+            return slope_of(cut, joint.face.axis)
+    return Fraction(0)
 
 
 def mortise_of(part: Part, cut: BoxCut) -> Mortise:

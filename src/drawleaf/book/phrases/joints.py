@@ -11,7 +11,7 @@ from drawleaf.book.phrases.fastenings import Fastenings
 from drawleaf.derive.channels import bounds
 from drawleaf.derive.placing import Offset, placing
 from drawleaf.derive.screws import ScrewLine, screw_lines
-from drawleaf.joinery import CROSSED, family_of
+from drawleaf.derive.wood_joints import channel_word, crosses
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Fastener, Joint, Part
 from drawleaf.units import Length
@@ -45,12 +45,6 @@ CROSSING_GLUE = {
 }
 HELD = ("mortise_and_tenon", "breadboard")
 """Families that hold a part in every direction."""
-
-
-def channel_word(joint: Joint, several: bool = False) -> str:
-    """What takes the part that is let in: ``dado``, ``mortises``."""
-    words = family_of(joint.family).words
-    return words.plural if several else words.noun
 
 
 class Joints(Fastenings):
@@ -268,7 +262,7 @@ class Joints(Fastenings):
                     if coming
                     else "Push {} over the ends of {}"
                 )
-        elif joint.family in CROSSED:
+        elif crosses(joint):
             how = CROSSING[joint.family] if coming else CROSSING_OVER[joint.family]
         elif between:
             how = "Set {} between {}"
@@ -293,7 +287,7 @@ class Joints(Fastenings):
             first = offsets[0]
             if joints[0].depth and (first.face.axis is insert.thickness or joints[0].family in HELD):
                 continue  # the channel itself holds the part there
-            if joints[0].family in CROSSED:
+            if crosses(joints[0]):
                 continue  # so do laps, fingers and tails
             if joints[0].family == "groove":
                 continue  # it slides until it is home

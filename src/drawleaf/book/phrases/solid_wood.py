@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
-from drawleaf.derive.wood_joints import Mortise, TenonEnd, finger_spans, mortise_of, tenon_ends
+from drawleaf.derive.wood_joints import Mortise, TenonEnd, dovetail_slope, finger_spans, mortise_of, tenon_ends
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Joint, Part
 from drawleaf.model.shapes import OutlineCut
@@ -24,25 +24,32 @@ class SolidWood(Speech):
         lines: list[Markup] = []
         for ids, cuts in self._by_part(BoxCut):
             part = self.plan.part(ids[0])
-            sides: dict[tuple, list[Mortise]] = {}
+            sides: dict[tuple, dict[Face, list[Mortise]]] = {}
             for cut in cuts:
                 one = mortise_of(part, cut)
-                sides.setdefault((cut.into, one.end, one.depth, cut.kind), []).append(one)
-            for (into, end, depth, kind), some in sides.items():
-                reach = self.fmt.join(
-                    [
-                        Markup("{} to {}").format(self.fmt.length(one.reach[0]), self.fmt.length(one.reach[1]))
-                        for one in sorted(some, key=lambda one: one.reach)
-                    ]
-                )
+                ends = sides.setdefault((cut.into, one.depth, cut.kind), {})
+                ends.setdefault(one.end, []).append(one)
+            for (into, depth, kind), ends in sides.items():
                 deep = Markup("right through") if depth is None else Markup("{} deep").format(self.fmt.length(depth))
-                what = "a haunch " if kind == "haunch" else ""
-                lines.append(
-                    Markup("{}{}, {}, from the {}, {}").format(
-                        what, self._on_side(part, into, ids), reach, self.side(part, end), deep
+                what = "a haunch on " if kind == "haunch" else ""
+                for reach, same in self._reaches(ends).items():
+                    where = self.side(part, same[0])
+                    end = f"the {where}" if len(same) == 1 else f"each {where.rsplit(' ', 1)[-1]}"
+                    lines.append(
+                        Markup("{}{}: {} from {}, {}").format(what, self._on_side(part, into, ids), reach, end, deep)
                     )
-                )
         return lines
+
+    def _reaches(self, ends: dict[Face, list[Mortise]]) -> dict[Markup, list[Face]]:
+        """From where to where mortises run, with the ends of the part that they are so measured from."""
+        found: dict[Markup, list[Face]] = {}
+        for end, some in ends.items():
+            words = [
+                Markup("{} to {}").format(self.fmt.length(one.reach[0]), self.fmt.length(one.reach[1]))
+                for one in sorted(some, key=lambda one: one.reach)
+            ]
+            found.setdefault(self.fmt.join(words), []).append(end)
+        return found
 
     def _on_side(self, part: Part, face: Face, ids: Sequence[str]) -> Markup:
         return Markup("the {} of {}").format(self.side(part, face), self.the_parts(ids))
@@ -223,6 +230,26 @@ class SolidWood(Speech):
             if isinstance(one, Bore) and one.kind == "peg hole" and one.row == f"{joint.id}-pegs"
         ]
 
+    @property
+    def slotted_pegs(self) -> bool:
+        """Whether any peg stands in a slot of its tenon."""
+        return any(fastener.slotted for fastener in self.op.fasteners)
+
+    @property
+    def dry(self) -> bool:
+        """Whether joints close with neither glue nor fasteners, as those of a piece that comes apart."""
+        return bool(self.op.joints) and not any(joint.glued or joint.fasteners for joint in self.op.joints)
+
+    @property
+    def breadboards(self) -> bool:
+        """Whether the operation puts on breadboard ends."""
+        return any(joint.family == "breadboard" for joint in self.op.joints)
+
+    @property
+    def panels(self) -> bool:
+        """Whether the operation closes grooves that a panel moves in, and nothing else."""
+        return all(joint.family == "groove" for joint in self.op.joints)
+
     def pin_words(self) -> Markup:
         """``the 4 8 x 40 mm fluted dowels``: the dowels and loose tenons of these joints; empty where there are none."""
         counts: dict[str, int] = {}
@@ -304,14 +331,8 @@ class SolidWood(Speech):
 
     def slope_words(self) -> str:
         """``1 in 8``: the slope of the dovetails of this operation."""
-        from drawleaf.joinery.dovetail import slope_of
-
-        for joint in self.op.joints:
-            for cut in self.plan.part(joint.receiver).features:
-                if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket":
-                    slope = slope_of(cut, joint.face.axis)
-                    return f"{slope.numerator} in {slope.denominator}" if slope else ""
-        return ""
+        slopes = [slope for joint in self.op.joints if (slope := dovetail_slope(self.plan, joint))]
+        return f"{slopes[0].numerator} in {slopes[0].denominator}" if slopes else ""
 
     def tail_length(self) -> Markup:
         """How far the tails reach beyond their shoulder line."""
