@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan2, degrees
+from math import atan2, degrees, radians, tan
 
 from shapely import MultiPoint
 from shapely import Point as Spot
@@ -167,11 +167,15 @@ def _told(stands: list[Stand], worst: Stand) -> Sentence:
     """For the buyer, at the first of the steps."""
     last = stands[-1].step.number
     until = "" if last == stands[0].step.number else " Until step {last} is done it stays unsteady."
-    how = "does not stand by itself" if worst.lean < 0 else "stands, but falls over when it leans by {lean}"
+    how = (
+        "does not stand by itself"
+        if worst.lean < 0
+        else "stands, but falls over once its top is pushed {out} out of line"
+    )
     return sentence(
         f"What you build here is {{high}} high and {how}: have a helper hold it, clamp a prop to it, or work on it lying down.{until}",
         high=mm(worst.high),
-        lean=Quantity(abs(worst.lean), "degrees"),
+        out=mm(worst.high * tan(radians(abs(worst.lean)))),
         last=last,
     )
 
