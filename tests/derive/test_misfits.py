@@ -121,7 +121,7 @@ def test_every_part_that_does_not_fit_is_told_at_once(s) -> None:
 
 
 @settings(
-    max_examples=15,
+    max_examples=25,
     deadline=None,
     derandomize=True,
     phases=[Phase.explicit, Phase.generate],
