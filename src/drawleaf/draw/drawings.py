@@ -16,6 +16,7 @@ from drawleaf.draw.part_drawing import draw_part
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.schedule_drawing import draw_schedule
 from drawleaf.draw.sections import draw_sections
+from drawleaf.draw.so_far import States
 from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
 from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.template_subjects import templates_for
@@ -107,6 +108,10 @@ class Desk:
         self.owed: dict[str, None] = {}
 
     @cached_property
+    def _states(self) -> States:
+        return States(self.derived)
+
+    @cached_property
     def _whole(self) -> made_from.Told:
         return made_from.of_the_whole(self.derived)
 
@@ -163,7 +168,7 @@ class Desk:
 
     def step(self, step: Step) -> tuple[Drawing, ...]:
         """In each of the rooms; empty for a step that has no drawing of its own."""
-        told = (made_from.of_a_step(self.derived, step), len(self.rooms))
+        told = (made_from.of_a_step(self.derived, step, self._states), len(self.rooms))
         old = self._old(f"step-{step.number:02d}")
         return self._made("step", told, lambda: self._drawn(step), old)
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from drawleaf.draw.bench_drawing import MOST, bench_items
 from drawleaf.draw.screw_marks import later_notes
-from drawleaf.draw.so_far import part_so_far
+from drawleaf.draw.so_far import States
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
 from drawleaf.model.steps import Step
@@ -42,14 +42,16 @@ def of_a_part(derived: Derived, item: CutItem) -> Told:
     return (plan.lengths, derived.overall, item, twins, joints, screws, fittings, later, _numbers(derived))
 
 
-def of_a_step(derived: Derived, step: Step) -> Told:
-    """For a step's drawing: what is shown, what is done to it, and the numbers and names beside it."""
+def of_a_step(derived: Derived, step: Step, states: States | None = None) -> Told:
+    """For a step's drawing: what is shown, what is done to it, and the numbers and names beside it. ``states`` are those of the plan's
+    parts, where they are at hand."""
     scene, plan = step.scene, derived.plan
     if scene is None:
         return ()
     shown = {*scene.standing, *scene.new, *scene.fittings}
     parts = plan.parts if in_the_whole(derived, step) else tuple(part for part in plan.parts if part.id in shown)
-    parts = tuple(part_so_far(derived, step, part, holes=True) for part in parts)
+    states = states or States(derived)
+    parts = tuple(states.at(step, part) for part in parts)
     joints = [joint for joint in plan.joints if joint.insert in shown or joint.receiver in shown]
     fittings = [fitting for fitting in plan.fittings if fitting.id in shown]
     layouts = derived.layouts if scene.layout is not None else None

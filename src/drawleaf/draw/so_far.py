@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import replace
 
@@ -29,6 +30,27 @@ def _cut_in(steps: Iterable[Step], part: Part) -> set[Feature]:
     """What some steps cut into the part."""
     pairs = (pair for step in steps for operation in step.operations for pair in operation.features)
     return {feature for one, feature in pairs if one == part.id}
+
+
+class States:
+    """Parts with their holes as they are at each step, every state made once."""
+
+    def __init__(self, derived: Derived) -> None:
+        self._derived = derived
+        self._made: dict[tuple[str, int], Part] = {}
+        self._changes: dict[str, list[int]] = {}
+        for step in derived.steps:
+            for operation in step.operations:
+                bored = operation.parts if operation.kind == "screw-holes" else ()
+                for part in {*bored, *(one for one, _ in operation.features)}:
+                    self._changes.setdefault(part, []).append(step.number)
+
+    def at(self, step: Step, part: Part) -> Part:
+        """``part_so_far`` with its holes."""
+        state = part.id, bisect_right(sorted(self._changes.get(part.id, ())), step.number)
+        if state not in self._made:
+            self._made[state] = part_so_far(self._derived, step, part, holes=True)
+        return self._made[state]
 
 
 def solids_so_far(derived: Derived, solids: Solids, step: Step, shown: Iterable[str], *, holes: bool = False) -> Solids:
