@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from types import SimpleNamespace
 
 import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
 
 from drawleaf.derive.cut_list import make_cut_list
 from drawleaf.derive.layouts import make_layouts
@@ -64,3 +67,43 @@ def test_every_kit_of_ours_reaches_along_the_sheets_that_stores_sell() -> None:
     kits = library.catalogue.kits.values()
     assert len(kits) >= 4
     assert all(kit.straightedge is not None and kit.straightedge >= Length.of_mm(2440) for kit in kits)
+
+
+@settings(
+    max_examples=6,
+    deadline=None,
+    derandomize=True,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
+@given(
+    straightedge=st.sampled_from([30, 50, 70]),
+    sizes=st.lists(
+        st.tuples(st.integers(3, 40), st.integers(2, 30), st.sampled_from(["", "", "", "a"])), min_size=1, max_size=10
+    ),
+)
+def test_random_orders_with_matched_parts_replay(s, check, straightedge: int, sizes) -> None:
+    """Sawn again by the checker; a cut says that the straightedge is moved exactly where it runs farther; matched parts lie end to end."""
+    together = sum(match == "a" for *_, match in sizes) > 1
+    parts = [
+        replace(s.part(f"p{at}", size, at=(at * 50, 0, 0)), match=match if together else "")
+        for at, (*size, match) in enumerate(sizes)
+    ]
+    plan = s.plan_of(*parts)
+    kit = Kit("own", "own", "", frozenset(), (), s.inches(straightedge))
+    plan = replace(plan, catalogue=replace(plan.catalogue, kits={"own": kit}), making=replace(plan.making, kit="own"))
+    cut_list = make_cut_list(plan)
+    layouts, problems = make_layouts(plan, cut_list)
+    if problems:
+        assert {problem.code for problem in problems} == {"matched-too-large"}
+        return
+    check(plan, cut_list, layouts)
+    for sheet in layouts.sheets:
+        for cut in sheet.cuts:
+            if cut.guide != "line":
+                assert (cut.guide == "straightedge moved along") == (cut.run > s.inches(straightedge))
+    places = {one.part: (sheet.number, one) for sheet in layouts.sheets for one in sheet.placed}
+    row = [places[part.id] for part in parts if part.match]
+    for (home, one), (other_home, other) in pairwise(row):
+        assert home == other_home
+        assert (other.x, other.y) == (one.x + one.length + plan.making.kerf, one.y)
