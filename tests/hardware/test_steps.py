@@ -10,6 +10,8 @@ from tests.hardware.conftest import derived
 
 from drawleaf.book.format import Formatter
 from drawleaf.book.wording import step_text
+from drawleaf.checks.context import Bench
+from drawleaf.checks.stability import trials_of
 from drawleaf.derive.derive import derive
 from drawleaf.model.place import Axis
 from drawleaf.model.steps import Step
@@ -154,3 +156,10 @@ def test_hardware_is_drawn_within_the_room_it_takes(name: str) -> None:
             slack = 0.02 * max(span.extent.mm, 10.0)
             assert low[axis.index] >= span.low.mm - slack, fitting.id
             assert high[axis.index] <= span.high.mm + slack, fitting.id
+
+
+def test_a_piece_tips_over_its_castors_and_not_over_its_sides() -> None:
+    """Castors 3 in behind the front make the base that much shallower, and the check of tipping reckons with that."""
+    made = derived("table")
+    _, front, deep = trials_of(Bench(made, build_solids(made.plan)))
+    assert (front, deep) == pytest.approx((3 * 25.4, (17 - 4 - 3) * 25.4))

@@ -14,7 +14,7 @@ from drawleaf.checks.plain import GRAVITY, POUND, POUND_FORCE
 from drawleaf.checks.shelf_sag import DRAWER_DENSITY
 from drawleaf.model.checks import CheckResult, Figure, Quantity, Verdict
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import Fitting, Part
 
 NAME = "tip-over"
 ANCHORS = ("anti-tip strap", "wall screw", "hanger")
@@ -166,7 +166,10 @@ def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:
 
 
 def _feet(bench: Bench) -> tuple[float, float]:
-    """Front and back of what stands on the floor, from the machined solids."""
+    """Front and back of what stands on the floor: castors and levelling feet, else the machined solids."""
+    feet = [end for fitting in bench.plan.fittings for end in _standing_on(fitting)]
+    if feet:
+        return min(feet), max(feet)
     floor = min(bench.solids.solid(part.id).bounds[0][2] for part in bench.plan.parts)
     ys: list[float] = []
     for part in bench.plan.parts:
@@ -175,6 +178,14 @@ def _feet(bench: Bench) -> tuple[float, float]:
             vertices = solid.mesh.vertices
             ys += [float(y) for y in vertices[vertices[:, 2] - floor < 1.0][:, 1]]
     return min(ys), max(ys)
+
+
+def _standing_on(fitting: Fitting) -> tuple[float, ...]:
+    """Front and back of a foot. A wheel touches the floor somewhere near the middle of its plate, whichever way it has swivelled."""
+    if fitting.item.kind == "castor":
+        return (fitting.at.y.mm,)
+    foot = fitting.item.measure("foot") if fitting.item.kind == "leveller" else None
+    return (fitting.at.y.mm - foot.mm / 2, fitting.at.y.mm + foot.mm / 2) if foot else ()
 
 
 def _weight(bench: Bench, part: Part, front: float, floor: float) -> Weight:
