@@ -10,9 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.checks.conftest import figure, found
 
+from drawleaf.checks.context import Bench
+from drawleaf.checks.stability import _open_doors
 from drawleaf.joinery.moisture import change_over, seasonal_change
 from drawleaf.model.checks import CheckSettings, Verdict
 from drawleaf.model.place import Axis
+from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 
 HEATED = CheckSettings()
@@ -163,3 +166,13 @@ def test_a_wide_mitre_in_solid_wood_opens(checked, wide: int, verdict: Verdict) 
 @pytest.mark.parametrize(("wide", "verdict"), [(90, Verdict.PASS), (130, Verdict.ADVICE)])
 def test_the_end_of_a_rail_may_be_glued_up_to_100_mm(checked, wide: int, verdict: Verdict) -> None:
     assert found(checked(FRAME.format(wide=wide, **BUTTED)), "wood-movement", "frame.rail").verdict is verdict
+
+
+def test_an_open_door_hangs_out_in_front(checked) -> None:
+    """Swung square out, the weight of a door lies as far in front of its face as it lay from its hinges: half its width."""
+    derived = checked(DOOR.format(gap=5.8)).derived
+    assert derived is not None
+    (weight,) = list(_open_doors(Bench(derived, build_solids(derived.plan)), 0.0, 0.0))
+    wide = 300 - 2 - 5.8
+    assert weight.behind == pytest.approx(-wide / 2, abs=4)
+    assert weight.mass == pytest.approx(wide * 400 * 19.05 / 1e9 * 705.6, rel=0.02)
