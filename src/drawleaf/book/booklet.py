@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from drawleaf.book.chapters import CHAPTERS, Chapter
@@ -17,6 +16,7 @@ from drawleaf.book.figures import picture_for_print, picture_for_screen
 from drawleaf.book.fonts import font_faces_for_print
 from drawleaf.book.html_edition import finish_for_screen
 from drawleaf.book.pictures import embed_pictures
+from drawleaf.book.wording import environment_for
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.resources import template_folders
@@ -82,8 +82,7 @@ def _values(book: Book) -> dict[str, Any]:
 
 @cache
 def _environment(folders: tuple[Path, ...]) -> Environment:
-    # Sandboxed, because a plan's folder may bring templates of its own, and a plan may come from a stranger.
-    environment = ImmutableSandboxedEnvironment(
+    environment = environment_for(folders)(
         loader=FileSystemLoader(folders),
         autoescape=True,
         undefined=StrictUndefined,

@@ -126,11 +126,17 @@ def _render(
             yield key, Markup(rest.strip())
 
 
+def environment_for(folders: tuple[Path, ...]) -> type[Environment]:
+    """Sandboxed where a plan's folder brings templates of its own, as a plan may come from a stranger. Our own need no watching, and are
+    rendered sooner without."""
+    return ImmutableSandboxedEnvironment if len(folders) > 1 else Environment
+
+
 @cache
 def _environment(plan_folder: Path | None) -> Environment:
-    folders = [folder / "steps" for folder in template_folders(plan_folder)]
-    return ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader(folders),
+    folders = template_folders(plan_folder)
+    return environment_for(folders)(
+        loader=FileSystemLoader([folder / "steps" for folder in folders]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
