@@ -11,7 +11,7 @@ from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Feature, Fitting, Part
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
-from drawleaf.resolve.hardware import FAMILIES, Task, Tools
+from drawleaf.resolve.hardware import FAMILIES, Task, Tools, with_cuts
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.slides import SlideFitter
 from drawleaf.resolve.sources import Sources
@@ -99,6 +99,8 @@ class Fitter:
         if len(self._findings.diagnostics) > before:
             return []
         self.cuts += task.cuts
+        changed = {part_id for part_id, _ in task.cuts}
+        self._shop.update((part.id, part) for part in with_cuts([self._shop[one] for one in changed], task.cuts))
         return task.fittings
 
     def _item(self, entry: FittingEntry) -> HardwareItem | None:

@@ -7,7 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawleaf.model.place import Axis, Box, Span
-from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature, Joint
+from drawleaf.model.plan import Fastener, Feature, Joint
+from drawleaf.resolve.hardware.voids import void_of
 from drawleaf.units import ZERO, Length
 
 CLEAR = Length.of_inches(Fraction(1, 4))
@@ -19,25 +20,10 @@ def steer_clear(joints: Sequence[Joint], cuts: Sequence[tuple[str, Feature]]) ->
     """The joints with their fasteners clear of the cuts; one that finds no room is left out where others still hold the joint."""
     voids: dict[str, list[Box]] = {}
     for part_id, feature in cuts:
-        void = _void(feature)
+        void = void_of(feature)
         if void is not None:
             voids.setdefault(part_id, []).append(void)
     return tuple(_steered(joint, voids) if {joint.insert, joint.receiver} & voids.keys() else joint for joint in joints)
-
-
-def _void(feature: Feature) -> Box | None:
-    """A box round what is cut away."""
-    if isinstance(feature, BoxCut):
-        return feature.box
-    if not isinstance(feature, Bore) or feature.depth is None:
-        return None
-    radius = feature.diameter / 2
-    spans = {}
-    for axis, step in zip(Axis, feature.direction, strict=True):
-        at = feature.start.along(axis)
-        reach = feature.depth * Fraction(round(step))
-        spans[axis] = Span(min(at, at + reach), max(at, at + reach)) if step else Span(at - radius, at + radius)
-    return Box(spans[Axis.X], spans[Axis.Y], spans[Axis.Z])
 
 
 def _steered(joint: Joint, voids: dict[str, list[Box]]) -> Joint:

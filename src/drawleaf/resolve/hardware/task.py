@@ -14,6 +14,7 @@ from drawleaf.model.plan import Bore, BoxCut, Feature, Fitting, Part
 from drawleaf.model.position import Position
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.hardware.voids import meets, void_of
 from drawleaf.resolve.scopes import Scope
 from drawleaf.resolve.sources import Sources
 from drawleaf.resolve.spots import SpotReader
@@ -204,7 +205,7 @@ class Task:
         inside = part.body.overlap(box)
         if inside is not None:
             opened = tuple(face for face in broken_through(inside, part.body, into))
-            self.cuts.append((part.id, BoxCut("recess", inside, into, opened, None, self.position)))
+            self._cut(part, BoxCut("recess", inside, into, opened, None, self.position))
 
     def cut_bore(
         self, part: Part, face: Face, at: Point, diameter: Length, depth: Length | None, kind: str = "recess"
@@ -212,7 +213,25 @@ class Task:
         """A round pocket, or a hole of another kind. Those of one line in one part are a row."""
         row = f"{part.id}/{self.line}"
         start = at.moved(face.axis, part.body.face(face))
-        self.cuts.append((part.id, Bore(kind, face, start, face.opposite.normal, diameter, depth, row, self.position)))
+        self._cut(part, Bore(kind, face, start, face.opposite.normal, diameter, depth, row, self.position))
+
+    def _cut(self, part: Part, cut: Bore | BoxCut) -> None:
+        """Cut it; told where other hardware, a hole or a row of pins has cut there already."""
+        own = void_of(cut, part)
+        for other in part.features:
+            if isinstance(other, BoxCut) and other.kind != "recess":
+                continue
+            there = void_of(other, part)
+            if own is not None and there is not None and meets(own, there):
+                self.error(
+                    "fitting-clearance",
+                    f"{self.item.name}: what is cut for it in “{part.id}” runs into a {other.kind} that is there already",
+                    "fit",
+                    "Two holes that meet leave no wood for the screws of either.",
+                    "Move one of them.",
+                )
+                return
+        self.cuts.append((part.id, cut))
 
     def thick_enough(self, part: Part, face: Face, depth: Length, what: str, floor: Length = FLOOR) -> bool:
         """Whether a pocket leaves wood under it; told where not."""
