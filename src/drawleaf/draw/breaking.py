@@ -16,6 +16,7 @@ from drawleaf.draw.picture import Window, rings
 from drawleaf.draw.style import BREAK, LineStyle
 from drawleaf.draw.svg import Poly, Sketch
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile
+from drawleaf.model.shapes import OutlineCut
 
 GAP = 3.0
 """Clear paper between the two halves."""
@@ -23,6 +24,8 @@ _KEEP = 6.0
 """Plain wood left on paper on either side of the break, at least."""
 _ROUND_HOLE = 45.0
 """Millimetres of a part round a pocket hole that stay on the drawing."""
+_ROUND_OUTLINE = 15.0
+"""The same round an opening: arcs may bulge beyond its corners."""
 _WAVE, _WAVE_LONG = 0.6, 8.0
 
 
@@ -91,6 +94,10 @@ def _plain_stretches(lay: Lay) -> list[tuple[float, float]]:
             at = lay.along(lay.right, feature.start.along(lay.right.axis)).mm
             reach = _ROUND_HOLE if feature.kind == "pocket" else feature.diameter.mm
             busy.append((max(0.0, at - reach), min(length, at + reach)))
+        elif isinstance(feature, OutlineCut) and not feature.keep and lay.right.axis is not feature.outline.axis:
+            span = feature.outline.bounds[feature.outline.axis.others().index(lay.right.axis)]
+            low, high = (place.mm for place in lay.span(lay.right, span.low, span.high))
+            busy.append((max(0.0, low - _ROUND_OUTLINE), min(length, high + _ROUND_OUTLINE)))
         elif not isinstance(feature, EdgeProfile):
             # A slanting end or a shaped edge: nothing of such a part is left out.
             return []

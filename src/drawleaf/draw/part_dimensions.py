@@ -24,8 +24,8 @@ from drawleaf.units import ZERO, Length, LengthFormat, Units
 _SPILL, _ABOVE = 3.0, 8.0
 """How far (mm) past an edge a value may reach: at the right the thickness stands below it, above are the distances across, or, higher up,
 the values of running ones."""
-_MANY, _MANY_ACROSS, _ALL_IN_ROWS = 4, 5, 1000
-"""So many distances are told from one datum, in one line: upright ones; those across where both units are printed; else none."""
+_MANY, _MANY_ACROSS, _MOST_ROWS = 4, 5, 9
+"""So many distances are told from one datum, in one line: upright ones; those across where both units are printed, and where one is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ def mark_dimensions(form: LengthFormat, lay: Lay, found: Sequence[Mark], strip: 
     both = form.units is Units.BOTH
     along = [(mark, span) for mark in found for span in mark.across]
     up = [(mark, span) for mark in found for span in mark.upright]
-    top, bottom = _sides(form, lay, lay.right, found, along, across, _MANY_ACROSS if both else _ALL_IN_ROWS)
+    top, bottom = _sides(form, lay, lay.right, found, along, across, _MANY_ACROSS if both else _MOST_ROWS)
     left, right = _sides(form, lay, lay.up, found, up, upright, _MANY - both)
     return Set(top, left, right, bottom)
 

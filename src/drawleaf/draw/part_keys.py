@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
-from drawleaf.draw.lettering import Rich, label, place_centered
+from drawleaf.draw.lettering import Rich, label, place_centered, run_box
 from drawleaf.draw.mark import Mark
 from drawleaf.draw.part_page import EDGE, VIEW_GAP, WIDTH, Page
-from drawleaf.draw.placement import Taken, around
+from drawleaf.draw.placement import Rect, Taken, around, crosses, grown, inside, lines_cross, overlap
 from drawleaf.draw.style import INK, LEADER, NARROW, WHITE
-from drawleaf.draw.svg import Circle
+from drawleaf.draw.svg import Circle, Pt
 
 _RADIUS, _ARM = 2.8, 1.3
+_SIZE = 2 * _RADIUS + 0.8
+_RINGS = (5.5, 7.5, 10.0, 13.0, 17.0, 22.0, 28.0)
+_WAYS = ((0.7, -0.7), (-0.7, -0.7), (0.7, 0.7), (-0.7, 0.7), (1.0, -0.2), (-1.0, -0.2), (0.2, -1.0), (0.2, 1.0))
+"""How far from its mark a letter may stand (mm), and which way, best first."""
 _KEYS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
@@ -35,32 +40,39 @@ def paint_crosses(page: Page, found: Sequence[Mark]) -> None:
 def place_keys(page: Page, taken: Taken, found: Sequence[Mark], keys: Sequence[str]) -> None:
     """A letter in a small circle beside each mark, with a leader to it."""
     bounds = (EDGE, EDGE, WIDTH - EDGE, page.bottom + VIEW_GAP - 0.5)
-    size = 2 * _RADIUS + 0.8
+    words = [grown(run_box(run), 0.3) for run in page.sketch.texts]
+    leaders: list[tuple[Pt, Pt]] = []
     for mark, key in zip(found, keys, strict=True):
-        x, y = page.at(*mark.anchor)
-        rings = [
-            (x + dx * far, y + dy * far)
-            for far in (5.5, 7.5, 10.0, 13.0, 17.0, 22.0)
-            for dx, dy in (
-                (0.7, -0.7),
-                (-0.7, -0.7),
-                (0.7, 0.7),
-                (-0.7, 0.7),
-                (1, -0.2),
-                (-1, -0.2),
-                (0.2, -1),
-                (0.2, 1),
-            )
-        ]
-        center = taken.first_free(rings, size, size, bounds)
-        if center is None:
-            center = rings[0]
-            taken.boxes.append(around(center, size, size))
-        far = ((x - center[0]) ** 2 + (y - center[1]) ** 2) ** 0.5
-        rim = (center[0] + (x - center[0]) / far * _RADIUS, center[1] + (y - center[1]) / far * _RADIUS)
-        page.sketch.line(LEADER, rim, (x, y))
-        taken.lines.append((rim, (x, y)))
-        page.sketch.cover(INK, Circle((x, y), 0.45), name="dot")
+        at = page.at(*mark.anchor)
+        center = _center(at, taken, words, leaders, bounds)
+        taken.boxes.append(around(center, _SIZE, _SIZE))
+        words.append(around(center, 2 * _RADIUS, 2 * _RADIUS))
+        far = math.dist(at, center)
+        rim = (center[0] + (at[0] - center[0]) / far * _RADIUS, center[1] + (at[1] - center[1]) / far * _RADIUS)
+        page.sketch.line(LEADER, rim, at)
+        taken.lines.append((rim, at))
+        leaders.append((rim, at))
+        page.sketch.cover(INK, Circle(at, 0.45), name="dot")
         page.sketch.cover(WHITE, Circle(center, _RADIUS), name="key")
         page.sketch.shape(NARROW, Circle(center, _RADIUS))
         place_centered(page.sketch, label(key, weight=600), center)
+
+
+def _center(at: Pt, taken: Taken, words: Sequence[Rect], leaders: Sequence[tuple[Pt, Pt]], bounds: Rect) -> Pt:
+    """A place for a letter about its mark: clear itself, with a leader that crosses no words and no other leader; else clear at least
+    of words and leaders, wherever it stands."""
+    rings = [(at[0] + dx * far, at[1] + dy * far) for far in _RINGS for dx, dy in _WAYS]
+
+    def led(center: Pt) -> bool:
+        way = (center, at)
+        return not any(crosses(way, box) for box in words) and not any(lines_cross(way, other) for other in leaders)
+
+    def off_words(center: Pt) -> bool:
+        box = around(center, _SIZE, _SIZE)
+        return not any(overlap(box, other) for other in words) and not any(crosses(line, box) for line in leaders)
+
+    clear = (center for center in rings if led(center) and taken.free(around(center, _SIZE, _SIZE), bounds))
+    bare = (
+        center for center in rings if led(center) and off_words(center) and inside(around(center, _SIZE, _SIZE), bounds)
+    )
+    return next(clear, None) or next(bare, None) or rings[0]
