@@ -82,6 +82,25 @@ CODES = (
         ),
     ),
     Code(
+        "housing-square",
+        "A part that does not lean along the face of another is to be housed in it.",
+        "A housing is a channel at an angle; a part that stands straight goes into a dado, an end cut at an angle butts.",
+        "Use dado or butt, or let the part lean along the face.",
+        slip("{butt: rail, to: side,", "{housing: rail, in: side, depth: 1/4,"),
+    ),
+    Code(
+        "housing-depth",
+        "A housing is as deep as its part is thick, or has no depth.",
+        "What is left beside it carries the part.",
+        "A third of the thickness is plenty.",
+        Example(
+            wrong=CRATE.replace(_RAIL, _RAIL.replace("}", ", lean: {front: 5 deg}}")).replace(
+                "{butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}",
+                "{housing: rail, in: side, depth: 1, with: [glue]}",
+            )
+        ),
+    ),
+    Code(
         "taper-way",
         "A taper does not run along the length of its part.",
         "“edge” is the side that slants, “toward” the end that gets thinner.",

@@ -18,6 +18,7 @@ from drawleaf.derive.operations_corners import CORNERS
 from drawleaf.derive.operations_cutting import CUTTING
 from drawleaf.derive.operations_finish import COATING, SANDING, coat_piece, fill_and_sand
 from drawleaf.derive.operations_fitting import fit_hardware
+from drawleaf.derive.operations_housings import HOUSINGS
 from drawleaf.derive.operations_joining import Joining, join_bodies
 from drawleaf.derive.operations_machining import MACHINES
 from drawleaf.derive.operations_pins import PINS
@@ -40,7 +41,7 @@ from drawleaf.solids.travel import blocking_table, free_directions
 CHANNELING, *OTHER_MACHINES = MACHINES
 LOOSE_WORK: tuple[Work, ...] = (
     *(THICKNESSING, CUTTING, ANGLES),
-    *(TENONS, CORNERS, CHANNELING, PINS),
+    *(TENONS, CORNERS, CHANNELING, HOUSINGS, PINS),
     *(*OTHER_MACHINES, RECESSES, SANDING, COATING),
 )
 """All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""

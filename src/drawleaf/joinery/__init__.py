@@ -11,6 +11,7 @@ from drawleaf.joinery.dovetail import Dovetail
 from drawleaf.joinery.family import Crossing, Family
 from drawleaf.joinery.groove import Groove
 from drawleaf.joinery.half_lap import HalfLap
+from drawleaf.joinery.housing import Housing
 from drawleaf.joinery.mitre import Mitre
 from drawleaf.joinery.mortise_and_tenon import MortiseAndTenon
 from drawleaf.joinery.rabbet import Rabbet
@@ -30,6 +31,7 @@ FAMILIES: tuple[Family, ...] = (
     BoxJoint(),
     Dovetail(),
     Mitre(),
+    Housing(),
     Socket(),
 )
 

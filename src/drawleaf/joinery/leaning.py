@@ -41,7 +41,8 @@ class Leaning:
     ``along`` the direction in which that patch is longest, ``length`` how long it is there (mm), ``area`` its square millimetres.
 
     ``own_face`` is the insert's end in its own frame; ``trim`` the cut that makes it fit and ``blank`` the body it is cut from, None where
-    it fits as it is. ``through`` is the receiver's thickness along the normal (mm).
+    it fits as it is. ``through`` is the receiver's thickness along the normal (mm). ``face`` is the receiver's face in its own frame and
+    ``end`` where the insert's four edges meet it, in that frame too: the outline of a housing.
     """
 
     normal: Vector
@@ -53,6 +54,13 @@ class Leaning:
     own_face: Face
     trim: PlaneCut | None
     blank: Box | None
+    face: Face
+    end: tuple[Vector, ...]
+
+    @property
+    def square(self) -> bool:
+        """Whether the insert meets the face square-on, turned within it."""
+        return self.trim is None
 
 
 def leaning_meeting(insert: Part, receiver: Part, position: Position) -> tuple[Face, Box, Leaning] | None:
@@ -92,6 +100,8 @@ def leaning_meeting(insert: Part, receiver: Part, position: Position) -> tuple[F
         own,
         trim,
         blank,
+        face,
+        tuple(other.back(_triple(corner)) for corner in quad),
     )
     return world, _flat_box(corners, middle, axis), leaning
 
@@ -191,6 +201,11 @@ def _trim(
 def trimmed(part: Part, leaning: Leaning) -> Part:
     """The part on the blank that its angled end is cut from."""
     return part if leaning.blank is None else replace(part, body=_both(part.body, leaning))
+
+
+def deepened(part: Part, leaning: Leaning, depth: Length) -> Part:
+    """The part longer by what is let into the other."""
+    return replace(part, body=part.body.grown(leaning.own_face, depth))
 
 
 def _both(body: Box, leaning: Leaning) -> Box:

@@ -10,7 +10,7 @@ from drawleaf.joinery.clearing import keep_apart
 from drawleaf.joinery.family import Family, Meeting, Running, Terms
 from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
 from drawleaf.joinery.friendly import INCHES, Ruler
-from drawleaf.joinery.leaning import trimmed
+from drawleaf.joinery.leaning import deepened, trimmed
 from drawleaf.joinery.pins import plan_pins
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
@@ -281,7 +281,7 @@ class Joiner:
         bodies = dict(shop)
         for (part_id, face), (growth, _, meeting) in grown.items():
             if meeting.leaning is not None:
-                bodies[part_id] = trimmed(bodies[part_id], meeting.leaning)
+                bodies[part_id] = deepened(trimmed(bodies[part_id], meeting.leaning), meeting.leaning, growth)
                 continue
             bodies[part_id] = replace(bodies[part_id], body=bodies[part_id].body.grown(face, growth))
         return bodies

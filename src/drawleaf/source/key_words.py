@@ -131,7 +131,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("JointEntry", "bridle"): "An open tenon in a slot.",
     ("JointEntry", "box_joint"): "Straight fingers at a corner.",
     ("JointEntry", "dovetail"): "Tails on the first part, pins on the other.",
-    ("JointEntry", "housing"): "Let into a channel at an angle.",
+    ("JointEntry", "housing"): "Let into a channel at an angle: a sloping shelf, a stair tread.",
     ("JointEntry", "play"): "Room left at the bottom of a groove.",
     ("MachiningEntry", "cove"): "Edges hollowed with a cove.",
     ("MachiningEntry", "ogee"): "Edges moulded with an ogee.",
