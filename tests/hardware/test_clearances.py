@@ -97,3 +97,13 @@ def test_a_wheel_needs_room_to_swivel(resolved) -> None:
         "“case.side” stands 1-13/32 in from its middle; it needs 1-7/8 in to swivel"
     )
     assert found[0].mend == "Move it 15/32 in away from “case.side”."
+
+
+def test_two_doors_on_one_partition_keep_their_plates_apart(resolved) -> None:
+    """At one height the holes of both plates would meet in the middle of an 18 mm partition."""
+    _, diagnostics = resolved("doors", ("overlay: half, ends: 160}", "overlay: half}"))
+    found = [one for one in diagnostics if one.code == "fitting-clearance"]
+    assert [one.message for one in found] == [
+        "Cup hinge for a half overlay: what is cut for it in “case.wall.2” runs into a hole that is there already"
+    ] * len(found)
+    assert found

@@ -153,7 +153,7 @@ def test_the_back_of_a_drawer_is_notched_for_under_mount_slides(sound) -> None:
     assert all(f.at.z > floor.seen.z.low for f in driven)
 
 
-@pytest.mark.parametrize("name", ["cupboard", "table"])
+@pytest.mark.parametrize("name", ["cupboard", "table", "doors"])
 def test_every_cut_lies_in_its_part(sound, name: str) -> None:
     plan: Plan = sound(name)
     for part in plan.parts:
@@ -180,3 +180,14 @@ def test_recesses_of_the_author(sound) -> None:
     assert [(bore.diameter, bore.depth) for bore in bores(plan.part("case.floor"), "recess")] == [
         (inch("3/4"), inch("1/4"))
     ]
+
+
+def test_an_inset_door_is_bored_from_its_back(sound) -> None:
+    """Its plates stand 37 mm behind its back, and half-overlay doors cover half of their partition less the gap."""
+    plan = sound("doors")
+    leaf, wall = plan.part("four.leaf"), plan.part("case.wall.5")
+    assert {hole.start.y - leaf.seen.y.high for hole in bores(wall, "hole")} == {Length.of_mm(37)}
+    for door in ("one", "two"):
+        edge, cups = plan.part(f"{door}.leaf"), bores(plan.part(f"{door}.leaf"), "hinge cup")
+        side = edge.seen.x.high - cups[0].start.x if door == "one" else cups[0].start.x - edge.seen.x.low
+        assert side - Length.of_mm(35) / 2 == Length.of_mm(4)

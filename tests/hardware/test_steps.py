@@ -17,7 +17,7 @@ from drawleaf.model.place import Axis
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids
 
-NAMES = ("cupboard", "table")
+NAMES = ("cupboard", "table", "doors")
 
 
 def words(name: str, step: Step) -> str:
@@ -111,6 +111,10 @@ SAID = [
     ("table", "fasten-top", ("four in all, so that it can still turn", "halfway into each slot")),
     ("table", "fit-pull", ("two #8-32 x 1-1/2 in machine screws",)),
     ("table", "fit-slides", ("13 5/8 in up from the bottom end",)),
+    ("doors", "bore-wall", ("4 holes in the Wall D", "55 mm from the front edge", "on the right face: 37 mm from the front edge, 146 mm")),
+    ("doors", "cups-four", ("20.5 mm from the right edge, 100 mm and 596 mm from the bottom end",)),
+    ("doors", "hang-four", ("has 2 mm beside it",)),
+    ("doors", "hang-three", ("80 mm, 348 mm and 616 mm from the bottom end",)),
     ("table", "notch-box-back", ("1/2 in from the bottom edge and 1 5/8 in from the left end",)),
 ]  # fmt: skip
 

@@ -11,6 +11,7 @@ from typing import Self
 from markupsafe import Markup
 
 from drawleaf.book.format import Formatter
+from drawleaf.book.phrases.alike import pattern
 from drawleaf.derive.channels import bounds, is_inside
 from drawleaf.derive.clamps import clamps_of
 from drawleaf.derive.drafts import plural, title_names
@@ -192,16 +193,16 @@ class Speech:
         return f"{face.value} {'end' if face.axis is part.length_axis else 'edge'}"
 
     def _by_part(self, kind: type) -> list[tuple[list[str], list]]:
-        """The operation's features of that type by part, parts of one source kind together."""
-        groups: dict[str, tuple[list[str], list]] = {}
+        """The operation's features of that type by part; copies of one source kind that are worked alike together."""
+        own: dict[str, list] = {}
         for part_id, feature in self.op.features:
-            if not isinstance(feature, kind):
-                continue
-            ids, found = groups.setdefault(self.plan.part(part_id).kind, ([], []))
-            if part_id not in ids:
-                ids.append(part_id)
-            if part_id == ids[0]:
-                found.append(feature)
+            if isinstance(feature, kind):
+                own.setdefault(part_id, []).append(feature)
+        groups: dict[tuple, tuple[list[str], list]] = {}
+        for part_id, found in own.items():
+            part = self.plan.part(part_id)
+            ids, _ = groups.setdefault((part.kind, pattern(part, found)), ([], found))
+            ids.append(part_id)
         return list(groups.values())
 
     def _nearest(self, part: Part, axis: Axis, at: Length) -> tuple[Face, Length]:
