@@ -120,6 +120,8 @@ def row_note(part: Part, plan: Plan) -> str:
         thickness = plan.lengths.text(part.stock.thickness)
         at_yard = part.stock.at_yard
         words.insert(0, f"Planed to {thickness} at the yard." if at_yard else f"Plane the board to {thickness} first.")
+    if part.section is not None:
+        words.append("Round." if part.section.round else f"Section: {part.section.name}.")
     words += [*mitre_words(part, plan.lengths), *edge_words(part, plan.lengths)]
     if part.note:
         words.append(part.note)

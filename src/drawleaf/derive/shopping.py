@@ -76,8 +76,10 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
             each = dict(zip(size.lengths, size.prices, strict=True)).get(length)
             detail, unit = length_words(length, plan.lengths), SOLD_AS.get(stock.material.form, "board")
             if plan.lengths.units is not Units.INCH and size.name == stock.nominal and "mm" not in size.name:
-                section = f"{plan.lengths.millimetres(size.thickness)} x {plan.lengths.millimetres(size.width)} mm"
-                detail = f"{detail}, {section} dressed"
+                round_rod = stock.material.form is Form.ROD
+                sides = [size.thickness] if round_rod else [size.thickness, size.width]
+                section = " x ".join(plan.lengths.millimetres(side) for side in sides)
+                detail = f"{detail}, {section} mm {'round' if round_rod else 'dressed'}"
             detail = ", ".join([detail, *_extra_words(stock, plan.lengths)])
         if stock.note:
             detail = f"{detail}. {stock.note}"

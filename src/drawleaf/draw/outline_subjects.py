@@ -12,8 +12,9 @@ from drawleaf.derive.outlines import rectangle_of
 from drawleaf.draw.lay import Lay, face_name
 from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.outline_areas import flat_points
-from drawleaf.draw.subject import Subject
+from drawleaf.draw.subject import Hole, Subject
 from drawleaf.model.lists import CutItem
+from drawleaf.model.plan import Bore
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import ZERO, Length, LengthFormat
 
@@ -118,6 +119,22 @@ def _same(one: BaseGeometry, other: BaseGeometry) -> bool:
     return one.symmetric_difference(other).area < SAME
 
 
+def _holes(lay: Lay, box: Box) -> tuple[Hole, ...]:
+    """Holes bored square into the face, as far as the template shows them: it can be laid on by them."""
+    found = []
+    for bore in lay.part.features:
+        if (
+            not isinstance(bore, Bore)
+            or bore.face.axis is not lay.face.axis
+            or (bore.depth and bore.face is not lay.face)
+        ):
+            continue
+        across, up = (lay.along(toward, bore.start.along(toward.axis)) for toward in (lay.right, lay.up))
+        if box[0] < across.mm < box[2] and box[1] < up.mm < box[3]:
+            found.append(Hole(across, up, bore.diameter))
+    return tuple(found)
+
+
 def _key(area: shapely.Polygon, box: Box) -> tuple:
     """Alike for the same piece of the same outline, whichever way round it lies."""
     shape = _within(area, box)
@@ -140,4 +157,4 @@ def _subject(form: LengthFormat, item: CutItem, lay: Lay, word: str, box: Box, t
             lines.append((f"The {edge} side of the frame is ", *inline_pieces(form, near), f" from the {side}."))
     if turned:
         lines.append(("Turn it over for the other side, which is its mirror image.",))
-    return Subject(f"{word}, {item.name.lower()}", item, lay, left, low, right, high, (), tuple(lines))
+    return Subject(f"{word}, {item.name.lower()}", item, lay, left, low, right, high, _holes(lay, box), tuple(lines))

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
+import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.frame import framed
 from drawleaf.draw.hidden_lines import project
@@ -78,7 +80,8 @@ def _draw(
     derived: Derived, subject: Subject, work: Linework, number: int, sheet: _Sheet, sheets: Sequence[_Sheet]
 ) -> Drawing:
     sketch = Sketch()
-    window = Window(1.0, (-(work.bounds[0] + sheet.left), work.bounds[1] + sheet.high))
+    left, low = _corner(subject)
+    window = Window(1.0, (-(left + sheet.left), low + sheet.high))
     _wood(sketch, subject, work, window, sheet)
     _register(sketch, sheet, sheets)
     _name_edges(sketch, subject, sheet)
@@ -111,10 +114,10 @@ def _at(sheet: _Sheet, across: float, up: float) -> Pt:
 
 
 def _wood(sketch: Sketch, subject: Subject, work: Linework, window: Window, sheet: _Sheet) -> None:
-    u0, v0 = work.bounds[:2]
+    u0, v0 = _corner(subject)
     clip = shapely.box(u0 + sheet.left - 0.01, v0 + sheet.low - 0.01, u0 + sheet.right + 0.01, v0 + sheet.high + 0.01)
     outline = work.outline(subject.item.part.id)
-    rim = outline.boundary if not subject.holes else shapely.Polygon(outline.exterior).boundary  # type: ignore[attr-defined]
+    rim = _rim(subject, outline)
     for piece in shapely.get_parts(shapely.line_merge(rim.intersection(clip))).tolist():
         if isinstance(piece, shapely.LineString) and piece.length > 0.1:
             sketch.shape(VISIBLE, Poly(tuple(window.at(u, v) for u, v in piece.coords)))
@@ -133,6 +136,22 @@ def _wood(sketch: Sketch, subject: Subject, work: Linework, window: Window, shee
         sketch.shape(NARROW, Circle((x, y), radius))
         sketch.line(CENTER, (x - radius - 2.5, y), (x + radius + 2.5, y))
         sketch.line(CENTER, (x, y - radius - 2.5), (x, y + radius + 2.5))
+
+
+def _corner(subject: Subject) -> tuple[float, float]:
+    """Where the lower left corner of the blank lies in the view: a shaped part need not reach it."""
+    u, v = subject.lay.view.on_paper(np.array(list(subject.lay.part.body.corners))).min(axis=0)
+    return float(u), float(v)
+
+
+def _rim(subject: Subject, outline: BaseGeometry) -> BaseGeometry:
+    """The edges of the wood, less those of the holes that are drawn as circles."""
+    if not subject.holes or not isinstance(outline, shapely.Polygon):
+        return outline.boundary
+    left, low = _corner(subject)
+    centres = shapely.MultiPoint([(left + hole.across.mm, low + hole.up.mm) for hole in subject.holes])
+    inner = [ring for ring in outline.interiors if not shapely.Polygon(ring).intersects(centres)]
+    return shapely.Polygon(outline.exterior, inner).boundary
 
 
 def _register(sketch: Sketch, sheet: _Sheet, sheets: Sequence[_Sheet]) -> None:
