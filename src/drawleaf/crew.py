@@ -25,7 +25,7 @@ Job = tuple[str, ...]
 LAYOUTS: Job = ("layouts",)
 Results = Mapping[Hashable, Any]
 
-MOST_HANDS = 6
+MOST_HANDS = 4
 _AT_ONCE = 2
 """Jobs that a hand has before it, so that it need not wait for the next."""
 
