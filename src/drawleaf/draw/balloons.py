@@ -17,6 +17,8 @@ _DOT = 0.6
 _SPACE = 2 * BALLOON_RADIUS + 1.4
 _DISTANCE = BALLOON_RADIUS + 4.0
 _LONG = 18
+_WIDEST = 30.0
+"""No name asks for more of the ring than this (mm)."""
 MARGIN = _DISTANCE + BALLOON_RADIUS + 0.6
 """Room that balloons need outside the drawing."""
 
@@ -42,11 +44,27 @@ class Placed:
 
     @property
     def leader(self) -> tuple[Pt, Pt]:
-        """From the rim of the balloon to the dot."""
+        """From the rim of the balloon, or from beside the words, to the dot."""
         (x, y), (u, v) = self.center, self.tag.dot
         size = ((u - x) ** 2 + (v - y) ** 2) ** 0.5 or 1.0
-        rim = BALLOON_RADIUS + (0.8 if self.tag.named else 0.0)
-        return ((x + (u - x) / size * rim, y + (v - y) / size * rim), (u, v))
+        along = ((u - x) / size, (v - y) / size)
+        start = min(self._rim(along), size * 0.9)
+        return ((x + along[0] * start, y + along[1] * start), (u, v))
+
+    def _rim(self, along: Pt) -> float:
+        """How far from the centre the leader begins, along a unit direction."""
+        if not self.tag.named:
+            return BALLOON_RADIUS
+        text = label(_rows(self.tag.text), weight=600)
+        middle = self.outward * (text.width / 2 - BALLOON_RADIUS)
+        ways = []
+        for step, low, high in (
+            (along[0], middle - text.width / 2, middle + text.width / 2),
+            (along[1], -text.height / 2, text.height / 2),
+        ):
+            if abs(step) > 1e-9:
+                ways.append(max(low / step, high / step))
+        return min(ways) + 1.0
 
 
 def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[Placed]:
@@ -56,7 +74,7 @@ def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[Placed]:
     ring = shapely.convex_hull(drawing).buffer(_DISTANCE, quad_segs=8).exterior
     around = ring.length
     wanted = sorted(((_start(ring, tag), i) for i, tag in enumerate(tags)), key=lambda w: (round(w[0], 3), w[1]))
-    places = _spread([t for t, _ in wanted], around)
+    places = _spread([t for t, _ in wanted], around, [_half(tags[i]) for _, i in wanted])
     order = [i for _, i in wanted]
     centers = [(point.x, point.y) for point in (ring.interpolate(t % around) for t in places)]
     _uncross(order, centers, tags)
@@ -101,17 +119,24 @@ def _start(ring: shapely.LinearRing, tag: Tag) -> float:
     return float(ring.project(shapely.Point(tag.dot)))
 
 
-def _spread(places: list[float], around: float) -> list[float]:
-    """Positions round a ring pushed apart until neighbours are a balloon's width apart; the order stays."""
+def _half(tag: Tag) -> float:
+    """Half the room that a balloon takes on the ring; a name takes more than a number."""
+    if not tag.named:
+        return _SPACE / 2
+    return max(_SPACE, min(label(_rows(tag.text), weight=600).width, _WIDEST)) / 2 + 0.7
+
+
+def _spread(places: list[float], around: float, halves: Sequence[float]) -> list[float]:
+    """Positions round a ring pushed apart until neighbours have the room they need; the order stays."""
     count = len(places)
-    space = min(_SPACE, around / count)
+    scale = min(1.0, around / (2 * sum(halves)))
     spots = list(places)
     for _ in range(400):
         moved = False
         for i in range(count):
             j = (i + 1) % count
             turn = around if j == 0 else 0.0
-            short = space - (spots[j] + turn - spots[i])
+            short = (halves[i] + halves[j]) * scale - (spots[j] + turn - spots[i])
             if count > 1 and short > 1e-6:
                 spots[i] -= short / 2
                 spots[j] += short / 2

@@ -154,15 +154,21 @@ def _pull(form: LengthFormat, item: CutItem, lay: Lay, fitting: Fitting) -> Subj
     low, high = (ZERO, spans[1][1] + ROUND) if edge is lay.up.opposite else (spans[1][0] - ROUND, lay.reach(lay.up))
     left, right = max(ZERO, spans[0][0] - ROUND), min(lay.reach(lay.right), spans[0][1] + ROUND)
     name, end = lower_first(fitting.item.name), face_name(item.part, lay.right.opposite)
+    bored = _bored_for(item, lay, fitting)
+    last: Rich = (
+        ("Prick the middles of its holes through: they are where its bolts go.",)
+        if bored
+        else (f"Hold the {name} on its outline, and mark its screw holes through it: makers space them differently.",)
+    )
     lines: tuple[Rich, ...] = (
         (
             f"{item.number} {item.name}, {face_name(item.part, lay.face)}: lay the edge of the template on the {face_name(item.part, edge)} of the wood,",
         ),
         ("with the upright line through the middle ", *inline_pieces(form, across), f" from the {end}."),
-        (f"Hold the {name} on its outline, and mark its screw holes through it: makers space them differently.",),
+        last,
     )
     box = (spans[0][0], spans[1][0], spans[0][1], spans[1][1])
-    hole = Hole(across, up, _CENTER)
+    holes = bored or (Hole(across, up, _CENTER),)
     return Subject(
         f"{name}, {lower_first(item.name)}",
         item,
@@ -171,11 +177,35 @@ def _pull(form: LengthFormat, item: CutItem, lay: Lay, fitting: Fitting) -> Subj
         low,
         right,
         high,
-        (hole,),
+        holes,
         lines,
-        (fitting,),
-        "middle",
+        (fitting, *_bores_of(item, fitting)),
+        "middle" if len(holes) == 1 else "",
         (box,),
+    )
+
+
+def _bores_of(item: CutItem, fitting: Fitting) -> list[Bore]:
+    """The holes that are bored for a fitting, of all in its line those that it covers."""
+    body = fitting.body
+    return [
+        one
+        for one in item.part.features
+        if isinstance(one, Bore)
+        and one.position == fitting.position
+        and body is not None
+        and all(body.span(a).low <= one.start.along(a) <= body.span(a).high for a in fitting.face.axis.others())
+    ]
+
+
+def _bored_for(item: CutItem, lay: Lay, fitting: Fitting) -> tuple[Hole, ...]:
+    return tuple(
+        Hole(
+            lay.along(lay.right, one.start.along(lay.right.axis)),
+            lay.along(lay.up, one.start.along(lay.up.axis)),
+            one.diameter,
+        )
+        for one in _bores_of(item, fitting)
     )
 
 

@@ -47,6 +47,9 @@ def _key(plan: Plan, joint: Joint) -> tuple:
     )
 
 
+FINGERED = ("box_joint", "dovetail")
+
+
 def run_axis(joint: Joint) -> Axis:
     """The way the joint runs: the longer side of where the parts touch. A section across it shows the joint."""
     if joint.run is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.derive.wood_joints import crosses
+from drawleaf.derive.wood_joints import crosses, dovetail_slope
 from drawleaf.draw.joint_kinds import Kind, own_cut
 from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.words import listed, lower_first
@@ -53,6 +53,9 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
                 " deep.",
             )
         )
+    slope = dovetail_slope(derived.plan, joint)
+    if slope:
+        lines.append((f"The sides of the tails slope {slope.numerator} in {slope.denominator}.",))
     lines.append((_holding(joint),))
     others = [
         f"{derived.cut_list.item_of(other.insert).number} to {derived.cut_list.item_of(other.receiver).number}"

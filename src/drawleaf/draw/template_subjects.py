@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drawleaf.derive.wood_joints import JOINTED
+from drawleaf.draw.hinge_subjects import cup_subjects
 from drawleaf.draw.hole_subjects import ROUND, PinRow, fitting_subjects, pin_rows, pin_subject
 from drawleaf.draw.lay import Lay, face_name, lay_out
 from drawleaf.draw.lettering import Rich
@@ -32,7 +33,12 @@ def template_subjects(derived: Derived) -> tuple[Subject, ...]:
         worked = [fitting.face for fitting in derived.plan.fittings if item.part.id in fitting.parts[:1]]
         lay = lay_out(item.part, (x / 2, y / 2, z / 2), worked)
         sections = section_subjects(derived.plan.lengths, item)
-        for key, subject in (*sections, *_outlines(derived, item, lay), *_corners(item, lay)):
+        for key, subject in (
+            *sections,
+            *_outlines(derived, item, lay),
+            *_corners(item, lay),
+            *cup_subjects(derived, item),
+        ):
             corners.setdefault(key, []).append(subject)
         for row in pin_rows(item, lay):
             rows.setdefault(row.key, []).append(row)
