@@ -13,6 +13,7 @@ from drawleaf.book.wording import step_text
 from drawleaf.checks.context import Bench
 from drawleaf.checks.stability import trials_of
 from drawleaf.derive.derive import derive
+from drawleaf.draw.template_subjects import template_subjects, templates_for
 from drawleaf.model.place import Axis
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids
@@ -167,3 +168,21 @@ def test_a_piece_tips_over_its_castors_and_not_over_its_sides() -> None:
     made = derived("table")
     _, front, deep = trials_of(Bench(made, build_solids(made.plan)))
     assert (front, deep) == pytest.approx((3 * 25.4, (17 - 4 - 3) * 25.4))
+
+
+def test_a_hinge_cup_has_a_full_size_template() -> None:
+    """The cup's middle is 21.5 mm from the edge for a boring of 4 mm; the step that bores it names the template; like doors share one."""
+    made = derived("doors")
+    subjects = template_subjects(made)
+    cups = [subject for subject in subjects if "hinge cup" in subject.title]
+    assert len(cups) == 2
+    first = cups[0]
+    assert [(hole.across.mm, hole.diameter.mm) for hole in first.holes] == [(21.5, 35.0), (27.5, 2.0), (27.5, 2.0)]
+    assert abs(first.holes[1].up - first.holes[2].up).mm == pytest.approx(48.0)
+    assert templates_for(made)[step("doors", "cups-one").number] == (subjects.index(first) + 1,)
+
+
+def test_the_template_of_a_bar_pull_shows_its_holes() -> None:
+    subject = next(one for one in template_subjects(derived("table")) if "bar pull" in one.title)
+    left, right = subject.holes
+    assert abs(right.across - left.across).mm == pytest.approx(128.0)

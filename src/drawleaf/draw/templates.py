@@ -126,8 +126,7 @@ def _wood(sketch: Sketch, subject: Subject, work: Linework, window: Window, shee
         if isinstance(piece, shapely.LineString) and piece.length > 0.1:
             sketch.shape(BREAK, Poly(tuple(window.at(u, v) for u, v in piece.coords)))
     for left, low, right, high in subject.outlines:
-        (x0, y0), (x1, y1) = _at(sheet, left.mm, high.mm), _at(sheet, right.mm, low.mm)
-        sketch.shape(HIDDEN, rectangle(x0, y0, x1, y1))
+        _outline(sketch, sheet, _at(sheet, left.mm, high.mm), _at(sheet, right.mm, low.mm))
     for hole in subject.holes:
         x, y = _at(sheet, hole.across.mm, hole.up.mm)
         if not (0 <= x <= sheet.right - sheet.left and 0 <= y <= sheet.high - sheet.low):
@@ -136,6 +135,24 @@ def _wood(sketch: Sketch, subject: Subject, work: Linework, window: Window, shee
         sketch.shape(NARROW, Circle((x, y), radius))
         sketch.line(CENTER, (x - radius - 2.5, y), (x + radius + 2.5, y))
         sketch.line(CENTER, (x, y - radius - 2.5), (x, y + radius + 2.5))
+
+
+def _outline(sketch: Sketch, sheet: _Sheet, upper_left: Pt, lower_right: Pt) -> None:
+    """A box that a fitting covers, as far as it lies on this sheet."""
+    wide, high = sheet.right - sheet.left, sheet.high - sheet.low
+    (x0, y0), (x1, y1) = upper_left, lower_right
+    left, right, top, bottom = max(x0, 0.0), min(x1, wide), max(y0, 0.0), min(y1, high)
+    if left >= right or top >= bottom:
+        return
+    if left == x0 and right == x1 and top == y0 and bottom == y1:
+        sketch.shape(HIDDEN, rectangle(x0, y0, x1, y1))
+        return
+    for x in (x0, x1):
+        if 0.0 <= x <= wide:
+            sketch.line(HIDDEN, (x, top), (x, bottom))
+    for y in (y0, y1):
+        if 0.0 <= y <= high:
+            sketch.line(HIDDEN, (left, y), (right, y))
 
 
 def _corner(subject: Subject) -> tuple[float, float]:
