@@ -26,7 +26,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part
-from drawleaf.model.shapes import OutlineCut
+from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.model.steps import Step
 from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
@@ -184,7 +184,8 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, window: Window) -> Non
     base = STANDING_FILL if worked else ACCENT_TINT
     paint_faces(sketch, one.work, window, {part: base}, base, GENTLE)
     areas = _areas(one)
-    if any(isinstance(feature, EdgeProfile) for feature in one.features):
+    areas += [area for feature in one.features if isinstance(feature, PlaneCut) for area in _sawn(one, feature)]
+    if one.part.tilt is None and any(isinstance(feature, EdgeProfile) for feature in one.features):
         # What a profile leaves is the only slanting or rounded surface along an edge.
         areas += [face.region.buffer(0.2) for face in one.work.shaded_faces if max(abs(c) for c in face.normal) < 0.999]
     if areas:
@@ -197,6 +198,16 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, window: Window) -> Non
     paint_lines(sketch, one.work.visible, window, NEW_EDGE)
     if not worked:
         paint_outline(sketch, one.work, window, (part,), NEW_OUTLINE, heal=0.0)
+
+
+def _sawn(one: _Shown, cut: PlaneCut) -> list[BaseGeometry]:
+    """The face that a slanting saw cut leaves, where it looks at the viewer."""
+    normal = cut.normal if one.part.tilt is None else one.part.tilt.out_direction(cut.normal)
+    return [
+        face.region.buffer(0.2)
+        for face in one.work.shaded_faces
+        if float(np.dot(np.array(face.normal), np.array(normal))) > 0.9999
+    ]
 
 
 def _work_area(view: View, feature: Feature, part: Part) -> BaseGeometry | None:
