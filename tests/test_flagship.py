@@ -1,0 +1,99 @@
+"""The record cabinet switched: dressed to plain, dado to butt, 3/4 to 18 mm. Everything follows, and no stale number or name is left."""
+
+from __future__ import annotations
+
+import json
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+from tests.conftest import ROOT
+
+from drawleaf.book.data import plan_json
+from drawleaf.book.format import Formatter
+from drawleaf.book.wording import step_text
+from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.units import Length
+
+SOURCE = (ROOT / "plans" / "record-cabinet" / "plan.yaml").read_text(encoding="utf-8")
+BUTT = (
+    ("{dado: [bottom, divider], in: [side, bottom], depth: dado,", "{butt: [bottom, divider], to: [side, bottom],"),
+)
+METRIC_PLY = (("nominal: 3/4, actual: 23/32", "nominal: 18 mm, actual: 18 mm"),)
+DRESSING = ("cornice", "plinth", "magnet", "mitres", "mitred", "moulding", "profile")
+
+
+@pytest.fixture(scope="module")
+def cabinet(tmp_path_factory: pytest.TempPathFactory):
+    @cache
+    def check(changes: tuple[tuple[str, str], ...] = (), edition: str | None = None) -> Outcome:
+        folder: Path = tmp_path_factory.mktemp("flagship") / "record-cabinet"
+        folder.mkdir()
+        text = SOURCE
+        for old, new in changes:
+            assert old in text, f"{old!r} does not stand in the record cabinet"
+            text = text.replace(old, new)
+        (folder / "plan.yaml").write_text(text, encoding="utf-8")
+        outcome = check_plan(folder, Choice(edition))
+        assert not outcome.failed, outcome.diagnostics
+        return outcome
+
+    return check
+
+
+def told(outcome: Outcome) -> str:
+    """All that lists, steps and data say, in lower case."""
+    derived = outcome.derived
+    assert derived is not None
+    formatter = Formatter.of(derived.plan)
+    steps = [step_text(step, derived, formatter) for step in derived.steps]
+    words = [str(part) for text in steps for part in (text.title, *text.setup, *text.actions, text.check, text.if_not)]
+    data = json.loads(plan_json(derived))
+    for section in ("about", "plan", "dimensions"):  # the author's own words and names
+        data.pop(section, None)
+    return " ".join([json.dumps(data), *words]).lower()
+
+
+def size(outcome: Outcome, part: str) -> tuple[Length, ...]:
+    assert outcome.derived is not None
+    return outcome.derived.plan.part(part).size
+
+
+def test_the_dressed_cabinet_has_its_mouldings_mitred_and_its_plinth_on_magnets(cabinet) -> None:
+    words = told(cabinet())
+    assert all(word in words for word in ("cornice", "plinth", "magnet", "mitre"))
+
+
+def test_the_plain_cabinet_knows_of_no_moulding(cabinet) -> None:
+    words = told(cabinet(edition="plain"))
+    assert [word for word in DRESSING if re.search(rf"\b{word}", words)] == []
+
+
+def test_butts_leave_no_dado(cabinet) -> None:
+    """The bottom ends at the sides: 42 less twice 23/32. It was twice 1/4 longer."""
+    dadoed, butted = cabinet(), cabinet(BUTT)
+    assert size(dadoed, "case.bottom")[0] - size(butted, "case.bottom")[0] == Length.of_inches(1) / 2
+    assert size(butted, "case.bottom")[0] == Length.of_inches(42) - Length.of_inches(23) / 16
+    words = told(butted)
+    assert "dado" not in words.replace("dado set", "")
+    assert "dado" in told(dadoed)
+
+
+def test_metric_plywood_leaves_no_imperial_thickness(cabinet) -> None:
+    """The bottom is as long as the cabinet is wide, less two sides of 18 mm, plus 1/4 in dado at each end."""
+    outcome = cabinet(METRIC_PLY)
+    expected = Length.of_inches(42) - Length.of_mm(36) + Length.of_inches(1) / 2
+    assert size(outcome, "case.bottom")[0] == expected
+    assert size(outcome, "case.bottom")[2] == Length.of_mm(18)
+    assert "23/32" in told(cabinet())
+    derived = outcome.derived
+    assert derived is not None
+    assert Length.of_inches(23) / 32 not in {row.thickness for row in derived.cut_list.items}
+
+
+def test_every_switch_keeps_its_books(cabinet) -> None:
+    for changes, edition in (((), None), ((), "plain"), (BUTT, None), (METRIC_PLY, None)):
+        derived = cabinet(changes, edition).derived
+        assert derived is not None
+        assert derived.audit.passed
