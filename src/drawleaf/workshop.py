@@ -197,7 +197,7 @@ class Workshop:
         from drawleaf.source.library import load_library
 
         folders = shared_folders(self.folder)
-        stamp = _stamp([*folders, *([self.choice.kit_file] if self.choice.kit_file else [])])
+        stamp = stamp_of([*folders, *([self.choice.kit_file] if self.choice.kit_file else [])])
         if self._library is None or self._library[0] != stamp:
             self._library = stamp, load_library(folders, self.choice.kit_file)
         return self._library[1]
@@ -212,7 +212,7 @@ def _jobs(owed: Sequence[str]) -> list[Job]:
     return [tuple(job) for job in jobs.values()]
 
 
-def _stamp(places: Collection[Path]) -> Stamp:
+def stamp_of(places: Collection[Path]) -> Stamp:
     """Every file in these places with its time and size."""
     files = [file for place in places for file in (sorted(place.rglob("*")) if place.is_dir() else [place])]
     return tuple((str(file), *_times(file)) for file in files)

@@ -24,6 +24,7 @@ from drawleaf.preview.guard import Guard
 from drawleaf.preview.page import BOOKLET_POLICY, asset, page, policy
 from drawleaf.preview.session import Session
 from drawleaf.resources import shared_folders, template_folders
+from drawleaf.workshop import stamp_of
 
 LOOPBACK = "127.0.0.1"
 _LARGEST_MESSAGE = 20_000
@@ -72,10 +73,15 @@ class Preview:
             queue.put_nowait(None)
 
     def _watch(self) -> None:
-        """Tells the session of every save in the plan's folder and in what it draws on."""
+        """Tells the session of every save in the plan's folder and in what it draws on. One save may be reported twice: work is not begun
+        anew where nothing has changed since."""
         folders = [self.folder, *shared_folders(self.folder), *template_folders(self.folder)]
+        last = stamp_of(folders)
         for _ in watch(*folders, stop_event=self._stop_watching, step=20, debounce=200, rust_timeout=500):
-            self.session.save_seen()
+            now = stamp_of(folders)
+            if now != last:
+                last = now
+                self.session.save_seen()
 
     def _news(self, kind: str, what: dict[str, Any]) -> None:
         """From the session's thread to every page that listens."""
