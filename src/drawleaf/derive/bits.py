@@ -126,7 +126,7 @@ _KINDS: dict[str, tuple[str, str, Sizes]] = {
     "auger bits": ("Diameter", "Diameters", _bored),
     "countersink bit": ("For screws", "For screws", _gauges),
     "straight bit": ("Width", "Widths", _straight),
-    "rabbeting bit": ("With a bearing that cuts in", "With bearings that cut in", _depths),
+    "rabbeting bit": ("With the bearing for", "With the bearings for", _depths),
     "round-over bit": ("Radius", "Radii", _radii),
     "chamfer bit": ("For a chamfer of", "For chamfers of", _radii),
     "cove bit": ("Radius", "Radii", _radii),

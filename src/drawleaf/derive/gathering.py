@@ -112,12 +112,16 @@ def _add(shop: Workshop, body: str, heading: str, group: Sequence[Portion], coun
     fasteners = tuple(fastener for portion in group for fastener in portion.fasteners)
     new = tuple(part for portion in group for part in portion.new)
     moves = tuple(move for portion in group for move in portion.moves)
+    standing = group[0].standing
+    if group[0].kind == CUT:  # what is cut stands out, as what is new does elsewhere
+        new = operations[0].parts
+        standing = tuple(part for part in standing if part not in new)
     shop.add(
         group[0].name,
         Stage.ASSEMBLE,
         _title(shop, assembly, group, count),
         operations,
-        Scene(group[0].standing, new, moves, fasteners, ()),
+        Scene(standing, new, moves, fasteners, ()),
         assembly=assembly,
         hardware=counted(fasteners),
         heading=heading,
