@@ -25,6 +25,8 @@ WIDEST_RAIL = 150.0
 """What is wider is a panel, and its end may not be glued at all."""
 SMALL, TRIFLE = 0.25, 0.1
 NARROW = 65.0
+LAPPED = ("half_lap", "bridle")
+"""Families that glue two parts face to face across each other's grain, over the width of a rail, as the end of a rail is."""
 LIMIT = sentence(
     "{glue} where glued, {screws} where screwed", glue=Fine(mm(GLUE_ADVICE)), screws=Fine(mm(SCREW_ADVICE))
 )
@@ -154,7 +156,7 @@ def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
             continue  # mitres.py knows what becomes of them
         if joint.glued:
             low, high = _glued_over(bench, joint, part, across)
-            at_end = joint.insert == part.id and joint.face.axis is part.grain
+            at_end = joint.family in LAPPED or (joint.insert == part.id and joint.face.axis is part.grain)
             if high > low or at_end:
                 yield Hold(low, high, True, other, joint, at_end)
         low, high = span_mm(part.body, across)

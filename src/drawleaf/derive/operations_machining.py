@@ -370,10 +370,11 @@ def setting(operation: Operation, name: str) -> Setting | None:
     return next((setting for setting in operation.settings if setting.name == name), None)
 
 
+CHANNELING = Work(_all_channels, CHANNELS)
 MACHINES: tuple[Work, ...] = (
     PROFILES,
     MITRES,
-    Work(_all_channels, CHANNELS),
+    CHANNELING,
     Work(_shelf_pins, ("shelf-pins",)),
     Work(_bores, ("bore", "bore-wide")),
     Work(_pockets, ("pocket-holes",)),

@@ -20,7 +20,7 @@ from drawleaf.derive.operations_finish import COATING, SANDING, coat_piece, fill
 from drawleaf.derive.operations_fitting import fit_hardware
 from drawleaf.derive.operations_housings import HOUSINGS
 from drawleaf.derive.operations_joining import Joining, join_bodies
-from drawleaf.derive.operations_machining import MACHINES
+from drawleaf.derive.operations_machining import CHANNELING, MACHINES
 from drawleaf.derive.operations_pins import PINS
 from drawleaf.derive.operations_recesses import RECESSES
 from drawleaf.derive.operations_tenons import TENONS
@@ -38,11 +38,12 @@ from drawleaf.model.steps import Operation, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import blocking_table, free_directions
 
-CHANNELING, *OTHER_MACHINES = MACHINES
+_CHANNELED = MACHINES.index(CHANNELING) + 1
+"""After so many of them all channels are cut, and pins are bored for."""
 LOOSE_WORK: tuple[Work, ...] = (
     *(THICKNESSING, CUTTING, ANGLES),
-    *(TENONS, CORNERS, CHANNELING, HOUSINGS, PINS),
-    *(*OTHER_MACHINES, RECESSES, SANDING, COATING),
+    *(TENONS, CORNERS, *MACHINES[:_CHANNELED], HOUSINGS, PINS),
+    *(*MACHINES[_CHANNELED:], RECESSES, SANDING, COATING),
 )
 """All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""
 LATER_KINDS = (

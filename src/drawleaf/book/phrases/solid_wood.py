@@ -166,7 +166,7 @@ class SolidWood(Speech):
         """The parts whose mortises the tenons are fitted to."""
         return self.the_parts(list(dict.fromkeys(joint.receiver for joint in self.op.joints)))
 
-    def joint_inserts(self) -> Markup:
+    def tenoned_parts(self) -> Markup:
         """The parts that are let in by the joints of this operation."""
         return self.the_parts(list(dict.fromkeys(joint.insert for joint in self.op.joints)))
 
