@@ -1,29 +1,34 @@
-"""Parts made a second time with OpenCASCADE, from the features alone, for comparison. A test-only dependency.
+"""Parts made a second time with OpenCASCADE, from the features alone, upright, for comparison. A test-only dependency.
 
 Flat features are exact. Bores come in two kinds: true cylinders, and the same regular polygons as the solids (``faceted``); round-overs
-only as the same facets, whose distance from the true arc is stated and tested in ``tests/solids``.
+only as the same facets, whose distance from the true arc is stated and tested in ``tests/solids``. Outlines and sections always have their
+true arcs: ``arc_slack`` is what the facets of the solids may differ from them.
 """
 
 from __future__ import annotations
 
-from math import cos, pi, sin, sqrt
+from math import cos, hypot, pi, radians, sin, sqrt
 
 import numpy as np
 from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakePolygon
 from OCP.BRepGProp import BRepGProp
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCylinder, BRepPrimAPI_MakePrism
-from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt, gp_Vec
+from OCP.gp import gp_Ax2, gp_Dir, gp_Pln, gp_Pnt, gp_Vec
 from OCP.GProp import GProp_GProps
 
-from drawleaf.model.place import Box
+from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Part
-from drawleaf.solids.cutters import arc_facets, facets_of
+from drawleaf.model.shapes import Outline, OutlineCut, PlaneCut
+from drawleaf.solids.cutters import ARC_TOLERANCE, arc_facets, facets_of
+from drawleaf.solids.sweeps import Stretch
+from outside.recipe import Sweep
+from outside.recipe_occ import _sweep as swept
 
 
 def shape_of(part: Part, faceted: bool = True):
     """The part as an OpenCASCADE shape."""
-    shape = _box(part.body, ())
+    shape = _box(part.body, ()) if part.section is None else _section(part)
     for feature in part.features:
         match feature:
             case BoxCut():
@@ -32,10 +37,42 @@ def shape_of(part: Part, faceted: bool = True):
                 tool = _bore(feature, faceted)
             case EdgeProfile():
                 tool = _edge(feature, part)
+            case OutlineCut():
+                tool = _outlined(feature)
+            case PlaneCut():
+                tool = _beyond(feature)
         cut = BRepAlgoAPI_Cut(shape, tool)
         assert cut.IsDone()
         shape = cut.Shape()
     return shape
+
+
+def arc_slack(part: Part) -> tuple[float, float]:
+    """How much volume and area the facets of a part's outlines, section and moulded edges may be off: a segment's area is two thirds of
+    its chord by its height, and the height is at most the stated tolerance."""
+    volume = area = 0.0
+    curves = [(cut.outline, cut.span.extent.mm) for cut in part.features if isinstance(cut, OutlineCut)]
+    if part.section is not None:
+        curves.append((part.section.outline, part.body.extent(part.length_axis).mm))
+    for outline, length in curves:
+        arcs = sum(_arc_length(outline, number) for number in range(len(outline.corners)))
+        volume += arcs * length * ARC_TOLERANCE
+        area += arcs * (2.0 * ARC_TOLERANCE + length * 2e-3)
+    for edge in part.features:
+        if isinstance(edge, EdgeProfile) and edge.kind in ("cove", "ogee", "bead"):
+            run = max(part.body.extent(axis).mm for axis in Axis)
+            volume += edge.size.mm * 2.0 * run * ARC_TOLERANCE
+            area += edge.size.mm * 2.0 * run * 2e-3
+    return volume, area
+
+
+def _arc_length(outline: Outline, number: int) -> float:
+    one, other = outline.corners[number], outline.corners[(number + 1) % len(outline.corners)]
+    if not one.turn:
+        return 0.0
+    chord = hypot((other.u - one.u).mm, (other.v - one.v).mm)
+    half = radians(abs(one.turn)) / 2.0
+    return chord * half / sin(half)
 
 
 def volume_and_area(shape) -> tuple[float, float]:
@@ -60,6 +97,57 @@ def _prism(points: np.ndarray, along: np.ndarray):
     outline.Close()
     face = BRepBuilderAPI_MakeFace(outline.Wire())
     return BRepPrimAPI_MakePrism(face.Face(), gp_Vec(*map(float, along))).Shape()
+
+
+def _section(part: Part):
+    """The blank of a moulding, or a true cylinder."""
+    section = part.section
+    span = part.body.span(section.outline.axis)
+    if not section.round:
+        return _run(section.outline, span.low.mm, span.high.mm)
+    a, b = section.outline.axis.others()
+    start, direction = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
+    for axis in (a, b):
+        start[axis.index] = part.body.span(axis).middle.mm
+    start[section.outline.axis.index], direction[section.outline.axis.index] = span.low.mm, 1.0
+    return BRepPrimAPI_MakeCylinder(
+        gp_Ax2(gp_Pnt(*start), gp_Dir(*direction)), part.body.extent(a).mm / 2, span.extent.mm
+    ).Shape()
+
+
+def _run(outline: Outline, low: float, high: float):
+    """An outline with its true arcs, run along its axis."""
+    corners = outline.corners
+    section = tuple(
+        Stretch((after.u.mm, after.v.mm), one.turn)
+        for one, after in zip(corners, (*corners[1:], corners[0]), strict=True)
+    )
+    u, v = (np.eye(3)[axis.index] for axis in outline.axis.others())
+    # The run goes along u x v, which for y points to the front.
+    forward = np.cross(u, v)[outline.axis.index] > 0
+    origin = np.eye(3)[outline.axis.index] * (low if forward else high)
+    start = (corners[0].u.mm, corners[0].v.mm)
+    return swept(Sweep(start, section, tuple(origin), tuple(u), tuple(v), high - low))
+
+
+def _outlined(cut: OutlineCut):
+    axis = cut.outline.axis
+    low = cut.span.low.mm - (2.0 if axis.low in cut.open else 0.0)
+    high = cut.span.high.mm + (2.0 if axis.high in cut.open else 0.0)
+    inside = _run(cut.outline, low, high)
+    if not cut.keep:
+        return inside
+    size, place = [8000.0] * 3, [-4000.0] * 3
+    size[axis.index], place[axis.index] = high - low, low
+    around = BRepPrimAPI_MakeBox(gp_Pnt(*place), *size).Shape()
+    return BRepAlgoAPI_Cut(around, inside).Shape()
+
+
+def _beyond(cut: PlaneCut):
+    """A large block on the far side of the plane."""
+    point, normal = gp_Pnt(*cut.point.mm), gp_Dir(*cut.normal)
+    face = BRepBuilderAPI_MakeFace(gp_Pln(point, normal), -4000.0, 4000.0, -4000.0, 4000.0).Face()
+    return BRepPrimAPI_MakePrism(face, gp_Vec(normal) * 8000.0).Shape()
 
 
 def _bore(bore: Bore, faceted: bool):
@@ -92,6 +180,8 @@ def _edge(profile: EdgeProfile, part: Part):
     corner = np.zeros(3)
     corner[one.axis.index], corner[other.axis.index] = part.body.face(one).mm, part.body.face(other).mm
     corner[run] = spans[run].low.mm - out
+    if profile.kind in ("cove", "ogee", "bead"):
+        return _moulded(profile, part, run)
     if profile.kind == "chamfer":
         outline = [(-out, -out), (size + out, -out), (-out, size + out)]
     else:
@@ -102,3 +192,22 @@ def _edge(profile: EdgeProfile, part: Part):
     along = np.zeros(3)
     along[run] = spans[run].extent.mm + 2 * out
     return _prism(np.array([corner + a * u + b * v for a, b in outline]), along)
+
+
+def _moulded(profile: EdgeProfile, part: Part, run: int):
+    """A cove, ogee or bead with its true arcs, drawn from their meaning: quarter circles of the stated radii."""
+    one, other = profile.edge
+    size, out = profile.size.mm, 2.0
+    half, step = size / 2, size / 5
+    middle = {
+        "cove": (Stretch((size, 0)), Stretch((0, size), 90)),
+        "ogee": (Stretch((size, 0)), Stretch((half, half), -90), Stretch((0, size), 90)),
+        "bead": (Stretch((size, step)), Stretch((step, size), -90)),
+    }[profile.kind]
+    section = (Stretch((size, -out)), *middle, Stretch((-out, size)), Stretch((-out, -out)))
+    u, v = -np.array(one.normal), -np.array(other.normal)
+    span = (part.body.x, part.body.y, part.body.z)[run]
+    corner = np.zeros(3)
+    corner[one.axis.index], corner[other.axis.index] = part.body.face(one).mm, part.body.face(other).mm
+    corner[run] = span.low.mm - out if np.cross(u, v)[run] > 0 else span.high.mm + out
+    return swept(Sweep((-out, -out), section, tuple(corner), tuple(u), tuple(v), span.extent.mm + 2 * out))

@@ -9,9 +9,12 @@ from __future__ import annotations
 import pytest
 
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile
-from drawleaf.solids.build import part_solid
-from outside.occt import shape_of, volume_and_area
-from solids_scene import PLANS, example
+from drawleaf.model.shapes import OutlineCut, PlaneCut
+from drawleaf.solids.build import part_solid, upright_solid
+from outside.occt import arc_slack, shape_of, volume_and_area
+from solids_scene import ROOT, example
+
+PLANS = sorted(folder.name for folder in (ROOT / "plans").iterdir() if (folder / "plan.yaml").is_file())
 
 
 def parts_of(name: str):
@@ -20,11 +23,13 @@ def parts_of(name: str):
 
 @pytest.mark.parametrize("name", PLANS)
 def test_every_part_agrees(name):
+    """Straight parts agree to a millionth; curved outlines and sections to the stated tolerance of their facets."""
     for part in parts_of(name):
-        solid = part_solid(part)
+        solid = upright_solid(part)
         volume, area = volume_and_area(shape_of(part))
-        assert solid.volume == pytest.approx(volume, rel=1e-6), part.id
-        assert solid.area == pytest.approx(area, rel=1e-6), part.id
+        more_volume, more_area = arc_slack(part)
+        assert solid.volume == pytest.approx(volume, rel=1e-6, abs=more_volume), part.id
+        assert solid.area == pytest.approx(area, rel=1e-6, abs=more_area), part.id
 
 
 def test_bored_parts_agree_with_true_cylinders():
@@ -42,4 +47,4 @@ def test_bored_parts_agree_with_true_cylinders():
 
 def test_the_plans_put_every_kind_of_feature_to_the_test():
     kinds = {type(feature) for name in PLANS for part in parts_of(name) for feature in part.features}
-    assert kinds == {BoxCut, Bore, EdgeProfile}
+    assert kinds >= {BoxCut, Bore, EdgeProfile, OutlineCut, PlaneCut}
