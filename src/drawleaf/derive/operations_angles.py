@@ -9,8 +9,8 @@ from drawleaf.derive.slants import Slant, slants
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Scene
 
-MOST_SETTINGS = {"edge": 3, "taper": 2, "end": 2}
-"""So many settings to a step: an end takes marking, a trial and two cuts."""
+MOST_KINDS = {"edge": 4, "taper": 3, "end": 3}
+"""So many kinds of part to a step: each takes a line to mark, and its ends one more."""
 WORK = {"edge": "bevel-edge", "taper": "taper", "end": "angle-ends"}
 VERB = {"edge": "Bevel the edges of", "taper": "Taper", "end": "Cut the angled ends of"}
 
@@ -23,10 +23,18 @@ def cut_angles(shop: Workshop) -> None:
         for one in found:
             if one.sort == sort:
                 groups.setdefault((one.part.assembly, one.part.stock.id, one.mitre, one.tilt), []).append(one)
-        settings = list(groups.values())
-        most = MOST_SETTINGS[sort]
-        for start in range(0, len(settings), most):
-            _step(shop, sort, settings[start : start + most])
+        step: list[list[Slant]] = []
+        for setting in groups.values():
+            if step and _kinds([*step, setting]) > MOST_KINDS[sort]:
+                _step(shop, sort, step)
+                step = []
+            step.append(setting)
+        if step:
+            _step(shop, sort, step)
+
+
+def _kinds(settings: Sequence[Sequence[Slant]]) -> int:
+    return len({one.part.kind for setting in settings for one in setting})
 
 
 def _step(shop: Workshop, sort: str, settings: Sequence[Sequence[Slant]]) -> None:
