@@ -25,10 +25,10 @@ END_SHARE = 0.5
 CHEEK_SHARE = 0.05
 """The least part of a cheek that must touch, which a notch at one end may shorten."""
 
-LOOSE_END = ("groove",)
-"""Families that may have room at the bottom of the channel, for a panel that moves."""
+LOOSE_END = ("groove", "socket")
+"""Families that may have no bottom to touch: a panel has room to move in its groove, a rod may come through."""
 
-BOTH_CHEEKS = ("dado", "groove", "tongue", "mortise_and_tenon", "breadboard")
+BOTH_CHEEKS = ("dado", "groove", "socket", "tongue", "mortise_and_tenon", "breadboard")
 """Families whose channel holds the part on both sides; a rabbet is open on one."""
 
 
