@@ -16,6 +16,7 @@ stock:
   board: {material: red oak board, size: 1x6}
   strip: {material: red oak board, size: 1x2}
   wide: {material: red oak board, size: 1x4}
+  post: {material: beech board, size: 45x70}
   crown: {material: pine cornice moulding, size: 2-1/4 cornice}
   own: {material: red oak board, size: 1x3, profile: foot}
   rod: {material: hardwood dowel rod, size: 1 rod}
