@@ -205,6 +205,15 @@ class Speech:
             ids.append(part_id)
         return list(groups.values())
 
+    def twin_side(self, ids: Sequence[str], part: Part, face: Face) -> str:
+        """A side of a part as its mirrored twins have it too: ``outer edge`` where the left one's left edge is the right one's right edge."""
+        for other in (self.plan.part(one) for one in ids if one != part.id):
+            apart = (other.body.span(face.axis).middle - part.body.span(face.axis).middle).exact_mm
+            if other.mirrored != part.mirrored and apart and face.axis is not part.thickness:
+                word = "end" if face.axis is part.length_axis else "edge"
+                return f"{'inner' if apart * face.side > 0 else 'outer'} {word}"
+        return self.side(part, face)
+
     def _nearest(self, part: Part, axis: Axis, at: Length) -> tuple[Face, Length]:
         span = part.body.span(axis)
         low, high = at - span.low, span.high - at

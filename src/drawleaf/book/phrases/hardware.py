@@ -62,20 +62,27 @@ class Hardware(Speech):
             self.fmt.length(long),
             self.fmt.length(wide),
         )
+        places = []
         if span.low == body.low or span.high == body.high:
             face = across.low if span.low == body.low else across.high
-            words += Markup(", open to the {}").format(self.side(part, face))
+            words += Markup(", open to the {}").format(self.twin_side(ids, part, face))
         else:
             face, room = self._nearest(part, across, span.middle)
-            words += Markup(", its middle {} from the {}").format(self.fmt.length(room), self.side(part, face))
+            places.append(Markup("{} from the {}").format(self.fmt.length(room), self.twin_side(ids, part, face)))
         if long < part.body.extent(run) * 9 / 10:
             spots = sorted(one.box.span(run).middle - part.body.span(run).low for one in cuts)
-            words += Markup(", {} {} from the {}").format(
-                "middles" if len(cuts) > 1 else "the middle",
-                self.distances(spots),
-                self.side(part, run.low),
+            places.append(
+                Markup("{} from the {}").format(self.distances(spots), self.twin_side(ids, part, run.low))
+                if len(spots) > 1
+                else self._from_nearer(ids, part, run, spots[0])
             )
+        if places:
+            words += Markup(", {} {}").format("middles" if len(cuts) > 1 else "the middle", Markup(", ").join(places))
         return words
+
+    def _from_nearer(self, ids: list[str], part: Part, run: Axis, spot: Length) -> Markup:
+        face, room = self._nearest(part, run, part.body.span(run).low + spot)
+        return Markup("{} from the {}").format(self.fmt.length(room), self.twin_side(ids, part, face))
 
     def recess_guest(self) -> str:
         """What is laid in to try a recess: ``a leaf of the hinge``."""

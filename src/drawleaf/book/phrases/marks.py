@@ -250,9 +250,9 @@ class Marks(Speech):
             self.the_parts(ids),
             self.side(part, face),
             self.fmt.length(up),
-            self.side(part, edge),
+            self.twin_side(ids, part, edge),
             self.distances(spots),
-            self.side(part, end),
+            self.twin_side(ids, part, end),
         )
 
     @property
