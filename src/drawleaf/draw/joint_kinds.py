@@ -51,10 +51,13 @@ FINGERED = ("box_joint", "dovetail")
 
 
 def run_axis(joint: Joint) -> Axis:
-    """The way the joint runs: the longer side of where the parts touch. A section across it shows the joint."""
+    """The way the joint runs: the longer side of where the parts touch. A section across it shows the joint. Fingers and tails are
+    shown along their corner, cut through the first part's thickness."""
     if joint.run is not None:
         return joint.run
     first, second = joint.face.axis.others()
+    if joint.family in FINGERED:
+        return first if joint.contact.extent(first) < joint.contact.extent(second) else second
     return first if joint.contact.extent(first) >= joint.contact.extent(second) else second
 
 

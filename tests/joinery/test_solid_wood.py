@@ -1,0 +1,253 @@
+"""Joints in solid wood on a small rack, a frame, a box and a top: what grows, what is cut, and what the shop is told."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from drawleaf.codes.samples import RACK
+from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.derive.wood_joints import dovetail_slope, mortise_of, tenon_ends
+from drawleaf.joinery.proportion import Made
+from drawleaf.model.diagnostic import Severity
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Bore, BoxCut, Part, Plan
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.solids.build import build_solids
+from drawleaf.solids.travel import free_directions
+from drawleaf.units import Length
+
+TENON = "{mortise_and_tenon: rail, in: post, with: [glue, pegs]}"
+LAP = "{half_lap: cross, in: post, with: [glue]}"
+BACK = "back: {stock: wood, thickness: y, grain: x, left: 0, right: 300, back: 200, bottom: 0, high: 100}"
+
+
+def mm(value: float) -> Length:
+    return Length.of_mm(Fraction(value).limit_denominator(1000))
+
+
+@pytest.fixture(scope="module")
+def rack(tmp_path_factory: pytest.TempPathFactory):
+    """The outcome of checking the rack with some of its source replaced, each variant once."""
+
+    @cache
+    def check(*changes: tuple[str, str]) -> Outcome:
+        text = RACK
+        for old, new in changes:
+            assert text.count(old) == 1, old
+            text = text.replace(old, new)
+        folder: Path = tmp_path_factory.mktemp("rack")
+        (folder / "plan.yaml").write_text(text, encoding="utf-8")
+        outcome = check_plan(folder, Choice())
+        assert [one.message for one in outcome.diagnostics if one.severity is Severity.ERROR] == []
+        return outcome
+
+    return check
+
+
+def plan_of(outcome: Outcome) -> Plan:
+    assert outcome.derived is not None
+    return outcome.derived.plan
+
+
+def cuts(part: Part, kind: str) -> list[BoxCut]:
+    return [one for one in part.features if isinstance(one, BoxCut) and one.kind == kind]
+
+
+def spans(cut: BoxCut) -> list[tuple[float, float]]:
+    return [(cut.box.span(axis).low.mm, cut.box.span(axis).high.mm) for axis in Axis]
+
+
+def test_a_short_line_is_enough_for_a_blind_tenon(rack) -> None:
+    """A rail 27 thick in a post 80 wide: a tenon 8 thick (the chisel nearest to a third), 53 long (two thirds), a mortise 2 deeper."""
+    plan = plan_of(rack())
+    assert plan.part("rack.rail").size[0] == mm(440 + 2 * 53)
+    (mortise,) = cuts(plan.part("rack.post"), "mortise")
+    assert spans(mortise) == [(80 - 55, 80), (9.5, 17.5), (406, 474)]
+    left, right = tenon_ends(plan, plan.part("rack.rail"))
+    assert (left.thick.extent, left.widths[0].extent, left.length) == (mm(8), mm(68), mm(53))
+    assert left.setup == right.setup
+
+
+def test_a_through_tenon_comes_out_as_far_as_it_is_told(rack) -> None:
+    plan = plan_of(rack((TENON, "{mortise_and_tenon: rail, in: post, through: yes, depth: 85, with: [glue]}")))
+    (mortise,) = cuts(plan.part("rack.post"), "mortise")
+    assert {Face.LEFT, Face.RIGHT} <= set(mortise.open)
+    assert plan.part("rack.rail").size[0] == mm(440 + 2 * 85)
+    assert mortise_of(plan.part("rack.post"), mortise).depth is None
+
+
+def test_a_haunch_stands_where_the_rail_is_flush_with_the_end_of_its_post(rack) -> None:
+    """Flush at the top the tenon loses a third of the width, and a haunch of 10 stays of it, in a place of its own."""
+    plan = plan_of(
+        rack(
+            (TENON, "{mortise_and_tenon: rail, in: post, haunch: 10, with: [glue]}"),
+            ("bottom: 400, top: 480}", "bottom: 425, top: 500}"),
+        )
+    )
+    (end, _) = tenon_ends(plan, plan.part("rack.rail"))
+    assert end.haunch == mm(10)
+    assert (end.widths[0].low.mm, end.widths[0].high.mm) == (431, 475)
+    (haunch,) = cuts(plan.part("rack.post"), "haunch")
+    assert spans(haunch) == [(70, 80), (9.5, 17.5), (475, 500)]
+    assert Face.TOP in haunch.open
+
+
+def test_two_tenons_side_by_side_leave_wood_between_them(rack) -> None:
+    plan = plan_of(rack((TENON, "{mortise_and_tenon: rail, in: post, count: 2, shoulder: 4, with: [glue]}")))
+    low, high = sorted(spans(one)[2] for one in cuts(plan.part("rack.post"), "mortise"))
+    assert (low, high) == ((404, 428), (452, 476))
+
+
+def test_a_loose_tenon_sits_in_mortises_in_both_parts(rack) -> None:
+    outcome = rack((TENON, "{mortise_and_tenon: rail, in: post, loose: yes, with: [glue]}"))
+    plan = plan_of(outcome)
+    assert plan.part("rack.rail").size[0] == mm(440)
+    assert len(cuts(plan.part("rack.rail"), "mortise")) == 2
+    assert outcome.derived is not None
+    bought = {row.item.id: row.count for row in outcome.derived.hardware}
+    assert bought["loose tenon 10 x 24 x 50 mm"] == 2
+
+
+def test_dowel_holes_face_one_another_and_are_deeper_than_the_dowel(rack) -> None:
+    plan = plan_of(rack())
+    joint = next(one for one in plan.joints if one.receiver == "rack.post" and one.fasteners and one.family == "butt")
+    holes = [
+        [one for one in plan.part(part).features if isinstance(one, Bore) and one.row == f"{joint.id}-dowels"]
+        for part in ("rack.low", "rack.post")
+    ]
+    assert [hole.start for hole in holes[0]] == [hole.start for hole in holes[1]]
+    for one, other in zip(*holes, strict=True):
+        assert one.depth is not None and other.depth is not None
+        assert one.depth + other.depth == mm(40 + 4)
+        assert one.direction == tuple(-way for way in other.direction)
+
+
+def test_a_part_on_dowels_leaves_along_them_alone(rack) -> None:
+    """Without them it could also be lifted out forwards."""
+    for line, ways in (
+        ("{butt: low, to: post, with: [glue, {dowels: {item: dowel 8 x 40 mm, count: 2}}]}", [(-1.0, 0.0, 0.0)]),
+        ("{butt: low, to: post, with: [glue]}", [(-1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 1.0, 0.0)]),
+    ):
+        original = "{butt: low, to: post, with: [glue, {dowels: {item: dowel 8 x 40 mm, count: 2}}]}"
+        plan = plan_of(rack((original, line)) if line != original else rack())
+        found = free_directions(build_solids(plan), ("rack.low",), ("rack.post.mirrored",))
+        assert [way for way in found if way[2] == 0.0] == ways
+
+
+def test_a_drawbored_peg_pulls_towards_the_shoulder(rack) -> None:
+    """The hole in the tenon stands 1 mm nearer to the shoulder than the hole in the post."""
+    plan = plan_of(rack(("with: [glue, pegs]}", "with: [glue, {pegs: {count: 1, drawbore: 1}}]}")))
+    joint = next(one for one in plan.joints if one.family == "mortise_and_tenon")
+
+    def at(part: str) -> float:
+        (hole,) = [one for one in plan.part(part).features if isinstance(one, Bore) and one.row == f"{joint.id}-pegs"]
+        return hole.start.x.mm
+
+    shoulder = 80.0
+    assert abs(at(joint.insert) - shoulder) == abs(at(joint.receiver) - shoulder) - 1.0
+
+
+@pytest.mark.parametrize(("on", "kept"), [("front", (0, 13.5)), ("back", (13.5, 27))])
+def test_a_half_lap_lies_on_the_side_it_is_told(rack, on: str, kept: tuple[float, float]) -> None:
+    plan = plan_of(rack((LAP, f"{{half_lap: cross, in: post, on: {on}, with: [glue]}}")))
+    gone = [spans(one)[1] for one in cuts(plan.part("rack.cross"), "lap")]
+    assert all(kept[0] >= high or kept[1] <= low for low, high in gone)
+    assert [spans(one)[1] for one in cuts(plan.part("rack.post"), "lap")] == [kept]
+
+
+def test_fork_and_tenon_of_a_bridle_fill_each_other(rack) -> None:
+    plan = plan_of(rack())
+    (fork,) = cuts(plan.part("frame.stile"), "fork")
+    cheeks = cuts(plan.part("frame.rail"), "tenon")
+    volume = sum(one.box.x.extent.mm * one.box.y.extent.mm * one.box.z.extent.mm for one in (fork, *cheeks))
+    assert volume == pytest.approx(60 * 60 * 20)
+
+
+def test_fingers_alternate_and_leave_nothing_out(rack) -> None:
+    plan = plan_of(rack())
+    gaps = [
+        sorted(spans(one)[2] for one in cuts(plan.part(part), "finger") if spans(one)[0][0] == 0)
+        for part in ("box.side", "box.front")
+    ]
+    assert sorted((*gaps[0], *gaps[1])) == [(0, 20), (20, 40), (40, 60), (60, 80), (80, 100)]
+    assert gaps[0] == [(20, 40), (60, 80)]
+
+
+def test_dovetails_slope_as_told_and_half_blind_ones_stop_inside(rack) -> None:
+    """Beech is hard: 1 in 8. Drawn 14 into a back 20 thick the tails stop there, and the sockets with them."""
+    plan = plan_of(rack())
+    joint = next(one for one in plan.joints if one.family == "dovetail")
+    assert dovetail_slope(plan, joint) == Fraction(1, 8)
+    blind = plan_of(
+        rack(
+            (BACK, BACK.replace("back: 200", "back: 206")),
+            ("{dovetail: side, in: back, count: 2,", "{dovetail: side, in: back, count: 2, slope: 1/6,"),
+        )
+    )
+    assert dovetail_slope(blind, next(one for one in blind.joints if one.family == "dovetail")) == Fraction(1, 6)
+    sockets = [one for one in blind.part("box.back").features if isinstance(one, OutlineCut)]
+    assert {one.outline.axis for one in sockets} == {Axis.X}
+    reach = {max(corner.u.mm for corner in one.outline.corners) for one in sockets}
+    assert reach == {700.0}, "the outside of the back stands at 706"
+    solid = build_solids(blind).solid("box.back")
+    assert solid.pieces == 1
+
+
+def test_tails_come_apart_one_way_alone(rack) -> None:
+    solids = build_solids(plan_of(rack()))
+    assert free_directions(solids, ("box.side",), ("box.back",)) == ((-1.0, 0.0, 0.0),)
+
+
+def test_only_the_outer_tenons_of_a_breadboard_have_room(rack) -> None:
+    plan = plan_of(rack())
+    mortises = sorted(spans(one)[1] for one in cuts(plan.part("top.end"), "mortise"))
+    (tenons,) = {end.widths for end in tenon_ends(plan, plan.part("top.panel"))}
+    room = [(tenon.low.mm - low, high - tenon.high.mm) for tenon, (low, high) in zip(tenons, mortises, strict=True)]
+    assert room[1] == (0, 0)
+    assert room[0] == room[2] == (4, 4)
+    assert len(cuts(plan.part("top.panel"), "peg slot")) == 4, "two outer pegs at each end"
+
+
+def test_the_panel_of_a_breadboard_is_made_longer_by_its_tenons(rack) -> None:
+    assert plan_of(rack()).part("top.panel").size[0] == mm(520 + 2 * 32)
+
+
+def test_a_thick_tenon_is_advised_against(rack) -> None:
+    from drawleaf.joinery import family_of
+    from drawleaf.joinery.proportion import Proportioned
+
+    plan = plan_of(rack((TENON, "{mortise_and_tenon: rail, in: post, thickness: 18, with: [glue]}")))
+    joint = next(one for one in plan.joints if one.family == "mortise_and_tenon")
+    family = family_of("mortise_and_tenon")
+    assert isinstance(family, Proportioned)
+    rules = {
+        one.name: one for one in family.proportions(Made(joint, plan.part(joint.insert), plan.part(joint.receiver)))
+    }
+    assert rules["thickness of the tenon"].too_high
+    assert rules["length of the tenon"].sound
+
+
+def test_every_cut_is_made_in_a_step_and_every_step_can_be_read(rack) -> None:
+    """Steps for mortises, tenons, laps, fork, fingers, tails, sockets, dowels and pegs stand there, mortises before their tenons."""
+    outcome = rack()
+    assert outcome.derived is not None and all(line.agrees for line in outcome.derived.audit.lines)
+    kinds = [operation.kind for step in outcome.derived.steps for operation in step.operations]
+    wanted = (
+        "mortise",
+        "tenon",
+        "breadboard-tongue",
+        "lap",
+        "fork",
+        "fingers",
+        "tails",
+        "sockets",
+        "dowel-holes",
+        "peg-holes",
+    )
+    assert [kind for kind in wanted if kind not in kinds] == []
+    assert kinds.index("mortise") < kinds.index("tenon")
+    assert kinds.index("tails") < kinds.index("sockets")
