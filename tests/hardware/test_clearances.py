@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from tests.hardware.conftest import HERE, library
+
+from drawleaf.resolve.resolver import resolve
+from drawleaf.source.reader import read_plan
 
 CUP = "{fit: cup hinge full overlay, on: case.side.mirrored, carries: right_door, overlay: full}"
 BUTT = "{fit: butt hinge 2-1/2 in, on: case.side.original, carries: left_door}"
@@ -107,3 +111,15 @@ def test_two_doors_on_one_partition_keep_their_plates_apart(resolved) -> None:
         "Cup hinge for a half overlay: what is cut for it in “case.wall.2” runs into a hole that is there already"
     ] * len(found)
     assert found
+
+
+def test_an_edition_without_a_door_has_no_hinges_either(tmp_path) -> None:
+    """What is left out takes its hinges, its catch and its recesses with it."""
+    text = (HERE / "cupboard.yaml").read_text(encoding="utf-8") + "editions:\n  open: {without: [left_door, lid]}\n"
+    (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+    plan, diagnostics = resolve(read_plan(tmp_path, library()), edition="open")
+    assert plan is not None, diagnostics
+    kinds = {fitting.item.kind for fitting in plan.fittings}
+    assert not kinds & {"butt hinge", "piano hinge", "catch", "lid stay"}
+    assert not [one for one in plan.part("case.side").features if one.kind == "recess"]
+    assert kinds >= {"cup hinge", "let-in magnet", "leveller", "pin sleeve"}

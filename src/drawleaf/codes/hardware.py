@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, slip
+from drawleaf.codes.entry import Code, Example, slip
+from drawleaf.codes.samples import CRATE
 
 _KNOB = "{fit: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}"
 _ROUND = "{in: rail, round_over: {edges: [front-bottom], size: 1/8}}"
 _SLIDES = "{fit: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 4}}"
+_JOINTS = "    joints:\n"
+_POST = "      post: {stock: ply, thickness: x, grain: z, left: 30, front: 0, deep: 4, bottom: 0, high: 10, lean: {left: 5 deg}}\n"
 
 CODES = (
     Code(
@@ -22,6 +25,15 @@ CODES = (
         "A door hangs on one part, and is put together by itself before it is hung.",
         "Name one part with “on”, and give the door an assembly of its own.",
         slip(_KNOB, "{fit: butt hinge 2 in, on: side.original, carries: lid}"),
+    ),
+    Code(
+        "fitting-leaning",
+        "Hardware that needs room is put on a part that leans.",
+        "Its room and its cuts are worked out for parts that stand square.",
+        "Put it on a part that stands square, or say in a note how it is fitted.",
+        Example(
+            wrong=CRATE.replace(_JOINTS, _POST + _JOINTS).replace(_KNOB, "{fit: leveller, on: post, at: {x: 30, y: 2}}")
+        ),
     ),
     Code(
         "fitting-unmet",

@@ -94,6 +94,16 @@ class Fitter:
 
     def _by_family(self, task: Task) -> list[Fitting]:
         """What the family of the item makes of the line; nothing where it found a mistake."""
+        leaning = next((part for part in task.parts if part.tilt is not None), None)
+        if leaning is not None:
+            task.error(
+                "fitting-leaning",
+                f"{task.item.name}: “{leaning.id}” leans, and where this hardware would sit on it cannot be worked out",
+                "on",
+                "Its room is held against parts that stand square.",
+                "Put it on a part that stands square, or leave it out here and say in a note how it is fitted.",
+            )
+            return []
         before = len(self._findings.diagnostics)
         FAMILIES[task.item.kind](task)
         if len(self._findings.diagnostics) > before:
