@@ -1,0 +1,71 @@
+"""Every family of hardware goes all the way: catalogue, cuts, step, wording, shape, page of the docs."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+import yaml
+from tests.hardware.conftest import ROOT, library
+
+from drawleaf.derive.fitting_kinds import HELD_BACK, KINDS, kind_of
+from drawleaf.resolve.hardware import FAMILIES
+from drawleaf.source.machining_models import MachiningEntry
+from drawleaf.source.models import FittingEntry
+
+PAGE = (ROOT / "docs" / "fittings.md").read_text(encoding="utf-8")
+
+
+def lines_of(page: str) -> list[str]:
+    """Every fitting of the page: from its brace to the brace that closes it."""
+    found = []
+    for start in (one.start() for one in re.finditer(r"\{fit: ", page)):
+        depth = 0
+        for end in range(start, len(page)):
+            depth += {"{": 1, "}": -1}.get(page[end], 0)
+            if not depth:
+                found.append(page[start : end + 1])
+                break
+    return [line for line in found if "..." not in line]
+
+
+LINES = lines_of(PAGE)
+
+
+@pytest.mark.parametrize("line", LINES)
+def test_every_line_of_the_page_can_be_written(line: str) -> None:
+    """It is a fitting of the source language, and its item is in the catalogue."""
+    entry = FittingEntry.model_validate(_read(line))
+    assert entry.fit in library().catalogue.hardware
+
+
+def test_recesses_and_sleeves_of_the_page_can_be_written() -> None:
+    works = [line for line in PAGE.splitlines() if line.startswith("  - {in: ")]
+    assert len(works) >= 3
+    for line in works:
+        MachiningEntry.model_validate(_read(line.strip().removeprefix("- ")))
+
+
+def _read(text: str) -> object:
+    """The reader keeps every scalar as it was written."""
+    return yaml.load(text, Loader=yaml.BaseLoader)
+
+
+@pytest.mark.parametrize("kind", FAMILIES)
+def test_a_family_has_items_a_step_and_its_words(kind: str) -> None:
+    items = [item for item in library().catalogue.hardware.values() if item.kind == kind]
+    assert items
+    for item in items:
+        assert item.price is not None, item.id
+        stem = re.sub(r"[\d/-]+ (in|mm)$", "", item.id).strip()
+        assert stem in PAGE, f"docs/fittings.md does not tell of {item.id}"
+        for screw in item.screws:
+            assert screw.item in library().catalogue.hardware, (item.id, screw.item)
+    if kind not in HELD_BACK:
+        assert kind in KINDS
+        assert (ROOT / "templates" / "steps" / f"{kind_of(kind).template}.j2").exists()
+        assert kind_of(kind).way in library().catalogue.methods
+
+
+def test_the_page_says_what_there_is_to_say() -> None:
+    assert len(LINES) > 15
