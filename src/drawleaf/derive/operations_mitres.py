@@ -8,7 +8,7 @@ from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, title_names
 from drawleaf.derive.mitres import is_short, lies_level, mitres, spline_size, spline_slots, stands_up
 from drawleaf.derive.slants import Slant
 from drawleaf.joinery.mitre import slot_sizes
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import Part, Plan
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
 
@@ -16,14 +16,29 @@ KINDS = ("mitre-ends", "mitre-ends-short", "mitre-edges", "spline-slots", "splin
 
 
 def cut_mitres(shop: Workshop) -> None:
-    """All mitres, and the slots for their splines: what is cut from one stock for one assembly stands together."""
-    homes: dict[tuple[str, str], list[Part]] = {}
-    for part in shop.plan.parts:
-        if mitres(part):
-            homes.setdefault((part.assembly, part.stock.id), []).append(part)
-    for parts in homes.values():
+    """All mitres, and the slots for their splines: what meets in mitres and is cut from one stock stands together."""
+    for parts in _rings(shop.plan):
         _saw(shop, parts)
         _slot(shop, parts)
+
+
+def _rings(plan: Plan) -> list[list[Part]]:
+    """The mitred parts, those that mitres tie together by themselves, parted by their stock."""
+    tied: dict[str, str] = {}
+
+    def root(part: str) -> str:
+        while tied.get(part, part) != part:
+            part = tied[part]
+        return part
+
+    for joint in plan.joints:
+        if joint.family == "mitre":
+            tied[root(joint.insert)] = root(joint.receiver)
+    rings: dict[tuple[str, str], list[Part]] = {}
+    for part in plan.parts:
+        if mitres(part):
+            rings.setdefault((root(part.id), part.stock.id), []).append(part)
+    return list(rings.values())
 
 
 def _saw(shop: Workshop, parts: Sequence[Part]) -> None:
