@@ -36,6 +36,8 @@ WRONG = [
     ("cupboard", CUP, CUP.replace("overlay: full", "boring: 6 mm"), "hinge-boring", ("set about 0.059 in to either side",)),
     ("cupboard", CUP, CUP.replace("overlay: full", "boring: 9 mm"), "hinge-boring", ("it takes about 0.118 in to about 0.236 in",)),
     ("cupboard", CUP, CUP.replace("case.side.mirrored", "case.divider").replace("overlay: full", "setback: 15"), "fitting-clearance", ("of depth", "15-9/32 in")),
+    ("cupboard", "      block: {name: Magnet block", "      post: {stock: case, thickness: x, grain: z, left: 10, front: 0 - 12, deep: 4, bottom: 3, top: 20}\n      block: {name: Magnet block", "fitting-clearance", ("“case.post” stands 8 in before “left_door”",)),
+    ("cupboard", "      block: {name: Magnet block", "      hood: {stock: case, thickness: z, grain: x, left: 0, right: 36, front: 4, back: 16, bottom: 40}\n      block: {name: Magnet block", "fitting-clearance", ("“case.hood” stands 9-9/32 in before “lid”",)),
     # What meets.
     ("cupboard", MAGNET, MAGNET.replace("front, meets", "back, meets"), "fitting-unmet", ("nothing of “kick.kick”",)),
     ("cupboard", "front: kick.kick.back", "front: kick.kick.back + 1/16", "fitting-clearance", ("3/32 in lie between magnet and plate", "1/16 in at most")),
@@ -43,6 +45,7 @@ WRONG = [
     ("cupboard", CATCH, CATCH.replace("x: 15", "x: 25"), "fitting-unmet", ("nothing of “left_door” lies before it",)),
     ("cupboard", STAY, STAY.replace("y: 8", "y: 2"), "fitting-clearance", ("needs 8 in along the side", "runs from 0 in to 16 in")),
     ("cupboard", STAY, STAY.replace("y: 8", "y: 12"), "fitting-clearance", ("“case.back” stands in the room of its arm, by 23/32 in",)),
+    ("cupboard", "{fit: shelf pin 1/4, on: shelf}", "{fit: shelf pin 5 mm, on: shelf}", "fitting-clearance", ("5/16 in wide",)),
     # Pulls and feet.
     ("cupboard", KNOB, KNOB.replace("x: 14-1/2", "x: 16-13/16"), "fitting-wood", ("at the right of",)),
     ("cupboard", FOOT, FOOT.replace("on: side", "on: divider").replace("side.right / 2", "divider.left + 3/8"), "fitting-clearance", ("3-23/32 in above the floor", "1-1/4 in at most")),

@@ -127,7 +127,7 @@ def test_a_step_says_its_figures(name: str, step_id: str, said: tuple[str, ...])
     assert [one for one in said if not re.search(one, text)] == [], text
 
 
-@pytest.mark.parametrize("kit", ["full shop", "hand-held only", "hand tools"])
+@pytest.mark.parametrize("kit", ["full shop", "hand tools"])
 @pytest.mark.parametrize("name", NAMES)
 def test_every_kit_can_read_its_steps(name: str, kit: str) -> None:
     """Each step has words in each kit, and no hardware asks for a tool that the kit has not."""

@@ -124,7 +124,9 @@ class FinishReader:
         listed = [names] if isinstance(names, str) else names
         kept = []
         for name in listed:
-            target = None if name.strip() == "all" else self._targets.find(name, self._top, self._sources.at(entry, key))
+            target = (
+                None if name.strip() == "all" else self._targets.find(name, self._top, self._sources.at(entry, key))
+            )
             if target is None or not target.left_out:
                 kept.append(name)
         return ", ".join(kept)

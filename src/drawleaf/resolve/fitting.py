@@ -167,6 +167,7 @@ class Fitter:
         pin = item.diameter
         fitting = [bore for _, bore in bores if _carries(shelf, bore, pin)]
         if len(fitting) >= each:
+            self._hold_the_pins(shelf, item, fitting, entry, scope)
             return
         heights = sorted(
             {bore.start.z + (pin or bore.diameter) / 2 for _, bore in bores}, key=lambda z: abs(z - shelf.seen.z.low)
@@ -181,6 +182,24 @@ class Fitter:
             cause,
             "A shelf lies half a pin above the middle of the holes: move the shelf or the rows.",
         )
+
+    def _hold_the_pins(
+        self, shelf: Part, item: HardwareItem, bores: list[Bore], entry: FittingEntry, scope: Scope
+    ) -> None:
+        """Whether the holes are as wide as the pin, or as a sleeve for it: a 5 mm pin falls out of a 1/4 in hole."""
+        lined = [
+            one.hole for one in self._hardware.values() if one.kind == "pin sleeve" and one.diameter == item.diameter
+        ]
+        fitting = [hole for hole in (item.hole, *lined) if hole is not None]
+        wrong = next((bore for bore in bores if fitting and bore.diameter not in fitting), None)
+        if wrong is not None:
+            self._findings.error(
+                "fitting-clearance",
+                f"{item.name}: the holes for “{shelf.id}” are {say(wrong.diameter, scope.unit)} wide; it needs {say(fitting[0], scope.unit)}",
+                self._sources.at(entry, "fit"),
+                "In a hole that is too wide it tips, and one that is too narrow it does not enter.",
+                f"Write “diameter: {say(fitting[0], scope.unit)}” in the row, or take the pin that fits it.",
+            )
 
     def _placed(
         self,

@@ -9,6 +9,7 @@ from drawleaf.joinery.hinge_counts import usual_hinges
 from drawleaf.model.place import Axis, Face, Point, Span
 from drawleaf.model.plan import Part
 from drawleaf.resolve.hardware.spread import spread
+from drawleaf.resolve.hardware.swing import swings_free
 from drawleaf.resolve.hardware.task import HAIR, Carried, Task, around, block, outwards
 from drawleaf.units import ZERO, Length
 
@@ -53,6 +54,8 @@ def fit(task: Task) -> None:
         return
     meeting = _meeting(task, task.parts[0], carried)
     if meeting is None:
+        return
+    if not swings_free(task, carried, meeting.run, meeting.inner.opposite, meeting.back.opposite):
         return
     boring = _boring(task, meeting)
     line = _plate_line(task, meeting)

@@ -9,6 +9,7 @@ from drawleaf.joinery.hinge_counts import usual_hinges
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.resolve.hardware.spread import spread
+from drawleaf.resolve.hardware.swing import swings_free
 from drawleaf.resolve.hardware.task import HAIR, Carried, Task, around, block, outwards
 from drawleaf.units import ZERO, Length
 
@@ -53,6 +54,8 @@ def fit(task: Task) -> None:
         return
     depths = _depths(task, meeting)
     if depths is None or not _leaves_fit(task, meeting) or not _screws_stay_inside(task, meeting, depths):
+        return
+    if not _opens(task, meeting, carried):
         return
     long, middles = _where(task, meeting)
     for middle in middles:
@@ -182,6 +185,13 @@ def _screws_stay_inside(task: Task, meeting: Meeting, depths: tuple[Length, Leng
             )
             return False
     return True
+
+
+def _opens(task: Task, meeting: Meeting, carried: Carried) -> bool:
+    """A door turns out of its opening to the side of the knuckle; a lid turns up off its box."""
+    if meeting.run is Axis.Z:
+        return swings_free(task, carried, meeting.run, meeting.face.opposite, meeting.out)
+    return swings_free(task, carried, meeting.run, meeting.out, meeting.face)
 
 
 def _where(task: Task, meeting: Meeting) -> tuple[Length, list[Length]]:
