@@ -121,7 +121,8 @@ def test_dowel_holes_face_one_another_and_are_deeper_than_the_dowel(rack) -> Non
     ]
     assert [hole.start for hole in holes[0]] == [hole.start for hole in holes[1]]
     for one, other in zip(*holes, strict=True):
-        assert one.depth is not None and other.depth is not None
+        assert one.depth is not None
+        assert other.depth is not None
         assert one.depth + other.depth == mm(40 + 4)
         assert one.direction == tuple(-way for way in other.direction)
 
@@ -234,7 +235,8 @@ def test_a_thick_tenon_is_advised_against(rack) -> None:
 def test_every_cut_is_made_in_a_step_and_every_step_can_be_read(rack) -> None:
     """Steps for mortises, tenons, laps, fork, fingers, tails, sockets, dowels and pegs stand there, mortises before their tenons."""
     outcome = rack()
-    assert outcome.derived is not None and all(line.agrees for line in outcome.derived.audit.lines)
+    assert outcome.derived is not None
+    assert all(line.agrees for line in outcome.derived.audit.lines)
     kinds = [operation.kind for step in outcome.derived.steps for operation in step.operations]
     wanted = (
         "mortise",

@@ -157,7 +157,10 @@ def _about(region: BaseGeometry, face: BaseGeometry) -> BaseGeometry:
     if shapely.get_num_coordinates(region) < MANY:
         return region
     west, south, east, north = face.bounds
-    near = shapely.clip_by_rect(region, west - 1.0, south - 1.0, east + 1.0, north + 1.0)
+    try:
+        near = shapely.clip_by_rect(region, west - 1.0, south - 1.0, east + 1.0, north + 1.0)
+    except shapely.errors.GEOSException:
+        return region  # a corner that the rectangle just touches is more than its clipping knows how to cut
     return near if near.is_valid else region
 
 

@@ -89,6 +89,8 @@ def _disturbed(part: Part, joint: Joint, axis: Axis, at: float) -> bool:
 
 
 def own_cut(plan: Plan, joint: Joint) -> BoxCut | None:
-    """What is cut into the receiver for this joint."""
+    """What is cut into the receiver for this joint; of fingers none, for all of them together are the joint."""
+    if joint.family in FINGERED:
+        return None
     cuts = (f for f in plan.part(joint.receiver).features if isinstance(f, BoxCut) and f.joint == joint.id)
     return next(cuts, None)

@@ -85,6 +85,8 @@ def _tenon_note(derived: Derived, form: LengthFormat, end: TenonEnd) -> Rich:
 
 def _offset_words(form: LengthFormat, end: TenonEnd) -> Rich:
     face, room = end.offset
+    if not room:
+        return (f", flush with the {face_name(end.part, face)}",)
     return (", ", *inline_pieces(form, room), f" from the {face_name(end.part, face)}")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.derive.wood_joints import crosses, dovetail_slope
+from drawleaf.derive.wood_joints import crosses, dovetail_slope, joint_cuts
 from drawleaf.draw.joint_kinds import Kind, own_cut
 from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.words import listed, lower_first
@@ -53,6 +53,11 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
                 " deep.",
             )
         )
+    fingers = joint_cuts(derived.plan.part(joint.receiver), joint, ("finger",))
+    if fingers:
+        run = next(axis for axis in joint.face.axis.others() if axis is not derived.plan.part(joint.insert).thickness)
+        wide = max(cut.box.extent(run) for cut in fingers)
+        lines.append(("Fingers ", *inline_pieces(form, wide), " wide."))
     slope = dovetail_slope(derived.plan, joint)
     if slope:
         lines.append((f"The sides of the tails slope {slope.numerator} in {slope.denominator}.",))

@@ -94,8 +94,9 @@ class SolidWood(Speech):
         """``8 mm thick, 9.5 mm from the front face, 68 mm wide``."""
         end = self._tenon_ends()[0][0][0]
         face, room = end.offset
-        words = Markup("{} thick, {} from the {}").format(
-            self.fmt.length(end.thick.extent), self.fmt.length(room), self.side(end.part, face)
+        where = Markup("{} from").format(self.fmt.length(room)) if room else Markup("flush with")
+        words = Markup("{} thick, {} the {}").format(
+            self.fmt.length(end.thick.extent), where, self.side(end.part, face)
         )
         if len(end.widths) == 1:
             return words + Markup(", {} wide").format(self.fmt.length(end.widths[0].extent))
@@ -169,6 +170,12 @@ class SolidWood(Speech):
     def tenoned_parts(self) -> Markup:
         """The parts that are let in by the joints of this operation."""
         return self.the_parts(list(dict.fromkeys(joint.insert for joint in self.op.joints)))
+
+    @property
+    def tongued(self) -> bool:
+        """Whether a channel of this operation takes a tongue, which is thinner than its part."""
+        ids = {cut.joint for _, cut in self.op.features if isinstance(cut, BoxCut)}
+        return any(joint.id in ids and joint.family in ("tongue", "breadboard") for joint in self.plan.joints)
 
     # Dowels and pegs
 
