@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
@@ -38,16 +39,18 @@ TIGHT = " tight"
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words."""
+    """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the size,
+    line height and measure of what follows the check, and whether it tells ways that were told before."""
 
     leading: float
     gap: float
     check: float
     repeats: bool
+    after: tuple[float, float, float]
 
 
-TIGHT_NOT = Setting(1.3, 1.0, 6.0, True)
-TIGHT_SETTING = Setting(1.2, 0.5, 4.0, False)
+TIGHT_NOT = Setting(1.3, 1.0, 6.0, True, (10.0, 1.32, _MEASURE))
+TIGHT_SETTING = Setting(1.2, 0.5, 4.0, False, (9.5, 1.27, math.inf))
 
 
 class Shown(Protocol):
@@ -175,12 +178,13 @@ def _ticked_lines(words: Markup, width: float) -> int:
 
 
 def _after(page: Shown, paper: Paper, setting: Setting) -> float:
-    width = min(_MEASURE, paper.main_width)
+    size, leading, measure = setting.after
+    width = min(measure, paper.main_width)
     high = 0.0
     for label, lines in page.after:
         if page.same_ways_as and label == ANOTHER_WAY and not setting.repeats:
             continue
-        high += sum(text_height(line, width, 10, 1.32) + 0.6 for line in lines) + 2.2
+        high += sum(text_height(line, width, size, leading) + 0.6 for line in lines) + 2.2
     return high
 
 

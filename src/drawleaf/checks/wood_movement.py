@@ -138,9 +138,18 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
         source=FULL_SOURCE,
         remedy=_divided(part) if by_glue and at_ends else _remedy(part, [hold.by for hold in holds], by_glue),
         position=worst_joint.position if worst_joint and verdict is not Verdict.PASS else part.position,
-        steps=bench.steps_with((part.id,), lambda kind: kind in ("join", "join-body", "join-front", "glue-up")),
+        steps=_where_held(bench, part, worst_joint if verdict is not Verdict.PASS else None),
     )
     return fights, outcome
+
+
+def _where_held(bench: Bench, part: Part, worst: Joint | None) -> tuple[str, ...]:
+    """The steps that join the part; the one that closes its worst joint comes first, for that is where a word about it helps."""
+    steps = bench.steps_with((part.id,), lambda kind: kind in ("join", "join-body", "join-front", "glue-up"))
+    if worst is None:
+        return steps
+    closing = {step.id for step in bench.derived.steps for operation in step.operations if worst in operation.joints}
+    return tuple(sorted(steps, key=lambda step: step not in closing))
 
 
 def _holds(bench: Bench, part: Part) -> Iterator[Hold]:

@@ -20,6 +20,8 @@ EVERY = Length.of_inches(6)
 """A clamp so often along an edge that glue alone holds."""
 NAILED_EVERY = Length.of_inches(12)
 """A clamp so often where brads hold as well."""
+NAILED_MOST = 6
+"""So many stand at once where brads hold: they move on as the nailing does."""
 WIDE_END = Length.of_inches(8)
 """The end of a part wider than this takes a clamp at each edge."""
 HOLDING = ClampUse(2, Length.of_inches(6))
@@ -48,13 +50,21 @@ def _uses(plan: Plan, operation: Operation) -> Iterable[ClampUse]:
             below = int(str(words["clamps"]))
             return (ClampUse(below * 2 - 1, _as_length(words["rough width"])),)
         case "square":
-            return (ClampUse(1, _diagonal(plan, operation)),)
+            return _squaring(plan, operation)
         case "join" | "join-body" | "join-front":
             return _joining(plan, operation)
         case "dry-fit":
             return ()
         case _:
             return (HOLDING,)
+
+
+def _squaring(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
+    """One along the diagonal. Where the kit has none so long, a rope does it, which the step offers: no clamp is asked for."""
+    diagonal, kit = _diagonal(plan, operation), kit_of(plan)
+    if kit.clamps and all(own.opening < diagonal for own in kit.clamps):
+        return ()
+    return (ClampUse(1, diagonal),)
 
 
 def clamps_along(length: Length, every: Length) -> int:
@@ -68,9 +78,10 @@ def _joining(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
         return ()
     if operation.kind == "join-body" and any(joint.glued for joint in joints):
         length = sum((_run(joint) for joint in joints), Length.of_mm(0))
-        every = NAILED_EVERY if operation.fasteners else EVERY
         opening = _reach(plan, joints[0].face.axis, [part for one in joints for part in (one.insert, one.receiver)])
-        return (ClampUse(clamps_along(length, every), opening),)
+        if operation.fasteners:
+            return (ClampUse(min(NAILED_MOST, clamps_along(length, NAILED_EVERY)), opening),)
+        return (ClampUse(clamps_along(length, EVERY), opening),)
     if all(fastener.item.pin for fastener in operation.fasteners):
         if not any(joint.glued for joint in joints):
             return ()

@@ -75,6 +75,8 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
         yield TAPE
         if operation.kind == "join-front":
             yield STICKY
+    if operation.kind == "run-moulding" and "support board" in tools:
+        yield STICKY
 
 
 def _coating(coat: FinishCoat, words: Mapping[str, object]) -> Iterable[str]:

@@ -35,7 +35,9 @@ def section_subjects(form: LengthFormat, item: CutItem) -> list[tuple[tuple, Sub
         lines.append(_curves(form, part.section.outline))
     key = ("section", part.section.name, *sorted((u.extent, v.extent)))
     wide, high = lay.reach(lay.right), lay.reach(lay.up)
-    return [(key, Subject(f"section, {item.name.lower()}", item, lay, ZERO, ZERO, wide, high, (), tuple(lines)))]
+    serves = tuple(one.id for one in item.parts)
+    title = f"section, {item.name.lower()}"
+    return [(key, Subject(title, item, lay, ZERO, ZERO, wide, high, (), tuple(lines), serves))]
 
 
 def _corners(form: LengthFormat, lay: Lay, outline: Outline) -> Rich:

@@ -33,7 +33,7 @@ class Subject:
     holes: tuple[Hole, ...]
     lines: tuple[Rich, ...]
     serves: tuple[object, ...] = ()
-    """The features and fittings that it is for: a step that works on one of them names it."""
+    """The features and fittings that it is for, or the ids of parts that get this section: a step that works on one of them names it."""
     first: str = ""
     """What the first of the holes is called: ``bottom hole``."""
     outlines: tuple[tuple[Length, Length, Length, Length], ...] = ()

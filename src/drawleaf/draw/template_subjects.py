@@ -47,6 +47,10 @@ def template_subjects(derived: Derived) -> tuple[Subject, ...]:
     return (*shapes, *(pin_subject(derived.plan.lengths, users) for users in rows.values()), *fittings)
 
 
+PROFILED = "run-moulding"
+"""The work that gives parts their section."""
+
+
 def templates_for(derived: Derived) -> dict[int, tuple[int, ...]]:
     """For each step that a template serves, by number, the numbers of its templates."""
     subjects = template_subjects(derived)
@@ -54,6 +58,7 @@ def templates_for(derived: Derived) -> dict[int, tuple[int, ...]]:
     for step in derived.steps:
         worked = [pair[1] for operation in step.operations for pair in operation.features]
         worked += [fitting for operation in step.operations for fitting in operation.fittings]
+        worked += [part for operation in step.operations if operation.kind == PROFILED for part in operation.parts]
         numbers = [k for k, subject in enumerate(subjects, start=1) if any(one in worked for one in subject.serves)]
         if numbers:
             found[step.number] = tuple(numbers)

@@ -141,7 +141,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
     first_reason = said.setdefault(text.why, step)
     first_ways = said.setdefault(text.another_way, step)
     full, short = book.cautions_of(step)
-    minds = tuple(_mind(book, result) for result in book.derived.checks if _belongs(result, step))
+    minds = tuple(dict.fromkeys(_mind(book, result) for result in book.derived.checks if _belongs(result, step)))
     same_ways_as = None if first_ways is step else first_ways
     details = book.details_of(step)
     templates = book.drawings.templates_for.get(step.number, ())
@@ -270,9 +270,11 @@ def _mind(book: Book, result: CheckResult) -> Markup:
     """A finding at its step: what to know, and what to do about it or why the author accepts it."""
     if result.verdict is Verdict.PASS:
         return sentence_words(result.at_step, book.formatter)
+    if result.waived:
+        # What the author accepts is no alarm: the chapter on checks has the finding, the step what to mind.
+        return Markup.escape(result.waived)
     words = sentence_words(result.words, book.formatter)
-    more = result.waived or sentence_words(result.advice, book.formatter)
-    return Markup("{} {}").format(words, more)
+    return Markup("{} {}").format(words, sentence_words(result.advice, book.formatter))
 
 
 def _in_running_text(name: str) -> str:

@@ -79,7 +79,7 @@ class Shapes(Speech):
         return Markup("its flat back on the {}").format(self.side(part, back))
 
     def profile_cuts(self) -> Markup:
-        """The curves of a section in words: ``a hollow of 1-1/4 in radius and a round of 1/4 in radius``; steps where it has no curve."""
+        """The curves and slopes of a section in words: ``a hollow of 1-1/4 in radius, a slope and straight steps``; steps where it has none."""
         section = self.plan.part(self.op.parts[0]).section
         assert section is not None
         words = []
@@ -87,6 +87,8 @@ class Shapes(Speech):
             kind = "hollow" if arc.rise.exact_mm < 0 else "round"
             words.append(Markup("a {} of {} radius").format(kind, self.fmt.length(arc.radius)))
         words = list(dict.fromkeys(words))
+        if _slopes(section.outline):
+            words.append(Markup("a slope"))
         return self.fmt.join([*words, "straight steps"]) if words else Markup("straight steps alone")
 
     def eighth(self, size: Length) -> Markup:
@@ -135,3 +137,11 @@ def _places(outline: Outline) -> list[tuple[Axis, tuple[float, float]]]:
 
 def _exact(outline: Outline, axis: Axis) -> Span:
     return outline.bounds[outline.axis.others().index(axis)]
+
+
+def _slopes(outline: Outline) -> bool:
+    """Whether any straight side of it lies at a slant."""
+    corners = outline.corners
+    return any(
+        not a.turn and a.u != b.u and a.v != b.v for a, b in zip(corners, (*corners[1:], corners[0]), strict=True)
+    )
