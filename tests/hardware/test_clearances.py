@@ -23,9 +23,9 @@ SLIDES = "{fit: under-mount slides 15 in, on: case.side, carries: drawer}"
 
 WRONG = [
     # Doors on leaf hinges.
-    ("cupboard", DOOR, DOOR.replace("3/32", "1/4"), "fitting-clearance", ("1/4 in lie between", "fills 11/64 in")),
+    ("cupboard", DOOR, DOOR.replace("3/32", "1/4"), "fitting-clearance", ("1/4 in lie between", "fills 5/32 in")),
     ("cupboard", BUTT, BUTT.replace("2-1/2", "3"), "fitting-wood", ("45/64 in", "23/32 in thick")),
-    ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, let_in: none}"), "fitting-clearance", ("11/64 in thick, and the gap 3/32 in",)),
+    ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, let_in: none}"), "fitting-clearance", ("5/32 in thick, and the gap 3/32 in",)),
     ("cupboard", "front: 0, bottom: case.floor.top + 3/32", "front: 1/8, bottom: case.floor.top + 3/32", "fitting-clearance", ("1/8 in off",)),
     ("cupboard", BUTT, BUTT.replace("case.side.original", "[case.side]"), "fitting-parts", ("2 are named",)),
     ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, at: {z: 4}}"), "fitting-off-part", ("runs beyond the end",)),

@@ -65,7 +65,7 @@ def test_let_in_one_side_only(sound) -> None:
     line = "{fit: butt hinge 2-1/2 in, on: case.side.original, carries: left_door}"
     plan = sound("cupboard", (line, line.replace("left_door}", "left_door, let_in: door}")))
     assert not recesses(plan.part("case.side"))
-    assert {cut.box.extent(Axis.X) for cut in recesses(plan.part("left_door.door"))} == {inch("11/64") - inch("3/32")}
+    assert {cut.box.extent(Axis.X) for cut in recesses(plan.part("left_door.door"))} == {inch("5/32") - inch("3/32")}
 
 
 def test_a_piano_hinge_runs_along_the_edge(sound) -> None:

@@ -99,7 +99,7 @@ def test_cautions_where_hardware_can_hurt() -> None:
 
 SAID = [
     ("cupboard", "cups-right-door", ("Bit 1 3/8 in", "hinge cups|13/16 in from the right edge")),
-    ("cupboard", "recess-left-door", ("3/64 in", "open to the front face", "stands out by 3/64 in")),
+    ("cupboard", "recess-left-door", ("Depth 1/32 in", "open to the front face", "stands out by 3/64 in")),
     ("cupboard", "recess-block", ("17/64 in deep", "9/64 in deep")),
     ("cupboard", "bore-side", ("4 holes in the Right side", "1 15/32 in from the front edge")),
     ("cupboard", "hang-left-door", ("middles 3 3/4 in and 13 5/8 in from the bottom end", "gap on the hinge side is 3/32 in")),
