@@ -164,3 +164,13 @@ def test_the_renderer_has_nothing_to_complain_of(html: str):
 def test_a_complaint_of_the_renderer_is_heard():
     _, said = printed_pdf("<html lang='en'><title>t</title><p style='colour: red'>One line.</p></html>")
     assert said
+
+
+def test_a_text_that_just_fills_its_line_is_not_broken_after_its_first_word():
+    """A line holds as much as it can, however wide it is, when a figure stands at the start of the next one."""
+    words = 'Set the jig and the collar on its bit for a thickness of <span class="len">23/32 in</span> and no more.'
+    page = "<style>@page{size:600px 9000px;margin:20px}body{font:15px sans-serif}p{margin:2px}</style>"
+    paragraphs = "".join(f'<p style="width:{width}px">{words}</p>' for width in range(300, 440))
+    pdf = make_pdf(f"<html lang='en'><head><title>t</title>{page}</head><body>{paragraphs}</body></html>")
+    lines = PdfReader(io.BytesIO(pdf)).pages[0].extract_text().splitlines()
+    assert len([line for line in lines if line.startswith("Set the jig and the collar")]) == 140

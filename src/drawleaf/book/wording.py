@@ -24,6 +24,7 @@ from drawleaf.resources import template_folders
 from drawleaf.units import LengthFormat, Units
 
 _BLANKS = re.compile(r"[ \t]+")
+_SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z])")
 _FIGURE = re.compile(r"\{([\d/-]+ in), ([\d.]+ mm)\}")
 KEYS = ("set", "do", "check", "if not", "why")
 
@@ -64,7 +65,10 @@ def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: P
 
 
 def _paragraph(lines: list[Markup]) -> Markup | None:
-    return Markup(" ").join(lines) if lines else None
+    """The lines as one text. A sentence that several of them say is said once, by the last."""
+    sentences = [sentence for line in lines for sentence in _SENTENCE_END.split(line)]
+    kept = [sentence for place, sentence in enumerate(sentences) if sentence not in sentences[place + 1 :]]
+    return Markup(" ".join(kept)) if kept else None
 
 
 def note_words(note: str, lengths: LengthFormat) -> str:

@@ -43,6 +43,8 @@ CROSSING_GLUE = {
     "box_joint": "between the fingers of",
     "dovetail": "on the tails of",
 }
+CHECKED = ("join", "square")
+"""Operations that may stand in one step and have each a check of their own."""
 HELD = ("mortise_and_tenon", "breadboard")
 """Families that hold a part in every direction."""
 
@@ -148,6 +150,13 @@ class Joints(Fastenings):
     def closes(self) -> bool:
         """Whether this is the last of the step's operations of its kind."""
         return self.peers()[-1].op is self.op
+
+    @property
+    def several_checks(self) -> bool:
+        """Whether the step checks more than one sort of thing, so that what to do when one fails must name it."""
+        kind = type(self)
+        closing = [kind(self.derived, self.fmt, self.step, op) for op in self.step.operations if op.kind in CHECKED]
+        return len({(one.op.kind, one.way, one.way == "clamps" and one.word("glue") == "yes") for one in closing}) > 1
 
     @property
     def glued_anywhere(self) -> bool:
@@ -295,11 +304,19 @@ class Joints(Fastenings):
                 continue
             mirrored = any(offset.face is not first.face for offset in offsets)
             if first.flush:
-                flush.append("outside" if mirrored else first.face.value)
+                flush.append(self._flush_where(joints, first.face, mirrored))
             else:
                 spots.append(self._measure(joints, insert, receiver, first, mirrored))
-        words = [Markup("flush at {}").format(self.fmt.join([f"the {word}" for word in flush]))] if flush else []
+        words = [Markup("flush at {}").format(self.fmt.join(flush))] if flush else []
         return words + spots
+
+    def _flush_where(self, joints: Sequence[Joint], face: Face, mirrored: bool) -> str:
+        """``the left``; ``both ends`` where a part is as long as what it is joined to."""
+        pairs = [(self.plan.part(joint.insert), self.plan.part(joint.receiver)) for joint in joints]
+        along = face.axis
+        if all(one.length_axis is along and one.body.span(along) == other.body.span(along) for one, other in pairs):
+            return "both ends"
+        return "the outside" if mirrored else f"the {face.value}"
 
     @staticmethod
     def _same_or_mirrored(offsets: Sequence[Offset]) -> bool:
