@@ -156,7 +156,15 @@ class Joints(Fastenings):
         """Whether the step checks more than one sort of thing, so that what to do when one fails must name it."""
         kind = type(self)
         closing = [kind(self.derived, self.fmt, self.step, op) for op in self.step.operations if op.kind in CHECKED]
-        return len({(one.op.kind, one.way, one.way == "clamps" and one.word("glue") == "yes") for one in closing}) > 1
+        return (
+            len(
+                {
+                    (one.op.kind, one.way, one.way == "clamps" and any(joint.glued for joint in one.op.joints))
+                    for one in closing
+                }
+            )
+            > 1
+        )
 
     @property
     def glued_anywhere(self) -> bool:
