@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
 import pytest
+from tests.conftest import MORE_KITS
 
+from drawleaf.book.format import Formatter
+from drawleaf.book.wording import step_text
 from drawleaf.codes.samples import RACK
 from drawleaf.compiler import Choice, Outcome, check_plan
 from drawleaf.derive.wood_joints import dovetail_slope, mortise_of, tenon_ends
@@ -253,3 +257,18 @@ def test_every_cut_is_made_in_a_step_and_every_step_can_be_read(rack) -> None:
     assert [kind for kind in wanted if kind not in kinds] == []
     assert kinds.index("mortise") < kinds.index("tenon")
     assert kinds.index("tails") < kinds.index("sockets")
+
+
+@pytest.mark.parametrize("kit", MORE_KITS)
+def test_each_kit_has_words_for_each_joint(kit: str, tmp_path: Path) -> None:
+    """Whatever tools it is done with, each step of the rack tells what to do, and no name of a family or template shows."""
+    (tmp_path / "plan.yaml").write_text(RACK, encoding="utf-8")
+    outcome = check_plan(tmp_path, Choice(kit=kit))
+    assert outcome.derived is not None
+    for step in outcome.derived.steps:
+        text = step_text(step, outcome.derived, Formatter.of(outcome.derived.plan))
+        said = " ".join(map(str, (*text.setup, *text.actions, text.check or "", text.if_not or "")))
+        assert text.actions, step.id
+        assert not re.search(
+            r"mortise_and_tenon|half_lap|box_joint|  | \.|Put into|None", re.sub(r"<[^>]+>", "", said)
+        ), (step.id, said)

@@ -83,6 +83,11 @@ def fastening_way(plan: Plan, fastener: Fastener) -> str:
     return "assemble-screws"
 
 
+def all_mitred(joints: Sequence[Joint]) -> bool:
+    """Whether mitres alone close here: a clamp across a mitre pushes it out of place, tape stretched over its corner draws it shut."""
+    return bool(joints) and all(joint.family == "mitre" for joint in joints)
+
+
 def joining_operations(
     shop: Workshop,
     name: str,
@@ -102,7 +107,7 @@ def joining_operations(
     glued = any(joint.glued for joint in joints)
     if list(by_way) == ["assemble-pegs"]:
         by_way = {"assemble-clamps": [], **by_way}
-    ways = list(by_way) or ["assemble-clamps"]
+    ways = list(by_way) or ["assemble-mitres" if all_mitred(joints) and glued else "assemble-clamps"]
     operations = []
     for place, way in enumerate(ways):
         held = by_way.get(way, [])
@@ -154,6 +159,14 @@ def _bring(
         standing += [part for body in bodies for part in body.parts]
 
 
+def _thing(joining: Joining, body: Body, name: str) -> str:
+    """What a title calls a body: by its assembly, but ``other trestle`` where it is the second of two that the assembly falls into."""
+    alike = [one.id for one in joining.bodies.values() if one.assembly == body.assembly and one.kinds == body.kinds]
+    if len(alike) != 2 or alike[0] == body.id or not name.endswith("s"):
+        return name
+    return f"other {name[:-1]}"
+
+
 def fasteners_of(joints: Sequence[Joint]) -> tuple[Fastener, ...]:
     """All that is driven into these joints."""
     return tuple(fastener for joint in joints for fastener in joint.fasteners)
@@ -194,7 +207,9 @@ def _join(
     body = bodies[0]
     single = len(new) == 1
     key = local(body.assembly) if not body.applied else f"{local(body.assembly)}-{local(plan.part(new[0]).kind)}"
-    thing = plan.part(new[0]).name.lower() if single else plan.assembly(body.assembly).name.lower()
+    thing = (
+        plan.part(new[0]).name.lower() if single else _thing(joining, body, plan.assembly(body.assembly).name.lower())
+    )
     if body.members:
         members = _members(joining, body)
         key = " and ".join(local(one.assembly) for one in members)

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, title_names
 from drawleaf.derive.operations_machining import grouped
 from drawleaf.derive.operations_tenons import add_step, chunks, distinct, part_ids
-from drawleaf.model.plan import Bore, Part
+from drawleaf.derive.wood_joints import of_kinds
+from drawleaf.model.plan import Bore, Feature, Part
 from drawleaf.model.steps import Operation
 
 
@@ -44,12 +45,19 @@ def _peg_holes(shop: Workshop) -> None:
         inner = [pair for pair in group if pair not in outer and pair[0].id in tenoned]
         operations = [_bored(shop, "peg-holes", outer)] if outer else []
         if inner:
-            operations.append(_bored(shop, "peg-holes-tenon", inner))
+            slots = [
+                (part.id, cut)
+                for part in distinct([part for part, _ in inner])
+                for cut in of_kinds(part, ("peg slot",))
+            ]
+            operations.append(_bored(shop, "peg-holes-tenon", inner, slots))
         parts = [part for part, _ in group]
         add_step(shop, operations, Stage.DRILL, f"Bore the peg holes in the {title_names(distinct(parts))}", parts)
 
 
-def _bored(shop: Workshop, work: str, group: Sequence[tuple[Part, Bore]]) -> Operation:
+def _bored(
+    shop: Workshop, work: str, group: Sequence[tuple[Part, Bore]], slots: Sequence[tuple[str, Feature]] = ()
+) -> Operation:
     parts = distinct([part for part, _ in group])
     rows = {hole.row for _, hole in group}
     joints = [one for one in shop.plan.joints if {f"{one.id}-dowels", f"{one.id}-pegs"} & rows]
@@ -58,10 +66,10 @@ def _bored(shop: Workshop, work: str, group: Sequence[tuple[Part, Bore]]) -> Ope
         f"{work}-{key_of(shop.plan, parts[0])}",
         work,
         part_ids(parts),
-        pieces=len(group),
+        pieces=len(group) + 2 * len(slots),
         joints=joints,
         settings=(("bit", group[0][1].diameter), *((("depth", depths.pop()),) if len(depths) == 1 else ())),
-        features=[(part.id, hole) for part, hole in group],
+        features=[*((part.id, hole) for part, hole in group), *slots],
     )
 
 

@@ -76,7 +76,6 @@ def _tenons(shop: Workshop, kind: str) -> None:
 def _tenon(shop: Workshop, kind: str, ends: Sequence[TenonEnd]) -> Operation:
     first = ends[0]
     work = kind.replace(" ", "-")
-    kinds = (kind, "peg slot") if kind == "breadboard tongue" else (kind,)
     return shop.operation(
         f"{work}-{key_of(shop.plan, first.part)}",
         work,
@@ -89,7 +88,7 @@ def _tenon(shop: Workshop, kind: str, ends: Sequence[TenonEnd]) -> Operation:
             ("cheek", first.offset[1]),
             ("haunch", first.haunch),
         ),
-        features=[(end.part.id, cut) for end in ends for cut in joint_cuts(end.part, end.joint, kinds)],
+        features=[(end.part.id, cut) for end in ends for cut in joint_cuts(end.part, end.joint, (kind,))],
     )
 
 
