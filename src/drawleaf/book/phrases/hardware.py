@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
@@ -243,6 +245,24 @@ class Hardware(Speech):
                     self.side(part, Face.TOP),
                 )
             )
+        return lines
+
+    # Feet
+
+    def castor_lines(self) -> list[Markup]:
+        """Where each castor goes, those with a brake told apart."""
+        groups: dict[tuple[str, str, Face], list[Fitting]] = {}
+        for fitting in self.op.fittings:
+            groups.setdefault((fitting.item.id, fitting.parts[0], fitting.face), []).append(fitting)
+        lines = []
+        for fittings in groups.values():
+            only = type(self)(self.derived, self.fmt, self.step, replace(self.op, fittings=tuple(fittings)))
+            lines += [
+                Markup("Mark the middle of each {} {}").format(
+                    self._lower(fittings[0].item.name).partition(",")[0], spot
+                )
+                for spot in only.fitting_spots()  # type: ignore[attr-defined]  # of the other phrases
+            ]
         return lines
 
     # Pulls and pins
