@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
+from markupsafe import Markup
+
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
+from drawleaf.book.format import Formatter
 from drawleaf.book.measure import text_height
 from drawleaf.book.paging import gather_on_pages
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
@@ -21,7 +24,14 @@ BESIDE_WIDTH = 86.0
 
 
 INTRODUCTION = 19.0
-_ROW, _TABLE_HEAD, _HEAD, _FOOT = 5.3, 6.2, 8.5, 13.0
+_ROW, _TABLE_HEAD, _HEAD = 5.3, 6.2, 8.5
+_MEASURE = 128.0
+_HEAVY = 16.0
+"""What the words on a sheet's weight take."""
+_MOVED_ALONG = (
+    "Where the straightedge is moved along, draw the whole line first. Saw as far as it reaches, stop the blade, and clamp it anew "
+    "in line with the cut that is made."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +42,7 @@ class Laid:
     layout: SheetLayout | BoardLayout
     drawing: Drawing | None
     beside: bool
+    leftovers: Markup
     new_page: bool = False
 
 
@@ -39,13 +50,32 @@ def gather(book: Book) -> dict[str, Any] | None:
     layouts, drawings = book.derived.layouts, book.drawings
     if not layouts.sheets and not layouts.boards:
         return None
-    laid = [_laid("sheet", layout, drawings.sheets.get(layout.number)) for layout in layouts.sheets]
-    laid += [_laid("board", layout, drawings.boards.get(layout.number)) for layout in layouts.boards]
+    laid = [_laid("sheet", layout, drawings.sheets.get(layout.number), book.formatter) for layout in layouts.sheets]
+    laid += [_laid("board", layout, drawings.boards.get(layout.number), book.formatter) for layout in layouts.boards]
     return {"laid": _placed(book, laid) if book.for_print else laid}
 
 
-def _laid(kind: str, layout: SheetLayout | BoardLayout, drawing: Drawing | None) -> Laid:
-    return Laid(kind, layout, drawing, drawing is not None and drawing.width_mm <= BESIDE_WIDTH)
+def _laid(kind: str, layout: SheetLayout | BoardLayout, drawing: Drawing | None, fmt: Formatter) -> Laid:
+    beside = drawing is not None and drawing.width_mm <= BESIDE_WIDTH
+    return Laid(kind, layout, drawing, beside, leftovers(layout, fmt))
+
+
+def leftovers(layout: SheetLayout | BoardLayout, fmt: Formatter) -> Markup:
+    """What stands below a list of cuts: the guide that all of them share, how much is used and what is worth keeping."""
+    guides = {cut.guide for cut in layout.cuts}
+    words = []
+    if len(guides) == 1 and layout.cuts[0].guide:
+        words.append(Markup("Guide every cut with a {}.").format(layout.cuts[0].guide))
+    runs = [cut.run for cut in layout.cuts if cut.guide == "straightedge"]
+    if runs and isinstance(layout, SheetLayout):
+        words.append(Markup("The straightedge must be {} long for the longest cut.").format(fmt.length(max(runs))))
+    if "straightedge moved along" in guides:
+        words.append(Markup(_MOVED_ALONG))
+    words.append(Markup("{} % is used.").format(fmt.number(layout.used * 100, 0)))
+    if layout.offcuts:
+        sizes = Markup("; ").join(fmt.size(offcut.length, offcut.width) for offcut in layout.offcuts)
+        words.append(Markup("Worth keeping: {}.").format(sizes))
+    return Markup(" ").join(words)
 
 
 def _placed(book: Book, laid: list[Laid]) -> list[Laid]:
@@ -65,13 +95,15 @@ def _height(one: Laid, width: float, pairs: bool) -> float:
     drawn = one.drawing.height_mm if one.drawing else 0.0
     free = width - (one.drawing.width_mm + 5.0 if one.beside and one.drawing else 0.0)
     columns = 1 if one.beside or not pairs or len(one.layout.cuts) <= MOST_IN_ONE_COLUMN else 2
-    heavy = 10.0 if any(cut.heavy for cut in one.layout.cuts) else 0.0
+    below = 1.0 + text_height(one.leftovers, min(_MEASURE, free), 9.5, 1.4)
+    heavy = _HEAVY if any(cut.heavy for cut in one.layout.cuts) else 0.0
     gives = free / columns - 55.0
     rows = [text_height(cut.frees, gives, 9.5, 1.25) - 4.2 + _ROW for cut in one.layout.cuts]
-    table = _TABLE_HEAD + sum(rows) / columns + (max(rows, default=0.0) if columns == 2 else 0.0) / 2
+    half = -(-len(rows) // columns)
+    table = _TABLE_HEAD + max(sum(rows[:half]), sum(rows[half:]))
     if one.beside:
-        return _HEAD + max(drawn + 2.0, table + _FOOT) + heavy
-    return _HEAD + drawn + 2.0 + table + _FOOT + heavy
+        return _HEAD + max(drawn + 2.0, table + below) + heavy
+    return _HEAD + drawn + 2.0 + table + below + heavy
 
 
 CHAPTER = Chapter("layouts", "Layouts", gather, runs_on=True, stays_whole=True)
