@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.hardware.conftest import HERE, library
+from tests.hardware.conftest import HERE, ROOT, library
 
 from drawleaf.resolve.resolver import resolve
+from drawleaf.source.library import load_library
 from drawleaf.source.reader import read_plan
 
 CUP = "{fit: cup hinge full overlay, on: case.side.mirrored, carries: right_door, overlay: full}"
@@ -46,6 +47,8 @@ WRONG = [
     ("cupboard", STAY, STAY.replace("y: 8", "y: 2"), "fitting-clearance", ("needs 8 in along the side", "runs from 0 in to 16 in")),
     ("cupboard", STAY, STAY.replace("y: 8", "y: 12"), "fitting-clearance", ("“case.back” stands in the room of its arm, by 23/32 in",)),
     ("cupboard", "{fit: shelf pin 1/4, on: shelf}", "{fit: shelf pin 5 mm, on: shelf}", "fitting-clearance", ("5/16 in wide",)),
+    ("cupboard", MAGNET, MAGNET.replace("meets: kick.kick", "meets: kick.kick, sink: 0 - 1/8"), "fitting-clearance", ("stand out by 1/8 in",)),
+    ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, count: 4000}"), "copies-out-of-range", ("4000 of them",)),
     # Pulls and feet.
     ("cupboard", KNOB, KNOB.replace("x: 14-1/2", "x: 16-13/16"), "fitting-wood", ("at the right of",)),
     ("cupboard", FOOT, FOOT.replace("on: side", "on: divider").replace("side.right / 2", "divider.left + 3/8"), "fitting-clearance", ("3-23/32 in above the floor", "1-1/4 in at most")),
@@ -126,3 +129,20 @@ def test_an_edition_without_a_door_has_no_hinges_either(tmp_path) -> None:
     assert not kinds & {"butt hinge", "piano hinge", "catch", "lid stay"}
     assert not [one for one in plan.part("case.side").features if one.kind == "recess"]
     assert kinds >= {"cup hinge", "let-in magnet", "leveller", "pin sleeve"}
+
+
+def test_hardware_of_ones_own_without_measures_is_told(tmp_path) -> None:
+    """A foot of the author's own that does not say how it is bored is a mistake with a mend, and no failure."""
+    own = tmp_path / "shared" / "hardware"
+    own.mkdir(parents=True)
+    (own / "feet.yaml").write_text(
+        "my foot: {name: My foot, plural: my feet, kind: leveller, measures: {most: 2 in}, aisle: Feet}\n",
+        encoding="utf-8",
+    )
+    loaded, problems = load_library([ROOT / "shared", tmp_path / "shared"])
+    assert not problems
+    text = (HERE / "cupboard.yaml").read_text(encoding="utf-8").replace("fit: leveller", "fit: my foot")
+    (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+    plan, diagnostics = resolve(read_plan(tmp_path, loaded))
+    assert plan is None
+    assert {one.code for one in diagnostics} == {"fitting-incomplete"}

@@ -23,6 +23,14 @@ def fit(task: Task) -> None:
     sink = SINK if task.entry.sink is None else task.length("sink")
     if told is None or sink is None or not mates:
         return
+    if sink.exact_mm < 0:
+        task.error(
+            "fitting-clearance",
+            f"{task.item.name}: its halves would stand out by {task.say(-sink)}",
+            "sink",
+            mend="Leave “sink” out.",
+        )
+        return
     for part, face in task.sided(told):
         for at in task.places(part, face):
             mate = _opposite(task, part, face, at, mates, sink)

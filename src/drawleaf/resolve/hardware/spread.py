@@ -6,6 +6,8 @@ from drawleaf.model.place import Axis, Span
 from drawleaf.resolve.hardware.task import Task
 from drawleaf.units import Length
 
+MOST = 50
+
 
 def coordinates(task: Task, run: Axis) -> list[Length]:
     """The places along an axis that ``at`` and ``repeat`` give; none, told, where they do not give that axis."""
@@ -43,6 +45,9 @@ def spread(task: Task, run: Axis, span: Span, long: Length, usual_ends: Length, 
         if ends is None:
             return []
         count = max(1, task.count or usual_count)
+        if count > MOST:
+            task.error("copies-out-of-range", f"{count} of them make no sense here; 1 to {MOST} do", "count")
+            return []
         first, last = span.low + ends, span.high - ends
         found = [first + (last - first) * step / (count - 1) for step in range(count)] if count > 1 else [span.middle]
     for middle in found:

@@ -218,11 +218,20 @@ class Task:
     def _cut(self, part: Part, cut: Bore | BoxCut) -> None:
         """Cut it; told where other hardware, a hole or a row of pins has cut there already."""
         own = void_of(cut, part)
+        if own is None or min(own.extent(axis).exact_mm for axis in Axis) <= 0:
+            self.error(
+                "fitting-incomplete",
+                f"{self.item.name}: nothing says how wide and deep it is cut into “{part.id}”",
+                "fit",
+                "The sizes stand under “measures” in shared/hardware.",
+                "Copy an entry of ours of that kind into your own shared/hardware, and change its figures.",
+            )
+            return
         for other in part.features:
             if isinstance(other, BoxCut) and other.kind != "recess":
                 continue
             there = void_of(other, part)
-            if own is not None and there is not None and meets(own, there):
+            if there is not None and meets(own, there):
                 self.error(
                     "fitting-clearance",
                     f"{self.item.name}: what is cut for it in “{part.id}” runs into a {other.kind} that is there already",
