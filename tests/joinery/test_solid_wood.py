@@ -16,6 +16,7 @@ from drawleaf.codes.samples import RACK
 from drawleaf.compiler import Choice, Outcome, check_plan
 from drawleaf.derive.wood_joints import dovetail_slope, mortise_of, tenon_ends
 from drawleaf.joinery.proportion import Made
+from drawleaf.model.checks import Verdict
 from drawleaf.model.diagnostic import Severity
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Part, Plan
@@ -272,3 +273,38 @@ def test_each_kit_has_words_for_each_joint(kit: str, tmp_path: Path) -> None:
         assert not re.search(
             r"mortise_and_tenon|half_lap|box_joint|  | \.|Put into|None", re.sub(r"<[^>]+>", "", said)
         ), (step.id, said)
+
+
+@pytest.mark.parametrize(
+    ("line", "change", "verdict"),
+    [
+        (TENON, "thickness: 8", Verdict.PASS),
+        (TENON, "thickness: 4", Verdict.ADVICE),
+        (TENON, "thickness: 22", Verdict.STOP),
+        ("{bridle: rail, in: stile, with: [glue]}", "thickness: 12", Verdict.ADVICE),
+        ("{bridle: rail, in: stile, with: [glue]}", "thickness: 17", Verdict.STOP),
+        (LAP, "depth: 20", Verdict.ADVICE),
+        (LAP, "depth: 24", Verdict.STOP),
+        ("{box_joint: side, in: front, pitch: 20, with: [glue]}", "pitch: 5", Verdict.ADVICE),
+        ("{dovetail: side, in: back, count: 2, with: [glue]}", "slope: 1/3", Verdict.ADVICE),
+        ("{breadboard: panel, in: end, with: [pegs]}", "thickness: 18", Verdict.ADVICE),
+        ("{breadboard: panel, in: end, with: [pegs]}", "depth: 64", Verdict.ADVICE),
+    ],
+)
+def test_each_family_holds_its_own_rules(line: str, change: str, verdict: Verdict, tmp_path: Path) -> None:
+    """A joint out of proportion is advised against, one far out of it stops the compile."""
+    key = change.split(":")[0]
+    bare = re.sub(rf" {key}: [^,}}]+,", "", line)
+    text = RACK.replace(line, bare.replace(", with", f", {change}, with"))
+    (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+    outcome = check_plan(tmp_path, Choice())
+    assert outcome.derived is not None, [one.message for one in outcome.diagnostics]
+    family = line[1:].split(":")[0]
+    lines = {joint.position.line for joint in outcome.derived.plan.joints if joint.family == family}
+    told = [
+        one.verdict
+        for one in outcome.derived.checks
+        if one.check == "joint-proportions" and one.position is not None and one.position.line in lines
+    ]
+    worst = max(told, key=[Verdict.PASS, Verdict.ADVICE, Verdict.STOP].index)
+    assert worst is verdict

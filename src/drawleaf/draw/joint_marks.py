@@ -16,7 +16,7 @@ from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import ZERO, Length, LengthFormat
 
-DRAWN_AS_ENDS = (*TENONS, *FINGERS)
+DRAWN_AS_ENDS = (*TENONS, *FINGERS, "peg slot")
 """Kinds of cuts that are told end by end."""
 MOST_PLACES = 8
 _NOUN = {"tenon": "tenon", "tongue": "tongue", "breadboard tongue": "tongue"}
@@ -25,7 +25,37 @@ _NOUN = {"tenon": "tenon", "tongue": "tongue", "breadboard tongue": "tongue"}
 def joint_marks(derived: Derived, lay: Lay) -> list[Mark]:
     """The marks of tenons, fingers and tails of a part."""
     found = [_tenon_mark(derived, lay, end) for end in tenon_ends(derived.plan, lay.part)]
-    return [*found, *_finger_marks(derived.plan.lengths, lay)]
+    return [*found, *_finger_marks(derived.plan.lengths, lay), *_slot_marks(derived, lay)]
+
+
+def _slot_marks(derived: Derived, lay: Lay) -> list[Mark]:
+    """The slots for pegs in the tenons at each end: their middles from the low edge and from that end."""
+    form, part = derived.plan.lengths, lay.part
+    found = []
+    for end in tenon_ends(derived.plan, part):
+        slots = [
+            one
+            for one in part.features
+            if isinstance(one, BoxCut) and one.kind == "peg slot" and one.joint == end.joint.id
+        ]
+        if not slots:
+            continue
+        run, along = end.face.axis, end.along
+        across = tuple((ZERO, distance(part, along.low, one.box.span(along).middle)) for one in slots)
+        deep = distance(part, end.face, slots[0].box.span(run).middle)
+        size = slots[0].box
+        note: Rich = (
+            f"{count_words(len(slots), 'slot').capitalize()} for pegs, ",
+            *inline_pieces(form, size.extent(run)),
+            " × ",
+            *inline_pieces(form, size.extent(along)),
+            ", right through the tenon; distances are to their middles",
+        )
+        anchor = [middle(lay, toward, size.span(toward.axis)) for toward in (lay.right, lay.up)]
+        spans: dict[Axis, Spans] = {along: across, run: ((ZERO, deep),)}
+        mark = placed(lay, {along: along.low, run: end.face}, spans, (anchor[0], anchor[1]), note)
+        found.append(replace(mark, origins=tuple(one for one in mark.origins if one.axis is along)))
+    return found
 
 
 def _tenon_mark(derived: Derived, lay: Lay, end: TenonEnd) -> Mark:

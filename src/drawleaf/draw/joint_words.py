@@ -17,7 +17,7 @@ def detail_title(derived: Derived, joint: Joint) -> str:
     if joint.depth or crosses(joint):
         return f"{family_words(joint.family)}, {insert} in {receiver}"
     kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
-    return f"{listed(kinds) or 'glue joint'}, {insert} to {receiver}"
+    return f"{listed(kinds) or ('glue joint' if joint.glued else 'dry joint')}, {insert} to {receiver}"
 
 
 def _wide(joint: Joint, cut: BoxCut) -> Length:

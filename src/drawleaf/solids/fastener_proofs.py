@@ -31,6 +31,9 @@ PIN_COVER = 1.0
 PIN_HELD = 0.6
 """So much of a pin's length must have wood beside it: a slot for a peg, or room at a mortise's bottom, takes some away."""
 
+PIN_IN_SLOT = 0.2
+"""The same of a peg in a slot, which has wood about it in the outer part alone."""
+
 SLACK = 0.2
 """Millimetres that places may differ by and still count as the same."""
 
@@ -89,7 +92,7 @@ def _prove_pin(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> 
     both = [_all_inside(solids.solid(one), path, sides) for one in (fastener.through, fastener.into)]
     for spans in zip(*both, strict=True):
         held = sum(b - a for part in spans for a, b in part)
-        if held < PIN_HELD * path.length:
+        if held < (PIN_IN_SLOT if fastener.slotted else PIN_HELD) * path.length:
             return [_bursts(plan, joint, fastener)]
     return [_third(plan, joint, fastener, third) for third in _others_hit(plan, solids, fastener, path)]
 
