@@ -40,19 +40,44 @@ def in_columns(
 ) -> tuple[tuple[tuple[Drawing, ...], ...], ...]:
     """Small drawings in two columns a page: pages of columns of drawings."""
     heights = [one.height_mm + CAPTION for one in drawings]
-    columns: list[tuple[int, ...]] = []
-    left = list(range(len(drawings)))
-    while left:
-        space = first_room if len(columns) < 2 else room
-        column = gather_on_pages([heights[place] for place in left], space, space, gap=GAP, reach=8)[0]
-        columns.append(tuple(left[place] for place in column))
-        left = [place for place in left if place not in columns[-1]]
+    spaces = [first_room, first_room, *[room] * len(drawings)]
+    columns = min(_in_turn(heights, spaces), _largest_first(heights, spaces), key=lambda found: -(-len(found) // 2))
     if len(columns) % 2 == 0 or len(columns) == 1:
         columns = [*columns[:-2], *_even(columns[-2:], heights)]
     return tuple(
         tuple(tuple(drawings[place] for place in column) for column in columns[start : start + 2])
         for start in range(0, len(columns), 2)
     )
+
+
+def _in_turn(heights: Sequence[float], spaces: Sequence[float]) -> list[tuple[int, ...]]:
+    """Columns filled one after another, each begun with the first drawing that is left."""
+    columns: list[tuple[int, ...]] = []
+    left = list(range(len(heights)))
+    while left:
+        space = spaces[len(columns)]
+        column = gather_on_pages([heights[place] for place in left], space, space, gap=GAP, reach=8)[0]
+        columns.append(tuple(left[place] for place in column))
+        left = [place for place in left if place not in columns[-1]]
+    return columns
+
+
+def _largest_first(heights: Sequence[float], spaces: Sequence[float]) -> list[tuple[int, ...]]:
+    """Columns packed closest: the highest drawings find a place first, each in the fullest column that still holds it."""
+    columns: list[list[int]] = []
+    used: list[float] = []
+    for place in sorted(range(len(heights)), key=lambda place: -heights[place]):
+        need = heights[place] + GAP
+        fits = [k for k, filled in enumerate(used) if filled + need <= spaces[k] + GAP]
+        if not fits:
+            columns.append([])
+            used.append(0.0)
+            fits = [len(columns) - 1]
+        best = max(fits, key=lambda k: used[k])
+        columns[best].append(place)
+        used[best] += need
+    packed = [tuple(sorted(column)) for column in columns]
+    return sorted(packed) if len(set(spaces)) == 1 else packed
 
 
 def _even(columns: Sequence[tuple[int, ...]], heights: Sequence[float]) -> list[tuple[int, ...]]:

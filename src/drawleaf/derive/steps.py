@@ -48,7 +48,14 @@ LOOSE_WORK: tuple[Work, ...] = (
 """All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""
 LATER_KINDS = (
     *("fill", "dry-fit", "square"),
-    *("assemble-screws", "assemble-pockets", "assemble-brads", "assemble-brads-hard", "assemble-clamps"),
+    *(
+        "assemble-screws",
+        "assemble-pockets",
+        "assemble-brads",
+        "assemble-brads-hard",
+        "assemble-clamps",
+        "assemble-mitres",
+    ),
     "assemble-pegs",
     *standing_rabbet.KINDS,
     *shaping.KINDS,

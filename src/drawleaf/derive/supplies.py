@@ -71,7 +71,8 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
         yield from _coating(operation.coat, words)
     elif "sanding block" in tools:
         yield f"sandpaper {first_grit(plan)}"
-    if operation.kind in TAPED or "masking tape flag" in tools:
+    taped = operation.kind == "join" and glued and not operation.fasteners and "clamps" not in tools
+    if taped or operation.kind in TAPED or "masking tape flag" in tools:
         yield TAPE
         if operation.kind == "join-front":
             yield STICKY

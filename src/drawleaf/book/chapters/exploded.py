@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
+
+from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
 from drawleaf.book.figure_pages import Figure, on_pages
+from drawleaf.book.measure import BALLOON, text_height
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
+from drawleaf.model.lists import CutItem
 
-_KEY_LINE = 6.2
+KEY_HEAD = 13.5
+"""The title above the list of parts, with its margins."""
+KEY_COLUMNS, KEY_GAP, KEY_BELOW = 3, 6.0, 1.2
+"""Its columns, the room between two of them, and the room below each name."""
 
 
 def gather(book: Book) -> dict[str, Any] | None:
@@ -18,9 +26,36 @@ def gather(book: Book) -> dict[str, Any] | None:
         return None
     if not book.for_print:
         return {"views": [Figure(view) for view in views]}
-    key = 12.0 + _KEY_LINE * -(-len(book.derived.cut_list.items) // 3)
-    room = paper_of(book.derived.plan.paper).text_height - 2.0
+    paper = paper_of(book.derived.plan.paper)
+    key = KEY_HEAD + key_height(book.derived.cut_list.items, paper.text_width)
+    room = paper.text_height - 2.0
     return {"views": on_pages(views, room, room - CHAPTER_HEAD - key)}
+
+
+def key_height(items: Sequence[CutItem], width: float) -> float:
+    """How high the list of parts stands, its columns evenly filled. Long names take a second line."""
+    column = (width - KEY_GAP * (KEY_COLUMNS - 1)) / KEY_COLUMNS
+    ordered = sorted(items, key=lambda item: item.number)
+    heights = [max(BALLOON, text_height(_words(item), column, 10.5, 1.38)) + KEY_BELOW for item in ordered]
+    high = max(heights, default=0.0)
+    while _columns(heights, high) > KEY_COLUMNS:
+        high += 1.0
+    return high
+
+
+def _words(item: CutItem) -> Markup:
+    times = f" × {item.quantity}" if item.quantity > 1 else ""
+    return Markup('<span class="balloon"></span> {}{}').format(item.name, times)
+
+
+def _columns(heights: Sequence[float], high: float) -> int:
+    """How many columns no higher than ``high`` the names fill one after another."""
+    columns, used = 1, 0.0
+    for height in heights:
+        if used + height > high:
+            columns, used = columns + 1, 0.0
+        used += height
+    return columns
 
 
 CHAPTER = Chapter("exploded", "Exploded view", gather, runs_on=True, stays_whole=True)

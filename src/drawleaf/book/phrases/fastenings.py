@@ -200,6 +200,11 @@ class Fastenings(Speech):
         return "pockets" if "pocket screw" in kinds else "brads" if "brad" in kinds else "screws"
 
     @property
+    def taped(self) -> bool:
+        """Whether tape draws the joint shut, as it does a mitre."""
+        return self.way == "clamps" and "clamps" not in {tool.id for tool in self.op.method.tools}
+
+    @property
     def hard(self) -> bool:
         """Whether a brad would bend before it is home: driven by hammer, with hardwood on either side."""
         if self.tool != "hammer":
