@@ -1,6 +1,6 @@
-"""Whether what stands in a step stands by itself: a case without its base, a face frame held up alone.
+"""Whether what stands in a step stands by itself: a case without its base, a tall narrow tower.
 
-Each group of joined parts is set on the lowest of its surfaces, as the drawing of the step shows it; its centre of gravity stands over that
+A frame no deeper than its boards is put together lying down, and its step says so. Any other group of joined parts is set on the lowest of its surfaces, as the drawing of the step shows it; its centre of gravity stands over that
 base or it does not.
 """
 
@@ -15,6 +15,7 @@ from shapely import MultiPoint
 from shapely import Point as Spot
 
 from drawleaf.checks.context import Bench, figures, mm, names, result, sentence
+from drawleaf.derive.lying import lies_flat
 from drawleaf.model.checks import CheckResult, Quantity, Sentence, Verdict
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Step
@@ -76,7 +77,7 @@ def _stands(bench: Bench) -> Iterator[Stand]:
         present = [bench.parts[one] for one in dict.fromkeys((*step.scene.standing, *step.scene.new))]
         touched = {part for operation in step.operations for part in operation.parts}
         for group in _joined(bench, present):
-            if len(group) > 1 and any(part.id in touched for part in group):
+            if len(group) > 1 and not lies_flat(group) and any(part.id in touched for part in group):
                 low, high = min(p.body.z.low.mm for p in group), max(p.body.z.high.mm for p in group)
                 if high - low > lowest:
                     yield _stand(bench, step, group)

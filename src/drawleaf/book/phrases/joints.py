@@ -9,6 +9,7 @@ from markupsafe import Markup
 from drawleaf.book.phrases.base import MIRRORED
 from drawleaf.book.phrases.fastenings import Fastenings
 from drawleaf.derive.channels import bounds
+from drawleaf.derive.lying import lies_flat
 from drawleaf.derive.placing import Offset, placing
 from drawleaf.derive.screws import ScrewLine, screw_lines
 from drawleaf.derive.wood_joints import channel_word, crosses
@@ -165,6 +166,14 @@ class Joints(Fastenings):
             )
             > 1
         )
+
+    @property
+    def flat_on_the_bench(self) -> str:
+        """``, with the frame lying on a flat bench`` where the step builds a shallow frame that would not stand; else nothing."""
+        scene = self.step.scene
+        if scene is None or not lies_flat(self.plan.part(one) for one in dict.fromkeys((*scene.standing, *scene.new))):
+            return ""
+        return ", with the frame lying on a flat bench"
 
     @property
     def glued_anywhere(self) -> bool:
