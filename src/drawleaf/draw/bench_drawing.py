@@ -68,7 +68,7 @@ def draw_bench(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Roo
 
 
 def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
-    done = fitted(lambda *space: _compose(shown, Room(*space), room), *room)
+    done = fitted(lambda wide, high, rough: _compose(shown, Room(wide, high), room, Sketch(rough=rough)), *room)
     title = f"Step {step.number}: {step.title}"
     alt = _alt(step, shown)
     return Drawing(
@@ -83,11 +83,11 @@ def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
     )
 
 
-def _compose(shown: Sequence[_Shown], space: Room, room: Room) -> Sketch:
-    """All parts within so much space, each above its balloon; a close look at tiny work stands beside them."""
+def _compose(shown: Sequence[_Shown], space: Room, room: Room, sketch: Sketch) -> Sketch:
+    """All parts within so much space on the sketch, each above its balloon; a close look at tiny work stands beside them."""
     worked = any(one.worked for one in shown)
     rows, factor = _rows(shown, space)
-    sketch, width = Sketch(), space.width
+    width = space.width
     top = _EDGE
     windows: list[tuple[_Shown, Window]] = []
     for row in rows:
@@ -183,6 +183,9 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, window: Window) -> Non
     part = one.work.shown[0]
     base = STANDING_FILL if worked else ACCENT_TINT
     paint_faces(sketch, one.work, window, {part: base}, base, GENTLE)
+    if sketch.rough:
+        paint_lines(sketch, one.work.visible, window, NEW_EDGE)
+        return
     areas = _areas(one)
     areas += [area for feature in one.features if isinstance(feature, PlaneCut) for area in _sawn(one, feature)]
     if one.part.tilt is None and any(isinstance(feature, EdgeProfile) for feature in one.features):

@@ -90,7 +90,9 @@ def _drawing(
     shown = tuple(part for unit in units for part in unit.parts)
     work = _best(solids, shown, explosion, derived.cut_list)
     done = fitted(
-        lambda *room: _compose(derived, work, explosion, units, unit_names, room),
+        lambda wide, high, rough: _compose(
+            derived, work, explosion, units, unit_names, (wide, high), Sketch(rough=rough)
+        ),
         _WIDTH,
         _HEIGHT if unit_names or not inner else _PAIRED,
     )
@@ -109,9 +111,9 @@ def _compose(
     units: Sequence[Unit],
     unit_names: Mapping[str, str] | None,
     room: tuple[float, float],
+    sketch: Sketch,
 ) -> Sketch:
-    """The picture within so much width and height, with explosion lines; balloons stand outside."""
-    sketch = Sketch()
+    """The picture within so much width and height, with explosion lines, on the sketch; balloons stand outside."""
     window = window_fitting(work.bounds, (EDGE, EDGE, room[0] - EDGE, room[1] - EDGE), most=0.5)
     paint_faces(sketch, work, window, tints(derived.plan), METAL)
     paint_lines(sketch, work.visible, window, PICTURE_EDGE)

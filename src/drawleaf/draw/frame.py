@@ -17,6 +17,8 @@ EDGE = 1.0
 
 _SMALLEST = 16.0
 """No picture is squeezed into less than this."""
+_HAIR = 1e-6
+"""Millimetres by which a rough sketch may differ from the drawing."""
 
 
 class Room(NamedTuple):
@@ -68,18 +70,30 @@ def _box(shape: Stroke) -> Rect:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def fitted(compose: Callable[[float, float], Sketch], width: float, height: float) -> Framed:
-    """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame; no wider than it needs."""
+def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height: float) -> Framed:
+    """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame; no wider than it needs.
+
+    ``compose`` is told the room, and whether the sketch is to be ``rough``, for nothing but its size.
+    """
     wide, high = width, height
-    done = framed(compose(wide, high), width)
-    for _ in range(16):
-        over, above = done.needs - width, done.height - height
-        if over <= 0 and above <= 0:
-            break
-        wide = max(_SMALLEST, wide - (over + 1.0 if over > 0 else 0.0))
-        high = max(_SMALLEST, high - (above + 1.0 if above > 0 else 0.0))
-        done = framed(compose(wide, high), width)
-    return cropped(done.sketch)
+    for trial in range(17):
+        over, above = _over(compose(wide, high, True), width, height)
+        if max(over, above) < _HAIR:
+            # It fits, or nearly: the whole drawing tells.
+            sketch = compose(wide, high, False)
+            over, above = _over(sketch, width, height)
+            if max(over, above) <= 0:
+                return cropped(framed(sketch, width).sketch)
+        if trial < 16:
+            wide = max(_SMALLEST, wide - (over + 1.0 if over > 0 else 0.0))
+            high = max(_SMALLEST, high - (above + 1.0 if above > 0 else 0.0))
+    return cropped(framed(compose(wide, high, False), width).sketch)
+
+
+def _over(sketch: Sketch, width: float, height: float) -> tuple[float, float]:
+    """How much wider and higher than the frame a drawing is with the margin round it."""
+    left, top, right, bottom = extent(sketch)
+    return right - left + 2 * EDGE - width, bottom - top + 2 * EDGE - height
 
 
 def at_scale(compose: Callable[[int], Sketch], reduction: int, width: float, height: float) -> tuple[Framed, int]:

@@ -43,9 +43,10 @@ def add_inset(
     factor = window.factor * times
     u, v = (middle[0] - window.origin[0]) / window.factor, (window.origin[1] - middle[1]) / window.factor
     enlarged = Window(factor, (center[0] - u * factor, center[1] + v * factor))
-    close = Sketch(labels=sketch.labels)
-    paint(close, enlarged)
-    _clip_into(sketch, close, shapely.Point(center).buffer(_RADIUS, quad_segs=24))
+    if not sketch.rough:
+        close = Sketch(labels=sketch.labels)
+        paint(close, enlarged)
+        _clip_into(sketch, close, shapely.Point(center).buffer(_RADIUS, quad_segs=24))
     sketch.shape(INSET, Circle(center, _RADIUS))
     sketch.shape(INSET, Circle(middle, small))
     far = ((center[0] - middle[0]) ** 2 + (center[1] - middle[1]) ** 2) ** 0.5

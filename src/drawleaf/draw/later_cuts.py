@@ -21,9 +21,8 @@ def solids_at(derived: Derived, solids: Solids, step: Step) -> Solids:
         return solids
     key = ("still whole", tuple(sorted(still_whole)))
     if key not in solids.memo:
-        plan = solids.plan
-        parts = tuple(uncut(part) if part.id in still_whole else part for part in plan.parts)
-        solids.memo[key] = Solids(replace(plan, parts=parts))
+        whole = {part.id: uncut(part) for part in solids.plan.parts if part.id in still_whole}
+        solids.memo[key] = solids.with_states(whole)
     return solids.memo[key]  # type: ignore[return-value]
 
 

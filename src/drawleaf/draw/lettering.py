@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from drawleaf.draw.style import CAP, FRACTION_BAR, INK, LETTER, LIGHT_BAR, SOFT_INK, LineStyle
 from drawleaf.draw.svg import Poly, Pt, Sketch, TextRun, turned
@@ -40,6 +40,7 @@ def _widths(weight: int) -> tuple[dict[int, float], float]:
         return {code: glyphs[name].width / _EM for code, name in wanted.items()}, 0.6
 
 
+@lru_cache(maxsize=1 << 14)
 def text_width(text: str, size: float = LETTER, weight: int = 400) -> float:
     """Width of a text in mm at a font size in mm."""
     widths, missing = _widths(weight)

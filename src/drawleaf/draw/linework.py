@@ -26,6 +26,12 @@ class Polyline:
     part: str
     kind: Kind
 
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """How far it reaches: u low, v low, u high, v high."""
+        low, high = self.points.min(axis=0).tolist(), self.points.max(axis=0).tolist()
+        return (low[0], low[1], high[0], high[1])
+
     @property
     def length(self) -> float:
         return float(np.linalg.norm(np.diff(self.points, axis=0), axis=1).sum())

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
 import shapely.ops
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.linework import Linework, Polyline
@@ -97,6 +99,7 @@ def polygons(region: BaseGeometry) -> list[shapely.Polygon]:
     return sorted(found, key=lambda g: (-round(g.area, 3), *(round(b, 3) for b in g.bounds)))
 
 
+@lru_cache(maxsize=4096)
 def light_on(normal: Vector, darkest: float = DEEP) -> float:
     """How light a face looks: 1 full in the light, less turned away."""
     size = sum(c * c for c in _LIGHT) ** 0.5
@@ -108,6 +111,9 @@ def paint_faces(
     sketch: Sketch, work: Linework, window: Window, tint: dict[str, str], default: str, darkest: float = DEEP
 ) -> None:
     """Fills every visible face with its part's tint in the light of its direction."""
+    if sketch.rough:
+        sketch.fill(default, *_reach_of_faces(work, window), name="face")
+        return
     by_color: dict[str, list[Poly]] = {}
     areas = rings_of_all([face.region for face in work.shaded_faces], window)
     for face, area in zip(work.shaded_faces, areas, strict=True):
@@ -116,6 +122,23 @@ def paint_faces(
     for color in sorted(by_color):
         if by_color[color]:
             sketch.fill(color, *by_color[color], name="face")
+
+
+def _reach_of_faces(work: Linework, window: Window) -> list[Poly]:
+    """A line from corner to corner of the box about all faces that are worth drawing."""
+    boxes, sizes = _boxes_of_faces(work)
+    boxes = boxes[sizes * window.factor**2 >= _SMALL]
+    if not len(boxes):
+        return []
+    low, high = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
+    return [Poly((window.at(*low), window.at(*high)))]
+
+
+@lru_cache(maxsize=8)
+def _boxes_of_faces(work: Linework) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Box and area of every piece of a face. Kept while a drawing is fitted into its frame."""
+    pieces = shapely.get_parts(np.array([face.region for face in work.shaded_faces], dtype=object))
+    return shapely.bounds(pieces).reshape(-1, 4), shapely.area(pieces)
 
 
 def paint_flat(sketch: Sketch, work: Linework, window: Window, parts: Sequence[str], color: str, name: str) -> None:
@@ -130,6 +153,8 @@ def paint_outline(
     sketch: Sketch, work: Linework, window: Window, parts: Iterable[str], style: LineStyle, heal: float = 0.4
 ) -> None:
     """The outline of what can be seen of some parts together; gaps under ``heal`` mm of the piece are closed first."""
+    if sketch.rough:
+        return
     region = work.region(parts)
     healed = region.buffer(heal, join_style="mitre").buffer(-heal, join_style="mitre")
     for ring in rings(healed, window):
@@ -140,9 +165,14 @@ def paint_lines(
     sketch: Sketch, lines: Iterable[Polyline], window: Window, style: LineStyle, parts: frozenset[str] | None = None
 ) -> None:
     """Lines in one style; of some parts only, where ``parts`` are given."""
+    (x, y), factor = window.origin, window.factor
     for line in lines:
         if parts is None or line.part in parts:
-            points = tuple(window.at(float(u), float(v)) for u, v in line.points)
+            if sketch.rough:
+                u0, v0, u1, v1 = line.box
+                sketch.shape(style, Poly(((x + u0 * factor, y - v0 * factor), (x + u1 * factor, y - v1 * factor))))
+                continue
+            points = tuple((x + u * factor, y - v * factor) for u, v in line.points.tolist())
             if len(points) > 1:
                 sketch.shape(style, Poly(points))
 

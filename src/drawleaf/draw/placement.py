@@ -22,9 +22,20 @@ class Taken:
         """Whether a box is clear of all that is taken, and inside ``within``."""
         if within and not inside(box, within):
             return False
-        return not any(overlap(box, other) for other in self.boxes) and not any(
-            crosses(line, box) for line in self.lines
-        )
+        left, top, right, bottom = box
+        for x0, y0, x1, y1 in self.boxes:
+            if left < x1 and x0 < right and top < y1 and y0 < bottom:
+                return False
+        for line in self.lines:
+            (x0, y0), (x1, y1) = line
+            # Most lines lie wholly to one side.
+            if (x0 <= left and x1 <= left) or (x0 >= right and x1 >= right):
+                continue
+            if (y0 <= top and y1 <= top) or (y0 >= bottom and y1 >= bottom):
+                continue
+            if crosses(line, box):
+                return False
+        return True
 
     def first_free(self, centers: Iterable[Pt], width: float, height: float, within: Rect | None = None) -> Pt | None:
         """The first of ``centers`` about which a box of that size is clear; it is taken from then on."""
@@ -63,9 +74,16 @@ def crosses(line: tuple[Pt, Pt], box: Rect) -> bool:
             if not near < start < far:
                 return False
             continue
-        a, b = sorted(((near - start) / step, (far - start) / step))
-        low, high = max(low, a), min(high, b)
-    return low < high
+        a, b = (near - start) / step, (far - start) / step
+        if a > b:
+            a, b = b, a
+        if a > low:
+            low = a
+        if b < high:
+            high = b
+        if low >= high:
+            return False
+    return True
 
 
 def lines_cross(a: tuple[Pt, Pt], b: tuple[Pt, Pt]) -> bool:

@@ -59,11 +59,8 @@ def solids_so_far(derived: Derived, solids: Solids, step: Step, shown: Iterable[
     parts = tuple(
         part_so_far(derived, step, part, holes=holes) if part.id in wanted else part for part in solids.plan.parts
     )
-    changed = {now.id for now, then in zip(parts, solids.plan.parts, strict=True) if now is not then}
-    if not changed:
-        return solids
-    made = {an_id: solid for an_id, solid in solids.made.items() if an_id not in changed}
-    return Solids(replace(solids.plan, parts=parts), {}, made)
+    changed = {now.id: now for now, then in zip(parts, solids.plan.parts, strict=True) if now is not then}
+    return solids.with_states(changed) if changed else solids
 
 
 def screws_bored(step: Step, part: str) -> tuple[Fastener, ...]:

@@ -96,7 +96,12 @@ def _draw_scene(
     title = f"Step {step.number}: {step.title}"
     drawings: list[Drawing] = []
     for room in (_with_figures(room, step, scene) for room in rooms):
-        done = fitted(lambda *space: _compose(derived, solids, step, scene, work, new, offsets, space), *room)
+        done = fitted(
+            lambda wide, high, rough: _compose(
+                derived, solids, step, scene, work, new, offsets, (wide, high), Sketch(rough=rough)
+            ),
+            *room,
+        )
         svg = write(done.sketch, done.width, done.height, title, alt)
         drawings.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None))
     return tuple(drawings)
@@ -117,9 +122,10 @@ def _compose(
     new: Sequence[str],
     offsets: Mapping[str, Vector],
     room: tuple[float, float],
+    sketch: Sketch,
 ) -> Sketch:
-    """The scene within so much width and height, with fasteners and arrows; balloons stand outside."""
-    sketch, view = Sketch(), work.view
+    """The scene within so much width and height, with fasteners and arrows, on the sketch; balloons stand outside."""
+    view = work.view
     window = window_fitting(_bounds(work, view, scene, offsets), (EDGE, EDGE, room[0] - EDGE, room[1] - EDGE), most=0.6)
     held = presses(step, solids, offsets)
 

@@ -9,6 +9,7 @@ would not fit a 20 mm part.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 FONT = "'Source Sans 3', sans-serif"
 
@@ -93,6 +94,7 @@ def wood_tint(material_id: str, tint: str) -> str:
     return _TINTS.get(material_id, _PLAIN_TINT)
 
 
+@lru_cache(maxsize=4096)
 def shade(color: str, light: float) -> str:
     """A ``#rrggbb`` colour under so much light: 1 leaves it, less darkens it, more goes towards white."""
     channels = (int(color[i : i + 2], 16) for i in (1, 3, 5))

@@ -71,6 +71,8 @@ class Sketch:
     labels: int = 0
     blanks: list[Stroke] = field(default_factory=list)
     """White areas over the hatching and under all other lines, such as a screw in cut wood."""
+    rough: bool = False
+    """Made only to see how much room it takes: a picture is stood for by lines that reach as far."""
 
     def line(self, style: LineStyle, *points: Pt) -> None:
         """A run of straight lines through the points."""

@@ -8,11 +8,10 @@ from typing import Any
 from drawleaf.model.plan import Fitting, Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.solids.build import Solids
+from drawleaf.solids.shared_memo import OF_SOLIDS
 from drawleaf.solids.solid import Solid
 
 _NOWHERE = Position("", 1, 1)
-_OF_SOLIDS = frozenset({"seen", "shape", "cover", "seen faces", "hits", "fastener"})
-"""Kinds of memo entries that follow from the solids named in their keys and from nothing else of the plan."""
 
 
 def build_again(last: Solids, plan: Plan) -> Solids:
@@ -58,7 +57,7 @@ def _still_true(memo: dict[Any, Any], plan: Plan, live: set[int]) -> dict[Any, A
     covers: set[int] = set()
     for key, value in memo.items():
         kind = key[0]
-        if kind not in _OF_SOLIDS or kind in ("fastener", "seen faces"):
+        if kind not in OF_SOLIDS or kind in ("fastener", "seen faces"):
             continue
         if kind == "hits":
             kept[key] = {pair: hits for pair, hits in value.items() if id(pair[0]) in live and id(pair[1]) in live}

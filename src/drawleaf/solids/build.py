@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 from manifold3d import Manifold, OpType
 
@@ -12,6 +13,7 @@ from drawleaf.solids.bodies import fastener_solid, fitting_solid
 from drawleaf.solids.cutters import block, bore, box_cut, box_of
 from drawleaf.solids.edge_runs import edge_run
 from drawleaf.solids.outlines import beyond, leaning, outline_cut, section_body
+from drawleaf.solids.shared_memo import SharedMemo
 from drawleaf.solids.solid import Curve, Solid
 
 
@@ -23,6 +25,23 @@ class Solids:
     plan: Plan
     memo: dict[object, object] = field(default_factory=dict, repr=False)
     made: dict[str, Solid | None] = field(default_factory=dict, repr=False)
+
+    def with_states(self, states: Mapping[str, Part]) -> Solids:
+        """The solids of the same plan with some parts in another state, such as not yet cut. Bodies that stay as they are, and what was
+        worked out of bodies alone, are shared."""
+        parts = tuple(states.get(part.id, part) for part in self.plan.parts)
+        made = {key: solid for key, solid in self.made.items() if key.removeprefix("upright:") not in states}
+        made |= {part.id: self._in_state(part) for part in states.values()}
+        return Solids(replace(self.plan, parts=parts), SharedMemo(self.memo), made)
+
+    def _in_state(self, part: Part) -> Solid:
+        """The solid of a part in another state than the plan's, made once."""
+        known: list[tuple[Part, Solid]] = self.memo.setdefault(("states", part.id), [])  # type: ignore[assignment]
+        for state, solid in known:
+            if state == part:
+                return solid
+        known.append((part, part_solid(part)))
+        return known[-1][1]
 
     def solid(self, part_id: str) -> Solid:
         """The part with its joinery cut. Raises KeyError where the plan has no such part."""
