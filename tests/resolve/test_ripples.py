@@ -9,8 +9,8 @@ from fractions import Fraction
 
 import pytest
 
-from drawleaf.model.plan import BoxCut, Plan
-from drawleaf.units import Length
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Plan
+from drawleaf.units import Length, Units
 
 INCH = Fraction(127, 5)
 DADO_LINE = "- {dado: bottom, in: side, depth: dado, with: [glue, screws]}"
@@ -191,3 +191,29 @@ def test_longer_ledge_has_more_hooks(changed):
 
 def test_same_plan_twice(changed):
     assert changed("boot-bench") == changed("boot-bench")
+
+
+def test_a_metric_edition_bores_and_rounds_with_bits_that_a_metric_shop_sells(changed):
+    """1 in is no metric bit and 25 mm is; 1-1/4 in is 31.75 mm, so 32; 3/16 in is 4.76 mm, so 5. The seat's 1/4 in round is one of 6 mm.
+
+    Pins of 1/4 in keep holes of 1/4 in, and what was written in millimetres stays.
+    """
+
+    def sizes(name: str, *changes: tuple[str, str], **options) -> set[tuple[str, Fraction]]:
+        features = [one for part in changed(name, *changes, **options).parts for one in part.features]
+        bored = {(one.kind, one.diameter.exact_mm) for one in features if isinstance(one, Bore)}
+        return bored | {(one.kind, one.size.exact_mm) for one in features if isinstance(one, EdgeProfile)}
+
+    mm = {"units": Units.MM}
+    bench = sizes("boot-bench", **mm)
+    assert bench >= {
+        ("hole", 25),
+        ("finger hole", 32),
+        ("shelf pin", inches("1/4")),
+        ("round over", 6),
+        ("round over", 3),
+    }
+    assert ("hole", 5) in sizes("key-ledge", **mm)
+    assert ("hole", inches("1")) in sizes("boot-bench")
+    written = ("[0, 9, 22, 29]}, diameter: 1}", "[0, 9, 22, 29]}, diameter: 25.5 mm}")
+    assert ("hole", Fraction("25.5")) in sizes("boot-bench", written, **mm)

@@ -15,6 +15,7 @@ from drawleaf.model.position import Position
 from drawleaf.resolve.edges import EdgeReader
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.metric_bits import with_sold_bit
 from drawleaf.resolve.recesses import RecessReader
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.shaping import ShapeReader
@@ -48,8 +49,11 @@ class Machinist:
         evaluator: Evaluator,
         sources: Sources,
         findings: Findings,
+        metric: bool = False,
     ) -> None:
+        """``metric``: whether the booklet prints millimetres alone, so that holes and rounded edges take metric bits."""
         self._targets = targets
+        self._metric = metric
         self._shop = dict(shop)
         self._evaluator = evaluator
         self._sources = sources
@@ -125,7 +129,8 @@ class Machinist:
         return [(part.id, transferred(feature, first, part, mirror)) for part in parts for feature in features]
 
     def _features(self, part: Part, kind: str, scope: Scope, entry: MachiningEntry) -> list[Feature]:
-        return list(self._readers[kind](part, getattr(entry, kind), scope, self._sources.at(entry, kind)))
+        features = self._readers[kind](part, getattr(entry, kind), scope, self._sources.at(entry, kind))
+        return [with_sold_bit(feature) if self._metric else feature for feature in features]
 
     def _pins(self, part: Part, entry: PinRows, scope: Scope, position: Position) -> list[Bore]:
         face = Face(entry.face)

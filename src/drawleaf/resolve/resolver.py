@@ -93,7 +93,8 @@ class Resolving:
         form = heading.length_format(self.source, units, self.evaluator, top)
         ruler = MILLIMETRES if form.units is Units.MM else INCHES
         joined = Joiner(hardware, self.findings, ruler).join(shop.values(), lines)
-        machinist = Machinist(targets, joined.bodies, self.evaluator, self.sources, self.findings)
+        metric = form.units is Units.MM
+        machinist = Machinist(targets, joined.bodies, self.evaluator, self.sources, self.findings, metric)
         features = machinist.work(self.drafter.assemblies)
         sleeves = line_with_sleeves(features, self.drafter.assemblies, hardware, self.sources, self.findings)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)

@@ -25,6 +25,7 @@ BESIDE_WIDTH = 86.0
 
 INTRODUCTION = 19.0
 _ROW, _TABLE_HEAD, _HEAD = 5.3, 6.2, 8.5
+_BEFORE_GIVES, _BEFORE_GIVES_BOTH = 55.0, 62.0
 _MEASURE = 128.0
 _HEAVY = 16.0
 """What the words on a sheet's weight take."""
@@ -43,6 +44,8 @@ class Laid:
     drawing: Drawing | None
     beside: bool
     leftovers: Markup
+    paired: bool
+    """Whether a long list of cuts is set in two columns."""
     new_page: bool = False
 
 
@@ -57,7 +60,13 @@ def gather(book: Book) -> dict[str, Any] | None:
 
 def _laid(kind: str, layout: SheetLayout | BoardLayout, drawing: Drawing | None, fmt: Formatter) -> Laid:
     beside = drawing is not None and drawing.width_mm <= BESIDE_WIDTH
-    return Laid(kind, layout, drawing, beside, leftovers(layout, fmt))
+    return Laid(kind, layout, drawing, beside, leftovers(layout, fmt), _paired(layout, beside, fmt))
+
+
+def _paired(layout: SheetLayout | BoardLayout, beside: bool, fmt: Formatter) -> bool:
+    """Figures in two units need the width where each cut names its guide as well."""
+    narrow = fmt.units is not Units.BOTH or len({cut.guide for cut in layout.cuts}) == 1
+    return not beside and narrow and len(layout.cuts) > MOST_IN_ONE_COLUMN
 
 
 def leftovers(layout: SheetLayout | BoardLayout, fmt: Formatter) -> Markup:
@@ -82,22 +91,22 @@ def _placed(book: Book, laid: list[Laid]) -> list[Laid]:
     """Layouts shared out over the pages, so that their sheets and boards fill them."""
     paper = paper_of(book.derived.plan.paper)
     room = paper.text_height - 2.0
-    pairs = book.derived.plan.lengths.units is not Units.BOTH
-    heights = [_height(one, paper.text_width, pairs) for one in laid]
+    both = book.formatter.units is Units.BOTH
+    heights = [_height(one, paper.text_width, _BEFORE_GIVES_BOTH if both else _BEFORE_GIVES) for one in laid]
     pages = gather_on_pages(heights, room, room - CHAPTER_HEAD - INTRODUCTION, gap=7.0)
     return [
         replace(laid[place], new_page=page is not pages[0] and place == page[0]) for page in pages for place in page
     ]
 
 
-def _height(one: Laid, width: float, pairs: bool) -> float:
-    """``pairs``: whether a long list of cuts is set in two columns; figures in two units need the width."""
+def _height(one: Laid, width: float, before: float) -> float:
+    """``before``: what the columns take that stand before the words on what a cut gives."""
     drawn = one.drawing.height_mm if one.drawing else 0.0
     free = width - (one.drawing.width_mm + 5.0 if one.beside and one.drawing else 0.0)
-    columns = 1 if one.beside or not pairs or len(one.layout.cuts) <= MOST_IN_ONE_COLUMN else 2
+    columns = 2 if one.paired else 1
     below = 1.0 + text_height(one.leftovers, min(_MEASURE, free), 9.5, 1.4)
     heavy = _HEAVY if any(cut.heavy for cut in one.layout.cuts) else 0.0
-    gives = free / columns - 55.0
+    gives = free / columns - before
     rows = [text_height(cut.frees, gives, 9.5, 1.25) - 4.2 + _ROW for cut in one.layout.cuts]
     half = -(-len(rows) // columns)
     table = _TABLE_HEAD + max(sum(rows[:half]), sum(rows[half:]))
