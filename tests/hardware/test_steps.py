@@ -186,3 +186,9 @@ def test_the_template_of_a_bar_pull_shows_its_holes() -> None:
     subject = next(one for one in template_subjects(derived("table")) if "bar pull" in one.title)
     left, right = subject.holes
     assert abs(right.across - left.across).mm == pytest.approx(128.0)
+
+
+def test_a_metric_shop_is_asked_for_metric_hardware() -> None:
+    bought = {row.name: row.detail for row in derived("doors").shopping.rows}
+    assert "50 mm butt hinges" in bought
+    assert "3.5 x 16 mm" in bought["50 mm butt hinges"]

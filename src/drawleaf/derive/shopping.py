@@ -30,7 +30,7 @@ from drawleaf.units import Length, LengthFormat, Units
 # How a store sells what comes by length.
 SOLD_AS = {Form.MOULDING: "length", Form.EDGE: "roll", Form.ROD: "rod"}
 # The size in inches at the head of a name: ``#8 x 2 in``, ``18 gauge x 3/4 in``, ``12 in``.
-INCH_SIZE = re.compile(r"^(?:#\d+ x |\d+ gauge x )?[\d/-]+ in ")
+INCH_SIZE = re.compile(r"^(?:#\d+(?:-\d+)? x |\d+ gauge x )?[\d/-]+ in |, [\d/-]+ in$")
 FINISH_AISLE = "Paint and finish"
 
 __all__ = ["estimate_consumables", "estimate_finishes", "make_shopping_list"]
@@ -233,7 +233,8 @@ def _screws(plan: Plan, screw: HardwareScrew) -> str:
 def metric_name(item: HardwareItem, count: int) -> str:
     """``4.0 x 50 mm flat-head wood screws`` for what the catalogue knows as ``#8 x 2 in flat-head wood screws``."""
     name = item.name if count == 1 else item.plural
-    return f"{item.metric} {INCH_SIZE.sub('', name)}"
+    bare = INCH_SIZE.sub("", name)
+    return f"{item.metric} {bare[:1].lower()}{bare[1:]}"
 
 
 def _first_capital(words: str) -> str:
