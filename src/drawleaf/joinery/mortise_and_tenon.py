@@ -162,8 +162,8 @@ def _width(wide: Length, thick: Length) -> Proportion:
         of=thick,
         of_name="thickness of the tenon",
         words="Each tenon of the {insert} is {figure} wide.",
-        rule="a tenon is up to about eight times as wide as it is thick; a wider one is made as two",
-        high=thick * Fraction(17, 2),
+        rule="a tenon is up to about twelve times as wide as it is thick; a wider one is made as two",
+        high=thick * 12,
         mend_high="Make two of it with “count: 2”: across its width a wide tenon shrinks, and works loose.",
     )
 

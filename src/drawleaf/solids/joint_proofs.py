@@ -145,7 +145,7 @@ def _gap(plan: Plan, joint: Joint, width: float, what: str) -> Diagnostic:
         "open-joint",
         f"{part_text(insert)} {what} {part_text(receiver)}",
         joint.position,
-        cause=f"{apart} at the {joint.face.value} of {insert.name}, where this {joint.family} should be.",
+        cause=f"{apart} at the {joint.face.value} of {insert.name}, where this {joint.family.replace('_', ' ')} should be.",
         mend="Place the part by the face that it should touch, and check the joint's depth and the cuts beside it.",
         related=((insert.position, "the part let in or set on"), (receiver.position, "the part that receives it")),
     )

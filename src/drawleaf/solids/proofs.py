@@ -12,7 +12,7 @@ from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.fastener_proofs import prove_fasteners
 from drawleaf.solids.joint_proofs import prove_joints
-from drawleaf.solids.wording import box_text, part_text, size_text
+from drawleaf.solids.wording import box_text, length_text, part_text, size_text
 
 SHARED = 0.01
 """Cubic millimetres that two parts may seem to share: rounding, nothing a shop could see."""
@@ -99,6 +99,29 @@ def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], 
     return found, misplaced
 
 
+def _tenons_meet(plan: Plan, one: Part, other: Part, low: tuple[float, ...], high: tuple[float, ...]) -> str:
+    """What to do where two tenons run into each other inside the leg that takes them both; empty where it is something else."""
+    into = {
+        joint.receiver: joint
+        for joint in plan.joints
+        if joint.insert == one.id and joint.depth and joint.face.axis is not one.thickness
+    }
+    for joint in plan.joints:
+        mine = into.get(joint.receiver)
+        if mine is None or joint.insert != other.id or not joint.depth or joint.face.axis is mine.face.axis:
+            continue
+        axis = joint.face.axis.index
+        shoulder = joint.contact.span(joint.face.axis).low.mm
+        room = min(abs(shoulder - low[axis]), abs(shoulder - high[axis]))
+        if room <= 0.0:
+            continue
+        return (
+            f"Their tenons meet inside “{joint.receiver}”. Write “depth: {length_text(plan, room)}” or a little less on their joints, "
+            "or place both parts nearer to its outside."
+        )
+    return ""
+
+
 def _shared(
     plan: Plan, one: Part, other: Part, volume: float, low: tuple[float, ...], high: tuple[float, ...]
 ) -> Diagnostic:
@@ -106,7 +129,8 @@ def _shared(
     mend = (
         "Check the joint's depth against the thickness of the wood, and the faces that the parts are placed by."
         if joint
-        else "Move one of them by its faces, or join them so that one is let into the other."
+        else _tenons_meet(plan, one, other, low, high)
+        or "Move one of them by its faces, or join them so that one is let into the other."
     )
     return Diagnostic(
         "shared-wood",
