@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from drawleaf.derive.mitres import mitres, spline_size, spline_slots
+from drawleaf.derive.slants import angle_text
 from drawleaf.derive.wood_joints import crosses, dovetail_slope, joint_cuts
 from drawleaf.draw.joint_kinds import Kind, own_cut
 from drawleaf.draw.lettering import Rich, inline_pieces
@@ -15,7 +17,8 @@ def detail_title(derived: Derived, joint: Joint) -> str:
     """``dado, bottom in left side``; for a butt with screws ``pocket screws, front top rail to left side``."""
     insert, receiver = (lower_first(derived.plan.part(one).name) for one in (joint.insert, joint.receiver))
     if joint.depth or crosses(joint):
-        return f"{family_words(joint.family)}, {insert} in {receiver}"
+        meets = "and" if joint.family == "mitre" else "in"
+        return f"{family_words(joint.family)}, {insert} {meets} {receiver}"
     kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
     return f"{listed(kinds) or ('glue joint' if joint.glued else 'dry joint')}, {insert} to {receiver}"
 
@@ -58,6 +61,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
         run = next(axis for axis in joint.face.axis.others() if axis is not derived.plan.part(joint.insert).thickness)
         wide = max(cut.box.extent(run) for cut in fingers)
         lines.append(("Fingers ", *inline_pieces(form, wide), " wide."))
+    lines += _mitre_lines(derived, joint)
     slope = dovetail_slope(derived.plan, joint)
     if slope:
         lines.append((f"The sides of the tails slope {slope.numerator} in {slope.denominator}.",))
@@ -69,6 +73,30 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     pairs = [pair for pair in dict.fromkeys(others) if pair != f"{insert.number} to {receiver.number}"]
     if pairs:
         lines.append((f"Made alike: {listed(pairs, 6)}.",))
+    return lines
+
+
+def _mitre_lines(derived: Derived, joint: Joint) -> list[Rich]:
+    """At what angle each part of a mitre is sawn, and its spline."""
+    lines: list[Rich] = []
+    parts = [derived.plan.part(one) for one in (joint.insert, joint.receiver)]
+    angles = [
+        (derived.cut_list.item_of(part.id).number, one)
+        for part in parts
+        for one in mitres(part)
+        if one.cut.joint == joint.id
+    ]
+    said = {angle_text(one.mitre or one.tilt) for _, one in angles}
+    if len(said) == 1:
+        lines.append((f"Both parts sawn at {said.pop()}.",))
+    elif said:
+        words = [f"{number} sawn at {angle_text(one.mitre or one.tilt)}" for number, one in angles]
+        lines.append((f"{listed(words)}.",))
+    slot = next((one for one in spline_slots(parts[0]) if one.joint == joint.id), None)
+    if slot is not None:
+        form = derived.plan.lengths
+        thick, wide = spline_size(slot)
+        lines.append(("Spline ", *inline_pieces(form, thick), " thick, ", *inline_pieces(form, wide), " wide."))
     return lines
 
 
