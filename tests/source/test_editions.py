@@ -130,3 +130,17 @@ def test_an_unknown_edition(tmp_path: Path) -> None:
     assert found[0].position is not None
     assert found[0].position.line == PLAN.count("\n")
     assert apply_edition(base, None) is base
+
+
+def test_an_edition_has_words_of_its_own_where_the_plan_s_would_name_what_it_leaves_out(tmp_path: Path) -> None:
+    reading = apply_edition(
+        read(
+            tmp_path,
+            "  plain: {without: [top], summary: A case alone., hard_parts: [], care: [Keep it dry.], skill: beginner}",
+        ),
+        "plain",
+    )
+    assert reading.plan is not None
+    head = reading.plan.plan
+    assert (head.summary, head.hard_parts, head.care, head.skill) == ("A case alone.", [], ["Keep it dry."], "beginner")
+    assert head.title == "Bench"

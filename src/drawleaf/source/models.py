@@ -326,6 +326,10 @@ class EditionEntry(Node):
         default=[], description="Assemblies left out; joints and fittings that name them go too."
     )
     kit: str | None = None
+    summary: str | None = None
+    skill: Literal["beginner", "some experience", "experienced"] | None = None
+    hard_parts: list[str] | None = None
+    care: list[str] | None = None
 
 
 class StockChange(Node):
