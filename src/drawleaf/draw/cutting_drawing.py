@@ -20,6 +20,10 @@ from drawleaf.units import Length
 _CAPTION, _GAP, _EDGE, _LARGEST = 5.0, 5.0, 2.0, 0.08
 _LOWEST = 4.2
 """A board is drawn at least so high, so that numbers fit in it; its pieces are then stretched across, not along."""
+_FLAT = 9.0
+"""Stock drawn no higher than this has the numbers of its strips above it; higher stock has them at its side."""
+_APART, _OFF = 3.7, 1.3
+"""Two numbers outside the stock, middle to middle, and how far one stands off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +102,7 @@ def _draw(sketch: Sketch, stock: _Stock, step: Step, box: Rect) -> None:
     left, top, right, bottom = box
     along, across = (right - left) / stock.length.mm, (bottom - top) / stock.width.mm
     sketch.fill(STANDING_FILL, rectangle(*box), name="stock")
+    crowded: list[tuple[Placed, Rect]] = []
     for piece in stock.layout.placed:
         inner = (
             left + piece.x.mm * along,
@@ -109,14 +114,49 @@ def _draw(sketch: Sketch, stock: _Stock, step: Step, box: Rect) -> None:
         if mine:
             sketch.fill(ACCENT_TINT, rectangle(*inner), name="new")
         sketch.shape(NEW_OUTLINE if mine else NARROW, rectangle(*inner))
-        _write_number(sketch, piece, inner, mine)
+        if not _write_number(sketch, piece, inner, mine) and mine:
+            crowded.append((piece, inner))
     for cut in stock.layout.cuts:
         a, b = ((left + x.mm * along, bottom - y.mm * across) for x, y in (cut.start, cut.end))
         sketch.line(NARROW, a, b)
     sketch.shape(VISIBLE, rectangle(*box))
+    if bottom - top <= _FLAT:
+        _number_above(sketch, crowded, box, left + label(stock.name, weight=600).width + 2.0)
+    else:
+        middle = (left + right) / 2
+        for side, edge in ((-1.0, left), (1.0, right)):
+            here = [one for one in crowded if ((one[1][0] + one[1][2]) / 2 > middle) == (side > 0)]
+            _number_beside(sketch, here, edge, side)
 
 
-def _write_number(sketch: Sketch, piece: Placed, box: Rect, mine: bool) -> None:
+def _write_number(sketch: Sketch, piece: Placed, box: Rect, mine: bool) -> bool:
+    """The piece's number in its middle, where there is room for it."""
     text = label(str(piece.number), weight=600 if mine else 400)
-    if text.width + 0.8 <= box[2] - box[0] and text.height + 0.5 <= box[3] - box[1]:
+    fits = text.width + 0.8 <= box[2] - box[0] and text.height + 0.9 <= box[3] - box[1]
+    if fits:
         place_centered(sketch, text, ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
+    return fits
+
+
+def _number_above(sketch: Sketch, pieces: Sequence[tuple[Placed, Rect]], stock: Rect, clear: float) -> None:
+    """The numbers of strips in a row above a board, right of its name, each with a line down into its strip."""
+    least = clear
+    for piece, (left, top, right, bottom) in sorted(pieces, key=lambda one: (one[1][0] + one[1][2], one[1][1])):
+        text = label(str(piece.number), weight=600)
+        x = max((left + right) / 2, least + text.width / 2)
+        place_centered(sketch, text, (x, stock[1] - _OFF - text.height / 2))
+        sketch.line(NARROW, (x, stock[1] - _OFF + 0.4), (min(max(x, left + 1.0), right - 1.0), (top + bottom) / 2))
+        least = x + text.width / 2 + 1.2
+
+
+def _number_beside(sketch: Sketch, pieces: Sequence[tuple[Placed, Rect]], edge: float, side: float) -> None:
+    """The numbers of strips in a column beside a sheet's edge, each with a line to the near end of its strip."""
+    ordered = sorted(pieces, key=lambda one: one[1][1] + one[1][3])
+    middles = [(box[1] + box[3]) / 2 for _, box in ordered]
+    first = sum(middles) / max(len(middles), 1) - _APART * (len(middles) - 1) / 2
+    for place_in, (piece, box) in enumerate(ordered):
+        text = label(str(piece.number), weight=600)
+        y = first + _APART * place_in
+        place_centered(sketch, text, (edge + side * (_OFF + text.width / 2), y))
+        end = box[0] + 1.5 if side < 0 else box[2] - 1.5
+        sketch.line(NARROW, (edge + side * (_OFF - 0.4), y), (end, middles[place_in]))
