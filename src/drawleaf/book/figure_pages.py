@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawleaf.book.paging import gather_on_pages
+from drawleaf.book.paging import FARTHEST, gather_on_pages
 from drawleaf.model.drawings import Drawing
 
 CAPTION, GAP = 9.6, 5.0
@@ -41,7 +41,8 @@ def in_columns(
     """Small drawings in two columns a page: pages of columns of drawings."""
     heights = [one.height_mm + CAPTION for one in drawings]
     spaces = [first_room, first_room, *[room] * len(drawings)]
-    columns = min(_in_turn(heights, spaces), _largest_first(heights, spaces), key=lambda found: -(-len(found) // 2))
+    ways = (_in_turn(heights, spaces, 8), _in_turn(heights, spaces, FARTHEST), _largest_first(heights, spaces))
+    columns = min(ways, key=lambda found: -(-len(found) // 2))
     if len(columns) % 2 == 0 or len(columns) == 1:
         columns = [*columns[:-2], *_even(columns[-2:], heights)]
     return tuple(
@@ -50,13 +51,13 @@ def in_columns(
     )
 
 
-def _in_turn(heights: Sequence[float], spaces: Sequence[float]) -> list[tuple[int, ...]]:
-    """Columns filled one after another, each begun with the first drawing that is left."""
+def _in_turn(heights: Sequence[float], spaces: Sequence[float], reach: int) -> list[tuple[int, ...]]:
+    """Columns filled one after another, each begun with the first drawing that is left and filled from the next ``reach``."""
     columns: list[tuple[int, ...]] = []
     left = list(range(len(heights)))
     while left:
         space = spaces[len(columns)]
-        column = gather_on_pages([heights[place] for place in left], space, space, gap=GAP, reach=8)[0]
+        column = gather_on_pages([heights[place] for place in left], space, space, gap=GAP, reach=reach)[0]
         columns.append(tuple(left[place] for place in column))
         left = [place for place in left if place not in columns[-1]]
     return columns
