@@ -311,16 +311,16 @@ def test_each_family_holds_its_own_rules(line: str, change: str, verdict: Verdic
 
 
 def test_tenons_that_meet_in_a_leg_are_told_how_long_they_may_be(tmp_path: Path) -> None:
-    """Two aprons in a leg 40 square, each 8 from its outside and 20 thick: tenons 6 thick stand 15 from the outside, those of 26 reach 14 from it
-    and run 7 into each other's 6; 19 leaves them clear."""
+    """Two aprons in a leg 45 square, each 8 from its outside and 20 thick. Their tenons, 6 thick, stand 15 to 21 from the outside; 30 long they
+    end 15 from it, in one another. 24 long they end at 21 and are clear."""
     parts = (
-        "      leg: {stock: wood, thickness: x, grain: z, left: 0, wide: 40, front: 0, deep: 40, bottom: 0, top: 400}\n"
+        "      leg: {stock: wood, thickness: x, grain: z, left: 0, wide: 40, front: 0, deep: 45, bottom: 0, top: 400}\n"
         "      long: {stock: wood, thickness: y, grain: x, left: leg.right, wide: 300, front: 8, bottom: 300, high: 80}\n"
         "      short: {stock: wood, thickness: x, grain: y, left: 8, front: leg.back, deep: 300, bottom: 300, high: 80}\n"
     )
     text = (
         "plan: {title: Leg, number: T-1, date: 2026-11-20, author: A. Maker, lengths: mm}\n"
-        "stock:\n  wood: {material: beech board, size: 20x90}\n  post: {material: beech board, size: 45x70, actual: 40}\n"
+        "stock:\n  wood: {material: beech board, size: 20x90}\n  post: {material: beech board, size: 45x70}\n"
         "assemblies:\n  leg:\n    parts:\n"
         + parts.replace(
             "leg: {stock: wood, thickness: x, grain: z, left: 0, wide: 40",
@@ -334,5 +334,5 @@ def test_tenons_that_meet_in_a_leg_are_told_how_long_they_may_be(tmp_path: Path)
         return [f"{one.code} {one.mend}" for one in check_plan(tmp_path, Choice()).diagnostics if one.is_error]
 
     (said,) = told("")
-    assert said.startswith("shared-wood Their tenons meet inside “leg.leg”. Write “depth: 19 mm”")
-    assert told("depth: 19, ") == []
+    assert said.startswith("shared-wood Their tenons meet inside “leg.leg”. Write “depth: 24 mm”")
+    assert told("depth: 24, ") == []
