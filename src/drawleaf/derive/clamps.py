@@ -77,11 +77,9 @@ def _joining(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
     if not joints:
         return ()
     if operation.kind == "join-body" and any(joint.glued for joint in joints):
-        length = sum((_run(joint) for joint in joints), Length.of_mm(0))
         opening = _reach(plan, joints[0].face.axis, [part for one in joints for part in (one.insert, one.receiver)])
-        if operation.fasteners:
-            return (ClampUse(min(NAILED_MOST, clamps_along(length, NAILED_EVERY)), opening),)
-        return (ClampUse(clamps_along(length, EVERY), opening),)
+        count = clamps_along(_whole_run(joints), NAILED_EVERY if operation.fasteners else EVERY)
+        return (ClampUse(min(count, _nailed_most(plan, opening)) if operation.fasteners else count, opening),)
     if all(fastener.item.pin for fastener in operation.fasteners):
         if not any(joint.glued for joint in joints):
             return ()
@@ -93,6 +91,24 @@ def _joining(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
     if any(fastener.item.kind == "pocket screw" for fastener in operation.fasteners) or operation.kind == "join-front":
         return (ClampUse(ONE_JOINT, HOLDING.opening),)
     return (ClampUse(ONE_JOINT, max(_span(plan, joint) for joint in joints)),)
+
+
+def move_on(plan: Plan, operation: Operation) -> bool:
+    """Whether fewer clamps stand at once than the joint is long for, and each moves on when brads hold its stretch."""
+    if operation.kind != "join-body" or not operation.fasteners:
+        return False
+    wanted = clamps_along(_whole_run(operation.joints), NAILED_EVERY)
+    return any(use.count < wanted for use in _joining(plan, operation))
+
+
+def _nailed_most(plan: Plan, opening: Length) -> int:
+    """As many as the kit has will do where brads hold, from two up to ``NAILED_MOST``."""
+    owned = sum(own.count for own in kit_of(plan).clamps if own.opening >= opening)
+    return min(NAILED_MOST, owned) if owned >= ONE_JOINT else NAILED_MOST
+
+
+def _whole_run(joints: Sequence[Joint]) -> Length:
+    return sum((_run(joint) for joint in joints), Length.of_mm(0))
 
 
 def _closed_from_end(plan: Plan, joint: Joint) -> bool:

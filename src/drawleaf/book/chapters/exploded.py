@@ -9,15 +9,17 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
-from drawleaf.book.figure_pages import Figure, on_pages
+from drawleaf.book.figure_pages import CAPTION, Figure, on_pages
 from drawleaf.book.measure import BALLOON, text_height
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
 from drawleaf.model.lists import CutItem
 
 KEY_HEAD = 13.5
 """The title above the list of parts, with its margins."""
-KEY_COLUMNS, KEY_GAP, KEY_BELOW = 3, 6.0, 1.2
-"""Its columns, the room between two of them, and the room below each name."""
+KEY_COLUMNS, KEY_GAP = 3, 6.0
+"""Its columns, and the room between two of them."""
+WIDE_SET, CLOSE_SET = (BALLOON, 10.5, 1.38, 1.2), (4.2, 9.5, 1.25, 0.6)
+"""Its balloons, the size and leading of its names in points and the room below each: as a rule, and where the drawing above is high."""
 
 
 def gather(book: Book) -> dict[str, Any] | None:
@@ -27,16 +29,20 @@ def gather(book: Book) -> dict[str, Any] | None:
     if not book.for_print:
         return {"views": [Figure(view) for view in views]}
     paper = paper_of(book.derived.plan.paper)
-    key = KEY_HEAD + key_height(book.derived.cut_list.items, paper.text_width)
-    room = paper.text_height - 2.0
-    return {"views": on_pages(views, room, room - CHAPTER_HEAD - key)}
+    items, room = book.derived.cut_list.items, paper.text_height - 2.0
+    key = KEY_HEAD + key_height(items, paper.text_width, WIDE_SET)
+    close = key > room - CHAPTER_HEAD - CAPTION - views[0].height_mm
+    if close:
+        key = KEY_HEAD + key_height(items, paper.text_width, CLOSE_SET)
+    return {"views": on_pages(views, room, room - CHAPTER_HEAD - key), "close": close}
 
 
-def key_height(items: Sequence[CutItem], width: float) -> float:
+def key_height(items: Sequence[CutItem], width: float, setting: tuple[float, float, float, float]) -> float:
     """How high the list of parts stands, its columns evenly filled. Long names take a second line."""
+    balloon, size, leading, below = setting
     column = (width - KEY_GAP * (KEY_COLUMNS - 1)) / KEY_COLUMNS
     ordered = sorted(items, key=lambda item: item.number)
-    heights = [max(BALLOON, text_height(_words(item), column, 10.5, 1.38)) + KEY_BELOW for item in ordered]
+    heights = [max(balloon, text_height(_words(item), column, size, leading)) + below for item in ordered]
     high = max(heights, default=0.0)
     while _columns(heights, high) > KEY_COLUMNS:
         high += 1.0

@@ -13,7 +13,7 @@ from markupsafe import Markup
 from drawleaf.book.format import Formatter
 from drawleaf.book.phrases.alike import pattern
 from drawleaf.derive.channels import bounds, is_inside
-from drawleaf.derive.clamps import NAILED_MOST, clamps_of
+from drawleaf.derive.clamps import clamps_of, move_on
 from drawleaf.derive.drafts import plural, title_names
 from drawleaf.derive.times import clamp_hours, open_minutes
 from drawleaf.model.derived import Derived
@@ -173,8 +173,7 @@ class Speech:
     @property
     def clamps_move_on(self) -> bool:
         """Whether the joint is longer than its clamps reach at once, and brads hold each stretch as it is done."""
-        nailed = any(fastener.item.kind == "brad" for fastener in self.op.fasteners)
-        return nailed and any(use.count == NAILED_MOST for use in clamps_of(self.plan, [self.op]))
+        return move_on(self.plan, self.op)
 
     def inches(self, numerator: int, denominator: int = 1) -> Markup:
         """A length of our own advice."""
