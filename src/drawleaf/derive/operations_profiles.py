@@ -7,6 +7,8 @@ from drawleaf.model.catalogue import Form
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Scene
 
+MOST_NAMED = 3
+"""A title names no more kinds of parts than these; they stand below it."""
 BOUGHT = (Form.MOULDING, Form.ROD)
 
 
@@ -30,8 +32,10 @@ def run_profiles(shop: Workshop) -> None:
             settings=[("width", width), ("thickness", thickness), ("profile", first.section.name)],
         )
         verb = "Make the {} round" if first.section.round else "Run the profile along the {}"
+        many = not first.section.round and len({part.name for part in parts}) > MOST_NAMED
         scene = Scene((), operation.parts, (), (), ())
-        shop.add(name, Stage.MACHINE, verb.format(title_names(parts)), (operation,), scene)
+        title = verb.format("mouldings" if many else title_names(parts))
+        shop.add(name, Stage.MACHINE, title, (operation,), scene)
 
 
 def made_here(part: Part) -> bool:
