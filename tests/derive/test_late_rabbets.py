@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from functools import cache
 
+import numpy as np
 import pytest
 from tests.small_plans import derived_from
 
 from drawleaf.book.format import Formatter
 from drawleaf.book.wording import step_text
+from drawleaf.draw.viewpoint import best_view, worked_faces
 from drawleaf.model.derived import Derived
+from drawleaf.model.place import Face
 from drawleaf.model.steps import Step
+from drawleaf.solids.build import build_solids
 
 CASE = """plan: {title: Late rabbet, number: T-1, date: 2026-11-20, author: A. Maker, lengths: in}
 stock:
@@ -78,3 +82,13 @@ def test_without_the_key_it_is_cut_on_the_bench() -> None:
     found = derived(when="")
     assert not any(step.id == "rabbet-for-back" for step in found.steps)
     assert any(step.id.startswith("rabbet-side") for step in found.steps)
+
+
+def test_its_picture_looks_at_the_open_edge_of_the_rabbet() -> None:
+    """It is cut from the back of what stands, so that is the side to be seen."""
+    found = derived()
+    cut = step(found, "rabbet-for-back")
+    assert cut.scene is not None
+    faces = worked_faces(cut.operations, cut.scene.new)
+    view = best_view(build_solids(found.plan), (*cut.scene.standing, *cut.scene.new), cut.scene.new, {}, faces)
+    assert view.axes[2] @ np.array(Face.BACK.normal) > 0.3

@@ -6,7 +6,9 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from drawleaf.derive.operations_standing_rabbet import KINDS as STANDING_KINDS
 from drawleaf.draw.view import CORNERS, Vector, View
+from drawleaf.model.place import Face
 from drawleaf.model.plan import Fastener
 from drawleaf.model.steps import Operation
 from drawleaf.solids.build import Solids
@@ -48,6 +50,11 @@ def worked_faces(operations: Sequence[Operation], parts: Sequence[str]) -> tuple
     """Outward directions of the faces that the operations cut into, on the given parts."""
     found: list[Vector] = []
     for operation in operations:
+        edge = next((str(one.value) for one in operation.settings if one.name == "edge"), None)
+        if operation.kind in STANDING_KINDS and edge:
+            # A rabbet in what stands is seen from its open edge; its other side looks into the piece.
+            found += [Face(edge).normal] * sum(part in parts for part, _ in operation.features)
+            continue
         for part, feature in operation.features:
             if part in parts:
                 face = getattr(feature, "into", None) or getattr(feature, "face", None)
