@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from drawleaf.model.catalogue import Form
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part, Plan
 from drawleaf.units import LengthFormat, Units
@@ -56,8 +57,11 @@ def seam_area(part: Part) -> float:
 
 
 def all_glued(plan: Plan) -> float:
-    """Square metres of all glued joints and seams of a plan."""
-    return sum(glued_area(joint) for joint in plan.joints if joint.glued) + sum(seam_area(part) for part in plan.parts)
+    """Square metres of all glued joints and seams of a plan. Tape brings its own glue."""
+    wet = [
+        joint for joint in plan.joints if joint.glued and plan.part(joint.insert).stock.material.form is not Form.EDGE
+    ]
+    return sum(glued_area(joint) for joint in wet) + sum(seam_area(part) for part in plan.parts)
 
 
 def area_text(area: float, lengths: LengthFormat) -> str:

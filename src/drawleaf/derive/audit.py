@@ -15,7 +15,7 @@ from drawleaf.model.lists import Audit, AuditLine, ConsumableRow, CutList, Hardw
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Schedule, Step
 
-MAKING = ("break-down", "crosscut", "cut-off", "trim-panel")
+MAKING = ("break-down", "crosscut", "cut-off", "cut-tape", "trim-panel")
 JOINING = ("join", "join-body", "join-front", "set-panel")
 USING = (*JOINING, "hang-drawer", "set-shelves")
 HOUR_SLACK = 1e-6

@@ -6,6 +6,8 @@ from collections.abc import Callable, Sequence
 
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, slug
 from drawleaf.derive.operations_small_parts import Piece, cut_off, end_chamfer
+from drawleaf.derive.operations_tape import CUT as CUT_TAPE
+from drawleaf.derive.operations_tape import cut_tape, is_tape
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.shop_limits import NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
 from drawleaf.derive.small_parts import ripped_before
@@ -32,6 +34,9 @@ def cut_parts(shop: Workshop) -> None:
         _break_down(shop, sheets[start : start + MOST_SHEETS], whole=len(sheets) <= MOST_SHEETS)
     if shop.layouts.boards:
         pieces = _pieces(shop.layouts.boards)
+        tape = [piece for piece in pieces if is_tape(shop.plan.part(piece.placed.part))]
+        cut_tape(shop, tape)
+        pieces = [piece for piece in pieces if piece not in tape]
         small = [piece for piece in pieces if _stays_on_board(shop.plan, piece)]
         _crosscuts(shop, [piece for piece in pieces if piece not in small])
         _rips(shop, pieces)
@@ -304,6 +309,6 @@ CUTTING = Work(
     cut_parts,
     (
         *("break-down", "crosscut", "crosscut-short", "crosscut-wide", "rip", "rip-narrow", "rip-thin", "rip-short"),
-        *("clip-corner", "glue-up", "glue-up-jointed", "trim-panel"),
+        *(CUT_TAPE, "clip-corner", "glue-up", "glue-up-jointed", "trim-panel"),
     ),
 )

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from drawleaf.derive.drafts import Stage, Workshop, counted, local, slug
 from drawleaf.derive.groups import Body
 from drawleaf.derive.operations_standing_rabbet import rabbet_operation
+from drawleaf.derive.operations_tape import IRON, all_tape
 from drawleaf.derive.order import Arrival, Unit
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.times import clamp_hours
@@ -88,6 +89,13 @@ def all_mitred(joints: Sequence[Joint]) -> bool:
     return bool(joints) and all(joint.family == "mitre" for joint in joints)
 
 
+def _held_by_hand(joints: Sequence[Joint], glued: bool, taped: bool) -> str:
+    """How a joint without fasteners is closed."""
+    if taped:
+        return IRON
+    return "assemble-mitres" if all_mitred(joints) and glued else "assemble-clamps"
+
+
 def joining_operations(
     shop: Workshop,
     name: str,
@@ -104,10 +112,11 @@ def joining_operations(
         by_way.setdefault(fastening_way(shop.plan, fastener), []).append(fastener)
     # Screws pull the joint together; brads only hold what is in its place already.
     by_way = dict(sorted(by_way.items(), key=lambda way: LAST.index(way[0]) if way[0] in LAST else -1))
-    glued = any(joint.glued for joint in joints)
+    taped = all_tape(shop.plan, joints) and not fasteners
+    glued = any(joint.glued for joint in joints) and not taped
     if list(by_way) == ["assemble-pegs"]:
         by_way = {"assemble-clamps": [], **by_way}
-    ways = list(by_way) or ["assemble-mitres" if all_mitred(joints) and glued else "assemble-clamps"]
+    ways = list(by_way) or [_held_by_hand(joints, glued, taped)]
     operations = []
     for place, way in enumerate(ways):
         held = by_way.get(way, [])

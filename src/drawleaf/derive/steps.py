@@ -23,6 +23,7 @@ from drawleaf.derive.operations_joining import Joining, join_bodies
 from drawleaf.derive.operations_machining import CHANNELING, MACHINES
 from drawleaf.derive.operations_pins import PINS
 from drawleaf.derive.operations_recesses import RECESSES
+from drawleaf.derive.operations_tape import is_tape
 from drawleaf.derive.operations_tenons import TENONS
 from drawleaf.derive.operations_thicknessing import THICKNESSING
 from drawleaf.derive.order import topological
@@ -59,6 +60,7 @@ LATER_KINDS = (
     "assemble-pegs",
     *standing_rabbet.KINDS,
     *shaping.KINDS,
+    "iron-on",
     *("coat-wipe", "coat-brush"),
     *fitting_kinds.WAYS,
 )
@@ -114,7 +116,8 @@ def _let_glue_dry(shop: Workshop) -> None:
     """The last glued step before the finish waits overnight: everything after it loads the joints or sands across them."""
     for place in range(len(shop.drafts) - 1, -1, -1):
         draft = shop.drafts[place]
-        if draft.stage is Stage.ASSEMBLE and any(joint.glued for op in draft.operations for joint in op.joints):
+        wet = (joint for op in draft.operations for joint in op.joints if joint.glued)
+        if draft.stage is Stage.ASSEMBLE and any(not is_tape(shop.plan.part(joint.insert)) for joint in wet):
             last = replace(draft.operations[-1], wait_hours=load_hours(shop.plan.catalogue))
             shop.drafts[place] = replace(draft, operations=(*draft.operations[:-1], last))
             return

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from drawleaf.derive.operations_tape import is_tape
 from drawleaf.derive.times import GLUE
 from drawleaf.model.catalogue import Consumable, FinishProduct
 from drawleaf.model.plan import FinishCoat, Plan
@@ -52,7 +53,9 @@ def first_grit(plan: Plan) -> int:
 def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     tools = {tool.id for tool in operation.method.tools}
     by_hand = "random-orbit sander" not in tools
-    glued = operation.kind == "glue-up" or any(joint.glued for joint in operation.joints)
+    glued = operation.kind == "glue-up" or any(
+        joint.glued and not is_tape(plan.part(joint.insert)) for joint in operation.joints
+    )
     if operation.kind in GLUED and glued:
         yield GLUE
     if operation.kind in ("join", "join-body") and glued:

@@ -33,7 +33,13 @@ def presses(step: Step, solids: Solids, offsets: Mapping[str, Vector]) -> list[P
     if not step.clamps or step.scene is None:
         return []
     count = min(_MOST, max(use.count for use in step.clamps))
-    joints = [joint for operation in step.operations for joint in operation.joints if joint.glued]
+    joints = [
+        joint
+        for operation in step.operations
+        if {"clamps", "bar clamps"} & {tool.id for tool in operation.method.tools}
+        for joint in operation.joints
+        if joint.glued
+    ]
     if not joints:
         return []
     axis = max(

@@ -91,6 +91,27 @@ class Shapes(Speech):
             words.append(Markup("a slope"))
         return self.fmt.join([*words, "straight steps"]) if words else Markup("straight steps alone")
 
+    def tape_lengths(self) -> list[Markup]:
+        """How long each kind of tape is cut."""
+        groups: dict[Length, list[str]] = {}
+        for setting in self.op.settings:
+            if isinstance(setting.value, Length):
+                groups.setdefault(setting.value, []).append(setting.name.partition(" ")[2])
+        return [
+            Markup("Cut {} {} long").format(self.names(ids), self.fmt.length(length)) for length, ids in groups.items()
+        ]
+
+    def taped_edges(self) -> list[Markup]:
+        """Each kind of tape with the edge that it goes on."""
+        lines: dict[str, Markup] = {}
+        for joint in self.op.joints:
+            receiver = self.plan.part(joint.receiver)
+            words = Markup("{} on the {} of {}").format(
+                self.the_parts([joint.insert]), self.side(receiver, joint.face.opposite), self.the_parts([receiver.id])
+            )
+            lines.setdefault(str(words), words)
+        return list(lines.values())
+
     def eighth(self, size: Length) -> Markup:
         """From the edge of a square to the corner of an even octagon in it: its side over 2 plus the square root of 2."""
         return self.fmt.length(size * Fraction(29289, 100000))
