@@ -26,7 +26,7 @@ MODULES = (author_loop, checks, hidden_lines, layouts, order, second_goals)
 """More figures, a module for each subject: each has ``measure() -> dict``."""
 
 ROOT = Path(__file__).resolve().parent.parent
-BENCH = "boot-bench"
+BENCH, FLAGSHIP = "boot-bench", "record-cabinet"
 TURNS = 5
 
 WEASYPRINT_ALONE = """
@@ -85,19 +85,31 @@ def measure() -> dict[str, float]:
     return figures
 
 
+def compile_and_print(name: str, folder: str) -> tuple[list[str], list[str]]:
+    """Commands that compile a plan whole, and that print the pages of that compile with WeasyPrint alone."""
+    python, plan = sys.executable, str(ROOT / "plans" / name)
+    pages, pdf = f"{folder}/{name}.html", f"{folder}/{name}.pdf"
+    seconds(python, "-c", PAGES_ONLY, plan, pages)
+    compile_command = [python, "-m", "drawleaf.cli", "compile", plan, "--out", folder]
+    return compile_command, [python, "-c", WEASYPRINT_ALONE, pages, pdf, plan]
+
+
 def compiler_figures() -> dict[str, float]:
     """Whole compiles, and the command line."""
     python = sys.executable
     plan = str(ROOT / "plans" / BENCH)
     figures: dict[str, float] = {}
     with tempfile.TemporaryDirectory() as folder:
-        pages, pdf = f"{folder}/pages.html", f"{folder}/pages.pdf"
-        seconds(python, "-c", PAGES_ONLY, plan, pages)
         compile_command = [python, "-m", "drawleaf.cli", "compile", plan, "--out", folder]
-        weasyprint = [python, "-c", WEASYPRINT_ALONE, pages, pdf, plan]
-        figures["compile_vs_weasyprint"], figures["compile_seconds"], figures["weasyprint_seconds"] = ratio(
-            compile_command, weasyprint
-        )
+        for name, prefix in ((BENCH, ""), (FLAGSHIP, "flagship_")):
+            found = ratio(*compile_and_print(name, folder))
+            figures |= dict(
+                zip(
+                    (f"{prefix}compile_vs_weasyprint", f"{prefix}compile_seconds", f"{prefix}weasyprint_seconds"),
+                    found,
+                    strict=True,
+                )
+            )
         figures["check_vs_python"], figures["check_seconds"], _ = ratio(
             [python, "-m", "drawleaf.cli", "check", plan], [python, "-c", "pass"]
         )

@@ -15,6 +15,7 @@ MAY_IMPORT = {
     "model": {"units"},
     "resources": set(),
     "kept": {"units", "model"},
+    "both_hands": set(),
     "raster": set(),
     "codes": {"model"},
     "outputs": set(),
@@ -24,7 +25,7 @@ MAY_IMPORT = {
     "solids": {"units", "model"},
     "derive": {"kept", "units", "model", "solids", "joinery"},
     "checks": {"units", "model", "joinery", "solids", "derive"},
-    "draw": {"kept", "units", "model", "solids", "derive", "resources"},
+    "draw": {"both_hands", "kept", "units", "model", "solids", "derive", "resources"},
     "book": {"raster", "units", "model", "draw", "derive", "checks", "resources"},
     "preview": {
         "compiler",
@@ -71,6 +72,7 @@ MAY_IMPORT = {
     },
     "compiler": {
         "blame",
+        "both_hands",
         "kept",
         "units",
         "model",
@@ -83,7 +85,7 @@ MAY_IMPORT = {
         "book",
         "resources",
     },
-    "cli": {"compiler", "units", "model", "source", "outputs", "preview", "commands", "resources"},
+    "cli": {"both_hands", "compiler", "units", "model", "source", "outputs", "preview", "commands", "resources"},
 }
 
 

@@ -107,6 +107,9 @@ def compile_command(
     form: FormatChoice = FormatWord.TEXT,
 ) -> None:
     """Compile plans into booklets: PDF, HTML, drawings, lists and data."""
+    from functools import partial
+
+    from drawleaf.both_hands import both_hands
     from drawleaf.compiler import compile_plan
     from drawleaf.outputs import write_set
 
@@ -114,7 +117,7 @@ def compile_command(
     runs = _Runs("compile", form)
     for folder in _plan_folders(plans):
         gc.collect()
-        outcome = runs.run(compile_plan, folder, choice)
+        outcome = runs.run(partial(compile_plan, share=both_hands), folder, choice)
         if outcome is None or not outcome.files:
             continue
         target = out / choice.folder_name(outcome.name)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from drawleaf.blame import Heads, placed
+from drawleaf.both_hands import Share, one_by_one
 from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic, has_errors
@@ -80,8 +81,11 @@ def check_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, ti
     return outcome if plan is None else work_out(outcome, plan, progress, tidy=tidy)[0]
 
 
-def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent) -> Outcome:
-    """The booklet and all that goes with it, as named files not yet written. Raises as ``check_plan`` does."""
+def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, share: Share = one_by_one) -> Outcome:
+    """The booklet and all that goes with it, as named files not yet written. Raises as ``check_plan`` does.
+
+    ``share`` tells who does jobs that could be done at the same time; ``both_hands`` takes a second process to them.
+    """
     outcome, plan = read_and_resolve(folder, choice, progress)
     if plan is None:
         return outcome
@@ -96,19 +100,22 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent) -> 
     from drawleaf.draw.drawings import draw_all
 
     progress("drawing")
-    drawings = draw_all(outcome.derived, solids)
+    drawings = draw_all(outcome.derived, solids, share=share)
     derived, found = audit_drawings(outcome.derived, drawings)
     outcome = with_places(replace(outcome, derived=derived, drawings=drawings), plan, found)
     if outcome.failed:
         return outcome
 
-    progress("setting the pages")
-    pages = make_html(derived, drawings, for_print=True, plan_folder=folder)
-    screen = make_html(derived, drawings, for_print=False, plan_folder=folder)
-    progress("printing the PDF")
+    def printed() -> bytes:
+        progress("setting the pages")
+        pages = make_html(derived, drawings, for_print=True, plan_folder=folder)
+        progress("printing the PDF")
+        return make_pdf(pages, plan_folder=folder)
+
     name = outcome.name
+    pdf, screen = share([printed, lambda: make_html(derived, drawings, for_print=False, plan_folder=folder)])
     files: dict[str, bytes] = {
-        f"{name}.pdf": make_pdf(pages, plan_folder=folder),
+        f"{name}.pdf": pdf,
         f"{name}.html": screen.encode(),
         "plan.json": plan_json(derived).encode(),
         "cut-list.csv": cut_list_csv(derived).encode(),

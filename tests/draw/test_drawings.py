@@ -9,7 +9,8 @@ import pytest
 from tests.draw import samples
 from tests.draw.legibility import faults, styles_drawn_twice
 
-from drawleaf.draw.drawings import draw_all
+from drawleaf.both_hands import both_hands
+from drawleaf.draw.drawings import Desk, draw_all
 from drawleaf.model.drawings import Drawing
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Units
@@ -56,6 +57,22 @@ def test_the_same_plan_gives_the_same_drawings():
     derived = samples.case_derived()
     again = draw_all(derived, build_solids(derived.plan)).all()
     assert [drawing.svg for drawing in again] == [drawing.svg for drawing in drawings(Units.INCH)]
+
+
+def test_two_processes_make_the_same_drawings():
+    """Whoever makes a drawing, whatever was made before it in the same process."""
+    derived = samples.case_derived()
+    shared = draw_all(derived, build_solids(derived.plan), share=both_hands)
+    assert [drawing.svg for drawing in shared.all()] == [drawing.svg for drawing in drawings(Units.INCH)]
+
+
+def test_drawings_made_in_another_order_are_the_same():
+    """The last step first: what is worked out once for several drawings does not depend on which of them asks first."""
+    derived = samples.case_derived()
+    desk = Desk(derived, build_solids(derived.plan))
+    steps = {drawing.id: drawing.svg for step in reversed(derived.steps) for drawing in desk.step(step)[:1]}
+    assert steps
+    assert steps == {drawing.id: drawing.svg for drawing in drawings(Units.INCH) if drawing.id in steps}
 
 
 @pytest.mark.parametrize("name", KEPT)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from functools import cached_property
+from functools import cached_property, partial
+from itertools import islice
 
+from drawleaf.both_hands import Share, one_by_one
 from drawleaf.draw import made_from
 from drawleaf.draw.cover import draw_cover
 from drawleaf.draw.details import draw_details
@@ -33,34 +35,48 @@ from drawleaf.units import Length
 _ROOM = (149.0, 92.0)
 
 
-def draw_all(derived: Derived, solids: Solids, *, for_print: bool = True, kept: Kept = NOTHING_KEPT) -> Drawings:
+def draw_all(
+    derived: Derived,
+    solids: Solids,
+    *,
+    for_print: bool = True,
+    kept: Kept = NOTHING_KEPT,
+    share: Share = one_by_one,
+) -> Drawings:
     """Every drawing that the booklet shows. Computed from the solids and the lists; nothing is placed by hand.
 
     A screen has room for the high drawings of the steps; the low and the narrow ones are left out where nothing is printed.
+    ``share`` may have several drawings made at the same time.
     """
-    return gathered(Desk(derived, solids, for_print=for_print, kept=kept))
+    return gathered(Desk(derived, solids, for_print=for_print, kept=kept), share)
 
 
-def gathered(desk: Desk) -> Drawings:
+def gathered(desk: Desk, share: Share = one_by_one) -> Drawings:
     """All drawings of a plan, as the desk has or makes them."""
     derived = desk.derived
-    steps = {step.number: desk.step(step) for step in derived.steps}
-    details, detail_of = desk.details()
+    layouts = (*derived.layouts.sheets, *derived.layouts.boards)
+    whole = (desk.cover, desk.exploded, desk.elevations, desk.sections, desk.details, desk.templates)
+    # The steps that show much of the piece stand beside the drawings of the whole: they have most in common.
+    late = [partial(desk.step, step) for step in reversed(derived.steps)]
+    parts = [partial(desk.part, item) for item in derived.cut_list.items]
+    made = iter(share([*whole, *late, *parts, *(partial(desk.layout, layout) for layout in layouts)]))
+    cover, exploded, elevations, sections, (details, detail_of), templates = islice(made, len(whole))
+    steps = dict(reversed([(step.number, next(made)) for step in reversed(derived.steps)]))
     return Drawings(
-        cover=desk.cover(),
-        exploded=desk.exploded(),
-        elevations=desk.elevations(),
-        sections=desk.sections(),
+        cover=cover,
+        exploded=exploded,
+        elevations=elevations,
+        sections=sections,
         details=details,
-        templates=desk.templates(),
-        templates_for=_templates_for(derived, desk.templates()),
+        templates=templates,
+        templates_for=_templates_for(derived, templates),
         detail_of=detail_of,
-        parts={item.number: desk.part(item) for item in derived.cut_list.items},
+        parts={item.number: next(made) for item in derived.cut_list.items},
         steps={number: drawn[0] for number, drawn in steps.items() if drawn},
         steps_low={number: drawn[1] for number, drawn in steps.items() if len(drawn) > 1},
         steps_narrow={number: drawn[2] for number, drawn in steps.items() if len(drawn) > 1},
-        sheets={layout.number: desk.layout(layout) for layout in derived.layouts.sheets},
-        boards={layout.number: desk.layout(layout) for layout in derived.layouts.boards},
+        sheets={layout.number: next(made) for layout in derived.layouts.sheets},
+        boards={layout.number: next(made) for layout in derived.layouts.boards},
         schedule=draw_schedule(derived),
     )
 
