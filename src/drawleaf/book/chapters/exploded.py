@@ -27,7 +27,7 @@ def gather(book: Book) -> dict[str, Any] | None:
     if not views:
         return None
     if not book.for_print:
-        return {"views": [Figure(view) for view in views]}
+        return {"views": [Figure(view) for view in views], "close": False}
     paper = paper_of(book.derived.plan.paper)
     items, room = book.derived.cut_list.items, paper.text_height - 2.0
     key = KEY_HEAD + key_height(items, paper.text_width, WIDE_SET)

@@ -239,7 +239,8 @@ def _part(item: CutItem, count: int, kind: str) -> Markup:
     """A balloon with its part's name, which never leave each other."""
     times = f"{NO_BREAK_SPACE}{TIMES}{NO_BREAK_SPACE}{count}" if count > 1 else ""
     name = item.name.replace(" ", NO_BREAK_SPACE)
-    return Markup('<span class="{}">{}</span>{}{}{}').format(kind, item.number, NO_BREAK_SPACE, name, times)
+    words = Markup('<span class="need-part"><span class="{}">{}</span>{}{}{}</span>')
+    return words.format(kind, item.number, NO_BREAK_SPACE, name, times)
 
 
 def _used(use: HardwareUse) -> Markup:
