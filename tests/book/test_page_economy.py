@@ -13,7 +13,7 @@ from tests.conftest import PLANS, ROOT, drawn
 
 from drawleaf.book.booklet import make_html
 from drawleaf.book.context import Book
-from drawleaf.book.paging import Block, Form, arrange, gather_on_pages
+from drawleaf.book.paging import Block, Form, arrange, gather_on_pages, in_order_on_pages
 from drawleaf.book.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
 
 CSS_MM = 96 / 25.4
@@ -222,3 +222,11 @@ def test_small_blocks_are_drawn_forward_to_fill_a_page():
 
 def test_a_block_higher_than_a_page_stands_alone():
     assert gather_on_pages([130, 20, 30], 100, 100, gap=5) == ((0,), (1, 2))
+
+
+def test_blocks_keep_their_order_where_no_page_is_saved_by_another():
+    """In their order where that takes no page more; out of turn where it saves one."""
+    assert in_order_on_pages([60, 30, 70, 20], 100, 100, gap=5) == ((0, 1), (2, 3))
+    assert in_order_on_pages([60, 20, 30, 70], 100, 100, gap=5) == ((0, 2), (1, 3))
+    assert in_order_on_pages([60, 70, 20, 30], 100, 100, gap=5) == ((0, 3), (1, 2))
+    assert in_order_on_pages([50, 40, 45, 50], 100, 100, gap=5) == ((0, 1), (2, 3))

@@ -144,6 +144,22 @@ def gather_on_pages(
     return tuple(pages)
 
 
+REACHES = (1, 2, 4, 9)
+
+
+def in_order_on_pages(
+    heights: Sequence[float], room: float, first_room: float, gap: float = 7.0
+) -> tuple[tuple[int, ...], ...]:
+    """Blocks shared out over the fewest pages, and of the ways that take as few, the one that disturbs their order least."""
+    ways = (gather_on_pages(heights, room, first_room, gap, reach) for reach in REACHES)
+    return min(ways, key=lambda pages: (len(pages), _out_of_turn([place for page in pages for place in page])))
+
+
+def _out_of_turn(order: Sequence[int]) -> int:
+    """How many pairs stand the wrong way round."""
+    return sum(first > later for place, first in enumerate(order) for later in order[place + 1 :])
+
+
 def _fullest(offers: Sequence[tuple[int, float]], space: float) -> tuple[int, ...]:
     """Of all choices that fit the space, the one that fills it most; the earliest of equals."""
     best: tuple[float, tuple[int, ...]] = (0.0, ())

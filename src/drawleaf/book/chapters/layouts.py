@@ -11,7 +11,7 @@ from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
 from drawleaf.book.format import Formatter
 from drawleaf.book.measure import text_height
-from drawleaf.book.paging import gather_on_pages
+from drawleaf.book.paging import in_order_on_pages
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import BoardLayout, SheetLayout
@@ -93,7 +93,7 @@ def _placed(book: Book, laid: list[Laid]) -> list[Laid]:
     room = paper.text_height - 2.0
     both = book.formatter.units is Units.BOTH
     heights = [_height(one, paper.text_width, _BEFORE_GIVES_BOTH if both else _BEFORE_GIVES) for one in laid]
-    pages = gather_on_pages(heights, room, room - CHAPTER_HEAD - INTRODUCTION, gap=7.0)
+    pages = in_order_on_pages(heights, room, room - CHAPTER_HEAD - INTRODUCTION, gap=7.0)
     return [
         replace(laid[place], new_page=page is not pages[0] and place == page[0]) for page in pages for place in page
     ]

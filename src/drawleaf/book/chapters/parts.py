@@ -10,7 +10,7 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
 from drawleaf.book.measure import text_height
-from drawleaf.book.paging import gather_on_pages
+from drawleaf.book.paging import in_order_on_pages
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
@@ -47,7 +47,7 @@ def _placed(book: Book, blocks: list[PartBlock]) -> list[PartBlock]:
     paper = paper_of(book.derived.plan.paper)
     heights = [_height(block, paper.text_width) for block in blocks]
     room = paper.text_height - 2.0
-    pages = gather_on_pages(heights, room, room - CHAPTER_HEAD - _INTRODUCTION, _GAP)
+    pages = in_order_on_pages(heights, room, room - CHAPTER_HEAD - _INTRODUCTION, _GAP)
     return [
         replace(blocks[place], new_page=place == page[0] and page is not pages[0]) for page in pages for place in page
     ]
