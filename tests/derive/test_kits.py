@@ -175,3 +175,20 @@ def test_only_a_back_can_have_its_rabbet_after_assembly() -> None:
     way = late["rabbet-side"][0]
     assert "chisel" in {tool.id for tool in way.tools}
     assert "round corners" in way.note
+
+
+@pytest.mark.parametrize(
+    ("without", "saw", "guides"),
+    [("table saw", "circular saw", {"straightedge"}), ("circular saw", "table saw", {"fence", "straightedge"})],
+)
+def test_the_layout_of_a_sheet_names_no_saw_that_its_step_does_not(without: str, saw: str, guides: set[str]) -> None:
+    """A full shop saws sheets with the circular saw, so their cuts run along a straightedge and none at a fence."""
+    full = kit("full shop")
+    owned = replace(full, tools=full.tools - {without}) if without != "table saw" else full
+    derived, _ = with_kit("boot-bench", owned)
+    step = next(step for step in derived.steps if any(op.kind == "break-down" for op in step.operations))
+    tools = {tool.id for op in step.operations for tool in op.method.tools}
+    assert saw in tools
+    assert without not in tools
+    assert {cut.guide for sheet in derived.layouts.sheets for cut in sheet.cuts} <= guides
+    assert ("fence" in guides) == any(cut.guide == "fence" for sheet in derived.layouts.sheets for cut in sheet.cuts)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.derive.methods import kit_of, owned_by, ways_for
 from drawleaf.model.plan import Plan
 from drawleaf.units import Length
 
@@ -21,6 +22,8 @@ WIDEST_MITRE = Length.of_inches(Fraction(11, 2))
 NARROW_BOARD = Length.of_inches(3)
 """A board narrower than this gives the base of a circular saw nothing to ride on: it is sawn to a line. Common practice, no source."""
 PLANER = "thickness planer"
+BREAK_DOWN = "break-down"
+"""The kind of work in ``shared/methods``."""
 HIGHEST_RESAW = Length.of_inches(6)
 """How wide a board passes upright under the guide of a small shop's bandsaw. Common practice, no source; a saw's manual says its own."""
 FENCE, STRAIGHTEDGE, STOP, SQUARE, LINE = "fence", "straightedge", "stop", "square", "line"
@@ -37,6 +40,8 @@ class ShopLimits:
     planer: bool = False
     bandsaw: bool = False
     straightedge: Length | None = None
+    sheets_at_fence: bool = True
+    """Whether the kit's way of breaking sheets down uses the table saw at all; else the whole sheet is cut along straightedges."""
 
     def guide(
         self,
@@ -68,7 +73,8 @@ class ShopLimits:
             reaches = NARROWEST_RIP <= setting <= WIDEST_RIP
             if board and not (self.table_saw and reaches) and width is not None and width < NARROW_BOARD:
                 return LINE
-            return FENCE if self.table_saw and reaches and not heavy else STRAIGHTEDGE
+            fenced = self.table_saw and (board or self.sheets_at_fence)
+            return FENCE if fenced and reaches and not heavy else STRAIGHTEDGE
         if not board:
             return STRAIGHTEDGE
         return STOP if self.mitre_saw and (width is None or width <= WIDEST_MITRE) else SQUARE
@@ -86,4 +92,13 @@ def shop_limits(plan: Plan) -> ShopLimits:
         PLANER in tools,
         "bandsaw" in tools,
         kit.straightedge if kit is not None else None,
+        _sheets_at_fence(plan),
     )
+
+
+def _sheets_at_fence(plan: Plan) -> bool:
+    """As the step that breaks sheets down is written: the layout names no saw that this step does not."""
+    if BREAK_DOWN not in plan.catalogue.methods:
+        return True
+    best, _ = ways_for(BREAK_DOWN, plan.catalogue, owned_by(kit_of(plan), plan.catalogue))
+    return "table saw" in best.tools
