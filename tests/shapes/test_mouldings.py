@@ -6,8 +6,10 @@ from math import pi
 
 import pytest
 
+from drawleaf.book.phrases.shapes import has_slopes
 from drawleaf.derive.mitres import mitre_waste
 from drawleaf.draw.section_subjects import section_subjects
+from drawleaf.draw.template_subjects import templates_for
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.shapes import show_face
 from drawleaf.resolve.outlines import Written, closed_outline, flattened, reach_of
@@ -176,3 +178,21 @@ def test_a_profile_that_cannot_be_is_told(points: str, code: str) -> None:
         (Path(folder) / "plan.yaml").write_text(HEAD.replace(old, points) + RUN, encoding="utf-8")
         assert code in {one.code for one in check_plan(Path(folder), Choice()).diagnostics}
     assert not outcome_of(RUN).failed
+
+
+def test_a_run_profile_names_its_template_its_slopes_and_the_tape_that_holds_it() -> None:
+    derived = derived_of(RUN)
+    step = next(step for step in derived.steps if "profile-front-crown" in (step.id, *step.also))
+    assert step.number in templates_for(derived)
+    assert "double-sided tape" in [supply.id for supply in step.supplies]
+    said = " ".join(words_of(RUN, "profile-front-crown"))
+    assert "the router stands on both" in said
+    assert "slope" not in said
+
+
+def test_a_slope_in_a_profile_is_told() -> None:
+    def outline(*corners: tuple[int, int]):
+        return closed_outline(Axis.X, [Written(Length.of_mm(u), Length.of_mm(v)) for u, v in corners])
+
+    assert has_slopes(outline((0, 0), (20, 0), (20, 40), (0, 60)))
+    assert not has_slopes(outline((0, 0), (20, 0), (20, 60), (0, 60)))

@@ -87,7 +87,7 @@ class Shapes(Speech):
             kind = "hollow" if arc.rise.exact_mm < 0 else "round"
             words.append(Markup("a {} of {} radius").format(kind, self.fmt.length(arc.radius)))
         words = list(dict.fromkeys(words))
-        if _slopes(section.outline):
+        if has_slopes(section.outline):
             words.append(Markup("a slope"))
         return self.fmt.join([*words, "straight steps"]) if words else Markup("straight steps alone")
 
@@ -160,7 +160,7 @@ def _exact(outline: Outline, axis: Axis) -> Span:
     return outline.bounds[outline.axis.others().index(axis)]
 
 
-def _slopes(outline: Outline) -> bool:
+def has_slopes(outline: Outline) -> bool:
     """Whether any straight side of it lies at a slant."""
     corners = outline.corners
     return any(
