@@ -15,6 +15,7 @@ from drawleaf.book.wording import step_text
 from drawleaf.codes.samples import RACK
 from drawleaf.compiler import Choice, Outcome, check_plan
 from drawleaf.derive.wood_joints import dovetail_slope, mortise_of, tenon_ends
+from drawleaf.draw.template_subjects import templates_for
 from drawleaf.joinery.proportion import Made
 from drawleaf.model.checks import Verdict
 from drawleaf.model.diagnostic import Severity
@@ -336,3 +337,15 @@ def test_tenons_that_meet_in_a_leg_are_told_how_long_they_may_be(tmp_path: Path)
     (said,) = told("")
     assert said.startswith("shared-wood Their tenons meet inside “leg.leg”. Write “depth: 24 mm”")
     assert told("depth: 24, ") == []
+
+
+def test_dovetails_come_with_a_full_size_template(rack) -> None:
+    """It serves the step that cuts the tails, and no tenon or lap has one: they are marked by figures."""
+    derived = rack().derived
+    served = {number for number in templates_for(derived)}
+    (tails,) = [step.number for step in derived.steps if any(op.kind == "tails" for op in step.operations)]
+    others = [
+        step.number for step in derived.steps if any(op.kind in ("tenon", "lap", "fork") for op in step.operations)
+    ]
+    assert tails in served
+    assert served.isdisjoint(others)

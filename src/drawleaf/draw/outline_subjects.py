@@ -14,6 +14,7 @@ from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.outline_areas import flat_points
 from drawleaf.draw.subject import Hole, Subject
 from drawleaf.model.lists import CutItem
+from drawleaf.model.place import Face
 from drawleaf.model.plan import Bore
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import ZERO, Length, LengthFormat
@@ -43,6 +44,21 @@ def outline_subjects(form: LengthFormat, item: CutItem, lay: Lay) -> list[tuple[
         elif rectangle_of(cut.outline) is None:
             box = _grown(lay, area.bounds)
             found.append((_key(area, box), _subject(form, item, lay, "opening", box)))
+    return [*found, *_tail_subjects(form, item, lay)]
+
+
+def _tail_subjects(form: LengthFormat, item: CutItem, lay: Lay) -> list[tuple[tuple, Subject]]:
+    """A template for the dovetails at each end of a part."""
+    ends: dict[Face, list[shapely.Polygon]] = {}
+    for cut in item.part.features:
+        if isinstance(cut, OutlineCut) and cut.kind == "tail" and cut.outline.axis is lay.face.axis:
+            ends.setdefault(cut.into, []).append(on_face(lay, cut))
+    blank = shapely.box(0.0, 0.0, lay.reach(lay.right).mm, lay.reach(lay.up).mm)
+    found: list[tuple[tuple, Subject]] = []
+    for pieces in ends.values():
+        waste = shapely.intersection(shapely.union_all(pieces), blank)
+        box = _grown(lay, waste.bounds)
+        found.append((_key(waste, box), _subject(form, item, lay, "tails", box)))
     return found
 
 
@@ -135,7 +151,7 @@ def _holes(lay: Lay, box: Box) -> tuple[Hole, ...]:
     return tuple(found)
 
 
-def _key(area: shapely.Polygon, box: Box) -> tuple:
+def _key(area: BaseGeometry, box: Box) -> tuple:
     """Alike for the same piece of the same outline, whichever way round it lies."""
     shape = _within(area, box)
     left, low, right, top = box
