@@ -342,7 +342,7 @@ def test_tenons_that_meet_in_a_leg_are_told_how_long_they_may_be(tmp_path: Path)
 def test_dovetails_come_with_a_full_size_template(rack) -> None:
     """It serves the step that cuts the tails, and no tenon or lap has one: they are marked by figures."""
     derived = rack().derived
-    served = {number for number in templates_for(derived)}
+    served = set(templates_for(derived))
     (tails,) = [step.number for step in derived.steps if any(op.kind == "tails" for op in step.operations)]
     others = [
         step.number for step in derived.steps if any(op.kind in ("tenon", "lap", "fork") for op in step.operations)
