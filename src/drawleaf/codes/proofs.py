@@ -193,7 +193,7 @@ CODES = (
         "Borrow as many as the message says, or glue it in stages.",
         Example(
             "lid: {stock: board, thickness: z, grain: x, left: 0, right: width",
-            "lid: {stock: board, thickness: z, grain: x, left: 0, right: 80",
+            "lid: {stock: board, thickness: z, grain: x, left: 0, right: 140",
         ),
     ),
     Code(

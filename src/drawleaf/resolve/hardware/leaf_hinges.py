@@ -38,18 +38,11 @@ class Meeting:
 
 def fit(task: Task) -> None:
     """As many as the door asks for, on the one fixed part that is named."""
-    carried = task.carried()
-    if carried is None:
+    hung = task.hung("side, the stile or the back that the hinges sit on")
+    if hung is None:
         return
-    if len(task.parts) != 1:
-        task.error(
-            "fitting-parts",
-            f"{task.item.name}: a door hangs on one part; {len(task.parts)} are named",
-            "on",
-            mend="Name the side, the stile or the back that the hinges sit on.",
-        )
-        return
-    meeting = _meeting(task, task.parts[0], carried)
+    fixed, carried = hung
+    meeting = _meeting(task, fixed, carried)
     if meeting is None:
         return
     depths = _depths(task, meeting)

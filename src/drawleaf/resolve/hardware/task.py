@@ -141,6 +141,21 @@ class Task:
         """The face that the line names; told where it names none."""
         return Face(self.entry.face) if self.needs("face", "face: front") and self.entry.face else None
 
+    def hung(self, on: str) -> tuple[Part, Carried] | None:
+        """The one part that a door hangs on, and the door; told where there is not just one. ``on`` names what it may be."""
+        carried = self.carried()
+        if carried is None:
+            return None
+        if len(self.parts) != 1:
+            self.error(
+                "fitting-parts",
+                f"{self.item.name}: a door hangs on one part; {len(self.parts)} are named",
+                "on",
+                mend=f"Name the {on}.",
+            )
+            return None
+        return self.parts[0], carried
+
     def carried(self) -> Carried | None:
         """What ``carries`` names; told where it names nothing."""
         if self.entry.carries is None:
