@@ -35,6 +35,11 @@ def room_left(figures: Sequence[Figure], room: float, first_room: float) -> floa
     return (room if last else first_room) - used
 
 
+def column_height(drawings: Sequence[Drawing]) -> float:
+    """How high these drawings stand below each other, with their captions."""
+    return sum(one.height_mm + CAPTION + GAP for one in drawings) - GAP
+
+
 def in_columns(
     drawings: Sequence[Drawing], room: float, first_room: float
 ) -> tuple[tuple[tuple[Drawing, ...], ...], ...]:
