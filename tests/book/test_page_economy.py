@@ -17,7 +17,7 @@ from drawleaf.book.paging import Block, Form, arrange, gather_on_pages, in_order
 from drawleaf.book.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
 
 CSS_MM = 96 / 25.4
-MOST_PAGES = {"boot-bench": 86, "key-ledge": 37}
+MOST_PAGES = {"boot-bench": 86, "key-ledge": 39}
 
 
 @cache

@@ -20,7 +20,7 @@ from drawleaf.units import Units
 MOST_IN_ONE_COLUMN = 3
 """A longer list of cuts below a drawing is set in two columns."""
 BESIDE_WIDTH = 86.0
-"""A drawing no wider than this, in mm, has its list of cuts beside it."""
+"""A drawing no wider than this, in mm, has its list of cuts beside it, where its figures are in one unit."""
 
 
 INTRODUCTION = 19.0
@@ -59,7 +59,7 @@ def gather(book: Book) -> dict[str, Any] | None:
 
 
 def _laid(kind: str, layout: SheetLayout | BoardLayout, drawing: Drawing | None, fmt: Formatter) -> Laid:
-    beside = drawing is not None and drawing.width_mm <= BESIDE_WIDTH
+    beside = drawing is not None and drawing.width_mm <= BESIDE_WIDTH and fmt.units is not Units.BOTH
     return Laid(kind, layout, drawing, beside, leftovers(layout, fmt), _paired(layout, beside, fmt))
 
 
