@@ -70,6 +70,15 @@ def test_the_plain_cabinet_knows_of_no_moulding(cabinet) -> None:
     assert [word for word in DRESSING if re.search(rf"\b{word}", words)] == []
 
 
+def test_the_plain_cabinet_is_told_of_in_words_of_its_own(cabinet) -> None:
+    """The author's summary and hard parts speak of what stands in this edition alone."""
+    about = [cabinet(edition=edition).derived.plan.about for edition in (None, "plain")]
+    dressed, plain = (" ".join([one.summary, *one.hard_parts]).lower() for one in about)
+    assert [word for word in DRESSING if word in plain] == []
+    assert "plinth" in dressed
+    assert "slides" in plain
+
+
 def test_butts_leave_no_dado(cabinet) -> None:
     """The bottom ends at the sides: 42 less twice 23/32. It was twice 1/4 longer."""
     dadoed, butted = cabinet(), cabinet(BUTT)
