@@ -22,6 +22,8 @@ _LOWEST = 4.2
 """A board is drawn at least so high, so that numbers fit in it; its pieces are then stretched across, not along."""
 _FLAT = 9.0
 """Stock drawn no higher than this has the numbers of its strips above it; higher stock has them at its side."""
+_EASY, _TIGHT = 0.6, 0.2
+"""Air above and below a number in its piece; less where another piece of its row bars the way from the side."""
 _APART, _OFF = 3.7, 1.3
 """Two numbers outside the stock, middle to middle, and how far one stands off."""
 
@@ -114,7 +116,8 @@ def _draw(sketch: Sketch, stock: _Stock, step: Step, box: Rect) -> None:
         if mine:
             sketch.fill(ACCENT_TINT, rectangle(*inner), name="new")
         sketch.shape(NEW_OUTLINE if mine else NARROW, rectangle(*inner))
-        if not _write_number(sketch, piece, inner, mine) and mine:
+        air = _TIGHT if _barred(piece, stock) else _EASY
+        if not _write_number(sketch, piece, inner, mine, air) and mine:
             crowded.append((piece, inner))
     for cut in stock.layout.cuts:
         a, b = ((left + x.mm * along, bottom - y.mm * across) for x, y in (cut.start, cut.end))
@@ -129,10 +132,18 @@ def _draw(sketch: Sketch, stock: _Stock, step: Step, box: Rect) -> None:
             _number_beside(sketch, here, edge, side)
 
 
-def _write_number(sketch: Sketch, piece: Placed, box: Rect, mine: bool) -> bool:
-    """The piece's number in its middle, where there is room for it."""
+def _barred(piece: Placed, stock: _Stock) -> bool:
+    """Whether another piece of its row lies between this one and the nearer end of the stock."""
+    row = [other for other in stock.layout.placed if other.y == piece.y]
+    if 2 * piece.x + piece.length < stock.length:
+        return any(other.x < piece.x for other in row)
+    return any(other.x > piece.x for other in row)
+
+
+def _write_number(sketch: Sketch, piece: Placed, box: Rect, mine: bool, air: float) -> bool:
+    """The piece's number in its middle, where there is room for it and so much ``air`` above and below together."""
     text = label(str(piece.number), weight=600 if mine else 400)
-    fits = text.width + 0.8 <= box[2] - box[0] and text.height + 0.9 <= box[3] - box[1]
+    fits = text.width + 0.8 <= box[2] - box[0] and text.height + air <= box[3] - box[1]
     if fits:
         place_centered(sketch, text, ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
     return fits
