@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from functools import cache
 
 import pytest
 from tests.conftest import PLANS, outcome_of
 
+from drawleaf.draw.cutting_drawing import draw_cutting
 from drawleaf.draw.frame import Room
 from drawleaf.draw.glue_up_drawing import draw_glue_up, is_glue_up
 from drawleaf.draw.so_far import part_so_far, solids_so_far
@@ -118,3 +120,16 @@ def test_templates_name_their_hole_and_serve_their_steps(name):
             heights = [hole.across if toward is subject.lay.right else hole.up for hole in subject.holes]
             lowest = min(heights) if toward is Face.TOP else max(heights)
             assert heights[0] == lowest
+
+
+def test_every_piece_cut_in_a_step_has_its_number_in_the_picture():
+    """The rails in their stack on a sheet and the thin edgings on a board have theirs outside, all others inside."""
+    derived = derived_of("boot-bench")
+    layouts = (*derived.layouts.sheets, *derived.layouts.boards)
+    steps = [step for step in derived.steps if step.scene is not None and step.scene.layout is not None]
+    assert steps
+    for step in steps:
+        cut = Counter(piece.number for one in layouts for piece in one.placed if piece.part in step.parts)
+        for drawing in draw_cutting(derived, step, (ROOM, Room(170.0, 60.0))):
+            shown = Counter(int(text) for text in re.findall(r">(\d+)</text>", drawing.svg))
+            assert all(shown[number] >= count for number, count in cut.items()), (step.title, cut, shown)
