@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -12,6 +13,7 @@ import pytest
 from tests.conftest import PLANS, ROOT, drawn
 
 from drawleaf.book.booklet import make_html
+from drawleaf.book.chapters.exploded import key_height
 from drawleaf.book.context import Book
 from drawleaf.book.paging import Block, Form, arrange, gather_on_pages, in_order_on_pages
 from drawleaf.book.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
@@ -230,3 +232,17 @@ def test_blocks_keep_their_order_where_no_page_is_saved_by_another():
     assert in_order_on_pages([60, 20, 30, 70], 100, 100, gap=5) == ((0, 2), (1, 3))
     assert in_order_on_pages([60, 70, 20, 30], 100, 100, gap=5) == ((0, 3), (1, 2))
     assert in_order_on_pages([50, 40, 45, 50], 100, 100, gap=5) == ((0, 1), (2, 3))
+
+
+def test_the_list_of_parts_is_measured_with_its_long_names():
+    """Nine short names fill three columns of three; one name of two lines makes its column a line higher, a tenth name a row."""
+    items = drawn("key-ledge")[0].cut_list.items
+    nine = [replace(items[0], number=number, name="Side") for number in range(1, 10)]
+    setting = (5.0, 10.5, 1.38, 1.0)
+    line = 10.5 * 25.4 / 72 * 1.38
+    plain = key_height(nine, 176.0, setting)
+    assert plain == pytest.approx(3 * (line + 1.0), abs=1.0)
+    long = [*nine[:-1], replace(nine[-1], name="Right cornice return and plinth end of the tall cabinet")]
+    assert plain < key_height(long, 176.0, setting) <= plain + line + 1.0
+    ten = [*nine, replace(nine[0], number=10)]
+    assert key_height(ten, 176.0, setting) > plain + line - 1.0

@@ -18,7 +18,7 @@ KEY_HEAD = 13.5
 """The title above the list of parts, with its margins."""
 KEY_COLUMNS, KEY_GAP = 3, 6.0
 """Its columns, and the room between two of them."""
-WIDE_SET, CLOSE_SET = (BALLOON, 10.5, 1.38, 1.2), (4.2, 9.5, 1.25, 0.6)
+WIDE_SET, CLOSE_SET = (BALLOON, 10.5, 1.38, 1.2), (4.6, 9.5, 1.25, 1.0)
 """Its balloons, the size and leading of its names in points and the room below each: as a rule, and where the drawing above is high."""
 
 
