@@ -99,7 +99,9 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
             page = pages[place]
             high, low, narrow = _drawings(book, page.step)
             if sheet.overfull and low is not None:
-                placed.append(replace(page, form=PARTED, again=low, new_page=True, whole=False))
+                second = blocks[place].second or 0.0
+                form_name = PARTED + TIGHT if second > paper.text_height - SPARE else PARTED
+                placed.append(replace(page, form=form_name, again=low, new_page=True, whole=False))
                 continue
             drawing = {"high": high, "low": low, "narrow": narrow}.get(_drawing_name(form.name))
             placed.append(
