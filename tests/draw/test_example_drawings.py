@@ -28,6 +28,8 @@ from drawleaf.units import Units
 EACH = pytest.mark.parametrize(
     ("name", "units"), [(name, units) for name in PLANS for units in (Units.INCH, Units.BOTH)]
 )
+OTHERS = ("record-cabinet", "trestle-table", "step-stool", "tool-tote")
+"""Example plans that are looked at in their own units alone."""
 
 
 @cache
@@ -42,6 +44,13 @@ def drawn(name: str, units: Units) -> tuple[Derived, Drawings]:
 @EACH
 def test_lettering_and_frames(name, units):
     found = {drawing.id: faults(drawing.svg) for drawing in drawn(name, units)[1].all()}
+    assert {drawing: wrong for drawing, wrong in found.items() if wrong} == {}
+
+
+@pytest.mark.parametrize("name", OTHERS)
+def test_lettering_frames_and_leaders_of_the_other_plans(name):
+    drawings = drawn_as_it_is(name)[1].all()
+    found = {drawing.id: (*faults(drawing.svg), *leader_faults(drawing.svg)) for drawing in drawings}
     assert {drawing: wrong for drawing, wrong in found.items() if wrong} == {}
 
 
@@ -164,9 +173,9 @@ def test_every_part_and_step_is_drawn(name):
     assert len({drawing.id for drawing in drawings.all()}) == len(drawings.all())
 
 
-@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("name", [*PLANS, *OTHERS])
 def test_every_cut_list_number_is_in_an_exploded_view(name):
-    derived, drawings = drawn(name, Units.INCH)
+    derived, drawings = drawn_as_it_is(name)
     shown = {word for drawing in drawings.exploded for word in _texts(drawing.svg)}
     assert {str(item.number) for item in derived.cut_list.items} <= shown
 

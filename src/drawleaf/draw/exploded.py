@@ -44,11 +44,12 @@ def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
         for top in tops
         if plan.parts_in(top.id)
     ]
-    names = {top.id: top.name for top in tops}
+    # An assembly that has a view of its own is called by its name; the parts of the others have their numbers here.
+    names = {top.id: top.name for top in tops if _comes_apart(_units_of(plan, top))}
     drawings = [_drawing(derived, solids, "exploded-1", "Exploded view of the whole", "The assemblies", units, names)]
     for assembly in plan.assemblies:
         units = _units_of(plan, assembly)
-        if sum(len(unit.parts) for unit in units) > 2 and len(units) > 1:
+        if _comes_apart(units):
             name = f"exploded-{len(drawings) + 1}"
             drawings.append(
                 _drawing(
@@ -62,6 +63,11 @@ def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
                 )
             )
     return tuple(drawings)
+
+
+def _comes_apart(units: Sequence[Unit]) -> bool:
+    """Whether an assembly of these is worth a view of its own."""
+    return sum(len(unit.parts) for unit in units) > 2 and len(units) > 1
 
 
 def _units_of(plan: Plan, assembly: Assembly) -> list[Unit]:
@@ -94,7 +100,7 @@ def _drawing(
             derived, work, explosion, units, unit_names, (wide, high), Sketch(rough=rough)
         ),
         _WIDTH,
-        _HEIGHT if unit_names or not inner else _PAIRED,
+        _HEIGHT if not inner else _PAIRED,
     )
     names = [
         f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)
@@ -120,20 +126,14 @@ def _compose(
     for unit in units:
         paint_outline(sketch, work, window, unit.parts, PICTURE_OUTLINE, heal=0.05)
     _explosion_lines(sketch, work, window, explosion)
-    if unit_names:
-        # Assemblies by name; a unit of one part by its number.
-        whole = [unit for unit in units if len(_parts_only(derived.plan, unit)) > 1]
+    if unit_names is not None:
+        whole = [unit for unit in units if unit.id in unit_names]
         single = tuple(part for unit in units if unit not in whole for part in unit.parts)
         tags = [*_name_tags(work, window, whole, unit_names), *item_tags(work, window, derived.cut_list, single)]
     else:
         tags = item_tags(work, window, derived.cut_list, work.shown)
     draw_balloons(sketch, arrange(tags, on_paper(work, window)))
     return sketch
-
-
-def _parts_only(plan: Plan, unit: Unit) -> list[str]:
-    wood = {part.id for part in plan.parts}
-    return [part for part in unit.parts if part in wood]
 
 
 def _name_tags(work: Linework, window: Window, units: Sequence[Unit], names: Mapping[str, str]) -> list[Tag]:
