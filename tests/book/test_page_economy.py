@@ -32,7 +32,9 @@ def printed(name: str) -> list[Any]:
     derived, drawings = drawn(name)
     folder = ROOT / "plans" / name
     html = make_html(derived, drawings, for_print=True, plan_folder=folder)
-    document = weasyprint.HTML(string=spaces_apart(html), base_url=folder.as_uri() + "/", url_fetcher=_fetcher(folder)).render()
+    document = weasyprint.HTML(
+        string=spaces_apart(html), base_url=folder.as_uri() + "/", url_fetcher=_fetcher(folder)
+    ).render()
     return [page._page_box for page in document.pages]
 
 
