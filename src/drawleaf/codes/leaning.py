@@ -82,6 +82,18 @@ CODES = (
         ),
     ),
     Code(
+        "leaning-joint",
+        "A part that leans is joined in a way that is laid out square.",
+        "Only butts and housings follow a part that leans.",
+        "Use butt, whose end is cut to lie flat, or housing.",
+        Example(
+            wrong=CRATE.replace(_RAIL, _RAIL.replace("}", ", lean: {front: 5 deg}}")).replace(
+                "{butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}",
+                "{dado: rail, in: side, depth: 1/4, with: [glue]}",
+            )
+        ),
+    ),
+    Code(
         "housing-square",
         "A part that does not lean along the face of another is to be housed in it.",
         "A housing is a channel at an angle; a part that stands straight goes into a dado, an end cut at an angle butts.",

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import asin, atan2, degrees
 
-from drawleaf.model.place import Face
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import PlaneCut, Vector
+from drawleaf.units import Length
 
 SQUARE = 1e-6
 _ORDER = (Face.TOP, Face.BOTTOM, Face.LEFT, Face.RIGHT, Face.FRONT, Face.BACK)
@@ -85,6 +86,24 @@ def angle_text(degrees: Fraction) -> str:
     return f"{float(degrees):.1f}".removesuffix(".0") + "°"
 
 
+def taper_start(part: Part, cut: PlaneCut) -> Length:
+    """How far from the wide end a taper begins."""
+    return abs(cut.point.along(part.length_axis) - part.body.face(narrow_end(part, cut).opposite))
+
+
+def taper_off(part: Part, cut: PlaneCut) -> Length:
+    """How much a taper takes off at the narrow end."""
+    run = abs(part.body.face(narrow_end(part, cut)) - cut.point.along(part.length_axis))
+    slope = abs(cut.normal[part.length_axis.index] / cut.normal[cut.face.axis.index])
+    return run * Fraction(slope).limit_denominator(10**6)
+
+
+def narrow_end(part: Part, cut: PlaneCut) -> Face:
+    """The end towards which a taper gets thinner: its normal leans that way."""
+    axis = part.length_axis
+    return axis.high if cut.normal[axis.index] > 0 else axis.low
+
+
 def ends_of(part: Part) -> str:
     """How the two ends of a part go together: ``parallel``, ``opposed`` (mirror images across the part) or empty for anything else."""
     normals = [one.cut.normal for one in slants(part) if one.sort == "end"]
@@ -102,7 +121,7 @@ def _alike(a: Vector, b: Vector) -> bool:
     return all(abs(x - y) < 1e-4 for x, y in zip(a, b, strict=True))
 
 
-def _long_side(axis, slope: float) -> Face | None:
+def _long_side(axis: Axis, slope: float) -> Face | None:
     return None if abs(slope) < SQUARE else Face.of(axis, -1 if slope > 0 else 1)
 
 

@@ -35,6 +35,9 @@ FAMILIES: tuple[Family, ...] = (
     Socket(),
 )
 
+LEANING: frozenset[str] = frozenset((Butt().key, Housing().key))
+"""Families that can join a part that leans."""
+
 CROSSED: frozenset[str] = frozenset(family.key for family in FAMILIES if isinstance(family, Crossing))
 """Families whose parts are drawn through one another: nothing is let in, and nothing grows."""
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
-from drawleaf.joinery.proportion import Made, Proportion
+from drawleaf.joinery.proportion import Made, Proportion, tongue_thickness
 from drawleaf.joinery.tenons import floor_of, floored, grown_box, nearest_chisel
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
@@ -133,19 +133,7 @@ class Breadboard:
         across, axis = made.insert.thickness, made.joint.face.axis
         thick, wood = grooves[0].box.extent(across), made.insert.seen.extent(across)
         return (
-            Proportion(
-                name="thickness of the tongue",
-                figure=thick,
-                of=wood,
-                of_name="thickness",
-                words="The tongue of the {insert} is {figure} thick, {share} of its wood.",
-                rule="a tongue: a third of the thickness, at most half",
-                low=wood / 4,
-                high=wood * Fraction(11, 20),
-                most=wood * Fraction(3, 4),
-                mend_low="Make “thickness” {low} or more.",
-                mend_high="Make “thickness” no more than {high}.",
-            ),
+            tongue_thickness(thick, wood),
             Proportion(
                 name="length of the tenons",
                 figure=made.joint.depth,

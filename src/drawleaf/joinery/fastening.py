@@ -90,10 +90,6 @@ def plan_fasteners(
     through, problem = _driven_through(meeting, fastening)
     if problem is not None:
         return (), (problem,)
-    if meeting.leaning is not None:
-        from drawleaf.joinery.leaning_fasteners import plan_leaning
-
-        return plan_leaning(meeting, meeting.leaning, terms, fastening, hardware, joint)
     drive = family.drive(meeting, through)
     own = family.pinned(meeting, drive) if isinstance(family, Pinned) else None
     hold, region = own or (hold_of(meeting, terms, drive), _region(meeting, drive))

@@ -29,7 +29,9 @@ def plan_leaning(
 ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
     """The fasteners of one entry of ``with:`` at one meeting of which a part leans."""
     insert, receiver = meeting.insert, meeting.receiver
-    if fastening.kind == "pocket_screws" or (fastening.through is not None and receiver.id not in fastening.through):
+    if fastening.kind not in ("screws", "brads") or (
+        fastening.through is not None and receiver.id not in fastening.through
+    ):
         return (), (
             Diagnostic(
                 "leaning-drive",

@@ -102,3 +102,20 @@ def _over(figure: Figure, limit: Figure | None) -> bool:
 
 def _number(figure: Figure) -> Fraction:
     return figure.exact_mm if isinstance(figure, Length) else figure
+
+
+def tongue_thickness(thick: Length, wood: Length) -> Proportion:
+    """The rule for a tongue, wherever it stands: between boards, at a drawer's corner, at a breadboard end."""
+    return Proportion(
+        name="thickness of the tongue",
+        figure=thick,
+        of=wood,
+        of_name="thickness",
+        words="The tongue of the {insert} is {figure} thick, {share} of its wood.",
+        rule="a tongue: a third of the thickness, at most half",
+        low=wood / 4,
+        high=wood * Fraction(11, 20),
+        most=wood * Fraction(3, 4),
+        mend_low="Make “thickness” {low} or more.",
+        mend_high="Make “thickness” no more than {high}.",
+    )

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.channel import broken_through, channel_run, depth_problems, stop_problems
 from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
-from drawleaf.joinery.proportion import Made, Proportion
+from drawleaf.joinery.proportion import Made, Proportion, tongue_thickness
 from drawleaf.joinery.tenons import floored, grown_box, nearest_chisel
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
@@ -101,19 +101,7 @@ class Tongue:
         thick, wood = channels[0].box.extent(across), made.insert.seen.extent(across)
         depth, receiver = channels[0].box.extent(made.joint.face.axis), made.receiver.body.extent(made.joint.face.axis)
         return (
-            Proportion(
-                name="thickness of the tongue",
-                figure=thick,
-                of=wood,
-                of_name="thickness",
-                words="The tongue of the {insert} is {figure} thick, {share} of its wood.",
-                rule="a tongue: a third of the thickness, at most half",
-                low=wood / 4,
-                high=wood * Fraction(11, 20),
-                most=wood * Fraction(3, 4),
-                mend_low="Make “thickness” {low} or more.",
-                mend_high="Make “thickness” no more than {high}.",
-            ),
+            tongue_thickness(thick, wood),
             Proportion(
                 name="depth of the groove",
                 figure=depth,

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from drawleaf.joinery import FAMILIES, family_of
+from drawleaf.joinery import FAMILIES, LEANING, family_of
 from drawleaf.joinery.clearing import keep_apart
 from drawleaf.joinery.family import Family, Meeting, Running, Terms
 from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
 from drawleaf.joinery.friendly import INCHES, Ruler
 from drawleaf.joinery.leaning import deepened, trimmed
+from drawleaf.joinery.leaning_fasteners import plan_leaning
 from drawleaf.joinery.pins import plan_pins
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
-from drawleaf.model.diagnostic import has_errors
+from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Feature, Joint, Part
 from drawleaf.model.position import Position
@@ -105,7 +106,11 @@ class JointReader:
         meetings = self._meetings(family, terms, inserts, receivers, position, scope)
         if meetings is None:
             return None
-        problems = [problem for meeting in meetings for problem in family.problems(meeting, terms)]
+        problems = [
+            problem
+            for meeting in meetings
+            for problem in (_cannot_lean(family, meeting) or family.problems(meeting, terms))
+        ]
         self._findings.extend(problems)
         if has_errors(tuple(problems)):
             return None
@@ -221,6 +226,21 @@ class JointReader:
         return line_id if count == 1 else f"{line_id}-{count}"
 
 
+def _cannot_lean(family: Family, meeting: Meeting) -> tuple[Diagnostic, ...]:
+    """What is told where a part leans and the family knows square joints only."""
+    if meeting.leaning is None or family.key in LEANING:
+        return ()
+    return (
+        Diagnostic(
+            "leaning-joint",
+            f"“{meeting.insert.id}” and “{meeting.receiver.id}” cannot be joined by “{family.key}”, because one of them leans",
+            meeting.position,
+            "This joint is laid out square to the piece.",
+            "Use “butt”, whose end is cut to lie flat, or “housing” for a part that leans along the face.",
+        ),
+    )
+
+
 def _parts_of(targets: Iterable[Target], shop: dict[str, Part]) -> list[Part]:
     """All parts of several targets, each once."""
     return list({part.id: part for target in targets for part in target.parts(shop)}.values())
@@ -251,10 +271,7 @@ class Joiner:
                 for part_id, cut in line.family.cuts(meeting, line.terms, joint.id):
                     cuts.setdefault(part_id, []).append(cut)
                 for fastening in line.fastenings:
-                    plan_them = plan_pins if fastening.kind in PINS else plan_fasteners
-                    fasteners, found = plan_them(
-                        line.family, meeting, line.terms, fastening, self._hardware, joint.id, self._ruler
-                    )
+                    fasteners, found = self._planned(line, meeting, fastening, joint.id)
                     self._findings.extend(found)
                     planned += [(fastener, fastening.position) for fastener in fasteners]
         settled, found = keep_apart(planned)
@@ -266,6 +283,15 @@ class Joiner:
                 cuts.setdefault(part_id, []).append(feature)
         joints = [replace(joint, fasteners=tuple(driven.get(joint.id, ()))) for joint in joints]
         return Joined(bodies, cuts, tuple(joints))
+
+    def _planned(
+        self, line: Line, meeting: Meeting, fastening: FasteningTerms, joint: str
+    ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
+        """The fasteners of one entry of ``with:`` at one meeting."""
+        if meeting.leaning is not None:
+            return plan_leaning(meeting, meeting.leaning, line.terms, fastening, self._hardware, joint)
+        plan_them = plan_pins if fastening.kind in PINS else plan_fasteners
+        return plan_them(line.family, meeting, line.terms, fastening, self._hardware, joint, self._ruler)
 
     def _grown(self, shop: dict[str, Part], lines: list[Line]) -> dict[str, Part]:
         """Every part with what joinery hides added to its body."""

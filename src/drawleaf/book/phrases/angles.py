@@ -7,7 +7,8 @@ from fractions import Fraction
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
-from drawleaf.derive.slants import angle_text, ends_of, longest_words, slant_of
+from drawleaf.derive.slants import angle_text, ends_of, longest_words, narrow_end, slant_of, taper_off, taper_start
+from drawleaf.model.plan import Part
 from drawleaf.model.shapes import PlaneCut
 
 
@@ -72,30 +73,10 @@ class Angles(Speech):
                 lines.append(Markup("{}: {}").format(self.the_parts(ids), self._taper(part, cut)))
         return lines
 
-    def _taper(self, part, cut: PlaneCut) -> Markup:
+    def _taper(self, part: Part, cut: PlaneCut) -> Markup:
         start = self.fmt.length(taper_start(part, cut))
         off = self.fmt.length(taper_off(part, cut))
-        narrow = _narrow_end(part, cut)
+        narrow = narrow_end(part, cut)
         return Markup("on the {} edge, from {} off the {} end to a mark {} in from that edge at the {} end").format(
             cut.face.value, start, narrow.opposite.value, off, narrow.value
         )
-
-
-def taper_start(part, cut: PlaneCut):
-    """How far from the wide end a taper begins."""
-    narrow = _narrow_end(part, cut)
-    return abs(cut.point.along(part.length_axis) - part.body.face(narrow.opposite))
-
-
-def taper_off(part, cut: PlaneCut):
-    """How much a taper takes off at the narrow end."""
-    narrow = _narrow_end(part, cut)
-    run = abs(part.body.face(narrow) - cut.point.along(part.length_axis))
-    slope = abs(cut.normal[part.length_axis.index] / cut.normal[cut.face.axis.index])
-    return run * Fraction(slope).limit_denominator(10**6)
-
-
-def _narrow_end(part, cut: PlaneCut):
-    axis = part.length_axis
-    # The plane leans so that its normal points towards the thinner end as well as out of the edge.
-    return axis.high if cut.normal[axis.index] > 0 else axis.low
