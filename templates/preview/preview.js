@@ -170,12 +170,30 @@ const textAt = (text) => {
   if (runs.length === 2) return `${runs[0]}/${runs[1]}`;
   return text.textContent;
 };
-const whatIs = (target) => {
+const onPaper = (svg, event) => {
+  // Where in the drawing a click falls, in millimetres on its paper
+  const matrix = svg.getScreenCTM()?.inverse();
+  if (!matrix || !event) return {};
+  return { x: matrix.a * event.clientX + matrix.c * event.clientY + matrix.e, y: matrix.b * event.clientX + matrix.d * event.clientY + matrix.f };
+};
+const textNear = (svg, event) => {
+  // A finger is wider than a figure: what is written close by is meant too.
+  if (!event || (!event.clientX && !event.clientY)) return null;
+  const reach = 5;
+  let nearest = null, least = reach;
+  for (const one of svg.querySelectorAll('text')) {
+    const box = one.getBoundingClientRect();
+    const off = Math.hypot(Math.max(box.left - event.clientX, 0, event.clientX - box.right), Math.max(box.top - event.clientY, 0, event.clientY - box.bottom));
+    if (off < least) { least = off; nearest = one; }
+  }
+  return nearest;
+};
+const whatIs = (target, event) => {
   const svg = target.closest('svg[data-drawing]');
   if (svg) {
-    const text = target.closest('text');
+    const text = target.closest('text') || textNear(svg, event);
     const upright = /rotate\(-?90/.test(text?.getAttribute('transform') || '');
-    return { what: `drawing:${svg.dataset.drawing}`, said: text ? textAt(text) : '', upright };
+    return { what: `drawing:${svg.dataset.drawing}`, said: text ? textAt(text) : '', upright, ...onPaper(svg, event) };
   }
   const row = target.closest('[id^="cut-"], [id^="part-"]');
   if (row) return { what: `part:${row.id.split('-')[1]}`, said: '' };
@@ -183,8 +201,8 @@ const whatIs = (target) => {
   if (step) return { what: `step:${step.id.slice(5)}`, said: '' };
   return null;
 };
-const showSource = async ({ what, said, upright = false }) => {
-  const answer = await fetch(`/source?${new URLSearchParams({ what, said, upright })}`).then((got) => got.json()).catch(() => null);
+const showSource = async (asked) => {
+  const answer = await fetch(`/source?${new URLSearchParams({ said: '', ...asked })}`).then((got) => got.json()).catch(() => null);
   if (!answer || !answer.places.length) return false;
   const box = find('source');
   box.replaceChildren(make('h2', answer.title));
@@ -196,29 +214,65 @@ const showSource = async ({ what, said, upright = false }) => {
   }
   return true;
 };
+let passing = false;  // a click that is left to the booklet
 const clicked = (event) => {
   const target = event.target;
-  if (target.closest('a, button, input, select, label, dialog')) return;
-  const found = whatIs(target);
+  const svg = target.closest('svg[data-drawing]');
+  if (passing || target.closest('a, button, input, select, label') || (target.closest('dialog') && !svg)) return;
+  const found = whatIs(target, event);
   if (!found) return;
-  if (isOpen('source')) event.stopPropagation();  // else a drawing enlarges as it does for the buyer
-  else if (target.closest('svg[data-drawing]') && !target.closest('text')) return;
-  else event.stopPropagation();
-  showSource(found).then((some) => { if (some) open('source'); });
+  event.stopPropagation();
+  hideName();
+  showSource(found).then((some) => {
+    if (some) open('source');
+    else if (svg && !isOpen('source') && !svg.closest('dialog')) {
+      // Bare paper: the drawing enlarges, as it does for the buyer.
+      passing = true;
+      svg.dispatchEvent(new MouseEvent('click', { bubbles: true }));
+      passing = false;
+    }
+  });
 };
 const byKey = (event) => {
   if (event.key !== 's' || event.altKey || event.ctrlKey || event.metaKey || event.target.closest('input, select')) return;
-  const screen = frame && bookletOf(frame).querySelector('.screen.shown');
+  const booklet = frame && bookletOf(frame);
+  const screen = booklet?.querySelector('.screen.shown');
   if (!screen) return;
-  const drawing = screen.querySelector('svg[data-drawing]');
-  const found = screen.id.startsWith('step-') ? whatIs(screen) : drawing ? whatIs(drawing) : null;
-  if (found) showSource(found).then((some) => { if (some) { open('source'); side.focus(); } });
+  const drawing = booklet.querySelector('dialog[open] svg[data-drawing]') || screen.querySelector('svg[data-drawing]');
+  const found = screen.id.startsWith('step-') ? whatIs(screen) : drawing ? whatIs(drawing) : { what: 'plan:' };
+  showSource({ ...found, whole: true }).then((some) => { if (some) { open('source'); side.focus(); } });
+};
+
+// The name of the part under the pointer
+const tip = find('tip');
+let asking = 0, rest = 0;
+const hideName = () => { clearTimeout(rest); asking += 1; tip.hidden = true; };
+const tellName = async (svg, event) => {
+  const mine = ++asking;
+  const { x, y } = onPaper(svg, event);
+  const name = await fetch(`/name?${new URLSearchParams({ drawing: svg.dataset.drawing, x, y })}`).then((got) => got.json()).catch(() => '');
+  if (mine !== asking) return;
+  tip.hidden = !name;
+  if (!name) return;
+  tip.textContent = name;
+  const box = frame.getBoundingClientRect();
+  const left = Math.min(box.left + event.clientX + 14, window.innerWidth - tip.offsetWidth - 6);
+  const under = box.top + event.clientY + 20;
+  tip.style.left = `${Math.max(6, left)}px`;
+  tip.style.top = `${under + tip.offsetHeight < window.innerHeight ? under : under - tip.offsetHeight - 30}px`;
+};
+const hovered = (event) => {
+  hideName();
+  const svg = event.pointerType === 'touch' || event.buttons ? null : event.target.closest?.('svg[data-drawing]');
+  if (svg) rest = setTimeout(() => tellName(svg, event), 90);
 };
 const prepare = (one) => {
   const booklet = bookletOf(one);
   booklet.addEventListener('click', clicked, true);
+  booklet.addEventListener('pointermove', hovered, { passive: true });
+  booklet.documentElement.addEventListener('pointerleave', hideName);
   booklet.addEventListener('keydown', byKey);
-  one.contentWindow.addEventListener('scroll', tellShownSoon, { passive: true });
+  one.contentWindow.addEventListener('scroll', () => { hideName(); tellShownSoon(); }, { passive: true });
   new MutationObserver(tellShownSoon).observe(booklet.getElementById('booklet'), { subtree: true, attributeFilter: ['class'] });
 };
 document.addEventListener('keydown', (event) => {

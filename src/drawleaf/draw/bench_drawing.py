@@ -15,6 +15,7 @@ from drawleaf.draw.inset import add_inset
 from drawleaf.draw.lettering import label, place_centered
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.outline_areas import outline_area
+from drawleaf.draw.panes import show_alone
 from drawleaf.draw.picture import GENTLE, Window, paint_faces, paint_lines, paint_outline, rings, window_at
 from drawleaf.draw.so_far import screws_bored, solids_so_far
 from drawleaf.draw.style import ACCENT_TINT, BALLOON_RADIUS, INK, NEW_BALLOON, NEW_EDGE, NEW_OUTLINE, STANDING_FILL
@@ -80,6 +81,7 @@ def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
         done.width,
         done.height,
         None,
+        tuple(done.sketch.panes),
     )
 
 
@@ -181,6 +183,7 @@ def _areas(one: _Shown) -> list[BaseGeometry]:
 
 def _draw_part(sketch: Sketch, one: _Shown, worked: bool, window: Window) -> None:
     part = one.work.shown[0]
+    show_alone(sketch, part, window.box(one.work.bounds))
     base = STANDING_FILL if worked else ACCENT_TINT
     paint_faces(sketch, one.work, window, {part: base}, base, GENTLE)
     if sketch.rough:

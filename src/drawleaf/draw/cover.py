@@ -8,6 +8,7 @@ from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
+from drawleaf.draw.panes import show
 from drawleaf.draw.picture import Window, paint_faces, paint_lines, paint_outline, rings, window_fitting
 from drawleaf.draw.style import PICTURE_EDGE, PICTURE_OUTLINE, SHADOWS, wood_tint
 from drawleaf.draw.svg import Sketch, write
@@ -53,6 +54,7 @@ def draw_cover(derived: Derived, solids: Solids) -> Drawing:
         _WIDTH,
         height,
         None,
+        tuple(sketch.panes),
     )
 
 
@@ -68,6 +70,7 @@ def tints(plan: Plan) -> dict[str, str]:
 
 def paint_piece(sketch: Sketch, work: Linework, window: Window, plan: Plan) -> None:
     """Shaded faces with narrow edges over them and a wide outline round all."""
+    show(sketch, work, window)
     paint_faces(sketch, work, window, tints(plan), METAL)
     paint_lines(sketch, work.visible, window, PICTURE_EDGE)
     paint_outline(sketch, work, window, work.shown, PICTURE_OUTLINE)

@@ -36,6 +36,11 @@ class Cut:
     def view(self) -> View:
         return self.work.view
 
+    @property
+    def depth(self) -> float:
+        """How near to the viewer the plane lies, in mm."""
+        return float(self.view.axes[2][self.axis.index]) * self.at
+
 
 def cut_at(solids: Solids, axis: Axis, at: float, shown: Sequence[str]) -> Cut:
     """Cut the shown bodies at ``at`` millimetres on ``axis`` and look at the half behind the plane."""

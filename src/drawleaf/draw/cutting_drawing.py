@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from drawleaf.draw.frame import Room, cropped
 from drawleaf.draw.lettering import label, place, place_centered
+from drawleaf.draw.panes import show_alone
 from drawleaf.draw.placement import Rect
 from drawleaf.draw.style import ACCENT_TINT, NARROW, NEW_OUTLINE, STANDING_FILL, VISIBLE
 from drawleaf.draw.svg import Sketch, rectangle, write
@@ -49,8 +50,8 @@ def draw_cutting(derived: Derived, step: Step, rooms: Sequence[Room]) -> tuple[D
     found = []
     for room in rooms:
         done = cropped(_compose(stocks, step, room))
-        svg = write(done.sketch, done.width, done.height, title, alt)
-        found.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None))
+        svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
+        found.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes))
     return tuple(found)
 
 
@@ -112,6 +113,7 @@ def _draw(sketch: Sketch, stock: _Stock, step: Step, box: Rect) -> None:
             left + (piece.x + piece.length).mm * along,
             bottom - piece.y.mm * across,
         )
+        show_alone(sketch, piece.part, inner)
         mine = piece.part in step.parts
         if mine:
             sketch.fill(ACCENT_TINT, rectangle(*inner), name="new")

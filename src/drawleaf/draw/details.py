@@ -23,6 +23,7 @@ from drawleaf.draw.joint_kinds import Kind, best_cut, joint_kinds, own_cut, run_
 from drawleaf.draw.joint_words import detail_lines, detail_title
 from drawleaf.draw.lettering import Label, label, length_label, place
 from drawleaf.draw.obstacles import obstacles
+from drawleaf.draw.panes import show
 from drawleaf.draw.picture import Window, inner_point, rings
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.screw_profile import draw_profile
@@ -86,7 +87,8 @@ def _draw(derived: Derived, solids: Solids, kind: Kind, number: int) -> Drawing:
     words = " ".join("".join(str(piece) for piece in line) for line in detail_lines(derived, kind))
     alt = f"{title}, cut across the joint, at a scale of {scale}. {words}"
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
-    return Drawing(f"detail-{number:02d}", "detail", title, svg, alt, done.width, done.height, scale)
+    an_id, panes = f"detail-{number:02d}", tuple(done.sketch.panes)
+    return Drawing(an_id, "detail", title, svg, alt, done.width, done.height, scale, panes)
 
 
 def _in_plane(one: Fastener, other: Fastener, joint: Joint) -> bool:
@@ -178,6 +180,7 @@ def _compose(
     window = Window(factor, (-crop[0] * factor, crop[3] * factor))
     sketch = Sketch()
     frame = _wavy(crop, factor)
+    show(sketch, cut.work, window, nearest=cut.depth, within=crop)
     _paint(sketch, derived, cut, kind.joint, window, frame)
     for fastener in fasteners:
         draw_profile(sketch, cut.view, window, fastener)

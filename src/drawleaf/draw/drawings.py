@@ -234,7 +234,6 @@ def _layout(
         f"{count_words(len(layout.cuts), 'cut')} numbered in order"
         + (f", {count_words(len(layout.offcuts), 'offcut')} left over, hatched." if layout.offcuts else ".")
     )
-    svg = write(drawn.sketch, drawn.width, drawn.height, title, alt)
-    return Drawing(
-        f"{kind}-{layout.number:02d}", kind, title, svg, alt, drawn.width, drawn.height, scale_text(reduction)
-    )
+    svg, panes = write(drawn.sketch, drawn.width, drawn.height, title, alt), tuple(drawn.sketch.panes)
+    an_id, scale = f"{kind}-{layout.number:02d}", scale_text(reduction)
+    return Drawing(an_id, kind, title, svg, alt, drawn.width, drawn.height, scale, panes)

@@ -18,6 +18,7 @@ from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import length_label
 from drawleaf.draw.levels import levels, place_levels
 from drawleaf.draw.linework import Linework
+from drawleaf.draw.panes import show
 from drawleaf.draw.picture import Window, paint_flat, paint_lines, paint_outline, window_at
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.section_planes import Plane, section_planes
@@ -68,7 +69,8 @@ def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: in
     scale = scale_text(reduction)
     alt = f"{title} of the {plan.about.title} at a scale of {scale}. {_said(form, sides)}Overall it is {size_words(form, derived.overall)}."
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
-    return Drawing(f"elevation-{name}", "elevation", title, svg, alt, done.width, done.height, scale)
+    panes = tuple(done.sketch.panes)
+    return Drawing(f"elevation-{name}", "elevation", title, svg, alt, done.width, done.height, scale, panes)
 
 
 def _largest(compose: Callable[[int, bool], Sketch], reduction: int) -> tuple[Framed, int]:
@@ -120,6 +122,7 @@ def _dimension(form: LengthFormat, side: str, span: tuple[Length, Length], work:
 
 
 def _paint(sketch: Sketch, plan: Plan, work: Linework, window: Window) -> None:
+    show(sketch, work, window)
     for part, tint in tints(plan).items():
         paint_flat(sketch, work, window, (part,), shade(tint, 1.35), "wood")
     paint_flat(

@@ -14,6 +14,7 @@ from drawleaf.draw.explosion import Explosion, Unit, explode
 from drawleaf.draw.frame import EDGE, fitted
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.linework import Linework
+from drawleaf.draw.panes import show
 from drawleaf.draw.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
 from drawleaf.draw.style import EXPLOSION, PICTURE_EDGE, PICTURE_OUTLINE
 from drawleaf.draw.svg import Sketch, write
@@ -107,7 +108,8 @@ def _drawing(
     ]
     alt = f"{what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {listed(names, 40)}."
     svg = write(done.sketch, done.width, done.height, title, alt)
-    return Drawing(name, "exploded", title, svg, alt, done.width, done.height, None)
+    panes = tuple(done.sketch.panes)
+    return Drawing(name, "exploded", title, svg, alt, done.width, done.height, None, panes)
 
 
 def _compose(
@@ -121,6 +123,7 @@ def _compose(
 ) -> Sketch:
     """The picture within so much width and height, with explosion lines, on the sketch; balloons stand outside."""
     window = window_fitting(work.bounds, (EDGE, EDGE, room[0] - EDGE, room[1] - EDGE), most=0.5)
+    show(sketch, work, window, explosion.offsets)
     paint_faces(sketch, work, window, tints(derived.plan), METAL)
     paint_lines(sketch, work.visible, window, PICTURE_EDGE)
     for unit in units:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.frame import Room, cropped
 from drawleaf.draw.lettering import label, place_centered
+from drawleaf.draw.panes import show_alone
 from drawleaf.draw.style import (
     ACCENT_TINT,
     BALLOON_RADIUS,
@@ -32,6 +33,9 @@ _EDGE, _OUT, _BAR, _JAW, _WORD, _CAPTION = 2.0, 4.0, 2.4, 2.6, 6.0, 10.0
 _LARGEST = 0.25
 _LEAST = 3
 """Fewer clamps than this are not told to lie under and over the panel in turn."""
+_UNDER, _OVER = "under", "over"
+_KEY = ("dashed: clamp under the panel", "solid: clamp over it")
+"""What stands below the panel where the clamps are too close together for a word at each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,24 +71,26 @@ def _in_room(derived: Derived, step: Step, part: Part, room: Room) -> Drawing:
     extra = glue_up.extra.mm * 2
     long, wide = part.size[0].mm + extra, glue_up.strips * glue_up.strip_width.mm
     around = 2 * (_EDGE + _OUT + _JAW)
-    factor = min((room.width - 2 * _EDGE) / long, (room.height - around - _WORD - _CAPTION) / wide, _LARGEST)
+    words = _WORD * len(_KEY)
+    factor = min((room.width - 2 * _EDGE) / long, (room.height - around - words - _CAPTION) / wide, _LARGEST)
     panel = _Panel(_EDGE, _EDGE + _OUT + _JAW, long * factor, wide * factor, glue_up.strips)
     count = sum(use.count for use in step.clamps)
     sketch = Sketch()
+    show_alone(sketch, part.id, (panel.left, panel.top, panel.left + panel.long, panel.top + panel.wide))
     _wood(sketch, panel)
     _clamps(sketch, panel, count)
     _triangle(sketch, panel)
-    _numbers(sketch, panel)
+    _numbers(sketch, panel, count)
     middle = panel.left + panel.long / 2
-    bottom = panel.top + panel.wide + _JAW + _OUT + (_WORD if count >= _LEAST else 0.0)
+    bottom = panel.top + panel.wide + _JAW + _OUT + _words(sketch, panel, count)
     number = derived.cut_list.item_of(part.id).number
     center = (middle, bottom + BALLOON_RADIUS + 1.5)
     sketch.shape(NEW_BALLOON, Circle(center, BALLOON_RADIUS))
     place_centered(sketch, label(str(number), weight=600), center)
     done = cropped(sketch)
     title, alt = f"Step {step.number}: {step.title}", _alt(step, part, count)
-    svg = write(done.sketch, done.width, done.height, title, alt)
-    return Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None)
+    svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
+    return Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes)
 
 
 def _wood(sketch: Sketch, panel: _Panel) -> None:
@@ -103,9 +109,21 @@ def _clamps(sketch: Sketch, panel: _Panel, count: int) -> None:
         x = panel.left + panel.long * (k + 0.5) / count
         above = in_turn and k % 2 == 1
         _clamp(sketch, panel, x, above=above)
-        if in_turn:
-            y = panel.top + panel.wide + _JAW + _OUT + _WORD / 2
-            place_centered(sketch, label("over" if above else "under"), (x, y))
+
+
+def _words(sketch: Sketch, panel: _Panel, count: int) -> float:
+    """Which clamps lie under the panel and which over it, at each where there is room, else once below. Gives the height taken."""
+    if count < _LEAST:
+        return 0.0
+    pitch = panel.long / count
+    y = panel.top + panel.wide + _JAW + _OUT + _WORD / 2
+    if label(_UNDER).width + 1.0 <= pitch:
+        for k in range(count):
+            place_centered(sketch, label(_OVER if k % 2 else _UNDER), (panel.left + pitch * (k + 0.5), y))
+        return _WORD
+    for line, words in enumerate(_KEY):
+        place_centered(sketch, label(words), (panel.left + panel.long / 2, y + line * _WORD * 0.8))
+    return _WORD * (0.8 * (len(_KEY) - 1) + 1)
 
 
 def _clamp(sketch: Sketch, panel: _Panel, x: float, *, above: bool) -> None:
@@ -135,9 +153,10 @@ def _triangle(sketch: Sketch, panel: _Panel) -> None:
     sketch.line(MEASURE, *corners)
 
 
-def _numbers(sketch: Sketch, panel: _Panel) -> None:
-    """A number and an arrow along the grain on each strip, clear of the clamps."""
-    x = panel.left + 3.2
+def _numbers(sketch: Sketch, panel: _Panel, count: int) -> None:
+    """A number on each strip, clear of the clamps: before the first of them, or between it and the second where that is too near."""
+    pitch = panel.long / max(count, 1)
+    x = panel.left + (3.2 if pitch / 2 - _BAR / 2 > 5.0 or count < _LEAST else pitch)
     for k in range(panel.strips):
         y = panel.top + (k + 0.5) * panel.strip
         text = label(str(k + 1), weight=600)

@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.frame import extent
 from drawleaf.draw.lettering import run_box
+from drawleaf.draw.panes import clipped
 from drawleaf.draw.picture import Window
 from drawleaf.draw.placement import around, crosses, grown, lines_cross
 from drawleaf.draw.style import BALLOON, INSET, LEADER, NEW_BALLOON, WHITE
@@ -47,6 +48,7 @@ def add_inset(
         close = Sketch(labels=sketch.labels)
         paint(close, enlarged)
         _clip_into(sketch, close, shapely.Point(center).buffer(_RADIUS, quad_segs=24))
+        sketch.panes += clipped(close.panes, center, _RADIUS)
     sketch.shape(INSET, Circle(center, _RADIUS))
     sketch.shape(INSET, Circle(middle, small))
     far = ((center[0] - middle[0]) ** 2 + (center[1] - middle[1]) ** 2) ** 0.5

@@ -19,6 +19,7 @@ from drawleaf.draw.lettering import (
     place_centered,
     run_box,
 )
+from drawleaf.draw.panes import show_alone
 from drawleaf.draw.placement import Rect, Taken, around, crosses, grown, overlap, spiral
 from drawleaf.draw.style import CUT_LINE, DIMENSION, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
 from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, rectangle
@@ -102,6 +103,7 @@ def draw_layout(
 
 def _piece_shape(page: _Page, piece: Placed, stock: Stock) -> None:
     box = page.box(piece.x, piece.y, piece.length, piece.width)
+    show_alone(page.sketch, piece.part, box)
     page.sketch.fill(wood_tint(stock.material.id, stock.material.tint), rectangle(*box), name="piece")
     page.sketch.shape(NARROW, rectangle(*box))
 

@@ -12,6 +12,7 @@ from drawleaf.draw.frame import at_scale, extent
 from drawleaf.draw.hatching import hatch_part
 from drawleaf.draw.levels import levels, place_levels
 from drawleaf.draw.obstacles import obstacles
+from drawleaf.draw.panes import show
 from drawleaf.draw.picture import Window, inner_point, paint_flat, paint_lines, rings, window_at
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.section_planes import Plane, section_planes
@@ -45,7 +46,8 @@ def _draw(derived: Derived, solids: Solids, plane: Plane) -> Drawing:
     title, scale = f"Section {name}, {_TITLES[plane.axis]}", scale_text(reduction)
     alt = _alt(derived, cut, title, scale)
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
-    return Drawing(f"section-{plane.letter.lower()}", "section", title, svg, alt, done.width, done.height, scale)
+    an_id, panes = f"section-{plane.letter.lower()}", tuple(done.sketch.panes)
+    return Drawing(an_id, "section", title, svg, alt, done.width, done.height, scale, panes)
 
 
 def _alt(derived: Derived, cut: Cut, title: str, scale: str) -> str:
@@ -93,6 +95,7 @@ def _compose(derived: Derived, cut: Cut, factor: float) -> Sketch:
 def paint_cut(sketch: Sketch, derived: Derived, cut: Cut, window: Window) -> None:
     """What lies behind pale, with narrow lines; cut faces tinted and hatched, with wide outlines."""
     plan, work = derived.plan, cut.work
+    show(sketch, work, window, nearest=cut.depth)
     for part in plan.parts:
         if part.id in work.shown:
             tint = wood_tint(part.stock.material.id, part.stock.material.tint)

@@ -10,6 +10,7 @@ from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.frame import extent
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import label, place_centered
+from drawleaf.draw.panes import show
 from drawleaf.draw.picture import GENTLE, paint_faces, paint_lines, window_fitting
 from drawleaf.draw.placement import Rect, around
 from drawleaf.draw.style import ACCENT, MEASURE, STANDING, STANDING_FILL, WHITE
@@ -40,6 +41,7 @@ def add_squaring(sketch: Sketch, solids: Solids, parts: Sequence[str], room: flo
     low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
     work = project(solids, _ACROSS[int(np.argmin(high - low))], shown)
     window = window_fitting(work.bounds, _place(extent(sketch), room))
+    show(sketch, work, window)
     paint_faces(sketch, work, window, {}, STANDING_FILL, GENTLE)
     paint_lines(sketch, work.visible, window, STANDING)
     left, top, right, bottom = window.box(work.bounds)

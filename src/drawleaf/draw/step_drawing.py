@@ -21,6 +21,7 @@ from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.inset import TINY, add_inset
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.made_from import in_the_whole
+from drawleaf.draw.panes import show
 from drawleaf.draw.picture import GENTLE, Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
 from drawleaf.draw.so_far import solids_so_far
 from drawleaf.draw.squaring import add_squaring, diagonal_words, squared
@@ -102,8 +103,10 @@ def _draw_scene(
             ),
             *room,
         )
-        svg = write(done.sketch, done.width, done.height, title, alt)
-        drawings.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None))
+        svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
+        drawings.append(
+            Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes)
+        )
     return tuple(drawings)
 
 
@@ -130,6 +133,7 @@ def _compose(
     held = presses(step, solids, offsets)
 
     def paint(on: Sketch, at: Window) -> None:
+        show(on, work, at, offsets)
         paint_scene(on, work, at, new)
         draw_fasteners(on, view, at, scene.fasteners, offsets)
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from xml.sax.saxutils import escape
 
 from drawleaf.draw.style import FONT, HATCH, WHITE, LineStyle
+from drawleaf.model.drawings import Pane
 
 Pt = tuple[float, float]
 
@@ -73,6 +74,8 @@ class Sketch:
     """White areas over the hatching and under all other lines, such as a screw in cut wood."""
     rough: bool = False
     """Made only to see how much room it takes: a picture is stood for by lines that reach as far."""
+    panes: list[Pane] = field(default_factory=list)
+    """Which parts are seen where (``draw/panes.py``). Nothing of it is written into the SVG."""
 
     def line(self, style: LineStyle, *points: Pt) -> None:
         """A run of straight lines through the points."""
@@ -98,6 +101,7 @@ class Sketch:
             [replace(run, at=(run.at[0] + dx, run.at[1] + dy)) for run in self.texts],
             self.labels,
             [_moved(shape, dx, dy) for shape in self.blanks],
+            panes=[_moved_pane(pane, dx, dy) for pane in self.panes],
         )
 
     def new_label(self) -> int:
@@ -110,6 +114,14 @@ def _moved(shape: Stroke, dx: float, dy: float) -> Stroke:
     if isinstance(shape, Circle):
         return Circle((shape.center[0] + dx, shape.center[1] + dy), shape.radius)
     return Poly(tuple((x + dx, y + dy) for x, y in shape.points), shape.closed)
+
+
+def _moved_pane(pane: Pane, dx: float, dy: float) -> Pane:
+    left, top, right, bottom = pane.box
+    sight = pane.sight
+    if sight is not None:
+        sight = replace(sight, origin=(sight.origin[0] + dx, sight.origin[1] + dy))
+    return replace(pane, box=(left + dx, top + dy, right + dx, bottom + dy), sight=sight)
 
 
 def rectangle(left: float, top: float, right: float, bottom: float) -> Poly:

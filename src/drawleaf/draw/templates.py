@@ -16,6 +16,7 @@ from drawleaf.draw.lay import face_name
 from drawleaf.draw.lettering import Rich, label, place, place_centered
 from drawleaf.draw.linework import Linework
 from drawleaf.draw.obstacles import obstacles
+from drawleaf.draw.panes import show_alone
 from drawleaf.draw.part_names import face_title, middle_of_assembly
 from drawleaf.draw.picture import Window
 from drawleaf.draw.placement import Rect, around, inside, spiral
@@ -82,6 +83,7 @@ def _draw(
     sketch = Sketch()
     left, low = _corner(subject)
     window = Window(1.0, (-(left + sheet.left), low + sheet.high))
+    show_alone(sketch, subject.item.part.id, (0.0, 0.0, sheet.right - sheet.left, sheet.high - sheet.low))
     _wood(sketch, subject, work, window, sheet)
     _register(sketch, sheet, sheets)
     _name_edges(sketch, subject, sheet)
@@ -99,7 +101,7 @@ def _draw(
     alt = _alt(derived, subject, title, len(sheets))
     svg = write(done.sketch, done.width, done.height, title, alt)
     name = f"template-{number:02d}-{sheet.number}" if len(sheets) > 1 else f"template-{number:02d}"
-    return Drawing(name, "template", title, svg, alt, done.width, done.height, scale_text(1))
+    return Drawing(name, "template", title, svg, alt, done.width, done.height, scale_text(1), tuple(done.sketch.panes))
 
 
 def _alt(derived: Derived, subject: Subject, title: str, count: int) -> str:

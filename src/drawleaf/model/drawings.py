@@ -5,11 +5,36 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+Vector = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """How a picture was projected. ``axes`` are right, up and towards the viewer, unit vectors of the piece's frame; ``factor`` is paper mm
+    a mm of the piece, ``origin`` the paper place of the view's u = v = 0. ``offsets`` are how far bodies are moved for the picture (mm).
+    ``nearest``: all that lies nearer to the viewer than this depth is cut away, in a section; None where nothing is."""
+
+    axes: tuple[Vector, Vector, Vector]
+    factor: float
+    origin: tuple[float, float]
+    offsets: tuple[tuple[str, Vector], ...] = ()
+    nearest: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Pane:
+    """What a stretch of a drawing shows, so that a place on paper can be traced back to its part: ``box`` on paper (left, top, right,
+    bottom) and the ids of the parts and fittings in it. Without a ``sight`` the whole box stands for the one that is shown."""
+
+    box: tuple[float, float, float, float]
+    shown: tuple[str, ...]
+    sight: Sight | None = None
+
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """An SVG that stands by itself. ``id`` names its file (``part-03``); sizes are on paper; ``scale`` as printed (``1 : 10``), None for
-    pictorial views; ``alt`` says in words what it shows."""
+    pictorial views; ``alt`` says in words what it shows. ``panes`` tell which part is seen where; a later one lies upon the earlier."""
 
     id: str
     kind: str
@@ -19,6 +44,7 @@ class Drawing:
     width_mm: float
     height_mm: float
     scale: str | None
+    panes: tuple[Pane, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import chain
 from typing import Any
@@ -44,18 +44,30 @@ class Places:
         self.derived, self.plan, self.texts = derived, derived.plan, texts
         self._axes = tuple(Axis)
 
-    def find(self, what: str, said: str = "", upright: bool = False) -> dict[str, Any]:
+    def find(self, what: str, said: str = "", upright: bool = False, body: str | None = None) -> dict[str, Any]:
         """The answer for the page. ``what`` is ``part:3``, ``body:case.side``, ``step:glue-up-seat`` or ``drawing:part-03``; ``said`` the text
-        that was clicked in a drawing, ``upright`` whether it stands along an upright dimension line."""
+        that was clicked in a drawing, ``upright`` whether it stands along an upright dimension line, ``body`` the part or fitting that is
+        seen there."""
         kind, _, name = what.partition(":")
         self._axes = _axes_of(name, upright)
-        title, lines = self._found(kind, name, said.strip())
+        title, lines = self._found(kind, name, said.strip(), body)
         unique = list(dict.fromkeys(lines))[:_MOST]
         return {"title": title, "places": [self._quoted(line) for line in unique]}
 
-    def _found(self, kind: str, name: str, said: str) -> tuple[str, list[Line]]:
+    def of_all(self, title: str, shown: Collection[str] | None = None) -> dict[str, Any]:
+        """The lines of all parts and fittings that are ``shown``, or of the whole piece, in the order of the source."""
+        made = [Line(part.kind, part.position) for part in self.plan.parts if shown is None or part.id in shown]
+        made += [Line(one.item.name, one.position) for one in self.plan.fittings if shown is None or one.id in shown]
+        lines = sorted(_one_each(made), key=lambda line: line.position)
+        return {"title": title, "places": [self._quoted(line) for line in lines]}
+
+    def name_of(self, an_id: str) -> str:
+        """What a part or fitting is called: ``3 Side, left``; empty where there is none of that id."""
+        return self._of_body(an_id)[0]
+
+    def _found(self, kind: str, name: str, said: str = "", body: str | None = None) -> tuple[str, list[Line]]:
         if kind == "drawing":
-            return self._in_drawing(name, said)
+            return self._in_drawing(name, said, body)
         if kind == "step":
             step = next((step for step in self.derived.steps if step.id == name), None)
             return (f"Step {step.number}: {step.title}", self._of_step(step)) if step else ("", [])
@@ -102,21 +114,23 @@ class Places:
         lines += [Line(known[an_id].kind, known[an_id].position) for an_id in ids if an_id in known]
         return _one_each(lines)
 
-    def _in_drawing(self, name: str, said: str) -> tuple[str, list[Line]]:
+    def _in_drawing(self, name: str, said: str, body: str | None) -> tuple[str, list[Line]]:
         item = self._item_drawn(name)
         if said:
             if said.isdigit() and name.startswith(_NUMBERED):
-                title, lines = self._found("part", said, "")
+                title, lines = self._found("part", said)
                 if lines:
                     return title, lines
             lines = self._of_length(said, item)
             if lines:
                 return said, lines
+        if body:
+            return self._of_body(body)
         if item:
             return f"{item.number} {item.name}", self._of_item(item)
         number = re.fullmatch(r"step-(\d+)", name)
         step = next((step for step in self.derived.steps if number and step.number == int(number[1])), None)
-        return self._found("step", step.id, "") if step else ("", [])
+        return self._found("step", step.id) if step else ("", [])
 
     def _item_drawn(self, name: str) -> CutItem | None:
         number = re.fullmatch(r"part-(\d+)", name)

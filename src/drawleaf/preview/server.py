@@ -8,6 +8,7 @@ import json
 import socket
 import threading
 from collections.abc import AsyncIterator, Iterable
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +23,7 @@ from watchfiles import watch
 from drawleaf.compiler import Choice
 from drawleaf.preview.guard import Guard
 from drawleaf.preview.page import BOOKLET_POLICY, asset, page, policy
-from drawleaf.preview.session import Session
+from drawleaf.preview.session import Asked, Session
 from drawleaf.resources import shared_folders, template_folders
 from drawleaf.workshop import stamp_of
 
@@ -48,6 +49,7 @@ class Preview:
             Route("/booklet", self._booklet),
             Route("/news", self._stream),
             Route("/source", self._source),
+            Route("/name", self._name),
             Route("/shapes", self._shapes),
             Route("/editions", self._editions),
             Route("/assets/{name}", self._asset),
@@ -127,7 +129,13 @@ class Preview:
     async def _source(self, request: Request) -> JSONResponse:
         what, said = request.query_params.get("what", ""), request.query_params.get("said", "")
         upright = request.query_params.get("upright") == "true"
-        return JSONResponse(await run_in_threadpool(self.session.find, what[:200], said[:80], upright))
+        whole = request.query_params.get("whole") == "true"
+        asked = Asked(what[:200], said[:80], upright, _place_of(request), whole)
+        return JSONResponse(await run_in_threadpool(self.session.find, asked))
+
+    async def _name(self, request: Request) -> JSONResponse:
+        at, drawing = _place_of(request), request.query_params.get("drawing", "")[:200]
+        return JSONResponse(await run_in_threadpool(self.session.name_at, drawing, at) if at else "")
 
     async def _shapes(self, _request: Request) -> JSONResponse:
         return JSONResponse(await run_in_threadpool(self.session.shapes))
@@ -153,6 +161,15 @@ class Preview:
             return Response("The name of an edition is wanted.", 400, media_type="text/plain")
         self.session.change_edition(name or None)
         return Response(status_code=204)
+
+
+def _place_of(request: Request) -> tuple[float, float] | None:
+    """The place in a drawing that a request asks about; None for anything but two plain numbers."""
+    try:
+        x, y = (float(request.query_params.get(name, "")) for name in ("x", "y"))
+    except ValueError:
+        return None
+    return (x, y) if isfinite(x) and isfinite(y) else None
 
 
 async def _message(request: Request) -> Any:

@@ -15,6 +15,7 @@ from drawleaf.crew import hands_to_spare
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.drawings import Drawing
 from drawleaf.preview.places import Places
+from drawleaf.preview.pointing import part_at
 from drawleaf.preview.shapes import turning_view
 from drawleaf.source.report import in_order
 from drawleaf.source.text_files import lines_of
@@ -48,6 +49,18 @@ class Shown:
         }
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the page wants the source lines of. ``what``, ``said`` and ``upright`` as for ``Places.find``; ``at`` is the place in a drawing,
+    in mm on its paper; ``whole``: where nothing smaller is meant, the parts of the whole page will do."""
+
+    what: str
+    said: str = ""
+    upright: bool = False
+    at: tuple[float, float] | None = None
+    whole: bool = False
+
+
 class Session:
     """One plan in one edition, compiled on each save. ``look_at`` and ``now`` may be called from other threads."""
 
@@ -61,6 +74,7 @@ class Session:
         self._saved.set()
         self._stopped = False
         self._looked_at: tuple[str, ...] = ("cover",)
+        self._drawn: dict[str, Drawing] = {}
 
     @property
     def edition(self) -> str | None:
@@ -100,12 +114,33 @@ class Session:
                 words = f"drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine; please report it."
                 self._tell_failure("internal", words)
 
-    def find(self, what: str, said: str, upright: bool = False) -> dict[str, Any]:
+    def find(self, asked: Asked) -> dict[str, Any]:
         """The source lines behind something on the page."""
         book = self.now.booklet
         if book is None or book.outcome.derived is None:
             return {"title": "", "places": []}
-        return Places(book.outcome.derived, book.outcome.texts).find(what, said, upright)
+        places = Places(book.outcome.derived, book.outcome.texts)
+        found = places.find(asked.what, asked.said, asked.upright, self._seen(book, asked.what, asked.at))
+        if found["places"] or not asked.whole:
+            return found
+        drawing = self._drawn.get(asked.what.partition(":")[2])
+        shown = {one for pane in drawing.panes for one in pane.shown} if drawing else None
+        return places.of_all(drawing.title if drawing else "The whole piece", shown)
+
+    def name_at(self, drawing: str, at: tuple[float, float]) -> str:
+        """What is seen at a place of a drawing, by its number and name; empty where there is nothing."""
+        book = self.now.booklet
+        body = self._seen(book, f"drawing:{drawing}", at) if book else None
+        if book is None or book.outcome.derived is None or body is None:
+            return ""
+        return Places(book.outcome.derived, book.outcome.texts).name_of(body)
+
+    def _seen(self, book: Booklet, what: str, at: tuple[float, float] | None) -> str | None:
+        kind, _, name = what.partition(":")
+        drawing = self._drawn.get(name)
+        if kind != "drawing" or at is None or drawing is None or book.solids is None:
+            return None
+        return part_at(drawing, book.solids, *at)
 
     def shapes(self) -> dict[str, Any]:
         """The piece for the turning view."""
@@ -166,9 +201,12 @@ class Session:
         if not drawings:
             return
         self.now = replace(self.now, owed=tuple(one for one in self.now.owed if one not in drawings))
+        self._drawn |= drawings
         self._news("drawings", {an_id: str(picture_for_screen(drawing)) for an_id, drawing in drawings.items()})
 
     def _show_booklet(self, booklet: Booklet, begun: float, busy: bool) -> None:
+        drawings = booklet.outcome.drawings
+        self._drawn = {one.id: one for one in drawings.all()} if drawings else {}
         self.now = replace(self.now, version=self.now.version + 1, booklet=booklet, owed=booklet.owed)
         self._show_problems(booklet.outcome, begun, failed=False, busy=busy)
 
