@@ -9,6 +9,7 @@ from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Feature, Fitting, Part
+from drawleaf.resolve.counting import Counting
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.hardware import FAMILIES, Task, Tools, with_cuts
@@ -262,12 +263,13 @@ class Fitter:
             span, value = part.seen.span(axis), at.along(axis)
             if span.low <= value <= span.high:
                 continue
-            low, high = say(span.low, scope.unit), say(span.high, scope.unit)
+            counting = Counting(self._evaluator, scope)
             self._findings.error(
                 "fitting-off-part",
-                f"{item.name} at {axis.value} {say(value, scope.unit)} is beside “{part.id}”",
+                f"{item.name} at {axis.value} {counting.say(value, axis)} is beside “{part.id}”",
                 self._sources.at(entry, "at"),
-                f"The {face.value} of the part runs from {low} to {high}.",
+                f"The {face.value} of the part has {counting.reaches(part, face)}.{counting.zero()}",
+                f"Give “at” a place on it: {axis.value} {counting.reach(part, axis)}.",
             )
             return False
         return True

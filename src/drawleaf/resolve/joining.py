@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from drawleaf.joinery import FAMILIES, LEANING, family_of
 from drawleaf.joinery.clearing import keep_apart
-from drawleaf.joinery.family import Family, Meeting, Running, Terms
+from drawleaf.joinery.family import Bringing, Family, LoosePiece, Meeting, Running, Terms
 from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
 from drawleaf.joinery.friendly import INCHES, Ruler
 from drawleaf.joinery.leaning import deepened, trimmed
@@ -23,6 +23,7 @@ from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.fastening_terms import FasteningReader
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.joint_terms import TermsReader
+from drawleaf.resolve.loose_pieces import Pieces, PieceStocks, named
 from drawleaf.resolve.meeting import Miss, meeting_of, miss
 from drawleaf.resolve.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.sources import Sources
@@ -49,11 +50,13 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Joined:
-    """What joints make of parts: their grown bodies, what is cut and bored, and the joints with their fasteners."""
+    """What joints make of parts: their grown bodies, what is cut and bored, the joints with their fasteners, and the loose pieces that
+    joints bring along."""
 
     bodies: dict[str, Part]
     cuts: dict[str, list[Feature]]
     joints: tuple[Joint, ...]
+    pieces: Pieces
 
 
 class JointReader:
@@ -67,8 +70,10 @@ class JointReader:
         hardware: Mapping[str, HardwareItem],
         sources: Sources,
         findings: Findings,
+        stocks: PieceStocks,
     ) -> None:
         self._targets = targets
+        self._stocks = stocks
         self._shop = dict(shop)
         self._sources = sources
         self._findings = findings
@@ -97,6 +102,10 @@ class JointReader:
         terms = self._terms.read(scope, entry)
         fastenings = self._fastenings.read(scope, entry)
         if inserts is None or receivers is None or terms is None or fastenings is None:
+            return None
+        first = next(iter(_parts_of(inserts, self._shop)), None)
+        terms = self._stocks.settled(terms, entry, scope, first)
+        if terms is None:
             return None
         inserts = [target for target in inserts if not target.left_out]
         receivers = [target for target in receivers if not target.left_out]
@@ -260,6 +269,7 @@ class Joiner:
         cuts: dict[str, list[Feature]] = {}
         joints: list[Joint] = []
         planned: list[tuple[Planned, Position]] = []
+        pieces: list[LoosePiece] = []
         for line in lines:
             for number, met in enumerate(line.meetings, start=1):
                 meeting = replace(met, insert=bodies[met.insert.id], receiver=bodies[met.receiver.id])
@@ -270,6 +280,8 @@ class Joiner:
                     cuts.setdefault(meeting.insert.id, []).append(trim)
                 for part_id, cut in line.family.cuts(meeting, line.terms, joint.id):
                     cuts.setdefault(part_id, []).append(cut)
+                if isinstance(line.family, Bringing):
+                    pieces += line.family.pieces(meeting, line.terms, joint)
                 for fastening in line.fastenings:
                     fasteners, found = self._planned(line, meeting, fastening, joint.id)
                     self._findings.extend(found)
@@ -282,7 +294,7 @@ class Joiner:
             for part_id, feature in (*((one.pocket,) if one.pocket is not None else ()), *one.made):
                 cuts.setdefault(part_id, []).append(feature)
         joints = [replace(joint, fasteners=tuple(driven.get(joint.id, ()))) for joint in joints]
-        return Joined(bodies, cuts, tuple(joints))
+        return Joined(bodies, cuts, tuple(joints), named(pieces, tuple(bodies.values())))
 
     def _planned(
         self, line: Line, meeting: Meeting, fastening: FasteningTerms, joint: str

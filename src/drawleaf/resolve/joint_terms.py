@@ -115,16 +115,17 @@ class TermsReader:
     def _spline(self, scope: Scope, entry: JointEntry) -> tuple[Length, Length] | None:
         if entry.spline is None:
             return None
-        found = [
-            self._evaluator.length(getattr(entry.spline, key), scope, entry.spline, key)
-            for key in ("thickness", "depth")
-        ]
-        thickness, depth = found
-        if thickness is None or depth is None:
-            return None
-        for key, length in (("thickness", thickness), ("depth", depth)):
+        found: list[Length] = []
+        for key in ("thickness", "depth"):
+            if getattr(entry.spline, key) is None:
+                found.append(ZERO)  # as thick as its stock, which is looked up later
+                continue
+            length = self._evaluator.length(getattr(entry.spline, key), scope, entry.spline, key)
+            if length is None:
+                return None
             if length.exact_mm <= 0:
                 self._findings.error(
                     "not-positive", f"“{key}” must be more than nothing", self._sources.at(entry.spline, key)
                 )
-        return thickness, depth
+            found.append(length)
+        return found[0], found[1]

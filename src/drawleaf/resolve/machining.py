@@ -12,6 +12,7 @@ from drawleaf.joinery.wording import say
 from drawleaf.model.place import Axis, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, Feature, Part
 from drawleaf.model.position import Position
+from drawleaf.resolve.counting import Counting
 from drawleaf.resolve.edges import EdgeReader
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
@@ -227,8 +228,9 @@ class Machinist:
             outside = _outside(part, bore)
             if outside is not None:
                 edge, by = outside
+                counting = Counting(self._evaluator, scope)
                 place = ", ".join(
-                    f"{axis.value} {say(bore.start.along(axis), scope.unit)}" for axis in bore.face.axis.others()
+                    f"{axis.value} {counting.say(bore.start.along(axis), axis)}" for axis in bore.face.axis.others()
                 )
                 self._findings.error(
                     "hole-off-part",
@@ -236,7 +238,7 @@ class Machinist:
                         "A  hole", "A hole"
                     ).replace("finger hole hole", "finger hole"),
                     position,
-                    f"Its centre is at {place}; the {edge.value} of the part is at {say(part.seen.face(edge), scope.unit)}.",
+                    f"Its centre is at {place}; the {edge.value} of the part is at {counting.say(part.seen.face(edge), edge.axis)}.{counting.zero()}",
                     "Move it, make it smaller, or set fewer in the row.",
                 )
                 return False

@@ -10,9 +10,10 @@ from drawleaf.model.position import Position
 from drawleaf.resolve.axes import ORIGINAL, Copy, FaceNodes
 from drawleaf.resolve.scopes import AssemblyDraft, KindDraft, Scope
 from drawleaf.resolve.stocks import StockDraft, thickness_key, width_key
-from drawleaf.source.names import did_you_mean
+from drawleaf.source.names import did_you_mean, listed
 
 EXTENT_WORDS = {"wide": Axis.X, "deep": Axis.Y, "high": Axis.Z}
+_HOMES_WORTH_LISTING = 4
 PART_WORDS = (*(face.value for face in Face), *EXTENT_WORDS, "thickness", "mirrored", "original")
 
 
@@ -60,7 +61,7 @@ class NameFinder:
             f"“{name}” is not known here",
             position,
             "It is no dimension, count, stock or part that can be seen from this place.",
-            did_you_mean(first, scope.visible()),
+            _from_elsewhere(name, scope) or did_you_mean(first, scope.visible()),
         )
 
     def _stock(self, name: str, rest: list[str], scope: Scope, position: Position) -> Reference | Diagnostic:
@@ -145,6 +146,20 @@ class NameFinder:
         face = Face(word)
         plus, minus = frame_change(kind.assembly, scope.frame, face.axis)
         return Reference(self._faces.face(kind, copy, face), plus, minus)
+
+
+def _from_elsewhere(name: str, scope: Scope) -> str:
+    """How to write a name that is known in assemblies further off, by the assembly's name too; empty where it is known nowhere."""
+    first = name.split(".")[0]
+    *_, top = scope.outward()
+    every = [one for child in top.children.values() for one in child.within()]
+    homes = [
+        one for one in every if first in one.scope.kinds or first in one.scope.children or first in one.scope.values
+    ]
+    if not homes:
+        return ""
+    written = listed([f"“{home.id}.{name}”" for home in homes[:_HOMES_WORTH_LISTING]])
+    return f"“{first}” belongs to “{homes[0].id}”: write {written}." if len(homes) == 1 else f"Write {written}."
 
 
 def read_copy(kind: KindDraft, words: list[str]) -> tuple[Copy | str, list[str]]:

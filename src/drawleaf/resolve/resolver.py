@@ -24,6 +24,7 @@ from drawleaf.resolve.hardware.steering import steer_clear
 from drawleaf.resolve.joining import Joiner, JointReader
 from drawleaf.resolve.limits import few_enough_holes, few_enough_parts
 from drawleaf.resolve.loose_ends import tell_loose_ends
+from drawleaf.resolve.loose_pieces import PieceStocks
 from drawleaf.resolve.machining import Machinist
 from drawleaf.resolve.names import NameFinder
 from drawleaf.resolve.placing import Placed, Placer
@@ -88,7 +89,8 @@ class Resolving:
         hardware = self.catalogue.hardware
         top = self.drafter.top
 
-        reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings)
+        piece_stocks = PieceStocks(stocks, self.catalogue.materials, self.sources, self.findings)
+        reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings, piece_stocks)
         lines = reader.read(self.drafter.assemblies)
         form = heading.length_format(self.source, units, self.evaluator, top)
         ruler = MILLIMETRES if form.units is Units.MM else INCHES
@@ -118,6 +120,8 @@ class Resolving:
         allowances = heading.making(self.source.making, self.evaluator, top, self.sources, self.findings)
         if allowances is None or has_errors(self.findings.diagnostics):
             return None
+        # Nothing is machined in a loose piece, mounted on it or coated: it joins the author's parts last.
+        parts, joints = (*parts, *joined.pieces.parts), (*joints, *joined.pieces.joints)
         assemblies = self._assemblies(parts, {fitting.moving for fitting in fittings})
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
         return Plan(
@@ -127,7 +131,7 @@ class Resolving:
             lengths=form,
             paper=heading.paper(self.source, paper, form),
             dimensions=self._dimensions(),
-            stocks=tuple(stocks.values()),
+            stocks=(*stocks.values(), *piece_stocks.made),
             parts=parts,
             assemblies=assemblies,
             joints=joints,

@@ -10,6 +10,7 @@ from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import Corner, Outline, OutlineCut
+from drawleaf.resolve.counting import Counting
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.outlines import OutlineError, Written, closed_outline, crosses_itself, reach_of
@@ -174,6 +175,7 @@ class ShapeReader:
 
     def _inside(self, part: Part, face: Face, outline: Outline, scope: Scope, position: Position) -> bool:
         """Whether the outline can be sawn from the part's wood."""
+        counting = Counting(self._evaluator, scope)
         for axis, (low, high) in zip(face.axis.others(), reach_of(outline), strict=True):
             span = part.seen.span(axis)
             for side, over in ((axis.low, span.low.mm - low), (axis.high, high - span.high.mm)):
@@ -182,7 +184,7 @@ class ShapeReader:
                         "outline-outside",
                         f"The outline stands {say(_rounded(over), scope.unit)} out of the {side.value} of “{part.id}”",
                         position,
-                        f"The part runs from {say(span.low, scope.unit)} to {say(span.high, scope.unit)} along {axis.value}.",
+                        f"The part runs {counting.reach(part, axis)} along {axis.value}.{counting.zero()}",
                         "Make the part larger: it is the blank that the outline is sawn from.",
                     )
                     return False
@@ -194,12 +196,13 @@ class ShapeReader:
         reach = reach_of(outline)
         meets = all(low < span.high.mm and span.low.mm < high for span, (low, high) in zip(spans, reach, strict=True))
         if not meets:
-            places = ", ".join(
-                f"{axis.value} from {say(span.low, scope.unit)} to {say(span.high, scope.unit)}"
-                for axis, span in zip(face.axis.others(), spans, strict=True)
-            )
+            counting = Counting(self._evaluator, scope)
             self._findings.error(
-                "cutout-off-part", f"The cutout does not meet “{part.id}”", position, f"The part has {places}."
+                "cutout-off-part",
+                f"The cutout does not meet “{part.id}”",
+                position,
+                f"The part has {counting.reaches(part, face)}.{counting.zero()}",
+                "Give “at” or the outline places on the part, or name the part that is meant.",
             )
         return meets
 

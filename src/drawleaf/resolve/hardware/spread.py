@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from drawleaf.model.place import Axis, Span
+from drawleaf.resolve.counting import Counting
 from drawleaf.resolve.hardware.task import Task
 from drawleaf.units import Length
 
@@ -50,13 +51,14 @@ def spread(task: Task, run: Axis, span: Span, long: Length, usual_ends: Length, 
             return []
         first, last = span.low + ends, span.high - ends
         found = [first + (last - first) * step / (count - 1) for step in range(count)] if count > 1 else [span.middle]
+    counting = Counting(task.tools.evaluator, task.scope)
     for middle in found:
         if middle - long / 2 < span.low or middle + long / 2 > span.high:
             task.error(
                 "fitting-off-part",
-                f"{task.item.name}: at {run.value} {task.say(middle)} it runs beyond the end of what it sits on",
+                f"{task.item.name}: at {run.value} {counting.say(middle, run)} it runs beyond the end of what it sits on",
                 "at" if task.entry.at is not None else "fit",
-                f"It is {task.say(long)} long, and there is room from {task.say(span.low)} to {task.say(span.high)}.",
+                f"It is {task.say(long)} long, and there is room from {counting.say(span.low, run)} to {counting.say(span.high, run)}.{counting.zero()}",
             )
             return []
     return found

@@ -12,6 +12,7 @@ from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, Feature, Fitting, Part
 from drawleaf.model.position import Position
+from drawleaf.resolve.counting import Counting
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.hardware.voids import meets, void_of
@@ -127,12 +128,13 @@ class Task:
         for axis in face.axis.others():
             span, value = part.seen.span(axis), at.along(axis)
             if not span.low <= value <= span.high:
-                low, high = self.say(span.low), self.say(span.high)
+                counting = Counting(self.tools.evaluator, self.scope)
                 self.error(
                     "fitting-off-part",
-                    f"{self.item.name} at {axis.value} {self.say(value)} is beside “{part.id}”",
+                    f"{self.item.name} at {axis.value} {counting.say(value, axis)} is beside “{part.id}”",
                     "at",
-                    f"The {face.value} of the part runs from {low} to {high}.",
+                    f"The {face.value} of the part has {counting.reaches(part, face)}.{counting.zero()}",
+                    f"Give “at” a place on it: {axis.value} {counting.reach(part, axis)}.",
                 )
                 return False
         return True
