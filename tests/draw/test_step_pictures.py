@@ -90,6 +90,16 @@ def test_a_glue_up_shows_strips_and_clamps_in_turn():
     assert _lines(drawing.svg, "new-edge") == part.glue_up.strips - 1
 
 
+def test_clamps_that_stand_close_are_told_apart_once_below():
+    """Eleven of them in half a page: a word at each would run into the next, so that two lines say it for all."""
+    derived = derived_of("boot-bench")
+    step = next(step for step in derived.steps if is_glue_up(step))
+    (drawing,) = draw_glue_up(derived, step, (Room(52, 90),))
+    assert ">under<" not in drawing.svg and ">over<" not in drawing.svg
+    assert drawing.svg.count("clamp under the panel<") == drawing.svg.count("clamp over it<") == 1
+    assert drawing.height_mm <= 90
+
+
 @pytest.mark.parametrize("name", PLANS)
 def test_marks_are_named_below_the_picture(name):
     """Where screws, brads or clamps are drawn, a line says what the sign means; nowhere else."""

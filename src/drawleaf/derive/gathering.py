@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drawleaf.derive.drafts import Stage, Workshop, counted, title_names
 from drawleaf.model.plan import Fastener, Plan
@@ -55,8 +55,26 @@ class Portion:
 def add_gathered(shop: Workshop, assembly: str, heading: str, portions: Sequence[Portion]) -> None:
     """The steps of these portions, in order."""
     everything = {part for portion in portions for part in (*portion.standing, *portion.new)}
-    for group in gathered(shop.plan, portions):
+    for group in _squared_wet(gathered(shop.plan, portions)):
         _add(shop, assembly, heading, group, len(everything))
+
+
+def _squared_wet(groups: list[list[Portion]]) -> list[list[Portion]]:
+    """The same, but where squaring up is a step of its own the wait for the clamps comes after it: one pulls while the glue is wet."""
+    for place in range(1, len(groups)):
+        square = groups[place][0]
+        if square.kind != "square":
+            continue
+        before = groups[place - 1]
+        hours = max(operation.wait_hours for portion in before for operation in portion.operations)
+        groups[place - 1] = [_waiting(portion, 0.0) for portion in before]
+        if not square.closing:
+            groups[place] = [_waiting(square, hours), *groups[place][1:]]
+    return groups
+
+
+def _waiting(portion: Portion, hours: float) -> Portion:
+    return replace(portion, operations=tuple(replace(one, wait_hours=hours) for one in portion.operations))
 
 
 def gathered(plan: Plan, portions: Sequence[Portion]) -> list[list[Portion]]:

@@ -12,6 +12,7 @@ from drawleaf.derive.operations_tape import IRON, all_tape
 from drawleaf.derive.order import Arrival, Unit
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.times import clamp_hours
+from drawleaf.derive.wood_joints import takes_glue
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Fastener, Joint, Plan
 from drawleaf.model.steps import Move, Operation, Scene
@@ -117,6 +118,7 @@ def joining_operations(
     if list(by_way) == ["assemble-pegs"]:
         by_way = {"assemble-clamps": [], **by_way}
     ways = list(by_way) or [_held_by_hand(joints, glued, taped)]
+    wet = (glued or any(takes_glue(joint) for joint in joints)) and not taped and not driven
     operations = []
     for place, way in enumerate(ways):
         held = by_way.get(way, [])
@@ -130,7 +132,7 @@ def joining_operations(
                 joints=joints,
                 fasteners=held,
                 settings=(("glue", "yes" if glued else "no"),),
-                wait_hours=clamp_hours(shop.plan.catalogue) if glued and not driven and place == 0 else 0.0,
+                wait_hours=clamp_hours(shop.plan.catalogue) if wet and place == 0 else 0.0,
                 standing=standing,
             )
         )

@@ -31,6 +31,7 @@ from drawleaf.derive.reach import reach_test
 from drawleaf.derive.supplies import supplies_of
 from drawleaf.derive.tilt import Tilts
 from drawleaf.derive.times import load_hours
+from drawleaf.derive.wood_joints import takes_glue
 from drawleaf.model.catalogue import Tool
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, Layouts
@@ -113,11 +114,17 @@ def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
 
 
 def _let_glue_dry(shop: Workshop) -> None:
-    """The last glued step before the finish waits overnight: everything after it loads the joints or sands across them."""
+    """The last glued step before the finish waits overnight: everything after it loads the joints or sands across them.
+
+    Where the next step pulls that body square, which is done while the glue is wet, the wait comes after it.
+    """
     for place in range(len(shop.drafts) - 1, -1, -1):
         draft = shop.drafts[place]
-        wet = (joint for op in draft.operations for joint in op.joints if joint.glued)
+        wet = (joint for op in draft.operations for joint in op.joints if takes_glue(joint))
         if draft.stage is Stage.ASSEMBLE and any(not is_tape(shop.plan.part(joint.insert)) for joint in wet):
+            if place + 1 < len(shop.drafts) and shop.drafts[place + 1].operations[0].kind == "square":
+                place += 1
+            draft = shop.drafts[place]
             last = replace(draft.operations[-1], wait_hours=load_hours(shop.plan.catalogue))
             shop.drafts[place] = replace(draft, operations=(*draft.operations[:-1], last))
             return
@@ -201,7 +208,7 @@ def bare_power_steps(steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
     """A step with a power tool that carries none of that tool's cautions must not be printed."""
     found = []
     for step in steps:
-        carried = {caution.id for caution in step.cautions}
+        carried = {name for caution in step.cautions for name in (caution.id, caution.covers)}
         for tool in step.tools:
             if tool.power and not carried.intersection(tool.cautions):
                 found.append(

@@ -6,15 +6,18 @@ from collections.abc import Iterable, Mapping
 
 from drawleaf.derive.operations_tape import is_tape
 from drawleaf.derive.times import GLUE
+from drawleaf.derive.wood_joints import takes_glue
 from drawleaf.model.catalogue import Consumable, FinishProduct
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Operation
 
 FILLER, RAGS, CLOTHS, TAPE, BRUSH = "wood filler", "clean rags", "lint-free rags", "masking tape", "foam brush"
 GLUED = ("join", "join-body", "glue-up")
-TAPED = ("fit-pull", "join-front")
+TAPED = ("fit-pull", "join-front", "cut-standing")
+"""Kinds of work with tape on the wood, or round the bit so that it does not go through."""
+FLAGGED = ("recess-round",)
+"""Kinds that bore to a flag of tape, where no drill press has a stop for it."""
 STICKY = "double-sided tape"
-"""Kinds of work in which a flag of tape on the bit keeps it from going through."""
 FIRST_GRIT = 120
 
 
@@ -54,7 +57,7 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     tools = {tool.id for tool in operation.method.tools}
     by_hand = "random-orbit sander" not in tools
     glued = operation.kind == "glue-up" or any(
-        joint.glued and not is_tape(plan.part(joint.insert)) for joint in operation.joints
+        takes_glue(joint) and not is_tape(plan.part(joint.insert)) for joint in operation.joints
     )
     if operation.kind in GLUED and glued:
         yield GLUE
@@ -75,7 +78,8 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     elif "sanding block" in tools:
         yield f"sandpaper {first_grit(plan)}"
     taped = operation.kind == "join" and glued and not operation.fasteners and "clamps" not in tools
-    if taped or operation.kind in TAPED or "masking tape flag" in tools:
+    flagged = operation.kind in FLAGGED and "drill press" not in tools
+    if taped or flagged or operation.kind in TAPED or "masking tape flag" in tools:
         yield TAPE
         if operation.kind == "join-front":
             yield STICKY

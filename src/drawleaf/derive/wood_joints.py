@@ -20,6 +20,11 @@ JOINTED = (*TENONS, *MORTISES, *LAPS, *FINGERS, "peg slot")
 """Kinds of cuts that the files for these joints make, word and draw."""
 
 
+def takes_glue(joint: Joint) -> bool:
+    """Whether glue goes into a joint: all over it, or on the one tenon that keeps a breadboard end centred."""
+    return joint.glued or joint.family == "breadboard"
+
+
 @dataclass(frozen=True, slots=True)
 class TenonEnd:
     """What stands at one end or edge of a part: ``length`` beyond the shoulder at ``face``, ``thick`` across and ``widths`` along.
