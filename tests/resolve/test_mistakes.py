@@ -46,6 +46,13 @@ MISTAKES = [
         "sied.right",
         "side",
     ),
+    (
+        "width: 20, depth: 10",
+        "width: 20, depth: floor.right",
+        "unknown-name",
+        "floor.right",
+        "belongs to “box”: write “box.floor.right”",
+    ),
     ("deep: 3,", "deep: side.inside,", "unknown-face", "side.inside", "no “inside”"),
     ("deep: 3,", "deep: side,", "not-a-length", "side", "a part"),
     ("deep: 3,", "deep: box,", "not-a-length", "box", "assembly"),
@@ -193,6 +200,17 @@ def test_independent_mistakes_are_all_told(small):
     assert plan is None
     # The rail's place follows from the width, so its edge cannot be looked at: that waits until the width is mended.
     assert sorted(one.code for one in diagnostics) == ["unknown-finish", "unknown-hardware", "unknown-name"]
+
+
+def test_places_are_told_as_the_line_counts_them(small):
+    """In an assembly that stands off the zero, what is beside a part is told from the assembly's own zero."""
+    moved = SMALL.replace("  box:\n", "  box:\n    at: {x: 3, z: 100}\n").replace("z: height - 3/8", "z: height + 100")
+    _, diagnostics = small(moved)
+    (found,) = diagnostics
+    assert found.code == "fitting-off-part"
+    assert "at z 112 in is beside “box.rail”" in found.message
+    assert "z from 11-1/4 in to 12 in. Figures here count from the zero of “box”" in found.cause
+    assert found.mend == "Give “at” a place on it: z from 11-1/4 in to 12 in."
 
 
 CYCLES = [

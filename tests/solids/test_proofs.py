@@ -63,9 +63,15 @@ def test_shared_wood_names_both_and_the_place():
     assert found.code == "shared-wood"
     assert "Side (side)" in found.message
     assert "Shelf (shelf)" in found.message
-    assert "10.8 cubic centimetres" in found.cause  # 6 x 100 x 18
+    assert "measures 1/4 in × 3-15/16 in × 23/32 in" in found.cause  # 6 x 100 x 18 mm
     assert found.position == HERE
     assert found.mend
+
+
+def test_shared_wood_tells_which_face_to_move_and_where_to():
+    a_plan = plan(part("side", SIDE), part("shelf", (17, 188, 0, 100, 60, 78)))
+    (found,) = prove(a_plan, build_solids(a_plan))
+    assert "The left of “shelf” stands 1/32 in past the right of “side”: move it to “side.right”" in found.mend
 
 
 def test_dado_too_deep_leaves_a_gap():

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, slides, span_mm, worst
+from drawleaf.derive.part_words import listed
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Fine, Verdict
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fitting, Part
 
 NAME = "drawer-fit"
@@ -96,9 +97,24 @@ def _front(bench: Bench, front: Part, gaps: dict[str, float]) -> CheckResult:
         ),
         limit=sentence("{usual} to {wide}, and more than it swells", usual=mm(2.0), wide=mm(WIDE_GAP)),
         source=f"{MOVEMENT_SOURCE}; gaps: common practice, no source",
-        remedy=sentence("Give it a gap of {gap} where it is too tight.", gap=mm(max(swells, 2.4))),
+        remedy=sentence(
+            " ".join(_remedies(gaps, swells, (across.low.value, across.high.value))),
+            gap=mm(max(swells, 2.4)),
+            wide=mm(WIDE_GAP),
+        ),
         steps=bench.steps_with((front.id,), lambda kind: kind in ("join-front", "hang-drawer")),
     )
+
+
+def _remedies(gaps: dict[str, float], swells: float, across: tuple[str, str]) -> Iterator[str]:
+    """What to do about sides that are too tight or too wide."""
+    gaps = {face.value: gaps[face.value] for face in Face if face.value in gaps}
+    tight = [face for face, gap in gaps.items() if gap < USUAL_GAP or (face in across and swells > gap)]
+    wide = [face for face, gap in gaps.items() if gap > WIDE_GAP]
+    if tight:
+        yield f"Give it a gap of {{gap}} at its {listed(tight)}."
+    if wide:
+        yield f"Make it larger at its {listed(wide)}: a gap over {{wide}} looks like a mistake."
 
 
 def _box(bench: Bench, fitting: Fitting, drawer: tuple[Part, ...], still: list[Part]) -> Iterator[CheckResult]:

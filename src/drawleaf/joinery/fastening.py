@@ -154,7 +154,7 @@ def item_for(
     fastening: FasteningTerms, hold: screws.Hold, hardware: Mapping[str, HardwareItem], drive: Drive, terms: Terms
 ) -> tuple[HardwareItem | None, tuple[Diagnostic, ...]]:
     if fastening.item is not None:
-        return fastening.item, _check_given(fastening.item, hold, drive, fastening.position, terms)
+        return fastening.item, _check_given(fastening.item, hold, drive, fastening, terms)
     noun = "brad" if fastening.kind == "brads" else "screw"
     if fastening.kind == "brads":
         gauge, kind = 18, "brad"
@@ -166,29 +166,33 @@ def item_for(
     if chosen is None:
         return None, (_none_fits(noun, hold, drive, fastening.position, terms),)
     if not screws.holds_well(chosen, hold):
-        return chosen, (_short_hold(chosen, hold, drive, fastening.position, terms),)
+        return chosen, (_short_hold(chosen, hold, drive, fastening, terms),)
     return chosen, ()
 
 
 def _check_given(
-    item: HardwareItem, hold: screws.Hold, drive: Drive, position: Position, terms: Terms
+    item: HardwareItem, hold: screws.Hold, drive: Drive, fastening: FasteningTerms, terms: Terms
 ) -> tuple[Diagnostic, ...]:
     """Whether it holds at all; whether its point comes out, or it holds too little, is the workshop check's to say."""
     if item.length is None:
-        return (Diagnostic("no-length", f"“{item.id}” has no length in the catalogue, so it holds nothing", position),)
+        return (
+            Diagnostic(
+                "no-length", f"“{item.id}” has no length in the catalogue, so it holds nothing", fastening.position
+            ),
+        )
     length = say(item.length, terms.unit)
     if screws.enters(item, hold) < screws.LEAST_ENTRY:
         return (
             Diagnostic(
                 "screw-too-short",
                 f"{item.name} does not reach into “{drive.into.id}”",
-                position,
+                fastening.position,
                 f"It is {length} long, and there are {say(hold.skin, terms.unit)} of “{drive.through.id}” to go through.",
                 "Take a longer one, or leave out “item” and let it be chosen.",
             ),
         )
     if not screws.holds_well(item, hold):
-        return (_short_hold(item, hold, drive, position, terms),)
+        return (_short_hold(item, hold, drive, fastening, terms),)
     return ()
 
 
@@ -203,16 +207,26 @@ def _none_fits(noun: str, hold: screws.Hold, drive: Drive, position: Position, t
     )
 
 
-def _short_hold(item: HardwareItem, hold: screws.Hold, drive: Drive, position: Position, terms: Terms) -> Diagnostic:
+def _short_hold(
+    item: HardwareItem, hold: screws.Hold, drive: Drive, fastening: FasteningTerms, terms: Terms
+) -> Diagnostic:
     entry, skin = say(screws.enters(item, hold), terms.unit), say(hold.skin, terms.unit)
     return Diagnostic(
         "short-hold",
         f"{item.name} enters “{drive.into.id}” by only {entry}",
-        position,
+        fastening.position,
         f"It fastens {skin} of “{drive.through.id}”; it should enter about as far again (common practice, no source).",
-        "Drive it from the other part, if that is thinner.",
+        _other_way(fastening, drive),
         Severity.ADVICE,
     )
+
+
+def _other_way(fastening: FasteningTerms, drive: Drive) -> str:
+    """What to write so that it holds: through the thinner part where that is not how it is driven already."""
+    axis = drive.head.axis
+    if drive.into.body.extent(axis) < drive.through.body.extent(axis):
+        return f"Drive it the other way: {{{fastening.kind}: {{through: {drive.into.kind.split('.')[-1]}}}}}."
+    return "Let glue carry the load as well, or make the part that it enters thicker."
 
 
 def _region(meeting: Meeting, drive: Drive) -> Box:

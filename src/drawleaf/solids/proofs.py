@@ -7,6 +7,7 @@ from itertools import combinations
 import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.place import Face
 from drawleaf.model.plan import Part, Plan
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
@@ -19,6 +20,9 @@ SHARED = 0.01
 
 OUTSIDE = 1e-6
 """Millimetres that a part may seem to stand out of its blank."""
+
+_HAIR = 0.01
+"""Millimetres within which two measured lengths are the same."""
 
 ROUND = 0.5
 """The same for a round, whose facets have its true area and so stand out at their corners."""
@@ -94,7 +98,7 @@ def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], 
         volume = common.volume()
         if volume > SHARED:
             box = common.bounding_box()
-            found.append(_shared(plan, one, other, volume, box[:3], box[3:]))
+            found.append(_shared(plan, one, other, box[:3], box[3:]))
             misplaced |= {one.id, other.id}
     return found, misplaced
 
@@ -122,23 +126,37 @@ def _tenons_meet(plan: Plan, one: Part, other: Part, low: tuple[float, ...], hig
     return ""
 
 
-def _shared(
-    plan: Plan, one: Part, other: Part, volume: float, low: tuple[float, ...], high: tuple[float, ...]
-) -> Diagnostic:
+def _clear_of(plan: Plan, one: Part, other: Part, low: tuple[float, ...], high: tuple[float, ...]) -> str:
+    """The face that would have to be moved least for the two to clear each other, and where to; empty where no face alone does it."""
+    if one.tilt or other.tilt:
+        return ""
+    past = [(face.side * (other.seen.face(face).mm - one.seen.face(face.opposite).mm), face) for face in Face]
+    by, face = min(past, key=lambda found: found[0])
+    axis = face.axis.index
+    if abs(by - (high[axis] - low[axis])) > _HAIR:
+        return ""
+    return (
+        f"The {face.value} of “{other.id}” stands {length_text(plan, by)} past the {face.opposite.value} of “{one.id}”: "
+        f"move it to “{one.id}.{face.opposite.value}”, or join the two so that one is let into the other."
+    )
+
+
+def _shared(plan: Plan, one: Part, other: Part, low: tuple[float, ...], high: tuple[float, ...]) -> Diagnostic:
     joint = next((joint for joint in plan.joints if {joint.insert, joint.receiver} == {one.id, other.id}), None)
     mend = (
         "Check the joint's depth against the thickness of the wood, and the faces that the parts are placed by."
         if joint
         else _tenons_meet(plan, one, other, low, high)
+        or _clear_of(plan, one, other, low, high)
         or "Move one of them by its faces, or join them so that one is let into the other."
     )
+    at = joint.position if joint else other.position
+    places = ((one.position, "one is placed here"), (other.position, "the other is placed here"))
     return Diagnostic(
         "shared-wood",
         f"{part_text(one)} and {part_text(other)} are in the same place",
-        joint.position if joint else other.position,
-        cause=(
-            f"They share {volume / 1000.0:.3g} cubic centimetres, {size_text(plan, low, high)}: {box_text(plan, low, high)}."
-        ),
+        at,
+        cause=(f"What they share measures {size_text(plan, low, high)}: {box_text(plan, low, high)}."),
         mend=mend,
-        related=((one.position, "one is placed here"), (other.position, "the other is placed here")),
+        related=tuple(place for place in places if place[0] != at),
     )
