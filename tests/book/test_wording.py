@@ -193,3 +193,23 @@ def test_no_note_of_a_way_has_figures_of_one_unit_only() -> None:
         for way in work.ways:
             bare = re.sub(r"\{[^}]*\}", "", way.note)
             assert not re.search(r"\d ?(in|mm)\b", bare), (way.name, way.note)
+
+
+def test_a_board_set_back_from_the_edge_is_not_clamped_level() -> None:
+    """The kick board stands two inches behind the edge of the sides: no straightedge can lie across that joint."""
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    said = {step.id: " ".join(plain(line) for line in (*text.actions, text.check)) for step, text in texts(derived)}
+    assert "straightedge" not in said["assemble-case-kick"]
+    assert "level" not in said["assemble-case-kick"]
+    assert "faces level" in said["assemble-case-front-rail"]
+    assert "no glue" in said["assemble-case-bottom"]  # the slide spacer, among joints that take glue
+
+
+@pytest.mark.parametrize(("name", "kit"), CASES)
+def test_tape_that_a_step_asks_for_lies_ready(name: str, kit: str) -> None:
+    for step, text in texts(with_kit(name, kit)):
+        words = " ".join(plain(line) for line in text.actions).lower()
+        ready = {item.name.lower() for item in step.supplies} | {tool.id for tool in step.tools}
+        if re.search(r"masking tape|flag of tape|tape round the bit", words):
+            assert ready & {"masking tape", "masking tape flag"}, step.id

@@ -192,3 +192,27 @@ def test_the_layout_of_a_sheet_names_no_saw_that_its_step_does_not(without: str,
     assert without not in tools
     assert {cut.guide for sheet in derived.layouts.sheets for cut in sheet.cuts} <= guides
     assert ("fence" in guides) == any(cut.guide == "fence" for sheet in derived.layouts.sheets for cut in sheet.cuts)
+
+
+@pytest.mark.parametrize("kit", ["full shop", "common power tools", "hand-held only", "hand tools"])
+def test_a_layout_names_the_guide_that_the_step_cuts_along(kit: str) -> None:
+    """Short brackets are cut off in a mitre box where no mitre saw is at hand: against a stop, and the list of cuts says so."""
+    derived, _ = with_kit("key-ledge", catalogue().kits[kit])
+    (cut_off,) = (op for step in derived.steps for op in step.operations if op.kind == "cut-off")
+    (long,) = (op for step in derived.steps for op in step.operations if op.kind == "crosscut")
+    (board,) = (
+        board for board in derived.layouts.boards if any(one.part.startswith("ledge.bracket") for one in board.placed)
+    )
+    short = {cut.guide for cut in board.cuts if cut.kind == "crosscut" and cut.setting == Length.of_inches(3)}
+    first = {cut.guide for cut in board.cuts if cut.kind == "crosscut" and cut.setting == Length.of_inches(24)}
+    for guides, operation in ((short, cut_off), (first, long)):
+        stopped = "stop block" in {tool.id for tool in operation.method.tools}
+        assert guides == {"stop" if stopped else "square"}, operation.id
+
+
+def test_driving_screws_has_a_caution_of_its_own() -> None:
+    """A reader who meets the drill's caution at every screw stops reading it."""
+    derived, _ = with_kit("key-ledge", catalogue().kits["common power tools"])
+    told = {step.id: {caution.id for caution in step.cautions} for step in derived.steps}
+    assert "drill" in told["screw-holes-ledge"]
+    assert told["assemble-ledge-shelf"] == {"drive"}

@@ -161,7 +161,7 @@ def test_shopping_for_the_key_ledge() -> None:
     board = rows["Pine board, 1x6"]
     # 48 less a trim at each end, 24 and two kerfs: the cut that frees the part, and its own.
     assert (board.quantity, board.unit) == (1, "board")
-    assert board.detail == "4 ft. If only 8 ft boards are in stock, 1 will do"
+    assert board.detail == "4 ft. If only 8 ft boards are in stock, buy 1"
     assert board.spare == "Left over: 22-7/8 x 5-1/2 in"
     screws = rows["#8 x 2 in flat-head wood screws"]
     assert (screws.quantity, screws.unit, screws.detail, screws.spare) == (

@@ -80,7 +80,9 @@ def method_of(way: Way, catalogue: Catalogue, owned: Collection[str] | None = No
     """The way with the catalogue's tools and the cautions of this use of them; ``owned`` tells what must be borrowed."""
     tools = tuple(catalogue.tools[tool] for tool in way.tools if tool in catalogue.tools)
     ids = dict.fromkeys(caution for tool in tools for caution in tool.cautions_for(*way.uses))
-    cautions = by_severity(catalogue.cautions[id_] for id_ in ids if id_ in catalogue.cautions)
+    told = [catalogue.cautions[id_] for id_ in ids if id_ in catalogue.cautions]
+    covered = {caution.covers for caution in told}
+    cautions = by_severity(caution for caution in told if caution.id not in covered)
     borrow = () if owned is None else tuple(tool for tool in tools if tool.id not in owned)
     return Method(way.id, way.name, tools, cautions, borrow, way.note)
 

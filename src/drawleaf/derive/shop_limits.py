@@ -42,6 +42,10 @@ class ShopLimits:
     straightedge: Length | None = None
     sheets_at_fence: bool = True
     """Whether the kit's way of breaking sheets down uses the table saw at all; else the whole sheet is cut along straightedges."""
+    stop: bool = True
+    """Whether boards are cut to length against a stop, at a mitre saw or in a mitre box."""
+    stop_short: bool = True
+    """The same for short parts."""
 
     def guide(
         self,
@@ -77,7 +81,12 @@ class ShopLimits:
             return FENCE if fenced and reaches and not heavy else STRAIGHTEDGE
         if not board:
             return STRAIGHTEDGE
-        return STOP if self.mitre_saw and (width is None or width <= WIDEST_MITRE) else SQUARE
+        return self.across(width, short=False)
+
+    def across(self, width: Length | None, *, short: bool) -> str:
+        """What a crosscut of a board runs on; ``short`` for parts so short that they have a way of their own."""
+        stops = self.stop_short if short else self.stop
+        return STOP if stops and (width is None or width <= WIDEST_MITRE) else SQUARE
 
 
 def shop_limits(plan: Plan) -> ShopLimits:
@@ -93,7 +102,17 @@ def shop_limits(plan: Plan) -> ShopLimits:
         "bandsaw" in tools,
         kit.straightedge if kit is not None else None,
         _sheets_at_fence(plan),
+        _has_stop(plan, "crosscut", "mitre saw" in tools),
+        _has_stop(plan, "crosscut-short", "mitre saw" in tools),
     )
+
+
+def _has_stop(plan: Plan, work: str, otherwise: bool) -> bool:
+    """Whether the kit's way of a kind of work uses a stop block."""
+    if work not in plan.catalogue.methods:
+        return otherwise
+    best, _ = ways_for(work, plan.catalogue, owned_by(kit_of(plan), plan.catalogue))
+    return "stop block" in best.tools
 
 
 def _sheets_at_fence(plan: Plan) -> bool:

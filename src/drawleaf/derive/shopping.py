@@ -172,8 +172,7 @@ def _substitute_words(plan: Plan, need: StockNeed) -> str:
         assert length is not None
         what = f"only {length_words(length, plan.lengths)} boards"
     bought = sum(count for *_, count in need.buy)
-    instead = "will do" if bought == 1 else f"will do in place of these {bought}"
-    return f"If {what} are in stock, {count} {instead}"
+    return f"If {what} are in stock, buy {count}" + ("" if bought == 1 else f" in place of these {bought}")
 
 
 def _cut_from(

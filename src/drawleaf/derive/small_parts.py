@@ -48,7 +48,7 @@ def small_parts_last(board: BoardLayout, making: Making, shop: ShopLimits) -> Bo
         if cut.kind == "crosscut" and cut.start[0] > first.x:
             if rip not in cuts:
                 cuts.append(rip)
-            cut = _narrowed(cut, line, small)
+            cut = replace(_narrowed(cut, line, small), guide=shop.across(line, short=True))
         cuts.append(cut)
     if rip not in cuts:
         cuts.append(rip)

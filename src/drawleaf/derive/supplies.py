@@ -12,7 +12,7 @@ from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Operation
 
 FILLER, RAGS, CLOTHS, TAPE, BRUSH = "wood filler", "clean rags", "lint-free rags", "masking tape", "foam brush"
-GLUED = ("join", "join-body", "glue-up")
+GLUED = ("join", "join-body", "glue-up", "set-splines")
 TAPED = ("fit-pull", "join-front", "cut-standing")
 """Kinds of work with tape on the wood, or round the bit so that it does not go through."""
 FLAGGED = ("recess-round",)
@@ -61,7 +61,7 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     )
     if operation.kind in GLUED and glued:
         yield GLUE
-    if operation.kind in ("join", "join-body") and glued:
+    if operation.kind in ("join", "join-body", "set-splines") and glued:
         yield RAGS
     words = {setting.name: setting.value for setting in operation.settings}
     if operation.kind == "sand-parts" and operation.coat is not None:

@@ -229,7 +229,10 @@ class Consumable:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A hazard message by ANSI Z535.6: signal word, hazard, consequence, how to avoid it; and a short form for repeats."""
+    """A hazard message by ANSI Z535.6: signal word, hazard, consequence, how to avoid it; and a short form for repeats.
+
+    ``covers`` is the id of a more general caution that this one says in the words of its own work, and stands in for.
+    """
 
     id: str
     signal: str
@@ -238,6 +241,7 @@ class Caution:
     avoid: tuple[str, ...]
     short: str
     source: str
+    covers: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -142,6 +142,7 @@ class CautionEntry(Node):
     avoid: Annotated[list[str], Field(min_length=1)]
     short: str
     source: str = NO_SOURCE
+    covers: str = Field(default="", description="A more general caution that this one stands in for.")
 
 
 class ToolEntry(Node):

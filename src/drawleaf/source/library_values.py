@@ -269,7 +269,7 @@ def consumable(name: str, entry: ConsumableEntry, prices: Prices) -> Consumable:
 def caution(name: str, entry: CautionEntry, prices: Prices) -> Caution:
     """A hazard message."""
     avoid = tuple(entry.avoid)
-    return Caution(name, entry.signal, entry.hazard, entry.consequence, avoid, entry.short, entry.source)
+    return Caution(name, entry.signal, entry.hazard, entry.consequence, avoid, entry.short, entry.source, entry.covers)
 
 
 def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:

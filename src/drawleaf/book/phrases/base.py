@@ -166,9 +166,17 @@ class Speech:
 
     def clamp_words(self) -> str:
         """``4 clamps``: what this operation needs at once; ``clamps`` where it was not counted."""
-        uses = clamps_of(self.plan, [self.op])
-        count = max((use.count for use in uses), default=0)
+        count = self.clamp_count()
         return f"{count} clamps" if count else "clamps"
+
+    def clamp_count(self) -> int:
+        """How many clamps this operation needs at once; 0 where they were not counted."""
+        return max((use.count for use in clamps_of(self.plan, [self.op])), default=0)
+
+    @property
+    def one_piece(self) -> bool:
+        """Whether the step works on a single part."""
+        return len(dict.fromkeys(part for op in self.step.operations for part in op.parts)) == 1
 
     @property
     def clamps_move_on(self) -> bool:

@@ -13,7 +13,7 @@ from drawleaf.derive.operations_machining import SCREWS
 from drawleaf.derive.screws import ScrewLine, clearance_hole, screw_lines
 from drawleaf.derive.sight import heads_in_sight
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import Fastener, Part
 from drawleaf.units import Length, Units
 
 
@@ -74,7 +74,7 @@ class Fastenings(Speech):
         part = self.plan.part(first.through)
         end = self._common_side(lines, [line.end for line in lines])
         span = part.body.extent(first.end.axis)
-        if len(first.along) == 2 and first.along[0] + first.along[1] == span:
+        if self._at_both_ends(lines) or (len(first.along) == 2 and first.along[0] + first.along[1] == span):
             along = Markup("{} from each {}").format(self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1])
         else:
             along = Markup("{} from the {}").format(self.distances(first.along), end)
@@ -85,6 +85,14 @@ class Fastenings(Speech):
             self._edges_of(lines),
             along,
         )
+
+    @staticmethod
+    def _at_both_ends(lines: Sequence[ScrewLine]) -> bool:
+        """Whether single screws stand at both ends of every part among them."""
+        by_part: dict[str, set[Face]] = {}
+        for line in lines:
+            by_part.setdefault(line.through, set()).add(line.end)
+        return all(line.count == 1 for line in lines) and all(len(ends) == 2 for ends in by_part.values())
 
     def _edges_of(self, lines: Sequence[ScrewLine]) -> str:
         """``bottom edge``; ``either edge`` where a part has a row along both."""
@@ -178,16 +186,21 @@ class Fastenings(Speech):
 
     def fastener_words(self) -> Markup:
         """``the 4 #8 x 2 in wood screws``, by item; with what to ask for in a metric shop where millimetres are printed."""
+        return self.fmt.join([f"the {word.removeprefix('one ')}" for word in self.by_item(self.op.fasteners)])
+
+    def by_item(self, fasteners: Sequence[Fastener]) -> list[str]:
+        """``four #8 x 2 in wood screws``, for each item among these."""
         counts: dict[str, int] = {}
         items = {}
-        for fastener in self.op.fasteners:
+        for fastener in fasteners:
             items[fastener.item.id] = fastener.item
             counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
         words = []
         for item, count in counts.items():
             metric = f" ({items[item].metric})" if items[item].metric and self.fmt.units is not Units.INCH else ""
-            words.append(f"the {items[item].name if count == 1 else f'{count} {items[item].plural}'}{metric}")
-        return self.fmt.join(words)
+            number = self.fmt.count_word(count)
+            words.append(f"{number} {items[item].name if count == 1 else items[item].plural}{metric}")
+        return words
 
     @property
     def way(self) -> str:

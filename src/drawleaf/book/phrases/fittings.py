@@ -158,7 +158,7 @@ class Fittings(Speech):
             behind = Markup("flush with") if not back else Markup("{} behind").format(self.fmt.length(back))
             lines.append(
                 Markup(
-                    "On the outside face of {} draw a line {} up from the bottom edge. Set the middle of the drawer rail on it, "
+                    "On the outside face of {} draw a line {} up from the bottom edge. Set the middle of the thin member on it, "
                     "its front end {} the front end"
                 ).format(self.the_parts([side.id for side in sides]), self.fmt.length(up), behind)
             )

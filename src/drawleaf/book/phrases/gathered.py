@@ -89,6 +89,8 @@ class Gathered(Joints):
         for choices in self._by_mover():
             joints = [joint for group in choices for joint in group]
             tail = [*self._short_glue(joints), *self._short_fasteners(joints)]
+            if tail and self.glued_anywhere and not any(joint.glued for joint in joints):
+                tail.append(Markup("no glue"))
             place = self._between(joints, choices) or self._place(min(choices, key=self._trouble))
             lines.append(place + Markup(": ") + (Markup(", ").join(tail) if tail else Markup("no glue here")))
         return lines
@@ -96,6 +98,8 @@ class Gathered(Joints):
     def _short_glue(self, joints: Sequence[Joint]) -> list[Markup]:
         """``glue in the dado``, ``glue on its left end``."""
         words: dict[str, None] = {}
+        if any(joint.family == "breadboard" for joint in joints):
+            words["on the middle tenon alone"] = None
         for group in self._alike(joint for joint in joints if joint.glued):
             if group[0].depth:
                 several = len({joint.receiver for joint in group}) > 1
@@ -140,9 +144,7 @@ class Gathered(Joints):
     def _short_screws(self, driven: Sequence[Fastener]) -> Markup:
         """``4 screws``; with their size where the step drives more than one."""
         kind = driven[0].item.kind
-        words = Markup(self.fmt.count(len(driven), "pocket screw" if kind == "pocket screw" else "screw"))
-        sizes = dict.fromkeys(
-            fastener.item.name for op in self.step.operations for fastener in op.fasteners if fastener.item.kind == kind
-        )
-        names = dict.fromkeys(fastener.item.name for fastener in driven)
-        return Markup("{} ({})").format(words, " and ".join(names)) if len(sizes) > 1 else words
+        sizes = {f.item.name for op in self.step.operations for f in op.fasteners if f.item.kind == kind}
+        if len(sizes) > 1:
+            return Markup(self.fmt.join(self.by_item(driven)))
+        return Markup(self.fmt.count(len(driven), "pocket screw" if kind == "pocket screw" else "screw"))

@@ -89,7 +89,10 @@ class Joints(Fastenings):
         if len({joint.face for joint in joints}) == 1:
             return side
         kind = side.rsplit(" ", 1)[-1]
-        return f"{kind}s" if len({joint.insert for joint in joints}) == 1 else f"joining {kind}"
+        if len({joint.insert for joint in joints}) == 1:
+            return f"{kind}s"
+        inwards = all(self.side(self.plan.part(joint.insert), joint.face).startswith("inside ") for joint in joints)
+        return f"inside {kind}" if inwards else f"joining {kind}"
 
     # Where a part sits
 
@@ -120,6 +123,32 @@ class Joints(Fastenings):
         for joints in self._alike(self.op.joints):
             by_mover.setdefault(self.plan.part(self._mover(joints[0])).kind, []).append(joints)
         return list(by_mover.values())
+
+    @property
+    def faces_level(self) -> bool:
+        """Whether the broad faces of what pocket screws join here lie level with an edge or face of what they are screwed to."""
+        pocketed = [
+            joint
+            for joint in self.op.joints
+            if any(fastener.item.kind == "pocket screw" for fastener in joint.fasteners)
+        ]
+        return all(
+            any(offset.flush and offset.face.axis is self.plan.part(joint.insert).thickness for offset in offsets)
+            for joint in pocketed
+            for offsets in (placing(self.plan, joint),)
+        )
+
+    @property
+    def comes_in_several(self) -> bool:
+        """Whether what is put on are several pieces that nothing joins yet: a pair of plinth ends."""
+        own = set(self.op.parts)
+        tied = {
+            part
+            for joint in self.plan.joints
+            if {joint.insert, joint.receiver} <= own
+            for part in (joint.insert, joint.receiver)
+        }
+        return len(own) > 1 and not tied
 
     def whole_place(self) -> Markup:
         """Where a body of several parts goes, by the pair of parts that shows it best."""

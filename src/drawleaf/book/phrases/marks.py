@@ -13,6 +13,7 @@ from drawleaf.derive.channels import channel_of
 from drawleaf.derive.drafts import plural
 from drawleaf.derive.operations_machining import CHANNELS
 from drawleaf.derive.operations_standing_rabbet import blocked_by
+from drawleaf.derive.part_words import listed
 from drawleaf.derive.setting_out import distance, pin_origins
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
@@ -120,7 +121,7 @@ class Marks(Speech):
             for feature in self.plan.part(part).features
             if isinstance(feature, BoxCut) and feature.kind in CHANNELS
         ]
-        return " and ".join(plural(kind) for kind in dict.fromkeys(kinds))
+        return listed([plural(kind) for kind in dict.fromkeys(kinds)]) if kinds else ""
 
     def blocked(self) -> Markup:
         """The parts at which the bearing of a rabbeting bit is stopped; empty where it runs through."""

@@ -15,6 +15,8 @@ from drawleaf.model.shapes import Outline, OutlineCut, show_face
 from drawleaf.units import Length
 
 SIDES = {"left": "left side", "right": "right side", "front": "front", "back": "back", "bottom": "bottom", "top": "top"}
+BEHIND = {Face.LEFT: "right", Face.RIGHT: "left"}
+"""Where the sides of the piece are for someone who stands behind it."""
 
 
 class Shapes(Speech):
@@ -57,7 +59,9 @@ class Shapes(Speech):
             face = axis.low if near_low else axis.high
             span = _exact(cut.outline, axis)
             room = span.low - whole.low if near_low else whole.high - span.high
-            words.append(Markup("{} from the {}").format(self.fmt.length(room), SIDES[face.value]))
+            hand = BEHIND.get(face) if cut.into is Face.BACK else None
+            seen = f" (on your {hand} as you stand behind it)" if hand else ""
+            words.append(Markup("{} from the {}{}").format(self.fmt.length(room), SIDES[face.value], seen))
         return Markup("{}, on the {} of the {}: {}").format(
             self._size(cut, self.plan.part(part_id)), SIDES[cut.into.value], name, self.fmt.join(words)
         )
