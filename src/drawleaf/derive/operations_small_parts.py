@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.drafts import Stage, Workshop, title_names
+from drawleaf.derive.shop_limits import WIDEST_MITRE
 from drawleaf.model.lists import BoardLayout, Cut, Placed
 from drawleaf.model.plan import EdgeProfile, Part
 from drawleaf.model.steps import Scene
@@ -13,7 +14,7 @@ from drawleaf.units import Length
 
 BIG_CHAMFER = Length.of_inches(1) / 2
 """A chamfer larger than a router bit cuts: the corner is sawn off."""
-KINDS = ("crosscut-short", "crosscut", "clip-corner")
+KINDS = ("crosscut-short", "crosscut-wide", "crosscut", "clip-corner")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,14 @@ def sawn_on_board(shop: Workshop) -> frozenset[str]:
     )
 
 
+def _squared(shop: Workshop) -> frozenset[int]:
+    """The boards whose rough end is off by now, as longer parts were cut from them."""
+    cut = {part for draft in shop.drafts for op in draft.operations if op.kind == "crosscut" for part in op.parts}
+    return frozenset(
+        board.number for board in shop.layouts.boards if any(placed.part in cut for placed in board.placed)
+    )
+
+
 def cut_off(shop: Workshop, pieces: Sequence[Piece]) -> None:
     """One step for each length and shape: saw the corner at the free end, cut the part off, and begin again."""
     groups: dict[tuple, list[Piece]] = {}
@@ -69,6 +78,7 @@ def _cut_off_alike(shop: Workshop, pieces: Sequence[Piece], number: int) -> None
         ("stock", first.board.stock.nominal),
         ("ripped", "yes" if first.rest is not None else "no"),
         ("chamfered", "yes" if profile is not None else "no"),
+        ("squared", "yes" if all(piece.board.number in _squared(shop) for piece in pieces) else "no"),
     ]
     operations = []
     if profile is not None:
@@ -83,7 +93,9 @@ def _cut_off_alike(shop: Workshop, pieces: Sequence[Piece], number: int) -> None
                 features=chamfers,
             )
         )
-    operations.append(shop.operation(name, "cut-off", parts, way="crosscut-short", settings=settings))
+    # By now the board may be ripped: what counts is how wide the saw meets it.
+    way = "crosscut-wide" if max(piece.placed.width for piece in pieces) > WIDEST_MITRE else "crosscut-short"
+    operations.append(shop.operation(name, "cut-off", parts, way=way, settings=settings))
     title = f"Cut the {title_names([plan.part(part) for part in parts])} off the board"
     scene = Scene((), parts, (), (), (), layout=f"board {first.board.number}")
     shop.add(name, Stage.CUT, title, operations, scene, also=[op.id for op in operations])
