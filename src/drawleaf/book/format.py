@@ -27,7 +27,20 @@ POUND = 0.45359237
 FLUID_OUNCE = 0.0295735295625
 SQUARE_FOOT = 0.09290304
 _PICTURE_PATH = re.compile(r"\w[\w./-]*\.(?:png|jpe?g|webp)", re.IGNORECASE)
-COUNT_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_TEN_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_TEENS = (
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+    "twenty",
+)
+COUNT_WORDS = (*_TEN_WORDS, *_TEENS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +173,7 @@ class Formatter(LengthFormat):
         return escape(_counted(count, one, many))
 
     def count_word(self, count: int) -> str:
-        """A small count in words, for running text: ``two``; digits from eleven on."""
+        """A small count in words, for running text: ``two``; digits beyond twenty."""
         return COUNT_WORDS[count] if 0 <= count < len(COUNT_WORDS) else str(count)
 
     def join(self, words: Iterable[str | Markup], last: str = "and") -> Markup:

@@ -16,6 +16,10 @@ from drawleaf.units import Length, LengthFormat, Units
 STUD_GRAVITY = 0.45
 """A softwood stud, near the middle of spruce, pine and fir; it only decides between two rules for a pilot hole."""
 WALL_GAUGE = 10
+STARTER = Length.of_inches(Fraction(3, 8))
+"""Through a hole so wide a jigsaw starts and turns."""
+STARTED = ("cutout", "cut-standing")
+BORED_OUT = ("mortise",)
 WALL_KINDS = ("hang-on-wall", "anchor-to-wall")
 # Straight router bits as stores keep them: common practice, no source.
 STRAIGHT_INCHES = tuple(Length.of_inches(Fraction(size)) for size in ("1/8", "3/16", "1/4", "3/8", "1/2", "3/4"))
@@ -89,6 +93,10 @@ def _setting(operation: Operation, name: str) -> Iterable[Length]:
 def _drilled(plan: Plan, operation: Operation) -> Iterable[Length]:
     """What an operation bores with twist drills."""
     yield from _setting(operation, "bit")
+    if operation.kind in BORED_OUT:
+        yield from _setting(operation, "width")
+    if operation.kind in STARTED and not any(_setting(operation, "bit")):
+        yield STARTER
     yield from (clearance_hole(gauge) for gauge in _gauges(plan, operation))
     pilots = (pilot_of(plan, operation), mount_pilot(plan, operation) if operation.kind != "set-shelves" else None)
     yield from (pilot for pilot in pilots if pilot is not None)
@@ -112,6 +120,11 @@ def _straight(plan: Plan, operation: Operation) -> Iterable[Length]:
     return (straight_bit(plan, width) for width in _setting(operation, "width"))
 
 
+def _chisels(plan: Plan, operation: Operation) -> Iterable[Length]:
+    """A mortise is pared with a chisel as wide as it is, or a little less."""
+    return _setting(operation, "width") if operation.kind in BORED_OUT else ()
+
+
 def _depths(plan: Plan, operation: Operation) -> Iterable[Length]:
     """A bearing bit runs with its bearing on the inside face: how far it cuts in is how deep the rabbet is."""
     return _setting(operation, "depth")
@@ -124,6 +137,7 @@ _KINDS: dict[str, tuple[str, str, Sizes]] = {
     "hole saw": ("Diameter", "Diameters", _bored),
     "spade bit": ("Diameter", "Diameters", _bored),
     "auger bits": ("Diameter", "Diameters", _bored),
+    "chisel": ("Width", "Widths", _chisels),
     "countersink bit": ("For screws", "For screws", _gauges),
     "straight bit": ("Width", "Widths", _straight),
     "rabbeting bit": ("With the bearing for", "With the bearings for", _depths),

@@ -14,7 +14,7 @@ from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Plan
 from drawleaf.model.steps import ClampUse, Operation, Step
-from drawleaf.units import Length
+from drawleaf.units import Length, Units
 
 EVERY = Length.of_inches(6)
 """A clamp so often along an edge that glue alone holds."""
@@ -24,19 +24,21 @@ NAILED_MOST = 6
 """So many stand at once where brads hold: they move on as the nailing does."""
 WIDE_END = Length.of_inches(8)
 """The end of a part wider than this takes a clamp at each edge."""
-HOLDING = ClampUse(2, Length.of_inches(6))
+HOLDING = ClampUse(2, Length.of_mm(150))
 """Two clamps hold a loose part to the bench."""
 SIZES = tuple(Length.of_inches(size) for size in (6, 12, 24, 36, 50, 60, 96))
-"""Clamps as they are sold; an opening is told as the next of these."""
+SIZES_MM = tuple(Length.of_mm(size) for size in (150, 300, 600, 900, 1250, 1500, 2400))
+"""Clamps as they are sold, by inches and by millimetres; an opening is told as the next of these."""
 ONE_JOINT = 2
 
 
 def clamps_of(plan: Plan, operations: Iterable[Operation]) -> tuple[ClampUse, ...]:
     """What a step needs at once, by size, smallest first; its operations follow one another, so the most of each size is enough."""
+    sizes = SIZES_MM if plan.lengths.units is Units.MM else SIZES
     most: dict[Length, int] = {}
     for operation in operations:
         for use in _uses(plan, operation):
-            size = next((size for size in SIZES if size >= use.opening), SIZES[-1])
+            size = next((size for size in sizes if size >= use.opening), sizes[-1])
             most[size] = max(most.get(size, 0), use.count)
     return tuple(ClampUse(count, size) for size, count in sorted(most.items(), key=lambda one: one[0]))
 

@@ -42,7 +42,7 @@ def fill_and_sand(shop: Workshop) -> None:
         way="fill",
         settings=[("grit", last), ("fill", "yes" if filled else "no")],
     )
-    title = "Fill the brad holes and sand" if filled else "Sand once more by hand"
+    title = "Fill the brad holes and sand" if filled else "Sand once more"
     shop.add(operation.id, Stage.SMOOTH, title, (operation,), Scene(parts, (), (), (), ()))
 
 

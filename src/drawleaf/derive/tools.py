@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.bits import bit_words
+from drawleaf.derive.clamps import clamps_of
 from drawleaf.derive.part_words import listed
 from drawleaf.model.catalogue import Tool
 from drawleaf.model.lists import ToolRow
 from drawleaf.model.plan import Plan
-from drawleaf.model.steps import Step
+from drawleaf.model.steps import ClampUse, Step
 from drawleaf.units import Length
 
 CLAMPS = ("clamps", "bar clamps")
+BAR_WORK = ("glue-up", "square")
 
 
 def make_tools(plan: Plan, steps: Sequence[Step]) -> tuple[ToolRow, ...]:
@@ -38,13 +40,22 @@ def _clamp_words(plan: Plan, steps: Sequence[Step], name: str) -> str:
     """How many of which size are on the work at once: ``12 that open 24 in (step 27)``; the most for each size."""
     most: dict[Length, tuple[int, int]] = {}
     for step in steps:
-        if not any(tool.id == name for tool in step.tools):
-            continue
-        for use in step.clamps:
+        for use in _clamps_named(plan, step, name):
             if use.count > most.get(use.opening, (0, 0))[0]:
                 most[use.opening] = use.count, step.number
     words = [
-        f"{count} that open {plan.lengths.text(opening)} (step {number})"
+        f"{count} that {'opens' if count == 1 else 'open'} {plan.lengths.text(opening)} (step {number})"
         for opening, (count, number) in sorted(most.items(), key=lambda one: one[0])
     ]
     return f"At once: {listed(words)}." if words else ""
+
+
+def _clamps_named(plan: Plan, step: Step, name: str) -> Sequence[ClampUse]:
+    """The clamps of a step that stand under one name: bar clamps lie across panels and along diagonals, plain ones do the rest."""
+    mine = {tool.id for tool in step.tools}.intersection(CLAMPS)
+    if name not in mine:
+        return ()
+    if len(mine) == 1:
+        return step.clamps
+    bars = name == "bar clamps"
+    return clamps_of(plan, [op for op in step.operations if (op.kind in BAR_WORK) is bars])

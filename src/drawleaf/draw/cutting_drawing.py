@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from drawleaf.derive.like_boards import like_runs, run_words
 from drawleaf.draw.frame import Room, cropped
 from drawleaf.draw.lettering import label, place, place_centered
 from drawleaf.draw.panes import show_alone
@@ -31,7 +32,7 @@ _APART, _OFF = 3.7, 1.3
 
 @dataclass(frozen=True, slots=True)
 class _Stock:
-    """A sheet or board to be drawn."""
+    """A sheet or board to be drawn, for all that are cut alike."""
 
     name: str
     length: Length
@@ -58,10 +59,15 @@ def draw_cutting(derived: Derived, step: Step, rooms: Sequence[Room]) -> tuple[D
 def _stocks(derived: Derived, step: Step) -> list[_Stock]:
     layouts = derived.layouts
     named = (step.scene.layout or "").split(" ")[0] if step.scene else ""
-    sheets = [_Stock(f"Sheet {one.number}", one.sheet.length, one.sheet.width, one) for one in layouts.sheets]
-    boards = [_Stock(f"Board {one.number}", one.length, one.board.width, one) for one in layouts.boards]
-    kind = sheets if named == "sheet" else boards
-    return [stock for stock in kind if any(piece.part in step.parts for piece in stock.layout.placed)]
+    if named == "sheet":
+        sheets = like_runs(one for one in layouts.sheets if _cut_from(one, step))
+        return [_Stock(run_words(run, "sheet"), run[0].sheet.length, run[0].sheet.width, run[0]) for run in sheets]
+    boards = like_runs(one for one in layouts.boards if _cut_from(one, step))
+    return [_Stock(run_words(run, "board"), run[0].length, run[0].board.width, run[0]) for run in boards]
+
+
+def _cut_from(layout: SheetLayout | BoardLayout, step: Step) -> bool:
+    return any(piece.part in step.parts for piece in layout.placed)
 
 
 def _compose(stocks: Sequence[_Stock], step: Step, room: Room) -> Sketch:

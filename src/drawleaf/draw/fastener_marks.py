@@ -8,7 +8,7 @@ import numpy as np
 
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.picture import Window
-from drawleaf.draw.style import ACCENT, FASTENER, HIDDEN
+from drawleaf.draw.style import ACCENT, FASTENER, HIDDEN, NARROW
 from drawleaf.draw.svg import Circle, Pt, Sketch
 from drawleaf.draw.view import Vector, View
 from drawleaf.model.plan import Fastener
@@ -45,8 +45,9 @@ def mark(sketch: Sketch, head: Pt, hole: Pt, *, brad: bool, behind: bool) -> Non
     size = (dx * dx + dy * dy) ** 0.5
     style = HIDDEN if behind else FASTENER
     if size < END_ON:
-        # Driven straight away from the eye: its head is all that shows.
-        sketch.shape(style, Circle(hole, 0.5 if brad else 0.9))
+        # Driven straight away from the eye its head is all that shows; towards it a thin ring, as dashes would fall to pieces.
+        radius = 0.5 if brad else 0.9
+        sketch.shape(NARROW if behind else FASTENER, Circle(hole, radius + 0.2 if behind else radius))
         return
     ux, uy = dx / size, dy / size
     if size < _SHORTEST:

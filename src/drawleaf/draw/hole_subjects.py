@@ -103,7 +103,7 @@ def pin_subject(form: LengthFormat, users: Sequence[PinRow]) -> Subject:
     lines.append((f"Lay the long edge of the template on the {face_name(row.item.part, row.edge)} of the wood.",))
     lines += [
         (
-            "For the other row draw a line ",
+            f"For the other row {f'of {user.item.number} ' if len(users) > 1 else ''}draw a line ",
             *inline_pieces(form, other),
             f" from the {face_name(row.item.part, row.edge)}, and lay the row of holes on it.",
         )

@@ -49,7 +49,7 @@ def _slot_marks(derived: Derived, lay: Lay) -> list[Mark]:
             *inline_pieces(form, size.extent(run)),
             " × ",
             *inline_pieces(form, size.extent(along)),
-            ", right through the tenon; distances are to their middles",
+            ", right through the tenons of this end; distances are to their middles",
         )
         anchor = [middle(lay, toward, size.span(toward.axis)) for toward in (lay.right, lay.up)]
         spans: dict[Axis, Spans] = {along: across, run: ((ZERO, deep),)}

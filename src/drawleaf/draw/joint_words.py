@@ -67,12 +67,12 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
         lines.append((f"The sides of the tails slope {slope.numerator} in {slope.denominator}.",))
     lines.append((_holding(joint),))
     others = [
-        f"{derived.cut_list.item_of(other.insert).number} to {derived.cut_list.item_of(other.receiver).number}"
+        f"{derived.cut_list.item_of(other.insert).number} with {derived.cut_list.item_of(other.receiver).number}"
         for other in kind.joints
     ]
-    pairs = [pair for pair in dict.fromkeys(others) if pair != f"{insert.number} to {receiver.number}"]
+    pairs = [pair for pair in dict.fromkeys(others) if pair != f"{insert.number} with {receiver.number}"]
     if pairs:
-        lines.append((f"Made alike: {listed(pairs, 6)}.",))
+        lines.append((f"Made alike: numbers {listed(pairs, 6)}.",))
     return lines
 
 

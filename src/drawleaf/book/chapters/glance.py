@@ -7,6 +7,7 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
+from drawleaf.book.chapters.tools import runs_of
 from drawleaf.book.context import Book
 from drawleaf.model.lists import StockNeed
 from drawleaf.model.steps import Schedule
@@ -24,7 +25,7 @@ def gather(book: Book) -> dict[str, Any]:
     return {
         "weight": book.formatter.weight(derived.mass_kg),
         "skill": SKILLS.get(derived.plan.about.skill, derived.plan.about.skill),
-        "powered": [tool.name for tool in tools.values() if tool.power],
+        "powered": [f"{tool.name[:1].lower()}{tool.name[1:]}" for tool in tools.values() if tool.power],
         "wood": [line for need in derived.layouts.needs for line in _to_buy(book, need)],
         "schedule_drawing": book.drawings.schedule,
         "helper_steps": _helper_steps(derived.schedule),
@@ -32,17 +33,24 @@ def gather(book: Book) -> dict[str, Any]:
     }
 
 
-def _helper_steps(schedule: Schedule) -> list[int]:
-    """The steps that a helper can do while the maker does others, where that saves a day at least."""
+def _helper_steps(schedule: Schedule) -> list[str]:
+    """The steps that a helper can do while the maker does others, in their order, where that saves a day at least: ``3``, ``5 to 8``."""
     if schedule.helped_days >= schedule.days:
         return []
-    return list(dict.fromkeys(spell.step for spell in schedule.helped if spell.hand == 1))
+    runs = runs_of({spell.step for spell in schedule.helped if spell.hand == 1})
+    return [
+        word
+        for first, last in runs
+        for word in ([f"{first} to {last}"] if last > first + 1 else [str(step) for step in range(first, last + 1)])
+    ]
 
 
 def _to_buy(book: Book, need: StockNeed) -> list[Markup]:
     lines = []
     for size, length, count in need.buy:
-        line = Markup("{} × {}, {}").format(count, need.stock.name, size.name)
+        line = Markup("{} × {}, {}").format(
+            count, book.stock_words(need.stock) if not length else need.stock.name, size.name
+        )
         lines.append(line + ", " + book.formatter.length(length) if length else line)
     return lines
 

@@ -2,17 +2,36 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
+from drawleaf.book.format import Formatter
+from drawleaf.derive.store_words import counted_unit
+from drawleaf.model.lists import ConsumableRow
+from drawleaf.units import Units
+
+LEAST = Fraction(1, 10)
+"""Less than this is told as this much."""
 
 
 def gather(book: Book) -> dict[str, Any] | None:
     derived = book.derived
     if not derived.hardware and not derived.consumables:
         return None
-    return {"hardware": derived.hardware, "consumables": derived.consumables}
+    amounts = {row.item.id: amount_words(row, book.formatter) for row in derived.consumables}
+    return {"hardware": derived.hardware, "consumables": derived.consumables, "amounts": amounts}
+
+
+def amount_words(row: ConsumableRow, fmt: Formatter) -> str:
+    """How much of a consumable goes: ``1 roll``, ``4.5 discs``, ``0.3 of a 250 ml bottle``."""
+    unit = row.item.metric_unit if row.item.metric_unit and fmt.units is Units.MM else row.item.unit
+    if row.amount >= 1:
+        figure = fmt.number(row.amount, 1)
+        return f"{figure} {counted_unit(1 if row.amount == 1 else 2, unit)}"
+    article = "an" if unit[:1] in "aeiou8" else "a"
+    return f"{fmt.number(max(row.amount, LEAST), 1)} of {article} {unit}"
 
 
 CHAPTER = Chapter("hardware", "Hardware and consumables", gather, runs_on=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -13,6 +14,7 @@ from drawleaf.book.format import Formatter
 from drawleaf.book.measure import text_height
 from drawleaf.book.paging import in_order_on_pages
 from drawleaf.book.paper import CHAPTER_HEAD, paper_of
+from drawleaf.derive.like_boards import like_runs, run_words
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import BoardLayout, SheetLayout
 from drawleaf.units import Units
@@ -47,20 +49,39 @@ class Laid:
     paired: bool
     """Whether a long list of cuts is set in two columns."""
     new_page: bool = False
+    alike: tuple[int, ...] = ()
+    """The numbers of further sheets or boards that are cut in the same way, which are not drawn again."""
+    name: str = ""
+    like_words: Markup = Markup("")
+    """What is said of those further ones."""
 
 
 def gather(book: Book) -> dict[str, Any] | None:
     layouts, drawings = book.derived.layouts, book.drawings
     if not layouts.sheets and not layouts.boards:
         return None
-    laid = [_laid("sheet", layout, drawings.sheets.get(layout.number), book.formatter) for layout in layouts.sheets]
-    laid += [_laid("board", layout, drawings.boards.get(layout.number), book.formatter) for layout in layouts.boards]
+    laid = [_laid("sheet", run, drawings.sheets, book.formatter) for run in like_runs(layouts.sheets)]
+    laid += [_laid("board", run, drawings.boards, book.formatter) for run in like_runs(layouts.boards)]
     return {"laid": _placed(book, laid) if book.for_print else laid}
 
 
-def _laid(kind: str, layout: SheetLayout | BoardLayout, drawing: Drawing | None, fmt: Formatter) -> Laid:
+def _laid(kind: str, run: Sequence[SheetLayout | BoardLayout], drawings: Mapping[int, Drawing], fmt: Formatter) -> Laid:
+    """The first of a run of layouts that are alike, which stands for all of them."""
+    layout, drawing = run[0], drawings.get(run[0].number)
     beside = drawing is not None and drawing.width_mm <= BESIDE_WIDTH and fmt.units is not Units.BOTH
-    return Laid(kind, layout, drawing, beside, leftovers(layout, fmt), _paired(layout, beside, fmt))
+    one = Laid(kind, layout, drawing, beside, leftovers(layout, fmt), _paired(layout, beside, fmt))
+    others = tuple(other.number for other in run[1:])
+    return replace(one, alike=others, name=run_words(run, kind), like_words=_like_words(kind, run, fmt))
+
+
+def _like_words(kind: str, run: Sequence[SheetLayout | BoardLayout], fmt: Formatter) -> Markup:
+    """``Cut all 7 boards alike, each cut on all of them before you change the setting. Board 1 is drawn.``"""
+    if len(run) == 1:
+        return Markup("")
+    how_many = "both" if len(run) == 2 else f"all {fmt.count_word(len(run))}"
+    return Markup("Cut {} {}s alike: each cut on every one of them before you change the setting. {} is drawn.").format(
+        how_many, kind, run_words(run[:1], kind)
+    )
 
 
 def _paired(layout: SheetLayout | BoardLayout, beside: bool, fmt: Formatter) -> bool:
@@ -108,6 +129,7 @@ def _height(one: Laid, width: float, before: float) -> float:
     heavy = _HEAVY if any(cut.heavy for cut in one.layout.cuts) else 0.0
     gives = free / columns - before
     rows = [text_height(cut.frees, gives, 9.5, 1.25) - 4.2 + _ROW for cut in one.layout.cuts]
+    below += text_height(one.like_words, _MEASURE, 9.5, 1.4) if one.alike else 0.0
     half = -(-len(rows) // columns)
     table = _TABLE_HEAD + max(sum(rows[:half]), sum(rows[half:]))
     if one.beside:

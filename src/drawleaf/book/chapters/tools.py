@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
@@ -23,7 +23,7 @@ def gather(book: Book) -> dict[str, Any] | None:
     }
 
 
-def runs_of(numbers: Sequence[int]) -> list[tuple[int, int]]:
+def runs_of(numbers: Iterable[int]) -> list[tuple[int, int]]:
     """Step numbers as runs: 1, 2, 3, 7 becomes 1 to 3 and 7 to 7."""
     runs: list[tuple[int, int]] = []
     for number in sorted(numbers):

@@ -74,9 +74,12 @@ class Angles(Speech):
         return lines
 
     def _taper(self, part: Part, cut: PlaneCut) -> Markup:
-        start = self.fmt.length(taper_start(part, cut))
+        start = taper_start(part, cut)
         off = self.fmt.length(taper_off(part, cut))
         narrow = narrow_end(part, cut)
-        return Markup("on the {} edge, from {} off the {} end to a mark {} in from that edge at the {} end").format(
-            cut.face.value, start, narrow.opposite.value, off, narrow.value
+        where = Markup("the {} end").format(narrow.opposite.value)
+        if start:
+            where = Markup("a mark {} from {}").format(self.fmt.length(start), where)
+        return Markup("on the {} edge, from {} to a mark {} in from that edge at the {} end").format(
+            cut.face.value, where, off, narrow.value
         )

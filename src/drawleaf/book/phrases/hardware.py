@@ -347,6 +347,11 @@ class Hardware(Speech):
     def _lower(name: str) -> str:
         return name[:1].lower() + name[1:]
 
+    @property
+    def screwed_first(self) -> bool:
+        """Whether the fasteners are screwed to the base while it stands; those that only lie in slots would fall out when it is turned over."""
+        return any(fitting.item.measure("across") for fitting in self.op.fittings)
+
     def top_depth(self) -> Markup:
         """How deep the pilot goes into the top: three quarters of it at most."""
         top = self.plan.part(self.op.fittings[0].parts[-1])

@@ -70,8 +70,8 @@ class Marks(Speech):
                 continue
             for cut in cuts:
                 channel = channel_of(part, cut)
-                face = self.side(part, cut.into)
-                edge = self.side(part, channel.edge)
+                face = self.twin_side(ids, part, cut.into)
+                edge = self.twin_side(ids, part, channel.edge)
                 near, far = self.fmt.length(channel.offset), self.fmt.length(channel.offset + channel.width)
                 if cut.kind == "rabbet" or not channel.offset:
                     lines.append(

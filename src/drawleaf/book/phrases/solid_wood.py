@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from math import ceil
 
 from markupsafe import Markup
 
@@ -12,6 +14,9 @@ from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Joint, Part
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import Length
+
+DEEPEST_PASS = Length.of_inches(Fraction(1, 4))
+"""As the router's caution in ``shared/cautions`` says it."""
 
 
 class SolidWood(Speech):
@@ -32,12 +37,13 @@ class SolidWood(Speech):
             for (into, depth, kind), ends in sides.items():
                 deep = Markup("right through") if depth is None else Markup("{} deep").format(self.fmt.length(depth))
                 what = "a haunch on " if kind == "haunch" else ""
+                places = []
                 for reach, same in self._reaches(ends).items():
                     where = self.side(part, same[0])
                     end = f"the {where}" if len(same) == 1 else f"each {where.rsplit(' ', 1)[-1]}"
-                    lines.append(
-                        Markup("{}{}: {} from {}, {}").format(what, self._on_side(part, into, ids), reach, end, deep)
-                    )
+                    places.append(Markup("{} from {}").format(reach, end))
+                on = self._on_side(part, into, ids)
+                lines.append(Markup("{}{}: {}, {}").format(what, on, Markup(", and ").join(places), deep))
         return lines
 
     def _reaches(self, ends: dict[Face, list[Mortise]]) -> dict[Markup, list[Face]]:
@@ -52,7 +58,7 @@ class SolidWood(Speech):
         return found
 
     def _on_side(self, part: Part, face: Face, ids: Sequence[str]) -> Markup:
-        return Markup("the {} of {}").format(self.side(part, face), self.the_parts(ids))
+        return Markup("the {} of {}").format(self.twin_side(ids, part, face), self.the_parts(ids))
 
     def mortise_offset(self) -> Markup:
         """How far the mortises lie from which face."""
@@ -155,6 +161,25 @@ class SolidWood(Speech):
         rooms = [room for room in (end.thick.low - body.low, body.high - end.thick.high) if room]
         return self.fmt.join([self.fmt.length(room) for room in dict.fromkeys(rooms)])
 
+    def deepest_cheek(self) -> Length:
+        """How deep the deepest cheek of the step's tenons or tongues is cut."""
+        rooms = []
+        for peer in self.peers():
+            end = peer._tenon_ends()[0][0][0]
+            body = end.part.seen.span(end.across)
+            rooms += [end.thick.low - body.low, body.high - end.thick.high]
+        return max(rooms)
+
+    @staticmethod
+    def pass_count(depth: Length) -> int:
+        """How many passes a router takes for a depth: none deeper than the router's caution allows."""
+        return max(1, ceil(depth.ratio(DEEPEST_PASS)))
+
+    def passes(self, depth: Length) -> str:
+        """``two passes``."""
+        count = self.pass_count(depth)
+        return f"{self.fmt.count_word(count)} {'pass' if count == 1 else 'passes'}"
+
     def peg_slots(self) -> Markup:
         """How long the slots for the pegs are; empty where there are none."""
         slots = [cut for _, cut in self.op.features if isinstance(cut, BoxCut) and cut.kind == "peg slot"]
@@ -167,6 +192,13 @@ class SolidWood(Speech):
         """The parts whose mortises the tenons are fitted to."""
         return self.the_parts(list(dict.fromkeys(joint.receiver for joint in self.op.joints)))
 
+    def one_partner(self) -> Markup:
+        """One of them, to try a tenon in: ``a Foot``; ``the Rail`` where there is one."""
+        mates = list(dict.fromkeys(joint.receiver for joint in self.op.joints))
+        alike = sum(self._name(mate) == self._name(mates[0]) for mate in mates)
+        article = "the" if alike == 1 else "an" if self._name(mates[0])[:1] in "AEIOU" else "a"
+        return Markup("{} {}").format(article, self.part(mates[0]))
+
     def tenoned_parts(self) -> Markup:
         """The parts that are let in by the joints of this operation."""
         return self.the_parts(list(dict.fromkeys(joint.insert for joint in self.op.joints)))
@@ -176,6 +208,26 @@ class SolidWood(Speech):
         """Whether a channel of this operation takes a tongue, which is thinner than its part."""
         ids = {cut.joint for _, cut in self.op.features if isinstance(cut, BoxCut)}
         return any(joint.id in ids and joint.family in ("tongue", "breadboard") for joint in self.plan.joints)
+
+    @property
+    def for_breadboards(self) -> bool:
+        """Whether every channel of this operation takes a breadboard's tongue."""
+        ids = {cut.joint for _, cut in self.op.features if isinstance(cut, BoxCut)}
+        return all(joint.family == "breadboard" for joint in self.plan.joints if joint.id in ids)
+
+    def ease_words(self) -> str:
+        """What to do with a joint that keeps others open, by the kinds of joints among this operation's parts."""
+        own = set(self.op.parts)
+        joints = [joint for joint in self.plan.joints if joint.insert in own and joint.receiver in own]
+        families = {joint.family for joint in joints}
+        words = []
+        if families & {"dado", "rabbet", "groove", "tongue"}:
+            words.append("sand the end of the part, or deepen the channel")
+        if "mortise_and_tenon" in families:
+            words.append("pare the tenon, or deepen the mortise")
+        if not words:
+            words.append("take a shaving off where it touches")
+        return "; ".join(words)
 
     # Dowels and pegs
 
@@ -189,10 +241,10 @@ class SolidWood(Speech):
                 faces.setdefault(bore.face, []).append(bore)
             groups: dict[tuple, list[Face]] = {}
             for face, some in faces.items():
-                groups.setdefault(self._pin_places(part, face, some), []).append(face)
+                groups.setdefault(self._pin_places(ids, face, some), []).append(face)
             for (places, deep), same in groups.items():
                 kind = self.side(part, same[0]).rsplit(" ", 1)[-1]
-                side = f"both {kind}s" if len(same) == 2 else f"the {self.side(part, same[0])}"
+                side = f"both {kind}s" if len(same) == 2 else f"the {self.twin_side(ids, part, same[0])}"
                 lines.append(
                     Markup("{} of {}: {}{}").format(
                         side,
@@ -203,7 +255,8 @@ class SolidWood(Speech):
                 )
         return lines
 
-    def _pin_places(self, part: Part, face: Face, bores: Sequence[Bore]) -> tuple[str, Length | None]:
+    def _pin_places(self, ids: Sequence[str], face: Face, bores: Sequence[Bore]) -> tuple[str, Length | None]:
+        part = self.plan.part(ids[0])
         a, b = face.axis.others()
         spread = {axis: len({bore.start.along(axis) for bore in bores}) for axis in (a, b)}
         along = a if (spread[a], part.body.extent(a)) >= (spread[b], part.body.extent(b)) else b
@@ -213,9 +266,9 @@ class SolidWood(Speech):
         spots = sorted(abs(bore.start.along(along) - part.body.face(end)) for bore in bores)
         text = Markup("{} from the {}, {} from the {}").format(
             self.distances(list(dict.fromkeys(spots))),
-            self.side(part, end),
+            self.twin_side(ids, part, end),
             self.fmt.length(room),
-            self.side(part, edge),
+            self.twin_side(ids, part, edge),
         )
         return str(text), bores[0].depth
 

@@ -1,0 +1,97 @@
+"""What a buyer of the trestle table stumbled over: orders that cannot be followed, figures at odds, words that do not help."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from tests.conftest import outcome_of
+
+from drawleaf.book.format import Formatter
+from drawleaf.book.wording import step_text
+
+
+@pytest.fixture(scope="module")
+def derived():
+    found = outcome_of("trestle-table").derived
+    assert found is not None
+    return found
+
+
+@pytest.fixture(scope="module")
+def actions(derived):
+    """The actions of a step by the name of any of its operations, without markup."""
+    fmt = Formatter.of(derived.plan)
+
+    def of(name: str) -> list[str]:
+        step = next(step for step in derived.steps if name in (step.id, *step.also))
+        return [
+            re.sub(r"<[^>]+>", "", str(line)).replace("\u00a0", " ") for line in step_text(step, derived, fmt).actions
+        ]
+
+    return of
+
+
+def test_cheeks_are_routed_in_no_deeper_passes_than_the_caution_allows(actions) -> None:
+    """15 mm of cheek take three passes of the quarter inch (6.35 mm), 12.5 mm take two."""
+    assert any("in three passes" in line for line in actions("tenon-post"))
+    assert any("in two passes" in line for line in actions("tenon-stretcher"))
+
+
+def test_all_chamfers_are_marked_before_the_first_is_sawn(actions) -> None:
+    lines = actions("clip-corner-foot")
+    sawn = next(place for place, line in enumerate(lines) if line.startswith("Turn the saw"))
+    marked = [place for place, line in enumerate(lines) if "from the corner along both edges" in line]
+    assert len(marked) == 2
+    assert max(marked) < sawn
+
+
+def test_glue_is_on_before_the_breadboard_end_goes_home(actions) -> None:
+    lines = actions("assemble-top-end")
+    assert lines[0].startswith("Spread wood glue on the middle tenon alone")
+    assert lines[1].startswith("Push the Breadboard ends")
+
+
+def test_buttons_go_into_their_slots_when_the_base_lies_upside_down(actions) -> None:
+    lines = actions("fasten-top")
+    assert "upside down" in lines[0]
+    assert lines[1].startswith("Push the tongue of a wooden button")
+
+
+def test_a_rail_pierced_right_through_is_worked_from_both_sides(actions) -> None:
+    """The step begins with the posts, whose mortises are blind; the rails in it are told of all the same."""
+    assert any(line.startswith("Square the marks round to the far side") for line in actions("mortise-rail"))
+
+
+def test_the_board_of_the_wedges_is_squared_first(actions) -> None:
+    """No longer part was cut from it, so its rough end is still on."""
+    assert actions("cut-short-parts")[0].startswith("Square the end of the board first: cut off 15 mm")
+
+
+def test_both_breadboard_ends_are_told_of_by_an_edge_that_both_have(actions) -> None:
+    assert actions("mortise-end")[0].startswith("Mark the inner edge of the Breadboard ends")
+
+
+def test_sixteen_pegs_do_not_run_into_their_size(actions) -> None:
+    assert any("sixteen 12 x 150 mm hardwood pegs" in line for line in actions("assemble-trestles-rail"))
+
+
+def test_bits_and_chisels_are_told_by_all_their_sizes(derived) -> None:
+    whys = {row.tool.id: row.why for row in derived.tools}
+    assert whys["drill bits"] == "Diameters: 2.5 mm, 8 mm, 9.5 mm, 12 mm, 15 mm and 20 mm."
+    assert whys["chisel"] == "Widths: 8 mm, 15 mm and 20 mm."
+
+
+def test_clamps_are_sold_in_whole_millimetres_where_the_plan_is_metric(derived) -> None:
+    """And those that lie across the panel stand under bar clamps alone."""
+    whys = {row.tool.id: row.why for row in derived.tools}
+    assert "11 that open 900 mm (step 6)" in whys["bar clamps"]
+    assert "900 mm (step 6)" not in whys["clamps"]
+    opened = [use.opening for step in derived.steps for use in step.clamps]
+    assert opened
+    assert all(opening.mm % 10 == 0 for opening in opened)
+
+
+def test_counts_in_words_reach_to_twenty() -> None:
+    fmt = Formatter.of(outcome_of("trestle-table").derived.plan)
+    assert [fmt.count_word(count) for count in (0, 1, 11, 20, 21)] == ["no", "one", "eleven", "twenty", "21"]
