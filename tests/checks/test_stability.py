@@ -86,6 +86,14 @@ def test_a_strap_makes_it_pass_and_the_words_say_so(checked) -> None:
     assert "anchor-to-wall" in result.steps
 
 
+def test_the_line_that_the_mend_gives_anchors_the_piece(checked) -> None:
+    told = chest(checked, 200, 1200).remedy.template.format()
+    line = told.split("“")[1].split("”")[0]
+    assert "on: case.shelf.2" in line
+    outcome = checked(CHEST.format(deep=200, high=1200, up=1100, fittings=f"    fittings:\n      {line}"))
+    assert found(outcome, "tip-over").verdict is Verdict.PASS
+
+
 def test_the_pull_by_hand(checked) -> None:
     """Two sides 700 x 900 x 18, two shelves 564 x 700 x 18, 680 kg/m3: 25.1 kg, all 350 mm behind the front. 10 lb at 900 mm:
     25.1 x 9.80665 x 350 / (44.482 x 900) = 2.15."""

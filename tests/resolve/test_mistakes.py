@@ -213,6 +213,26 @@ def test_places_are_told_as_the_line_counts_them(small):
     assert found.mend == "Give “at” a place on it: z from 11-1/4 in to 12 in."
 
 
+@pytest.mark.parametrize(
+    ("z", "mend"),
+    [
+        ("floor.bottom + 3/8", "“into: box.floor”."),
+        ("6", "“into: box.rail”, with “z: (box.rail.bottom + box.rail.top) / 2” in “at”."),
+    ],
+)
+def test_a_strap_on_a_thin_panel_is_told_what_lies_behind(small, z, mend):
+    """There, what lies behind is named; elsewhere the highest part that does."""
+    thick = SMALL.replace("front: 0, deep: 3, top: height}", "back: back.front, deep: 3, top: height}")
+    thick = thick.replace("front: 0, back: depth, bottom: 1}", "front: 0, back: back.front, bottom: 1}")
+    thick = thick.replace("bottom: floor.top, top: rail.bottom", "bottom: 0, top: height").replace(
+        ", notch:", ", bore:"
+    )
+    thick = "\n".join(line for line in thick.splitlines() if "corner:" not in line and "knob" not in line)
+    strap = f"      - {{fit: anti-tip strap, on: back, face: back, at: {{x: 10, z: {z}}}}}"
+    _, diagnostics = small(thick.replace("    fittings:", "    fittings:\n" + strap))
+    assert [one.mend.split("behind: ")[1] for one in diagnostics if one.code == "thin-hold"] == [mend]
+
+
 CYCLES = [
     (
         (("width: 20", "width: depth * 2"), ("depth: 10", "depth: width / 2")),

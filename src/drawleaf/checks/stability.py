@@ -15,11 +15,14 @@ from drawleaf.checks.shelf_sag import DRAWER_DENSITY
 from drawleaf.model.checks import CheckResult, Figure, Quantity, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part
+from drawleaf.units import ZERO, Length
 
 NAME = "tip-over"
 ANCHORS = ("anti-tip strap", "wall screw", "hanger")
 HANGS = ("wall screw", "hanger")
 
+# What a strap is screwed to: common practice, no source.
+HOLDS_A_STRAP = Length.of_inches(1) / 2
 # ASTM F2057-23 section 9.2: figures from memory, 60 lb and 8.5 lb a cubic foot also read.
 PULL = 10 * POUND_FORCE
 PULL_HIGHEST = 1422.0
@@ -119,10 +122,24 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         ),
         source=SOURCE + (", F2057 being for pieces as high and heavy as this" if tall else ""),
         remedy=sentence(
-            "Add “- {{fit: anti-tip strap, on: ...}}” to the fittings: the strap, its step and its warning follow. A deeper base or shorter drawers help as well."
+            f"Add “{_strap(bench)}” to the fittings: the strap, its step and its warning follow. A deeper base or shorter drawers help as well."
         ),
         position=bench.plan.parts[0].position,
         steps=bench.steps_with((part.id for part in bench.plan.parts), lambda kind: kind == "anchor-to-wall"),
+    )
+
+
+def _strap(bench: Bench) -> str:
+    """The line that anchors the piece, on the highest part at its back that is stout enough; braces doubled, as sentences want them."""
+    stout = [part for part in bench.plan.parts if part.id not in bench.moving and part.seen.y.extent >= HOLDS_A_STRAP]
+    rear = max((part.seen.y.high for part in bench.plan.parts), default=ZERO)
+    there = [part for part in stout if part.seen.y.high == rear and part.seen.x.extent >= HOLDS_A_STRAP]
+    if not there:
+        return "- {{fit: anti-tip strap, on: ...}}"
+    best = max(there, key=lambda part: (part.seen.z.middle, part.seen.x.extent)).id
+    return (
+        f"- {{{{fit: anti-tip strap, on: {best}, face: back, "
+        f"at: {{{{x: ({best}.left + {best}.right) / 2, z: ({best}.bottom + {best}.top) / 2}}}}}}}}"
     )
 
 

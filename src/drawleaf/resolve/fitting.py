@@ -312,10 +312,33 @@ class Fitter:
                 f"{item.name}: “{part.id}” is too thin to hold its screw",
                 self._sources.at(entry, "on"),
                 "The strap must hold when somebody climbs the piece, and the screw pulls straight out of a thin panel.",
-                "Let the screw go through it into what lies behind: “into: back_rail”.",
+                self._what_holds(part, face, at),
             )
             return False
         return True
+
+    def _what_holds(self, part: Part, face: Face, at: Point) -> str:
+        """How to reach through a thin panel into what holds: by the part behind it, the highest where several do."""
+        across = face.axis.others()
+        behind = [
+            other
+            for other in self._shop.values()
+            if other.body.face(face) == part.body.face(face.opposite)
+            and other.body.extent(face.axis) >= LEAST_WOOD
+            and all(other.body.span(axis).overlap(part.body.span(axis)) is not None for axis in across)
+        ]
+        if not behind:
+            return "Give the panel a rail to lie on, and let the screw go through into that: “into: back_rail”."
+        there = [
+            one for one in behind if all(one.body.span(a).low <= at.along(a) <= one.body.span(a).high for a in across)
+        ]
+        if there:
+            return f"Let the screw go through it into what lies behind: “into: {there[0].id}”."
+        best = max(behind, key=lambda one: one.body.z.high).id
+        return (
+            f"Let the screw go through it into what lies behind: “into: {best}”, "
+            f"with “z: ({best}.bottom + {best}.top) / 2” in “at”."
+        )
 
     def _in_the_open(self, item: HardwareItem, body: Box, entry: FittingEntry) -> bool:
         """Whether nothing stands where the fitting sits."""
