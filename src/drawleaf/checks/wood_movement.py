@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
+from drawleaf.joinery.splines import SLOT_FAMILY
 from drawleaf.model.checks import CheckResult, Figure, Fine, Quantity, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import BoxCut, Fastener, Joint, Part
@@ -161,7 +162,7 @@ def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
         if joint.family == "breadboard" and joint.insert == part.id:
             yield from _middle_tenon(bench, joint, across, other)
             continue
-        if joint.family == "mitre":
+        if joint.family in ("mitre", SLOT_FAMILY):
             continue  # mitres.py knows what becomes of them
         if joint.glued:
             low, high = _glued_over(bench, joint, part, across)

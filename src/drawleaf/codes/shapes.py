@@ -7,6 +7,21 @@ from drawleaf.codes.entry import Code, Example, slip
 _SHAPE = "[{x: 0, z: 0}, {x: 12, z: 0}, {x: 12, z: 5}, {x: 0, z: 5}]"
 _OPENING = "at: {x: 6, z: 3}, wide: 3, high: 1, round: 1/2"
 _MITRE = "{mitre: long, in: short, with: [glue]}"
+_REST = """\
+      short: {stock: board, thickness: x, grain: y, front: 0, back: 8, left: 0, bottom: 0, high: 5, mirror: {x: 6}}
+      bar: {stock: rod, thickness: z, grain: x, left: short.right, right: short.mirrored.left, front: 3-1/2, deep: 1, bottom: 2}
+    joints:
+      - {mitre: long, in: short, with: [glue]}
+"""
+_CAUGHT = """\
+      lid: {stock: board, thickness: z, grain: x, left: 0, right: 12, front: 0, back: 3, bottom: 5, mirror: {y: 4}}
+      floor: {stock: board, thickness: z, grain: x, left: 0, right: 12, front: 0, back: 3, top: 0, mirror: {y: 4}}
+      short: {stock: board, thickness: x, grain: y, front: 0, back: 8, left: 0, bottom: 0, high: 5, mirror: {x: 6}}
+      bar: {stock: rod, thickness: z, grain: x, left: short.right, right: short.mirrored.left, front: 3-1/2, deep: 1, bottom: 2}
+    joints:
+      - {butt: [lid, floor], to: long, with: [glue]}
+      - {mitre: long, in: short, spline: {thickness: 1/8, depth: 1/4}, with: [glue]}
+"""
 
 
 def _tray(right: str, wrong: str) -> Example:
@@ -90,6 +105,27 @@ CODES = (
         "Its slots would come out through the outside, or meet the inside.",
         "Make it thinner or less deep: a sixth of the thickness, and a third of it deep, is usual in the corner of a box.",
         _tray(_MITRE, "{mitre: long, in: short, spline: {thickness: 1/8, depth: 2}, with: [glue]}"),
+    ),
+    Code(
+        "spline-stock",
+        "There is nothing to cut a spline from.",
+        "A spline is a part like any other: it stands on the cut list and is cut from a sheet or a board.",
+        "Write its thickness, so that thin plywood or the wood of the mitred part is taken, or name one of the plan's stocks.",
+        _tray(_MITRE, "{mitre: long, in: short, spline: {depth: 1/4}, with: [glue]}"),
+    ),
+    Code(
+        "spline-thickness",
+        "A spline and the stock it is cut from are not equally thick.",
+        "The slot is as wide as the spline is thick.",
+        "Leave the thickness out: it is that of the stock.",
+        _tray(_MITRE, "{mitre: long, in: short, spline: {thickness: 1/8, depth: 1/4, stock: board}, with: [glue]}"),
+    ),
+    Code(
+        "spline-caught",
+        "A spline cannot be put in.",
+        "It slides along its slot when both parts stand, and something closes the slot at both ends by then.",
+        "Leave one end of the corner open, name the parts that close it after those that are mitred, or hold the mitre in another way.",
+        _tray(_REST, _CAUGHT),
     ),
     Code(
         "socket-not-round",

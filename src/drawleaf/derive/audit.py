@@ -16,7 +16,7 @@ from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Schedule, Step
 
 MAKING = ("break-down", "crosscut", "cut-off", "cut-tape", "trim-panel")
-JOINING = ("join", "join-body", "join-front", "set-panel")
+JOINING = ("join", "join-body", "join-front", "set-panel", "set-splines")
 USING = (*JOINING, "hang-drawer", "set-shelves")
 HOUR_SLACK = 1e-6
 MOST_NAMED = 5

@@ -15,12 +15,14 @@ SECOND_FASTENING = 2
 """A joint that is made with two kinds of fastener takes two actions more, as its lines are long."""
 CUT = "rabbet-standing"
 """A portion that cuts instead of joining: it stands alone."""
+SPLINES = "splines"
+"""A portion of splines that go in after the corners are glued: it stands alone."""
 SQUARE_ACTIONS = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Portion:
-    """One move (``join``), one rehearsal (``dry-fit``) or one squaring up (``square``), not yet a step.
+    """One move (``join``), one rehearsal (``dry-fit``), one squaring up (``square``) or the ``splines`` of corners, not yet a step.
 
     ``first`` marks the move that brings the first part to the one that is laid down; ``closing`` the squaring up before a panel closes
     the piece.
@@ -54,7 +56,9 @@ class Portion:
 
 def add_gathered(shop: Workshop, assembly: str, heading: str, portions: Sequence[Portion]) -> None:
     """The steps of these portions, in order."""
-    everything = {part for portion in portions for part in (*portion.standing, *portion.new)}
+    everything = {
+        part for portion in portions for part in (*portion.standing, *portion.new) if not shop.plan.part(part).brought
+    }
     for group in _squared_wet(gathered(shop.plan, portions)):
         _add(shop, assembly, heading, group, len(everything))
 
@@ -90,7 +94,7 @@ def gathered(plan: Plan, portions: Sequence[Portion]) -> list[list[Portion]]:
 
 def _fits(plan: Plan, group: Sequence[Portion], portion: Portion) -> bool:
     kinds = [one.kind for one in (*group, portion)]
-    if "dry-fit" in kinds or CUT in kinds or portion.first:
+    if {"dry-fit", CUT, SPLINES} & set(kinds) or portion.first:
         return False
     if portion.closing or kinds.count("square") > 1 or "square" in kinds[1:-1]:
         return False
@@ -161,12 +165,16 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) 
     squared = any(portion.kind == "square" for portion in group)
     if group[0].kind == CUT:
         return f"Cut the rabbets for the {_names(plan, [_insert_of(group[0])])}"
+    if group[0].kind == SPLINES:
+        verb = "Glue" if group[0].glued else "Push"
+        return f"{verb} the {_names(plan, group[0].new)} into the {whole}"
     if not joins:
         return f"Square the {whole}" if squared else f"Put the {whole} together dry"
     new = [part for portion in joins for part in portion.new]
     if joins[0].first:
         base = list(joins[0].standing)
-        if len(joins) > 1 and len(base) + len(new) in (count, len(plan.assembly(assembly).parts)):
+        own = [part for part in plan.assembly(assembly).parts if not plan.part(part).brought]
+        if len(joins) > 1 and len(base) + len(new) in (count, len(own)):
             return _whole_title(whole, joins, squared)
         kinds = {plan.part(part).kind for part in base}
         if len(joins) > 1 or any(plan.part(part).kind in kinds for part in new):

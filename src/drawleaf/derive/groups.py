@@ -147,15 +147,18 @@ def units_of(plan: Plan, bodies: Sequence[tuple[str, tuple[str, ...], tuple[int,
 
 
 def nested_units(plan: Plan, body: Body, rank: Callable[[str], tuple[int, ...]]) -> tuple[Unit, ...]:
-    """The units that a body is built of: its assembly's own parts, and each assembly inside it as one unit with members of its own."""
+    """The units that a body is built of: its assembly's own parts, and each assembly inside it as one unit with members of its own. Loose
+    pieces of joints are none: they come after the parts that they hold together."""
     inside = set(body.parts)
+    pieces = hosts_of(plan)
 
     def members(assembly_id: str) -> list[Unit]:
         assembly = plan.assembly(assembly_id)
-        found = [Unit(part, (part,), rank(part)) for part in assembly.parts if part in inside]
+        found = [Unit(part, (part,), rank(part)) for part in assembly.parts if part in inside and part not in pieces]
         for child in assembly.children:
             own = members(child)
             parts = tuple(part for unit in own for part in unit.parts)
+            parts += tuple(piece for piece, hosts in pieces.items() if hosts <= set(parts) and piece in inside)
             if len(parts) > 1 and len(connected(parts, _links(plan, parts))) == 1:
                 found.append(Unit(child, parts, min(unit.rank for unit in own), members=_directed(plan, own)))
             else:
@@ -165,8 +168,14 @@ def nested_units(plan: Plan, body: Body, rank: Callable[[str], tuple[int, ...]])
     return (
         _directed(plan, members(body.assembly))
         if not body.loose
-        else units_of(plan, [(part, (part,), rank(part)) for part in body.parts])
+        else units_of(plan, [(part, (part,), rank(part)) for part in body.parts if part not in pieces])
     )
+
+
+def hosts_of(plan: Plan) -> dict[str, set[str]]:
+    """Each loose piece that a joint brings along, with the parts that it holds together: it comes when they all stand."""
+    brought = [part.id for part in plan.parts if part.brought]
+    return {piece: {joint.receiver for joint in plan.joints if joint.insert == piece} for piece in brought}
 
 
 def _directed(plan: Plan, units: Sequence[Unit]) -> tuple[Unit, ...]:

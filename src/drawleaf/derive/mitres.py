@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from drawleaf.derive.slants import Slant, slant_of
-from drawleaf.joinery.mitre import slot_sizes
+from drawleaf.joinery.splines import slot_sizes
 from drawleaf.model.catalogue import Form
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from drawleaf.derive.drafts import Workshop, local, slug
-from drawleaf.derive.gathering import Portion, add_gathered
-from drawleaf.derive.groups import Body, bodies_of, joined_units, nested_units, together, units_of
+from drawleaf.derive.gathering import SPLINES, Portion, add_gathered
+from drawleaf.derive.groups import Body, bodies_of, hosts_of, joined_units, nested_units, together, units_of
 from drawleaf.derive.hinging import way_home
 from drawleaf.derive.operations_joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations_machining import grouped
+from drawleaf.derive.operations_splines import Slides, spline_operations, way_in
 from drawleaf.derive.operations_standing_rabbet import rabbet_operation, waiting_joints
 from drawleaf.derive.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
+from drawleaf.derive.part_words import listed
 from drawleaf.derive.stuck import stuck_diagnostic
 from drawleaf.derive.times import load_hours
 from drawleaf.model.diagnostic import Diagnostic
@@ -29,12 +31,14 @@ DRY_FIT_FROM = 3
 
 @dataclass(frozen=True, slots=True)
 class Paths:
-    """What the order search asks of the solids: ways out for parts at rest, and whether fasteners can be driven."""
+    """What the order search asks of the solids: ways out for parts at rest, and whether fasteners can be driven; ``slides`` tells whether
+    a spline can leave its slot."""
 
     free: Free
     reach: Reach
     tilt: Tilt
     tables: Tables | None = None
+    slides: Slides = lambda _piece, _standing, _way: True
 
 
 def build_bodies(shop: Workshop, paths: Paths) -> Joining:
@@ -86,15 +90,16 @@ def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Di
         return []
     arrivals = _order(plan, paths, nested_units(plan, body, _rank(plan)))
     if isinstance(arrivals, Stuck):
-        flat = [(part, (part,), _rank(plan)(part)) for part in body.parts]
+        flat = [(part, (part,), _rank(plan)(part)) for part in body.parts if part not in hosts_of(plan)]
         arrivals = _order(plan, paths, units_of(plan, flat))
     problems: list[Diagnostic] = []
     if isinstance(arrivals, Stuck):
         problems.append(stuck_diagnostic(plan, arrivals.units, paths.free))
         arrivals = tuple(Arrival(unit, None) for unit in arrivals.units)
     heading = f"Build the {plan.assembly(body.assembly).name.lower()}"
-    add_gathered(shop, body.assembly, heading, _portions(_Builder(shop, paths, body, copies), arrivals))
-    return problems
+    builder = _Builder(shop, paths, body, copies)
+    add_gathered(shop, body.assembly, heading, _portions(builder, arrivals))
+    return [*problems, *builder.problems]
 
 
 def _rank(plan: Plan):
@@ -124,6 +129,7 @@ class _Builder:
     paths: Paths
     body: Body
     copies: Sequence[Body]
+    problems: list[Diagnostic] = field(default_factory=list)
 
     @property
     def plan(self) -> Plan:
@@ -175,7 +181,42 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
         standing += [part for arrival in group for part in arrival.unit.parts]
         if square is not None and last and not closing:
             found.append(_square(builder, standing, square, closing, name))
+        later = [part for other in groups[place + 1 :] for arrival in other for part in arrival.unit.parts]
+        found += _splines(builder, standing, later, name)
     return found
+
+
+def _splines(builder: _Builder, standing: list[str], later: Sequence[str], name: str) -> list[Portion]:
+    """The splines that go in now: those whose parts all stand, as late as their slots are still open. Adds them to what stands."""
+    plan = builder.plan
+    ways: dict[str, Vector | None] = {}
+    for piece, hosts in hosts_of(plan).items():
+        if piece in standing or piece not in builder.body.parts or not hosts <= set(standing):
+            continue
+        if later and way_in(plan, piece, [*standing, *later], builder.paths.slides) is not None:
+            continue
+        ways[piece] = way_in(plan, piece, standing, builder.paths.slides)
+        if ways[piece] is None:
+            builder.problems.append(_caught(plan, piece))
+    if not ways:
+        return []
+    key = f"splines-{name}"
+    pieces, all_standing = builder.twins(list(ways)), builder.twins(standing)
+    operations = spline_operations(builder.shop, key, pieces, all_standing)
+    moves = tuple(Move(twin, way) for piece, way in ways.items() if way for twin in builder.twins((piece,)))
+    standing += ways
+    return [Portion(key, SPLINES, operations, all_standing, pieces, moves)]
+
+
+def _caught(plan: Plan, piece: str) -> Diagnostic:
+    hosts = listed([f"“{host}”" for host in sorted(hosts_of(plan)[piece])])
+    return Diagnostic(
+        "spline-caught",
+        f"The spline between {hosts} cannot be put in: both ends of its slot are closed when they stand",
+        plan.part(piece).position,
+        "A spline slides along its slot, from an end of the corner or from its outside.",
+        "Leave room at one end of the corner, or hold the mitre in another way.",
+    )
 
 
 def _cut_rabbets(builder: _Builder, standing: Sequence[str], group: Sequence[Arrival]) -> Callable[[], Portion] | None:

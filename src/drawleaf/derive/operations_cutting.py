@@ -22,6 +22,8 @@ MOST_STOPS = 5
 """So many stop settings to a step; more are shared out over two."""
 MOST_SHEETS = 3
 """So many sheets to a step: each takes an action of its own."""
+BY_KNIFE = Length.of_mm(4)
+"""Plywood up to so thick is cut with a knife: a saw tears it, and its small parts are not safe at a blade. Common practice, no source."""
 SHORT_STOP = Length.of_inches(6)
 """A part shorter than this comes near the fingers that hold it: it is clamped."""
 
@@ -29,9 +31,11 @@ SHORT_STOP = Length.of_inches(6)
 def cut_parts(shop: Workshop) -> None:
     """All steps that make blanks."""
     places = {stock.id: place for place, stock in enumerate(shop.plan.stocks)}
-    sheets = sorted(shop.layouts.sheets, key=lambda sheet: places.get(sheet.stock.id, len(places)))
-    for start in range(0, len(sheets), MOST_SHEETS):
-        _break_down(shop, sheets[start : start + MOST_SHEETS], whole=len(sheets) <= MOST_SHEETS)
+    every = sorted(shop.layouts.sheets, key=lambda sheet: places.get(sheet.stock.id, len(places)))
+    for thin in (False, True):
+        sheets = [sheet for sheet in every if (sheet.stock.thickness <= BY_KNIFE) is thin]
+        for start in range(0, len(sheets), MOST_SHEETS):
+            _break_down(shop, sheets[start : start + MOST_SHEETS], whole=len(sheets) <= MOST_SHEETS)
     if shop.layouts.boards:
         pieces = _pieces(shop.layouts.boards)
         tape = [piece for piece in pieces if is_tape(shop.plan.part(piece.placed.part))]
@@ -59,6 +63,7 @@ def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> N
                 names[-1],
                 "break-down",
                 parts,
+                way="break-down-thin" if sheet.stock.thickness <= BY_KNIFE else "break-down",
                 pieces=max(len(sheet.cuts), len(parts)),
                 settings=(
                     ("layout", f"sheet {sheet.number}"),
@@ -308,7 +313,17 @@ def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:
 CUTTING = Work(
     cut_parts,
     (
-        *("break-down", "crosscut", "crosscut-short", "crosscut-wide", "rip", "rip-narrow", "rip-thin", "rip-short"),
+        *(
+            "break-down",
+            "break-down-thin",
+            "crosscut",
+            "crosscut-short",
+            "crosscut-wide",
+            "rip",
+            "rip-narrow",
+            "rip-thin",
+            "rip-short",
+        ),
         *(CUT_TAPE, "clip-corner", "glue-up", "glue-up-jointed", "trim-panel"),
     ),
 )

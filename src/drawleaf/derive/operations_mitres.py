@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, title_names
 from drawleaf.derive.mitres import is_short, lies_level, mitres, spline_size, spline_slots, stands_up
 from drawleaf.derive.slants import Slant
-from drawleaf.joinery.mitre import slot_sizes
+from drawleaf.joinery.splines import slot_sizes
 from drawleaf.model.plan import Part, Plan
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
@@ -82,7 +82,7 @@ def _slot(shop: Workshop, parts: Sequence[Part]) -> None:
         groups.setdefault((lies_level(cut), *slot_sizes(cut)), []).append((part, cut))
     for group in groups.values():
         part, cut = group[0]
-        thick, wide = spline_size(cut)
+        thick, _ = spline_size(cut)
         operation = shop.operation(
             f"spline-{key_of(shop.plan, part)}",
             "spline-slots",
@@ -92,9 +92,7 @@ def _slot(shop: Workshop, parts: Sequence[Part]) -> None:
             settings=[
                 ("thickness", thick),
                 ("depth", slot_sizes(cut)[1]),
-                ("spline", wide),
                 ("level", "yes" if lies_level(cut) else "no"),
-                ("count", str(len({cut.joint for _, cut in group}))),
             ],
             features=[(part.id, cut) for part, cut in group],
         )

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
-from drawleaf.derive import fitting_kinds
+from drawleaf.derive import fitting_kinds, operations_splines
 from drawleaf.derive import operations_shaping as shaping
 from drawleaf.derive import operations_standing_rabbet as standing_rabbet
 from drawleaf.derive.clamps import clamp_problems, clamps_of
@@ -38,7 +38,7 @@ from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Operation, Step
 from drawleaf.solids.build import Solids
-from drawleaf.solids.travel import blocking_table, free_directions
+from drawleaf.solids.travel import blocking_table, free_directions, slides
 
 _CHANNELED = MACHINES.index(CHANNELING) + 1
 """After so many of them all channels are cut, and pins are bored for."""
@@ -60,6 +60,7 @@ LATER_KINDS = (
     ),
     "assemble-pegs",
     *standing_rabbet.KINDS,
+    *operations_splines.KINDS,
     *shaping.KINDS,
     "iron-on",
     *("coat-wipe", "coat-brush"),
@@ -81,6 +82,7 @@ def make_steps(
         reach=reach_test(plan),
         tilt=Tilts(plan).way_out,
         tables=lambda groups: blocking_table(solids, groups),
+        slides=lambda piece, standing, way: slides(solids, piece, standing, way),
     )
     owned = owned_by(kit_of(plan), plan.catalogue)
     shop, joining = _work_through(Workshop(plan, cut_list, layouts), paths)

@@ -15,6 +15,7 @@ from drawleaf.joinery.housing import Housing
 from drawleaf.joinery.mitre import Mitre
 from drawleaf.joinery.mortise_and_tenon import MortiseAndTenon
 from drawleaf.joinery.rabbet import Rabbet
+from drawleaf.joinery.slot import Slot
 from drawleaf.joinery.socket import Socket
 from drawleaf.joinery.tongue import Tongue
 
@@ -35,6 +36,9 @@ FAMILIES: tuple[Family, ...] = (
     Socket(),
 )
 
+BROUGHT: tuple[Family, ...] = (Slot(),)
+"""Families of the joints of loose pieces, which no line of a source asks for."""
+
 LEANING: frozenset[str] = frozenset((Butt().key, Housing().key))
 """Families that can join a part that leans."""
 
@@ -43,5 +47,5 @@ CROSSED: frozenset[str] = frozenset(family.key for family in FAMILIES if isinsta
 
 
 def family_of(key: str) -> Family:
-    """The family that the source calls ``key``. Raises KeyError where there is none."""
-    return {family.key: family for family in FAMILIES}[key]
+    """The family of that key, which for all but those of loose pieces is the word of the source. Raises KeyError where there is none."""
+    return {family.key: family for family in (*FAMILIES, *BROUGHT)}[key]

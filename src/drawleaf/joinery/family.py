@@ -12,9 +12,10 @@ from typing import Literal, Protocol, runtime_checkable
 
 from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.screws import Hold
+from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Box, Face
-from drawleaf.model.plan import Feature, Part
+from drawleaf.model.plan import Feature, Joint, Part
 from drawleaf.model.position import Position
 from drawleaf.units import ZERO, Length
 
@@ -44,6 +45,8 @@ class Terms:
     on: Face | None = None
     spline: tuple[Length, Length] | None = None
     after_assembly: bool = False
+    piece_stock: Stock | None = None
+    """What a loose piece that the joint brings along is made of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +147,24 @@ class Running(Protocol):
 
     def run_of(self, meeting: Meeting) -> Axis:
         """The axis that the joint runs along: a section across it shows the joint."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class LoosePiece:
+    """A part that a joint brings along, such as a spline, and the joints by which it sits in the parts that the author drew. It has no id
+    yet: its ``kind`` is the word for it, by which resolve names it. The joints follow the part's own."""
+
+    part: Part
+    joints: tuple[Joint, ...]
+
+
+@runtime_checkable
+class Bringing(Protocol):
+    """What a family adds whose joints bring loose pieces along."""
+
+    def pieces(self, meeting: Meeting, terms: Terms, joint: Joint) -> tuple[LoosePiece, ...]:
+        """The loose pieces of one joint. The meeting's parts have their grown bodies by now."""
         ...
 
 

@@ -106,6 +106,8 @@ class Part:
     oversize: Length = ZERO
     section: Section | None = None
     tilt: Tilt | None = None
+    brought: str = ""
+    """The joint that brings this part along, such as a spline; empty for the parts that the author drew."""
 
     @property
     def length_axis(self) -> Axis:
@@ -130,7 +132,9 @@ class Part:
 class Fastener:
     """One screw or brad in its place: driven at ``at`` (its head), along ``direction``, through one part into another.
 
-    A ``slotted`` one goes through a slot, in which it slides when the wood moves.
+    A ``slotted`` one goes through a slot, in which it slides when the wood moves. ``wide`` is the axis along which a flat one, a loose
+    tenon, is wide. A head that is hidden lies ``sunk`` below the face,
+    and ``at`` with it; ``plug`` is what covers it, filler where there is none.
     """
 
     item: HardwareItem
@@ -141,6 +145,20 @@ class Fastener:
     joint: str | None
     temporary: bool = False
     slotted: bool = False
+    wide: Axis | None = None
+    sunk: Length = ZERO
+    plug: HardwareItem | None = None
+
+    @property
+    def mouth(self) -> Point:
+        """Where its hole opens in the face that it is driven into."""
+        if not self.sunk:
+            return self.at
+        x, y, z = (
+            self.at.along(axis) - self.sunk * Fraction(self.direction[axis.index]).limit_denominator(10**6)
+            for axis in Axis
+        )
+        return Point(x, y, z)
 
 
 def in_own_frame(part: Part, fastener: Fastener) -> Fastener:

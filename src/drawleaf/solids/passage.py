@@ -19,7 +19,9 @@ SHARED = 0.5
 
 
 def passes(moving: Solid, standing: Solid, way: Vector) -> bool:
-    """Whether the moving body can leave along an axis direction without passing through the standing one."""
+    """Whether the moving body can leave along a direction without passing through the standing one."""
+    if sorted(abs(step) for step in way) != [0.0, 0.0, 1.0]:
+        return _passes_slanting(moving, standing, way)
     axis = int(np.argmax(np.abs(way)))
     mine, theirs = moving.bounds, standing.bounds
     across = [a for a in range(3) if a != axis]
@@ -34,6 +36,24 @@ def passes(moving: Solid, standing: Solid, way: Vector) -> bool:
         if _shares(moving.manifold, standing.manifold, tuple(float(w * by) for w in way)):  # type: ignore[arg-type]
             return False
     return True
+
+
+def _passes_slanting(moving: Solid, standing: Solid, way: Vector) -> bool:
+    """The same along a slant: as far as the boxes around both can meet."""
+    mine, theirs, step = moving.bounds, standing.bounds, np.array(way)
+    # Along each axis, between which travels the two boxes overlap.
+    since, until = 0.0, np.inf
+    for axis in range(3):
+        if abs(step[axis]) < 1e-9:
+            if mine[1, axis] <= theirs[0, axis] or theirs[1, axis] <= mine[0, axis]:
+                return True
+            continue
+        ends = sorted(((theirs[0, axis] - mine[1, axis]) / step[axis], (theirs[1, axis] - mine[0, axis]) / step[axis]))
+        since, until = max(since, ends[0]), min(until, ends[1])
+    return not any(
+        _shares(moving.manifold, standing.manifold, tuple(float(w * by) for w in way))  # type: ignore[arg-type]
+        for by in np.arange(since + FIRST_STEP, until, STEP)
+    )
 
 
 def _shares(moving: Manifold, standing: Manifold, shift: Vector) -> bool:

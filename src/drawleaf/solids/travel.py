@@ -115,6 +115,13 @@ def travel_distance(
     return farthest
 
 
+def slides(solids: Solids, moving: str, standing: Sequence[str], way: Vector) -> bool:
+    """Whether one part can leave what stands along any direction, not of ``WAYS`` alone: its body is pushed along and weighed."""
+    body = solids.body(moving)
+    others = (solids.body(other) for other in standing)
+    return body is not None and all(other is None or passes(body, other, way) for other in others)
+
+
 def blocked_ways(moving: Floats, standing: Floats) -> Flags:
     """For each of ``WAYS``, whether any of the moving (N, 2, 3) boxes would pass through any of the standing ones."""
     return np.asarray(_blocked_by_each(moving, standing).any(axis=0))

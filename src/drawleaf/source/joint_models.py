@@ -25,6 +25,17 @@ class ScrewOptions(Node):
         default=None,
         description="Pegs: how much nearer to the shoulder the tenon is bored, so that the peg draws it in.",
     )
+    heads: Literal["flush", "filled", "plugged"] | None = Field(
+        default=None,
+        description="Screws: what hides their heads. `plugged`: plugs of wood in counterbores; `filled`: wood filler; `flush` where left out.",
+    )
+    sink: Expr | None = Field(
+        default=None,
+        description="How far hidden heads lie below the face; 1/4 in under a plug and 1/16 in under filler where left out.",
+    )
+    plug: str | None = Field(
+        default=None, description="The plug, from shared/hardware; as wide as the heads ask for where left out."
+    )
     rows: dict[FaceName, Expr] = Field(
         default={},
         description="Rows of screws or brads, and how far each is from a face of the part they go through: {bottom: 1-3/4, top: 1}.",
@@ -46,10 +57,14 @@ FasteningWord = Literal["glue", "screws", "pocket_screws", "brads", "dowels", "p
 
 
 class SplineOptions(Node):
-    """``spline:`` a strip let into both halves of a mitre: how thick, how deep in each part."""
+    """``spline:`` a strip let into both halves of a mitre: how thick or of what stock, how deep in each part."""
 
-    thickness: Expr
+    thickness: Expr | None = Field(default=None, description="How thick the strip is; as its stock if left out.")
     depth: Expr
+    stock: str | None = Field(
+        default=None,
+        description="What it is cut from; thin plywood of that thickness, else the wood of the mitred part, if left out.",
+    )
 
 
 class JointEntry(Node):

@@ -155,7 +155,6 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("ProfilePoint", "up"): "How far from the bottom edge.",
     ("ProfilePoint", "arc"): "Radius of an arc to the next corner; negative where it is hollow.",
     ("ProfileEntry", "points"): "The corners, one after the other round the section.",
-    ("SplineOptions", "thickness"): "How thick the strip is.",
     ("SplineOptions", "depth"): "How deep it sits in each part.",
     ("Fastening", "dowels"): "Dowels, bored into both parts.",
     ("Fastening", "pegs"): "Pegs through a tenon.",

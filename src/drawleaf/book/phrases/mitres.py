@@ -10,7 +10,6 @@ from drawleaf.derive.slants import slant_of
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import PlaneCut
-from drawleaf.units import Length
 
 
 class Mitres(Speech):
@@ -61,10 +60,17 @@ class Mitres(Speech):
         """Whether any piece is mitred at both its ends."""
         return any(len(cuts) > 1 for _, cuts in self._by_part(PlaneCut))
 
-    def spline_length(self) -> Markup:
-        """How long the longest spline of the operation is: as long as the corner, or as the mitre."""
-        lengths: list[Length] = []
-        for part_id in self.op.parts:
-            for cut in spline_slots(self.plan.part(part_id)):
-                lengths.append(cut.span.extent)
-        return self.fmt.length(max(lengths))
+    def splines(self) -> Markup:
+        """``a Spline 3``: one of those that go into the slots of the operation."""
+        joints = {cut.joint for part_id in self.op.parts for cut in spline_slots(self.plan.part(part_id))}
+        one = next(part.id for part in self.plan.parts if part.brought in joints)
+        return Markup("a {}").format(self.names([one]))
+
+    def slot_ends(self) -> str:
+        """From where the splines of the operation slide in, as the drawing's arrows show it."""
+        scene = self.step.scene
+        ways = {move.direction for move in (scene.moves if scene else ()) if move.part in self.op.parts}
+        names = {way: face.value for face in Face for way in ways if way == face.opposite.normal}
+        if len(names) < len(ways):
+            return "from the outside of each corner, along the mitre"
+        return f"from the {self.fmt.join(sorted(names.values()))}"
