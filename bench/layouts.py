@@ -16,7 +16,8 @@ from drawleaf.derive.board_filling import board_filler
 from drawleaf.derive.bounds import least_boards, least_sheets
 from drawleaf.derive.cutting_stock import few_boards
 from drawleaf.derive.guillotine import Cutting, Effort, Kind
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
+from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
+from drawleaf.derive.sheet_filling import sheet_filler
 
 DATA = Path(__file__).resolve().parent.parent / "tests" / "outside" / "data"
 EFFORT = 250_000

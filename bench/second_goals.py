@@ -23,8 +23,9 @@ from layouts import EFFORT, tests_of
 from drawleaf.derive.bounds import least_sheets
 from drawleaf.derive.cut_order import CutPlan, plan_cuts, settings_of
 from drawleaf.derive.guillotine import Effort, Filled, Piece
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
+from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
 from drawleaf.derive.second_goals import Handling, handling, practical
+from drawleaf.derive.sheet_filling import sheet_filler
 from drawleaf.derive.sheet_layout import EFFORT as TIDY_EFFORT
 
 Room = tuple[int, int, int, int]
@@ -52,7 +53,7 @@ def as_laid(sheets: Sequence[Filled]) -> Handling:
         settings += settings_of(sawn)
         cuts += len(sawn)
         largest = max([largest, *(room[2] * room[3] for room in waste if worth_keeping(room[2], room[3]))])
-    return Handling(settings, cuts, largest, sheets[0].sheet[0] * sheets[0].sheet[1])
+    return Handling(settings, cuts, largest)
 
 
 def _cut(room: Room, pieces: Sequence[Piece], sawn: list[tuple[int, int]], waste: list[Room]) -> None:

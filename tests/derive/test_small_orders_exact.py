@@ -10,7 +10,8 @@ import pytest
 
 from drawleaf.derive.bounds import least_sheets
 from drawleaf.derive.guillotine import Effort, Kind
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
+from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
+from drawleaf.derive.sheet_filling import sheet_filler
 
 
 @cache

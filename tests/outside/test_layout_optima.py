@@ -17,8 +17,9 @@ from drawleaf.derive.bounds import least_boards, least_sheets
 from drawleaf.derive.cut_order import CutPlan, plan_cuts
 from drawleaf.derive.cutting_stock import few_boards
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
+from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
 from drawleaf.derive.second_goals import handling, practical
+from drawleaf.derive.sheet_filling import sheet_filler
 
 DATA = Path(__file__).parent / "data"
 QUICK = 30_000

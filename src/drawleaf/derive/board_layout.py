@@ -13,7 +13,8 @@ from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gather, told_of
 from drawleaf.derive.misfits import board_misfit, thinner_than_board
 from drawleaf.derive.mitres import mitre_waste
-from drawleaf.derive.packing import Fill, Order, Packer, sheet_filler
+from drawleaf.derive.packing import Fill, Order, Packer
+from drawleaf.derive.sheet_filling import sheet_filler
 from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, rough_size, sets_too_large
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest

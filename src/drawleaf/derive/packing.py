@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from operator import sub
 
-from drawleaf.derive.guillotine import Counts, Cutting, Effort, Filled, Kind, Tidy, Ways, fill_sheet
+from drawleaf.derive.guillotine import Counts, Cutting, Effort, Filled, Kind
 
 Fill = Callable[[int, Counts, Sequence[float], Cutting], Filled]
 """Fills one sheet: size, pieces on hand, value of each kind, which cuts."""
@@ -38,19 +38,6 @@ class Order:
         return tuple(kind.count for kind in self.kinds)
 
 
-def sheet_filler(order: Order, effort: Effort, beam: int = 16, tidy: Tidy | None = None) -> Fill:
-    """The filling of sheets by guillotine cuts; ``tidy`` ones where asked."""
-
-    ways = Ways(order.kinds)
-
-    def fill(size: int, counts: Counts, values: Sequence[float], cutting: Cutting) -> Filled:
-        return fill_sheet(
-            order.sizes[size], order.kinds, counts, values, cutting, effort, beam=beam, size=size, tidy=tidy, ways=ways
-        )
-
-    return fill
-
-
 class Packer:
     """Searches for layouts of one order with one way of filling a sheet."""
 
@@ -59,6 +46,7 @@ class Packer:
         self.fill = fill
         self.effort = effort
         self.cuttings = tuple(cuttings)
+        self._areas = [float(kind.area) for kind in order.kinds]
 
     def few_sheets(self, size: int, least: int) -> list[Filled]:
         """As few sheets of one size as the effort allows; stops at ``least``."""
@@ -111,22 +99,21 @@ class Packer:
         random = self.effort.random
         while len(best) > least and not self.effort.spent:
             ruined = self._chosen(current)
-            pool = total([sheet.used for sheet in ruined])
-            rebuilt = self._recreate(pool, [sheet.size for sheet in ruined])
+            pool = total([current[at].used for at in ruined])
+            rebuilt = self._recreate(pool, [current[at].size for at in ruined])
             if rebuilt is None:
                 continue
-            kept = [sheet for sheet in current if not any(sheet is one for one in ruined)]
-            candidate = kept + rebuilt
+            candidate = without(current, ruined) + rebuilt
             reached = score(candidate)
             if reached <= (now[0], now[1] + SLACK * random.random() ** 3):
                 current, now = candidate, reached
                 best = min(best, current, key=score)
         return best
 
-    def _chosen(self, sheets: list[Filled]) -> list[Filled]:
+    def _chosen(self, sheets: list[Filled]) -> list[int]:
         random = self.effort.random
         count = min(len(sheets), random.randint(2, MOST_RUINED))
-        return sorted(sheets, key=lambda sheet: sheet.fill + 0.35 * random.random())[:count]
+        return sorted(range(len(sheets)), key=lambda at: sheets[at].fill + 0.35 * random.random())[:count]
 
     def _recreate(self, pool: Counts, sizes: Sequence[int]) -> list[Filled] | None:
         """The pool laid on at most those sheets, pieces valued anew at random; None where some are left."""
@@ -139,7 +126,7 @@ class Packer:
         random = self.effort.random
         power = random.uniform(0.9, 1.5)
         noise = random.choice((0.05, 0.15, 0.3))
-        return [float(kind.area) ** power * (1 + noise * random.uniform(-1, 1)) for kind in self.order.kinds]
+        return [area**power * (1 + noise * random.uniform(-1, 1)) for area in self._areas]
 
     def fill_each(
         self, sizes: Sequence[int], pool: Counts, values: Sequence[float], cutting: Cutting
@@ -159,6 +146,11 @@ class Packer:
 def score(sheets: Sequence[Filled]) -> tuple[int, float]:
     """Fewer sheets first; then full ones and one that is nearly empty, rather than all alike."""
     return len(sheets), -sum(sheet.fill**2 for sheet in sheets)
+
+
+def without(sheets: Sequence[Filled], places: Sequence[int]) -> list[Filled]:
+    """The sheets but for those at the places."""
+    return [sheet for at, sheet in enumerate(sheets) if at not in places]
 
 
 def minus(counts: Counts, used: Counts) -> Counts:

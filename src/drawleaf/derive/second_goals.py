@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from drawleaf.derive.cut_order import CutPlan
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Tidy
-from drawleaf.derive.packing import Order, Packer, sheet_filler, total
+from drawleaf.derive.packing import Order, Packer, total
+from drawleaf.derive.sheet_filling import sheet_filler
 
 # Rips before crosscuts, as far as the sheets allow it.
 CUTTINGS = (Cutting.RIP_FIRST, Cutting.RIPS_CROSSCUTS, Cutting.CROSSCUTS_RIPS)
@@ -30,7 +31,6 @@ class Handling:
     settings: int
     cuts: int
     largest_offcut: int
-    sheet: int
 
     def gain_over(self, first: Handling) -> float:
         """How much better than ``first``: the mean of what is saved of its settings, of its cuts, and what the largest offcut gains, the last as
@@ -47,12 +47,18 @@ class Handling:
 
 def handling(sheets: Sequence[Filled], plan_of: Callable[[Filled], CutPlan]) -> Handling:
     """Settings and cuts summed over the sheets, and the one largest offcut."""
-    plans = [plan_of(sheet) for sheet in sheets]
+    return _together([_of_one(plan_of(sheet)) for sheet in sheets])
+
+
+def _of_one(plan: CutPlan) -> Handling:
+    return Handling(plan.settings, len(plan.cuts), plan.largest_leftover)
+
+
+def _together(sheets: Sequence[Handling]) -> Handling:
     return Handling(
-        sum(plan.settings for plan in plans),
-        sum(len(plan.cuts) for plan in plans),
-        max((plan.largest_leftover for plan in plans), default=0),
-        max((sheet.sheet[0] * sheet.sheet[1] for sheet in sheets), default=1),
+        sum([sheet.settings for sheet in sheets]),
+        sum([sheet.cuts for sheet in sheets]),
+        max([sheet.largest_offcut for sheet in sheets], default=0),
     )
 
 
@@ -86,16 +92,22 @@ class _Tidier:
         self.cuttings = cuttings
         self.effort = effort
         self.plan_of = plan_of
-        self.known: dict[Filled, CutPlan] = {}
+        self.known: dict[Filled, Handling] = {}
+        # Filled sheets come back as the same objects again and again: by those they are found without being compared.
+        self.met: dict[int, tuple[Filled, Handling]] = {}
         self.packers = [Packer(order, sheet_filler(order, effort, tidy=wish), effort, cuttings) for wish in WISHES]
         self.sheets = sheets
-        self.first = handling(sheets, self._plan)
+        self.first = _together([self._handling(sheet) for sheet in sheets])
         self.best = 0.0
 
-    def _plan(self, sheet: Filled) -> CutPlan:
-        if sheet not in self.known:
-            self.known[sheet] = self.plan_of(sheet)
-        return self.known[sheet]
+    def _handling(self, sheet: Filled) -> Handling:
+        met = self.met.get(id(sheet))
+        if met is None:
+            known = self.known.get(sheet)
+            if known is None:
+                known = self.known[sheet] = _of_one(self.plan_of(sheet))
+            met = self.met[id(sheet)] = (sheet, known)
+        return met[1]
 
     def move(self, turn: int) -> None:
         """Lay the pieces of one to three sheets anew; keep the result if it is no worse."""
@@ -110,7 +122,7 @@ class _Tidier:
         changed = list(self.sheets)
         for at, sheet in zip(chosen, rebuilt, strict=True):
             changed[at] = sheet
-        gain = handling(changed, self._plan).gain_over(self.first)
+        gain = _together([self._handling(sheet) for sheet in changed]).gain_over(self.first)
         if gain >= self.best:
             self.sheets, self.best = changed, gain
 
@@ -120,7 +132,11 @@ class _Tidier:
         places = range(len(self.sheets))
         count = min(len(self.sheets), random.choice((1, 1, 2, 2, 3)))
         chosen = random.sample(places, count)
-        emptiest = min(places, key=lambda at: self.sheets[at].fill)
-        if random.random() < 0.3 and emptiest not in chosen:
+        often = random.random() < 0.3
+        if len(chosen) == len(self.sheets) == 1:
+            return chosen
+        fills = [sheet.fill for sheet in self.sheets]
+        emptiest = min(places, key=lambda at: fills[at])
+        if often and emptiest not in chosen:
             chosen[-1] = emptiest
-        return sorted(chosen, key=lambda at: (-self.sheets[at].fill, at))
+        return sorted(chosen, key=lambda at: (-fills[at], at))

@@ -10,8 +10,9 @@ from drawleaf.derive.bounds import least_sheets
 from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather, matched_sets, told_of
 from drawleaf.derive.misfits import set_misfit, sheet_misfit
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer, sheet_filler
+from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
 from drawleaf.derive.second_goals import CUTTINGS, SHORT_CUTTINGS, practical
+from drawleaf.derive.sheet_filling import sheet_filler
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
 from drawleaf.derive.stock_choice import Offer, cheapest
 from drawleaf.kept import NOTHING_KEPT, Kept

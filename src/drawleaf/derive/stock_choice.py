@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import combinations_with_replacement
 
 from drawleaf.derive.guillotine import Counts, Cutting, Effort, Filled
-from drawleaf.derive.packing import Fill, Order, Packer, minus, total
+from drawleaf.derive.packing import Fill, Order, Packer, minus, total, without
 
 MOST_SETS = 24
 LARGEST_SET = 6
@@ -160,16 +160,15 @@ class _Chooser:
     def _moved(self, sheets: list[Filled], left: Counts) -> tuple[list[Filled], Counts]:
         """One ruin of up to three sheets together with what would not fit; the better of before and after."""
         random = self.effort.random
-        ruined = random.sample(sheets, min(len(sheets), random.randint(1, 3)))
-        pool = total([left, *(sheet.used for sheet in ruined)])
-        sizes = [sheet.size for sheet in ruined]
+        ruined = random.sample(range(len(sheets)), min(len(sheets), random.randint(1, 3)))
+        pool = total([left, *(sheets[at].used for at in ruined)])
+        sizes = [sheets[at].size for at in ruined]
         rebuilt, still = self.packer.fill_each(
             sizes, pool, self.packer.noisy_values(), random.choice(self.packer.cuttings)
         )
         if self._area(still) > self._area(left):
             return sheets, left
-        kept = [sheet for sheet in sheets if not any(sheet is one for one in ruined)]
-        return kept + rebuilt, still
+        return without(sheets, ruined) + rebuilt, still
 
     def _area(self, counts: Counts) -> int:
         return sum(kind.area * count for kind, count in zip(self.order.kinds, counts, strict=True))
@@ -181,11 +180,12 @@ class _Chooser:
         for _ in range(MIXED_MOVES):
             if self.effort.spent or len(current) < 2 or self.cost(current) <= self._floor():
                 break
-            ruined = random.sample(current, min(len(current), random.randint(2, 4)))
+            places = random.sample(range(len(current)), min(len(current), random.randint(2, 4)))
+            ruined = [current[at] for at in places]
             rebuilt = self._bought_anew(total([sheet.used for sheet in ruined]), self.cost(ruined))
             if rebuilt is None:
                 continue
-            kept = [sheet for sheet in current if not any(sheet is one for one in ruined)]
+            kept = without(current, places)
             if self.rank(kept + rebuilt) <= self.rank(current):
                 current = kept + rebuilt
         return min(best, current, key=self.rank)
