@@ -123,6 +123,8 @@ def _within(box: Box, width: float, height: float) -> bool:
 
 def _crosses(a: tuple[float, float], b: tuple[float, float], box: Box) -> bool:
     """Whether the line from a to b has a point inside the box, by fine sampling."""
+    if max(a[0], b[0]) < box[0] or min(a[0], b[0]) > box[2] or max(a[1], b[1]) < box[1] or min(a[1], b[1]) > box[3]:
+        return False
     steps = max(2, int(math.dist(a, b) / 0.1))
     points = ((a[0] + (b[0] - a[0]) * i / steps, a[1] + (b[1] - a[1]) * i / steps) for i in range(steps + 1))
     return any(box[0] < x < box[2] and box[1] < y < box[3] for x, y in points)

@@ -1,4 +1,5 @@
-"""Every drawing of the example plans, read back: nothing overlaps, nothing is small, nothing leaves its frame."""
+"""Every drawing of the example plans, in every choice of units, read back: nothing overlaps, nothing is small, nothing leaves its
+frame."""
 
 from __future__ import annotations
 
@@ -8,12 +9,11 @@ from functools import cache
 
 import pytest
 import shapely
-from tests.conftest import PLANS, made_once
-from tests.conftest import drawn as drawn_as_it_is
+from tests.conftest import PLANS, drawn, made_once
 from tests.draw.legibility import NS, faults, leader_faults, line_widths, styles_drawn_twice
 
 from drawleaf.draw.bored import SCREWS
-from drawleaf.draw.drawings import draw_all
+from drawleaf.draw.drawings import Desk
 from drawleaf.draw.exploded import item_tags
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.picture import Window
@@ -21,49 +21,64 @@ from drawleaf.draw.so_far import screws_bored
 from drawleaf.draw.style import ACCENT, ACCENT_TINT, NEW_OUTLINE, STANDING, STANDING_FILL
 from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.model.derived import Derived
-from drawleaf.model.drawings import Drawings
+from drawleaf.model.drawings import Drawing
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Units
 
-EACH = pytest.mark.parametrize(
-    ("name", "units"), [(name, units) for name in PLANS for units in (Units.INCH, Units.BOTH)]
-)
-OTHERS = ("record-cabinet", "trestle-table", "step-stool", "tool-tote")
-"""Example plans that are looked at in their own units alone."""
+EVERY = (*PLANS, "record-cabinet", "trestle-table", "step-stool", "tool-tote")
+EACH = pytest.mark.parametrize(("name", "units"), [(name, units) for name in EVERY for units in Units])
 
 
 @cache
-def drawn(name: str, units: Units) -> tuple[Derived, Drawings]:
-    derived, drawings = drawn_as_it_is(name)
+def looked_at(name: str, units: Units) -> tuple[Drawing, ...]:
+    """All drawings of a plan in its own units; in others those that show lengths (pictures do not, see below)."""
+    derived, drawings = drawn(name)
     if units is derived.plan.lengths.units:
-        return derived, drawings
-    derived = replace(derived, plan=replace(derived.plan, lengths=replace(derived.plan.lengths, units=units)))
-    return derived, made_once(f"draw {name} in {units}", lambda: draw_all(derived, build_solids(derived.plan)))
+        return (*drawings.all(), *drawings.steps_low.values(), *drawings.steps_narrow.values())
+    return made_once(f"measured {name} in {units}", lambda: with_lengths(in_units(derived, units)))
+
+
+def in_units(derived: Derived, units: Units) -> Derived:
+    return replace(derived, plan=replace(derived.plan, lengths=replace(derived.plan.lengths, units=units)))
+
+
+def with_lengths(derived: Derived) -> tuple[Drawing, ...]:
+    desk = Desk(derived, build_solids(derived.plan))
+    layouts = (*derived.layouts.sheets, *derived.layouts.boards)
+    return (
+        *desk.elevations(),
+        *desk.sections(),
+        *desk.details()[0],
+        *desk.templates(),
+        *(desk.part(item) for item in derived.cut_list.items),
+        *(desk.layout(layout) for layout in layouts),
+    )
+
+
+def test_pictures_of_steps_show_no_lengths():
+    """Which is why they need not be looked at in every choice of units."""
+    derived, drawings = drawn("step-stool")
+    desk = Desk(in_units(derived, Units.BOTH), build_solids(derived.plan))
+    steps = [step for step in derived.steps if step.scene]
+    assert [desk.step(step)[0].svg for step in steps] == [drawings.steps[step.number].svg for step in steps]
 
 
 @EACH
 def test_lettering_and_frames(name, units):
-    found = {drawing.id: faults(drawing.svg) for drawing in drawn(name, units)[1].all()}
-    assert {drawing: wrong for drawing, wrong in found.items() if wrong} == {}
-
-
-@pytest.mark.parametrize("name", OTHERS)
-def test_lettering_frames_and_leaders_of_the_other_plans(name):
-    drawings = drawn_as_it_is(name)[1].all()
-    found = {drawing.id: (*faults(drawing.svg), *leader_faults(drawing.svg)) for drawing in drawings}
+    found = {drawing.id: faults(drawing.svg) for drawing in looked_at(name, units)}
     assert {drawing: wrong for drawing, wrong in found.items() if wrong} == {}
 
 
 @EACH
 def test_leaders_do_not_cross(name, units):
-    found = {drawing.id: leader_faults(drawing.svg) for drawing in drawn(name, units)[1].all()}
+    found = {drawing.id: leader_faults(drawing.svg) for drawing in looked_at(name, units)}
     assert {drawing: wrong for drawing, wrong in found.items() if wrong} == {}
 
 
 @pytest.mark.parametrize("name", PLANS)
 def test_leaders_end_on_their_own_part(name):
     """Each exploded view's dots, against what of every part can be seen there."""
-    derived, _ = drawn(name, Units.INCH)
+    derived, _ = drawn(name)
     solids = build_solids(derived.plan)
     shown = tuple(part.id for part in derived.plan.parts)
     for view in (PICTORIAL, PICTORIAL_LEFT):
@@ -76,10 +91,10 @@ def test_leaders_end_on_their_own_part(name):
             assert [str(derived.cut_list.item_of(part).number) for part in under] == [tag.text]
 
 
-@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("name", EVERY)
 def test_line_widths_keep_the_ratio(name):
     """Widths come from the series of ISO 128-2 (from memory); wide to narrow is 2 : 1, orthographic and pictorial."""
-    for drawing in drawn(name, Units.INCH)[1].all():
+    for drawing in drawn(name)[1].all():
         widths = line_widths(drawing.svg)
         assert set(widths.values()) <= {0.18, 0.25, 0.35, 0.5, 0.7}, drawing.id
         for wide, narrow in (
@@ -93,10 +108,10 @@ def test_line_widths_keep_the_ratio(name):
                 assert widths[wide] / widths[narrow] == pytest.approx(2.0, rel=0.04), (drawing.id, wide, narrow)
 
 
-@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("name", EVERY)
 def test_files_stand_by_themselves(name):
     """Well-formed XML of five elements; nothing is fetched, run or styled from outside; title and description are there."""
-    for drawing in drawn(name, Units.INCH)[1].all():
+    for drawing in drawn(name)[1].all():
         root = ET.fromstring(drawing.svg)
         assert {node.tag.removeprefix(NS) for node in root.iter()} <= {"svg", "title", "desc", "path", "text"}
         for node in root.iter():
@@ -108,9 +123,9 @@ def test_files_stand_by_themselves(name):
         assert root.findtext(f"{NS}desc") == drawing.alt
 
 
-@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("name", EVERY)
 def test_alternative_texts_say_what_is_shown(name):
-    derived, drawings = drawn(name, Units.INCH)
+    derived, drawings = drawn(name)
     form = derived.plan.lengths
     for item in derived.cut_list.items:
         alt = drawings.parts[item.number].alt
@@ -125,9 +140,9 @@ def test_alternative_texts_say_what_is_shown(name):
     assert all(len(drawing.alt) > 40 for drawing in drawings.all())
 
 
-@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("name", EVERY)
 def test_every_joint_is_in_a_detail(name):
-    derived, drawings = drawn(name, Units.INCH)
+    derived, drawings = drawn(name)
     fastened = {joint.line for joint in derived.plan.joints if joint.fasteners}
     wanted = {j.id for j in derived.plan.joints if j.depth or j.fasteners or j.line not in fastened}
     assert wanted == set(drawings.detail_of)
@@ -136,8 +151,8 @@ def test_every_joint_is_in_a_detail(name):
 
 def test_scales_are_of_the_list():
     """ISO 5455 (from memory)."""
-    for name in PLANS:
-        scales = {drawing.scale for drawing in drawn(name, Units.INCH)[1].all() if drawing.scale}
+    for name in EVERY:
+        scales = {drawing.scale for drawing in drawn(name)[1].all() if drawing.scale}
         assert scales <= {"1 : 1", "1 : 2", "1 : 5", "1 : 10", "1 : 20", "1 : 50"}
 
 
@@ -156,26 +171,26 @@ def luminance(color: str) -> float:
 
 @EACH
 def test_one_path_for_each_line_style(name, units):
-    assert [drawing.id for drawing in drawn(name, units)[1].all() if styles_drawn_twice(drawing.svg)] == []
+    assert [drawing.id for drawing in looked_at(name, units) if styles_drawn_twice(drawing.svg)] == []
 
 
 @EACH
 def test_drawings_fit_their_place_on_the_page(name, units):
-    too_wide = [(d.id, d.width_mm) for d in drawn(name, units)[1].all() if d.width_mm > 170.0 or d.height_mm > 200.0]
+    too_wide = [(d.id, d.width_mm) for d in looked_at(name, units) if d.width_mm > 170.0 or d.height_mm > 200.0]
     assert too_wide == []
 
 
-@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("name", EVERY)
 def test_every_part_and_step_is_drawn(name):
-    derived, drawings = drawn(name, Units.INCH)
+    derived, drawings = drawn(name)
     assert set(drawings.parts) == {item.number for item in derived.cut_list.items}
     assert set(drawings.steps) == {step.number for step in derived.steps if step.scene}
     assert len({drawing.id for drawing in drawings.all()}) == len(drawings.all())
 
 
-@pytest.mark.parametrize("name", [*PLANS, *OTHERS])
+@pytest.mark.parametrize("name", EVERY)
 def test_every_cut_list_number_is_in_an_exploded_view(name):
-    derived, drawings = drawn_as_it_is(name)
+    derived, drawings = drawn(name)
     shown = {word for drawing in drawings.exploded for word in _texts(drawing.svg)}
     assert {str(item.number) for item in derived.cut_list.items} <= shown
 
@@ -184,10 +199,10 @@ def _texts(svg: str) -> list[str]:
     return [line.split(">")[1].split("<")[0] for line in svg.splitlines() if line.startswith("<text")]
 
 
-@pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("name", EVERY)
 def test_every_clearance_hole_is_shown_in_the_step_that_bores_it(name: str) -> None:
     """Each screw of a joint has its circle on its own part, in one step; pocket screws and brads have none."""
-    derived, _ = drawn(name, Units.INCH)
+    derived, _ = drawn(name)
     shown = [
         screw for step in derived.steps if step.scene for part in step.scene.new for screw in screws_bored(step, part)
     ]

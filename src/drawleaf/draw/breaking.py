@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 from math import pi, sin
 
 import shapely
@@ -16,7 +17,7 @@ from drawleaf.draw.picture import Window, rings
 from drawleaf.draw.style import BREAK, LineStyle
 from drawleaf.draw.svg import Poly, Sketch
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile
-from drawleaf.model.shapes import OutlineCut
+from drawleaf.model.shapes import OutlineCut, PlaneCut
 
 GAP = 3.0
 """Clear paper between the two halves."""
@@ -98,8 +99,10 @@ def _plain_stretches(lay: Lay) -> list[tuple[float, float]]:
             span = feature.outline.bounds[feature.outline.axis.others().index(lay.right.axis)]
             low, high = (place.mm for place in lay.span(lay.right, span.low, span.high))
             busy.append((max(0.0, low - _ROUND_OUTLINE), min(length, high + _ROUND_OUTLINE)))
+        elif isinstance(feature, PlaneCut) and feature.face.axis is lay.right.axis:
+            busy.append(_slanting_end(lay, feature))
         elif not isinstance(feature, EdgeProfile):
-            # A slanting end or a shaped edge: nothing of such a part is left out.
+            # A taper or a shaped edge: nothing of such a part is left out.
             return []
     busy.sort()
     found: list[tuple[float, float]] = []
@@ -109,6 +112,23 @@ def _plain_stretches(lay: Lay) -> list[tuple[float, float]]:
             found.append((end, low))
         end = max(end, high)
     return found
+
+
+def _slanting_end(lay: Lay, cut: PlaneCut) -> tuple[float, float]:
+    """The stretch at an end that a saw cut slants across, in mm from the left end."""
+    body, run = lay.part.body, lay.right.axis
+    others = run.others()
+    ends = []
+    for corner in product(*((body.span(axis).low, body.span(axis).high) for axis in others)):
+        fall = sum(
+            cut.normal[axis.index] * (place - cut.point.along(axis)).mm
+            for axis, place in zip(others, corner, strict=True)
+        )
+        ends.append(cut.point.along(run).mm - fall / cut.normal[run.index])
+    span, forward = body.span(run), lay.right.side > 0
+    places = [end - span.low.mm if forward else span.high.mm - end for end in ends]
+    outer = 0.0 if cut.face is not lay.right else lay.reach(lay.right).mm
+    return (max(0.0, min(outer, *places)), min(lay.reach(lay.right).mm, max(outer, *places)))
 
 
 @dataclass(frozen=True, slots=True)

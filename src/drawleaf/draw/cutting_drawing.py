@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.like_boards import like_runs, run_words
-from drawleaf.draw.frame import Room, cropped
+from drawleaf.draw.frame import Framed, Room, cropped
 from drawleaf.draw.lettering import label, place, place_centered
 from drawleaf.draw.panes import show_alone
 from drawleaf.draw.placement import Rect
@@ -50,10 +50,19 @@ def draw_cutting(derived: Derived, step: Step, rooms: Sequence[Room]) -> tuple[D
     alt = f"{title}. {listed([stock.name for stock in stocks])} to be cut; tinted in them: {listed(names, 12)}."
     found = []
     for room in rooms:
-        done = cropped(_compose(stocks, step, room))
+        done = _within(stocks, step, room)
         svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
         found.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes))
     return tuple(found)
+
+
+def _within(stocks: Sequence[_Stock], step: Step, room: Room) -> Framed:
+    """Drawn smaller where the numbers beside a sheet would stand outside the room."""
+    wide, done = room.width, cropped(_compose(stocks, step, room))
+    while done.width > room.width and wide > room.width / 2:
+        wide -= done.width - room.width + 0.1
+        done = cropped(_compose(stocks, step, Room(wide, room.height)))
+    return done
 
 
 def _stocks(derived: Derived, step: Step) -> list[_Stock]:

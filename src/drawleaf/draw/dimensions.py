@@ -7,9 +7,9 @@ line, the value above its line and readable from the bottom or the right, shorte
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from drawleaf.draw.lettering import Label, place
+from drawleaf.draw.lettering import Label, place, place_centered
 from drawleaf.draw.style import ARROW_HALF, ARROW_LENGTH, DIMENSION, INK, ROW_FIRST
 from drawleaf.draw.svg import Poly, Pt, Sketch
 
@@ -34,11 +34,13 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True)
 class _Put:
-    """A dimension with its value's place: the span of the value along the line, and whether arrows stand outside."""
+    """A dimension with its value's place: the span of the value along the line, and whether arrows stand outside. A ``level`` value
+    stands past its upright line, level with its middle, and takes nothing of the line."""
 
     dimension: Dimension
     text: tuple[float, float]
     outside: bool
+    level: bool = False
 
     @property
     def core(self) -> tuple[float, float]:
@@ -58,16 +60,27 @@ def dimensions_depth(side: str, dimensions: Sequence[Dimension], beyond: tuple[b
 
 
 def place_dimensions(
-    sketch: Sketch, side: str, edge: float, dimensions: Sequence[Dimension], beyond: tuple[bool, bool] = _FREE
+    sketch: Sketch,
+    side: str,
+    edge: float,
+    dimensions: Sequence[Dimension],
+    beyond: tuple[bool, bool] = _FREE,
+    *,
+    level: bool = False,
 ) -> float:
     """Draws the dimensions outside ``side`` (left, right, top, bottom) of a view whose outline there is at ``edge``.
 
-    ``beyond`` tells whether values may stand past the low and the high end of that side, in the corners of the drawing. Returns the distance from the edge to the outermost mark.
+    ``beyond`` tells whether values may stand past the low and the high end of that side, in the corners of the drawing; ``level``
+    whether the outermost value of an upright side stands level beside its line where it is too long for it. Returns the distance
+    from the edge to the outermost mark.
     """
     out, reach = 0.0, 0.0
     inward = side in ("bottom", "right")  # the value stands between its line and the view
-    for index, row in enumerate(_rows(dimensions, beyond)):
-        high = max(put.dimension.label.height for put in row) + _CLEAR
+    rows = _rows(dimensions, beyond)
+    if level and rows and side in ("left", "right"):
+        rows[-1] = _laid_level(rows[-1])
+    for index, row in enumerate(rows):
+        high = max(0.0 if put.level else put.dimension.label.height for put in row) + _CLEAR
         if inward:
             out = max(ROW_FIRST, high + _ROW_ROOM) if not index else out + high + _ROW_ROOM
         else:
@@ -75,7 +88,18 @@ def place_dimensions(
         for put in row:
             _draw(sketch, side, edge, out, put)
         reach = out + (_PAST if inward else max(_PAST, high))
+        reach = max(reach, *(out + _PAST + put.dimension.label.width if put.level else 0.0 for put in row))
     return reach
+
+
+def _laid_level(row: list[_Put]) -> list[_Put]:
+    """A single value that is longer than its upright line, laid level beside it."""
+    (put, *others) = row
+    d = put.dimension
+    if others or (put.text[0] >= d.low and put.text[1] <= d.high):
+        return row
+    outside = d.high - d.low < _TIGHT
+    return [replace(put, text=(d.low, d.high), outside=outside, level=True)]
 
 
 def _rows(dimensions: Sequence[Dimension], beyond: tuple[bool, bool]) -> list[list[_Put]]:
@@ -170,6 +194,9 @@ def _draw(sketch: Sketch, side: str, edge: float, out: float, put: _Put) -> None
         sketch.line(DIMENSION, at(end, _CLEAR - start), at(end, out + _PAST))
     _line_and_arrows(sketch, at, out, put)
     middle = (put.text[0] + put.text[1]) / 2
+    if put.level:
+        place_centered(sketch, d.label, at(middle, out + _PAST + d.label.width / 2))
+        return
     if side in ("bottom", "top"):
         x, y = at(middle, out)
         place(sketch, d.label, (x, y - _CLEAR - d.label.below), anchor="middle")

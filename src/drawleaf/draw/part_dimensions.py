@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from drawleaf.draw.breaking import Strip
 from drawleaf.draw.dimensions import Dimension, arrow, place_dimensions
 from drawleaf.draw.lay import Lay
-from drawleaf.draw.lettering import label, length_label, place_centered
+from drawleaf.draw.lettering import Label, inline_pieces, label, length_label, place_centered
 from drawleaf.draw.mark import Mark
 from drawleaf.draw.obstacles import obstacles
 from drawleaf.draw.part_notes import datum
@@ -50,7 +50,7 @@ class Side:
             least = start - above if side in ("left", "right") else -1e9
             return place_running(sketch, side, edge, zero, rest, limit=limit, least=least)
         moved = [Dimension(d.low + start, d.high + start, d.label, d.starts) for d in self.rows]
-        return place_dimensions(sketch, side, edge, moved, beyond)
+        return place_dimensions(sketch, side, edge, moved, beyond, level=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +86,11 @@ class Set:
         self.bottom.place(page.sketch, "bottom", bottom, page.left, self._beyond("bottom"), self._above)
 
 
-def mark_dimensions(form: LengthFormat, lay: Lay, found: Sequence[Mark], strip: Strip) -> Set:
-    """The dimensions of all marks, and the finished length and width."""
+def mark_dimensions(
+    form: LengthFormat, lay: Lay, found: Sequence[Mark], strip: Strip, on_one_line: bool = False
+) -> Set:
+    """The dimensions of all marks, and the finished length and width. Where room is short, the two units of a value told from a
+    datum stand ``on_one_line`` instead of below each other."""
     high = lay.reach(lay.up).mm * strip.factor
 
     def across(place: Length) -> float:
@@ -99,8 +102,8 @@ def mark_dimensions(form: LengthFormat, lay: Lay, found: Sequence[Mark], strip: 
     both = form.units is Units.BOTH
     along = [(mark, span) for mark in found for span in mark.across]
     up = [(mark, span) for mark in found for span in mark.upright]
-    top, bottom = _sides(form, lay, lay.right, found, along, across, _MANY_ACROSS if both else _MOST_ROWS)
-    left, right = _sides(form, lay, lay.up, found, up, upright, _MANY - both)
+    top, bottom = _sides(form, lay, lay.right, found, along, across, _MANY_ACROSS if both else _MOST_ROWS, on_one_line)
+    left, right = _sides(form, lay, lay.up, found, up, upright, _MANY - both, on_one_line)
     return Set(top, left, right, bottom)
 
 
@@ -112,6 +115,7 @@ def _sides(
     spans: Sequence[tuple[Mark, tuple[Length, Length]]],
     paper: Callable[[Length], float],
     many: int,
+    on_one_line: bool,
 ) -> tuple[Side, Side]:
     """What is cut, and the finished size, along one way. Where much is cut: from the usual edge on one side, from the other edge on the other."""
     reach = lay.reach(toward)
@@ -124,11 +128,16 @@ def _sides(
 
     def running(start: Length, some: Sequence[tuple[Length, Length]]) -> Side:
         ends = sorted({end for span in some for end in span if end != start})
-        places = sorted(((paper(end), length_label(form, abs(end - start))) for end in ends), key=lambda one: one[0])
+        value = _one_line if on_one_line else length_label
+        places = sorted(((paper(end), value(form, abs(end - start))) for end in ends), key=lambda one: one[0])
         return Side([], (paper(start), label("0")), tuple(places))
 
     other = running(far, [*apart, (ZERO, reach)]) if apart else Side([overall])
     return running(zero, [span for _, span in spans if span not in apart]), other
+
+
+def _one_line(form: LengthFormat, length: Length) -> Label:
+    return label([inline_pieces(form, length)])
 
 
 def _dimension(form: LengthFormat, span: tuple[Length, Length], paper: Callable[[Length], float]) -> Dimension:

@@ -3,12 +3,14 @@ hole dimensioned from a stated edge; grain; which side is which when installed."
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 
 from drawleaf.draw.bored import bored_for, screws_through
 from drawleaf.draw.breaking import Strip, broken
-from drawleaf.draw.frame import Framed, at_scale, framed
+from drawleaf.draw.clashes import clashes
+from drawleaf.draw.frame import Framed, at_scale, extent, framed
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.later_cuts import uncut
 from drawleaf.draw.lay import Lay, lay_out
@@ -38,6 +40,23 @@ _LARGEST = 2
 _LEGIBLE, _BROKEN_HIGH, _BROKEN_ROOMS = 26.0, 60.0, (132.0, 118.0, 104.0, 92.0, 80.0)
 """A worked part lower than the first on paper (mm) is drawn larger with a break where it can be; it is then no higher than the second
 and as long as the frame leaves room for."""
+
+
+_CROWDED_HIGH, _TALLEST = 90.0, 199.0
+"""How high a part is drawn with a break at most, and how high its drawing is, where it is too crowded when it is smaller."""
+_HANGING = 3.0
+"""Millimetres by which values may hang below the views."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """How the dimensions are set: ``usual``, or for a part that is too crowded so."""
+
+    usual: bool
+    on_one_line: bool
+
+
+_SETTINGS = (_Setting(True, False), _Setting(False, False), _Setting(False, True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,19 +101,53 @@ def drawn_part(derived: Derived, item: CutItem) -> Part:
 
 
 def _at_best_scale(subject: _Subject, tallest: float) -> tuple[Framed, int]:
-    """The part drawn whole at the largest scale at which it fits; larger with a break where its work would be too small to read."""
+    """The part drawn whole at the largest scale at which it fits; larger with a break where its work would be too small to read. Where
+    words would still stand upon one another, larger again, or with both units of a value on one line: the first that is clear."""
+    best: tuple[int, Framed, int] | None = None
+    for done, reduction, crowded in _ways(subject, tallest):
+        if best is None or crowded < best[0]:
+            best = (crowded, done, reduction)
+        if not crowded:
+            break
+    assert best is not None
+    return best[1], best[2]
+
+
+def _ways(subject: _Subject, tallest: float) -> Iterator[tuple[Framed, int, int]]:
+    """Ways to draw a part, each with its scale and how crowded it is, best first."""
     lay = subject.views.lay
     length, high = lay.reach(lay.right).mm, lay.reach(lay.up).mm
     most = max(scale_for(length, high, WIDTH - 2 * EDGE - 12.0, 110.0), _LARGEST)
-    whole, reduction = at_scale(lambda scale: _compose(subject, Strip(length, 1.0 / scale)), most, WIDTH, tallest)
-    if subject.found and high / reduction < _LEGIBLE:
-        scales = (scale for scale in REDUCTIONS if _LARGEST <= scale < reduction)
-        for larger, room in ((scale, room) for scale in scales for room in _BROKEN_ROOMS):
-            strip = broken(lay, 1.0 / larger, room) if high / larger <= _BROKEN_HIGH else None
-            done = framed(_compose(subject, strip), WIDTH) if strip else None
-            if done and done.needs <= WIDTH and done.height <= tallest:
-                return done, larger
-    return whole, reduction
+    for setting in _SETTINGS:
+        if not setting.usual:
+            tallest = max(tallest, _TALLEST)
+        whole, reduction = at_scale(
+            lambda scale, setting=setting: _compose(subject, Strip(length, 1.0 / scale), setting).sketch,
+            most,
+            WIDTH,
+            tallest,
+        )
+        highest = _BROKEN_HIGH if setting.usual else _CROWDED_HIGH
+        if subject.found and (high / reduction < _LEGIBLE or not setting.usual):
+            yield from _broken_ways(subject, setting, reduction, highest, tallest)
+        yield whole, reduction, _compose(subject, Strip(length, 1.0 / reduction), setting).crowded
+
+
+def _broken_ways(
+    subject: _Subject, setting: _Setting, reduction: int, highest: float, tallest: float
+) -> Iterator[tuple[Framed, int, int]]:
+    """The part drawn larger than at 1 : ``reduction``, with a break."""
+    lay = subject.views.lay
+    high = lay.reach(lay.up).mm
+    scales = (scale for scale in REDUCTIONS if _LARGEST <= scale < reduction)
+    for larger, room in ((scale, room) for scale in scales for room in _BROKEN_ROOMS):
+        strip = broken(lay, 1.0 / larger, room) if high / larger <= highest else None
+        if strip is None:
+            continue
+        tried = _compose(subject, strip, setting)
+        done = framed(tried.sketch, WIDTH)
+        if done.needs <= WIDTH and done.height <= tallest:
+            yield done, larger, tried.crowded
 
 
 def _views(solids: Solids, lay: Lay) -> Views:
@@ -118,11 +171,19 @@ def _worked_along(part: Part, lay: Lay) -> bool:
     return False
 
 
-def _compose(subject: _Subject, strip: Strip) -> Sketch:
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """A drawing composed, and in how many places it is too crowded to be read."""
+
+    sketch: Sketch
+    crowded: int
+
+
+def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
     """The whole drawing at a scale."""
     form, views, part = subject.derived.plan.lengths, subject.views, subject.item.part
     lay, factor = views.lay, strip.factor
-    some = mark_dimensions(form, lay, subject.found, strip)
+    some = mark_dimensions(form, lay, subject.found, strip, setting.on_one_line)
     thick = part.body.extent(part.thickness).mm * factor
     left = EDGE + some.room("left")
     right_room = some.room("right")
@@ -134,14 +195,17 @@ def _compose(subject: _Subject, strip: Strip) -> Sketch:
     paint_views(page, views, part, thick)
     place_all_dimensions(page, some, part, thick, bool(views.end))
     low = page.bottom + VIEW_GAP + thick + some.room("bottom")
+    lowest = extent(page.sketch)[3]
     paint_crosses(page, subject.found)
     taken = obstacles(page.sketch)
     place_keys(page, taken, subject.found, subject.keys)
     name_face(page, taken, part)
     grain_mark(page, taken, part)
     name_sides(page, taken, part)
-    write_notes(page.sketch, subject.notes, (EDGE, low + 1.5), WIDTH)
-    return page.sketch
+    # Values that stand lower than all else hang below the part: the notes keep clear of them, but it is no good place.
+    hanging = max(0, ceil((lowest - low - _HANGING) / _HANGING))
+    write_notes(page.sketch, subject.notes, (EDGE, max(low, lowest) + 1.5), WIDTH)
+    return _Tried(page.sketch, clashes(page.sketch) + hanging)
 
 
 def _alt(derived: Derived, item: CutItem, notes: Sequence[Rich]) -> str:

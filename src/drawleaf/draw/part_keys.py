@@ -17,6 +17,9 @@ _SIZE = 2 * _RADIUS + 0.8
 _RINGS = (5.5, 7.5, 10.0, 13.0, 17.0, 22.0, 28.0)
 _WAYS = ((0.7, -0.7), (-0.7, -0.7), (0.7, 0.7), (-0.7, 0.7), (1.0, -0.2), (-1.0, -0.2), (0.2, -1.0), (0.2, 1.0))
 """How far from its mark a letter may stand (mm), and which way, best first."""
+_FAR = (*_RINGS, 34.0, 41.0)
+_ROUND = tuple((math.cos(math.pi * turn / 12), math.sin(math.pi * turn / 12)) for turn in range(24))
+"""The same where it is crowded."""
 _KEYS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
@@ -42,9 +45,9 @@ def place_keys(page: Page, taken: Taken, found: Sequence[Mark], keys: Sequence[s
     bounds = (EDGE, EDGE, WIDTH - EDGE, page.bottom + VIEW_GAP - 0.5)
     words = [grown(run_box(run), 0.3) for run in page.sketch.texts]
     leaders: list[tuple[Pt, Pt]] = []
-    for mark, key in zip(found, keys, strict=True):
-        at = page.at(*mark.anchor)
-        center = _center(at, taken, words, leaders, bounds)
+    anchors = [page.at(*mark.anchor) for mark in found]
+    for at, key in zip(anchors, keys, strict=True):
+        center = _center(at, taken, words, leaders, anchors, bounds)
         taken.boxes.append(around(center, _SIZE, _SIZE))
         words.append(around(center, 2 * _RADIUS, 2 * _RADIUS))
         far = math.dist(at, center)
@@ -58,21 +61,35 @@ def place_keys(page: Page, taken: Taken, found: Sequence[Mark], keys: Sequence[s
         place_centered(page.sketch, label(key, weight=600), center)
 
 
-def _center(at: Pt, taken: Taken, words: Sequence[Rect], leaders: Sequence[tuple[Pt, Pt]], bounds: Rect) -> Pt:
-    """A place for a letter about its mark: clear itself, with a leader that crosses no words and no other leader; else clear at least
-    of words and leaders, wherever it stands."""
+def _center(
+    at: Pt,
+    taken: Taken,
+    words: Sequence[Rect],
+    leaders: Sequence[tuple[Pt, Pt]],
+    anchors: Sequence[Pt],
+    bounds: Rect,
+) -> Pt:
+    """A place for a letter about its mark, on no other mark: clear itself, with a leader that crosses no words and no other leader;
+    else clear at least of words and leaders, wherever it stands."""
     rings = [(at[0] + dx * far, at[1] + dy * far) for far in _RINGS for dx, dy in _WAYS]
+    marks = [around(one, 0.3, 0.3) for one in anchors if math.dist(one, at) > 0.5]
+    round_about = [(at[0] + dx * far, at[1] + dy * far) for far in _FAR for dx, dy in _ROUND]
 
     def led(center: Pt) -> bool:
         way = (center, at)
-        return not any(crosses(way, box) for box in words) and not any(lines_cross(way, other) for other in leaders)
+        past = not any(crosses(way, box) for box in words) and not any(crosses(way, mark) for mark in marks)
+        return past and not any(lines_cross(way, other) for other in leaders)
 
-    def off_words(center: Pt) -> bool:
+    def off_marks(center: Pt) -> bool:
+        return not any(inside(mark, around(center, _SIZE, _SIZE)) for mark in marks)
+
+    def clear(center: Pt) -> bool:
+        return led(center) and off_marks(center) and taken.free(around(center, _SIZE, _SIZE), bounds)
+
+    def bare(center: Pt) -> bool:
         box = around(center, _SIZE, _SIZE)
-        return not any(overlap(box, other) for other in words) and not any(crosses(line, box) for line in leaders)
+        off = not any(overlap(box, other) for other in words) and not any(crosses(line, box) for line in leaders)
+        return off and led(center) and off_marks(center) and inside(box, bounds)
 
-    clear = (center for center in rings if led(center) and taken.free(around(center, _SIZE, _SIZE), bounds))
-    bare = (
-        center for center in rings if led(center) and off_words(center) and inside(around(center, _SIZE, _SIZE), bounds)
-    )
-    return next(clear, None) or next(bare, None) or rings[0]
+    choices = ((clear, rings), (clear, round_about), (bare, rings), (bare, round_about))
+    return next((center for good, places in choices for center in places if good(center)), rings[0])
