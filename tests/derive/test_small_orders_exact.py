@@ -9,7 +9,7 @@ from random import Random
 import pytest
 
 from drawleaf.derive.bounds import least_sheets
-from drawleaf.derive.guillotine import Effort, Kind
+from drawleaf.derive.guillotine import Cutting, Effort, Kind, Tidy
 from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
 from drawleaf.derive.sheet_filling import sheet_filler
 
@@ -66,3 +66,20 @@ def test_no_sheet_more_than_full_enumeration(seed: int) -> None:
         assert found == best
     else:
         assert found >= 3
+
+
+@pytest.mark.parametrize("tidy", [None, Tidy(0.01, 0.002, 0.3)])
+@pytest.mark.parametrize("cutting", ALL_CUTTING)
+def test_what_earlier_fillings_worked_out_changes_no_later_one(cutting: Cutting, tidy: Tidy | None) -> None:
+    """Thirty fillings with other values and other pieces on hand: the same from one filler as each from a fresh one, and as dear in tries."""
+    kinds = (Kind(7, 5, 2, True), Kind(9, 3, 2, False), Kind(4, 4, 3, False), Kind(6, 2, 2, True))
+    order = Order(kinds, ((20, 13),))
+    random, shared = Random(5), Effort(100_000)
+    filler = sheet_filler(order, shared, tidy)
+    for _ in range(30):
+        counts = tuple(random.randint(0, kind.count) for kind in kinds)
+        values = [kind.area * random.uniform(0.8, 1.2) for kind in kinds]
+        alone = Effort(100_000)
+        before = shared.left
+        assert filler(0, counts, values, cutting) == sheet_filler(order, alone, tidy)(0, counts, values, cutting)
+        assert before - shared.left == 100_000 - alone.left

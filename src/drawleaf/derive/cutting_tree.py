@@ -23,6 +23,7 @@ COUNT_BITS = 24
 COUNT_MASK = (1 << COUNT_BITS) - 1
 # A tree that has grown larger than this is begun anew: it would only take up room.
 MOST_SPROUTS = 5000
+MOST_ORDERS = 100
 
 
 class Ways:
@@ -114,6 +115,13 @@ class CuttingTree:
         self._keys: dict[tuple[int, ...], int] = {}
         self._roots: dict[int, Node] = {}
         self._sprouts = 0
+        self._choices: dict[tuple[int, ...], dict[int, tuple[int, ...]]] = {}
+
+    def choices(self, by_value: tuple[int, ...]) -> dict[int, tuple[int, ...]]:
+        """Of ways that fit (a bit each), those worth trying, where the kinds are valued in that order; filled in by the search."""
+        if len(self._choices) > MOST_ORDERS:
+            self._choices = {}
+        return self._choices.setdefault(by_value, {})
 
     def root(self, counts: Sequence[int]) -> Node:
         """The empty sheet with these pieces on hand."""

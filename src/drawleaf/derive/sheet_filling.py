@@ -38,8 +38,8 @@ def sheet_filler(order: Order, effort: Effort, tidy: Tidy | None = None) -> Fill
 
 def fill_sheet(tree: CuttingTree, size: int, counts: Counts, values: Sequence[float], effort: Effort) -> Filled:
     """The most valuable filling that the beam finds. ``counts`` are the pieces on hand; each laid piece of a kind earns its value."""
-    chosen: dict[int, tuple[int, ...]] = {}
-    by_value = sorted((at for at, count in enumerate(counts) if count), key=lambda at: (-values[at], at))
+    by_value = tuple(sorted((at for at, count in enumerate(counts) if count), key=lambda at: (-values[at], at)))
+    chosen = tree.choices(by_value)
     best = tree.root(counts)
     best_rank: tuple[float, float] | None = None
     states: list[tuple[float, Node]] = [(0.0, best)]
