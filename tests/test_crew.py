@@ -98,5 +98,22 @@ def _runs(process: int) -> bool:
 
 def test_orders_from_before_the_last_save_are_dropped() -> None:
     old, new = (1, ("cover",)), (2, ("cover",))
-    assert _from_last_save([(1, None), old, (2, None), new]) == [(2, None), new]
+    assert _from_last_save([(1, Choice()), old, (2, Choice("open")), new]) == [(2, Choice("open")), new]
     assert _from_last_save([old]) == [old]
+
+
+def test_the_hands_follow_from_edition_to_edition(folder: Path) -> None:
+    """The same process draws the edition that is asked for now, and the first again when that is wanted back."""
+    crew = Crew(folder, Choice(), 1)
+    drawn = {}
+    for choice in (Choice(), Choice("metric"), Choice()):
+        crew.begin(choice)
+        drawn[choice] = results_of(crew, [("part-01",)])["part-01",] | drawn.get(choice, {})
+    assert len(crew._hands) == 1
+    crew.dismiss()
+    for choice, found in drawn.items():
+        alone = Workshop(folder, choice)
+        alone.take_up()
+        made = alone.do(("part-01",))
+        (key,) = [key for key in made if key[0] == "part"]  # type: ignore[index]
+        assert found[key] == made[key]

@@ -10,10 +10,11 @@ from tests.conftest import ROOT, TINY
 
 from drawleaf.book.booklet import make_html
 from drawleaf.compiler import Choice, check_plan, read_and_resolve, work_out
+from drawleaf.crew import EDITIONS
 from drawleaf.draw.audit import audit_drawings
 from drawleaf.draw.drawings import draw_all
 from drawleaf.kept import Fingerprints, Kept
-from drawleaf.workshop import Workshop
+from drawleaf.workshop import Editions, Workshop
 
 EDITS = {
     "seed tray": (
@@ -169,3 +170,29 @@ def test_fingerprints_tell_values_apart_and_pass_over_positions() -> None:
     assert of(1) != of("1")
     with pytest.raises(TypeError):
         of(object())
+
+
+def test_an_edition_that_is_gone_back_to_is_as_it_was_left(tmp_path: Path) -> None:
+    """Nothing is drawn anew, and the booklet is the compiled one; those left for longest are given up."""
+    folder = tmp_path / "tray"
+    folder.mkdir()
+    text = (ROOT / "docs" / "tutorial" / "stage-3.yaml").read_text(encoding="utf-8")
+    names = [f"wide{n}" for n in range(EDITIONS)]
+    more = "".join(f"  {name}: {{dimensions: {{width: {30 + n}}}}}\n" for n, name in enumerate(names))
+    (folder / "plan.yaml").write_text(f"{text.rstrip()}\neditions:\n{more}", encoding="utf-8")
+    editions = Editions(folder)
+    first = editions.of(Choice())
+    first.take_up()
+    html = first.booklet().html
+    wide = editions.of(Choice(names[0]))
+    wide.take_up()
+    assert "30" in str(wide.booklet().html)
+    again = editions.of(Choice())
+    assert again is first
+    again.take_up()
+    draft = again.draft()
+    assert not draft.owed
+    assert again.booklet().html == html == compiled_screen(folder)
+    for name in names:
+        editions.of(Choice(name))
+    assert editions.of(Choice()) is not first

@@ -1,7 +1,7 @@
 """More hands for a workshop: processes that make in advance what it will ask for, each on a core of its own.
 
-A hand is a workshop too. It reads the same plan, does the jobs that it is given and sends what its own ``Kept`` holds of them. Results go under
-fingerprints of what they were made from, so that what a hand made of another state of the source can never be taken for that of this
+A hand is a workshop too, one for each edition that it is asked for. It reads the same plan, does the jobs that it is given and sends what
+its own ``Kept`` holds of them. Results go under fingerprints of what they were made from, so that what a hand made of another state of the source can never be taken for that of this
 one: it only is of no use. A workshop without hands does all of it alone and gives the very same.
 """
 
@@ -30,6 +30,13 @@ _AT_ONCE = 2
 """Jobs that a hand has before it, so that it need not wait for the next."""
 
 
+Order = tuple[int, Job | Choice]
+"""With the number of the save: a job, or to read the plan as that choice has it."""
+
+EDITIONS = 3
+"""So many editions are kept warm beside one another."""
+
+
 class Bench(Protocol):
     """What a hand works at."""
 
@@ -50,22 +57,23 @@ def hands_to_spare() -> int:
 
 
 class Crew:
-    """Hands at work for one workshop. They start when first needed; one that fails is sent home."""
+    """Hands at work for one plan, in one edition at a time. They start when first needed; one that fails is sent home."""
 
     def __init__(self, folder: Path, choice: Choice, hands: int) -> None:
         self._folder, self._choice, self._wanted = folder, choice, hands
         self._hands: list[_Hand] = []
         self._round = 0
 
-    def begin(self) -> None:
-        """The source was saved: jobs not yet begun are dropped, and every hand reads the plan."""
+    def begin(self, choice: Choice | None = None) -> None:
+        """The source was saved, or another edition is wanted from now on: jobs not yet begun are dropped, and every hand reads the plan."""
+        self._choice = choice or self._choice
         self._round += 1
         if self._wanted and not self._hands:
-            self._hands = [_hire(self._folder, self._choice) for _ in range(self._wanted)]
+            self._hands = [_hire(self._folder) for _ in range(self._wanted)]
             self._wanted = 0  # those that leave are not replaced
         for hand in list(self._hands):
             hand.jobs = []
-            self._send(hand, (self._round, None))
+            self._send(hand, (self._round, self._choice))
 
     def give(self, next_job: Callable[[], Job | None]) -> None:
         """Jobs for all hands that have room for one, as long as there are any."""
@@ -103,7 +111,7 @@ class Crew:
         for hand in list(self._hands):
             self._send_home(hand)
 
-    def _send(self, hand: _Hand, order: tuple[int, Job | None]) -> bool:
+    def _send(self, hand: _Hand, order: Order) -> bool:
         try:
             hand.pipe.send(order)
         except OSError:
@@ -116,24 +124,25 @@ class Crew:
         hand.process.terminate()
 
 
-def _hire(folder: Path, choice: Choice) -> _Hand:
+def _hire(folder: Path) -> _Hand:
     context = get_context("spawn")  # a server with threads must not be forked
     ours, theirs = context.Pipe()
-    process = context.Process(target=work, args=(theirs, folder, choice), name="drawleaf hand", daemon=True)
+    process = context.Process(target=work, args=(theirs, folder), name="drawleaf hand", daemon=True)
     process.start()
     theirs.close()
     return _Hand(process, ours)
 
 
-def work(pipe: Connection, folder: Path, choice: Choice) -> None:
+def work(pipe: Connection, folder: Path) -> None:
     """The whole life of a hand: until the other end of its pipe is closed."""
-    from drawleaf.workshop import Workshop
+    from drawleaf.workshop import Editions
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # stopping is the workshop's business
     if hasattr(os, "nice"):
         os.nice(5)
-    bench: Bench = Workshop(folder, choice)
-    orders: list[tuple[int, Job | None]] = []
+    benches = Editions(folder)
+    bench: Bench | None = None
+    orders: list[Order] = []
     with contextlib.suppress(EOFError, OSError):
         while True:
             if not orders:
@@ -142,15 +151,16 @@ def work(pipe: Connection, folder: Path, choice: Choice) -> None:
                 orders.append(pipe.recv())
             orders = _from_last_save(orders)
             number, job = orders.pop(0)
-            if job is None:
+            if isinstance(job, Choice):
+                bench = benches.of(job)
                 _quietly(bench.take_up)
-            else:
-                pipe.send((number, job, _quietly(lambda job=job: bench.do(job)) or {}))
+            elif bench is not None:
+                pipe.send((number, job, _quietly(lambda job=job, bench=bench: bench.do(job)) or {}))
 
 
-def _from_last_save(orders: Sequence[tuple[int, Job | None]]) -> list[tuple[int, Job | None]]:
+def _from_last_save(orders: Sequence[Order]) -> list[Order]:
     """Orders that count: those since the last save."""
-    saves = [place for place, (_, job) in enumerate(orders) if job is None]
+    saves = [place for place, (_, job) in enumerate(orders) if isinstance(job, Choice)]
     return list(orders[saves[-1] :] if saves else orders)
 
 

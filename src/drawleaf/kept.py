@@ -52,6 +52,12 @@ class Kept:
         """Whether the result is at hand."""
         return (kind, self._fingerprints.of(made_from)) in self._results
 
+    def copy(self) -> Kept:
+        """Another that begins with all that this one holds, and goes on by itself."""
+        other = Kept(self._rounds)
+        other._now, other._results = self._now, dict(self._results)
+        return other
+
     def news(self) -> dict[Hashable, Any]:
         """What was made in this round since this was last asked, for another ``Kept``."""
         news, self._news = self._news, {}

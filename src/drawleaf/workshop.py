@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from drawleaf.compiler import Choice, Lists, Loaded, Outcome, read_and_resolve, with_places, work_out
-from drawleaf.crew import LAYOUTS, Crew, Job, Results
+from drawleaf.crew import EDITIONS, LAYOUTS, Crew, Job, Results
 from drawleaf.kept import Kept
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.drawings import Drawing
@@ -38,19 +38,23 @@ class Booklet:
 
 
 class Workshop:
-    """Keeps between compiles: the library, tidy layouts, drawings, and the solids of the last plan. ``hands`` are processes that help."""
+    """Keeps between compiles: the library, tidy layouts, drawings, and the solids of the last plan. ``hands`` are processes that help.
 
-    def __init__(self, folder: Path, choice: Choice, *, hands: int = 0) -> None:
+    One ``beside`` another has the same hands and begins with all that the other has made: another edition of the same plan has much in
+    common with it.
+    """
+
+    def __init__(self, folder: Path, choice: Choice, *, hands: int = 0, beside: Workshop | None = None) -> None:
         self.folder, self.choice = folder, choice
-        self._kept = Kept()
-        self._crew = Crew(folder, choice, hands)
-        self._library: tuple[Stamp, Loaded] | None = None
+        self._kept = beside._kept.copy() if beside else Kept()
+        self._crew = beside._crew if beside else Crew(folder, choice, hands)
+        self._library: tuple[Stamp, Loaded] | None = beside._library if beside else None
         self._outcome: Outcome | None = None
         self._plan: Plan | None = None
-        self._solids: Solids | None = None
+        self._solids: Solids | None = beside._solids if beside else None
         self._proofs: tuple[Diagnostic, ...] | None = None
         self._quick: Lists | None = None
-        self._last: Mapping[str, Drawing] = {}
+        self._last: Mapping[str, Drawing] = beside._last if beside else {}
 
     def take_up(self) -> Outcome:
         """Read the plan as it is saved now. Its errors, if it has any, are those of reading and resolving.
@@ -59,7 +63,7 @@ class Workshop:
         """
         self._kept.next_round()
         self._quick = self._proofs = None
-        self._crew.begin()
+        self._crew.begin(self.choice)
         self._outcome, self._plan = read_and_resolve(self.folder, self.choice, library=self._shared())
         return self._outcome
 
@@ -201,6 +205,28 @@ class Workshop:
         if self._library is None or self._library[0] != stamp:
             self._library = stamp, load_library(folders, self.choice.kit_file)
         return self._library[1]
+
+
+class Editions:
+    """Workshops of one plan, one for each edition that was asked for lately: going back to one finds it as it was left."""
+
+    def __init__(self, folder: Path, *, hands: int = 0) -> None:
+        self._folder, self._hands = folder, hands
+        self._open: dict[Choice, Workshop] = {}
+
+    def of(self, choice: Choice) -> Workshop:
+        """The workshop of an edition; the one left unused for longest is given up for a new one."""
+        last = next(reversed(self._open.values()), None)
+        found = self._open.pop(choice, None) or Workshop(self._folder, choice, hands=self._hands, beside=last)
+        self._open[choice] = found
+        if len(self._open) > EDITIONS:
+            del self._open[next(iter(self._open))]
+        return found
+
+    def close(self) -> None:
+        """Send the hands home, which all of them share."""
+        for workshop in self._open.values():
+            workshop.close()
 
 
 def _jobs(owed: Sequence[str]) -> list[Job]:

@@ -19,7 +19,7 @@ from drawleaf.preview.pointing import part_at
 from drawleaf.preview.shapes import turning_view
 from drawleaf.source.report import in_order
 from drawleaf.source.text_files import lines_of
-from drawleaf.workshop import Booklet, Workshop
+from drawleaf.workshop import Booklet, Editions
 
 News = Callable[[str, dict[str, Any]], None]
 _BATCH_SECONDS = 0.4
@@ -69,7 +69,8 @@ class Session:
         self.now = Shown()
         self._news = news
         self._choice = choice
-        self._workshop = Workshop(folder, choice, hands=hands_to_spare())
+        self._editions = Editions(folder, hands=hands_to_spare())
+        self._workshop = self._editions.of(choice)
         self._saved = threading.Event()
         self._saved.set()
         self._stopped = False
@@ -102,7 +103,7 @@ class Session:
         while True:
             self._saved.wait()
             if self._stopped:
-                self._workshop.close()
+                self._editions.close()
                 return
             self._saved.clear()
             try:
@@ -151,9 +152,7 @@ class Session:
 
     def _round(self) -> None:
         begun = time.perf_counter()
-        if self._workshop.choice != self._choice:
-            self._workshop.close()
-            self._workshop = Workshop(self.folder, self._choice, hands=hands_to_spare())
+        self._workshop = self._editions.of(self._choice)
         self._show(busy=True)
         outcome = self._workshop.take_up()
         if self._workshop.plan is None:
