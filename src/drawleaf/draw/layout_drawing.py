@@ -28,6 +28,8 @@ from drawleaf.model.lists import Cut, Offcut, Placed
 from drawleaf.units import Length, LengthFormat
 
 _NUMBER_RADIUS = 2.7
+_AIR = 0.85
+"""Above and below letters together: half a line's breadth at either edge, and white between."""
 _NARROW = 15.0
 """Boards narrower than this on paper have no room for cut numbers inside, nor for their width beside them."""
 
@@ -114,6 +116,8 @@ def _piece_label(page: _Page, form: LengthFormat, piece: Placed, bare: list[Plac
     for text, spare in _wordings(form, piece):
         for turn in (0, 90):
             width, height = (text.width, text.height) if not turn else (text.height, text.width)
+            if height + _AIR > box[3] - box[1]:
+                continue
             center = page.taken.first_free(
                 spiral(width + 0.7, height + 0.4, grown(box, -0.1)), width + 0.6, height + 0.3, grown(box, -0.1)
             )

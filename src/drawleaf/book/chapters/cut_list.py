@@ -19,7 +19,8 @@ def gather(book: Book) -> dict[str, Any]:
             runs.append((item.setup, []))
         runs[-1][1].append(item)
     pieces = sum(item.quantity for item in book.derived.cut_list.items)
-    return {"stocks": stocks, "pieces": pieces}
+    setups = any(item.setup for item in book.derived.cut_list.items)
+    return {"stocks": stocks, "pieces": pieces, "setups": setups}
 
 
 CHAPTER = Chapter("cut_list", "Cut list", gather, runs_on=True, stays_whole=True)

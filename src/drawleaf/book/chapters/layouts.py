@@ -125,11 +125,10 @@ def _height(one: Laid, width: float, before: float) -> float:
     drawn = one.drawing.height_mm if one.drawing else 0.0
     free = width - (one.drawing.width_mm + 5.0 if one.beside and one.drawing else 0.0)
     columns = 2 if one.paired else 1
-    below = 1.0 + text_height(one.leftovers, min(_MEASURE, free), 9.5, 1.4)
+    below = 1.0 + text_height(f"{one.like_words} {one.leftovers}", min(_MEASURE, free), 9.5, 1.4)
     heavy = _HEAVY if any(cut.heavy for cut in one.layout.cuts) else 0.0
     gives = free / columns - before
     rows = [text_height(cut.frees, gives, 9.5, 1.25) - 4.2 + _ROW for cut in one.layout.cuts]
-    below += text_height(one.like_words, _MEASURE, 9.5, 1.4) if one.alike else 0.0
     half = -(-len(rows) // columns)
     table = _TABLE_HEAD + max(sum(rows[:half]), sum(rows[half:]))
     if one.beside:
