@@ -47,7 +47,7 @@ def derive(
         steps=steps,
         schedule=schedule,
         audit=audit,
-        overall=overall_size(plan),
+        overall=overall_size(plan, solids),
         mass_kg=mass_kg(plan, solids),
     )
     # Where layouts or steps failed, the audit only says the same again.

@@ -7,6 +7,7 @@ sin(tilt) = |t|. Along an edge the blade's tilt alone tells it: tan(tilt) = |t /
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import asin, atan2, degrees
@@ -74,10 +75,10 @@ def slant_words(one: Slant) -> str:
     return ", ".join([*figures, longest_words(one)] if one.sort == "end" else figures)
 
 
-def longest_words(one: Slant) -> str:
-    """Where an end stays longest: ``longest at its left front corner``."""
+def longest_words(one: Slant, called: Callable[[Face], str] = lambda face: face.value) -> str:
+    """Where an end stays longest: ``longest at its left front corner``, its sides ``called`` as the caller will."""
     sides = [face for face in (one.long_edge, one.long_face) if face is not None]
-    words = " ".join(face.value for face in sorted(sides, key=_ORDER.index))
+    words = " ".join(called(face) for face in sorted(sides, key=_ORDER.index))
     return f"longest at its {words} {'corner' if len(sides) > 1 else 'side'}"
 
 

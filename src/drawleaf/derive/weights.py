@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Plan
+from drawleaf.model.plan import Part, Plan
 from drawleaf.solids.build import Solids
 
 CUBIC_MM_IN_CUBIC_M = 1e9
@@ -14,14 +14,18 @@ def mass_kg(plan: Plan, solids: Solids) -> float:
     return sum(solids.solid(part.id).volume / CUBIC_MM_IN_CUBIC_M * part.stock.material.density for part in plan.parts)
 
 
-def overall_size(plan: Plan) -> tuple[float, float, float]:
-    """Width, depth and height of the block around all parts, in millimetres."""
-    spans = [
-        (
-            min(part.body.span(axis).low.mm for part in plan.parts),
-            max(part.body.span(axis).high.mm for part in plan.parts),
-        )
-        for axis in Axis
-    ]
-    width, depth, height = (high - low for low, high in spans)
+def overall_size(plan: Plan, solids: Solids) -> tuple[float, float, float]:
+    """Width, depth and height of the block around all parts as they stand, in millimetres."""
+    reaches = [_reach(part, solids) for part in plan.parts]
+    width, depth, height = (
+        max(one[axis.index][1] for one in reaches) - min(one[axis.index][0] for one in reaches) for axis in Axis
+    )
     return width, depth, height
+
+
+def _reach(part: Part, solids: Solids) -> list[tuple[float, float]]:
+    """From where to where a part reaches on each axis. What leans is written as it would stand upright: its solid knows how it stands."""
+    if part.tilt is None:
+        return [(part.body.span(axis).low.mm, part.body.span(axis).high.mm) for axis in Axis]
+    low, high = solids.solid(part.id).bounds
+    return [(round(float(a), 3), round(float(b), 3)) for a, b in zip(low, high, strict=True)]

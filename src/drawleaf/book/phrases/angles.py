@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
+from functools import partial
 
 from markupsafe import Markup
 
 from drawleaf.book.phrases.base import Speech
 from drawleaf.derive.slants import angle_text, ends_of, longest_words, narrow_end, slant_of, taper_off, taper_start
+from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import PlaneCut
 
@@ -30,7 +33,7 @@ class Angles(Speech):
         for ids, cuts in self._by_part(PlaneCut):
             part = self.plan.part(ids[0])
             found = [slant_of(part, cut) for cut in cuts]
-            where = [longest_words(one) for one in found]
+            where = [longest_words(one, partial(self._called, ids, part)) for one in found]
             if len(set(where)) == 1 and len(found) > 1:
                 lines.append(Markup("{}: both ends, {}").format(self.the_parts(ids), where[0]))
             else:
@@ -38,12 +41,22 @@ class Angles(Speech):
                 lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(ends)))
         return lines
 
+    def _called(self, ids: Sequence[str], part: Part, face: Face) -> str:
+        """A side in a word, as mirrored twins have it too: ``bottom``, ``inside``."""
+        inner = self._faces_twin(ids, part, face)
+        return face.value if inner is None else "inside" if inner else "outside"
+
     def second_ends(self) -> list[str]:
         """How the second end is cut after the first, one line for each way there is."""
         ways = dict.fromkeys(ends_of(self.plan.part(part)) for part in self.op.parts)
+        opposed = (
+            "turn it end for end, the same face down, and cut at the same setting."
+            if self.is_square("mitre")
+            else "turn it end for end, and swing the mitre to the same angle on the other side."
+        )
         lines = {
             "parallel": "The two ends of a piece are parallel: slide it along to its other end without turning it, and cut at the same setting.",
-            "opposed": "The two ends of a piece lean towards each other: for the second, swing the mitre to the same angle on the other side.",
+            "opposed": f"The two ends of a piece lean towards each other: for the second, {opposed}",
         }
         return [lines[way] for way in ways if way in lines]
 
@@ -57,7 +70,7 @@ class Angles(Speech):
         for ids, cuts in self._by_part(PlaneCut):
             part = self.plan.part(ids[0])
             words = [
-                f"the {cut.face.value} edge; the {face.value} face stays the wider"
+                f"the {self.twin_side(ids, part, cut.face)}; the {self.twin_side(ids, part, face)} stays the wider"
                 for cut in cuts
                 if (face := slant_of(part, cut).long_face) is not None
             ]

@@ -220,12 +220,20 @@ class Speech:
 
     def twin_side(self, ids: Sequence[str], part: Part, face: Face) -> str:
         """A side of a part as its mirrored twins have it too: ``outer edge`` where the left one's left edge is the right one's right edge."""
+        inner = self._faces_twin(ids, part, face)
+        if inner is None:
+            return self.side(part, face)
+        if face.axis is part.thickness:
+            return f"{'inside' if inner else 'outside'} face"
+        return f"{'inner' if inner else 'outer'} {'end' if face.axis is part.length_axis else 'edge'}"
+
+    def _faces_twin(self, ids: Sequence[str], part: Part, face: Face) -> bool | None:
+        """Whether a side of a part looks to a mirrored twin among these; None where none stands beyond or behind it."""
         for other in (self.plan.part(one) for one in ids if one != part.id):
             apart = (other.body.span(face.axis).middle - part.body.span(face.axis).middle).exact_mm
-            if other.mirrored != part.mirrored and apart and face.axis is not part.thickness:
-                word = "end" if face.axis is part.length_axis else "edge"
-                return f"{'inner' if apart * face.side > 0 else 'outer'} {word}"
-        return self.side(part, face)
+            if other.mirrored != part.mirrored and apart:
+                return apart * face.side > 0
+        return None
 
     def _nearest(self, part: Part, axis: Axis, at: Length) -> tuple[Face, Length]:
         span = part.body.span(axis)

@@ -135,18 +135,21 @@ class Marks(Speech):
         return self.the_parts(list(dict.fromkeys(found))) if found else Markup("")
 
     def stops(self) -> list[Markup]:
-        """Ends where the channel stops short."""
+        """Ends where the channel stops short: ``6 mm short of the front and back edges of both Ends 3``."""
         lines = []
         for ids, cuts in self._by_part(BoxCut):
             part = self.plan.part(ids[0])
             for cut in cuts:
+                rooms: dict[Length, list[str]] = {}
                 for face, room in channel_of(part, cut).stops:
+                    rooms.setdefault(room, []).append(self.twin_side(ids, part, face))
+                for room, sides in rooms.items():
                     lines.append(
                         Markup("{} short of the {} of {}").format(
-                            self.fmt.length(room), self.side(part, face), self.the_parts(ids)
+                            self.fmt.length(room), _sides_together(sides), self.the_parts(ids)
                         )
                     )
-        return lines
+        return list(dict.fromkeys(lines))
 
     @property
     def partner(self) -> str | None:
@@ -249,7 +252,7 @@ class Marks(Speech):
             count,
             each,
             self.the_parts(ids),
-            self.side(part, face),
+            self.twin_side(ids, part, face),
             self.fmt.length(up),
             self.twin_side(ids, part, edge),
             self.distances(spots),
@@ -318,3 +321,11 @@ class Marks(Speech):
                     slope = fastener.direction[part.thickness.index]
                     return self.side(part, Face.of(part.thickness, -1 if slope > 0 else 1))
         return f"{part.thickness.low.value} face"
+
+
+def _sides_together(sides: Sequence[str]) -> str:
+    """``front and back edges``: sides of one kind name it once."""
+    kinds = {side.rsplit(" ", 1)[-1] for side in sides}
+    if len(sides) == 1 or len(kinds) > 1:
+        return " and the ".join(sides)
+    return f"{listed([side.rsplit(' ', 1)[0] for side in sides])} {kinds.pop()}s"
