@@ -196,3 +196,15 @@ def test_a_slope_in_a_profile_is_told() -> None:
 
     assert has_slopes(outline((0, 0), (20, 0), (20, 40), (0, 60)))
     assert not has_slopes(outline((0, 0), (20, 0), (20, 60), (0, 60)))
+
+
+def test_a_moulding_lies_upside_down_where_its_assembly_says_so() -> None:
+    """The round of this profile is at its upper edge; turned over, the section is the mirror image about half its height."""
+    upright = derived_of(RUN).plan.part("case.front_crown")
+    turned = derived_of(RUN.replace("  case:\n", "  case:\n    upside_down: true\n", 1)).plan.part("case.front_crown")
+    assert upright.section is not None
+    assert turned.section is not None
+    middle = upright.body.span(Axis.Z).middle
+    mirrored = upright.section.outline.mirrored(Axis.Z, middle)
+    assert set(turned.section.outline.corners) == set(mirrored.corners)
+    assert set(turned.section.outline.corners) != set(upright.section.outline.corners)

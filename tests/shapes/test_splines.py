@@ -86,7 +86,9 @@ def test_a_frame_takes_its_splines_from_outside_and_they_are_trimmed() -> None:
     for move in step.scene.moves:
         x, _, z = derived.plan.part(move.part).body.center.mm
         assert (middle[0] - x) * move.direction[0] + (middle[1] - z) * move.direction[2] > 0
-    assert [operation.kind for operation in step.operations] == ["set-splines", "trim-splines"]
+    after = derived.steps[step.number]
+    assert [operation.kind for operation in after.operations] == ["trim-splines"]
+    assert after.title == "Trim the splines flush"
 
 
 def test_a_trimmed_spline_is_cut_longer_than_its_mitre() -> None:

@@ -15,14 +15,14 @@ SECOND_FASTENING = 2
 """A joint that is made with two kinds of fastener takes two actions more, as its lines are long."""
 CUT = "rabbet-standing"
 """A portion that cuts instead of joining: it stands alone."""
-SPLINES = "splines"
-"""A portion of splines that go in after the corners are glued: it stands alone."""
+SPLINES, TRIM = "splines", "trim"
+"""Portions of splines that go in after the corners are glued, and of what then stands out of them: each stands alone."""
 SQUARE_ACTIONS = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Portion:
-    """One move (``join``), one rehearsal (``dry-fit``), one squaring up (``square``) or the ``splines`` of corners, not yet a step.
+    """One move (``join``), one rehearsal (``dry-fit``), one squaring up (``square``), the ``splines`` of corners or their ``trim``, not yet a step.
 
     ``first`` marks the move that brings the first part to the one that is laid down; ``closing`` the squaring up before a panel closes
     the piece.
@@ -94,7 +94,7 @@ def gathered(plan: Plan, portions: Sequence[Portion]) -> list[list[Portion]]:
 
 def _fits(plan: Plan, group: Sequence[Portion], portion: Portion) -> bool:
     kinds = [one.kind for one in (*group, portion)]
-    if {"dry-fit", CUT, SPLINES} & set(kinds) or portion.first:
+    if {"dry-fit", CUT, SPLINES, TRIM} & set(kinds) or portion.first:
         return False
     if portion.closing or kinds.count("square") > 1 or "square" in kinds[1:-1]:
         return False
@@ -135,7 +135,7 @@ def _add(shop: Workshop, body: str, heading: str, group: Sequence[Portion], coun
     new = tuple(part for portion in group for part in portion.new)
     moves = tuple(move for portion in group for move in portion.moves)
     standing = group[0].standing
-    if group[0].kind == CUT:  # what is cut stands out, as what is new does elsewhere
+    if group[0].kind in (CUT, TRIM):  # what is cut stands out, as what is new does elsewhere
         new = operations[0].parts
         standing = tuple(part for part in standing if part not in new)
     shop.add(
@@ -165,6 +165,8 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) 
     squared = any(portion.kind == "square" for portion in group)
     if group[0].kind == CUT:
         return f"Cut the rabbets for the {_names(plan, [_insert_of(group[0])])}"
+    if group[0].kind == TRIM:
+        return f"Trim the {_names(plan, group[0].operations[0].parts)} flush"
     if group[0].kind == SPLINES:
         verb = "Glue" if group[0].glued else "Push"
         return f"{verb} the {_names(plan, group[0].new)} into the {whole}"

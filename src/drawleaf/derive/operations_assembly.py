@@ -6,12 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from drawleaf.derive.drafts import Workshop, local, slug
-from drawleaf.derive.gathering import SPLINES, Portion, add_gathered
+from drawleaf.derive.gathering import SPLINES, TRIM, Portion, add_gathered
 from drawleaf.derive.groups import Body, bodies_of, hosts_of, joined_units, nested_units, together, units_of
 from drawleaf.derive.hinging import way_home
 from drawleaf.derive.operations_joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations_machining import grouped
-from drawleaf.derive.operations_splines import Slides, spline_operations, way_in
+from drawleaf.derive.operations_splines import Slides, setting_in, trimming, way_in
 from drawleaf.derive.operations_standing_rabbet import rabbet_operation, waiting_joints
 from drawleaf.derive.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
 from drawleaf.derive.part_words import listed
@@ -202,10 +202,12 @@ def _splines(builder: _Builder, standing: list[str], later: Sequence[str], name:
         return []
     key = f"splines-{name}"
     pieces, all_standing = builder.twins(list(ways)), builder.twins(standing)
-    operations = spline_operations(builder.shop, key, pieces, all_standing)
+    glue = setting_in(builder.shop, key, pieces, all_standing)
     moves = tuple(Move(twin, way) for piece, way in ways.items() if way for twin in builder.twins((piece,)))
     standing += ways
-    return [Portion(key, SPLINES, operations, all_standing, pieces, moves)]
+    found = [Portion(key, SPLINES, (glue,), all_standing, pieces, moves)]
+    trim = trimming(builder.shop, f"trim-{key}", pieces, all_standing)
+    return found if trim is None else [*found, Portion(trim.id, TRIM, (trim,), (*all_standing, *pieces), ())]
 
 
 def _caught(plan: Plan, piece: str) -> Diagnostic:

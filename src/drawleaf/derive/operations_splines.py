@@ -46,28 +46,27 @@ def way_in(plan: Plan, piece: str, standing: Sequence[str], slides: Slides) -> V
     return None
 
 
-def spline_operations(
-    shop: Workshop, name: str, pieces: Sequence[str], standing: Sequence[str]
-) -> tuple[Operation, ...]:
-    """The pieces glued in, and what stands out trimmed off when the glue is dry."""
+def setting_in(shop: Workshop, name: str, pieces: Sequence[str], standing: Sequence[str]) -> Operation:
+    """The pieces glued in."""
     joints = [joint for piece in pieces for joint in seats(shop.plan, piece)]
     glued = any(joint.glued for joint in joints)
-    found = [
-        shop.operation(
-            name,
-            KIND,
-            pieces,
-            joints=joints,
-            settings=[("glue", "yes" if glued else "no")],
-            wait_hours=clamp_hours(shop.plan.catalogue) if glued else 0.0,
-            standing=standing,
-        )
-    ]
+    return shop.operation(
+        name,
+        KIND,
+        pieces,
+        joints=joints,
+        settings=[("glue", "yes" if glued else "no")],
+        wait_hours=clamp_hours(shop.plan.catalogue) if glued else 0.0,
+        standing=standing,
+    )
+
+
+def trimming(shop: Workshop, name: str, pieces: Sequence[str], standing: Sequence[str]) -> Operation | None:
+    """What stands out of the pieces trimmed off when the glue is dry; None where nothing does."""
     ends = [(piece, cut) for piece in pieces for cut in _ends(shop.plan.part(piece))]
-    if ends:
-        parts = list(dict.fromkeys(piece for piece, _ in ends))
-        found.append(shop.operation(f"trim-{name}", TRIM, parts, features=ends, standing=standing))
-    return tuple(found)
+    if not ends:
+        return None
+    return shop.operation(name, TRIM, [piece for piece, _ in ends], features=ends, standing=standing)
 
 
 def _ends(part: Part) -> list[Feature]:

@@ -162,7 +162,8 @@ def _loose(meeting: Meeting, terms: Terms, fastening: FasteningTerms, item: Hard
         place = span.low + span.extent * Fraction(2 * index + 1, 2 * count)
         spot = middle.moved(along, place)
         start = spot.moved(meeting.axis, spot.along(meeting.axis) - into_insert * meeting.face.side)
-        fastener = Fastener(item, start, meeting.face.normal, meeting.insert.id, meeting.receiver.id, joint)
+        ends = meeting.insert.id, meeting.receiver.id
+        fastener = Fastener(item, start, meeting.face.normal, *ends, joint, wide=along)
         seat = Span(place - wide / 2, place + wide / 2)
         slot = Span(spot.along(across) - thick / 2, spot.along(across) + thick / 2)
         made = tuple(

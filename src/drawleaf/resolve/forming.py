@@ -91,7 +91,8 @@ class Former:
                 return None
             return Section("round", _circle(part), round=True)
         face = Face(entry.face) if entry.face else thick.low
-        up = Face(entry.top) if entry.top else width.high
+        over = any(around.entry.upside_down for around in kind.assembly.lineage())
+        up = Face(entry.top) if entry.top else width.low if over else width.high
         for key, word, axis in (("face", face, thick), ("top", up, width)):
             if word.axis is not axis:
                 self._findings.error(

@@ -11,6 +11,7 @@ from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Fastener, Fitting
 from drawleaf.solids.cutters import block, box_of, cylinder, triple
 from drawleaf.solids.hardware_bodies import SHAPES
+from drawleaf.solids.pieces import pin_box
 from drawleaf.solids.solid import Curve, Floats, Solid
 
 SCREW_GAUGE_STEP = 0.013 * 25.4
@@ -48,9 +49,30 @@ def fastener_solid(fastener: Fastener) -> Solid:
     start = np.array(fastener.at.mm)
     bar, curve = cylinder(start, fastener.direction, shank / 2.0, length)
     if item.pin:
-        return Solid(bar, (curve,))
+        return Solid(bar, (curve,)) if fastener.wide is None else _loose_tenon(fastener)
     head, rim = cylinder(start, fastener.direction, shank, min(2.0, length / 4.0))
     return Solid(bar + head, (curve, rim))
+
+
+def _loose_tenon(fastener: Fastener) -> Solid:
+    """A flat tenon with half-round edges, as loose tenons are sold: they fit the round ends that a router or a bit leaves."""
+    assert fastener.wide is not None
+    low, high = pin_box(fastener)
+    flat, start = fastener.wide.index, np.array(fastener.at.mm)
+    radius = shank_of(fastener.item) / 2.0
+    middle = low.copy(), high.copy()
+    middle[0][flat] += radius
+    middle[1][flat] -= radius
+    body, curves = block(*middle), []
+    for place in (middle[0][flat], middle[1][flat]):
+        edge = start.copy()
+        edge[flat] = place
+        bar, curve = cylinder(
+            edge, fastener.direction, radius, fastener.item.length.mm if fastener.item.length else 0.0
+        )
+        body += bar
+        curves.append(curve)
+    return Solid(body, tuple(curves))
 
 
 def shank_of(item: HardwareItem) -> float:

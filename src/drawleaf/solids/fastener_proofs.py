@@ -85,10 +85,12 @@ def _prove_pin(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> 
     """A dowel, peg or loose tenon has wood of both parts all round it, a hair beside its hole, and lies in no third part."""
     direction = np.array(fastener.direction) / np.linalg.norm(fastener.direction)
     path = _Path(np.array(fastener.at.mm), direction, fastener.item.length.mm if fastener.item.length else 0.0)
-    wide = fastener.item.measure("wide") or fastener.item.measure("thick")
-    radius = (wide.mm if wide else shank_of(fastener.item)) / 2.0 + PIN_COVER
     u, v, _ = frame_along(fastener.direction)
-    sides = np.array([u, -u, v, -v]) * radius
+    sides = np.array([u, -u, v, -v]) * (shank_of(fastener.item) / 2.0 + PIN_COVER)
+    wide = fastener.item.measure("wide")
+    if fastener.wide is not None and wide is not None:
+        flat = np.abs(sides[:, fastener.wide.index]) > PIN_COVER
+        sides[flat] *= (wide.mm / 2.0 + PIN_COVER) / (shank_of(fastener.item) / 2.0 + PIN_COVER)
     both = [_all_inside(solids.solid(one), path, sides) for one in (fastener.through, fastener.into)]
     for spans in zip(*both, strict=True):
         held = sum(b - a for part in spans for a, b in part)

@@ -52,6 +52,9 @@ def pin_box(fastener: Fastener) -> Floats:
     end = start + way * (fastener.item.length.mm if fastener.item.length else 0.0)
     thick = fastener.item.diameter or fastener.item.measure("thick")
     across = np.where(np.abs(way) < 0.5, thick.mm / 2.0 if thick else 0.0, 0.0)
+    wide = fastener.item.measure("wide")
+    if fastener.wide is not None and wide is not None:
+        across[fastener.wide.index] = wide.mm / 2.0
     return np.asarray([np.minimum(start, end) - across, np.maximum(start, end) + across], dtype=np.float64)
 
 

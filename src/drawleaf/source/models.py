@@ -253,6 +253,10 @@ class AssemblyEntry(Node):
     with_: dict[Name, Expr] = Field(default={}, alias="with", description="The component's parameters.")
     at: At | None = None
     loose: bool = Field(default=False, description="Not fastened to the rest: a drawer, a shelf on pins.")
+    upside_down: bool = Field(
+        default=False,
+        description="Its mouldings lie the other way up, as a base moulding does that serves as a cornice.",
+    )
     dimensions: dict[Name, Expr] = {}
     counts: dict[Name, Expr] = {}
     parts: dict[Name, PartEntry] = {}

@@ -272,6 +272,13 @@ class SolidWood(Speech):
         )
         return str(text), bores[0].depth
 
+    @property
+    def bought_tenons(self) -> bool:
+        """Whether loose tenons from the store go into all the mortises of the step."""
+        joints = {cut.joint for op in self.step.operations for _, cut in op.features if isinstance(cut, BoxCut)}
+        pins = {joint.id for joint in self.plan.joints for pin in joint.fasteners if pin.item.kind == "loose tenon"}
+        return bool(joints) and joints <= pins
+
     def drawbored(self) -> Markup:
         """How much nearer to the shoulder the holes in the tenons stand; empty where they do not."""
         for joint in self.op.joints:
