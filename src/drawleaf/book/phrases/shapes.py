@@ -9,6 +9,7 @@ from markupsafe import Markup
 from drawleaf.book.phrases.base import Speech
 from drawleaf.derive.channels import bounds
 from drawleaf.derive.outlines import arcs_of, rectangle_of
+from drawleaf.draw.template_subjects import template_subjects
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import Outline, OutlineCut, show_face
@@ -23,11 +24,13 @@ class Shapes(Speech):
     """Phrases for curves and openings."""
 
     def outlined(self) -> Markup:
-        """The faces that outlines are marked on: ``the outside face of both Sides 2``."""
+        """The faces that outlines are marked on, as their template shows them: ``the outside face of both Sides 2``."""
+        drawn = {cut: subject.lay.face for subject in template_subjects(self.derived) for cut in subject.serves}
         clauses = []
         for ids, cuts in self._by_part(OutlineCut):
             part = self.plan.part(ids[0])
-            clauses.append(Markup("the {} of {}").format(self.side(part, cuts[0].into), self.the_parts(ids)))
+            face = drawn[cuts[0]] if cuts[0] in drawn else cuts[0].into
+            clauses.append(Markup("the {} of {}").format(self.twin_side(ids, part, face), self.the_parts(ids)))
         return self.fmt.join(clauses)
 
     def openings(self) -> list[Markup]:
