@@ -20,7 +20,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Operation, Step
-from drawleaf.units import Length
+from drawleaf.units import Length, Units
 
 MIRRORED = {Face.LEFT: Face.RIGHT, Face.RIGHT: Face.LEFT}
 MANY = 3
@@ -186,6 +186,12 @@ class Speech:
     def inches(self, numerator: int, denominator: int = 1) -> Markup:
         """A length of our own advice."""
         return self.fmt.length(Length.of_inches(Fraction(numerator, denominator)))
+
+    def about(self, inches: int) -> Markup:
+        """A rough length of our own advice: in millimetres the next round ten."""
+        if self.fmt.units is Units.MM:
+            return self.fmt.length(Length.of_mm(round(Length.of_inches(inches).exact_mm / 10) * 10))
+        return self.inches(inches)
 
     def plus(self, length: Length, numerator: int, denominator: int) -> Markup:
         return self.fmt.length(length + Length.of_inches(Fraction(numerator, denominator)))

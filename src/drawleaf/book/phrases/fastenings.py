@@ -117,6 +117,10 @@ class Fastenings(Speech):
         through = dict.fromkeys(line.through for line in self._lines() if line.slotted)
         return self.the_parts(list(through)) if through else Markup("")
 
+    def all_slotted(self) -> bool:
+        """Whether every clearance hole of this operation is a slot."""
+        return all(line.slotted for line in self._lines())
+
     def slot_way(self) -> str:
         """Which way the slots that this operation bores run: across the grain of the board that moves."""
         ways = {Axis.X: "from left to right", Axis.Y: "from front to back", Axis.Z: "up and down"}

@@ -42,7 +42,7 @@ CROSSING_GLUE = {
     "box_joint": "between the fingers of",
     "dovetail": "on the tails of",
 }
-HELD = ("mortise_and_tenon", "breadboard")
+HELD = ("mortise_and_tenon", "breadboard", "socket")
 """Families that hold a part in every direction."""
 
 

@@ -383,11 +383,22 @@ class SolidWood(Speech):
         for face, spans in ends.items():
             patterns.setdefault(tuple(sorted(spans)), []).append(face)
         for spans, faces in patterns.items():
-            where = "both ends" if len(faces) == 2 else f"the {self.side(part, faces[0])}"
+            kind = "end" if faces[0].axis is part.length_axis else "edge"
+            where = f"both {kind}s" if len(faces) == 2 else f"the {self.side(part, faces[0])}"
             words = self.fmt.join(
                 [Markup("{} to {}").format(self.fmt.length(low), self.fmt.length(high)) for low, high in spans]
             )
             yield Markup("{} of {}: {} from the {}").format(where, self.the_parts(ids), words, self.side(part, run.low))
+
+    def finger_sides(self) -> str:
+        """``end``, ``edge`` or ``end and edge``: where the parts of this operation get their fingers."""
+        kinds = {
+            "end" if self._corner_end(part, cut).axis is part.length_axis else "edge"
+            for part_id, cut in self.op.features
+            if isinstance(cut, (BoxCut, OutlineCut))
+            for part in (self.plan.part(part_id),)
+        }
+        return " and ".join(sorted(kinds, reverse=True))
 
     def _corner_run(self, part: Part, cut: BoxCut | OutlineCut) -> Axis:
         end = self._corner_end(part, cut).axis
