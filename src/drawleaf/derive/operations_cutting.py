@@ -12,7 +12,7 @@ from drawleaf.derive.part_words import listed
 from drawleaf.derive.shop_limits import NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
 from drawleaf.derive.small_parts import ripped_before
 from drawleaf.derive.times import WAIT_PANEL
-from drawleaf.model.catalogue import Stock
+from drawleaf.model.catalogue import Form, Stock
 from drawleaf.model.lists import BoardLayout, SheetLayout
 from drawleaf.model.plan import EdgeProfile, Part, Plan
 from drawleaf.model.steps import Scene
@@ -116,11 +116,17 @@ def _shared_out(groups: list[tuple[Length, list[Piece]]]) -> list[list[tuple[Len
 
 def _crosscuts(shop: Workshop, pieces: Sequence[Piece]) -> None:
     """All that shares a stop is cut in one go, whatever board it comes from; boards too wide for a mitre saw by themselves."""
-    _crosscut(
-        shop, [piece for piece in pieces if not _is_wide(piece)], "cut-boards", "Cut the boards to length", "crosscut"
-    )
+    narrow = [piece for piece in pieces if not _is_wide(piece)]
+    _crosscut(shop, narrow, "cut-boards", f"Cut the {_blanks_word(narrow)} to length", "crosscut")
     wide = [piece for piece in pieces if _is_wide(piece)]
-    _crosscut(shop, wide, "cut-wide-boards", "Cut the wide boards to length", "crosscut-wide")
+    _crosscut(shop, wide, "cut-wide-boards", f"Cut the wide {_blanks_word(wide)} to length", "crosscut-wide")
+
+
+def _blanks_word(pieces: Sequence[Piece]) -> str:
+    """What these pieces are cut from: ``boards``, ``board``; ``rods``, ``rod`` where there is nothing else."""
+    rods = all(piece.board.stock.material.form is Form.ROD for piece in pieces)
+    several = len({piece.board.number for piece in pieces}) > 1
+    return f"{'rod' if rods else 'board'}{'s' if several else ''}"
 
 
 def _is_wide(piece: Piece) -> bool:
@@ -145,6 +151,7 @@ def _crosscut(shop: Workshop, pieces: Sequence[Piece], base: str, heading: str, 
                     ("count", str(_blanks(pieces))),
                     ("strips", "yes" if all(piece.placed.strip is not None for piece in pieces) else "no"),
                     ("start", "yes" if number == 1 else "no"),
+                    ("blanks", _blanks_word([piece for _, pieces in groups for piece in pieces])),
                 ),
             )
             for stop, pieces in groups

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.frame import extent
 from drawleaf.draw.hidden_lines import project
@@ -16,6 +14,7 @@ from drawleaf.draw.placement import Rect, around
 from drawleaf.draw.style import ACCENT, MEASURE, STANDING, STANDING_FILL, WHITE
 from drawleaf.draw.svg import Pt, Sketch, rectangle
 from drawleaf.draw.view import FRONT, LEFT, PLAN
+from drawleaf.model.place import Axis
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
 
@@ -32,14 +31,18 @@ def squared(step: Step) -> tuple[str, ...]:
     return next((operation.parts for operation in step.operations if operation.kind == "square"), ())
 
 
-def add_squaring(sketch: Sketch, solids: Solids, parts: Sequence[str], room: float) -> None:
-    """A figure of its own beside the picture: what is squared, put together, across its shortest way."""
-    shown = tuple(part for part in parts if solids.body(part) is not None)
-    bounds = [body.bounds for body in (solids.body(part) for part in shown) if body is not None]
-    if not bounds:
+def _looking(step: Step) -> Axis:
+    """The axis that one looks along, as the step's words have it."""
+    operation = next(operation for operation in step.operations if operation.kind == "square")
+    return Axis(next(str(setting.value) for setting in operation.settings if setting.name == "plane"))
+
+
+def add_squaring(sketch: Sketch, solids: Solids, step: Step, room: float) -> None:
+    """A figure of its own beside the picture: what is squared, put together, as one stands to measure it."""
+    shown = tuple(part for part in squared(step) if solids.body(part) is not None)
+    if not shown:
         return
-    low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
-    work = project(solids, _ACROSS[int(np.argmin(high - low))], shown)
+    work = project(solids, _ACROSS[_looking(step).index], shown)
     window = window_fitting(work.bounds, _place(extent(sketch), room))
     show(sketch, work, window)
     paint_faces(sketch, work, window, {}, STANDING_FILL, GENTLE)

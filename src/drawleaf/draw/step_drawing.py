@@ -149,7 +149,7 @@ def _compose(
     if tiny:
         add_inset(sketch, window, tiny, paint, room[0])
     if squared(step):
-        add_squaring(sketch, solids, squared(step), room[0])
+        add_squaring(sketch, solids, step, room[0])
     add_legend(
         sketch,
         entries(view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step))),
