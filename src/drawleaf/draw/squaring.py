@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from drawleaf.draw.dimensions import arrow
 from drawleaf.draw.frame import extent
 from drawleaf.draw.hidden_lines import project
