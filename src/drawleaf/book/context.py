@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from drawleaf.book.format import Formatter
 from drawleaf.book.wording import StepText, step_text
+from drawleaf.derive.store_words import size_label
 from drawleaf.model.catalogue import Caution, Stock
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
@@ -62,7 +63,8 @@ class Book:
 
     def stock_words(self, stock: Stock) -> str:
         """A stock by its name and label size: ``Birch plywood, 3/4 in``. The size is left out where the name has it already."""
-        return stock.name if not stock.nominal or stock.nominal in stock.name else f"{stock.name}, {stock.nominal}"
+        label = size_label(stock)
+        return stock.name if not label or label in stock.name else f"{stock.name}, {label}"
 
     def items(self, part_ids: Iterable[str]) -> tuple[tuple[CutItem, int], ...]:
         """Cut-list rows of these parts with how many of each, by item number."""

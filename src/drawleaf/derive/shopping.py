@@ -83,8 +83,10 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
             detail = ", ".join([detail, *_extra_words(stock, plan.lengths)])
         if stock.note:
             detail = f"{detail}. {stock.note}"
+        spare = _left_over(plan, offcuts)
         if at == 0 and need.substitute is not None:
-            detail = f"{detail}. {_substitute_words(plan, need)}"
+            instead = _substitute_words(plan, need)
+            detail, spare = (detail, f"{spare}. {instead}") if spare else (f"{detail}. {instead}", "")
         yield ShoppingRow(
             stock.material.aisle,
             stock_words(stock),
@@ -93,7 +95,7 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
             counted_unit(count, unit),
             each,
             None if each is None else each * count,
-            _left_over(plan, offcuts),
+            spare,
         )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from drawleaf.model.catalogue import SheetSize, Stock
+from drawleaf.model.catalogue import Form, SheetSize, Stock
 from drawleaf.units import Length, LengthFormat, Units
 
 UNCOUNTED = {"each", ""}
@@ -47,12 +47,21 @@ def size_words(length: Length, width: Length, lengths: LengthFormat) -> str:
 
 def stock_words(stock: Stock) -> str:
     """The stock as a store's label has it: ``Birch plywood, 3/4 in``, ``Red oak board, 1x4``."""
-    nominal = stock.nominal.strip()
+    nominal = size_label(stock)
     if nominal in stock.name or not nominal:
         return stock.name
     if stock.sheets and not any(letter.isalpha() for letter in nominal):
         nominal = f"{nominal} {_unit_of(nominal, stock.thickness)}"
     return f"{stock.name}, {nominal}"
+
+
+def size_label(stock: Stock) -> str:
+    """The size on its label: ``1x4``, ``3/4``; a rod by its width, ``30 mm``."""
+    nominal = stock.nominal.strip()
+    if stock.material.form is not Form.ROD:
+        return nominal
+    bare = nominal.removesuffix(" rod")
+    return bare if any(letter.isalpha() for letter in bare) else f"{bare} {_unit_of(bare, stock.thickness)}"
 
 
 def _unit_of(nominal: str, thickness: Length) -> str:

@@ -15,7 +15,9 @@ from drawleaf.book.phrases.alike import pattern
 from drawleaf.derive.channels import bounds, is_inside
 from drawleaf.derive.clamps import clamps_of, move_on
 from drawleaf.derive.drafts import plural, title_names
+from drawleaf.derive.store_words import size_label
 from drawleaf.derive.times import clamp_hours, open_minutes
+from drawleaf.model.catalogue import Form
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
@@ -86,10 +88,12 @@ class Speech:
         return self.fmt.join(words)
 
     def parts_from_stock(self) -> Markup:
-        """Parts with the stock each comes from: ``Shelf 2 from 1x4``."""
+        """Parts with the stock each comes from: ``Shelf 2 from 1x4``, ``Handle 3 from the 30 mm rod``."""
         by_stock: dict[str, list[str]] = {}
         for part_id in self.op.parts:
-            by_stock.setdefault(self.plan.part(part_id).stock.nominal, []).append(part_id)
+            stock = self.plan.part(part_id).stock
+            label = f"the {size_label(stock)} rod" if stock.material.form is Form.ROD else stock.nominal
+            by_stock.setdefault(label, []).append(part_id)
         return self.fmt.join(
             [Markup("{} from {}").format(self.names(ids), nominal) for nominal, ids in by_stock.items()]
         )
