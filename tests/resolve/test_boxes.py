@@ -75,7 +75,7 @@ def _filled(insert: Part, receiver: Part):
 
 
 @settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(width=sixteenths(64, 900), error=sixteenths(1, 40))
+@given(width=sixteenths(64, 900), error=sixteenths(1, 39))
 def test_a_gap_is_told_to_the_last_sixteenth(reading, width, error):
     """A shelf that is too short by some sixteenths is told by exactly that."""
     source = reading.plan

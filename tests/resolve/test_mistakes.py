@@ -233,6 +233,28 @@ def test_a_strap_on_a_thin_panel_is_told_what_lies_behind(small, z, mend):
     assert [one.mend.split("behind: ")[1] for one in diagnostics if one.code == "thin-hold"] == [mend]
 
 
+# A beginner's slip, its code, and the whole of what to do about it. Each is told once.
+MENDS = [
+    ("bottom: 1}", "bottom: floor.bottom}", "cycle", "Give it by a dimension, or by a face of another part."),
+    ("coats: 2", "coats: two", "unknown-name", "Write the figure: 2."),
+    ("at: {x: 5, y: 5}", "at: {x: 5, z: 5}", "place-incomplete", "Write “at: {x: …, y: …}” with two places."),
+    (
+        "front: 0, deep: 3, top: height}",
+        "front: 0, deep: 3, top: height - 1/8}",
+        "parts-do-not-touch",
+        "Let the face refer to the other part, as in “top: box.rail.bottom”.",
+    ),
+    ("material: pine board", "material: walnut", "unknown-material", ""),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "code", "mend"), MENDS, ids=[case[1] for case in MENDS])
+def test_a_slip_is_told_once_with_what_to_type(small, old, new, code, mend):
+    assert SMALL.count(old) == 1
+    _, diagnostics = small(SMALL.replace(old, new))
+    assert [(one.code, one.mend) for one in diagnostics if one.code == code] == [(code, mend)]
+
+
 CYCLES = [
     (
         (("width: 20", "width: depth * 2"), ("depth: 10", "depth: width / 2")),

@@ -13,7 +13,7 @@ from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Plan
 from drawleaf.units import Length, Units
 
 INCH = Fraction(127, 5)
-DADO_LINE = "- {dado: bottom, in: side, depth: dado, with: [glue, screws]}"
+DADO_LINE = "- {dado: bottom, in: side, depth: dado, with: [glue, {screws: {heads: filled}}]}"
 BUTT_LINE = "- {butt: bottom, to: side, with: [glue, screws]}"
 RABBET_LINE = "- {rabbet: back, in: side, depth: 3/8, with: [glue, {brads: {every: 5}}]}"
 FLUSH_LINE = "- {butt: back, to: side, with: [glue, {brads: {every: 5}}]}"

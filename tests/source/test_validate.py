@@ -71,7 +71,7 @@ def test_defaults_are_not_shared_between_plans() -> None:
         ("left: 0", "left: [1]", "wrong-shape", 7, 50, "a length, number or expression"),
         ("thickness: x", "thickness: q", "wrong-word", 7, 37, "Write x, y or z."),
         ("grain: z", "grain: anny", "wrong-word", 7, 47, "Did you mean “any”?"),
-        ("mirror: {x: 20}", "mirror: 20", "wrong-shape", 7, 67, "key: value"),
+        ("mirror: {x: 20}", "mirror: 20", "wrong-shape", 7, 67, "Write “mirror: {x: width / 2}”."),
         ("in: [a, b]", "in_: [a, b]", "unknown-key", 9, 22, "Did you mean “in”?"),
         ("dado: side", "dado: {a: 1}", "wrong-shape", 9, 10, "a name or a list of names"),
         ("in: [a, b]", "in: [a, [b]]", "wrong-shape", 9, 30, "Entry 2 of “in” should be a name or text"),

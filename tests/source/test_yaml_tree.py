@@ -116,7 +116,7 @@ def test_tabs_are_told_line_by_line() -> None:
 @pytest.mark.parametrize(
     ("text", "code", "line", "column"),
     [
-        ("a: [1, 2\nb: 3", "yaml", 2, 2),
+        ("a: [1, 2\nb: 3", "yaml", 1, 8),
         ("a: {b: 1\n", "yaml", 1, 8),
         ('a: "x\nb: 2\n', "yaml", 2, 4),
         ("a: b: c", "yaml", 1, 5),

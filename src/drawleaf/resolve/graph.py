@@ -93,6 +93,14 @@ class Graph:
 
     def _cycle_diagnostic(self, cycle: tuple[str, ...]) -> Diagnostic:
         written = _without_plumbing([self._nodes[key] for key in cycle])
+        if len(written) == 1:
+            return Diagnostic(
+                "cycle",
+                f"“{written[0].label}” is given by itself",
+                written[0].position,
+                "It cannot be worked out before itself.",
+                "Give it by a dimension, or by a face of another part.",
+            )
         names = " -> ".join(node.label for node in [*written, written[0]])
         related = tuple((node.position, f"“{node.label}” is given here") for node in written[1:])
         return Diagnostic(

@@ -13,6 +13,7 @@ from drawleaf.resolve.stocks import StockDraft, thickness_key, width_key
 from drawleaf.source.names import did_you_mean, listed
 
 EXTENT_WORDS = {"wide": Axis.X, "deep": Axis.Y, "high": Axis.Z}
+_FIGURES = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _HOMES_WORTH_LISTING = 4
 PART_WORDS = (*(face.value for face in Face), *EXTENT_WORDS, "thickness", "mirrored", "original")
 
@@ -61,7 +62,7 @@ class NameFinder:
             f"“{name}” is not known here",
             position,
             "It is no dimension, count, stock or part that can be seen from this place.",
-            _from_elsewhere(name, scope) or did_you_mean(first, scope.visible()),
+            _as_figure(name) or _from_elsewhere(name, scope) or did_you_mean(first, scope.visible()),
         )
 
     def _stock(self, name: str, rest: list[str], scope: Scope, position: Position) -> Reference | Diagnostic:
@@ -146,6 +147,11 @@ class NameFinder:
         face = Face(word)
         plus, minus = frame_change(kind.assembly, scope.frame, face.axis)
         return Reference(self._faces.face(kind, copy, face), plus, minus)
+
+
+def _as_figure(name: str) -> str:
+    """How to write a number that stands there in words; empty for any other name."""
+    return f"Write the figure: {_FIGURES.index(name)}." if name in _FIGURES else ""
 
 
 def _from_elsewhere(name: str, scope: Scope) -> str:

@@ -185,7 +185,8 @@ class ShapeReader:
                         f"The outline stands {say(_rounded(over), scope.unit)} out of the {side.value} of “{part.id}”",
                         position,
                         f"The part runs {counting.reach(part, axis)} along {axis.value}.{counting.zero()}",
-                        "Make the part larger: it is the blank that the outline is sawn from.",
+                        f"Make the part larger, as it is the blank that the outline is sawn from; or give corners by its faces: "
+                        f"“{axis.value}: {part.kind.split('.')[-1]}.{side.value}”.",
                     )
                     return False
         return True

@@ -55,6 +55,7 @@ class SpotReader:
                     f"A place on the {face.value} face needs {' and '.join(other.value for other in face.axis.others())}",
                     self._sources.at(owner, "at"),
                     f"{axis.value} is not given.",
+                    f"Write “at: {{{', '.join(f'{other.value}: …' for other in face.axis.others())}}}” with two places.",
                 )
                 sound = False
                 continue

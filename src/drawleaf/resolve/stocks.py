@@ -14,8 +14,11 @@ from drawleaf.resolve.graph import Graph, Node, Values
 from drawleaf.resolve.sources import Sources
 from drawleaf.source.expressions import Expression
 from drawleaf.source.models import StockEntry
-from drawleaf.source.names import did_you_mean
+from drawleaf.source.names import did_you_mean, listed
 from drawleaf.units import Length
+
+
+_ADD_YOURS = "Name one of these, or add the size to your own shared/materials."
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +62,12 @@ class StockReader:
                     "unknown-material",
                     f"There is no material “{entry.material}” in shared/materials",
                     self._sources.at(entry, "material"),
-                    mend=did_you_mean(entry.material, self._catalogue.materials),
+                    f"It lists {listed(sorted(self._catalogue.materials), 'and')}.",
+                    did_you_mean(
+                        entry.material,
+                        self._catalogue.materials,
+                        otherwise="Name one of these, or add yours to a shared/materials.yaml beside the plan.",
+                    ),
                 )
                 continue
             draft = self._sized(name, entry, material)
@@ -93,7 +101,7 @@ class StockReader:
                 f"{material.name} is not sold {entry.nominal} thick",
                 self._sources.at(entry, "nominal"),
                 f"shared/materials lists {known}." if known else "",
-                "Name one of these, or add the size to your own shared/materials.",
+                _ADD_YOURS,
             )
             return None
         usual = material.usual_thickness(nominal) if nominal is not None else None
@@ -112,7 +120,7 @@ class StockReader:
                     f"{material.name} is not sold as {entry.size}",
                     self._sources.at(entry, "size"),
                     f"shared/materials lists {', '.join(known)}." if known else "",
-                    did_you_mean(entry.size, known),
+                    _meant_size(entry.size, known),
                 )
                 return None
         elif entry.nominal is None and entry.actual is None:
@@ -201,6 +209,13 @@ def finished_stocks(drafts: Mapping[str, StockDraft], values: Values) -> dict[st
 
 def _constant(value: Length):
     return lambda _values: value
+
+
+def _meant_size(size: str, known: list[str]) -> str:
+    """``1 x 3`` and ``1x3 in`` are meant as 1x3, ``1`` as the rod of 1 in; what is like no size gets no guess."""
+    plain = size.replace(" ", "").removesuffix("in").lower().replace("×", "x")
+    near = [one for one in known if plain in (one.lower(), one.split(" ")[0].lower())]
+    return f"Did you mean {listed(f'“{one}”' for one in near)}?" if near else _ADD_YOURS
 
 
 def _written(length: Length) -> str:

@@ -12,8 +12,9 @@ from drawleaf.source.models import Expr, Names, Node
 from drawleaf.source.names import did_you_mean, listed, nearest
 from drawleaf.source.positions import Path, Positions
 from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value, stands_in
+from drawleaf.source.slips import EXAMPLES, MEANT, WORDS
 
-_KEYS_WORTH_LISTING = 14
+_KEYS_WORTH_LISTING = 16
 
 
 def misfits(
@@ -129,13 +130,22 @@ class _Teller:
         near = nearest(name, known)
         where = self.positions.of_key(self.file, self.at + path)
         cause = f"{self._place(path[:-1])} takes no such key."
-        if near:
+        meant = self._meant(path)
+        if meant:
+            mend = meant
+        elif near:
             mend = f"Did you mean “{near}”?"
         elif len(known) <= _KEYS_WORTH_LISTING:
             mend = f"It may hold {listed(known, 'and')}."
         else:
             mend = "Check the spelling, or whether the line belongs further in or out."
         return Diagnostic("unknown-key", f"unknown key “{name}”", where, cause, mend)
+
+    def _meant(self, path: Path) -> str:
+        """What to write instead of a key that is not misspelt but the wrong word; empty for any other."""
+        owner = expectation_at(self.model, self.tree, path[:-1])
+        name = str(path[-1]).lower()
+        return MEANT.get(owner.__name__, {}).get(name, "") if isinstance(owner, type) else ""
 
     def keys_beside(self, path: Path) -> list[str]:
         """The keys that may stand where the last key of ``path`` stands."""
@@ -145,8 +155,17 @@ class _Teller:
     def _missing_key(self, path: Path) -> Diagnostic:
         name = str(path[-1])
         where = self.positions.of(self.file, self.at + path[:-1])
-        mend = f"Add “{name}:” with its value."
+        words = self._words_of(path)
+        mend = f"Add “{name}:”. {words}" if words else f"Add “{name}:” with its value."
         return Diagnostic("missing-key", f"{self._place(path[:-1])} needs “{name}”", where, "It is left out.", mend)
+
+    def _words_of(self, path: Path) -> str:
+        """What the key at ``path`` means, as an editor's hover tells it."""
+        from drawleaf.source.schema import words_of
+
+        owner = expectation_at(self.model, self.tree, path[:-1])
+        found = words_of(owner, str(path[-1])) if isinstance(owner, type) and issubclass(owner, Node) else None
+        return (found or "").replace("`", "")
 
     def _odd_name(self, path: Path, detail: dict[str, Any]) -> Diagnostic:
         name = str(detail.get("input", path[-1] if path else ""))
@@ -160,8 +179,13 @@ class _Teller:
         value = self._found(path)
         expected = expectation_at(self.model, self.tree, path)
         words = choices(self._raw_expectation(path)) or choices(expected)
-        mend = did_you_mean(str(value), words, otherwise=f"Write {listed(words)}.")
-        cause = f"Only {listed(words)} can stand here." if "mean" in mend else ""
+        meant = WORDS.get(str(value).lower())
+        mend = (
+            f"Write “{meant}”."
+            if meant in words
+            else did_you_mean(str(value), words, otherwise=f"Write {listed(words)}.")
+        )
+        cause = f"Only {listed(words)} can stand here." if meant in words or "mean" in mend else ""
         return self._at(path, "wrong-word", f"{self._value(path)} cannot stand here", cause, mend)
 
     def _wrong_key(self, path: Path) -> Diagnostic:
@@ -192,7 +216,8 @@ class _Teller:
         raw = self._raw_expectation(path) if path else self.model
         wanted = _wanted(raw if raw is not None else expected, expected)
         message = f"{self._place(path)} should be {wanted}, not {_kind(value)}"
-        return self._at(path, "wrong-shape", message, "", _shape_mend(expected, value))
+        key = next((str(step) for step in reversed(path) if isinstance(step, str)), "")
+        return self._at(path, "wrong-shape", message, "", _shape_mend(expected, value, key))
 
     def _found(self, path: Path) -> Any:
         value = self.tree
@@ -247,11 +272,25 @@ def _wanted(raw: Any, expected: Any) -> str:
     return {bool: "true or false", int: "a whole number"}.get(expected, "a name or text")
 
 
-def _shape_mend(expected: Any, value: Any) -> str:
+def _as_meant(expected: Any, value: str, key: str) -> str:
+    """A bare word as it should stand: in its list, after the key that it is most likely meant for, or an example; empty where none is known."""
+    if shape_of(expected) == "list":
+        members = choices(get_args(expected)[0])
+        plain = "," not in value and (value in members or value.isdigit() or key == "edges")
+        return f"[{value}]" if plain else EXAMPLES.get(key, "")
+    if shape_of(expected) == "mapping":
+        counts = isinstance(expected, type) and issubclass(expected, Node) and "count" in keys_of(expected)
+        return f"{{count: {value}}}" if counts and value.isdigit() else EXAMPLES.get(key, "")
+    return ""
+
+
+def _shape_mend(expected: Any, value: Any, key: str) -> str:
     if value is None:
         return "Write a value, or delete the key."
     if isinstance(value, bool):
         return "Put it in quotes if you mean the word."
+    if isinstance(value, str) and (written := _as_meant(expected, value, key)):
+        return f"Write “{key}: {written}”."
     if shape_of(expected) == "list":
         return "Put the entries in square brackets, divided by commas, or on lines of their own that start with a dash."
     if shape_of(expected) == "mapping":

@@ -10,7 +10,12 @@ from drawleaf.model.position import Position
 
 _TABS = re.compile(r"[ ]*\t")
 _NO_SPACE = re.compile(r"[ ]*(?:- )?(\w+:)[^\s:]\S*$")
+_NO_COLON = re.compile(r"[ ]*(?:- )?(\w+) (\{|\[)")
+_TITLE = re.compile(r"[ ]*(?:- )?(\w+): ([^\s\"'{\[&*!|>#][^#]*: .*?)\s*$")
 _MOST_TABS = 5
+_WORTH_QUOTING = 80
+
+_UNCLOSED = "a comma or a closing bracket is missing"
 
 # A piece of the parser's own message (both parsers' wording), then what to tell and how to mend it.
 _EXPLAINED: tuple[tuple[tuple[str, ...], str, str, str], ...] = (
@@ -28,7 +33,7 @@ _EXPLAINED: tuple[tuple[tuple[str, ...], str, str, str], ...] = (
     ),
     (
         ("expected ',' or '}'", "expected ',' or ']'"),
-        "a comma or a closing bracket is missing",
+        _UNCLOSED,
         "The entries in brackets are divided by commas, and each bracket needs its partner.",
         "Add the comma or the bracket before this place.",
     ),
@@ -85,6 +90,14 @@ def explain_problem(file: str, lines: list[str], error: Any) -> Diagnostic:
         return looks
     message, cause, mend = _words_for(f"{error.context or ''} {error.problem or ''}")
     position = _clamped(file, lines, line, column)
+    if message == _UNCLOSED and error.context_mark and line > error.context_mark.line:
+        ended = next(at for at in range(line - 1, -1, -1) if lines[at].strip())
+        position = Position(file, ended + 1, len(lines[ended].rstrip()))
+        cause = "The next line begins something new, and a bracket is still open."
+        mend = f"Close it at the end of line {ended + 1}, or end that line with a comma if more is to come."
+        if " #" in lines[ended]:
+            cause = "What follows “#” after a space is a remark, and with it the end of the line."
+            mend = "Put a text with “#” in it in quotes, or move the remark to a line of its own."
     related = ()
     if error.context_mark and mark and error.context_mark.line != mark.line:
         opened = _clamped(file, lines, error.context_mark.line, error.context_mark.column)
@@ -112,8 +125,15 @@ def tab_diagnostics(file: str, lines: list[str]) -> tuple[Diagnostic, ...]:
     return tuple(found)
 
 
-def empty_value(key: Position, name: str | None, *, flow: bool) -> Diagnostic:
-    """A key or list item with nothing after it; ``flow`` when it stands in brackets."""
+def empty_value(key: Position, name: str | None, line: str, *, flow: bool) -> Diagnostic:
+    """A key or list item with nothing after it, on its line; ``flow`` when it stands in brackets."""
+    if name is not None and flow and (slip := _comma_slip(key, name, line)):
+        return slip
+    after = line[key.column - 1 + key.length :].lstrip(": ")
+    if name is not None and after.startswith("#"):
+        cause = "What follows “#” after a space is a remark."
+        mend = f'Write a value, or put it in quotes: {name}: "{after.strip()}".'
+        return Diagnostic("empty-value", f"“{name}” has no value", key, cause, mend)
     if name is None:
         return Diagnostic("empty-value", "this item is empty", key, "", "Write a value, or delete it.")
     if ":" in name:
@@ -127,6 +147,18 @@ def empty_value(key: Position, name: str | None, *, flow: bool) -> Diagnostic:
     return Diagnostic("empty-value", f"“{name}” has no value", key, cause, mend)
 
 
+def _comma_slip(key: Position, name: str, line: str) -> Diagnostic | None:
+    """A decimal comma (``front: 2,5``) or a list without its brackets (``sand: 120, 180``), in curly brackets."""
+    before = re.search(r"(\w+): ([\d.]+),( *)$", line[: key.column - 1])
+    if before is None or not re.fullmatch(r"[\d.]+", name):
+        return None
+    cause = "In brackets a comma ends a value and starts a new key."
+    mend = f"Write “{before[1]}: [{before[2]}, {name}]” for a list of both."
+    if not before[3]:
+        mend = f"Write “{before[1]}: {before[2]}.{name}” for a decimal, with a point."
+    return Diagnostic("empty-value", f"“{name}” has no value", key, cause, mend)
+
+
 def _by_looks(file: str, lines: list[str], line: int, column: int) -> Diagnostic | None:
     """The common slips that the line itself shows better than the parser's message."""
     text = lines[line] if line < len(lines) else ""
@@ -136,7 +168,19 @@ def _by_looks(file: str, lines: list[str], line: int, column: int) -> Diagnostic
         match = _NO_SPACE.match(lines[number]) if 0 <= number < len(lines) else None
         if match:
             place = Position(file, number + 1, match.start(1) + 1, len(match[1]))
-            return Diagnostic("yaml", "a space is missing after this colon", place, "", "Write “key: value”.")
+            front, _, back = lines[number].strip().removeprefix("- ").partition(":")
+            return Diagnostic(
+                "yaml", "a space is missing after this colon", place, "", f"Write “{front}: {back[:_WORTH_QUOTING]}”."
+            )
+    if (match := _NO_COLON.match(text)) and match.end() <= column:
+        place = Position(file, line + 1, match.start(1) + 1, len(match[1]))
+        mend = f"Write “{match[1]}: {match[2]}”."
+        return Diagnostic("yaml", "a colon is missing after this key", place, "", mend)
+    if here == ":" and (match := _TITLE.match(text)) and len(match[2]) < _WORTH_QUOTING:
+        cause = "A colon and a space start a value; in the middle of a text they confuse the reader."
+        quoted = match[2].replace('"', '\\"')
+        mend = f'Put the text in quotes: {match[1]}: "{quoted}".'
+        return Diagnostic("yaml", "a colon stands where none can", position, cause, mend)
     if here == ":" and text[column + 1 : column + 2] in (",", "}", "]"):
         mend = "Write a space and a value after the colon, or delete the key."
         return Diagnostic("yaml", "this key has no value", position, "", mend)

@@ -174,7 +174,8 @@ class _Builder:
 
     def _empty(self, top: _Open, where: Position) -> Position:
         key = top.held[1] if top.held else where
-        self.found.append(empty_value(key, top.held[0] if top.held else None, flow=top.flow))
+        line = self.lines[key.line - 1] if key.line <= len(self.lines) else ""
+        self.found.append(empty_value(key, top.held[0] if top.held else None, line, flow=top.flow))
         return key
 
     def _key(self, top: _Open, name: str, where: Position) -> None:
