@@ -10,7 +10,7 @@ from tests.conftest import PLANS, outcome_of
 from tests.draw.legibility import _crosses as crosses
 
 from drawleaf.draw.balloons import arrange
-from drawleaf.draw.exploded import item_tags, on_paper
+from drawleaf.draw.exploded import _falling_apart, _whole_units, item_tags, on_paper
 from drawleaf.draw.explosion import Unit, explode
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.picture import Window
@@ -61,3 +61,18 @@ def test_leaders_cross_nothing_pulled_apart(name, view):
                 x, y = other.center
                 box = (x - BALLOON_RADIUS, y - BALLOON_RADIUS, x + BALLOON_RADIUS, y + BALLOON_RADIUS)
                 assert other is one or not crosses(*one.leader, box), (one.tag.text, other.tag.text)
+
+
+def test_two_trestles_come_off_their_stretcher_to_either_side():
+    """They are one assembly in the source but stand in two pieces; moved as one they would leave the stretcher no way but down."""
+    derived = outcome_of("trestle-table").derived
+    assert derived is not None
+    plan, solids = derived.plan, build_solids(derived.plan)
+    falling = _falling_apart(plan)
+    assert [len(pieces) for pieces in falling.values()] == [2, 2]
+    tops = [assembly for assembly in plan.assemblies if assembly.parent is None]
+    offsets = explode(solids, [unit for top in tops for unit in _whole_units(plan, top, falling)]).offsets
+    ways = {name: offsets[falling["trestles"][place].parts[0]][0] for place, name in enumerate(("left", "right"))}
+    stretcher = offsets["stretcher.stretcher"]
+    assert ways["left"] < stretcher[0] < ways["right"]
+    assert stretcher[2] == 0

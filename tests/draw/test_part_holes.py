@@ -144,3 +144,12 @@ def test_copies_that_are_bored_differently_are_told_apart():
     assert any("slots" in note and note.endswith("(Back top rail only)") for note in notes)
     assert any("clearance holes" in note and note.endswith("(Front top rail only)") for note in notes)
     assert any("only" not in note for note in notes)
+
+
+def test_a_taper_is_told_as_it_is_drawn_on_the_wood():
+    """The wedge of the trestle table: 36 wide, 12 off at one end. An angle alone would leave the buyer to reckon."""
+    derived = outcome_of("trestle-table").derived
+    assert derived is not None
+    item = next(item for item in derived.cut_list.items if item.name == "Wedge")
+    (note,) = [words(mark) for mark in marks(derived, laid(derived, item))]
+    assert note == "Left edge: taper, 12 off at the back end, which leaves 24; begun at the front end; slope 4.9°"

@@ -8,6 +8,7 @@ from functools import lru_cache
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from drawleaf.derive.groups import Body, bodies_of
 from drawleaf.draw.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.cover import METAL, tints
 from drawleaf.draw.explosion import Explosion, Unit, explode
@@ -40,13 +41,14 @@ def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
     if len(plan.parts) <= _CROWDED or len(plan.assemblies) == 1:
         units = [Unit(part.id, _with_fittings(plan, (part.id,))) for part in plan.parts]
         return (_drawing(derived, solids, "exploded-1", "Exploded view", "All parts", units),)
-    units = [
-        Unit(top.id, _with_fittings(plan, tuple(p.id for p in plan.parts_in(top.id))))
-        for top in tops
-        if plan.parts_in(top.id)
-    ]
+    falling = _falling_apart(plan)
+    units = [unit for top in tops if plan.parts_in(top.id) for unit in _whole_units(plan, top, falling)]
     # An assembly that has a view of its own is called by its name; the parts of the others have their numbers here.
-    names = {top.id: top.name for top in tops if _comes_apart(_units_of(plan, top))}
+    named = {top.id: top.name for top in tops if _comes_apart(_units_of(plan, top))}
+    names = dict(named)
+    for top, pieces in falling.items():
+        if top in named:
+            names |= {piece.id: _one_of(named[top]) for piece in pieces}
     drawings = [_drawing(derived, solids, "exploded-1", "Exploded view of the whole", "The assemblies", units, names)]
     for assembly in plan.assemblies:
         units = _units_of(plan, assembly)
@@ -64,6 +66,27 @@ def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
                 )
             )
     return tuple(drawings)
+
+
+def _falling_apart(plan: Plan) -> dict[str, list[Body]]:
+    """The assemblies that stand in several pieces, which other assemblies hold together: two trestles, two ends of a plinth."""
+    found: dict[str, list[Body]] = {}
+    for body in bodies_of(plan):
+        if not body.loose:
+            found.setdefault(body.assembly, []).append(body)
+    return {assembly: pieces for assembly, pieces in found.items() if len(pieces) > 1}
+
+
+def _whole_units(plan: Plan, top: Assembly, falling: Mapping[str, Sequence[Body]]) -> list[Unit]:
+    """An assembly as it moves in the view of the whole: in one, or piece by piece."""
+    if top.id in falling:
+        return [Unit(piece.id, _with_fittings(plan, piece.parts)) for piece in falling[top.id]]
+    return [Unit(top.id, _with_fittings(plan, tuple(part.id for part in plan.parts_in(top.id))))]
+
+
+def _one_of(name: str) -> str:
+    """``Trestle``, one of the ``Trestles``."""
+    return name.removesuffix("s")
 
 
 def _comes_apart(units: Sequence[Unit]) -> bool:

@@ -105,7 +105,7 @@ def pin_subject(form: LengthFormat, users: Sequence[PinRow]) -> Subject:
         (
             f"For the other row {f'of {user.item.number} ' if len(users) > 1 else ''}draw a line ",
             *inline_pieces(form, other),
-            f" from the {face_name(row.item.part, row.edge)}, and lay the row of holes on it.",
+            f" from the {face_name(row.item.part, row.edge)}; lay its holes on it.",
         )
         for user in users
         for other in user.others

@@ -9,7 +9,7 @@ from itertools import pairwise
 from drawleaf.derive.bits import bit_format
 from drawleaf.derive.channels import channel_of
 from drawleaf.derive.setting_out import distance, hole_origins, pin_origins, run_and_across
-from drawleaf.derive.slants import slant_of, slant_words
+from drawleaf.derive.slants import narrow_end, slant_of, slant_words, taper_off, taper_start
 from drawleaf.draw.bored import SCREW_HOLE, SLOT
 from drawleaf.draw.joint_marks import DRAWN_AS_ENDS, joint_marks
 from drawleaf.draw.lay import Lay, edge_name, face_name
@@ -46,7 +46,7 @@ def marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:
         elif isinstance(feature, OutlineCut):
             found += outline_marks(form, lay, feature)
         elif isinstance(feature, PlaneCut):
-            found.append(_plane_mark(lay, feature))
+            found.append(_plane_mark(form, lay, feature))
     found += recess_marks(form, lay)
     found += [_hole_mark(form, lay, row) for row in _hole_groups(part)]
     found += _profile_marks(form, lay, [f for f in part.features if isinstance(f, EdgeProfile)])
@@ -118,7 +118,7 @@ def _for_part(derived: Derived, part: Part, joint_id: str | None) -> str:
     return f" for {item.number} {item.name}"
 
 
-def _plane_mark(lay: Lay, cut: PlaneCut) -> Mark:
+def _plane_mark(form: LengthFormat, lay: Lay, cut: PlaneCut) -> Mark:
     """A slanting saw cut at an end or along an edge."""
     anchor = []
     for toward in (lay.right, lay.up):
@@ -126,8 +126,32 @@ def _plane_mark(lay: Lay, cut: PlaneCut) -> Mark:
         middle = toward.axis is not cut.face.axis
         anchor.append(reach / 2 if middle else reach if cut.face is toward else ZERO)
     where = face_name(lay.part, cut.face)
-    return Mark(
-        (anchor[0], anchor[1]), (), (), (f"{where[:1].upper()}{where[1:]}: {slant_words(slant_of(lay.part, cut))}",)
+    slant = slant_of(lay.part, cut)
+    words = _taper_words(form, lay.part, cut) if slant.sort == "taper" else ()
+    return Mark((anchor[0], anchor[1]), (), (), (f"{where[:1].upper()}{where[1:]}: ", *words, slant_words(slant)))
+
+
+def _taper_words(form: LengthFormat, part: Part, cut: PlaneCut) -> Rich:
+    """``taper, 12 in from the edge at the back end, which leaves 24; begun 100 from the front end; ``: as it is drawn on the wood."""
+    narrow, start = narrow_end(part, cut), taper_start(part, cut)
+    ends = [other for other in part.features if isinstance(other, PlaneCut) and slant_of(part, other).sort == "taper"]
+    off = sum(
+        (
+            taper_off(part, other)
+            for other in ends
+            if narrow_end(part, other) is narrow and other.face.axis is cut.face.axis
+        ),
+        ZERO,
+    )
+    begun: Rich = ("begun at ",) if not start else ("begun ", *inline_pieces(form, start), " from ")
+    return (
+        "taper, ",
+        *inline_pieces(form, taper_off(part, cut)),
+        f" off at the {face_name(part, narrow)}, which leaves ",
+        *inline_pieces(form, part.body.extent(cut.face.axis) - off),
+        "; ",
+        *begun,
+        f"the {face_name(part, narrow.opposite)}; ",
     )
 
 
@@ -219,7 +243,9 @@ def _profile_marks(form: LengthFormat, lay: Lay, profiles: Sequence[EdgeProfile]
         groups.setdefault((profile.kind, profile.size), []).append(profile)
     found: list[Mark] = []
     for (kind, size), edges in groups.items():
-        names = [edge_name(lay.part, profile.edge) for profile in edges]
+        names = [
+            edge_text(profile) if profile.round_what else edge_name(lay.part, profile.edge) for profile in edges
+        ]
         said = f" along the {listed(names)} edge{'s' if len(names) > 1 else ''}"
         name = {"round_over": "Round over", "round over": "Round over", "chamfer": "Chamfer"}.get(
             kind, kind.capitalize()
