@@ -161,8 +161,8 @@ def test_shopping_for_the_key_ledge() -> None:
     board = rows["Pine board, 1x6"]
     # 48 less a trim at each end, 24 and two kerfs: the cut that frees the part, and its own.
     assert (board.quantity, board.unit) == (1, "board")
-    assert board.detail == "4 ft. If only 8 ft boards are in stock, buy 1"
-    assert board.spare == "Left over: 22-7/8 x 5-1/2 in"
+    assert board.detail == "4 ft"
+    assert board.spare == "Left over: 22-7/8 x 5-1/2 in. If only 8 ft boards are in stock, buy 1"
     screws = rows["#8 x 2 in flat-head wood screws"]
     assert (screws.quantity, screws.unit, screws.detail, screws.spare) == (
         1,
@@ -214,7 +214,7 @@ def test_stain_of_the_boot_bench_by_hand() -> None:
 
 def test_the_whole_shopping_list_of_the_key_ledge_by_hand() -> None:
     """Boards: 24 in parts fit 4 ft boards (47 in after trims): one each of 1x6 and 1x2; 1x4 holds the shelf and two 3 in brackets.
-    Screws 4 + 4 + 4 in a box of 100; brads along the 24 in lip every 5 in at most: 6; one wall screw at each end of the back."""
+    Screws 4 + 4 + 2 in a box of 100, the last two under plugs; brads along the 24 in lip every 5 in at most: 6; one wall screw at each end of the back."""
     bought = {row.name: row.quantity for row in shopping_of("key-ledge").rows}
     assert bought == {
         "Pine board, 1x6": 1,
@@ -222,6 +222,7 @@ def test_the_whole_shopping_list_of_the_key_ledge_by_hand() -> None:
         "Pine board, 1x2": 1,
         "#8 x 2 in flat-head wood screws": 1,
         "18 gauge x 2 in brads": 1,
+        "3/8 in face-grain plugs": 1,
         "#10 x 3 in wall screws": 1,
         "Coat hooks": 5,
         "Wood glue, PVA": 1,
