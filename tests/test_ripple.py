@@ -18,7 +18,10 @@ from drawleaf.draw.cover import draw_cover
 from drawleaf.draw.elevations import draw_elevations
 from drawleaf.solids.build import build_solids
 
-DADO = ("{dado: bottom, in: side, depth: dado, with: [glue, screws]}", "{butt: bottom, to: side, with: [glue, screws]}")
+DADO = (
+    "{dado: bottom, in: side, depth: dado, with: [glue, {screws: {heads: filled}}]}",
+    "{butt: bottom, to: side, with: [glue, screws]}",
+)
 BOTH_DADOES = (
     DADO,
     (

@@ -31,10 +31,14 @@ SLACK = 1.0
 EDGE_STOP, EDGE_ADVICE = 1.0, 1.5
 END_ADVICE = 3.0
 LEAST_GAUGE = 4
+SEAT_STOP, SEAT_ADVICE = 3.0, 6.0
+"""Wood that must, and that should, be left under a head that is sunk, mm; under less it pulls through. Common practice, no source."""
+LEAST_PLUG = 4.0
+"""How deep a plug must sit so as not to be sanded through or fall out, mm: common practice, no source."""
 POCKET_LENGTHS = ((16.0, 25.4), (22.3, 31.75), (32.0, 38.1), (45.0, 63.5))
 SOURCE = (
     "enough thread: six diameters (NDS-2018 12.1.5, from memory) or two thirds of what is fastened, whichever is less; "
-    "edge, end and pocket-screw lengths: common practice, no source; clearance and pilot holes: NDS 12.1.5 (read in a reprint)"
+    "edge, end and pocket-screw lengths, wood under a sunk head: common practice, no source; clearance and pilot holes: NDS 12.1.5 (read in a reprint)"
 )
 
 
@@ -115,11 +119,24 @@ def needed_entry(fastener: Fastener, hold: Hold) -> float:
 def _verdict(fastener: Fastener, hold: Hold) -> Verdict:
     if hold.left < 0 or hold.entry < LEAST_ENTRY - SLACK or hold.edge < EDGE_STOP:
         return Verdict.STOP
+    if fastener.sunk and hold.skin < SEAT_STOP:
+        return Verdict.STOP
     short = hold.entry < needed_entry(fastener, hold) - SLACK
     brad = fastener.item.kind == "brad"
+    if _seats_badly(fastener, hold):
+        return Verdict.ADVICE
     if hold.left < COVER or short or hold.edge < EDGE_ADVICE or (not brad and hold.end < END_ADVICE):
         return Verdict.ADVICE
     return Verdict.PASS
+
+
+def _seats_badly(fastener: Fastener, hold: Hold) -> bool:
+    """Whether too little wood is left under a head that is sunk, or its plug is too short to stay."""
+    return bool(fastener.sunk) and (hold.skin < SEAT_ADVICE or _shallow(fastener))
+
+
+def _shallow(fastener: Fastener) -> bool:
+    return fastener.plug is not None and fastener.sunk.mm < LEAST_PLUG
 
 
 def pocket_length(thickness: float) -> float | None:
@@ -171,6 +188,9 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
         words = "{item}: it goes through {skin} of the {through} and enters the {into} by only {entry}; it should be {needed} or more."
         values["needed"] = mm(max(needed_entry(fastener, hold), LEAST_ENTRY))
         remedy = sentence("Take a longer one, or drive it from the other part with “through”.")
+    elif _seats_badly(fastener, hold):
+        words, remedy = _seat_words(fastener, hold)
+        values["sunk"] = fastener.sunk
     elif hold.edge < EDGE_ADVICE:
         words = (
             "{item} from the {through} into the {into}: it stands {edge} from an edge, and the wood may split there."
@@ -184,6 +204,20 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
         values["end"] = mm(hold.end * diameter)
         remedy = sentence("Move it {enough} in with “ends”.", enough=mm(END_ADVICE * diameter))
     return _result(verdict, parts, sentence(words, **values), _hold_figures(fastener, hold), remedy, position)
+
+
+def _seat_words(fastener: Fastener, hold: Hold) -> tuple[str, Sentence]:
+    """What is wrong with a head that is sunk, and what to do."""
+    if _shallow(fastener):
+        words = "{item}: the plugs in the {through} sit only {sunk} deep, and may fall out or be sanded through."
+        return words, sentence("Make “sink” {least} or more.", least=mm(LEAST_PLUG))
+    words = "{item}: its head lies {sunk} below the face of the {through}, which leaves {skin} under it: it may pull through."
+    room = hold.skin + fastener.sunk.mm - SEAT_ADVICE
+    if fastener.plug is not None and room < LEAST_PLUG:
+        return words, sentence(
+            "The {part} is too thin for plugs there: write “heads: filled”.", part=fastener.through.rsplit(".", 1)[-1]
+        )
+    return words, sentence("Make “sink” {room} or less.", room=mm(max(room, 0.0)))
 
 
 def _edge_remedy(parts: list[Part], diameter: float) -> Sentence:

@@ -109,7 +109,8 @@ def _gauges(plan: Plan, operation: Operation) -> Iterable[int]:
 
 
 def _bored(plan: Plan, operation: Operation) -> Iterable[Length]:
-    return _setting(operation, "bit")
+    yield from _setting(operation, "bit")
+    yield from _setting(operation, "counterbore")
 
 
 def _radii(plan: Plan, operation: Operation) -> Iterable[Length]:

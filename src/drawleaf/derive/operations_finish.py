@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 from drawleaf.derive.drafts import Stage, Work, Workshop, slug
+from drawleaf.derive.operations_plugs import filled, trim_plugs
+from drawleaf.derive.part_words import listed
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Scene
+
+CLOSING = ("join", "join-body", "join-front", "set-panel", "set-splines", "fasten")
+"""Operations after which parts hold together."""
 
 
 def sand_parts(shop: Workshop) -> None:
@@ -34,16 +39,38 @@ def fill_and_sand(shop: Workshop) -> None:
     grits = [coat for coat in shop.plan.finish if coat.product is None]
     parts = tuple(part.id for part in shop.plan.parts)
     last = str(grits[-1].grits[-1]) if grits and grits[-1].grits else "180"
-    filled = any(fastener.item.kind == "brad" for joint in shop.plan.joints for fastener in joint.fasteners)
+    brads = any(fastener.item.kind == "brad" for joint in shop.plan.joints for fastener in joint.fasteners)
+    heads = bool(filled(shop.plan))
+    trimming = trim_plugs(shop)
     operation = shop.operation(
         "fill-and-sand",
         "fill-and-sand",
         parts,
         way="fill",
-        settings=[("grit", last), ("fill", "yes" if filled else "no")],
+        settings=[
+            ("grit", last),
+            ("fill", "yes" if brads or heads else "no"),
+            ("holes", "both" if brads and heads else "heads" if heads else "brads"),
+        ],
     )
-    title = "Fill the brad holes and sand" if filled else "Sand once more"
-    shop.add(operation.id, Stage.SMOOTH, title, (operation,), Scene(parts, (), (), (), ()))
+    work = (["trim the plugs"] if trimming else []) + (["fill the brad holes"] if brads else [])
+    work += ["cover the screw heads"] if heads else []
+    title = f"{listed([*work, 'sand'])}".capitalize() if work else "Sand once more"
+    also = [one.id for one in (*trimming, operation)]
+    shop.add("fill-and-sand", Stage.SMOOTH, title, (*trimming, operation), _standing_so_far(shop), also=also)
+
+
+def _standing_so_far(shop: Workshop) -> Scene:
+    """The largest body that is joined by now: what goes on after the finish is not there yet, and loose pieces lie apart."""
+    links: dict[str, set[str]] = {part.id: {part.id} for part in shop.plan.parts}
+    for draft in shop.drafts:
+        for joint in (joint for op in draft.operations if op.kind in CLOSING for joint in op.joints):
+            body = links[joint.insert] | links[joint.receiver]
+            for part in body:
+                links[part] = body
+    largest = max(links.values(), key=len, default=set[str]())
+    shown = largest if len(largest) > 1 else links.keys()
+    return Scene(tuple(part.id for part in shop.plan.parts if part.id in shown), (), (), (), ())
 
 
 def coat_piece(shop: Workshop) -> None:

@@ -8,6 +8,7 @@ from typing import TypeVar
 from drawleaf.derive.channels import Channel, channel_of
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, local, plural, title_names
 from drawleaf.derive.operations_mitres import MITRES
+from drawleaf.derive.operations_plugs import hiding, hole_settings
 from drawleaf.derive.operations_profiles import PROFILES
 from drawleaf.derive.operations_shaping import SHAPING
 from drawleaf.derive.operations_small_parts import BIG_CHAMFER, sawn_on_board
@@ -275,6 +276,7 @@ def _screw_holes(shop: Workshop) -> None:
         lambda line: (
             line.item.gauge,
             line.slotted,
+            hiding(line),
             line.along,
             line.across,
             *(_handless(f) for f in (line.end, line.edge)),
@@ -284,7 +286,7 @@ def _screw_holes(shop: Workshop) -> None:
     steps: list[list[ScrewLine]] = []
     room = 0
     for lines in alike:
-        taken = 2 if lines[0].slotted else 1
+        taken = 2 if lines[0].slotted or lines[0].plug is not None else 1
         if taken > room:
             steps.append([])
             room = MOST_MARKS
@@ -302,24 +304,26 @@ def _handless(face: Face) -> str:
 def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
     plan = shop.plan
     operations, names = [], []
-    for some in grouped(lines, lambda line: (line.item.gauge, line.slotted)):
+    for some in grouped(lines, lambda line: (line.item.gauge, line.slotted, hiding(line))):
         parts = _distinct([plan.part(line.through) for line in some])
         pairs = {(line.through, line.into) for line in some}
         joints = [joint for joint in plan.joints if any((f.through, f.into) in pairs for f in joint.fasteners)]
         names += [f"screw-holes-{local(part.assembly)}" for part in parts]
         operations.append(
             shop.operation(
-                names[-1],
+                f"sunk-{names[-1]}" if some[0].sunk else names[-1],
                 "screw-holes",
                 _ids(parts),
                 pieces=sum(line.count for line in some),
                 joints=joints,
-                settings=[("gauge", str(some[0].item.gauge)), ("slots", "yes" if some[0].slotted else "no")],
+                way="screw-holes-plugged" if some[0].plug is not None else "screw-holes",
+                settings=hole_settings(some[0]),
             )
         )
     parts = _distinct([plan.part(line.through) for line in lines])
     title = f"Drill the screw holes in the {title_names(parts)}"
-    shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
+    named = next((one.id for one in operations if not one.id.startswith("sunk-")), operations[0].id)
+    shop.add(named, Stage.DRILL, title, operations, _scene(parts), also=names)
 
 
 def _edges(shop: Workshop) -> None:
@@ -378,7 +382,7 @@ MACHINES: tuple[Work, ...] = (
     Work(_shelf_pins, ("shelf-pins",)),
     Work(_bores, ("bore", "bore-wide")),
     Work(_pockets, ("pocket-holes",)),
-    Work(_screw_holes, ("screw-holes",)),
+    Work(_screw_holes, ("screw-holes", "screw-holes-plugged")),
     Work(_notches, ("notch",)),
     SHAPING,
     Work(_edges, ("round-over", "chamfer", "clip-corner", *MOULDED)),

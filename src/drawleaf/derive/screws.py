@@ -9,7 +9,7 @@ from drawleaf.joinery.friendly import from_low_end
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part, Plan, in_own_frame
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length
 
 SIXTY_FOURTH = Fraction(1, 64)
 
@@ -28,6 +28,8 @@ class ScrewLine:
     edge: Face
     across: Length
     slotted: bool = False
+    sunk: Length = ZERO
+    plug: HardwareItem | None = None
 
     @property
     def count(self) -> int:
@@ -82,7 +84,8 @@ def _line(part: Part, group: list[Fastener], run: Axis, across: Axis) -> ScrewLi
     along = tuple(sorted(abs(fastener.at.along(run) - part.body.face(end)) for fastener in group))
     first = group[0]
     across_edge = abs(line - part.body.face(edge))
-    return ScrewLine(first.item, first.through, first.into, face, end, along, edge, across_edge, first.slotted)
+    hidden = (first.slotted, first.sunk, first.plug)
+    return ScrewLine(first.item, first.through, first.into, face, end, along, edge, across_edge, *hidden)
 
 
 def _nearer(part: Part, axis: Axis, at: Length) -> Face:

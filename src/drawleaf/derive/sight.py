@@ -15,7 +15,10 @@ def heads_in_sight(plan: Plan) -> tuple[str, ...]:
         fastener.through
         for joint in plan.joints
         for fastener in joint.fasteners
-        if fastener.item.kind == "wood screw" and not fastener.temporary and _in_sight(plan, fastener)
+        if fastener.item.kind == "wood screw"
+        and not fastener.temporary
+        and not fastener.sunk
+        and _in_sight(plan, fastener)
     }
     return tuple(part.id for part in plan.parts if part.id in found)
 

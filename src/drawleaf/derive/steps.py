@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
-from drawleaf.derive import fitting_kinds, operations_splines
+from drawleaf.derive import fitting_kinds, operations_plugs, operations_splines
 from drawleaf.derive import operations_shaping as shaping
 from drawleaf.derive import operations_standing_rabbet as standing_rabbet
 from drawleaf.derive.clamps import clamp_problems, clamps_of
@@ -22,6 +22,7 @@ from drawleaf.derive.operations_housings import HOUSINGS
 from drawleaf.derive.operations_joining import Joining, join_bodies
 from drawleaf.derive.operations_machining import CHANNELING, MACHINES
 from drawleaf.derive.operations_pins import PINS
+from drawleaf.derive.operations_plugs import plug_heads, plug_late_heads
 from drawleaf.derive.operations_recesses import RECESSES
 from drawleaf.derive.operations_tape import is_tape
 from drawleaf.derive.operations_tenons import TENONS
@@ -62,6 +63,7 @@ LATER_KINDS = (
     *standing_rabbet.KINDS,
     *operations_splines.KINDS,
     *shaping.KINDS,
+    *operations_plugs.KINDS,
     "iron-on",
     *("coat-wipe", "coat-brush"),
     *fitting_kinds.WAYS,
@@ -109,9 +111,11 @@ def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
     join_bodies(shop, joining, before_finish=True, each=lambda _bodies: None)
     _let_glue_dry(shop)
     shaping.cut_standing(shop)
+    plug_heads(shop)
     fill_and_sand(shop)
     coat_piece(shop)
     fit_hardware(shop, joining)
+    plug_late_heads(shop)
     return shop, joining
 
 

@@ -59,9 +59,9 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     glued = operation.kind == "glue-up" or any(
         takes_glue(joint) and not is_tape(plan.part(joint.insert)) for joint in operation.joints
     )
-    if operation.kind in GLUED and glued:
+    if (operation.kind in GLUED and glued) or operation.kind == "plug-heads":
         yield GLUE
-    if operation.kind in ("join", "join-body", "set-splines") and glued:
+    if (operation.kind in ("join", "join-body", "set-splines") and glued) or operation.kind == "plug-heads":
         yield RAGS
     words = {setting.name: setting.value for setting in operation.settings}
     if operation.kind == "sand-parts" and operation.coat is not None:
@@ -75,7 +75,7 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
         yield RAGS
     elif operation.kind == "coat" and operation.coat is not None:
         yield from _coating(operation.coat, words)
-    elif "sanding block" in tools:
+    elif "sanding block" in tools and operation.kind != "trim-plugs":
         yield f"sandpaper {first_grit(plan)}"
     taped = operation.kind == "join" and glued and not operation.fasteners and "clamps" not in tools
     flagged = operation.kind in FLAGGED and "drill press" not in tools

@@ -56,7 +56,10 @@ def _holes(plan: Plan, part: Part, screw: Fastener) -> list[Feature]:
     wide, face = clearance_hole(screw.item.gauge), entered_face(screw)
     way = slot_axis(plan, screw)
     if not screw.slotted or way is face.axis:
-        return [Bore(SCREW_HOLE, face, screw.at, screw.direction, wide, None, None, part.position)]
+        hole = Bore(SCREW_HOLE, face, screw.mouth, screw.direction, wide, None, None, part.position)
+        if screw.plug is None or screw.plug.diameter is None:
+            return [hole]
+        return [replace(hole, diameter=screw.plug.diameter, depth=screw.sunk), hole]
     middle = screw.at.along(way)
     ends = [
         Bore(SCREW_HOLE, face, screw.at.moved(way, middle + by), screw.direction, wide, None, None, part.position)

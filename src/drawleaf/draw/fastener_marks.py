@@ -23,7 +23,7 @@ END_ON = 1.0
 
 def fastener_reach(fastener: Fastener, offsets: Mapping[str, Vector]) -> tuple[Vector, Vector]:
     """The head of the drawn screw, standing out of its hole, and the hole."""
-    hole = np.array(fastener.at.mm) + np.array(offsets.get(fastener.through, (0.0, 0.0, 0.0)))
+    hole = np.array(fastener.mouth.mm) + np.array(offsets.get(fastener.through, (0.0, 0.0, 0.0)))
     length = fastener.item.length.mm if fastener.item.length else 25.0
     head = hole - np.array(fastener.direction) * (length + _STAND_OFF)
     return (_triple(head), _triple(hole))

@@ -40,7 +40,7 @@ class _Line:
     def like(self) -> tuple:
         """What lines have in common that one note tells of: all but the end and the edge that they are measured from, and how far from the edge."""
         turn = self.sides
-        size = (self.line.item.gauge, self.line.item.kind, self.slot)
+        size = (self.line.item.gauge, self.line.item.kind, self.slot, self.line.sunk, self.line.plug is not None)
         return (*size, turn[self.line.face], turn[self.line.end].axis, self.line.along)
 
     @property
@@ -145,8 +145,14 @@ def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) ->
         way = {Axis.X: "left to right", Axis.Y: "front to back", Axis.Z: "bottom to top"}[lines[0].slot.axis]
         return (f"{what} for number {line.item.gauge} screws, ", *length, f", from {way}", *apart, only)
     what = f"{rows}{count_words(count, 'clearance hole')}"
-    sunk = f", countersunk on the {face_name(lay.part, face)}" if line.item.kind == _FLAT else ""
-    return (f"{what} for number {line.item.gauge} screws, diameter ", *bit_pieces(form, wide), sunk, *apart, only)
+    where = face_name(lay.part, face)
+    sunk: Rich = (f", countersunk on the {where}",) if line.item.kind == _FLAT else ()
+    if line.plug is not None and line.plug.diameter is not None:
+        size: Rich = (*bit_pieces(form, line.plug.diameter), " wide and ", *inline_pieces(form, line.sunk), " deep")
+        sunk = (f", counterbored on the {where} ", *size, " for a plug")
+    elif line.sunk:
+        sunk = (f", countersunk on the {where} until the head lies ", *inline_pieces(form, line.sunk), " deep")
+    return (f"{what} for number {line.item.gauge} screws, diameter ", *bit_pieces(form, wide), *sunk, *apart, only)
 
 
 def bit_pieces(form: LengthFormat, size: Length) -> Rich:

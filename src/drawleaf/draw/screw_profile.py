@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from drawleaf.draw.picture import Window
 from drawleaf.draw.style import NARROW, THREAD
@@ -41,6 +41,7 @@ def draw_profile(sketch: Sketch, view: View, window: Window, fastener: Fastener)
         if "brad" in fastener.item.kind
         else _screw(length, thick, "pocket" in fastener.item.kind)
     )
+    _draw_cover(sketch, at, fastener)
     half = [*outline, *((down, -side) for down, side in reversed(outline))]
     ring = Poly(tuple(at(down, side) for down, side in half), closed=True)
     sketch.blanks.append(ring)
@@ -48,6 +49,22 @@ def draw_profile(sketch: Sketch, view: View, window: Window, fastener: Fastener)
     if "brad" not in fastener.item.kind and not fastener.item.pin:
         for down in _threads(length, thick):
             sketch.line(THREAD, at(down, thick / 2), at(down + _THREAD_PITCH * thick * 0.6, -thick / 2))
+
+
+def _draw_cover(sketch: Sketch, at: Callable[[float, float], tuple[float, float]], fastener: Fastener) -> None:
+    """What hides a sunk head: the plug or the filler in its hole, cut through."""
+    if not fastener.sunk:
+        return
+    wide = fastener.plug.diameter if fastener.plug is not None else None
+    half, deep = (wide.mm / 2 if wide else shank_of(fastener.item)), fastener.sunk.mm
+    ring = Poly(
+        tuple(at(down, side) for down, side in ((-deep, half), (0.0, half), (0.0, -half), (-deep, -half))), closed=True
+    )
+    sketch.blanks.append(ring)
+    sketch.shape(NARROW, ring)
+    if fastener.plug is not None:
+        for share in (-0.4, 0.0, 0.4):
+            sketch.line(THREAD, at(-deep, half * share), at(0.0, half * share))
 
 
 def _screw(length: float, thick: float, flat_head: bool) -> list[tuple[float, float]]:

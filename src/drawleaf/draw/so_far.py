@@ -11,6 +11,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Fastener, Feature, Part
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
+from drawleaf.units import ZERO
 
 
 def part_so_far(derived: Derived, step: Step, part: Part, *, holes: bool = False) -> Part:
@@ -73,6 +74,7 @@ def screws_bored(step: Step, part: str) -> tuple[Fastener, ...]:
         for joint in operation.joints:
             for screw in joint.fasteners:
                 like = screw.slotted is (told.get("slots") == "yes") and str(screw.item.gauge) == told.get("gauge")
+                like = like and screw.sunk == told.get("sunk", ZERO)
                 if screw.through == part and screw.item.kind in SCREWS and like and screw not in found:
                     found.append(screw)
     return tuple(found)

@@ -15,6 +15,7 @@ from drawleaf.draw.picture import Window
 from drawleaf.draw.style import MEASURE
 from drawleaf.draw.svg import Pt, Sketch
 from drawleaf.draw.view import Vector, View
+from drawleaf.joinery.heads import PLUG
 from drawleaf.model.plan import Fastener
 from drawleaf.model.steps import Scene
 
@@ -33,7 +34,7 @@ def entries(
 ) -> list[Entry]:
     """What the drawing shows of each kind of mark."""
     found: list[Entry] = []
-    for name in ("screw", "brad", "peg", "dowel", "loose tenon"):
+    for name in ("screw", "brad", "peg", "dowel", "loose tenon", "plug"):
         brads = name != "screw"
         some = [f for f in scene.fasteners if _called(f) == name]
         for behind in (False, True):
@@ -50,6 +51,8 @@ def entries(
 def _called(fastener: Fastener) -> str:
     if fastener.item.pin:
         return fastener.item.kind
+    if fastener.item.kind == PLUG:
+        return "plug"
     return "brad" if "brad" in fastener.item.kind else "screw"
 
 

@@ -10,6 +10,7 @@ from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
 from drawleaf.joinery.family import Drive, Family, Meeting, Pinned, Terms
 from drawleaf.joinery.friendly import INCHES, Ruler, friendly
+from drawleaf.joinery.heads import Heads, plug_for, sunk, sunk_hold
 from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
@@ -37,6 +38,7 @@ class FasteningTerms:
     slotted: bool = False
     rows: tuple[tuple[Face, Length], ...] = ()
     drawbore: Length = ZERO
+    heads: Heads = Heads()
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,13 +95,30 @@ def plan_fasteners(
     drive = family.drive(meeting, through)
     own = family.pinned(meeting, drive) if isinstance(family, Pinned) else None
     hold, region = own or (hold_of(meeting, terms, drive), _region(meeting, drive))
-    item, found = item_for(fastening, hold, hardware, drive, terms)
+    depth = fastening.heads.depth(ruler)
+    if depth and depth >= hold.skin:
+        return (), (sunk_through(depth, hold, drive, fastening, terms),)
+    item, found = item_for(fastening, sunk_hold(hold, depth), hardware, drive, terms)
     if item is None:
         return (), found
+    plug, unplugged = plug_for(fastening.heads, item, hardware, ruler, fastening.position)
+    if unplugged:
+        return (), (*found, *unplugged)
     off = _off_joint(region, drive, fastening, terms)
     if off is not None:
         return (), (*found, off)
-    return tuple(_rows(region, drive, fastening, item, joint, ruler)), found
+    rows = _rows(region, drive, fastening, item, joint, ruler)
+    return tuple(replace(one, fastener=sunk(one.fastener, depth, plug)) for one in rows), found
+
+
+def sunk_through(depth: Length, hold: screws.Hold, drive: Drive, fastening: FasteningTerms, terms: Terms) -> Diagnostic:
+    return Diagnostic(
+        "sunk-through",
+        f"Heads {say(depth, terms.unit)} deep would go through “{drive.through.id}”",
+        fastening.position,
+        f"There are {say(hold.skin, terms.unit)} of it above “{drive.into.id}”.",
+        "Make “sink” smaller, or leave the heads flush.",
+    )
 
 
 def _off_joint(region: Box, drive: Drive, fastening: FasteningTerms, terms: Terms) -> Diagnostic | None:

@@ -9,7 +9,9 @@ import numpy as np
 
 from drawleaf.joinery import screws
 from drawleaf.joinery.family import Drive, Meeting, Terms
-from drawleaf.joinery.fastening import FasteningTerms, Planned, item_for
+from drawleaf.joinery.fastening import FasteningTerms, Planned, item_for, sunk_through
+from drawleaf.joinery.friendly import INCHES, Ruler
+from drawleaf.joinery.heads import plug_for, sunk, sunk_hold
 from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.rows import row
 from drawleaf.model.catalogue import HardwareItem
@@ -26,6 +28,7 @@ def plan_leaning(
     fastening: FasteningTerms,
     hardware: Mapping[str, HardwareItem],
     joint: str,
+    ruler: Ruler = INCHES,
 ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
     """The fasteners of one entry of ``with:`` at one meeting of which a part leans."""
     insert, receiver = meeting.insert, meeting.receiver
@@ -44,9 +47,15 @@ def plan_leaning(
     drive = Drive(receiver, insert, meeting.face)
     through = _length(leaning.through)
     hold = screws.Hold(through, through, insert.body.extent(leaning.own_face.axis))
-    item, found = item_for(fastening, hold, hardware, drive, terms)
+    depth = fastening.heads.depth(ruler)
+    if depth and depth >= hold.skin:
+        return (), (sunk_through(depth, hold, drive, fastening, terms),)
+    item, found = item_for(fastening, sunk_hold(hold, depth), hardware, drive, terms)
     if item is None:
         return (), found
+    plug, unplugged = plug_for(fastening.heads, item, hardware, ruler, fastening.position)
+    if unplugged:
+        return (), (*found, *unplugged)
     half = Fraction(leaning.length / 2).limit_denominator(1000)
     stretch = Span(Length.of_mm(-half), Length.of_mm(half))
     direction = (-leaning.normal[0] + 0.0, -leaning.normal[1] + 0.0, -leaning.normal[2] + 0.0)
@@ -55,7 +64,7 @@ def plan_leaning(
     for place in row(stretch, fastening.count, fastening.every, fastening.ends):
         at = head + np.array(leaning.along) * place.mm
         point = Point(*(_length(float(value)) for value in at))
-        fastener = Fastener(item, point, direction, receiver.id, insert.id, joint)
+        fastener = sunk(Fastener(item, point, direction, receiver.id, insert.id, joint), depth, plug)
         slide = max(Axis, key=lambda axis: abs(leaning.along[axis.index]))
         planned.append(Planned(fastener, slide, Span(point.along(slide), point.along(slide))))
     return tuple(planned), found

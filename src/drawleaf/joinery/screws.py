@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.model.catalogue import HardwareItem
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length
 
 # Common practice, no source: two thirds of a screw or nail stand in the second part (a nail is three times as long as what it
 # fastens), a thin panel gets one that enters 3/4 in; the point stays 1/8 in under the far surface; #8 screws, #6 in stock
@@ -27,6 +27,8 @@ class Hold:
     through: Length
     skin: Length
     room: Length
+    sunk: Length = ZERO
+    """How deep its head lies; the wood above it counts for the gauge alone."""
 
     @property
     def longest(self) -> Length:
@@ -36,12 +38,13 @@ class Hold:
     @property
     def wanted(self) -> Length:
         """As long as is of use."""
-        return self.through + max(self.through * 2, LEAST_REACH)
+        through = self.through + self.sunk
+        return through + max(through * 2, LEAST_REACH)
 
 
 def gauge_for(hold: Hold) -> int:
     """#8, or #6 through stock under 1/2 in."""
-    return 6 if hold.through < THIN else 8
+    return 6 if hold.through + hold.sunk < THIN else 8
 
 
 def choose(items: Iterable[HardwareItem], hold: Hold) -> HardwareItem | None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.joinery.fastening import FasteningTerms, Kind
+from drawleaf.joinery.heads import FILLED, FLUSH, PLUG, Heads
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Face
 from drawleaf.resolve.evaluator import Evaluator
@@ -21,6 +22,9 @@ from drawleaf.units import ZERO, Length
 # Nearer than this the wood splits: common practice, no source.
 CLOSEST = Length.of_inches(Fraction(1, 2))
 MOST_DRAW = Length.of_mm(3)
+LEAST_SINK, MOST_SINK = Length.of_mm(1), Length.of_mm(20)
+SUNK = "wood screw"
+"""Screws with a flat head."""
 KINDS: tuple[Kind, ...] = ("screws", "pocket_screws", "brads", "dowels", "pegs")
 
 
@@ -99,9 +103,59 @@ class FasteningReader:
             return None
         slotted = options.slots is not None
         drawn = self._drawbore(kind, options, scope)
+        heads = self._heads(kind, options, item, scope)
         if len(self._findings.diagnostics) > before:
             return None
-        return FasteningTerms(kind, position, item, count, every, ends, through, on, slotted, tuple(rows), drawn)
+        return FasteningTerms(kind, position, item, count, every, ends, through, on, slotted, tuple(rows), drawn, heads)
+
+    def _heads(self, kind: Kind, options: ScrewOptions, item: HardwareItem | None, scope: Scope) -> Heads:
+        """What hides the heads, and how deep they lie."""
+        sink = self._evaluator.length(options.sink, scope, options, "sink")
+        way = options.heads or FLUSH
+        key = "heads" if options.heads is not None else "sink" if options.sink is not None else "plug"
+        position = self._sources.at(options, key)
+        plug = self._plug(options)
+        if way == FLUSH:
+            if options.sink is not None or options.plug is not None:
+                self._findings.error(
+                    "heads-flush",
+                    f"“{key}” is for heads that are hidden",
+                    position,
+                    mend="Write “heads: plugged” or “heads: filled” beside it, or leave it out.",
+                )
+            return Heads()
+        if kind != "screws" or options.slots is not None or (way == FILLED and item is not None and item.kind != SUNK):
+            self._findings.error(
+                "heads-kind",
+                f"These fasteners cannot be {way}",
+                position,
+                "Only the heads of plain screws are sunk, and not in slots, where they must slide. Filler goes over flat heads alone.",
+                "Leave “heads” out. Brad holes are filled without it.",
+            )
+        if options.plug is not None and way == FILLED:
+            self._findings.error("heads-kind", "A filled head has no plug", position, mend="Write “heads: plugged”.")
+        if sink is not None and not LEAST_SINK <= sink <= MOST_SINK:
+            self._findings.error(
+                "sink",
+                f"“sink: {options.sink}” is no depth for a screw's head",
+                self._sources.at(options, "sink"),
+                "It is how far the head lies below the face.",
+                "1/4 in (6 mm) under a plug and 1/16 in (1.5 mm) under filler are usual.",
+            )
+        return Heads(way, sink, plug)
+
+    def _plug(self, options: ScrewOptions) -> HardwareItem | None:
+        if options.plug is None:
+            return None
+        plugs = {name: item for name, item in self._hardware.items() if item.kind == PLUG}
+        if options.plug not in plugs:
+            self._findings.error(
+                "unknown-hardware",
+                f"There is no plug “{options.plug}” in shared/hardware",
+                self._sources.at(options, "plug"),
+                mend=did_you_mean(options.plug, plugs),
+            )
+        return plugs.get(options.plug)
 
     def _drawbore(self, kind: Kind, options: ScrewOptions, scope: Scope) -> Length:
         """How far the hole in a tenon stands nearer to its shoulder."""

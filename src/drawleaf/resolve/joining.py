@@ -301,7 +301,7 @@ class Joiner:
     ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
         """The fasteners of one entry of ``with:`` at one meeting."""
         if meeting.leaning is not None:
-            return plan_leaning(meeting, meeting.leaning, line.terms, fastening, self._hardware, joint)
+            return plan_leaning(meeting, meeting.leaning, line.terms, fastening, self._hardware, joint, self._ruler)
         plan_them = plan_pins if fastening.kind in PINS else plan_fasteners
         return plan_them(line.family, meeting, line.terms, fastening, self._hardware, joint, self._ruler)
 

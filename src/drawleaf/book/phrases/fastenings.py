@@ -10,11 +10,12 @@ from markupsafe import Markup
 from drawleaf.book.phrases.base import Speech
 from drawleaf.derive.bits import pilot_of
 from drawleaf.derive.operations_machining import SCREWS
+from drawleaf.derive.operations_plugs import filled, plugged
 from drawleaf.derive.screws import ScrewLine, clearance_hole, screw_lines
 from drawleaf.derive.sight import heads_in_sight
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part
-from drawleaf.units import Length, Units
+from drawleaf.units import ZERO, Length, Units
 
 
 class Fastenings(Speech):
@@ -43,12 +44,117 @@ class Fastenings(Speech):
             and fastener.slotted is slotted
             and fastener.through in self.op.parts
             and gauge in (None, fastener.item.gauge)
+            and (gauge is None or self._hidden_alike(fastener))
         )
         return screw_lines(self.plan, screws)
 
+    def _hidden_alike(self, fastener: Fastener) -> bool:
+        """Whether its head is hidden in the way that this operation bores for."""
+        sunk = self.value("sunk") if self.has("sunk") else ZERO
+        return fastener.sunk == sunk and (fastener.plug is not None) is self.has("counterbore")
+
     def flat_heads(self) -> bool:
-        """Whether any screw of the step has a flat head, which is sunk."""
-        return any(line.item.kind == "wood screw" for peer in self.peers() for line in peer._screw_lines())
+        """Whether any screw of the step has a flat head that comes to lie flush."""
+        return any(
+            line.item.kind == "wood screw" and line.plug is None
+            for peer in self.peers()
+            for line in peer._screw_lines()
+        )
+
+    def filled_heads(self) -> Markup:
+        """``, and 1/16 in deeper in the Left side``: where heads go under filler; empty where all lie flush."""
+        sunk: dict[Length, list[str]] = {}
+        flush = False
+        for line in (line for peer in self.peers() for line in peer._screw_lines() if line.plug is None):
+            if line.sunk:
+                sunk.setdefault(line.sunk, []).append(line.through)
+            else:
+                flush |= line.item.kind == "wood screw"
+        if not sunk:
+            return Markup("")
+        words = [
+            Markup("{} below the face{}").format(
+                self.fmt.length(depth), Markup(" in {}").format(self.the_parts(parts)) if flush else ""
+            )
+            for depth, parts in sunk.items()
+        ]
+        return self.fmt.join(words)
+
+    def sunk_how(self) -> Markup:
+        """``just flush``; ``1/16 in below the face in the Left side, elsewhere just flush``."""
+        lines = [line for peer in self.peers() for line in peer._screw_lines() if line.plug is None]
+        deep = self.filled_heads()
+        if not deep:
+            return Markup("just flush")
+        flush = any(not line.sunk and line.item.kind == "wood screw" for line in lines)
+        return deep + Markup(", elsewhere just flush") if flush else deep
+
+    def several_gauges(self) -> bool:
+        """Whether the step bores for screws of more than one size."""
+        return len({peer.word("gauge") for peer in self.peers()}) > 1
+
+    def plugs_among(self) -> bool:
+        """Whether any hole of the step is counterbored for a plug."""
+        return any(peer.has("counterbore") for peer in self.peers())
+
+    def trims_plugs(self) -> bool:
+        """Whether plugs are pared flush in this step."""
+        return any(op.kind == "trim-plugs" for op in self.step.operations)
+
+    def heads_hidden(self) -> bool:
+        """Whether any screw that this operation drives has its head hidden."""
+        return any(fastener.sunk for fastener in self.op.fasteners)
+
+    def head_stop(self) -> Markup:
+        """How far the screws that this operation drives are driven: ``their heads are just flush``."""
+        return self._stop_words(self.op.fasteners)
+
+    def step_head_stop(self) -> Markup:
+        """The same for all screws of the step."""
+        return self._stop_words([one for op in self.step.operations for one in op.fasteners])
+
+    def _stop_words(self, fasteners: Sequence[Fastener]) -> Markup:
+        screws = [one for one in fasteners if one.item.kind in SCREWS]
+        ways: dict[str, None] = {}
+        for one in screws:
+            if one.plug is not None:
+                ways["the heads bed in their counterbores"] = None
+            elif one.sunk:
+                ways[Markup("the heads lie {} below the face").format(self.fmt.length(one.sunk))] = None
+            else:
+                ways["the heads are just flush"] = None
+        if len(ways) < 2:
+            return Markup(next(iter(ways), "the heads are just flush"))
+        if any(one.sunk and one.plug is None for one in screws):
+            return Markup("each head lies as deep as its hole is sunk for it")
+        return Markup("each head beds in its counterbore or lies just flush")
+
+    def plug_words(self) -> Markup:
+        """``the two 3/8 in face-grain plugs``: what this operation glues in."""
+        screws = self._plugged()
+        counts: dict[str, int] = {}
+        items = {one.plug.id: one.plug for one in screws if one.plug is not None}
+        for one in screws:
+            counts[one.plug.id if one.plug else ""] = counts.get(one.plug.id if one.plug else "", 0) + 1
+        return self.fmt.join(
+            [
+                f"the {self.fmt.count_word(count)} {items[name].plural}" if count > 1 else f"the {items[name].name}"
+                for name, count in counts.items()
+            ]
+        )
+
+    def plug_holes(self) -> Markup:
+        """``the top face of the Shelf``: the faces that plugs go into."""
+        faces: dict[str, list[str]] = {}
+        for line in screw_lines(self.plan, tuple(self._plugged())):
+            part = self.plan.part(line.through)
+            faces.setdefault(self._sameish(part, line.face), []).append(part.id)
+        return self.fmt.join(
+            [Markup("the {} of {}").format(face, self.the_parts(parts)) for face, parts in faces.items()]
+        )
+
+    def _plugged(self) -> list[Fastener]:
+        return [one for one in plugged(self.plan) if one.through in self.op.parts]
 
     def slots_among(self) -> bool:
         """Whether any hole of the step is made a slot."""
@@ -178,6 +284,11 @@ class Fastenings(Speech):
         ]
         rooms = [room for span, ats in spans for at in ats for room in (at - span.low, span.high - at)]
         return max(min(rooms, default=line.along[0]), Length.of_mm(0))
+
+    def filled_parts(self) -> Markup:
+        """The parts in which screw heads lie under filler."""
+        parts = dict.fromkeys(one.through for one in filled(self.plan))
+        return self.the_parts(list(parts))
 
     def heads_left(self) -> Markup:
         """What becomes of screw heads that stay in sight; empty where none do."""

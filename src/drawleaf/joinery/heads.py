@@ -1,0 +1,120 @@
+"""What becomes of the heads of screws: flush with the face, sunk under filler, or sunk deeper under a plug of wood.
+
+All figures are common practice, no source: a head is filled over when it lies 1/16 in deep; a plug sits 1/4 in deep, a plug of 3/8 in
+covers the head of a number 8 screw. Millimetre plans take 1.5 mm, 6 mm and 10 mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from drawleaf.joinery.friendly import MILLIMETRES, Ruler
+from drawleaf.joinery.screws import Hold
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.place import Axis, Point
+from drawleaf.model.plan import Fastener, Vector
+from drawleaf.model.position import Position
+from drawleaf.units import ZERO, Length
+
+PLUG = "wood plug"
+"""The kind of the hardware."""
+FLUSH, FILLED, PLUGGED = "flush", "filled", "plugged"
+FILLED_INCH, FILLED_MM = Length.of_inches(Fraction(1, 16)), Length.of_mm(Fraction(3, 2))
+PLUGGED_INCH, PLUGGED_MM = Length.of_inches(Fraction(1, 4)), Length.of_mm(6)
+BESIDE_HEAD = Length.of_mm(Fraction(1, 2))
+"""How much wider than the head its counterbore must be."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heads:
+    """How the heads of one fastening are hidden. ``sink`` is how far they lie below the face, ``plug`` the plug asked for; None where
+    they follow from the screws."""
+
+    way: str = FLUSH
+    sink: Length | None = None
+    plug: HardwareItem | None = None
+
+    @property
+    def hidden(self) -> bool:
+        return self.way != FLUSH
+
+    def depth(self, ruler: Ruler) -> Length:
+        """How far below the face the heads lie."""
+        if not self.hidden:
+            return ZERO
+        if self.sink is not None:
+            return self.sink
+        metric = ruler is MILLIMETRES
+        if self.way == FILLED:
+            return FILLED_MM if metric else FILLED_INCH
+        return PLUGGED_MM if metric else PLUGGED_INCH
+
+
+def sunk_hold(hold: Hold, depth: Length) -> Hold:
+    """The wood along a screw whose head lies so deep: it is measured from the floor of the counterbore."""
+    return replace(hold, through=hold.through - depth, skin=hold.skin - depth, sunk=depth) if depth else hold
+
+
+def head_width(screw: HardwareItem) -> Length:
+    """Across the head of a wood screw: twice its shank, near the figures of ASME B18.6.1 (from memory: 0.332 in for number 8)."""
+    shank = screw.diameter or (Length.of_inches(Fraction(60 + 13 * screw.gauge, 1000)) if screw.gauge else ZERO)
+    return shank * 2
+
+
+def plug_for(
+    heads: Heads, screw: HardwareItem, hardware: Mapping[str, HardwareItem], ruler: Ruler, position: Position
+) -> tuple[HardwareItem | None, tuple[Diagnostic, ...]]:
+    """The plug that covers the heads: the one asked for, else the smallest that is wider than the head."""
+    if heads.way != PLUGGED:
+        return None, ()
+    least = head_width(screw) + BESIDE_HEAD
+    if heads.plug is not None:
+        wide = heads.plug.diameter
+        return heads.plug, () if wide is not None and wide >= least else (_too_narrow(heads.plug, screw, position),)
+    metric = ruler is MILLIMETRES
+    fitting = [
+        item
+        for item in hardware.values()
+        if item.kind == PLUG and item.diameter is not None and item.diameter >= least and _metric(item) is metric
+    ]
+    chosen = min(fitting, key=lambda item: (item.diameter or ZERO, item.id), default=None)
+    if chosen is None:
+        return None, (
+            Diagnostic(
+                "no-plug-fits",
+                f"shared/hardware has no plug that covers the head of {screw.name}",
+                position,
+                mend="Name one with “plug:”, or write “heads: filled”.",
+            ),
+        )
+    return chosen, ()
+
+
+def sunk(fastener: Fastener, depth: Length, plug: HardwareItem | None) -> Fastener:
+    """The screw with its head so far below the face that it is driven into."""
+    if not depth:
+        return fastener
+    return replace(fastener, at=moved_along(fastener.at, fastener.direction, depth), sunk=depth, plug=plug)
+
+
+def moved_along(point: Point, direction: Vector, by: Length) -> Point:
+    """The point so far along a unit direction."""
+    x, y, z = (point.along(axis) + by * Fraction(direction[axis.index]).limit_denominator(10**6) for axis in Axis)
+    return Point(x, y, z)
+
+
+def _metric(item: HardwareItem) -> bool:
+    return item.id.endswith("mm")
+
+
+def _too_narrow(plug: HardwareItem, screw: HardwareItem, position: Position) -> Diagnostic:
+    return Diagnostic(
+        "no-plug-fits",
+        f"{plug.name}: it does not cover the head of {screw.name}",
+        position,
+        "The head must go through the hole that the plug fills.",
+        "Take a wider plug, or leave out “plug” and let it be chosen.",
+    )
