@@ -9,13 +9,13 @@ from drawleaf.derive.operations_small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.operations_tape import CUT as CUT_TAPE
 from drawleaf.derive.operations_tape import cut_tape, is_tape
 from drawleaf.derive.part_words import listed
-from drawleaf.derive.shop_limits import NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
+from drawleaf.derive.shop_limits import LINE, NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
 from drawleaf.derive.small_parts import ripped_before
 from drawleaf.derive.times import WAIT_PANEL
 from drawleaf.model.catalogue import Form, Stock
-from drawleaf.model.lists import BoardLayout, SheetLayout
+from drawleaf.model.lists import BoardLayout, Cut, Placed, SheetLayout
 from drawleaf.model.plan import EdgeProfile, Part, Plan
-from drawleaf.model.steps import Scene
+from drawleaf.model.steps import Operation, Scene
 from drawleaf.units import Length
 
 MOST_STOPS = 5
@@ -73,6 +73,7 @@ def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> N
                 ),
             )
         )
+    operations += _by_line(shop, sheets)
     stocks = list(dict.fromkeys(sheet.stock.id for sheet in sheets))
     kinds = {sheet.stock.material.name for sheet in sheets}
     what = stock_words(sheets[0].stock) if len(stocks) == 1 else kinds.pop().lower() if len(kinds) == 1 else "sheets"
@@ -87,6 +88,35 @@ def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> N
         layout=f"sheet {sheets[0].number}",
     )
     shop.add(operations[0].id, Stage.CUT, title, operations, scene, also=[*names, *(op.id for op in operations)])
+
+
+def _by_line(shop: Workshop, sheets: Sequence[SheetLayout]) -> list[Operation]:
+    """The cuts of sheets that no guide serves, made with another saw; empty where there are none."""
+    found = [(sheet, [cut for cut in sheet.cuts if cut.guide == LINE]) for sheet in sheets]
+    found = [(sheet, cuts) for sheet, cuts in found if cuts and sheet.stock.thickness > BY_KNIFE]
+    if not found:
+        return []
+    parts = dict.fromkeys(
+        placed.part for sheet, cuts in found for placed in sheet.placed if any(_frees(cut, placed) for cut in cuts)
+    )
+    words = [f"{counted_cuts(cuts)} of sheet {sheet.number}" for sheet, cuts in found]
+    count = sum(len(cuts) for _, cuts in found)
+    words[0] = f"{'Cut' if count == 1 else 'Cuts'} {words[0]}"
+    settings = (("cuts", listed(words)), ("count", str(count)))
+    return [shop.operation("saw-lines", "saw-lines", tuple(parts), way="rip-short", pieces=count, settings=settings)]
+
+
+def _frees(cut: Cut, placed: Placed) -> bool:
+    """Whether a rip runs along the far edge of a piece."""
+    return cut.start[1] == placed.y + placed.width and cut.start[0] <= placed.x < cut.end[0]
+
+
+def counted_cuts(cuts: Sequence[Cut]) -> str:
+    """``14 to 17``; ``3, 7 and 8``."""
+    orders = sorted(cut.order for cut in cuts)
+    if len(orders) > 2 and orders[-1] - orders[0] == len(orders) - 1:
+        return f"{orders[0]} to {orders[-1]}"
+    return listed([str(order) for order in orders])
 
 
 def stock_words(stock: Stock) -> str:

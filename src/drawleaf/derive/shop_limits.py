@@ -75,10 +75,10 @@ class ShopLimits:
             if run is not None and run < SHORTEST_RIP:
                 return LINE
             reaches = NARROWEST_RIP <= setting <= WIDEST_RIP
-            if board and not (self.table_saw and reaches) and width is not None and width < NARROW_BOARD:
+            fenced = self.table_saw and (board or self.sheets_at_fence) and reaches
+            if not fenced and width is not None and width < NARROW_BOARD:
                 return LINE
-            fenced = self.table_saw and (board or self.sheets_at_fence)
-            return FENCE if fenced and reaches and not heavy else STRAIGHTEDGE
+            return FENCE if fenced and not heavy else STRAIGHTEDGE
         if not board:
             return STRAIGHTEDGE
         return self.across(width, short=False)
