@@ -35,6 +35,9 @@ class Stage(IntEnum):
         return _HEADINGS[self]
 
 
+LAST_PARTS = "Add the last parts"
+"""The heading of what is fitted, where none of it is hardware."""
+
 _HEADINGS = {
     Stage.CUT: "Cut the parts",
     Stage.PANELS: "Glue up the panels",

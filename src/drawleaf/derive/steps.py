@@ -10,7 +10,7 @@ from drawleaf.derive import fitting_kinds, operations_plugs, operations_splines
 from drawleaf.derive import operations_shaping as shaping
 from drawleaf.derive import operations_standing_rabbet as standing_rabbet
 from drawleaf.derive.clamps import clamp_problems, clamps_of
-from drawleaf.derive.drafts import Draft, Stage, Work, Workshop
+from drawleaf.derive.drafts import LAST_PARTS, Draft, Stage, Work, Workshop
 from drawleaf.derive.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
 from drawleaf.derive.operations_angles import ANGLES
 from drawleaf.derive.operations_assembly import Paths, build_bodies
@@ -116,7 +116,16 @@ def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
     coat_piece(shop)
     fit_hardware(shop, joining)
     plug_late_heads(shop)
+    _name_last_parts(shop)
     return shop, joining
+
+
+def _name_last_parts(shop: Workshop) -> None:
+    """A till that is set in or a top that is screwed on is no hardware: where nothing else is fitted, the heading says so."""
+    fitted = [place for place, draft in enumerate(shop.drafts) if draft.heading == Stage.FIT.heading]
+    if not any(shop.drafts[place].hardware or any(op.fittings for op in shop.drafts[place].operations) for place in fitted):
+        for place in fitted:
+            shop.drafts[place] = replace(shop.drafts[place], heading=LAST_PARTS)
 
 
 def _let_glue_dry(shop: Workshop) -> None:
