@@ -123,7 +123,7 @@ def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
 def _name_last_parts(shop: Workshop) -> None:
     """A till that is set in or a top that is screwed on is no hardware: where nothing else is fitted, the heading says so."""
     fitted = [place for place, draft in enumerate(shop.drafts) if draft.heading == Stage.FIT.heading]
-    if not any(shop.drafts[place].hardware or any(op.fittings for op in shop.drafts[place].operations) for place in fitted):
+    if not any(op.fittings for place in fitted for op in shop.drafts[place].operations):
         for place in fitted:
             shop.drafts[place] = replace(shop.drafts[place], heading=LAST_PARTS)
 
