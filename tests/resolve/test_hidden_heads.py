@@ -137,12 +137,13 @@ def said(derived: Derived) -> dict[str, str]:
     return {step.id: " ".join(map(str, step_text(step, derived, formatter).actions)) for step in derived.steps}
 
 
+@pytest.fixture(scope="module")
+def derived() -> Derived:
+    return derived_from(FINISHED.replace("OPTIONS", "heads: plugged"))
+
+
 class TestPlugs:
     """From the shopping list to the last sanding."""
-
-    @pytest.fixture(scope="class")
-    def derived(self) -> Derived:
-        return derived_from(FINISHED.replace("OPTIONS", "heads: plugged"))
 
     def test_are_bought_and_used(self, derived: Derived) -> None:
         (row,) = (row for row in derived.hardware if row.item.kind == "wood plug")

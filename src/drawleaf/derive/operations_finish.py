@@ -5,11 +5,9 @@ from __future__ import annotations
 from drawleaf.derive.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations_plugs import filled, trim_plugs
 from drawleaf.derive.part_words import listed
+from drawleaf.derive.standing import standing_so_far
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Scene
-
-CLOSING = ("join", "join-body", "join-front", "set-panel", "set-splines", "fasten")
-"""Operations after which parts hold together."""
 
 
 def sand_parts(shop: Workshop) -> None:
@@ -57,20 +55,14 @@ def fill_and_sand(shop: Workshop) -> None:
     work += ["cover the screw heads"] if heads else []
     title = f"{listed([*work, 'sand'])}".capitalize() if work else "Sand once more"
     also = [one.id for one in (*trimming, operation)]
-    shop.add("fill-and-sand", Stage.SMOOTH, title, (*trimming, operation), _standing_so_far(shop), also=also)
-
-
-def _standing_so_far(shop: Workshop) -> Scene:
-    """The largest body that is joined by now: what goes on after the finish is not there yet, and loose pieces lie apart."""
-    links: dict[str, set[str]] = {part.id: {part.id} for part in shop.plan.parts}
-    for draft in shop.drafts:
-        for joint in (joint for op in draft.operations if op.kind in CLOSING for joint in op.joints):
-            body = links[joint.insert] | links[joint.receiver]
-            for part in body:
-                links[part] = body
-    largest = max(links.values(), key=len, default=set[str]())
-    shown = largest if len(largest) > 1 else links.keys()
-    return Scene(tuple(part.id for part in shop.plan.parts if part.id in shown), (), (), (), ())
+    shop.add(
+        "fill-and-sand",
+        Stage.SMOOTH,
+        title,
+        (*trimming, operation),
+        Scene(standing_so_far(shop), (), (), (), ()),
+        also=also,
+    )
 
 
 def coat_piece(shop: Workshop) -> None:

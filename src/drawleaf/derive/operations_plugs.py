@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from drawleaf.derive.drafts import Stage, Workshop, title_names
 from drawleaf.derive.screws import ScrewLine
+from drawleaf.derive.standing import standing_so_far
 from drawleaf.derive.times import clamp_hours
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.steps import HardwareUse, Operation, Scene
@@ -83,7 +84,6 @@ def _plug_step(
         settings=[("count", str(len(screws))), ("late", late)],
         wait_hours=0.0 if more else clamp_hours(shop.plan.catalogue),
     )
-    standing = tuple(dict.fromkeys(part for one in screws for part in (one.into, one.through)))
     marks = tuple(
         replace(one, item=one.plug, at=one.mouth, sunk=ZERO, plug=None) for one in screws if one.plug is not None
     )
@@ -93,7 +93,7 @@ def _plug_step(
         stage,
         title,
         (operation, *more),
-        Scene(standing, (), (), marks, ()),
+        Scene(standing_so_far(shop, parts), (), (), marks, ()),
         hardware=_uses(screws),
     )
 
