@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from drawleaf.codes.samples import CHEST
+from drawleaf.compiler import Choice, check_plan
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Face, Point
 from drawleaf.model.plan import Fastener, Joint
@@ -144,3 +146,17 @@ def test_screw_into_a_bore_breaks_out():
     bored = part("shelf", (12, 188, 0, 100, 60, 78), hole(Face.FRONT, (35, 0, 69), 8))
     fastener = Fastener(screw(40), Point(mm(0), mm(50), mm(69)), (1.0, 0.0, 0.0), "side", "shelf", "j")
     assert codes(part("side", SIDE, DADO), bored, joints=[dado(fasteners=[fastener])]) == ["fastener-at-the-side"]
+
+
+def test_what_a_component_brings_is_told_once_and_at_the_plans_own_line(tmp_path):
+    """The box of the drawer runs into what stands behind it with three parts: one message, at the drawer, about its sizes."""
+    source = CHEST.replace(
+        "front: 0, deep: 14, bottom: 0}\n",
+        "front: 0, deep: 14, bottom: 0}\n      rear: {stock: ply, thickness: y, grain: x, left: side.right, right: side.mirrored.left, back: 14, bottom: deck.top, top: 8}\n",
+    ).replace("deep: 12, high: 4", "deep: 13-3/4, high: 4")
+    (tmp_path / "plan.yaml").write_text(source, encoding="utf-8")
+    found = [one for one in check_plan(tmp_path, Choice()).diagnostics if one.code == "shared-wood"]
+    assert len(found) == 1
+    assert found[0].position.file.endswith("plan.yaml")
+    assert source.splitlines()[found[0].position.line - 1].strip() == "drawer:"
+    assert "change its sizes in “with”" in found[0].mend

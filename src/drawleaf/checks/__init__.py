@@ -62,6 +62,7 @@ def run_checks(derived: Derived, solids: Solids) -> tuple[tuple[CheckResult, ...
     results: list[CheckResult] = []
     for _, check in CHECKS:
         for one in check(bench):
+            one = _in_the_plan(one, bench)
             waiver = next((waiver for waiver in waivers if _waives(waiver, one)), None)
             if waiver is not None:
                 used.add(waiver)
@@ -92,6 +93,14 @@ def with_results(derived: Derived, results: tuple[CheckResult, ...]) -> Derived:
     )
     cut_list = replace(derived.cut_list, items=items) if fitted else derived.cut_list
     return replace(derived, steps=steps, cut_list=cut_list, checks=results)
+
+
+def _in_the_plan(one: CheckResult, bench: Bench) -> CheckResult:
+    """The finding with a place in the plan's own file, where its first part comes from a component."""
+    part = bench.parts.get(one.parts[0]) if one.parts else None
+    if part is None or one.position != part.position:
+        return one
+    return replace(one, position=bench.plan.authors_line(part))
 
 
 def _waives(waiver: Waiver, one: CheckResult) -> bool:

@@ -89,6 +89,7 @@ def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], 
     bounds = {part.id: solids.solid(part.id).bounds for part in whole}
     found: list[Diagnostic] = []
     misplaced: set[str] = set()
+    told: set[tuple[str, str]] = set()
     for one, other in combinations(whole, 2):
         low = np.maximum(bounds[one.id][0], bounds[other.id][0])
         high = np.minimum(bounds[one.id][1], bounds[other.id][1])
@@ -98,7 +99,11 @@ def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], 
         volume = common.volume()
         if volume > SHARED:
             box = common.bounding_box()
-            found.append(_shared(plan, one, other, box[:3], box[3:]))
+            # All that a component brings is in the way of a part for one reason: one message for all of it.
+            pair = _written(plan, one), _written(plan, other)
+            if pair not in told:
+                found.append(_shared(plan, one, other, box[:3], box[3:]))
+            told.add(pair)
             misplaced |= {one.id, other.id}
     return found, misplaced
 
@@ -126,6 +131,19 @@ def _tenons_meet(plan: Plan, one: Part, other: Part, low: tuple[float, ...], hig
     return ""
 
 
+def _written(plan: Plan, part: Part) -> str:
+    """What the author wrote to have the part there: the part itself, or the assembly that takes it from a component."""
+    return part.id if plan.authors_line(part) == part.position else part.assembly
+
+
+def _taken_along(plan: Plan, one: Part, other: Part) -> str:
+    """What to do where one of them comes with a component: its sizes and its place stand at the assembly; empty where neither does."""
+    for part in (other, one):
+        if plan.authors_line(part) != part.position:
+            return f"“{part.id}” comes with the component of “{part.assembly}”: change its sizes in “with”, or where it stands in “at”."
+    return ""
+
+
 def _clear_of(plan: Plan, one: Part, other: Part, low: tuple[float, ...], high: tuple[float, ...]) -> str:
     """The face that would have to be moved least for the two to clear each other, and where to; empty where no face alone does it."""
     if one.tilt or other.tilt:
@@ -147,11 +165,13 @@ def _shared(plan: Plan, one: Part, other: Part, low: tuple[float, ...], high: tu
         "Check the joint's depth against the thickness of the wood, and the faces that the parts are placed by."
         if joint
         else _tenons_meet(plan, one, other, low, high)
+        or _taken_along(plan, one, other)
         or _clear_of(plan, one, other, low, high)
         or "Move one of them by its faces, or join them so that one is let into the other."
     )
-    at = joint.position if joint else other.position
-    places = ((one.position, "one is placed here"), (other.position, "the other is placed here"))
+    here, there = plan.authors_line(one), plan.authors_line(other)
+    at = joint.position if joint else there
+    places = ((here, "one is placed here"), (there, "the other is placed here"))
     return Diagnostic(
         "shared-wood",
         f"{part_text(one)} and {part_text(other)} are in the same place",
