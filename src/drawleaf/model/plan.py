@@ -9,7 +9,7 @@ from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Sto
 from drawleaf.model.checks import CheckSettings
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
-from drawleaf.model.shapes import OutlineCut, PlaneCut, Section, Tilt
+from drawleaf.model.shapes import Course, OutlineCut, PlaneCut, Section, Tilt
 from drawleaf.units import ZERO, Length, LengthFormat
 
 Vector = tuple[float, float, float]
@@ -51,12 +51,18 @@ class Bore:
 
 @dataclass(frozen=True, slots=True)
 class EdgeProfile:
-    """A round-over or chamfer run along the edge where two faces of a part meet, full length of that edge."""
+    """A round-over or chamfer run along the edge where two faces of a part meet, full length of that edge.
+
+    Where the part is sawn to an outline the profile follows it along ``courses``. ``round_what`` is ``outline`` or ``opening`` for the whole
+    rim of either at one face, which then stands twice in ``edge``.
+    """
 
     kind: str
     edge: tuple[Face, Face]
     size: Length
     position: Position
+    round_what: str = ""
+    courses: tuple[Course, ...] = ()
 
 
 Feature = BoxCut | Bore | EdgeProfile | OutlineCut | PlaneCut
@@ -347,6 +353,15 @@ class Plan:
             if assembly.id == assembly_id:
                 return assembly
         raise KeyError(assembly_id)
+
+    def authors_line(self, part: Part) -> Position:
+        """The line of the plan's own file that put the part there: its own, or for a part of a component that of the assembly that takes it."""
+        own = next((assembly.position.file for assembly in self.assemblies if assembly.parent is None), "")
+        by_id = {assembly.id: assembly for assembly in self.assemblies}
+        position, home = part.position, by_id.get(part.assembly)
+        while position.file != own and home is not None:
+            position, home = home.position, by_id.get(home.parent or "")
+        return position
 
     def parts_in(self, assembly_id: str) -> tuple[Part, ...]:
         """All parts of an assembly and of those inside it."""
