@@ -95,3 +95,15 @@ def test_clamps_are_sold_in_whole_millimetres_where_the_plan_is_metric(derived) 
 def test_counts_in_words_reach_to_twenty() -> None:
     fmt = Formatter.of(outcome_of("trestle-table").derived.plan)
     assert [fmt.count_word(count) for count in (0, 1, 11, 20, 21)] == ["no", "one", "eleven", "twenty", "21"]
+
+
+def test_what_comes_apart_again_is_knocked_home_with_the_mallet(derived) -> None:
+    """Neither clamps nor a square hold it; and while one trestle stands the title does not speak of two."""
+    steps = {step.id: step for step in derived.steps}
+    assert [tool.id for tool in steps["join-stretcher"].tools][:1] == ["mallet"]
+    assert steps["join-stretcher"].title == "Fit the stretcher to one trestle"
+    assert steps["join-wedges"].title == "Fit the wedges to the trestles"
+
+
+def test_a_wedge_is_set_against_a_face_that_can_be_found(actions) -> None:
+    assert "against the outside face of both Rails" in actions("join-wedges")[0]

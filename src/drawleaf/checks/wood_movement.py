@@ -135,7 +135,7 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
         group,
         sentence(words, **values),
         figures=_movement_figures(part, whole, dry, damp) + figures(held_back=Fine(mm(fights))),
-        limit=LIMIT_AT_ENDS if by_glue and at_ends else LIMIT,
+        limit=LIMIT_AT_ENDS if at_ends and glue_fights >= TRIFLE and (by_glue or held <= glued) else LIMIT,
         source=FULL_SOURCE,
         remedy=_divided(part) if by_glue and at_ends else _remedy(part, [hold.by for hold in holds], by_glue),
         position=worst_joint.position if worst_joint and verdict is not Verdict.PASS else part.position,

@@ -21,6 +21,10 @@ LAST = ("assemble-brads", "assemble-brads-hard", "assemble-pegs")
 """What only holds a joint that something else has closed."""
 
 
+MOVING = ("groove", "tongue", "breadboard")
+"""Families in which what is not glued is meant to move and stays where it is: what else has neither glue nor fasteners comes apart again."""
+
+
 @dataclass(frozen=True, slots=True)
 class Joining:
     """Bodies in the order they meet, after each was built."""
@@ -94,6 +98,8 @@ def _held_by_hand(joints: Sequence[Joint], glued: bool, taped: bool) -> str:
     """How a joint without fasteners is closed."""
     if taped:
         return IRON
+    if joints and not glued and all(joint.family not in MOVING for joint in joints):
+        return "assemble-dry"
     return "assemble-mitres" if all_mitred(joints) and glued else "assemble-clamps"
 
 
@@ -178,6 +184,15 @@ def _thing(joining: Joining, body: Body, name: str) -> str:
     return f"other {name[:-1]}"
 
 
+def _home(plan: Plan, joining: Joining, assembly: str, standing: Sequence[str]) -> str:
+    """What a title calls an assembly that something is joined to; ``one trestle`` while only one of the two that it falls into stands."""
+    name = plan.assembly(assembly).name.lower()
+    pieces = [body for body in joining.bodies.values() if body.assembly == assembly and not body.members]
+    there = [body for body in pieces if set(standing).intersection(body.parts)]
+    alike = len(pieces) == 2 and pieces[0].kinds == pieces[1].kinds and name.endswith("s")
+    return f"one {name[:-1]}" if alike and len(there) == 1 else name
+
+
 def fasteners_of(joints: Sequence[Joint]) -> tuple[Fastener, ...]:
     """All that is driven into these joints."""
     return tuple(fastener for joint in joints for fastener in joint.fasteners)
@@ -233,13 +248,16 @@ def _join(
         home = plan.part(rabbet.parts[0]).assembly
         shop.add(rabbet.id, Stage.ASSEMBLE, title, (rabbet,), scene, assembly=home)
     touched = {part for joint in joints for part in (joint.insert, joint.receiver)} - set(new)
-    homes = dict.fromkeys(plan.assembly(plan.part(part).assembly).name.lower() for part in standing if part in touched)
+    homes = dict.fromkeys(
+        _home(plan, joining, plan.part(part).assembly, standing) for part in standing if part in touched
+    )
     after_finish = not body.glued
     kind = "join-front" if body.applied else "join-body"
     operations = joining_operations(shop, name, new, tuple(standing), joints, kind)
     verb = "Glue" if any(joint.glued for joint in joints) else "Screw" if fasteners_of(joints) else "Fit"
     # What no joint holds still has its place.
     title = f"{verb} the {thing} to the {listed(list(homes))}" if homes else f"Set the {thing} in its place"
+    title = title.replace(" to the one ", " to one ")
     moves = tuple(
         Move(part, arrival.direction) for arrival in group for part in arrival.unit.parts if arrival.direction
     )

@@ -57,6 +57,7 @@ LATER_KINDS = (
         "assemble-brads",
         "assemble-brads-hard",
         "assemble-clamps",
+        "assemble-dry",
         "assemble-mitres",
     ),
     "assemble-pegs",
@@ -248,10 +249,12 @@ def note_problems(plan: Plan, steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
         found.append(
             Diagnostic(
                 "unknown-step",
-                f"no step is named {note.hook!r}",
+                f"no step is named “{note.hook}”",
                 note.position,
-                cause="A note hooks onto a step by the name that `drawleaf check` and `plan.json` give it.",
-                mend=f"Did you mean {', '.join(near)}?" if near else f"The steps are: {', '.join(ids)}.",
+                cause="A note hangs on a step by its name, as `plan.json` lists them.",
+                mend=f"Did you mean {' or '.join(f'“{one}”' for one in near)}?"
+                if near
+                else f"The steps are {', '.join(ids)}.",
             )
         )
     return tuple(found)

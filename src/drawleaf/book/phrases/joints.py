@@ -197,7 +197,13 @@ class Joints(Fastenings):
 
     def _stay_side(self, joints: Sequence[Joint], face: Face) -> str:
         side = self.side(self.plan.part(self._stay(joints[0])), face)
-        return side if len({joint.face for joint in joints}) == 1 else f"nearer {side.rsplit(' ', 1)[-1]}"
+        if len({joint.face for joint in joints}) == 1:
+            return side
+        turned = joints[0].face.opposite is not face
+        sides = {
+            self.side(self.plan.part(self._stay(one)), one.face if turned else one.face.opposite) for one in joints
+        }
+        return side if len(sides) == 1 else f"nearer {side.rsplit(' ', 1)[-1]}"
 
     def _spots(self, joints: Sequence[Joint]) -> list[Markup]:
         """Alignment that all these joints share: flush sides in one phrase, then measures."""
