@@ -44,7 +44,7 @@ def fill_and_sand(shop: Workshop) -> None:
         "fill-and-sand",
         "fill-and-sand",
         parts,
-        way="fill",
+        way="fill" if brads or heads else "sand-again",
         settings=[
             ("grit", last),
             ("fill", "yes" if brads or heads else "no"),

@@ -50,7 +50,7 @@ LOOSE_WORK: tuple[Work, ...] = (
 )
 """All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""
 LATER_KINDS = (
-    *("fill", "dry-fit", "square"),
+    *("fill", "sand-again", "dry-fit", "square"),
     *(
         "assemble-screws",
         "assemble-pockets",

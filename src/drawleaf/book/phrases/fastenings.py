@@ -28,9 +28,18 @@ class Fastenings(Speech):
         groups: dict[tuple, list[ScrewLine]] = {}
         for line in self._screw_lines():
             part = self.plan.part(line.through)
-            sides = self._sameish(part, line.face), self._sameish(part, line.end), line.edge.axis
-            groups.setdefault((line.along, line.across, *sides), []).append(line)
-        return [self._screw_mark(lines) for lines in groups.values()]
+            # As they read: what leans is reckoned, and its figures differ by less than is printed.
+            figures = (*(self.fmt.length(one) for one in line.along), self.fmt.length(line.across))
+            sides = self._sameish(part, line.face), line.end.axis, line.edge.axis
+            groups.setdefault((figures, *sides), []).append(line)
+        return [self._screw_mark(lines) for group in groups.values() for lines in self._by_end(group)]
+
+    def _by_end(self, lines: Sequence[ScrewLine]) -> list[list[ScrewLine]]:
+        """The lines together where each part has one at both its ends, else by the end that they stand at."""
+        ends: dict[str, list[ScrewLine]] = {}
+        for line in lines:
+            ends.setdefault(self._sameish(self.plan.part(line.through), line.end), []).append(line)
+        return [list(lines)] if self._at_both_ends(lines) else list(ends.values())
 
     def _screw_lines(self) -> tuple[ScrewLine, ...]:
         """The wood screws that go through this operation's parts, of its size where it names one."""
