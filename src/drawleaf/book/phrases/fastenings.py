@@ -210,13 +210,18 @@ class Fastenings(Speech):
         return all(line.count == 1 for line in lines) and all(len(ends) == 2 for ends in by_part.values())
 
     def _edges_of(self, lines: Sequence[ScrewLine]) -> str:
-        """``bottom edge``; ``either edge`` where a part has a row along both."""
+        """``bottom edge``; ``either edge`` where a part has a row along both, or one in the middle."""
         by_part: dict[str, set[Face]] = {}
         for line in lines:
             by_part.setdefault(line.through, set()).add(line.edge)
         side = self._common_side(lines, [line.edge for line in lines])
-        both = all(len(edges) == 2 for edges in by_part.values())
+        both = all(len(edges) == 2 for edges in by_part.values()) or all(map(self._is_central, lines))
         return f"either {side.rsplit(' ', 1)[-1]}" if both else f"the {side}"
+
+    def _is_central(self, line: ScrewLine) -> bool:
+        """Whether the line runs in the middle between two edges, as near as is printed."""
+        width = self.plan.part(line.through).body.extent(line.edge.axis)
+        return self.fmt.length(line.across) == self.fmt.length(width - line.across)
 
     def _common_face(self, lines: Sequence[ScrewLine]) -> str:
         return self.side(self.plan.part(lines[0].through), lines[0].face)
