@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from drawleaf.derive.drafts import Stage, Work, Workshop, key_of, slug
+from drawleaf.derive.open_time import panel_goes
 from drawleaf.derive.operations_small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.operations_tape import CUT as CUT_TAPE
 from drawleaf.derive.operations_tape import cut_tape, is_tape
 from drawleaf.derive.part_words import listed
 from drawleaf.derive.shop_limits import LINE, NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
 from drawleaf.derive.small_parts import ripped_before
-from drawleaf.derive.times import WAIT_PANEL
+from drawleaf.derive.times import WAIT_PANEL, clamp_hours
 from drawleaf.model.catalogue import Form, Stock
 from drawleaf.model.lists import BoardLayout, Cut, Placed, SheetLayout
 from drawleaf.model.plan import EdgeProfile, Part, Plan
@@ -306,7 +307,7 @@ def _glue_up(shop: Workshop, part: Part) -> None:
             ("thickness", thickness),
             ("clamps", str(max(3, int(length.inches / 9)))),
         ),
-        wait_hours=WAIT_PANEL,
+        wait_hours=WAIT_PANEL + clamp_hours(shop.plan.catalogue) * (len(panel_goes(shop.plan, part)) - 1),
     )
     shop.add(f"glue-up-{key}", Stage.PANELS, f"Glue up the {part.name.lower()}", (glue,), Scene((), parts, (), (), ()))
     trim = shop.operation(
