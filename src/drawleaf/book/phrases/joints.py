@@ -89,7 +89,10 @@ class Joints(Fastenings):
         if len({joint.face for joint in joints}) == 1:
             return side
         kind = side.rsplit(" ", 1)[-1]
-        if len({joint.insert for joint in joints}) == 1:
+        ends: dict[str, set[Face]] = {}
+        for joint in joints:
+            ends.setdefault(joint.insert, set()).add(joint.face)
+        if all(len(faces) > 1 for faces in ends.values()):
             return f"{kind}s"
         inwards = all(self.side(self.plan.part(joint.insert), joint.face).startswith("inside ") for joint in joints)
         return f"inside {kind}" if inwards else f"joining {kind}"
