@@ -73,11 +73,18 @@ def edge_words(part: Part, lengths: LengthFormat) -> list[str]:
     for feature in part.features:
         if isinstance(feature, EdgeProfile):
             work = (WORK_WORDS.get(feature.kind, feature.kind.capitalize()), lengths.text(feature.size))
-            groups.setdefault(work, []).append(" ".join(face.value for face in feature.edge))
+            groups.setdefault(work, []).append(edge_text(feature))
     return [
         f"{work} {size}: {listed(edges)} {'edges' if len(edges) > 1 else 'edge'}."
         for (work, size), edges in groups.items()
     ]
+
+
+def edge_text(profile: EdgeProfile) -> str:
+    """``front top``; of a whole rim ``front outline`` or ``front opening``."""
+    if profile.round_what:
+        return f"{profile.edge[0].value} {profile.round_what}"
+    return " ".join(face.value for face in profile.edge)
 
 
 def glue_up_words(part: Part, lengths: LengthFormat) -> list[str]:

@@ -83,7 +83,12 @@ def described(part: Part, turn: Turn) -> Key:
     cuts = [feature.box for feature in part.features if isinstance(feature, BoxCut)]
     bores = sorted(_bore(part, feature, turn) for feature in part.features if isinstance(feature, Bore))
     edges = sorted(
-        (tuple(sorted(turn.face(face) for face in feature.edge)), feature.kind, feature.size.exact_mm)
+        (
+            tuple(sorted(turn.face(face) for face in feature.edge)),
+            feature.kind,
+            feature.size.exact_mm,
+            feature.round_what,
+        )
         for feature in part.features
         if isinstance(feature, EdgeProfile)
     )

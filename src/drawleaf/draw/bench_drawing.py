@@ -193,7 +193,7 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, window: Window) -> Non
     areas += [area for feature in one.features if isinstance(feature, PlaneCut) for area in _sawn(one, feature)]
     if one.part.tilt is None and any(isinstance(feature, EdgeProfile) for feature in one.features):
         # What a profile leaves is the only slanting or rounded surface along an edge.
-        areas += [face.region.buffer(0.2) for face in one.work.shaded_faces if max(abs(c) for c in face.normal) < 0.999]
+        areas += [face.region.buffer(0.2) for face in one.work.shaded_faces if _profiled(one, face.normal)]
     if areas:
         region = shapely.intersection(shapely.union_all(areas), one.work.outline(part))
         found = rings(region, window)
@@ -204,6 +204,14 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, window: Window) -> Non
     paint_lines(sketch, one.work.visible, window, NEW_EDGE)
     if not worked:
         paint_outline(sketch, one.work, window, (part,), NEW_OUTLINE, heal=0.0)
+
+
+def _profiled(one: _Shown, normal: Vector) -> bool:
+    """Whether a face looks as a profile leaves it: slanting; along an outline, to its broad face as well, which the sawn edge never does."""
+    courses = [course for f in one.features if isinstance(f, EdgeProfile) for course in f.courses]
+    if max(abs(step) for step in normal) >= 0.999:
+        return False
+    return not courses or any(abs(normal[course.axis.index]) > 0.02 for course in courses)
 
 
 def _sawn(one: _Shown, cut: PlaneCut) -> list[BaseGeometry]:
@@ -274,4 +282,4 @@ def _alt(step: Step, shown: Sequence[_Shown]) -> str:
         for one in shown
     ]
     work = " What is cut in this step is tinted." if any(one.worked for one in shown) else ""
-    return f"{step.title}: {listed(names, 12)}{', each on its own' if len(names) > 1 else ''}.{work}"
+    return f"{step.title}: {listed(names, 12)}{', each' if len(names) > 1 else ','} on its own.{work}"

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from drawleaf.derive.bits import bit_format
 from drawleaf.derive.channels import channel_of
+from drawleaf.derive.part_words import edge_text
 from drawleaf.derive.setting_out import distance, hole_origins, pin_origins, run_and_across
 from drawleaf.derive.slants import narrow_end, slant_of, slant_words, taper_off, taper_start
 from drawleaf.draw.bored import SCREW_HOLE, SLOT
@@ -243,9 +244,7 @@ def _profile_marks(form: LengthFormat, lay: Lay, profiles: Sequence[EdgeProfile]
         groups.setdefault((profile.kind, profile.size), []).append(profile)
     found: list[Mark] = []
     for (kind, size), edges in groups.items():
-        names = [
-            edge_text(profile) if profile.round_what else edge_name(lay.part, profile.edge) for profile in edges
-        ]
+        names = [edge_text(profile) if profile.round_what else edge_name(lay.part, profile.edge) for profile in edges]
         said = f" along the {listed(names)} edge{'s' if len(names) > 1 else ''}"
         name = {"round_over": "Round over", "round over": "Round over", "chamfer": "Chamfer"}.get(
             kind, kind.capitalize()

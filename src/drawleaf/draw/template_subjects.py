@@ -89,7 +89,7 @@ def _corners(item: CutItem, lay: Lay) -> list[tuple[tuple, Subject]]:
     for feature in part.features:
         if isinstance(feature, EdgeProfile):
             faces = {face.axis: face for face in feature.edge}
-            if feature.kind != "chamfer" or part.thickness in faces:
+            if feature.kind != "chamfer" or part.thickness in faces or len(faces) == 1:
                 continue
             spans = {}
             for toward in (lay.right, lay.up):

@@ -61,6 +61,20 @@ class Outline:
 
 
 @dataclass(frozen=True, slots=True)
+class Course:
+    """A stretch of an outline across ``axis`` that an edge profile follows, with the wood on the left as one goes from corner to corner.
+
+    A closed one goes on from the last corner to the first; of an open one the ``turn`` of the last corner means nothing. ``run_on`` is how
+    many millimetres the cutter runs straight on before the first and after the last corner of an open one.
+    """
+
+    axis: Axis
+    corners: tuple[Corner, ...]
+    closed: bool
+    run_on: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
 class OutlineCut:
     """What is sawn or routed along an outline.
 

@@ -12,6 +12,9 @@ from drawleaf.resolve.scopes import Scope
 from drawleaf.resolve.sources import Sources
 from drawleaf.source.machining_models import EdgeEntry
 
+RIMS = ("outline", "opening")
+"""What has a rim of its own: ``outline-top`` is the edge all round a sawn outline, ``opening-top`` that of every opening."""
+
 
 class EdgeReader:
     """Reads edges named by their two faces, and the size of the profile along them."""
@@ -26,7 +29,10 @@ class EdgeReader:
         size = self._evaluator.length(entry.size, scope, entry, "size")
         made: list[EdgeProfile] = []
         for index, text in enumerate(entry.edges):
-            edge = self._edge(text, self._sources.at(entry, "edges", index))
+            word, _, face = text.partition("-")
+            rim = word in RIMS and any(one.value == face for one in Face)
+            here = self._sources.at(entry, "edges", index)
+            edge = (Face(face), Face(face)) if rim else self._edge(text, here)
             if edge is None or size is None:
                 continue
             least = min(part.seen.extent(face.axis) for face in edge)
@@ -38,7 +44,7 @@ class EdgeReader:
                     f"The part is only {say(least, scope.unit)} there." if size > least else "",
                 )
                 continue
-            made.append(EdgeProfile(kind, edge, size, position))
+            made.append(EdgeProfile(kind, edge, size, here if rim else position, word if rim else ""))
         return made
 
     def _edge(self, text: str, position: Position) -> tuple[Face, Face] | None:
@@ -52,6 +58,6 @@ class EdgeReader:
             f"A part has no edge “{text}”",
             position,
             cause,
-            "An edge is where two faces meet: front-top, left-bottom, back-right.",
+            "An edge is where two faces meet: front-top, left-bottom, back-right. A whole rim is outline-top or opening-top.",
         )
         return None

@@ -13,6 +13,7 @@ from drawleaf.resolve import heading
 from drawleaf.resolve.axes import FaceNodes
 from drawleaf.resolve.checking import CheckReader
 from drawleaf.resolve.drafting import Drafter, NodeMaker
+from drawleaf.resolve.edge_courses import follow_outlines
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.finishing import FinishReader, NoteReader
@@ -100,6 +101,7 @@ class Resolving:
         features = machinist.work(self.drafter.assemblies)
         sleeves = line_with_sleeves(features, self.drafter.assemblies, hardware, self.sources, self.findings)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)
+        parts = follow_outlines(parts, self.findings)
         if not few_enough_holes(parts, joined.joints, self.findings):
             return None
         finished = {part.id: part for part in parts}

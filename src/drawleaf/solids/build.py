@@ -11,6 +11,7 @@ from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part, Plan
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.solids.bodies import fastener_solid, fitting_solid
 from drawleaf.solids.cutters import block, bore, box_cut, box_of
+from drawleaf.solids.edge_courses import along_course
 from drawleaf.solids.edge_runs import edge_run
 from drawleaf.solids.outlines import beyond, leaning, outline_cut, section_body
 from drawleaf.solids.shared_memo import SharedMemo
@@ -101,6 +102,7 @@ def part_solid(part: Part) -> Solid:
 def upright_solid(part: Part) -> Solid:
     """The part's body with all its features cut away, in its own frame: as it stood before it leans."""
     cutters: list[Manifold] = []
+    rims: list[Manifold] = []
     curves: list[Curve] = []
     planes: list[PlaneCut] = []
     for feature in part.features:
@@ -111,10 +113,15 @@ def upright_solid(part: Part) -> Solid:
                 body, curve = bore(feature, part)
                 cutters.append(body)
                 curves.append(curve)
-            case EdgeProfile():
+            case EdgeProfile(courses=()) if not feature.round_what:
                 body, rounded = edge_run(feature, part)
                 cutters.append(body)
                 curves += rounded
+            case EdgeProfile():
+                for course in feature.courses:
+                    body, rounded = along_course(feature, course, part)
+                    rims.append(body)
+                    curves += rounded
             case OutlineCut():
                 body, arcs = outline_cut(feature)
                 cutters.append(body)
@@ -124,6 +131,9 @@ def upright_solid(part: Part) -> Solid:
     blank, arcs = _blank(part)
     # One tool for all the cuts: where two of them share a face, cutting one after the other could leave a thread of wood between.
     body = blank - Manifold.batch_boolean(cutters, OpType.Add) if cutters else blank
+    for rim in rims:
+        # What follows an outline comes after it: the profile reaches well out of the sawn edge, and so leaves no thread.
+        body -= rim
     for plane in planes:
         body = beyond(body, plane)
     return Solid(body, (*arcs, *curves))

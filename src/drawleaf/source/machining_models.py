@@ -62,7 +62,8 @@ class RecessEntry(Node):
 
 
 class EdgeEntry(Node):
-    """``round_over:`` / ``chamfer:`` / ``cove:`` / ``ogee:`` / ``bead:`` edges named by their two faces: ``front-top``."""
+    """``round_over:`` / ``chamfer:`` / ``cove:`` / ``ogee:`` / ``bead:`` edges named by their two faces: ``front-top``; ``outline-top`` is the
+    whole rim of a sawn outline at that face, ``opening-top`` that of every opening."""
 
     edges: list[str]
     size: Expr

@@ -30,6 +30,11 @@ def _of(part: Part, feature: Feature) -> tuple:
             )
             return (feature.kind, feature.into.axis.value, sides)
         case EdgeProfile():
-            return (feature.kind, feature.size, tuple(sorted(face.axis.value for face in feature.edge)))
+            return (
+                feature.kind,
+                feature.size,
+                feature.round_what,
+                tuple(sorted(face.axis.value for face in feature.edge)),
+            )
         case _:
             return (type(feature).__name__,)

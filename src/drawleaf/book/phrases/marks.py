@@ -39,6 +39,9 @@ class Marks(Speech):
         return self.fmt.join(clauses)
 
     def _edge(self, part: Part, profile: EdgeProfile) -> str:
+        if profile.round_what:
+            rim = "edge of its outline" if profile.round_what == "outline" else "edge of its opening"
+            return f"{profile.edge[0].value} {rim}"
         faces = [face for face in profile.edge if face.axis is not part.thickness]
         return f"{profile.edge[0].value} {profile.edge[1].value} {'edge' if len(faces) == 1 else 'corner'}"
 
@@ -46,6 +49,10 @@ class Marks(Speech):
         """Whether any edge of the step lies at the end of a part, across the grain."""
         found = ((self.plan.part(part), f) for op in self.step.operations for part, f in op.features)
         return any(face.axis is part.length_axis for part, f in found if isinstance(f, EdgeProfile) for face in f.edge)
+
+    def curved_edges(self) -> bool:
+        """Whether any edge of the step follows an outline."""
+        return any(isinstance(f, EdgeProfile) and f.courses for op in self.step.operations for _, f in op.features)
 
     def corner_clauses(self) -> Markup:
         """Which corner is cut off each part."""
