@@ -11,7 +11,7 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.check_words import sentence_words
 from drawleaf.book.context import Book
-from drawleaf.book.format import NO_BREAK_SPACE, TIMES, bound
+from drawleaf.book.format import NO_BREAK_SPACE, TIMES, Formatter, bound
 from drawleaf.book.paging import arrange
 from drawleaf.book.paper import STEPS_HEAD, paper_of
 from drawleaf.book.step_forms import ANOTHER_WAY, TIGHT, step_block, time_height
@@ -22,6 +22,7 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 from drawleaf.model.steps import HardwareUse, Step
+from drawleaf.units import Units
 
 PARTED = "parted"
 PAIR = "pair"
@@ -223,7 +224,7 @@ def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
     parts = [_part(item, count, "balloon new" if item.number in coming else "balloon") for item, count in rows]
     if parts:
         yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
-    things = [_used(use) for use in step.hardware]
+    things = [_used(use, book.formatter) for use in step.hardware]
     things += [Markup.escape(_in_running_text(supply.name)) for supply in step.supplies]
     if things:
         yield capitalized(book.formatter.join(things)) + "."
@@ -245,11 +246,12 @@ def _part(item: CutItem, count: int, kind: str) -> Markup:
     return words.format(kind, item.number, NO_BREAK_SPACE, name, times)
 
 
-def _used(use: HardwareUse) -> Markup:
-    """``4 × coat hooks``; ``1 pair of 12 in drawer slides`` for what is sold by the pair."""
+def _used(use: HardwareUse, fmt: Formatter) -> Markup:
+    """``4 × coat hooks``; ``1 pair of 12 in drawer slides`` for what is sold by the pair; with what a metric shop calls it."""
     item, count = use.item, use.count
     if item.pack != PAIR:
-        return _counted(item.name, item.plural, count)
+        words = _counted(item.name, item.plural, count)
+        return words + f" ({item.metric})" if item.metric and fmt.units is not Units.INCH else words
     number = f"{count}{NO_BREAK_SPACE}{PAIR}{'s' if count > 1 else ''}"
     return Markup('<span class="qty">{}</span> of {}').format(number, item.name)
 

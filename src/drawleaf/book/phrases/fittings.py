@@ -15,7 +15,7 @@ from drawleaf.derive.operations_fitting import carried_sides
 from drawleaf.model.catalogue import FinishProduct, HardwareItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fitting, Part
-from drawleaf.units import Length
+from drawleaf.units import Length, Units
 
 
 class Fittings(Speech):
@@ -98,8 +98,10 @@ class Fittings(Speech):
             return "named on its packet"
         if all(screw.supplied for screw in screws):
             return "that come with it" if len(self.op.fittings) == 1 else "that come with them"
-        names = dict.fromkeys(self.plan.catalogue.hardware[screw.item].plural for screw in screws if not screw.supplied)
-        return f"({', '.join(names)})"
+        items = dict.fromkeys(self.plan.catalogue.hardware[screw.item] for screw in screws if not screw.supplied)
+        metric = self.fmt.units is not Units.INCH
+        names = [f"{item.plural}, {item.metric}" if item.metric and metric else item.plural for item in items]
+        return f"({'; '.join(names)})"
 
     def stud_pilot(self) -> Markup:
         """The pilot hole in a softwood stud for a wall screw."""
