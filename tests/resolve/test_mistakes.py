@@ -239,12 +239,17 @@ MENDS = [
     ("coats: 2", "coats: two", "unknown-name", "Write the figure: 2."),
     ("at: {x: 5, y: 5}", "at: {x: 5, z: 5}", "place-incomplete", "Write “at: {x: …, y: …}” with two places."),
     (
-        "front: 0, deep: 3, top: height}",
-        "front: 0, deep: 3, top: height - 1/8}",
+        "right: side.mirrored.left, front: 0, deep: 3",
+        "right: side.mirrored.left - 1/8, front: 0, deep: 3",
         "parts-do-not-touch",
-        "Let the face refer to the other part, as in “top: box.rail.bottom”.",
+        "Let the face refer to the other part, as in “right: box.side.mirrored.left”.",
     ),
-    ("material: pine board", "material: walnut", "unknown-material", ""),
+    (
+        "material: pine board",
+        "material: walnut",
+        "unknown-material",
+        "Name one of these, or add yours to a shared/materials.yaml beside the plan.",
+    ),
 ]
 
 

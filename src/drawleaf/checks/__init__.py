@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from difflib import get_close_matches
 
 from drawleaf.checks import (
     doors,
@@ -123,12 +124,13 @@ def _idle_waivers(waivers: tuple[Waiver, ...], used: set[Waiver]) -> list[Diagno
     found = []
     for waiver in waivers:
         if waiver.check not in known:
+            near = get_close_matches(waiver.check, known, n=1)
             found.append(
                 Diagnostic(
                     "unknown-check",
                     f"There is no check “{waiver.check}”",
                     waiver.position,
-                    mend=f"The checks are {', '.join(known)}.",
+                    mend=f"Did you mean “{near[0]}”?" if near else f"The checks are {', '.join(known)}.",
                 )
             )
         elif waiver not in used:

@@ -15,6 +15,13 @@ CODES = (
         slip("dimensions: {width", "making: {kerf: -1/8}\ndimensions: {width"),
     ),
     Code(
+        "odd-date",
+        "A date is not written as year, month and day.",
+        "3/4 is the third of April here and the fourth of March there, and a buyer looks for the newer revision.",
+        "Write 2026-11-25, or 2026-11 without the day.",
+        slip("date: 2026-11-20", "date: 25.11.2026"),
+    ),
+    Code(
         "price",
         "The plan's price cannot be read.",
         "It is printed on the cover and in lists.",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime
+import re
 from fractions import Fraction
 from typing import Literal
 
@@ -10,17 +12,20 @@ from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.scopes import Scope
 from drawleaf.resolve.sources import Sources
-from drawleaf.source.models import MakingEntry, PlanHead, PlanSource
+from drawleaf.source.models import MakingEntry, Node, PlanHead, PlanSource
 from drawleaf.units import LengthFormat, Units
 
 DEFAULT_INCH_STEP = Fraction(1, 32)
 DEFAULT_MM_STEP = Fraction(1, 2)
+_YEAR_MONTH = re.compile(r"\d{4}-\d\d")
 # A rough allowance that no shop has would only be a slip of the pen.
 MOST_ALLOWANCE_MM = 100
 
 
 def about(head: PlanHead, sources: Sources, findings: Findings) -> About:
     """The plan's head as printed."""
+    for node, date in ((head, head.date), *((entry, entry.date) for entry in head.history)):
+        _look_at_date(date, node, sources, findings)
     return About(
         title=head.title,
         subtitle=head.subtitle,
@@ -38,6 +43,23 @@ def about(head: PlanHead, sources: Sources, findings: Findings) -> About:
         price=_price(head, sources, findings),
         history=tuple(Revision(entry.mark, entry.date, entry.text) for entry in head.history),
     )
+
+
+def _look_at_date(date: str, node: Node, sources: Sources, findings: Findings) -> None:
+    """A date is year, month, day, or year and month: what others write first is day here and month there."""
+    whole = f"{date}-01" if _YEAR_MONTH.fullmatch(date) else date
+    try:
+        sound = datetime.date.fromisoformat(whole).isoformat() == whole
+    except ValueError:
+        sound = False
+    if not sound:
+        findings.error(
+            "odd-date",
+            f"“{date}” is no date",
+            sources.at(node, "date"),
+            "A date is the year, the month and the day in figures, so that nobody takes one for the other.",
+            "Write it as in “date: 2026-11-25”.",
+        )
 
 
 def _price(head: PlanHead, sources: Sources, findings: Findings) -> Fraction | None:

@@ -19,6 +19,7 @@ from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Feature, Joint, Part
 from drawleaf.model.position import Position
+from drawleaf.resolve.counting import Counting
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.fastening_terms import FasteningReader
 from drawleaf.resolve.findings import Findings
@@ -77,6 +78,7 @@ class JointReader:
         self._shop = dict(shop)
         self._sources = sources
         self._findings = findings
+        self._evaluator = evaluator
         self._fastenings = FasteningReader(targets, evaluator, hardware, sources, findings)
         self._terms = TermsReader(evaluator, sources, findings)
         self._ids: dict[str, int] = {}
@@ -188,12 +190,24 @@ class JointReader:
                 if met_here is not None:
                     meetings.append(met_here)
                     met.update((insert.id, receiver.id))
-        sound = self._all_met(inserts, receivers, met, scope)
-        sound &= self._all_met(receivers, inserts, met, scope)
+        told: set[frozenset[str]] = set()
+        sound = self._all_met(inserts, receivers, met, scope, told)
+        sound &= self._all_met(receivers, inserts, met, scope, told, turned=True)
         return meetings if sound else None
 
-    def _all_met(self, targets: list[Target], others: list[Target], met: set[str], scope: Scope) -> bool:
-        """Every copy of a named part must touch a partner; of an assembly, those parts that do are meant, and one must."""
+    def _all_met(
+        self,
+        targets: list[Target],
+        others: list[Target],
+        met: set[str],
+        scope: Scope,
+        told: set[frozenset[str]],
+        turned: bool = False,
+    ) -> bool:
+        """Every copy of a named part must touch a partner; of an assembly, those parts that do are meant, and one must.
+
+        ``told`` are the pairs that were told already: what is said of one is not said again of the other.
+        """
         sound = True
         for target in targets:
             parts = target.parts(self._shop)
@@ -202,24 +216,31 @@ class JointReader:
                 continue
             partners = [part for part in _parts_of(others, self._shop) if part not in parts]
             if partners:
-                self._tell_miss(
-                    min((miss(a, b) for a in lonely for b in partners), key=lambda one: one.size), target, scope
-                )
+                nearest = min((miss(a, b) for a in lonely for b in partners), key=lambda one: one.size)
+                pair = frozenset((nearest.insert.kind, nearest.receiver.kind))
+                if pair not in told:
+                    self._tell_miss(nearest, target, scope, turned)
+                told.add(pair)
                 sound = False
         return sound
 
-    def _tell_miss(self, nearest: Miss, target: Target, scope: Scope) -> None:
+    def _tell_miss(self, nearest: Miss, target: Target, scope: Scope, turned: bool) -> None:
+        """``turned`` where the miss was looked for from the part that receives: it is told of the one that is set on all the same."""
         a, b = nearest.insert, nearest.receiver
-        if nearest.gap is None or nearest.face is None:
+        face = nearest.face
+        if turned:
+            a, b, face = b, a, face.opposite if face else None
+        if nearest.gap is None or face is None:
             message, cause = f"“{a.id}” and “{b.id}” do not meet", "They do not even lie opposite each other."
             mend = "Look at the places of both, or name another part."
         else:
             gap = say(abs(nearest.gap), scope.unit)
-            face, other = nearest.face, nearest.face.opposite
+            other = face.opposite
             reach = "is {} short of" if nearest.gap.exact_mm > 0 else "runs {} into"
             message = f"“{a.id}” {reach.format(gap)} “{b.id}”"
-            mine, theirs = say(a.seen.face(face), scope.unit), say(b.seen.face(other), scope.unit)
-            cause = f"Its {face.value} is at {mine}, the {other.value} of “{b.id}” at {theirs}."
+            counting = Counting(self._evaluator, scope)
+            mine, theirs = counting.say(a.seen.face(face), face.axis), counting.say(b.seen.face(other), face.axis)
+            cause = f"Its {face.value} is at {mine}, the {other.value} of “{b.id}” at {theirs}.{counting.zero()}"
             mend = f"Let the face refer to the other part, as in “{face.value}: {b.id}.{other.value}”."
         self._findings.error(
             "parts-do-not-touch",
