@@ -41,21 +41,29 @@ document.querySelector('.tabs').addEventListener('keydown', (event) => {
 // Source lines, with what is meant marked
 const quoted = (lines, first, line, column, length) => {
   const pre = make('pre');
-  lines.forEach((text, index) => {
-    const number = first + index;
-    pre.append(make('span', `${String(number).padStart(4)}  `, 'number'));
+  // The lines stand as far to the left as they can; what is meant wraps, what stands about it is cut short.
+  const indent = Math.min(...lines.filter((text) => text.trim()).map((text) => text.length - text.trimStart().length), Math.max(0, column - 1));
+  const spare = Number.isFinite(indent) ? indent : 0;
+  lines.forEach((whole, index) => {
+    const number = first + index, text = whole.slice(spare);
+    const row = make('div', '', number === line ? 'row meant' : 'row');
+    row.append(make('span', String(number), 'number'));
+    const words = make('code');
     if (number === line) {
-      const from = Math.max(0, column - 1);
-      pre.append(text.slice(0, from), make('mark', text.slice(from, from + Math.max(1, length)) || ' '), text.slice(from + Math.max(1, length)));
-    } else pre.append(text);
-    pre.append('\n');
+      const from = Math.max(0, column - 1 - spare);
+      words.append(text.slice(0, from), make('mark', text.slice(from, from + Math.max(1, length)) || ' '), text.slice(from + Math.max(1, length)));
+    } else words.append(text || ' ');
+    row.append(words);
+    pre.append(row);
   });
   return pre;
 };
 
+const FIRST = find('wait').textContent;
 const tellProblems = () => {
   const panel = find('panel-problems');
   panel.replaceChildren();
+  if (state.failed && state.version) panel.append(make('p', 'The pages show the last good version until this is mended and saved.', 'calm'));
   for (const one of state.problems) {
     const box = make('div', '', `problem ${one.severity}`);
     box.append(make('h3', `${one.severity === 'error' ? 'Mend' : 'Advice'}: ${one.message}`));
@@ -70,8 +78,10 @@ const tellProblems = () => {
   find('tab-problems').textContent = errors ? `To mend (${errors})` : state.problems.length ? `Advice (${state.problems.length})` : 'Problems';
   const status = find('status');
   status.classList.toggle('bad', state.failed);
+  find('wait')?.replaceChildren(state.failed ? 'There is no page to show yet. Mend what the panel tells, and save: the pages come by themselves.' : FIRST);
   if (state.failed) {
-    status.textContent = `${errors === 1 ? '1 thing' : `${errors} things`} to mend${state.version ? '; the pages show the last good version' : ''}`;
+    status.textContent = errors === 1 ? '1 thing to mend' : `${errors} things to mend`;
+    if (state.version) status.append(make('span', '; the pages show the last good version', 'wide-only'));
   } else if (state.busy) status.textContent = state.owed.length ? `${state.owed.length} drawings to come…` : 'Working…';
   else if (state.version) status.textContent = `Up to date (${state.seconds.toFixed(1)} s)`;
 };
@@ -119,7 +129,16 @@ const markOwed = () => {
     if (waits) svg.setAttribute('aria-busy', 'true'); else svg.removeAttribute('aria-busy');
   }
 };
+const showFirst = (drawings) => {
+  // Until there is a page, the picture of the piece is the best there is.
+  const wait = pages.querySelector('.wait');
+  const [text] = Object.values(drawings);
+  if (frame || !wait || !text) return;
+  wait.querySelector('svg')?.remove();
+  wait.prepend(document.importNode(new DOMParser().parseFromString(text, 'text/html').querySelector('svg'), true));
+};
 const exchange = (drawings) => {
+  showFirst(drawings);
   for (const one of [frame, coming]) {
     const booklet = one && bookletOf(one);
     if (!booklet) continue;
@@ -261,18 +280,27 @@ const tellName = async (svg, event) => {
   tip.style.left = `${Math.max(6, left)}px`;
   tip.style.top = `${under + tip.offsetHeight < window.innerHeight ? under : under - tip.offsetHeight - 30}px`;
 };
-const hovered = (event) => {
+let pointer = null;  // where a mouse rests in the booklet
+const tellNameSoon = () => {
   hideName();
-  const svg = event.pointerType === 'touch' || event.buttons ? null : event.target.closest?.('svg[data-drawing]');
-  if (svg) rest = setTimeout(() => tellName(svg, event), 90);
+  const at = pointer;
+  if (!at) return;
+  rest = setTimeout(() => {
+    const svg = frame && bookletOf(frame).elementFromPoint(at.clientX, at.clientY)?.closest('svg[data-drawing]');
+    if (svg) tellName(svg, at);
+  }, 90);
+};
+const hovered = ({ pointerType, buttons, clientX, clientY }) => {
+  pointer = pointerType === 'touch' || buttons ? null : { clientX, clientY };
+  tellNameSoon();
 };
 const prepare = (one) => {
   const booklet = bookletOf(one);
   booklet.addEventListener('click', clicked, true);
   booklet.addEventListener('pointermove', hovered, { passive: true });
-  booklet.documentElement.addEventListener('pointerleave', hideName);
+  booklet.documentElement.addEventListener('pointerleave', () => { pointer = null; hideName(); });
   booklet.addEventListener('keydown', byKey);
-  one.contentWindow.addEventListener('scroll', () => { hideName(); tellShownSoon(); }, { passive: true });
+  one.contentWindow.addEventListener('scroll', () => { tellNameSoon(); tellShownSoon(); }, { passive: true });
   new MutationObserver(tellShownSoon).observe(booklet.getElementById('booklet'), { subtree: true, attributeFilter: ['class'] });
 };
 document.addEventListener('keydown', (event) => {

@@ -28,14 +28,44 @@ export const start = (place, slider, onPick) => {
     renderer.domElement.style.height = '100%';
     camera.aspect = wide / high;
     camera.updateProjectionMatrix();
-    draw();
+    comeApart();
   };
   new ResizeObserver(fit).observe(place);
 
+  // What the camera must take in with the piece so far apart: the corners of every body's box, and the middle of them all
+  const TOWARD = new THREE.Vector3(0.62, -1.45, 0.75).normalize();
+  const spread = (share) => {
+    const corners = [], all = new THREE.Box3();
+    for (const group of piece.children) {
+      const offset = new THREE.Vector3().fromArray(group.userData.offset).multiplyScalar(share);
+      const box = group.userData.box.clone().translate(offset);
+      all.union(box);
+      for (const x of [box.min.x, box.max.x]) for (const y of [box.min.y, box.max.y]) for (const z of [box.min.z, box.max.z]) corners.push(new THREE.Vector3(x, y, z));
+    }
+    return { corners, middle: all.getCenter(new THREE.Vector3()), size: all.getSize(new THREE.Vector3()).length() || 1 };
+  };
+  const farEnough = ({ corners, middle }) => {
+    const right = new THREE.Vector3().crossVectors(camera.up, TOWARD).normalize();
+    const up = new THREE.Vector3().crossVectors(TOWARD, right);
+    const high = Math.tan(THREE.MathUtils.degToRad(camera.fov / 2)) * 0.92, wide = high * camera.aspect;
+    return Math.max(1, ...corners.map((corner) => {
+      const off = corner.clone().sub(middle);
+      return off.dot(TOWARD) + Math.max(Math.abs(off.dot(right)) / wide, Math.abs(off.dot(up)) / high);
+    }));
+  };
+  let fitted = null;  // what the camera was last fitted to: it steps back as the piece comes apart
   const comeApart = () => {
     const share = slider.value / 100;
     for (const group of piece.children) group.position.fromArray(group.userData.offset).multiplyScalar(share);
     place.dataset.apart = slider.value;
+    if (fitted && piece.children.length) {
+      const now = spread(share), far = farEnough(now);
+      const arm = camera.position.clone().sub(controls.target).multiplyScalar(far / fitted.far);
+      controls.target.add(now.middle).sub(fitted.middle);
+      camera.position.copy(controls.target).add(arm);
+      fitted = { middle: now.middle, far };
+      controls.update();
+    }
     draw();
   };
   slider.addEventListener('input', comeApart);
@@ -51,7 +81,8 @@ export const start = (place, slider, onPick) => {
     lines.setAttribute('position', new THREE.Float32BufferAttribute(body.edges, 3));
     const group = new THREE.Group();
     group.add(mesh, new THREE.LineSegments(lines, new THREE.LineBasicMaterial({ color: 0x3a3126 })));
-    group.userData = body;
+    shape.computeBoundingBox();
+    group.userData = { ...body, box: shape.boundingBox.clone() };
     shape.dispose();
     return group;
   };
@@ -61,13 +92,12 @@ export const start = (place, slider, onPick) => {
     picked = null;
   };
   const lookAt = () => {
-    const box = new THREE.Box3().setFromObject(piece);
-    const middle = box.getCenter(new THREE.Vector3());
-    const size = (box.getSize(new THREE.Vector3()).length() || 1) / Math.min(1, camera.aspect);
-    controls.target.copy(middle);
-    camera.position.copy(middle).add(new THREE.Vector3(0.62, -1.45, 0.75).multiplyScalar(size * 1.15));
-    camera.near = size / 100;
-    camera.far = size * 20;
+    const whole = spread(0), far = farEnough(whole);
+    controls.target.copy(whole.middle);
+    camera.position.copy(whole.middle).addScaledVector(TOWARD, far);
+    camera.near = whole.size / 100;
+    camera.far = whole.size * 20;
+    fitted = { middle: whole.middle, far };
     camera.updateProjectionMatrix();
     controls.update();
   };

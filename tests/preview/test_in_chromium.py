@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import shutil
+
 import pytest
 from selenium.webdriver.common.keys import Keys
 
-from preview_served import Served, until
+from preview_served import Served, middles_of_faces, until
 
 READY = "return document.querySelector('#pages iframe.shown') !== null"
 STATUS = "return document.getElementById('status').textContent"
@@ -181,6 +183,108 @@ def test_a_click_on_a_step_shows_its_lines(page, served: Served) -> None:
     assert "plan.yaml:" in (source_shown(page, "Step"), places(page))[1]
 
 
+PLACE = (
+    IN_FRAME
+    + "const [drawing, place] = arguments; const svg = booklet.querySelector(`svg[data-drawing='${drawing}']`);"
+    "const frame = document.querySelector('#pages iframe.shown'), at = svg.createSVGPoint(); [at.x, at.y] = place;"
+    "const to = () => at.matrixTransform(svg.getScreenCTM()), box = frame.getBoundingClientRect();"
+)
+TURN_TO = PLACE + "frame.contentWindow.location.hash = svg.closest('.screen').id"
+SCROLL_TO = PLACE + "frame.contentWindow.scrollBy(0, to().y - frame.contentWindow.innerHeight / 2)"
+MIDDLE = PLACE + "return [box.left + to().x, box.top + to().y]"
+"""Where on the screen a place of a drawing stands, once it is turned to."""
+
+
+@pytest.fixture(scope="module")
+def bare(served: Served) -> dict[str, dict[str, tuple[float, float]]]:
+    """For some drawings the middle of what is seen of each part, as the drawing's own regions have it: no line, no lettering near."""
+    return middles_of_faces(served.folder)
+
+
+def point_at(page, drawing: str, place: tuple[float, float], *, press: bool) -> None:
+    """Move the real pointer there, and press."""
+    for script in (TURN_TO, SCROLL_TO):
+        page.execute_script(script, drawing, list(place))
+        page.execute_async_script("setTimeout(arguments[0], 100)")  # the page has followed
+    x, y = page.execute_script(MIDDLE, drawing, list(place))
+    events = ["mouseMoved", "mousePressed", "mouseReleased"] if press else ["mouseMoved"]
+    for kind in events:
+        button = {} if kind == "mouseMoved" else {"button": "left", "clickCount": 1}
+        page.execute_cdp_cmd("Input.dispatchMouseEvent", {"type": kind, "x": x, "y": y, **button})
+
+
+@pytest.mark.parametrize("drawing", ["cover", "exploded-1", "elevation-front", "elevation-top", "section-a", "a step"])
+def test_a_click_on_a_bare_face_shows_its_part(page, served: Served, bare, drawing: str) -> None:
+    """Wherever a part is seen in a drawing, tinted, white or hatched, the pointer tells its name and a click the line that made it."""
+    if drawing == "a step":
+        drawing = max(one for one in bare if one.startswith("step"))
+    assert bare[drawing], f"{drawing} shows no part"
+    for part, place in bare[drawing].items():
+        page.execute_script("document.getElementById('source').replaceChildren()")
+        point_at(page, drawing, place, press=False)
+        tip = page.find_element("id", "tip")
+        until(lambda tip=tip: tip.is_displayed() and tip.text, f"the name of {part} in {drawing}")
+        name = tip.text
+        point_at(page, drawing, place, press=True)
+        source_shown(page, name)
+        assert f"plan.yaml:{line_of(served, f'      {part}: {{')}:" in places(page)
+
+
+def test_a_click_on_bare_paper_enlarges_the_drawing(page, bare) -> None:
+    point_at(page, "elevation-front", (0.5, 0.5), press=True)
+    until(lambda: page.execute_script(IN_FRAME + "return booklet.getElementById('zoom').open"), "the drawing enlarged")
+    x, y = page.execute_script(MIDDLE, "elevation-front", list(next(iter(bare["elevation-front"].values()))))
+    for kind in ("mousePressed", "mouseReleased"):
+        page.execute_cdp_cmd(
+            "Input.dispatchMouseEvent", {"type": kind, "x": x, "y": y, "button": "left", "clickCount": 1}
+        )
+    source_shown(page, "")
+    assert page.execute_script(IN_FRAME + "return booklet.getElementById('zoom').open")
+    page.execute_script(IN_FRAME + "booklet.getElementById('zoom').close()")
+
+
+def test_what_is_shown_of_a_bad_plan_goes_back_to_the_last_good_version(page, served: Served) -> None:
+    """Parts that run into one another are drawn before that is found out: then the old drawing comes back."""
+    page.execute_script(TURN_TO, "elevation-front", [0, 0])
+    page.execute_async_script("setTimeout(arguments[0], 400)")
+    drawn = IN_FRAME + "return booklet.querySelector('svg[data-drawing=elevation-front]').innerHTML"
+    before = page.execute_script(drawn)
+    served.edit("left: end.right", "left: 1/4")
+    until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
+    assert page.execute_script(drawn) == before
+    served.edit("left: 1/4", "left: end.right")
+    until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
+
+
+def test_a_folder_that_goes_and_comes_back_is_followed(page, served: Served) -> None:
+    """Another tool may put a new folder in its place; a shared folder may be begun beside it."""
+    aside = served.folder.with_name("aside")
+    shutil.copytree(served.folder, aside)
+    shutil.rmtree(served.folder)
+    until(lambda: "to mend" in page.execute_script(STATUS), "the folder missing")
+    aside.rename(served.folder)
+    until(lambda: "Up to date" in page.execute_script(STATUS), "the folder back")
+    served.edit("length: 24 ", "length: 26 ")
+    until(lambda: "26" in text_of(page, "#cut_list"), "a change in the new folder")
+    served.edit("length: 26 ", "length: 24 ")
+    until(lambda: "24" in text_of(page, "#cut_list"), "the old length")
+    shared = served.folder.with_name("shared")
+    shared.mkdir()
+    (shared / "prices.yaml").write_text("nonsense: [\n", encoding="utf-8")
+    until(lambda: "prices.yaml" in page.find_element("id", "panel-problems").text, "the shared folder")
+    shutil.rmtree(shared)
+    until(lambda: "Up to date" in page.execute_script(STATUS), "without it")
+
+
+def test_by_keyboard_a_drawing_tells_all_its_parts(page) -> None:
+    page.execute_script(TURN_TO, "exploded-1", [0, 0])
+    until(lambda: shown_screen(page) == "exploded", "the exploded view")
+    page.find_element("css selector", "body").send_keys("s")
+    source_shown(page, "Exploded view")
+    for part in ("end", "floor", "front", "back"):
+        assert f".{part}" in places(page)
+
+
 def test_the_turning_view_comes_apart_and_tells_source(page, served: Served) -> None:
     from drawleaf.preview.page import library_folder
 
@@ -294,4 +398,4 @@ def test_editions_are_chosen_on_the_page(page) -> None:
 def test_the_browser_had_nothing_to_complain_of(page) -> None:
     """No error in the page, and nothing that its content policy had to stop."""
     log = [entry["message"] for entry in page.get_log("browser") if entry["level"] == "SEVERE"]
-    assert not [line for line in log if "favicon" not in line]
+    assert not log

@@ -14,6 +14,7 @@ from drawleaf.draw.elevations import draw_elevations
 from drawleaf.draw.exploded import draw_exploded
 from drawleaf.draw.later_cuts import solids_at
 from drawleaf.draw.layout_drawing import draw_layout
+from drawleaf.draw.lettering import label, place_centered
 from drawleaf.draw.part_drawing import draw_part
 from drawleaf.draw.scales import scale_for, scale_text
 from drawleaf.draw.schedule_drawing import draw_schedule
@@ -100,10 +101,10 @@ def blanks(derived: Derived) -> dict[str, Drawing]:
     ids += [f"sheet-{layout.number:02d}" for layout in derived.layouts.sheets]
     ids += [f"board-{layout.number:02d}" for layout in derived.layouts.boards]
     words = "This drawing is still to come."
-    return {
-        an_id: Drawing(an_id, "blank", words, write(Sketch(), 170.0, 60.0, words, words), words, 170.0, 60.0, None)
-        for an_id in ids
-    }
+    paper = Sketch()
+    place_centered(paper, label(words), (85.0, 30.0))
+    svg = write(paper, 170.0, 60.0, words, words)
+    return {an_id: Drawing(an_id, "blank", words, svg, words, 170.0, 60.0, None) for an_id in ids}
 
 
 class Desk:

@@ -46,6 +46,7 @@ class Preview:
         """The guarded application for a port."""
         routes = [
             Route("/", self._page),
+            Route("/favicon.ico", self._no_icon),
             Route("/booklet", self._booklet),
             Route("/news", self._stream),
             Route("/source", self._source),
@@ -76,14 +77,31 @@ class Preview:
 
     def _watch(self) -> None:
         """Tells the session of every save in the plan's folder and in what it draws on. One save may be reported twice: work is not begun
-        anew where nothing has changed since."""
-        folders = [self.folder, *shared_folders(self.folder), *template_folders(self.folder)]
-        last = stamp_of(folders)
-        for _ in watch(*folders, stop_event=self._stop_watching, step=20, debounce=200, rust_timeout=500):
-            now = stamp_of(folders)
-            if now != last:
-                last = now
-                self.session.save_seen()
+        anew where nothing has changed since. Folders may come, go and come back: what is watched follows within half a second."""
+        last = stamp_of(self._folders())
+        while not self._stop_watching.is_set():
+            watched = _there(self._folders())
+            try:
+                for _ in watch(
+                    *watched,
+                    stop_event=self._stop_watching,
+                    step=20,
+                    debounce=200,
+                    rust_timeout=500,
+                    yield_on_timeout=True,
+                ):
+                    folders = self._folders()
+                    now = stamp_of(folders)
+                    if now != last:
+                        last = now
+                        self.session.save_seen()
+                    if _there(folders) != watched:
+                        break
+            except OSError:
+                self._stop_watching.wait(0.5)  # one of them has just gone
+
+    def _folders(self) -> list[Path]:
+        return [self.folder, *shared_folders(self.folder), *template_folders(self.folder)]
 
     def _news(self, kind: str, what: dict[str, Any]) -> None:
         """From the session's thread to every page that listens."""
@@ -119,6 +137,10 @@ class Preview:
 
     async def _page(self, _request: Request) -> HTMLResponse:
         return HTMLResponse(page(self.folder.name))
+
+    async def _no_icon(self, _request: Request) -> Response:
+        """Browsers ask for one by themselves."""
+        return Response(status_code=204)
 
     async def _booklet(self, _request: Request) -> Response:
         booklet = self.session.now.booklet
@@ -161,6 +183,15 @@ class Preview:
             return Response("The name of an edition is wanted.", 400, media_type="text/plain")
         self.session.change_edition(name or None)
         return Response(status_code=204)
+
+
+def _there(folders: Iterable[Path]) -> dict[Path, int]:
+    """Those folders that exist, each with the number by which the file system knows it: one made anew has another."""
+    found: dict[Path, int] = {}
+    for folder in folders:
+        with contextlib.suppress(OSError):
+            found[folder] = folder.stat().st_ino
+    return found
 
 
 def _place_of(request: Request) -> tuple[float, float] | None:
@@ -229,6 +260,6 @@ def serve(folder: Path, choice: Choice, doors: Iterable[socket.socket]) -> None:
     preview = Preview(folder, choice)
     application = preview.application(doors[0].getsockname()[1])
     config = uvicorn.Config(
-        application, log_level="warning", access_log=False, timeout_graceful_shutdown=2, server_header=False, ws="none"
+        application, log_level="error", access_log=False, timeout_graceful_shutdown=2, server_header=False, ws="none"
     )
     _Server(config, preview).run(sockets=doors)

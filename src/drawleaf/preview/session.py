@@ -158,9 +158,7 @@ class Session:
         if self._workshop.plan is None:
             self._show_problems(outcome, begun, failed=True)
             return
-        drawn = self._workshop.draw(self._looked_at)
-        if self.now.version:
-            self._send(drawn)
+        self._send(self._workshop.draw(self._looked_at))
         if self._saved.is_set():
             return
         draft = self._workshop.draft()
@@ -210,10 +208,22 @@ class Session:
         self._show_problems(booklet.outcome, begun, failed=False, busy=busy)
 
     def _show_problems(self, outcome: Outcome, begun: float, failed: bool, busy: bool = False) -> None:
+        if failed:
+            self._take_back()
         told = tuple(told_on_page(one, outcome.texts) for one in in_order(outcome.diagnostics))
         self._show(problems=told, failed=failed, busy=busy, seconds=time.perf_counter() - begun)
 
+    def _take_back(self) -> None:
+        """The drawings of a plan that proves to be no good give way to those of the last good one."""
+        good = self.now.booklet.outcome.drawings if self.now.booklet else None
+        last = {one.id: one for one in good.all()} if good else {}
+        self._send(
+            {an_id: last[an_id] for an_id, one in self._drawn.items() if an_id in last and last[an_id] is not one}
+        )
+        self._drawn = last
+
     def _tell_failure(self, code: str, words: str) -> None:
+        self._take_back()
         self._show(problems=(told_on_page(Diagnostic(code, words, None), {}),), failed=True, busy=False)
 
     def _show(self, **changes: Any) -> None:
