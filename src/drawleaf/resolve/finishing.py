@@ -15,6 +15,8 @@ from drawleaf.resolve.targets import Target, TargetFinder
 from drawleaf.source.models import FinishEntry, NoteEntry
 from drawleaf.source.names import did_you_mean
 
+MOST_COATS = 30
+
 
 class FinishReader:
     """Reads ``finish:`` lines; part names in them are seen from the top level."""
@@ -60,6 +62,14 @@ class FinishReader:
             return None
         if count == 0:
             self._findings.error("not-positive", "No coats at all", self._sources.at(entry, "coats"))
+            return None
+        if count > MOST_COATS:
+            self._findings.error(
+                "count-out-of-range",
+                f"{count} coats make no sense; 1 to {MOST_COATS} do",
+                self._sources.at(entry, "coats"),
+                mend="Write how many coats there are; sanding between them follows from the product.",
+            )
             return None
         ids = tuple(part.id for part in self._parts if part.id in to and part.id not in but)
         if not ids:
