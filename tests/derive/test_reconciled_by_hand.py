@@ -58,7 +58,7 @@ def test_key_ledge_wood() -> None:
     ]
     left = next(row.spare for row in derived_of("key-ledge").shopping.rows if row.name == "Pine board, 1x4")
     # 48 less 1/2 at the far end, less 27-3/4 + 3 + 1/8.
-    assert left == "Left over: 16-5/8 x 2-3/4 in"
+    assert left == "Left over: 16-5/8 x 2-3/4 in. If only 8 ft boards are in stock, buy 1"
 
 
 def test_boot_bench_sheets() -> None:
