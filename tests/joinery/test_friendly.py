@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drawleaf.joinery.friendly import INCHES, MILLIMETRES, friendly
+from drawleaf.joinery.friendly import INCHES, MILLIMETRES, friendly, friendly_between
 from drawleaf.joinery.rows import row
 from drawleaf.model.place import Span
 from drawleaf.units import Length
@@ -78,3 +78,11 @@ def test_rows_stay_on_their_joint(extent: int, before: int, behind: int, count: 
         assert abs((found[0] - joint.low) - (joint.high - found[-1])) <= most + abs(
             (even[0] - joint.low) - (joint.high - even[-1])
         )
+
+
+def test_between_ends_that_the_author_sets_the_others_stand_at_round_figures() -> None:
+    """The rail under the seat, 40-9/16 in long with 4 in at each end: 14-27/32 and 25-23/32 in would be hard to find on a tape."""
+    body = span("0", "649/16")
+    found = friendly_between(row(body, 4, None, inch("4")), body, INCHES)
+    assert [place.inches for place in found] == [4, 15, Fraction(51, 2), Fraction(649, 16) - 4]
+    assert friendly_between(found[:2], body, INCHES) == found[:2]

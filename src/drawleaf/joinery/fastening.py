@@ -9,7 +9,7 @@ from typing import Literal
 from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
 from drawleaf.joinery.family import Drive, Family, Meeting, Pinned, Terms
-from drawleaf.joinery.friendly import INCHES, Ruler, friendly
+from drawleaf.joinery.friendly import INCHES, Ruler, friendly, friendly_between
 from drawleaf.joinery.heads import Heads, plug_for, sunk, sunk_hold
 from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
@@ -277,8 +277,9 @@ def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareIt
         levels = rows_across(region.span(across), fastening.count)
     for level, count in levels:
         places = row(region.span(along), count, fastening.every, fastening.ends)
-        if item.kind != "brad" and fastening.ends is None:
-            places = friendly(places, drive.through.body.span(along), ruler)
+        if item.kind != "brad":
+            settle = friendly if fastening.ends is None else friendly_between
+            places = settle(places, drive.through.body.span(along), ruler)
         for place in places:
             at = region.center.moved(along, place).moved(across, level)
             fastener = Fastener(item, at, direction, drive.through.id, drive.into.id, joint, slotted=fastening.slotted)

@@ -64,6 +64,19 @@ def friendly(places: Sequence[Length], body: Span, ruler: Ruler) -> tuple[Length
     return tuple(moved) if places[0] <= places[-1] else tuple(reversed(moved))
 
 
+def friendly_between(places: Sequence[Length], body: Span, ruler: Ruler) -> tuple[Length, ...]:
+    """The same fasteners with the first and the last where they were, and those between them at round distances from the nearer end."""
+    if len(places) < 3:
+        return tuple(places)
+    low, high = min(places), max(places)
+    from_low = from_low_end(low - body.low, body.high - high)
+    base, sign = (body.low, 1) if from_low else (body.high, -1)
+    gap = abs(places[1] - places[0])
+    step = next(step for least, step in ruler.spacings if gap >= least)
+    between = [base + _nearest((place - base) * sign, step) * sign for place in places[1:-1]]
+    return (places[0], *between, places[-1])
+
+
 def _pair(near: Length, far: Length, extent: Length, ruler: Ruler) -> tuple[Length, Length]:
     """Two fasteners: as far from each end, where they were; else each on a round figure."""
     even = near == extent - far

@@ -1,4 +1,5 @@
-"""Bits that a metric shop sells. A hole or a rounded edge given in inches takes the nearest of them where millimetres are printed.
+"""Bits that a metric shop sells. A hole or a rounded edge given in inches takes the nearest of them where millimetres are printed, a
+chamfer the nearest whole millimetre.
 
 A hole is as wide as its bit, so the part itself changes: drawings, steps and tools say 25 mm, and none says 25.4. Holes for pins and
 hardware keep their width, as what goes into them does.
@@ -19,6 +20,7 @@ TWIST_STEP = Fraction(1, 2)
 WIDEST_TWIST = Fraction(13)
 FORSTNER = (14, 15, 16, 18, 20, 22, 24, 25, 26, 28, 30, 32, 34, 35, 38, 40, 45, 50, 55, 60)
 RADII = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 16, 18, 20, 25)
+WIDEST_CHAMFER = 100
 PLAIN_HOLES = ("hole", "finger hole")
 ROUNDED_EDGES = ("round over", "cove")
 
@@ -30,6 +32,9 @@ def with_sold_bit(feature: Feature) -> Feature:
             return replace(feature, diameter=_bored(feature.diameter))
         case EdgeProfile() if feature.kind in ROUNDED_EDGES:
             return replace(feature, size=_nearest(feature.size, [Fraction(radius) for radius in RADII]))
+        case EdgeProfile() if feature.kind == "chamfer":
+            # Set by a fence or a line: whole millimetres, which one can read off a rule.
+            return replace(feature, size=_nearest(feature.size, [Fraction(size) for size in range(1, WIDEST_CHAMFER)]))
         case _:
             return feature
 

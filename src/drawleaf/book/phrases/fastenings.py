@@ -191,6 +191,10 @@ class Fastenings(Speech):
         span = part.body.extent(first.end.axis)
         if self._at_both_ends(lines) or (len(first.along) == 2 and first.along[0] + first.along[1] == span):
             along = Markup("{} from each {}").format(self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1])
+        elif first.along[0] + first.along[-1] == span and len({b - a for a, b in pairwise(first.along)}) > 1:
+            along = Markup("{} from each {}, and {} from the {}").format(
+                self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1], self.distances(first.along[1:-1]), end
+            )
         else:
             along = Markup("{} from the {}").format(self.distances(first.along), end)
         return Markup("the {} of {}: {} from {}, {}").format(
