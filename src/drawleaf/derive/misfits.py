@@ -90,6 +90,8 @@ def thinner_than_board(
     stock: Stock, boards: Sequence[BoardSize], first: Part, shop: ShopLimits, lengths: LengthFormat
 ) -> Diagnostic | None:
     """An error where the plan wants a board planed and the kit has nothing to plane it with, or wants it thicker than it is sold."""
+    if stock.as_bought:
+        return None
     thickness = max(board.thickness for board in boards)
     thickest = max(board.thickest for board in boards)
     if thickest < thickness and stock.thickness > thickest:
@@ -116,7 +118,8 @@ def thinner_than_board(
         first.position,
         "Taking so much off needs a thickness planer; a hand plane only trues a surface.",
         ("" if thickest < thickness else f"Make it {lengths.text(thickness)} thick, or name stock of that thickness. ")
-        + "Have the yard plane it: write `planed: at the yard` at the stock. Or name a kit with a thickness planer.",
+        + "Have the yard plane it: write `planed: at the yard` at the stock. Or name a kit with a thickness planer. "
+        "Boards that are sold so thin where you live need none of it: write `planed: as bought`.",
     )
 
 

@@ -77,7 +77,8 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
             detail, unit = length_words(length, plan.lengths), SOLD_AS.get(stock.material.form, "board")
             if plan.lengths.units is not Units.INCH and size.name == stock.nominal and "mm" not in size.name:
                 round_rod = stock.material.form is Form.ROD
-                sides = [size.thickness] if round_rod else [size.thickness, size.width]
+                thickness = stock.thickness if stock.as_bought else size.thickness
+                sides = [thickness] if round_rod else [thickness, size.width]
                 section = " x ".join(plan.lengths.millimetres(side) for side in sides)
                 detail = f"{detail}, {section} mm {'round' if round_rod else 'dressed'}"
             detail = ", ".join([detail, *_extra_words(stock, plan.lengths)])
@@ -105,6 +106,8 @@ def _extra_words(stock: Stock, lengths: LengthFormat) -> list[str]:
     if planed(stock, stock.boards):
         to = lengths.text(stock.thickness)
         words.append(f"planed to {to} at the yard" if stock.at_yard else f"to be planed to {to}")
+    if stock.as_bought:
+        words.append(f"{lengths.text(stock.thickness)} thick as sold: measure before you buy")
     if stock.defects:
         words.append(f"{percent(stock.defects)} of each counted off for knots and checks")
     return words

@@ -145,6 +145,8 @@ class Stock:
     defects: Fraction = Fraction(0)
     profile: str = ""
     """The plan's profile that all of it is run to: a moulding of one's own."""
+    as_bought: bool = False
+    """Whether boards are sold at this thickness, whatever the catalogue says: nobody planes them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -200,7 +200,8 @@ def finished_stocks(drafts: Mapping[str, StockDraft], values: Values) -> dict[st
             boards=draft.boards,
             note=draft.entry.note,
             uncommon=draft.entry.uncommon is not None,
-            at_yard=draft.entry.planed is not None,
+            at_yard=draft.entry.planed == "at the yard",
+            as_bought=draft.entry.planed == "as bought",
             defects=Fraction(draft.entry.defects, 100),
             profile=draft.entry.profile or "",
         )

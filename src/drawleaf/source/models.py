@@ -100,9 +100,10 @@ class StockEntry(Node):
         default=None, description="Actual width of a board, where it differs from the catalogue."
     )
     uncommon: Literal["yes"] | None = Field(default=None, description="Take sheet sizes too that few stores keep.")
-    planed: Literal["at the yard"] | None = Field(
+    planed: Literal["at the yard", "as bought"] | None = Field(
         default=None,
-        description="`planed: at the yard` has the lumber yard plane the boards to `actual`; without it the kit must be able to.",
+        description="`planed: at the yard` has the lumber yard plane the boards to `actual`; without it the kit must be able to. "
+        "`planed: as bought` says that boards are sold at `actual` where you live: nobody planes them.",
     )
     defects: int = Field(
         default=0,
