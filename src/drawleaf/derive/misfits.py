@@ -108,7 +108,7 @@ def thinner_than_board(
             f"{first.name} is {lengths.text(stock.thickness)} thick: {stock.name} is sold {lengths.text(thickness)} thick",
             first.position,
             "A board can be planed thinner, not thicker.",
-            "Name a thicker size at the stock, or glue parts up from two layers.",
+            "Name a thicker size at the stock, or glue parts up from two layers. Boards that are sold so thick where you live: write `planed: as bought`.",
         )
     if not planed(stock, boards) or shop.planer or stock.at_yard:
         return None

@@ -112,7 +112,8 @@ def mitre_words(part: Part, lengths: LengthFormat) -> list[str]:
 
 def planed(stock: Stock, boards: Sequence[BoardSize]) -> bool:
     """Whether the plan wants the boards thinner than they are sold, by more than boards differ."""
-    return bool(boards) and not stock.as_bought and all(stock.thickness + SAME_THICKNESS < board.thickness for board in boards)
+    thinner = all(stock.thickness + SAME_THICKNESS < board.thickness for board in boards)
+    return bool(boards) and thinner and not stock.as_bought
 
 
 def row_note(part: Part, plan: Plan) -> str:
