@@ -167,3 +167,16 @@ def test_other_kits_are_told_of_the_yard_at_the_part(tmp_path, kit: str) -> None
     mended = steps_with(tmp_path, kit, "20, planed: at the yard")
     assert not mended.failed, [(one.code, one.message) for one in mended.diagnostics]
     assert "plane-boards" not in {step.id for step in mended.derived.steps}
+
+
+def test_boards_that_are_sold_thinner_are_planed_by_nobody(tmp_path) -> None:
+    """A store's 27 mm ash that measures 20 mm: no planer, no yard, no step; the list says what to look for."""
+    refused = steps_with(tmp_path, "common power tools", "20")
+    (problem,) = [one for one in refused.diagnostics if one.is_error]
+    assert "`planed: as bought`" in problem.mend
+    outcome = steps_with(tmp_path, "common power tools", "20, planed: as bought")
+    assert not outcome.failed, [(one.code, one.message) for one in outcome.diagnostics]
+    assert "plane-boards" not in {step.id for step in outcome.derived.steps}
+    assert {item.note for item in outcome.derived.cut_list.items} == {""}
+    (row,) = [row for row in outcome.derived.shopping.rows if row.name.startswith("Ash")]
+    assert "20 mm thick as sold: measure before you buy" in row.detail
