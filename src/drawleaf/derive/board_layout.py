@@ -14,6 +14,7 @@ from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gath
 from drawleaf.derive.misfits import board_misfit, thinner_than_board
 from drawleaf.derive.mitres import mitre_waste
 from drawleaf.derive.packing import Fill, Order, Packer
+from drawleaf.derive.same_stock import bought_together
 from drawleaf.derive.sheet_filling import sheet_filler
 from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, rough_size, sets_too_large
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
@@ -50,11 +51,12 @@ def lay_boards(
     layouts: list[BoardLayout] = []
     needs: list[StockNeed] = []
     problems: list[Diagnostic] = []
-    for stock in plan.stocks:
+    for bought in bought_together(plan.stocks):
+        stock = bought.stock
         wanted = [
             piece
             for item in cut_list.items
-            if item.stock.id == stock.id
+            if item.stock.id in bought.ids
             for piece in _wanted(item, plan.making.jointing)
         ]
         boards = tuple(_measured(board, stock) for board in stock.boards if board.lengths)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -11,6 +11,7 @@ from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
 from drawleaf.derive.laying import Layer, Margins, Scale, Wanted, gather, matched_sets, told_of
 from drawleaf.derive.misfits import set_misfit, sheet_misfit
 from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
+from drawleaf.derive.same_stock import bought_together
 from drawleaf.derive.second_goals import CUTTINGS, SHORT_CUTTINGS, practical
 from drawleaf.derive.sheet_filling import sheet_filler
 from drawleaf.derive.shop_limits import ShopLimits, shop_limits
@@ -38,8 +39,9 @@ def lay_sheets(
     needs: list[StockNeed] = []
     problems: list[Diagnostic] = []
     margins = Margins(plan.making.sheet_trim, plan.making.sheet_trim, plan.making.kerf)
-    for stock in plan.stocks:
-        wanted = _wanted(cut_list, stock)
+    for bought in bought_together(plan.stocks):
+        stock = bought.stock
+        wanted = _wanted(cut_list, bought.ids)
         if not stock.sheets or not wanted:
             continue
         rare = [sheet for sheet in stock.sheets if sheet.uncommon]
@@ -73,11 +75,11 @@ def _laid(
     return kept.get(kind, order, lambda: _lay_stock(stock, wanted, margins, shop, first, tidy))
 
 
-def _wanted(cut_list: CutList, stock: Stock) -> list[Wanted]:
+def _wanted(cut_list: CutList, stocks: Container[str]) -> list[Wanted]:
     return [
         Wanted(part, item.number, item.name, None, *rough_size(part), part.grain is None)
         for item in cut_list.items
-        if item.stock.id == stock.id
+        if item.stock.id in stocks
         for part in item.parts
     ]
 
