@@ -216,7 +216,8 @@ def check_layouts(plan: Plan, cut_list: CutList, layouts: Layouts) -> None:
         replay_layout(layout, plan)
         for one in layout.placed:
             part, item = plan.part(one.part), cut_list.item_of(one.part)
-            assert part.stock.id == layout.stock.id
+            own, laid = part.stock, layout.stock
+            assert (own.material, own.nominal, own.thickness) == (laid.material, laid.nominal, laid.thickness)
             assert (one.number, one.label) == (item.number, item.name)
             if part.glue_up is None:
                 size = part.size[0] + part.oversize * 2, part.size[1] + part.oversize * 2
