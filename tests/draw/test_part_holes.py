@@ -42,13 +42,14 @@ def words(mark: Mark) -> str:
 
 @EACH
 def test_every_clearance_hole_is_in_a_drawing(name):
-    """The part that is drawn has a hole for each of its screws; a slot has two, and what stands between them."""
+    """The part that is drawn has a hole for each of its screws; a slot has two, and what stands between them;
+    under a plug there is the counterbore as well."""
     derived = derived_of(name)
     for item in derived.cut_list.items:
         screws = screws_through(derived.plan, item.part)
         drawn = bored_for(derived.plan, item.part, screws)
         holes = [one for one in drawn.features if isinstance(one, Bore) and one.kind == SCREW_HOLE]
-        assert len(holes) == sum(2 if screw.slotted else 1 for screw in screws)
+        assert len(holes) == sum(2 if screw.slotted or screw.plug is not None else 1 for screw in screws)
         assert bool(screw_marks(derived, item, laid(derived, item))) == any(
             screws_through(derived.plan, part) for part in item.parts
         )

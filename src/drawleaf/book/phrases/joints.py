@@ -101,11 +101,26 @@ class Joints(Fastenings):
 
     def places(self) -> list[Markup]:
         """Where each new part goes: onto or into what, and flush or how far from which edge. One line for each kind of part."""
-        return [
-            self._between([joint for group in choices for joint in group], choices)
-            or self._place(min(choices, key=self._trouble))
-            for choices in self._by_mover()
-        ]
+        lines = []
+        for choices in self._by_mover():
+            best = min(choices, key=self._trouble)
+            between = self._between([joint for group in choices for joint in group], choices)
+            lines.append(between or self._place(best) + self._also(choices, best))
+        return lines
+
+    def _also(self, choices: Sequence[Sequence[Joint]], best: Sequence[Joint]) -> Markup:
+        """``, its top end against the Shelf``: the one other part that it only touches."""
+        others = [group for group in choices if group is not best]
+        if len(others) != 1 or others[0][0].depth or crosses(others[0][0]) or len({one.face for one in others[0]}) != 1:
+            return Markup("")
+        joints = others[0]
+        movers, stays = [self._mover(one) for one in joints], [self._stay(one) for one in joints]
+        face = joints[0].face if joints[0].insert in self.op.parts else joints[0].face.opposite
+        side = self.side(self.plan.part(movers[0]), face)
+        several = len(set(movers)) > 1
+        return Markup(", {} {} against {}").format(
+            "their" if several else "its", f"{side}s" if several else side, self.the_parts(stays)
+        )
 
     def _between(self, joints: Sequence[Joint], choices: Sequence[Sequence[Joint]]) -> Markup | None:
         """A part whose two ends meet two different parts goes between them; None where that is not so."""
