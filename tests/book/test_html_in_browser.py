@@ -168,3 +168,30 @@ def test_an_example_plan_fits_a_tablet(name: str, tmp_path: Path):
     """
     for width in (820, 560):
         assert sorted(set(complaints(html, tmp_path, check, width))) == []
+
+
+def test_words_in_a_list_lie_on_its_own_ground(html: str, tmp_path: Path):
+    """Details of the shopping list are words in a row, not drawings on light paper: at night they would be light boxes."""
+    check = """
+    const details = [...document.querySelectorAll('.list span.detail')];
+    expect(details.length > 0, 'there are details');
+    for (const one of details) {
+      const style = getComputedStyle(one);
+      expect(style.paddingTop === '0px' && style.backgroundColor === 'rgba(0, 0, 0, 0)', 'bare: ' + one.textContent);
+    }
+    done();
+    """
+    assert complaints(html, tmp_path, check) == []
+
+
+def test_a_narrow_drawing_is_not_blown_up(html: str, tmp_path: Path):
+    """A drawing of 60 mm over the whole width of a tablet would show lines as thick as fingers."""
+    check = """
+    const narrow = [...document.querySelectorAll('.drawing-frame svg.upto-60')];
+    for (const one of narrow) expect(parseFloat(getComputedStyle(one).maxWidth) <= 420, one.dataset.drawing);
+    const all = [...document.querySelectorAll('svg.drawing')];
+    expect(all.some((one) => one.classList.contains('upto-60') || one.classList.contains('upto-100')), 'some are narrow');
+    expect(all.every((one) => one.classList.contains('upto-60') === (one.dataset.width <= 60)), 'by their width on paper');
+    done();
+    """
+    assert complaints(html, tmp_path, check) == []

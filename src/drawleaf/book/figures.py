@@ -27,14 +27,19 @@ def picture_for_print(drawing: Drawing) -> Markup:
     ).format(_mm(drawing.width_mm), _mm(drawing.height_mm), drawing.alt, data)
 
 
+NARROW = (60, 100)
+"""Drawings no wider than these, in mm on paper, are not blown up to the whole width of a screen: see ``screen.css``."""
+
+
 @lru_cache(maxsize=512)
 def picture_for_screen(drawing: Drawing) -> Markup:
     """The SVG itself, as wide as its place allows, with names of its own so that two drawings in a page never mix."""
     svg = _PROLOG.sub("", drawing.svg, count=1)
     end = svg.index(">")
     root = _ROOT_SIZE.sub("", svg[:end])
-    label = Markup(' class="drawing" role="img" aria-label="{}" data-width="{}" data-drawing="{}"').format(
-        drawing.alt, _mm(drawing.width_mm), drawing.id
+    narrow = next((f" upto-{width}" for width in NARROW if drawing.width_mm <= width), "")
+    label = Markup(' class="drawing{}" role="img" aria-label="{}" data-width="{}" data-drawing="{}"').format(
+        narrow, drawing.alt, _mm(drawing.width_mm), drawing.id
     )
     return Markup(_own_names(f"{root}{label}{svg[end:]}", drawing.id))
 
