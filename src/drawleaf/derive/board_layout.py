@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
@@ -14,6 +15,7 @@ from drawleaf.derive.laying import Gathered, Layer, Margins, Scale, Wanted, gath
 from drawleaf.derive.misfits import board_misfit, thinner_than_board
 from drawleaf.derive.mitres import mitre_waste
 from drawleaf.derive.packing import Fill, Order, Packer
+from drawleaf.derive.resawing import is_resawn, leaves_of, rest_of
 from drawleaf.derive.same_stock import bought_together
 from drawleaf.derive.sheet_filling import sheet_filler
 from drawleaf.derive.sheet_layout import envelope, least_of_size, rank, rough_size, sets_too_large
@@ -147,12 +149,37 @@ def _lay_stock(
         layouts.append(
             BoardLayout(number, stock, size.board, size.length, laid.placed, laid.cuts, laid.offcuts, laid.used)
         )
+    leaves = leaves_of(stock, boards, shop)
+    if is_resawn(stock, boards, shop):
+        layouts = _resawn(layouts, leaves)
+        least = None if least is None else -(-least // leaves)
     first = sizes[0].board
-    measure = _random_measure(layouts, wanted) if first.random_widths else None
+    measure = _random_measure(layouts, wanted, leaves) if first.random_widths else None
     feet = measure if first.by_the_foot else _board_feet(layouts)
     metres = None if first.by_the_foot else measure
-    substitute = _substitute(layouts, kerf, scale, margins)
+    substitute = _substitute(layouts, kerf, scale, margins) if leaves == 1 else None
     return layouts, StockNeed(stock, _bought(layouts), least, feet, substitute, metres)
+
+
+def _resawn(layouts: Sequence[BoardLayout], leaves: int) -> list[BoardLayout]:
+    """Boards of one size in groups of so many, which are sawn from one; the last group may be smaller."""
+    groups: list[list[BoardLayout]] = []
+    for layout in layouts:
+        last = groups[-1] if groups else []
+        if last and len(last) < leaves and (last[0].board, last[0].length) == (layout.board, layout.length):
+            last.append(layout)
+        else:
+            groups.append([layout])
+    return [
+        replace(layout, leaf=leaf, leaves=len(group), rest=rest_of(layout.stock, layout.board, len(group)))
+        for group in groups
+        for leaf, layout in enumerate(group, start=1)
+    ]
+
+
+def bought_boards(layouts: Iterable[BoardLayout]) -> list[BoardLayout]:
+    """One layout for each board that is bought: of those that are resawn from one, the first."""
+    return [layout for layout in layouts if layout.leaf == 1]
 
 
 def _substitute(
@@ -176,11 +203,11 @@ def _substitute(
     return board, usual, len(packed) + len(layouts) - len(others)
 
 
-def _random_measure(layouts: list[BoardLayout], wanted: list[Wanted]) -> Fraction:
+def _random_measure(layouts: list[BoardLayout], wanted: list[Wanted], leaves: int) -> Fraction:
     """Board feet or square metres to ask for: what the parts measure with the waste allowance, but no less than the boards of the layouts."""
     board = layouts[0].board
-    parts = sum((board.measure(piece.length, piece.width) for piece in wanted), Fraction(0))
-    laid = sum((board.measure(layout.length, layout.board.width) for layout in layouts), Fraction(0))
+    parts = sum((board.measure(piece.length, piece.width) for piece in wanted), Fraction(0)) / leaves
+    laid = sum((board.measure(one.length, one.board.width) for one in bought_boards(layouts)), Fraction(0))
     return max(parts * (1 + board.waste), laid)
 
 
@@ -226,7 +253,7 @@ def _prices(sizes: list[_Size]) -> list[Fraction]:
 
 def _bought(layouts: list[BoardLayout]) -> tuple[tuple[BoardSize, Length, int], ...]:
     counts: dict[tuple[BoardSize, Length], int] = {}
-    for layout in layouts:
+    for layout in bought_boards(layouts):
         key = (layout.board, layout.length)
         counts[key] = counts.get(key, 0) + 1
     return tuple((board, length, count) for (board, length), count in counts.items())
@@ -235,7 +262,7 @@ def _bought(layouts: list[BoardLayout]) -> tuple[tuple[BoardSize, Length, int], 
 def _board_feet(layouts: list[BoardLayout]) -> Fraction | None:
     """Board feet by nominal section (``1x4``); None for sections that are not written in nominal inches."""
     feet = Fraction(0)
-    for layout in layouts:
+    for layout in bought_boards(layouts):
         sides = layout.board.name.split("x")
         if len(sides) != 2 or not all(side.isdigit() for side in sides) or int(sides[0]) > 8:
             return None

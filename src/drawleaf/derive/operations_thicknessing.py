@@ -6,22 +6,16 @@ A board goes through the planer whole: a short piece is thrown back, and what th
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
+from drawleaf.derive.board_layout import bought_boards
 from drawleaf.derive.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations_cutting import stock_words
 from drawleaf.derive.part_words import listed, planed
-from drawleaf.derive.shop_limits import HIGHEST_RESAW, shop_limits
+from drawleaf.derive.resawing import FOR_PLANING, is_resawn
+from drawleaf.derive.shop_limits import shop_limits
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import BoardLayout
 from drawleaf.model.steps import Operation, Scene
-from drawleaf.units import Length
-
-FOR_PLANING = Length.of_inches(Fraction(1, 8))
-"""What a resawn board is left thicker, to be planed off both faces. Common practice, no source."""
-WORTH_RESAWING = Length.of_inches(Fraction(3, 8))
-"""Where more than this comes off, and what is left for planing, the saw takes it off as a board and not as chips. Common practice, no source."""
-
 
 def bring_to_thickness(shop: Workshop) -> None:
     """One step for all stock that the plan wants thinner than it is sold, unless the yard planes it."""
@@ -54,15 +48,23 @@ def _operations(shop: Workshop, name: str, stock: Stock, boards: Sequence[BoardL
         ("rough", "yes" if boards[0].board.planing else "no"),
     )
     operations = []
-    limits = shop_limits(shop.plan)
-    narrow = all(board.board.width <= HIGHEST_RESAW for board in boards)
-    if limits.bandsaw and narrow and sold - stock.thickness >= WORTH_RESAWING + FOR_PLANING:
-        resawn = (("fence", stock.thickness + FOR_PLANING), *settings)
+    if is_resawn(stock, tuple(dict.fromkeys(board.board for board in boards)), shop_limits(shop.plan)):
+        bought = bought_boards(boards)
+        resawn: list[tuple[str, object]] = [("fence", stock.thickness + FOR_PLANING), *settings]
+        resawn.append(("leaves", str(max(board.leaves for board in boards))))
+        resawn.append(("from one", "; ".join(_numbers(board) for board in bought if board.leaves > 1)))
+        rests = [board.rest for board in bought if board.rest is not None]
+        resawn += [("rest", min(rests))] if rests else []
         operations.append(
-            shop.operation(f"resaw-{slug(stock.id)}", "resaw", parts, pieces=len(boards), settings=resawn)
+            shop.operation(f"resaw-{slug(stock.id)}", "resaw", parts, pieces=len(bought), settings=resawn)
         )
     operations.append(shop.operation(name, "plane-to-thickness", parts, pieces=len(boards), settings=settings))
     return operations
+
+
+def _numbers(first: BoardLayout) -> str:
+    """``boards 1 and 2``: those that are sawn from one."""
+    return f"boards {listed([str(first.number + place) for place in range(first.leaves)])}"
 
 
 THICKNESSING = Work(bring_to_thickness, ("plane-to-thickness", "resaw"))

@@ -84,7 +84,7 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
             detail = ", ".join([detail, *_extra_words(stock, plan.lengths)])
         if stock.note:
             detail = f"{detail}. {stock.note}"
-        spare = _left_over(plan, offcuts)
+        spare = _left_over(plan, offcuts, _rests(plan, layouts, need, size, length))
         if at == 0 and need.substitute is not None:
             instead = _substitute_words(plan, need)
             detail, spare = (detail, f"{spare}. {instead}") if spare else (f"{detail}. {instead}", "")
@@ -190,8 +190,28 @@ def _cut_from(
     return [*sheets, *boards]
 
 
-def _left_over(plan: Plan, offcuts: Sequence[Offcut]) -> str:
-    """The offcut worth keeping, the largest if there are several."""
+def _rests(
+    plan: Plan, layouts: Layouts, need: StockNeed, size: SheetSize | BoardSize, length: Length | None
+) -> str:
+    """``2 thin boards of 2000 x 140 mm, good for 9 mm``: what is left of boards that are resawn; empty where nothing is."""
+    rests = [
+        one
+        for one in _cut_from(layouts, need, size, length)
+        if isinstance(one, BoardLayout) and one.leaf == 1 and one.rest is not None
+    ]
+    if not rests:
+        return ""
+    first, thick = rests[0], min(one.rest for one in rests if one.rest is not None)
+    count = f"{len(rests)} thin boards" if len(rests) > 1 else "a thin board"
+    good = f"good for {plan.lengths.text(thick)} once planed"
+    return f"{count} of {size_words(first.length, first.board.width, plan.lengths)}, {good}"
+
+
+def _left_over(plan: Plan, offcuts: Sequence[Offcut], rests: str = "") -> str:
+    """The offcut worth keeping, the largest if there are several; and what is left of boards that are resawn."""
+    if rests:
+        more = _left_over(plan, offcuts)
+        return f"{more}; and {rests}" if more else f"Left over: {rests}"
     if not offcuts:
         return ""
     largest = max(offcuts, key=lambda one: one.length.exact_mm * one.width.exact_mm)

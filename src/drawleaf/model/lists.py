@@ -118,7 +118,11 @@ class SheetLayout:
 
 @dataclass(frozen=True, slots=True)
 class BoardLayout:
-    """One board to be crosscut and, where narrower parts need it, ripped."""
+    """One board to be crosscut and, where narrower parts need it, ripped.
+
+    Where a bought board is resawn into ``leaves`` that are laid out, this is the ``leaf`` of that number; they follow one another. ``rest`` is
+    how thick what is left of that board is, once planed; None where nothing is, or it is not worth keeping.
+    """
 
     number: int
     stock: Stock
@@ -128,6 +132,9 @@ class BoardLayout:
     cuts: tuple[Cut, ...]
     offcuts: tuple[Offcut, ...]
     used: Fraction
+    leaf: int = 1
+    leaves: int = 1
+    rest: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,9 +102,16 @@ def leftovers(layout: SheetLayout | BoardLayout, fmt: Formatter) -> Markup:
     if "straightedge moved along" in guides:
         words.append(Markup(_MOVED_ALONG))
     words.append(Markup("{} % is used.").format(fmt.number(layout.used * 100, 0)))
-    if layout.offcuts:
-        sizes = Markup("; ").join(fmt.size(offcut.length, offcut.width) for offcut in layout.offcuts)
-        words.append(Markup("Worth keeping: {}.").format(sizes))
+    sizes = [fmt.size(offcut.length, offcut.width) for offcut in layout.offcuts]
+    if isinstance(layout, BoardLayout) and layout.leaves > 1:
+        first = layout.number - layout.leaf + 1
+        numbers = f"{first} {'and' if layout.leaves == 2 else 'to'} {first + layout.leaves - 1}"
+        words.insert(0, Markup("Boards {} are resawn from one.").format(numbers))
+    if isinstance(layout, BoardLayout) and layout.rest is not None and layout.leaf == layout.leaves:
+        whole = fmt.size(layout.length, layout.board.width)
+        sizes.append(Markup("what is resawn off, {}, {} thick once planed").format(whole, fmt.length(layout.rest)))
+    if sizes:
+        words.append(Markup("Worth keeping: {}.").format(Markup("; ").join(sizes)))
     return Markup(" ").join(words)
 
 
