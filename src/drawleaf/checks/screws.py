@@ -12,6 +12,7 @@ from fractions import Fraction
 from math import floor
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
+from drawleaf.checks.leaning_screws import figures_of
 from drawleaf.derive.screws import clearance_hole, pilot_hole
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.checks import CheckResult, Figure, Fine, Sentence, Verdict
@@ -55,10 +56,17 @@ class Hold:
 
 
 def hold_of(bench: Bench, fastener: Fastener) -> Hold | None:
-    """None for slanted fasteners, those of parts that lean (their proofs are on the solids) and those without a length."""
-    if fastener.item.length is None or max(map(abs, fastener.direction)) < SLANTED:
+    """None for pocket screws, which have a check of their own, and for fasteners without a length."""
+    if fastener.item.length is None or fastener.item.kind == "pocket screw":
         return None
+    diameter = fastener.item.diameter.mm if fastener.item.diameter else 1.0
     if any(bench.parts[one].tilt is not None for one in (fastener.through, fastener.into)):
+        found = figures_of(bench, fastener)
+        if found is None:
+            return None
+        skin, entry, left, edge, end = found
+        return Hold(skin, entry, left, edge / diameter, end / diameter)
+    if max(map(abs, fastener.direction)) < SLANTED:
         return None
     axis = max(Axis, key=lambda one: abs(fastener.direction[one.index]))
     forward = fastener.direction[axis.index] > 0
@@ -68,7 +76,6 @@ def hold_of(bench: Bench, fastener: Fastener) -> Hold | None:
     near, far = into.body.span(axis).low.mm, into.body.span(axis).high.mm
     if not forward:
         near, far, head, point = -far, -near, -head, -point
-    diameter = fastener.item.diameter.mm if fastener.item.diameter else 1.0
     edges = [*_edges(through, fastener, axis), *_edges(into, fastener, axis)]
     across = min((distance for distance, along in edges if not along), default=float("inf"))
     end = min((distance for distance, along in edges if along), default=float("inf"))
@@ -182,8 +189,10 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
         words = "{item}: it goes through {skin} of the {through}, and its point comes {left} out of the {into} on the far side."
         remedy = sentence("Take one no longer than {longest}.", longest=mm(hold.skin + hold.entry + hold.left - COVER))
     elif hold.left < COVER:
-        words = "{item}: its point stops only {left} short of the far face of the {into}, where it may show or bulge."
+        words = "{item}: its point stops only {left} short of a face of the {into}, where it may show or bulge."
         remedy = sentence("Take one no longer than {longest}.", longest=mm(hold.skin + hold.entry + hold.left - COVER))
+        if any(part.tilt is not None for part in parts):
+            remedy = sentence("Take a shorter one: it runs at a slant towards that face.")
     elif hold.entry < needed_entry(fastener, hold) - SLACK or hold.entry < LEAST_ENTRY - SLACK:
         words = "{item}: it goes through {skin} of the {through} and enters the {into} by only {entry}; it should be {needed} or more."
         values["needed"] = mm(max(needed_entry(fastener, hold), LEAST_ENTRY))

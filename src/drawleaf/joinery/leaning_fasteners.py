@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 import numpy as np
+from numpy.typing import NDArray
 
 from drawleaf.joinery import screws
 from drawleaf.joinery.family import Drive, Meeting, Terms
@@ -17,8 +18,14 @@ from drawleaf.joinery.rows import row
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Point, Span
-from drawleaf.model.plan import Fastener
+from drawleaf.model.plan import Fastener, Part
+from drawleaf.model.shapes import Vector
 from drawleaf.units import Length
+
+STRAIGHT = 1e-3
+"""A screw that drifts by less than this, to its length, runs straight along the part."""
+BESIDE = 4.0
+"""Millimetres from the middle of a screw's point to the face of the wood: half its shank and wood to cover it. Common practice, no source."""
 
 
 def plan_leaning(
@@ -45,8 +52,11 @@ def plan_leaning(
             ),
         )
     drive = Drive(receiver, insert, meeting.face)
+    half = Fraction(leaning.length / 2).limit_denominator(1000)
+    stretch = Span(Length.of_mm(-half), Length.of_mm(half))
+    places = row(stretch, fastening.count, fastening.every, fastening.ends)
     through = _length(leaning.through)
-    hold = screws.Hold(through, through, insert.body.extent(leaning.own_face.axis))
+    hold = screws.Hold(through, through, _room(insert, leaning, places))
     depth = fastening.heads.depth(ruler)
     if depth and depth >= hold.skin:
         return (), (sunk_through(depth, hold, drive, fastening, terms),)
@@ -56,18 +66,38 @@ def plan_leaning(
     plug, unplugged = plug_for(fastening.heads, item, hardware, ruler, fastening.position)
     if unplugged:
         return (), (*found, *unplugged)
-    half = Fraction(leaning.length / 2).limit_denominator(1000)
-    stretch = Span(Length.of_mm(-half), Length.of_mm(half))
     direction = (-leaning.normal[0] + 0.0, -leaning.normal[1] + 0.0, -leaning.normal[2] + 0.0)
     head = np.array(leaning.middle) + np.array(leaning.normal) * leaning.through
     planned = []
-    for place in row(stretch, fastening.count, fastening.every, fastening.ends):
+    for place in places:
         at = head + np.array(leaning.along) * place.mm
         point = Point(*(_length(float(value)) for value in at))
         fastener = sunk(Fastener(item, point, direction, receiver.id, insert.id, joint), depth, plug)
         slide = max(Axis, key=lambda axis: abs(leaning.along[axis.index]))
         planned.append(Planned(fastener, slide, Span(point.along(slide), point.along(slide))))
     return tuple(planned), found
+
+
+def _room(insert: Part, leaning: Leaning, places: Sequence[Length]) -> Length:
+    """How far screws at these places may run into the insert: less than its length where it leans, since there they drift to a side."""
+    whole = insert.body.extent(leaning.own_face.axis)
+    if insert.tilt is None:
+        return whole
+    drift = insert.tilt.back_direction((-leaning.normal[0], -leaning.normal[1], -leaning.normal[2]))
+    room = whole.mm
+    for place in places:
+        at = insert.tilt.back(_triple(np.array(leaning.middle) + np.array(leaning.along) * place.mm))
+        for axis in leaning.own_face.axis.others():
+            step, span = drift[axis.index], insert.body.span(axis)
+            if abs(step) > STRAIGHT:
+                beside = span.high.mm - at[axis.index] if step > 0 else at[axis.index] - span.low.mm
+                room = min(room, max(0.0, beside - BESIDE) / abs(step))
+    return _length(room)
+
+
+def _triple(point: NDArray[np.float64]) -> Vector:
+    x, y, z = point.tolist()
+    return (x, y, z)
 
 
 def _length(mm: float) -> Length:

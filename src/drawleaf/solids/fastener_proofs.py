@@ -99,6 +99,12 @@ def _prove_pin(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> 
     return [_third(plan, joint, fastener, third) for third in _others_hit(plan, solids, fastener, path)]
 
 
+def runs_inside(solid: Solid, fastener: Fastener, far: float) -> Spans:
+    """Where a fastener's line runs inside a solid, as distances from its head in millimetres, up to ``far``."""
+    direction = np.array(fastener.direction) / np.linalg.norm(fastener.direction)
+    return inside(solid, _Path(np.array(fastener.at.mm), direction, far))
+
+
 def inside(solid: Solid, path: _Path) -> Spans:
     """The stretches of the path that run inside the solid, as distances from its start."""
     return _all_inside(solid, path, np.zeros((1, 3)))[0]

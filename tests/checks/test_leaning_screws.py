@@ -1,0 +1,82 @@
+"""Screws into parts that lean are measured on the solids: how far they go in, and how near their points come to a side."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from math import asin, degrees
+
+import pytest
+from tests.checks.conftest import figure, found
+from tests.conftest import outcome_of
+
+from drawleaf.checks.context import Bench
+from drawleaf.checks.screws import Hold, _verdict, hold_of
+from drawleaf.model.checks import Verdict
+from drawleaf.model.plan import in_own_frame
+from drawleaf.solids.build import build_solids
+from drawleaf.units import Length
+
+
+@pytest.fixture(scope="module")
+def bench() -> Bench:
+    derived = outcome_of("step-stool").derived
+    assert derived is not None
+    return Bench(derived, build_solids(derived.plan))
+
+
+def apron_screw(bench: Bench):
+    return next(
+        one
+        for joint in bench.plan.joints
+        if joint.insert == "base.apron_front"
+        for one in joint.fasteners
+        if one.item.gauge
+    )
+
+
+def test_every_screw_of_a_splayed_stool_is_judged(bench: Bench) -> None:
+    screws = [one for joint in bench.plan.joints for one in joint.fasteners if not one.item.pin]
+    assert all(hold_of(bench, one) is not None for one in screws)
+    assert any(bench.parts[one.into].tilt is not None for one in screws)
+    assert found(outcome_of("step-stool"), "screws", "base.apron_front").verdict is Verdict.PASS
+
+
+def test_it_enters_by_its_length_less_the_leg(bench: Bench) -> None:
+    screw = apron_screw(bench)
+    hold = hold_of(bench, screw)
+    assert hold is not None
+    leg = bench.parts[screw.through]
+    assert hold.skin == pytest.approx(leg.body.extent(leg.thickness).mm, abs=0.05)
+    assert hold.skin + hold.entry == pytest.approx(screw.item.length.mm)
+    assert figure(found(outcome_of("step-stool"), "screws", "base.apron_front"), "length") > 0
+
+
+def test_a_longer_one_drifts_towards_a_side(bench: Bench) -> None:
+    """Square to the leg it runs at the leg's splay to the apron: half an inch more brings its point nearer by the sine of that angle."""
+    screw = apron_screw(bench)
+    way = in_own_frame(bench.parts[screw.into], screw).direction
+    slants = sorted(abs(step) for step in way)[:2]
+    assert 4 < degrees(asin(max(slants))) < 15
+    longer = replace(screw, item=replace(screw.item, length=screw.item.length + Length.of_inches(1) / 2))
+    here, there = hold_of(bench, screw), hold_of(bench, longer)
+    assert here is not None
+    assert there is not None
+    drift = here.left - there.left
+    assert min(abs(drift - 12.7 * slant) for slant in slants if slant > 1e-3) < 0.01
+
+
+def test_one_that_nears_a_face_is_advised_against_and_one_that_leaves_it_stopped(bench: Bench) -> None:
+    """Longer by as much as brings its point to 0.8 mm from the face that it nears, and to 1 mm beyond it."""
+    screw = apron_screw(bench)
+
+    def longer(more: float) -> Hold:
+        length = screw.item.length + Length.of_mm(Fraction(more).limit_denominator(1000))
+        hold = hold_of(bench, replace(screw, item=replace(screw.item, length=length)))
+        assert hold is not None
+        return hold
+
+    first, second = longer(30), longer(40)
+    slant = (first.left - second.left) / 10
+    near, out = (30 + (first.left - left) / slant for left in (0.8, -1.0))
+    assert [_verdict(screw, longer(more)) for more in (0, near, out)] == [Verdict.PASS, Verdict.ADVICE, Verdict.STOP]
