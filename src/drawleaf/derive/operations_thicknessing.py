@@ -17,6 +17,7 @@ from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import BoardLayout
 from drawleaf.model.steps import Operation, Scene
 
+
 def bring_to_thickness(shop: Workshop) -> None:
     """One step for all stock that the plan wants thinner than it is sold, unless the yard planes it."""
     operations: list[Operation] = []

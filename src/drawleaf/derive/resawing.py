@@ -44,7 +44,8 @@ def rest_of(stock: Stock, board: BoardSize, leaves: int) -> Length | None:
     """How thick the rest of a board is once it is planed, when so many boards of the stock's thickness are sawn off it; None where it is not
     worth keeping."""
     rest = _flat(board) - (stock.thickness + FOR_PLANING + BLADE) * leaves - FOR_PLANING
-    return rest if rest >= WORTH_KEEPING else None
+    # Told a little too thin rather than too thick.
+    return Length.of_mm(Fraction(rest.exact_mm * 2 // 1, 2)) if rest >= WORTH_KEEPING else None
 
 
 def _flat(board: BoardSize) -> Length:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
@@ -65,7 +66,8 @@ def _stock_rows(plan: Plan, layouts: Layouts, need: StockNeed) -> Iterator[Shopp
     stock = need.stock
     first = need.buy[0][0]
     if isinstance(first, BoardSize) and first.random_widths:
-        yield _lumber_row(plan, need, first)
+        rests = [rest for size, length, _ in need.buy if (rest := _rests(plan, layouts, need, size, length))]
+        yield replace(_lumber_row(plan, need, first), spare=f"Left over: {'; '.join(rests)}" if rests else "")
         return
     for at, (size, length, count) in enumerate(need.buy):
         offcuts = [offcut for layout in _cut_from(layouts, need, size, length) for offcut in layout.offcuts]
@@ -190,9 +192,7 @@ def _cut_from(
     return [*sheets, *boards]
 
 
-def _rests(
-    plan: Plan, layouts: Layouts, need: StockNeed, size: SheetSize | BoardSize, length: Length | None
-) -> str:
+def _rests(plan: Plan, layouts: Layouts, need: StockNeed, size: SheetSize | BoardSize, length: Length | None) -> str:
     """``2 thin boards of 2000 x 140 mm, good for 9 mm``: what is left of boards that are resawn; empty where nothing is."""
     rests = [
         one
