@@ -13,6 +13,7 @@ from drawleaf.draw.picture import Window, paint_faces, paint_lines, paint_outlin
 from drawleaf.draw.style import PICTURE_EDGE, PICTURE_OUTLINE, SHADOWS, wood_tint
 from drawleaf.draw.svg import Sketch, write
 from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT, View
+from drawleaf.draw.viewpoint import areas_seen
 from drawleaf.draw.words import size_words
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
@@ -32,7 +33,7 @@ def draw_cover(derived: Derived, solids: Solids) -> Drawing:
     """The cover drawing."""
     plan = derived.plan
     shown = everything(plan)
-    work = best_work(solids, shown, (PICTORIAL_LEFT, PICTORIAL))
+    work = project(solids, _showing_most(solids, shown, (PICTORIAL_LEFT, PICTORIAL)), shown)
     shadow = _shadow(solids, work, shown)
     bounds = work.bounds if shadow.is_empty else shapely.union(shadow, shapely.box(*work.bounds)).bounds
     factor = min((_WIDTH - 2 * _EDGE) / (bounds[2] - bounds[0]), (_HEIGHT - 2 * _EDGE) / (bounds[3] - bounds[1]))
@@ -76,25 +77,21 @@ def paint_piece(sketch: Sketch, work: Linework, window: Window, plan: Plan) -> N
     paint_outline(sketch, work, window, work.shown, PICTURE_OUTLINE)
 
 
-def best_work(solids: Solids, shown: tuple[str, ...], views: tuple[View, ...]) -> Linework:
-    """The view in which most parts show well: each part counts by the share of its face that can be seen, up to a third."""
-    works = [project(solids, view, shown) for view in views]
-    return max(
-        works,
-        key=lambda work: (
-            round(sum(min(1.0, seen_share(solids, work, part)) for part in shown), 1),
-            -works.index(work),
-        ),
-    )
+def _showing_most(solids: Solids, shown: tuple[str, ...], views: tuple[View, ...]) -> View:
+    """The view in which most parts show well: each part counts by the share of its largest face that can be seen, up to a third."""
+
+    def merit(view: View) -> float:
+        seen = areas_seen(solids, view, shown)
+        return round(sum(min(1.0, 3.0 * area / _largest_face(solids, part)) for part, area in seen.items()), 1)
+
+    return max(views, key=merit)
 
 
-def seen_share(solids: Solids, work: Linework, part: str) -> float:
-    """Visible area over a third of the part's largest face."""
+def _largest_face(solids: Solids, part: str) -> float:
     body = solids.body(part)
-    if body is None:
-        return 0.0
-    sizes = sorted(body.bounds[1] - body.bounds[0])
-    return 3.0 * float(work.outline(part).area) / max(float(sizes[1] * sizes[2]), 1e-9)
+    assert body is not None
+    sizes = sorted((body.bounds[1] - body.bounds[0]).tolist())
+    return max(sizes[1] * sizes[2], 1e-9)
 
 
 def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> BaseGeometry:

@@ -62,32 +62,50 @@ class _Span:
     high: Length
 
 
-def draw_details(derived: Derived, solids: Solids) -> tuple[tuple[Drawing, ...], dict[str, str]]:
-    """A detail for each distinct joint, and which detail shows which joint (ids)."""
-    drawings: list[Drawing] = []
-    shown_in: dict[str, str] = {}
-    for number, kind in enumerate(joint_kinds(derived.plan), start=1):
-        drawing = _draw(derived, solids, kind, number)
-        drawings.append(drawing)
-        shown_in.update((joint.id, drawing.id) for joint in kind.joints)
-    return tuple(drawings), shown_in
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What a detail shows: joints made alike, where along its run the first of them is cut (mm), with which fasteners, how much of the
+    section, and what stands near."""
+
+    number: int
+    kind: Kind
+    at: float
+    fasteners: tuple[Fastener, ...]
+    crop: Bounds
+    near: tuple[str, ...]
 
 
-def _draw(derived: Derived, solids: Solids, kind: Kind, number: int) -> Drawing:
-    plan, joint = derived.plan, kind.joint
-    at, fastener = best_cut(plan, joint)
+def detail_settings(derived: Derived, solids: Solids) -> tuple[Setting, ...]:
+    """A detail for each distinct joint."""
+    return tuple(_setting(solids, kind, number) for number, kind in enumerate(joint_kinds(derived.plan), start=1))
+
+
+def _setting(solids: Solids, kind: Kind, number: int) -> Setting:
+    joint = kind.joint
+    at, fastener = best_cut(solids.plan, joint)
     axis = run_axis(joint)
-    shown = [f for f in joint.fasteners if fastener and _in_plane(f, fastener, joint)]
+    shown = tuple(f for f in joint.fasteners if fastener and _in_plane(f, fastener, joint))
     crop = _crop(solids, LOOKING[axis], joint, shown)
-    cut = cut_at(solids, axis, at, _near(solids, axis, at, crop))
+    return Setting(number, kind, at, shown, crop, _near(solids, axis, at, crop))
+
+
+def detail_id(number: int) -> str:
+    """The id of a detail's drawing."""
+    return f"detail-{number:02d}"
+
+
+def draw_detail(derived: Derived, solids: Solids, setting: Setting) -> Drawing:
+    """The detail of a joint, with its words."""
+    kind, crop = setting.kind, setting.crop
+    cut = cut_at(solids, run_axis(kind.joint), setting.at, setting.near)
     reduction = scale_for(crop[2] - crop[0], crop[3] - crop[1], *_ROOM)
-    sketch = _compose(derived, cut, kind, shown, crop, reduction)
+    sketch = _compose(derived, cut, kind, setting.fasteners, crop, reduction)
     done = framed(sketch, WIDTH)
-    title, scale = f"Detail {number}: {detail_title(derived, joint)}", scale_text(reduction)
+    title, scale = f"Detail {setting.number}: {detail_title(derived, kind.joint)}", scale_text(reduction)
     words = " ".join("".join(str(piece) for piece in line) for line in detail_lines(derived, kind))
     alt = f"{title}, cut across the joint, at a scale of {scale}. {words}"
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
-    an_id, panes = f"detail-{number:02d}", tuple(done.sketch.panes)
+    an_id, panes = detail_id(setting.number), tuple(done.sketch.panes)
     return Drawing(an_id, "detail", title, svg, alt, done.width, done.height, scale, panes)
 
 

@@ -9,9 +9,9 @@ from itertools import islice
 from drawleaf.both_hands import Share, one_by_one
 from drawleaf.draw import made_from
 from drawleaf.draw.cover import draw_cover
-from drawleaf.draw.details import draw_details
+from drawleaf.draw.details import Setting, detail_id, detail_settings, draw_detail
 from drawleaf.draw.elevations import draw_elevations
-from drawleaf.draw.exploded import draw_exploded
+from drawleaf.draw.exploded import Exploded, draw_exploded, exploded_views
 from drawleaf.draw.later_cuts import solids_at
 from drawleaf.draw.layout_drawing import draw_layout
 from drawleaf.draw.lettering import label, place_centered
@@ -152,9 +152,12 @@ class Desk:
         return self._made("cover", self._whole, lambda: (draw_cover(self.derived, self.solids),), old)[0]
 
     def exploded(self) -> tuple[Drawing, ...]:
-        return self._made(
-            "exploded", self._whole, lambda: draw_exploded(self.derived, self.solids), self._old("exploded")
-        )
+        return tuple(self._exploded(subject) for subject in exploded_views(self.derived.plan))
+
+    def _exploded(self, subject: Exploded) -> Drawing:
+        told = made_from.of_an_exploded_view(self.derived, subject)
+        draw = partial(draw_exploded, self.derived, self.solids, subject)
+        return self._made("exploded", told, lambda: (draw(),), self._old(subject.id))[0]
 
     def elevations(self) -> tuple[Drawing, ...]:
         old = self._old("elevation")
@@ -172,11 +175,14 @@ class Desk:
 
     def details(self) -> tuple[tuple[Drawing, ...], Mapping[str, str]]:
         """The details, and which of them shows which joint."""
-        old = self._old("detail")
-        if old and not self.kept.holds("details", self._whole):
-            self.owed.update(dict.fromkeys(one.id for one in old))
-            return old, {}
-        return self.kept.get("details", self._whole, lambda: draw_details(self.derived, self.solids))
+        settings = detail_settings(self.derived, self.solids)
+        shown_in = {joint.id: detail_id(setting.number) for setting in settings for joint in setting.kind.joints}
+        return tuple(self._detail(setting) for setting in settings), shown_in
+
+    def _detail(self, setting: Setting) -> Drawing:
+        told = made_from.of_a_detail(self.derived, setting)
+        draw = partial(draw_detail, self.derived, self.solids, setting)
+        return self._made("detail", told, lambda: (draw(),), self._old(detail_id(setting.number)))[0]
 
     def part(self, item: CutItem) -> Drawing:
         told = made_from.of_a_part(self.derived, item)

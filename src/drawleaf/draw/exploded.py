@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 import shapely
@@ -34,38 +35,41 @@ _CROWDED = 9
 """With more parts than this the whole piece comes apart by assemblies first."""
 
 
-def draw_exploded(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
+@dataclass(frozen=True, slots=True)
+class Exploded:
+    """What an exploded view shows: ``units`` that come apart, those called by name rather than by number, and whether it is of an assembly
+    alone; ``what`` says it in words."""
+
+    id: str
+    title: str
+    what: str
+    units: tuple[Unit, ...]
+    names: Mapping[str, str] | None = None
+    alone: bool = False
+
+
+def exploded_views(plan: Plan) -> tuple[Exploded, ...]:
     """The overall view, and one for each assembly of more than two parts when the whole would be crowded."""
-    plan = derived.plan
     tops = [assembly for assembly in plan.assemblies if assembly.parent is None]
     if len(plan.parts) <= _CROWDED or len(plan.assemblies) == 1:
-        units = [Unit(part.id, _with_fittings(plan, (part.id,))) for part in plan.parts]
-        return (_drawing(derived, solids, "exploded-1", "Exploded view", "All parts", units),)
+        units = tuple(Unit(part.id, _with_fittings(plan, (part.id,))) for part in plan.parts)
+        return (Exploded("exploded-1", "Exploded view", "All parts", units),)
     falling = _falling_apart(plan)
-    units = [unit for top in tops if plan.parts_in(top.id) for unit in _whole_units(plan, top, falling)]
+    units = tuple(unit for top in tops if plan.parts_in(top.id) for unit in _whole_units(plan, top, falling))
     # An assembly that has a view of its own is called by its name; the parts of the others have their numbers here.
     named = {top.id: top.name for top in tops if _comes_apart(_units_of(plan, top))}
     names = dict(named)
     for top, pieces in falling.items():
         if top in named:
             names |= {piece.id: _one_of(named[top]) for piece in pieces}
-    drawings = [_drawing(derived, solids, "exploded-1", "Exploded view of the whole", "The assemblies", units, names)]
+    views = [Exploded("exploded-1", "Exploded view of the whole", "The assemblies", units, names)]
     for assembly in plan.assemblies:
         units = _units_of(plan, assembly)
         if _comes_apart(units):
-            name = f"exploded-{len(drawings) + 1}"
-            drawings.append(
-                _drawing(
-                    derived,
-                    solids,
-                    name,
-                    f"Exploded view: {assembly.name}",
-                    f"The parts of the {assembly.name.lower()}",
-                    units,
-                    inner=True,
-                )
-            )
-    return tuple(drawings)
+            number, name = len(views) + 1, assembly.name
+            what = f"The parts of the {name.lower()}"
+            views.append(Exploded(f"exploded-{number}", f"Exploded view: {name}", what, units, alone=True))
+    return tuple(views)
 
 
 def _falling_apart(plan: Plan) -> dict[str, list[Body]]:
@@ -94,11 +98,11 @@ def _comes_apart(units: Sequence[Unit]) -> bool:
     return sum(len(unit.parts) for unit in units) > 2 and len(units) > 1
 
 
-def _units_of(plan: Plan, assembly: Assembly) -> list[Unit]:
+def _units_of(plan: Plan, assembly: Assembly) -> tuple[Unit, ...]:
     """An assembly's own parts, and its inner assemblies as wholes."""
     own = [Unit(part, (part,)) for part in assembly.parts]
     inner = [Unit(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
-    return [unit for unit in (*own, *inner) if unit.parts]
+    return tuple(unit for unit in (*own, *inner) if unit.parts)
 
 
 def _with_fittings(plan: Plan, parts: tuple[str, ...]) -> tuple[str, ...]:
@@ -106,41 +110,29 @@ def _with_fittings(plan: Plan, parts: tuple[str, ...]) -> tuple[str, ...]:
     return (*parts, *(f.id for f in plan.fittings if f.body and f.parts and f.parts[0] in parts))
 
 
-def _drawing(
-    derived: Derived,
-    solids: Solids,
-    name: str,
-    title: str,
-    what: str,
-    units: Sequence[Unit],
-    unit_names: Mapping[str, str] | None = None,
-    inner: bool = False,
-) -> Drawing:
-    explosion = explode(solids, units)
-    shown = tuple(part for unit in units for part in unit.parts)
+def draw_exploded(derived: Derived, solids: Solids, subject: Exploded) -> Drawing:
+    """An exploded view."""
+    explosion = explode(solids, subject.units)
+    shown = tuple(part for unit in subject.units for part in unit.parts)
     work = _best(solids, shown, explosion, derived.cut_list)
     done = fitted(
-        lambda wide, high, rough: _compose(
-            derived, work, explosion, units, unit_names, (wide, high), Sketch(rough=rough)
-        ),
+        lambda wide, high, rough: _compose(derived, work, explosion, subject, (wide, high), Sketch(rough=rough)),
         _WIDTH,
-        _HEIGHT if not inner else _PAIRED,
+        _PAIRED if subject.alone else _HEIGHT,
     )
-    names = [
-        f"{item.number} {item.name}" for item in derived.cut_list.items if any(part.id in shown for part in item.parts)
-    ]
-    alt = f"{what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {listed(names, 40)}."
-    svg = write(done.sketch, done.width, done.height, title, alt)
+    rows = [item for item in derived.cut_list.items if any(part.id in shown for part in item.parts)]
+    names = listed([f"{item.number} {item.name}" for item in rows], 40)
+    alt = f"{subject.what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {names}."
+    svg = write(done.sketch, done.width, done.height, subject.title, alt)
     panes = tuple(done.sketch.panes)
-    return Drawing(name, "exploded", title, svg, alt, done.width, done.height, None, panes)
+    return Drawing(subject.id, "exploded", subject.title, svg, alt, done.width, done.height, None, panes)
 
 
 def _compose(
     derived: Derived,
     work: Linework,
     explosion: Explosion,
-    units: Sequence[Unit],
-    unit_names: Mapping[str, str] | None,
+    subject: Exploded,
     room: tuple[float, float],
     sketch: Sketch,
 ) -> Sketch:
@@ -149,13 +141,13 @@ def _compose(
     show(sketch, work, window, explosion.offsets)
     paint_faces(sketch, work, window, tints(derived.plan), METAL)
     paint_lines(sketch, work.visible, window, PICTURE_EDGE)
-    for unit in units:
+    for unit in subject.units:
         paint_outline(sketch, work, window, unit.parts, PICTURE_OUTLINE, heal=0.05)
     _explosion_lines(sketch, work, window, explosion)
-    if unit_names is not None:
-        whole = [unit for unit in units if unit.id in unit_names]
-        single = tuple(part for unit in units if unit not in whole for part in unit.parts)
-        tags = [*_name_tags(work, window, whole, unit_names), *item_tags(work, window, derived.cut_list, single)]
+    if subject.names is not None:
+        whole = [unit for unit in subject.units if unit.id in subject.names]
+        single = tuple(part for unit in subject.units if unit not in whole for part in unit.parts)
+        tags = [*_name_tags(work, window, whole, subject.names), *item_tags(work, window, derived.cut_list, single)]
     else:
         tags = item_tags(work, window, derived.cut_list, work.shown)
     draw_balloons(sketch, arrange(tags, on_paper(work, window)))

@@ -26,6 +26,9 @@ BEFORE = 0.001
 SPECK = 0.002
 """A region thinner than this (area over outline, in millimetres) is left out."""
 
+HAIR = 1e-6
+"""Gaps and threads in an outline narrower than this (millimetres) are closed: rounding leaves them between areas that join."""
+
 MANY = 60
 """A region with more corners is trimmed before it is compared."""
 
@@ -59,7 +62,16 @@ def moved(regions: Regions, shift: Floats) -> Regions:
     """Regions moved on paper."""
     if not shift[:2].any():
         return regions
-    return shapely.transform(regions, lambda points: points + shift[:2])
+    there = shapely.transform(regions, lambda points: points + shift[:2])
+    # Where two sides of an area all but touch, rounding may bring them together.
+    for number in np.flatnonzero(~shapely.is_valid(there)).tolist():
+        there[number] = cleaned(shapely.make_valid(there[number], method="structure", keep_collapsed=False))
+    return there
+
+
+def joined(regions: Regions) -> BaseGeometry:
+    """Areas that lie side by side as one."""
+    return shapely.set_precision(shapely.union_all(regions), HAIR)
 
 
 def faces_alone(body: BodyView) -> Faces:
@@ -70,22 +82,31 @@ def faces_alone(body: BodyView) -> Faces:
     near, entire = before(whole, whole)
     shows = ~_covered(whole, entire)
     sizes = shapely.area(whole.regions)
-    shown: list[BaseGeometry] = []
-    for face in map(int, np.flatnonzero(shows)):
-        region = whole.regions[face]
-        over = np.flatnonzero(near[face])
-        for other in map(int, over[np.argsort(-sizes[over], kind="stable")]):
-            part = part_before(whole, whole, face, other, bool(entire[face, other]))
-            if not part.is_empty:
-                region = shapely.difference(region, part)
-            if region.is_empty:
-                break
-        shown.append(region if region is whole.regions[face] else cleaned(region))
-    regions = np.empty(len(shown), dtype=object)
-    regions[:] = shown
-    faces = whole.pick(np.flatnonzero(shows))
-    faces = Faces(regions, faces.planes, faces.normals, faces.curved)
-    return faces.pick(np.flatnonzero(~shapely.is_empty(regions)))
+    under, over = np.nonzero(near & shows[:, None])
+    order = np.lexsort((over, -sizes[over], under))
+    under, over = under[order], over[order]
+    parts = parts_before(whole, whole, under, over, entire[under, over])
+    regions = less(whole.regions, under, parts)
+    faces = np.flatnonzero(shows & ~shapely.is_empty(regions))
+    found = whole.pick(faces)
+    return Faces(regions[faces], found.planes, found.normals, found.curved)
+
+
+def less(regions: Regions, which: Ints, parts: Regions) -> Regions:
+    """The regions without parts: ``which`` tells of which region each part is taken, one after the other, in rising order. Those that
+    change are cleaned; what has nothing left is empty."""
+    left, changed = regions.copy(), np.zeros(len(regions), dtype=bool)
+    present = ~shapely.is_empty(parts)
+    which, parts = which[present], parts[present]
+    turn = np.arange(len(which)) - np.searchsorted(which, which)
+    for number in range(int(turn.max(initial=-1)) + 1):
+        now = np.flatnonzero(turn == number)
+        now = now[~shapely.is_empty(left[which[now]])]
+        left[which[now]] = shapely.difference(left[which[now]], parts[now])
+        changed[which[now]] = True
+    for number in np.flatnonzero(changed).tolist():
+        left[number] = cleaned(left[number])
+    return left
 
 
 def _covered(faces: Faces, entire: Flags) -> Flags:
@@ -134,28 +155,37 @@ def _shrunk(regions: Regions) -> Regions:
     return smaller
 
 
-def part_before(under: Faces, over: Faces, face: int, other: int, entire: bool) -> BaseGeometry:
-    """The part of the other face's region that lies before the face's plane, so far as it could hide the face."""
-    region = _about(over.regions[other], under.regions[face])
-    if entire or region.is_empty:
-        return region
-    difference = over.planes[other] - under.planes[face]
-    heights = shapely.get_coordinates(region) @ difference[:2] + (difference[2] - BEFORE)
-    if heights.max() <= 0:
-        return NOTHING
-    if heights.min() >= 0:
-        return region
-    west, south, east, north = region.bounds
-    corners = np.array([[west, south], [east, south], [east, north], [west, north]])
-    heights = corners @ difference[:2] + (difference[2] - BEFORE)
-    kept = _clip_outline(corners, heights)
-    return shapely.intersection(region, shapely.Polygon(kept)) if len(kept) >= 3 else NOTHING
+def parts_before(under: Faces, over: Faces, faces: Ints, others: Ints, entire: Flags) -> Regions:
+    """For pairs of faces: the part of the other's region that lies before the face's plane, so far as it could hide the face. ``entire``
+    tells where it all does."""
+    parts = over.regions[others]
+    for pair in np.flatnonzero(shapely.get_num_coordinates(parts) >= MANY).tolist():
+        parts[pair] = _about(parts[pair], under.regions[int(faces[pair])])
+    some = np.flatnonzero(~entire & ~shapely.is_empty(parts))
+    difference = over.planes[others[some]] - under.planes[faces[some]]
+    points, owner = shapely.get_coordinates(parts[some], return_index=True)
+    heights = (points * difference[owner, :2]).sum(axis=1) + (difference[owner, 2] - BEFORE)
+    first = np.searchsorted(owner, np.arange(len(some)))
+    if len(some):
+        highest, lowest = np.maximum.reduceat(heights, first), np.minimum.reduceat(heights, first)
+        parts[some[highest <= 0]] = NOTHING
+        across = np.flatnonzero((highest > 0) & (lowest < 0))
+        parts[some[across]] = _halves(parts[some[across]], difference[across])
+    return parts
+
+
+def _halves(regions: Regions, planes: Floats) -> Regions:
+    """What of each region lies where its plane rises above ``BEFORE``."""
+    halves = np.empty(len(regions), dtype=object)
+    for number, (west, south, east, north) in enumerate(shapely.bounds(regions).tolist()):
+        corners = np.array([[west, south], [east, south], [east, north], [west, north]])
+        kept = _clip_outline(corners, corners @ planes[number, :2] + (planes[number, 2] - BEFORE))
+        halves[number] = shapely.Polygon(kept) if len(kept) >= 3 else NOTHING
+    return shapely.intersection(regions, halves)
 
 
 def _about(region: BaseGeometry, face: BaseGeometry) -> BaseGeometry:
-    """The region, or where it has many corners only what of it lies about the face."""
-    if shapely.get_num_coordinates(region) < MANY:
-        return region
+    """Of a region with many corners only what lies about the face."""
     west, south, east, north = face.bounds
     try:
         near = shapely.clip_by_rect(region, west - 1.0, south - 1.0, east + 1.0, north + 1.0)
@@ -179,14 +209,14 @@ def _whole_faces(fronts: Fronts) -> Faces:
     groups = np.split(order, np.flatnonzero(np.diff(fronts.face[order])) + 1) if count else []
     triangles: Regions = np.asarray(shapely.polygons(fronts.corners), dtype=object) if count else np.empty(0, object)
     regions = np.empty(count, dtype=object)
-    regions[:] = [_joined(triangles[group]) for group in groups]
+    regions[:] = [_flat(triangles[group]) for group in groups]
     for face in np.flatnonzero(~shapely.is_valid(regions)).tolist():
         regions[face] = shapely.union_all(triangles[groups[face]])
     first = [int(group[0]) for group in groups]
     return Faces(regions, fronts.plane[first], fronts.normals[first], fronts.curved[first])
 
 
-def _joined(triangles: Regions) -> BaseGeometry:
+def _flat(triangles: Regions) -> BaseGeometry:
     """Triangles of one face share whole sides, so the fast union will do; slivers can spoil that."""
     if len(triangles) == 1:
         return triangles[0]

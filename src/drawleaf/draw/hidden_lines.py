@@ -21,6 +21,7 @@ from drawleaf.draw.projection import Body, BodyView, see
 from drawleaf.draw.regions import Visible
 from drawleaf.draw.view import Vector, View
 from drawleaf.solids.build import Solids
+from drawleaf.solids.homes import AtHome
 from drawleaf.solids.solid import Solid
 
 Floats = NDArray[np.float64]
@@ -58,13 +59,13 @@ def project(
 def _bodies(
     solids: Solids, view: View, shown: Sequence[str], offsets: Mapping[str, Vector], extra: Mapping[str, Solid]
 ) -> list[Body]:
-    found: list[tuple[str, Solid | None]] = [(an_id, solids.body(an_id)) for an_id in dict.fromkeys(shown)]
-    found += [(an_id, solid) for an_id, solid in extra.items() if an_id not in shown]
+    found = [(an_id, solids.at_home(an_id)) for an_id in dict.fromkeys(shown)]
+    found += [(an_id, AtHome(solid, (0.0, 0.0, 0.0))) for an_id, solid in extra.items() if an_id not in shown]
     bodies = []
-    for an_id, solid in found:
-        if solid is not None:
-            shift = view.axes @ np.array(offsets.get(an_id, (0.0, 0.0, 0.0)), dtype=float)
-            bodies.append(Body(an_id, solid, _seen(solids, view, solid), shift))
+    for an_id, home in found:
+        if home.solid is not None:
+            shift = view.axes @ (np.array(home.at) + np.array(offsets.get(an_id, (0.0, 0.0, 0.0))))
+            bodies.append(Body(an_id, home.solid, _seen(solids, view, home.solid), shift))
     return bodies
 
 
@@ -122,7 +123,7 @@ def _cut(ends: Floats, owner: Ints, which: Ints, start: Floats, stop: Floats) ->
 def _all_hits(solids: Solids, view: View, bodies: list[Body], first: Ints) -> Hits:
     """The intervals of all edges that something hides, from the store where it has them. Edges are numbered through, body after body."""
     places = np.array([body.shift for body in bodies])
-    relative = np.round(places[None] - places[:, None], 6) + 0.0
+    relative = np.round(places[None] - places[:, None], 9) + 0.0
     store: dict[object, Hits] = solids.memo.setdefault(("hits", view), {})  # type: ignore[assignment]
     pairs = [(int(i), int(j)) for i, j in np.argwhere(may_hide(bodies))]
     keys = [(bodies[i].solid, bodies[j].solid, relative[i, j].tobytes()) for i, j in pairs]

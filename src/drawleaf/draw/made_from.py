@@ -5,6 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from drawleaf.draw.bench_drawing import MOST, bench_items
+from drawleaf.draw.details import Setting
+from drawleaf.draw.exploded import Exploded
+from drawleaf.draw.part_names import face_sides, middle_of_assembly
 from drawleaf.draw.screw_marks import later_notes
 from drawleaf.draw.so_far import States
 from drawleaf.model.derived import Derived
@@ -31,7 +34,7 @@ def of_the_whole(derived: Derived) -> Told:
 
 
 def of_a_part(derived: Derived, item: CutItem) -> Told:
-    """For the drawing of a row of the cut list: its part, what is joined to it, and the size of the whole."""
+    """For the drawing of a row of the cut list: its part, what is joined to it, and on which side of the whole and of its assembly it stands."""
     plan = derived.plan
     ids = {part.id for part in item.parts}
     joints = [joint for joint in plan.joints if joint.insert in ids or joint.receiver in ids]
@@ -39,7 +42,26 @@ def of_a_part(derived: Derived, item: CutItem) -> Told:
     twins = [other for other in derived.cut_list.items if item.number in (other.number, other.mirror_of)]
     later = later_notes(derived, item)
     screws = [(joint.fasteners, plan.part(joint.insert).width_axis) for joint in joints if joint.fasteners]
-    return (plan.lengths, derived.overall, item, twins, joints, screws, fittings, later, _numbers(derived))
+    middle = item.part.body.center.x.mm
+    sides = middle < derived.overall[0] / 2, face_sides(item.part, middle_of_assembly(derived, item.part))
+    return (plan.lengths, sides, item, twins, joints, screws, fittings, later, _numbers(derived))
+
+
+def of_a_detail(derived: Derived, setting: Setting) -> Told:
+    """For the detail of a joint: the joint and those made alike, and what stands near it."""
+    plan, near = derived.plan, {*setting.near, setting.kind.joint.insert, setting.kind.joint.receiver}
+    parts = [(place, part) for place, part in enumerate(plan.parts) if part.id in near]
+    fittings = [fitting for fitting in plan.fittings if fitting.id in near]
+    return (plan.lengths, setting, parts, fittings, _numbers(derived))
+
+
+def of_an_exploded_view(derived: Derived, subject: Exploded) -> Told:
+    """For an exploded view: what it shows, and how that is joined."""
+    plan, shown = derived.plan, {one for unit in subject.units for one in unit.parts}
+    parts = [part for part in plan.parts if part.id in shown]
+    joints = [joint for joint in plan.joints if {joint.insert, joint.receiver} & shown]
+    fittings = [fitting for fitting in plan.fittings if fitting.id in shown]
+    return (plan.about.title, subject, parts, joints, fittings, _numbers(derived))
 
 
 def of_a_step(derived: Derived, step: Step, states: States | None = None) -> Told:

@@ -64,11 +64,16 @@ def middle_of_assembly(derived: Derived, part: Part) -> float:
 
 def face_title(part: Part, face: Face, middle_x: float) -> str:
     """``Right face (inside)`` for uprights, whose sides the eye calls inside and outside; else ``Top face``."""
-    name = face_name(part, face).capitalize()
-    away = part.body.center.x.mm - middle_x
-    if part.thickness is not Axis.X or abs(away) < 1.0:
+    name, side = face_name(part, face).capitalize(), face_sides(part, middle_x)
+    if part.thickness is not Axis.X or not side:
         return name
-    return f"{name} ({'inside' if away * face.side < 0 else 'outside'})"
+    return f"{name} ({'inside' if side * face.side < 0 else 'outside'})"
+
+
+def face_sides(part: Part, middle_x: float) -> int:
+    """On which side of the middle the part stands: -1 left, 1 right, 0 in the middle."""
+    away = part.body.center.x.mm - middle_x
+    return 0 if abs(away) < 1.0 else 1 if away > 0 else -1
 
 
 def _along_edge(box: Rect, middle: Pt, side: Face, lay: Lay, width: float, height: float) -> list[Pt]:

@@ -15,7 +15,18 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.faces import BEFORE, NOTHING, Faces, Regions, before, cleaned, faces_alone, moved, part_before
+from drawleaf.draw.faces import (
+    BEFORE,
+    NOTHING,
+    Faces,
+    Regions,
+    before,
+    cleaned,
+    faces_alone,
+    joined,
+    moved,
+    parts_before,
+)
 from drawleaf.draw.linework import ShadedFace
 from drawleaf.draw.projection import Body
 from drawleaf.draw.view import View
@@ -54,21 +65,26 @@ class Cover:
         """Whether it covers anything at all."""
         return bool((self.whole | self.mixed).any())
 
-    def of(self, under: Faces, face: int) -> BaseGeometry:
-        """What it covers of the face (or more)."""
-        if self.whole[face]:
-            return self.outline
-        if not self.mixed[face]:
-            return NOTHING
-        if face not in self.parts:
-            rows, near, entire = self._tables(under)
-            row = int(np.searchsorted(rows, face))
-            found = [
-                part_before(under, self.over, face, other, bool(entire[row, other]))
-                for other in np.flatnonzero(near[row]).tolist()
-            ]
-            self.parts[face] = shapely.union_all(found) if found else NOTHING
-        return self.parts[face]
+    def of(self, under: Faces, faces: Ints) -> Regions:
+        """What it covers of each of these faces, which it touches (or more)."""
+        missing = np.array(
+            [face for face in faces[self.mixed[faces]].tolist() if face not in self.parts], dtype=np.int64
+        )
+        if len(missing):
+            self.parts.update(zip(missing.tolist(), self._compared(under, missing), strict=True))
+        found = np.empty(len(faces), dtype=object)
+        found[:] = [self.parts[face] if self.mixed[face] else self.outline for face in faces.tolist()]
+        return found
+
+    def _compared(self, under: Faces, faces: Ints) -> list[BaseGeometry]:
+        rows, near, entire = self._tables(under)
+        near = near[np.searchsorted(rows, faces)]
+        entire = entire[np.searchsorted(rows, faces)]
+        which, others = np.nonzero(near)
+        parts = parts_before(under, self.over, faces[which], others, entire[which, others])
+        found = [parts[which == number] for number in range(len(faces))]
+        found = [some[~shapely.is_empty(some)] for some in found]
+        return [shapely.union_all(some) if len(some) > 1 else some[0] if len(some) else NOTHING for some in found]
 
     def _tables(self, under: Faces) -> tuple[Ints, Flags, Flags]:
         if not self.tables:
@@ -87,7 +103,7 @@ class Seen:
     @cached_property
     def outline(self) -> BaseGeometry:
         """All of them as one area."""
-        return shapely.union_all(self.regions)
+        return joined(self.regions)
 
 
 class Visible:
@@ -125,7 +141,7 @@ class Visible:
     @cached_property
     def _relative(self) -> Floats:
         places = np.array([body.shift for body in self._bodies])
-        return np.round(places[None] - places[:, None], 6) + 0.0
+        return np.round(places[None] - places[:, None], 9) + 0.0
 
     def _seen(self, i: int) -> Seen:
         solid = self._bodies[i].solid
@@ -152,23 +168,16 @@ def _left_over(under: Faces, covers: Sequence[Cover]) -> tuple[list[int], Region
     shows = np.ones(len(under.regions), dtype=bool)
     for cover in covers:
         shows &= ~cover.all_of
-    touching = np.array([cover.whole | cover.mixed for cover in covers]).reshape(len(covers), len(shows))
-    faces: list[int] = []
-    found: list[BaseGeometry] = []
-    for face in map(int, np.flatnonzero(shows)):
-        region = whole = under.regions[face]
-        for number in np.flatnonzero(touching[:, face]).tolist():
-            region = shapely.difference(region, covers[number].of(under, face))
-            if region.is_empty:
-                break
-        if region is not whole:
-            region = cleaned(region)
-        if not region.is_empty:
-            faces.append(face)
-            found.append(region)
-    regions = np.empty(len(found), dtype=object)
-    regions[:] = found
-    return faces, regions
+    regions, changed = under.regions.copy(), np.zeros(len(shows), dtype=bool)
+    for cover in covers:
+        faces = np.flatnonzero(shows & (cover.whole | cover.mixed))
+        regions[faces] = shapely.difference(regions[faces], cover.of(under, faces))
+        changed[faces] = True
+        shows[faces] = ~shapely.is_empty(regions[faces])
+    for face in np.flatnonzero(shows & changed).tolist():
+        regions[face] = cleaned(regions[face])
+    found = np.flatnonzero(shows & ~shapely.is_empty(regions))
+    return found.tolist(), regions[found]
 
 
 def _shape(solids: Solids, view: View, solid: Solid) -> Shape:
@@ -177,7 +186,7 @@ def _shape(solids: Solids, view: View, solid: Solid) -> Shape:
         faces = faces_alone(solids.memo["seen", view, solid])  # type: ignore[arg-type]
         low, high = solid.bounds
         ends = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])])
-        solids.memo[key] = Shape(faces, shapely.union_all(faces.regions), ends @ view.axes.T)
+        solids.memo[key] = Shape(faces, joined(faces.regions), ends @ view.axes.T)
     return solids.memo[key]  # type: ignore[return-value]
 
 
@@ -193,5 +202,8 @@ def _new_cover(under: Shape, over: Shape, shift: Floats) -> Cover:
     mixed = overlap & ~whole & (heights.max(axis=1, initial=-np.inf) > BEFORE)
     all_of = np.zeros(len(faces.regions), dtype=bool)
     shapely.prepare(outline)
+    near = np.flatnonzero(whole | mixed)
+    apart = near[~shapely.intersects(outline, faces.regions[near])]
+    whole[apart] = mixed[apart] = False
     all_of[whole] = shapely.covers(outline, faces.regions[whole])
     return Cover(all_of, whole, mixed, outline, over.faces.moved(shift))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from drawleaf.derive.operations_standing_rabbet import KINDS as STANDING_KINDS
 from drawleaf.draw.view import CORNERS, Vector, View
@@ -12,6 +13,8 @@ from drawleaf.model.place import Face
 from drawleaf.model.plan import Fastener
 from drawleaf.model.steps import Operation
 from drawleaf.solids.build import Solids
+
+Floats = NDArray[np.float64]
 
 _GRID = 96
 """Cells along the longer side of the coarse picture that visibility is judged on."""
@@ -31,10 +34,10 @@ def best_view(
     views: Sequence[View] = CORNERS,
 ) -> View:
     """Where the new parts show most of themselves, the worked ``faces`` look at the viewer and the fasteners' heads can be seen."""
+    boxes = _boxes(solids, shown, offsets)
+    wanted = [part for part in new if part in boxes]
 
-    def merit(index: int) -> float:
-        view = views[index]
-        shares = _shares(solids, view, shown, new, offsets)
+    def merit(view: View, shares: Sequence[float]) -> float:
         toward = view.axes[2]
         facing = [max(0.0, float(toward @ np.array(face))) for face in faces]
         heads = [max(0.0, -float(toward @ np.array(f.direction))) for f in fasteners]
@@ -43,7 +46,20 @@ def best_view(
         liked = _LIKED.get(view.name, 1.0) * (_BELOW if toward[2] < 0 else 1.0)
         return round(value * liked, 4)
 
-    return views[max(range(len(views)), key=lambda i: (merit(i), -i))]
+    # Judged best first by what nothing can better: parts of which nothing is hidden. Most views need no picture then.
+    most = [merit(view, _shares(view, boxes, wanted, hidden=False)) for view in views]
+    best: tuple[float, int] | None = None
+    for index in sorted(range(len(views)), key=lambda i: (-most[i], i)):
+        if best is None or (most[index], -index) > best:
+            found = merit(views[index], _shares(views[index], boxes, wanted)), -index
+            best = found if best is None else max(best, found)
+    assert best is not None
+    return views[-best[1]]
+
+
+def areas_seen(solids: Solids, view: View, shown: Sequence[str]) -> dict[str, float]:
+    """About how much of each part can be seen, in square millimetres of the drawing plane. Parts are judged by the boxes around them."""
+    return _seen(view, _boxes(solids, shown, {}))
 
 
 def worked_faces(operations: Sequence[Operation], parts: Sequence[str]) -> tuple[Vector, ...]:
@@ -62,62 +78,70 @@ def worked_faces(operations: Sequence[Operation], parts: Sequence[str]) -> tuple
     return tuple(found)
 
 
-def _shares(
-    solids: Solids, view: View, shown: Sequence[str], new: Sequence[str], offsets: Mapping[str, Vector]
-) -> list[float]:
+def _shares(view: View, boxes: Mapping[str, Floats], new: Sequence[str], *, hidden: bool = True) -> list[float]:
     """For each new part, how much of the area that it would show alone is seen, times how squarely it shows itself.
 
-    Parts are judged by the boxes around them: near enough, and quick.
+    Parts are judged by the boxes around them: near enough, and quick. All that faces the viewer counts as seen where nothing is ``hidden``.
     """
-    boxes = {part: box for part in shown if (box := _box(solids, part, offsets)) is not None}
+    seen = _seen(view, boxes) if hidden else None
+    shares: list[float] = []
+    for name in new:
+        extent = boxes[name][1] - boxes[name][0]
+        faces = np.array([extent[1] * extent[2], extent[0] * extent[2], extent[0] * extent[1]])
+        alone, largest = float(faces @ np.abs(view.axes[2])), float(faces.max())
+        area = seen[name] if seen is not None else np.inf
+        most = min(1.0, area / max(largest, 1.0)) if seen is not None else 1.0
+        shares.append(0.6 * min(1.0, area / max(alone, 1.0)) + 0.4 * most)
+    return shares
+
+
+def _seen(view: View, boxes: Mapping[str, Floats]) -> dict[str, float]:
+    """The area on paper in which each box can be seen."""
     if not boxes:
-        return []
-    corners = np.vstack([view.on_paper(_corners(box)) for box in boxes.values()])
-    low, high = corners.min(axis=0), corners.max(axis=0)
+        return {}
+    around = np.array(list(boxes.values()))
+    corners, sides = _faces_seen(view, around)
+    points = np.concatenate([corners[..., None, :], corners[..., None, :] + sides], axis=2)
+    flat, depths = points @ view.axes[:2].T, points @ view.axes[2]
+    low, high = _reach(view, around)
     cell = float((high - low).max()) / _GRID or 1.0
     size = np.ceil((high - low) / cell).astype(int) + 2
     depth = np.full((size[0], size[1]), -np.inf)
     owner = np.full((size[0], size[1]), -1)
-    names = list(boxes)
-    for index, name in enumerate(names):
-        for corner, sides in _faces_seen(view, boxes[name]):
-            flat = (view.on_paper(np.vstack([corner, corner + sides])) - low) / cell
-            _paint(depth, owner, index, flat, view.depth(np.vstack([corner, corner + sides])))
-    seen = np.bincount(owner[owner >= 0], minlength=len(names)) * cell**2
-    shares: list[float] = []
-    for name in (part for part in new if part in boxes):
-        extent = boxes[name][1] - boxes[name][0]
-        faces = np.array([extent[1] * extent[2], extent[0] * extent[2], extent[0] * extent[1]])
-        alone, largest = float(faces @ np.abs(view.axes[2])), float(faces.max())
-        area = float(seen[names.index(name)])
-        shares.append(0.6 * min(1.0, area / max(alone, 1.0)) + 0.4 * min(1.0, area / max(largest, 1.0)))
-    return shares
+    flat = (flat - low) / cell
+    for index in range(len(around)):
+        for face in range(corners.shape[1]):
+            _paint(depth, owner, index, flat[index, face], depths[index, face])
+    areas = np.bincount(owner[owner >= 0], minlength=len(around)) * cell**2
+    return dict(zip(boxes, areas.tolist(), strict=True))
 
 
-def _box(solids: Solids, part: str, offsets: Mapping[str, Vector]) -> np.ndarray | None:
-    """(2, 3) low and high corner where the part is drawn; None for what has no body."""
-    body = solids.body(part)
-    return None if body is None else body.bounds + np.array(offsets.get(part, (0.0, 0.0, 0.0)))
+def _boxes(solids: Solids, shown: Sequence[str], offsets: Mapping[str, Vector]) -> dict[str, Floats]:
+    """(2, 3) low and high corner where each part is drawn; what has no body is left out."""
+    bodies = {part: body for part in shown if (body := solids.body(part)) is not None}
+    return {part: body.bounds + np.array(offsets.get(part, (0.0, 0.0, 0.0))) for part, body in bodies.items()}
 
 
-def _corners(box: np.ndarray) -> np.ndarray:
-    return np.array([[box[i >> axis & 1][axis] for axis in range(3)] for i in range(8)])
+def _reach(view: View, boxes: Floats) -> tuple[Floats, Floats]:
+    """The low and the high corner on paper around (N, 2, 3) boxes."""
+    ends = np.array([boxes[:, [i & 1, i >> 1 & 1, i >> 2 & 1], [0, 1, 2]] for i in range(8)]).reshape(-1, 3)
+    flat = view.on_paper(ends)
+    return flat.min(axis=0), flat.max(axis=0)
 
 
-def _faces_seen(view: View, box: np.ndarray) -> list[tuple[np.ndarray, np.ndarray]]:
-    """The (at most three) faces of a box that look at the viewer: a corner and the two sides from it."""
-    faces: list[tuple[np.ndarray, np.ndarray]] = []
-    extent = np.diag(box[1] - box[0])
-    for axis in range(3):
-        toward = float(view.axes[2][axis])
-        if abs(toward) > 1e-9:
-            corner = box[0].copy()
-            corner[axis] = box[int(toward > 0)][axis]
-            faces.append((corner, extent[[i for i in range(3) if i != axis]]))
-    return faces
+def _faces_seen(view: View, boxes: Floats) -> tuple[Floats, Floats]:
+    """The (at most three) faces of each of (N, 2, 3) boxes that look at the viewer: (N, F, 3) corners and (N, F, 2, 3) sides from them."""
+    toward = view.axes[2]
+    axes = [axis for axis in range(3) if abs(toward[axis]) > 1e-9]
+    extent = (boxes[:, 1] - boxes[:, 0])[:, :, None] * np.eye(3)
+    corners = np.repeat(boxes[:, None, 0], len(axes), axis=1)
+    for place, axis in enumerate(axes):
+        corners[:, place, axis] = boxes[:, int(toward[axis] > 0), axis]
+    sides = np.stack([extent[:, [i for i in range(3) if i != axis]] for axis in axes], axis=1)
+    return corners, sides
 
 
-def _paint(depth: np.ndarray, owner: np.ndarray, index: int, points: np.ndarray, heights: np.ndarray) -> None:
+def _paint(depth: Floats, owner: NDArray[np.int64], index: int, points: Floats, heights: Floats) -> None:
     """One parallelogram (a corner and the ends of its two sides) into a depth picture: cells whose middle it covers nearest."""
     (x0, y0), (x1, y1), (x2, y2) = points
     area = (x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0)

@@ -124,6 +124,9 @@ class Point:
     def moved(self, axis: Axis, to: Length) -> Point:
         return replace(self, **{axis.value: to})
 
+    def shifted(self, by: Point) -> Point:
+        return Point(self.x + by.x, self.y + by.y, self.z + by.z)
+
     @property
     def mm(self) -> tuple[float, float, float]:
         return (self.x.mm, self.y.mm, self.z.mm)

@@ -8,6 +8,7 @@ from typing import Any
 from drawleaf.model.plan import Fitting, Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.solids.build import Solids
+from drawleaf.solids.homes import HOMES
 from drawleaf.solids.shared_memo import OF_SOLIDS
 from drawleaf.solids.solid import Solid
 
@@ -27,7 +28,9 @@ def build_again(last: Solids, plan: Plan) -> Solids:
         key, before = f"fitting:{fitting.id}", fittings.get(fitting.id)
         if before is not None and key in last.made and _look(before) == _look(fitting):
             made[key] = last.made[key]
-    memo = _still_true(last.memo, plan, {id(solid) for solid in made.values()})
+    homes = last.homes.again()
+    memo = _still_true(last.memo, plan, {id(solid) for solid, _ in homes.shapes.values()})
+    memo[HOMES] = homes
     return Solids(plan, memo, made)
 
 

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from manifold3d import Manifold, OpType
 
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part, Plan
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Fitting, Part, Plan
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.solids.bodies import fastener_solid, fitting_solid
 from drawleaf.solids.cutters import block, bore, box_cut, box_of
 from drawleaf.solids.edge_courses import along_course
 from drawleaf.solids.edge_runs import edge_run
+from drawleaf.solids.homes import HOMES, AtHome, Homes
 from drawleaf.solids.outlines import beyond, leaning, outline_cut, section_body
 from drawleaf.solids.shared_memo import SharedMemo
 from drawleaf.solids.solid import Curve, Solid
@@ -21,11 +23,12 @@ from drawleaf.solids.solid import Curve, Solid
 @dataclass(frozen=True, eq=False)
 class Solids:
     """The solids of a plan by id, made when first asked for. ``made`` are those made so far;
-    ``memo`` keeps what other rooms work out once for a plan."""
+    ``memo`` keeps what other rooms work out once for a plan. ``sawn``: they are no longer those of the plan's parts, being cut through."""
 
     plan: Plan
     memo: dict[object, object] = field(default_factory=dict, repr=False)
     made: dict[str, Solid | None] = field(default_factory=dict, repr=False)
+    sawn: bool = False
 
     def with_states(self, states: Mapping[str, Part]) -> Solids:
         """The solids of the same plan with some parts in another state, such as not yet cut. Bodies that stay as they are, and what was
@@ -47,14 +50,14 @@ class Solids:
     def solid(self, part_id: str) -> Solid:
         """The part with its joinery cut. Raises KeyError where the plan has no such part."""
         if part_id not in self.made:
-            self.made[part_id] = part_solid(self.plan.part(part_id))
+            self.made[part_id] = part_solid(self._part(part_id))
         made = self.made[part_id]
         assert made is not None
         return made
 
     def upright(self, part_id: str) -> Solid:
         """The part in its own frame: the same as ``solid`` but for a part that leans. Raises KeyError where the plan has no such part."""
-        part = self.plan.part(part_id)
+        part = self._part(part_id)
         if part.tilt is None:
             return self.solid(part_id)
         key = f"upright:{part_id}"
@@ -76,9 +79,29 @@ class Solids:
 
     def body(self, an_id: str) -> Solid | None:
         """The solid of a part or fitting, whichever the id names."""
-        if any(part.id == an_id for part in self.plan.parts):
-            return self.solid(an_id)
-        return self.fitting(an_id)
+        return self.solid(an_id) if isinstance(self._by_id.get(an_id), Part) else self.fitting(an_id)
+
+    def at_home(self, an_id: str) -> AtHome:
+        """``body`` at home: bodies that are shaped alike are one and the same there. What is sawn through stays in its place."""
+        if self.sawn:
+            return AtHome(self.body(an_id), (0.0, 0.0, 0.0))
+        one = self._by_id[an_id]
+        return self.homes.part(one, part_solid) if isinstance(one, Part) else self.homes.fitting(one, fitting_solid)
+
+    @property
+    def homes(self) -> Homes:
+        """The shapes met so far."""
+        return self.memo.setdefault(HOMES, Homes())  # type: ignore[return-value]
+
+    def _part(self, part_id: str) -> Part:
+        part = self._by_id.get(part_id)
+        if not isinstance(part, Part):
+            raise KeyError(part_id)
+        return part
+
+    @cached_property
+    def _by_id(self) -> Mapping[str, Part | Fitting]:
+        return {one.id: one for one in (*self.plan.fittings, *self.plan.parts)}
 
     def fastener(self, fastener: Fastener) -> Solid:
         """A screw or brad as a thin round bar with its head."""

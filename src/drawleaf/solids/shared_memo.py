@@ -6,7 +6,7 @@ from typing import Any
 
 OF_SOLIDS = frozenset({"seen", "shape", "cover", "seen faces", "hits", "fastener"})
 """Kinds of memo entries that follow from the solids named in their keys and from nothing else of the plan."""
-_SHARED = OF_SOLIDS | {"states"}
+_SHARED = OF_SOLIDS | {"states", "homes"}
 
 
 class SharedMemo(dict[Any, Any]):
