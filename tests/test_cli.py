@@ -57,6 +57,21 @@ def test_wrong_usage_is_2() -> None:
     assert drawleaf("compile", "plans/key-ledge", "--paper", "a5").returncode == 2
 
 
+@pytest.mark.parametrize(
+    ("path", "told"),
+    [
+        ("key-lege", "There is no folder “key-lege”. Did you mean “key-ledge”?"),
+        (".", "There is no plan.yaml in “.”."),
+        ("key-ledge/../nowhere-at-all", "There is no folder “key-ledge/../nowhere-at-all”."),
+        ("../README.md", "“../README.md” is no plan. Name the folder in which its plan.yaml stands."),
+    ],
+)
+def test_a_path_that_is_no_plan_is_told_with_what_may_be_meant(path: str, told: str) -> None:
+    result = drawleaf("check", path, cwd=ROOT / "plans")
+    assert result.returncode == 2
+    assert told in " ".join(result.stderr.split())
+
+
 @pytest.mark.parametrize("name", ["key-ledge", "boot-bench"])
 def test_the_example_plans_are_good(name: str) -> None:
     result = drawleaf("check", f"plans/{name}")

@@ -391,12 +391,39 @@ def test_a_full_disk_leaves_the_last_good_booklet(tmp_path: Path) -> None:
     """The system refuses to write more than so many bytes to a file, as a full disk does."""
     folder, out = folder_with(tmp_path, TINY), tmp_path / "out"
     (out / "crate").mkdir(parents=True)
-    (out / "crate" / "old.txt").write_text("the last good booklet")
+    (out / "crate" / "plan.json").write_text("the last good booklet")
     result = drawleaf("compile", folder, "--out", out, limit=60_000)
     assert result.returncode == 1
     assert "written: File too large. The last good booklet is as it was." in result.stderr
     assert "Traceback" not in result.stderr
-    assert [file.name for file in out.rglob("*")] == ["crate", "old.txt"]
+    assert [file.name for file in out.rglob("*")] == ["crate", "plan.json"]
+
+
+def test_a_booklet_takes_the_place_of_nothing_but_a_booklet(tmp_path: Path) -> None:
+    """Not of the plan itself, of a file, of a link or of a folder with other things in it."""
+    folder = folder_with(tmp_path, TINY)
+    kept = folder / "plan.yaml"
+    for out, why in (
+        (tmp_path, "it holds a plan"),
+        (tmp_path / "a", "a file"),
+        (tmp_path / "b", "a link"),
+        (tmp_path / "c", "no booklet"),
+    ):
+        out.mkdir(exist_ok=True)
+        match out.name:
+            case "a":
+                (out / "crate").write_text("mine")
+            case "b":
+                (out / "crate").symlink_to(folder)
+            case "c":
+                (out / "crate").mkdir()
+                (out / "crate" / "photo.jpg").write_text("mine")
+        before = sorted(str(one) for one in tmp_path.rglob("*"))
+        result = drawleaf("compile", folder, "--out", out)
+        assert result.returncode == 1
+        assert why in result.stderr
+        assert sorted(str(one) for one in tmp_path.rglob("*")) == before
+        assert kept.read_text() == TINY
 
 
 def test_a_folder_that_nobody_may_write_to(tmp_path: Path) -> None:

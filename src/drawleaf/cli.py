@@ -28,6 +28,7 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
+    context_settings={"help_option_names": ["--help", "-h"]},
 )
 
 
@@ -60,7 +61,7 @@ class FormatWord(StrEnum):
     JSON = "json"
 
 
-Plans = Annotated[list[Path], typer.Argument(help="Plan folders, or their plan.yaml files.", metavar="PLAN...")]
+Plans = Annotated[list[Path], typer.Argument(help="Plan folders, or their plan.yaml files.", metavar="PLAN")]
 Edition = Annotated[str | None, typer.Option(help="Name of an edition in the source.", metavar="NAME")]
 UnitChoice = Annotated[UnitWord | None, typer.Option("--units", help="Print inches, millimetres or both.")]
 PaperChoice = Annotated[PaperWord | None, typer.Option("--paper", help="Print on Letter or A4.")]
@@ -111,12 +112,18 @@ def compile_command(
 
     from drawleaf.both_hands import both_hands
     from drawleaf.compiler import compile_plan
-    from drawleaf.outputs import write_set
+    from drawleaf.outputs import refusal, write_set
 
     choice = _choice(edition, units, paper, kit)
     runs = _Runs("compile", form)
     for folder in _plan_folders(plans):
         gc.collect()
+        if why := refusal(out / choice.folder_name(folder.name)):
+            runs.refused(
+                folder,
+                f"{out / choice.folder_name(folder.name)}: nothing is written there, as {why}. Name another folder with --out.",
+            )
+            continue
         outcome = runs.run(partial(compile_plan, share=both_hands), folder, choice)
         if outcome is None or not outcome.files:
             continue
@@ -252,9 +259,25 @@ def _plan_folders(plans: list[Path]) -> list[Path]:
     for path in plans:
         folder = path.parent if path.name == "plan.yaml" else path
         if not (folder / "plan.yaml").is_file():
-            raise typer.BadParameter(f"{path} holds no plan.yaml.", param_hint="PLAN")
+            raise typer.BadParameter(_no_plan(path), param_hint="PLAN")
         folders.append(folder.resolve())
     return folders
+
+
+def _no_plan(path: Path) -> str:
+    """Why a path is no plan, and what may be meant."""
+    from drawleaf.source.names import nearest
+
+    if path.is_file():
+        return f"“{path}” is no plan. Name the folder in which its plan.yaml stands."
+    if path.is_dir():
+        below = sorted(one.parent for one in path.glob("*/plan.yaml"))
+        told = f"There is no plan.yaml in “{path}”."
+        return f"{told} Did you mean “{below[0]}”?" if len(below) == 1 else told
+    plans = {one.parent.name for one in path.absolute().parent.glob("*/plan.yaml")}
+    near = nearest(path.name, plans)
+    told = f"There is no folder “{path}”."
+    return f"{told} Did you mean “{path.with_name(near)}”?" if near else told
 
 
 class _Runs:
@@ -292,6 +315,13 @@ class _Runs:
         """The last plan has come out well."""
         self.reports[-1] = replace(self.reports[-1], good=True, booklet=booklet)
         self.say(line)
+
+    def refused(self, folder: Path, failure: str) -> None:
+        """The plan is not worked on, as its booklet could not be kept."""
+        from drawleaf.commands.report_json import PlanReport
+
+        self.reports.append(PlanReport(folder.name, folder, False, failure=failure))
+        self.say(failure, err=True)
 
     def unwritten(self, failure: str) -> None:
         """The last plan's booklet could not be written."""

@@ -25,8 +25,24 @@ LITTER_AGE = 3600
 _HERE = -100  # AT_FDCWD
 
 
+def refusal(folder: Path) -> str:
+    """Why a booklet must not take the place of what stands there: a plan, another's files, a link; empty where it may."""
+    if folder.is_symlink():
+        return "it is a link"
+    if not folder.exists():
+        return ""
+    if not folder.is_dir():
+        return "it is a file"
+    held = {one.name for one in folder.iterdir()}
+    if "plan.yaml" in held:
+        return "it holds a plan, which a booklet would replace"
+    if held and "plan.json" not in held:
+        return "it holds files that are no booklet"
+    return ""
+
+
 def write_set(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Put ``files`` (relative name to content) into ``folder``, replacing all that was in it.
+    """Put ``files`` (relative name to content) into ``folder``, replacing all that was in it; ask ``refusal`` first whether it may.
 
     Raises OSError where something cannot be written; ``folder`` is then as it was.
     """

@@ -29,6 +29,8 @@ def start(name: str, kind: str, inside: Path, today: datetime.date) -> Path:
         folder.mkdir()
     except FileExistsError:
         raise StartError(f"{folder} is there already and stays as it is. Choose another name.") from None
+    except FileNotFoundError:
+        raise StartError(f"There is no folder “{inside}” to put it in. Make that first.") from None
     except OSError as error:
         raise StartError(f"{folder} cannot be made: {error.strerror}.") from None
     try:
