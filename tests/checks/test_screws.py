@@ -86,6 +86,23 @@ def test_the_ledge_hangs_well() -> None:
     assert figure(result, "screws hold") / 4.4482216 == pytest.approx(334, abs=1)
 
 
+def test_a_bare_top_that_the_plan_says_nothing_of_carries_an_ordinary_load(checked) -> None:
+    """A shelf on a cleat, held along its whole back: 600 x 140 mm at 1915 Pa is 161 N, over its own few newtons."""
+    outcome = checked("""
+stock: {board: {material: pine board, size: 18x144}, strip: {material: pine board, size: 18x69}}
+assemblies:
+  shelf:
+    parts:
+      top: {stock: board, thickness: z, grain: x, left: 0, right: 600, front: 0, deep: 140, bottom: 69}
+      cleat: {stock: strip, thickness: y, full_width: z, grain: x, left: 0, right: 600, back: 140, top: top.bottom}
+    joints: [{butt: cleat, to: top, with: [glue, {screws: {through: top}}]}]
+    fittings: [{fit: wall screw, on: cleat, face: front, at: {x: 300, z: 40}}]
+""")
+    result = found(outcome, "wall-hanging")
+    assert 161 < figure(result, "load") < 190
+    assert ("count", "one screw") in result.words.values
+
+
 def test_a_ledge_that_carries_too_much_is_stopped(edited_plan) -> None:
     from drawleaf.compiler import Choice, check_plan
 

@@ -48,9 +48,10 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             Verdict.PASS,
             [part],
             sentence(
-                "Printed sizes add up: over {count} parts that fit between two others, "
+                "Printed sizes add up: over {count} that {fit} between two others, "
                 + ("the worst is off by {off}." if off else "none is off."),
-                count=checked,
+                count=f"{checked} parts" if checked > 1 else "one part",
+                fit="fit" if checked > 1 else "fits",
                 off=Fine(off),
             ),
             what="Printed sizes",

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import Bench, figures, mm, result, sentence
+from drawleaf.checks.context import TOUCH_MM, Bench, figures, mm, result, sentence
 from drawleaf.checks.plain import GRAVITY, POUND_FORCE
-from drawleaf.checks.shelf_sag import case_of, force_on
-from drawleaf.model.checks import CheckResult, Quantity, Verdict
+from drawleaf.checks.shelf_sag import ORDINARY, case_of, force_on
+from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Part
 
 NAME = "wall-hanging"
 STUD_GRAVITY = 0.42
@@ -29,6 +31,22 @@ def withdrawal_ultimate(gravity: float, diameter: float, thread: float) -> float
     return 108.25 * gravity**2 * diameter * thread
 
 
+def _load_on(bench: Bench, part: Part) -> Load | None:
+    """What stands on a part: what the plan says; else an ordinary load on a board that carries between supports, or whose top is bare."""
+    if part.thickness is not Axis.Z:
+        return None
+    case = case_of(bench, part)
+    if case is not None:
+        return case.load
+    covered = any(
+        abs(other.seen.z.low.mm - part.seen.z.high.mm) <= TOUCH_MM
+        and all(other.seen.span(axis).overlap(part.seen.span(axis)) is not None for axis in (Axis.X, Axis.Y))
+        for other in bench.plan.parts
+        if other.id != part.id
+    )
+    return bench.load_on(part) or (None if covered else ORDINARY)
+
+
 def check(bench: Bench) -> Iterator[CheckResult]:
     """One finding for a piece that wall screws hold."""
     screws = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "wall screw"]
@@ -38,10 +56,10 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     bottom = min(part.body.z.low.mm for part in bench.plan.parts)
     loads = [(bench.derived.mass_kg * GRAVITY, _middle(bench, wall))]
     for part in bench.plan.parts:
-        case = case_of(bench, part) if part.thickness.value == "z" else None
-        if case is not None:
+        load = _load_on(bench, part)
+        if load is not None:
             length, width, _ = part.size
-            loads.append((force_on(case.load, part, width.mm) * length.mm, wall - part.body.y.middle.mm))
+            loads.append((force_on(load, part, width.mm) * length.mm, wall - part.body.y.middle.mm))
     hooks = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "hook"]
     out = [wall - fitting.body.y.low.mm for fitting in hooks if fitting.body is not None]
     loads.append((HOOK_LOAD * len(hooks), max(out, default=0.0)))
@@ -58,10 +76,11 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         verdict,
         dict.fromkeys(parts),
         sentence(
-            "Loaded with {total}, it pulls at its wall screws with {pull}; {count} screws in studs are good for {held}.",
+            "Loaded with {total}, it pulls at its wall screws with {pull}; {count} in studs {are} good for {held}.",
             total=Quantity(total, "force"),
             pull=Quantity(pull, "force"),
-            count=len(screws),
+            count=f"{len(screws)} screws" if len(screws) > 1 else "one screw",
+            are="are" if len(screws) > 1 else "is",
             held=Quantity(held, "force"),
         ),
         figures=figures(
