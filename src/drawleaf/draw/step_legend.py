@@ -15,7 +15,7 @@ from drawleaf.draw.picture import Window
 from drawleaf.draw.style import MEASURE
 from drawleaf.draw.svg import Pt, Sketch
 from drawleaf.draw.view import Vector, View
-from drawleaf.joinery.heads import PLUG
+from drawleaf.model.catalogue import PLUG
 from drawleaf.model.plan import Fastener
 from drawleaf.model.steps import Scene
 

@@ -12,15 +12,13 @@ from fractions import Fraction
 
 from drawleaf.joinery.friendly import MILLIMETRES, Ruler
 from drawleaf.joinery.screws import Hold
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.catalogue import PLUG, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Point
 from drawleaf.model.plan import Fastener, Vector
 from drawleaf.model.position import Position
 from drawleaf.units import ZERO, Length
 
-PLUG = "wood plug"
-"""The kind of the hardware."""
 FLUSH, FILLED, PLUGGED = "flush", "filled", "plugged"
 FILLED_INCH, FILLED_MM = Length.of_inches(Fraction(1, 16)), Length.of_mm(Fraction(3, 2))
 PLUGGED_INCH, PLUGGED_MM = Length.of_inches(Fraction(1, 4)), Length.of_mm(6)

@@ -166,6 +166,10 @@ class HardwareScrew:
     supplied: bool
 
 
+PLUG = "wood plug"
+"""The kind of the plugs that hide the heads of screws."""
+
+
 @dataclass(frozen=True, slots=True)
 class HardwareItem:
     """A bought item: a screw size, a slide, a hook, a strap.

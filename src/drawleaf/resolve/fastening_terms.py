@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.joinery.fastening import FasteningTerms, Kind
-from drawleaf.joinery.heads import FILLED, FLUSH, PLUG, Heads
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.joinery.heads import FILLED, FLUSH, Heads
+from drawleaf.model.catalogue import PLUG, HardwareItem
 from drawleaf.model.place import Face
 from drawleaf.resolve.evaluator import Evaluator
 from drawleaf.resolve.findings import Findings
