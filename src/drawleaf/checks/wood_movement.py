@@ -6,7 +6,7 @@ held by something that does not move with it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
@@ -122,10 +122,10 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
     else:
         words += ". It is {how} over {spread} of that width, so {fights} of movement has nowhere to go: it {end}."
         values |= {
-            "how": "glued down" if by_glue else "screwed fast",
+            "how": "glued down" if by_glue else _how_held(holds),
             "spread": mm(glued if by_glue else held),
             "fights": Fine(mm(fights)),
-            "end": "splits, or pulls the joint apart" if by_glue else "splits at the screws, or cups",
+            "end": "splits, or pulls the joint apart" if by_glue else f"splits at the {_fastened_with(holds)}, or cups",
         }
     worst_joint = next((hold.joint for hold in reversed(holds) if hold.glued or not by_glue), None)
     outcome = result(
@@ -137,7 +137,7 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
         figures=_movement_figures(part, whole, dry, damp) + figures(held_back=Fine(mm(fights))),
         limit=LIMIT_AT_ENDS if at_ends and glue_fights >= TRIFLE and (by_glue or held <= glued) else LIMIT,
         source=FULL_SOURCE,
-        remedy=_divided(part) if by_glue and at_ends else _remedy(part, [hold.by for hold in holds], by_glue),
+        remedy=_divided(part, holds) if by_glue and at_ends else _remedy(part, holds, by_glue),
         position=worst_joint.position if worst_joint and verdict is not Verdict.PASS else part.position,
         steps=_where_held(bench, part, worst_joint if verdict is not Verdict.PASS else None),
     )
@@ -217,16 +217,45 @@ def _spread(holds: list[Hold]) -> float:
     return max(hold.high for hold in holds) - min(hold.low for hold in holds)
 
 
-def _divided(part: Part) -> Sentence:
-    return sentence("Make the {part} narrower, or divide its tenon in two and glue the one alone.", part=called(part))
+PINS = {"peg": "pegs", "dowel": "dowels", "loose tenon": "loose tenons"}
+"""Fasteners that are wood themselves: no slot lets them slide."""
 
 
-def _remedy(part: Part, holders: list[Part], by_glue: bool) -> Sentence:
+def _fastened_with(holds: Sequence[Hold]) -> str:
+    """What holds a part other than by glue, as a sentence names it: ``screws``, ``pegs and dowels``, ``middle tenon``."""
+    if any(hold.joint.family == "breadboard" for hold in holds):
+        return "middle tenon"
+    kinds = [fastener.item.kind for hold in holds for fastener in hold.joint.fasteners if not _gives(fastener)]
+    return " and ".join(dict.fromkeys(PINS.get(kind, "screws") for kind in kinds)) or "screws"
+
+
+def _how_held(holds: Sequence[Hold]) -> str:
+    by = _fastened_with(holds)
+    return "screwed fast" if by == "screws" else f"held fast by its {by}"
+
+
+def _divided(part: Part, holds: Sequence[Hold]) -> Sentence:
+    if any(hold.joint.family == "mortise_and_tenon" for hold in holds if hold.glued):
+        return sentence(
+            "Make the {part} narrower, or divide its tenon in two and glue the one alone.", part=called(part)
+        )
+    return sentence("Make the {part} narrower, or glue the middle of its end alone.", part=called(part))
+
+
+def _remedy(part: Part, holds: Sequence[Hold], by_glue: bool) -> Sentence:
     if by_glue:
         return sentence(
             "Leave the {part} free in a groove with room to move, or glue it along one edge alone and screw the rest through slots.",
             part=called(part),
         )
+    by = _fastened_with(holds)
+    if by == "middle tenon":
+        return sentence(
+            "Give the {part} more tenons, an odd number (“count”): the middle one is narrower then.", part=called(part)
+        )
+    if by != "screws":
+        return sentence("Make the {part} narrower, or set its {by} closer together.", part=called(part), by=by)
+    holders = [hold.by for hold in holds]
     return sentence(
         "Keep the screws along one edge of the {part} snug and give the others slotted holes (“slots: yes” under “screws”) in {holder}, so that it can move.",
         part=called(part),
