@@ -10,6 +10,8 @@ from tests.conftest import PLANS, outcome_of
 from drawleaf.derive.channels import channel_of
 from drawleaf.derive.screws import screw_lines
 from drawleaf.draw.bored import SCREW_HOLE, bored_for, screws_into, screws_through
+from drawleaf.draw.joint_kinds import joint_kinds
+from drawleaf.draw.joint_words import detail_lines
 from drawleaf.draw.lay import Lay, lay_out
 from drawleaf.draw.mark import Mark
 from drawleaf.draw.part_drawing import draw_part, drawn_part
@@ -154,3 +156,25 @@ def test_a_taper_is_told_as_it_is_drawn_on_the_wood():
     item = next(item for item in derived.cut_list.items if item.name == "Wedge")
     (note,) = [words(mark) for mark in marks(derived, laid(derived, item))]
     assert note == "Left edge: taper, 12 off at the back end, which leaves 24; begun at the front end; slope 4.9°"
+
+
+def test_a_plugged_joint_is_not_made_like_one_with_flush_heads():
+    """The ledge's brackets are screwed to the back board flush, and to the shelf under plugs: two details, and the second says so."""
+    derived = derived_of("key-ledge")
+    told = {
+        (kind.joint.insert, kind.joint.receiver): " ".join(
+            "".join(map(str, line)) for line in detail_lines(derived, kind)
+        )
+        for kind in joint_kinds(derived.plan)
+    }
+    assert "face-grain plugs" not in told["ledge.shelf", "ledge.back"]
+    assert "face-grain plugs" in told["ledge.bracket", "ledge.shelf"]
+
+
+def test_the_note_of_a_plugged_hole_gives_the_counterbore():
+    derived = derived_of("key-ledge")
+    (item,) = (item for item in derived.cut_list.items if item.name == "Shelf")
+    notes = {words(mark) for mark in screw_marks(derived, item, laid(derived, item))}
+    assert len(notes) == 1, "one note for both ends"
+    assert "counterbored on the top face" in next(iter(notes))
+    assert "for a plug" in next(iter(notes))

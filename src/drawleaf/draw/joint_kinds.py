@@ -35,6 +35,7 @@ def _key(plan: Plan, joint: Joint) -> tuple:
     insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
     items = tuple(sorted({fastener.item.id for fastener in joint.fasteners}))
     through = {fastener.through == joint.insert for fastener in joint.fasteners}
+    hidden = {(one.plug.id if one.plug is not None else "", one.sunk) for one in joint.fasteners}
     return (
         joint.family,
         joint.depth,
@@ -44,6 +45,7 @@ def _key(plan: Plan, joint: Joint) -> tuple:
         joint.face.axis is receiver.thickness,
         items,
         tuple(sorted(through)),
+        tuple(sorted(hidden)),
     )
 
 

@@ -10,7 +10,7 @@ from drawleaf.draw.lettering import Rich, inline_pieces
 from drawleaf.draw.words import listed, lower_first
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import BoxCut, Joint
-from drawleaf.units import Length
+from drawleaf.units import Length, LengthFormat
 
 
 def detail_title(derived: Derived, joint: Joint) -> str:
@@ -66,6 +66,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     if slope:
         lines.append((f"The sides of the tails slope {slope.numerator} in {slope.denominator}.",))
     lines.append((_holding(joint),))
+    lines += _hidden_heads(form, joint)
     others = [
         f"{derived.cut_list.item_of(other.insert).number} with {derived.cut_list.item_of(other.receiver).number}"
         for other in kind.joints
@@ -74,6 +75,14 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     if pairs:
         lines.append((f"Made alike: numbers {listed(pairs, 6)}.",))
     return lines
+
+
+def _hidden_heads(form: LengthFormat, joint: Joint) -> list[Rich]:
+    """What hides the heads of its screws, and how deep they lie."""
+    hidden = dict.fromkeys(
+        (one.plug.plural if one.plug is not None else "", one.sunk) for one in joint.fasteners if one.sunk
+    )
+    return [(f"Heads under {plug or 'filler'}, ", *inline_pieces(form, deep), " deep.") for plug, deep in hidden]
 
 
 def _mitre_lines(derived: Derived, joint: Joint) -> list[Rich]:

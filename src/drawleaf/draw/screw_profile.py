@@ -63,8 +63,9 @@ def _draw_cover(sketch: Sketch, at: Callable[[float, float], tuple[float, float]
     sketch.blanks.append(ring)
     sketch.shape(NARROW, ring)
     if fastener.plug is not None:
-        for share in (-0.4, 0.0, 0.4):
-            sketch.line(THREAD, at(-deep, half * share), at(0.0, half * share))
+        # Its grain runs as the face's does, across the screw.
+        for share in (0.25, 0.5, 0.75):
+            sketch.line(THREAD, at(-deep * share, half), at(-deep * share, -half))
 
 
 def _screw(length: float, thick: float, flat_head: bool) -> list[tuple[float, float]]:
