@@ -42,6 +42,8 @@ CROSSING_GLUE = {
     "box_joint": "between the fingers of",
     "dovetail": "on the tails of",
 }
+TWINS = ("inside ", "outside ", "inner ", "outer ")
+"""How the sides of mirrored twins are called that differ in hand alone."""
 HELD = ("mortise_and_tenon", "breadboard", "socket")
 """Families that hold a part in every direction."""
 
@@ -95,7 +97,10 @@ class Joints(Fastenings):
         if all(len(faces) > 1 for faces in ends.values()):
             return f"{kind}s"
         inwards = all(self.side(self.plan.part(joint.insert), joint.face).startswith("inside ") for joint in joints)
-        return f"inside {kind}" if inwards else f"joining {kind}"
+        if inwards:
+            return f"inside {kind}"
+        twins = self.twin_side([joint.insert for joint in joints], self.plan.part(joints[0].insert), joints[0].face)
+        return twins if twins.startswith(TWINS) else f"joining {kind}"
 
     # Where a part sits
 
@@ -221,7 +226,10 @@ class Joints(Fastenings):
         sides = {
             self.side(self.plan.part(self._stay(one)), one.face if turned else one.face.opposite) for one in joints
         }
-        return side if len(sides) == 1 else f"nearer {side.rsplit(' ', 1)[-1]}"
+        if len(sides) == 1:
+            return side
+        side = self.twin_side([self._stay(one) for one in joints], self.plan.part(self._stay(joints[0])), face)
+        return side if side.startswith(TWINS) else f"nearer {side.rsplit(' ', 1)[-1]}"
 
     def _spots(self, joints: Sequence[Joint]) -> list[Markup]:
         """Alignment that all these joints share: flush sides in one phrase, then measures."""
