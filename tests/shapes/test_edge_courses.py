@@ -130,3 +130,19 @@ def test_facets_of_the_profile_are_those_of_the_outline() -> None:
     solid = part_solid(plate(STADIUM, "round_over: {edges: [outline-top], size: 1/4}"))
     assert solid.pieces == 1
     assert len(solid.edges.ends) < 600
+
+
+HOLLOW = ARCHED.replace("rise: 2", "rise: -2")
+
+
+def test_a_rim_with_sharp_corners_beside_its_bends_is_followed_piece_by_piece() -> None:
+    """The hollow back meets its ends at less than a right angle, closer than a mitre of the arc's chords could reach."""
+    (profile,) = [
+        one for one in plate(HOLLOW, "chamfer: {edges: [outline-top], size: 1/4}").features if one.kind == "chamfer"
+    ]
+    assert [course.closed for course in profile.courses] == [False] * 4
+    whole = removed(HOLLOW, "chamfer: {edges: [outline-top], size: 1/4}")
+    sides = [
+        removed(HOLLOW, f"chamfer: {{edges: [{side}-top], size: 1/4}}") for side in ("front", "left", "right", "back")
+    ]
+    assert max(sides) < whole < sum(sides)

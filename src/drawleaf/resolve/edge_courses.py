@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from math import cos, hypot, radians, sin, sqrt
 
 from drawleaf.joinery.wording import say
@@ -16,8 +17,11 @@ from drawleaf.resolve.outlines import flattened
 TOWARDS = sqrt(0.5) - 1e-6
 """A stretch looks to a side where it turns no more than 45 degrees from it; one at 45 degrees looks to both."""
 
-FINE = 3.0
-"""Degrees of an arc to a chord, for trying whether a profile fits inside a bend."""
+RUN_ON = 2.0
+"""Millimetres that a cutter runs straight on where it leaves the wood at a corner."""
+
+FINE = 0.4
+"""Degrees of an arc to a chord, for trying whether a profile fits inside a bend: finer than the solid's own facets."""
 
 STRAIGHT = 1e-3
 """Millimetres within which a stretch lies on the side of the blank itself."""
@@ -39,11 +43,13 @@ def _followed(part: Part, findings: Findings) -> Part:
     features: list[Feature] = []
     for feature in part.features:
         if isinstance(feature, EdgeProfile):
-            courses = tuple(_courses(part, feature, cuts))
+            size = feature.size.mm
+            whole = tuple(_courses(part, feature, cuts))
+            courses = tuple(piece for one in whole for piece in ((one,) if _fits(one, size) else _parted(one)))
             if feature.round_what and not courses:
                 _tell_no_rim(part, feature, findings)
             for course in courses:
-                if not _fits(course, feature.size.mm):
+                if not _fits(course, size):
                     _tell_tight(part, feature, findings)
                     break
             feature = replace(feature, courses=courses)
@@ -110,6 +116,31 @@ def _along_side(part: Part, outline: Outline, side: Face) -> Iterable[Course]:
         yield Course(outline.axis, chain, False, ends)
 
 
+def _parted(course: Course) -> Iterable[Course]:
+    """The same course in pieces from sharp corner to sharp corner, where a bend beside a corner leaves no room for the mitre: at each the
+    cutter runs straight on out of the wood."""
+    corners, count = course.corners, len(course.corners)
+    sharp = []
+    for n in range(count) if course.closed else range(1, count - 1):
+        coming = _direction(corners[n - 1], corners[n], False)
+        leaving = _direction(corners[n], corners[(n + 1) % count], True)
+        if _run_on(coming, leaving):
+            sharp.append(n)
+    if not sharp:
+        yield course
+        return
+    if course.closed:
+        ends = [*sharp, sharp[0] + count]
+        ring = (*corners, *corners, *corners[:1])
+        for first, last in pairwise(ends):
+            yield Course(course.axis, ring[first : last + 1], False, (RUN_ON, RUN_ON))
+        return
+    ends = [0, *sharp, count - 1]
+    for first, last in pairwise(ends):
+        on = (course.run_on[0] if not first else RUN_ON, course.run_on[1] if last == count - 1 else RUN_ON)
+        yield Course(course.axis, corners[first : last + 1], False, on)
+
+
 def _direction(one: Corner, other: Corner, leaving: bool) -> tuple[float, float]:
     """The unit direction in which a stretch leaves its first corner, or comes to its second."""
     du, dv = (other.u - one.u).mm, (other.v - one.v).mm
@@ -121,7 +152,7 @@ def _direction(one: Corner, other: Corner, leaving: bool) -> tuple[float, float]
 def _run_on(coming: tuple[float, float], leaving: tuple[float, float]) -> float:
     """How far a cutter runs straight on at an end: not at all where the outline goes on smoothly or turns into the wood."""
     cross = coming[0] * leaving[1] - coming[1] * leaving[0]
-    return 2.0 if cross > 0.02 else 0.0
+    return RUN_ON if cross > 0.02 else 0.0
 
 
 def _fits(course: Course, size: float) -> bool:
