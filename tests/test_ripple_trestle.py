@@ -110,3 +110,18 @@ def test_a_blind_rail_tenon_told_to_go_through_is_through_everywhere(table) -> N
     assert mortise(plain, "trestles.post.1", "rail").box.y.extent == Length.of_mm(65)
     assert mortise(through, "trestles.post.1", "rail").box.y.extent == Length.of_mm(95)
     assert "right through" in words(through, "mortise-post")
+
+
+def test_rails_on_dowels_take_those_that_a_metric_bit_bores_for(table) -> None:
+    """No size is named: in a plan in millimetres it is a dowel sold in millimetres, told as a dowel and not as a screw."""
+    old = "{mortise_and_tenon: rail, in: post, with: [glue]}"
+    derived = table((old, "{butt: rail, to: post, with: [glue, {dowels: {count: 2}}]}"))
+    rows = {row.item.id: row.count for row in derived.hardware}
+    assert rows["dowel 12 x 60 mm"] == 8
+    assert rows.keys() == {row.item.id for row in table().hardware} | {"dowel 12 x 60 mm"}
+    (rail,) = [item for item in derived.cut_list.items if item.name == "Rail"]
+    assert rail.length == Length.of_mm(250)
+    said = words(derived, "assemble-trestles-rail")
+    assert "tap the 12 x 60 mm fluted dowels into the ends" in said
+    assert "glue on their front end, 4 dowels" in said
+    assert "screw" not in said

@@ -70,7 +70,8 @@ def depths(meeting: Meeting, length: Length) -> tuple[Length, Length]:
 
 
 def _chosen(meeting: Meeting, terms: Terms, hardware: Mapping[str, HardwareItem], kind: str) -> HardwareItem | None:
-    """The thickest up to half of the wood (a third for a loose tenon), and of these the longest that stays inside both parts."""
+    """The thickest up to half of the wood (a third for a loose tenon), and of these the longest that stays inside both parts; of the
+    sizes of the plan's own unit, as their bits are, where any of those fits."""
     _, across = _axes(meeting)
     wood = meeting.contact.extent(across)
     share = Fraction(1, 2) if kind == "dowel" else Fraction(2, 5)
@@ -88,7 +89,8 @@ def _chosen(meeting: Meeting, terms: Terms, hardware: Mapping[str, HardwareItem]
         assert item.length is not None
         return (-abs(thickness_of(item) - wanted).exact_mm, item.length.exact_mm, item.id)
 
-    return max(fitting, key=preference, default=None)
+    own = [item for item in fitting if _sold_in(item, terms)]
+    return max(own or fitting, key=preference, default=None)
 
 
 def _sold_in(item: HardwareItem, terms: Terms) -> bool:

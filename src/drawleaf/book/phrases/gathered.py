@@ -125,6 +125,8 @@ class Gathered(Joints):
         if not driven:
             return []
         kind = driven[0].item.kind
+        if driven[0].item.pin:
+            return [Markup(self.fmt.count(len(driven), kind))]
         if kind != "brad":
             return [self._short_screws(driven)]
         lines = screw_lines(self.plan, driven)

@@ -317,8 +317,9 @@ class SolidWood(Speech):
         """Whether the operation closes grooves that a panel moves in, and nothing else."""
         return all(joint.family == "groove" for joint in self.op.joints)
 
-    def pin_words(self) -> Markup:
-        """``the 4 8 x 40 mm fluted dowels``: the dowels and loose tenons of these joints; empty where there are none."""
+    def pin_words(self, counted: bool = True) -> Markup:
+        """``the four 8 x 40 mm fluted dowels``: the dowels and loose tenons of these joints; empty where there are none. Not ``counted``
+        where the step tells how many joint by joint."""
         counts: dict[str, int] = {}
         items = {}
         for fastener in self.op.fasteners:
@@ -326,7 +327,12 @@ class SolidWood(Speech):
                 items[fastener.item.id] = fastener.item
                 counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
         return self.fmt.join(
-            [f"the {count} {items[one].plural if count > 1 else items[one].name}" for one, count in counts.items()]
+            [
+                f"the {f'{self.fmt.count_word(count)} ' if counted else ''}{items[one].plural}"
+                if count > 1
+                else f"the {items[one].name}"
+                for one, count in counts.items()
+            ]
         )
 
     # Laps, fingers and tails
