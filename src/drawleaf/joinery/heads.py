@@ -22,6 +22,8 @@ from drawleaf.units import ZERO, Length
 FLUSH, FILLED, PLUGGED = "flush", "filled", "plugged"
 FILLED_INCH, FILLED_MM = Length.of_inches(Fraction(1, 16)), Length.of_mm(Fraction(3, 2))
 PLUGGED_INCH, PLUGGED_MM = Length.of_inches(Fraction(1, 4)), Length.of_mm(6)
+PROUD = Length.of_mm(1)
+"""How far a plug must at least stand out of its hole."""
 BESIDE_HEAD = Length.of_mm(Fraction(1, 2))
 """How much wider than the head its counterbore must be."""
 
@@ -71,7 +73,9 @@ def plug_for(
     least = head_width(screw) + BESIDE_HEAD
     if heads.plug is not None:
         wide = heads.plug.diameter
-        return heads.plug, () if wide is not None and wide >= least else (_too_narrow(heads.plug, screw, position),)
+        if wide is None or wide < least:
+            return heads.plug, (_too_narrow(heads.plug, screw, position),)
+        return heads.plug, _too_short(heads.plug, heads.depth(ruler), position)
     metric = ruler is MILLIMETRES
     fitting = [
         item
@@ -88,7 +92,7 @@ def plug_for(
                 mend="Name one with “plug:”, or write “heads: filled”.",
             ),
         )
-    return chosen, ()
+    return chosen, _too_short(chosen, heads.depth(ruler), position)
 
 
 def sunk(fastener: Fastener, depth: Length, plug: HardwareItem | None) -> Fastener:
@@ -115,4 +119,19 @@ def _too_narrow(plug: HardwareItem, screw: HardwareItem, position: Position) -> 
         position,
         "The head must go through the hole that the plug fills.",
         "Take a wider plug, or leave out “plug” and let it be chosen.",
+    )
+
+
+def _too_short(plug: HardwareItem, depth: Length, position: Position) -> tuple[Diagnostic, ...]:
+    """A plug stands proud when it touches the head, so that it can be pared flush."""
+    if plug.length is None or plug.length >= depth + PROUD:
+        return ()
+    return (
+        Diagnostic(
+            "no-plug-fits",
+            f"{plug.name}: it is too short for a counterbore so deep",
+            position,
+            "It must stand out of its hole a little, to be pared flush with the face.",
+            "Make “sink” smaller.",
+        ),
     )
