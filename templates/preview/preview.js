@@ -120,6 +120,7 @@ const arrive = (next, version) => {
   markOwed();
   tellShown();
   if (isOpen('turning')) turning?.then((view) => view.renew());
+  if (isOpen('source') && lastAsked) showSource(lastAsked);
 };
 const markOwed = () => {
   if (!frame) return;
@@ -220,9 +221,11 @@ const whatIs = (target, event) => {
   if (step) return { what: `step:${step.id.slice(5)}`, said: '' };
   return null;
 };
+let lastAsked = null;  // to be asked again when the source has changed
 const showSource = async (asked) => {
   const answer = await fetch(`/source?${new URLSearchParams({ said: '', ...asked })}`).then((got) => got.json()).catch(() => null);
   if (!answer || !answer.places.length) return false;
+  lastAsked = answer.body ? { what: `body:${answer.body}` } : asked;
   const box = find('source');
   box.replaceChildren(make('h2', answer.title));
   for (const one of answer.places) {
@@ -294,17 +297,23 @@ const hovered = ({ pointerType, buttons, clientX, clientY }) => {
   pointer = pointerType === 'touch' || buttons ? null : { clientX, clientY };
   tellNameSoon();
 };
+const byEscape = (event) => {
+  if (event.key !== 'Escape' || side.hidden || (frame && bookletOf(frame).querySelector('dialog[open]'))) return;
+  open('');
+  frame?.focus();
+};
 const prepare = (one) => {
   const booklet = bookletOf(one);
   booklet.addEventListener('click', clicked, true);
   booklet.addEventListener('pointermove', hovered, { passive: true });
   booklet.documentElement.addEventListener('pointerleave', () => { pointer = null; hideName(); });
   booklet.addEventListener('keydown', byKey);
+  booklet.addEventListener('keydown', byEscape);
   one.contentWindow.addEventListener('scroll', () => { tellNameSoon(); tellShownSoon(); }, { passive: true });
   new MutationObserver(tellShownSoon).observe(booklet.getElementById('booklet'), { subtree: true, attributeFilter: ['class'] });
 };
 document.addEventListener('keydown', (event) => {
-  if (event.key === 'Escape' && !side.hidden) { open(''); frame?.focus(); }
+  byEscape(event);
   byKey(event);
 });
 
@@ -326,12 +335,15 @@ if (document.body.dataset.turning === 'no') find('tab-turning').hidden = true;
 
 // Editions
 const editions = find('edition');
-fetch('/editions').then((got) => got.json()).then(({ names, now }) => {
-  if (!names.length) return;
-  editions.append(new Option('as written', ''), ...names.map((name) => new Option(name, name)));
+const tellEditions = () => fetch('/editions').then((got) => got.json()).then(({ names, now }) => {
+  if (now && !names.includes(now)) names.push(now);
+  if (document.activeElement !== editions || names.length + 1 !== editions.options.length) {
+    editions.replaceChildren(new Option('as written', ''), ...names.map((name) => new Option(name, name)));
+  }
   editions.value = now || '';
-  editions.parentElement.hidden = false;
+  editions.parentElement.hidden = !names.length;
 }).catch(() => {});
+tellEditions();
 editions.addEventListener('change', () => post('/edition', editions.value || null));
 
 // News
@@ -339,7 +351,9 @@ const news = new EventSource('/news');
 news.addEventListener('state', (event) => {
   const before = state;
   state = JSON.parse(event.data);
+  if (before.run && before.run !== state.run) { location.reload(); return; }  // another preview answers now
   tellProblems();
+  if (before.busy && !state.busy) tellEditions();
   if (state.failed && !before.failed) open('problems');
   if (!state.failed && before.failed && isOpen('problems')) open('');
   if (state.version && state.version !== shownVersion) { if (state.version !== before.version || !frame) load(state.version); }

@@ -19,8 +19,8 @@ VERSION = "return Number(document.documentElement.dataset.version || 0)"
 def page(browser, served: Served):
     browser.set_window_size(1280, 900)
     browser.get(served.address)
-    until(lambda: browser.execute_script(READY), "the booklet")
-    until(lambda: "Up to date" in browser.execute_script(STATUS), "a quiet state")
+    until(lambda: browser.execute_script(READY), "the booklet", 60)
+    until(lambda: "Up to date" in browser.execute_script(STATUS), "a quiet state", 60)
     return browser
 
 
@@ -393,6 +393,30 @@ def test_editions_are_chosen_on_the_page(page) -> None:
         "const box = document.getElementById('edition'); box.value = ''; box.dispatchEvent(new Event('change'))"
     )
     until(lambda: "36" not in text_of(page, "#cut_list"), "the plan as written")
+
+
+def test_an_edition_written_meanwhile_is_offered(page, served: Served) -> None:
+    offered = "return [...document.getElementById('edition').options].map(one => one.value)"
+    assert "huge" not in page.execute_script(offered)
+    served.edit("editions:\n", "editions:\n  huge: {dimensions: {length: 60}}\n")
+    until(lambda: "huge" in page.execute_script(offered), "the new edition")
+    served.edit("editions:\n  huge: {dimensions: {length: 60}}\n", "editions:\n")
+    until(lambda: "huge" not in page.execute_script(offered), "the edition gone")
+
+
+def test_the_source_that_is_shown_follows_a_save(page, served: Served, bare) -> None:
+    point_at(page, "exploded-1", bare["exploded-1"]["floor"], press=True)
+    source_shown(page, "Floor")
+    was = line_of(served, "floor: {name: Floor")
+    assert f"plan.yaml:{was}:" in places(page)
+    served.edit("dimensions:\n", "# one line more\ndimensions:\n")
+    until(lambda: f"plan.yaml:{was + 1}:" in places(page), "the line where it now stands")
+    page.switch_to.frame(page.find_element("css selector", "#pages iframe.shown"))
+    page.find_element("css selector", "body").send_keys(Keys.ESCAPE)
+    page.switch_to.default_content()
+    assert not page.find_element("id", "side").is_displayed()
+    served.edit("# one line more\n", "")
+    until(lambda: "Up to date" in page.execute_script(STATUS), "as before")
 
 
 def test_the_browser_had_nothing_to_complain_of(page) -> None:

@@ -23,8 +23,7 @@ from watchfiles import watch
 from drawleaf.compiler import Choice
 from drawleaf.preview.guard import Guard
 from drawleaf.preview.page import BOOKLET_POLICY, asset, page, policy
-from drawleaf.preview.session import Asked, Session
-from drawleaf.resources import shared_folders, template_folders
+from drawleaf.preview.session import Asked, Session, drawn_on
 from drawleaf.workshop import stamp_of
 
 LOOPBACK = "127.0.0.1"
@@ -77,31 +76,24 @@ class Preview:
 
     def _watch(self) -> None:
         """Tells the session of every save in the plan's folder and in what it draws on. One save may be reported twice: work is not begun
-        anew where nothing has changed since. Folders may come, go and come back: what is watched follows within half a second."""
-        last = stamp_of(self._folders())
+        anew where nothing has changed since. Folders may come, go and come back: what is watched follows within a second."""
         while not self._stop_watching.is_set():
-            watched = _there(self._folders())
+            watched = _there(drawn_on(self.folder))
             try:
                 for _ in watch(
                     *watched,
                     stop_event=self._stop_watching,
                     step=20,
                     debounce=200,
-                    rust_timeout=500,
+                    rust_timeout=1000,
                     yield_on_timeout=True,
                 ):
-                    folders = self._folders()
-                    now = stamp_of(folders)
-                    if now != last:
-                        last = now
-                        self.session.save_seen()
+                    folders = drawn_on(self.folder)
+                    self.session.stands(stamp_of(folders))
                     if _there(folders) != watched:
                         break
-            except OSError:
-                self._stop_watching.wait(0.5)  # one of them has just gone
-
-    def _folders(self) -> list[Path]:
-        return [self.folder, *shared_folders(self.folder), *template_folders(self.folder)]
+            except (OSError, RuntimeError):  # one of them has just gone
+                self._stop_watching.wait(0.5)
 
     def _news(self, kind: str, what: dict[str, Any]) -> None:
         """From the session's thread to every page that listens."""

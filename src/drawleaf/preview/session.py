@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import threading
 import time
 from collections.abc import Callable, Iterable, Mapping
@@ -17,12 +18,16 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.preview.places import Places
 from drawleaf.preview.pointing import part_at
 from drawleaf.preview.shapes import turning_view
+from drawleaf.resources import shared_folders, template_folders
 from drawleaf.source.report import in_order
 from drawleaf.source.text_files import lines_of
-from drawleaf.workshop import Booklet, Editions
+from drawleaf.workshop import Booklet, Editions, Stamp, stamp_of
 
 News = Callable[[str, dict[str, Any]], None]
 _BATCH_SECONDS = 0.4
+_RETRY_SECONDS = 1.0
+_RUN = f"{os.getpid()}-{time.time_ns()}"
+"""Tells this preview from another that answers under the same address later."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +45,7 @@ class Shown:
     def state(self) -> dict[str, Any]:
         """For the page."""
         return {
+            "run": _RUN,
             "version": self.version,
             "owed": list(self.owed),
             "busy": self.busy,
@@ -76,14 +82,17 @@ class Session:
         self._stopped = False
         self._looked_at: tuple[str, ...] = ("cover",)
         self._drawn: dict[str, Drawing] = {}
+        self._read: Stamp = stamp_of(drawn_on(folder))
 
     @property
     def edition(self) -> str | None:
         return self._choice.edition
 
-    def save_seen(self) -> None:
-        """Something in the plan's folder, or in what it draws on, was saved."""
-        self._saved.set()
+    def stands(self, stamp: Stamp) -> None:
+        """How the plan's folder, and what it draws on, stands now: where that is not what was read last, it is read again."""
+        if stamp != self._read:
+            self._read = stamp
+            self._saved.set()
 
     def look_at(self, drawings: Iterable[str]) -> None:
         """Which drawings stand before the reader's eyes: they come first."""
@@ -100,8 +109,10 @@ class Session:
 
     def run(self) -> None:
         """Compile after each save until stopped. For a thread of its own."""
+        again: float | None = None
         while True:
-            self._saved.wait()
+            self._saved.wait(again)
+            again = None
             if self._stopped:
                 self._editions.close()
                 return
@@ -109,6 +120,7 @@ class Session:
             try:
                 self._round()
             except OSError as error:
+                again = _RETRY_SECONDS  # it may only be away while it is saved
                 self._tell_failure("unreadable", f"{error.filename or self.folder}: cannot be read: {error.strerror}")
             except Exception as error:
                 # Our own fault, not the author's. The last good version stays and the next save is a new chance.
@@ -121,9 +133,11 @@ class Session:
         if book is None or book.outcome.derived is None:
             return {"title": "", "places": []}
         places = Places(book.outcome.derived, book.outcome.texts)
-        found = places.find(asked.what, asked.said, asked.upright, self._seen(book, asked.what, asked.at))
+        body = self._seen(book, asked.what, asked.at)
+        found = places.find(asked.what, asked.said, asked.upright, body)
         if found["places"] or not asked.whole:
-            return found
+            # By its id the part is found again after a change, wherever it then is drawn.
+            return found | {"body": body if body and found["title"] == places.name_of(body) else None}
         drawing = self._drawn.get(asked.what.partition(":")[2])
         shown = {one for pane in drawing.panes for one in pane.shown} if drawing else None
         return places.of_all(drawing.title if drawing else "The whole piece", shown)
@@ -153,12 +167,15 @@ class Session:
     def _round(self) -> None:
         begun = time.perf_counter()
         self._workshop = self._editions.of(self._choice)
+        read = self._read
         self._show(busy=True)
         outcome = self._workshop.take_up()
         if self._workshop.plan is None:
+            self._changed_since(read)
             self._show_problems(outcome, begun, failed=True)
             return
         self._send(self._workshop.draw(self._looked_at))
+        self._changed_since(read)
         if self._saved.is_set():
             return
         draft = self._workshop.draft()
@@ -176,6 +193,13 @@ class Session:
             self._show_booklet(whole, begun, busy=False)
         else:
             self._show(busy=False)
+
+    def _changed_since(self, read: Stamp) -> None:
+        """What came while the plan was read may be gone before it is noticed otherwise: then the plan is read again."""
+        now = stamp_of(drawn_on(self.folder))
+        if now != read:
+            self.stands(now)
+            self._saved.set()
 
     def _draw_owed(self, owed: tuple[str, ...]) -> None:
         """The drawings that the page still waits for, those nearest to the reader first, a handful at a time."""
@@ -229,6 +253,11 @@ class Session:
     def _show(self, **changes: Any) -> None:
         self.now = replace(self.now, **changes)
         self._news("state", self.now.state())
+
+
+def drawn_on(folder: Path) -> list[Path]:
+    """The folders that a plan is read and printed from: its own, and the shared ones and templates, ours and the author's."""
+    return [folder, *shared_folders(folder), *template_folders(folder)]
 
 
 def told_on_page(diagnostic: Diagnostic, texts: Mapping[str, str]) -> dict[str, Any]:
