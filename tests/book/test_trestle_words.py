@@ -107,3 +107,12 @@ def test_what_comes_apart_again_is_knocked_home_with_the_mallet(derived) -> None
 
 def test_a_wedge_is_set_against_a_face_that_can_be_found(actions) -> None:
     assert "against the outside face of both Rails" in actions("join-wedges")[0]
+
+
+def test_no_mark_is_told_twice_in_one_line(derived) -> None:
+    """Grooves that several joints cut in one part alike are one groove to whoever marks it."""
+    fmt = Formatter.of(derived.plan)
+    for step in derived.steps:
+        for line in step_text(step, derived, fmt).actions:
+            clauses = str(line).removeprefix("Mark ").split("; ")
+            assert len(clauses) == len(set(clauses)), (step.id, line)

@@ -96,7 +96,7 @@ class Marks(Speech):
                             self.the_parts(ids), face, near, far, edge
                         )
                     )
-        return lines
+        return list(dict.fromkeys(lines))
 
     def _rabbets_of_both_ends(self, part: Part, cuts: Sequence[BoxCut]) -> tuple[Markup, str] | None:
         """The width and the face of two rabbets that are alike at both ends of a part; None where they are not."""
