@@ -18,6 +18,7 @@ import pytest
 from tests.conftest import TINY, drawn_source
 
 from drawleaf.book.booklet import make_html
+from drawleaf.book.own_templates import fault_in_own_template
 from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice, Outcome, check_plan
 from drawleaf.resources import template_folders
@@ -362,6 +363,32 @@ def test_a_template_of_a_strangers_runs_nothing(tmp_path: Path) -> None:
     assert "sha256-" in policy[1]
     assert base64.b64encode(hashlib.sha256(b"alert(1)").digest()).decode() not in policy[1]
     assert "unsafe-inline" not in policy[1].split("script-src")[1].split(";")[0]
+
+
+@pytest.mark.parametrize(
+    ("template", "said"),
+    [
+        ("Words\n{{ nonsense( }}", "line 2: unexpected"),
+        ('{% include "/etc/passwd" %}', "line 1: '/etc/passwd' not found"),
+        ("{{ 'x' * 10**10 }}", "line 1: this makes something longer"),
+        ("{{ 9 ** 9 ** 9 }}", "line 1: this power is too large"),
+        ("{% for i in range(10**9) %}x{% endfor %}", "line 1: Range too big"),
+        ("\n\n{{ no_such_thing }}", "line 3: 'no_such_thing' is undefined"),
+    ],
+)
+def test_a_template_at_fault_is_named_with_its_line(tmp_path: Path, template: str, said: str) -> None:
+    """It is the author's own, so it is not our failure, and it is told where to mend."""
+    folder = folder_with(tmp_path, TINY)
+    derived, drawings = drawn_source(folder)
+    chapter = folder / "templates" / "chapters" / "cover.html.j2"
+    chapter.parent.mkdir(parents=True)
+    chapter.write_text(template)
+    with pytest.raises(Exception) as raised:  # noqa: PT011 - what it is, is told below
+        make_html(derived, drawings, for_print=False, plan_folder=folder)
+    told = fault_in_own_template(raised.value, folder)
+    assert told is not None
+    assert told.startswith(f"{chapter}, {said}"), told
+    assert fault_in_own_template(raised.value, tmp_path / "elsewhere") is None
 
 
 # An unlucky disk.

@@ -294,15 +294,8 @@ class _Runs:
         try:
             with _Shown(folder.name, quiet=self.quiet) as progress:
                 outcome: Outcome = work(folder, choice, progress)
-        except OSError as error:
-            failure = f"{error.filename or folder}: cannot be read or written: {error.strerror}. The last good booklet is as it was."
         except Exception as error:
-            if os.environ.get("DRAWLEAF_DEBUG"):
-                raise
-            failure = (
-                f"{folder.name}: drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine. "
-                "Please report it; with DRAWLEAF_DEBUG=1 set it prints where."
-            )
+            failure = self._failure(error, folder)
         else:
             self.reports.append(PlanReport(outcome.name, folder, False, outcome.diagnostics))
             self._print(outcome)
@@ -310,6 +303,22 @@ class _Runs:
         self.reports.append(PlanReport(folder.name, folder, False, failure=failure))
         self.say(failure, err=True)
         return None
+
+    @staticmethod
+    def _failure(error: Exception, folder: Path) -> str:
+        """Why a plan could not be worked on: a template of the author's, the disk, or our own fault."""
+        from drawleaf.compiler import authors_fault
+
+        if os.environ.get("DRAWLEAF_DEBUG"):
+            raise error
+        if fault := authors_fault(error, folder):
+            return fault
+        if isinstance(error, OSError):
+            return f"{error.filename or folder}: cannot be read or written: {error.strerror}. The last good booklet is as it was."
+        return (
+            f"{folder.name}: drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine. "
+            "Please report it; with DRAWLEAF_DEBUG=1 set it prints where."
+        )
 
     def good(self, line: str, booklet: Path | None = None) -> None:
         """The last plan has come out well."""

@@ -126,6 +126,13 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     return replace(outcome, files=files)
 
 
+def authors_fault(error: Exception, folder: Path) -> str | None:
+    """What to tell an author whose own template made a compile fail; None where the fault is not theirs."""
+    from drawleaf.book.own_templates import fault_in_own_template
+
+    return fault_in_own_template(error, folder)
+
+
 def check_lines(outcome: Outcome) -> tuple[str, ...]:
     """What the workshop checks found, a line each, in the plan's units; empty where it did not come to them."""
     if outcome.derived is None:

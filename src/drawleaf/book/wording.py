@@ -13,10 +13,10 @@ from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from drawleaf.book.format import Formatter
+from drawleaf.book.own_templates import WatchedEnvironment
 from drawleaf.book.phrases import Phrases
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Operation, Step
@@ -133,7 +133,7 @@ def _render(
 def environment_for(folders: tuple[Path, ...]) -> type[Environment]:
     """Sandboxed where a plan's folder brings templates of its own, as a plan may come from a stranger. Our own need no watching, and are
     rendered sooner without."""
-    return ImmutableSandboxedEnvironment if len(folders) > 1 else Environment
+    return WatchedEnvironment if len(folders) > 1 else Environment
 
 
 @cache

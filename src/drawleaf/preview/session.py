@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from drawleaf.book.figures import picture_for_screen
+from drawleaf.book.own_templates import fault_in_own_template
 from drawleaf.compiler import Choice, Outcome
 from drawleaf.crew import hands_to_spare
 from drawleaf.model.diagnostic import Diagnostic
@@ -119,13 +120,18 @@ class Session:
             self._saved.clear()
             try:
                 self._round()
-            except OSError as error:
+            except Exception as error:
+                fault = fault_in_own_template(error, self.folder)
+                if fault:
+                    self._tell_failure("template", fault)
+                    continue
+                if not isinstance(error, OSError):
+                    # Our own fault, not the author's. The last good version stays and the next save is a new chance.
+                    words = f"drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine; please report it."
+                    self._tell_failure("internal", words)
+                    continue
                 again = _RETRY_SECONDS  # it may only be away while it is saved
                 self._tell_failure("unreadable", f"{error.filename or self.folder}: cannot be read: {error.strerror}")
-            except Exception as error:
-                # Our own fault, not the author's. The last good version stays and the next save is a new chance.
-                words = f"drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine; please report it."
-                self._tell_failure("internal", words)
 
     def find(self, asked: Asked) -> dict[str, Any]:
         """The source lines behind something on the page."""

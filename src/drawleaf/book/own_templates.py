@@ -1,0 +1,51 @@
+"""Templates of an author's own: watched while they work, and named where they are at fault."""
+
+from __future__ import annotations
+
+import traceback
+from collections.abc import Sized
+from pathlib import Path
+from typing import Any
+
+from jinja2 import TemplateSyntaxError
+from jinja2.exceptions import SecurityError
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+from drawleaf.resources import template_folders
+
+_LONGEST = 100_000
+_HIGHEST_POWER = 1000
+
+
+class WatchedEnvironment(ImmutableSandboxedEnvironment):
+    """A sandbox in which no sum makes a text or a figure larger than any booklet has room for."""
+
+    intercepted_binops = frozenset({"*", "**"})
+
+    def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
+        """The product or power; a SecurityError where it would be too large."""
+        if operator == "**" and not (isinstance(left, int | float) and abs(left) < 1e6 and abs(right) < _HIGHEST_POWER):
+            raise SecurityError("this power is too large")
+        for many, held in ((left, right), (right, left)):
+            if operator == "*" and isinstance(held, Sized) and isinstance(many, int) and many * len(held) > _LONGEST:
+                raise SecurityError(f"this makes something longer than {_LONGEST:,}")
+        return super().call_binop(context, operator, left, right)
+
+
+def fault_in_own_template(error: BaseException, plan_folder: Path) -> str | None:
+    """What to tell an author whose own template made ``error``, with its file and line; None where it was none of theirs."""
+    folders = template_folders(plan_folder)
+    if len(folders) < 2:
+        return None
+    places = [(Path(frame.filename), frame.lineno) for frame in traceback.extract_tb(error.__traceback__)]
+    if isinstance(error, TemplateSyntaxError) and error.filename:
+        places.append((Path(error.filename), error.lineno))
+    here = [(file, line) for file, line in places if file.is_relative_to(folders[0])]
+    if not here:
+        return None
+    file, line = here[-1]
+    said = str(error).splitlines()[0] if str(error) else type(error).__name__
+    return (
+        f"{file}, line {line}: {said}. This template is your own: mend that line, or take the file away to have ours back. "
+        "The last good booklet is as it was."
+    )
