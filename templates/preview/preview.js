@@ -88,11 +88,14 @@ const tellProblems = () => {
 
 // The booklet. The next version loads unseen, is brought to the place that is read, and only then shown.
 const bookletOf = (one) => one.contentDocument;
+const screenOf = (one) => bookletOf(one)?.querySelector('.screen.shown')?.id;
 const load = (version) => {
   if (coming) coming.remove();
   coming = document.createElement('iframe');
   coming.title = 'Booklet';
-  coming.src = `/booklet?version=${version}`;
+  // Another edition keeps its place under another name: the page that is read is told along.
+  const read = frame && screenOf(frame);
+  coming.src = `/booklet?version=${version}${read ? `#${encodeURIComponent(read)}` : ''}`;
   coming.addEventListener('load', () => arrive(coming, version), { once: true });
   pages.append(coming);
 };
@@ -106,7 +109,12 @@ const arrive = (next, version) => {
   coming = null;
   prepare(next);
   if (old) {
-    next.contentWindow.scrollTo(0, old.contentWindow.scrollY);
+    const there = screenOf(old), down = old.contentWindow.scrollY;
+    if (there !== screenOf(next) && bookletOf(next).getElementById(there)) {
+      // The page was turned while the next version was on its way.
+      next.contentWindow.addEventListener('hashchange', () => next.contentWindow.scrollTo(0, down), { once: true });
+      next.contentWindow.location.hash = there;
+    } else next.contentWindow.scrollTo(0, down);
     next.classList.add('shown');
     if (document.activeElement === old) next.focus();
     old.remove();
@@ -360,4 +368,6 @@ news.addEventListener('state', (event) => {
   else markOwed();
 });
 news.addEventListener('drawings', (event) => exchange(JSON.parse(event.data)));
-news.addEventListener('error', () => { find('status').textContent = 'The preview has stopped. Start it again to go on.'; });
+news.addEventListener('error', () => {
+  find('status').replaceChildren('The preview has stopped', make('span', ': start it again to go on', 'wide-only'));
+});

@@ -384,11 +384,14 @@ def _luminance(color: str) -> float:
 
 
 def test_editions_are_chosen_on_the_page(page) -> None:
+    step = show_step(page, 4)
+    until(lambda: shown_screen(page) == step, "the step")
     before = page.execute_script(VERSION)
     page.execute_script(
         "const box = document.getElementById('edition'); box.value = 'long'; box.dispatchEvent(new Event('change'))"
     )
     until(lambda: page.execute_script(VERSION) > before and "36" in text_of(page, "#cut_list"), "the long edition")
+    assert shown_screen(page) == step
     page.execute_script(
         "const box = document.getElementById('edition'); box.value = ''; box.dispatchEvent(new Event('change'))"
     )
