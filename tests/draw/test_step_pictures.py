@@ -146,3 +146,13 @@ def test_every_piece_cut_in_a_step_has_its_number_in_the_picture():
         for drawing in draw_cutting(derived, step, (ROOM, Room(170.0, 60.0))):
             shown = Counter(int(text) for text in re.findall(r">(\d+)</text>", drawing.svg))
             assert all(shown[number] >= count for number, count in cut.items()), (step.title, cut, shown)
+
+
+def test_a_chamfer_is_tinted_and_the_holes_beside_it_are_not():
+    """The walls of a peg hole slant as a chamfer does: where the step saws chamfers they are no work of it."""
+    derived = outcome_of("trestle-table").derived
+    assert derived is not None
+    step = next(step for step in derived.steps if step.id == "clip-corner-foot")
+    (drawing,) = draw_step(derived, build_solids(derived.plan), step, (ROOM,))
+    # One chamfer of each of the two parts looks at the viewer.
+    assert _lines(drawing.svg, "new-outline") == 2

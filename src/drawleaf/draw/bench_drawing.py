@@ -26,6 +26,7 @@ from drawleaf.draw.words import listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
+from drawleaf.model.place import Span
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.model.steps import Step
@@ -193,7 +194,9 @@ def _draw_part(sketch: Sketch, one: _Shown, worked: bool, window: Window) -> Non
     areas += [area for feature in one.features if isinstance(feature, PlaneCut) for area in _sawn(one, feature)]
     if one.part.tilt is None and any(isinstance(feature, EdgeProfile) for feature in one.features):
         # What a profile leaves is the only slanting or rounded surface along an edge.
-        areas += [face.region.buffer(0.2) for face in one.work.shaded_faces if _profiled(one, face.normal)]
+        near = _along_edges(one)
+        profiled = [face.region.buffer(0.2) for face in one.work.shaded_faces if _profiled(one, face.normal)]
+        areas += profiled if near is None else [shapely.intersection(area, near) for area in profiled]
     if areas:
         region = shapely.intersection(shapely.union_all(areas), one.work.outline(part))
         found = rings(region, window)
@@ -212,6 +215,22 @@ def _profiled(one: _Shown, normal: Vector) -> bool:
     if max(abs(step) for step in normal) >= 0.999:
         return False
     return not courses or any(abs(normal[course.axis.index]) > 0.02 for course in courses)
+
+
+def _along_edges(one: _Shown) -> BaseGeometry | None:
+    """Where the profiled edges lie in the view, as wide as the profiles are: the walls of holes slant as well. None where the edges are
+    those of an outline."""
+    profiles = [feature for feature in one.features if isinstance(feature, EdgeProfile)]
+    if any(profile.courses or profile.round_what for profile in profiles):
+        return None
+    strips = []
+    for profile in profiles:
+        box = one.part.body
+        for face in profile.edge:
+            at, reach = one.part.body.face(face), profile.size * face.side
+            box = box.with_span(face.axis, Span(min(at, at - reach), max(at, at - reach)))
+        strips.append(shapely.MultiPoint(one.view.on_paper(np.array(list(box.corners)))).convex_hull.buffer(0.5))
+    return shapely.union_all(strips)
 
 
 def _sawn(one: _Shown, cut: PlaneCut) -> list[BaseGeometry]:
