@@ -15,8 +15,11 @@ from tests.conftest import PLANS, ROOT, drawn
 from drawleaf.book.booklet import make_html
 from drawleaf.book.chapters.exploded import key_height
 from drawleaf.book.context import Book
+from drawleaf.book.figure_pages import column_height, in_columns, in_rows
+from drawleaf.book.measure import line_count
 from drawleaf.book.paging import Block, Form, arrange, gather_on_pages, in_order_on_pages
 from drawleaf.book.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
+from drawleaf.model.drawings import Drawing
 
 CSS_MM = 96 / 25.4
 MOST_PAGES = {"boot-bench": 86, "key-ledge": 39}
@@ -203,6 +206,46 @@ def test_a_block_too_high_for_a_page_runs_over_and_the_next_one_follows_it():
         (1, 2, False, True),
         (2, 3, False, False),
     ]
+
+
+def test_a_block_too_high_but_for_its_last_words_leaves_only_these_for_the_next_page():
+    long = Block((Form("only", 130, 0),), 5.0, 95.0, (Form("only", 90, 0),), 20.0)
+    first, second = arrange([long, block(("only", 60, 0))], 100)
+    assert (first.tailed, first.overfull) == (True, False)
+    assert (second.first, second.continued) == (1, True)
+
+
+def test_last_words_do_not_take_a_page_of_their_own():
+    """Where what follows does not fit below them, the block is parted as a whole instead."""
+    long = Block((Form("only", 130, 0),), 5.0, 95.0, (Form("only", 90, 0),), 20.0)
+    assert arrange([long, block(("only", 90, 0)), block(("only", 90, 0))], 100)[0].overfull
+
+
+def test_words_beside_a_drawing_run_on_below_it():
+    words = "word " * 60
+    narrow, wide = line_count(words, 60, 11.5), line_count(words, 120, 11.5)
+    assert line_count(words, 120, 11.5, beside=(99, 60)) == narrow
+    assert wide < line_count(words, 120, 11.5, beside=(4, 60)) < narrow
+
+
+def drawing(name: str, width: float, height: float) -> Drawing:
+    return Drawing(name, "section", name, "<svg/>", name, width, height, "1 : 10")
+
+
+def test_narrow_drawings_stand_side_by_side_with_their_captions_level():
+    rows = in_rows([drawing("front", 150, 90), drawing("side", 80, 80), drawing("section", 85, 95)], 176, 245, 210)
+    assert [[one.drawing.title for one in row.figures] for row in rows] == [["front"], ["side", "section"]]
+    side, section = rows[1].figures
+    assert (side.lowered, section.lowered) == (15, 0)
+    assert side.width + section.width <= 176 - 5
+
+
+def test_details_fill_their_columns_and_none_is_higher_than_its_page():
+    details = [drawing(f"Detail {number}", 82, height) for number, height in enumerate((70, 60, 50, 90, 40, 80, 30))]
+    pages = in_columns(details, 150, 140)
+    assert sorted(one.title for page in pages for column in page for one in column) == [one.title for one in details]
+    for number, page in enumerate(pages):
+        assert all(column_height(column, "1 : 10") <= (150 if number else 140) for column in page)
 
 
 def test_the_arrangement_has_no_more_pages_than_a_search_of_all():

@@ -85,6 +85,18 @@ def test_sheets_meet_at_their_marks():
     assert spans[0] == pytest.approx(spans[1], abs=0.03)
 
 
+def test_two_holes_far_apart_take_a_story_stick_on_one_sheet():
+    """The ledge hangs from two screws: their distance is told, and each is shown full size below the edge that is held level."""
+    (stick,) = [d for d in drawn("key-ledge") if "story stick" in d.title]
+    derived = outcome_of("key-ledge").derived
+    assert derived is not None
+    subject = next(s for s in template_subjects(derived) if s.stick)
+    first, second = subject.holes
+    texts = re.findall(r"<text[^>]*>([^<]*)</text>", stick.svg)
+    assert str((second.across - first.across).inches) in texts
+    assert len(circles(stick.svg, first.diameter.mm / 2)) == 2
+
+
 def circles(svg: str, radius: float) -> list[tuple[float, float]]:
     """Middles of all circles of that radius."""
     found = []

@@ -28,6 +28,8 @@ class SetChapter:
 
     chapter: Chapter
     html: Markup
+    stays_whole: bool
+    """Whether it moves to the next page rather than break; one that no page holds does not."""
 
 
 def make_html(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> str:
@@ -58,7 +60,7 @@ def _set_chapters(environment: Environment, book: Book, values: dict[str, Any]) 
         html = template.render(
             values, chapter=chapter, listed=listed, present=present, notes=book.notes("chapter", chapter.id), **found
         )
-        pages.append(SetChapter(chapter, Markup(html)))
+        pages.append(SetChapter(chapter, Markup(html), chapter.stays_whole and not found.get("breaks", False)))
     return tuple(pages)
 
 

@@ -92,8 +92,9 @@ def _fraction_width(text: str) -> float:
     return _FRACTION_SIZE * (digits * _FRACTION_DIGIT + _FRACTION_BAR)
 
 
-def line_count(html: str, width: float, size: float, weight: int = 400) -> int:
-    """Lines that inline HTML takes at a width in mm and a font size in points."""
+def line_count(html: str, width: float, size: float, weight: int = 400, beside: tuple[int, float] = (0, 0.0)) -> int:
+    """Lines that inline HTML takes at a width in mm and a font size in points; the first so many of them at another width where they
+    stand ``beside`` something."""
     em = size * POINT
     words = _Words(weight)
     pieces = str(html).split('<span class="balloon')
@@ -101,14 +102,15 @@ def line_count(html: str, width: float, size: float, weight: int = 400) -> int:
     for piece in pieces[1:]:
         words.box(BALLOON / em)
         words.feed(piece.partition("</span>")[2])
-    return _filled(words.words, words.gaps, width / em / _SAFETY)
+    short, narrow = beside
+    return _filled(words.words, words.gaps, width / em / _SAFETY, short, narrow / em / _SAFETY)
 
 
-def _filled(words: list[float], gaps: list[float], width: float) -> int:
+def _filled(words: list[float], gaps: list[float], width: float, short: int, narrow: float) -> int:
     lines, used = 1, 0.0
     for place, word in enumerate(words):
         gap = gaps[place - 1] if place else 0.0
-        if used and used + gap + word > width:
+        if used and used + gap + word > (narrow if lines <= short else width):
             lines, used = lines + 1, word
         else:
             used += gap + word if used else word

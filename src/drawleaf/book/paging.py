@@ -14,8 +14,8 @@ PAGE_COST = 100.0
 """What a page more costs, in the unit of the forms' own costs."""
 THIN_PAGE = 60.0
 """What a page under a third full costs besides."""
-SPREAD_COST = 300.0
-"""What it costs to let a block run over to a second page."""
+SPREAD_COST, TAIL_COST = 300.0, 250.0
+"""What it costs to let a block run over to a second page, and to let only its last words do so."""
 MOST_ON_A_PAGE = 5
 RUN_OVER = 14.0
 """What a block that is broken over two pages may take more, in mm: lines are kept together."""
@@ -35,11 +35,14 @@ class Block:
     """Something that stands whole on a page. ``gap`` is the room in mm before a block that follows it.
 
     ``second`` is the height of what stands on the second page, for a block that knows how to part where no page can hold it.
+    ``without_tail`` are its forms without its last words, which then take ``tail`` mm of the next page.
     """
 
     forms: tuple[Form, ...]
     gap: float = 8.0
     second: float | None = None
+    without_tail: tuple[Form, ...] = ()
+    tail: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +50,8 @@ class Page:
     """Blocks ``first`` up to but not including ``end``, each in the form named.
 
     One that is ``overfull`` holds a single block that no page can hold: it runs over to the next page. One that is
-    ``continued`` follows such a block on the page that it runs over to.
+    ``continued`` follows such a block on the page that it runs over to. One that is ``tailed`` holds a single block but for its
+    last words, which stand on the next page.
     """
 
     first: int
@@ -55,6 +59,7 @@ class Page:
     forms: tuple[Form, ...]
     overfull: bool = False
     continued: bool = False
+    tailed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,20 +73,29 @@ class _Plan:
 
 def arrange(blocks: Sequence[Block], height: float, first_height: float | None = None) -> tuple[Page, ...]:
     """The pages with the least cost in all. ``height`` is the room on a page, ``first_height`` on the first one."""
-    best = [_Plan(0.0, ())]
+    best = [[_Plan(0.0, ())]]
     for end in range(1, len(blocks) + 1):
         found: list[_Plan] = []
         for first in range(max(0, end - MOST_ON_A_PAGE), end):
             room = height if first or first_height is None else first_height
-            found += _extended(best[first], blocks, first, end, room)
-        best.append(min(found, key=lambda plan: plan.cost))
-    return best[-1].pages
+            for before in best[first]:
+                found += _extended(before, blocks, first, end, room)
+        best.append(_cheapest(found))
+    return min(best[-1], key=lambda plan: plan.cost).pages
+
+
+def _cheapest(plans: Sequence[_Plan]) -> list[_Plan]:
+    """The cheapest of the plans that leave as much of the next page: what follows tells which is best."""
+    found: dict[float, _Plan] = {}
+    for plan in plans:
+        if plan.over not in found or plan.cost < found[plan.over].cost:
+            found[plan.over] = plan
+    return list(found.values())
 
 
 def _extended(before: _Plan, blocks: Sequence[Block], first: int, end: int, room: float) -> list[_Plan]:
     """The plan with one page more, where the blocks fit on it; each way in which they can stand there."""
     last = end == len(blocks)
-    found: list[_Plan] = []
     if before.over:
         left = room - before.over - blocks[first - 1].gap
         forms = _forms(blocks[first:end], left, True)
@@ -91,14 +105,21 @@ def _extended(before: _Plan, blocks: Sequence[Block], first: int, end: int, room
     forms = _forms(blocks[first:end], room, last)
     thin = THIN_PAGE if 0 < before.over < 0.36 * room else 0.0
     if forms is not None:
-        found.append(_Plan(before.cost + thin + forms[0], (*before.pages, Page(first, end, forms[1]))))
-    elif end - first == 1:
-        lowest = min(blocks[first].forms, key=lambda form: form.height)
-        cost = before.cost + thin + 2 * PAGE_COST + SPREAD_COST
-        page = Page(first, end, (lowest,), overfull=True)
-        second = blocks[first].second
-        over = lowest.height - room + RUN_OVER if second is None else second
-        found.append(_Plan(cost, (*before.pages, page), over))
+        return [_Plan(before.cost + thin + forms[0], (*before.pages, Page(first, end, forms[1])))]
+    return _parted(before, blocks[first], first, room, thin) if end - first == 1 else []
+
+
+def _parted(before: _Plan, block: Block, first: int, room: float, thin: float) -> list[_Plan]:
+    """The ways to set a block that no page holds: over two pages, or with its last words on the next one."""
+    lowest = min(block.forms, key=lambda form: form.height)
+    cost = before.cost + thin + 2 * PAGE_COST
+    page = Page(first, first + 1, (lowest,), overfull=True)
+    over = lowest.height - room + RUN_OVER if block.second is None else block.second
+    found = [_Plan(cost + SPREAD_COST, (*before.pages, page), over)]
+    for form in block.without_tail:
+        if form.height <= room:
+            page = Page(first, first + 1, (form,), tailed=True)
+            found.append(_Plan(cost + TAIL_COST + form.cost, (*before.pages, page), block.tail))
     return found
 
 

@@ -26,7 +26,9 @@ WIDEST_BESIDE = 86.0
 _TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 36.0, 6.0, 34.0
 _TIME_TOP, _TIME_WIDTH = 2.6, 32.0
 _STAGE_LINE = 7.2
-_MEASURE = 128.0
+_MEASURE, _ACTIONS = 128.0, 136.0
+_SPACED = 0.96
+"""The share of a line that words set with wider spaces fill."""
 _TIGHT_COST = 25.0
 _CONTINUED = 9.0
 _LAST_MARGIN = 2.6
@@ -35,22 +37,26 @@ _LAST_MARGIN = 2.6
 
 TIGHT = " tight"
 """Ends the name of a form whose words are set closer."""
+WRAPPED = "wrapped"
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
     """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the size,
-    line height and measure of what follows the check, and whether it tells ways that were told before."""
+    line height and measure of what follows the check, and whether it tells ways that were told before; size and line height of what
+    one needs and of the cautions."""
 
     leading: float
     gap: float
     check: float
     repeats: bool
     after: tuple[float, float, float]
+    needs: tuple[float, float]
+    cautions: tuple[float, float]
 
 
-TIGHT_NOT = Setting(1.3, 1.0, 6.0, True, (10.0, 1.32, _MEASURE))
-TIGHT_SETTING = Setting(1.2, 0.5, 4.0, False, (9.5, 1.27, math.inf))
+TIGHT_NOT = Setting(1.3, 1.0, 6.0, True, (10.0, 1.32, _MEASURE), (10.0, 1.3), (10.0, 1.32))
+TIGHT_SETTING = Setting(1.2, 0.5, 4.0, False, (9.5, 1.27, math.inf), (9.5, 1.25), (9.5, 1.25))
 
 
 class Shown(Protocol):
@@ -77,14 +83,24 @@ class Shown(Protocol):
 def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool) -> Block:
     """The step as a block to be placed. ``drawings`` are its high, low and narrow one.
 
-    Each is offered with its words set closer too, which may save a page. Forms are named ``high``, ``low``, ``narrow`` and ``low-beside``; ``plain`` for a step without a drawing.
+    Each is offered with its words set closer too, which may save a page. Forms are named ``high``, ``low``, ``narrow``, ``low-beside`` and
+    ``wrapped``, whose words run on below the drawing that they begin beside; ``plain`` for a step without a drawing.
     """
-    forms = _set(page, drawings, paper, opens_stage, TIGHT_NOT)
-    forms += [
-        Form(form.name + TIGHT, form.height, form.cost + _TIGHT_COST)
-        for form in _set(page, drawings, paper, opens_stage, TIGHT_SETTING)
-    ]
-    return Block(tuple(forms), GAP, _second_page(page, drawings[1], paper))
+    second = _second_page(page, drawings[1], paper)
+    tail = _after(page, paper, TIGHT_NOT) + _notes(page, paper)
+    whole = _forms(page, drawings, paper, opens_stage)
+    if not tail:
+        return Block(whole, GAP, second)
+    return Block(whole, GAP, second, _forms(page, drawings, paper, opens_stage, tail=False), _CONTINUED + tail)
+
+
+def _forms(
+    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, *, tail: bool = True
+) -> tuple[Form, ...]:
+    """The forms of a step in both settings, with or without what follows the check."""
+    forms = _set(page, drawings, paper, opens_stage, TIGHT_NOT, tail)
+    tight = _set(page, drawings, paper, opens_stage, TIGHT_SETTING, tail)
+    return (*forms, *(Form(form.name + TIGHT, form.height, form.cost + _TIGHT_COST) for form in tight))
 
 
 def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None:
@@ -96,11 +112,12 @@ def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None
 
 
 def _set(
-    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, setting: Setting
+    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, setting: Setting, tail: bool
 ) -> list[Form]:
     """The forms of a step in one setting of its words."""
-    around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _needs(page, paper) + _cautions(page, paper)
-    around += _after(page, paper, setting) + _notes(page, paper) - _LAST_MARGIN
+    around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _needs(page, paper, setting)
+    around += _cautions(page, paper, setting) - _LAST_MARGIN
+    around += _after(page, paper, setting) + _notes(page, paper) if tail else 0.0
     check = _check(page, paper.main_width - 6.6, setting)
     below = around + _actions(page, paper.main_width, setting) + 3.0 + check
     high, low, narrow = drawings
@@ -111,6 +128,7 @@ def _set(
         forms.append(Form("low", below + low.height_mm + 4.0, 12.0))
     if narrow is not None:
         forms.append(_beside("narrow", page, narrow, paper, around, 6.0, setting))
+        forms.append(Form(WRAPPED, around + _wrapped(page, narrow, paper, setting), 14.0))
     if low is not None and low.width_mm <= WIDEST_BESIDE:
         forms.append(_beside("low-beside", page, low, paper, around, 9.0, setting))
     return forms
@@ -125,6 +143,17 @@ def _beside(
     return Form(name, around + max(words, drawing.height_mm + 3.0), cost)
 
 
+def _wrapped(page: Shown, drawing: Drawing, paper: Paper, setting: Setting) -> float:
+    """The actions beside the drawing and then below it, and the check below both."""
+    narrow = paper.text_width - drawing.width_mm - COLUMN_GAP - _LIST_INDENT
+    wide = max(_ACTIONS - _LIST_INDENT, narrow)
+    line, end, high = 11.5 * POINT * setting.leading, drawing.height_mm + 2.0, 0.0
+    for action in page.text.actions:
+        short = max(0, math.ceil((end - high) / line))
+        high += line_count(action, wide, 11.5, beside=(short, narrow)) * line + setting.gap
+    return max(high, end + 1.0) + 2.0 + _check(page, paper.text_width - 6.6, setting, labelled=True)
+
+
 def _head(page: Shown, paper: Paper) -> float:
     width = paper.text_width - _TITLE_INDENT - _TIME_ROOM
     return 0.3 + max(1.6 + text_height(page.text.title, width, 16, 1.15, 700), time_height(page.time)) + 2.6
@@ -135,20 +164,21 @@ def time_height(time: Markup) -> float:
     return _TIME_TOP + text_height(time, _TIME_WIDTH, 9.5, 1.15) if time else 0.0
 
 
-def _needs(page: Shown, paper: Paper) -> float:
-    lines = sum(text_height(line, paper.main_width, 10, 1.3) + 0.7 for line in page.needs)
+def _needs(page: Shown, paper: Paper, setting: Setting) -> float:
+    widths = (paper.main_width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
+    lines = sum(text_height(line, wide, *setting.needs) + 0.7 for line, wide in zip(page.needs, widths, strict=True))
     return lines + 2.8 if page.needs else 0.0
 
 
-def _cautions(page: Shown, paper: Paper) -> float:
+def _cautions(page: Shown, paper: Paper, setting: Setting) -> float:
     width = paper.main_width - 3.5
     high = 0.0
     for caution in page.full:
         avoid = " ".join(f"• {line}" for line in caution.avoid)
         words = f"<b>{caution.hazard}</b> {caution.consequence} {avoid}"
-        high += max(8.0, 0.5 + 2.6 + text_height(words, width, 10, 1.32)) + 3.0
+        high += max(8.0, 0.5 + 2.6 + text_height(words, width, *setting.cautions)) + 3.0
     if page.short:
-        high += max(8.0, 0.5 + 2.6 + text_height(reminders(page.short), width, 10, 1.32)) + 3.0
+        high += max(8.0, 0.5 + 2.6 + text_height(reminders(page.short), width, *setting.cautions)) + 3.0
     return high
 
 

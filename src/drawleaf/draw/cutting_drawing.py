@@ -10,7 +10,7 @@ from drawleaf.draw.frame import Framed, Room, cropped
 from drawleaf.draw.lettering import label, place, place_centered
 from drawleaf.draw.panes import show_alone
 from drawleaf.draw.placement import Rect
-from drawleaf.draw.style import ACCENT_TINT, NARROW, NEW_OUTLINE, STANDING_FILL, VISIBLE
+from drawleaf.draw.style import ACCENT_TINT, NARROW, NEW_OUTLINE, SOFT_INK, STANDING, STANDING_FILL, VISIBLE
 from drawleaf.draw.svg import Sketch, rectangle, write
 from drawleaf.draw.words import listed
 from drawleaf.model.derived import Derived
@@ -132,7 +132,7 @@ def _draw(sketch: Sketch, stock: _Stock, step: Step, box: Rect) -> None:
         mine = piece.part in step.parts
         if mine:
             sketch.fill(ACCENT_TINT, rectangle(*inner), name="new")
-        sketch.shape(NEW_OUTLINE if mine else NARROW, rectangle(*inner))
+        sketch.shape(NEW_OUTLINE if mine else STANDING, rectangle(*inner))
         air = _TIGHT if _barred(piece, stock) else _EASY
         if not _write_number(sketch, piece, inner, mine, air) and mine:
             crowded.append((piece, inner))
@@ -162,7 +162,8 @@ def _write_number(sketch: Sketch, piece: Placed, box: Rect, mine: bool, air: flo
     text = label(str(piece.number), weight=600 if mine else 400)
     fits = text.width + 0.8 <= box[2] - box[0] and text.height + air <= box[3] - box[1]
     if fits:
-        place_centered(sketch, text, ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
+        middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        place_centered(sketch, text, middle, color=None if mine else SOFT_INK)
     return fits
 
 

@@ -13,7 +13,7 @@ from drawleaf.draw.cover import METAL, everything, tints
 from drawleaf.draw.cutting_planes import BAND, crossing, draw_planes
 from drawleaf.draw.dimensions import Dimension, place_dimensions
 from drawleaf.draw.exact_places import exact_places, paper_axis, snapped
-from drawleaf.draw.frame import Framed, at_scale, framed
+from drawleaf.draw.frame import Framed, at_scale, cropped, framed
 from drawleaf.draw.hidden_lines import project
 from drawleaf.draw.lettering import length_label
 from drawleaf.draw.levels import levels, place_levels
@@ -34,6 +34,8 @@ from drawleaf.solids.build import Solids
 from drawleaf.units import Length, LengthFormat
 
 _WIDTH, _HEIGHT = 170.0, 135.0
+_HALF = 84.5
+"""So wide is a drawing at most that shares a row of the page with another one."""
 _FACE_DEPTH = 30.0
 """Parts whose front is no further than this (mm) behind the foremost one make up the face that openings are seen in."""
 _LEAST = 3.0
@@ -63,9 +65,13 @@ def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: in
     plan, form = derived.plan, derived.plan.lengths
     sides = _chains(plan, work)
     planes = section_planes(plan)
-    done, reduction = _largest(
-        lambda scale, less: _compose(plan, form, work, {} if less else sides, planes, 1.0 / scale), reduction
-    )
+
+    def compose(scale: int, less: bool) -> Sketch:
+        return _compose(plan, form, work, {} if less else sides, planes, 1.0 / scale)
+
+    done, reduction = _largest(compose, reduction)
+    if name == "side" and done.width > _HALF:
+        done = _narrower(done, compose(reduction, True))
     scale = scale_text(reduction)
     alt = f"{title} of the {plan.about.title} at a scale of {scale}. {_said(form, sides)}Overall it is {size_words(form, derived.overall)}."
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
@@ -79,8 +85,14 @@ def _largest(compose: Callable[[int, bool], Sketch], reduction: int) -> tuple[Fr
     for less in (False, True):
         done = framed(compose(reduction, less), _WIDTH)
         if done.needs <= _WIDTH and done.height <= _HEIGHT + 25.0:
-            return done, reduction
+            return cropped(done.sketch), reduction
     return at_scale(lambda scale: compose(scale, False), reduction, _WIDTH, _HEIGHT + 25.0)
+
+
+def _narrower(done: Framed, less: Sketch) -> Framed:
+    """The drawing with fewer dimensions, where another then has room beside it: the front tells the same heights one after another."""
+    narrow = cropped(less)
+    return narrow if narrow.width <= _HALF else done
 
 
 def _said(form: LengthFormat, sides: dict[str, Chain]) -> str:

@@ -226,9 +226,8 @@ def _wall(item: CutItem, lay: Lay, screws: Sequence[Fitting]) -> Subject:
             f"with the line of its {face_name(item.part, edge)} level, and mark the wall through the middles of the holes.",
         ),
     )
-    return Subject(
-        f"holes for the wall, {lower_first(item.name)}", item, lay, left, low, right, high, holes, lines, tuple(screws)
-    )
+    title = f"holes for the wall, {lower_first(item.name)}"
+    return Subject(title, item, lay, left, low, right, high, holes, lines, tuple(screws), stick=True)
 
 
 def _width(item: CutItem, screw: Fitting) -> Length:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.draw.lettering import text_width
-from drawleaf.draw.style import ACCENT, INK, LETTER, NARROW, NEW_OUTLINE, PALE, SOFT_INK, STANDING
+from drawleaf.draw.style import INK, LETTER, NARROW, PALE, SOFT_INK, STANDING, VISIBLE, WHITE
 from drawleaf.draw.svg import Pt, Sketch, TextRun, rectangle, write
 from drawleaf.draw.words import count_words, listed
 from drawleaf.model.derived import Derived
@@ -83,7 +83,7 @@ def _draw_row(sketch: Sketch, grid: _Grid, schedule: Schedule, steps: set[int], 
     for drying in schedule.dryings:
         if drying.step in steps:
             points = (grid.x(drying.start), middle), (grid.x(drying.end), middle)
-            sketch.line(NEW_OUTLINE if drying.step in schedule.critical else NARROW, *points)
+            sketch.line(VISIBLE if drying.step in schedule.critical else NARROW, *points)
             end = grid.x(drying.end)
             sketch.line(NARROW, (end, middle - 1.2), (end, middle + 1.2))
     for spell in schedule.spells:
@@ -92,7 +92,8 @@ def _draw_row(sketch: Sketch, grid: _Grid, schedule: Schedule, steps: set[int], 
             end = max(grid.x((spell.day - 1) * DAY + spell.end), start + LEAST_BAR)
             bar = rectangle(start, middle - high / 2, end, middle + high / 2)
             decides = spell.step in schedule.critical
-            sketch.cover(ACCENT if decides else SOFT_INK, bar, name="work")
+            sketch.fill(INK if decides else WHITE, bar, name="work")
+            sketch.shape(NARROW, bar)
 
 
 def _rows(steps: Sequence[Step]) -> list[tuple[str, list[Step]]]:

@@ -38,3 +38,5 @@ class Subject:
     """What the first of the holes is called: ``bottom hole``."""
     outlines: tuple[tuple[Length, Length, Length, Length], ...] = ()
     """Boxes (left, low, right, high) that a fitting covers."""
+    stick: bool = False
+    """Whether a strip with the holes on it may stand for a template of many sheets."""

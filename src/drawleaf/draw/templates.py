@@ -21,6 +21,7 @@ from drawleaf.draw.part_names import face_title, middle_of_assembly
 from drawleaf.draw.picture import Window
 from drawleaf.draw.placement import Rect, around, inside, spiral
 from drawleaf.draw.scales import scale_text
+from drawleaf.draw.story_stick import compose_stick, is_stick, stick_lines
 from drawleaf.draw.style import BREAK, CENTER, HIDDEN, LETTER, NARROW, REGISTER, RULER, SOFT_INK, VISIBLE
 from drawleaf.draw.subject import Subject
 from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, rectangle, write
@@ -37,6 +38,7 @@ SHEET = (150.0, 140.0)
 _OVERLAP = 12.0
 _AROUND = 9.0
 """Clear paper round the template, for register marks."""
+_TRUE: Rich = ("Print at 100 %, not fitted to the page. Measure both rulers: they must be true.",)
 METRIC_RULE, INCH_RULE = 100.0, 4 * 25.4
 
 
@@ -55,6 +57,9 @@ def draw_templates(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
     """Every template of a plan, one drawing a sheet."""
     found: list[Drawing] = []
     for number, subject in enumerate(template_subjects(derived), start=1):
+        if subject.stick and is_stick(subject, SHEET[0]):
+            found.append(_draw_stick(derived, subject, number))
+            continue
         work = project(solids, subject.lay.view, (subject.item.part.id,))
         sheets = _sheets(subject)
         found += [_draw(derived, subject, work, number, sheet, sheets) for sheet in sheets]
@@ -94,7 +99,7 @@ def _draw(
     lines: list[Rich] = [*subject.lines]
     if len(sheets) > 1:
         lines.append(("Lay the sheets over one another so that marks with the same letter meet, and tape them.",))
-    lines.append(("Print at 100 %, not fitted to the page. Measure both rulers: they must be true.",))
+    lines.append(_TRUE)
     bottom = _words(sketch, lines, bottom)
     _rulers(sketch, bottom + 3.0)
     done = framed(sketch, WIDTH)
@@ -102,6 +107,19 @@ def _draw(
     svg = write(done.sketch, done.width, done.height, title, alt)
     name = f"template-{number:02d}-{sheet.number}" if len(sheets) > 1 else f"template-{number:02d}"
     return Drawing(name, "template", title, svg, alt, done.width, done.height, scale_text(1), tuple(done.sketch.panes))
+
+
+def _draw_stick(derived: Derived, subject: Subject, number: int) -> Drawing:
+    """Holes far apart: a strip on one sheet instead of a template on many."""
+    sketch, low = compose_stick(derived.plan.lengths, subject)
+    title = f"Template {number}: story stick, {subject.title}"
+    lines: list[Rich] = [*stick_lines(subject), _TRUE]
+    _rulers(sketch, _words(sketch, lines, low + 4.0) + 3.0)
+    done = framed(sketch, WIDTH)
+    words = " ".join("".join(str(piece) for piece in line) for line in lines)
+    alt = f"{title}, full size about its {len(subject.holes)} holes, the strip between them left out. {words}"
+    svg = write(done.sketch, done.width, done.height, title, alt)
+    return Drawing(f"template-{number:02d}", "template", title, svg, alt, done.width, done.height, scale_text(1))
 
 
 def _alt(derived: Derived, subject: Subject, title: str, count: int) -> str:

@@ -43,8 +43,8 @@ CHAPTERS: tuple[Chapter, ...] = (
     care.CHAPTER,
     full_size.CHAPTER,
     checked.CHAPTER,
-    parts_index.CHAPTER,
     revisions.CHAPTER,
+    parts_index.CHAPTER,
 )
 
 __all__ = ["CHAPTERS", "Chapter"]

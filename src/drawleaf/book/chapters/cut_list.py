@@ -6,6 +6,12 @@ from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.context import Book
+from drawleaf.book.measure import text_height
+from drawleaf.book.paper import paper_of
+from drawleaf.model.lists import CutItem
+
+_HEAD, _GROUP, _SETUP, _ROW, _REMARK = 41.0, 6.4, 5.0, 5.3, 155.0
+"""In mm: the title with what stands above the rows; a group's and a setting's line; a part's row; the width of a remark."""
 
 
 def gather(book: Book) -> dict[str, Any]:
@@ -20,7 +26,18 @@ def gather(book: Book) -> dict[str, Any]:
         runs[-1][1].append(item)
     pieces = sum(item.quantity for item in book.derived.cut_list.items)
     setups = any(item.setup for item in book.derived.cut_list.items)
-    return {"stocks": stocks, "pieces": pieces, "setups": setups}
+    high = _HEAD + sum(_GROUP + _SETUP * (len(runs) - 1) + sum(map(_row, _items(runs))) for _, runs in stocks)
+    breaks = high > paper_of(book.derived.plan.paper).text_height
+    return {"stocks": stocks, "pieces": pieces, "setups": setups, "breaks": breaks}
+
+
+def _items(runs: list[tuple[str | None, list[CutItem]]]) -> list[CutItem]:
+    return [item for _, items in runs for item in items]
+
+
+def _row(item: CutItem) -> float:
+    """How high a part's row stands with its remark."""
+    return _ROW + (text_height(item.note, _REMARK, 9.0, 1.25) + 0.4 if item.note else 0.0)
 
 
 CHAPTER = Chapter("cut_list", "Cut list", gather, runs_on=True, stays_whole=True)

@@ -14,7 +14,7 @@ from drawleaf.book.context import Book
 from drawleaf.book.format import NO_BREAK_SPACE, TIMES, Formatter, bound
 from drawleaf.book.paging import arrange
 from drawleaf.book.paper import STEPS_HEAD, paper_of
-from drawleaf.book.step_forms import ANOTHER_WAY, TIGHT, step_block, time_height
+from drawleaf.book.step_forms import ANOTHER_WAY, TIGHT, WRAPPED, step_block, time_height
 from drawleaf.book.wording import StepText
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult, Verdict
@@ -53,6 +53,10 @@ class StepPage:
     again: Drawing | None = None
     """The drawing once more, where a step is parted and its actions stand on a second page."""
     time: Markup = Markup("")
+    tail: tuple[tuple[str, tuple[Markup, ...]], ...] = ()
+    """What follows the check, where it stands on the next page."""
+    parted: bool = False
+    """Whether what follows the check stands on the next page."""
 
     @property
     def head_height(self) -> str:
@@ -62,7 +66,12 @@ class StepPage:
     @property
     def beside(self) -> bool:
         """Whether the drawing stands beside the words."""
-        return self.form.removesuffix(TIGHT) in ("narrow", "low-beside")
+        return self.wraps or self.form.removesuffix(TIGHT) in ("narrow", "low-beside")
+
+    @property
+    def wraps(self) -> bool:
+        """Whether the words that begin beside the drawing run on below it."""
+        return self.form.removesuffix(TIGHT) == WRAPPED
 
     @property
     def tight(self) -> bool:
@@ -104,15 +113,17 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
                 form_name = PARTED + TIGHT if second > paper.text_height - SPARE else PARTED
                 placed.append(replace(page, form=form_name, again=low, new_page=True, whole=False))
                 continue
-            drawing = {"high": high, "low": low, "narrow": narrow}.get(_drawing_name(form.name))
+            drawing = {"high": high, "low": low, "narrow": narrow, WRAPPED: narrow}.get(_drawing_name(form.name))
             placed.append(
                 replace(
                     page,
                     form=form.name,
-                    after=_kept(page, form.name),
+                    after=() if sheet.tailed else _kept(page, form.name),
+                    tail=page.after if sheet.tailed else (),
+                    parted=sheet.tailed,
                     drawing=drawing,
                     new_page=place == sheet.first and not sheet.continued,
-                    whole=not sheet.overfull,
+                    whole=not (sheet.overfull or sheet.tailed),
                 )
             )
     return placed
