@@ -41,6 +41,15 @@ def test_lengths(question: str, inches: str, mm: str) -> None:
     assert f": {inches} in ({mm} mm)" in told(question)
 
 
+@pytest.mark.parametrize(
+    ("asked", "meant"), [("dividr", "case.divider"), ("case.sied", "case.side"), ("widht", "width")]
+)
+def test_a_misspelt_name_is_told_with_the_nearest(asked: str, meant: str) -> None:
+    mistake = ruler().answer(asked).mistake
+    assert mistake is not None
+    assert meant in mistake.mend or meant.split(".")[-1] in mistake.mend
+
+
 def test_what_rounding_hides_is_told() -> None:
     assert "more exactly 0.2047 in" in told("stock.back.thickness")  # 5.2 / 25.4
     assert "more exactly" not in told("width")

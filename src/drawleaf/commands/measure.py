@@ -17,7 +17,7 @@ from drawleaf.model.plan import Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.resolve.asking import QUESTION, Answering, resolve_to_ask
 from drawleaf.solids.build import Solids, build_solids
-from drawleaf.source.names import did_you_mean
+from drawleaf.source.names import did_you_mean, nearest
 from drawleaf.source.report import render
 from drawleaf.source.values import Angle, Value
 from drawleaf.units import Length, LengthFormat, Units
@@ -198,7 +198,10 @@ class Ruler:
             return Diagnostic(mistake.code, mistake.message, mistake.position, mistake.cause, mend)
         if mistake.mend or mistake.code != "unknown-name":
             return mistake
-        near = did_you_mean(asked, [*ids, *(one.name for one in self.plan.dimensions), EVERYTHING])
+        known = [*ids, *(one.name for one in self.plan.dimensions), EVERYTHING]
+        by_tail = {an_id.split(".")[-1]: an_id for an_id in reversed(ids)}
+        tail = nearest(asked, by_tail)
+        near = did_you_mean(asked, known, otherwise=f"Did you mean “{by_tail[tail]}”?" if tail else "")
         return Diagnostic(mistake.code, mistake.message, mistake.position, mistake.cause, near)
 
 
