@@ -10,13 +10,17 @@ from tests.conftest import PLANS, outcome_of
 from drawleaf.derive.channels import channel_of
 from drawleaf.derive.screws import screw_lines
 from drawleaf.draw.bored import SCREW_HOLE, bored_for, screws_into, screws_through
+from drawleaf.draw.clashes import clashes
 from drawleaf.draw.joint_kinds import joint_kinds
 from drawleaf.draw.joint_words import detail_lines
 from drawleaf.draw.lay import Lay, lay_out
+from drawleaf.draw.lettering import label, place
 from drawleaf.draw.mark import Mark
 from drawleaf.draw.part_drawing import draw_part, drawn_part
 from drawleaf.draw.part_marks import marks
 from drawleaf.draw.screw_marks import screw_marks
+from drawleaf.draw.style import DIMENSION
+from drawleaf.draw.svg import Sketch
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Bore, BoxCut
@@ -178,3 +182,15 @@ def test_the_note_of_a_plugged_hole_gives_the_counterbore():
     assert len(notes) == 1, "one note for both ends"
     assert "counterbored on the top face" in next(iter(notes))
     assert "for a plug" in next(iter(notes))
+
+
+def test_words_upon_each_other_and_struck_through_are_counted():
+    """By which a part drawing finds the first arrangement that can be read."""
+    sketch = Sketch()
+    place(sketch, label("12"), (0.0, 0.0))
+    place(sketch, label("34"), (20.0, 0.0))
+    assert clashes(sketch) == 0
+    place(sketch, label("56"), (21.0, 0.5))
+    assert clashes(sketch) == 1
+    sketch.line(DIMENSION, (-5.0, -1.0), (8.0, -1.0))
+    assert clashes(sketch) == 2
