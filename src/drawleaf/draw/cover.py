@@ -88,9 +88,9 @@ def _showing_most(solids: Solids, shown: tuple[str, ...], views: tuple[View, ...
 
 
 def _largest_face(solids: Solids, part: str) -> float:
-    body = solids.body(part)
-    assert body is not None
-    sizes = sorted((body.bounds[1] - body.bounds[0]).tolist())
+    box = solids.box(part)
+    assert box is not None
+    sizes = sorted((box[1] - box[0]).tolist())
     return max(sizes[1] * sizes[2], 1e-9)
 
 

@@ -152,7 +152,7 @@ def _broken_ways(
 
 def _views(solids: Solids, lay: Lay) -> Views:
     part = lay.part
-    alone = Solids(replace(solids.plan, parts=(part,), fittings=()))
+    alone = solids.alone(part)
     end = project(alone, lay.beside, (part.id,)) if _worked_along(part, lay) else None
     return Views(lay, project(alone, lay.view, (part.id,)), project(alone, lay.below, (part.id,)), end)
 

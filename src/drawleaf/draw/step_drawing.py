@@ -249,7 +249,7 @@ def _pull(solids: Solids, parts: Sequence[str], standing: Sequence[str], back: V
 
 
 def _scene_size(solids: Solids, shown: Sequence[str]) -> float:
-    bounds = [body.bounds for body in (solids.body(part) for part in shown) if body is not None]
+    bounds = [box for box in map(solids.box, shown) if box is not None]
     low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
     return float(np.linalg.norm(high - low))
 
@@ -306,7 +306,7 @@ def _arrow_line(view: View, window: Window, place: np.ndarray, offset: Vector) -
 def _arrow_places(solids: Solids, parts: Sequence[str], direction: Vector) -> list[np.ndarray]:
     """Where an arrow may begin, best first: the middle of what moves, to either side along its longest edge across the way, or a
     little before or behind its middle."""
-    bounds = [body.bounds for body in (solids.body(part) for part in parts) if body is not None]
+    bounds = [box for box in map(solids.box, parts) if box is not None]
     if not bounds:
         return []
     low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)

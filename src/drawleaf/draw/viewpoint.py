@@ -118,8 +118,8 @@ def _seen(view: View, boxes: Mapping[str, Floats]) -> dict[str, float]:
 
 def _boxes(solids: Solids, shown: Sequence[str], offsets: Mapping[str, Vector]) -> dict[str, Floats]:
     """(2, 3) low and high corner where each part is drawn; what has no body is left out."""
-    bodies = {part: body for part in shown if (body := solids.body(part)) is not None}
-    return {part: body.bounds + np.array(offsets.get(part, (0.0, 0.0, 0.0))) for part, body in bodies.items()}
+    boxes = {part: box for part in shown if (box := solids.box(part)) is not None}
+    return {part: box + np.array(offsets.get(part, (0.0, 0.0, 0.0))) for part, box in boxes.items()}
 
 
 def _reach(view: View, boxes: Floats) -> tuple[Floats, Floats]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+import numpy as np
 from manifold3d import Manifold, OpType
 
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Fitting, Part, Plan
@@ -17,7 +18,7 @@ from drawleaf.solids.edge_runs import edge_run
 from drawleaf.solids.homes import HOMES, AtHome, Homes
 from drawleaf.solids.outlines import beyond, leaning, outline_cut, section_body
 from drawleaf.solids.shared_memo import SharedMemo
-from drawleaf.solids.solid import Curve, Solid
+from drawleaf.solids.solid import Curve, Floats, Solid
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,25 +36,24 @@ class Solids:
         worked out of bodies alone, are shared."""
         parts = tuple(states.get(part.id, part) for part in self.plan.parts)
         made = {key: solid for key, solid in self.made.items() if key.removeprefix("upright:") not in states}
-        made |= {part.id: self._in_state(part) for part in states.values()}
         return Solids(replace(self.plan, parts=parts), SharedMemo(self.memo), made)
 
-    def _in_state(self, part: Part) -> Solid:
-        """The solid of a part in another state than the plan's, made once."""
+    def solid(self, part_id: str) -> Solid:
+        """The part with its joinery cut. Raises KeyError where the plan has no such part."""
+        if part_id not in self.made:
+            self.made[part_id] = self._in_its_state(self._part(part_id))
+        made = self.made[part_id]
+        assert made is not None
+        return made
+
+    def _in_its_state(self, part: Part) -> Solid:
+        """The solid of a part, made once for all plans in which it is in the same state."""
         known: list[tuple[Part, Solid]] = self.memo.setdefault(("states", part.id), [])  # type: ignore[assignment]
         for state, solid in known:
             if state == part:
                 return solid
         known.append((part, part_solid(part)))
         return known[-1][1]
-
-    def solid(self, part_id: str) -> Solid:
-        """The part with its joinery cut. Raises KeyError where the plan has no such part."""
-        if part_id not in self.made:
-            self.made[part_id] = part_solid(self._part(part_id))
-        made = self.made[part_id]
-        assert made is not None
-        return made
 
     def upright(self, part_id: str) -> Solid:
         """The part in its own frame: the same as ``solid`` but for a part that leans. Raises KeyError where the plan has no such part."""
@@ -87,6 +87,15 @@ class Solids:
             return AtHome(self.body(an_id), (0.0, 0.0, 0.0))
         one = self._by_id[an_id]
         return self.homes.part(one, part_solid) if isinstance(one, Part) else self.homes.fitting(one, fitting_solid)
+
+    def box(self, an_id: str) -> Floats | None:
+        """(2, 3) low and high corner of a body in the piece, in millimetres; None for what is not drawn."""
+        home = self.at_home(an_id)
+        return None if home.solid is None else home.solid.bounds + np.array(home.at)
+
+    def alone(self, part: Part) -> Solids:
+        """The solid of one part, in whatever state it is."""
+        return Solids(replace(self.plan, parts=(part,), fittings=()), SharedMemo(self.memo))
 
     @property
     def homes(self) -> Homes:
