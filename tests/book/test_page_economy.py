@@ -22,7 +22,7 @@ from drawleaf.book.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
 from drawleaf.model.drawings import Drawing
 
 CSS_MM = 96 / 25.4
-MOST_PAGES = {"boot-bench": 86, "key-ledge": 39}
+MOST_PAGES = {"boot-bench": 84, "key-ledge": 39}
 
 
 @cache
