@@ -15,6 +15,13 @@ CODES = (
         inner="The plan's folder goes away while the preview runs.",
     ),
     Code(
+        "template",
+        "A template of your own cannot be used.",
+        "The booklet cannot be set with it; the last good version stays.",
+        "Mend the line that is named, or take the file away to have drawleaf's own back.",
+        inner="a file in a `templates` folder beside or above the plan has a mistake in it.",
+    ),
+    Code(
         "internal",
         "The program itself failed.",
         "This is a fault of the program; your plan may be fine. The preview keeps showing the last good booklet.",
