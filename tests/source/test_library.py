@@ -295,8 +295,8 @@ def test_an_author_s_component_replaces_ours(tmp_path: Path) -> None:
             "wood screw 8 x 2",
         ),
         ({"tools": "plane: {name: P, group: G, stand_ins: [chisl]}"}, "unknown-item", 1, "chisl", "chisel"),
-        ({"prices": "currency: $\ndate: x\nhardware: {cup pul: 3}"}, "unknown-item", 3, "cup pul", "cup pull"),
-        ({"prices": "currency: $\ndate: x\nhardware: {cup pull: cheap}"}, "wrong-value", 3, "“cheap”", "12.50"),
+        ({"prices": "currency: $\ndate: 2026-11\nhardware: {cup pul: 3}"}, "unknown-item", 3, "cup pul", "cup pull"),
+        ({"prices": "currency: $\ndate: 2026-11\nhardware: {cup pull: cheap}"}, "wrong-value", 3, "“cheap”", "12.50"),
         (
             {"cautions": "a: {signal: BEWARE, hazard: h, consequence: c, avoid: [a], short: s}"},
             "wrong-word",

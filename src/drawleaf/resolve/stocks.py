@@ -17,7 +17,6 @@ from drawleaf.source.models import StockEntry
 from drawleaf.source.names import did_you_mean, listed
 from drawleaf.units import Length
 
-
 _ADD_YOURS = "Name one of these, or add the size to your own shared/materials."
 
 
