@@ -18,7 +18,8 @@ from drawleaf.units import Length
 
 SOURCE = (ROOT / "plans" / "record-cabinet" / "plan.yaml").read_text(encoding="utf-8")
 BUTT = (
-    ("{dado: [bottom, divider], in: [side, bottom], depth: dado,", "{butt: [bottom, divider], to: [side, bottom],"),
+    ("{dado: bottom, in: side, depth: dado,", "{butt: bottom, to: side,"),
+    ("{dado: divider, in: bottom, depth: dado,", "{butt: divider, to: bottom,"),
 )
 METRIC_PLY = (("nominal: 3/4, actual: 23/32", "nominal: 18 mm, actual: 18 mm"),)
 DRESSING = ("cornice", "plinth", "magnet", "mitres", "mitred", "moulding", "profile")

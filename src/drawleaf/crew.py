@@ -26,7 +26,7 @@ LAYOUTS: Job = ("layouts",)
 Results = Mapping[Hashable, Any]
 
 MOST_HANDS = 4
-_AT_ONCE = 2
+_AT_ONCE = 5
 """Jobs that a hand has before it, so that it need not wait for the next."""
 
 

@@ -9,6 +9,7 @@ from math import ceil
 from drawleaf.derive.areas import all_glued, area_text
 from drawleaf.derive.finish_amounts import coated_area
 from drawleaf.derive.methods import kit_of, owned_by, ways_for
+from drawleaf.derive.operations_plugs import filled
 from drawleaf.derive.store_words import UNCOUNTED
 from drawleaf.derive.supplies import grit_between, paper
 from drawleaf.model.catalogue import Consumable
@@ -79,8 +80,10 @@ def _needs(plan: Plan, cut_list: CutList) -> Iterator[tuple[str, float, str]]:
     if glued:
         panels = any(item.part.glue_up for item in cut_list.items)
         yield GLUE, glued, "joints and the seams of glued-up panels" if panels else "joints"
-    if any(fastener.item.kind == "brad" for joint in plan.joints for fastener in joint.fasteners):
-        yield FILLER, 0.0, "to fill the holes of brads"
+    brads = any(fastener.item.kind == "brad" for joint in plan.joints for fastener in joint.fasteners)
+    if brads or filled(plan):
+        what = ["the holes of brads"] * brads + ["the heads of screws"] * bool(filled(plan))
+        yield FILLER, 0.0, f"to fill over {' and '.join(what)}"
     for coat in plan.finish:
         yield from _abrasives(plan, coat)
     sanded = [coat for coat in plan.finish if coat.grits]

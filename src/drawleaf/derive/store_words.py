@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from drawleaf.model.catalogue import Form, SheetSize, Stock
+from drawleaf.model.catalogue import Form, HardwareItem, SheetSize, Stock
 from drawleaf.units import Length, LengthFormat, Units
 
 UNCOUNTED = {"each", ""}
@@ -19,6 +19,14 @@ def counted_unit(count: int, unit: str) -> str:
     head, of, rest = unit.partition(" of ")
     ending = "es" if head.endswith(("x", "s", "ch", "sh")) else "s"
     return f"{head}{ending}{of}{rest}"
+
+
+def screw_size(item: HardwareItem, units: Units) -> str:
+    """``number 8`` of a screw by its gauge; in millimetres as a metric shop has it, ``4 mm`` or ``M4``, where it does."""
+    thick, times, _ = item.metric.partition(" x ")
+    if units is not Units.MM or not times:
+        return f"number {item.gauge}"
+    return f"{thick.removesuffix('.0')} mm" if thick[:1].isdigit() else thick
 
 
 def length_words(length: Length, lengths: LengthFormat) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from drawleaf.derive.bits import bit_format, pilot_of
 from drawleaf.derive.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
 from drawleaf.derive.setting_out import distance, fitting_origins
+from drawleaf.derive.store_words import screw_size
 from drawleaf.draw.bored import SLOT_TIMES, screws_into, screws_through, slot_axis
 from drawleaf.draw.later_cuts import cutting_steps
 from drawleaf.draw.lay import Lay, face_name
@@ -132,7 +133,7 @@ def _from_low(lay: Lay, toward: Face, origin: Face | None, value: Length) -> Len
 def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) -> Rich:
     form, line = derived.plan.lengths, lines[0].line
     assert line.item.gauge is not None
-    wide = clearance_hole(line.item.gauge)
+    wide, size = clearance_hole(line.item.gauge), screw_size(line.item, form.units)
     single = line.count == 1
     rows = f"{len(lines)} rows of " if len(lines) > 1 and not single else ""
     count = len(lines) if single else line.count
@@ -143,16 +144,21 @@ def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) ->
         what = f"{rows}{count_words(count, 'slot')}"
         length: Rich = (*bit_pieces(form, wide), " wide and ", *bit_pieces(form, wide * SLOT_TIMES), " long")
         way = {Axis.X: "left to right", Axis.Y: "front to back", Axis.Z: "bottom to top"}[lines[0].slot.axis]
-        return (f"{what} for number {line.item.gauge} screws, ", *length, f", from {way}", *apart, only)
+        return (f"{what} for {size} screws, ", *length, f", from {way}", *apart, only)
     what = f"{rows}{count_words(count, 'clearance hole')}"
     where = face_name(lay.part, face)
     sunk: Rich = (f", countersunk on the {where}",) if line.item.kind == _FLAT else ()
     if line.plug is not None and line.plug.diameter is not None:
-        size: Rich = (*bit_pieces(form, line.plug.diameter), " wide and ", *inline_pieces(form, line.sunk), " deep")
-        sunk = (f", counterbored on the {where} ", *size, " for a plug")
+        wide_deep: Rich = (
+            *bit_pieces(form, line.plug.diameter),
+            " wide and ",
+            *inline_pieces(form, line.sunk),
+            " deep",
+        )
+        sunk = (f", counterbored on the {where} ", *wide_deep, " for a plug")
     elif line.sunk:
         sunk = (f", countersunk on the {where} until the head lies ", *inline_pieces(form, line.sunk), " deep")
-    return (f"{what} for number {line.item.gauge} screws, diameter ", *bit_pieces(form, wide), *sunk, *apart, only)
+    return (f"{what} for {size} screws, diameter ", *bit_pieces(form, wide), *sunk, *apart, only)
 
 
 def bit_pieces(form: LengthFormat, size: Length) -> Rich:

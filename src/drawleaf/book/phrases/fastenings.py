@@ -13,6 +13,7 @@ from drawleaf.derive.operations_machining import SCREWS
 from drawleaf.derive.operations_plugs import filled, plugged
 from drawleaf.derive.screws import ScrewLine, clearance_hole, screw_lines
 from drawleaf.derive.sight import heads_in_sight
+from drawleaf.derive.store_words import screw_size
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part
 from drawleaf.units import ZERO, Length, Units
@@ -168,6 +169,10 @@ class Fastenings(Speech):
     def slots_among(self) -> bool:
         """Whether any hole of the step is made a slot."""
         return any(peer.word("slots") == "yes" for peer in self.peers())
+
+    def screw_size(self) -> str:
+        """``number 8``, or ``4 mm`` in millimetres: the screws that this operation bores for."""
+        return screw_size(self._screw_lines()[0].item, self.fmt.units)
 
     def hole_size(self) -> Markup:
         """The clearance hole for the gauge that this operation bores for."""
