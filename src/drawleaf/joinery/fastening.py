@@ -15,8 +15,8 @@ from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import Diagnostic, Severity
-from drawleaf.model.place import Axis, Box, Face, Span
-from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature
+from drawleaf.model.place import Axis, Box, Face, Point, Span
+from drawleaf.model.plan import Bore, Fastener, Feature
 from drawleaf.model.position import Position
 from drawleaf.units import ZERO, Length
 
@@ -57,24 +57,11 @@ class Planned:
     made: tuple[tuple[str, Feature], ...] = ()
 
     def moved(self, by: Length) -> Planned:
-        to = self.fastener.at.along(self.slide) + by
-        fastener = replace(self.fastener, at=self.fastener.at.moved(self.slide, to))
-        pocket = self.pocket
-        if pocket is not None:
-            part, bore = pocket
-            start = bore.start.moved(self.slide, bore.start.along(self.slide) + by)
-            pocket = (part, replace(bore, start=start))
-        made = tuple((part, _shifted(feature, self.slide, by)) for part, feature in self.made)
+        step = Point(ZERO, ZERO, ZERO).moved(self.slide, by)
+        fastener = replace(self.fastener, at=self.fastener.at.shifted(step))
+        pocket = (self.pocket[0], self.pocket[1].moved(step)) if self.pocket else None
+        made = tuple((part, feature.moved(step)) for part, feature in self.made)
         return replace(self, fastener=fastener, pocket=pocket, made=made)
-
-
-def _shifted(feature: Feature, axis: Axis, by: Length) -> Feature:
-    """A hole moved along the joint with what it is made for."""
-    if isinstance(feature, Bore):
-        return replace(feature, start=feature.start.moved(axis, feature.start.along(axis) + by))
-    if isinstance(feature, BoxCut):
-        return replace(feature, box=feature.box.with_span(axis, feature.box.span(axis).shifted(by)))
-    return feature
 
 
 def plan_fasteners(

@@ -127,6 +127,9 @@ class Point:
     def shifted(self, by: Point) -> Point:
         return Point(self.x + by.x, self.y + by.y, self.z + by.z)
 
+    def __neg__(self) -> Point:
+        return Point(-self.x, -self.y, -self.z)
+
     @property
     def mm(self) -> tuple[float, float, float]:
         return (self.x.mm, self.y.mm, self.z.mm)
@@ -162,6 +165,11 @@ class Box:
     def overlap(self, other: Box) -> Box | None:
         x, y, z = self.x.overlap(other.x), self.y.overlap(other.y), self.z.overlap(other.z)
         return Box(x, y, z) if x and y and z else None
+
+    @property
+    def low(self) -> Point:
+        """The left front bottom corner."""
+        return Point(self.x.low, self.y.low, self.z.low)
 
     def shifted(self, by: Point) -> Box:
         return Box(self.x.shifted(by.x), self.y.shifted(by.y), self.z.shifted(by.z))

@@ -30,6 +30,10 @@ class BoxCut:
     joint: str | None
     position: Position
 
+    def moved(self, by: Point) -> BoxCut:
+        """The same cut at another place."""
+        return replace(self, box=self.box.shifted(by))
+
 
 @dataclass(frozen=True, slots=True)
 class Bore:
@@ -48,6 +52,10 @@ class Bore:
     row: str | None
     position: Position
 
+    def moved(self, by: Point) -> Bore:
+        """The same hole at another place."""
+        return replace(self, start=self.start.shifted(by))
+
 
 @dataclass(frozen=True, slots=True)
 class EdgeProfile:
@@ -63,6 +71,10 @@ class EdgeProfile:
     position: Position
     round_what: str = ""
     courses: tuple[Course, ...] = ()
+
+    def moved(self, by: Point) -> EdgeProfile:
+        """The same profile on a part at another place."""
+        return replace(self, courses=tuple(course.moved(by) for course in self.courses)) if self.courses else self
 
 
 Feature = BoxCut | Bore | EdgeProfile | OutlineCut | PlaneCut
@@ -114,6 +126,17 @@ class Part:
     tilt: Tilt | None = None
     brought: str = ""
     """The joint that brings this part along, such as a spline; empty for the parts that the author drew."""
+
+    def moved(self, by: Point) -> Part:
+        """The same part at another place."""
+        return replace(
+            self,
+            seen=self.seen.shifted(by),
+            body=self.body.shifted(by),
+            features=tuple(feature.moved(by) for feature in self.features),
+            section=self.section.moved(by) if self.section else None,
+            tilt=self.tilt.moved(by) if self.tilt else None,
+        )
 
     @property
     def length_axis(self) -> Axis:
@@ -224,6 +247,10 @@ class Fitting:
     line: str
     position: Position
     note: str = ""
+
+    def moved(self, by: Point) -> Fitting:
+        """The same item at another place."""
+        return replace(self, at=self.at.shifted(by), body=self.body.shifted(by) if self.body else None)
 
 
 @dataclass(frozen=True, slots=True)

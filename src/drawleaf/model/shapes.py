@@ -42,9 +42,7 @@ class Outline:
 
     def moved(self, by: Point) -> Outline:
         """The outline shifted; what shifts along its own axis changes nothing."""
-        a, b = self.axis.others()
-        du, dv = by.along(a), by.along(b)
-        return replace(self, corners=tuple(replace(one, u=one.u + du, v=one.v + dv) for one in self.corners))
+        return replace(self, corners=_corners_moved(self.corners, self.axis, by))
 
     def mirrored(self, flip: Axis, about: Length) -> Outline:
         """The mirror image across the plane where the coordinate ``flip`` is ``about``. It goes round the other way, so that it stays closed the same way."""
@@ -73,6 +71,10 @@ class Course:
     closed: bool
     run_on: tuple[float, float] = (0.0, 0.0)
 
+    def moved(self, by: Point) -> Course:
+        """The course of a part at another place."""
+        return replace(self, corners=_corners_moved(self.corners, self.axis, by))
+
 
 @dataclass(frozen=True, slots=True)
 class OutlineCut:
@@ -93,6 +95,10 @@ class OutlineCut:
     position: Position
     after_assembly: bool = False
 
+    def moved(self, by: Point) -> OutlineCut:
+        """The same cut at another place."""
+        return replace(self, outline=self.outline.moved(by), span=self.span.shifted(by.along(self.outline.axis)))
+
 
 @dataclass(frozen=True, slots=True)
 class PlaneCut:
@@ -109,6 +115,10 @@ class PlaneCut:
     joint: str | None
     position: Position
 
+    def moved(self, by: Point) -> PlaneCut:
+        """The same cut at another place."""
+        return replace(self, point=self.point.shifted(by))
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
@@ -117,6 +127,10 @@ class Section:
     name: str
     outline: Outline
     round: bool = False
+
+    def moved(self, by: Point) -> Section:
+        """The section of a part at another place."""
+        return replace(self, outline=self.outline.moved(by))
 
 
 def show_face(section: Section, thickness: Axis) -> Face:
@@ -198,8 +212,12 @@ class Tilt:
 
     def moved(self, by: Point) -> Tilt:
         """The same lean at another place."""
-        point = self.about
-        return replace(self, about=Point(point.x + by.x, point.y + by.y, point.z + by.z))
+        return replace(self, about=self.about.shifted(by))
+
+
+def _corners_moved(corners: tuple[Corner, ...], axis: Axis, by: Point) -> tuple[Corner, ...]:
+    du, dv = (by.along(other) for other in axis.others())
+    return tuple(replace(one, u=one.u + du, v=one.v + dv) for one in corners)
 
 
 def _sum(a: Vector, b: Vector) -> Vector:

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
-from drawleaf.model.plan import Fitting, Part, Plan
-from drawleaf.model.position import Position
+from drawleaf.model.plan import Plan
 from drawleaf.solids.build import Solids
-from drawleaf.solids.homes import HOMES
+from drawleaf.solids.homes import HOMES, fitting_shape, part_shape
 from drawleaf.solids.shared_memo import OF_SOLIDS
 from drawleaf.solids.solid import Solid
-
-_NOWHERE = Position("", 1, 1)
 
 
 def build_again(last: Solids, plan: Plan) -> Solids:
@@ -21,32 +17,17 @@ def build_again(last: Solids, plan: Plan) -> Solids:
     parts = {part.id: part for part in last.plan.parts}
     for part in plan.parts:
         before = parts.get(part.id)
-        if before is not None and part.id in last.made and _body(before) == _body(part):
+        if before is not None and part.id in last.made and part_shape(before) == part_shape(part):
             made[part.id] = last.made[part.id]
     fittings = {fitting.id: fitting for fitting in last.plan.fittings}
     for fitting in plan.fittings:
         key, before = f"fitting:{fitting.id}", fittings.get(fitting.id)
-        if before is not None and key in last.made and _look(before) == _look(fitting):
+        if before is not None and key in last.made and fitting_shape(before) == fitting_shape(fitting):
             made[key] = last.made[key]
     homes = last.homes.again()
     memo = _still_true(last.memo, plan, {id(solid) for solid, _ in homes.shapes.values()})
     memo[HOMES] = homes
     return Solids(plan, memo, made)
-
-
-def _body(part: Part) -> Any:
-    """All that the solid of a part follows from."""
-    return (
-        part.body,
-        part.thickness,
-        part.section,
-        part.tilt,
-        tuple(replace(feature, position=_NOWHERE) for feature in part.features),
-    )
-
-
-def _look(fitting: Fitting) -> Any:
-    return fitting.body, fitting.item.kind, fitting.face
 
 
 def _still_true(memo: dict[Any, Any], plan: Plan, live: set[int]) -> dict[Any, Any]:

@@ -86,7 +86,7 @@ class Solids:
         if self.sawn:
             return AtHome(self.body(an_id), (0.0, 0.0, 0.0))
         one = self._by_id[an_id]
-        return self.homes.part(one, part_solid) if isinstance(one, Part) else self.homes.fitting(one, fitting_solid)
+        return self.homes.of(one, part_solid) if isinstance(one, Part) else self.homes.of(one, fitting_solid)
 
     def box(self, an_id: str) -> Floats | None:
         """(2, 3) low and high corner of a body in the piece, in millimetres; None for what is not drawn."""
