@@ -18,4 +18,4 @@ def gather(book: Book) -> dict[str, Any] | None:
     return {"shopping": shopping, "aisles": aisles, "prices": book.derived.plan.catalogue.prices}
 
 
-CHAPTER = Chapter("shopping", "Shopping list", gather)
+CHAPTER = Chapter("shopping", "Shopping list", gather, runs_on=True, stays_whole=True)
