@@ -20,7 +20,7 @@ import time
 from pathlib import Path
 
 from drawleaf.compiler import Choice, compile_plan
-from drawleaf.crew import hands_to_spare
+from drawleaf.workers import hands_to_spare
 from drawleaf.workshop import Workshop
 
 ROOT = Path(__file__).resolve().parent.parent

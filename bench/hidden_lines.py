@@ -16,8 +16,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "tests"))
 
-from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.view import PICTORIAL
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.view import PICTORIAL
 from drawleaf.solids.build import build_solids
 from outside.line_scenes import Scene, scene
 from outside.recipe_occ import compound, hidden_lines, shape_of

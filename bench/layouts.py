@@ -12,12 +12,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from drawleaf.derive.board_filling import board_filler
-from drawleaf.derive.bounds import least_boards, least_sheets
-from drawleaf.derive.cutting_stock import few_boards
-from drawleaf.derive.guillotine import Cutting, Effort, Kind
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
-from drawleaf.derive.sheet_filling import sheet_filler
+from drawleaf.derive.layout.search.board_filling import board_filler
+from drawleaf.derive.layout.search.bounds import least_boards, least_sheets
+from drawleaf.derive.layout.search.cutting_stock import few_boards
+from drawleaf.derive.layout.search.guillotine import Cutting, Effort, Kind
+from drawleaf.derive.layout.search.packing import ALL_CUTTING, Order, Packer
+from drawleaf.derive.layout.search.sheet_filling import sheet_filler
 
 DATA = Path(__file__).resolve().parent.parent / "tests" / "outside" / "data"
 EFFORT = 250_000

@@ -14,13 +14,13 @@ import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from drawleaf.derive.groups import joined_units, units_of
-from drawleaf.derive.order import Stuck, build_order
-from drawleaf.derive.reach import reach_test
+from drawleaf.derive.assembly.groups import joined_units, units_of
+from drawleaf.derive.assembly.order import Stuck, build_order
 from drawleaf.model.plan import Plan
-from drawleaf.resolve import limits
+from drawleaf.resolve.parts import limits
 from drawleaf.resolve.resolver import resolve
 from drawleaf.resources import product_folder
+from drawleaf.setting_out.reach import reach_test
 from drawleaf.solids.build import build_solids
 from drawleaf.solids.travel import blocking_table, free_directions
 from drawleaf.source.library import load_library

@@ -31,12 +31,12 @@ TURNS = 5
 
 WEASYPRINT_ALONE = """
 import pathlib, sys
-from drawleaf.book.pdf import make_pdf
+from drawleaf.book.output.pdf import make_pdf
 pathlib.Path(sys.argv[2]).write_bytes(make_pdf(pathlib.Path(sys.argv[1]).read_text(), plan_folder=pathlib.Path(sys.argv[3])))
 """
 PAGES_ONLY = """
 import pathlib, sys
-import drawleaf.book.pdf as pdf, drawleaf.compiler as compiler
+import drawleaf.book.output.pdf as pdf, drawleaf.compiler as compiler
 from drawleaf.compiler import Choice, compile_plan
 pdf.make_pdf = lambda html, **_: (pathlib.Path(sys.argv[2]).write_text(html), b"")[1]
 compile_plan(pathlib.Path(sys.argv[1]), Choice())

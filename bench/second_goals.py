@@ -20,13 +20,13 @@ from statistics import mean
 
 from layouts import EFFORT, tests_of
 
-from drawleaf.derive.bounds import least_sheets
-from drawleaf.derive.cut_order import CutPlan, plan_cuts, settings_of
-from drawleaf.derive.guillotine import Effort, Filled, Piece
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
-from drawleaf.derive.second_goals import Handling, handling, practical
-from drawleaf.derive.sheet_filling import sheet_filler
-from drawleaf.derive.sheet_layout import EFFORT as TIDY_EFFORT
+from drawleaf.derive.layout.cut_order import CutPlan, plan_cuts, settings_of
+from drawleaf.derive.layout.search.bounds import least_sheets
+from drawleaf.derive.layout.search.guillotine import Effort, Filled, Piece
+from drawleaf.derive.layout.search.packing import ALL_CUTTING, Order, Packer
+from drawleaf.derive.layout.search.sheet_filling import sheet_filler
+from drawleaf.derive.layout.second_goals import Handling, handling, practical
+from drawleaf.derive.layout.sheets import EFFORT as TIDY_EFFORT
 
 Room = tuple[int, int, int, int]
 """A rectangle: x, y, length, width."""

@@ -11,7 +11,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-from drawleaf.book.pdf import make_pdf
+from drawleaf.book.output.pdf import make_pdf
 from drawleaf.compiler import Choice, compile_plan
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"

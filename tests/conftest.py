@@ -110,7 +110,7 @@ def printed_pdf(html: str) -> tuple[bytes, tuple[str, ...]]:
     def make() -> tuple[bytes, tuple[str, ...]]:
         import logging
 
-        from drawleaf.book.pdf import make_pdf
+        from drawleaf.book.output.pdf import make_pdf
 
         said: list[str] = []
         ear = logging.Handler(logging.WARNING)

@@ -45,8 +45,8 @@ def middles_of_faces(folder: Path) -> dict[str, dict[str, tuple[float, float]]]:
     """For each drawing of the plan that projects the piece, by the part's own key: a place on paper well inside what is seen of the part."""
     from drawleaf.compiler import Choice
     from drawleaf.draw import drawings as _all_that_draw  # noqa: F401
-    from drawleaf.draw import panes
-    from drawleaf.draw.picture import inner_point
+    from drawleaf.draw.picture import panes
+    from drawleaf.draw.picture.picture import inner_point
     from drawleaf.workshop import Workshop
 
     found: dict[tuple, dict[str, tuple[float, float]]] = {}

@@ -96,8 +96,8 @@ def words_of(text: str, step_id: str) -> Sequence[str]:
     """The actions of a step as plain text."""
     import re
 
-    from drawleaf.book.format import Formatter
-    from drawleaf.book.wording import step_text
+    from drawleaf.book.words.format import Formatter
+    from drawleaf.book.words.wording import step_text
 
     derived = derived_of(text)
     step = next(step for step in derived.steps if step_id in (step.id, *step.also))

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from tests.conftest import ROOT
 
-from drawleaf.book.data import plan_json
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.output.data import plan_json
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.compiler import Choice, Outcome, check_plan
 from drawleaf.units import Length
 

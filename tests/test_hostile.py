@@ -17,8 +17,8 @@ from pathlib import Path
 import pytest
 from tests.conftest import TINY, drawn_source
 
-from drawleaf.book.booklet import make_html
-from drawleaf.book.own_templates import fault_in_own_template
+from drawleaf.book.output.booklet import make_html
+from drawleaf.book.words.own_templates import fault_in_own_template
 from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice, Outcome, check_plan
 from drawleaf.resources import template_folders

@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 
 from conftest import ROOT
-from drawleaf.book.data import cut_list_csv
+from drawleaf.book.output.data import cut_list_csv
 from drawleaf.compiler import Choice, Outcome, check_plan
-from drawleaf.draw.cover import draw_cover
-from drawleaf.draw.elevations import draw_elevations
+from drawleaf.draw.piece.cover import draw_cover
+from drawleaf.draw.piece.elevations import draw_elevations
 from drawleaf.solids.build import build_solids
 
 DADO = (

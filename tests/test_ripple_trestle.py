@@ -12,13 +12,13 @@ from pathlib import Path
 import pytest
 from tests.conftest import ROOT
 
-from drawleaf.book.data import cut_list_csv
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.output.data import cut_list_csv
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.compiler import Choice, check_plan
-from drawleaf.derive.wood_joints import tenon_ends
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import BoxCut
+from drawleaf.setting_out.wood_joints import tenon_ends
 from drawleaf.units import Length
 
 

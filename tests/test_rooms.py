@@ -9,13 +9,13 @@ import pytest
 
 SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
 
-# Each room with the rooms that it may import. `units`, `kept`, `resources` and `outputs` are single files beside them.
+# Each room with the rooms that it may import. `units`, `cache`, `resources` and `outputs` are single files beside them.
 MAY_IMPORT = {
     "units": set(),
     "model": {"units"},
     "resources": set(),
-    "kept": {"units", "model"},
-    "both_hands": set(),
+    "cache": {"units", "model"},
+    "second_process": set(),
     "raster": set(),
     "codes": {"model"},
     "outputs": set(),
@@ -23,28 +23,30 @@ MAY_IMPORT = {
     "joinery": {"units", "model", "source"},
     "resolve": {"units", "model", "source", "joinery"},
     "solids": {"units", "model"},
-    "derive": {"kept", "units", "model", "solids", "joinery"},
-    "checks": {"units", "model", "joinery", "solids", "derive"},
-    "draw": {"both_hands", "kept", "units", "model", "solids", "derive", "resources"},
-    "book": {"raster", "units", "model", "draw", "derive", "checks", "resources"},
+    "setting_out": {"units", "model", "joinery", "solids"},
+    "derive": {"cache", "units", "model", "solids", "joinery", "setting_out"},
+    "checks": {"units", "model", "joinery", "solids", "setting_out", "derive"},
+    "draw": {"second_process", "cache", "units", "model", "solids", "setting_out", "derive", "resources"},
+    "book": {"raster", "units", "model", "draw", "setting_out", "derive", "checks", "resources"},
     "preview": {
         "compiler",
-        "crew",
+        "workers",
         "workshop",
         "units",
         "model",
         "source",
         "solids",
+        "setting_out",
         "derive",
         "draw",
         "book",
         "resources",
     },
-    "blame": {"model"},
-    "crew": {"compiler", "workshop"},
+    "places": {"model"},
+    "workers": {"compiler", "workshop"},
     "workshop": {
-        "kept",
-        "crew",
+        "cache",
+        "workers",
         "compiler",
         "units",
         "model",
@@ -71,9 +73,9 @@ MAY_IMPORT = {
         "outputs",
     },
     "compiler": {
-        "blame",
-        "both_hands",
-        "kept",
+        "places",
+        "second_process",
+        "cache",
         "units",
         "model",
         "source",
@@ -85,7 +87,15 @@ MAY_IMPORT = {
         "book",
         "resources",
     },
-    "cli": {"both_hands", "compiler", "units", "model", "source", "outputs", "preview", "commands", "resources"},
+    "cli": {"second_process", "compiler", "units", "model", "source", "outputs", "preview", "commands", "resources"},
+}
+
+# The sub-rooms of the large rooms, low to high: one may import those before it. The files beside them use all.
+SUB_ROOMS = {
+    "resolve": ("names", "parts", "joints", "machining", "fittings"),
+    "derive": ("shop", "cut_list", "layout", "assembly", "operations", "buying"),
+    "draw": ("paper", "sight", "at_step", "picture", "part", "template", "piece", "joint", "step"),
+    "book": ("words", "page", "chapters", "output"),
 }
 
 
@@ -93,22 +103,24 @@ def room_of(file: Path) -> str:
     return file.relative_to(SOURCE).parts[0].removesuffix(".py")
 
 
-def imports_of(file: Path) -> set[str]:
-    """The rooms that a file imports, lazily or not."""
-    rooms = set()
+def modules_of(file: Path) -> set[str]:
+    """The modules of ours that a file imports, lazily or not, without `drawleaf.` before them."""
+    found: set[str] = set()
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
         if isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{file}: relative import; name the room"
-            names = [
-                f"{node.module}.{alias.name}" if node.module == "drawleaf" else node.module or ""
-                for alias in node.names
-            ]
+            names = [f"{node.module}.{alias.name}" for alias in node.names]
         elif isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
         else:
             continue
-        rooms |= {name.split(".")[1] for name in names if name.startswith("drawleaf.") and name.count(".")}
-    return rooms - {"__version__"}
+        found |= {name.removeprefix("drawleaf.") for name in names if name.startswith("drawleaf.")}
+    return found - {"__version__"}
+
+
+def imports_of(file: Path) -> set[str]:
+    """The rooms that a file imports."""
+    return {name.partition(".")[0] for name in modules_of(file)}
 
 
 FILES = sorted(SOURCE.rglob("*.py"))
@@ -127,7 +139,36 @@ def test_every_room_is_known() -> None:
     assert {room_of(file) for file in FILES} - {"__init__"} <= set(MAY_IMPORT)
 
 
-@pytest.mark.parametrize("room", ["model", "resolve", "joinery", "solids", "derive", "checks", "draw"])
+def backwards_in(room: str) -> list[str]:
+    """Imports of a room that run from a sub-room to a later one, or to a file beside the sub-rooms."""
+    order = SUB_ROOMS[room]
+    found = []
+    for file in sorted((SOURCE / room).rglob("*.py")):
+        own, *rest = file.relative_to(SOURCE / room).parts
+        if not rest:
+            continue
+        for module in modules_of(file):
+            top, _, inner = module.partition(".")
+            target = inner.partition(".")[0]
+            if top == room and target not in order[: order.index(own) + 1]:
+                found.append(f"{own}/{'/'.join(rest)} -> {module}")
+    return found
+
+
+@pytest.mark.parametrize("room", sorted(SUB_ROOMS))
+def test_no_import_runs_backwards_between_sub_rooms(room: str) -> None:
+    """draw/paper knows nothing of draw/step; a file in a sub-room never imports one that stands beside the sub-rooms."""
+    folders = {one.name for one in (SOURCE / room).iterdir() if (one / "__init__.py").exists()}
+    assert folders == set(SUB_ROOMS[room])
+    assert not backwards_in(room)
+
+
+def test_every_folder_says_what_it_is_for() -> None:
+    for file in sorted(SOURCE.rglob("__init__.py")):
+        assert ast.get_docstring(ast.parse(file.read_text(encoding="utf-8"))), f"{file}: say what the folder is for"
+
+
+@pytest.mark.parametrize("room", ["model", "resolve", "joinery", "solids", "setting_out", "derive", "checks", "draw"])
 def test_only_the_ends_read_and_write(room: str) -> None:
     """No room between source and book opens a file of the author's or the buyer's."""
     for file in (SOURCE / room).rglob("*.py"):

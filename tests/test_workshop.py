@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 from tests.conftest import ROOT, TINY
 
-from drawleaf.book.booklet import make_html
+from drawleaf.book.output.booklet import make_html
+from drawleaf.cache import Fingerprints, Kept
 from drawleaf.compiler import Choice, check_plan, read_and_resolve, work_out
-from drawleaf.crew import EDITIONS
 from drawleaf.draw.audit import audit_drawings
 from drawleaf.draw.drawings import draw_all
-from drawleaf.kept import Fingerprints, Kept
+from drawleaf.workers import EDITIONS
 from drawleaf.workshop import Editions, Workshop
 
 EDITS = {

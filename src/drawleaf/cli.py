@@ -110,9 +110,9 @@ def compile_command(
     """Compile plans into booklets: PDF, HTML, drawings, lists and data."""
     from functools import partial
 
-    from drawleaf.both_hands import both_hands
     from drawleaf.compiler import compile_plan
     from drawleaf.outputs import refusal, write_set
+    from drawleaf.second_process import both_hands
 
     choice = _choice(edition, units, paper, kit)
     runs = _Runs("compile", form)

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from drawleaf.blame import Heads, placed
-from drawleaf.both_hands import Share, one_by_one
-from drawleaf.kept import NOTHING_KEPT, Kept
+from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.drawings import Drawings
+from drawleaf.places import Heads, placed
+from drawleaf.second_process import Share, one_by_one
 from drawleaf.units import Units
 
 if TYPE_CHECKING:
@@ -93,9 +93,9 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     if outcome.derived is None or solids is None or outcome.failed:
         return outcome
 
-    from drawleaf.book.booklet import make_html
-    from drawleaf.book.data import cut_list_csv, plan_json, shopping_list_csv
-    from drawleaf.book.pdf import make_pdf
+    from drawleaf.book.output.booklet import make_html
+    from drawleaf.book.output.data import cut_list_csv, plan_json, shopping_list_csv
+    from drawleaf.book.output.pdf import make_pdf
     from drawleaf.draw.audit import audit_drawings
     from drawleaf.draw.drawings import draw_all
 
@@ -128,7 +128,7 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
 
 def authors_fault(error: Exception, folder: Path) -> str | None:
     """What to tell an author whose own template made a compile fail; None where the fault is not theirs."""
-    from drawleaf.book.own_templates import fault_in_own_template
+    from drawleaf.book.words.own_templates import fault_in_own_template
 
     return fault_in_own_template(error, folder)
 

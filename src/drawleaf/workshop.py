@@ -10,14 +10,14 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from drawleaf.cache import Kept
 from drawleaf.compiler import Choice, Lists, Loaded, Outcome, read_and_resolve, with_places, work_out
-from drawleaf.crew import EDITIONS, LAYOUTS, Crew, Job, Results
-from drawleaf.kept import Kept
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Plan
 from drawleaf.resources import shared_folders
 from drawleaf.solids.build import Solids
+from drawleaf.workers import EDITIONS, LAYOUTS, Crew, Job, Results
 
 Stamp = tuple[tuple[str, int, int], ...]
 _LAYOUT = ("sheet-", "board-")
@@ -154,7 +154,7 @@ class Workshop:
         if outcome.derived is None or solids is None or outcome.failed:
             return Booklet(outcome)
 
-        from drawleaf.book.booklet import make_html
+        from drawleaf.book.output.booklet import make_html
         from drawleaf.draw.audit import audit_drawings
         from drawleaf.draw.drawings import Desk, blanks, gathered
 

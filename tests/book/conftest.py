@@ -202,8 +202,8 @@ def plain_words(monkeypatch: pytest.MonkeyPatch) -> None:
     """Steps worded by hand: these tests are about pages, not about the wording of a step."""
     from markupsafe import Markup
 
-    from drawleaf.book import context
-    from drawleaf.book.wording import StepText
+    from drawleaf.book.chapters import context
+    from drawleaf.book.words.wording import StepText
 
     def words(step: st.Step, derived: Derived, formatter: object, plan_folder: object) -> StepText:
         fence = Markup(formatter.length(inches("467/32")))  # type: ignore[attr-defined]

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
-from drawleaf.book.data import cut_list_csv, plan_json, shopping_list_csv
+from drawleaf.book.output.data import cut_list_csv, plan_json, shopping_list_csv
 from drawleaf.model.checks import CheckResult, Figure, Fine, Quantity, Sentence, Verdict
 from drawleaf.model.derived import Derived
 from drawleaf.units import Length

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from drawleaf.book.format import Formatter
+from drawleaf.book.words.format import Formatter
 from drawleaf.units import Length, Units
 
 INCH = Formatter(Units.INCH, Fraction(1, 32), Fraction(1, 2))

@@ -8,8 +8,8 @@ import re
 
 import pytest
 
-from drawleaf.book.booklet import make_html
-from drawleaf.book.figures import picture_for_screen
+from drawleaf.book.output.booklet import make_html
+from drawleaf.book.page.figures import picture_for_screen
 
 
 @pytest.fixture

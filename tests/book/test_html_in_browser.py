@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from tests.conftest import PLANS, ROOT, drawn
 
-from drawleaf.book.booklet import make_html
+from drawleaf.book.output.booklet import make_html
 
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser")
 pytestmark = pytest.mark.skipif(BROWSER is None, reason="no chromium on this computer")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from drawleaf.book.booklet import make_html
+from drawleaf.book.output.booklet import make_html
 
 
 def plan_folder(folder: Path, template: str, text: str) -> Path:

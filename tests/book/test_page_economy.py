@@ -12,13 +12,13 @@ from typing import Any
 import pytest
 from tests.conftest import PLANS, ROOT, drawn
 
-from drawleaf.book.booklet import make_html
+from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.exploded import key_height
-from drawleaf.book.context import Book
-from drawleaf.book.figure_pages import column_height, in_columns, in_rows
-from drawleaf.book.measure import line_count
-from drawleaf.book.paging import Block, Form, arrange, gather_on_pages, in_order_on_pages
-from drawleaf.book.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
+from drawleaf.book.output.booklet import make_html
+from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows
+from drawleaf.book.page.measure import line_count
+from drawleaf.book.page.paging import Block, Form, arrange, gather_on_pages, in_order_on_pages
+from drawleaf.book.page.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
 from drawleaf.model.drawings import Drawing
 
 CSS_MM = 96 / 25.4
@@ -30,7 +30,7 @@ def printed(name: str) -> list[Any]:
     """The pages of an example plan as laid-out boxes."""
     import weasyprint
 
-    from drawleaf.book.pdf import _fetcher, spaces_apart
+    from drawleaf.book.output.pdf import _fetcher, spaces_apart
 
     derived, drawings = drawn(name)
     folder = ROOT / "plans" / name
@@ -128,7 +128,7 @@ def test_a_step_stands_on_one_page_unless_no_page_can_hold_it(name: str):
 @pytest.mark.parametrize("name", PLANS)
 def test_a_step_is_as_high_as_was_reckoned(name: str):
     from drawleaf.book.chapters import steps as chapter
-    from drawleaf.book.step_forms import step_block
+    from drawleaf.book.page.step_forms import step_block
 
     derived, drawings = drawn(name)
     book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / name)

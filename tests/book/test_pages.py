@@ -13,7 +13,7 @@ import pytest
 from pypdf import PdfReader
 from tests.conftest import printed_pdf
 
-from drawleaf.book.booklet import make_html
+from drawleaf.book.output.booklet import make_html
 from drawleaf.units import Units
 
 CSS_MM = 96 / 25.4
@@ -36,7 +36,7 @@ def laid_out(html: str) -> list[Any]:
     """The pages as boxes, before they are painted."""
     import weasyprint
 
-    from drawleaf.book.pdf import _fetcher
+    from drawleaf.book.output.pdf import _fetcher
 
     return [page._page_box for page in weasyprint.HTML(string=html, url_fetcher=_fetcher(None)).render().pages]
 

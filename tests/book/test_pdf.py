@@ -18,8 +18,8 @@ from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 from tests.conftest import printed_pdf
 
-from drawleaf.book.booklet import make_html
-from drawleaf.book.pdf import _fetcher, make_pdf
+from drawleaf.book.output.booklet import make_html
+from drawleaf.book.output.pdf import _fetcher, make_pdf
 from drawleaf.resources import font_files
 
 
@@ -112,7 +112,7 @@ def test_bookmarks_follow_chapters_stages_and_steps(reader: PdfReader):
 def test_same_html_same_bytes_in_two_processes(html: str, tmp_path: Path):
     (tmp_path / "booklet.html").write_text(html, encoding="utf-8")
     code = (
-        "import sys, pathlib; from drawleaf.book.pdf import make_pdf\n"
+        "import sys, pathlib; from drawleaf.book.output.pdf import make_pdf\n"
         "sys.stdout.buffer.write(make_pdf(pathlib.Path(sys.argv[1]).read_text(encoding='utf-8')))"
     )
     there = subprocess.run(

@@ -9,8 +9,8 @@ from functools import cache
 import pytest
 from tests.conftest import outcome_of
 
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.model.derived import Derived
 
 

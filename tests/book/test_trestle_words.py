@@ -7,8 +7,8 @@ import re
 import pytest
 from tests.conftest import outcome_of
 
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 
 
 @pytest.fixture(scope="module")

@@ -11,8 +11,8 @@ import pytest
 from markupsafe import Markup
 from tests.conftest import MORE_KITS, PLANS, outcome_of
 
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import StepText, WordingError, note_words, step_text
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import StepText, WordingError, note_words, step_text
 from drawleaf.derive.derive import derive
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.checks.conftest import figure, found
 
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.checks.context import Bench
 from drawleaf.checks.standing import LEAN, UNSTEADY, check, lean_of
 from drawleaf.model.checks import Verdict

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from tests.conftest import drawn
 
-from drawleaf.derive.order import Unit
+from drawleaf.derive.assembly.order import Unit
+from drawleaf.derive.assembly.stuck import stuck_diagnostic
 from drawleaf.derive.steps import missing_methods
-from drawleaf.derive.stuck import stuck_diagnostic
 from drawleaf.draw.audit import audit_drawings
 from drawleaf.solids.build import build_solids
 from drawleaf.solids.proofs import prove

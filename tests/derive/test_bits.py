@@ -9,9 +9,9 @@ from tests.conftest import outcome_of
 from tests.small_plans import derived_from
 
 from drawleaf.compiler import Choice
-from drawleaf.derive.bits import straight_bit
-from drawleaf.derive.sight import heads_in_sight
+from drawleaf.derive.shop.bits import straight_bit
 from drawleaf.model.derived import Derived
+from drawleaf.setting_out.sight import heads_in_sight
 from drawleaf.units import Length
 
 SHELF = """plan: {title: Peg shelf, number: T-3, date: 2026-11-20, author: A. Maker, lengths: in}

@@ -9,9 +9,9 @@ from types import SimpleNamespace
 import pytest
 
 from drawleaf.compiler import Choice, check_plan
-from drawleaf.derive.cut_list import make_cut_list
-from drawleaf.derive.layouts import make_layouts
-from drawleaf.derive.shopping import make_shopping_list
+from drawleaf.derive.buying.shopping import make_shopping_list
+from drawleaf.derive.cut_list.cut_list import make_cut_list
+from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.model.catalogue import BoardSize, Kit, Stock
 from drawleaf.units import Length, LengthFormat, Units
 
@@ -133,8 +133,8 @@ def steps_with(tmp_path, kit: str, actual: str):
 
 
 def test_the_step_comes_before_any_cut(tmp_path) -> None:
-    from drawleaf.book.format import Formatter
-    from drawleaf.book.wording import step_text
+    from drawleaf.book.words.format import Formatter
+    from drawleaf.book.words.wording import step_text
 
     outcome = steps_with(tmp_path, "full shop", "20")
     assert not outcome.failed, [(one.code, one.message) for one in outcome.diagnostics]

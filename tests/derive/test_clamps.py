@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from drawleaf.derive.clamps import NAILED_MOST, clamps_of, move_on
+from drawleaf.derive.shop.clamps import NAILED_MOST, clamps_of, move_on
 from drawleaf.model.catalogue import KitClamps
 from drawleaf.units import Length
 from shape_trials import FRAME, derived_of, words_of

@@ -7,9 +7,9 @@ from types import SimpleNamespace
 
 import pytest
 
-from drawleaf.derive.cut_list import make_cut_list
-from drawleaf.derive.part_words import merged_name
-from drawleaf.derive.shape_key import shape_keys
+from drawleaf.derive.cut_list.cut_list import make_cut_list
+from drawleaf.derive.cut_list.shape_key import shape_keys
+from drawleaf.derive.shop.part_words import merged_name
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, GlueUp
 

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from tests.small_plans import derived_from
 
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
-from drawleaf.draw.viewpoint import best_view, worked_faces
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
+from drawleaf.draw.sight.viewpoint import best_view, worked_faces
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Face
 from drawleaf.model.steps import Step

@@ -11,10 +11,10 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from drawleaf.derive.cut_list import make_cut_list
-from drawleaf.derive.layouts import make_layouts
-from drawleaf.derive.part_words import planed
-from drawleaf.derive.shopping import make_shopping_list
+from drawleaf.derive.buying.shopping import make_shopping_list
+from drawleaf.derive.cut_list.cut_list import make_cut_list
+from drawleaf.derive.layout.layouts import make_layouts
+from drawleaf.derive.shop.part_words import planed
 from drawleaf.model.catalogue import BoardSize, Form, Kit, SheetSize, Stock
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import GlueUp

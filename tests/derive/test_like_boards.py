@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from tests.conftest import outcome_of
 
-from drawleaf.derive.like_boards import like_runs, run_words
+from drawleaf.derive.layout.like_boards import like_runs, run_words
 
 
 def test_seven_boards_for_one_top_are_one_run() -> None:

@@ -10,15 +10,15 @@ from pathlib import Path
 
 import pytest
 
-from drawleaf.derive.areas import glued_area, outside_area, seam_area, shown_area
-from drawleaf.derive.consumables import estimate_consumables
-from drawleaf.derive.cut_list import make_cut_list
+from drawleaf.derive.buying.consumables import estimate_consumables
+from drawleaf.derive.buying.finish_amounts import containers_for, estimate_finishes
+from drawleaf.derive.buying.hardware import count_hardware
+from drawleaf.derive.buying.shopping import make_shopping_list
+from drawleaf.derive.cut_list.cut_list import make_cut_list
 from drawleaf.derive.derive import derive
-from drawleaf.derive.finish_amounts import containers_for, estimate_finishes
-from drawleaf.derive.hardware import count_hardware
-from drawleaf.derive.layouts import make_layouts
-from drawleaf.derive.shopping import make_shopping_list
-from drawleaf.derive.store_words import counted_unit, length_words
+from drawleaf.derive.layout.layouts import make_layouts
+from drawleaf.derive.shop.areas import glued_area, outside_area, seam_area, shown_area
+from drawleaf.derive.shop.store_words import counted_unit, length_words
 from drawleaf.model.catalogue import FinishProduct
 from drawleaf.model.place import Axis
 from drawleaf.resolve.resolver import resolve

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from drawleaf.derive.cut_list import make_cut_list
-from drawleaf.derive.layouts import make_layouts
+from drawleaf.derive.cut_list.cut_list import make_cut_list
+from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import GlueUp, Part
 from drawleaf.model.position import Position

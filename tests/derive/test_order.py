@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from drawleaf.derive.order import Arrival, Stuck, Unit, build_order, topological
+from drawleaf.derive.assembly.order import Arrival, Stuck, Unit, build_order, topological
 
 Vector = tuple[float, float, float]
 WAYS: tuple[Vector, ...] = tuple(

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from drawleaf.book.chapters.layouts import leftovers
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.compiler import Choice, check_plan
 
 SOURCE = """

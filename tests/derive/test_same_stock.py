@@ -7,10 +7,10 @@ from types import SimpleNamespace
 
 import pytest
 
-from drawleaf.derive.cut_list import make_cut_list
-from drawleaf.derive.layouts import make_layouts
-from drawleaf.derive.same_stock import bought_together
-from drawleaf.derive.shopping import make_shopping_list
+from drawleaf.derive.buying.shopping import make_shopping_list
+from drawleaf.derive.cut_list.cut_list import make_cut_list
+from drawleaf.derive.layout.layouts import make_layouts
+from drawleaf.derive.layout.same_stock import bought_together
 from drawleaf.model.catalogue import Stock
 from drawleaf.units import Length
 

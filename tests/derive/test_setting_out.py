@@ -8,11 +8,11 @@ from fractions import Fraction
 import pytest
 from tests.conftest import outcome_of
 
-from drawleaf.derive.channels import channel_of
-from drawleaf.derive.placing import placing
-from drawleaf.derive.screws import clearance_hole, pilot_hole, screw_lines, shank
 from drawleaf.model.place import Face
 from drawleaf.model.plan import BoxCut, Plan
+from drawleaf.setting_out.channels import channel_of
+from drawleaf.setting_out.placing import placing
+from drawleaf.setting_out.screws import clearance_hole, pilot_hole, screw_lines, shank
 from drawleaf.units import Length
 
 

@@ -8,9 +8,9 @@ from math import asin, atan, cos, degrees, radians, sin, sqrt, tan
 
 import pytest
 
-from drawleaf.derive.slants import ends_of, longest_words, slant_of, slant_words
 from drawleaf.model.place import Axis, Face, Point
 from drawleaf.model.shapes import PlaneCut, Tilt
+from drawleaf.setting_out.slants import ends_of, longest_words, slant_of, slant_words
 from solids_scene import HERE, mm, part
 
 ORIGIN = Point(mm(0), mm(0), mm(0))

@@ -8,10 +8,10 @@ from random import Random
 
 import pytest
 
-from drawleaf.derive.bounds import least_sheets
-from drawleaf.derive.guillotine import Cutting, Effort, Kind, Tidy
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
-from drawleaf.derive.sheet_filling import sheet_filler
+from drawleaf.derive.layout.search.bounds import least_sheets
+from drawleaf.derive.layout.search.guillotine import Cutting, Effort, Kind, Tidy
+from drawleaf.derive.layout.search.packing import ALL_CUTTING, Order, Packer
+from drawleaf.derive.layout.search.sheet_filling import sheet_filler
 
 
 @cache

@@ -10,11 +10,11 @@ import pytest
 from tests.conftest import KITS, PLANS, outcome_of
 
 from drawleaf.compiler import Choice, check_plan
+from drawleaf.derive.assembly.order import Unit
+from drawleaf.derive.assembly.stuck import stuck_diagnostic
 from drawleaf.derive.derive import derive
-from drawleaf.derive.methods import owned_by
-from drawleaf.derive.order import Unit
+from drawleaf.derive.shop.methods import owned_by
 from drawleaf.derive.steps import bare_power_steps
-from drawleaf.derive.stuck import stuck_diagnostic
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import has_errors
 from drawleaf.model.place import Face

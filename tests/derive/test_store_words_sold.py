@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from drawleaf.derive.store_words import length_words, sheet_words
+from drawleaf.derive.shop.store_words import length_words, sheet_words
 from drawleaf.model.catalogue import SheetSize
 from drawleaf.units import Length, LengthFormat, Units
 

@@ -7,7 +7,7 @@ import re
 import xml.etree.ElementTree as ET
 from itertools import combinations, pairwise
 
-from drawleaf.draw.lettering import cap_height, text_width
+from drawleaf.draw.paper.lettering import cap_height, text_width
 
 NS = "{http://www.w3.org/2000/svg}"
 SMALLEST = 2.5

@@ -9,9 +9,9 @@ import pytest
 from tests.draw import samples
 from tests.draw.legibility import faults, styles_drawn_twice
 
-from drawleaf.both_hands import both_hands
 from drawleaf.draw.drawings import Desk, draw_all
 from drawleaf.model.drawings import Drawing
+from drawleaf.second_process import both_hands
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Units
 

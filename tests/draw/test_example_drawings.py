@@ -12,14 +12,14 @@ import shapely
 from tests.conftest import PLANS, drawn, made_once
 from tests.draw.legibility import NS, faults, leader_faults, line_widths, styles_drawn_twice
 
-from drawleaf.draw.bored import SCREWS
+from drawleaf.draw.at_step.bored import SCREWS
+from drawleaf.draw.at_step.so_far import screws_bored
 from drawleaf.draw.drawings import Desk
-from drawleaf.draw.exploded import item_tags
-from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.picture import Window
-from drawleaf.draw.so_far import screws_bored
-from drawleaf.draw.style import ACCENT, ACCENT_TINT, NEW_OUTLINE, STANDING, STANDING_FILL
-from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT
+from drawleaf.draw.paper.style import ACCENT, ACCENT_TINT, NEW_OUTLINE, STANDING, STANDING_FILL
+from drawleaf.draw.picture.picture import Window
+from drawleaf.draw.piece.exploded import item_tags
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.solids.build import build_solids

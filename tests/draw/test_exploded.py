@@ -9,14 +9,14 @@ import shapely
 from tests.conftest import PLANS, outcome_of
 from tests.draw.legibility import _crosses as crosses
 
-from drawleaf.draw.balloons import arrange
-from drawleaf.draw.exploded import _falling_apart, _whole_units, item_tags, on_paper
-from drawleaf.draw.explosion import Unit, explode
-from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.picture import Window
-from drawleaf.draw.placement import lines_cross
-from drawleaf.draw.style import BALLOON_RADIUS
-from drawleaf.draw.view import PICTORIAL, PICTORIAL_LEFT
+from drawleaf.draw.paper.balloons import arrange
+from drawleaf.draw.paper.placement import lines_cross
+from drawleaf.draw.paper.style import BALLOON_RADIUS
+from drawleaf.draw.picture.picture import Window
+from drawleaf.draw.piece.exploded import _falling_apart, _whole_units, item_tags, on_paper
+from drawleaf.draw.piece.explosion import Unit, explode
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.solids.build import build_solids
 
 FACTOR = 0.1

@@ -6,9 +6,9 @@ from math import pi, sin, sqrt
 
 import pytest
 
-from drawleaf.draw import view as views
-from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.linework import Linework
+from drawleaf.draw.sight import view as views
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.linework import Linework
 from drawleaf.model.place import Face
 from drawleaf.solids.build import build_solids
 from solids_scene import cut, hole, part, plan

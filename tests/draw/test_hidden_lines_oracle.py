@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from drawleaf.draw import view as views
-from drawleaf.draw.chaining import CRUMB
-from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.sight import view as views
+from drawleaf.draw.sight.chaining import CRUMB
+from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.model.place import Face
 from drawleaf.solids.build import Solids, build_solids
 from drawleaf.solids.solid import Solid

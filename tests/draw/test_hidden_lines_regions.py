@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 import shapely
 
-from drawleaf.draw import view as views
-from drawleaf.draw.hidden_lines import project
+from drawleaf.draw.sight import view as views
+from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.model.place import Face
 from drawleaf.solids.build import build_solids
 from solids_scene import hole, part, plan

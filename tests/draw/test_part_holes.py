@@ -7,23 +7,23 @@ from functools import cache
 import pytest
 from tests.conftest import PLANS, outcome_of
 
-from drawleaf.derive.channels import channel_of
-from drawleaf.derive.screws import screw_lines
-from drawleaf.draw.bored import SCREW_HOLE, bored_for, screws_into, screws_through
-from drawleaf.draw.clashes import clashes
-from drawleaf.draw.joint_kinds import joint_kinds
-from drawleaf.draw.joint_words import detail_lines
-from drawleaf.draw.lay import Lay, lay_out
-from drawleaf.draw.lettering import label, place
-from drawleaf.draw.mark import Mark
-from drawleaf.draw.part_drawing import draw_part, drawn_part
-from drawleaf.draw.part_marks import marks
-from drawleaf.draw.screw_marks import screw_marks
-from drawleaf.draw.style import DIMENSION
-from drawleaf.draw.svg import Sketch
+from drawleaf.draw.at_step.bored import SCREW_HOLE, bored_for, screws_into, screws_through
+from drawleaf.draw.joint.kinds import joint_kinds
+from drawleaf.draw.joint.words import detail_lines
+from drawleaf.draw.paper.clashes import clashes
+from drawleaf.draw.paper.lettering import label, place
+from drawleaf.draw.paper.style import DIMENSION
+from drawleaf.draw.paper.svg import Sketch
+from drawleaf.draw.part.drawing import draw_part, drawn_part
+from drawleaf.draw.part.marks.all_marks import marks
+from drawleaf.draw.part.marks.kinds import Mark
+from drawleaf.draw.part.marks.screws import screw_marks
+from drawleaf.draw.picture.lay import Lay, lay_out
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Bore, BoxCut
+from drawleaf.setting_out.channels import channel_of
+from drawleaf.setting_out.screws import screw_lines
 from drawleaf.solids.build import build_solids
 from drawleaf.units import ZERO
 

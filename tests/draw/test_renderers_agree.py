@@ -16,8 +16,8 @@ import pytest
 from PIL import Image
 from tests.conftest import PLANS, drawn
 
-from drawleaf.book.fonts import font_faces_for_print
-from drawleaf.book.pdf import make_pdf
+from drawleaf.book.output.pdf import make_pdf
+from drawleaf.book.page.fonts import font_faces_for_print
 from drawleaf.model.drawings import Drawing
 
 DPI = 96

@@ -9,14 +9,14 @@ from functools import cache
 import pytest
 from tests.conftest import PLANS, outcome_of
 
-from drawleaf.derive.like_boards import like_runs
-from drawleaf.draw.cutting_drawing import draw_cutting
-from drawleaf.draw.frame import Room
-from drawleaf.draw.glue_up_drawing import draw_glue_up, is_glue_up
-from drawleaf.draw.so_far import part_so_far, solids_so_far
-from drawleaf.draw.squaring import squared
-from drawleaf.draw.step_drawing import TALL, draw_step
-from drawleaf.draw.template_subjects import template_subjects, templates_for
+from drawleaf.derive.layout.like_boards import like_runs
+from drawleaf.draw.at_step.so_far import part_so_far, solids_so_far
+from drawleaf.draw.paper.frame import Room
+from drawleaf.draw.step.cutting_drawing import draw_cutting
+from drawleaf.draw.step.drawing import TALL, draw_step
+from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
+from drawleaf.draw.step.squaring import squared
+from drawleaf.draw.template.subjects import template_subjects, templates_for
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Face
 from drawleaf.solids.build import build_solids

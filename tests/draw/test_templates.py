@@ -12,10 +12,10 @@ import pytest
 from tests.conftest import PLANS, outcome_of
 from tests.draw.pdf_lines import level_lines
 
-from drawleaf.book.figures import picture_for_print
-from drawleaf.book.pdf import make_pdf
-from drawleaf.draw.template_subjects import template_subjects
-from drawleaf.draw.templates import draw_templates
+from drawleaf.book.output.pdf import make_pdf
+from drawleaf.book.page.figures import picture_for_print
+from drawleaf.draw.template.subjects import template_subjects
+from drawleaf.draw.template.templates import draw_templates
 from drawleaf.solids.build import build_solids
 
 TRUE = 0.02

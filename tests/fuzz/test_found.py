@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.compiler import Choice, check_plan
 from fuzz.mutations import mutants
 from fuzz.trying import trouble_with

@@ -8,8 +8,8 @@ import pytest
 import yaml
 from tests.hardware.conftest import ROOT, library
 
-from drawleaf.derive.fitting_kinds import HELD_BACK, KINDS, kind_of
-from drawleaf.resolve.hardware import FAMILIES
+from drawleaf.derive.operations.fitting_kinds import HELD_BACK, KINDS, kind_of
+from drawleaf.resolve.fittings.families import FAMILIES
 from drawleaf.source.machining_models import MachiningEntry
 from drawleaf.source.models import FittingEntry
 

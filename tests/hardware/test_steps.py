@@ -8,12 +8,12 @@ from dataclasses import replace
 import pytest
 from tests.hardware.conftest import derived
 
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.checks.context import Bench
 from drawleaf.checks.stability import trials_of
 from drawleaf.derive.derive import derive
-from drawleaf.draw.template_subjects import template_subjects, templates_for
+from drawleaf.draw.template.subjects import template_subjects, templates_for
 from drawleaf.model.place import Axis
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids

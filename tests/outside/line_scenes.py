@@ -9,9 +9,9 @@ from functools import cache, cached_property
 
 import numpy as np
 
-from drawleaf.draw import view as views
-from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.linework import Polyline
+from drawleaf.draw.sight import view as views
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.linework import Polyline
 from drawleaf.solids.build import Solids, build_solids
 from drawleaf.solids.solid import Solid
 from outside import cabinet

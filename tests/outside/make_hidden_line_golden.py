@@ -23,7 +23,7 @@ import shapely
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
-from drawleaf.draw.chaining import dedupe
+from drawleaf.draw.sight.chaining import dedupe
 from outside.line_scenes import POSES, SCENES, VIEWS, Scene, length_of, scene
 from outside.recipe_occ import compound, moved, shape_of, visible
 

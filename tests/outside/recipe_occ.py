@@ -28,7 +28,7 @@ from OCP.TopAbs import TopAbs_EDGE
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Compound
 
-from drawleaf.draw.view import View
+from drawleaf.draw.sight.view import View
 from drawleaf.solids.sweeps import Stretch
 from outside.recipe import Block, Body, Recipe, Rod, Sweep, Turning
 

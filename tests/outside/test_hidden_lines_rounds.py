@@ -7,8 +7,8 @@ from math import atan2, cos, pi, radians, sin
 import numpy as np
 import pytest
 
-from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.view import View
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.view import View
 from drawleaf.solids.build import build_solids
 from drawleaf.solids.sweeps import Stretch
 from outside.cabinet import OGEE

@@ -12,14 +12,14 @@ from typing import Any
 
 import pytest
 
-from drawleaf.derive.board_filling import board_filler
-from drawleaf.derive.bounds import least_boards, least_sheets
-from drawleaf.derive.cut_order import CutPlan, plan_cuts
-from drawleaf.derive.cutting_stock import few_boards
-from drawleaf.derive.guillotine import Cutting, Effort, Filled, Kind
-from drawleaf.derive.packing import ALL_CUTTING, Order, Packer
-from drawleaf.derive.second_goals import handling, practical
-from drawleaf.derive.sheet_filling import sheet_filler
+from drawleaf.derive.layout.cut_order import CutPlan, plan_cuts
+from drawleaf.derive.layout.search.board_filling import board_filler
+from drawleaf.derive.layout.search.bounds import least_boards, least_sheets
+from drawleaf.derive.layout.search.cutting_stock import few_boards
+from drawleaf.derive.layout.search.guillotine import Cutting, Effort, Filled, Kind
+from drawleaf.derive.layout.search.packing import ALL_CUTTING, Order, Packer
+from drawleaf.derive.layout.search.sheet_filling import sheet_filler
+from drawleaf.derive.layout.second_goals import handling, practical
 
 DATA = Path(__file__).parent / "data"
 QUICK = 30_000

@@ -8,8 +8,8 @@ from fractions import Fraction
 import pytest
 from tests.conftest import ROOT
 
-from drawleaf.derive.screws import clearance_hole, pilot_hole, shank
 from drawleaf.model.catalogue import Catalogue
+from drawleaf.setting_out.screws import clearance_hole, pilot_hole, shank
 from drawleaf.source.library import load_library
 
 # ASME B18.6.1 (1981, R2021). Basic diameter: the standard's own rule, from memory (#8 and #10 also seen cited to it); largest body:

@@ -7,15 +7,15 @@ from collections import Counter
 import pytest
 from tests.conftest import outcome_of
 
-from drawleaf.draw.cover import everything
-from drawleaf.draw.cutting import cut_at
-from drawleaf.draw.explosion import Unit, explode
-from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.linework import Linework
-from drawleaf.draw.panes import clipped, show, show_alone
-from drawleaf.draw.picture import Window, inner_point
-from drawleaf.draw.svg import Sketch
-from drawleaf.draw.view import FRONT, PICTORIAL
+from drawleaf.draw.paper.svg import Sketch
+from drawleaf.draw.picture.panes import clipped, show, show_alone
+from drawleaf.draw.picture.picture import Window, inner_point
+from drawleaf.draw.piece.explosion import Unit, explode
+from drawleaf.draw.piece.shown import everything
+from drawleaf.draw.sight.cutting import cut_at
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.linework import Linework
+from drawleaf.draw.sight.view import FRONT, PICTORIAL
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.place import Axis
 from drawleaf.preview.pointing import part_at

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from tests.small_plans import derived_from, plan_from
 
-from drawleaf.book.format import Formatter
-from drawleaf.book.wording import step_text
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.compiler import Choice, read_and_resolve
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.derived import Derived

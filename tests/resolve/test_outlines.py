@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from drawleaf.model.place import Axis
 from drawleaf.model.shapes import Outline
-from drawleaf.resolve.outlines import OutlineError, Written, closed_outline
+from drawleaf.resolve.parts.outlines import OutlineError, Written, closed_outline
 from drawleaf.solids.outlines import run_along
 from drawleaf.units import Length
 

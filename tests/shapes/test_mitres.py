@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 
 from drawleaf.checks.proportions import verdict_of
-from drawleaf.derive.mitres import mitre_waste, mitres, spline_size, spline_slots
-from drawleaf.draw.hidden_lines import project
-from drawleaf.draw.view import FRONT
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.view import FRONT
 from drawleaf.joinery import family_of
 from drawleaf.joinery.proportion import Made
 from drawleaf.model.checks import Verdict
+from drawleaf.setting_out.mitres import mitre_waste, mitres, spline_size, spline_slots
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 from shape_trials import BOX, CASE, FRAME, derived_of, outcome_of, words_of

@@ -6,14 +6,14 @@ from math import pi
 
 import pytest
 
-from drawleaf.book.phrases.shapes import has_slopes
-from drawleaf.derive.mitres import mitre_waste
-from drawleaf.draw.section_subjects import section_subjects
-from drawleaf.draw.template_subjects import templates_for
+from drawleaf.book.words.phrases.shapes import has_slopes
+from drawleaf.draw.template.section_subjects import section_subjects
+from drawleaf.draw.template.subjects import templates_for
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.shapes import show_face
-from drawleaf.resolve.outlines import Written, closed_outline, flattened, reach_of
+from drawleaf.resolve.parts.outlines import Written, closed_outline, flattened, reach_of
 from drawleaf.resources import product_folder
+from drawleaf.setting_out.mitres import mitre_waste
 from drawleaf.solids.build import build_solids
 from drawleaf.source.library import load_library
 from drawleaf.units import Length

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from drawleaf.derive.outlines import arcs_of, rectangle_of
-from drawleaf.draw.later_cuts import solids_at
-from drawleaf.draw.lay import lay_out
-from drawleaf.draw.outline_marks import measured, outline_marks
-from drawleaf.draw.template_subjects import template_subjects
+from drawleaf.draw.at_step.later_cuts import solids_at
+from drawleaf.draw.part.marks.outlines import measured, outline_marks
+from drawleaf.draw.picture.lay import lay_out
+from drawleaf.draw.template.subjects import template_subjects
 from drawleaf.model.shapes import OutlineCut
+from drawleaf.setting_out.outlines import arcs_of, rectangle_of
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 from shape_trials import TRAY, derived_of, outcome_of, words_of

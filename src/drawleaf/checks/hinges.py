@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import Bench, figures, names, result, sentence
-from drawleaf.derive.hinging import is_lid, pin_axis, swinging
 from drawleaf.joinery.hinge_counts import usual_hinges
 from drawleaf.model.checks import CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Fitting, Part
+from drawleaf.setting_out.hinging import is_lid, pin_axis, swinging
 
 NAME = "hinge-count"
 

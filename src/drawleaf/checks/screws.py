@@ -13,11 +13,11 @@ from math import floor
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
 from drawleaf.checks.leaning_screws import figures_of
-from drawleaf.derive.screws import clearance_hole, pilot_hole
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.checks import CheckResult, Figure, Fine, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Part
+from drawleaf.setting_out.screws import clearance_hole, pilot_hole
 from drawleaf.units import Length
 
 NAME = "screws"

@@ -15,10 +15,10 @@ from shapely import MultiPoint
 from shapely import Point as Spot
 
 from drawleaf.checks.context import Bench, figures, mm, names, result, sentence
-from drawleaf.derive.lying import lies_flat
 from drawleaf.model.checks import CheckResult, Quantity, Sentence, Verdict
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Step
+from drawleaf.setting_out.lying import lies_flat
 
 NAME = "step-steadiness"
 STANDS = ("dry-fit", "join", "join-body", "join-front", "fasten", "square", "fit-slides", "hang-drawer", "set-shelves")

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
-from drawleaf.derive.connected import hang_together
+from drawleaf.derive.assembly.connected import hang_together
 from drawleaf.model.catalogue import Consumable
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import Audit, AuditLine, ConsumableRow, CutList, HardwareRow, Layouts, ToolRow

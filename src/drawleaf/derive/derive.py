@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.derive.audit import make_audit
-from drawleaf.derive.cut_list import make_cut_list
-from drawleaf.derive.hardware import count_hardware
-from drawleaf.derive.layouts import make_layouts
+from drawleaf.derive.buying.hardware import count_hardware
+from drawleaf.derive.buying.shopping import estimate_consumables, estimate_finishes, make_shopping_list
+from drawleaf.derive.cut_list.cut_list import make_cut_list
+from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.schedule import make_schedule
-from drawleaf.derive.shopping import estimate_consumables, estimate_finishes, make_shopping_list
+from drawleaf.derive.shop.weights import mass_kg, overall_size
 from drawleaf.derive.steps import make_steps
 from drawleaf.derive.tools import make_tools
-from drawleaf.derive.weights import mass_kg, overall_size
-from drawleaf.kept import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Plan

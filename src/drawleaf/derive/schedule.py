@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from drawleaf.derive.times import BASIS, HOURS_A_DAY
+from drawleaf.derive.shop.times import BASIS, HOURS_A_DAY
 from drawleaf.model.steps import Drying, Operation, Schedule, Spell, Step
 
 DAY = 24.0

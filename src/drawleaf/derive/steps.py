@@ -6,38 +6,38 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
-from drawleaf.derive import fitting_kinds, operations_plugs, operations_splines
-from drawleaf.derive import operations_shaping as shaping
-from drawleaf.derive import operations_standing_rabbet as standing_rabbet
-from drawleaf.derive.clamps import clamp_problems, clamps_of
-from drawleaf.derive.drafts import LAST_PARTS, Draft, Stage, Work, Workshop
-from drawleaf.derive.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
-from drawleaf.derive.operations_angles import ANGLES
-from drawleaf.derive.operations_assembly import Paths, build_bodies
-from drawleaf.derive.operations_corners import CORNERS
-from drawleaf.derive.operations_cutting import CUTTING
-from drawleaf.derive.operations_finish import COATING, SANDING, coat_piece, fill_and_sand
-from drawleaf.derive.operations_fitting import fit_hardware
-from drawleaf.derive.operations_housings import HOUSINGS
-from drawleaf.derive.operations_joining import Joining, join_bodies
-from drawleaf.derive.operations_machining import CHANNELING, MACHINES
-from drawleaf.derive.operations_pins import PINS
-from drawleaf.derive.operations_plugs import plug_heads, plug_late_heads
-from drawleaf.derive.operations_recesses import RECESSES
-from drawleaf.derive.operations_tape import is_tape
-from drawleaf.derive.operations_tenons import TENONS
-from drawleaf.derive.operations_thicknessing import THICKNESSING
-from drawleaf.derive.order import topological
-from drawleaf.derive.reach import reach_test
-from drawleaf.derive.supplies import supplies_of
-from drawleaf.derive.tilt import Tilts
-from drawleaf.derive.times import load_hours
-from drawleaf.derive.wood_joints import takes_glue
+from drawleaf.derive.assembly.order import topological
+from drawleaf.derive.assembly.tilt import Tilts
+from drawleaf.derive.operations import fitting_kinds, shaping, standing_rabbet
+from drawleaf.derive.operations import plugs as operations_plugs
+from drawleaf.derive.operations import splines as operations_splines
+from drawleaf.derive.operations.angles import ANGLES
+from drawleaf.derive.operations.assembly import Paths, build_bodies
+from drawleaf.derive.operations.corners import CORNERS
+from drawleaf.derive.operations.cutting import CUTTING
+from drawleaf.derive.operations.drafts import LAST_PARTS, Draft, Stage, Work, Workshop
+from drawleaf.derive.operations.finish import COATING, SANDING, coat_piece, fill_and_sand
+from drawleaf.derive.operations.fitting import fit_hardware
+from drawleaf.derive.operations.housings import HOUSINGS
+from drawleaf.derive.operations.joining import Joining, join_bodies
+from drawleaf.derive.operations.machining import CHANNELING, MACHINES
+from drawleaf.derive.operations.pins import PINS
+from drawleaf.derive.operations.plugs import plug_heads, plug_late_heads
+from drawleaf.derive.operations.recesses import RECESSES
+from drawleaf.derive.operations.supplies import supplies_of
+from drawleaf.derive.operations.tape import is_tape
+from drawleaf.derive.operations.tenons import TENONS
+from drawleaf.derive.operations.thicknessing import THICKNESSING
+from drawleaf.derive.shop.clamps import clamp_problems, clamps_of
+from drawleaf.derive.shop.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
+from drawleaf.derive.shop.times import load_hours
 from drawleaf.model.catalogue import Tool
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Operation, Step
+from drawleaf.setting_out.reach import reach_test
+from drawleaf.setting_out.wood_joints import takes_glue
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import blocking_table, free_directions, slides
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.bits import bit_words
-from drawleaf.derive.clamps import clamps_of
-from drawleaf.derive.part_words import listed
+from drawleaf.derive.shop.bits import bit_words
+from drawleaf.derive.shop.clamps import clamps_of
+from drawleaf.derive.shop.part_words import listed
 from drawleaf.model.catalogue import Tool
 from drawleaf.model.lists import ToolRow
 from drawleaf.model.plan import Plan

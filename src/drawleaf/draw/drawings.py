@@ -6,30 +6,30 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property, partial
 from itertools import islice
 
-from drawleaf.both_hands import Share, one_by_one
+from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.draw import made_from
-from drawleaf.draw.cover import draw_cover
-from drawleaf.draw.details import Setting, detail_id, detail_settings, draw_detail
-from drawleaf.draw.elevations import draw_elevations
-from drawleaf.draw.exploded import Exploded, draw_exploded, exploded_views
-from drawleaf.draw.later_cuts import solids_at
+from drawleaf.draw.at_step.later_cuts import solids_at
+from drawleaf.draw.at_step.so_far import States
+from drawleaf.draw.joint.details import Setting, detail_id, detail_settings, draw_detail
 from drawleaf.draw.layout_drawing import draw_layout
-from drawleaf.draw.lettering import label, place_centered
-from drawleaf.draw.part_drawing import draw_part
-from drawleaf.draw.scales import scale_for, scale_text
-from drawleaf.draw.schedule_drawing import draw_schedule
-from drawleaf.draw.sections import draw_sections
-from drawleaf.draw.so_far import States
-from drawleaf.draw.step_drawing import LOW, NARROW, TALL, draw_step
-from drawleaf.draw.svg import Sketch, write
-from drawleaf.draw.template_subjects import templates_for
-from drawleaf.draw.templates import draw_templates
-from drawleaf.draw.words import count_words, listed
-from drawleaf.kept import NOTHING_KEPT, Kept
+from drawleaf.draw.paper.lettering import label, place_centered
+from drawleaf.draw.paper.scales import scale_for, scale_text
+from drawleaf.draw.paper.svg import Sketch, write
+from drawleaf.draw.paper.words import count_words, listed
+from drawleaf.draw.part.drawing import draw_part
+from drawleaf.draw.piece.cover import draw_cover
+from drawleaf.draw.piece.elevations import draw_elevations
+from drawleaf.draw.piece.exploded import Exploded, draw_exploded, exploded_views
+from drawleaf.draw.piece.sections import draw_sections
+from drawleaf.draw.step.drawing import LOW, NARROW, TALL, draw_step
+from drawleaf.draw.step.schedule_drawing import draw_schedule
+from drawleaf.draw.template.subjects import templates_for
+from drawleaf.draw.template.templates import draw_templates
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
 from drawleaf.model.steps import Step
+from drawleaf.second_process import Share, one_by_one
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from drawleaf.draw.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
-from drawleaf.draw.frame import Framed, cropped
-from drawleaf.draw.lettering import (
+from drawleaf.draw.paper.dimensions import Dimension, arrow, dimensions_depth, place_dimensions
+from drawleaf.draw.paper.frame import Framed, cropped
+from drawleaf.draw.paper.lettering import (
     Label,
     Rich,
     inline_pieces,
@@ -19,10 +19,10 @@ from drawleaf.draw.lettering import (
     place_centered,
     run_box,
 )
-from drawleaf.draw.panes import show_alone
-from drawleaf.draw.placement import Rect, Taken, around, crosses, grown, overlap, spiral
-from drawleaf.draw.style import CUT_LINE, DIMENSION, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
-from drawleaf.draw.svg import Circle, Poly, Pt, Sketch, rectangle
+from drawleaf.draw.paper.placement import Rect, Taken, around, crosses, grown, overlap, spiral
+from drawleaf.draw.paper.style import CUT_LINE, DIMENSION, HATCH, INK, LEADER, NARROW, VISIBLE, WHITE, shade, wood_tint
+from drawleaf.draw.paper.svg import Circle, Poly, Pt, Sketch, rectangle
+from drawleaf.draw.picture.panes import show_alone
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import Cut, Offcut, Placed
 from drawleaf.units import Length, LengthFormat

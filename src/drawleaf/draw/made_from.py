@@ -1,15 +1,15 @@
-"""What each drawing follows from: equal values here, the very same drawing. Rather too much is told than too little."""
+"""What each drawing follows from: equal values here, the very same drawing. Includes more than strictly needed, never less."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from drawleaf.draw.bench_drawing import MOST, bench_items
-from drawleaf.draw.details import Setting
-from drawleaf.draw.exploded import Exploded
-from drawleaf.draw.part_names import face_sides, middle_of_assembly
-from drawleaf.draw.screw_marks import later_notes
-from drawleaf.draw.so_far import States
+from drawleaf.draw.at_step.so_far import States
+from drawleaf.draw.joint.details import Setting
+from drawleaf.draw.part.marks.screws import later_notes
+from drawleaf.draw.part.names import face_sides, middle_of_assembly
+from drawleaf.draw.piece.exploded import Exploded
+from drawleaf.draw.step.bench_drawing import in_the_whole
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
 from drawleaf.model.steps import Step
@@ -78,14 +78,6 @@ def of_a_step(derived: Derived, step: Step, states: States | None = None) -> Tol
     fittings = [fitting for fitting in plan.fittings if fitting.id in shown]
     layouts = derived.layouts if scene.layout is not None else None
     return (plan.lengths, step, parts, joints, fittings, layouts, _numbers(derived))
-
-
-def in_the_whole(derived: Derived, step: Step) -> bool:
-    """Whether a step's parts are shown in their places among all others, being too many to lie side by side at the bench."""
-    scene = step.scene
-    if scene is None or scene.standing or scene.moves or scene.fasteners or scene.fittings:
-        return False
-    return len(bench_items(derived, scene.new)) > MOST and not any(operation.features for operation in step.operations)
 
 
 def of_a_layout(derived: Derived, layout: SheetLayout | BoardLayout) -> Told:

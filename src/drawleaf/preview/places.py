@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Any
 
-from drawleaf.derive.outlines import arcs_of
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Axis, Face
@@ -16,6 +15,7 @@ from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Step
+from drawleaf.setting_out.outlines import arcs_of
 from drawleaf.source.text_files import lines_of
 from drawleaf.units import Length, LengthFormat
 

@@ -10,10 +10,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from drawleaf.book.figures import picture_for_screen
-from drawleaf.book.own_templates import fault_in_own_template
+from drawleaf.book.page.figures import picture_for_screen
+from drawleaf.book.words.own_templates import fault_in_own_template
 from drawleaf.compiler import Choice, Outcome
-from drawleaf.crew import hands_to_spare
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.drawings import Drawing
 from drawleaf.preview.places import Places
@@ -22,6 +21,7 @@ from drawleaf.preview.shapes import turning_view
 from drawleaf.resources import shared_folders, template_folders
 from drawleaf.source.report import in_order
 from drawleaf.source.text_files import lines_of
+from drawleaf.workers import hands_to_spare
 from drawleaf.workshop import Booklet, Editions, Stamp, stamp_of
 
 News = Callable[[str, dict[str, Any]], None]

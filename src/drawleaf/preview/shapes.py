@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from drawleaf.draw.explosion import Unit, explode
+from drawleaf.draw.piece.explosion import Unit, explode
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Assembly, Plan
 from drawleaf.solids.build import Solids

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Plan
 from drawleaf.model.position import Position
-from drawleaf.resolve.evaluator import Evaluator
-from drawleaf.resolve.findings import Findings
+from drawleaf.resolve.names.evaluator import Evaluator
+from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.resolver import Resolving
-from drawleaf.resolve.scopes import Scope
 from drawleaf.source.editions import apply_edition
 from drawleaf.source.expressions import parse_expression
 from drawleaf.source.reader import Reading

@@ -6,10 +6,10 @@ import re
 from collections.abc import Sequence
 
 from drawleaf.model.checks import CheckSettings, Load, LoadKind, Waiver
-from drawleaf.resolve.findings import Findings
-from drawleaf.resolve.scopes import Scope
-from drawleaf.resolve.sources import Sources
-from drawleaf.resolve.targets import TargetFinder
+from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.scopes import Scope
+from drawleaf.resolve.names.sources import Sources
+from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.models import ChecksEntry, LoadEntry, WaiverEntry
 from drawleaf.source.names import did_you_mean
 

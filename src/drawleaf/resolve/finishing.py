@@ -7,11 +7,11 @@ from itertools import pairwise
 
 from drawleaf.model.catalogue import FinishProduct
 from drawleaf.model.plan import FinishCoat, Note, Part
-from drawleaf.resolve.evaluator import Evaluator
-from drawleaf.resolve.findings import Findings
-from drawleaf.resolve.scopes import Scope
-from drawleaf.resolve.sources import Sources
-from drawleaf.resolve.targets import Target, TargetFinder
+from drawleaf.resolve.names.evaluator import Evaluator
+from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.scopes import Scope
+from drawleaf.resolve.names.sources import Sources
+from drawleaf.resolve.parts.targets import Target, TargetFinder
 from drawleaf.source.models import FinishEntry, NoteEntry
 from drawleaf.source.names import did_you_mean
 

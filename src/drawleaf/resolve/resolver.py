@@ -9,32 +9,32 @@ from fractions import Fraction
 from drawleaf.joinery.friendly import INCHES, MILLIMETRES
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Assembly, Feature, NamedLength, Part, Plan
-from drawleaf.resolve import heading
-from drawleaf.resolve.axes import FaceNodes
 from drawleaf.resolve.checking import CheckReader
-from drawleaf.resolve.drafting import Drafter, NodeMaker
-from drawleaf.resolve.edge_courses import follow_outlines
-from drawleaf.resolve.evaluator import Evaluator
-from drawleaf.resolve.findings import Findings
 from drawleaf.resolve.finishing import FinishReader, NoteReader
-from drawleaf.resolve.fitting import Fitter
-from drawleaf.resolve.forming import Former
-from drawleaf.resolve.graph import Graph
-from drawleaf.resolve.hardware import with_cuts
-from drawleaf.resolve.hardware.steering import steer_clear
-from drawleaf.resolve.joining import Joiner, JointReader
-from drawleaf.resolve.limits import few_enough_holes, few_enough_parts
-from drawleaf.resolve.loose_ends import tell_loose_ends
-from drawleaf.resolve.loose_pieces import PieceStocks
-from drawleaf.resolve.machining import Machinist
-from drawleaf.resolve.names import NameFinder
-from drawleaf.resolve.placing import Placed, Placer
-from drawleaf.resolve.scopes import AssemblyDraft
-from drawleaf.resolve.sleeves import line_with_sleeves
-from drawleaf.resolve.sources import Sources
-from drawleaf.resolve.stocks import StockReader, finished_stocks
-from drawleaf.resolve.targets import TargetFinder
-from drawleaf.resolve.wording import title
+from drawleaf.resolve.fittings.families import with_cuts
+from drawleaf.resolve.fittings.families.steering import steer_clear
+from drawleaf.resolve.fittings.fitting import Fitter
+from drawleaf.resolve.joints.joining import Joiner, JointReader
+from drawleaf.resolve.joints.loose_ends import tell_loose_ends
+from drawleaf.resolve.joints.loose_pieces import PieceStocks
+from drawleaf.resolve.machining.edge_courses import follow_outlines
+from drawleaf.resolve.machining.machining import Machinist
+from drawleaf.resolve.machining.sleeves import line_with_sleeves
+from drawleaf.resolve.names import settings as heading
+from drawleaf.resolve.names.axes import FaceNodes
+from drawleaf.resolve.names.drafting import Drafter, NodeMaker
+from drawleaf.resolve.names.evaluator import Evaluator
+from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.graph import Graph
+from drawleaf.resolve.names.names import NameFinder
+from drawleaf.resolve.names.scopes import AssemblyDraft
+from drawleaf.resolve.names.sources import Sources
+from drawleaf.resolve.names.stocks import StockReader, finished_stocks
+from drawleaf.resolve.names.wording import title
+from drawleaf.resolve.parts.forming import Former
+from drawleaf.resolve.parts.limits import few_enough_holes, few_enough_parts
+from drawleaf.resolve.parts.placing import Placed, Placer
+from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.editions import apply_edition
 from drawleaf.source.models import PlanSource
 from drawleaf.source.reader import Reading

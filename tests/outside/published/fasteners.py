@@ -8,7 +8,7 @@ from tests.outside.published.catalogue import catalogue
 from drawleaf.checks.plain import POUND_FORCE
 from drawleaf.checks.screws import SIX_DIAMETERS, pocket_length
 from drawleaf.checks.wall_hanging import withdrawal_design, withdrawal_ultimate
-from drawleaf.derive.screws import clearance_hole, pilot_hole, shank
+from drawleaf.setting_out.screws import clearance_hole, pilot_hole, shank
 
 INCH = 25.4
 B18 = "ASME B18.6.1"

@@ -7,7 +7,7 @@ from fractions import Fraction
 from tests.outside.published import Published
 from tests.outside.published.catalogue import catalogue
 
-from drawleaf.derive.board_layout import _board_feet
+from drawleaf.derive.layout.boards import _board_feet
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import BoardLayout
 from drawleaf.units import MM_PER_INCH, Length

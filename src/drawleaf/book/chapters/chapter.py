@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from drawleaf.book.context import Book
+from drawleaf.book.chapters.context import Book
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.check_words import sentence_words
-from drawleaf.book.context import Book
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.words.check_words import sentence_words
 from drawleaf.model.checks import CheckResult, Verdict
 
 CUSTOM = "common practice, no source"

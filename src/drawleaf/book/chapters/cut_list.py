@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
-from drawleaf.book.measure import text_height
-from drawleaf.book.paper import paper_of
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.page.measure import text_height
+from drawleaf.book.page.paper import paper_of
 from drawleaf.model.lists import CutItem
 
 _HEAD, _GROUP, _SETUP, _ROW, _REMARK = 41.0, 6.4, 5.0, 5.3, 155.0

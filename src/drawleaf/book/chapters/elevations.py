@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
-from drawleaf.book.figure_pages import column_height, in_columns, in_rows, room_left, single_rows, usual_scale
-from drawleaf.book.measure import text_height
-from drawleaf.book.paper import CHAPTER_HEAD, paper_of
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows, room_left, single_rows, usual_scale
+from drawleaf.book.page.measure import text_height
+from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
 from drawleaf.model.drawings import Drawing
 
 _SIZES = "Sizes in {}. Dashed lines are hidden edges. A small circle on a dimension line is where its distances are measured from."

@@ -8,10 +8,10 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
-from drawleaf.book.figure_pages import CAPTION, Figure, on_pages
-from drawleaf.book.measure import BALLOON, text_height
-from drawleaf.book.paper import CHAPTER_HEAD, paper_of
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.page.figure_pages import CAPTION, Figure, on_pages
+from drawleaf.book.page.measure import BALLOON, text_height
+from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
 from drawleaf.model.lists import CutItem
 
 KEY_HEAD = 13.5

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
+from drawleaf.book.chapters.context import Book
 from drawleaf.model.plan import FinishCoat
 
 

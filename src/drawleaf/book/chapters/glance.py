@@ -7,8 +7,8 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
+from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.tools import runs_of
-from drawleaf.book.context import Book
 from drawleaf.model.lists import StockNeed
 from drawleaf.model.steps import Schedule
 

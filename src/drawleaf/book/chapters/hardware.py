@@ -6,9 +6,9 @@ from fractions import Fraction
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
-from drawleaf.book.format import Formatter
-from drawleaf.derive.store_words import counted_unit
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.words.format import Formatter
+from drawleaf.derive.shop.store_words import counted_unit
 from drawleaf.model.lists import ConsumableRow
 from drawleaf.units import Units
 

@@ -9,12 +9,12 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
-from drawleaf.book.format import Formatter
-from drawleaf.book.measure import text_height
-from drawleaf.book.paging import in_order_on_pages
-from drawleaf.book.paper import CHAPTER_HEAD, paper_of
-from drawleaf.derive.like_boards import like_runs, run_words
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.page.measure import text_height
+from drawleaf.book.page.paging import in_order_on_pages
+from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
+from drawleaf.book.words.format import Formatter
+from drawleaf.derive.layout.like_boards import like_runs, run_words
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import BoardLayout, SheetLayout
 from drawleaf.units import Units

@@ -8,10 +8,10 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
-from drawleaf.book.measure import text_height
-from drawleaf.book.paging import in_order_on_pages
-from drawleaf.book.paper import CHAPTER_HEAD, paper_of
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.page.measure import text_height
+from drawleaf.book.page.paging import in_order_on_pages
+from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note

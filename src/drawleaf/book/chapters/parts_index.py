@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
+from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.tools import runs_of
-from drawleaf.book.context import Book
-from drawleaf.derive.like_boards import AnyLayout, like_runs, run_words
+from drawleaf.derive.layout.like_boards import AnyLayout, like_runs, run_words
 
 
 def gather(book: Book) -> dict[str, Any]:

@@ -9,13 +9,13 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.check_words import sentence_words
-from drawleaf.book.context import Book
-from drawleaf.book.format import NO_BREAK_SPACE, TIMES, Formatter, bound
-from drawleaf.book.paging import arrange
-from drawleaf.book.paper import STEPS_HEAD, paper_of
-from drawleaf.book.step_forms import ANOTHER_WAY, TIGHT, WRAPPED, step_block, time_height
-from drawleaf.book.wording import StepText
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.page.paging import arrange
+from drawleaf.book.page.paper import STEPS_HEAD, paper_of
+from drawleaf.book.page.step_forms import ANOTHER_WAY, TIGHT, WRAPPED, step_block, time_height
+from drawleaf.book.words.check_words import sentence_words
+from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
+from drawleaf.book.words.wording import StepText
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.drawings import Drawing

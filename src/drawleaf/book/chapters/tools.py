@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.context import Book
+from drawleaf.book.chapters.context import Book
 
 
 def gather(book: Book) -> dict[str, Any] | None:

@@ -1,0 +1,112 @@
+"""What every chapter may ask: the derived plan, its drawings, the formatter, and where things stand in the booklet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+
+from markupsafe import Markup
+
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import StepText, step_text
+from drawleaf.derive.shop.store_words import size_label
+from drawleaf.model.catalogue import Caution, Stock
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing, Drawings
+from drawleaf.model.lists import CutItem
+from drawleaf.model.plan import Note
+from drawleaf.model.steps import Step
+from drawleaf.units import Length
+
+SIGNAL_RANK = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+PAPERS = {"letter": "Letter", "a4": "A4"}
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """One booklet being set: for paper, or for a screen."""
+
+    derived: Derived
+    drawings: Drawings
+    formatter: Formatter
+    for_print: bool
+    texts: Mapping[int, StepText]
+    first_steps: Mapping[str, int]
+    item_by_part: Mapping[str, CutItem]
+
+    @staticmethod
+    def of(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> Book:
+        """Word every step, and note where each caution first appears."""
+        formatter = Formatter.of(derived.plan)
+        texts = {step.number: step_text(step, derived, formatter, plan_folder) for step in derived.steps}
+        first_steps: dict[str, int] = {}
+        for step in derived.steps:
+            for caution in step.cautions:
+                first_steps.setdefault(caution.id, step.number)
+        items = {part.id: item for item in derived.cut_list.items for part in item.parts}
+        return Book(derived, drawings, formatter, for_print, texts, first_steps, items)
+
+    @property
+    def overall(self) -> tuple[Length, Length, Length]:
+        """Width, depth and height of the whole piece."""
+        x, y, z = (Length(Fraction(side).limit_denominator(100_000)) for side in self.derived.overall)
+        return x, y, z
+
+    @property
+    def overall_words(self) -> Markup:
+        """The overall size with each side named, so that none is taken for another."""
+        names = ("wide", "deep", "high")
+        sides = zip(self.overall, names, strict=True)
+        return self.formatter.join([self.formatter.length(side) + " " + name for side, name in sides])
+
+    def stock_words(self, stock: Stock) -> str:
+        """A stock by its name and label size: ``Birch plywood, 3/4 in``. The size is left out where the name has it already."""
+        label = size_label(stock)
+        return stock.name if not label or label in stock.name else f"{stock.name}, {label}"
+
+    def items(self, part_ids: Iterable[str]) -> tuple[tuple[CutItem, int], ...]:
+        """Cut-list rows of these parts with how many of each, by item number."""
+        counts: dict[int, int] = {}
+        rows: dict[int, CutItem] = {}
+        for part_id in part_ids:
+            item = self.item_by_part.get(part_id)
+            if item is not None:
+                rows[item.number] = item
+                counts[item.number] = counts.get(item.number, 0) + 1
+        return tuple((rows[number], counts[number]) for number in sorted(rows))
+
+    def steps_of(self, item: CutItem) -> tuple[Step, ...]:
+        """The steps in which any copy of the part is worked on."""
+        ids = {part.id for part in item.parts}
+        return tuple(step for step in self.derived.steps if ids & set(step.parts))
+
+    def notes(self, target: str, *hooks: str) -> tuple[Note, ...]:
+        """The author's words hooked onto a step, part or chapter."""
+        return tuple(note for note in self.derived.plan.notes if note.target == target and note.hook in hooks)
+
+    def part_notes(self, item: CutItem) -> tuple[Note, ...]:
+        """The author's words on any copy of a part."""
+        return self.notes(
+            "part", item.key, *dict.fromkeys(name for part in item.parts for name in (part.id, part.kind))
+        )
+
+    def cautions_of(self, step: Step) -> tuple[tuple[Caution, ...], tuple[Caution, ...]]:
+        """Those printed in full here (their first place), and those repeated in short form; gravest first."""
+        ordered = sorted(step.cautions, key=lambda caution: SIGNAL_RANK.index(caution.signal))
+        full = tuple(caution for caution in ordered if self.first_steps[caution.id] == step.number)
+        return full, tuple(caution for caution in ordered if caution not in full)
+
+    def details_of(self, step: Step) -> tuple[Drawing, ...]:
+        """The enlarged details of the joints that a step cuts or closes."""
+        cut = {getattr(feature, "joint", None) for operation in step.operations for _, feature in operation.features}
+        joints = cut | {joint.id for operation in step.operations for joint in operation.joints}
+        wanted = {
+            self.drawings.detail_of[joint] for joint in joints if joint is not None and joint in self.drawings.detail_of
+        }
+        return tuple(drawing for drawing in self.drawings.details if drawing.id in wanted)
+
+    def drawing_of(self, step: Step) -> Drawing | None:
+        """The drawing of a step, or the sheet or board layout that it cuts."""
+        return self.drawings.steps.get(step.number)

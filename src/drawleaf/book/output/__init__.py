@@ -1,0 +1,1 @@
+"""What is written: HTML, PDF, plan.json, CSV."""

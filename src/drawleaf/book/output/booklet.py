@@ -1,0 +1,100 @@
+"""The whole booklet as one HTML text, for paper or for a screen, from the templates."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from drawleaf.book.chapters import CHAPTERS, Chapter
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.output.html_edition import finish_for_screen
+from drawleaf.book.page.figures import picture_for_print, picture_for_screen
+from drawleaf.book.page.fonts import font_faces_for_print
+from drawleaf.book.page.pictures import embed_pictures
+from drawleaf.book.words.wording import environment_for
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing, Drawings
+from drawleaf.resources import template_folders
+
+
+@dataclass(frozen=True, slots=True)
+class SetChapter:
+    """A chapter with its page already set."""
+
+    chapter: Chapter
+    html: Markup
+    stays_whole: bool
+    """Whether it moves to the next page rather than break; one that no page holds does not."""
+
+
+def make_html(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> str:
+    """The booklet's HTML.
+
+    For print it refers to the font files on this computer and is meant for ``pdf.make_pdf``; for a screen it holds everything it
+    needs in itself. Templates in a ``templates`` folder beside the plan replace ours by name.
+    """
+    book = Book.of(derived, drawings, for_print=for_print, plan_folder=plan_folder)
+    environment = _environment(template_folders(plan_folder))
+    values = _values(book)
+    chapters = _set_chapters(environment, book, values)
+    template = environment.get_template("booklet.html.j2" if for_print else "screen.html.j2")
+    faces = Markup(font_faces_for_print()) if for_print else Markup("")
+    html = template.render(values, chapters=chapters, font_faces=faces)
+    html = embed_pictures(html, plan_folder)
+    return html if for_print else finish_for_screen(html)
+
+
+def _set_chapters(environment: Environment, book: Book, values: dict[str, Any]) -> tuple[SetChapter, ...]:
+    gathered = [(chapter, chapter.gather(book)) for chapter in CHAPTERS]
+    wanted = [(chapter, found) for chapter, found in gathered if found is not None]
+    listed = [chapter for chapter, _ in wanted if chapter.listed]
+    present = frozenset(chapter.id for chapter, _ in wanted)
+    pages = []
+    for chapter, found in wanted:
+        template = environment.get_template(f"chapters/{chapter.id}.html.j2")
+        html = template.render(
+            values, chapter=chapter, listed=listed, present=present, notes=book.notes("chapter", chapter.id), **found
+        )
+        pages.append(SetChapter(chapter, Markup(html), chapter.stays_whole and not found.get("breaks", False)))
+    return tuple(pages)
+
+
+def _values(book: Book) -> dict[str, Any]:
+    """What every template may name."""
+
+    def picture(drawing: Drawing) -> Markup:
+        return picture_for_print(drawing) if book.for_print else picture_for_screen(drawing)
+
+    return {
+        "book": book,
+        "derived": book.derived,
+        "plan": book.derived.plan,
+        "about": book.derived.plan.about,
+        "drawings": book.drawings,
+        "fmt": book.formatter,
+        "for_print": book.for_print,
+        "picture": picture,
+    }
+
+
+@cache
+def _environment(folders: tuple[Path, ...]) -> Environment:
+    environment = environment_for(folders)(
+        loader=FileSystemLoader(folders),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters["capitalize_first"] = capitalize_first
+    return environment
+
+
+def capitalize_first(text: str) -> str:
+    """The text with a capital first letter; the rest as written (``PVA glue`` stays)."""
+    return text[:1].upper() + text[1:]

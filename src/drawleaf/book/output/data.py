@@ -1,0 +1,257 @@
+"""The plan as data: ``plan.json`` (described in docs/plan-json.md) and the two lists as CSV (RFC 4180)."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import Any
+
+from drawleaf.book.output.data_checks import check_data
+from drawleaf.model.derived import Derived
+from drawleaf.model.lists import BoardLayout, CutItem, Placed, SheetLayout, ShoppingRow
+from drawleaf.model.place import Box
+from drawleaf.model.plan import Joint, Part
+from drawleaf.model.steps import Operation, Setting, Step
+from drawleaf.units import Length, round_to
+
+SCHEMA_VERSION = 1
+DECIMALS = Fraction(1, 10_000)
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def plan_json(derived: Derived) -> str:
+    """The whole derived plan. Lengths are ``{"exact": "5842/5", "mm": 1168.4}``; keys and order never change for a schema version."""
+    plan, about = derived.plan, derived.plan.about
+    data = {
+        "schema": SCHEMA_VERSION,
+        "plan": {
+            "name": plan.name, "edition": plan.edition, "title": about.title, "subtitle": about.subtitle, "number": about.number,
+            "revision": about.revision, "date": about.date, "author": about.author, "language": about.language,
+            "skill": about.skill, "units": plan.lengths.units.value, "paper": plan.paper,
+        },
+        "overall_mm": [round(side, 4) for side in derived.overall],
+        "mass_kg": round(derived.mass_kg, 3),
+        "dimensions": [{"name": named.name, "value": _value(named.value)} for named in plan.dimensions],
+        "parts": [_part(derived, part) for part in plan.parts],
+        "joints": [_joint(joint) for joint in plan.joints],
+        "fittings": [
+            {"id": f.id, "item": f.item.id, "count": f.count, "parts": list(f.parts), "face": f.face.value, "note": f.note}
+            for f in plan.fittings
+        ],
+        "cut_list": [_cut_item(item) for item in derived.cut_list.items],
+        "layouts": {
+            "sheets": [_sheet(layout) for layout in derived.layouts.sheets],
+            "boards": [_board(layout) for layout in derived.layouts.boards],
+        },
+        "hardware": [
+            {"item": row.item.id, "name": row.item.name, "count": row.count, "packs": row.packs,
+             "uses": [{"where": use, "count": count} for use, count in row.uses]}
+            for row in derived.hardware
+        ],
+        "consumables": [
+            {"item": row.item.id, "name": row.item.name, "amount": _number(row.amount), "unit": row.item.unit, "buy": row.buy}
+            for row in derived.consumables
+        ],
+        "finishes": [
+            {"product": row.product.id, "name": row.product.name, "coats": row.coats, "area_m2": round(row.area, 4),
+             "litres": round(row.litres, 4), "buy": [{"container": name, "count": count} for name, count, _ in row.containers]}
+            for row in derived.finishes
+        ],
+        "shopping": {
+            "currency": derived.shopping.currency, "prices_of": derived.shopping.date, "total": _money(derived.shopping.total),
+            "unpriced": derived.shopping.unpriced, "rows": [_shopping_row(row) for row in derived.shopping.rows],
+        },
+        "tools": [
+            {"tool": row.tool.id, "name": row.tool.name, "steps": list(row.steps), "stand_ins": [tool.id for tool in row.stand_ins]}
+            for row in derived.tools
+        ],
+        "steps": [_step(step) for step in derived.steps],
+        "schedule": {
+            "active_hours": round(derived.schedule.active_hours, 3), "waiting_hours": round(derived.schedule.waiting_hours, 3),
+            "days": derived.schedule.days,
+        },
+        "checks": [check_data(result, plan.lengths, _length) for result in derived.checks],
+        "audit": [
+            {"name": line.name, "left": line.left, "right": line.right, "agrees": line.agrees, "detail": line.detail}
+            for line in derived.audit.lines
+        ],
+    }  # fmt: skip
+    return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
+
+
+def cut_list_csv(derived: Derived) -> str:
+    """One row for each item number; lengths in exact-as-decimal millimetres and as the booklet prints them."""
+    lengths = derived.plan.lengths
+    head = ("item", "part", "quantity", "length", "width", "thickness", "length_mm", "width_mm", "thickness_mm", "stock",
+            "grain", "set_up", "mirror_of", "note")  # fmt: skip
+    rows = [
+        (
+            item.number, item.name, item.quantity,
+            *(lengths.text(side) for side in (item.length, item.width, item.thickness)),
+            *(_decimal(side) for side in (item.length, item.width, item.thickness)),
+            item.stock.name, item.grain, item.setup or "", item.mirror_of or "", item.note,
+        )
+        for item in derived.cut_list.items
+    ]  # fmt: skip
+    return _csv(head, rows)
+
+
+def shopping_list_csv(derived: Derived) -> str:
+    """One row for each thing to buy. Prices are empty where the price book has none."""
+    lengths = derived.plan.lengths
+    head = ("aisle", "item", "detail", "quantity", "unit", "each", "cost", "currency", "prices_of")
+    shopping = derived.shopping
+    rows = [
+        (row.aisle, row.name, _detail(row, lengths.text), row.quantity, row.unit, _money(row.each), _money(row.cost),
+         shopping.currency, shopping.date)
+        for row in shopping.rows
+    ]  # fmt: skip
+    return _csv(head, rows)
+
+
+def _detail(row: ShoppingRow, text: Any) -> str:
+    held = (f"{words} {text(length)}" for words, length in row.hold)
+    return "; ".join(word for word in (row.detail, *held) if word)
+
+
+def _csv(head: Iterable[str], rows: Iterable[Iterable[Any]]) -> str:
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(head)
+    for row in rows:
+        writer.writerow([_guarded(cell) for cell in row])
+    return out.getvalue()
+
+
+def _guarded(cell: Any) -> Any:
+    """Words that a spreadsheet would take for a formula get an apostrophe in front. Numbers of our own pass."""
+    if isinstance(cell, str) and cell.startswith(FORMULA_STARTS):
+        return "'" + cell
+    return cell
+
+
+def _length(length: Length) -> dict[str, Any]:
+    return {"exact": str(length.exact_mm), "mm": float(round_to(length.exact_mm, DECIMALS))}
+
+
+def _number(value: Fraction) -> dict[str, Any]:
+    return {"exact": str(value), "value": float(round_to(value, Fraction(1, 1_000_000)))}
+
+
+def _value(value: Length | Fraction) -> dict[str, Any]:
+    return _length(value) if isinstance(value, Length) else _number(value)
+
+
+def _decimal(length: Length) -> str:
+    return f"{float(round_to(length.exact_mm, Fraction(1, 1000))):.3f}".rstrip("0").rstrip(".")
+
+
+def _money(amount: Fraction | None) -> str | None:
+    return None if amount is None else f"{float(amount):.2f}"
+
+
+def _box(box: Box) -> dict[str, Any]:
+    return {axis: [_length(span.low), _length(span.high)] for axis, span in (("x", box.x), ("y", box.y), ("z", box.z))}
+
+
+def _part(derived: Derived, part: Part) -> dict[str, Any]:
+    length, width, thickness = part.size
+    return {
+        "id": part.id, "kind": part.kind, "name": part.name, "assembly": part.assembly,
+        "item": derived.cut_list.item_of(part.id).number, "stock": part.stock.id, "material": part.stock.material.id,
+        "length": _length(length), "width": _length(width), "thickness": _length(thickness),
+        "grain": part.grain.value if part.grain else None, "mirrored": part.mirrored, "body": _box(part.body),
+        "features": [feature.kind for feature in part.features],
+    }  # fmt: skip
+
+
+def _joint(joint: Joint) -> dict[str, Any]:
+    return {
+        "id": joint.id, "family": joint.family, "insert": joint.insert, "receiver": joint.receiver, "face": joint.face.value,
+        "depth": _length(joint.depth), "width": _length(joint.width), "glued": joint.glued,
+        "fasteners": _fasteners(joint),
+    }  # fmt: skip
+
+
+def _fasteners(joint: Joint) -> list[dict[str, Any]]:
+    counts: dict[str, int] = {}
+    for fastener in joint.fasteners:
+        counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+    return [{"item": item, "count": count} for item, count in counts.items()]
+
+
+def _cut_item(item: CutItem) -> dict[str, Any]:
+    return {
+        "item": item.number, "key": item.key, "name": item.name, "quantity": item.quantity, "parts": [p.id for p in item.parts],
+        "stock": item.stock.id, "length": _length(item.length), "width": _length(item.width), "thickness": _length(item.thickness),
+        "grain": item.grain, "mirror_of": item.mirror_of, "set_up": item.setup, "note": item.note,
+    }  # fmt: skip
+
+
+def _placed(placed: Placed) -> dict[str, Any]:
+    return {
+        "part": placed.part, "item": placed.number, "strip": placed.strip, "x": _length(placed.x), "y": _length(placed.y),
+        "length": _length(placed.length), "width": _length(placed.width), "turned": placed.turned,
+    }  # fmt: skip
+
+
+def _layout(layout: SheetLayout | BoardLayout) -> dict[str, Any]:
+    return {
+        "placed": [_placed(placed) for placed in layout.placed],
+        "cuts": [
+            {"order": cut.order, "kind": cut.kind, "setting": _length(cut.setting), "start": [_length(v) for v in cut.start],
+             "end": [_length(v) for v in cut.end], "frees": cut.frees,
+             "guide": cut.guide, "heavy": cut.heavy}
+            for cut in layout.cuts
+        ],
+        "offcuts": [
+            {"x": _length(o.x), "y": _length(o.y), "length": _length(o.length), "width": _length(o.width)} for o in layout.offcuts
+        ],
+        "used": _number(layout.used),
+    }  # fmt: skip
+
+
+def _sheet(layout: SheetLayout) -> dict[str, Any]:
+    sheet = layout.sheet
+    head = {"number": layout.number, "stock": layout.stock.id, "sheet": sheet.name}
+    return head | {"length": _length(sheet.length), "width": _length(sheet.width)} | _layout(layout)
+
+
+def _board(layout: BoardLayout) -> dict[str, Any]:
+    board = layout.board
+    head = {"number": layout.number, "stock": layout.stock.id, "board": board.name}
+    return head | {"length": _length(layout.length), "width": _length(board.width)} | _layout(layout)
+
+
+def _shopping_row(row: ShoppingRow) -> dict[str, Any]:
+    return {
+        "aisle": row.aisle, "name": row.name, "detail": row.detail, "quantity": row.quantity, "unit": row.unit,
+        "each": _money(row.each), "cost": _money(row.cost), "sizes": [{"what": w, "length": _length(v)} for w, v in row.hold],
+    }  # fmt: skip
+
+
+def _setting(setting: Setting) -> dict[str, Any]:
+    value = setting.value
+    return {"name": setting.name, "value": value if isinstance(value, str) else _value(value)}
+
+
+def _operation(operation: Operation) -> dict[str, Any]:
+    return {
+        "id": operation.id, "kind": operation.kind, "parts": list(operation.parts), "after": list(operation.after),
+        "method": operation.method.id, "others": [method.id for method in operation.others],
+        "settings": [_setting(setting) for setting in operation.settings], "fasteners": len(operation.fasteners),
+        "minutes": round(operation.minutes, 2), "wait_hours": round(operation.wait_hours, 2),
+    }  # fmt: skip
+
+
+def _step(step: Step) -> dict[str, Any]:
+    return {
+        "number": step.number, "id": step.id, "stage": step.stage, "title": step.title, "assembly": step.assembly,
+        "parts": list(step.parts), "tools": [tool.id for tool in step.tools], "cautions": [c.id for c in step.cautions],
+        "hardware": [{"item": use.item.id, "count": use.count} for use in step.hardware],
+        "operations": [_operation(operation) for operation in step.operations],
+        "minutes": round(step.minutes, 2), "wait_hours": round(step.wait_hours, 2),
+    }  # fmt: skip

@@ -1,0 +1,1 @@
+"""How the booklet fills paper: fonts, paper, measured text, figures and their pages."""

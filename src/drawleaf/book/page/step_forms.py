@@ -1,0 +1,228 @@
+"""How high a step stands in each form that its page may give it. The figures are those of ``templates/css/print.css``."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from markupsafe import Markup
+
+from drawleaf.book.page.measure import POINT, TICK, line_count, text_height
+from drawleaf.book.page.paging import Block, Form
+from drawleaf.book.page.paper import Paper
+from drawleaf.book.words.wording import StepText
+from drawleaf.model.catalogue import Caution
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.plan import Note
+
+ANOTHER_WAY = "Another way"
+GAP = 9.0
+"""Between two steps on a page."""
+COLUMN_GAP = 6.0
+"""Between the words and a drawing beside them."""
+WIDEST_BESIDE = 86.0
+_TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 36.0, 6.0, 34.0
+_TIME_TOP, _TIME_WIDTH = 2.6, 32.0
+_STAGE_LINE = 7.2
+_MEASURE, _ACTIONS = 128.0, 136.0
+_SPACED = 0.96
+"""The share of a line that words set with wider spaces fill."""
+_TIGHT_COST = 25.0
+_CONTINUED = 9.0
+_LAST_MARGIN = 2.6
+"""Below a step's last row, which does not count at the foot of a page."""
+
+
+TIGHT = " tight"
+"""Ends the name of a form whose words are set closer."""
+WRAPPED = "wrapped"
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the size,
+    line height and measure of what follows the check, and whether it tells ways that were told before; size and line height of what
+    one needs and of the cautions."""
+
+    leading: float
+    gap: float
+    check: float
+    repeats: bool
+    after: tuple[float, float, float]
+    needs: tuple[float, float]
+    cautions: tuple[float, float]
+
+
+TIGHT_NOT = Setting(1.3, 1.0, 6.0, True, (10.0, 1.32, _MEASURE), (10.0, 1.3), (10.0, 1.32))
+TIGHT_SETTING = Setting(1.2, 0.5, 4.0, False, (9.5, 1.27, math.inf), (9.5, 1.25), (9.5, 1.25))
+
+
+class Shown(Protocol):
+    """What a step's page shows, as far as its height goes."""
+
+    @property
+    def text(self) -> StepText: ...
+    @property
+    def time(self) -> Markup: ...
+    @property
+    def needs(self) -> Sequence[Markup]: ...
+    @property
+    def full(self) -> Sequence[Caution]: ...
+    @property
+    def short(self) -> Sequence[Caution]: ...
+    @property
+    def notes(self) -> Sequence[Note]: ...
+    @property
+    def same_ways_as(self) -> object: ...
+    @property
+    def after(self) -> Sequence[tuple[str, Sequence[Markup]]]: ...
+
+
+def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool) -> Block:
+    """The step as a block to be placed. ``drawings`` are its high, low and narrow one.
+
+    Each is offered with its words set closer too, which may save a page. Forms are named ``high``, ``low``, ``narrow``, ``low-beside`` and
+    ``wrapped``, whose words run on below the drawing that they begin beside; ``plain`` for a step without a drawing.
+    """
+    second = _second_page(page, drawings[1], paper)
+    tail = _after(page, paper, TIGHT_NOT) + _notes(page, paper)
+    whole = _forms(page, drawings, paper, opens_stage)
+    if not tail:
+        return Block(whole, GAP, second)
+    return Block(whole, GAP, second, _forms(page, drawings, paper, opens_stage, tail=False), _CONTINUED + tail)
+
+
+def _forms(
+    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, *, tail: bool = True
+) -> tuple[Form, ...]:
+    """The forms of a step in both settings, with or without what follows the check."""
+    forms = _set(page, drawings, paper, opens_stage, TIGHT_NOT, tail)
+    tight = _set(page, drawings, paper, opens_stage, TIGHT_SETTING, tail)
+    return (*forms, *(Form(form.name + TIGHT, form.height, form.cost + _TIGHT_COST) for form in tight))
+
+
+def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None:
+    """What a step that is parted has on its second page: the drawing again, the actions and all that follows."""
+    if low is None:
+        return None
+    words = _actions(page, paper.main_width, TIGHT_NOT) + 3.0 + _check(page, paper.main_width - 6.6, TIGHT_NOT)
+    return _CONTINUED + low.height_mm + 4.0 + words + _after(page, paper, TIGHT_NOT) + _notes(page, paper)
+
+
+def _set(
+    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, setting: Setting, tail: bool
+) -> list[Form]:
+    """The forms of a step in one setting of its words."""
+    around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _needs(page, paper, setting)
+    around += _cautions(page, paper, setting) - _LAST_MARGIN
+    around += _after(page, paper, setting) + _notes(page, paper) if tail else 0.0
+    check = _check(page, paper.main_width - 6.6, setting)
+    below = around + _actions(page, paper.main_width, setting) + 3.0 + check
+    high, low, narrow = drawings
+    if high is None:
+        return [Form("plain", below, 0.0)]
+    forms = [Form("high", below + high.height_mm + 4.0, 0.0)]
+    if low is not None:
+        forms.append(Form("low", below + low.height_mm + 4.0, 12.0))
+    if narrow is not None:
+        forms.append(_beside("narrow", page, narrow, paper, around, 6.0, setting))
+        forms.append(Form(WRAPPED, around + _wrapped(page, narrow, paper, setting), 14.0))
+    if low is not None and low.width_mm <= WIDEST_BESIDE:
+        forms.append(_beside("low-beside", page, low, paper, around, 9.0, setting))
+    return forms
+
+
+def _beside(
+    name: str, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float, setting: Setting
+) -> Form:
+    """Words on the left, actions and check; the drawing on the right."""
+    width = paper.text_width - drawing.width_mm - COLUMN_GAP
+    words = _actions(page, width, setting) + 2.0 + _check(page, width - 6.6, setting, labelled=True)
+    return Form(name, around + max(words, drawing.height_mm + 3.0), cost)
+
+
+def _wrapped(page: Shown, drawing: Drawing, paper: Paper, setting: Setting) -> float:
+    """The actions beside the drawing and then below it, and the check below both."""
+    narrow = paper.text_width - drawing.width_mm - COLUMN_GAP - _LIST_INDENT
+    wide = max(_ACTIONS - _LIST_INDENT, narrow)
+    line, end, high = 11.5 * POINT * setting.leading, drawing.height_mm + 2.0, 0.0
+    for action in page.text.actions:
+        short = max(0, math.ceil((end - high) / line))
+        high += line_count(action, wide, 11.5, beside=(short, narrow)) * line + setting.gap
+    return max(high, end + 1.0) + 2.0 + _check(page, paper.text_width - 6.6, setting, labelled=True)
+
+
+def _head(page: Shown, paper: Paper) -> float:
+    width = paper.text_width - _TITLE_INDENT - _TIME_ROOM
+    return 0.3 + max(1.6 + text_height(page.text.title, width, 16, 1.15, 700), time_height(page.time)) + 2.6
+
+
+def time_height(time: Markup) -> float:
+    """How far down the note on time and wait reaches, beside the title, in mm."""
+    return _TIME_TOP + text_height(time, _TIME_WIDTH, 9.5, 1.15) if time else 0.0
+
+
+def _needs(page: Shown, paper: Paper, setting: Setting) -> float:
+    widths = (paper.main_width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
+    lines = sum(text_height(line, wide, *setting.needs) + 0.7 for line, wide in zip(page.needs, widths, strict=True))
+    return lines + 2.8 if page.needs else 0.0
+
+
+def _cautions(page: Shown, paper: Paper, setting: Setting) -> float:
+    width = paper.main_width - 3.5
+    high = 0.0
+    for caution in page.full:
+        avoid = " ".join(f"• {line}" for line in caution.avoid)
+        words = f"<b>{caution.hazard}</b> {caution.consequence} {avoid}"
+        high += max(8.0, 0.5 + 2.6 + text_height(words, width, *setting.cautions)) + 3.0
+    if page.short:
+        high += max(8.0, 0.5 + 2.6 + text_height(reminders(page.short), width, *setting.cautions)) + 3.0
+    return high
+
+
+def reminders(cautions: Iterable[Caution]) -> Markup:
+    """The short forms as they stand one after another, with room for their page references."""
+    return Markup(" ").join(Markup("{} (page 00)").format(caution.short) for caution in cautions)
+
+
+def _actions(page: Shown, width: float, setting: Setting) -> float:
+    heights = (text_height(action, width - _LIST_INDENT, 11.5, setting.leading) for action in page.text.actions)
+    return sum(height + setting.gap for height in heights)
+
+
+def _check(page: Shown, width: float, setting: Setting, labelled: bool = False) -> float:
+    if not page.text.check:
+        return 0.0
+    words = Markup("<b>Check.</b> {}").format(page.text.check) if labelled else page.text.check
+    high = _ticked_lines(words, width) * 11.5 * POINT * setting.leading
+    if page.text.if_not:
+        high += 0.6 + text_height(Markup("<b>If not:</b> {}").format(page.text.if_not), width, 10.5, setting.leading)
+    return high + setting.check
+
+
+def _ticked_lines(words: Markup, width: float) -> int:
+    """Lines of a text that begins with a tick box."""
+    return line_count(Markup('<span class="balloon"></span>') + words, width - TICK, 11.5)
+
+
+def _after(page: Shown, paper: Paper, setting: Setting) -> float:
+    size, leading, measure = setting.after
+    width = min(measure, paper.main_width)
+    high = 0.0
+    for label, lines in page.after:
+        if page.same_ways_as and label == ANOTHER_WAY and not setting.repeats:
+            continue
+        high += sum(text_height(line, width, size, leading) + 0.6 for line in lines) + 2.2
+    return high
+
+
+def _notes(page: Shown, paper: Paper) -> float:
+    high = 0.0
+    for note in page.notes:
+        paragraphs = [paragraph for paragraph in note.text.split("\n\n") if paragraph.strip()]
+        high += sum(text_height(text, paper.main_width, 10.5, 1.38) + 2.0 for text in paragraphs) + 8.0
+        if note.picture:
+            high += 82.0
+    return high

@@ -1,0 +1,1 @@
+"""From values to words: formats of figures, phrases, the author's own templates."""

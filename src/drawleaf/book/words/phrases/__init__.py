@@ -1,0 +1,17 @@
+"""Phrases that step templates are made of."""
+
+from drawleaf.book.words.phrases.angles import Angles
+from drawleaf.book.words.phrases.fittings import Fittings
+from drawleaf.book.words.phrases.gathered import Gathered
+from drawleaf.book.words.phrases.gluing import Gluing
+from drawleaf.book.words.phrases.hardware import Hardware
+from drawleaf.book.words.phrases.housings import Housings
+from drawleaf.book.words.phrases.interlocking import Interlocking
+from drawleaf.book.words.phrases.marks import Marks
+from drawleaf.book.words.phrases.mitres import Mitres
+from drawleaf.book.words.phrases.shapes import Shapes
+from drawleaf.book.words.phrases.solid_wood import SolidWood
+
+
+class Phrases(Angles, Housings, Marks, Shapes, Mitres, Gathered, Gluing, Fittings, Hardware, SolidWood, Interlocking):
+    """Everything a step template may ask for, as ``say``."""

@@ -1,0 +1,98 @@
+"""Cuts at an angle in words: which end is longest where, and how the second end follows from the first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from functools import partial
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import Speech
+from drawleaf.model.place import Face
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import PlaneCut
+from drawleaf.setting_out.slants import angle_text, ends_of, longest_words, narrow_end, slant_of, taper_off, taper_start
+
+
+class Angles(Speech):
+    """Phrases for cuts at an angle."""
+
+    def degrees(self, name: str) -> str:
+        """A setting of so many degrees: ``8.9°``."""
+        value = self.value(name)
+        return angle_text(Fraction(value)) if isinstance(value, (int, Fraction)) else str(value)
+
+    def is_square(self, name: str) -> bool:
+        """Whether that angle is none."""
+        return not self.value(name)
+
+    def slant_marks(self) -> list[Markup]:
+        """Which ends, and where each stays longest: one line for each kind of part."""
+        lines = []
+        for ids, cuts in self._by_part(PlaneCut):
+            part = self.plan.part(ids[0])
+            found = [slant_of(part, cut) for cut in cuts]
+            where = [longest_words(one, partial(self._called, ids, part)) for one in found]
+            if len(set(where)) == 1 and len(found) > 1:
+                lines.append(Markup("{}: both ends, {}").format(self.the_parts(ids), where[0]))
+            else:
+                ends = [f"{one.cut.face.value} end {spot}" for one, spot in zip(found, where, strict=True)]
+                lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(ends)))
+        return lines
+
+    def _called(self, ids: Sequence[str], part: Part, face: Face) -> str:
+        """A side in a word, as mirrored twins have it too: ``bottom``, ``inside``."""
+        inner = self._faces_twin(ids, part, face)
+        return face.value if inner is None else "inside" if inner else "outside"
+
+    def second_ends(self) -> list[str]:
+        """How the second end is cut after the first, one line for each way there is."""
+        ways = dict.fromkeys(ends_of(self.plan.part(part)) for part in self.op.parts)
+        opposed = (
+            "turn it end for end, the same face down, and cut at the same setting."
+            if self.is_square("mitre")
+            else "turn it end for end, and swing the mitre to the same angle on the other side."
+        )
+        lines = {
+            "parallel": "The two ends of a piece are parallel: slide it along to its other end without turning it, and cut at the same setting.",
+            "opposed": f"The two ends of a piece lean towards each other: for the second, {opposed}",
+        }
+        return [lines[way] for way in ways if way in lines]
+
+    def are_level(self) -> bool:
+        """Whether these ends stand on the floor or carry something level."""
+        return all(isinstance(cut, PlaneCut) and cut.kind == "level end" for _, cut in self.op.features)
+
+    def bevel_marks(self) -> list[Markup]:
+        """Which edge is bevelled and which of its faces stays the wider."""
+        lines = []
+        for ids, cuts in self._by_part(PlaneCut):
+            part = self.plan.part(ids[0])
+            words = [
+                f"the {self.twin_side(ids, part, cut.face)}; the {self.twin_side(ids, part, face)} stays the wider"
+                for cut in cuts
+                if (face := slant_of(part, cut).long_face) is not None
+            ]
+            lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(words)))
+        return lines
+
+    def taper_marks(self) -> list[Markup]:
+        """From where to where a taper is drawn."""
+        lines = []
+        for ids, cuts in self._by_part(PlaneCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                lines.append(Markup("{}: {}").format(self.the_parts(ids), self._taper(part, cut)))
+        return lines
+
+    def _taper(self, part: Part, cut: PlaneCut) -> Markup:
+        start = taper_start(part, cut)
+        off = self.fmt.length(taper_off(part, cut))
+        narrow = narrow_end(part, cut)
+        where = Markup("the {} end").format(narrow.opposite.value)
+        if start:
+            where = Markup("a mark {} from {}").format(self.fmt.length(start), where)
+        return Markup("on the {} edge, from {} to a mark {} in from that edge at the {} end").format(
+            cut.face.value, where, off, narrow.value
+        )

@@ -1,0 +1,271 @@
+"""What all phrases share: parts with their balloons, settings, and what a woodworker calls the sides of a part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+from typing import Self
+
+from markupsafe import Markup
+
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.phrases.alike import pattern
+from drawleaf.derive.operations.drafts import plural, title_names
+from drawleaf.derive.shop.clamps import clamps_of, move_on
+from drawleaf.derive.shop.store_words import size_label
+from drawleaf.derive.shop.times import clamp_hours, open_minutes
+from drawleaf.model.catalogue import Form
+from drawleaf.model.derived import Derived
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Part
+from drawleaf.model.steps import Operation, Step
+from drawleaf.setting_out.channels import bounds, is_inside
+from drawleaf.units import Length, Units
+
+MIRRORED = {Face.LEFT: Face.RIGHT, Face.RIGHT: Face.LEFT}
+MANY = 3
+"""So many separate distances are spelled out; more are given as first, spacing and last."""
+
+
+class Speech:
+    """What a template may ask about its operation. All answers are safe HTML."""
+
+    def __init__(self, derived: Derived, formatter: Formatter, step: Step, operation: Operation) -> None:
+        self.derived = derived
+        self.plan = derived.plan
+        self.fmt = formatter
+        self.bit_fmt = replace(formatter, inch_step=Fraction(1, 64))
+        self.step = step
+        self.op = operation
+
+    def peers(self) -> list[Self]:
+        """The same phrases for each operation of this kind in the step, in order."""
+        kind = type(self)
+        return [kind(self.derived, self.fmt, self.step, op) for op in self.step.operations if op.kind == self.op.kind]
+
+    @property
+    def tool(self) -> str:
+        """The tool that does the work, by its name in ``shared/tools``."""
+        return self.op.method.tools[0].id if self.op.method.tools else ""
+
+    def uses(self, tool: str) -> bool:
+        """Whether the operation's method takes that tool."""
+        return any(one.id == tool for one in self.op.method.tools)
+
+    def part_words(self) -> str:
+        """The operation's parts without balloons, for a setting: ``seat top``."""
+        return title_names([self.plan.part(part) for part in self.op.parts])
+
+    # Parts
+
+    def part(self, part_id: str) -> Markup:
+        """A part's name with its balloon."""
+        return _named(self._name(part_id), self.derived.cut_list.item_of(part_id).number)
+
+    def _name(self, part_id: str) -> str:
+        """The name on the cut list; a part that shares its row with parts of other names keeps its own."""
+        item = self.derived.cut_list.item_of(part_id)
+        part = self.plan.part(part_id)
+        return item.name if len({other.name for other in item.parts}) == 1 else part.name
+
+    def parts(self, part_ids: Sequence[str]) -> Markup:
+        """Several parts, those of one row together: ``2 Shelves 5``, ``Top and bottom rail 12``."""
+        return self.fmt.join([self._row(ids) for ids in self._rows(part_ids)])
+
+    def names(self, part_ids: Sequence[str]) -> Markup:
+        """Several parts by name alone, where the count stands beside them."""
+        return self.fmt.join([self._row(ids, count=False) for ids in self._rows(part_ids)])
+
+    def the_parts(self, part_ids: Sequence[str]) -> Markup:
+        """Parts as a sentence names them: ``the Bottom 1``, ``both Shelves 5``, ``the Left side 6 and the Right side 7``."""
+        words = []
+        for ids in self._rows(part_ids):
+            alike = len(ids) > 1 and len({self._name(one) for one in ids}) == 1
+            article = "both" if alike and len(ids) == 2 else f"all {len(ids)}" if alike else "the"
+            words.append(Markup("{} {}").format(article, self._row(ids, count=False)))
+        return self.fmt.join(words)
+
+    def parts_from_stock(self) -> Markup:
+        """Parts with the stock each comes from: ``Shelf 2 from 1x4``, ``Handle 3 from the 30 mm rod``."""
+        by_stock: dict[str, list[str]] = {}
+        for part_id in self.op.parts:
+            stock = self.plan.part(part_id).stock
+            label = f"the {size_label(stock)} rod" if stock.material.form is Form.ROD else stock.nominal
+            by_stock.setdefault(label, []).append(part_id)
+        return self.fmt.join(
+            [Markup("{} from {}").format(self.names(ids), nominal) for nominal, ids in by_stock.items()]
+        )
+
+    def _rows(self, part_ids: Sequence[str]) -> list[list[str]]:
+        """The parts by cut-list row; parts of other names stay apart unless the whole row is meant."""
+        rows: dict[int, list[str]] = {}
+        for part_id in dict.fromkeys(part_ids):
+            rows.setdefault(self.derived.cut_list.item_of(part_id).number, []).append(part_id)
+        found: list[list[str]] = []
+        for ids in rows.values():
+            item = self.derived.cut_list.item_of(ids[0])
+            if len({self._name(one) for one in ids}) == 1 or len(ids) == item.quantity:
+                found.append(ids)
+            else:
+                found += [[one] for one in ids]
+        return found
+
+    def _row(self, ids: Sequence[str], count: bool = True) -> Markup:
+        if len(ids) == 1:
+            return self.part(ids[0])
+        item = self.derived.cut_list.item_of(ids[0])
+        if len({self._name(one) for one in ids}) > 1:
+            alike = len({other.name.split()[-1] for other in item.parts}) == 1
+            return _named(plural(item.name) if alike else item.name, item.number)
+        name = _named(plural(self._name(ids[0])), item.number)
+        return Markup("{} {}").format(len(ids), name) if count else name
+
+    # Settings
+
+    def has(self, name: str) -> bool:
+        return any(setting.name == name for setting in self.op.settings)
+
+    def value(self, name: str) -> Length | Fraction | str:
+        """A setting as it is. Raises KeyError where the operation has none of that name."""
+        for setting in self.op.settings:
+            if setting.name == name:
+                return setting.value
+        raise KeyError(f"{self.op.kind} has no setting {name!r}")
+
+    def word(self, name: str) -> str:
+        return str(self.value(name))
+
+    def number(self, name: str) -> int:
+        return int(self.word(name))
+
+    def size(self, name: str) -> Markup:
+        value = self.value(name)
+        return self.fmt.setting(value)
+
+    def bit(self, length: Length) -> Markup:
+        """A bit's size, to the 64th of an inch that bits are sold in."""
+        return self.bit_fmt.length(length)
+
+    def diagonal_limit(self) -> Markup:
+        return self.fmt.length(Length.of_inches(Fraction(1, 16)))
+
+    def hair(self) -> Markup:
+        """What the eye forgives: the limit for sizes."""
+        return self.fmt.length(Length.of_inches(Fraction(1, 32)))
+
+    def hours(self, hours: float) -> Markup:
+        """A wait: ``1 hour``, ``12 hours``."""
+        return Markup(self.fmt.count(int(hours), "hour")) if hours == int(hours) else Markup(self.fmt.hours(hours))
+
+    @property
+    def open_time(self) -> str:
+        """``about 5 minutes``: from spreading the glue to closing the joint."""
+        return f"about {open_minutes(self.plan.catalogue):g} minutes"
+
+    @property
+    def clamp_time(self) -> Markup:
+        return self.hours(clamp_hours(self.plan.catalogue))
+
+    def clamp_words(self) -> str:
+        """``4 clamps``: what this operation needs at once; ``clamps`` where it was not counted."""
+        count = self.clamp_count()
+        return f"{count} clamps" if count else "clamps"
+
+    def clamp_count(self) -> int:
+        """How many clamps this operation needs at once; 0 where they were not counted."""
+        return max((use.count for use in clamps_of(self.plan, [self.op])), default=0)
+
+    @property
+    def one_piece(self) -> bool:
+        """Whether the step works on a single part."""
+        return len(dict.fromkeys(part for op in self.step.operations for part in op.parts)) == 1
+
+    @property
+    def clamps_move_on(self) -> bool:
+        """Whether the joint is longer than its clamps reach at once, and brads hold each stretch as it is done."""
+        return move_on(self.plan, self.op)
+
+    def inches(self, numerator: int, denominator: int = 1) -> Markup:
+        """A length of our own advice."""
+        return self.fmt.length(Length.of_inches(Fraction(numerator, denominator)))
+
+    def about(self, inches: int) -> Markup:
+        """A rough length of our own advice: in millimetres the next round ten."""
+        if self.fmt.units is Units.MM:
+            return self.fmt.length(Length.of_mm(round(Length.of_inches(inches).exact_mm / 10) * 10))
+        return self.inches(inches)
+
+    def plus(self, length: Length, numerator: int, denominator: int) -> Markup:
+        return self.fmt.length(length + Length.of_inches(Fraction(numerator, denominator)))
+
+    # Sides
+
+    def side(self, part: Part, face: Face) -> str:
+        """``inside face``, ``bottom edge``, ``left end``: what a woodworker calls a side of a part."""
+        if face.axis is part.thickness:
+            if face.axis is not Axis.X:
+                return f"{face.value} face"
+            around = bounds(self.plan.parts_in(part.assembly))
+            if is_inside(face, part, around):
+                return "inside face"
+            if is_inside(face.opposite, part, around):
+                return "outside face"
+            return f"{face.value} face"
+        return f"{face.value} {'end' if face.axis is part.length_axis else 'edge'}"
+
+    def _by_part(self, kind: type) -> list[tuple[list[str], list]]:
+        """The operation's features of that type by part; copies of one source kind that are worked alike together."""
+        own: dict[str, list] = {}
+        for part_id, feature in self.op.features:
+            if isinstance(feature, kind):
+                own.setdefault(part_id, []).append(feature)
+        groups: dict[tuple, tuple[list[str], list]] = {}
+        for part_id, found in own.items():
+            part = self.plan.part(part_id)
+            ids, _ = groups.setdefault((part.kind, pattern(part, found)), ([], found))
+            ids.append(part_id)
+        return list(groups.values())
+
+    def twin_side(self, ids: Sequence[str], part: Part, face: Face) -> str:
+        """A side of a part as its mirrored twins have it too: ``outer edge`` where the left one's left edge is the right one's right edge."""
+        inner = self._faces_twin(ids, part, face)
+        if inner is None:
+            return self.side(part, face)
+        if face.axis is part.thickness:
+            return f"{'inside' if inner else 'outside'} face"
+        return f"{'inner' if inner else 'outer'} {'end' if face.axis is part.length_axis else 'edge'}"
+
+    def _faces_twin(self, ids: Sequence[str], part: Part, face: Face) -> bool | None:
+        """Whether a side of a part looks to a mirrored twin among these; None where none stands beyond or behind it."""
+        for other in (self.plan.part(one) for one in ids if one != part.id):
+            apart = (other.body.span(face.axis).middle - part.body.span(face.axis).middle).exact_mm
+            if other.mirrored != part.mirrored and apart:
+                return apart * face.side > 0
+        return None
+
+    def _nearest(self, part: Part, axis: Axis, at: Length) -> tuple[Face, Length]:
+        span = part.body.span(axis)
+        low, high = at - span.low, span.high - at
+        return (axis.low, low) if low <= high else (axis.high, high)
+
+    def distances(self, values: Sequence[Length]) -> Markup:
+        """``2 in, 5 in and 8 in``; where many are evenly spaced, first, spacing and last."""
+        steps = {after - before for before, after in pairwise(values)}
+        if len(values) > MANY and len(steps) == 1:
+            return Markup("{}, then every {} to {}").format(
+                self.fmt.length(values[0]), self.fmt.length(steps.pop()), self.fmt.length(values[-1])
+            )
+        return self.fmt.join([self.fmt.length(value) for value in values])
+
+    def join(self, lines: Sequence[Markup]) -> Markup:
+        return Markup("; ").join(lines)
+
+    def sentence(self, text: Markup) -> Markup:
+        """The first letter large, where it is a letter of ours."""
+        return text[:1].upper() + text[1:] if text[:1].isalpha() else text
+
+
+def _named(name: str, number: int) -> Markup:
+    return Markup('<b>{}</b> <span class="balloon">{}</span>').format(name, number)

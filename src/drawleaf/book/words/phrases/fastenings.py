@@ -1,0 +1,377 @@
+"""What is driven where: screws as they are marked and bored for, brads as they are spaced, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import Speech
+from drawleaf.derive.operations.machining import SCREWS
+from drawleaf.derive.operations.plugs import filled, plugged
+from drawleaf.derive.shop.bits import pilot_of
+from drawleaf.derive.shop.store_words import screw_size
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Fastener, Part
+from drawleaf.setting_out.screws import ScrewLine, clearance_hole, screw_lines
+from drawleaf.setting_out.sight import heads_in_sight
+from drawleaf.units import ZERO, Length, Units
+
+
+class Fastenings(Speech):
+    """Phrases for fasteners."""
+
+    # Fasteners
+
+    def screw_marks(self) -> list[Markup]:
+        """Where the screws stand: on which face of which part, so far from which edges. Lines set out alike are told together."""
+        groups: dict[tuple, list[ScrewLine]] = {}
+        for line in self._screw_lines():
+            part = self.plan.part(line.through)
+            # As they read: what leans is reckoned, and its figures differ by less than is printed.
+            figures = (*(self.fmt.length(one) for one in line.along), self.fmt.length(line.across))
+            sides = self._sameish(part, line.face), line.end.axis, line.edge.axis
+            groups.setdefault((figures, *sides), []).append(line)
+        return [self._screw_mark(lines) for group in groups.values() for lines in self._by_end(group)]
+
+    def _by_end(self, lines: Sequence[ScrewLine]) -> list[list[ScrewLine]]:
+        """The lines together where each part has one at both its ends, else by the end that they stand at."""
+        ends: dict[str, list[ScrewLine]] = {}
+        for line in lines:
+            ends.setdefault(self._sameish(self.plan.part(line.through), line.end), []).append(line)
+        return [list(lines)] if self._at_both_ends(lines) else list(ends.values())
+
+    def _screw_lines(self) -> tuple[ScrewLine, ...]:
+        """The wood screws that go through this operation's parts, of its size where it names one."""
+        gauge = self.number("gauge") if self.has("gauge") else None
+        slotted = self.has("slots") and self.word("slots") == "yes"
+        screws = tuple(
+            fastener
+            for joint in self.op.joints
+            for fastener in joint.fasteners
+            if fastener.item.kind in SCREWS
+            and fastener.slotted is slotted
+            and fastener.through in self.op.parts
+            and gauge in (None, fastener.item.gauge)
+            and (gauge is None or self._hidden_alike(fastener))
+        )
+        return screw_lines(self.plan, screws)
+
+    def _hidden_alike(self, fastener: Fastener) -> bool:
+        """Whether its head is hidden in the way that this operation bores for."""
+        sunk = self.value("sunk") if self.has("sunk") else ZERO
+        return fastener.sunk == sunk and (fastener.plug is not None) is self.has("counterbore")
+
+    def flat_heads(self) -> bool:
+        """Whether any screw of the step has a flat head that comes to lie flush."""
+        return any(
+            line.item.kind == "wood screw" and line.plug is None
+            for peer in self.peers()
+            for line in peer._screw_lines()
+        )
+
+    def filled_heads(self) -> Markup:
+        """``, and 1/16 in deeper in the Left side``: where heads go under filler; empty where all lie flush."""
+        sunk: dict[Length, list[str]] = {}
+        flush = False
+        for line in (line for peer in self.peers() for line in peer._screw_lines() if line.plug is None):
+            if line.sunk:
+                sunk.setdefault(line.sunk, []).append(line.through)
+            else:
+                flush |= line.item.kind == "wood screw"
+        if not sunk:
+            return Markup("")
+        words = [
+            Markup("{} below the face{}").format(
+                self.fmt.length(depth), Markup(" in {}").format(self.the_parts(parts)) if flush else ""
+            )
+            for depth, parts in sunk.items()
+        ]
+        return self.fmt.join(words)
+
+    def sunk_how(self) -> Markup:
+        """``just flush``; ``1/16 in below the face in the Left side, elsewhere just flush``."""
+        lines = [line for peer in self.peers() for line in peer._screw_lines() if line.plug is None]
+        deep = self.filled_heads()
+        if not deep:
+            return Markup("just flush")
+        flush = any(not line.sunk and line.item.kind == "wood screw" for line in lines)
+        return deep + Markup(", elsewhere just flush") if flush else deep
+
+    def several_gauges(self) -> bool:
+        """Whether the step bores for screws of more than one size."""
+        return len({peer.word("gauge") for peer in self.peers()}) > 1
+
+    def plugs_among(self) -> bool:
+        """Whether any hole of the step is counterbored for a plug."""
+        return any(peer.has("counterbore") for peer in self.peers())
+
+    def trims_plugs(self) -> bool:
+        """Whether plugs are pared flush in this step."""
+        return any(op.kind == "trim-plugs" for op in self.step.operations)
+
+    def heads_hidden(self) -> bool:
+        """Whether any screw that this operation drives has its head hidden."""
+        return any(fastener.sunk for fastener in self.op.fasteners)
+
+    def head_stop(self) -> Markup:
+        """How far the screws that this operation drives are driven: ``their heads are just flush``."""
+        return self._stop_words(self.op.fasteners)
+
+    def step_head_stop(self) -> Markup:
+        """The same for all screws of the step."""
+        return self._stop_words([one for op in self.step.operations for one in op.fasteners])
+
+    def _stop_words(self, fasteners: Sequence[Fastener]) -> Markup:
+        screws = [one for one in fasteners if one.item.kind in SCREWS]
+        ways: dict[str, None] = {}
+        for one in screws:
+            if one.plug is not None:
+                ways["the heads bed in their counterbores"] = None
+            elif one.sunk:
+                ways[Markup("the heads lie {} below the face").format(self.fmt.length(one.sunk))] = None
+            else:
+                ways["the heads are just flush"] = None
+        if len(ways) < 2:
+            return Markup(next(iter(ways), "the heads are just flush"))
+        if any(one.sunk and one.plug is None for one in screws):
+            return Markup("each head lies as deep as its hole is sunk for it")
+        return Markup("each head beds in its counterbore or lies just flush")
+
+    def plug_words(self) -> Markup:
+        """``the two 3/8 in face-grain plugs``: what this operation glues in."""
+        screws = self._plugged()
+        counts: dict[str, int] = {}
+        items = {one.plug.id: one.plug for one in screws if one.plug is not None}
+        for one in screws:
+            counts[one.plug.id if one.plug else ""] = counts.get(one.plug.id if one.plug else "", 0) + 1
+        return self.fmt.join(
+            [
+                f"the {self.fmt.count_word(count)} {items[name].plural}" if count > 1 else f"the {items[name].name}"
+                for name, count in counts.items()
+            ]
+        )
+
+    def plug_holes(self) -> Markup:
+        """``the top face of the Shelf``: the faces that plugs go into."""
+        faces: dict[str, list[str]] = {}
+        for line in screw_lines(self.plan, tuple(self._plugged())):
+            part = self.plan.part(line.through)
+            faces.setdefault(self._sameish(part, line.face), []).append(part.id)
+        return self.fmt.join(
+            [Markup("the {} of {}").format(face, self.the_parts(parts)) for face, parts in faces.items()]
+        )
+
+    def _plugged(self) -> list[Fastener]:
+        return [one for one in plugged(self.plan) if one.through in self.op.parts]
+
+    def slots_among(self) -> bool:
+        """Whether any hole of the step is made a slot."""
+        return any(peer.word("slots") == "yes" for peer in self.peers())
+
+    def screw_size(self) -> str:
+        """``number 8``, or ``4 mm`` in millimetres: the screws that this operation bores for."""
+        return screw_size(self._screw_lines()[0].item, self.fmt.units)
+
+    def hole_size(self) -> Markup:
+        """The clearance hole for the gauge that this operation bores for."""
+        return self.bit(clearance_hole(self.number("gauge")))
+
+    def screw_holes_in(self) -> Markup:
+        """``in the Bottom``: the parts whose clearance holes the screws of this operation go through."""
+        return self.the_parts(list(dict.fromkeys(fastener.through for fastener in self.op.fasteners)))
+
+    def _lines(self) -> tuple[ScrewLine, ...]:
+        return screw_lines(self.plan, self.op.fasteners)
+
+    def _sameish(self, part: Part, face: Face) -> str:
+        """The kind of side, left and right alike: twins are told together."""
+        return self.side(part, face).replace("left ", "").replace("right ", "")
+
+    def _screw_mark(self, lines: Sequence[ScrewLine]) -> Markup:
+        first = lines[0]
+        part = self.plan.part(first.through)
+        end = self._common_side(lines, [line.end for line in lines])
+        span = part.body.extent(first.end.axis)
+        if self._at_both_ends(lines) or (len(first.along) == 2 and first.along[0] + first.along[1] == span):
+            along = Markup("{} from each {}").format(self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1])
+        elif first.along[0] + first.along[-1] == span and len({b - a for a, b in pairwise(first.along)}) > 1:
+            along = Markup("{} from each {}, and {} from the {}").format(
+                self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1], self.distances(first.along[1:-1]), end
+            )
+        else:
+            along = Markup("{} from the {}").format(self.distances(first.along), end)
+        return Markup("the {} of {}: {} from {}, {}").format(
+            self._common_face(lines),
+            self.the_parts([line.through for line in lines]),
+            self.fmt.length(first.across),
+            self._edges_of(lines),
+            along,
+        )
+
+    @staticmethod
+    def _at_both_ends(lines: Sequence[ScrewLine]) -> bool:
+        """Whether single screws stand at both ends of every part among them."""
+        by_part: dict[str, set[Face]] = {}
+        for line in lines:
+            by_part.setdefault(line.through, set()).add(line.end)
+        return all(line.count == 1 for line in lines) and all(len(ends) == 2 for ends in by_part.values())
+
+    def _edges_of(self, lines: Sequence[ScrewLine]) -> str:
+        """``bottom edge``; ``either edge`` where a part has a row along both, or one in the middle."""
+        by_part: dict[str, set[Face]] = {}
+        for line in lines:
+            by_part.setdefault(line.through, set()).add(line.edge)
+        side = self._common_side(lines, [line.edge for line in lines])
+        both = all(len(edges) == 2 for edges in by_part.values()) or all(map(self._is_central, lines))
+        return f"either {side.rsplit(' ', 1)[-1]}" if both else f"the {side}"
+
+    def _is_central(self, line: ScrewLine) -> bool:
+        """Whether the line runs in the middle between two edges, as near as is printed."""
+        width = self.plan.part(line.through).body.extent(line.edge.axis)
+        return self.fmt.length(line.across) == self.fmt.length(width - line.across)
+
+    def _common_face(self, lines: Sequence[ScrewLine]) -> str:
+        return self.side(self.plan.part(lines[0].through), lines[0].face)
+
+    def _common_side(self, lines: Sequence[ScrewLine], faces: Sequence[Face]) -> str:
+        side = self.side(self.plan.part(lines[0].through), faces[0])
+        if len(set(faces)) == 1:
+            return side
+        return f"nearer {side.rsplit(' ', 1)[-1]}"
+
+    def slotted_parts(self) -> Markup:
+        """The parts whose clearance holes are slots; empty where none are."""
+        through = dict.fromkeys(line.through for line in self._lines() if line.slotted)
+        return self.the_parts(list(through)) if through else Markup("")
+
+    def all_slotted(self) -> bool:
+        """Whether every clearance hole of this operation is a slot."""
+        return all(line.slotted for line in self._lines())
+
+    def slot_way(self) -> str:
+        """Which way the slots that this operation bores run: across the grain of the board that moves."""
+        ways = {Axis.X: "from left to right", Axis.Y: "from front to back", Axis.Z: "up and down"}
+        return ways[self.plan.part(self._screw_lines()[0].into).width_axis]
+
+    def brad_lines(self) -> Markup:
+        """How many brads into what, and how far the line is from which edge; the rest is even spacing."""
+        groups: dict[tuple, list[ScrewLine]] = {}
+        for line in self._lines():
+            kinds = (self.plan.part(line.through).kind, self.plan.part(line.into).kind)
+            groups.setdefault((*kinds, line.across), []).append(line)
+        through = {line.through for lines in groups.values() for line in lines}
+        clauses = []
+        for lines in groups.values():
+            first = Markup(" through {}").format(self.the_parts([line.through for line in lines]))
+            clauses.append(
+                Markup("{}{} into {}, {} from the {}").format(
+                    sum(line.count for line in lines),
+                    first if len(through) > 1 else "",
+                    self.the_parts([line.into for line in lines]),
+                    self.fmt.length(lines[0].across),
+                    self._common_side(lines, [line.edge for line in lines]),
+                )
+            )
+        text = Markup("; ").join(clauses)
+        return Markup("through {}, {}").format(self.the_parts(list(through)), text) if len(through) == 1 else text
+
+    def brad_spacing(self) -> Markup:
+        """How far the first and last brad are from the ends, and how far apart the widest are."""
+        return self._spacing(self._lines())
+
+    def step_brad_spacing(self) -> Markup:
+        """The same for all brads of the step's joints."""
+        return self._spacing(tuple(line for peer in self.peers() if peer.way == "brads" for line in peer._lines()))
+
+    def _spacing(self, lines: Sequence[ScrewLine]) -> Markup:
+        first = min(self._from_end(line) for line in lines)
+        steps = [after - before for line in lines for before, after in pairwise(line.along)]
+        if not steps:
+            return Markup("")
+        grain = Length.of_inches(1) / 4 if self.fmt.units is not Units.MM else Length.of_mm(5)
+        widest = grain * round(max(steps).ratio(grain))
+        return Markup("the first and the last about {} from the ends of {}, no more than about {} apart").format(
+            self.fmt.length(grain * max(1, round(first.ratio(grain)))),
+            "the joint" if len(lines) == 1 else "each joint",
+            self.fmt.length(widest),
+        )
+
+    def _from_end(self, line: ScrewLine) -> Length:
+        """How far the first of a row stands from the nearer end of its joint."""
+        spans = [
+            (joint.contact.span(line.end.axis), [f.at.along(line.end.axis) for f in joint.fasteners])
+            for joint in self.op.joints
+            if any((f.through, f.into) == (line.through, line.into) for f in joint.fasteners)
+        ]
+        rooms = [room for span, ats in spans for at in ats for room in (at - span.low, span.high - at)]
+        return max(min(rooms, default=line.along[0]), Length.of_mm(0))
+
+    def filled_parts(self) -> Markup:
+        """The parts in which screw heads lie under filler."""
+        parts = dict.fromkeys(one.through for one in filled(self.plan))
+        return self.the_parts(list(parts))
+
+    def heads_left(self) -> Markup:
+        """What becomes of screw heads that stay in sight; empty where none do."""
+        parts = heads_in_sight(self.plan)
+        if not parts:
+            return Markup("")
+        return Markup("Leave the screw heads in {} bare and flush, as they are: filler does not hold on steel.").format(
+            self.the_parts(parts)
+        )
+
+    def fastener_words(self) -> Markup:
+        """``the 4 #8 x 2 in wood screws``, by item; with what to ask for in a metric shop where millimetres are printed."""
+        return self.fmt.join([f"the {word.removeprefix('one ')}" for word in self.by_item(self.op.fasteners)])
+
+    def by_item(self, fasteners: Sequence[Fastener]) -> list[str]:
+        """``four #8 x 2 in wood screws``, for each item among these."""
+        counts: dict[str, int] = {}
+        items = {}
+        for fastener in fasteners:
+            items[fastener.item.id] = fastener.item
+            counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+        words = []
+        for item, count in counts.items():
+            metric = f" ({items[item].metric})" if items[item].metric and self.fmt.units is not Units.INCH else ""
+            number = self.fmt.count_word(count)
+            words.append(f"{number} {items[item].name if count == 1 else items[item].plural}{metric}")
+        return words
+
+    @property
+    def way(self) -> str:
+        """What closes the joint: ``screws``, ``pockets``, ``brads``, ``pegs`` or ``clamps``, which close dowels as well."""
+        kinds = {fastener.item.kind for fastener in self.op.fasteners}
+        if "peg" in kinds:
+            return "pegs"
+        if not kinds or all(fastener.item.pin for fastener in self.op.fasteners):
+            return "clamps"
+        return "pockets" if "pocket screw" in kinds else "brads" if "brad" in kinds else "screws"
+
+    @property
+    def taped(self) -> bool:
+        """Whether tape draws the joint shut, as it does a mitre."""
+        return self.way == "clamps" and "clamps" not in {tool.id for tool in self.op.method.tools}
+
+    @property
+    def hard(self) -> bool:
+        """Whether a brad would bend before it is home: driven by hammer, with hardwood on either side."""
+        if self.tool != "hammer":
+            return False
+        parts = {part for fastener in self.op.fasteners for part in (fastener.through, fastener.into)}
+        materials = [self.plan.part(part).stock.material for part in parts]
+        return any(material.hard and material.solid for material in materials)
+
+    @property
+    def clearance(self) -> Markup:
+        """The clearance hole for this operation's screws."""
+        gauges = [fastener.item.gauge for fastener in self.op.fasteners if fastener.item.gauge]
+        return self.bit(clearance_hole(max(gauges))) if gauges else Markup("")
+
+    @property
+    def pilot(self) -> Markup:
+        """The pilot hole in the wood that holds the thread; the densest decides."""
+        hole = pilot_of(self.plan, self.op)
+        return self.bit(hole) if hole is not None else Markup("")

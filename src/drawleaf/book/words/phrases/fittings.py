@@ -1,0 +1,225 @@
+"""Bought hardware and finish: where it goes, how it is held, what is coated."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import Speech
+from drawleaf.derive.operations.finish import masked_parts
+from drawleaf.derive.operations.fitting import carried_sides
+from drawleaf.derive.shop.bits import mount_pilot, mount_screw, stud_pilot
+from drawleaf.model.catalogue import FinishProduct, HardwareItem
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Fitting, Part
+from drawleaf.setting_out.channels import bounds
+from drawleaf.units import Length, Units
+
+
+class Fittings(Speech):
+    """Phrases for hardware and coats."""
+
+    # Hardware
+
+    def fitting_spots(self) -> list[Markup]:
+        """Where each fitting goes on its part."""
+        lines = []
+        groups: dict[tuple, list[Fitting]] = {}
+        for fitting in self.op.fittings:
+            groups.setdefault((fitting.item.id, fitting.parts[0], fitting.face), []).append(fitting)
+        for fittings in groups.values():
+            part = self.plan.part(fittings[0].parts[0])
+            face = fittings[0].face
+            a, b = face.axis.others()
+            run, across = (a, b) if self._spread(fittings, a) >= self._spread(fittings, b) else (b, a)
+            if len(fittings) == 1 and part.body.extent(b) > part.body.extent(a):
+                run, across = b, a
+            edge, up = self._nearest(part, across, fittings[0].at.along(across))
+            spots = sorted(fitting.at.along(run) - part.body.span(run).low for fitting in fittings)
+            lines.append(
+                Markup("on the {} of {}, {} from the {}, {} from the {}").format(
+                    self.side(part, face),
+                    self.the_parts([part.id]),
+                    self.fmt.length(up),
+                    self.side(part, edge),
+                    self.distances(spots),
+                    self.side(part, run.low),
+                )
+            )
+        return lines
+
+    @staticmethod
+    def _spread(fittings: Sequence[Fitting], axis: Axis) -> Length:
+        values = [fitting.at.along(axis) for fitting in fittings]
+        return max(values) - min(values)
+
+    def fitting_notes(self) -> list[Markup]:
+        """The author's words on these fittings, each once."""
+        notes = dict.fromkeys(fitting.note for fitting in self.op.fittings if fitting.note)
+        return [self.fmt.markdown_line(note) for note in notes]
+
+    # Screws of hardware
+
+    def _mount_screw(self) -> HardwareItem | None:
+        """The screw that these fittings are mounted with."""
+        return mount_screw(self.plan, self.op)
+
+    def mount_pilot(self) -> Markup:
+        """The pilot hole for those screws in the part they go into; empty where none is named."""
+        hole = mount_pilot(self.plan, self.op)
+        return self.bit(hole) if hole is not None else Markup("")
+
+    def through_into(self) -> Markup:
+        """``through the Back panel into the Back top rail, ``: where a screw goes through one part into the next; else nothing."""
+        first = self.op.fittings[0].parts
+        if len(first) != 2:
+            return Markup("")
+        return Markup("through {} into {}, ").format(self.the_parts(first[:1]), self.the_parts(first[1:]))
+
+    def mount_depth(self) -> Markup:
+        """How deep the pilot is: the screw's length less a little, and never near the far face."""
+        screw = self._mount_screw()
+        if screw is None or screw.length is None:
+            return Markup("")
+        thinnest = min(self.plan.part(part).size[2] for fitting in self.op.fittings for part in fitting.parts)
+        return self.fmt.length(min(screw.length - Length.of_inches(Fraction(1, 8)), thinnest * Fraction(3, 4)))
+
+    def mount_length(self) -> Markup:
+        """How long the mounting screw is."""
+        screw = self._mount_screw()
+        return Markup("") if screw is None or screw.length is None else self.fmt.length(screw.length)
+
+    def supplied_words(self) -> str:
+        """``that come with it``, or the screws by name where they are bought."""
+        screws = [screw for fitting in self.op.fittings for screw in fitting.item.screws]
+        if not screws:
+            return "named on its packet"
+        if all(screw.supplied for screw in screws):
+            return "that come with it" if len(self.op.fittings) == 1 else "that come with them"
+        items = dict.fromkeys(self.plan.catalogue.hardware[screw.item] for screw in screws if not screw.supplied)
+        metric = self.fmt.units is not Units.INCH
+        names = [f"{item.plural}, {item.metric}" if item.metric and metric else item.plural for item in items]
+        return f"({'; '.join(names)})"
+
+    def stud_pilot(self) -> Markup:
+        """The pilot hole in a softwood stud for a wall screw."""
+        return self.bit(stud_pilot(self.op))
+
+    def hang_spots(self) -> Markup:
+        """Where the holes for the wall screws are."""
+        return self.fmt.join([Markup(spot.split(", ", 1)[1]) for spot in self.fitting_spots()])
+
+    # Slides
+
+    def slide_lines(self) -> list[Markup]:
+        """Where the case half of each slide goes: one line for each part it is screwed to."""
+        lines = []
+        for fitting in self.op.fittings:
+            for part_id in fitting.parts:
+                part = self.plan.part(part_id)
+                start = self._slide_start(fitting) - part.body.y.low
+                lines.append(
+                    Markup(
+                        "On {} draw a line along the {}, {} up from the bottom {}. Set the middle of the slide on it, "
+                        "its front end {} behind the front {}"
+                    ).format(
+                        self.the_parts([part_id]),
+                        self._towards(fitting, part),
+                        self.fmt.length(fitting.at.z - part.body.z.low),
+                        "end" if part.length_axis is Axis.Z else "edge",
+                        self.fmt.length(start),
+                        "end" if part.length_axis is Axis.Y else "edge",
+                    )
+                )
+        return lines
+
+    @staticmethod
+    def _slide_start(fitting: Fitting) -> Length:
+        """Where the slide's front end is; a fitting's place is its middle."""
+        return fitting.at.y - fitting.item.length / 2 if fitting.item.length else fitting.at.y
+
+    def _towards(self, fitting: Fitting, part: Part) -> str:
+        """The face that looks at what the slides carry."""
+        carried = self.plan.parts_in(fitting.moving) if fitting.moving else ()
+        if not carried:
+            return "inside face"
+        middle = bounds(carried).x.middle
+        return self.side(part, Face.RIGHT if middle > part.body.x.middle else Face.LEFT)
+
+    def drawer_rail_lines(self) -> list[Markup]:
+        """Where the drawer's rails go, measured from the drawer's own bottom edge and front."""
+        lines = []
+        for fitting in self.op.fittings:
+            sides = carried_sides(self.plan, fitting)
+            if not sides:
+                continue
+            up = fitting.at.z - sides[0].body.z.low
+            back = self._slide_start(fitting) - sides[0].body.y.low
+            behind = Markup("flush with") if not back else Markup("{} behind").format(self.fmt.length(back))
+            lines.append(
+                Markup(
+                    "On the outside face of {} draw a line {} up from the bottom edge. Set the middle of the thin member on it, "
+                    "its front end {} the front end"
+                ).format(self.the_parts([side.id for side in sides]), self.fmt.length(up), behind)
+            )
+        return lines
+
+    def slide_opening(self) -> Markup:
+        """The clear width between what the two slides are screwed to: the drawer's width and the room that the slides ask for."""
+        parts = dict.fromkeys(part for fitting in self.op.fittings for part in fitting.parts)
+        spans = sorted((self.plan.part(part).body.x for part in parts), key=lambda span: span.low)
+        return self.fmt.length(spans[-1].low - spans[0].high)
+
+    def assembly(self) -> Markup:
+        """``the Drawer``: the assembly that this step works on."""
+        return Markup("the {}").format(self.plan.assembly(self.step.assembly or "").name.lower())
+
+    # Coats
+
+    def coat_parts(self) -> Markup:
+        """What is coated: everything, or the parts by name, assemblies that are coated whole under their own name."""
+        coated = set(self.op.coat.parts) if self.op.coat else set()
+        left_out = [part.id for part in self.plan.parts if part.id not in coated]
+        if not left_out:
+            return Markup("all faces")
+        if len(left_out) < len(coated):
+            return Markup("all faces of everything but {}").format(self.the_parts(left_out))
+        whole, rest = self._by_assembly(coated)
+        return self.fmt.join(
+            [*(Markup("the {}").format(name) for name in whole), *([self.the_parts(rest)] if rest else [])]
+        )
+
+    def _by_assembly(self, coated: set[str]) -> tuple[list[str], list[str]]:
+        whole, rest = [], []
+        for assembly in self.plan.assemblies:
+            own = set(assembly.parts)
+            if own and own <= coated and len(own) > 1:
+                whole.append(assembly.name.lower())
+            else:
+                rest += [part for part in assembly.parts if part in coated]
+        return whole, rest
+
+    def masked(self) -> Markup:
+        """Bare parts that are glued to coated ones by now."""
+        bare = masked_parts(self.plan, self.op.coat) if self.op.coat else ()
+        return self.the_parts(bare) if bare else Markup("")
+
+    def coat_amount(self) -> Markup:
+        """``, about 90 ml each``: what one coat takes by its area."""
+        product = self.op.coat.product if self.op.coat else None
+        for row in self.derived.finishes:
+            if product is not None and row.product.id == product.id and row.coats:
+                each = " each" if row.coats > 1 else ""
+                return Markup(", about {}{}").format(self.fmt.volume(row.litres / row.coats), each)
+        return Markup("")
+
+    @staticmethod
+    def lowered(text: str) -> str:
+        """With a small first letter, for the middle of a sentence."""
+        return text[:1].lower() + text[1:]
+
+    def wipe_wait(self, product: FinishProduct) -> str:
+        """How long a wiped finish stays on, from the catalogue's own words where they say it."""
+        return product.note or "Wait as long as the can says, then wipe off all that stays wet."

@@ -1,0 +1,152 @@
+"""Several moves gathered in one step, in fewer words: each joint in a line of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.joints import CROSSING_GLUE, Joints
+from drawleaf.model.plan import Fastener, Joint
+from drawleaf.setting_out.lying import lies_flat
+from drawleaf.setting_out.screws import ScrewLine, screw_lines
+from drawleaf.setting_out.wood_joints import channel_word
+from drawleaf.units import Length
+
+CHECKED = ("join", "square")
+"""Operations that may stand in one step and have each a check of their own."""
+
+
+class Gathered(Joints):
+    """Phrases for steps of several moves."""
+
+    @property
+    def gathered(self) -> bool:
+        """Whether the step makes more than one such joint, so that the manner is told once and each joint in a line."""
+        return len(self.peers()) > 1
+
+    @property
+    def gathered_step(self) -> bool:
+        """The same, asked by an operation that adds fasteners to a joint."""
+        return sum(op.kind == "join" for op in self.step.operations) > 1
+
+    @property
+    def after_joins(self) -> bool:
+        """Whether joints were made in this step before this operation."""
+        return any(op.kind == "join" for op in self.step.operations[: self.step.operations.index(self.op)])
+
+    @property
+    def opens(self) -> bool:
+        """Whether this is the first of the step's operations of its kind."""
+        return self.peers()[0].op is self.op
+
+    @property
+    def closes(self) -> bool:
+        """Whether this is the last of the step's operations of its kind."""
+        return self.peers()[-1].op is self.op
+
+    @property
+    def several_checks(self) -> bool:
+        """Whether the step checks more than one sort of thing, so that what to do when one fails must name it."""
+        kind = type(self)
+        closing = [kind(self.derived, self.fmt, self.step, op) for op in self.step.operations if op.kind in CHECKED]
+        return (
+            len(
+                {
+                    (one.op.kind, one.way, one.way == "clamps" and any(joint.glued for joint in one.op.joints))
+                    for one in closing
+                }
+            )
+            > 1
+        )
+
+    @property
+    def flat_on_the_bench(self) -> str:
+        """``, with the frame lying on a flat bench`` where the step builds a shallow frame that would not stand; else nothing."""
+        scene = self.step.scene
+        if scene is None or not lies_flat(self.plan.part(one) for one in dict.fromkeys((*scene.standing, *scene.new))):
+            return ""
+        return ", with the frame lying on a flat bench"
+
+    @property
+    def glued_anywhere(self) -> bool:
+        """Whether any joint of the step takes glue."""
+        return any(joint.glued for op in self.step.operations for joint in op.joints)
+
+    @property
+    def ends_glue(self) -> bool:
+        """Whether this is the last operation of the step that closes joints, so that the glue is wiped off after it."""
+        closing = [op for op in self.step.operations if op.kind in ("join", "fasten")]
+        return closing[-1] is self.op
+
+    def step_way(self) -> str:
+        """What drives the step's joints home, from the first operation that drives anything."""
+        return next((peer.way for peer in self.peers() if peer.op.fasteners), self.way)
+
+    def gathered_lines(self) -> list[Markup]:
+        """One line for each kind of part that comes: where it goes, where its glue goes, what is driven."""
+        lines = []
+        for choices in self._by_mover():
+            joints = [joint for group in choices for joint in group]
+            tail = [*self._short_glue(joints), *self._short_fasteners(joints)]
+            if tail and self.glued_anywhere and not any(joint.glued for joint in joints):
+                tail.append(Markup("no glue"))
+            place = self._between(joints, choices) or self._place(min(choices, key=self._trouble))
+            lines.append(place + Markup(": ") + (Markup(", ").join(tail) if tail else Markup("no glue here")))
+        return lines
+
+    def _short_glue(self, joints: Sequence[Joint]) -> list[Markup]:
+        """``glue in the dado``, ``glue on its left end``."""
+        words: dict[str, None] = {}
+        if any(joint.family == "breadboard" for joint in joints):
+            words["on the middle tenon alone"] = None
+        for group in self._alike(joint for joint in joints if joint.glued):
+            if group[0].depth:
+                several = len({joint.receiver for joint in group}) > 1
+                words[f"in the {channel_word(group[0], several)}"] = None
+            elif group[0].family in CROSSING_GLUE:
+                words[CROSSING_GLUE[group[0].family].removesuffix(" of")] = None
+            else:
+                side = self._side_word(group)
+                coming = group[0].insert in self.op.parts
+                whose = "the" if not coming else "their" if len({joint.insert for joint in group}) > 1 else "its"
+                tail = Markup("") if coming else Markup(" of {}").format(self.the_parts([one.insert for one in group]))
+                words[Markup("on {} {}{}").format(whose, side, tail)] = None
+        ends = [word for word in words if word.startswith("on its ") and word.endswith(" end")]
+        told = [word for word in words if word not in ends] if len(ends) > 1 else list(words)
+        if len(ends) > 1:
+            told.insert(0, Markup("on both its ends"))
+        return [Markup("glue {}").format(self.fmt.join(told))] if told else []
+
+    def _short_fasteners(self, joints: Sequence[Joint]) -> list[Markup]:
+        """``4 screws``; brads with where they stand."""
+        ids = {joint.id for joint in joints}
+        driven = tuple(fastener for fastener in self.op.fasteners if fastener.joint in ids)
+        if not driven:
+            return []
+        kind = driven[0].item.kind
+        if driven[0].item.pin:
+            return [Markup(self.fmt.count(len(driven), kind))]
+        if kind != "brad":
+            return [self._short_screws(driven)]
+        lines = screw_lines(self.plan, driven)
+        groups: dict[Length, list[ScrewLine]] = {}
+        for line in lines:
+            groups.setdefault(line.across, []).append(line)
+        return [
+            Markup("{} through {}, {} from the {}").format(
+                self.fmt.count(sum(line.count for line in some), "brad"),
+                self.the_parts([line.through for line in some]),
+                self.fmt.length(some[0].across),
+                self._common_side(some, [line.edge for line in some]),
+            )
+            for some in groups.values()
+        ]
+
+    def _short_screws(self, driven: Sequence[Fastener]) -> Markup:
+        """``4 screws``; with their size where the step drives more than one."""
+        kind = driven[0].item.kind
+        sizes = {f.item.name for op in self.step.operations for f in op.fasteners if f.item.kind == kind}
+        if len(sizes) > 1:
+            return Markup(self.fmt.join(self.by_item(driven)))
+        return Markup(self.fmt.count(len(driven), "pocket screw" if kind == "pocket screw" else "screw"))

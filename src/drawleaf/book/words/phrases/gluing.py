@@ -1,0 +1,45 @@
+"""How long glue stays open, and how one works where that is too short for all of it."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import Speech
+from drawleaf.derive.shop.open_time import joint_goes, panel_goes, too_long
+
+
+class Gluing(Speech):
+    """Phrases for the time that glue gives."""
+
+    def open_words(self) -> Markup:
+        """``You have about 5 minutes``; and how to work in several goes where they are too few."""
+        time = Markup("You have {}").format(self.open_time)
+        goes = joint_goes(self.plan, self.op)
+        if len(goes) > 1:
+            first, *rest = (self.the_parts(list(go)) for go in goes)
+            later = Markup(", then ").join(rest)
+            return time + Markup(", too few for all at once: spread, set and close {} first, then {}").format(
+                first, later
+            )
+        if too_long(self.plan, self.op, self.op.parts):
+            return time + Markup(
+                ", which is tight for so much glue: let someone spread it with you, or take a glue that stays open longer"
+            )
+        return time
+
+    def panel_open_words(self) -> Markup:
+        """The same for the strips of a panel."""
+        time = Markup("You have {}").format(self.open_time)
+        goes = panel_goes(self.plan, self.plan.part(self.op.parts[0]))
+        if len(goes) < 2:
+            return time
+        names, first = [], 1
+        for count in goes:
+            names.append(f"strip {first}" if count == 1 else f"strips {first} to {first + count - 1}")
+            first += count
+        return time + Markup(
+            ", too few for {} seams: glue {} into {} pieces first, one after the other. When the clamps have been on for {}, glue "
+            "these together in the same way"
+        ).format(
+            self.fmt.count_word(sum(goes) - 1), self.fmt.join(names), self.fmt.count_word(len(goes)), self.clamp_time
+        )

@@ -1,0 +1,364 @@
+"""How parts meet: where the glue goes, where a part sits, where its screws go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import MIRRORED
+from drawleaf.book.words.phrases.fastenings import Fastenings
+from drawleaf.model.place import Axis, Face, Span
+from drawleaf.model.plan import Joint, Part
+from drawleaf.setting_out.channels import bounds
+from drawleaf.setting_out.placing import Offset, placing
+from drawleaf.setting_out.wood_joints import channel_word, crosses
+from drawleaf.units import Length
+
+NEAR = Length.of_mm(12)
+"""A gap wider than this beside a drawer front is no gap that anyone sets with spacers."""
+
+
+BROAD = 0.35
+"""A joint that covers less than this share of a part's broad face is a strip on it."""
+
+CROSSING = {
+    "half_lap": "Lay {} in the lap of {}",
+    "bridle": "Push {} into the fork of {}",
+    "box_joint": "Push the fingers of {} between those of {}",
+    "dovetail": "Tap the tails of {} into the sockets of {}",
+    "mitre": "Set {} against the mitre of {}",
+}
+CROSSING_OVER = {
+    "half_lap": "Lay {} over the lap of {}",
+    "bridle": "Push the fork of {} over {}",
+    "box_joint": "Push the fingers of {} between those of {}",
+    "dovetail": "Tap the sockets of {} over the tails of {}",
+    "mitre": "Set {} against the mitre of {}",
+}
+CROSSING_GLUE = {
+    "half_lap": "on both halves of the lap of",
+    "bridle": "in the fork of",
+    "box_joint": "between the fingers of",
+    "dovetail": "on the tails of",
+}
+TWINS = ("inside ", "outside ", "inner ", "outer ")
+"""How the sides of mirrored twins are called that differ in hand alone."""
+HELD = ("mortise_and_tenon", "breadboard", "socket")
+"""Families that hold a part in every direction."""
+
+
+class Joints(Fastenings):
+    """Phrases for assembly."""
+
+    # Glue
+
+    def glue_spots(self) -> Markup:
+        """Where the glue goes: in the channel; or on the insert's side where two faces only meet."""
+        sides: dict[str, list[str]] = {}
+        strips = all(self._narrow(joint) for joint in self.op.joints if joint.glued and not joint.depth)
+        for joints in self._alike(joint for joint in self.op.joints if joint.glued):
+            inserts, receivers = [joint.insert for joint in joints], [joint.receiver for joint in joints]
+            if joints[0].depth:
+                word = f"in the {channel_word(joints[0], len(set(receivers)) > 1)}"
+                sides.setdefault(f"{word} in", []).extend(receivers)
+            elif joints[0].family in CROSSING_GLUE:
+                sides.setdefault(CROSSING_GLUE[joints[0].family], []).extend(
+                    inserts if joints[0].family in ("dovetail", "half_lap") else receivers
+                )
+            elif strips:
+                for joint in joints:
+                    side = self.side(self.plan.part(joint.receiver), joint.face.opposite)
+                    sides.setdefault(f"on the {side} of", []).append(joint.receiver)
+            else:
+                sides.setdefault(f"on the {self._side_word(joints)} of", []).extend(inserts)
+        return self.fmt.join(
+            [Markup("{} {}").format(side, self.the_parts(parts)) for side, parts in _same_parts(sides).items()]
+        )
+
+    def _narrow(self, joint: Joint) -> bool:
+        """Whether a part meets only a strip of the other's broad face: the glue then goes on what stands, not all over the face."""
+        part = self.plan.part(joint.insert)
+        if joint.face.axis is not part.thickness:
+            return False
+        a, b = joint.face.axis.others()
+        meets = joint.contact.extent(a).mm * joint.contact.extent(b).mm
+        return meets < BROAD * part.body.extent(a).mm * part.body.extent(b).mm
+
+    def _side_word(self, joints: Sequence[Joint]) -> str:
+        """``back face``; ``ends`` where both ends of one part are meant."""
+        side = self.side(self.plan.part(joints[0].insert), joints[0].face)
+        if len({joint.face for joint in joints}) == 1:
+            return side
+        kind = side.rsplit(" ", 1)[-1]
+        ends: dict[str, set[Face]] = {}
+        for joint in joints:
+            ends.setdefault(joint.insert, set()).add(joint.face)
+        if all(len(faces) > 1 for faces in ends.values()):
+            return f"{kind}s"
+        inwards = all(self.side(self.plan.part(joint.insert), joint.face).startswith("inside ") for joint in joints)
+        if inwards:
+            return f"inside {kind}"
+        twins = self.twin_side([joint.insert for joint in joints], self.plan.part(joints[0].insert), joints[0].face)
+        return twins if twins.startswith(TWINS) else f"joining {kind}"
+
+    # Where a part sits
+
+    def places(self) -> list[Markup]:
+        """Where each new part goes: onto or into what, and flush or how far from which edge. One line for each kind of part."""
+        lines = []
+        for choices in self._by_mover():
+            best = min(choices, key=self._trouble)
+            between = self._between([joint for group in choices for joint in group], choices)
+            lines.append(between or self._place(best) + self._also(choices, best))
+        return lines
+
+    def _also(self, choices: Sequence[Sequence[Joint]], best: Sequence[Joint]) -> Markup:
+        """``, its top end against the Shelf``: the one other part that it only touches."""
+        others = [group for group in choices if group is not best]
+        if len(others) != 1 or others[0][0].depth or crosses(others[0][0]) or len({one.face for one in others[0]}) != 1:
+            return Markup("")
+        joints = others[0]
+        movers, stays = [self._mover(one) for one in joints], [self._stay(one) for one in joints]
+        face = joints[0].face if joints[0].insert in self.op.parts else joints[0].face.opposite
+        side = self.side(self.plan.part(movers[0]), face)
+        several = len(set(movers)) > 1
+        return Markup(", {} {} against {}").format(
+            "their" if several else "its", f"{side}s" if several else side, self.the_parts(stays)
+        )
+
+    def _between(self, joints: Sequence[Joint], choices: Sequence[Sequence[Joint]]) -> Markup | None:
+        """A part whose two ends meet two different parts goes between them; None where that is not so."""
+        movers = {self._mover(joint) for joint in joints}
+        facing = {joint.face for joint in joints}
+        if len(choices) != 2 or len(movers) != 1 or len(facing) != 2 or any(joint.depth for joint in joints):
+            return None
+        if len({face.axis for face in facing}) != 1 or any(joint.insert not in self.op.parts for joint in joints):
+            return None
+        best = min(choices, key=self._trouble)
+        stays = [self._stay(joint) for joint in joints]
+        line = Markup("Set {} between {}").format(self.the_parts(list(movers)), self.the_parts(stays))
+        spots = self._spots(best)
+        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+
+    def _by_mover(self) -> list[list[list[Joint]]]:
+        by_mover: dict[str, list[list[Joint]]] = {}
+        for joints in self._alike(self.op.joints):
+            by_mover.setdefault(self.plan.part(self._mover(joints[0])).kind, []).append(joints)
+        return list(by_mover.values())
+
+    @property
+    def faces_level(self) -> bool:
+        """Whether the broad faces of what pocket screws join here lie level with an edge or face of what they are screwed to."""
+        pocketed = [
+            joint
+            for joint in self.op.joints
+            if any(fastener.item.kind == "pocket screw" for fastener in joint.fasteners)
+        ]
+        return all(
+            any(offset.flush and offset.face.axis is self.plan.part(joint.insert).thickness for offset in offsets)
+            for joint in pocketed
+            for offsets in (placing(self.plan, joint),)
+        )
+
+    @property
+    def comes_in_several(self) -> bool:
+        """Whether what is put on are several pieces that nothing joins yet: a pair of plinth ends."""
+        own = set(self.op.parts)
+        tied = {
+            part
+            for joint in self.plan.joints
+            if {joint.insert, joint.receiver} <= own
+            for part in (joint.insert, joint.receiver)
+        }
+        return len(own) > 1 and not tied
+
+    def whole_place(self) -> Markup:
+        """Where a body of several parts goes, by the pair of parts that shows it best."""
+        best = min(self._alike(self.op.joints), key=self._trouble)
+        movers = [self._mover(joint) for joint in best]
+        stays = [self._stay(joint) for joint in best]
+        spots = self._spots(best)
+        line = Markup("{} on {}").format(self.the_parts(movers), self.the_parts(stays))
+        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+
+    def _mover(self, joint: Joint) -> str:
+        return joint.insert if joint.insert in self.op.parts else joint.receiver
+
+    def _stay(self, joint: Joint) -> str:
+        return joint.receiver if joint.insert in self.op.parts else joint.insert
+
+    def _trouble(self, joints: Sequence[Joint]) -> tuple[int, ...]:
+        """How hard it is to set a part by these joints: a channel is easiest, then flush faces, then a measure, then an overhang."""
+        offsets = [offset for joint in joints[:1] for offset in placing(self.plan, joint)]
+        marks = [0 if offset.flush else 1 if offset.room.exact_mm > 0 else 3 for offset in offsets]
+        return (0 if joints[0].depth else 1, sum(marks), -len(joints))
+
+    def _place(self, joints: Sequence[Joint]) -> Markup:
+        joint = joints[0]
+        movers, stays = [self._mover(one) for one in joints], [self._stay(one) for one in joints]
+        coming = joint.insert in self.op.parts
+        between = len(set(movers)) == 1 and len({one.face for one in joints}) == 2
+        if joint.depth:
+            how = f"Push {{}} into the {channel_word(joint)} in {{}}" if coming else "Push {} over the end of {}"
+            if between or len({one.receiver for one in joints}) > 1:
+                how = (
+                    f"Push {{}} into the {channel_word(joint, True)} in {{}}"
+                    if coming
+                    else "Push {} over the ends of {}"
+                )
+        elif crosses(joint):
+            how = CROSSING[joint.family] if coming else CROSSING_OVER[joint.family]
+        elif between:
+            how = "Set {} between {}"
+        else:
+            face = joint.face.opposite if coming else joint.face
+            how = f"Set {{}} against the {self._stay_side(joints, face)} of {{}}"
+        line = Markup(how).format(self.the_parts(movers), self.the_parts(stays))
+        spots = self._spots(joints)
+        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+
+    def _stay_side(self, joints: Sequence[Joint], face: Face) -> str:
+        side = self.side(self.plan.part(self._stay(joints[0])), face)
+        if len({joint.face for joint in joints}) == 1:
+            return side
+        turned = joints[0].face.opposite is not face
+        sides = {
+            self.side(self.plan.part(self._stay(one)), one.face if turned else one.face.opposite) for one in joints
+        }
+        if len(sides) == 1:
+            return side
+        side = self.twin_side([self._stay(one) for one in joints], self.plan.part(self._stay(joints[0])), face)
+        return side if side.startswith(TWINS) else f"nearer {side.rsplit(' ', 1)[-1]}"
+
+    def _spots(self, joints: Sequence[Joint]) -> list[Markup]:
+        """Alignment that all these joints share: flush sides in one phrase, then measures."""
+        found = [placing(self.plan, joint) for joint in joints]
+        receiver, insert = self.plan.part(joints[0].receiver), self.plan.part(joints[0].insert)
+        flush: list[str] = []
+        spots: list[Markup] = []
+        for offsets in zip(*found, strict=True):
+            first = offsets[0]
+            if joints[0].depth and (first.face.axis is insert.thickness or joints[0].family in HELD):
+                continue  # the channel itself holds the part there
+            if crosses(joints[0]):
+                continue  # so do laps, fingers and tails
+            if joints[0].family == "groove":
+                continue  # it slides until it is home
+            if any(abs(offset.room) != abs(first.room) for offset in offsets) or not self._same_or_mirrored(offsets):
+                continue
+            mirrored = any(offset.face is not first.face for offset in offsets)
+            if first.flush:
+                flush.append(self._flush_where(joints, first.face, mirrored))
+            else:
+                spots.append(self._measure(joints, insert, receiver, first, mirrored))
+        words = [Markup("flush at {}").format(self.fmt.join(flush))] if flush else []
+        return words + spots
+
+    def _flush_where(self, joints: Sequence[Joint], face: Face, mirrored: bool) -> str:
+        """``the left``; ``both ends`` where a part is as long as what it is joined to."""
+        pairs = [(self.plan.part(joint.insert), self.plan.part(joint.receiver)) for joint in joints]
+        along = face.axis
+        if all(one.length_axis is along and one.body.span(along) == other.body.span(along) for one, other in pairs):
+            return "both ends"
+        return "the outside" if mirrored else f"the {face.value}"
+
+    @staticmethod
+    def _same_or_mirrored(offsets: Sequence[Offset]) -> bool:
+        first = offsets[0].face
+        return {offset.face for offset in offsets} <= {first, MIRRORED.get(first, first)}
+
+    def _measure(self, joints: Sequence[Joint], insert: Part, receiver: Part, offset: Offset, mirrored: bool) -> Markup:
+        mine, theirs = self.side(insert, offset.face), self.side(receiver, offset.face)
+        several = len({joint.insert for joint in joints}) > 1
+        if mirrored:
+            mine, theirs = f"outer {mine.rsplit(' ', 1)[-1]}", f"nearer {theirs.rsplit(' ', 1)[-1]}"
+        way = "over" if offset.room.exact_mm < 0 else "from"
+        return Markup("with {} {} {} {} the {} of {}").format(
+            "their" if several else "its",
+            f"{mine}s" if several else mine,
+            self.fmt.length(abs(offset.room)),
+            way,
+            theirs,
+            self.the_parts([receiver.id]),
+        )
+
+    def overhangs(self) -> Markup:
+        """How a top lies on everything beneath it: flush or standing over, side by side."""
+        part = self.plan.part(self.op.parts[0])
+        standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
+        around, axis = bounds(standing), self.op.joints[0].face.axis
+        rooms: dict[Length, list[str]] = {}
+        for face in Face:
+            if face.axis is not axis:
+                rooms.setdefault((part.body.face(face) - around.face(face)) * face.side, []).append(face.value)
+        words = []
+        for room, faces in rooms.items():
+            where = self.fmt.join([f"the {face}" for face in faces])
+            if not room:
+                words.append(Markup("is flush at {}").format(where))
+            else:
+                verb = "stands over by" if room.exact_mm > 0 else "stays back by"
+                words.append(Markup("{} {} at {}").format(verb, self.fmt.length(abs(room)), where))
+        return self.fmt.join(words)
+
+    def gaps(self) -> Markup:
+        """The gaps around a front, to whatever stands beside it in its own plane."""
+        part = self.plan.part(self.op.parts[0])
+        standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
+        gaps: dict[Length, list[str]] = {}
+        for axis in part.thickness.others():
+            for face in (axis.low, axis.high):
+                gap = self._gap(part, face, standing)
+                if gap is not None and gap <= NEAR:
+                    gaps.setdefault(gap, []).append(face.value)
+        words = [
+            Markup("{} all round").format(self.fmt.length(gap))
+            if len(faces) == 4
+            else Markup("{} at {}").format(self.fmt.length(gap), self.fmt.join([f"the {face}" for face in faces]))
+            for gap, faces in gaps.items()
+        ]
+        return self.fmt.join(words)
+
+    @staticmethod
+    def _gap(part: Part, face: Face, standing: Sequence[Part]) -> Length | None:
+        axis = face.axis
+        rooms = []
+        for other in standing:
+            beside = all(_overlap(part.body.span(a), other.body.span(a)) for a in Axis if a is not axis)
+            edge = other.body.face(face.opposite)
+            room = (edge - part.body.face(face)) * face.side
+            if beside and room.exact_mm >= 0:
+                rooms.append(room)
+        return min(rooms, default=None)
+
+    def _alike(self, joints: Iterable[Joint]) -> list[list[Joint]]:
+        """Joints between the same kinds of part, together."""
+        groups: dict[tuple, list[Joint]] = {}
+        for joint in joints:
+            kinds = (self.plan.part(joint.insert).kind, self.plan.part(joint.receiver).kind)
+            groups.setdefault((*kinds, joint.family, bool(joint.depth)), []).append(joint)
+        return list(groups.values())
+
+
+def _overlap(a: Span, b: Span) -> bool:
+    return a.overlap(b) is not None
+
+
+def _same_parts(sides: dict[str, list[str]]) -> dict[str, list[str]]:
+    """Sides of the same parts told together: ``on the ends and the top edge of``."""
+    merged: dict[tuple[str, ...], list[str]] = {}
+    for side, parts in sides.items():
+        merged.setdefault(tuple(dict.fromkeys(parts)), []).append(side)
+    result: dict[str, list[str]] = {}
+    for parts, words in merged.items():
+        faces = [word for word in words if word.startswith("on the ")]
+        rest = [word for word in words if word not in faces]
+        if len(faces) > 1:
+            names = [word.removeprefix("on ").removesuffix(" of") for word in faces]
+            rest.insert(0, f"on {', '.join(names[:-1])} and {names[-1]} of")
+        else:
+            rest = faces + rest
+        for word in rest:
+            result.setdefault(word, []).extend(parts)
+    return result

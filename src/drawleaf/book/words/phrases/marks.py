@@ -1,0 +1,338 @@
+"""Where cuts, holes and edges go, as one marks them out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import Speech
+from drawleaf.derive.operations.drafts import plural
+from drawleaf.derive.operations.machining import CHANNELS
+from drawleaf.derive.operations.standing_rabbet import blocked_by
+from drawleaf.derive.shop.bits import straight_bit
+from drawleaf.derive.shop.part_words import listed
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
+from drawleaf.setting_out.channels import channel_of
+from drawleaf.setting_out.origins import distance, pin_origins
+from drawleaf.units import Length
+
+SAME_MM = 0.01
+
+
+class Marks(Speech):
+    """Phrases for work on loose parts."""
+
+    # Edges
+
+    def edges(self) -> Markup:
+        """What this operation does to which edges, one clause for each kind of part."""
+        clauses: list[Markup] = []
+        for ids, profiles in self._by_part(EdgeProfile):
+            part = self.plan.part(ids[0])
+            words = [self._edge(part, profile) for profile in profiles]
+            clauses.append(
+                Markup("the {} of {}").format(self.fmt.join(list(dict.fromkeys(words))), self.the_parts(ids))
+            )
+        return self.fmt.join(clauses)
+
+    def _edge(self, part: Part, profile: EdgeProfile) -> str:
+        if profile.round_what:
+            rim = "edge of its outline" if profile.round_what == "outline" else "edge of its opening"
+            return f"{profile.edge[0].value} {rim}"
+        faces = [face for face in profile.edge if face.axis is not part.thickness]
+        return f"{profile.edge[0].value} {profile.edge[1].value} {'edge' if len(faces) == 1 else 'corner'}"
+
+    def rounds_ends(self) -> bool:
+        """Whether any edge of the step lies at the end of a part, across the grain."""
+        found = ((self.plan.part(part), f) for op in self.step.operations for part, f in op.features)
+        return any(face.axis is part.length_axis for part, f in found if isinstance(f, EdgeProfile) for face in f.edge)
+
+    def curved_edges(self) -> bool:
+        """Whether any edge of the step follows an outline."""
+        return any(isinstance(f, EdgeProfile) and f.courses for op in self.step.operations for _, f in op.features)
+
+    def corner_clauses(self) -> Markup:
+        """Which corner is cut off each part."""
+        clauses = []
+        for ids, profiles in self._by_part(EdgeProfile):
+            names = self.fmt.join(
+                list(dict.fromkeys(" ".join(face.value for face in profile.edge) for profile in profiles))
+            )
+            clauses.append(Markup("the {} corner of {}").format(names, self.the_parts(ids)))
+        return self.fmt.join(clauses)
+
+    # Channels and notches
+
+    def channel_marks(self) -> list[Markup]:
+        """Where the channel lies: one line for each kind of part, with the edge to measure from."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            both = self._rabbets_of_both_ends(part, cuts)
+            if both is not None:
+                lines.append(Markup("{}: one line {} from each end, on the {}").format(self.the_parts(ids), *both))
+                continue
+            for cut in cuts:
+                channel = channel_of(part, cut)
+                face = self.twin_side(ids, part, cut.into)
+                edge = self.twin_side(ids, part, channel.edge)
+                near, far = self.fmt.length(channel.offset), self.fmt.length(channel.offset + channel.width)
+                if cut.kind == "rabbet" or not channel.offset:
+                    lines.append(
+                        Markup("{}: one line {} from the {}, on the {}").format(
+                            self.the_parts(ids), self.fmt.length(channel.width), edge, face
+                        )
+                    )
+                else:
+                    lines.append(
+                        Markup("{}: two lines across the {}, {} and {} from the {}").format(
+                            self.the_parts(ids), face, near, far, edge
+                        )
+                        if channel.run is not part.length_axis
+                        else Markup("{}: two lines along the {}, {} and {} from the {}").format(
+                            self.the_parts(ids), face, near, far, edge
+                        )
+                    )
+        return list(dict.fromkeys(lines))
+
+    def _rabbets_of_both_ends(self, part: Part, cuts: Sequence[BoxCut]) -> tuple[Markup, str] | None:
+        """The width and the face of two rabbets that are alike at both ends of a part; None where they are not."""
+        channels = [channel_of(part, cut) for cut in cuts]
+        ends = {channel.edge for channel in channels}
+        alike = len({(cut.into, channel.width) for cut, channel in zip(cuts, channels, strict=True)}) == 1
+        if len(cuts) != 2 or any(cut.kind != "rabbet" for cut in cuts) or not alike:
+            return None
+        if len(ends) != 2 or any(end.axis is not part.length_axis for end in ends):
+            return None
+        return self.fmt.length(channels[0].width), self.side(part, cuts[0].into)
+
+    def straight_bit(self) -> Markup:
+        """The straight bit for the channels of this operation, with what else will do."""
+        width = self.value("width")
+        assert isinstance(width, Length)
+        bit = straight_bit(self.plan, width)
+        return (
+            self.bit(bit)
+            if bit == width
+            else Markup("{}, or one as wide as the {}").format(self.bit(bit), self.word("kind"))
+        )
+
+    def channel_words(self) -> str:
+        """``dadoes, grooves and rabbets``: the channels that the operation's parts have; empty where they have none."""
+        kinds = [
+            feature.kind
+            for part in self.op.parts
+            for feature in self.plan.part(part).features
+            if isinstance(feature, BoxCut) and feature.kind in CHANNELS
+        ]
+        return listed([plural(kind) for kind in dict.fromkeys(kinds)]) if kinds else ""
+
+    def blocked(self) -> Markup:
+        """The parts at which the bearing of a rabbeting bit is stopped; empty where it runs through."""
+        standing = self.step.scene.standing if self.step.scene else ()
+        found = [
+            part
+            for part_id, cut in self.op.features
+            if isinstance(cut, BoxCut)
+            for part in blocked_by(self.plan, channel_of(self.plan.part(part_id), cut), standing)
+        ]
+        return self.the_parts(list(dict.fromkeys(found))) if found else Markup("")
+
+    def stops(self) -> list[Markup]:
+        """Ends where the channel stops short: ``6 mm short of the front and back edges of both Ends 3``."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                rooms: dict[Length, list[str]] = {}
+                for face, room in channel_of(part, cut).stops:
+                    rooms.setdefault(room, []).append(self.twin_side(ids, part, face))
+                for room, sides in rooms.items():
+                    lines.append(
+                        Markup("{} short of the {} of {}").format(
+                            self.fmt.length(room), _sides_together(sides), self.the_parts(ids)
+                        )
+                    )
+        return list(dict.fromkeys(lines))
+
+    @property
+    def partner(self) -> str | None:
+        """The part that goes into the channel, to try it with."""
+        by_id = {joint.id: joint for joint in self.plan.joints}
+        inserts = (
+            by_id[feature.joint].insert
+            for _, feature in self.op.features
+            if isinstance(feature, BoxCut) and feature.joint in by_id
+        )
+        return next(inserts, None)
+
+    def notches(self) -> list[Markup]:
+        """The corner and the two distances of each notch."""
+        lines = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                a, b = part.thickness.others()
+                words = [self._notch_side(part, cut, axis) for axis in (b, a)]
+                lines.append(Markup("{}: {} and {}").format(self.the_parts(ids), words[0], words[1]))
+        return lines
+
+    def _notch_side(self, part: Part, cut: BoxCut, axis: Axis) -> Markup:
+        span, body = cut.box.span(axis), part.body.span(axis)
+        face = axis.low if span.low == body.low else axis.high
+        return Markup("{} from the {}").format(self.fmt.length(span.extent), self.side(part, face))
+
+    # Holes
+
+    def pin_rows(self) -> list[Markup]:
+        """Rows of shelf-pin holes, part by part: the row's distance, the lowest hole, spacing, count."""
+        lines = []
+        for ids, bores in self._by_part(Bore):
+            part = self.plan.part(ids[0])
+            rows: dict[str, list[Bore]] = {}
+            for bore in bores:
+                rows.setdefault(bore.row or "", []).append(bore)
+            starts = [min((bore.start for bore in row), key=lambda point: point.z.exact_mm) for row in rows.values()]
+            across = next(axis for axis in part.thickness.others() if axis is not Axis.Z)
+            # From one edge on every part of a bay, so that the rows are level from front to back.
+            face = pin_origins(part)[across]
+            around = sorted(distance(part, face, start.along(across)) for start in starts)
+            lowest = starts[-1].z - part.body.z.low
+            one = next(iter(rows.values()))
+            heights = sorted(bore.start.z for bore in one)
+            pitch = heights[1] - heights[0] if len(heights) > 1 else None
+            text = Markup("On the {} of {}: {}, the lowest hole {} up from the {}").format(
+                self.side(part, bores[0].face),
+                self.the_parts(ids),
+                self.fmt.join([f"{self.fmt.count_word(len(rows))} rows" if len(rows) > 1 else "one row"])
+                + Markup(", {} from the {}").format(self.distances(around), self.side(part, face)),
+                self.fmt.length(lowest),
+                self.side(part, Face.BOTTOM),
+            )
+            if pitch is not None:
+                text += Markup(", then {} more, {} apart").format(len(heights) - 1, self.fmt.length(pitch))
+            lines.append(text)
+        return lines
+
+    def pin_pitch(self) -> Markup:
+        """How far apart the holes of a row are; empty where rows differ or have one hole."""
+        rows: dict[tuple[str, str | None], list[Length]] = {}
+        for part_id, bore in self.op.features:
+            if isinstance(bore, Bore):
+                rows.setdefault((part_id, bore.row), []).append(bore.start.z)
+        gaps = {after - before for row in rows.values() for before, after in pairwise(sorted(row))}
+        return self.fmt.length(gaps.pop()) if len(gaps) == 1 else Markup("")
+
+    def bores(self) -> list[Markup]:
+        """Single holes: in which part, on which face, how far from which edges. Those on one line of a face are told together."""
+        lines = []
+        for ids, bores in self._by_part(Bore):
+            part = self.plan.part(ids[0])
+            rows: dict[tuple[Face, Length], list[Bore]] = {}
+            for bore in bores:
+                _, across = self._set_out(part, bore.face)
+                rows.setdefault((bore.face, bore.start.along(across)), []).append(bore)
+            lines += [self._bore_line(ids, part, row) for row in rows.values()]
+        return lines
+
+    @staticmethod
+    def _set_out(part: Part, face: Face) -> tuple[Axis, Axis]:
+        """The axis of a face along which holes are set out, and the one across it."""
+        a, b = face.axis.others()
+        return (a, b) if part.body.extent(a) >= part.body.extent(b) else (b, a)
+
+    def _bore_line(self, ids: list[str], part: Part, row: Sequence[Bore]) -> Markup:
+        face = row[0].face
+        along, across = self._set_out(part, face)
+        spots = sorted(bore.start.along(along) - part.body.span(along).low for bore in row)
+        end = along.low
+        if len(row) == 1:
+            end, room = self._nearest(part, along, row[0].start.along(along))
+            spots = [room]
+        edge, up = self._nearest(part, across, row[0].start.along(across))
+        count = self.fmt.count(len(row), "hole") if len(row) > 1 else "a hole"
+        each = " each of" if len(ids) > 1 and len(row) > 1 else ""
+        return Markup("{} in{} {}, on the {}: {} from the {}, {} from the {}").format(
+            count,
+            each,
+            self.the_parts(ids),
+            self.twin_side(ids, part, face),
+            self.fmt.length(up),
+            self.twin_side(ids, part, edge),
+            self.distances(spots),
+            self.twin_side(ids, part, end),
+        )
+
+    @property
+    def is_finger_hole(self) -> bool:
+        return self.has("kind") and self.word("kind") == "finger hole"
+
+    def hole_depth(self) -> Markup:
+        """``right through``, or how deep."""
+        depths = [feature.depth for _, feature in self.op.features if isinstance(feature, Bore)]
+        deep = depths[0] if depths else None
+        return Markup("right through") if deep is None else Markup("{} deep").format(self.fmt.length(deep))
+
+    # Pocket holes
+
+    def pockets(self) -> list[Markup]:
+        """How many pockets in which end of which parts, on which face, how far from their edges; parts bored alike together."""
+        alike: dict[tuple[str, str, str, str], list[str]] = {}
+        for part_id in self.op.parts:
+            alike.setdefault(self._pockets_of(self.plan.part(part_id)), []).append(part_id)
+        return [
+            Markup("{}: {} in {}, on the {}, {}").format(self.the_parts(ids), count, where, face, Markup(rooms))
+            for (count, where, face, rooms), ids in alike.items()
+        ]
+
+    def _pockets_of(self, part: Part) -> tuple[str, str, str, str]:
+        ends: dict[Face, list[Length]] = {}
+        for screw in self._pocket_screws(part):
+            end = self._pocket_end(part, screw.direction)
+            across = next(axis for axis in part.thickness.others() if axis is not end.axis)
+            ends.setdefault(end, []).append(screw.at.along(across) - part.body.span(across).low)
+        first_end, rooms = next(iter(ends.items()))
+        across = next(axis for axis in part.thickness.others() if axis is not first_end.axis)
+        kind = "end" if first_end.axis is part.length_axis else "edge"
+        where = f"each {kind}" if len(ends) == 2 else f"the {self.side(part, first_end)}"
+        rooms.sort()
+        edge = self.side(part, across.low)
+        if len(rooms) == 2 and abs((rooms[0] + rooms[1] - part.body.extent(across)).mm) < SAME_MM:
+            words = Markup("{} from either {}").format(self.fmt.length(rooms[0]), edge.rsplit(" ", 1)[-1])
+        else:
+            words = Markup("{} from the {}").format(self.distances(rooms), edge)
+        return self.fmt.count(len(rooms), "pocket"), where, self._pocket_face(part), str(words)
+
+    def _pocket_screws(self, part: Part) -> list[Fastener]:
+        return [
+            fastener
+            for joint in self.plan.joints
+            for fastener in joint.fasteners
+            if fastener.through == part.id and fastener.item.kind == "pocket screw"
+        ]
+
+    def _pocket_end(self, part: Part, direction: Sequence[float]) -> Face:
+        axis = max(part.thickness.others(), key=lambda one: abs(direction[one.index]))
+        return Face.of(axis, 1 if direction[axis.index] > 0 else -1)
+
+    def _pocket_face(self, part: Part) -> str:
+        faces = [feature.face for feature in part.features if isinstance(feature, Bore) and feature.kind == "pocket"]
+        if faces:
+            return self.side(part, faces[0])
+        for joint in self.plan.joints:
+            for fastener in joint.fasteners:
+                if fastener.through == part.id and fastener.item.kind == "pocket screw":
+                    slope = fastener.direction[part.thickness.index]
+                    return self.side(part, Face.of(part.thickness, -1 if slope > 0 else 1))
+        return f"{part.thickness.low.value} face"
+
+
+def _sides_together(sides: Sequence[str]) -> str:
+    """``front and back edges``: sides of one kind name it once."""
+    kinds = {side.rsplit(" ", 1)[-1] for side in sides}
+    if len(sides) == 1 or len(kinds) > 1:
+        return " and the ".join(sides)
+    return f"{listed([side.rsplit(' ', 1)[0] for side in sides])} {kinds.pop()}s"

@@ -1,0 +1,175 @@
+"""Where outlines and openings go, as one marks them out."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import Speech
+from drawleaf.draw.template.subjects import template_subjects
+from drawleaf.model.place import Axis, Face, Span
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import Outline, OutlineCut, show_face
+from drawleaf.setting_out.channels import bounds
+from drawleaf.setting_out.outlines import arcs_of, rectangle_of
+from drawleaf.units import Length
+
+SIDES = {"left": "left side", "right": "right side", "front": "front", "back": "back", "bottom": "bottom", "top": "top"}
+BEHIND = {Face.LEFT: "right", Face.RIGHT: "left"}
+"""Where the sides of the piece are for someone who stands behind it."""
+
+
+class Shapes(Speech):
+    """Phrases for curves and openings."""
+
+    def outlined(self) -> Markup:
+        """The faces that outlines are marked on, as their template shows them: ``the outside face of both Sides 2``."""
+        drawn = {cut: subject.lay.face for subject in template_subjects(self.derived) for cut in subject.serves}
+        clauses = []
+        for ids, cuts in self._by_part(OutlineCut):
+            part = self.plan.part(ids[0])
+            face = drawn[cuts[0]] if cuts[0] in drawn else cuts[0].into
+            clauses.append(Markup("the {} of {}").format(self.twin_side(ids, part, face), self.the_parts(ids)))
+        return self.fmt.join(clauses)
+
+    def openings(self) -> list[Markup]:
+        """What is cut, how large, where: one line for each opening of each kind of part."""
+        lines = []
+        for ids, cuts in self._by_part(OutlineCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                lines.append(
+                    Markup("{} on the {} of {}, {}").format(
+                        self._size(cut, part),
+                        self.side(part, cut.into),
+                        self.the_parts(ids),
+                        self._from_edges(part, cut),
+                    )
+                )
+        return lines
+
+    def standing_opening(self) -> Markup:
+        """An opening through one or several parts of the standing piece, measured from the sides of what stands."""
+        part_id, cut = next((one, f) for one, f in self.op.features if isinstance(f, OutlineCut))
+        home = self.plan.part(part_id).assembly
+        around = bounds(self.plan.parts_in(home))
+        name = self.plan.assembly(home).name.lower()
+        words = []
+        for axis, (low, high) in _places(cut.outline):
+            whole = around.span(axis)
+            near_low = low - whole.low.mm <= whole.high.mm - high
+            face = axis.low if near_low else axis.high
+            span = _exact(cut.outline, axis)
+            room = span.low - whole.low if near_low else whole.high - span.high
+            hand = BEHIND.get(face) if cut.into is Face.BACK else None
+            seen = f" (on your {hand} as you stand behind it)" if hand else ""
+            words.append(Markup("{} from the {}{}").format(self.fmt.length(room), SIDES[face.value], seen))
+        return Markup("{}, on the {} of the {}: {}").format(
+            self._size(cut, self.plan.part(part_id)), SIDES[cut.into.value], name, self.fmt.join(words)
+        )
+
+    def opened_parts(self) -> Markup:
+        """The parts that a cut in the standing piece goes through."""
+        return self.the_parts(list(dict.fromkeys(part for part, f in self.op.features if isinstance(f, OutlineCut))))
+
+    def pocket_depth(self) -> Markup:
+        """How deep the first pocket is."""
+        cut = next(f for _, f in self.op.features if isinstance(f, OutlineCut))
+        return self.fmt.length(cut.span.extent)
+
+    def profile_side(self) -> Markup:
+        """Which way the section lies: ``its flat back on the back face``."""
+        part = self.plan.part(self.op.parts[0])
+        assert part.section is not None
+        back = show_face(part.section, part.thickness).opposite
+        return Markup("its flat back on the {}").format(self.side(part, back))
+
+    def profile_cuts(self) -> Markup:
+        """The curves and slopes of a section in words: ``a hollow of 1-1/4 in radius, a slope and straight steps``; steps where it has none."""
+        section = self.plan.part(self.op.parts[0]).section
+        assert section is not None
+        words = []
+        for arc in arcs_of(section.outline):
+            kind = "hollow" if arc.rise.exact_mm < 0 else "round"
+            words.append(Markup("a {} of {} radius").format(kind, self.fmt.length(arc.radius)))
+        words = list(dict.fromkeys(words))
+        if has_slopes(section.outline):
+            words.append(Markup("a slope"))
+        return self.fmt.join([*words, "straight steps"]) if words else Markup("straight steps alone")
+
+    def tape_lengths(self) -> list[Markup]:
+        """How long each kind of tape is cut."""
+        groups: dict[Length, list[str]] = {}
+        for setting in self.op.settings:
+            if isinstance(setting.value, Length):
+                groups.setdefault(setting.value, []).append(setting.name.partition(" ")[2])
+        return [
+            Markup("Cut {} {} long").format(self.names(ids), self.fmt.length(length)) for length, ids in groups.items()
+        ]
+
+    def taped_edges(self) -> list[Markup]:
+        """Each kind of tape with the edge that it goes on."""
+        lines: dict[str, Markup] = {}
+        for joint in self.op.joints:
+            receiver = self.plan.part(joint.receiver)
+            words = Markup("{} on the {} of {}").format(
+                self.the_parts([joint.insert]), self.side(receiver, joint.face.opposite), self.the_parts([receiver.id])
+            )
+            lines.setdefault(str(words), words)
+        return list(lines.values())
+
+    def eighth(self, size: Length) -> Markup:
+        """From the edge of a square to the corner of an even octagon in it: its side over 2 plus the square root of 2."""
+        return self.fmt.length(size * Fraction(29289, 100000))
+
+    @property
+    def has_template(self) -> bool:
+        """Whether any outline of the step has curves beyond rounded corners."""
+        return any(isinstance(f, OutlineCut) and rectangle_of(f.outline) is None for _, f in self.op.features)
+
+    def _size(self, cut: OutlineCut, part: Part) -> Markup:
+        rectangle = rectangle_of(cut.outline)
+        word = "an opening" if {cut.outline.axis.low, cut.outline.axis.high} <= set(cut.open) else "a pocket"
+        if rectangle is None:
+            return Markup("{} of the shape in the full-size template").format(word)
+        spans = zip(cut.outline.axis.others(), (rectangle.u, rectangle.v), strict=True)
+        # One that runs over an edge is as large as what it takes from the wood.
+        sizes = [self.fmt.length((span.overlap(part.body.span(axis)) or span).extent) for axis, span in spans]
+        size = Markup("{} {} by {}").format(word, *sizes)
+        if not rectangle.radius:
+            return size
+        return Markup("{} with corners of {} radius").format(size, self.fmt.length(rectangle.radius))
+
+    def _from_edges(self, part: Part, cut: OutlineCut) -> Markup:
+        words = []
+        for axis in cut.outline.axis.others():
+            span, body = _exact(cut.outline, axis), part.body.span(axis)
+            near_low = span.low - body.low <= body.high - span.high
+            face, room = (axis.low, span.low - body.low) if near_low else (axis.high, body.high - span.high)
+            words.append(self._edge_words(part, face, room.exact_mm <= 0, span, body, self.fmt.length(room)))
+        return self.fmt.join(words)
+
+    def _edge_words(self, part: Part, face: Face, at_edge: bool, span: Span, body: Span, room: Markup) -> Markup:
+        if at_edge:
+            return Markup("open at the {}").format(self.side(part, face))
+        if abs((span.low - body.low - body.high + span.high).mm) < 0.01:
+            return Markup("{} from either {}").format(room, self.side(part, face).rsplit(" ", 1)[-1])
+        return Markup("{} from the {}").format(room, self.side(part, face))
+
+
+def _places(outline: Outline) -> list[tuple[Axis, tuple[float, float]]]:
+    bounds_uv = outline.bounds
+    return [(axis, (span.low.mm, span.high.mm)) for axis, span in zip(outline.axis.others(), bounds_uv, strict=True)]
+
+
+def _exact(outline: Outline, axis: Axis) -> Span:
+    return outline.bounds[outline.axis.others().index(axis)]
+
+
+def has_slopes(outline: Outline) -> bool:
+    """Whether any straight side of it lies at a slant."""
+    corners = outline.corners
+    return any(
+        not a.turn and a.u != b.u and a.v != b.v for a, b in zip(corners, (*corners[1:], corners[0]), strict=True)
+    )

@@ -1,0 +1,335 @@
+"""Mortises, tenons, pegs and dowels, as one marks and cuts them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import Speech
+from drawleaf.model.place import Face
+from drawleaf.model.plan import Bore, BoxCut, Joint, Part
+from drawleaf.setting_out.wood_joints import Mortise, TenonEnd, mortise_of, tenon_ends
+from drawleaf.units import Length
+
+DEEPEST_PASS = Length.of_inches(Fraction(1, 4))
+"""As the router's caution in ``shared/cautions`` says it."""
+
+
+class SolidWood(Speech):
+    """Phrases for joints in solid wood."""
+
+    # Mortises
+
+    def mortise_marks(self) -> list[Markup]:
+        """Each mortise: on which side, from where to where, how deep; one line for each kind of part and side."""
+        lines: list[Markup] = []
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            sides: dict[tuple, dict[Face, list[Mortise]]] = {}
+            for cut in cuts:
+                one = mortise_of(part, cut)
+                ends = sides.setdefault((cut.into, one.depth, cut.kind), {})
+                ends.setdefault(one.end, []).append(one)
+            for (into, depth, kind), ends in sides.items():
+                deep = Markup("right through") if depth is None else Markup("{} deep").format(self.fmt.length(depth))
+                what = "a haunch on " if kind == "haunch" else ""
+                places = []
+                for reach, same in self._reaches(ends).items():
+                    where = self.side(part, same[0])
+                    end = f"the {where}" if len(same) == 1 else f"each {where.rsplit(' ', 1)[-1]}"
+                    places.append(Markup("{} from {}").format(reach, end))
+                on = self._on_side(part, into, ids)
+                lines.append(Markup("{}{}: {}, {}").format(what, on, Markup(", and ").join(places), deep))
+        return lines
+
+    def _reaches(self, ends: dict[Face, list[Mortise]]) -> dict[Markup, list[Face]]:
+        """From where to where mortises run, with the ends of the part that they are so measured from."""
+        found: dict[Markup, list[Face]] = {}
+        for end, some in ends.items():
+            words = [
+                Markup("{} to {}").format(self.fmt.length(one.reach[0]), self.fmt.length(one.reach[1]))
+                for one in sorted(some, key=lambda one: one.reach)
+            ]
+            found.setdefault(self.fmt.join(words), []).append(end)
+        return found
+
+    def _on_side(self, part: Part, face: Face, ids: Sequence[str]) -> Markup:
+        return Markup("the {} of {}").format(self.twin_side(ids, part, face), self.the_parts(ids))
+
+    def mortise_offset(self) -> Markup:
+        """How far the mortises lie from which face."""
+        part_id, cut = next((part, one) for part, one in self.op.features if isinstance(one, BoxCut))
+        part = self.plan.part(part_id)
+        face, room = mortise_of(part, cut).offset
+        return Markup("{} from the {}").format(self.fmt.length(room), self.side(part, face))
+
+    @property
+    def goes_through(self) -> bool:
+        """Whether any of the mortises comes out on the far side."""
+        return any(isinstance(cut, BoxCut) and cut.into.opposite in cut.open for _, cut in self.op.features)
+
+    # Tenons
+
+    def tenon_marks(self) -> list[Markup]:
+        """Each shoulder line and what stands beyond it; both ends of a part in one line where they are alike."""
+        lines = []
+        for ends, ids in self._tenon_ends():
+            first = ends[0]
+            part = first.part
+            kind = "end" if first.face.axis is part.length_axis else "edge"
+            where = f"each {kind}" if len(ends) == 2 else f"the {self.side(part, first.face)}"
+            lines.append(Markup("{}, {} from {}").format(self.the_parts(ids), self.fmt.length(first.length), where))
+        return lines
+
+    def _tenon_ends(self) -> list[tuple[list[TenonEnd], list[str]]]:
+        """The tenons of this operation, part by part of one kind, with the ids of all such parts."""
+        joints = {joint.id for joint in self.op.joints}
+        kinds: dict[str, tuple[list[TenonEnd], list[str]]] = {}
+        for part_id in self.op.parts:
+            part = self.plan.part(part_id)
+            ends = [end for end in tenon_ends(self.plan, part) if end.joint.id in joints]
+            found = kinds.setdefault(part.kind, (ends, []))
+            found[1].append(part_id)
+        return list(kinds.values())
+
+    def tenon_section(self) -> Markup:
+        """``8 mm thick, 9.5 mm from the front face, 68 mm wide``."""
+        end = self._tenon_ends()[0][0][0]
+        face, room = end.offset
+        where = Markup("{} from").format(self.fmt.length(room)) if room else Markup("flush with")
+        words = Markup("{} thick, {} the {}").format(
+            self.fmt.length(end.thick.extent), where, self.side(end.part, face)
+        )
+        if len(end.widths) == 1:
+            return words + Markup(", {} wide").format(self.fmt.length(end.widths[0].extent))
+        return words + Markup(", {} of them, each {} wide").format(
+            self.fmt.count_word(len(end.widths)), self.fmt.length(end.widths[0].extent)
+        )
+
+    def edge_shoulders(self) -> Markup:
+        """How much is sawn off beside the tenon at its edges; empty where nothing is."""
+        end = self._tenon_ends()[0][0][0]
+        body = end.part.seen.span(end.along)
+        rooms = {
+            end.along.low: end.widths[0].low - body.low,
+            end.along.high: body.high - end.widths[-1].high,
+        }
+        told = [(face, room) for face, room in rooms.items() if room]
+        if len(told) == 2 and told[0][1] == told[1][1]:
+            return Markup("{} at each edge").format(self.fmt.length(told[0][1]))
+        return self.fmt.join(
+            [Markup("{} at the {}").format(self.fmt.length(room), self.side(end.part, face)) for face, room in told]
+        )
+
+    def tenon_places(self) -> Markup:
+        """From where to where each tenon of a breadboard tongue runs, from the low edge of the top."""
+        end = self._tenon_ends()[0][0][0]
+        low = end.part.seen.span(end.along).low
+        return self.fmt.join(
+            [
+                Markup("{} to {}").format(self.fmt.length(one.low - low), self.fmt.length(one.high - low))
+                for one in end.widths
+            ]
+        )
+
+    def tenon_edge(self) -> str:
+        """The edge that ``tenon_places`` are measured from."""
+        end = self._tenon_ends()[0][0][0]
+        return self.side(end.part, end.along.low)
+
+    @property
+    def on_end(self) -> bool:
+        """Whether a tongue stands on an end, across the grain."""
+        end = self._tenon_ends()[0][0][0]
+        return end.face.axis is end.part.length_axis
+
+    @property
+    def both_faces(self) -> bool:
+        """Whether wood is taken off both faces of a tongue."""
+        end = self._tenon_ends()[0][0][0]
+        body = end.part.seen.span(end.across)
+        return end.thick.low > body.low and end.thick.high < body.high
+
+    def cheek_depth(self) -> Markup:
+        """How deep each cheek is cut; the one cheek of a tongue that lies at a face."""
+        end = self._tenon_ends()[0][0][0]
+        body = end.part.seen.span(end.across)
+        rooms = [room for room in (end.thick.low - body.low, body.high - end.thick.high) if room]
+        return self.fmt.join([self.fmt.length(room) for room in dict.fromkeys(rooms)])
+
+    def deepest_cheek(self) -> Length:
+        """How deep the deepest cheek of the step's tenons or tongues is cut."""
+        rooms = []
+        for peer in self.peers():
+            end = peer._tenon_ends()[0][0][0]
+            body = end.part.seen.span(end.across)
+            rooms += [end.thick.low - body.low, body.high - end.thick.high]
+        return max(rooms)
+
+    @staticmethod
+    def pass_count(depth: Length) -> int:
+        """How many passes a router takes for a depth: none deeper than the router's caution allows."""
+        return max(1, ceil(depth.ratio(DEEPEST_PASS)))
+
+    def passes(self, depth: Length) -> str:
+        """``two passes``."""
+        count = self.pass_count(depth)
+        return f"{self.fmt.count_word(count)} {'pass' if count == 1 else 'passes'}"
+
+    def peg_slots(self) -> Markup:
+        """How long the slots for the pegs are; empty where there are none."""
+        slots = [cut for _, cut in self.op.features if isinstance(cut, BoxCut) and cut.kind == "peg slot"]
+        if not slots:
+            return Markup("")
+        long = max(max(one.box.extent(axis) for axis in one.into.axis.others()) for one in slots)
+        return self.fmt.length(long)
+
+    def tenon_partner(self) -> Markup:
+        """The parts whose mortises the tenons are fitted to."""
+        return self.the_parts(list(dict.fromkeys(joint.receiver for joint in self.op.joints)))
+
+    def one_partner(self) -> Markup:
+        """One of them, to try a tenon in: ``a Foot``; ``the Rail`` where there is one."""
+        mates = list(dict.fromkeys(joint.receiver for joint in self.op.joints))
+        alike = sum(self._name(mate) == self._name(mates[0]) for mate in mates)
+        article = "the" if alike == 1 else "an" if self._name(mates[0])[:1] in "AEIOU" else "a"
+        return Markup("{} {}").format(article, self.part(mates[0]))
+
+    def tenoned_parts(self) -> Markup:
+        """The parts that are let in by the joints of this operation."""
+        return self.the_parts(list(dict.fromkeys(joint.insert for joint in self.op.joints)))
+
+    @property
+    def tongued(self) -> bool:
+        """Whether a channel of this operation takes a tongue, which is thinner than its part."""
+        ids = {cut.joint for _, cut in self.op.features if isinstance(cut, BoxCut)}
+        return any(joint.id in ids and joint.family in ("tongue", "breadboard") for joint in self.plan.joints)
+
+    @property
+    def for_breadboards(self) -> bool:
+        """Whether every channel of this operation takes a breadboard's tongue."""
+        ids = {cut.joint for _, cut in self.op.features if isinstance(cut, BoxCut)}
+        return all(joint.family == "breadboard" for joint in self.plan.joints if joint.id in ids)
+
+    def ease_words(self) -> str:
+        """What to do with a joint that keeps others open, by the kinds of joints among this operation's parts."""
+        own = set(self.op.parts)
+        joints = [joint for joint in self.plan.joints if joint.insert in own and joint.receiver in own]
+        families = {joint.family for joint in joints}
+        words = []
+        if families & {"dado", "rabbet", "groove", "tongue"}:
+            words.append("sand the end of the part, or deepen the channel")
+        if "mortise_and_tenon" in families:
+            words.append("pare the tenon, or deepen the mortise")
+        if not words:
+            words.append("take a shaving off where it touches")
+        return "; ".join(words)
+
+    # Dowels and pegs
+
+    def pin_marks(self) -> list[Markup]:
+        """Where the holes stand: on which end or side of which part, so far from which edges."""
+        lines = []
+        for ids, bores in self._by_part(Bore):
+            part = self.plan.part(ids[0])
+            faces: dict[Face, list[Bore]] = {}
+            for bore in bores:
+                faces.setdefault(bore.face, []).append(bore)
+            groups: dict[tuple, list[Face]] = {}
+            for face, some in faces.items():
+                groups.setdefault(self._pin_places(ids, face, some), []).append(face)
+            for (places, deep), same in groups.items():
+                kind = self.side(part, same[0]).rsplit(" ", 1)[-1]
+                side = f"both {kind}s" if len(same) == 2 else f"the {self.twin_side(ids, part, same[0])}"
+                lines.append(
+                    Markup("{} of {}: {}{}").format(
+                        side,
+                        self.the_parts(ids),
+                        Markup(places),
+                        Markup(", {} deep").format(self.fmt.length(deep)) if deep is not None else "",
+                    )
+                )
+        return lines
+
+    def _pin_places(self, ids: Sequence[str], face: Face, bores: Sequence[Bore]) -> tuple[str, Length | None]:
+        part = self.plan.part(ids[0])
+        a, b = face.axis.others()
+        spread = {axis: len({bore.start.along(axis) for bore in bores}) for axis in (a, b)}
+        along = a if (spread[a], part.body.extent(a)) >= (spread[b], part.body.extent(b)) else b
+        across = b if along is a else a
+        edge, room = self._nearest(part, across, bores[0].start.along(across))
+        end = along.low if len(bores) > 1 else self._nearest(part, along, bores[0].start.along(along))[0]
+        spots = sorted(abs(bore.start.along(along) - part.body.face(end)) for bore in bores)
+        text = Markup("{} from the {}, {} from the {}").format(
+            self.distances(list(dict.fromkeys(spots))),
+            self.twin_side(ids, part, end),
+            self.fmt.length(room),
+            self.twin_side(ids, part, edge),
+        )
+        return str(text), bores[0].depth
+
+    @property
+    def bought_tenons(self) -> bool:
+        """Whether loose tenons from the store go into all the mortises of the step."""
+        joints = {cut.joint for op in self.step.operations for _, cut in op.features if isinstance(cut, BoxCut)}
+        pins = {joint.id for joint in self.plan.joints for pin in joint.fasteners if pin.item.kind == "loose tenon"}
+        return bool(joints) and joints <= pins
+
+    def drawbored(self) -> Markup:
+        """How much nearer to the shoulder the holes in the tenons stand; empty where they do not."""
+        for joint in self.op.joints:
+            outer = self._holes_of(joint, joint.receiver)
+            inner = self._holes_of(joint, joint.insert)
+            for one, other in zip(outer, inner, strict=False):
+                off = abs(one.start.along(joint.face.axis) - other.start.along(joint.face.axis))
+                if off:
+                    return self.fmt.length(off)
+        return Markup("")
+
+    def _holes_of(self, joint: Joint, part_id: str) -> list[Bore]:
+        return [
+            one
+            for one in self.plan.part(part_id).features
+            if isinstance(one, Bore) and one.kind == "peg hole" and one.row == f"{joint.id}-pegs"
+        ]
+
+    @property
+    def slotted_pegs(self) -> bool:
+        """Whether any peg stands in a slot of its tenon."""
+        return any(fastener.slotted for fastener in self.op.fasteners)
+
+    @property
+    def dry(self) -> bool:
+        """Whether joints close with neither glue nor fasteners, as those of a piece that comes apart."""
+        return bool(self.op.joints) and not any(joint.glued or joint.fasteners for joint in self.op.joints)
+
+    @property
+    def breadboards(self) -> bool:
+        """Whether the operation puts on breadboard ends."""
+        return any(joint.family == "breadboard" for joint in self.op.joints)
+
+    @property
+    def panels(self) -> bool:
+        """Whether the operation closes grooves that a panel moves in, and nothing else."""
+        return all(joint.family == "groove" for joint in self.op.joints)
+
+    def pin_words(self, counted: bool = True) -> Markup:
+        """``the four 8 x 40 mm fluted dowels``: the dowels and loose tenons of these joints; empty where there are none. Not ``counted``
+        where the step tells how many joint by joint."""
+        counts: dict[str, int] = {}
+        items = {}
+        for fastener in self.op.fasteners:
+            if fastener.item.pin and fastener.item.kind != "peg":
+                items[fastener.item.id] = fastener.item
+                counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+        return self.fmt.join(
+            [
+                f"the {f'{self.fmt.count_word(count)} ' if counted else ''}{items[one].plural}"
+                if count > 1
+                else f"the {items[one].name}"
+                for one, count in counts.items()
+            ]
+        )

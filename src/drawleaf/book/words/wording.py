@@ -1,0 +1,149 @@
+"""Steps in words: each operation's template says what to set, what to do, how to check it and what to do if the check fails.
+
+A template in ``templates/steps/<operation kind>.j2`` writes lines that start with ``set:``, ``do:``, ``check:``, ``if not:`` or ``why:``;
+other lines are no part of the wording. An author's own ``templates/steps`` stands in for ours file by file.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.own_templates import WatchedEnvironment
+from drawleaf.book.words.phrases import Phrases
+from drawleaf.model.derived import Derived
+from drawleaf.model.steps import Operation, Step
+from drawleaf.resources import template_folders
+from drawleaf.units import LengthFormat, Units
+
+_BLANKS = re.compile(r"[ \t]+")
+_SENTENCE_END = re.compile(r"(?<=[.!?]) (?=[A-Z])")
+_FIGURE = re.compile(r"\{([\d/-]+ in), ([\d.]+ mm)\}")
+KEYS = ("set", "do", "check", "if not", "why")
+
+
+@dataclass(frozen=True, slots=True)
+class StepText:
+    """A step as printed; every text is safe HTML. ``setup`` are settings, ``another_way`` other methods with their tools."""
+
+    title: Markup
+    setup: tuple[Markup, ...]
+    actions: tuple[Markup, ...]
+    check: Markup | None
+    if_not: Markup | None
+    why: Markup | None
+    another_way: tuple[Markup, ...]
+
+
+class WordingError(ValueError):
+    """A template wrote a line that is no part of a step."""
+
+
+def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: Path | None = None) -> StepText:
+    """The words of one step. Raises ``WordingError`` or a jinja2 error where a template is at fault."""
+    lines: dict[str, list[Markup]] = {key: [] for key in KEYS}
+    for place, operation in enumerate(step.operations):
+        for key, text in _render(step, operation, place, derived, formatter, plan_folder):
+            if text not in lines[key]:
+                lines[key].append(text)
+    return StepText(
+        title=Markup("{}").format(step.title),
+        setup=tuple(lines["set"]),
+        actions=tuple(lines["do"]),
+        check=_paragraph(lines["check"]),
+        if_not=_paragraph(lines["if not"]),
+        why=_paragraph(lines["why"]),
+        another_way=tuple(_other_ways(step, derived.plan.lengths)),
+    )
+
+
+def _paragraph(lines: list[Markup]) -> Markup | None:
+    """The lines as one text. A sentence that several of them say is said once, by the last."""
+    sentences = [sentence for line in lines for sentence in _SENTENCE_END.split(line)]
+    kept = [sentence for place, sentence in enumerate(sentences) if sentence not in sentences[place + 1 :]]
+    return Markup(" ".join(kept)) if kept else None
+
+
+def note_words(note: str, lengths: LengthFormat) -> str:
+    """A note of ``shared/methods`` with its figures, written in braces as ``{1/16 in, 1.5 mm}``, in the booklet's own units."""
+    shown = {Units.INCH: r"\1", Units.MM: r"\2", Units.BOTH: r"\1 (\2)"}
+    return _FIGURE.sub(shown[lengths.units], note)
+
+
+def _other_ways(step: Step, lengths: LengthFormat) -> Iterable[Markup]:
+    """Each other method once: what it is and which tools it takes that the step does not list already."""
+    at_hand = {tool.id for tool in step.tools}
+    seen: set[str] = set()
+    for operation in step.operations:
+        for method in operation.others:
+            if method.id in seen or not method.tools:
+                continue
+            seen.add(method.id)
+            extra = [_lower(tool.name) for tool in method.tools if tool.id not in at_hand]
+            name = method.name[:1].upper() + method.name[1:]
+            first, *_ = method.cautions or (None,)
+            words = f"{name}." if not extra else f"{name}: you need {_listed(extra)}."
+            words += f" {note_words(method.note, lengths)}" if method.note else ""
+            if first is not None and any(tool.power for tool in method.tools):
+                words += f" {first.signal}: {first.short}"
+            yield Markup("{}").format(words)
+
+
+def _lower(name: str) -> str:
+    return name[:1].lower() + name[1:]
+
+
+def _listed(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _render(
+    step: Step, operation: Operation, place: int, derived: Derived, formatter: Formatter, plan_folder: Path | None
+) -> Iterable[tuple[str, Markup]]:
+    template = _environment(plan_folder).get_template(f"{operation.kind}.j2")
+    phrases = Phrases(derived, formatter, step, operation)
+    text = template.render(
+        step=step,
+        op=operation,
+        say=phrases,
+        first=place == 0,
+        last=place == len(step.operations) - 1,
+        many=len(step.operations) > 1,
+        tool=operation.method.tools[0].id if operation.method.tools else "",
+        length=formatter.length,
+    )
+    for line in text.splitlines():
+        line = _BLANKS.sub(" ", line).strip(" ")  # thin and no-break spaces stay
+        if not line:
+            continue
+        key, colon, rest = line.partition(":")
+        if not colon or key not in KEYS:
+            raise WordingError(f"templates/steps/{operation.kind}.j2 writes {line!r}, which is none of {KEYS}")
+        if rest.strip():
+            yield key, Markup(rest.strip())
+
+
+def environment_for(folders: tuple[Path, ...]) -> type[Environment]:
+    """Sandboxed where a plan's folder brings templates of its own, as a plan may come from a stranger. Our own need no watching, and are
+    rendered sooner without."""
+    return WatchedEnvironment if len(folders) > 1 else Environment
+
+
+@cache
+def _environment(plan_folder: Path | None) -> Environment:
+    folders = template_folders(plan_folder)
+    return environment_for(folders)(
+        loader=FileSystemLoader([folder / "steps" for folder in folders]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        extensions=["jinja2.ext.do"],
+    )

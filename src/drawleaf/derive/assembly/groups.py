@@ -1,0 +1,201 @@
+"""What is built on its own and moves as one: assemblies, and the pieces that loose assemblies fall into."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from drawleaf.derive.assembly.order import Unit
+from drawleaf.model.plan import Fitting, Joint, Part, Plan, Vector
+from drawleaf.setting_out.hinging import TOPS, is_hinge
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """Parts that are joined at the bench before they meet the rest. ``carried`` when slides carry it; ``loose`` when nothing
+    fastens it; ``applied`` for a front that is screwed to a body already hung. ``closing`` is its place in the conventional order;
+    ``kinds`` is what its copies share. A body of
+    several, brought together before they go to the rest, has the ``members`` that it is made of."""
+
+    id: str
+    assembly: str
+    parts: tuple[str, ...]
+    loose: bool
+    carried: bool
+    applied: bool
+    glued: bool
+    closing: tuple[int, ...]
+    kinds: tuple[str, ...]
+    members: tuple[str, ...] = ()
+
+
+def bodies_of(plan: Plan) -> tuple[Body, ...]:
+    """The bodies of a plan in source order: each fixed top assembly, and each piece of a loose one."""
+    found: list[Body] = []
+    carried = {fitting.moving: _closing(fitting) for fitting in plan.fittings if fitting.moving}
+    for place, assembly in enumerate(plan.assemblies):
+        if assembly.loose:
+            for number, (parts, applied) in enumerate(_pieces(plan, assembly.parts)):
+                name = assembly.id if number == 0 else f"{assembly.id} {number + 1}"
+                rides = assembly.id in carried
+                closing = (3 if applied else carried.get(assembly.id, 4), place, number)
+                found.append(Body(name, assembly.id, parts, True, rides, applied, False, closing, _kinds(plan, parts)))
+        elif assembly.parent is None:
+            inside = tuple(part.id for part in plan.parts if _root_of(plan, part) == assembly.id)
+            for number, parts in enumerate(_standing_pieces(plan, inside)):
+                name = assembly.id if number == 0 else f"{assembly.id} {number + 1}"
+                glued = _is_glued_to_rest(plan, parts)
+                closing = (0 if glued else 1, place, number)
+                kinds = _kinds(plan, parts)
+                found.append(Body(name, assembly.id, parts, False, False, False, glued, closing, kinds))
+    if found and not any(body.closing[0] == 0 for body in found):
+        found[0] = replace(found[0], glued=True, closing=(0, *found[0].closing[1:]))
+    return tuple(found)
+
+
+def _standing_pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[str, ...]]:
+    """The pieces that a fixed assembly falls into by itself, such as two ends of a plinth that only the case holds. It stays whole where
+    one of them would be held by nothing at all."""
+    pieces = connected(parts, _links(plan, parts))
+    own = set(parts)
+    across = [joint for joint in plan.joints if (joint.insert in own) != (joint.receiver in own)]
+    held = {part for joint in across for part in (joint.insert, joint.receiver)}
+    return pieces if all(held.intersection(piece) for piece in pieces) else [tuple(parts)]
+
+
+def _closing(fitting: Fitting) -> int:
+    """When what a fitting carries comes to the piece: a top before the drawers, shelves after them, doors last."""
+    return 1 if fitting.item.kind in TOPS else 5 if is_hinge(fitting) else 2
+
+
+def together(unit: Unit, bodies: Mapping[str, Body]) -> Body:
+    """The body that several bodies are once they have been joined to one another."""
+    own = [bodies[member.id] for member in unit.members]
+    parts = tuple(part for body in own for part in body.parts)
+    kinds = tuple(kind for body in own for kind in body.kinds)
+    glued = any(body.glued for body in own)
+    names = tuple(body.id for body in own)
+    return Body(unit.id, own[0].assembly, parts, False, False, False, glued, own[0].closing, kinds, names)
+
+
+def _kinds(plan: Plan, parts: Sequence[str]) -> tuple[str, ...]:
+    return tuple(plan.part(part).kind for part in parts)
+
+
+def _root_of(plan: Plan, part: Part) -> str | None:
+    """The top assembly a part is fixed in; None for parts of loose assemblies."""
+    assembly = plan.assembly(part.assembly)
+    while not assembly.loose:
+        if assembly.parent is None:
+            return assembly.id
+        assembly = plan.assembly(assembly.parent)
+    return None
+
+
+def _is_glued_to_rest(plan: Plan, parts: Sequence[str]) -> bool:
+    """Whether glue or hidden joinery holds it to others, so that it must go on before the finish. What stands alone counts as glued."""
+    own = set(parts)
+    across = [joint for joint in plan.joints if (joint.insert in own) != (joint.receiver in own)]
+    return not across or any(joint.glued for joint in across)
+
+
+def _pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[tuple[str, ...], bool]]:
+    """The pieces of a loose assembly: parts held by more than screws alone. The largest is first; others screwed to it are applied."""
+    own = set(parts)
+    links = [joint for joint in plan.joints if joint.insert in own and joint.receiver in own]
+    firm = [(joint.insert, joint.receiver) for joint in links if not is_screwed_on(joint)]
+    pieces = connected(parts, firm)
+    screwed = {(joint.insert, joint.receiver) for joint in links if is_screwed_on(joint)}
+    return [(piece, any(a in piece for a, _ in screwed)) for piece in pieces]
+
+
+def is_screwed_on(joint: Joint) -> bool:
+    """A butt joint held by screws alone: it can be closed after the finish, and opened again."""
+    return joint.family == "butt" and not joint.glued and bool(joint.fasteners)
+
+
+def connected(ids: Sequence[str], links: Iterable[tuple[str, str]]) -> list[tuple[str, ...]]:
+    """The ids gathered into connected pieces, in the order given."""
+    parent = {one: one for one in ids}
+
+    def root(one: str) -> str:
+        while parent[one] != one:
+            parent[one] = parent[parent[one]]
+            one = parent[one]
+        return one
+
+    for a, b in links:
+        parent[root(b)] = root(a)
+    pieces: dict[str, list[str]] = {}
+    for one in ids:
+        pieces.setdefault(root(one), []).append(one)
+    return [tuple(piece) for piece in pieces.values()]
+
+
+def units_of(plan: Plan, bodies: Sequence[tuple[str, tuple[str, ...], tuple[int, ...]]]) -> tuple[Unit, ...]:
+    """Units for the order search, with the directions in which each one's joints close."""
+    owner = {part: name for name, parts, _ in bodies for part in parts}
+    towards: dict[str, dict[Vector, None]] = {name: {} for name, _, _ in bodies}
+    for joint in plan.joints:
+        a, b = owner.get(joint.insert), owner.get(joint.receiver)
+        if a is None or b is None or a == b:
+            continue
+        into = joint.face.normal
+        towards[a][into] = None
+        towards[b][(0.0 - into[0], 0.0 - into[1], 0.0 - into[2])] = None
+    return tuple(Unit(name, parts, rank, tuple(towards[name])) for name, parts, rank in bodies)
+
+
+def nested_units(plan: Plan, body: Body, rank: Callable[[str], tuple[int, ...]]) -> tuple[Unit, ...]:
+    """The units that a body is built of: its assembly's own parts, and each assembly inside it as one unit with members of its own. Loose
+    pieces of joints are none: they come after the parts that they hold together."""
+    inside = set(body.parts)
+    pieces = hosts_of(plan)
+
+    def members(assembly_id: str) -> list[Unit]:
+        assembly = plan.assembly(assembly_id)
+        found = [Unit(part, (part,), rank(part)) for part in assembly.parts if part in inside and part not in pieces]
+        for child in assembly.children:
+            own = members(child)
+            parts = tuple(part for unit in own for part in unit.parts)
+            parts += tuple(piece for piece, hosts in pieces.items() if hosts <= set(parts) and piece in inside)
+            if len(parts) > 1 and len(connected(parts, _links(plan, parts))) == 1:
+                found.append(Unit(child, parts, min(unit.rank for unit in own), members=_directed(plan, own)))
+            else:
+                found += own
+        return found
+
+    return (
+        _directed(plan, members(body.assembly))
+        if not body.loose
+        else units_of(plan, [(part, (part,), rank(part)) for part in body.parts if part not in pieces])
+    )
+
+
+def hosts_of(plan: Plan) -> dict[str, set[str]]:
+    """Each loose piece that a joint brings along, with the parts that it holds together: it comes when they all stand."""
+    brought = [part.id for part in plan.parts if part.brought]
+    return {piece: {joint.receiver for joint in plan.joints if joint.insert == piece} for piece in brought}
+
+
+def _directed(plan: Plan, units: Sequence[Unit]) -> tuple[Unit, ...]:
+    """The same units with the directions in which their joints to one another close."""
+    bare = units_of(plan, [(unit.id, unit.parts, unit.rank) for unit in units])
+    return tuple(replace(unit, towards=one.towards) for unit, one in zip(units, bare, strict=True))
+
+
+def _links(plan: Plan, parts: Sequence[str]) -> list[tuple[str, str]]:
+    own = set(parts)
+    return [(joint.insert, joint.receiver) for joint in plan.joints if joint.insert in own and joint.receiver in own]
+
+
+def joined_units(plan: Plan, units: Sequence[Unit]) -> dict[str, frozenset[str]]:
+    """For each unit the units that a joint ties it to."""
+    owner = {part: unit.id for unit in units for part in unit.parts}
+    links: dict[str, set[str]] = {unit.id: set() for unit in units}
+    for joint in plan.joints:
+        a, b = owner.get(joint.insert), owner.get(joint.receiver)
+        if a is not None and b is not None and a != b:
+            links[a].add(b)
+            links[b].add(a)
+    return {name: frozenset(others) for name, others in links.items()}

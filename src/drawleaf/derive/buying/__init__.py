@@ -1,0 +1,1 @@
+"""What is bought: hardware, consumables, finish. Hands out the shopping list."""

@@ -1,0 +1,1 @@
+"""The search for good layouts, blind to furniture: rectangles and lengths in, cutting trees out, with lower bounds."""

@@ -1,0 +1,66 @@
+"""Cuts at an angle on loose parts: ends of splayed legs and the rails between them, bevelled edges, tapers. One setting, all its cuts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
+from drawleaf.model.plan import Part
+from drawleaf.model.steps import Scene
+from drawleaf.setting_out.slants import Slant, slants
+
+MOST_KINDS = {"edge": 4, "taper": 3, "end": 3}
+"""So many kinds of part to a step: each takes a line to mark, and its ends one more."""
+WORK = {"edge": "bevel-edge", "taper": "taper", "end": "angle-ends"}
+VERB = {"edge": "Bevel the edges of", "taper": "Taper", "end": "Cut the angled ends of"}
+
+
+def cut_angles(shop: Workshop) -> None:
+    """Edges first, while the part is long and square at its ends; then tapers; ends last."""
+    found = [one for part in shop.plan.parts for one in slants(part)]
+    for sort in WORK:
+        groups: dict[tuple[object, ...], list[Slant]] = {}
+        for one in found:
+            if one.sort == sort:
+                groups.setdefault((one.part.assembly, one.part.stock.id, one.mitre, one.tilt), []).append(one)
+        step: list[list[Slant]] = []
+        for setting in groups.values():
+            if step and _kinds([*step, setting]) > MOST_KINDS[sort]:
+                _step(shop, sort, step)
+                step = []
+            step.append(setting)
+        if step:
+            _step(shop, sort, step)
+
+
+def _kinds(settings: Sequence[Sequence[Slant]]) -> int:
+    return len({one.part.kind for setting in settings for one in setting})
+
+
+def _step(shop: Workshop, sort: str, settings: Sequence[Sequence[Slant]]) -> None:
+    operations = []
+    names = []
+    for setting in settings:
+        parts = _distinct(setting)
+        names.append(f"{WORK[sort]}-{key_of(shop.plan, parts[0])}")
+        operations.append(
+            shop.operation(
+                names[-1],
+                WORK[sort],
+                [part.id for part in parts],
+                pieces=len(setting),
+                settings=[("mitre", setting[0].mitre), ("tilt", setting[0].tilt)],
+                features=[(one.part.id, one.cut) for one in setting],
+            )
+        )
+    parts = _distinct([one for setting in settings for one in setting])
+    scene = Scene((), tuple(part.id for part in parts), (), (), ())
+    title = f"{VERB[sort]} the {title_names(parts)}"
+    shop.add(operations[0].id, Stage.CUT, title, operations, scene, also=names)
+
+
+def _distinct(found: Sequence[Slant]) -> list[Part]:
+    return list({one.part.id: one.part for one in found}.values())
+
+
+ANGLES = Work(cut_angles, tuple(WORK.values()))

@@ -1,0 +1,312 @@
+"""Putting it together: each body of parts in a proven order, sub-assemblies of it first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+
+from drawleaf.derive.assembly.groups import Body, bodies_of, hosts_of, joined_units, nested_units, together, units_of
+from drawleaf.derive.assembly.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
+from drawleaf.derive.assembly.stuck import stuck_diagnostic
+from drawleaf.derive.operations.drafts import Workshop, local, slug
+from drawleaf.derive.operations.gathering import SPLINES, TRIM, Portion, add_gathered
+from drawleaf.derive.operations.joining import Joining, joining_operations, joints_between, symmetric_groups
+from drawleaf.derive.operations.machining import grouped
+from drawleaf.derive.operations.splines import Slides, setting_in, trimming, way_in
+from drawleaf.derive.operations.standing_rabbet import rabbet_operation, waiting_joints
+from drawleaf.derive.shop.part_words import listed
+from drawleaf.derive.shop.times import load_hours
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Joint, Part, Plan, Vector
+from drawleaf.model.steps import Move
+from drawleaf.setting_out.hinging import way_home
+from drawleaf.units import Length
+
+THIN = Length.of_mm(9)
+"""A sheet panel thinner than this closes a case: it goes on after the case is square, and holds it so."""
+DRY_FIT_FROM = 3
+"""So many moves to a glued body before a rehearsal without glue pays."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paths:
+    """What the order search asks of the solids: ways out for parts at rest, and whether fasteners can be driven; ``slides`` tells whether
+    a spline can leave its slot."""
+
+    free: Free
+    reach: Reach
+    tilt: Tilt
+    tables: Tables | None = None
+    slides: Slides = lambda _piece, _standing, _way: True
+
+
+def build_bodies(shop: Workshop, paths: Paths) -> Joining:
+    """Steps that build each body, and the proven order in which bodies meet."""
+    bodies = bodies_of(shop.plan)
+    diagnostics: list[Diagnostic] = []
+    for copies in grouped(bodies, lambda body: body.kinds):
+        diagnostics += _build_body(shop, paths, copies)
+    units = units_of(shop.plan, [(body.id, body.parts, body.closing) for body in bodies])
+    shelves = {body.id for body in bodies if body.loose and not body.carried}
+    units = tuple(replace(unit, may_tilt=unit.id in shelves) for unit in units)
+    units = tuple(replace(unit, towards=(*_way_home(shop.plan, unit.id), *unit.towards)) for unit in units)
+    arrivals = build_order(units, paths.free, paths.reach, joined_units(shop.plan, units), paths.tilt, paths.tables)
+    if isinstance(arrivals, Stuck):
+        diagnostics.append(stuck_diagnostic(shop.plan, arrivals.units, paths.free))
+        arrivals = tuple(Arrival(unit, None) for unit in units)
+    by_id = {body.id: body for body in bodies}
+    inside: dict[str, tuple[Arrival, ...]] = {}
+    for arrival in arrivals:
+        _bring_together(shop.plan, paths, arrival.unit, by_id, inside)
+    return Joining(arrivals, by_id, tuple(diagnostics), inside)
+
+
+def _way_home(plan: Plan, body: str) -> tuple[Vector, ...]:
+    """The way that its hinges, magnets or fasteners ask a body to come."""
+    way = way_home(plan, body)
+    return () if way is None else (way,)
+
+
+def _bring_together(
+    plan: Plan, paths: Paths, unit: Unit, bodies: dict[str, Body], inside: dict[str, tuple[Arrival, ...]]
+) -> None:
+    """Bodies that can only go on as one: noted as one body, with the order in which they meet each other."""
+    if not unit.members:
+        return
+    joined = joined_units(plan, unit.members)
+    inner = build_order(unit.members, paths.free, paths.reach, joined, paths.tilt, paths.tables)
+    assert not isinstance(inner, Stuck)  # the search gave only what can be built
+    for arrival in inner:
+        _bring_together(plan, paths, arrival.unit, bodies, inside)
+    inside[unit.id] = inner
+    bodies[unit.id] = together(unit, bodies)
+
+
+def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Diagnostic]:
+    """The steps that build one body, and its copies with it."""
+    body, plan = copies[0], shop.plan
+    if len(body.parts) < 2:
+        return []
+    arrivals = _order(plan, paths, nested_units(plan, body, _rank(plan)))
+    if isinstance(arrivals, Stuck):
+        flat = [(part, (part,), _rank(plan)(part)) for part in body.parts if part not in hosts_of(plan)]
+        arrivals = _order(plan, paths, units_of(plan, flat))
+    problems: list[Diagnostic] = []
+    if isinstance(arrivals, Stuck):
+        problems.append(stuck_diagnostic(plan, arrivals.units, paths.free))
+        arrivals = tuple(Arrival(unit, None) for unit in arrivals.units)
+    heading = f"Build the {plan.assembly(body.assembly).name.lower()}"
+    builder = _Builder(shop, paths, body, copies)
+    add_gathered(shop, body.assembly, heading, _portions(builder, arrivals))
+    return [*problems, *builder.problems]
+
+
+def _rank(plan: Plan):
+    """The conventional order of parts: the author's, with panels that close the piece at its end."""
+    order = {part.id: place for place, part in enumerate(plan.parts)}
+    return lambda part: (_closes(plan, plan.part(part)), order[part])
+
+
+def _order(plan: Plan, paths: Paths, units: Sequence[Unit]) -> tuple[Arrival, ...] | Stuck:
+    """The order of these units, every sub-assembly among them proven too."""
+    arrivals = build_order(units, paths.free, paths.reach, joined_units(plan, units), tables=paths.tables)
+    if isinstance(arrivals, Stuck):
+        return arrivals
+    for arrival in arrivals:
+        if arrival.unit.members:
+            inner = _order(plan, paths, arrival.unit.members)
+            if isinstance(inner, Stuck):
+                return inner
+    return arrivals
+
+
+@dataclass(frozen=True, slots=True)
+class _Builder:
+    """One body being built, with its copies."""
+
+    shop: Workshop
+    paths: Paths
+    body: Body
+    copies: Sequence[Body]
+    problems: list[Diagnostic] = field(default_factory=list)
+
+    @property
+    def plan(self) -> Plan:
+        return self.shop.plan
+
+    def twins(self, parts: Sequence[str]) -> tuple[str, ...]:
+        """The same parts in all copies of the body."""
+        places = [self.body.parts.index(part) for part in parts]
+        return tuple(copy.parts[place] for copy in self.copies for place in places)
+
+    def joints(self, new: Sequence[str], standing: Sequence[str]) -> list[Joint]:
+        """The joints that close, in all copies."""
+        plan, first = self.plan, self.body
+        return [
+            joint
+            for copy in self.copies
+            for joint in joints_between(plan, _moved(first, copy, new), _moved(first, copy, standing))
+        ]
+
+
+def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") -> list[Portion]:
+    """The work on one body or sub-assembly, move by move: sub-assemblies first, then a rehearsal, then the moves."""
+    plan = builder.plan
+    name = name or local(builder.body.assembly)
+    found: list[Portion] = []
+    for arrival in arrivals:
+        if arrival.unit.members:
+            inner = _order(plan, builder.paths, arrival.unit.members)
+            if not isinstance(inner, Stuck):
+                found += _portions(builder, inner, slug(local(arrival.unit.id)))
+    groups = symmetric_groups(plan, arrivals)
+    parts = [part for arrival in arrivals for part in arrival.unit.parts]
+    inner_joints = _inner_joints(plan, parts)
+    if len(groups) >= DRY_FIT_FROM and any(joint.glued for joint in inner_joints) and not _pocketed(inner_joints):
+        late = {joint.insert for joint in waiting_joints(inner_joints)}
+        found.append(_dry_fit(builder, [part for part in parts if part not in late], name))
+    square = _square_plane([plan.part(part) for part in parts])
+    standing = list(groups[0][0].unit.parts)
+    for place, group in enumerate(groups[1:], start=1):
+        last = place == len(groups) - 1
+        closing = last and bool(_closes(plan, plan.part(group[0].unit.parts[0])))
+        rabbet = _cut_rabbets(builder, standing, group)
+        if square is not None and closing:
+            found.append(_square(builder, standing, square, closing and rabbet is None, name))
+        if rabbet is not None:
+            found[-1] = _left_to_set(builder, found[-1])
+            found.append(rabbet())
+        found.append(_join(builder, standing, group, place == 1, name))
+        standing += [part for arrival in group for part in arrival.unit.parts]
+        if square is not None and last and not closing:
+            found.append(_square(builder, standing, square, closing, name))
+        later = [part for other in groups[place + 1 :] for arrival in other for part in arrival.unit.parts]
+        found += _splines(builder, standing, later, name)
+    return found
+
+
+def _splines(builder: _Builder, standing: list[str], later: Sequence[str], name: str) -> list[Portion]:
+    """The splines that go in now: those whose parts all stand, as late as their slots are still open. Adds them to what stands."""
+    plan = builder.plan
+    ways: dict[str, Vector | None] = {}
+    for piece, hosts in hosts_of(plan).items():
+        if piece in standing or piece not in builder.body.parts or not hosts <= set(standing):
+            continue
+        if later and way_in(plan, piece, [*standing, *later], builder.paths.slides) is not None:
+            continue
+        ways[piece] = way_in(plan, piece, standing, builder.paths.slides)
+        if ways[piece] is None:
+            builder.problems.append(_caught(plan, piece))
+    if not ways:
+        return []
+    key = f"splines-{name}"
+    pieces, all_standing = builder.twins(list(ways)), builder.twins(standing)
+    glue = setting_in(builder.shop, key, pieces, all_standing)
+    moves = tuple(Move(twin, way) for piece, way in ways.items() if way for twin in builder.twins((piece,)))
+    standing += ways
+    found = [Portion(key, SPLINES, (glue,), all_standing, pieces, moves)]
+    trim = trimming(builder.shop, f"trim-{key}", pieces, all_standing)
+    return found if trim is None else [*found, Portion(trim.id, TRIM, (trim,), (*all_standing, *pieces), ())]
+
+
+def _caught(plan: Plan, piece: str) -> Diagnostic:
+    hosts = listed([f"“{host}”" for host in sorted(hosts_of(plan)[piece])])
+    return Diagnostic(
+        "spline-caught",
+        f"The spline between {hosts} cannot be put in: both ends of its slot are closed when they stand",
+        plan.part(piece).position,
+        "A spline slides along its slot, from an end of the corner or from its outside.",
+        "Leave room at one end of the corner, or hold the mitre in another way.",
+    )
+
+
+def _cut_rabbets(builder: _Builder, standing: Sequence[str], group: Sequence[Arrival]) -> Callable[[], Portion] | None:
+    """What cuts the rabbets that wait for the parts that stand, before the next parts go into them; None where none wait."""
+    new = tuple(part for arrival in group for part in arrival.unit.parts)
+    joints = builder.joints(new, standing)
+    if not waiting_joints(joints):
+        return None
+
+    def cut() -> Portion:
+        twins = builder.twins(standing)
+        operation = rabbet_operation(builder.shop, joints, twins)
+        assert operation is not None
+        return Portion(operation.id, "rabbet-standing", (operation,), twins, ())
+
+    return cut
+
+
+def _left_to_set(builder: _Builder, portion: Portion) -> Portion:
+    """The portion with its glue left to set: the router shakes the joints."""
+    last = replace(portion.operations[-1], wait_hours=load_hours(builder.plan.catalogue))
+    return replace(portion, operations=(*portion.operations[:-1], last))
+
+
+def _closes(plan: Plan, part: Part) -> int:
+    """1 for a thin panel that closes the piece last, 0 for the rest."""
+    joints = [joint for joint in plan.joints if joint.insert == part.id]
+    nailed = any(joint.fasteners for joint in joints)
+    return int(part.stock.thickness < THIN and nailed)
+
+
+def _inner_joints(plan: Plan, parts: Sequence[str]) -> list[Joint]:
+    own = set(parts)
+    return [joint for joint in plan.joints if joint.insert in own and joint.receiver in own]
+
+
+def _pocketed(joints: Sequence[Joint]) -> bool:
+    """Whether pocket screws pull every joint together: each is tried as it is made, so nothing is gained by a rehearsal."""
+    return all(any(fastener.item.kind == "pocket screw" for fastener in joint.fasteners) for joint in joints)
+
+
+def _moved(first: Body, copy: Body, parts: Sequence[str]) -> tuple[str, ...]:
+    return tuple(copy.parts[first.parts.index(part)] for part in parts)
+
+
+def _dry_fit(builder: _Builder, parts: Sequence[str], name: str) -> Portion:
+    twins = builder.twins(parts)
+    key = f"dry-fit-{name}"
+    return Portion(key, "dry-fit", (builder.shop.operation(key, "dry-fit", twins),), twins, ())
+
+
+def _square(builder: _Builder, standing: Sequence[str], plane: Axis, closing: bool, name: str) -> Portion:
+    key = f"square-{name}"
+    settings = (("plane", plane.value), ("closing", "yes" if closing else "no"))
+    operation = builder.shop.operation(key, "square", tuple(standing), settings=settings)
+    return Portion(key, "square", (operation,), tuple(standing), (), closing=closing)
+
+
+def _join(builder: _Builder, standing: Sequence[str], group: Sequence[Arrival], first: bool, name: str) -> Portion:
+    """One part or one symmetric group comes to what stands."""
+    plan = builder.plan
+    new = tuple(part for arrival in group for part in arrival.unit.parts)
+    joints = builder.joints(new, standing)
+    key = f"assemble-{name}-{local(plan.part(group[0].unit.parts[0]).kind)}"
+    all_new, all_standing = builder.twins(new), builder.twins(standing)
+    operations = joining_operations(builder.shop, key, all_new, all_standing, joints)
+    moves = tuple(
+        Move(twin, arrival.direction)
+        for arrival in group
+        if arrival.direction
+        for part in arrival.unit.parts
+        for twin in builder.twins((part,))
+    )
+    return Portion(key, "join", tuple(operations), all_standing, all_new, moves, first)
+
+
+def _square_plane(parts: Sequence[Part]) -> Axis | None:
+    """The axis that one looks along to see the body's corners: across its closing panel or bottom, or across a flat frame.
+
+    None where nothing makes a ring: two parts that face each other with two others between them.
+    """
+    flats = {part.thickness for part in parts}
+    if len(parts) >= 4 and len(flats) == 1:
+        return flats.pop()
+    panels = [part for part in parts if part.stock.thickness < THIN]
+    if not panels:
+        return None
+    normal = panels[0].thickness
+    walls = [part for part in parts if part.thickness is not normal]
+    ring = all(sum(part.thickness is axis for part in walls) >= 1 for axis in normal.others())
+    return normal if ring and len(walls) >= 3 else None

@@ -1,0 +1,245 @@
+"""Steps in the making, and the workshop that keeps count of what has been done to each part."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from enum import IntEnum
+
+from drawleaf.derive.shop.methods import kit_of, method_of, minutes_for, owned_by, ways_for
+from drawleaf.derive.shop.part_words import listed, merged_name
+from drawleaf.model.catalogue import Caution
+from drawleaf.model.lists import CutList, Layouts
+from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, Part, Plan
+from drawleaf.model.steps import HardwareUse, Operation, Scene, Setting
+
+
+class Stage(IntEnum):
+    """The headings of the steps, in the order of work."""
+
+    CUT = 1
+    PANELS = 2
+    MACHINE = 3
+    DRILL = 4
+    SHAPE = 5
+    SAND = 6
+    COAT_PARTS = 7
+    ASSEMBLE = 8
+    SMOOTH = 9
+    FINISH = 10
+    FIT = 11
+    PLACE = 12
+
+    @property
+    def heading(self) -> str:
+        return _HEADINGS[self]
+
+
+LAST_PARTS = "Add the last parts"
+"""The heading of what is fitted, where none of it is hardware."""
+
+_HEADINGS = {
+    Stage.CUT: "Cut the parts",
+    Stage.PANELS: "Glue up the panels",
+    Stage.MACHINE: "Cut the joints",
+    Stage.DRILL: "Drill the parts",
+    Stage.SHAPE: "Shape the parts",
+    Stage.SAND: "Sand before you assemble",
+    Stage.COAT_PARTS: "Coat before you assemble",
+    Stage.ASSEMBLE: "Put it together",
+    Stage.SMOOTH: "Fill and sand",
+    Stage.FINISH: "Finish",
+    Stage.FIT: "Fit the hardware",
+    Stage.PLACE: "Put it in its place",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A step before it has a number."""
+
+    id: str
+    stage: Stage
+    title: str
+    assembly: str | None
+    operations: tuple[Operation, ...]
+    scene: Scene | None
+    hardware: tuple[HardwareUse, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    heading: str = ""
+    also: tuple[str, ...] = ()
+
+
+@dataclass
+class Workshop:
+    """Makes operations, each after all that was done to its parts before. The only mutable thing in derive; it lives for one call.
+
+    ``borrowed`` are tools that the kit lacks and that the steps may use all the same.
+    """
+
+    plan: Plan
+    cut_list: CutList
+    layouts: Layouts
+    borrowed: frozenset[str] = frozenset()
+    kinds: dict[str, str] = field(default_factory=dict)
+    """Every kind of work asked for, with the name of the first operation that is of it."""
+    drafts: list[Draft] = field(default_factory=list)
+    _last: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    _ids: dict[str, int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._kit = owned_by(kit_of(self.plan), self.plan.catalogue)
+        self._owned = self._kit | self.borrowed
+
+    def first_tool(self, kind: str) -> str:
+        """The tool that does this kind of work in this kit."""
+        return ways_for(kind, self.plan.catalogue, self._owned)[0].tools[0]
+
+    def operation(
+        self,
+        name: str,
+        kind: str,
+        parts: Sequence[str],
+        *,
+        way: str | None = None,
+        pieces: int | None = None,
+        settings: Iterable[tuple[str, object]] = (),
+        joints: Iterable[Joint] = (),
+        features: Iterable[tuple[str, Feature]] = (),
+        fasteners: Iterable[Fastener] = (),
+        fittings: Iterable[Fitting] = (),
+        coat: FinishCoat | None = None,
+        after: Iterable[str] = (),
+        wait_hours: float = 0.0,
+        standing: Sequence[str] = (),
+    ) -> Operation:
+        """An operation of that wording ``kind``, done as the kit best does the work ``way`` (of the same name where not told), after
+        the last work on its parts and on those ``standing``."""
+        touched = tuple(dict.fromkeys((*parts, *standing)))
+        before = dict.fromkeys((*(op for part in touched for op in self._last.get(part, ())), *after))
+        catalogue, work = self.plan.catalogue, way or kind
+        best, others = ways_for(work, catalogue, self._owned)
+        self.kinds.setdefault(work, name)
+        operation = Operation(
+            id=self._unique(name),
+            kind=kind,
+            parts=tuple(parts),
+            after=tuple(before),
+            method=method_of(best, catalogue, self._kit),
+            others=tuple(method_of(other, catalogue, self._kit) for other in others),
+            settings=tuple(Setting(key, value) for key, value in settings),  # type: ignore[arg-type]
+            joints=tuple(joints),
+            features=tuple(features),
+            fasteners=tuple(fasteners),
+            fittings=tuple(fittings),
+            coat=coat,
+            minutes=minutes_for(work, best, catalogue, len(parts) if pieces is None else pieces),
+            wait_hours=wait_hours,
+        )
+        for part in touched:
+            self._last[part] = (operation.id,)
+        return operation
+
+    def add(
+        self,
+        step_id: str,
+        stage: Stage,
+        title: str,
+        operations: Sequence[Operation],
+        scene: Scene | None,
+        *,
+        assembly: str | None = None,
+        hardware: Iterable[HardwareUse] = (),
+        cautions: Iterable[Caution] = (),
+        heading: str = "",
+        also: Iterable[str] = (),
+    ) -> None:
+        """One more step, under the stage's heading or one of its own; ``also`` are names of work gathered in it."""
+        heading = heading or stage.heading
+        named = tuple(name for name in dict.fromkeys(also) if name != step_id)
+        self.drafts.append(
+            Draft(
+                step_id,
+                stage,
+                title,
+                assembly,
+                tuple(operations),
+                scene,
+                tuple(hardware),
+                tuple(cautions),
+                heading,
+                named,
+            )
+        )
+
+    def number(self, part_id: str) -> int:
+        return self.cut_list.item_of(part_id).number
+
+    def name(self, part_id: str) -> str:
+        return self.cut_list.item_of(part_id).name
+
+    def _unique(self, name: str) -> str:
+        self._ids[name] = self._ids.get(name, 0) + 1
+        return name if self._ids[name] == 1 else f"{name}-{self._ids[name]}"
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A file of operations as the list of steps has it: what it does in the shop, and the kinds of work in ``shared/methods`` it asks for."""
+
+    do: Callable[[Workshop], None]
+    kinds: tuple[str, ...]
+
+
+def local(name: str) -> str:
+    """The last word of a dotted id as a step id writes it: ``case.front_rail`` gives ``front-rail``."""
+    return slug(name.rsplit(".", 1)[-1])
+
+
+def slug(text: str) -> str:
+    """Lower-case letters and digits with hyphens between words."""
+    words = "".join(character if character.isalnum() else " " for character in text.lower()).split()
+    return "-".join(words)
+
+
+def key_of(plan: Plan, part: Part) -> str:
+    """What a step about one kind of part is called after: the assembly where it has no other kind (``seat``), else the part's own name,
+    with the assembly's before it where two assemblies have parts of that name."""
+    kinds = {other.kind for other in plan.parts if other.assembly == part.assembly}
+    if len(kinds) == 1:
+        return local(part.assembly)
+    name = local(part.kind)
+    namesakes = {other.kind for other in plan.parts if local(other.kind) == name}
+    return name if len(namesakes) == 1 else f"{local(part.assembly)}-{name}"
+
+
+def counted(fasteners: Iterable[Fastener]) -> tuple[HardwareUse, ...]:
+    """Fasteners by item, temporary ones left out: they are taken out again and serve twice."""
+    counts: dict[str, int] = {}
+    items = {}
+    for fastener in fasteners:
+        if not fastener.temporary:
+            items[fastener.item.id] = fastener.item
+            counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+    return tuple(HardwareUse(items[item], count) for item, count in counts.items())
+
+
+def title_names(parts: Sequence[Part]) -> str:
+    """Parts as a title names them: ``bottom``, ``shelves``, ``left and right sides``, ``top rail and drawer front``."""
+    kinds: dict[str, list[str]] = {}
+    for part in parts:
+        kinds.setdefault(part.kind, []).append(part.name)
+    words = []
+    for names in kinds.values():
+        name = merged_name(names)
+        words.append((plural(name) if len(names) > 1 else name).lower())
+    return listed(list(dict.fromkeys(words)))
+
+
+def plural(name: str) -> str:
+    """More than one of a thing: ``shelf`` gives ``shelves``, ``dado`` gives ``dadoes``."""
+    if name.lower().endswith("shelf"):
+        return name[:-1] + "ves"
+    if name.lower().endswith("foot"):
+        return name[:-3] + "eet"
+    return name + ("es" if name.endswith(("s", "x", "ch", "sh", "o")) else "s")

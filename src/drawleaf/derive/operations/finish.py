@@ -1,0 +1,140 @@
+"""Sanding, filling and coating: what is done to loose parts, and what to the piece when it stands."""
+
+from __future__ import annotations
+
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
+from drawleaf.derive.operations.plugs import filled, trim_plugs
+from drawleaf.derive.operations.standing import standing_so_far
+from drawleaf.derive.shop.part_words import listed
+from drawleaf.model.plan import FinishCoat, Plan
+from drawleaf.model.steps import Scene
+
+
+def sand_parts(shop: Workshop) -> None:
+    """Every part through the author's grits while it lies flat: inside faces are out of reach later."""
+    for coat in shop.plan.finish:
+        if coat.product is None and coat.parts:
+            operation = shop.operation(
+                "sand-parts",
+                "sand-parts",
+                coat.parts,
+                way="sand",
+                settings=[("grits", _grits(coat)), ("scope", coat.scope)],
+                coat=coat,
+            )
+            shop.add(operation.id, Stage.SAND, "Sand the parts", (operation,), Scene((), coat.parts, (), (), ()))
+
+
+def coat_parts(shop: Workshop) -> None:
+    """What the author wants coated before assembly."""
+    for coat in shop.plan.finish:
+        if coat.product is not None and coat.before_assembly:
+            _apply(shop, coat, Stage.COAT_PARTS)
+
+
+def fill_and_sand(shop: Workshop) -> None:
+    """Once the glue is dry: holes filled, glue and pencil marks off, edges eased, last grit once more."""
+    grits = [coat for coat in shop.plan.finish if coat.product is None]
+    parts = tuple(part.id for part in shop.plan.parts)
+    last = str(grits[-1].grits[-1]) if grits and grits[-1].grits else "180"
+    brads = any(fastener.item.kind == "brad" for joint in shop.plan.joints for fastener in joint.fasteners)
+    heads = bool(filled(shop.plan))
+    trimming = trim_plugs(shop)
+    operation = shop.operation(
+        "fill-and-sand",
+        "fill-and-sand",
+        parts,
+        way="fill" if brads or heads else "sand-again",
+        settings=[
+            ("grit", last),
+            ("fill", "yes" if brads or heads else "no"),
+            ("holes", "both" if brads and heads else "heads" if heads else "brads"),
+        ],
+    )
+    work = (["trim the plugs"] if trimming else []) + (["fill the brad holes"] if brads else [])
+    work += ["cover the screw heads"] if heads else []
+    title = f"{listed([*work, 'sand'])}".capitalize() if work else "Sand once more"
+    also = [one.id for one in (*trimming, operation)]
+    shop.add(
+        "fill-and-sand",
+        Stage.SMOOTH,
+        title,
+        (*trimming, operation),
+        Scene(standing_so_far(shop), (), (), (), ()),
+        also=also,
+    )
+
+
+def coat_piece(shop: Workshop) -> None:
+    """The rest of the finish schedule."""
+    for coat in shop.plan.finish:
+        if coat.product is not None and not coat.before_assembly:
+            _apply(shop, coat, Stage.FINISH)
+
+
+def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
+    product = coat.product
+    assert product is not None
+    way = "coat-wipe" if _is_wiped(product.method) else "coat-brush"
+    waits = product.recoat_hours * coat.coats
+    name = f"apply-{slug(product.id)}"
+    operation = shop.operation(
+        name,
+        "coat",
+        coat.parts,
+        way=way,
+        pieces=len(coat.parts) * coat.coats,
+        settings=[
+            ("coats", str(coat.coats)),
+            ("recoat", _hours(product.recoat_hours)),
+            ("cure", _hours(product.cure_hours)),
+            ("scope", coat.scope),
+            ("method", "wipe" if way == "coat-wipe" else "brush"),
+            ("masked", "yes" if masked_parts(shop.plan, coat) else "no"),
+        ],
+        coat=coat,
+        wait_hours=waits,
+    )
+    cautions = [shop.plan.catalogue.cautions[one] for one in product.cautions if one in shop.plan.catalogue.cautions]
+    title = f"{'Wipe' if way == 'coat-wipe' else 'Brush'} on the {product.name[:1].lower()}{product.name[1:]}"
+    shop.add(operation.id, stage, title, (operation,), Scene((), coat.parts, (), (), ()), cautions=cautions)
+
+
+def masked_parts(plan: Plan, coat: FinishCoat) -> tuple[str, ...]:
+    """Bare parts that are glued to coated ones by now, in the author's order; none where loose parts are coated."""
+    if coat.before_assembly:
+        return ()
+    coated = set(coat.parts)
+    bare = {
+        end
+        for joint in plan.joints
+        if joint.glued and (joint.insert in coated) != (joint.receiver in coated)
+        for end in (joint.insert, joint.receiver)
+        if end not in coated
+    }
+    return tuple(part.id for part in plan.parts if part.id in bare)
+
+
+def _is_wiped(method: str) -> bool:
+    return any(word in method.lower() for word in ("wipe", "rag", "cloth"))
+
+
+def _hours(hours: float) -> str:
+    """A wait as one says it: ``6 hours``, ``2 days``, ``a week``."""
+    if hours == 168:
+        return "a week"
+    if hours >= 48:
+        return f"{hours / 24:g} days"
+    if hours == 1:
+        return "an hour"
+    return f"{hours:g} hours" if hours > 1 else f"{hours * 60:g} minutes"
+
+
+def _grits(coat: FinishCoat) -> str:
+    """``120, 150 and 180``."""
+    grits = [str(grit) for grit in coat.grits]
+    return grits[0] if len(grits) == 1 else ", ".join(grits[:-1]) + " and " + grits[-1]
+
+
+SANDING = Work(sand_parts, ("sand",))
+COATING = Work(coat_parts, ("coat-wipe", "coat-brush"))

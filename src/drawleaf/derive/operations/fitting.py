@@ -1,0 +1,127 @@
+"""Bought hardware after the finish: what goes on the bare piece first, what comes with each body, what holds it to the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawleaf.derive.assembly.groups import Body
+from drawleaf.derive.operations.drafts import Stage, Workshop
+from drawleaf.derive.operations.fitting_kinds import COMPANIONS, HELD_BACK, all_coats, kind_of, uses_of
+from drawleaf.derive.operations.hanging import bring_in
+from drawleaf.derive.operations.joining import Joining, join_bodies
+from drawleaf.derive.operations.machining import grouped
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Fitting, Part, Plan
+from drawleaf.model.steps import Scene
+from drawleaf.setting_out.hinging import runs_on_slides
+
+
+def fit_hardware(shop: Workshop, joining: Joining) -> None:
+    """Everything after the finish, in an order in which each thing can still be reached."""
+    plan = shop.plan
+    lines = grouped([f for f in plan.fittings if f.item.kind not in COMPANIONS], lambda f: (f.line, f.item.id))
+    done: set[str] = set()
+    standing = [
+        part for arrival in joining.arrivals if not joining.bodies[arrival.unit.id].loose for part in arrival.unit.parts
+    ]
+
+    def fit(wanted: Sequence[list[Fitting]]) -> None:
+        for alike in grouped([line for line in wanted if line[0].id not in done], _together):
+            fittings = [fitting for line in alike for fitting in line]
+            done.update(fitting.id for fitting in fittings)
+            _fit(shop, fittings, standing)
+
+    done.update(fitting.id for fitting in plan.fittings if fitting.item.kind in HELD_BACK)
+    fit([line for line in lines if kind_of(line[0].item.kind).early])
+
+    def arrived(bodies: list[Body]) -> None:
+        own = {part for body in bodies for part in body.parts}
+        pins = [line for line in lines if line[0].item.kind == "shelf pin" and own & set(line[0].parts)]
+        done.update(fitting.id for line in pins for fitting in line)
+        bring_in(shop, bodies, standing, [fitting for line in pins for fitting in line], joining)
+        standing.extend(part for part in own if part not in standing)
+        here = set(standing)
+        fit([line for line in lines if _at_once(line[0], own, here)])
+
+    join_bodies(shop, joining, before_finish=False, each=arrived)
+    fit([line for line in lines if not kind_of(line[0].item.kind).on_wall])
+    fit(lines)
+
+
+def _together(line: list[Fitting]) -> object:
+    """Lines of one kind that go on the bare piece share a step; any other line has its own."""
+    kind = line[0].item.kind
+    return kind if kind_of(kind).early and not runs_on_slides(line[0]) else line[0].line
+
+
+def _at_once(fitting: Fitting, own: set[str], here: set[str]) -> bool:
+    """Whether it can go on now that these parts have come: all that it sits on is there."""
+    parts = set(fitting.parts)
+    return bool(own & parts) and parts <= here and not kind_of(fitting.item.kind).on_wall
+
+
+def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -> None:
+    plan = shop.plan
+    first = fittings[0]
+    kind = kind_of(first.item.kind)
+    lines = {fitting.line for fitting in fittings}
+    all_ = [*fittings, *(f for f in plan.fittings if f.line in lines and f.item.kind in COMPANIONS)]
+    count = sum(fitting.count for fitting in fittings)
+    parts = tuple(dict.fromkeys(part for fitting in fittings for part in fitting.parts))
+    operation = shop.operation(
+        kind.name,
+        kind.template,
+        (*parts, *_carried_sides(plan, fittings)),
+        way=kind.way,
+        pieces=count if kind.way == "press-sleeves" else len(fittings),
+        fittings=all_,
+        after=all_coats(shop),
+    )
+    thing = first.item.plural if count > 1 and not runs_on_slides(first) else first.item.name
+    shown = tuple(dict.fromkeys(fitting.parts[0] for fitting in fittings)) if kind.inside else parts
+    hidden = _before_it(plan, fittings) if kind.inside else set()
+    around = tuple(part for part in standing if part not in shown and part not in hidden)
+    scene = Scene((*around, *shown), (), (), (), tuple(fitting.id for fitting in fittings))
+    shop.add(
+        operation.id,
+        Stage.PLACE if kind.on_wall else Stage.FIT,
+        kind.title or f"Fit the {thing[:1].lower()}{thing[1:]}",
+        (operation,),
+        scene,
+        hardware=uses_of(all_, plan.catalogue.hardware),
+        cautions=_cautions(shop, first.item.kind),
+    )
+
+
+def _before_it(plan: Plan, fittings: Sequence[Fitting]) -> set[str]:
+    """What would hide hardware on the inside: the door, lid or panel that takes its other half."""
+    mates = {part for fitting in fittings for part in fitting.parts[1:]}
+    loose = {plan.part(part).assembly for part in mates if plan.assembly(plan.part(part).assembly).loose}
+    return {part.id for part in plan.parts if part.assembly in loose}
+
+
+def _carried_sides(plan: Plan, fittings: Sequence[Fitting]) -> tuple[str, ...]:
+    """What the other half of a slide is screwed to: the sides of the drawer that it carries."""
+    return tuple(dict.fromkeys(side.id for fitting in fittings for side in carried_sides(plan, fitting)))
+
+
+def carried_sides(plan: Plan, fitting: Fitting) -> list[Part]:
+    """The outermost upright parts of what a slide carries."""
+    carried = [part for part in plan.parts if part.assembly == fitting.moving and part.thickness is Axis.X]
+    if not carried:
+        return []
+    low = min(part.body.x.low for part in carried)
+    high = max(part.body.x.high for part in carried)
+    return [part for part in carried if part.body.x.low == low or part.body.x.high == high]
+
+
+def _cautions(shop: Workshop, kind: str) -> list:
+    wanted = {
+        "anti-tip strap": ("tip-over", "wall fixing"),
+        "wall screw": ("wall fixing",),
+        "hanger": ("wall fixing",),
+        "let-in magnet": ("magnets",),
+        "lid stay": ("finger trap",),
+    }
+    cautions = shop.plan.catalogue.cautions
+    return [cautions[name] for name in wanted.get(kind, ()) if name in cautions]

@@ -1,0 +1,209 @@
+"""Moves of one assembly gathered into steps: what is fastened the same way stands together, no more than a page's worth."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
+from drawleaf.model.plan import Fastener, Plan
+from drawleaf.model.steps import Move, Operation, Scene
+
+MOST_ACTIONS = 7
+DRY_FIT_ACTIONS = 4
+SECOND_FASTENING = 2
+"""A joint that is made with two kinds of fastener takes two actions more, as its lines are long."""
+CUT = "rabbet-standing"
+"""A portion that cuts instead of joining: it stands alone."""
+SPLINES, TRIM = "splines", "trim"
+"""Portions of splines that go in after the corners are glued, and of what then stands out of them: each stands alone."""
+SQUARE_ACTIONS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Portion:
+    """One move (``join``), one rehearsal (``dry-fit``), one squaring up (``square``), the ``splines`` of corners or their ``trim``, not yet a step.
+
+    ``first`` marks the move that brings the first part to the one that is laid down; ``closing`` the squaring up before a panel closes
+    the piece.
+    """
+
+    name: str
+    kind: str
+    operations: tuple[Operation, ...]
+    standing: tuple[str, ...]
+    new: tuple[str, ...]
+    moves: tuple[Move, ...] = ()
+    first: bool = False
+    closing: bool = False
+
+    @property
+    def fasteners(self) -> tuple[Fastener, ...]:
+        return tuple(fastener for operation in self.operations for fastener in operation.fasteners)
+
+    @property
+    def glued(self) -> bool:
+        return any(joint.glued for operation in self.operations for joint in operation.joints)
+
+    @property
+    def way(self) -> str:
+        """What closes its joints: ``pocket screw``, ``wood screw``, ``brad``, ``clamps``; ``slide`` where nothing does."""
+        if self.kind != "join":
+            return self.kind
+        kinds = {fastener.item.kind for fastener in self.operations[0].fasteners}
+        return min(kinds, default="clamps" if self.glued else "slide")
+
+
+def add_gathered(shop: Workshop, assembly: str, heading: str, portions: Sequence[Portion]) -> None:
+    """The steps of these portions, in order."""
+    everything = {
+        part for portion in portions for part in (*portion.standing, *portion.new) if not shop.plan.part(part).brought
+    }
+    for group in _squared_wet(gathered(shop.plan, portions)):
+        _add(shop, assembly, heading, group, len(everything))
+
+
+def _squared_wet(groups: list[list[Portion]]) -> list[list[Portion]]:
+    """The same, but where squaring up is a step of its own the wait for the clamps comes after it: one pulls while the glue is wet."""
+    for place in range(1, len(groups)):
+        square = groups[place][0]
+        if square.kind != "square":
+            continue
+        before = groups[place - 1]
+        hours = max(operation.wait_hours for portion in before for operation in portion.operations)
+        groups[place - 1] = [_waiting(portion, 0.0) for portion in before]
+        if not square.closing:
+            groups[place] = [_waiting(square, hours), *groups[place][1:]]
+    return groups
+
+
+def _waiting(portion: Portion, hours: float) -> Portion:
+    return replace(portion, operations=tuple(replace(one, wait_hours=hours) for one in portion.operations))
+
+
+def gathered(plan: Plan, portions: Sequence[Portion]) -> list[list[Portion]]:
+    """Portions in order, each put with the one before it where they go together and an actions' list holds both."""
+    groups: list[list[Portion]] = []
+    for portion in portions:
+        if groups and _fits(plan, groups[-1], portion):
+            groups[-1].append(portion)
+        else:
+            groups.append([portion])
+    return groups
+
+
+def _fits(plan: Plan, group: Sequence[Portion], portion: Portion) -> bool:
+    kinds = [one.kind for one in (*group, portion)]
+    if {"dry-fit", CUT, SPLINES, TRIM} & set(kinds) or portion.first:
+        return False
+    if portion.closing or kinds.count("square") > 1 or "square" in kinds[1:-1]:
+        return False
+    ways = {one.way for one in (*group, portion)} - {"slide", "square"}
+    return len(ways) <= 1 and actions_of(plan, (*group, portion)) <= MOST_ACTIONS
+
+
+def actions_of(plan: Plan, portions: Sequence[Portion]) -> int:
+    """How many actions the wording makes of them: see ``templates/steps/join.j2``."""
+    joins = [portion for portion in portions if portion.kind == "join"]
+    square = 1 if joins and portions[-1].kind == "square" else SQUARE_ACTIONS
+    count = sum(square for portion in portions if portion.kind == "square")
+    count += sum(DRY_FIT_ACTIONS for portion in portions if portion.kind == "dry-fit")
+    glued = any(portion.glued for portion in joins)
+    hard = any(operation.method.tools and _bored_for(operation) for one in joins for operation in one.operations)
+    for portion in joins:
+        count += len({plan.part(part).kind for part in portion.new}) + SECOND_FASTENING * (len(portion.operations) - 1)
+    if len(joins) == 1:
+        count += 1 + glued * 2
+    elif joins:
+        count += 1
+    return count + hard
+
+
+def _bored_for(operation: Operation) -> bool:
+    """Brads in hardwood by hammer: each is bored for, which is an action of its own."""
+    tools = {tool.id for tool in operation.method.tools}
+    return any(fastener.item.kind == "brad" for fastener in operation.fasteners) and bool(
+        tools & {"drill", "hand drill"}
+    )
+
+
+def _add(shop: Workshop, body: str, heading: str, group: Sequence[Portion], count: int) -> None:
+    """One step. ``count`` is how many parts the body has, copies included."""
+    assembly = _assembly_of(shop.plan, group) or body
+    operations = tuple(operation for portion in group for operation in portion.operations)
+    fasteners = tuple(fastener for portion in group for fastener in portion.fasteners)
+    new = tuple(part for portion in group for part in portion.new)
+    moves = tuple(move for portion in group for move in portion.moves)
+    standing = group[0].standing
+    if group[0].kind in (CUT, TRIM):  # what is cut stands out, as what is new does elsewhere
+        new = operations[0].parts
+        standing = tuple(part for part in standing if part not in new)
+    shop.add(
+        group[0].name,
+        Stage.ASSEMBLE,
+        _title(shop, assembly, group, count),
+        operations,
+        Scene(standing, new, moves, fasteners, ()),
+        assembly=assembly,
+        hardware=counted(fasteners),
+        heading=heading,
+        also=[portion.name for portion in group],
+    )
+
+
+def _assembly_of(plan: Plan, group: Sequence[Portion]) -> str | None:
+    """The assembly that all parts of these portions belong to, None where they are of several."""
+    parts = (part for portion in group for part in (*portion.standing, *portion.new))
+    assemblies = {plan.part(part).assembly for part in parts}
+    return assemblies.pop() if len(assemblies) == 1 else None
+
+
+def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) -> str:
+    plan = shop.plan
+    whole = plan.assembly(assembly).name.lower()
+    joins = [portion for portion in group if portion.kind == "join"]
+    squared = any(portion.kind == "square" for portion in group)
+    if group[0].kind == CUT:
+        return f"Cut the rabbets for the {_names(plan, [_insert_of(group[0])])}"
+    if group[0].kind == TRIM:
+        return f"Trim the {_names(plan, group[0].operations[0].parts)} flush"
+    if group[0].kind == SPLINES:
+        verb = "Glue" if group[0].glued else "Push"
+        return f"{verb} the {_names(plan, group[0].new)} into the {whole}"
+    if not joins:
+        return f"Square the {whole}" if squared else f"Put the {whole} together dry"
+    new = [part for portion in joins for part in portion.new]
+    if joins[0].first:
+        base = list(joins[0].standing)
+        own = [part for part in plan.assembly(assembly).parts if not plan.part(part).brought]
+        if len(joins) > 1 and len(base) + len(new) in (count, len(own)):
+            return _whole_title(whole, joins, squared)
+        kinds = {plan.part(part).kind for part in base}
+        if len(joins) > 1 or any(plan.part(part).kind in kinds for part in new):
+            title = f"Join the {_names(plan, [*base, *new])}"
+        else:
+            title = f"Join the {_names(plan, new)} to the {_names(plan, base)}"
+    else:
+        title = f"Add the {_names(plan, new)}"
+    if not squared:
+        return title
+    if group[0].kind == "square":
+        return f"Square the {whole} and {title[:1].lower()}{title[1:]}"
+    return f"{title}, and square the {whole}"
+
+
+def _insert_of(portion: Portion) -> str:
+    return next(str(one.value) for op in portion.operations for one in op.settings if one.name == "insert")
+
+
+def _whole_title(whole: str, joins: Sequence[Portion], squared: bool) -> str:
+    """``Glue and screw the face frame together``."""
+    ways = {portion.way for portion in joins} - {"slide", "clamps"}
+    driven = "nail" if ways == {"brad"} else "screw" if ways else ""
+    verbs = [word for word in ("glue" if any(portion.glued for portion in joins) else "", driven) if word]
+    title = f"{' and '.join(verbs) or 'put'} the {whole} together".capitalize()
+    return f"{title}, and square it" if squared else title
+
+
+def _names(plan: Plan, parts: Sequence[str]) -> str:
+    return title_names([plan.part(part) for part in parts])

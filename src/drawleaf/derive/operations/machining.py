@@ -1,0 +1,390 @@
+"""Work on loose, flat parts: notches, channels, holes, pockets, edges. What shares a set-up is done together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Sequence
+from typing import TypeVar
+
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, local, plural, title_names
+from drawleaf.derive.operations.mitres import MITRES
+from drawleaf.derive.operations.plugs import hiding, hole_settings
+from drawleaf.derive.operations.profiles import PROFILES
+from drawleaf.derive.operations.shaping import SHAPING
+from drawleaf.derive.operations.small_parts import BIG_CHAMFER, sawn_on_board
+from drawleaf.derive.operations.standing_rabbet import waits
+from drawleaf.derive.shop.part_words import listed
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part, Plan
+from drawleaf.model.steps import Operation, Scene, Setting
+from drawleaf.setting_out.channels import Channel, channel_of
+from drawleaf.setting_out.screws import ScrewLine, screw_lines
+from drawleaf.units import Length
+
+Item = TypeVar("Item")
+CHANNELS = ("dado", "groove", "rabbet")
+BACK_RABBET = "rabbet-back"
+"""Work of its own in ``shared/methods``: it knows a way more, after assembly. Where it is missing, a back's rabbet is like any other."""
+BIG_HOLE = Length.of_inches(1) / 2
+MOST_ACTIONS = 7
+MOST_BITS = 2
+"""So many bits to a step: each takes an action to mark and one to set."""
+SCREWS = ("wood screw", "pan-head screw")
+"""Screws that go through a clearance hole."""
+MOULDED = ("cove", "ogee", "bead")
+"""Profiles along an edge that each have a bit of their own."""
+MOST_MARKS = 6
+"""So many lines of screws to a step."""
+
+
+def grouped(items: Sequence[Item], key: Callable[[Item], Hashable]) -> list[list[Item]]:
+    """The items gathered by key, groups and members in the order they come."""
+    groups: dict[Hashable, list[Item]] = {}
+    for item in items:
+        groups.setdefault(key(item), []).append(item)
+    return list(groups.values())
+
+
+def _features(shop: Workshop, wanted: Callable[[Feature], bool]) -> list[tuple[Part, Feature]]:
+    return [(part, feature) for part in shop.plan.parts for feature in part.features if wanted(feature)]
+
+
+def _distinct(parts: Sequence[Part]) -> list[Part]:
+    return list({part.id: part for part in parts}.values())
+
+
+def _scene(parts: Sequence[Part]) -> Scene:
+    return Scene((), tuple(part.id for part in _distinct(parts)), (), (), ())
+
+
+def _ids(parts: Sequence[Part]) -> tuple[str, ...]:
+    return tuple(part.id for part in _distinct(parts))
+
+
+def _notches(shop: Workshop) -> None:
+    found = _features(shop, lambda feature: isinstance(feature, BoxCut) and feature.kind == "notch")
+    for group in grouped(found, lambda pair: (pair[0].kind,)):
+        parts = [part for part, _ in group]
+        key = key_of(shop.plan, parts[0])
+        operation = shop.operation(f"notch-{key}", "notch", _ids(parts), features=[(p.id, f) for p, f in group])
+        shop.add(f"notch-{key}", Stage.SHAPE, f"Notch the {title_names(_distinct(parts))}", (operation,), _scene(parts))
+
+
+def _all_channels(shop: Workshop) -> None:
+    for kind in CHANNELS:
+        _channels(shop, kind)
+
+
+def _channels(shop: Workshop, kind: str) -> None:
+    """One operation to each set-up; set-ups on the same kinds of part share a step."""
+    found = [
+        channel_of(part, feature)
+        for part, feature in _features(shop, lambda feature: isinstance(feature, BoxCut) and feature.kind == kind)
+        if isinstance(feature, BoxCut) and not waits(shop.plan, feature)
+    ]
+    setups = grouped(found, lambda channel: (channel.part.assembly, *channel.setup))
+    steps: list[list[list[Channel]]] = []
+    for setup in setups:
+        if steps and _channel_actions([*steps[-1], setup]) <= MOST_ACTIONS:
+            steps[-1].append(setup)
+        else:
+            steps.append([setup])
+    for setup in steps:
+        _channel_step(shop, kind, setup)
+
+
+def _channel_actions(setups: Sequence[Sequence[Channel]]) -> int:
+    """How many actions the wording makes of these set-ups in one step: see ``templates/steps/channel.j2``."""
+    if len({channel.part.assembly for setup in setups for channel in setup}) > 1:
+        return MOST_ACTIONS + 1
+    settings = {(setup[0].width, setup[0].depth) for setup in setups}
+    return 2 + len(setups) + 2 * len(settings) + any(channel.stops for setup in setups for channel in setup)
+
+
+def _channel_step(shop: Workshop, kind: str, setups: Sequence[Sequence[Channel]]) -> None:
+    parts = [channel.part for setup in setups for channel in setup]
+    name = f"{kind}-{key_of(shop.plan, parts[0])}"
+    operations = [
+        shop.operation(
+            name,
+            "channel",
+            _ids([channel.part for channel in setup]),
+            way=BACK_RABBET if kind == "rabbet" and _can_wait(shop.plan, setup) else kind,
+            pieces=len(setup),
+            settings=_channel_settings(kind, setup[0]),
+            features=[(channel.part.id, channel.cut) for channel in setup],
+        )
+        for setup in setups
+    ]
+    word = plural(kind) if len(parts) > 1 else kind
+    into = "into" if kind != "rabbet" else "along"
+    title = f"Cut the {word} {into} the {title_names(_distinct(parts))}"
+    also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
+    shop.add(operations[0].id, Stage.MACHINE, title, operations, _scene(parts), also=also)
+
+
+def _can_wait(plan: Plan, rabbets: Sequence[Channel]) -> bool:
+    """Whether these rabbets can also be cut once the piece stands: their parts hang together without what lies in the rabbets."""
+    receivers = {channel.part.id for channel in rabbets}
+    laid_in = {joint.insert for joint in plan.joints if joint.family == "rabbet" and joint.receiver in receivers}
+    joined: dict[str, set[str]] = {}
+    for joint in plan.joints:
+        ends = {joint.insert, joint.receiver}
+        if (joint.glued or joint.fasteners) and not ends & laid_in:
+            for one in ends:
+                joined.setdefault(one, set()).update(ends)
+    found, todo = set[str](), sorted(receivers)[:1]
+    while todo:
+        one = todo.pop()
+        if one not in found:
+            found.add(one)
+            todo += sorted(joined.get(one, ()))
+    return BACK_RABBET in plan.catalogue.methods and len(receivers) > 1 and receivers <= found
+
+
+def _channel_settings(kind: str, channel: Channel) -> list[tuple[str, object]]:
+    settings: list[tuple[str, object]] = [
+        ("kind", kind),
+        ("width", channel.width),
+        ("depth", channel.depth),
+        ("edge", channel.edge.value),
+        ("offset", channel.offset),
+        ("far side", channel.offset + channel.width),
+    ]
+    settings += [(f"stop {face.value}", room) for face, room in channel.stops]
+    return settings
+
+
+def _shelf_pins(shop: Workshop) -> None:
+    """All rows of one hole size and depth with one jig: the step says where each part's lowest hole stands."""
+    found = _features(shop, lambda feature: isinstance(feature, Bore) and feature.kind == "shelf pin")
+    for group in grouped(found, lambda pair: (pair[0].assembly, pair[1].diameter, pair[1].depth)):  # type: ignore[union-attr]
+        parts = _distinct([part for part, _ in group])
+        operation = shop.operation(
+            "drill-shelf-pins",
+            "shelf-pins",
+            _ids(parts),
+            settings=[("bit", group[0][1].diameter), ("depth", group[0][1].depth)],  # type: ignore[union-attr]
+            features=[(part.id, feature) for part, feature in group],
+        )
+        shop.add(
+            operation.id,
+            Stage.DRILL,
+            f"Drill the shelf-pin holes in the {title_names(parts)}",
+            (operation,),
+            _scene(parts),
+        )
+
+
+def _bores(shop: Workshop) -> None:
+    """Single holes. Those that one kind of bit bores stand together, a few sizes to a step."""
+    found = _features(shop, lambda feature: isinstance(feature, Bore) and feature.kind in ("hole", "finger hole"))
+    for work in grouped(found, lambda pair: _bore_work(pair[1])):
+        groups = grouped(work, lambda pair: _bit_setting(*pair))
+        for start in range(0, len(groups), MOST_BITS):
+            _bore_step(shop, groups[start : start + MOST_BITS])
+
+
+def _bit_setting(part: Part, feature: Feature) -> Hashable:
+    """What holes of one operation share: the part, the bit and how deep it goes."""
+    return (part.kind, feature.kind, feature.diameter, feature.depth) if isinstance(feature, Bore) else part.kind
+
+
+def _bore_work(feature: Feature) -> str:
+    return "bore-wide" if isinstance(feature, Bore) and feature.diameter > BIG_HOLE else "bore"
+
+
+def _bore_step(shop: Workshop, groups: Sequence[Sequence[tuple[Part, Feature]]]) -> None:
+    operations, names = [], []
+    for group in groups:
+        bores = [feature for _, feature in group if isinstance(feature, Bore)]
+        kind = bores[0].kind
+        names.append(f"{'finger-hole' if kind == 'finger hole' else 'bore'}-{key_of(shop.plan, group[0][0])}")
+        operations.append(
+            shop.operation(
+                names[-1],
+                "bore",
+                _ids([part for part, _ in group]),
+                way=_bore_work(bores[0]),
+                pieces=len(bores),
+                settings=[("bit", bores[0].diameter), ("kind", kind)],
+                features=[(part.id, feature) for part, feature in group],
+            )
+        )
+    pairs = [pair for group in groups for pair in group]
+    parts = _distinct([part for part, _ in pairs])
+    kinds = {feature.kind for _, feature in pairs if isinstance(feature, Bore)}
+    hole = kinds.pop() if len(kinds) == 1 else "hole"
+    title = f"Drill the {hole if len(pairs) == 1 else plural(hole)} in the {title_names(parts)}"
+    shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
+
+
+def pocket_screws(shop: Workshop) -> list[Fastener]:
+    """Every pocket screw of the plan, in joint order."""
+    return [
+        fastener for joint in shop.plan.joints for fastener in joint.fasteners if fastener.item.kind == "pocket screw"
+    ]
+
+
+def _pockets(shop: Workshop) -> None:
+    """All pocket holes, with one setting of jig and collar for each thickness."""
+    part_of = {part.id: part for part in shop.plan.parts}
+    screws = pocket_screws(shop)
+    groups = grouped(screws, lambda screw: part_of[screw.through].stock.thickness)
+    for start in range(0, len(groups), MOST_BITS):
+        _pocket_step(shop, groups[start : start + MOST_BITS])
+
+
+def _pocket_step(shop: Workshop, groups: Sequence[Sequence[Fastener]]) -> None:
+    plan = shop.plan
+    operations: list[Operation] = []
+    for group in groups:
+        parts = _distinct([plan.part(screw.through) for screw in group])
+        pockets = [
+            (part.id, feature)
+            for part in parts
+            for feature in part.features
+            if isinstance(feature, Bore) and feature.kind == "pocket"
+        ]
+        operations.append(
+            shop.operation(
+                _pocket_name(parts[0]),
+                "pocket-holes",
+                _ids(parts),
+                pieces=len(group),
+                settings=[("thickness", parts[0].stock.thickness), ("count", str(len(group)))],
+                features=pockets,
+            )
+        )
+    parts = _distinct([plan.part(screw.through) for group in groups for screw in group])
+    assemblies = list(dict.fromkeys(part.assembly for part in parts))
+    names = listed([plan.assembly(one).name.lower() for one in assemblies])
+    title = f"Drill the pocket holes for the {names}"
+    also = [_pocket_name(part) for part in parts]
+    shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=also)
+
+
+def _pocket_name(part: Part) -> str:
+    return f"pocket-holes-{local(part.assembly)}"
+
+
+def _screw_holes(shop: Workshop) -> None:
+    """Clearance holes for wood screws, while the parts lie flat: one operation to a size of hole, a few lines of screws to a step."""
+    plan = shop.plan
+    lines = screw_lines(plan, tuple(f for joint in plan.joints for f in joint.fasteners if f.item.kind in SCREWS))
+    alike = grouped(
+        lines,
+        lambda line: (
+            line.item.gauge,
+            line.slotted,
+            hiding(line),
+            line.along,
+            line.across,
+            *(_handless(f) for f in (line.end, line.edge)),
+            line.face if line.face.axis is not Axis.X else None,
+        ),
+    )
+    steps: list[list[ScrewLine]] = []
+    room = 0
+    for lines in alike:
+        taken = 2 if lines[0].slotted or lines[0].plug is not None else 1
+        if taken > room:
+            steps.append([])
+            room = MOST_MARKS
+        steps[-1] += lines
+        room -= taken
+    for step in steps:
+        _screw_hole_step(shop, step)
+
+
+def _handless(face: Face) -> str:
+    """What twins share: left and right are one, and so are top and bottom."""
+    return "end" if face.axis is not Axis.Y else face.value
+
+
+def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
+    plan = shop.plan
+    operations, names = [], []
+    for some in grouped(lines, lambda line: (line.item.gauge, line.slotted, hiding(line))):
+        parts = _distinct([plan.part(line.through) for line in some])
+        pairs = {(line.through, line.into) for line in some}
+        joints = [joint for joint in plan.joints if any((f.through, f.into) in pairs for f in joint.fasteners)]
+        names += [f"screw-holes-{local(part.assembly)}" for part in parts]
+        operations.append(
+            shop.operation(
+                f"sunk-{names[-1]}" if some[0].sunk else names[-1],
+                "screw-holes",
+                _ids(parts),
+                pieces=sum(line.count for line in some),
+                joints=joints,
+                way="screw-holes-plugged" if some[0].plug is not None else "screw-holes",
+                settings=hole_settings(some[0]),
+            )
+        )
+    parts = _distinct([plan.part(line.through) for line in lines])
+    title = f"Drill the screw holes in the {title_names(parts)}"
+    named = next((one.id for one in operations if not one.id.startswith("sunk-")), operations[0].id)
+    shop.add(named, Stage.DRILL, title, operations, _scene(parts), also=names)
+
+
+def _edges(shop: Workshop) -> None:
+    """Edge profiles on loose parts, one step to a kind of part; a large chamfer is a sawn corner."""
+    done = sawn_on_board(shop)
+    found = [
+        (part, f)
+        for part, f in _features(shop, lambda f: isinstance(f, EdgeProfile))
+        if isinstance(f, EdgeProfile) and not (part.id in done and _edge_work(f) == "clip-corner")
+    ]
+    for work in grouped(found, lambda pair: _edge_work(pair[1])):
+        groups = grouped(work, lambda pair: (pair[0].kind, pair[1].size))
+        for start in range(0, len(groups), MOST_BITS):
+            _edge_step(shop, _edge_work(work[0][1]), groups[start : start + MOST_BITS])
+
+
+def _edge_step(shop: Workshop, work: str, groups: Sequence[Sequence[tuple[Part, EdgeProfile]]]) -> None:
+    operations, names = [], []
+    for group in groups:
+        names.append(f"{work}-{key_of(shop.plan, group[0][0])}")
+        operations.append(
+            shop.operation(
+                names[-1],
+                work,
+                _ids([part for part, _ in group]),
+                pieces=len(group),
+                settings=[("size", group[0][1].size)],
+                features=[(part.id, feature) for part, feature in group],
+            )
+        )
+    parts = _distinct([part for group in groups for part, _ in group])
+    edges = "edge" if sum(len(group) for group in groups) == 1 else "edges"
+    verb = {"round-over": f"Round over the {edges} of", "chamfer": "Chamfer", "clip-corner": "Saw the chamfer on"}.get(
+        work, f"Run {'an' if work == 'ogee' else 'a'} {work} along the {edges} of"
+    )
+    title = f"{verb} the {title_names(parts)}"
+    shop.add(operations[0].id, Stage.SHAPE, title, operations, _scene(parts), also=names)
+
+
+def _edge_work(profile: EdgeProfile) -> str:
+    if profile.kind == "chamfer":
+        return "clip-corner" if profile.size > BIG_CHAMFER else "chamfer"
+    return profile.kind if profile.kind in MOULDED else "round-over"
+
+
+def setting(operation: Operation, name: str) -> Setting | None:
+    """The setting of that name, None where there is none."""
+    return next((setting for setting in operation.settings if setting.name == name), None)
+
+
+CHANNELING = Work(_all_channels, CHANNELS)
+MACHINES: tuple[Work, ...] = (
+    PROFILES,
+    MITRES,
+    CHANNELING,
+    Work(_shelf_pins, ("shelf-pins",)),
+    Work(_bores, ("bore", "bore-wide")),
+    Work(_pockets, ("pocket-holes",)),
+    Work(_screw_holes, ("screw-holes", "screw-holes-plugged")),
+    Work(_notches, ("notch",)),
+    SHAPING,
+    Work(_edges, ("round-over", "chamfer", "clip-corner", *MOULDED)),
+)
+"""Work of each kind on loose parts, in the order in which it is done. What a new file of operations does to loose parts is a line here."""

@@ -1,0 +1,109 @@
+"""Mitres sawn and slotted: one end of every piece first, then the other, crept up on until it fits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
+from drawleaf.joinery.splines import slot_sizes
+from drawleaf.model.plan import Part, Plan
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.model.steps import Operation, Scene
+from drawleaf.setting_out.mitres import is_short, lies_level, mitres, spline_size, spline_slots, stands_up
+from drawleaf.setting_out.slants import Slant
+
+KINDS = ("mitre-ends", "mitre-ends-short", "mitre-edges", "spline-slots", "spline-slots-level")
+
+
+def cut_mitres(shop: Workshop) -> None:
+    """All mitres, and the slots for their splines: what meets in mitres and is cut from one stock stands together."""
+    for parts in _rings(shop.plan):
+        _saw(shop, parts)
+        _slot(shop, parts)
+
+
+def _rings(plan: Plan) -> list[list[Part]]:
+    """The mitred parts, those that mitres tie together by themselves, parted by their stock."""
+    tied: dict[str, str] = {}
+
+    def root(part: str) -> str:
+        while tied.get(part, part) != part:
+            part = tied[part]
+        return part
+
+    for joint in plan.joints:
+        if joint.family == "mitre":
+            tied[root(joint.insert)] = root(joint.receiver)
+    rings: dict[tuple[str, str], list[Part]] = {}
+    for part in plan.parts:
+        if mitres(part):
+            rings.setdefault((root(part.id), part.stock.id), []).append(part)
+    return list(rings.values())
+
+
+def _saw(shop: Workshop, parts: Sequence[Part]) -> None:
+    """A step to each way of holding the work at the saw."""
+    found = [(part, one) for part in parts for one in mitres(part)]
+    for sort in ("edge", "end"):
+        settings: dict[tuple[object, ...], list[tuple[Part, Slant]]] = {}
+        for part, one in found:
+            if one.sort == sort:
+                key = (is_short(part), one.mitre, one.tilt, stands_up(part, one), part.section is not None)
+                settings.setdefault(key, []).append((part, one))
+        operations: list[Operation] = []
+        for key, group in sorted(settings.items(), key=lambda item: bool(item[0][0])):
+            first, one = group[0]
+            short = sort == "end" and bool(key[0])
+            operations.append(
+                shop.operation(
+                    f"mitre-{key_of(shop.plan, first)}",
+                    f"mitre-{sort}s",
+                    list(dict.fromkeys(part.id for part, _ in group)),
+                    way="mitre-ends-short" if short else None,
+                    pieces=len(group),
+                    settings=[
+                        *([("rest", "a longer piece")] if short else []),
+                        ("mitre", one.mitre),
+                        ("tilt", one.tilt),
+                        ("stands", "yes" if stands_up(first, one) else "no"),
+                        ("moulding", "yes" if first.section is not None else "no"),
+                    ],
+                    features=[(part.id, one.cut) for part, one in group],
+                )
+            )
+        if operations:
+            _step(shop, "Mitre", operations, [part for part, one in found if one.sort == sort])
+
+
+def _slot(shop: Workshop, parts: Sequence[Part]) -> None:
+    found = [(part, cut) for part in parts for cut in spline_slots(part)]
+    groups: dict[tuple[object, ...], list[tuple[Part, OutlineCut]]] = {}
+    for part, cut in found:
+        groups.setdefault((lies_level(cut), *slot_sizes(cut)), []).append((part, cut))
+    for group in groups.values():
+        part, cut = group[0]
+        thick, _ = spline_size(cut)
+        operation = shop.operation(
+            f"spline-{key_of(shop.plan, part)}",
+            "spline-slots",
+            list(dict.fromkeys(part.id for part, _ in group)),
+            way="spline-slots-level" if lies_level(cut) else "spline-slots",
+            pieces=len(group),
+            settings=[
+                ("thickness", thick),
+                ("depth", slot_sizes(cut)[1]),
+                ("level", "yes" if lies_level(cut) else "no"),
+            ],
+            features=[(part.id, cut) for part, cut in group],
+        )
+        _step(shop, "Slot the mitres of", [operation], [part for part, _ in group])
+
+
+def _step(shop: Workshop, verb: str, operations: Sequence[Operation], parts: Sequence[Part]) -> None:
+    distinct = list({part.id: part for part in parts}.values())
+    scene = Scene((), tuple(part.id for part in distinct), (), (), ())
+    names = [operation.id for operation in operations]
+    shop.add(names[0], Stage.MACHINE, f"{verb} the {title_names(distinct)}", operations, scene, also=names)
+
+
+MITRES = Work(cut_mitres, KINDS)

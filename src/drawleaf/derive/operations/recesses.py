@@ -1,0 +1,104 @@
+"""Recesses in loose parts, for hinges, magnets, plates and fasteners: pockets with square corners, and round ones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
+from drawleaf.derive.operations.machining import grouped
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.plan import Bore, BoxCut, Feature, Part, Plan
+from drawleaf.model.steps import Scene
+from drawleaf.units import Length
+
+ROUND = ("recess", "hinge cup")
+"""Kinds of bores that take a wide flat-bottomed bit and a sure depth."""
+WORDS = {
+    "butt hinge": "for the hinges",
+    "piano hinge": "for the piano hinge",
+    "let-in magnet": "for the magnets and their plates",
+    "top fastener": "for the top fasteners",
+}
+
+
+def item_for(plan: Plan, part_id: str, feature: Feature) -> HardwareItem | None:
+    """The piece of hardware that a recess is for: the one that the same line of the source puts on that part."""
+    for fitting in plan.fittings:
+        if fitting.position == feature.position and part_id in fitting.parts:
+            return fitting.item
+    return None
+
+
+def cut_recesses(shop: Workshop) -> None:
+    """Round ones and square ones, a step to each kind of hardware."""
+    found = [
+        (part, feature)
+        for part in shop.plan.parts
+        for feature in part.features
+        if isinstance(feature, Bore | BoxCut) and feature.kind in ROUND
+    ]
+    for group in grouped(found, lambda pair: _work(shop.plan, *pair)):
+        _step(shop, group)
+
+
+def _work(plan: Plan, part: Part, feature: Feature) -> tuple[bool, str, str]:
+    item = item_for(plan, part.id, feature)
+    return isinstance(feature, Bore), feature.kind, item.id if item else ""
+
+
+def _step(shop: Workshop, group: list[tuple[Part, Bore | BoxCut]]) -> None:
+    """One operation to a setting of bit and depth; all of one kind of hardware in a step."""
+    first_part, first = group[0]
+    item = item_for(shop.plan, first_part.id, first)
+    round_ = isinstance(first, Bore)
+    work = "recess-round" if round_ else "recess"
+    name = f"{'cups' if first.kind == 'hinge cup' else 'recess'}-{key_of(shop.plan, first_part)}"
+    operations = []
+    for alike in grouped(group, lambda pair: _setting(pair[1])):
+        feature = alike[0][1]
+        settings: list[tuple[str, object]] = [("depth", _depth(feature)), ("item", item.kind if item else "")]
+        if isinstance(feature, Bore):
+            settings.append(("bit", feature.diameter))
+            settings.append(("kind", feature.kind))
+        operations.append(
+            shop.operation(
+                name,
+                work,
+                tuple(dict.fromkeys(part.id for part, _ in alike)),
+                pieces=len(alike),
+                settings=settings,
+                features=[(part.id, one) for part, one in alike],
+            )
+        )
+    parts = _distinct(part for part, _ in group)
+    title = f"{_title(first, item, len(group))} in the {title_names(parts)}"
+    scene = Scene((), tuple(part.id for part in parts), (), (), ())
+    word = name.partition("-")[0]
+    also = [f"{word}-{key_of(shop.plan, part)}" for part in parts]
+    shop.add(operations[0].id, Stage.DRILL if round_ else Stage.SHAPE, title, operations, scene, also=also)
+
+
+def _setting(feature: Bore | BoxCut) -> tuple:
+    return (feature.diameter, feature.depth) if isinstance(feature, Bore) else (_depth(feature),)
+
+
+def _depth(feature: Bore | BoxCut) -> Length:
+    if isinstance(feature, Bore):
+        return feature.depth or feature.diameter
+    return feature.box.extent(feature.into.axis)
+
+
+def _title(feature: Bore | BoxCut, item: HardwareItem | None, count: int) -> str:
+    if feature.kind == "hinge cup":
+        return f"Bore the hinge cup{'s' if count > 1 else ''}"
+    word = "recesses" if count > 1 else "recess"
+    verb = "Bore" if isinstance(feature, Bore) else "Cut"
+    purpose = WORDS.get(item.kind, "") if item else ""
+    return f"{verb} the {word}{f' {purpose}' if purpose else ''}"
+
+
+def _distinct(parts: Iterable[Part]) -> list[Part]:
+    return list({part.id: part for part in parts}.values())
+
+
+RECESSES = Work(cut_recesses, ("recess", "recess-round"))

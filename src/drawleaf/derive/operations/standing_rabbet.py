@@ -1,0 +1,75 @@
+"""A rabbet cut when the parts around it stand: with a bearing bit, and a chisel where the bearing is stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawleaf.derive.operations.drafts import Workshop, local
+from drawleaf.model.place import Face, Span
+from drawleaf.model.plan import BoxCut, Joint, Part, Plan
+from drawleaf.model.steps import Operation
+from drawleaf.setting_out.channels import Channel, channel_of
+from drawleaf.units import Length
+
+KINDS = ("rabbet-standing",)
+BEARING = Length.of_inches(1) / 2
+"""How far below its cutters a rabbeting bit's bearing reaches, with the screw that holds it: common practice, no source."""
+
+
+def waiting_joints(joints: Sequence[Joint]) -> list[Joint]:
+    """Those of the joints whose rabbets are cut once the rest stands."""
+    return [joint for joint in joints if joint.after_assembly]
+
+
+def waits(plan: Plan, cut: BoxCut) -> bool:
+    """Whether a cut is left out while its part lies loose on the bench."""
+    return cut.joint is not None and any(joint.id == cut.joint and joint.after_assembly for joint in plan.joints)
+
+
+def rabbet_operation(shop: Workshop, joints: Sequence[Joint], standing: Sequence[str]) -> Operation | None:
+    """The work of cutting the rabbets of these joints in what stands; None where none of them waits."""
+    ids = {joint.id for joint in waiting_joints(joints)}
+    found = [
+        channel_of(part, feature)
+        for part in shop.plan.parts
+        for feature in part.features
+        if isinstance(feature, BoxCut) and feature.joint in ids
+    ]
+    if not found:
+        return None
+    first = found[0]
+    insert = next(joint.insert for joint in joints if joint.id in ids)
+    return shop.operation(
+        f"rabbet-for-{local(shop.plan.part(insert).kind)}",
+        "rabbet-standing",
+        tuple(dict.fromkeys(channel.part.id for channel in found)),
+        pieces=len(found),
+        settings=[("width", first.width), ("depth", first.depth), ("insert", insert), ("edge", first.edge.value)],
+        features=[(channel.part.id, channel.cut) for channel in found],
+        standing=standing,
+    )
+
+
+def blocked_by(plan: Plan, channel: Channel, standing: Sequence[str]) -> tuple[str, ...]:
+    """The parts that stop the bearing along a rabbet: they stand against its wall, within reach below its floor."""
+    floor = channel.cut.box.face(channel.edge.opposite)
+    below = floor - BEARING * channel.edge.side
+    reach = Span(min(floor, below), max(floor, below))
+    wall = channel.cut.into
+    return tuple(
+        part.id
+        for part in (plan.part(one) for one in standing)
+        if part.id != channel.part.id and _at_wall(part, channel.part, wall) and _within(part, channel, reach)
+    )
+
+
+def _at_wall(part: Part, walled: Part, wall: Face) -> bool:
+    """Whether a part touches or enters the face that the bearing runs on."""
+    span, plane = part.body.span(wall.axis), walled.body.face(wall)
+    near = span.low if wall.side > 0 else span.high
+    return (plane - near) * wall.side >= Length.of_mm(0) and span.low <= plane <= span.high
+
+
+def _within(part: Part, channel: Channel, reach: Span) -> bool:
+    beside = part.body.span(channel.run).overlap(channel.cut.box.span(channel.run))
+    return beside is not None and part.body.span(channel.across).overlap(reach) is not None

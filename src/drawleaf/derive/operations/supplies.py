@@ -1,0 +1,98 @@
+"""What each step uses up: glue, rags, paper, filler, tape and finish, so that it lies ready."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from drawleaf.derive.operations.tape import is_tape
+from drawleaf.derive.shop.times import GLUE
+from drawleaf.model.catalogue import Consumable, FinishProduct
+from drawleaf.model.plan import FinishCoat, Plan
+from drawleaf.model.steps import Operation
+from drawleaf.setting_out.wood_joints import takes_glue
+
+FILLER, RAGS, CLOTHS, TAPE, BRUSH = "wood filler", "clean rags", "lint-free rags", "masking tape", "foam brush"
+GLUED = ("join", "join-body", "glue-up", "set-splines")
+TAPED = ("fit-pull", "join-front", "cut-standing")
+"""Kinds of work with tape on the wood, or round the bit so that it does not go through."""
+FLAGGED = ("recess-round",)
+"""Kinds that bore to a flag of tape, where no drill press has a stop for it."""
+STICKY = "double-sided tape"
+FIRST_GRIT = 120
+
+
+def supplies_of(plan: Plan, operations: Iterable[Operation]) -> tuple[Consumable | FinishProduct, ...]:
+    """What these operations use up, each once, in the order used. What ``shared/`` lacks is left out."""
+    found: dict[str, Consumable | FinishProduct] = {}
+    for operation in operations:
+        if operation.coat is not None and operation.coat.product is not None:
+            found[operation.coat.product.id] = operation.coat.product
+        for name in _names(plan, operation):
+            item = plan.catalogue.consumables.get(name)
+            if item is not None:
+                found[name] = item
+    return tuple(found.values())
+
+
+def paper(grit: int, by_hand: bool, plan: Plan) -> str:
+    """The consumable for a grit: discs for a sander, sheets for a block."""
+    discs = f"sanding discs {grit}"
+    return f"sandpaper {grit}" if by_hand or discs not in plan.catalogue.consumables else discs
+
+
+def grit_between(coat: FinishCoat) -> int | None:
+    """The grit that the product asks for between coats, None where it asks for none."""
+    if coat.product is None or coat.coats < 2:
+        return None
+    digits = "".join(letter for letter in coat.product.sand_between.partition(" grit")[0] if letter.isdigit())
+    return int(digits) if digits else None
+
+
+def first_grit(plan: Plan) -> int:
+    """The grit that the piece is first sanded with."""
+    return next((coat.grits[0] for coat in plan.finish if coat.grits), FIRST_GRIT)
+
+
+def _names(plan: Plan, operation: Operation) -> Iterable[str]:
+    tools = {tool.id for tool in operation.method.tools}
+    by_hand = "random-orbit sander" not in tools
+    glued = operation.kind == "glue-up" or any(
+        takes_glue(joint) and not is_tape(plan.part(joint.insert)) for joint in operation.joints
+    )
+    if (operation.kind in GLUED and glued) or operation.kind == "plug-heads":
+        yield GLUE
+    if (operation.kind in ("join", "join-body", "set-splines") and glued) or operation.kind == "plug-heads":
+        yield RAGS
+    words = {setting.name: setting.value for setting in operation.settings}
+    if operation.kind == "sand-parts" and operation.coat is not None:
+        yield from (paper(grit, by_hand, plan) for grit in operation.coat.grits)
+        yield RAGS
+    elif operation.kind == "fill-and-sand":
+        if words["fill"] == "yes":
+            yield FILLER
+        yield paper(int(str(words["grit"])), by_hand, plan)
+        yield f"sandpaper {words['grit']}"
+        yield RAGS
+    elif operation.kind == "coat" and operation.coat is not None:
+        yield from _coating(operation.coat, words)
+    elif "sanding block" in tools and operation.kind != "trim-plugs":
+        yield f"sandpaper {first_grit(plan)}"
+    taped = operation.kind == "join" and glued and not operation.fasteners and "clamps" not in tools
+    flagged = operation.kind in FLAGGED and "drill press" not in tools
+    if taped or flagged or operation.kind in TAPED or "masking tape flag" in tools:
+        yield TAPE
+        if operation.kind == "join-front":
+            yield STICKY
+    if operation.kind == "run-moulding" and "support board" in tools:
+        yield STICKY
+
+
+def _coating(coat: FinishCoat, words: Mapping[str, object]) -> Iterable[str]:
+    if words["method"] == "wipe":
+        yield CLOTHS
+    between = grit_between(coat)
+    if between is not None:
+        yield f"sandpaper {between}"
+        yield RAGS
+    if words.get("masked") == "yes":
+        yield TAPE

@@ -1,0 +1,151 @@
+"""Bits that the steps turn: drill bits, Forstner bits, router bits, each with the size that the work asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from drawleaf.derive.shop.part_words import listed
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.plan import Plan
+from drawleaf.model.steps import Operation, Step
+from drawleaf.setting_out.screws import SIXTY_FOURTH, clearance_hole, pilot_hole
+from drawleaf.units import Length, LengthFormat, Units
+
+STUD_GRAVITY = 0.45
+"""A softwood stud, near the middle of spruce, pine and fir; it only decides between two rules for a pilot hole."""
+WALL_GAUGE = 10
+STARTER = Length.of_inches(Fraction(3, 8))
+"""Through a hole so wide a jigsaw starts and turns."""
+STARTED = ("cutout", "cut-standing")
+BORED_OUT = ("mortise",)
+WALL_KINDS = ("hang-on-wall", "anchor-to-wall")
+# Straight router bits as stores keep them: common practice, no source.
+STRAIGHT_INCHES = tuple(Length.of_inches(Fraction(size)) for size in ("1/8", "3/16", "1/4", "3/8", "1/2", "3/4"))
+STRAIGHT_MM = tuple(Length.of_mm(size) for size in (3, 4, 5, 6, 8, 10, 12, 16, 18))
+
+
+def pilot_of(plan: Plan, operation: Operation) -> Length | None:
+    """The hole that leads this operation's screws in the wood that holds the thread; the densest decides. None without screws."""
+    holes = [
+        pilot_hole(fastener.item.gauge, plan.part(fastener.into).stock.material.density / 1000)
+        for fastener in operation.fasteners
+        if fastener.item.gauge and fastener.item.kind not in ("brad", "pocket screw")
+    ]
+    return max(holes, default=None)
+
+
+def mount_screw(plan: Plan, operation: Operation) -> HardwareItem | None:
+    """The screw that an operation's fittings are mounted with."""
+    for fitting in operation.fittings:
+        for screw in fitting.item.screws:
+            item = plan.catalogue.hardware.get(screw.item)
+            if item is not None and item.gauge:
+                return item
+    return None
+
+
+def mount_pilot(plan: Plan, operation: Operation) -> Length | None:
+    """The pilot hole for those screws in the part that they go into; None where none is named."""
+    screw = mount_screw(plan, operation)
+    if screw is None or screw.gauge is None:
+        return None
+    parts = [part for fitting in operation.fittings for part in fitting.parts]
+    return pilot_hole(screw.gauge, max(plan.part(part).stock.material.density for part in parts) / 1000)
+
+
+def stud_pilot(operation: Operation) -> Length:
+    """The pilot hole in a softwood stud for a wall screw."""
+    gauges = [fitting.item.gauge for fitting in operation.fittings if fitting.item.gauge]
+    return pilot_hole(max(gauges, default=WALL_GAUGE), STUD_GRAVITY)
+
+
+def straight_bit(plan: Plan, width: Length) -> Length:
+    """The widest straight bit that stores keep and that is no wider than a channel: the narrowest one where all are wider."""
+    sizes = STRAIGHT_MM if plan.lengths.units is Units.MM else STRAIGHT_INCHES
+    return max((size for size in sizes if size <= width), default=sizes[0])
+
+
+def bit_format(lengths: LengthFormat) -> LengthFormat:
+    """Bits are sold by the 64th of an inch, whatever step the plan's other sizes are rounded to."""
+    return replace(lengths, inch_step=SIXTY_FOURTH)
+
+
+def bit_words(plan: Plan, steps: Sequence[Step], tool: str) -> str:
+    """The sizes of a kind of bit that the steps ask for: ``Diameters: 1 in and 1-1/4 in.``; empty for what is no bit."""
+    kind = _KINDS.get(tool)
+    if kind is None:
+        return ""
+    one, many, sizes_of = kind
+    operations = [op for step in steps for op in step.operations if any(used.id == tool for used in op.method.tools)]
+    found = sorted({size for operation in operations for size in sizes_of(plan, operation)})
+    if not found:
+        return ""
+    words = [f"number {size}" if isinstance(size, int) else bit_format(plan.lengths).text(size) for size in found]
+    return f"{one if len(found) == 1 else many}: {listed(words)}."
+
+
+def _setting(operation: Operation, name: str) -> Iterable[Length]:
+    return (one.value for one in operation.settings if one.name == name and isinstance(one.value, Length))
+
+
+def _drilled(plan: Plan, operation: Operation) -> Iterable[Length]:
+    """What an operation bores with twist drills."""
+    yield from _setting(operation, "bit")
+    if operation.kind in BORED_OUT:
+        yield from _setting(operation, "width")
+    if operation.kind in STARTED and not any(_setting(operation, "bit")):
+        yield STARTER
+    yield from (clearance_hole(gauge) for gauge in _gauges(plan, operation))
+    pilots = (pilot_of(plan, operation), mount_pilot(plan, operation) if operation.kind != "set-shelves" else None)
+    yield from (pilot for pilot in pilots if pilot is not None)
+    if operation.kind in WALL_KINDS:
+        yield stud_pilot(operation)
+
+
+def _gauges(plan: Plan, operation: Operation) -> Iterable[int]:
+    return (int(str(one.value)) for one in operation.settings if one.name == "gauge")
+
+
+def _bored(plan: Plan, operation: Operation) -> Iterable[Length]:
+    yield from _setting(operation, "bit")
+    yield from _setting(operation, "counterbore")
+
+
+def _radii(plan: Plan, operation: Operation) -> Iterable[Length]:
+    return _setting(operation, "size")
+
+
+def _straight(plan: Plan, operation: Operation) -> Iterable[Length]:
+    return (straight_bit(plan, width) for width in _setting(operation, "width"))
+
+
+def _chisels(plan: Plan, operation: Operation) -> Iterable[Length]:
+    """A mortise is pared with a chisel as wide as it is, or a little less."""
+    return _setting(operation, "width") if operation.kind in BORED_OUT else ()
+
+
+def _depths(plan: Plan, operation: Operation) -> Iterable[Length]:
+    """A bearing bit runs with its bearing on the inside face: how far it cuts in is how deep the rabbet is."""
+    return _setting(operation, "depth")
+
+
+Sizes = Callable[[Plan, Operation], Iterable[Length | int]]
+_KINDS: dict[str, tuple[str, str, Sizes]] = {
+    "drill bits": ("Diameter", "Diameters", _drilled),
+    "forstner bits": ("Diameter", "Diameters", _bored),
+    "hole saw": ("Diameter", "Diameters", _bored),
+    "spade bit": ("Diameter", "Diameters", _bored),
+    "auger bits": ("Diameter", "Diameters", _bored),
+    "chisel": ("Width", "Widths", _chisels),
+    "countersink bit": ("For screws", "For screws", _gauges),
+    "straight bit": ("Width", "Widths", _straight),
+    "rabbeting bit": ("With the bearing for", "With the bearings for", _depths),
+    "round-over bit": ("Radius", "Radii", _radii),
+    "chamfer bit": ("For a chamfer of", "For chamfers of", _radii),
+    "cove bit": ("Radius", "Radii", _radii),
+    "ogee bit": ("Height of the profile", "Heights of the profiles", _radii),
+    "beading bit": ("Size of the bead", "Sizes of the beads", _radii),
+}
+"""What is told of each kind of bit, for one size and for several, and where its sizes are found. A new kind is one line here."""

@@ -1,0 +1,1 @@
+"""From solids to drawings: projection with hidden lines removed, dimensions, one SVG each. `drawings.py` lists them all."""

@@ -1,0 +1,1 @@
+"""Enlarged details of joints."""

@@ -1,0 +1,130 @@
+"""What is written under a detail: which parts, how wide and deep the cut is, what holds the joint."""
+
+from __future__ import annotations
+
+from drawleaf.draw.joint.kinds import Kind, own_cut
+from drawleaf.draw.paper.lettering import Rich, inline_pieces
+from drawleaf.draw.paper.words import listed, lower_first
+from drawleaf.model.derived import Derived
+from drawleaf.model.plan import BoxCut, Joint
+from drawleaf.setting_out.mitres import mitres, spline_size, spline_slots
+from drawleaf.setting_out.slants import angle_text
+from drawleaf.setting_out.wood_joints import crosses, dovetail_slope, joint_cuts
+from drawleaf.units import Length, LengthFormat
+
+
+def detail_title(derived: Derived, joint: Joint) -> str:
+    """``dado, bottom in left side``; for a butt with screws ``pocket screws, front top rail to left side``."""
+    insert, receiver = (lower_first(derived.plan.part(one).name) for one in (joint.insert, joint.receiver))
+    if joint.depth or crosses(joint):
+        meets = "and" if joint.family == "mitre" else "in"
+        return f"{family_words(joint.family)}, {insert} {meets} {receiver}"
+    kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
+    return f"{listed(kinds) or ('glue joint' if joint.glued else 'dry joint')}, {insert} to {receiver}"
+
+
+def _wide(joint: Joint, cut: BoxCut) -> Length:
+    """How wide a channel is; of a mortise, the thickness of its tenon."""
+    if cut.kind in ("dado", "groove", "rabbet") and joint.family in cut.kind:
+        return joint.width
+    return min(cut.box.extent(axis) for axis in cut.into.axis.others())
+
+
+def family_words(family: str) -> str:
+    """``mortise and tenon``: a family as a title names it."""
+    return family.replace("_", " ")
+
+
+def _plain(kind: str) -> str:
+    return kind if kind.endswith("s") else f"{kind}s"
+
+
+def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
+    """The lines under a detail."""
+    form, joint = derived.plan.lengths, kind.joint
+    insert, receiver = (derived.cut_list.item_of(one) for one in (joint.insert, joint.receiver))
+    own = own_cut(derived.plan, joint)
+    lines: list[Rich] = []
+    if own:
+        depth = own.box.extent(own.into.axis)
+        lines.append(
+            (
+                f"{own.kind.capitalize()} in {receiver.number} {receiver.name}: ",
+                *inline_pieces(form, _wide(joint, own)),
+                " wide, ",
+                *inline_pieces(form, depth),
+                " deep.",
+            )
+        )
+    fingers = joint_cuts(derived.plan.part(joint.receiver), joint, ("finger",))
+    if fingers:
+        run = next(axis for axis in joint.face.axis.others() if axis is not derived.plan.part(joint.insert).thickness)
+        wide = max(cut.box.extent(run) for cut in fingers)
+        lines.append(("Fingers ", *inline_pieces(form, wide), " wide."))
+    lines += _mitre_lines(derived, joint)
+    slope = dovetail_slope(derived.plan, joint)
+    if slope:
+        lines.append((f"The sides of the tails slope {slope.numerator} in {slope.denominator}.",))
+    lines.append((_holding(joint),))
+    lines += _hidden_heads(form, joint)
+    others = [
+        f"{derived.cut_list.item_of(other.insert).number} with {derived.cut_list.item_of(other.receiver).number}"
+        for other in kind.joints
+    ]
+    pairs = [pair for pair in dict.fromkeys(others) if pair != f"{insert.number} with {receiver.number}"]
+    if pairs:
+        lines.append((f"Made alike: numbers {listed(pairs, 6)}.",))
+    return lines
+
+
+def _hidden_heads(form: LengthFormat, joint: Joint) -> list[Rich]:
+    """What hides the heads of its screws, and how deep they lie."""
+    hidden = dict.fromkeys(
+        (one.plug.plural if one.plug is not None else "", one.sunk) for one in joint.fasteners if one.sunk
+    )
+    return [(f"Heads under {plug or 'filler'}, ", *inline_pieces(form, deep), " deep.") for plug, deep in hidden]
+
+
+def _mitre_lines(derived: Derived, joint: Joint) -> list[Rich]:
+    """At what angle each part of a mitre is sawn, and its spline."""
+    lines: list[Rich] = []
+    parts = [derived.plan.part(one) for one in (joint.insert, joint.receiver)]
+    angles = [
+        (derived.cut_list.item_of(part.id).number, one)
+        for part in parts
+        for one in mitres(part)
+        if one.cut.joint == joint.id
+    ]
+    said = {angle_text(one.mitre or one.tilt) for _, one in angles}
+    if len(said) == 1:
+        lines.append((f"Both parts sawn at {said.pop()}.",))
+    elif said:
+        words = [f"{number} sawn at {angle_text(one.mitre or one.tilt)}" for number, one in angles]
+        lines.append((f"{listed(words)}.",))
+    slot = next((one for one in spline_slots(parts[0]) if one.joint == joint.id), None)
+    if slot is not None:
+        form = derived.plan.lengths
+        thick, wide = spline_size(slot)
+        lines.append(("Spline ", *inline_pieces(form, thick), " thick, ", *inline_pieces(form, wide), " wide."))
+    return lines
+
+
+MOVING = ("groove", "tongue")
+"""Families in which what is not glued is meant to move."""
+
+
+def _holding(joint: Joint) -> str:
+    counts: dict[str, int] = {}
+    names: dict[str, tuple[str, str]] = {}
+    for fastener in joint.fasteners:
+        counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+        names[fastener.item.id] = (fastener.item.name, fastener.item.plural)
+    held = [f"{count} × {names[item][count > 1]}" for item, count in counts.items()]
+    if joint.glued:
+        held.insert(0, "glue")
+    if joint.family == "breadboard":
+        held.insert(0, "glue on the middle tenon alone")
+    if not held:
+        return "No glue: it must be free to move." if joint.family in MOVING else "No glue: it is made to come apart."
+    said = listed(held)
+    return f"{said[:1].upper()}{said[1:]}."

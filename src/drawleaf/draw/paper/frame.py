@@ -1,0 +1,105 @@
+"""The frame of a finished drawing: measured from all that was drawn, so that nothing can stand outside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from drawleaf.draw.paper.lettering import run_box
+from drawleaf.draw.paper.placement import Rect
+from drawleaf.draw.paper.scales import next_smaller
+from drawleaf.draw.paper.svg import Circle, Sketch, Stroke
+
+EDGE = 1.0
+"""Clear paper inside the frame, so that wide lines are not cut."""
+
+
+_SMALLEST = 16.0
+"""No picture is squeezed into less than this."""
+_HAIR = 1e-6
+"""Millimetres by which a rough sketch may differ from the drawing."""
+
+
+class Room(NamedTuple):
+    """The paper that a drawing may take at most, in mm."""
+
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Framed:
+    """A drawing moved into its frame; ``needs`` is the width that the drawing itself takes."""
+
+    sketch: Sketch
+    width: float
+    height: float
+    needs: float
+
+
+def extent(sketch: Sketch) -> Rect:
+    """The box around everything drawn: left, top, right, bottom."""
+    boxes = [run_box(run) for run in sketch.texts]
+    boxes += [_box(shape) for shapes in sketch.strokes.values() for shape in shapes]
+    boxes += [_box(ring) for fill in (*sketch.under, *sketch.over) for ring in fill.rings]
+    if not boxes:
+        return (0.0, 0.0, 0.0, 0.0)
+    return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+
+
+def framed(sketch: Sketch, width: float) -> Framed:
+    """The drawing in the middle of a frame so wide, no higher than it needs; wider where it does not fit."""
+    left, top, right, bottom = extent(sketch)
+    needs = right - left + 2 * EDGE
+    wide = max(width, needs)
+    dx = (wide - needs) / 2 + EDGE - left
+    return Framed(sketch.moved(dx, EDGE - top), wide, bottom - top + 2 * EDGE, needs)
+
+
+def cropped(sketch: Sketch) -> Framed:
+    """The drawing in a frame no larger than it needs, so that something else may stand beside it."""
+    return framed(sketch, 0.0)
+
+
+def _box(shape: Stroke) -> Rect:
+    if isinstance(shape, Circle):
+        (x, y), r = shape.center, shape.radius
+        return (x - r, y - r, x + r, y + r)
+    xs, ys = [x for x, _ in shape.points], [y for _, y in shape.points]
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height: float) -> Framed:
+    """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame; no wider than it needs.
+
+    ``compose`` is told the room, and whether the sketch is to be ``rough``, for nothing but its size.
+    """
+    wide, high = width, height
+    for trial in range(17):
+        over, above = _over(compose(wide, high, True), width, height)
+        if max(over, above) < _HAIR:
+            # It fits, or nearly: the whole drawing tells.
+            sketch = compose(wide, high, False)
+            over, above = _over(sketch, width, height)
+            if max(over, above) <= 0:
+                return cropped(framed(sketch, width).sketch)
+        if trial < 16:
+            wide = max(_SMALLEST, wide - (over + 1.0 if over > 0 else 0.0))
+            high = max(_SMALLEST, high - (above + 1.0 if above > 0 else 0.0))
+    return cropped(framed(compose(wide, high, False), width).sketch)
+
+
+def _over(sketch: Sketch, width: float, height: float) -> tuple[float, float]:
+    """How much wider and higher than the frame a drawing is with the margin round it."""
+    left, top, right, bottom = extent(sketch)
+    return right - left + 2 * EDGE - width, bottom - top + 2 * EDGE - height
+
+
+def at_scale(compose: Callable[[int], Sketch], reduction: int, width: float, height: float) -> tuple[Framed, int]:
+    """A drawing composed at the first scale of the list, from ``reduction`` on, at which it fits; with that scale."""
+    done = framed(compose(reduction), width)
+    while (done.needs > width or done.height > height) and next_smaller(reduction) != reduction:
+        reduction = next_smaller(reduction)
+        done = framed(compose(reduction), width)
+    return cropped(done.sketch), reduction

@@ -1,0 +1,216 @@
+"""A drawing of each distinct part: face view, edge view and, where something is cut there, end view; finished size; every cut and
+hole dimensioned from a stated edge; grain; which side is which when installed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+
+from drawleaf.draw.at_step.bored import bored_for, screws_through
+from drawleaf.draw.at_step.later_cuts import uncut
+from drawleaf.draw.paper.clashes import clashes
+from drawleaf.draw.paper.frame import Framed, at_scale, extent, framed
+from drawleaf.draw.paper.lettering import Rich
+from drawleaf.draw.paper.obstacles import obstacles
+from drawleaf.draw.paper.scales import REDUCTIONS, scale_for, scale_text
+from drawleaf.draw.paper.svg import Sketch, write
+from drawleaf.draw.paper.words import count_words
+from drawleaf.draw.part.dimensions import mark_dimensions, place_all_dimensions
+from drawleaf.draw.part.keys import keyed, paint_crosses, place_keys
+from drawleaf.draw.part.marks.all_marks import marks
+from drawleaf.draw.part.marks.kinds import Mark
+from drawleaf.draw.part.marks.screws import fitting_marks, later_notes, screw_marks
+from drawleaf.draw.part.names import grain_mark, middle_of_assembly, name_face, name_sides
+from drawleaf.draw.part.notes import first_note, twin_notes, with_origins, write_notes
+from drawleaf.draw.part.page import EDGE, VIEW_GAP, WIDTH, Page, Views, paint_views
+from drawleaf.draw.picture.breaking import Strip, broken
+from drawleaf.draw.picture.lay import Lay, lay_out
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.lists import CutItem
+from drawleaf.model.plan import BoxCut, EdgeProfile, Part
+from drawleaf.solids.build import Solids
+
+_PLAIN, _HEIGHT, _TALL = 128.0, 150.0, 190.0
+"""How high a plain part may be, one with little cut into it, and one with much, which may take a whole page; the others share one."""
+_LARGEST = 2
+"""Even small parts are drawn at half size at most, so that a page holds several."""
+_LEGIBLE, _BROKEN_HIGH, _BROKEN_ROOMS = 26.0, 60.0, (132.0, 118.0, 104.0, 92.0, 80.0)
+"""A worked part lower than the first on paper (mm) is drawn larger with a break where it can be; it is then no higher than the second
+and as long as the frame leaves room for."""
+
+
+_CROWDED_HIGH, _TALLEST = 90.0, 199.0
+"""How high a part is drawn with a break at most, and how high its drawing is, where it is too crowded when it is smaller."""
+_HANGING = 3.0
+"""Millimetres by which values may hang below the views."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """How the dimensions are set: ``usual``, or for a part that is too crowded so."""
+
+    usual: bool
+    on_one_line: bool
+
+
+_SETTINGS = (_Setting(True, False), _Setting(False, False), _Setting(False, True))
+
+
+@dataclass(frozen=True, slots=True)
+class _Subject:
+    """What is drawn: a row of the cut list, its views, the marks with their letters, and the notes."""
+
+    derived: Derived
+    item: CutItem
+    views: Views
+    found: Sequence[Mark]
+    keys: Sequence[str]
+    notes: Sequence[Rich]
+
+
+def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
+    """The part drawing of one row of the cut list."""
+    subject = _subject(derived, solids, item)
+    tallest = (_PLAIN, _HEIGHT, _HEIGHT, _TALL)[min(3, len(subject.found))]
+    done, reduction = _at_best_scale(subject, tallest)
+    title, scale = f"{item.number}  {item.name}", scale_text(reduction)
+    alt = _alt(derived, item, subject.notes)
+    svg = write(done.sketch, done.width, done.height, title, alt)
+    return Drawing(f"part-{item.number:02d}", "part", title, svg, alt, done.width, done.height, scale)
+
+
+def _subject(derived: Derived, solids: Solids, item: CutItem) -> _Subject:
+    x, y, z = derived.overall
+    part = drawn_part(derived, item)
+    worked = [fitting.face for fitting in derived.plan.fittings if part.id in fitting.parts[:1]]
+    lay = lay_out(part, (x / 2, y / 2, z / 2), worked)
+    found = with_origins(lay, [*marks(derived, lay), *screw_marks(derived, item, lay), *fitting_marks(derived, lay)])
+    later = later_notes(derived, item)
+    lettered, keys = keyed(found)
+    notes = [first_note(item, lay, found, bool(later)), *twin_notes(derived, item), *lettered, *later]
+    return _Subject(derived, item, _views(solids, lay), found, keys, notes)
+
+
+def drawn_part(derived: Derived, item: CutItem) -> Part:
+    """The copy that stands for all, standing upright, with the holes that its screws go through."""
+    plan, part = derived.plan, item.part
+    return replace(uncut(bored_for(plan, part, screws_through(plan, part))), tilt=None)
+
+
+def _at_best_scale(subject: _Subject, tallest: float) -> tuple[Framed, int]:
+    """The part drawn whole at the largest scale at which it fits; larger with a break where its work would be too small to read. Where
+    words would still stand upon one another, larger again, or with both units of a value on one line: the first that is clear."""
+    best: tuple[int, Framed, int] | None = None
+    for done, reduction, crowded in _ways(subject, tallest):
+        if best is None or crowded < best[0]:
+            best = (crowded, done, reduction)
+        if not crowded:
+            break
+    assert best is not None
+    return best[1], best[2]
+
+
+def _ways(subject: _Subject, tallest: float) -> Iterator[tuple[Framed, int, int]]:
+    """Ways to draw a part, each with its scale and how crowded it is, best first."""
+    lay = subject.views.lay
+    length, high = lay.reach(lay.right).mm, lay.reach(lay.up).mm
+    most = max(scale_for(length, high, WIDTH - 2 * EDGE - 12.0, 110.0), _LARGEST)
+    for setting in _SETTINGS:
+        if not setting.usual:
+            tallest = max(tallest, _TALLEST)
+        whole, reduction = at_scale(
+            lambda scale, setting=setting: _compose(subject, Strip(length, 1.0 / scale), setting).sketch,
+            most,
+            WIDTH,
+            tallest,
+        )
+        highest = _BROKEN_HIGH if setting.usual else _CROWDED_HIGH
+        if subject.found and (high / reduction < _LEGIBLE or not setting.usual):
+            yield from _broken_ways(subject, setting, reduction, highest, tallest)
+        yield whole, reduction, _compose(subject, Strip(length, 1.0 / reduction), setting).crowded
+
+
+def _broken_ways(
+    subject: _Subject, setting: _Setting, reduction: int, highest: float, tallest: float
+) -> Iterator[tuple[Framed, int, int]]:
+    """The part drawn larger than at 1 : ``reduction``, with a break."""
+    lay = subject.views.lay
+    high = lay.reach(lay.up).mm
+    scales = (scale for scale in REDUCTIONS if _LARGEST <= scale < reduction)
+    for larger, room in ((scale, room) for scale in scales for room in _BROKEN_ROOMS):
+        strip = broken(lay, 1.0 / larger, room) if high / larger <= highest else None
+        if strip is None:
+            continue
+        tried = _compose(subject, strip, setting)
+        done = framed(tried.sketch, WIDTH)
+        if done.needs <= WIDTH and done.height <= tallest:
+            yield done, larger, tried.crowded
+
+
+def _views(solids: Solids, lay: Lay) -> Views:
+    part = lay.part
+    alone = solids.alone(part)
+    end = project(alone, lay.beside, (part.id,)) if _worked_along(part, lay) else None
+    return Views(lay, project(alone, lay.view, (part.id,)), project(alone, lay.below, (part.id,)), end)
+
+
+def _worked_along(part: Part, lay: Lay) -> bool:
+    """Whether something runs along the part, so that only its end shows the shape of it."""
+    if part.section is not None:
+        return True
+    for feature in part.features:
+        through = isinstance(feature, BoxCut) and {part.thickness.low, part.thickness.high} <= set(feature.open)
+        whole_length = isinstance(feature, BoxCut) and feature.box.extent(lay.right.axis) == lay.reach(lay.right)
+        if whole_length and not through:
+            return True
+        if isinstance(feature, EdgeProfile) and lay.right.axis not in {face.axis for face in feature.edge}:
+            return True
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """A drawing composed, and in how many places it is too crowded to be read."""
+
+    sketch: Sketch
+    crowded: int
+
+
+def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
+    """The whole drawing at a scale."""
+    form, views, part = subject.derived.plan.lengths, subject.views, subject.item.part
+    lay, factor = views.lay, strip.factor
+    some = mark_dimensions(form, lay, subject.found, strip, setting.on_one_line)
+    thick = part.body.extent(part.thickness).mm * factor
+    left = EDGE + some.room("left")
+    right_room = some.room("right")
+    end_room = (thick + VIEW_GAP) if views.end else 0.0
+    width = left + strip.paper_length + end_room + right_room + EDGE
+    left += max(0.0, (WIDTH - width) / 2)
+    top = EDGE + some.room("top")
+    page = Page(form, Sketch(), lay, factor, strip, left, top, middle_of_assembly(subject.derived, part))
+    paint_views(page, views, part, thick)
+    place_all_dimensions(page, some, part, thick, bool(views.end))
+    low = page.bottom + VIEW_GAP + thick + some.room("bottom")
+    lowest = extent(page.sketch)[3]
+    paint_crosses(page, subject.found)
+    taken = obstacles(page.sketch)
+    place_keys(page, taken, subject.found, subject.keys)
+    name_face(page, taken, part)
+    grain_mark(page, taken, part)
+    name_sides(page, taken, part)
+    # Values that stand lower than all else hang below the part: the notes keep clear of them, but it is no good place.
+    hanging = max(0, ceil((lowest - low - _HANGING) / _HANGING))
+    write_notes(page.sketch, subject.notes, (EDGE, max(low, lowest) + 1.5), WIDTH)
+    return _Tried(page.sketch, clashes(page.sketch) + hanging)
+
+
+def _alt(derived: Derived, item: CutItem, notes: Sequence[Rich]) -> str:
+    form = derived.plan.lengths
+    size = " by ".join(form.text(length) for length in (item.length, item.width, item.thickness))
+    said = [f"Drawing of part number {item.number}, {item.name}: {size}, {count_words(item.quantity, 'piece')}."]
+    said += ["".join(str(piece) for piece in note).rstrip(".") + "." for note in notes]
+    return " ".join(said)

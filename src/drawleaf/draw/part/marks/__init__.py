@@ -1,0 +1,1 @@
+"""The marks on a part drawing: one file for each thing that is dimensioned or noted."""

@@ -1,0 +1,1 @@
+"""The whole piece: cover, elevations, sections, exploded views."""

@@ -1,0 +1,188 @@
+"""How far each part stands off in an exploded view, from what blocks what.
+
+Parts are taken off one after another, each along a direction in which it can really leave what still stands. Put back in the
+reverse order, each is set just far enough along that direction to be clear of what stands before it. A part keeps the
+sideways place of the part it is joined to, so that shelf edging stays in front of its shelf.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from drawleaf.draw.sight.view import Vector
+from drawleaf.model.plan import Plan
+from drawleaf.solids.build import Solids
+from drawleaf.solids.travel import free_directions, travel_distance
+
+_AGAINST_GRAIN = 0.25
+"""How much a travel other than square to the part's face is disliked, as a share of the piece's size."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """Parts (and fittings) that move together."""
+
+    id: str
+    parts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Explosion:
+    """Offsets of every part in mm of the piece, and a line for each moved unit: from its place to where it stands off."""
+
+    offsets: Mapping[str, Vector]
+    lines: tuple[tuple[Vector, Vector], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Removal:
+    unit: Unit
+    way: Vector
+
+
+def explode(solids: Solids, units: Sequence[Unit]) -> Explosion:
+    """Where all units stand off. The last one left (the one with most joints) keeps its place."""
+    plan = solids.plan
+    boxes = {unit.id: _box(solids, unit) for unit in units}
+    size = _size(list(boxes.values()))
+    removals, base = _take_apart(solids, list(units), boxes, size)
+    gap = max(20.0, 0.06 * size)
+    placed: dict[str, np.ndarray] = {base.id: np.zeros(3)}
+    lines: list[tuple[Vector, Vector]] = []
+    by_id = {unit.id: unit for unit in units}
+    for removal in reversed(removals):
+        parent = _parent(plan, removal, by_id, placed)
+        offset = _stand_off(removal, parent, boxes, placed, gap)
+        placed[removal.unit.id] = offset
+        lines += _lines(plan, removal.unit, parent, boxes, placed, by_id)
+    offsets = {part: _triple(placed[unit.id]) for unit in units for part in unit.parts}
+    return Explosion(offsets, tuple(lines))
+
+
+def _take_apart(
+    solids: Solids, units: list[Unit], boxes: Mapping[str, np.ndarray], size: float
+) -> tuple[list[_Removal], Unit]:
+    joints = {unit.id: _joint_count(solids.plan, unit) for unit in units}
+    center = np.mean([box.mean(axis=0) for box in boxes.values()], axis=0)
+    left = list(units)
+    removals: list[_Removal] = []
+    while len(left) > 1:
+        base = max(left, key=lambda unit: (joints[unit.id], _volume(boxes[unit.id])))
+        choices: list[tuple[float, int, int, _Removal]] = []
+        for index, unit in enumerate(left):
+            if unit is base:
+                continue
+            standing = [part for other in left if other is not unit for part in other.parts]
+            for turn, way in enumerate(free_directions(solids, unit.parts, standing)):
+                cost = _cost(solids, unit, standing, way, boxes[unit.id], center, size)
+                choices.append((round(cost, 6), index, turn, _Removal(unit, way)))
+        chosen = min(choices, key=lambda c: c[:3])[3] if choices else _forced(left, base, boxes, center)
+        removals.append(chosen)
+        left.remove(chosen.unit)
+    return removals, left[0]
+
+
+def _cost(
+    solids: Solids, unit: Unit, standing: Sequence[str], way: Vector, box: np.ndarray, center: np.ndarray, size: float
+) -> float:
+    """Short travel first; square to the face rather than endways; outwards rather than across the piece."""
+    travel = travel_distance(solids, unit.parts, standing, way, touching=False) / size
+    extent = box[1] - box[0]
+    axis = int(np.argmax(np.abs(way)))
+    endways = _AGAINST_GRAIN * float(extent[axis] / max(extent.max(), 1e-9))
+    outward = float((box.mean(axis=0) - center) @ np.array(way)) / size
+    return travel + endways - 0.5 * outward
+
+
+def _forced(left: Sequence[Unit], base: Unit, boxes: Mapping[str, np.ndarray], center: np.ndarray) -> _Removal:
+    """Nothing is free (units that clasp one another): the outermost goes straight out all the same."""
+    unit = max((u for u in left if u is not base), key=lambda u: float(np.abs(boxes[u.id].mean(axis=0) - center).max()))
+    out = boxes[unit.id].mean(axis=0) - center
+    axis = int(np.argmax(np.abs(out)))
+    way = [0.0, 0.0, 0.0]
+    way[axis] = 1.0 if out[axis] >= 0 else -1.0
+    return _Removal(unit, (way[0], way[1], way[2]))
+
+
+def _parent(plan: Plan, removal: _Removal, units: Mapping[str, Unit], placed: Mapping[str, np.ndarray]) -> str:
+    """The unit already standing that this one is joined to: the one least moved aside; the base where none is."""
+    joined = [unit_id for unit_id in placed if _joined(plan, removal.unit, units[unit_id])]
+    axis = int(np.argmax(np.abs(removal.way)))
+    aside = [i for i in range(3) if i != axis]
+    pool = joined or list(placed)[:1]
+    return min(
+        pool, key=lambda unit_id: (round(float(np.abs(placed[unit_id][aside]).sum()), 3), list(placed).index(unit_id))
+    )
+
+
+def _stand_off(
+    removal: _Removal, parent: str, boxes: Mapping[str, np.ndarray], placed: Mapping[str, np.ndarray], gap: float
+) -> np.ndarray:
+    axis = int(np.argmax(np.abs(removal.way)))
+    sign = removal.way[axis]
+    offset = placed[parent].copy()
+    offset[axis] = 0.0
+    mine = boxes[removal.unit.id] + offset
+    aside = [i for i in range(3) if i != axis]
+    need = 0.0
+    for other, moved in placed.items():
+        box = boxes[other] + moved
+        if all(mine[0, i] < box[1, i] - 1.0 and box[0, i] < mine[1, i] - 1.0 for i in aside):
+            reach = box[1, axis] - mine[0, axis] if sign > 0 else mine[1, axis] - box[0, axis]
+            need = max(need, float(reach) + gap)
+    offset[axis] = sign * max(need, gap)
+    return offset
+
+
+def _lines(
+    plan: Plan,
+    unit: Unit,
+    parent: str,
+    boxes: Mapping[str, np.ndarray],
+    placed: Mapping[str, np.ndarray],
+    units: Mapping[str, Unit],
+) -> list[tuple[Vector, Vector]]:
+    """A line from where the unit belongs to where it stands off: through the middle of its joints with its parent, at most two."""
+    contacts = [
+        np.array(joint.contact.center.mm)
+        for joint in plan.joints
+        if {joint.insert, joint.receiver} & set(unit.parts)
+        and {joint.insert, joint.receiver} & set(units[parent].parts)
+    ]
+    if not contacts:
+        contacts = [boxes[unit.id].mean(axis=0)]
+    return [(_triple(point + placed[parent]), _triple(point + placed[unit.id])) for point in contacts[:2]]
+
+
+def _joined(plan: Plan, a: Unit, b: Unit) -> bool:
+    return any(
+        (joint.insert in a.parts and joint.receiver in b.parts)
+        or (joint.insert in b.parts and joint.receiver in a.parts)
+        for joint in plan.joints
+    )
+
+
+def _joint_count(plan: Plan, unit: Unit) -> int:
+    return sum((joint.insert in unit.parts) != (joint.receiver in unit.parts) for joint in plan.joints)
+
+
+def _box(solids: Solids, unit: Unit) -> np.ndarray:
+    """(2, 3) the box around all bodies of a unit."""
+    bounds = [body.bounds for body in (solids.body(part) for part in unit.parts) if body is not None]
+    return np.array([np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)])
+
+
+def _size(boxes: Sequence[np.ndarray]) -> float:
+    low, high = np.min([b[0] for b in boxes], axis=0), np.max([b[1] for b in boxes], axis=0)
+    return float(np.linalg.norm(high - low))
+
+
+def _volume(box: np.ndarray) -> float:
+    return float(np.prod(box[1] - box[0]))
+
+
+def _triple(values: np.ndarray) -> Vector:
+    return (float(values[0]), float(values[1]), float(values[2]))

@@ -1,0 +1,83 @@
+"""Distances from one datum beside a view: where the parts begin and end, from the floor or from the left end, as many as there is room for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from shapely.geometry.base import BaseGeometry
+
+from drawleaf.draw.paper.dimensions import Dimension
+from drawleaf.draw.paper.lettering import label, length_label
+from drawleaf.draw.paper.running import place_running, running_room
+from drawleaf.draw.paper.svg import Sketch
+from drawleaf.draw.sight.exact_places import exact_places, snapped
+from drawleaf.draw.sight.view import View
+from drawleaf.model.plan import Plan
+from drawleaf.units import Length, LengthFormat
+
+_SPILL = 5.0
+"""Millimetres on paper by which the distances together may take more room than the side is long."""
+_SAME = 3.0
+"""Places closer than this (mm) are told once."""
+
+Bounds = tuple[float, float, float, float]
+
+
+def levels(
+    plan: Plan, view: View, axis: int, bounds: Bounds, regions: Mapping[str, BaseGeometry], room: float
+) -> list[Length]:
+    """Exact coordinates across (0) or up (1) the paper: both ends of the view, then the ends of what the ``regions`` show, those that
+    reach furthest along the other direction first, until ``room`` mm of paper is used."""
+    exact = exact_places(plan, view, axis)
+    found = [end for end in (snapped(exact, bounds[axis]), snapped(exact, bounds[axis + 2])) if end is not None]
+    if len(found) < 2:
+        ends = [(region.bounds[axis], region.bounds[axis + 2]) for region in regions.values() if not region.is_empty]
+        outer = [min(low for low, _ in ends), max(high for _, high in ends)] if ends else []
+        found = [end for end in (snapped(exact, value) for value in outer) if end is not None]
+    if len(found) < 2:
+        return []
+    first = found[0]
+    form = plan.lengths
+    used = sum(running_room(length_label(form, abs(end - first))) for end in found)
+    for one in sorted(regions, key=lambda one: (-_extent(regions[one], 1 - axis), one)):
+        if regions[one].is_empty:
+            continue
+        for value in (regions[one].bounds[axis], regions[one].bounds[axis + 2]):
+            place = snapped(exact, value)
+            if place is None or any(abs(place - other).mm <= _SAME for other in found):
+                continue
+            takes = running_room(length_label(form, abs(place - first)))
+            if used + takes <= room + _SPILL:
+                found.append(place)
+                used += takes
+    return sorted(found)
+
+
+def _extent(region: BaseGeometry, axis: int) -> float:
+    return round(region.bounds[axis + 2] - region.bounds[axis], 2) if not region.is_empty else 0.0
+
+
+def place_levels(
+    sketch: Sketch,
+    form: LengthFormat,
+    side: str,
+    places: Sequence[Length],
+    bounds: Bounds,
+    factor: float,
+    band: float = 0.0,
+) -> Dimension | None:
+    """Draws the distances below (``bottom``) or at the ``right`` of a view whose left upper corner is at 0, 0, outside a ``band`` mm wide.
+    Returns the distance from end to end, for the other side; None where there is none."""
+    if len(places) < 2:
+        return None
+    axis = 0 if side == "bottom" else 1
+    extent = (bounds[axis + 2] - bounds[axis]) * factor
+    other = (bounds[3 - axis] - bounds[1 - axis]) * factor
+    at = [(_paper(place, bounds, factor, axis), length_label(form, abs(place - places[0]))) for place in places]
+    place_running(sketch, side, other + band, (at[0][0], label("0")), at[1:], start=band, limit=extent + 4.0)
+    low, high = sorted((at[0][0], at[-1][0]))
+    return Dimension(low, high, length_label(form, places[-1] - places[0]))
+
+
+def _paper(place: Length, bounds: Bounds, factor: float, axis: int) -> float:
+    return (place.mm - bounds[0]) * factor if axis == 0 else (bounds[3] - place.mm) * factor

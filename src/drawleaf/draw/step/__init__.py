@@ -1,0 +1,1 @@
+"""A drawing for each step, and the schedule."""

@@ -1,0 +1,381 @@
+"""A drawing for a step: what stands already in grey, what is new strong and tinted, the way it moves, what is driven where."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+import shapely
+
+from drawleaf.draw.at_step.so_far import solids_so_far
+from drawleaf.draw.paper.balloons import Tag, arrange, draw_balloons
+from drawleaf.draw.paper.dimensions import arrow
+from drawleaf.draw.paper.frame import EDGE, Room, fitted
+from drawleaf.draw.paper.style import (
+    ACCENT,
+    ACCENT_TINT,
+    MOTION,
+    NEW_EDGE,
+    NEW_OUTLINE,
+    PICTURE_OUTLINE,
+    STANDING,
+    STANDING_FILL,
+)
+from drawleaf.draw.paper.svg import Sketch, write
+from drawleaf.draw.paper.words import count_words, listed
+from drawleaf.draw.picture.panes import show
+from drawleaf.draw.picture.picture import (
+    GENTLE,
+    Window,
+    inner_point,
+    paint_faces,
+    paint_lines,
+    paint_outline,
+    window_fitting,
+)
+from drawleaf.draw.piece.exploded import item_tags, on_paper
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.linework import Linework
+from drawleaf.draw.sight.view import Vector, View
+from drawleaf.draw.sight.viewpoint import best_view, worked_faces
+from drawleaf.draw.step.bench_drawing import draw_bench, in_the_whole
+from drawleaf.draw.step.clamp_marks import draw_presses, presses
+from drawleaf.draw.step.cutting_drawing import draw_cutting
+from drawleaf.draw.step.fastener_marks import draw_fasteners, fastener_reach
+from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
+from drawleaf.draw.step.inset import TINY, add_inset
+from drawleaf.draw.step.legend import add_legend, entries
+from drawleaf.draw.step.squaring import add_squaring, diagonal_words, squared
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.plan import Fitting
+from drawleaf.model.steps import Scene, Step
+from drawleaf.solids.build import Solids
+from drawleaf.solids.travel import travel_distance
+
+TALL: Room = Room(170.0, 82.0)
+"""High enough to see the work, low enough that a step with its words stands on one page."""
+LOW: Room = Room(170.0, 54.0)
+"""For a step with many words, or one that shares its page."""
+NARROW: Room = Room(80.0, 76.0)
+"""To stand beside the words."""
+_FIGURE = 30.0
+_ARROWS_APART = 6.0
+"""Millimetres on paper between two arrows."""
+_CROWDED = 12
+"""More numbers than this say less than none: the tint alone shows what is meant."""
+_PULL = 0.16
+"""How far a part that moves is drawn from its place, at most, as a share of the scene's size."""
+
+
+def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room] = (TALL,)) -> tuple[Drawing, ...]:
+    """The step's drawing in each of the rooms given; none where there is nothing to show."""
+    scene = step.scene
+    if scene is None:
+        return ()
+    if scene.layout is not None:
+        return draw_cutting(derived, step, rooms)
+    shown = tuple(dict.fromkeys((*scene.standing, *scene.new, *scene.fittings)))
+    bodies = [part for part in shown if solids.body(part) is not None]
+    if not bodies:
+        return ()
+    if not scene.standing and not scene.moves and not scene.fasteners and not scene.fittings:
+        if not in_the_whole(derived, step):
+            if is_glue_up(step):
+                return draw_glue_up(derived, step, rooms)
+            return draw_bench(derived, solids, step, rooms)
+        rest = tuple(part.id for part in derived.plan.parts if part.id not in scene.new)
+        scene = replace(scene, standing=rest)
+        bodies = [*rest, *scene.new]
+    return _draw_scene(derived, solids, step, scene, tuple(bodies), rooms)
+
+
+def _draw_scene(
+    derived: Derived, solids: Solids, step: Step, scene: Scene, shown: tuple[str, ...], rooms: Sequence[Room]
+) -> tuple[Drawing, ...]:
+    solids = solids_so_far(derived, solids, step, shown)
+    new = tuple(part for part in shown if part in {*scene.new, *scene.fittings})
+    offsets = _offsets(solids, scene, shown)
+    faces = worked_faces(step.operations, new)
+    view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners)
+    work = project(solids, view, shown, offsets)
+    alt = _alt(derived, step, scene, view)
+    title = f"Step {step.number}: {step.title}"
+    drawings: list[Drawing] = []
+    for room in (_with_figures(room, step, scene) for room in rooms):
+        done = fitted(
+            lambda wide, high, rough: _compose(
+                derived, solids, step, scene, work, new, offsets, (wide, high), Sketch(rough=rough)
+            ),
+            *room,
+        )
+        svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
+        drawings.append(
+            Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes)
+        )
+    return tuple(drawings)
+
+
+def _with_figures(room: Room, step: Step, scene: Scene) -> Room:
+    """A narrow room is higher where a figure or a close look stands below the picture."""
+    below = bool(squared(step)) or bool(scene.fittings and not scene.new)
+    return Room(room.width, room.height + _FIGURE) if room.width <= NARROW.width and below else room
+
+
+def _compose(
+    derived: Derived,
+    solids: Solids,
+    step: Step,
+    scene: Scene,
+    work: Linework,
+    new: Sequence[str],
+    offsets: Mapping[str, Vector],
+    room: tuple[float, float],
+    sketch: Sketch,
+) -> Sketch:
+    """The scene within so much width and height, with fasteners and arrows, on the sketch; balloons stand outside."""
+    view = work.view
+    window = window_fitting(_bounds(work, view, scene, offsets), (EDGE, EDGE, room[0] - EDGE, room[1] - EDGE), most=0.6)
+    held = presses(step, solids, offsets)
+
+    def paint(on: Sketch, at: Window) -> None:
+        show(on, work, at, offsets)
+        paint_scene(on, work, at, new)
+        draw_fasteners(on, view, at, scene.fasteners, offsets)
+
+    paint(sketch, window)
+    draw_presses(sketch, view, window, held)
+    arrows = _draw_moves(sketch, solids, work, window, _arrivals(solids, step, scene), offsets)
+    avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
+    tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
+    tags += _fitting_tags(derived, work, window, scene)
+    if len(tags) <= _CROWDED:
+        draw_balloons(sketch, arrange(tags, on_paper(work, window)))
+    tiny = _tiny(work, window, new)
+    if tiny:
+        add_inset(sketch, window, tiny, paint, room[0])
+    if squared(step):
+        add_squaring(sketch, solids, step, room[0])
+    add_legend(
+        sketch,
+        entries(view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step))),
+        room[0] - 2 * EDGE,
+    )
+    return sketch
+
+
+def _tiny(work: Linework, window: Window, new: Sequence[str]) -> tuple[float, float, float, float] | None:
+    """Where all that is new can hardly be seen: the box about it in the view's plane (of the largest, where there are several)."""
+    seen = [work.outline(part) for part in new if not work.outline(part).is_empty]
+    if not seen or len(seen) == len(work.shown):
+        return None
+    if any(max(o.bounds[2] - o.bounds[0], o.bounds[3] - o.bounds[1]) * window.factor > TINY for o in seen):
+        return None
+    largest = max(seen, key=lambda o: (round(o.area, 1), o.bounds))
+    return largest.bounds  # type: ignore[return-value]
+
+
+def paint_scene(sketch: Sketch, work: Linework, window: Window, new: Sequence[str]) -> None:
+    """Standing parts pale with grey lines; new parts tinted, with dark edges and a wide outline in the accent."""
+    strong = frozenset(new)
+    paint_faces(sketch, work, window, dict.fromkeys(new, ACCENT_TINT), STANDING_FILL, GENTLE)
+    paint_lines(sketch, work.visible, window, STANDING, frozenset(work.shown) - strong)
+    paint_lines(sketch, work.visible, window, NEW_EDGE, strong)
+    if not new:
+        # Nothing is new: the whole is what matters.
+        paint_lines(sketch, work.visible, window, NEW_EDGE)
+        paint_outline(sketch, work, window, work.shown, PICTURE_OUTLINE)
+        return
+    for part in new:
+        paint_outline(sketch, work, window, (part,), NEW_OUTLINE, heal=0.0)
+
+
+def _fitting_tags(derived: Derived, work: Linework, window: Window, scene: Scene) -> list[Tag]:
+    """The name of each bought item that goes on, once, with its count."""
+    groups: dict[str, list[Fitting]] = {}
+    for fitting in derived.plan.fittings:
+        if fitting.id in scene.fittings:
+            groups.setdefault(fitting.item.id, []).append(fitting)
+    tags: list[Tag] = []
+    for group in groups.values():
+        seen = max(group, key=lambda f: (round(work.outline(f.id).area, 1), -group.index(f)))
+        point = inner_point(work.outline(seen.id))
+        if point:
+            tags.append(Tag(_counted(group), window.at(*point), new=True, named=True))
+    return tags
+
+
+def _counted(group: Sequence[Fitting]) -> str:
+    count = sum(fitting.count for fitting in group)
+    item = group[0].item
+    return f"{count} {item.plural}" if count > 1 else item.name
+
+
+def _groups(solids: Solids, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
+    """Parts that arrive together: the same way, and joined to one another."""
+    groups: list[tuple[Vector, list[str]]] = []
+    joined = {frozenset((joint.insert, joint.receiver)) for joint in solids.plan.joints}
+    for move in scene.moves:
+        touching = [
+            group
+            for group in groups
+            if group[0] == move.direction and any(frozenset((p, move.part)) in joined for p in group[1])
+        ]
+        parts = [part for group in touching for part in group[1]]
+        groups = [group for group in groups if group not in touching]
+        groups.append((move.direction, [*parts, move.part]))
+    return [(direction, tuple(parts)) for direction, parts in groups]
+
+
+def _arrivals(solids: Solids, step: Step, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
+    """What gets an arrow: each part by itself where they come one after the other, else what arrives together."""
+    joins = sum(operation.kind == "join" for operation in step.operations)
+    return [(move.direction, (move.part,)) for move in scene.moves] if joins > 1 else _groups(solids, scene)
+
+
+def _offsets(solids: Solids, scene: Scene, shown: Sequence[str]) -> dict[str, Vector]:
+    """Parts that arrive are drawn a little back along their way, no further than needed to be clear."""
+    size = _scene_size(solids, shown)
+    moving = {move.part for move in scene.moves}
+    standing = [part for part in shown if part not in moving]
+    offsets: dict[str, Vector] = {}
+    for direction, parts in _groups(solids, scene):
+        back = (-direction[0] + 0.0, -direction[1] + 0.0, -direction[2] + 0.0)
+        far = _pull(solids, parts, standing, back, size)
+        offsets.update(dict.fromkeys(parts, (back[0] * far, back[1] * far, back[2] * far)))
+    return offsets
+
+
+def _pull(solids: Solids, parts: Sequence[str], standing: Sequence[str], back: Vector, size: float) -> float:
+    most = _PULL * size
+    if sorted(abs(c) for c in back) != [0.0, 0.0, 1.0]:
+        return most
+    need = travel_distance(solids, parts, standing, back, touching=False)
+    return min(most, need + 0.06 * size) if need > 0 else 0.08 * size
+
+
+def _scene_size(solids: Solids, shown: Sequence[str]) -> float:
+    bounds = [box for box in map(solids.box, shown) if box is not None]
+    low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
+    return float(np.linalg.norm(high - low))
+
+
+def _bounds(
+    work: Linework, view: View, scene: Scene, offsets: Mapping[str, Vector]
+) -> tuple[float, float, float, float]:
+    """The work's bounds, grown to hold the fasteners drawn outside it."""
+    points = [view.point(end) for fastener in scene.fasteners for end in fastener_reach(fastener, offsets)]
+    boxes = [work.bounds, *((u, v, u, v) for u, v in points)]
+    return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+
+
+def _draw_moves(
+    sketch: Sketch,
+    solids: Solids,
+    work: Linework,
+    window: Window,
+    groups: Sequence[tuple[Vector, tuple[str, ...]]],
+    offsets: Mapping[str, Vector],
+) -> list[shapely.LineString]:
+    """A bold arrow for each thing that arrives, along the last of its way. Gives the arrows in the view's plane."""
+    drawn: list[shapely.LineString] = []
+    for direction, parts in groups:
+        lines = [
+            line
+            for place in _arrow_places(solids, parts, direction)
+            if (line := _arrow_line(work.view, window, place, offsets[parts[0]])) is not None
+        ]
+        if not lines:
+            continue
+        clear = _ARROWS_APART / window.factor
+        apart = [one for one in lines if all(one.distance(other) >= clear for other in drawn)] or lines
+        others = [work.outline(part) for _, group in groups for part in group if part not in parts]
+        line = next((one for one in apart if not any(one.intersects(other) for other in others)), apart[0])
+        tail, head = (window.at(*point) for point in line.coords)
+        reach = float(np.hypot(head[0] - tail[0], head[1] - tail[1]))
+        unit = ((head[0] - tail[0]) / reach, (head[1] - tail[1]) / reach)
+        sketch.line(MOTION, tail, (head[0] - unit[0] * 2.5, head[1] - unit[1] * 2.5))
+        arrow(sketch, head, tail, length=3.6, half=1.5, color=ACCENT)
+        drawn.append(line)
+    return drawn
+
+
+def _arrow_line(view: View, window: Window, place: np.ndarray, offset: Vector) -> shapely.LineString | None:
+    """From where a thing is drawn towards its place, 9 to 16 mm on paper; None where it comes straight at the viewer."""
+    at, to = (np.array(view.point(_triple(point))) for point in (place + np.array(offset), place))
+    length = float(np.hypot(*(to - at))) * window.factor
+    if length < 1e-6:
+        return None
+    return shapely.LineString([at, at + (to - at) * (min(max(length, 9.0), 16.0) / length)])
+
+
+def _arrow_places(solids: Solids, parts: Sequence[str], direction: Vector) -> list[np.ndarray]:
+    """Where an arrow may begin, best first: the middle of what moves, to either side along its longest edge across the way, or a
+    little before or behind its middle."""
+    bounds = [box for box in map(solids.box, parts) if box is not None]
+    if not bounds:
+        return []
+    low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
+    way = np.abs(np.array(direction)) > 0.5
+    size = (high - low) * ~way
+    across = np.eye(3)[int(size.argmax())] * float(size.max())
+    steps = [share * edge for edge in (across, (high - low) * way) for share in (-0.3, 0.3)]
+    return [(low + high) / 2 + step for step in (np.zeros(3), *steps)]
+
+
+def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
+    names = part_names(derived, scene.new)
+    said = [f"{step.title}, {view_words(view)}."]
+    if names:
+        said.append(f"New in this step: {listed(names)}.")
+    fitted: dict[str, list[Fitting]] = {}
+    for fitting in derived.plan.fittings:
+        if fitting.id in scene.fittings:
+            fitted.setdefault(fitting.item.id, []).append(fitting)
+    if fitted:
+        said.append(f"Fitted: {listed([_counted(group) for group in fitted.values()])}.")
+    moves = {_way(move.direction) for move in scene.moves}
+    if moves:
+        said.append(
+            f"Arrows show {'them' if len(scene.moves) > 1 else 'it'} moving {listed(sorted(moves))} into place."
+        )
+    if scene.fasteners:
+        kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
+        said.append(f"Marks show where {count_words(len(scene.fasteners), 'fastener')} go in: {listed(kinds)}.")
+    if squared(step):
+        said.append(diagonal_words())
+    if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
+        said.append("Black wedges show where the clamps press.")
+    if scene.standing and (names or fitted):
+        said.append("What stands already is drawn in grey.")
+    return " ".join(said)
+
+
+def part_names(derived: Derived, parts: Sequence[str]) -> list[str]:
+    """``2 Side`` for two copies of item Side, in cut-list order, with item numbers."""
+    names: list[str] = []
+    for item in derived.cut_list.items:
+        count = sum(part.id in parts for part in item.parts)
+        if count:
+            names.append(f"{item.name} (number {item.number}{f', {count} of them' if count > 1 else ''})")
+    return names
+
+
+def view_words(view: View) -> str:
+    """``seen from the front right and above``."""
+    x, y, z = view.axes[2]
+    front = "front" if y < -1e-9 else "back" if y > 1e-9 else ""
+    side = ("left" if x < 0 else "right") if abs(x) > 1e-9 else ""
+    level = "above" if z > 1e-9 else "below" if z < -1e-9 else ""
+    first = " ".join(word for word in (front, side) if word)
+    return f"seen from {f'the {first}' if first else ''}{' and ' if first and level else ''}{level}"
+
+
+def _way(direction: Vector) -> str:
+    axis = int(np.argmax(np.abs(direction)))
+    return (("to the left", "to the right"), ("forward", "back"), ("down", "up"))[axis][direction[axis] > 0]
+
+
+def _triple(values: np.ndarray) -> Vector:
+    return (float(values[0]), float(values[1]), float(values[2]))

@@ -1,0 +1,139 @@
+"""A close look: what is too small to see in a step's drawing, enlarged in a circle in a free corner."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from drawleaf.draw.paper.frame import extent
+from drawleaf.draw.paper.lettering import run_box
+from drawleaf.draw.paper.placement import around, crosses, grown, lines_cross
+from drawleaf.draw.paper.style import BALLOON, INSET, LEADER, NEW_BALLOON, WHITE
+from drawleaf.draw.paper.svg import Circle, Fill, Poly, Pt, Sketch, Stroke
+from drawleaf.draw.picture.panes import clipped
+from drawleaf.draw.picture.picture import Window
+
+TINY = 13.0
+"""What measures less than this on paper (mm) is worth enlarging."""
+_RADIUS = 17.0
+_LARGEST = 4.0
+_GAP = 4.0
+_WIDE_ROOM = 100.0
+"""A room wider than this (mm) has place beside the drawing."""
+
+
+def add_inset(
+    sketch: Sketch,
+    window: Window,
+    region: tuple[float, float, float, float],
+    paint: Callable[[Sketch, Window], None],
+    room: float,
+) -> None:
+    """Draws what ``paint`` draws about a ``region`` of the view's plane, enlarged, in a circle beside the drawing, or below it in a narrow
+    ``room``; a small circle and a line show where it is taken from."""
+    left, top, right, bottom = window.box(region)
+    middle = ((left + right) / 2, (top + bottom) / 2)
+    reach = max(((right - left) ** 2 + (bottom - top) ** 2) ** 0.5 / 2 + 1.5, 4.0)
+    times = min(_LARGEST, _RADIUS / reach)
+    if times < 1.6:
+        return
+    small = _RADIUS / times
+    center = _center(sketch, middle, room)
+    factor = window.factor * times
+    u, v = (middle[0] - window.origin[0]) / window.factor, (window.origin[1] - middle[1]) / window.factor
+    enlarged = Window(factor, (center[0] - u * factor, center[1] + v * factor))
+    if not sketch.rough:
+        close = Sketch(labels=sketch.labels)
+        paint(close, enlarged)
+        _clip_into(sketch, close, shapely.Point(center).buffer(_RADIUS, quad_segs=24))
+        sketch.panes += clipped(close.panes, center, _RADIUS)
+    sketch.shape(INSET, Circle(center, _RADIUS))
+    sketch.shape(INSET, Circle(middle, small))
+    far = ((center[0] - middle[0]) ** 2 + (center[1] - middle[1]) ** 2) ** 0.5
+    unit = ((center[0] - middle[0]) / far, (center[1] - middle[1]) / far)
+    sketch.line(
+        LEADER,
+        (middle[0] + unit[0] * small, middle[1] + unit[1] * small),
+        (center[0] - unit[0] * _RADIUS, center[1] - unit[1] * _RADIUS),
+    )
+
+
+def _center(sketch: Sketch, middle: Pt, room: float) -> Pt:
+    """A place for the circle outside all that is drawn, with a way to it that crosses no words and no leaders."""
+    left, top, right, bottom = extent(sketch)
+    out = _GAP + _RADIUS
+
+    def held(value: float, low: float, high: float) -> float:
+        return min(max(value, low + _RADIUS), max(high - _RADIUS, low + _RADIUS))
+
+    ys = [held(middle[1] + by, top, bottom) for by in (0.0, -20.0, 20.0, -40.0, 40.0)]
+    xs = [held(middle[0] + by, left, right) for by in (0.0, -20.0, 20.0, -40.0, 40.0)]
+    beside = [(x, y) for x in (right + out, left - out) for y in ys]
+    under = [(x, y) for y in (bottom + out, top - out) for x in xs]
+    places = [*beside, *under] if room > _WIDE_ROOM else [*under, *beside]
+    boxes = [grown(run_box(run), 0.6) for run in sketch.texts]
+    lines = [
+        (shape.points[0], shape.points[-1])
+        for shape in sketch.strokes.get(LEADER, ())
+        if isinstance(shape, Poly) and len(shape.points) > 1
+    ]
+    circles = [c for style in (BALLOON, NEW_BALLOON) for c in sketch.strokes.get(style, ()) if isinstance(c, Circle)]
+
+    def clear(place: Pt) -> bool:
+        way = (middle, place)
+        hit = any(crosses(way, box) for box in boxes) or any(lines_cross(way, line) for line in lines)
+        return not hit and not any(crosses(way, around(c.center, 2 * c.radius, 2 * c.radius)) for c in circles)
+
+    return next((place for place in places if clear(place)), places[0])
+
+
+def _clip_into(sketch: Sketch, close: Sketch, circle: shapely.Polygon) -> None:
+    sketch.under.append(Fill((_poly(circle.exterior.coords),), WHITE, "inset-ground"))
+    for fill in close.under:
+        for ring in _rings(_area(fill.rings).intersection(circle)):
+            sketch.under.append(Fill(ring, fill.color, fill.name))
+    for style, shapes in close.strokes.items():
+        for shape in shapes:
+            for piece in shapely.get_parts(_line(shape).intersection(circle)).tolist():
+                if isinstance(piece, shapely.LineString) and len(piece.coords) > 1:
+                    sketch.shape(style, Poly(tuple((point[0], point[1]) for point in piece.coords)))
+    for fill in close.over:
+        for one in fill.rings:
+            for ring in _rings(_area((one,)).intersection(circle)):
+                sketch.over.append(Fill(ring, fill.color, fill.name))
+
+
+def _area(rings: Iterable[Stroke]) -> BaseGeometry:
+    """Even-odd: each ring turns what it encloses over."""
+    area: BaseGeometry = shapely.Polygon()
+    for ring in rings:
+        area = area.symmetric_difference(_solid(ring))
+    return area
+
+
+def _solid(ring: Stroke) -> BaseGeometry:
+    if isinstance(ring, Circle):
+        return shapely.Point(ring.center).buffer(ring.radius)
+    return shapely.Polygon(ring.points).buffer(0) if len(ring.points) > 2 else shapely.Polygon()
+
+
+def _line(shape: Stroke) -> BaseGeometry:
+    if isinstance(shape, Circle):
+        return shapely.Point(shape.center).buffer(shape.radius).exterior
+    points = [*shape.points, shape.points[0]] if shape.closed else list(shape.points)
+    return shapely.LineString(points) if len(points) > 1 else shapely.LineString()
+
+
+def _rings(area: BaseGeometry) -> list[tuple[Stroke, ...]]:
+    return [
+        tuple(_poly(ring.coords) for ring in (polygon.exterior, *polygon.interiors))
+        for polygon in shapely.get_parts(area).tolist()
+        if isinstance(polygon, shapely.Polygon) and polygon.area > 0.02
+    ]
+
+
+def _poly(coords: Iterable[tuple[float, ...]]) -> Poly:
+    points = [(float(point[0]), float(point[1])) for point in coords]
+    return Poly(tuple(points[:-1]), closed=True)

@@ -1,0 +1,1 @@
+"""Full-size templates and story sticks. Hands out the templates of a plan and their drawings."""

@@ -1,0 +1,1 @@
+"""Bought hardware set on parts; a file a family in `families/`."""

@@ -1,0 +1,390 @@
+"""``fittings:`` bought hardware in its place, with the room that its maker asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+
+from drawleaf.joinery.wording import say
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.place import Axis, Box, Face, Point, Span
+from drawleaf.model.plan import Bore, Feature, Fitting, Part
+from drawleaf.resolve.fittings.families import FAMILIES, Task, Tools, with_cuts
+from drawleaf.resolve.fittings.slides import SlideFitter
+from drawleaf.resolve.machining.spots import SpotReader
+from drawleaf.resolve.names.counting import Counting
+from drawleaf.resolve.names.evaluator import Evaluator
+from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
+from drawleaf.resolve.names.sources import Sources
+from drawleaf.resolve.parts.targets import Target, TargetFinder
+from drawleaf.source.models import FittingEntry
+from drawleaf.source.names import did_you_mean
+from drawleaf.units import Length
+
+PINS_PER_SHELF = 4
+# A pin stands out of its hole by about this much: common practice, no source.
+PIN_REACH = Length.of_inches(Fraction(3, 8))
+# What an anti-tip strap is screwed to: common practice, no source.
+HOLDING = ("anti-tip strap",)
+LEAST_WOOD = Length.of_inches(Fraction(1, 2))
+HAIR = Length.of_inches(Fraction(1, 32))
+
+
+class Fitter:
+    """Reads fitting lines."""
+
+    def __init__(
+        self,
+        targets: TargetFinder,
+        shop: Mapping[str, Part],
+        evaluator: Evaluator,
+        hardware: Mapping[str, HardwareItem],
+        sources: Sources,
+        findings: Findings,
+        complete: bool,
+    ) -> None:
+        """Where not every part could be placed (``complete`` is false), what fits around what is not looked at."""
+        self._complete = complete
+        self._targets = targets
+        self._shop = dict(shop)
+        self._evaluator = evaluator
+        self._hardware = hardware
+        self._sources = sources
+        self._findings = findings
+        self._spots = SpotReader(evaluator, sources, findings)
+        self._slides = SlideFitter(targets, self._shop, self._spots, sources, findings)
+        self._lines: dict[str, int] = {}
+        self._tools = Tools(targets, self._shop, evaluator, hardware, self._spots, sources, findings)
+        self.cuts: list[tuple[str, Feature]] = []
+        """What the fittings need cut into parts, by part id; filled as they are fitted."""
+
+    def fit(self, assemblies: Iterable[AssemblyDraft]) -> list[Fitting]:
+        fittings: list[Fitting] = []
+        for assembly in assemblies:
+            if any(around.left_out for around in assembly.lineage()):
+                continue
+            for scope, entry in assembly.fittings():
+                fittings += self._line(assembly, scope, entry)
+        return fittings
+
+    def _line(self, assembly: AssemblyDraft, scope: Scope, entry: FittingEntry) -> list[Fitting]:
+        item = self._item(entry)
+        names = [entry.on] if isinstance(entry.on, str) else entry.on
+        positions = [self._sources.at(entry, "on")] * len(names)
+        if not isinstance(entry.on, str):
+            positions = [self._sources.at(entry, "on", index) for index in range(len(names))]
+        targets = self._targets.find_all(names, scope, positions)
+        count = self._evaluator.count(entry.count, scope, entry, "count")
+        if item is None or len(targets) != len(names) or (count is None and entry.count is not None):
+            return []
+        if any(target.left_out for target in targets) or not all(target.parts(self._shop) for target in targets):
+            return []
+        line = self._unique(f"{assembly.id}.{item.id.replace(' ', '-').replace('/', '-').replace('.', '-')}")
+        match item.kind:
+            case kind if not self._complete and kind in ("slides", "shelf pin", *FAMILIES):
+                return []
+            case "slides":
+                return self._slides.fit(line, item, entry, targets, scope)
+            case "shelf pin":
+                return self._pins(line, item, entry, targets, scope, count)
+            case kind if kind in FAMILIES:
+                return self._by_family(Task(self._tools, line, item, entry, targets, scope, count))
+            case _:
+                return self._placed(line, item, entry, targets, scope, count)
+
+    def _by_family(self, task: Task) -> list[Fitting]:
+        """What the family of the item makes of the line; nothing where it found a mistake."""
+        leaning = next((part for part in task.parts if part.tilt is not None), None)
+        if leaning is not None:
+            task.error(
+                "fitting-leaning",
+                f"{task.item.name}: “{leaning.id}” leans, and where this hardware would sit on it cannot be worked out",
+                "on",
+                "Its room is held against parts that stand square.",
+                "Put it on a part that stands square, or leave it out here and say in a note how it is fitted.",
+            )
+            return []
+        before = len(self._findings.diagnostics)
+        FAMILIES[task.item.kind](task)
+        if len(self._findings.diagnostics) > before:
+            return []
+        self.cuts += task.cuts
+        changed = {part_id for part_id, _ in task.cuts}
+        self._shop.update((part.id, part) for part in with_cuts([self._shop[one] for one in changed], task.cuts))
+        return task.fittings
+
+    def _item(self, entry: FittingEntry) -> HardwareItem | None:
+        item = self._hardware.get(entry.fit)
+        if item is None:
+            self._findings.error(
+                "unknown-hardware",
+                f"There is no “{entry.fit}” in shared/hardware",
+                self._sources.at(entry, "fit"),
+                mend=did_you_mean(entry.fit, self._hardware),
+            )
+        return item
+
+    def _pins(
+        self,
+        line: str,
+        item: HardwareItem,
+        entry: FittingEntry,
+        targets: list[Target],
+        scope: Scope,
+        count: int | None,
+    ) -> list[Fitting]:
+        """Four to a shelf, under its ends. Where they go in follows from the rows of holes."""
+        position = self._sources.at(entry, "fit")
+        shelves = [part for target in targets for part in target.parts(self._shop)]
+        each = PINS_PER_SHELF if count is None else count
+        for shelf in shelves:
+            self._look_for_holes(shelf, item, each, entry, scope)
+        return [
+            Fitting(
+                id=f"{line}-{number}",
+                item=item,
+                count=each,
+                parts=(shelf.id,),
+                face=Face.BOTTOM,
+                at=shelf.seen.center.moved(Axis.Z, shelf.seen.z.low),
+                body=None,
+                moving=None,
+                line=line,
+                position=position,
+                note=entry.note,
+            )
+            for number, shelf in enumerate(shelves, start=1)
+        ]
+
+    def _look_for_holes(self, shelf: Part, item: HardwareItem, each: int, entry: FittingEntry, scope: Scope) -> None:
+        """A shelf lies on the tops of its pins, so there must be holes that much under it, beside its ends."""
+        bores = [
+            (part, feature)
+            for part in self._shop.values()
+            for feature in part.features
+            if isinstance(feature, Bore) and feature.kind == "shelf pin" and _beside(shelf, part, feature)
+        ]
+        pin = item.diameter
+        fitting = [bore for _, bore in bores if _carries(shelf, bore, pin)]
+        if len(fitting) >= each:
+            self._hold_the_pins(shelf, item, fitting, entry, scope)
+            return
+        heights = sorted(
+            {bore.start.z + (pin or bore.diameter) / 2 for _, bore in bores}, key=lambda z: abs(z - shelf.seen.z.low)
+        )
+        cause = "No row of shelf-pin holes is beside its ends."
+        if heights:
+            cause = f"Its underside is at {say(shelf.seen.z.low, scope.unit)}; the nearest pins carry at {say(heights[0], scope.unit)}."
+        self._findings.error(
+            "shelf-without-pins",
+            f"“{shelf.id}” needs {each} pins, and there are {len(fitting)} holes for them at its height",
+            self._sources.at(entry, "on"),
+            cause,
+            "A shelf lies half a pin above the middle of the holes: move the shelf or the rows.",
+        )
+
+    def _hold_the_pins(
+        self, shelf: Part, item: HardwareItem, bores: list[Bore], entry: FittingEntry, scope: Scope
+    ) -> None:
+        """Whether the holes are as wide as the pin, or as a sleeve for it: a 5 mm pin falls out of a 1/4 in hole."""
+        lined = [
+            one.hole for one in self._hardware.values() if one.kind == "pin sleeve" and one.diameter == item.diameter
+        ]
+        fitting = [hole for hole in (item.hole, *lined) if hole is not None]
+        wrong = next((bore for bore in bores if fitting and bore.diameter not in fitting), None)
+        if wrong is not None:
+            self._findings.error(
+                "fitting-clearance",
+                f"{item.name}: the holes for “{shelf.id}” are {say(wrong.diameter, scope.unit)} wide; it needs {say(fitting[0], scope.unit)}",
+                self._sources.at(entry, "fit"),
+                "In a hole that is too wide it tips, and one that is too narrow it does not enter.",
+                f"Write “diameter: {say(fitting[0], scope.unit)}” in the row, or take the pin that fits it.",
+            )
+
+    def _placed(
+        self,
+        line: str,
+        item: HardwareItem,
+        entry: FittingEntry,
+        targets: list[Target],
+        scope: Scope,
+        count: int | None,
+    ) -> list[Fitting]:
+        """On a face of a part, at one place or a row of places."""
+        position = self._sources.at(entry, "fit")
+        if entry.face is None or entry.at is None:
+            missing = "face" if entry.face is None else "at"
+            self._findings.error(
+                "fitting-without-place",
+                f"{item.name}: “{missing}” is not given",
+                position,
+                "A fitting sits at a place on a face of a part.",
+                "Write “face: front, at: {x: 3, z: 1-1/2}”.",
+            )
+            return []
+        face = Face(entry.face)
+        behind = self._behind(entry, scope)
+        if behind is None:
+            return []
+        fittings: list[Fitting] = []
+        for part in (part for target in targets for part in target.parts(self._shop)):
+            places = self._spots.on_face(part, face, entry.at, entry.repeat, scope, entry)
+            for at in places or []:
+                if not self._on_part(part, face, at, item, entry, scope):
+                    return []
+                number = len(fittings) + 1
+                body = body_at(item, face, at)
+                if body is not None and not self._in_the_open(item, body, entry):
+                    return []
+                if not self._holds(part, behind, face, at, item, entry):
+                    return []
+                fittings.append(
+                    Fitting(
+                        f"{line}-{number}",
+                        item,
+                        count or 1,
+                        (part.id, *(one.id for one in behind)),
+                        face,
+                        at,
+                        body,
+                        None,
+                        line,
+                        position,
+                        entry.note,
+                    )
+                )
+        return fittings
+
+    def _on_part(
+        self, part: Part, face: Face, at: Point, item: HardwareItem, entry: FittingEntry, scope: Scope
+    ) -> bool:
+        for axis in face.axis.others():
+            span, value = part.seen.span(axis), at.along(axis)
+            if span.low <= value <= span.high:
+                continue
+            counting = Counting(self._evaluator, scope)
+            self._findings.error(
+                "fitting-off-part",
+                f"{item.name} at {axis.value} {counting.say(value, axis)} is beside “{part.id}”",
+                self._sources.at(entry, "at"),
+                f"The {face.value} of the part has {counting.reaches(part, face)}.{counting.zero()}",
+                f"Give “at” a place on it: {axis.value} {counting.reach(part, axis)}.",
+            )
+            return False
+        return True
+
+    def _behind(self, entry: FittingEntry, scope: Scope) -> tuple[Part, ...] | None:
+        """The part behind the one it sits on that ``into`` names; none where it names none, None where it has a mistake."""
+        if entry.into is None:
+            return ()
+        position = self._sources.at(entry, "into")
+        target = self._targets.find(entry.into, scope, position)
+        parts = target.parts(self._shop) if target is not None else ()
+        if target is not None and len(parts) != 1:
+            self._findings.error(
+                "several-parts",
+                f"“{entry.into}” is {len(parts)} parts; screws go into one",
+                position,
+                mend="Name one of them.",
+            )
+        return tuple(parts) if len(parts) == 1 else None
+
+    def _holds(
+        self, part: Part, behind: tuple[Part, ...], face: Face, at: Point, item: HardwareItem, entry: FittingEntry
+    ) -> bool:
+        """Whether what must not come loose has wood enough: a strap on a thin panel pulls straight out of it."""
+        back = part.body.face(face.opposite)
+        for other in behind:
+            touches = other.body.face(face) == back
+            over = all(other.body.span(a).low <= at.along(a) <= other.body.span(a).high for a in face.axis.others())
+            if not (touches and over):
+                self._findings.error(
+                    "not-behind",
+                    f"“{other.id}” does not lie behind “{part.id}” where the {item.name.lower()} sits",
+                    self._sources.at(entry, "into"),
+                    mend="Move the fitting with “at”, or name the part that does.",
+                )
+                return False
+        if item.kind in HOLDING and not behind and part.body.extent(face.axis) < LEAST_WOOD:
+            self._findings.error(
+                "thin-hold",
+                f"{item.name}: “{part.id}” is too thin to hold its screw",
+                self._sources.at(entry, "on"),
+                "The strap must hold when somebody climbs the piece, and the screw pulls straight out of a thin panel.",
+                self._what_holds(part, face, at),
+            )
+            return False
+        return True
+
+    def _what_holds(self, part: Part, face: Face, at: Point) -> str:
+        """How to reach through a thin panel into what holds: by the part behind it, the highest where several do."""
+        across = face.axis.others()
+        behind = [
+            other
+            for other in self._shop.values()
+            if other.body.face(face) == part.body.face(face.opposite)
+            and other.body.extent(face.axis) >= LEAST_WOOD
+            and all(other.body.span(axis).overlap(part.body.span(axis)) is not None for axis in across)
+        ]
+        if not behind:
+            return "Give the panel a rail to lie on, and let the screw go through into that: “into: back_rail”."
+        there = [
+            one for one in behind if all(one.body.span(a).low <= at.along(a) <= one.body.span(a).high for a in across)
+        ]
+        if there:
+            return f"Let the screw go through it into what lies behind: “into: {there[0].id}”."
+        best = max(behind, key=lambda one: one.body.z.high).id
+        return (
+            f"Let the screw go through it into what lies behind: “into: {best}”, "
+            f"with “z: ({best}.bottom + {best}.top) / 2” in “at”."
+        )
+
+    def _in_the_open(self, item: HardwareItem, body: Box, entry: FittingEntry) -> bool:
+        """Whether nothing stands where the fitting sits."""
+        for part in self._shop.values():
+            if part.seen.overlap(body) is not None:
+                self._findings.error(
+                    "fitting-buried",
+                    f"{item.name}: “{part.id}” stands where it sits",
+                    self._sources.at(entry, "at"),
+                    mend="Move it, or mount it on another face.",
+                )
+                return False
+        return True
+
+    def _unique(self, line: str) -> str:
+        self._lines[line] = self._lines.get(line, 0) + 1
+        return line if self._lines[line] == 1 else f"{line}-{self._lines[line]}"
+
+
+def body_at(item: HardwareItem, face: Face, at: Point) -> Box | None:
+    """The outline of an item that is mounted at a place on a face: its body is along, out from, and up the face."""
+    if item.body is None:
+        return None
+    along, out, up = item.body
+    axis = face.axis
+    first, second = axis.others()
+    surface = at.along(axis)
+    outward = Span(surface, surface + out) if face.side > 0 else Span(surface - out, surface)
+    box = Box(Span(at.x, at.x), Span(at.y, at.y), Span(at.z, at.z)).with_span(axis, outward)
+    return box.with_span(first, _around(at.along(first), along)).with_span(second, _around(at.along(second), up))
+
+
+def _around(middle: Length, extent: Length) -> Span:
+    return Span(middle - extent / 2, middle + extent / 2)
+
+
+def _beside(shelf: Part, holder: Part, bore: Bore) -> bool:
+    """Whether a hole opens towards an end of the shelf, closely, and under it from front to back."""
+    if bore.face.axis is Axis.Z or holder.id == shelf.id:
+        return False
+    gap = (shelf.seen.face(bore.face.opposite) - bore.start.along(bore.face.axis)) * bore.face.side
+    across = next(axis for axis in (Axis.X, Axis.Y) if axis is not bore.face.axis)
+    span = shelf.seen.span(across)
+    return -PIN_REACH < gap <= PIN_REACH and span.low <= bore.start.along(across) <= span.high
+
+
+def _carries(shelf: Part, bore: Bore, pin: Length | None) -> bool:
+    """Whether a pin in the hole would be under the shelf, within 1/32 in. A sleeve makes the hole wider than the pin."""
+    return abs(bore.start.z + (pin or bore.diameter) / 2 - shelf.seen.z.low) <= HAIR

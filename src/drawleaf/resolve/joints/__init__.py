@@ -1,0 +1,1 @@
+"""Joints between parts: which faces meet, and with what they are fastened."""

@@ -1,0 +1,387 @@
+"""Joint lines as joints: names to parts, parts that touch to meetings, meetings to grown bodies, cuts and fasteners."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from drawleaf.joinery import FAMILIES, LEANING, family_of
+from drawleaf.joinery.clearing import keep_apart
+from drawleaf.joinery.family import Bringing, Family, LoosePiece, Meeting, Running, Terms
+from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
+from drawleaf.joinery.friendly import INCHES, Ruler
+from drawleaf.joinery.leaning import deepened, trimmed
+from drawleaf.joinery.leaning_fasteners import plan_leaning
+from drawleaf.joinery.pins import plan_pins
+from drawleaf.joinery.wording import say
+from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.diagnostic import Diagnostic, has_errors
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Fastener, Feature, Joint, Part
+from drawleaf.model.position import Position
+from drawleaf.resolve.joints.fastening_terms import FasteningReader
+from drawleaf.resolve.joints.loose_pieces import Pieces, PieceStocks, named
+from drawleaf.resolve.joints.meeting import Miss, meeting_of, miss
+from drawleaf.resolve.joints.terms import TermsReader
+from drawleaf.resolve.names.counting import Counting
+from drawleaf.resolve.names.evaluator import Evaluator
+from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
+from drawleaf.resolve.names.sources import Sources
+from drawleaf.resolve.parts.targets import Target, TargetFinder
+from drawleaf.source.models import JointEntry
+from drawleaf.units import Length
+
+PINS = ("dowels", "pegs", "tenons")
+"""Fastenings with holes of their own in both parts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One joint line of the source, read: family, terms, what is fastened how, and all pairs of parts that it joins."""
+
+    id: str
+    family: Family
+    terms: Terms
+    glued: bool
+    fastenings: tuple[FasteningTerms, ...]
+    meetings: tuple[Meeting, ...]
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """What joints make of parts: their grown bodies, what is cut and bored, the joints with their fasteners, and the loose pieces that
+    joints bring along."""
+
+    bodies: dict[str, Part]
+    cuts: dict[str, list[Feature]]
+    joints: tuple[Joint, ...]
+    pieces: Pieces
+
+
+class JointReader:
+    """Reads joint lines and finds the parts that meet."""
+
+    def __init__(
+        self,
+        targets: TargetFinder,
+        shop: Mapping[str, Part],
+        evaluator: Evaluator,
+        hardware: Mapping[str, HardwareItem],
+        sources: Sources,
+        findings: Findings,
+        stocks: PieceStocks,
+    ) -> None:
+        self._targets = targets
+        self._stocks = stocks
+        self._shop = dict(shop)
+        self._sources = sources
+        self._findings = findings
+        self._evaluator = evaluator
+        self._fastenings = FasteningReader(targets, evaluator, hardware, sources, findings)
+        self._terms = TermsReader(evaluator, sources, findings)
+        self._ids: dict[str, int] = {}
+
+    def read(self, assemblies: Iterable[AssemblyDraft]) -> list[Line]:
+        lines: list[Line] = []
+        for assembly in assemblies:
+            if any(around.left_out for around in assembly.lineage()):
+                continue
+            for scope, entry in assembly.joints():
+                line = self._line(assembly, scope, entry)
+                if line is not None:
+                    lines.append(line)
+        return lines
+
+    def _line(self, assembly: AssemblyDraft, scope: Scope, entry: JointEntry) -> Line | None:
+        family = self._family(entry)
+        if family is None:
+            return None
+        inserts = self._names(entry, family.key, scope)
+        receiver_key = self._receiver_key(entry)
+        receivers = self._names(entry, receiver_key, scope) if receiver_key else None
+        terms = self._terms.read(scope, entry)
+        fastenings = self._fastenings.read(scope, entry)
+        if inserts is None or receivers is None or terms is None or fastenings is None:
+            return None
+        first = next(iter(_parts_of(inserts, self._shop)), None)
+        terms = self._stocks.settled(terms, entry, scope, first)
+        if terms is None:
+            return None
+        inserts = [target for target in inserts if not target.left_out]
+        receivers = [target for target in receivers if not target.left_out]
+        if not inserts or not receivers:
+            return None
+        position = self._sources.at(entry, family.key)
+        meetings = self._meetings(family, terms, inserts, receivers, position, scope)
+        if meetings is None:
+            return None
+        problems = [
+            problem
+            for meeting in meetings
+            for problem in (_cannot_lean(family, meeting) or family.problems(meeting, terms))
+        ]
+        self._findings.extend(problems)
+        if has_errors(tuple(problems)):
+            return None
+        names = [target.written.split(".")[-1] for target in (inserts[0], receivers[0])]
+        line_id = self._unique(f"{assembly.id}.{names[0]}-{family.key}-{names[1]}")
+        held = fastenings.terms
+        if terms.loose and family.key == "mortise_and_tenon":
+            held = (FasteningTerms("tenons", position), *held)
+        return Line(line_id, family, terms, fastenings.glued, held, tuple(meetings), position)
+
+    def _family(self, entry: JointEntry) -> Family | None:
+        given = [family for family in FAMILIES if getattr(entry, family.key, None) is not None]
+        if len(given) == 1:
+            return given[0]
+        keys = ", ".join(family.key for family in FAMILIES)
+        message = "A joint names one kind of joint" if given else "This joint does not say what kind it is"
+        self._findings.error(
+            "joint-kind",
+            message,
+            self._sources.at(entry),
+            f"The kinds are {keys}.",
+            "Write “- {butt: shelf, to: back}”.",
+        )
+        return None
+
+    def _receiver_key(self, entry: JointEntry) -> str | None:
+        given = [key for key, names in (("to", entry.to), ("in_", entry.in_)) if names is not None]
+        if len(given) == 1:
+            return given[0]
+        message = "A joint has either “to” or “in”, not both" if given else "This joint does not say what it joins to"
+        self._findings.error(
+            "joint-partner",
+            message,
+            self._sources.at(entry),
+            mend="Write “to:” (butt) or “in:” (dado, groove, rabbet) with the part that receives it.",
+        )
+        return None
+
+    def _names(self, entry: JointEntry, key: str, scope: Scope) -> list[Target] | None:
+        names = getattr(entry, key)
+        listed = [names] if isinstance(names, str) else names
+        if isinstance(names, str):
+            positions = [self._sources.at(entry, key)]
+        else:
+            positions = [self._sources.at(entry, key, index) for index in range(len(listed))]
+        found = self._targets.find_all(listed, scope, positions)
+        return found if len(found) == len(listed) and listed else None
+
+    def _meetings(
+        self,
+        family: Family,
+        terms: Terms,
+        inserts: list[Target],
+        receivers: list[Target],
+        position: Position,
+        scope: Scope,
+    ) -> list[Meeting] | None:
+        """All pairs that touch (or, for a crossing family, that are drawn through one another); None where a name has none (then told), or where a part of it could not be placed."""
+        if any(not target.parts(self._shop) for target in (*inserts, *receivers)):
+            return None
+        meetings: list[Meeting] = []
+        met: set[str] = set()
+        for insert in _parts_of(inserts, self._shop):
+            for receiver in _parts_of(receivers, self._shop):
+                met_here = meeting_of(family, terms, insert, receiver, position)
+                if met_here is not None:
+                    meetings.append(met_here)
+                    met.update((insert.id, receiver.id))
+        told: set[frozenset[str]] = set()
+        sound = self._all_met(inserts, receivers, met, scope, told)
+        sound &= self._all_met(receivers, inserts, met, scope, told, turned=True)
+        return meetings if sound else None
+
+    def _all_met(
+        self,
+        targets: list[Target],
+        others: list[Target],
+        met: set[str],
+        scope: Scope,
+        told: set[frozenset[str]],
+        turned: bool = False,
+    ) -> bool:
+        """Every copy of a named part must touch a partner; of an assembly, those parts that do are meant, and one must.
+
+        ``told`` are the pairs that were told already: what is said of one is not said again of the other.
+        """
+        sound = True
+        for target in targets:
+            parts = target.parts(self._shop)
+            lonely = [part for part in parts if part.id not in met]
+            if not lonely or (target.sort == "assembly" and len(lonely) < len(parts)):
+                continue
+            partners = [part for part in _parts_of(others, self._shop) if part not in parts]
+            if partners:
+                nearest = min((miss(a, b) for a in lonely for b in partners), key=lambda one: one.size)
+                pair = frozenset((nearest.insert.kind, nearest.receiver.kind))
+                if pair not in told:
+                    self._tell_miss(nearest, target, scope, turned)
+                told.add(pair)
+                sound = False
+        return sound
+
+    def _tell_miss(self, nearest: Miss, target: Target, scope: Scope, turned: bool) -> None:
+        """``turned`` where the miss was looked for from the part that receives: it is told of the one that is set on all the same."""
+        a, b = nearest.insert, nearest.receiver
+        face = nearest.face
+        if turned:
+            a, b, face = b, a, face.opposite if face else None
+        if nearest.gap is None or face is None:
+            message, cause = f"“{a.id}” and “{b.id}” do not meet", "They do not even lie opposite each other."
+            mend = "Look at the places of both, or name another part."
+        else:
+            gap = say(abs(nearest.gap), scope.unit)
+            other = face.opposite
+            reach = "is {} short of" if nearest.gap.exact_mm > 0 else "runs {} into"
+            message = f"“{a.id}” {reach.format(gap)} “{b.id}”"
+            counting = Counting(self._evaluator, scope)
+            mine, theirs = counting.say(a.seen.face(face), face.axis), counting.say(b.seen.face(other), face.axis)
+            cause = f"Its {face.value} is at {mine}, the {other.value} of “{b.id}” at {theirs}.{counting.zero()}"
+            mend = f"Let the face refer to the other part, as in “{face.value}: {b.id}.{other.value}”."
+        self._findings.error(
+            "parts-do-not-touch",
+            message,
+            target.position,
+            cause,
+            mend,
+        )
+
+    def _unique(self, line_id: str) -> str:
+        self._ids[line_id] = self._ids.get(line_id, 0) + 1
+        count = self._ids[line_id]
+        return line_id if count == 1 else f"{line_id}-{count}"
+
+
+def _cannot_lean(family: Family, meeting: Meeting) -> tuple[Diagnostic, ...]:
+    """What is told where a part leans and the family knows square joints only."""
+    if meeting.leaning is None or family.key in LEANING:
+        return ()
+    return (
+        Diagnostic(
+            "leaning-joint",
+            f"“{meeting.insert.id}” and “{meeting.receiver.id}” cannot be joined by “{family.key}”, because one of them leans",
+            meeting.position,
+            "This joint is laid out square to the piece.",
+            "Use “butt”, whose end is cut to lie flat, or “housing” for a part that leans along the face.",
+        ),
+    )
+
+
+def _parts_of(targets: Iterable[Target], shop: dict[str, Part]) -> list[Part]:
+    """All parts of several targets, each once."""
+    return list({part.id: part for target in targets for part in target.parts(shop)}.values())
+
+
+class Joiner:
+    """Applies joint lines to parts: growth first, for all; then cuts; then fasteners, kept out of each other's way."""
+
+    def __init__(self, hardware: Mapping[str, HardwareItem], findings: Findings, ruler: Ruler = INCHES) -> None:
+        """``ruler`` has the round figures of the units that the booklet prints."""
+        self._hardware = hardware
+        self._findings = findings
+        self._ruler = ruler
+
+    def join(self, parts: Iterable[Part], lines: list[Line]) -> Joined:
+        bodies = self._grown({part.id: part for part in parts}, lines)
+        cuts: dict[str, list[Feature]] = {}
+        joints: list[Joint] = []
+        planned: list[tuple[Planned, Position]] = []
+        pieces: list[LoosePiece] = []
+        for line in lines:
+            for number, met in enumerate(line.meetings, start=1):
+                meeting = replace(met, insert=bodies[met.insert.id], receiver=bodies[met.receiver.id])
+                joint = _joint(line, number, meeting)
+                joints.append(joint)
+                if meeting.leaning is not None and meeting.leaning.trim is not None:
+                    trim = replace(meeting.leaning.trim, joint=joint.id)
+                    cuts.setdefault(meeting.insert.id, []).append(trim)
+                for part_id, cut in line.family.cuts(meeting, line.terms, joint.id):
+                    cuts.setdefault(part_id, []).append(cut)
+                if isinstance(line.family, Bringing):
+                    pieces += line.family.pieces(meeting, line.terms, joint)
+                for fastening in line.fastenings:
+                    fasteners, found = self._planned(line, meeting, fastening, joint.id)
+                    self._findings.extend(found)
+                    planned += [(fastener, fastening.position) for fastener in fasteners]
+        settled, found = keep_apart(planned)
+        self._findings.extend(found)
+        driven: dict[str, list[Fastener]] = {}
+        for one in settled:
+            driven.setdefault(one.fastener.joint or "", []).append(one.fastener)
+            for part_id, feature in (*((one.pocket,) if one.pocket is not None else ()), *one.made):
+                cuts.setdefault(part_id, []).append(feature)
+        joints = [replace(joint, fasteners=tuple(driven.get(joint.id, ()))) for joint in joints]
+        return Joined(bodies, cuts, tuple(joints), named(pieces, tuple(bodies.values())))
+
+    def _planned(
+        self, line: Line, meeting: Meeting, fastening: FasteningTerms, joint: str
+    ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
+        """The fasteners of one entry of ``with:`` at one meeting."""
+        if meeting.leaning is not None:
+            return plan_leaning(meeting, meeting.leaning, line.terms, fastening, self._hardware, joint, self._ruler)
+        plan_them = plan_pins if fastening.kind in PINS else plan_fasteners
+        return plan_them(line.family, meeting, line.terms, fastening, self._hardware, joint, self._ruler)
+
+    def _grown(self, shop: dict[str, Part], lines: list[Line]) -> dict[str, Part]:
+        """Every part with what joinery hides added to its body."""
+        grown: dict[tuple[str, Face], tuple[Length, Line, Meeting]] = {}
+        for line in lines:
+            for meeting in line.meetings:
+                key = (meeting.insert.id, meeting.leaning.own_face if meeting.leaning else meeting.face)
+                growth = line.family.growth(meeting, line.terms)
+                if key in grown and grown[key][0] != growth:
+                    self._tell_uneven(grown[key], growth, line, meeting)
+                if key not in grown or growth > grown[key][0]:
+                    grown[key] = (growth, line, meeting)
+        bodies = dict(shop)
+        for (part_id, face), (growth, _, meeting) in grown.items():
+            if meeting.leaning is not None:
+                bodies[part_id] = deepened(trimmed(bodies[part_id], meeting.leaning), meeting.leaning, growth)
+                continue
+            bodies[part_id] = replace(bodies[part_id], body=bodies[part_id].body.grown(face, growth))
+        return bodies
+
+    def _tell_uneven(self, before: tuple[Length, Line, Meeting], growth: Length, line: Line, meeting: Meeting) -> None:
+        first, earlier = say(before[0], line.terms.unit), before[2]
+        self._findings.error(
+            "uneven-depth",
+            f"The {meeting.face.value} of “{meeting.insert.id}” is let in {first} at one place and {say(growth, line.terms.unit)} at another",
+            line.position,
+            f"It enters “{earlier.receiver.id}” and “{meeting.receiver.id}”, and one face is cut to one line.",
+            "Give both joints the same depth.",
+        )
+
+
+def _joint(line: Line, number: int, meeting: Meeting) -> Joint:
+    growth = line.family.growth(meeting, line.terms)
+    if meeting.overlap is not None:
+        width = min(meeting.overlap.extent(axis) for axis in Axis)
+    elif meeting.edge_on:
+        width = meeting.contact.extent(meeting.insert.thickness)
+    else:
+        width = min(meeting.contact.extent(axis) for axis in meeting.axis.others())
+    return Joint(
+        id=f"{line.id}-{number}",
+        line=line.id,
+        family=line.family.key,
+        insert=meeting.insert.id,
+        receiver=meeting.receiver.id,
+        face=meeting.face,
+        contact=meeting.contact,
+        depth=growth,
+        width=width,
+        glued=line.glued,
+        fasteners=(),
+        position=line.position,
+        normal=meeting.leaning.normal if meeting.leaning else None,
+        area=meeting.leaning.area if meeting.leaning else None,
+        after_assembly=line.terms.after_assembly,
+        run=line.family.run_of(meeting) if isinstance(line.family, Running) else None,
+    )
+
+
+__all__ = ["Joined", "Joiner", "JointReader", "Line", "family_of"]

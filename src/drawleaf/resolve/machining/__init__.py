@@ -1,0 +1,1 @@
+"""Machining that is no joint: edges, recesses, outlines, bores, leaning ends."""

@@ -1,0 +1,1 @@
+"""What a word in the source means: names, scopes, the graph of lengths, findings. Imports nothing of resolve."""

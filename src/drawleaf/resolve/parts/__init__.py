@@ -1,0 +1,1 @@
+"""Parts placed, shaped and repeated, within the limits of a plan."""

@@ -1,0 +1,44 @@
+"""Screw heads that stay in sight on the finished piece: those that nothing covers and that look neither at a wall nor at the floor."""
+
+from __future__ import annotations
+
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Fastener, Part, Plan
+from drawleaf.setting_out.screws import entered_face
+
+HIDDEN = (Face.BACK, Face.BOTTOM)
+
+
+def heads_in_sight(plan: Plan) -> tuple[str, ...]:
+    """The parts with such heads, in the author's order."""
+    found = {
+        fastener.through
+        for joint in plan.joints
+        for fastener in joint.fasteners
+        if fastener.item.kind == "wood screw"
+        and not fastener.temporary
+        and not fastener.sunk
+        and _in_sight(plan, fastener)
+    }
+    return tuple(part.id for part in plan.parts if part.id in found)
+
+
+def _in_sight(plan: Plan, fastener: Fastener) -> bool:
+    face = entered_face(fastener)
+    if face in HIDDEN:
+        return False
+    return not any(_stands_before(part, fastener, face) for part in plan.parts if part.id != fastener.through)
+
+
+def _stands_before(part: Part, fastener: Fastener, face: Face) -> bool:
+    """Whether a part lies straight out from the head, however far off: then one looks past it into the piece."""
+    for axis in Axis:
+        span, at = part.body.span(axis), fastener.at.along(axis)
+        if axis is not face.axis:
+            if not span.low < at < span.high:
+                return False
+        elif (span.high if face.side > 0 else span.low) == at or (
+            (part.body.face(face) - at) * face.side
+        ).exact_mm <= 0:
+            return False
+    return True
