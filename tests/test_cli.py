@@ -85,7 +85,7 @@ def test_a_mistake_is_1_with_its_place_and_no_traceback(edited_plan) -> None:
     assert result.returncode == 1
     assert "Traceback" not in result.stderr
     line = 1 + (folder / "plan.yaml").read_text().split("depe:")[0].count("\n")
-    assert f"plan.yaml:{line}:" in result.stderr
+    assert f"plan.yaml, line {line}, to mend: " in result.stderr
     assert "deep" in result.stderr  # did you mean
 
 
@@ -177,9 +177,9 @@ def test_no_colour_in_pipes(edited_plan) -> None:
     assert "\x1b" not in result.stderr + result.stdout
 
 
-def test_explain() -> None:
-    assert "Why:" in drawleaf("explain", "unknown-name").stdout
-    wrong = drawleaf("explain", "unknwon-name")
+def test_why() -> None:
+    assert "Why:" in drawleaf("why", "unknown-name").stdout
+    wrong = drawleaf("why", "unknwon-name")
     assert wrong.returncode == 1
     assert "“unknown-name”" in wrong.stderr
-    assert "parts-do-not-touch" in drawleaf("explain").stdout
+    assert "parts-do-not-touch" in drawleaf("why").stdout

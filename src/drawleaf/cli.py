@@ -225,15 +225,15 @@ def check_command(
     runs.finish()
 
 
-@app.command("explain")
-def explain_command(
-    code: Annotated[str | None, typer.Argument(help="The word in brackets of a diagnostic.", metavar="CODE")] = None,
+@app.command("why")
+def why_command(
+    code: Annotated[str | None, typer.Argument(help="The word in round brackets that a message ends with.", metavar="CODE")] = None,
 ) -> None:
     """Say what a message means and how to mend it.
 
     Without a code: list them all.
     """
-    from drawleaf.commands.explain import all_codes, explanation, no_such_code
+    from drawleaf.commands.why import all_codes, explanation, no_such_code
 
     text = all_codes() if code is None else explanation(code)
     if text is None:

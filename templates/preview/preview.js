@@ -1,11 +1,11 @@
-// The preview's page: shows the booklet, swaps in what is new without losing the place, tells problems, finds source lines.
+// The preview's page: shows the booklet, swaps in what is new without losing the place, tells what is to mend, finds source lines.
 const find = (id) => document.getElementById(id);
 const pages = find('pages');
 const side = find('side');
 let frame = null;      // the booklet that is read
 let coming = null;     // the next one, still loading unseen
 let shownVersion = 0;
-let state = { problems: [], owed: [] };
+let state = { remarks: [], owed: [] };
 let turning = null;
 
 const make = (tag, words = '', className = '') => {
@@ -19,7 +19,7 @@ const post = (address, what) => fetch(address, {
 }).catch(() => {});
 
 // Panel
-const panels = ['problems', 'source', 'turning'];
+const panels = ['mend', 'source', 'turning'];
 const open = (name) => {
   side.hidden = !name;
   for (const one of panels) {
@@ -60,22 +60,26 @@ const quoted = (lines, first, line, column, length) => {
 };
 
 const FIRST = find('wait').textContent;
-const tellProblems = () => {
-  const panel = find('panel-problems');
+const tellRemarks = () => {
+  const panel = find('panel-mend');
   panel.replaceChildren();
   if (state.failed && state.version) panel.append(make('p', 'The pages show the last good version until this is mended and saved.', 'calm'));
-  for (const one of state.problems) {
-    const box = make('div', '', `problem ${one.severity}`);
-    box.append(make('h3', `${one.severity === 'error' ? 'Mend' : 'Advice'}: ${one.message}`));
-    if (one.file) box.append(make('p', `${one.file}:${one.line}:${one.column}`, 'where'));
+  for (const one of state.remarks) {
+    // Laid out as the terminal lays it out: place, what is amiss, code; the line; cause; mend.
+    const box = make('div', '', `remark ${one.severity}`);
+    const kind = one.severity === 'error' ? 'to mend' : 'advice';
+    box.append(make('p', one.file ? `${one.file}, line ${one.line}, ${kind}:` : `${kind}:`, 'where'));
+    const head = make('h3', `${one.message} `);
+    head.append(make('span', `(${one.code})`, 'code'));
+    box.append(head);
     if (one.text) box.append(quoted([one.text], one.line, one.line, one.column, one.length));
-    if (one.cause) box.append(make('p', one.cause));
-    if (one.mend) box.append(make('p', one.mend));
+    if (one.cause) box.append(make('p', `Cause: ${one.cause}`));
+    if (one.mend) box.append(make('p', `Mend: ${one.mend}`));
     panel.append(box);
   }
-  if (!state.problems.length) panel.append(make('p', 'Nothing to mend.'));
-  const errors = state.problems.filter((one) => one.severity === 'error').length;
-  find('tab-problems').textContent = errors ? `To mend (${errors})` : state.problems.length ? `Advice (${state.problems.length})` : 'Problems';
+  if (!state.remarks.length) panel.append(make('p', 'Nothing to mend.'));
+  const errors = state.remarks.filter((one) => one.severity === 'error').length;
+  find('tab-mend').textContent = `To mend (${state.remarks.length})`;
   const status = find('status');
   status.classList.toggle('bad', state.failed);
   find('wait')?.replaceChildren(state.failed ? 'There is no page to show yet. Mend what the panel tells, and save: the pages come by themselves.' : FIRST);
@@ -238,7 +242,7 @@ const showSource = async (asked) => {
   box.replaceChildren(make('h2', answer.title));
   for (const one of answer.places) {
     const place = make('div', '', 'place');
-    place.append(make('h3', one.words), make('p', `${one.file}:${one.line}:${one.column}`, 'where'));
+    place.append(make('h3', one.words), make('p', `${one.file}, line ${one.line}`, 'where'));
     place.append(quoted(one.text, one.first, one.line, one.column, one.length));
     box.append(place);
   }
@@ -329,7 +333,7 @@ document.addEventListener('keydown', (event) => {
 const startTurning = () => {
   turning ||= import('/assets/turning.js').then((module) => module.start(find('scene'), find('apart'), (body) => {
     find('picked').textContent = body.name;
-    showSource({ what: `body:${body.id}`, said: '' }).then((some) => { if (some) find('picked').append(sourceButton()); });
+    showSource({ what: `body:${body.id}`, said: '' }).then((some) => { if (some) find('picked').append(' ', sourceButton()); });
   }));
   turning.then((view) => view.renew());
 };
@@ -360,10 +364,10 @@ news.addEventListener('state', (event) => {
   const before = state;
   state = JSON.parse(event.data);
   if (before.run && before.run !== state.run) { location.reload(); return; }  // another preview answers now
-  tellProblems();
+  tellRemarks();
   if (before.busy && !state.busy) tellEditions();
-  if (state.failed && !before.failed) open('problems');
-  if (!state.failed && before.failed && isOpen('problems')) open('');
+  if (state.failed && !before.failed) open('mend');
+  if (!state.failed && before.failed && isOpen('mend')) open('');
   if (state.version && state.version !== shownVersion) { if (state.version !== before.version || !frame) load(state.version); }
   else markOwed();
 });

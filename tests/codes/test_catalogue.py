@@ -12,7 +12,7 @@ from drawleaf.checks import CHECKS
 from drawleaf.codes import CODES, GROUPS, Example
 from drawleaf.codes.page import page
 from drawleaf.codes.samples import SAMPLES
-from drawleaf.commands.explain import all_codes, explanation, no_such_code
+from drawleaf.commands.why import all_codes, explanation, no_such_code
 
 ROOT = Path(__file__).resolve().parents[2]
 SHOWN = [name for name, code in CODES.items() if not code.inner]
@@ -74,7 +74,7 @@ def test_every_code_is_explained(name: str) -> None:
     text = explanation(name)
     assert text is not None
     assert text.startswith(name)
-    assert explanation(f"error[{name}]") == text
+    assert explanation(f"({name})") == text
     assert f"  {name} " in all_codes()
 
 

@@ -117,16 +117,16 @@ def test_a_loose_tenon_sits_in_mortises_in_both_parts(rack) -> None:
     assert len(cuts(plan.part("rack.rail"), "mortise")) == 2
     assert outcome.derived is not None
     bought = {row.item.id: row.count for row in outcome.derived.hardware}
-    assert bought["loose tenon 10 x 24 x 50 mm"] == 2
+    assert bought["loose tenon 10 x 30 x 50 mm"] == 2
 
 
 def test_a_bought_loose_tenon_is_flat_with_round_edges(rack) -> None:
-    """10 thick, 24 wide, 50 long: a flat middle 14 wide between two half rounds."""
+    """10 thick, 30 wide, 50 long: a flat middle 20 wide between two half rounds."""
     plan = plan_of(rack((TENON, "{mortise_and_tenon: rail, in: post, loose: yes, with: [glue]}")))
     tenon = next(pin for joint in plan.joints for pin in joint.fasteners if pin.item.kind == "loose tenon")
     body = fastener_solid(tenon)
-    assert (body.bounds[1] - body.bounds[0]).tolist() == pytest.approx([50, 10, 24], abs=0.1)
-    assert body.volume == pytest.approx((14 * 10 + pi * 25) * 50, rel=1e-3)
+    assert (body.bounds[1] - body.bounds[0]).tolist() == pytest.approx([50, 10, 30], abs=0.1)
+    assert body.volume == pytest.approx((20 * 10 + pi * 25) * 50, rel=1e-3)
 
 
 def test_dowel_holes_face_one_another_and_are_deeper_than_the_dowel(rack) -> None:

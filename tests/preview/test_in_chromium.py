@@ -87,16 +87,21 @@ def test_a_mistake_is_told_and_the_last_good_version_stays(page, served: Served)
     step = show_step(page, 3)
     served.edit("left: end.right", "left: edn.right")
     until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
-    panel = page.find_element("id", "panel-problems")
+    panel = page.find_element("id", "panel-mend")
     assert panel.is_displayed()
     assert "left: edn.right" in panel.find_element("css selector", "pre").text
-    assert panel.find_element("css selector", "mark").text == "edn.right"
+    mark = panel.find_element("css selector", "mark")
+    assert mark.text == "edn.right"
+    assert mark.value_of_css_property("text-decoration-style") == "double"
+    assert panel.find_element("css selector", "h3").text.endswith("(unknown-name)")
+    assert page.find_element("id", "tab-mend").text == "To mend (1)"
     assert "Did you mean “end”?" in panel.text
-    assert "plan.yaml:" in panel.find_element("css selector", ".where").text
+    assert "plan.yaml, line " in panel.find_element("css selector", ".where").text
     assert shown_screen(page) == step
     served.edit("left: edn.right", "left: end.right")
     until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
     assert not panel.is_displayed()
+    assert page.find_element("id", "tab-mend").text == "To mend (0)"
     assert shown_screen(page) == step
 
 
@@ -105,7 +110,7 @@ def test_yaml_that_cannot_be_read_and_a_missing_file(page, served: Served) -> No
     served.source.write_text(whole + "\n: : {[", encoding="utf-8")
     until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
     served.source.unlink()
-    until(lambda: "plan.yaml" in page.find_element("id", "panel-problems").text, "the missing file")
+    until(lambda: "plan.yaml" in page.find_element("id", "panel-mend").text, "the missing file")
     served.source.write_text(whole, encoding="utf-8")
     until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
 
@@ -113,7 +118,7 @@ def test_yaml_that_cannot_be_read_and_a_missing_file(page, served: Served) -> No
 def test_script_in_the_source_is_only_text(page, served: Served) -> None:
     served.edit("left: end.right", "left: '<img src=x onerror=alert(1)>'")
     until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
-    panel = page.find_element("id", "panel-problems")
+    panel = page.find_element("id", "panel-mend")
     assert not panel.find_elements("css selector", "img")
     assert "<img src=x" in panel.text
     served.edit("left: '<img src=x onerror=alert(1)>'", "left: end.right")
@@ -150,7 +155,7 @@ def test_a_click_on_a_part_shows_its_line(page, served: Served) -> None:
     )
     click(page, f"#{number} strong")
     assert "floor" in source_shown(page, "Floor")
-    assert f"plan.yaml:{line_of(served, 'floor: {name: Floor')}:" in places(page)
+    assert f"plan.yaml, line {line_of(served, 'floor: {name: Floor')}" in places(page)
 
 
 def test_a_click_on_a_dimension_shows_its_line(page, served: Served) -> None:
@@ -160,7 +165,7 @@ def test_a_click_on_a_dimension_shows_its_line(page, served: Served) -> None:
         ".find(one => one.textContent === '24'); text.dispatchEvent(new MouseEvent('click', {bubbles: true}))"
     )
     source_shown(page, "24")
-    assert f"plan.yaml:{line_of(served, 'length: 24')}:" in places(page)
+    assert f"plan.yaml, line {line_of(served, 'length: 24')}" in places(page)
 
 
 def test_a_click_on_a_fraction_is_read_whole(page, served: Served) -> None:
@@ -180,7 +185,7 @@ def test_a_click_on_a_step_shows_its_lines(page, served: Served) -> None:
         ".toLowerCase().includes('floor')).id"
     )
     click(page, f"#{step} .step-title")
-    assert "plan.yaml:" in (source_shown(page, "Step"), places(page))[1]
+    assert "plan.yaml, line " in (source_shown(page, "Step"), places(page))[1]
 
 
 PLACE = (
@@ -227,7 +232,7 @@ def test_a_click_on_a_bare_face_shows_its_part(page, served: Served, bare, drawi
         name = tip.text
         point_at(page, drawing, place, press=True)
         source_shown(page, name)
-        assert f"plan.yaml:{line_of(served, f'      {part}: {{')}:" in places(page)
+        assert f"plan.yaml, line {line_of(served, f'      {part}: {{')}" in places(page)
 
 
 def test_a_click_on_bare_paper_enlarges_the_drawing(page, bare) -> None:
@@ -271,7 +276,7 @@ def test_a_folder_that_goes_and_comes_back_is_followed(page, served: Served) -> 
     shared = served.folder.with_name("shared")
     shared.mkdir()
     (shared / "prices.yaml").write_text("nonsense: [\n", encoding="utf-8")
-    until(lambda: "prices.yaml" in page.find_element("id", "panel-problems").text, "the shared folder")
+    until(lambda: "prices.yaml" in page.find_element("id", "panel-mend").text, "the shared folder")
     shutil.rmtree(shared)
     until(lambda: "Up to date" in page.execute_script(STATUS), "without it")
 
@@ -340,9 +345,9 @@ def test_by_keyboard_alone(page) -> None:
     source_shown(page, "Step 2")
     body.send_keys(Keys.ESCAPE)
     assert not page.find_element("id", "side").is_displayed()
-    page.find_element("id", "tab-problems").send_keys(Keys.ENTER)
-    assert page.find_element("id", "panel-problems").is_displayed()
-    page.find_element("id", "tab-problems").send_keys(Keys.ARROW_RIGHT)
+    page.find_element("id", "tab-mend").send_keys(Keys.ENTER)
+    assert page.find_element("id", "panel-mend").is_displayed()
+    page.find_element("id", "tab-mend").send_keys(Keys.ARROW_RIGHT)
     assert page.switch_to.active_element.get_attribute("id") == "tab-source"
 
 
@@ -411,9 +416,9 @@ def test_the_source_that_is_shown_follows_a_save(page, served: Served, bare) -> 
     point_at(page, "exploded-1", bare["exploded-1"]["floor"], press=True)
     source_shown(page, "Floor")
     was = line_of(served, "floor: {name: Floor")
-    assert f"plan.yaml:{was}:" in places(page)
+    assert f"plan.yaml, line {was}" in places(page)
     served.edit("dimensions:\n", "# one line more\ndimensions:\n")
-    until(lambda: f"plan.yaml:{was + 1}:" in places(page), "the line where it now stands")
+    until(lambda: f"plan.yaml, line {was + 1}" in places(page), "the line where it now stands")
     page.switch_to.frame(page.find_element("css selector", "#pages iframe.shown"))
     page.find_element("css selector", "body").send_keys(Keys.ESCAPE)
     page.switch_to.default_content()

@@ -177,9 +177,9 @@ def test_a_bare_figure_takes_the_plans_unit() -> None:
         ("a * sin(asin(1/2))", "3"),
         ("a * tan(atan(b / b))", "6"),
         ("a * cos(acos(0 - 1))", "-6"),
-        ("choose(width > 36, 3, 2)", "3"),
-        ("choose(width <= 36, 3, 2)", "2"),
-        ("choose(hooks = 5, a, 1)", "6"),
+        ("if(width > 36, 3, 2)", "3"),
+        ("if(width <= 36, 3, 2)", "2"),
+        ("if(hooks = 5, a, 1)", "6"),
     ],
 )
 def test_calculations(text: str, inches: str) -> None:
@@ -327,7 +327,7 @@ def test_both_readings_shown_can_be_written_and_differ(
         ("(a, b)", "stray-comma", 3, 1),
         ("foo(1)", "unknown-function", 1, 3),
         ("round(1, 2, 3)", "wrong-arguments", 1, 14),
-        ("choose(a > b, 1)", "wrong-arguments", 1, 16),
+        ("if(a > b, 1)", "wrong-arguments", 1, 12),
         ("a < b < 3", "chained-comparison", 7, 1),
         ("wdth + 1", "unknown-name", 1, 4),
         ("a + wdth", "unknown-name", 5, 4),
@@ -366,7 +366,7 @@ def test_both_readings_shown_can_be_written_and_differ(
         ("sqrt(tilt)", "wrong-kind", 1, 10),
         ("atan(width)", "wrong-kind", 1, 11),
         ("round(width, 0)", "wrong-kind", 1, 15),
-        ("choose(1, 2, 3)", "wrong-kind", 1, 15),
+        ("if(1, 2, 3)", "wrong-kind", 1, 11),
         ("sqrt(0 - 4)", "no-root", 1, 11),
         ("asin(2)", "out-of-range", 1, 7),
         ("tan(90 deg)", "no-tangent", 1, 11),
@@ -411,6 +411,8 @@ def test_mixed_kinds_name_both_sides() -> None:
 def test_likely_names_are_offered() -> None:
     assert "“width”" in mistake("wdth").mend
     assert "“sqrt”" in mistake("sqr(4)").mend
+    assert "“if”" in mistake("choose(a > b, 1, 2)").mend
+    assert "“ceil”" in mistake("roundup(a)").mend
     assert "5 inches" in mistake("5 inchs").mend
 
 

@@ -1,6 +1,6 @@
 """The catalogue of diagnostics: every code that drawleaf can tell, with what, why, an example and how to mend it.
 
-It is the single truth: ``drawleaf explain`` and ``docs/diagnostics.md`` are made from it, and a test compares it with the code.
+It is the single truth: ``drawleaf why`` and ``docs/diagnostics.md`` are made from it, and a test compares it with the code.
 """
 
 from __future__ import annotations

@@ -36,7 +36,7 @@ CODES = (
         "More than two values are compared at once.",
         "A comparison compares two values.",
         "Compare two at a time.",
-        slip("height: 12,", "height: 'choose(1 < depth < 12, 12, 13)',"),
+        slip("height: 12,", "height: 'if(1 < depth < 12, 12, 13)',"),
     ),
     Code(
         "division-by-zero",

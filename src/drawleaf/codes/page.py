@@ -10,9 +10,20 @@ _HEAD = """\
 
 <!-- Made from src/drawleaf/codes by `make docs`. Change it there. -->
 
-Every mistake that drawleaf tells has a short, stable code: `error[unknown-name]` stops the compile, `advice[…]` does not.
-`drawleaf explain unknown-name` prints the same words as this page. Every example below is tested: it is a slip in one of the two
-small plans at the end of this page, and it yields the code that it stands under.
+What drawleaf tells is laid out the same in the terminal, in [the preview](preview.md) and on these pages: the file and the line, what is amiss, the
+line itself with a double rule under the word that is meant, the cause and the mend.
+
+```text
+plan.yaml, line 8, to mend: Unknown key “lft” (unknown-key)
+    side: {stock: ply, lft: 0}
+                       ═══
+    Cause: “side” takes no such key.
+    Mend:  Did you mean “left”?
+```
+
+*To mend* stops the compile, *advice* does not. In round brackets stands a short code that stays the same from version to version: `drawleaf why unknown-key`
+prints what this page says of it. Every example below is tested: it is a slip in one of the small plans at the end of this page, and
+it yields the code that it stands under.
 
 For an editor or another program, `drawleaf check --format json` and `drawleaf compile --format json` print
 [one JSON object](#machine-readable-output).

@@ -40,7 +40,7 @@ class Shown:
     owed: tuple[str, ...] = ()
     busy: bool = True
     failed: bool = False
-    problems: tuple[dict[str, Any], ...] = ()
+    remarks: tuple[dict[str, Any], ...] = ()
     seconds: float = 0.0
 
     def state(self) -> dict[str, Any]:
@@ -51,7 +51,7 @@ class Shown:
             "owed": list(self.owed),
             "busy": self.busy,
             "failed": self.failed,
-            "problems": list(self.problems),
+            "remarks": list(self.remarks),
             "seconds": round(self.seconds, 2),
         }
 
@@ -178,7 +178,7 @@ class Session:
         outcome = self._workshop.take_up()
         if self._workshop.plan is None:
             self._changed_since(read)
-            self._show_problems(outcome, begun, failed=True)
+            self._show_remarks(outcome, begun, failed=True)
             return
         self._send(self._workshop.draw(self._looked_at))
         self._changed_since(read)
@@ -186,7 +186,7 @@ class Session:
             return
         draft = self._workshop.draft()
         if draft.html is None:
-            self._show_problems(draft.outcome, begun, failed=True)
+            self._show_remarks(draft.outcome, begun, failed=True)
             return
         self._show_booklet(draft, begun, busy=bool(draft.owed))
         self._draw_owed(draft.owed)
@@ -194,7 +194,7 @@ class Session:
             return
         whole = self._workshop.booklet()
         if whole.html is None:
-            self._show_problems(whole.outcome, begun, failed=True)
+            self._show_remarks(whole.outcome, begun, failed=True)
         elif whole.html != draft.html:
             self._show_booklet(whole, begun, busy=False)
         else:
@@ -235,13 +235,13 @@ class Session:
         drawings = booklet.outcome.drawings
         self._drawn = {one.id: one for one in drawings.all()} if drawings else {}
         self.now = replace(self.now, version=self.now.version + 1, booklet=booklet, owed=booklet.owed)
-        self._show_problems(booklet.outcome, begun, failed=False, busy=busy)
+        self._show_remarks(booklet.outcome, begun, failed=False, busy=busy)
 
-    def _show_problems(self, outcome: Outcome, begun: float, failed: bool, busy: bool = False) -> None:
+    def _show_remarks(self, outcome: Outcome, begun: float, failed: bool, busy: bool = False) -> None:
         if failed:
             self._take_back()
         told = tuple(told_on_page(one, outcome.texts) for one in in_order(outcome.diagnostics))
-        self._show(problems=told, failed=failed, busy=busy, seconds=time.perf_counter() - begun)
+        self._show(remarks=told, failed=failed, busy=busy, seconds=time.perf_counter() - begun)
 
     def _take_back(self) -> None:
         """The drawings of a plan that proves to be no good give way to those of the last good one."""
@@ -254,7 +254,7 @@ class Session:
 
     def _tell_failure(self, code: str, words: str) -> None:
         self._take_back()
-        self._show(problems=(told_on_page(Diagnostic(code, words, None), {}),), failed=True, busy=False)
+        self._show(remarks=(told_on_page(Diagnostic(code, words, None), {}),), failed=True, busy=False)
 
     def _show(self, **changes: Any) -> None:
         self.now = replace(self.now, **changes)

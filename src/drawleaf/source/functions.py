@@ -169,9 +169,9 @@ def _exact_arc(function: str, ratio: Fraction) -> Fraction | None:
     return None if degrees is None else Fraction(degrees)
 
 
-def _choose(values: Arguments, unit: Unit) -> Quantity:
+def _either(values: Arguments, unit: Unit) -> Quantity:
     if not isinstance(values[0], bool):
-        raise KindError("wrong-kind", "choose needs a comparison first", "", "Write choose(width > 36, 3, 2).")
+        raise KindError("wrong-kind", "if needs a comparison first", "", "Write if(width > 36, 3, 2).")
     yes, no = alike(values[1], values[2], unit)
     return yes if values[0] else no
 
@@ -198,6 +198,18 @@ FUNCTIONS: dict[str, Function] = {
     "asin": Function("asin(ratio)", 1, 1, _arc("asin", math.asin, 1)),
     "acos": Function("acos(ratio)", 1, 1, _arc("acos", math.acos, 1)),
     "atan": Function("atan(ratio)", 1, 1, _arc("atan", math.atan, None)),
-    "choose": Function("choose(comparison, a, b)", 3, 3, _choose),
+    "if": Function("if(comparison, a, b)", 3, 3, _either),
 }
 NAMES = frozenset(FUNCTIONS)
+OTHER_WORDS = {
+    **dict.fromkeys(("choose", "when", "either", "iif", "pick"), "if"),
+    **dict.fromkeys(("ceiling", "roundup", "round_up", "up"), "ceil"),
+    **dict.fromkeys(("rounddown", "round_down", "int", "trunc", "down"), "floor"),
+    **dict.fromkeys(("least", "smallest", "lowest"), "min"),
+    **dict.fromkeys(("most", "largest", "greatest"), "max"),
+    **dict.fromkeys(("root", "sqr"), "sqrt"),
+    **dict.fromkeys(("arcsin", "arcsine"), "asin"),
+    **dict.fromkeys(("arccos", "arccosine"), "acos"),
+    **dict.fromkeys(("arctan", "arctangent"), "atan"),
+}
+"""Words that people write for a function's name; ``choose`` was once the name of ``if``."""

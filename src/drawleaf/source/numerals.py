@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.source.ambiguities import refuse_ambiguous
+from drawleaf.source.functions import OTHER_WORDS
 from drawleaf.source.names import listed, nearest
 from drawleaf.source.symbols import VULGAR, RefusalError, Symbol
 from drawleaf.source.values import Angle, Measure, Quantity
@@ -78,7 +79,7 @@ def _plain_token(text: str, symbols: list[Symbol], at: int, functions: frozenset
     kind = "COMPARE" if symbol.kind == "compare" else _OPERATOR_KINDS.get(symbol.text, "NAME")
     if kind == "NAME" and at + 1 < len(symbols) and symbols[at + 1].is_("("):
         if symbol.text not in functions:
-            near = nearest(symbol.text, functions)
+            near = OTHER_WORDS.get(symbol.text.lower()) or nearest(symbol.text, functions)
             mend = f"Did you mean “{near}”?" if near else f"There are {listed(sorted(functions), 'and')}."
             raise RefusalError(
                 "unknown-function", f"there is no function “{symbol.text}”", symbol.start, symbol.end, "", mend

@@ -1,4 +1,7 @@
-"""Diagnostics as text for a terminal: the place, the line quoted with what is meant underlined, the cause and the mend."""
+"""Diagnostics as text for a terminal: the place, the line quoted with what is meant ruled twice below, the cause and the mend.
+
+The preview's panel and ``docs/diagnostics.md`` are laid out the same. Columns are for programs: ``--format json`` tells them.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +16,8 @@ WIDEST = 100
 _TAB = 4
 _LEAD = 30
 _INDENT = "    "
+_RULE = "═"
+_WORDS = {Severity.ERROR: "to mend", Severity.ADVICE: "advice"}
 
 _BOLD, _RED, _YELLOW, _FAINT, _PLAIN = "\x1b[1m", "\x1b[1;31m", "\x1b[1;33m", "\x1b[2m", "\x1b[0m"
 
@@ -28,7 +33,7 @@ def render(diagnostic: Diagnostic, texts: Mapping[str, str], color: bool = False
     if diagnostic.mend:
         lines.append(f"{_INDENT}Mend:  {_safe(diagnostic.mend)}")
     for position, word in diagnostic.related:
-        lines.append(f"{_INDENT}See:   {position}, {_safe(word)}")
+        lines.append(f"{_INDENT}See:   {_place(position)}, {_safe(word)}")
         lines += _quoted(position, texts, tint)
     return "\n".join(lines)
 
@@ -71,10 +76,15 @@ class _Tint:
 
 
 def _head(diagnostic: Diagnostic, tint: _Tint) -> str:
-    place = f"{_safe(str(diagnostic.position))}: " if diagnostic.position else ""
+    place = f"{_place(diagnostic.position)}, " if diagnostic.position else ""
     hue = _RED if diagnostic.severity is Severity.ERROR else _YELLOW
-    word = tint(hue, f"{diagnostic.severity.value}[{diagnostic.code}]")
-    return f"{tint(_BOLD, place) if place else ''}{word}: {tint(_BOLD, _safe(diagnostic.message))}"
+    word = _WORDS[diagnostic.severity]
+    said = tint(hue, f"{place}{word}:" if place else f"{word[:1].upper()}{word[1:]}:")
+    return f"{said} {tint(_BOLD, _safe(diagnostic.message))} {tint(_FAINT, f'({diagnostic.code})')}"
+
+
+def _place(position: Position) -> str:
+    return f"{_safe(position.file)}, line {position.line}"
 
 
 def _quoted(position: Position, texts: Mapping[str, str], tint: _Tint) -> list[str]:
@@ -87,9 +97,10 @@ def _quoted(position: Position, texts: Mapping[str, str], tint: _Tint) -> list[s
     if not (before + meant + after).strip():
         return []
     before, meant, after = _cropped(before, meant, after)
-    gutter = f"{_INDENT}{position.line} | "
-    marks = " " * (len(gutter) + _width(before)) + tint(_RED, "^" * max(1, _width(meant)))
-    return [f"{tint(_FAINT, gutter)}{before}{meant}{after}", marks]
+    spare = len(before) - len(before.lstrip(" ")) if meant.strip() else 0
+    before = before[spare:]
+    marks = " " * (len(_INDENT) + _width(before)) + tint(_RED, _RULE * max(1, _width(meant)))
+    return [f"{_INDENT}{before}{meant}{after}", marks]
 
 
 def _pieces(line: str, position: Position) -> tuple[str, str, str]:

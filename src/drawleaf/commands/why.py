@@ -1,4 +1,4 @@
-"""``drawleaf explain CODE``: what a diagnostic means, why it matters, a slip that yields it, and how to mend it."""
+"""``drawleaf why CODE``: what a diagnostic means, why it matters, a slip that yields it, and how to mend it."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ _WIDTH = 100
 
 
 def explanation(name: str) -> str | None:
-    """The text for a code, or None where there is no such code. ``error[code]`` as it was printed works as well."""
-    wanted = name.strip().lower().removeprefix("error").removeprefix("advice").strip("[]: ").replace("_", "-")
+    """The text for a code, or None where there is no such code. ``(code)`` as it was printed works as well."""
+    wanted = name.strip().lower().strip("(). ").replace("_", "-")
     code = CODES.get(wanted)
     return _told(code) if code else None
 
@@ -21,7 +21,7 @@ def no_such_code(name: str) -> str:
     """What to say about a code that is not known, with the nearest one."""
     from drawleaf.source.names import did_you_mean
 
-    mend = did_you_mean(name, CODES, otherwise="`drawleaf explain` without a code lists them all.")
+    mend = did_you_mean(name, CODES, otherwise="`drawleaf why` without a code lists them all.")
     return f"There is no code “{name}”. {mend}"
 
 
