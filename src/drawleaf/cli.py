@@ -227,7 +227,9 @@ def check_command(
 
 @app.command("why")
 def why_command(
-    code: Annotated[str | None, typer.Argument(help="The word in round brackets that a message ends with.", metavar="CODE")] = None,
+    code: Annotated[
+        str | None, typer.Argument(help="The word in round brackets that a message ends with.", metavar="CODE")
+    ] = None,
 ) -> None:
     """Say what a message means and how to mend it.
 
