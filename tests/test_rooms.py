@@ -9,7 +9,7 @@ import pytest
 
 SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
 
-# Each room with the rooms that it may import. `units`, `cache`, `resources` and `outputs` are single files beside them.
+# Each room with the rooms that it may import. `cache`, `resources` and `outputs` are single files beside them.
 MAY_IMPORT = {
     "units": set(),
     "model": {"units"},

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.checks.conftest import figure, found
 from tests.conftest import outcome_of
 
-from drawleaf.checks.screws import Hold, _verdict, pocket_length
+from drawleaf.checks.screws import Hold, _verdict
 from drawleaf.checks.wall_hanging import withdrawal_design, withdrawal_ultimate
+from drawleaf.joinery.pockets import pocket_length
 from drawleaf.model.checks import Verdict
 from drawleaf.model.plan import Fastener
+from drawleaf.units import Length
 
 GOOD = Hold(skin=18, entry=25, left=10, edge=2.5, end=6)
 
@@ -62,9 +66,26 @@ def test_a_pocket_screw_of_the_wrong_length_is_advised(case) -> None:
     assert found(case(parts=rail, joints=right), "screws", "case.rail").verdict is Verdict.PASS
 
 
+@pytest.mark.parametrize(
+    ("thick", "inches"),
+    [(12, "1"), (16, "1"), (18, "5/4"), (22, "5/4"), (25, "3/2"), (32, "3/2"), (38, "5/2"), (45, "5/2")],
+)
+def test_metric_stock_takes_the_pocket_screw_of_its_inch_size(thick: int, inches: str) -> None:
+    """By the makers' charts from memory: 1 in for 1/2 and 5/8 in, 1-1/4 for 3/4 and 7/8, 1-1/2 for 1 to 1-1/4, 2-1/2 for 1-1/2."""
+    assert pocket_length(Length.of_mm(thick)) == Length.of_inches(Fraction(inches))
+
+
+def test_stock_of_16_mm_is_fastened_with_the_screw_that_its_check_asks_for(case) -> None:
+    """The joint chose by a limit of 5/8 in and the check by one of 16 mm, so 16 mm stock got a screw that came out of it."""
+    rail = "      rail: {stock: ply, thickness: y, grain: x, left: side.right, right: side.mirrored.left, back: deep, bottom: 0, high: 80 mm}"
+    line = "      - {butt: rail, to: side, with: [{pocket_screws: {on: front, count: 2}}]}"
+    plan = case(parts=rail, joints=line, thick=16)
+    assert found(plan, "screws", "case.rail").verdict is Verdict.PASS
+
+
 @given(st.floats(6, 40), st.floats(0.1, 5))
 def test_thicker_stock_never_asks_for_a_shorter_pocket_screw(thick: float, more: float) -> None:
-    shorter, longer = pocket_length(thick), pocket_length(thick + more)
+    shorter, longer = (pocket_length(Length.of_mm(Fraction(stock))) for stock in (thick, thick + more))
     assert shorter is not None
     assert longer is None or longer >= shorter
 

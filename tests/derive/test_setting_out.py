@@ -10,9 +10,10 @@ from tests.conftest import outcome_of
 
 from drawleaf.model.place import Face
 from drawleaf.model.plan import BoxCut, Plan
+from drawleaf.model.screw_sizes import shank
 from drawleaf.setting_out.channels import channel_of
 from drawleaf.setting_out.placing import placing
-from drawleaf.setting_out.screws import clearance_hole, pilot_hole, screw_lines, shank
+from drawleaf.setting_out.screws import clearance_hole, pilot_hole, screw_lines
 from drawleaf.units import Length
 
 
@@ -30,13 +31,13 @@ def bench() -> Plan:
 @pytest.mark.parametrize(("gauge", "diameter"), [(6, "0.138"), (8, "0.164"), (10, "0.190")])
 def test_shank_by_number(gauge: int, diameter: str) -> None:
     """ASME B18.6.1: 0.060 + 0.013 n inches."""
-    assert shank(gauge) == Fraction(diameter)
+    assert shank(gauge).inches == Fraction(diameter)
 
 
 @pytest.mark.parametrize(("gauge", "hole"), [(6, "9/64"), (8, "11/64"), (10, "13/64")])
 def test_clearance_hole_lets_the_shank_through(gauge: int, hole: str) -> None:
     assert clearance_hole(gauge) == inches(hole)
-    assert clearance_hole(gauge) >= Length.of_inches(shank(gauge))
+    assert clearance_hole(gauge) >= shank(gauge)
 
 
 @pytest.mark.parametrize(

@@ -14,9 +14,12 @@ from drawleaf.model.plan import Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length, Units
+from drawleaf.units.measures import factor
 
 TOUCH_MM = 0.3
 """Faces nearer than this touch."""
+WEIGHT_OF_KG = float(factor("kgf", "N"))
+"""What a kilogram weighs, in newtons."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.model.checks import CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Operation, Step
-from drawleaf.units import Length
+from drawleaf.units import Length, round_to
 
 SMALL, LIFT, LONG = "small-parts", "heavy-lift", "long-parts"
 
@@ -249,4 +250,8 @@ def _step_of_sheet(bench: Bench, number: int) -> Step | None:
 
 
 def _length(value: float) -> Length:
-    return Length.of_mm(int(value)) if value == int(value) else Length.of_inches(1) * round(value / 25.4 * 8) / 8
+    return (
+        Length.of_mm(int(value))
+        if value == int(value)
+        else Length.of_inches(round_to(Length.of_mm(Fraction(value)).inches, Fraction(1, 8)))
+    )

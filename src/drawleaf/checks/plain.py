@@ -7,30 +7,26 @@ from fractions import Fraction
 
 from drawleaf.model.checks import CheckResult, Fine, Quantity, Sentence, Value
 from drawleaf.units import Length, LengthFormat, Units, round_to
+from drawleaf.units.measures import convert
 
-POUND = 0.45359237  # kg, exact: NIST Special Publication 811, appendix B
-POUND_FORCE = 4.4482216152605
-FOOT = 0.3048
-GRAVITY = 9.80665
-
-# Each kind: factor to the inch booklet's unit and its name, factor to the metric one's.
-_UNITS: dict[str, tuple[float, str, float, str]] = {
-    "mass": (1 / POUND, "lb", 1.0, "kg"),
-    "force": (1 / POUND_FORCE, "lb", 1 / GRAVITY, "kg"),
-    "area load": (FOOT**2 / POUND_FORCE, "lb/sq ft", 1 / GRAVITY, "kg/m²"),
-    "line load": (FOOT / POUND_FORCE, "lb/ft", 1 / GRAVITY, "kg/m"),
-    "percent": (1.0, "%", 1.0, "%"),
-    "factor": (1.0, "×", 1.0, "×"),
-    "degrees": (1.0, "°", 1.0, "°"),
+# Each kind: the unit of its values, the inch booklet's unit and the words for it, the metric one's. Loads are printed as weights.
+_UNITS: dict[str, tuple[str, tuple[str, str], tuple[str, str]]] = {
+    "mass": ("kg", ("lb", "lb"), ("kg", "kg")),
+    "force": ("N", ("lbf", "lb"), ("kgf", "kg")),
+    "area load": ("N/m^2", ("lbf/ft^2", "lb/sq ft"), ("kgf/m^2", "kg/m²")),
+    "line load": ("N/m", ("lbf/ft", "lb/ft"), ("kgf/m", "kg/m")),
 }
+_BARE = {"percent": "%", "factor": "×", "degrees": "°"}
 _CLOSE = ("%", "×", "°")
 
 
 def quantity(value: Quantity, form: LengthFormat) -> str:
     """A quantity in the booklet's units: ``50 lb/sq ft``, ``4.8%``, or both with the second in brackets."""
-    inch_factor, inch_unit, mm_factor, mm_unit = _UNITS[value.kind]
-    inch, metric = _figure(value.value * inch_factor, inch_unit), _figure(value.value * mm_factor, mm_unit)
-    if form.units is Units.INCH or inch_unit == mm_unit:
+    if value.kind in _BARE:
+        return _figure(value.value, _BARE[value.kind])
+    unit, *shown_in = _UNITS[value.kind]
+    inch, metric = (_figure(convert(value.value, unit, to), words) for to, words in shown_in)
+    if form.units is Units.INCH:
         return inch
     return metric if form.units is Units.MM else f"{inch} ({metric})"
 

@@ -9,16 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import floor
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
 from drawleaf.checks.leaning_screws import figures_of
+from drawleaf.joinery.pockets import pocket_length
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.checks import CheckResult, Figure, Fine, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Part
+from drawleaf.model.screw_sizes import number_under
 from drawleaf.setting_out.screws import clearance_hole, pilot_hole
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length
 
 NAME = "screws"
 SLANTED = 0.99
@@ -31,12 +32,10 @@ SOUND_SHARE = Fraction(2, 3)
 SLACK = 1.0
 EDGE_STOP, EDGE_ADVICE = 1.0, 1.5
 END_ADVICE = 3.0
-LEAST_GAUGE = 4
 SEAT_STOP, SEAT_ADVICE = 3.0, 6.0
 """Wood that must, and that should, be left under a head that is sunk, mm; under less it pulls through. Common practice, no source."""
 LEAST_PLUG = 4.0
 """How deep a plug must sit so as not to be sanded through or fall out, mm: common practice, no source."""
-POCKET_LENGTHS = ((16.0, 25.4), (22.3, 31.75), (32.0, 38.1), (45.0, 63.5))
 SOURCE = (
     "enough thread: six diameters (NDS-2018 12.1.5, from memory) or two thirds of what is fastened, whichever is less; "
     "edge, end and pocket-screw lengths, wood under a sunk head: common practice, no source; clearance and pilot holes: NDS 12.1.5 (read in a reprint)"
@@ -146,17 +145,12 @@ def _shallow(fastener: Fastener) -> bool:
     return fastener.plug is not None and fastener.sunk.mm < LEAST_PLUG
 
 
-def pocket_length(thickness: float) -> float | None:
-    """The pocket screw for stock of a thickness, both in mm: 1 in for 1/2, 1-1/4 for 3/4, 1-1/2 for 1, 2-1/2 for 1-1/2."""
-    return next((length for limit, length in POCKET_LENGTHS if thickness <= limit), None)
-
-
 def _pocket_verdict(bench: Bench, fastener: Fastener) -> Verdict:
     if fastener.item.kind != "pocket screw" or fastener.item.length is None:
         return Verdict.PASS
     part = bench.parts[fastener.through]
-    wanted = pocket_length(part.seen.extent(part.thickness).mm)
-    return Verdict.PASS if wanted is None or abs(fastener.item.length.mm - wanted) < SLACK else Verdict.ADVICE
+    wanted = pocket_length(part.seen.extent(part.thickness))
+    return Verdict.PASS if wanted is None or abs((fastener.item.length - wanted).mm) < SLACK else Verdict.ADVICE
 
 
 def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verdict: Verdict, position) -> CheckResult:
@@ -164,13 +158,13 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
     parts = [bench.parts[first.through], bench.parts[first.into]]
     known = [(fastener, hold) for fastener, hold in zip(group, holds, strict=True) if hold is not None]
     if not known:
-        wanted = pocket_length(parts[0].seen.extent(parts[0].thickness).mm) or 0.0
+        wanted = pocket_length(parts[0].seen.extent(parts[0].thickness)) or ZERO
         words = sentence(
             "{item}: pocket screws in the {through}, which is {thick} thick, should be {wanted} long.",
             item=first.item.name,
             through=parts[0].name.lower(),
             thick=parts[0].seen.extent(parts[0].thickness),
-            wanted=mm(wanted),
+            wanted=wanted,
         )
         remedy = sentence("Leave out “item” and let it be chosen.")
         return _result(verdict, parts, words, (), remedy, position)
@@ -236,17 +230,11 @@ def _edge_remedy(parts: list[Part], diameter: float) -> Sentence:
     if thin is None:
         return sentence("Keep it {enough} from every edge, or take a thinner one with “item”.", enough=Fine(mm(enough)))
     thick = thin.stock.thickness
-    gauge = gauge_under(float(thick.inches) / 2 / EDGE_ADVICE)
+    gauge = number_under(thick / 2 / Fraction(EDGE_ADVICE))
     words = "The {part} is only {thick} thick: " + (
         "take a #{gauge} screw or a thinner one with “item”, or " if gauge else ""
     )
     return sentence(words + "let it into a dado.", part=called(thin), thick=thick, gauge=gauge)
-
-
-def gauge_under(inches: float) -> int:
-    """The thickest screw whose shank is no more than that: 0.060 + 0.013 n (ASME B18.6.1). 0 where even a #4 is thicker."""
-    number = floor((inches - 0.060) / 0.013 + 1e-9)
-    return number if number >= LEAST_GAUGE else 0
 
 
 def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResult:

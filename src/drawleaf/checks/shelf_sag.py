@@ -12,21 +12,33 @@ from math import floor
 
 from drawleaf.checks import beams
 from drawleaf.checks.beams import Strip
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, slides, span_mm, worst
-from drawleaf.checks.plain import FOOT, GRAVITY, POUND_FORCE
+from drawleaf.checks.context import (
+    WEIGHT_OF_KG,
+    Bench,
+    called,
+    figures,
+    mm,
+    result,
+    sentence,
+    shared,
+    slides,
+    span_mm,
+    worst,
+)
 from drawleaf.checks.supports import Spans, pinned, spans_of, stands
 from drawleaf.model.checks import CheckResult, Fine, Load, Quantity, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part
 from drawleaf.units import Length, Units
+from drawleaf.units.measures import AREA_LOAD, DENSITY, FORCE, value_of
 
 NAME = "shelf-sag"
 LIMIT_RATIO = 144
 AWS = "Architectural Woodwork Standards, ed. 1 (2009): loads 1.2.21.2, limit span/144 1.2.21.3 (read in a reprint)"
 SOURCE = f"{AWS}; Wood Handbook eq. 9-2, Table 9-1 (read in a reprint); {beams.CREEP_SOURCE}"
-MOST_ON_A_SHELF = 200 * POUND_FORCE
-ORDINARY = Load((), "area", 40 * POUND_FORCE / FOOT**2, "ordinary", AWS)
-DRAWER_DENSITY = 8.5 * 0.45359237 / FOOT**3
+MOST_ON_A_SHELF = value_of("200 lbf", FORCE)
+ORDINARY = Load((), "area", value_of("40 lbf/ft^2", AREA_LOAD), "ordinary", AWS)
+DRAWER_DENSITY = value_of("8.5 lb/ft^3", DENSITY)
 """Kilograms a cubic metre of drawer: 8.5 lb per cubic foot, CPSC 2022 clothing storage rule (read)."""
 SEAT_WIDTH = 400.0
 """How wide a strip of a seat one person bears on: common practice, no source."""
@@ -138,7 +150,7 @@ def _case(bench: Bench, part: Part, spans: Spans) -> Case | None:
     edgings = list(_edgings(bench, part, spans.axis))
     bare, edged = beams.bending_stiffness(board), beams.bending_stiffness(board, *(strip for _, strip in edgings))
     both_sides = len({side for side, _ in edgings}) == 2
-    weight = part.stock.material.density / 1e9 * GRAVITY * wide * thick
+    weight = part.stock.material.density / 1e9 * WEIGHT_OF_KG * wide * thick
     force = force_on(load, part, wide)
     stiffness = edged if both_sides else beams.edged_on_one_side(edged, bare)
     return Case(spans, wide, stiffness, edged, bare, force, load, weight, board)
@@ -150,7 +162,7 @@ def _usual_load(bench: Bench, part: Part) -> Load:
     drawer = bench.moving_parts(bench.moving[part.id])
     sides = [one for one in drawer if one.thickness is Axis.X]
     deep = max((one.seen.z.high.mm for one in sides), default=part.seen.z.high.mm) - part.seen.z.high.mm
-    pressure = DRAWER_DENSITY * GRAVITY * deep / 1000
+    pressure = DRAWER_DENSITY * WEIGHT_OF_KG * deep / 1000
     return Load((), "area", pressure, "a full drawer", "8.5 lb a cubic foot, CPSC 2022 (read)")
 
 

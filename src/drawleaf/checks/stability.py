@@ -9,13 +9,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import atan2, cos, sin
 
-from drawleaf.checks.context import Bench, figures, mm, result, sentence, slides
-from drawleaf.checks.plain import GRAVITY, POUND, POUND_FORCE
+from drawleaf.checks.context import WEIGHT_OF_KG, Bench, figures, mm, result, sentence, slides
 from drawleaf.checks.shelf_sag import DRAWER_DENSITY
 from drawleaf.model.checks import CheckResult, Figure, Quantity, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part
 from drawleaf.units import ZERO, Length
+from drawleaf.units.measures import FORCE, MASS, value_of
 
 NAME = "tip-over"
 ANCHORS = ("anti-tip strap", "wall screw", "hanger")
@@ -24,12 +24,12 @@ HANGS = ("wall screw", "hanger")
 # What a strap is screwed to: common practice, no source.
 HOLDS_A_STRAP = Length.of_inches(1) / 2
 # ASTM F2057-23 section 9.2: figures from memory, 60 lb and 8.5 lb a cubic foot also read.
-PULL = 10 * POUND_FORCE
+PULL = value_of("10 lbf", FORCE)
 PULL_HIGHEST = 1422.0
-CHILD = 60 * POUND
+CHILD = value_of("60 lb", MASS)
 CARPET = 10.9
 # Sitting on the front edge: 600 N at 60 mm from it (EN 1022, from memory).
-SITTING, SITTING_BACK = 600 / GRAVITY, 60.0
+SITTING, SITTING_BACK = 600 / WEIGHT_OF_KG, 60.0
 SCOPE_HEIGHT, SCOPE_MASS = 686.0, 13.6
 LOW = 300.0
 """A piece lower than this hurts nobody by tipping: common practice, no source."""
@@ -60,7 +60,7 @@ def balance(weights: list[Weight], pull: float = 0.0, pull_height: float = 0.0, 
     hold = tip = 0.0
     for weight in weights:
         arm = weight.behind * cos(lean) - weight.height * sin(lean)
-        moment = weight.mass * GRAVITY * arm
+        moment = weight.mass * WEIGHT_OF_KG * arm
         hold, tip = (hold + moment, tip) if moment > 0 else (hold, tip - moment)
     tip += pull * pull_height
     return hold / tip if tip > 0 else float("inf")

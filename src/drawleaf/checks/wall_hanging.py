@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import TOUCH_MM, Bench, figures, mm, result, sentence
-from drawleaf.checks.plain import GRAVITY, POUND_FORCE
+from drawleaf.checks.context import TOUCH_MM, WEIGHT_OF_KG, Bench, figures, mm, result, sentence
 from drawleaf.checks.shelf_sag import ORDINARY, case_of, force_on
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part
+from drawleaf.units import MM_PER_INCH
+from drawleaf.units.measures import FORCE, convert, value_of
 
 NAME = "wall-hanging"
 STUD_GRAVITY = 0.42
 """Spruce-pine-fir, oven-dry: NDS-2018 Table 12.3.3A (read in public code)."""
 PLASTERBOARD = 12.7
-HOOK_LOAD = 3.0 * GRAVITY
+INCH = float(MM_PER_INCH)
+HOOK_LOAD = value_of("3 kgf", FORCE)
 MARGIN = 2.0
 SOURCE = "NDS eq. 12.2-2, W = 2850 G² D lb per inch of thread (read in a reprint); stud of G 0.42: NDS-2018 Table 12.3.3A (read in public code); 3 kg a hook and the lever: common practice, no source"
 
@@ -23,7 +25,7 @@ SOURCE = "NDS eq. 12.2-2, W = 2850 G² D lb per inch of thread (read in a reprin
 def withdrawal_design(gravity: float, diameter: float, thread: float) -> float:
     """Design withdrawal of a wood screw from side grain, in newtons; diameter and thread in mm. NDS eq. 12.2-2: 2850 G^2 D lb per
     inch of thread, D in inches, G on oven-dry volume."""
-    return 2850 * gravity**2 * (diameter / 25.4) * (thread / 25.4) * POUND_FORCE
+    return convert(2850 * gravity**2 * (diameter / INCH) * (thread / INCH), "lbf", "N")
 
 
 def withdrawal_ultimate(gravity: float, diameter: float, thread: float) -> float:
@@ -54,7 +56,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         return
     wall = max(part.body.y.high.mm for part in bench.plan.parts)
     bottom = min(part.body.z.low.mm for part in bench.plan.parts)
-    loads = [(bench.derived.mass_kg * GRAVITY, _middle(bench, wall))]
+    loads = [(bench.derived.mass_kg * WEIGHT_OF_KG, _middle(bench, wall))]
     for part in bench.plan.parts:
         load = _load_on(bench, part)
         if load is not None:

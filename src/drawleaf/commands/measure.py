@@ -21,9 +21,7 @@ from drawleaf.source.names import did_you_mean, nearest
 from drawleaf.source.report import render
 from drawleaf.source.values import Angle, Value
 from drawleaf.units import Length, LengthFormat, Units
-
-POUNDS_IN_A_KG = 1 / 0.45359237
-"""The avoirdupois pound is 0.45359237 kg exactly (NIST Special Publication 811, appendix B.8)."""
+from drawleaf.units.measures import convert
 
 EVERYTHING = "everything"
 _WAYS = {Axis.X: "left to right", Axis.Y: "front to back", Axis.Z: "bottom to top"}
@@ -122,7 +120,7 @@ class Ruler:
         told = ", ".join(f"{axis.value} {self.form.text(place)}" for axis, place in zip(Axis, places, strict=True))
         return (
             *lines,
-            f"mass of the wood: {mass:.2f} kg ({mass * POUNDS_IN_A_KG:.2f} lb)",
+            f"mass of the wood: {mass:.2f} kg ({convert(mass, 'kg', 'lb'):.2f} lb)",
             f"centre of gravity: {told}",
         )
 

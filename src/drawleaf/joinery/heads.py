@@ -17,6 +17,7 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Point
 from drawleaf.model.plan import Fastener, Vector
 from drawleaf.model.position import Position
+from drawleaf.model.screw_sizes import shank
 from drawleaf.units import ZERO, Length
 
 FLUSH, FILLED, PLUGGED = "flush", "filled", "plugged"
@@ -60,8 +61,7 @@ def sunk_hold(hold: Hold, depth: Length) -> Hold:
 
 def head_width(screw: HardwareItem) -> Length:
     """Across the head of a wood screw: twice its shank, near the figures of ASME B18.6.1 (from memory: 0.332 in for number 8)."""
-    shank = screw.diameter or (Length.of_inches(Fraction(60 + 13 * screw.gauge, 1000)) if screw.gauge else ZERO)
-    return shank * 2
+    return (screw.diameter or (shank(screw.gauge) if screw.gauge else ZERO)) * 2
 
 
 def plug_for(

@@ -28,11 +28,12 @@ SLANT = math.radians(15)
 POCKET = Length.of_inches(Fraction(3, 8))
 EDGE_COVER = Length.of_inches(Fraction(1, 16))
 _LENGTHS = (
-    (Length.of_inches(Fraction(5, 8)), Length.of_inches(1)),
-    (Length.of_inches(Fraction(7, 8)), Length.of_inches(Fraction(5, 4))),
-    (Length.of_inches(Fraction(5, 4)), Length.of_inches(Fraction(3, 2))),
-    (Length.of_inches(Fraction(7, 4)), Length.of_inches(Fraction(5, 2))),
+    (Length.of_mm(16), Length.of_inches(1)),
+    (Length.of_mm(Fraction(223, 10)), Length.of_inches(Fraction(5, 4))),
+    (Length.of_mm(32), Length.of_inches(Fraction(3, 2))),
+    (Length.of_mm(45), Length.of_inches(Fraction(5, 2))),
 )
+"""The thickest stock for each length of screw: a little over 5/8, 7/8, 1-1/4 and 1-3/4 in, so that metric stock goes with its inch size."""
 
 
 def plan_pockets(
@@ -98,7 +99,7 @@ def _item(
     item = fastening.item
     thickness = meeting.insert.seen.extent(meeting.insert.thickness)
     if item is None:
-        wanted = next((length for limit, length in _LENGTHS if thickness <= limit), None)
+        wanted = pocket_length(thickness)
         thread = "fine" if _hard(meeting.receiver.stock.material) else "coarse"
         items = [one for one in hardware.values() if one.kind == "pocket screw" and one.length == wanted]
         item = next((one for one in items if thread in one.id), items[0] if items else None)
@@ -121,6 +122,12 @@ def _item(
             "Take a shorter screw with “item:”.",
         )
     return item, None
+
+
+def pocket_length(thickness: Length) -> Length | None:
+    """How long a pocket screw for stock of that thickness is: 1 in for 1/2, 1-1/4 for 3/4, 1-1/2 for 1, 2-1/2 for 1-1/2; None where it is
+    thicker than any is made for."""
+    return next((length for limit, length in _LENGTHS if thickness <= limit), None)
 
 
 def _hard(material: Material) -> bool:

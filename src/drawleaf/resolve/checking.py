@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from drawleaf.model.checks import CheckSettings, Load, LoadKind, Waiver
+from drawleaf.model.position import Position
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.models import ChecksEntry, LoadEntry, WaiverEntry
 from drawleaf.source.names import did_you_mean
-
-POUND_FORCE = 4.4482216152605  # N, NIST SP 811 appendix B
-FOOT = 0.3048
-GRAVITY = 9.80665
+from drawleaf.units.measures import (
+    AREA_LOAD,
+    FORCE,
+    LINE_LOAD,
+    MASS,
+    MASS_ON_AREA,
+    MASS_ON_LENGTH,
+    Fault,
+    Kind,
+    NotMeasured,
+    convert,
+    measured,
+    value_of,
+)
 
 # Relative humidity over the year, driest and dampest, in percent. Which range a house has is common practice, no source.
 CLIMATES = {"heated": (30.0, 60.0), "steady": (40.0, 55.0), "dry": (20.0, 40.0), "humid": (45.0, 70.0)}
@@ -23,24 +33,26 @@ CLIMATES = {"heated": (30.0, 60.0), "steady": (40.0, 55.0), "dry": (20.0, 40.0),
 _AWS = "Architectural Woodwork Standards, ed. 1 (2009), 1.2.21.2 (read in a reprint)"
 _OWN = "common practice, no source"
 NAMED_LOADS: dict[str, tuple[LoadKind, float, str]] = {
-    "books": ("area", 50 * POUND_FORCE / FOOT**2, _AWS),
-    "ordinary": ("area", 40 * POUND_FORCE / FOOT**2, _AWS),
-    "display": ("area", 20 * POUND_FORCE / FOOT**2, _OWN),
+    "books": ("area", value_of("50 lbf/ft^2", AREA_LOAD), _AWS),
+    "ordinary": ("area", value_of("40 lbf/ft^2", AREA_LOAD), _AWS),
+    "display": ("area", value_of("20 lbf/ft^2", AREA_LOAD), _OWN),
     # A pair of boots weighs 2 kg and takes 20 x 30 cm, a third of this; the rest is for what gets put there instead.
-    "shoes": ("area", 20 * POUND_FORCE / FOOT**2, _OWN),
+    "shoes": ("area", value_of("20 lbf/ft^2", AREA_LOAD), _OWN),
     # A foot of long-playing records: about 70, at half a pound each.
-    "records": ("line", 35 * POUND_FORCE / FOOT, _OWN),
-    "sitting": ("sitting", 110 * GRAVITY, "one person of 110 kg; " + _OWN),
+    "records": ("line", value_of("35 lbf/ft", LINE_LOAD), _OWN),
+    "sitting": ("sitting", value_of("110 kgf", FORCE), "one person of 110 kg; " + _OWN),
 }
-_UNITS: dict[str, tuple[LoadKind, float]] = {
-    "lb/ft2": ("area", POUND_FORCE / FOOT**2),
-    "kg/m2": ("area", GRAVITY),
-    "lb/ft": ("line", POUND_FORCE / FOOT),
-    "kg/m": ("line", GRAVITY),
-    "lb": ("total", POUND_FORCE),
-    "kg": ("total", GRAVITY),
+# What a load may be written as; a mass stands for its weight.
+_KINDS: dict[Kind, LoadKind] = {
+    AREA_LOAD: "area",
+    MASS_ON_AREA: "area",
+    LINE_LOAD: "line",
+    MASS_ON_LENGTH: "line",
+    FORCE: "total",
+    MASS: "total",
 }
-_FIGURE = re.compile(r"(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>[a-z]+(?:/[a-z]+2?)?)")
+_MASSES = (MASS, MASS_ON_LENGTH, MASS_ON_AREA)
+_EXAMPLES = "40 lb/ft2, 60 kg/m or 25 kg"
 
 
 class CheckReader:
@@ -82,21 +94,37 @@ class CheckReader:
         if word in NAMED_LOADS:
             kind, value, source = NAMED_LOADS[word]
         else:
-            figure = _FIGURE.fullmatch(word)
-            if figure is None or figure["unit"] not in _UNITS or not float(figure["number"]):
-                words = ", ".join(NAMED_LOADS)
-                self._findings.error(
-                    "unknown-load",
-                    f"“{entry.load}” is no load",
-                    position,
-                    mend=did_you_mean(
-                        word, NAMED_LOADS, otherwise=f"Write one of {words}, or a figure: 40 lb/ft2, 60 kg/m, 25 kg."
-                    ),
-                )
+            figure = self._load_figure(entry.load, position)
+            if figure is None:
                 return None
-            kind, factor = _UNITS[figure["unit"]]
-            value, source = float(figure["number"]) * factor, "the author's figure"
+            kind, value = figure
+            source = "the author's figure"
         return Load(ids, kind, value, word, source, position) if ids else None
+
+    def _load_figure(self, text: str, position: Position) -> tuple[LoadKind, float] | None:
+        """The load that a figure with its unit says, in newtons, on a metre or a square metre where it is spread; None, and a finding,
+        where it says none."""
+        message, mend = f"“{text}” is no load", f"Write a figure with its unit: {_EXAMPLES}."
+        try:
+            kind, value = measured(text, *_KINDS)
+            if value:
+                return _KINDS[kind], float(convert(value, "kgf", "N") if kind in _MASSES else value)
+            cause = "Nothing would stand there."
+        except NotMeasured as error:
+            match error.fault:
+                case Fault.NO_FIGURE:
+                    words = ", ".join(NAMED_LOADS)
+                    otherwise = f"Write one of {words}, or a figure: {_EXAMPLES}."
+                    cause, mend = "", did_you_mean(text.strip().lower(), NAMED_LOADS, otherwise=otherwise)
+                case Fault.NO_UNIT:
+                    cause = "It has no unit."
+                case Fault.UNKNOWN_UNIT:
+                    cause = f"There is no unit “{error.detail}”."
+                case Fault.OTHER_KIND:
+                    is_what = f"It is {error.detail}; a" if error.detail else "A"
+                    cause = f"{is_what} load is a weight, in all or on each metre or square metre."
+        self._findings.error("unknown-load", message, position, cause, mend)
+        return None
 
     def _waiver(self, entry: WaiverEntry) -> Waiver | None:
         if not entry.reason.strip():

@@ -9,6 +9,7 @@ from drawleaf.joinery.friendly import from_low_end
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part, Plan, in_own_frame
+from drawleaf.model.screw_sizes import shank
 from drawleaf.units import ZERO, Length
 
 SIXTY_FOURTH = Fraction(1, 64)
@@ -93,14 +94,9 @@ def _nearer(part: Part, axis: Axis, at: Length) -> Face:
     return axis.low if at - span.low <= span.high - at else axis.high
 
 
-def shank(gauge: int) -> Fraction:
-    """Shank diameter of a wood screw in inches: 0.060 + 0.013 n for number n (ASME B18.6.1, from memory)."""
-    return Fraction(60 + 13 * gauge, 1000)
-
-
 def clearance_hole(gauge: int) -> Length:
     """The hole through the first part: the shank, up to the next 1/64 in, so that the screw pulls the parts together."""
-    return Length.of_inches(-((-shank(gauge)) // SIXTY_FOURTH) * SIXTY_FOURTH)
+    return Length.of_inches(-((-shank(gauge).inches) // SIXTY_FOURTH) * SIXTY_FOURTH)
 
 
 def pilot_hole(gauge: int, gravity: float) -> Length:
@@ -109,7 +105,7 @@ def pilot_hole(gauge: int, gravity: float) -> Length:
     Root diameter is two-thirds of the shank (Wood Handbook, chapter 8). 90% of it where specific gravity is over 0.6, 70% below
     (NDS 12.1.5, withdrawal). NDS asks for no hole at 0.5 and below; we bore 70% there too, because screws near an end split a board.
     """
-    root = shank(gauge) * Fraction(2, 3)
+    root = shank(gauge).inches * Fraction(2, 3)
     hole = root * (Fraction(9, 10) if gravity > 0.6 else Fraction(7, 10))
     sixty_fourths = max(1, int(hole / SIXTY_FOURTH + Fraction(1, 2)))
     return Length.of_inches(sixty_fourths * SIXTY_FOURTH)

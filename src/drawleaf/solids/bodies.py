@@ -9,14 +9,11 @@ from manifold3d import Manifold
 
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Fastener, Fitting
+from drawleaf.model.screw_sizes import shank
 from drawleaf.solids.cutters import block, box_of, cylinder, triple
 from drawleaf.solids.hardware_bodies import SHAPES
 from drawleaf.solids.pieces import pin_box
 from drawleaf.solids.solid import Curve, Floats, Solid
-
-SCREW_GAUGE_STEP = 0.013 * 25.4
-SCREW_GAUGE_ZERO = 0.060 * 25.4
-"""A screw's shank is 0.060 in + 0.013 in times its gauge (ASME B18.6.1, quoted from memory). For drawings only."""
 
 
 def fitting_solid(fitting: Fitting) -> Solid | None:
@@ -45,12 +42,12 @@ def fastener_solid(fastener: Fastener) -> Solid:
     """A round bar as thick as the shank, with a head where it has one; pointed things are not needed at this scale."""
     item = fastener.item
     length = item.length.mm if item.length else 25.0
-    shank = shank_of(item)
+    thick = shank_of(item)
     start = np.array(fastener.at.mm)
-    bar, curve = cylinder(start, fastener.direction, shank / 2.0, length)
+    bar, curve = cylinder(start, fastener.direction, thick / 2.0, length)
     if item.pin:
         return Solid(bar, (curve,)) if fastener.wide is None else _loose_tenon(fastener)
-    head, rim = cylinder(start, fastener.direction, shank, min(2.0, length / 4.0))
+    head, rim = cylinder(start, fastener.direction, thick, min(2.0, length / 4.0))
     return Solid(bar + head, (curve, rim))
 
 
@@ -83,7 +80,7 @@ def shank_of(item: HardwareItem) -> float:
     if thick is not None:
         return thick.mm
     if item.gauge is not None and "brad" not in item.kind:
-        return SCREW_GAUGE_ZERO + SCREW_GAUGE_STEP * item.gauge
+        return shank(item.gauge).mm
     return 1.2
 
 

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from tests.outside.published import Published
 from tests.outside.published.catalogue import catalogue
 
-from drawleaf.checks.plain import POUND_FORCE
-from drawleaf.checks.screws import SIX_DIAMETERS, pocket_length
+from drawleaf.checks.screws import SIX_DIAMETERS
 from drawleaf.checks.wall_hanging import withdrawal_design, withdrawal_ultimate
-from drawleaf.setting_out.screws import clearance_hole, pilot_hole, shank
+from drawleaf.joinery.pockets import pocket_length
+from drawleaf.model.screw_sizes import shank
+from drawleaf.setting_out.screws import clearance_hole, pilot_hole
+from drawleaf.units import Length
 
 INCH = 25.4
+POUND_FORCE = 4.4482216152605  # N, NIST SP 811
 B18 = "ASME B18.6.1"
 NDS = "NDS-2018"
 # Screw number, basic diameter, root diameter, both in inches.
@@ -35,7 +40,7 @@ FIGURES = (
             B18,
             "basic diameter",
             "read" if number in (8, 10) else "memory",
-            lambda n=number: float(shank(n)),
+            lambda n=number: float(shank(n).inches),
         )
         for number, wide, _ in SCREWS
     ),
@@ -62,7 +67,7 @@ FIGURES = (
             "USDA FPL Wood Handbook",
             "ch. 8, and NDS Table L3 for the root (memory)",
             "read",
-            lambda n=number: float(shank(n)) * 2 / 3,
+            lambda n=number: float(shank(n).inches) * 2 / 3,
         )
         for number, _, root in SCREWS
     ),
@@ -107,7 +112,7 @@ FIGURES = (
         NDS,
         "12.1.5.6",
         "read",
-        lambda: float(SIX_DIAMETERS * shank(8)),
+        lambda: float((shank(8) * SIX_DIAMETERS).inches),
     ),
     Published(
         "design withdrawal of a #10 screw where G is 0.45 (printed 109, exact 109.65)",
@@ -158,7 +163,7 @@ FIGURES = (
             "trade custom",
             "pocket-screw lengths",
             "custom",
-            lambda t=thick: (pocket_length(t * INCH) or 0.0) / INCH,
+            lambda t=thick: float((pocket_length(Length.of_inches(Fraction(t))) or Length.of_mm(0)).inches),
         )
         for thick, long in POCKETS
     ),

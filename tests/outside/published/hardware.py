@@ -8,10 +8,10 @@ from tests.outside.published import Published
 from tests.outside.published.catalogue import catalogue
 
 from drawleaf.checks import making, stability
-from drawleaf.checks.plain import GRAVITY, POUND, POUND_FORCE
 from drawleaf.checks.stability import Weight, balance
 from drawleaf.joinery.channel import STEP, TRENCH
 
+GRAVITY, POUND, POUND_FORCE = 9.80665, 0.45359237, 4.4482216152605  # m/s2, kg, N: NIST SP 811
 F2057 = "ASTM F2057-23"
 CUSTOM = "trade custom"
 

@@ -8,9 +8,10 @@ from tests.outside.published import Published
 
 from drawleaf.checks import beams
 from drawleaf.checks.shelf_sag import DRAWER_DENSITY, LIMIT_RATIO, MOST_ON_A_SHELF
-from drawleaf.resolve.checking import FOOT, NAMED_LOADS, POUND_FORCE
+from drawleaf.resolve.checking import NAMED_LOADS
 
 AWS = "Architectural Woodwork Standards, ed. 1 (2009)"
+FOOT, POUND_FORCE = 0.3048, 4.4482216152605  # m, N: NIST SP 811
 PSI = 0.006894757293168361  # MPa, NIST SP 811
 INCH = 25.4
 # Stiffness in million psi, thickness in inches, load in lb a square foot, longest span in inches as the table prints it.

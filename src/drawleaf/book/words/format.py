@@ -1,6 +1,6 @@
 """How the booklet prints lengths, money, time and the author's Markdown: safe HTML fragments, one place each.
 
-Lengths are rounded by ``units.LengthFormat``; this class only dresses the figure. An inch figure is a whole number, a thin space and a
+Lengths are rounded by ``units.formats.LengthFormat``; this class only dresses the figure. An inch figure is a whole number, a thin space and a
 fraction; only the fraction carries the font's ``frac`` feature, because the feature would turn the whole number into a numerator too.
 """
 
@@ -17,15 +17,12 @@ from markupsafe import Markup, escape
 
 from drawleaf.model.plan import Plan
 from drawleaf.units import Length, LengthFormat, Mixed, Units, round_to
+from drawleaf.units.measures import convert
 
 THIN_SPACE = "\u2009"
 NO_BREAK_SPACE = "\u00a0"
 TIMES = "\u00d7"
 MINUS = "\u2212"
-# NIST Special Publication 811, appendix B: exact.
-POUND = 0.45359237
-FLUID_OUNCE = 0.0295735295625
-SQUARE_FOOT = 0.09290304
 _PICTURE_PATH = re.compile(r"\w[\w./-]*\.(?:png|jpe?g|webp)", re.IGNORECASE)
 _TEN_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _TEENS = (
@@ -97,7 +94,7 @@ class Formatter(LengthFormat):
     def area(self, square_metres: float) -> Markup:
         """An area in square feet, square metres, or both."""
         metric = self.number(square_metres, 1 if square_metres >= 1 else 2) + NO_BREAK_SPACE + "m²"
-        feet = self.number(square_metres / SQUARE_FOOT, 0) + NO_BREAK_SPACE + "sq ft"
+        feet = self.number(convert(square_metres, "m^2", "ft^2"), 0) + NO_BREAK_SPACE + "sq ft"
         return self._one_or_both(feet, metric)
 
     def volume(self, litres: float) -> Markup:
@@ -105,15 +102,15 @@ class Formatter(LengthFormat):
         metric = (
             self.number(litres, 1) + NO_BREAK_SPACE + "l"
             if litres >= 1
-            else f"{round(litres * 1000, -1):.0f}{NO_BREAK_SPACE}ml"
+            else f"{round(convert(litres, 'l', 'ml'), -1):.0f}{NO_BREAK_SPACE}ml"
         )
-        ounces = self.number(litres / FLUID_OUNCE, 0) + NO_BREAK_SPACE + "fl oz"
+        ounces = self.number(convert(litres, "l", "fl_oz"), 0) + NO_BREAK_SPACE + "fl oz"
         return self._one_or_both(ounces, escape(metric))
 
     def weight(self, kilograms: float) -> Markup:
         """A mass in pounds, kilograms, or both, to the nearest whole unit."""
         metric = self.number(kilograms, 0) + NO_BREAK_SPACE + "kg"
-        return self._one_or_both(self.number(kilograms / POUND, 0) + NO_BREAK_SPACE + "lb", metric)
+        return self._one_or_both(self.number(convert(kilograms, "kg", "lb"), 0) + NO_BREAK_SPACE + "lb", metric)
 
     def _one_or_both(self, customary: Markup, metric: Markup) -> Markup:
         match self.units:

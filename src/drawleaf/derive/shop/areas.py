@@ -11,9 +11,7 @@ from drawleaf.model.catalogue import Form
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part, Plan
 from drawleaf.units import LengthFormat, Units
-
-SQUARE_FEET = 10.7639
-"""Square feet in a square metre: 1 ft = 0.3048 m exactly, NIST Special Publication 811."""
+from drawleaf.units.measures import convert
 
 
 def outside_area(parts: Iterable[Part]) -> float:
@@ -66,7 +64,7 @@ def all_glued(plan: Plan) -> float:
 
 def area_text(area: float, lengths: LengthFormat) -> str:
     """``32 square feet`` or ``3.0 square metres``, or both, by the plan's units."""
-    feet = area * SQUARE_FEET
+    feet = convert(area, "m^2", "ft^2")
     imperial = f"{feet:.0f} square feet" if feet >= 10 else f"{feet:.1f} square feet"
     metric = f"{area:.1f} square metres" if area >= 1 else f"{area:.2f} square metres"
     if lengths.units is Units.INCH:

@@ -8,18 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.shop.areas import SQUARE_FEET, glued_area, seam_area
+from drawleaf.derive.shop.areas import glued_area, seam_area
 from drawleaf.derive.shop.times import open_minutes
 from drawleaf.model.plan import Joint, Part, Plan
 from drawleaf.model.steps import Operation
 from drawleaf.setting_out.wood_joints import takes_glue
+from drawleaf.units.measures import convert
 
 EACH_PLACE, EACH_SQUARE_FOOT, EACH_PIECE = 0.25, 1.0, 0.25
 
 
 def gluing_minutes(area: float, places: int, pieces: int) -> float:
     """From the first glue to the last piece closed; ``area`` in square metres."""
-    return EACH_PLACE * places + EACH_SQUARE_FOOT * area * SQUARE_FEET + EACH_PIECE * pieces
+    return EACH_PLACE * places + EACH_SQUARE_FOOT * convert(area, "m^2", "ft^2") + EACH_PIECE * pieces
 
 
 def panel_goes(plan: Plan, part: Part) -> tuple[int, ...]:

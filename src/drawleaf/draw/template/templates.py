@@ -31,6 +31,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.place import Face
 from drawleaf.solids.build import Solids
+from drawleaf.units import MM_PER_INCH
 
 WIDTH = 170.0
 SHEET = (150.0, 140.0)
@@ -39,7 +40,8 @@ _OVERLAP = 12.0
 _AROUND = 9.0
 """Clear paper round the template, for register marks."""
 _TRUE: Rich = ("Print at 100 %, not fitted to the page. Measure both rulers: they must be true.",)
-METRIC_RULE, INCH_RULE = 100.0, 4 * 25.4
+INCH = float(MM_PER_INCH)
+METRIC_RULE, INCH_RULE = 100.0, 4 * INCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,7 +288,7 @@ def _words(sketch: Sketch, lines: Sequence[Rich], top: float) -> float:
 def _rulers(sketch: Sketch, top: float) -> None:
     """100 mm in tens, 4 in in quarters. The line of each is its true length, tick to tick."""
     for row, (length, step, long, name) in enumerate(
-        ((METRIC_RULE, 10.0, 50.0, "100 mm"), (INCH_RULE, 25.4 / 4, 25.4, "4 in"))
+        ((METRIC_RULE, 10.0, 50.0, "100 mm"), (INCH_RULE, INCH / 4, INCH, "4 in"))
     ):
         y = top + 4.5 + row * 9.5
         sketch.line(RULER, (0.0, y), (length, y))

@@ -1,85 +1,13 @@
-"""Lengths as exact rationals, and the one place where they are rounded for print.
-
-A length is held in millimetres as a fraction, so 23/32 in plus 18 mm has one exact value
-(1 in = 25.4 mm exactly, NIST Special Publication 811, appendix B). Geometry takes floats from ``.mm``.
-"""
+"""How lengths are printed: inches with shop fractions, millimetres, or both."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
-from functools import total_ordering
 from typing import Literal, Self
 
-MM_PER_INCH = Fraction(127, 5)
-
-Number = int | Fraction
-
-
-@total_ordering
-@dataclass(frozen=True, slots=True)
-class Length:
-    """An exact length; ``exact_mm`` is its value in millimetres."""
-
-    exact_mm: Fraction
-
-    @staticmethod
-    def of_mm(value: Number) -> Length:
-        """A length of so many millimetres."""
-        return Length(Fraction(value))
-
-    @staticmethod
-    def of_inches(value: Number) -> Length:
-        """A length of so many inches."""
-        return Length(Fraction(value) * MM_PER_INCH)
-
-    @property
-    def mm(self) -> float:
-        """Millimetres, as a float for geometry."""
-        return float(self.exact_mm)
-
-    @property
-    def inches(self) -> Fraction:
-        """Exact inches."""
-        return self.exact_mm / MM_PER_INCH
-
-    def __add__(self, other: Length) -> Length:
-        return Length(self.exact_mm + other.exact_mm)
-
-    def __sub__(self, other: Length) -> Length:
-        return Length(self.exact_mm - other.exact_mm)
-
-    def __neg__(self) -> Length:
-        return Length(-self.exact_mm)
-
-    def __abs__(self) -> Length:
-        return Length(abs(self.exact_mm))
-
-    def __mul__(self, factor: Number) -> Length:
-        return Length(self.exact_mm * Fraction(factor))
-
-    __rmul__ = __mul__
-
-    def __truediv__(self, divisor: Number) -> Length:
-        return Length(self.exact_mm / Fraction(divisor))
-
-    def ratio(self, other: Length) -> Fraction:
-        """This length over another, a bare number."""
-        return self.exact_mm / other.exact_mm
-
-    def __hash__(self) -> int:
-        # A fraction's own hash agrees with that of equal floats, which takes long and which a length has no use for.
-        return hash(self.exact_mm.as_integer_ratio())
-
-    def __lt__(self, other: Length) -> bool:
-        return self.exact_mm < other.exact_mm
-
-    def __bool__(self) -> bool:
-        return self.exact_mm != 0
-
-
-ZERO = Length(Fraction(0))
+from drawleaf.units.lengths import Length, round_to
 
 
 class Units(Enum):
@@ -109,7 +37,7 @@ class Mixed:
 
 @dataclass(frozen=True, slots=True)
 class LengthFormat:
-    """How this booklet prints lengths. Rounding happens here and nowhere else; halves round away from zero.
+    """How this booklet prints lengths. Halves round away from zero.
 
     ``inch_step`` is the finest inch fraction printed (1/32 for most shops); ``mm_step`` the finest millimetre step.
     """
@@ -151,10 +79,3 @@ class LengthFormat:
                 return mm
             case Units.BOTH:
                 return f"{inch} ({mm})"
-
-
-def round_to(value: Fraction, step: Fraction) -> Fraction:
-    """The multiple of ``step`` nearest to ``value``; halves away from zero."""
-    scaled = abs(value) / step
-    nearest = (scaled + Fraction(1, 2)).__floor__()
-    return (nearest if value >= 0 else -nearest) * step
