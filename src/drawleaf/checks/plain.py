@@ -79,6 +79,7 @@ def plain(sentence: Sentence, form: LengthFormat) -> str:
 
 
 def report_line(result: CheckResult, form: LengthFormat) -> str:
-    """One line for the command line: verdict, what was checked, what was found."""
+    """One line for the command line: verdict, what was checked, what was found, and why the author accepts it."""
     verdict = "waived" if result.waived else result.verdict.value
-    return f"{verdict:7} {result.title}: {plain(result.words, form)}"
+    reason = f" Accepted: {result.waived}" if result.waived else ""
+    return f"{verdict:7} {result.title}: {plain(result.words, form)}{reason}"

@@ -28,7 +28,7 @@ LEAN = 10.0
 """It should stand a tilt of 10 degrees, as household appliances must (IEC 60335-1, clause 20.1, from memory)."""
 UNSTEADY = "unsteady work"
 ON_THE_FLOOR = 1.0
-SOURCE = "a tilt of 10°: IEC 60335-1, 20.1 (from memory, for household appliances); height: common practice, no source"
+SOURCE = "a tilt of 10°: IEC 60335-1, 20.1 (for household appliances, from memory); height: common practice, no source"
 
 
 @dataclass(frozen=True, slots=True)

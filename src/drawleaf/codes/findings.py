@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drawleaf.codes.entry import Code, slip
 
-_ACCEPT = "Change what the message names, or accept it under “checks: waive” with a reason that the booklet prints."
+_ACCEPT = "Change what the message names, or accept it under “checks: waive” with a reason."
 
 CODES = (
     Code(

@@ -45,7 +45,7 @@ CODES = (
     Code(
         "waiver-without-reason",
         "A waiver does not say why.",
-        "The booklet prints each waiver with its reason, so that a buyer can judge it.",
+        "Whoever changes the plan later must be able to judge it. “check” prints it; the buyer never reads it.",
         "Write a reason.",
         slip("checks:\n", "checks:\n  waive: [{check: shelf-sag, reason: ' '}]\n"),
     ),

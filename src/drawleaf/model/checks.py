@@ -51,8 +51,6 @@ class Sentence:
 
 
 NOTHING = Sentence("")
-SOURCE_WORDS = "“"
-"""Words of the plan's source stand in these quotes; a buyer has no source to change."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +91,8 @@ class CheckResult:
 
     @property
     def advice(self) -> Sentence:
-        """What a buyer can do about it: what the step tells, else a remedy that does not speak of the plan's source."""
-        return self.at_step or (NOTHING if SOURCE_WORDS in self.remedy.template else self.remedy)
+        """What a buyer can do about it. A remedy changes the plan, so it is for the author alone."""
+        return self.at_step
 
     @property
     def open(self) -> bool:
@@ -122,7 +120,7 @@ class Load:
 
 @dataclass(frozen=True, slots=True)
 class Waiver:
-    """A finding that the author accepts, with the reason that the booklet prints. No ``parts``: all of the check's findings."""
+    """A finding that the author accepts, with the reason, for whoever works on the plan. No ``parts``: all of the check's findings."""
 
     check: str
     parts: tuple[str, ...]

@@ -130,7 +130,7 @@ class CheckReader:
         if not entry.reason.strip():
             self._findings.error(
                 "waiver-without-reason",
-                "A waiver gives its reason, which the booklet prints",
+                "A waiver gives its reason, which “check” prints",
                 self._sources.at(entry, "reason"),
             )
             return None

@@ -185,7 +185,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("LoadEntry", "load"): "A word (books, display, shoes, sitting) or a figure: 40 lb/ft2, 30 kg/m, 20 kg.",
     ("WaiverEntry", "check"): "The check whose finding is accepted.",
     ("WaiverEntry", "on"): "The parts that it is accepted for; all where left out.",
-    ("WaiverEntry", "reason"): "Why. The booklet prints it.",
+    ("WaiverEntry", "reason"): "Why. `check` prints it, the booklet does not.",
     ("ChecksEntry", "climate"): "How dry and damp the house gets over the year.",
     ("ChecksEntry", "loads"): "What will stand on some parts.",
     ("ChecksEntry", "waive"): "Findings that you accept, each with its reason.",

@@ -1,4 +1,4 @@
-"""How this design was checked: what the workshop checks found, what the author accepts and why, and the audit in plain words."""
+"""How this design was checked: what the workshop checks found, what rests on the maker's judgement, and the audit in plain words."""
 
 from __future__ import annotations
 
@@ -10,28 +10,21 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.words.check_words import sentence_words
+from drawleaf.book.words.references import told
 from drawleaf.model.checks import CheckResult, Verdict
 
 CUSTOM = "common practice, no source"
-VERDICTS = {Verdict.PASS: "sound", Verdict.ADVICE: "advice", Verdict.STOP: "not sound"}
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """One finding as printed."""
-
-    words: Markup
-    advice: Markup
-    verdict: str
-    waived: str | None
+SOUND, ADVICE, JUDGED = "sound", "advice", "judged"
 
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """All findings of one check. ``sources`` are the numbers of its lines among the sources."""
+    """All findings of one check, each in its words. ``judged`` are the parts that rest on the maker's judgement instead; ``sources`` are
+    the numbers of its lines among the sources."""
 
     title: str
-    findings: tuple[Finding, ...]
+    findings: tuple[Markup, ...]
+    judged: Markup
     limit: Markup
     sources: tuple[int, ...]
     verdict: str
@@ -48,7 +41,6 @@ def gather(book: Book) -> dict[str, Any] | None:
         "lines": tuple(line for line in lines if not (line.agrees and line.left.startswith("0 "))),
         "checks": tuple(_checked(book, group, sources) for group in _by_title(results)),
         "sources": sources,
-        "from_memory": any("from memory" in source for source in sources),
         "humidity": settings.humidity,
         "loads": any(result.check == "shelf-sag" for result in results),
     }
@@ -56,7 +48,7 @@ def gather(book: Book) -> dict[str, Any] | None:
 
 def _sources(result: CheckResult) -> tuple[str, ...]:
     """A finding's sources one by one; whatever is common practice is told as that once, whichever figure it is."""
-    return tuple(CUSTOM if source.endswith(CUSTOM) else source for source in result.source.split("; "))
+    return tuple("common practice" if one.endswith(CUSTOM) else told(one) for one in result.source.split("; "))
 
 
 def _by_title(results: tuple[CheckResult, ...]) -> list[list[CheckResult]]:
@@ -67,27 +59,25 @@ def _by_title(results: tuple[CheckResult, ...]) -> list[list[CheckResult]]:
 
 
 def _checked(book: Book, group: list[CheckResult], sources: tuple[str, ...]) -> Checked:
-    findings = tuple(
-        Finding(
-            sentence_words(result.words, book.formatter),
-            sentence_words(result.advice, book.formatter),
-            VERDICTS[result.verdict],
-            result.waived,
-        )
-        for result in group
-    )
-    order = list(VERDICTS)
-    worst = max((result.verdict for result in group), key=order.index)
-    accepted = worst is not Verdict.PASS and all(
-        result.waived is not None for result in group if result.verdict is not Verdict.PASS
-    )
+    """A finding that is no pass reaches the buyer with what to do about it, or not at all: its mend is a change of the plan, and the
+    author has read it. What is judged otherwise than by the sum is still named."""
+    passed = [result for result in group if result.verdict is Verdict.PASS]
+    advised = [result for result in group if result.open and result.advice]
+    judged = [result.what for result in group if result.verdict is not Verdict.PASS and result not in advised]
     return Checked(
         title=group[0].title,
-        findings=findings,
+        findings=tuple(_found(book, result) for result in group if result in passed or result in advised),
+        judged=book.formatter.join([Markup.escape(one) for one in dict.fromkeys(judged)]) if judged else Markup(""),
         limit=Markup("; ").join(dict.fromkeys(sentence_words(result.limit, book.formatter) for result in group)),
         sources=tuple(sorted({sources.index(source) + 1 for result in group for source in _sources(result)})),
-        verdict="accepted" if accepted else VERDICTS[worst],
+        verdict=ADVICE if advised else SOUND if passed else JUDGED,
     )
+
+
+def _found(book: Book, result: CheckResult) -> Markup:
+    """What was found, and what to do about it where it is no pass."""
+    words = sentence_words(result.words, book.formatter)
+    return Markup("{} {}").format(words, sentence_words(result.advice, book.formatter)) if result.open else words
 
 
 CHAPTER = Chapter("checked", "How this design was checked", gather, runs_on=True)

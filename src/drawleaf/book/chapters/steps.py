@@ -17,7 +17,7 @@ from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
 from drawleaf.book.words.wording import StepText
 from drawleaf.model.catalogue import Caution
-from drawleaf.model.checks import CheckResult, Verdict
+from drawleaf.model.checks import CheckResult
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
@@ -278,19 +278,16 @@ def capitalized(text: Markup) -> Markup:
 
 
 def _belongs(result: CheckResult, step: Step) -> bool:
-    """Whether a finding is told at this step, the first of its steps: one that is no plain pass, or has something to say there."""
-    return (result.verdict is not Verdict.PASS or bool(result.at_step)) and result.steps[:1] == (step.id,)
+    """Whether a finding is told at this step, the first of its steps: one that gives whoever builds it something to do."""
+    return bool(result.advice) and result.steps[:1] == (step.id,)
 
 
 def _mind(book: Book, result: CheckResult) -> Markup:
-    """A finding at its step: what to know, and what to do about it or why the author accepts it."""
-    if result.verdict is Verdict.PASS:
-        return sentence_words(result.at_step, book.formatter)
-    if result.waived:
-        # What the author accepts is no alarm: the chapter on checks has the finding, the step what to mind.
-        return Markup.escape(result.waived)
-    words = sentence_words(result.words, book.formatter)
-    return Markup("{} {}").format(words, sentence_words(result.advice, book.formatter))
+    """A finding at its step: what to know and what to do about it. What the author accepts is no alarm."""
+    advice = sentence_words(result.advice, book.formatter)
+    if not result.open:
+        return advice
+    return Markup("{} {}").format(sentence_words(result.words, book.formatter), advice)
 
 
 def _in_running_text(name: str) -> str:
