@@ -31,7 +31,7 @@ def test_help_loads_nothing_heavy() -> None:
         "import sys; from drawleaf.cli import app\n"
         "try: app(['--help'])\n"
         "except SystemExit: pass\n"
-        "heavy = {'numpy', 'manifold3d', 'weasyprint', 'shapely', 'pydantic', 'networkx', 'jinja2'}\n"
+        "heavy = {'numpy', 'manifold3d', 'weasyprint', 'shapely', 'pydantic', 'networkx', 'jinja2', 'svgwrite', 'PIL'}\n"
         "print('loaded', sorted(heavy & set(sys.modules)))"
     )
     result = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
@@ -44,7 +44,7 @@ def test_a_check_loads_no_more_than_it_needs() -> None:
         "import sys; from drawleaf.cli import app\n"
         "try: app(['check', 'plans/key-ledge'])\n"
         "except SystemExit: pass\n"
-        "heavy = {'weasyprint', 'networkx', 'jinja2', 'uvicorn', 'starlette', 'drawleaf.draw', 'drawleaf.book'}\n"
+        "heavy = {'weasyprint', 'networkx', 'jinja2', 'svgwrite', 'PIL', 'uvicorn', 'starlette', 'drawleaf.draw', 'drawleaf.book'}\n"
         "print('loaded', sorted(heavy & set(sys.modules)))"
     )
     result = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=ROOT)

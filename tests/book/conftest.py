@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 
+from drawleaf.draw.paper.svg import Sketch, TextRun, rectangle, write
 from drawleaf.model import catalogue as c
 from drawleaf.model import lists as li
 from drawleaf.model import plan as pl
@@ -114,12 +115,12 @@ def make_plan(units: Units = Units.INCH, paper: str = "letter") -> pl.Plan:
 
 
 def drawing(name: str, kind: str, width: float, height: float, scale: str | None = None) -> Drawing:
-    svg = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}mm" height="{height}mm">'
-        f'<defs><path id="frame" d="M1 1H{width - 1}V{height - 1}H1Z"/></defs><use href="#frame" fill="#f1f2f3" stroke="#1a1a1a" '
-        f'stroke-width="0.5"/><text x="5" y="8" font-family="Source Sans 3" font-size="3.8">{name}</text></svg>'
-    )
-    return Drawing(name, kind, name.capitalize(), svg, f"Drawing “{name}” of the stool", width, height, scale)
+    alt = f"Drawing “{name}” of the stool"
+    sketch = Sketch()
+    sketch.fill("#f1f2f3", rectangle(1.0, 1.0, width - 1.0, height - 1.0))
+    sketch.texts.append(TextRun(name, (5.0, 8.0), 3.8, 400, "#1a1a1a"))
+    svg = write(sketch, width, height, name, alt)
+    return Drawing(name, kind, name.capitalize(), svg, alt, width, height, scale)
 
 
 def make_drawings() -> Drawings:

@@ -11,6 +11,7 @@ import pytest
 import shapely
 from tests.conftest import PLANS, drawn, made_once
 from tests.draw.legibility import NS, faults, leader_faults, line_widths, styles_drawn_twice
+from tests.draw.validity import svg_faults
 
 from drawleaf.draw.at_step.bored import SCREWS
 from drawleaf.draw.at_step.so_far import screws_bored
@@ -186,6 +187,31 @@ def test_every_part_and_step_is_drawn(name):
     assert set(drawings.parts) == {item.number for item in derived.cut_list.items}
     assert set(drawings.steps) == {step.number for step in derived.steps if step.scene}
     assert len({drawing.id for drawing in drawings.all()}) == len(drawings.all())
+
+
+@EACH
+def test_every_drawing_is_valid_svg(name: str, units: Units) -> None:
+    found = {drawing.id: svg_faults(drawing.svg) for drawing in looked_at(name, units)}
+    assert {an_id: wrong for an_id, wrong in found.items() if wrong} == {}
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        ('role="img"', 'role="list"'),
+        ('class="', 'id="'),
+        ('class="', 'kind="'),
+        ('stroke-linecap="round"', 'stroke-linecap="sharp"'),
+        ('stroke-width="0.25"', 'stroke-width="thin"'),
+        (' d="M', ' d="N'),
+        ("<path", "<curve"),
+        ("<title>", "<title><text>not here</text>"),
+    ],
+)
+def test_the_validator_can_fail(right: str, wrong: str) -> None:
+    svg = next(drawing.svg for drawing in drawn("key-ledge")[1].all() if drawing.kind == "part")
+    assert right in svg
+    assert svg_faults(svg.replace(right, wrong, 1))
 
 
 @pytest.mark.parametrize("name", EVERY)

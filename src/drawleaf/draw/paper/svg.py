@@ -1,16 +1,20 @@
 """Shapes on paper and the one place that writes them as SVG.
 
 Coordinates are millimetres on paper, y downwards. A drawing is decided first, as a ``Sketch`` of fills, strokes and text
-runs; ``write`` only serialises it: numbers are rounded here, text is escaped here, attributes keep one order. All strokes
-of one style go into one path, because renderers are slow on thousands of elements.
+runs; ``write`` makes the element tree of it, by svgwrite. Numbers are rounded here and handed on as text, so that the bytes
+do not depend on a library's way of writing them. All strokes of one style go into one path, because renderers are slow on
+thousands of elements.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from xml.sax.saxutils import escape
+from xml.etree.ElementTree import indent, tostring
+
+import svgwrite
+from svgwrite.base import BaseElement
 
 from drawleaf.draw.paper.style import FONT, HATCH, WHITE, LineStyle
 from drawleaf.model.drawings import Pane
@@ -138,21 +142,27 @@ def number(value: float) -> str:
 def write(sketch: Sketch, width: float, height: float, title: str, desc: str) -> str:
     """The SVG file as text, ``width`` by ``height`` mm, with title and description for those who do not see it."""
     w, h = number(width), number(height)
-    lines = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}" role="img">',
-        f"<title>{escape(title)}</title>",
-        f"<desc>{escape(desc)}</desc>",
-    ]
-    lines += (_fill(fill, evenodd=True) for fill in _merged(sketch.under))
+    # Validation takes ten times as long as the drawing itself: the tests do it on the finished files.
+    svg = svgwrite.Drawing(size=(f"{w}mm", f"{h}mm"), viewBox=f"0 0 {w} {h}", role="img", debug=False)
+    svg.elements.remove(svg.defs)  # nothing is defined once and used again
+    svg.set_desc(title, desc)
+    for element in _elements(svg, sketch):
+        svg.add(element)
+    tree = svg.get_xml()
+    indent(tree, space="")
+    return tostring(tree, encoding="unicode") + "\n"
+
+
+def _elements(svg: svgwrite.Drawing, sketch: Sketch) -> Iterator[BaseElement]:
+    """What the drawing consists of, in the order in which it is painted."""
+    yield from (_fill(svg, fill, evenodd=True) for fill in _merged(sketch.under))
     styles = sorted((style for style in sketch.strokes if sketch.strokes[style]), key=lambda style: style.order)
-    lines += (_stroked(style, sketch.strokes[style]) for style in styles if style.order <= HATCH.order)
+    yield from (_stroked(svg, style, sketch.strokes[style]) for style in styles if style.order <= HATCH.order)
     if sketch.blanks:
-        lines.append(_fill(Fill(tuple(sketch.blanks), WHITE, "blank"), evenodd=False))
-    lines += (_stroked(style, sketch.strokes[style]) for style in styles if style.order > HATCH.order)
-    lines += (_fill(fill, evenodd=False) for fill in _merged(sketch.over))
-    lines += (_text(run) for run in sketch.texts)
-    lines.append("</svg>")
-    return "\n".join(lines) + "\n"
+        yield _fill(svg, Fill(tuple(sketch.blanks), WHITE, "blank"), evenodd=False)
+    yield from (_stroked(svg, style, sketch.strokes[style]) for style in styles if style.order > HATCH.order)
+    yield from (_fill(svg, fill, evenodd=False) for fill in _merged(sketch.over))
+    yield from (_text(svg, run) for run in sketch.texts)
 
 
 def _merged(fills: Iterable[Fill]) -> list[Fill]:
@@ -166,17 +176,26 @@ def _merged(fills: Iterable[Fill]) -> list[Fill]:
     return merged
 
 
-def _fill(fill: Fill, *, evenodd: bool) -> str:
-    rule = ' fill-rule="evenodd"' if evenodd and len(fill.rings) > 1 else ""
-    return f'<path class="{fill.name}" d="{path_data(fill.rings, closed=True)}" fill="{fill.color}"{rule}/>'
+def _fill(svg: svgwrite.Drawing, fill: Fill, *, evenodd: bool) -> BaseElement:
+    path = svg.path(path_data(fill.rings, closed=True), class_=fill.name, fill=fill.color)
+    if evenodd and len(fill.rings) > 1:
+        path["fill-rule"] = "evenodd"
+    return path
 
 
-def _stroked(style: LineStyle, shapes: Iterable[Stroke]) -> str:
-    dash = f' stroke-dasharray="{" ".join(number(d) for d in style.dash)}"' if style.dash else ""
-    return (
-        f'<path class="{style.name}" d="{path_data(shapes)}" fill="none" stroke="{style.color}" '
-        f'stroke-width="{number(style.width)}" stroke-linecap="{style.cap}" stroke-linejoin="round"{dash}/>'
+def _stroked(svg: svgwrite.Drawing, style: LineStyle, shapes: Iterable[Stroke]) -> BaseElement:
+    path = svg.path(
+        path_data(shapes),
+        class_=style.name,
+        fill="none",
+        stroke=style.color,
+        stroke_width=number(style.width),
+        stroke_linecap=style.cap,
+        stroke_linejoin="round",
     )
+    if style.dash:
+        path["stroke-dasharray"] = " ".join(number(d) for d in style.dash)
+    return path
 
 
 def path_data(shapes: Iterable[Stroke], *, closed: bool = False) -> str:
@@ -193,13 +212,21 @@ def path_data(shapes: Iterable[Stroke], *, closed: bool = False) -> str:
     return "".join(parts)
 
 
-def _text(run: TextRun) -> str:
+def _text(svg: svgwrite.Drawing, run: TextRun) -> BaseElement:
     x, y = number(run.at[0]), number(run.at[1])
-    turn = f' transform="rotate({number(-run.turn)} {x} {y})"' if run.turn else ""
-    return (
-        f'<text x="{x}" y="{y}" font-family="{FONT}" font-size="{number(run.size)}" font-weight="{run.weight}" '
-        f'text-anchor="{run.anchor}" fill="{run.color}"{turn}>{escape(run.text)}</text>'
+    text = svg.text(
+        run.text,
+        x=[x],
+        y=[y],
+        font_family=FONT,
+        font_size=number(run.size),
+        font_weight=run.weight,
+        text_anchor=run.anchor,
+        fill=run.color,
     )
+    if run.turn:
+        text["transform"] = f"rotate({number(-run.turn)} {x} {y})"
+    return text
 
 
 def turned(point: Pt, about: Pt, degrees: float) -> Pt:
