@@ -4,8 +4,6 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
-SOURCE_DATE_EPOCH ?= 1764547200
-export SOURCE_DATE_EPOCH
 
 .PHONY: booklets test check bench golden docs fuzz wheel clean
 

@@ -86,6 +86,10 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
 
     ``share`` tells who does jobs that could be done at the same time; ``both_hands`` takes a second process to them.
     """
+    from drawleaf.book.output.pdf import epoch_fault
+
+    if fault := epoch_fault():
+        return Outcome(folder.name, None, (fault,), {})
     outcome, plan = read_and_resolve(folder, choice, progress)
     if plan is None:
         return outcome
@@ -93,9 +97,10 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     if outcome.derived is None or solids is None or outcome.failed:
         return outcome
 
+    from drawleaf.book.output.addresses import refused_addresses
     from drawleaf.book.output.booklet import make_html
     from drawleaf.book.output.data import cut_list_csv, plan_json, shopping_list_csv
-    from drawleaf.book.output.pdf import make_pdf
+    from drawleaf.book.output.pdf import RefusedAddressesError, make_pdf
     from drawleaf.draw.audit import audit_drawings
     from drawleaf.draw.drawings import draw_all
 
@@ -106,14 +111,19 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     if outcome.failed:
         return outcome
 
-    def printed() -> bytes:
+    def printed() -> bytes | tuple[Diagnostic, ...]:
         progress("setting the pages")
         pages = make_html(derived, drawings, for_print=True, plan_folder=folder)
         progress("printing the PDF")
-        return make_pdf(pages, plan_folder=folder)
+        try:
+            return make_pdf(pages, plan_folder=folder)
+        except RefusedAddressesError as error:
+            return refused_addresses(error.refused, folder)
 
     name = outcome.name
     pdf, screen = share([printed, lambda: make_html(derived, drawings, for_print=False, plan_folder=folder)])
+    if isinstance(pdf, tuple):
+        return replace(outcome, diagnostics=outcome.diagnostics + pdf)
     files: dict[str, bytes] = {
         f"{name}.pdf": pdf,
         f"{name}.html": screen.encode(),

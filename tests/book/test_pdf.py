@@ -16,10 +16,11 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
-from tests.conftest import printed_pdf
+from tests.conftest import ROOT, TINY, printed_pdf
 
 from drawleaf.book.output.booklet import make_html
 from drawleaf.book.output.pdf import _fetcher, make_pdf
+from drawleaf.compiler import Choice, compile_plan
 from drawleaf.resources import font_files
 
 
@@ -135,6 +136,29 @@ def test_dates_come_from_the_plan_or_from_the_stated_moment(html: str, monkeypat
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1000000000")
     assert dates(make_pdf(html)) == {"D:20010909014640Z"}
     assert os.environ["SOURCE_DATE_EPOCH"] == "1000000000"
+
+
+@pytest.mark.parametrize("stated", ["99999999999999999999", "253402300800", "²", "-1", "1e9", "tomorrow", " 1"])
+def test_a_stated_moment_that_is_none_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stated: str):
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", stated)
+    folder = tmp_path / "tray"
+    folder.mkdir()
+    (folder / "plan.yaml").write_text(TINY)
+    outcome = compile_plan(folder, Choice())
+    assert [one.code for one in outcome.diagnostics] == ["odd-epoch"]
+    assert outcome.files == {}
+
+
+@pytest.mark.parametrize("stated", ["0", "253402300799"])
+def test_the_first_and_the_last_moment_are_sound(html: str, monkeypatch: pytest.MonkeyPatch, stated: str):
+    html = re.sub(r"(?s)(<body[^>]*>).*(?=</body>)", r"\1One line.", html)
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", stated)
+    assert dates(make_pdf(html)) in ({"D:19700101000000Z"}, {"D:99991231235959Z"})
+
+
+def test_no_file_of_the_product_states_a_moment():
+    """`make booklets` and `drawleaf compile` give the same bytes, dated as the plan is."""
+    assert "SOURCE_DATE_EPOCH" not in (ROOT / "Makefile").read_text()
 
 
 def test_nothing_outside_may_be_fetched(tmp_path: Path):

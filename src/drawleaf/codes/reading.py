@@ -22,6 +22,20 @@ CODES = (
         inner="a file in a `templates` folder beside or above the plan has a mistake in it.",
     ),
     Code(
+        "address-refused",
+        "A template of your own asks for a file that a booklet may not show.",
+        "A booklet stands by itself, and a plan from a stranger could print any file of yours in this way.",
+        "Put the picture, style sheet or font into the plan's folder, and name it by its path from there.",
+        inner="a file in a `templates` folder names a file outside the plan's folder, one on a network, or one to attach.",
+    ),
+    Code(
+        "odd-epoch",
+        "The environment variable SOURCE_DATE_EPOCH is no moment that a PDF can bear.",
+        "Where it is set, a PDF bears its moment instead of the plan's own date.",
+        "Unset it, or set it to whole seconds since 1970, up to the year 9999.",
+        inner="`SOURCE_DATE_EPOCH` is set to something else than whole seconds since 1970.",
+    ),
+    Code(
         "internal",
         "The program itself failed.",
         "This is a fault of the program; your plan may be fine. The preview keeps showing the last good booklet.",

@@ -7,39 +7,57 @@ The same HTML gives the same bytes: dates come from the plan or SOURCE_DATE_EPOC
 from __future__ import annotations
 
 import hashlib
+import mimetypes
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
-from urllib.parse import urlsplit
-from urllib.request import url2pathname
 
+from drawleaf.folder_files import RefusedAddressError, file_at
+from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.resources import font_files
 
 PDF_VARIANT = "pdf/ua-1"
+SHOWN = (".png", ".jpg", ".jpeg", ".webp", ".svg", ".css", ".ttf", ".otf", ".woff", ".woff2")
+"""What a template of an author's may show out of the plan's folder."""
+LATEST_EPOCH = 253_402_300_799  # the last second of the year 9999
 
 
 class MissingRendererError(RuntimeError):
     """WeasyPrint or a library under it cannot be loaded on this computer."""
 
 
+class RefusedAddressesError(ValueError):
+    """The page asks for what a booklet may not open: each ``address`` as the page gives it, with the reason."""
+
+    def __init__(self, refused: Mapping[str, str]) -> None:
+        super().__init__(", ".join(refused))
+        self.refused = dict(refused)
+
+
 def make_pdf(html: str, *, plan_folder: Path | None = None) -> bytes:
     """Print the booklet's HTML.
 
     Only the text family's own font files, data inside the HTML, and pictures in ``plan_folder`` are read; nothing comes from a
-    network. Raises MissingRendererError where WeasyPrint cannot be loaded.
+    network, and no file is attached. Raises MissingRendererError where WeasyPrint cannot be loaded, RefusedAddressesError where the page
+    asks for anything else.
     """
     weasyprint = _renderer()
-    source = weasyprint.HTML(string=spaces_apart(html), base_url=_base(plan_folder), url_fetcher=_fetcher(plan_folder))
+    fetcher = _fetcher(plan_folder)
+    source = weasyprint.HTML(string=spaces_apart(html), base_url=_base(plan_folder), url_fetcher=fetcher)
+    fetcher.refused.update(_without_attachments(source.etree_element))
     document = source.render(pdf_variant=PDF_VARIANT)
     moment = _moment(document.metadata.created)
     document.metadata.created = document.metadata.modified = moment.strftime("%Y-%m-%dT%H:%M:%SZ")
     identifier = hashlib.sha256(html.encode()).hexdigest()[:32].encode()
     with _clock_at(moment):
-        return document.write_pdf(finisher=_finish, pdf_variant=PDF_VARIANT, pdf_identifier=identifier)
+        pdf = document.write_pdf(finisher=_finish, pdf_variant=PDF_VARIANT, pdf_identifier=identifier)
+    if fetcher.refused:
+        raise RefusedAddressesError({_short(address, plan_folder): why for address, why in fetcher.refused.items()})
+    return pdf
 
 
 _SPACE_BEFORE_INLINE = re.compile(r"(?<=[^\s>]) (?=<(?:span|strong|em|b|i|a|code)[ >])")
@@ -70,14 +88,30 @@ def _base(plan_folder: Path | None) -> str | None:
 
 
 def _moment(plan_date: str | None) -> datetime:
-    """SOURCE_DATE_EPOCH (reproducible-builds.org) where it is set to a number, else the plan's own date."""
-    stated = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if stated.isdigit():
+    """SOURCE_DATE_EPOCH (reproducible-builds.org) where it is set, else the plan's own date."""
+    if stated := os.environ.get("SOURCE_DATE_EPOCH", ""):
+        if epoch_fault():
+            raise ValueError("SOURCE_DATE_EPOCH is no moment")
         return datetime.fromtimestamp(int(stated), UTC)
     try:
         return datetime.fromisoformat(plan_date or "").replace(tzinfo=UTC)
     except ValueError:
         return datetime.fromtimestamp(0, UTC)
+
+
+def epoch_fault() -> Diagnostic | None:
+    """What is wrong with the moment that SOURCE_DATE_EPOCH states; None where it is sound or not set."""
+    stated = os.environ.get("SOURCE_DATE_EPOCH", "")
+    sound = stated.isascii() and stated.isdigit() and len(stated) <= 12 and int(stated) <= LATEST_EPOCH
+    if not stated or sound:
+        return None
+    return Diagnostic(
+        "odd-epoch",
+        f"SOURCE_DATE_EPOCH is set to “{stated[:40]}”, which is no moment that a PDF can bear",
+        None,
+        "Where this setting of your computer is there, a PDF bears its moment instead of the plan's own date.",
+        f"Unset it, or set it to whole seconds since 1970, from 0 to {LATEST_EPOCH}.",
+    )
 
 
 @contextmanager
@@ -95,28 +129,52 @@ def _clock_at(moment: datetime) -> Iterator[None]:
 
 
 def _fetcher(plan_folder: Path | None) -> Any:
-    """A fetcher that refuses everything but data, our fonts, and what lies in the plan's folder."""
-    from weasyprint.urls import URLFetcher
+    """A fetcher that gives data, our fonts, and what lies in the plan's folder. All else it keeps in ``refused``, with the reason.
+
+    WeasyPrint goes on without what is refused, so whoever prints asks afterwards.
+    """
+    from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     fonts = frozenset(file.resolve() for file in font_files())
-    folder = plan_folder.resolve() if plan_folder else None
 
     class BookletFetcher(URLFetcher):
+        def __init__(self) -> None:
+            super().__init__(allowed_protocols=("data",), allow_redirects=False)
+            self.refused: dict[str, str] = {}
+
         def fetch(self, url: str, headers: Any = None) -> Any:
-            if not (url.startswith("data:") or _is_ours(url, fonts, folder)):
-                raise ValueError(f"The booklet must stand by itself; it may not fetch {url}")
-            return super().fetch(url, headers)
+            try:
+                if url.startswith("data:"):
+                    return super().fetch(url, headers)
+                file = file_at(url, plan_folder, SHOWN, fonts)
+                kind = mimetypes.guess_type(file.name)[0] or "application/octet-stream"
+                return URLFetcherResponse(file.as_uri(), file.read_bytes(), {"Content-Type": kind})
+            except RefusedAddressError as error:
+                self.refused[url] = str(error)
+                raise ValueError(f"The booklet must stand by itself; it may not fetch {url}: {error}") from None
+            except (OSError, ValueError) as error:
+                self.refused[url] = f"it cannot be read ({error})"
+                raise
 
-    return BookletFetcher(allowed_protocols=("data", "file"))
+    return BookletFetcher()
 
 
-def _is_ours(url: str, fonts: frozenset[Path], folder: Path | None) -> bool:
-    """Whether a URL names one of our fonts or a file that really lies in the plan's folder."""
-    parts = urlsplit(url)
-    if parts.scheme != "file" or parts.netloc:
-        return False
-    file = Path(url2pathname(parts.path)).resolve()
-    return file in fonts or (folder is not None and file.is_relative_to(folder))
+def _without_attachments(page: Any) -> dict[str, str]:
+    """Takes the mark that makes a link an attached file off every element, and tells which files were meant: a booklet has none."""
+    meant: dict[str, str] = {}
+    for element in page.iter():
+        relations = (element.get("rel") or "").split()
+        if any(word.lower() == "attachment" for word in relations):
+            del element.attrib["rel"]
+            meant[element.get("href") or ""] = "a booklet has no attached files"
+    return meant
+
+
+def _short(address: str, plan_folder: Path | None) -> str:
+    """An address as a template writes it, where it is one in the plan's folder; a long one cut."""
+    base = _base(plan_folder)
+    own = address.removeprefix(base) if base else address
+    return own if len(own) <= 200 else own[:200] + "…"
 
 
 def _finish(_document: Any, pdf: Any) -> None:
