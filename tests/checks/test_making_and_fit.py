@@ -13,7 +13,7 @@ from tests.conftest import outcome_of
 
 from drawleaf.checks import rounding, run_checks, with_results
 from drawleaf.checks.context import Bench
-from drawleaf.checks.making import LIFT_ALONE
+from drawleaf.checks.making import LIFT_ALONE, people_for
 from drawleaf.checks.proportions import RULED, printed_value, verdict_of
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.joinery.channel import STEP, TRENCH, Depths
@@ -107,6 +107,54 @@ def test_a_heavy_lift_gives_its_step_the_caution() -> None:
     assert figure(result, "mass") > LIFT_ALONE
     step = next(step for step in derived.steps if step.id in result.steps)
     assert "heavy lift" in [caution.id for caution in step.cautions]
+
+
+@pytest.mark.parametrize(
+    ("count", "people", "verdict", "caution"),
+    [
+        (1, 1, Verdict.PASS, ""),
+        (2, 2, Verdict.PASS, "heavy lift"),
+        (3, 3, Verdict.ADVICE, "too heavy for two"),
+        (6, 5, Verdict.STOP, "too heavy for two"),
+    ],
+)
+def test_what_two_people_cannot_lift(checked, count: int, people: int, verdict: Verdict, caution: str) -> None:
+    """A leaf of birch plywood, 1.2 m square and 18 mm thick, weighs 17.6 kg: two are 35 kg, three 53, six 106; at 23 kg a head that
+    takes two, three and five people."""
+    outcome = checked(f"""
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+assemblies:
+  wall:
+    parts:
+      leaf: {{stock: ply, thickness: y, grain: z, left: 0, right: 1200 mm, front: 0, bottom: 0, top: 1200 mm, repeat: {{along: y, count: {count}, pitch: 18 mm}}}}
+checks: {{waive: [{{check: tip-over, reason: It lies.}}]}}
+""")
+    assert outcome.derived is not None, outcome.diagnostics
+    assert outcome.derived.mass_kg == pytest.approx(17.6 * count, rel=0.02)
+    told = [
+        one
+        for one in outcome.derived.checks
+        if one.check == "heavy-lift" and one.what in ("The finished piece", "Every part")
+    ]
+    result = told[-1] if count > 1 else found(outcome, "heavy-lift")
+    assert people_for(outcome.derived.mass_kg) == people
+    if count > 1:
+        assert (result.verdict, result.caution) == (verdict, caution)
+        assert [
+            one.what for one in outcome.derived.checks if one.check == "heavy-lift" and one.verdict is not Verdict.PASS
+        ] in (
+            [],
+            ["The finished piece"],
+        ), "leaves that no joint ties are lifted one by one"
+
+
+@pytest.mark.parametrize(
+    ("mass", "people"), [(22.9, 1), (23.0, 1), (23.1, 2), (46.0, 2), (46.1, 3), (196.0, 9), (649.0, 29)]
+)
+def test_how_many_lift(mass: float, people: int) -> None:
+    """23 kg for each: 433 lb are 196.4 kg, and 196/23 = 8.5; 1430 lb are 649 kg, and 649/23 = 28.2."""
+    assert people_for(mass) == people
 
 
 def test_a_light_piece_is_lifted_by_one() -> None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
-from drawleaf.model.checks import CheckResult, Quantity, Verdict
+from drawleaf.model.checks import NOTHING, CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Part
 from drawleaf.model.steps import Operation, Step
 from drawleaf.units import Length, round_to
@@ -39,7 +40,10 @@ LONG_CARE = "long parts"
 LIFT_ALONE = 23.0
 LIFT_SOURCE = "23 kg, the load constant of the NIOSH lifting equation (1994), from memory"
 CARE = ("small", "large sheets", "heavy")
-HEAVY = "heavy lift"
+HEAVY, TOO_HEAVY = "heavy lift", "too heavy for two"
+TWO = 2
+MOST_LIFTERS = 4
+"""One at each corner; more cannot get hold of one piece of furniture: common practice, no source."""
 HOME = ("anchor-to-wall", "hang-on-wall", "set-in-place")
 
 
@@ -180,7 +184,7 @@ def _lifts(bench: Bench) -> Iterator[tuple[float, Step, str]]:
             yield volume * material.density, step, what
     for step in bench.derived.steps:
         moves = {move.part for move in step.scene.moves} if step.scene else set()
-        moved = [bench.parts[one] for one in step.parts if one in moves]
+        moved = _in_one_hand(bench, [bench.parts[one] for one in step.parts if one in moves])
         if moved:
             yield (
                 sum(map(bench.mass, moved)),
@@ -193,26 +197,73 @@ def _lifts(bench: Bench) -> Iterator[tuple[float, Step, str]]:
         yield bench.derived.mass_kg, home, "the finished piece"
 
 
+def _in_one_hand(bench: Bench, moved: list[Part]) -> list[Part]:
+    """Of what a step moves, the heaviest that hangs together: what no joint ties is lifted one by one."""
+    left = {part.id for part in moved}
+    groups: list[set[str]] = []
+    while left:
+        group, edge = set[str](), [left.pop()]
+        while edge:
+            one = edge.pop()
+            group.add(one)
+            near = {other for joint in bench.joints_of[one] for other in (joint.insert, joint.receiver)} & left
+            left -= near
+            edge += sorted(near)
+        groups.append(group)
+    heaviest = max(groups, key=lambda group: sum(bench.mass(bench.parts[one]) for one in group), default=set[str]())
+    return [part for part in moved if part.id in heaviest]
+
+
 def _lift(bench: Bench, step: Step, what: str, mass: float) -> CheckResult:
-    """The step is given the caution for two people, if it has none yet and the catalogue has one to give."""
+    """Up to twice what one person lifts, the step is given the caution for two people, if it has none yet and the catalogue has one
+    to give. Beyond that two people are not enough, whatever the step says."""
+    people = people_for(mass)
     warned = any(caution.id.startswith(CARE[1:]) for caution in step.cautions)
-    given = not warned and HEAVY in bench.plan.catalogue.cautions
-    words = "Step {step}: {what} weighs {mass}"
-    words += ", and the step has two people lift it." if warned or given else ", more than one person should lift."
+    care = HEAVY if people <= TWO else TOO_HEAVY
+    given = (people > TWO or not warned) and care in bench.plan.catalogue.cautions
+    words, values = "Step {step}: {what} weighs {mass}", {}
+    remedy = sentence("Say in a note on “{step}” that two people lift here.", step=step.id)
+    at_step = NOTHING
+    if people <= TWO:
+        verdict = Verdict.PASS if warned or given else Verdict.ADVICE
+        words += ", and the step has two people lift it." if warned or given else ", more than one person should lift."
+    else:
+        verdict = Verdict.ADVICE if people <= MOST_LIFTERS else Verdict.STOP
+        values = {"people": people}
+        words += ", which takes {people} people to lift or to move out; two are not enough."
+        if verdict is Verdict.STOP:
+            words += " So many cannot get hold of one piece."
+        at_step = sentence(
+            "This weighs {mass}. Lift or move it with {people} people, or build it in sections where it will stand."
+            if verdict is Verdict.ADVICE
+            else "This weighs {mass}. Build it in sections where it will stand; do not lift it whole.",
+            mass=Quantity(mass, "mass"),
+            people=people,
+        )
+        remedy = sentence(
+            "Make it of sections that are joined where it will stand, or waive this and say in a note on “{step}” who lifts.",
+            step=step.id,
+        )
     return result(
         LIFT,
         "Lifting",
-        Verdict.PASS if warned or given else Verdict.ADVICE,
+        verdict,
         [bench.parts[one] for one in step.parts if one in bench.parts],
-        sentence(words, step=step.number, what=what, mass=Quantity(mass, "mass")),
+        sentence(words, step=step.number, what=what, mass=Quantity(mass, "mass"), **values),
         what=what[:1].upper() + what[1:],
-        figures=figures(mass=Quantity(mass, "mass")),
+        figures=figures(mass=Quantity(mass, "mass"), people=people),
         limit=sentence("{limit} for one person", limit=Quantity(LIFT_ALONE, "mass")),
         source=LIFT_SOURCE,
-        remedy=sentence("Say in a note on “{step}” that two people lift here.", step=step.id),
+        remedy=remedy,
         steps=(step.id,),
-        caution=HEAVY if given else "",
+        caution=care if given else "",
+        at_step=at_step,
     )
+
+
+def people_for(mass: float) -> int:
+    """How many people a mass in kg takes, each lifting no more than one person should."""
+    return max(1, ceil(mass / LIFT_ALONE - 1e-9))
 
 
 def _machine_work(bench: Bench) -> Iterator[tuple[Step, Operation, Machine, str]]:

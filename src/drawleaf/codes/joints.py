@@ -246,6 +246,20 @@ CODES = (
         slip("{screws: {count: 2}}", "{screws: {item: wood screw 6 x 3/4}}"),
     ),
     Code(
+        "fasteners-crowded",
+        "Two fasteners of one joint stand so close that their heads overlap or no wood is left between them.",
+        "The wood splits, and the second cannot be driven.",
+        "Write the count that the message gives, or fewer.",
+        slip("{screws: {count: 2}}", "{screws: {count: 99}}"),
+    ),
+    Code(
+        "fasteners-close",
+        "Two fasteners of one joint stand closer than is usual.",
+        "Usual are four diameters in a row along the grain and three across it; nearer, the wood may split.",
+        "Write the count that the message gives, or fewer.",
+        slip("{screws: {count: 2}}", "{screws: {count: 16}}"),
+    ),
+    Code(
         "fasteners-meet",
         "The fasteners of two joints would run into each other.",
         "There is no place along the joint that is clear of the others.",

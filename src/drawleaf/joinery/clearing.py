@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 
 from drawleaf.joinery.fastening import Planned, point_of
 from drawleaf.model.diagnostic import Diagnostic, Severity
@@ -17,6 +18,10 @@ from drawleaf.units import Length
 APART = Length.of_inches(Fraction(3, 8))
 STEP = Length.of_inches(Fraction(1, 8))
 MOST_STEPS = 24
+APART_MM = APART.mm
+LIMIT = APART_MM - 1e-6
+CUBE = 60.0
+"""Edge of the cubes of space, mm: about a screw long."""
 
 Place = tuple[float, float, float]
 
@@ -31,22 +36,49 @@ class _Settled:
     end: Place
 
 
+class _Wood:
+    """The fasteners settled so far, filed by the cubes of space that they run through, so that one is compared with its neighbours
+    alone."""
+
+    def __init__(self) -> None:
+        self._cubes: dict[tuple[int, int, int], list[_Settled]] = {}
+
+    def add(self, one: _Settled) -> None:
+        for cube in _cubes(one.start, one.end, 0.0):
+            self._cubes.setdefault(cube, []).append(one)
+
+    def near(self, start: Place, end: Place) -> Iterator[_Settled]:
+        """Those that may come nearer than ``APART`` to a segment; one may come twice."""
+        for cube in _cubes(start, end, APART_MM):
+            yield from self._cubes.get(cube, ())
+
+
+def _cubes(start: Place, end: Place, around: float) -> Iterator[tuple[int, int, int]]:
+    x, y, z = (
+        range(math.floor((min(a, b) - around) / CUBE), math.floor((max(a, b) + around) / CUBE) + 1)
+        for a, b in zip(start, end, strict=True)
+    )
+    return product(x, y, z)
+
+
 def keep_apart(planned: Sequence[tuple[Planned, Position]]) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
     """The same fasteners, in order, later ones shifted where they came too close to an earlier joint's.
 
     Fasteners of one joint keep the spacing that was asked for: they are compared only when one of them was shifted.
     """
-    settled: list[_Settled] = []
+    wood = _Wood()
+    settled: list[Planned] = []
     found: list[Diagnostic] = []
     for one, position in planned:
-        choice = next((moved for moved in _tries(one) if not _clashes(moved, one is not moved, settled)), None)
+        choice = next((moved for moved in _tries(one) if not _clashes(moved, one is not moved, wood)), None)
         if choice is None and one.optional:
             continue
         if choice is None:
             found.append(_no_room(one.fastener, position))
             choice = one
-        settled.append(_Settled(choice, choice is not one, choice.fastener.at.mm, point_of(choice.fastener)))
-    return tuple(one.planned for one in settled), tuple(found)
+        settled.append(choice)
+        wood.add(_Settled(choice, choice is not one, choice.fastener.at.mm, point_of(choice.fastener)))
+    return tuple(settled), tuple(found)
 
 
 def _tries(one: Planned):
@@ -61,37 +93,39 @@ def _tries(one: Planned):
                 yield one.moved(by)
 
 
-def _clashes(one: Planned, moved: bool, settled: Sequence[_Settled]) -> bool:
+def _clashes(one: Planned, moved: bool, wood: _Wood) -> bool:
     fastener = one.fastener
     start, end = fastener.at.mm, point_of(fastener)
-    for other in settled:
+    for other in wood.near(start, end):
         if other.planned.fastener.joint == fastener.joint and not moved and not other.moved:
             continue
-        if _nearer(start, end, other.start, other.end, APART.mm - 1e-6):
+        if nearer(start, end, other.start, other.end, LIMIT):
             return True
     return False
 
 
-def _nearer(p1: Place, q1: Place, p2: Place, q2: Place, limit: float) -> bool:
+def nearer(p1: Place, q1: Place, p2: Place, q2: Place, limit: float) -> bool:
     """Whether two segments come nearer to each other than ``limit``."""
     for axis in range(3):
         if max(p1[axis], q1[axis]) + limit < min(p2[axis], q2[axis]):
             return False
         if max(p2[axis], q2[axis]) + limit < min(p1[axis], q1[axis]):
             return False
-    return _segment_distance(p1, q1, p2, q2) < limit
+    return segment_distance(p1, q1, p2, q2) < limit
 
 
-def _segment_distance(p1: Place, q1: Place, p2: Place, q2: Place) -> float:
+def segment_distance(p1: Place, q1: Place, p2: Place, q2: Place) -> float:
     """Closest approach of two segments: the nearest points of their lines, clamped to both segments in turn."""
     d1, d2, r = _minus(q1, p1), _minus(q2, p2), _minus(p1, p2)
     a, e, f, b, c = _dot(d1, d1), _dot(d2, d2), _dot(d2, r), _dot(d1, d2), _dot(d1, r)
     denominator = a * e - b * b
+    if e < 1e-9:  # the second is a point
+        return math.dist(_along(p1, d1, min(max(-c / a, 0.0), 1.0) if a > 1e-9 else 0.0), p2)
     s = min(max((b * f - c * e) / denominator, 0.0), 1.0) if denominator > 1e-9 else 0.0
     t = (b * s + f) / e
     if t < 0.0 or t > 1.0:
         t = min(max(t, 0.0), 1.0)
-        s = min(max((b * t - c) / a, 0.0), 1.0)
+        s = min(max((b * t - c) / a, 0.0), 1.0) if a > 1e-9 else 0.0
     return math.dist(_along(p1, d1, s), _along(p2, d2, t))
 
 

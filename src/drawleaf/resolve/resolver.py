@@ -14,7 +14,8 @@ from drawleaf.resolve.finishing import FinishReader, NoteReader
 from drawleaf.resolve.fittings.families import with_cuts
 from drawleaf.resolve.fittings.families.steering import steer_clear
 from drawleaf.resolve.fittings.fitting import Fitter
-from drawleaf.resolve.joints.joining import Joiner, JointReader
+from drawleaf.resolve.joints.joiner import Joiner
+from drawleaf.resolve.joints.joining import JointReader
 from drawleaf.resolve.joints.loose_ends import tell_loose_ends
 from drawleaf.resolve.joints.loose_pieces import PieceStocks
 from drawleaf.resolve.machining.edge_courses import follow_outlines
@@ -32,7 +33,7 @@ from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockReader, finished_stocks
 from drawleaf.resolve.names.wording import title
 from drawleaf.resolve.parts.forming import Former
-from drawleaf.resolve.parts.limits import few_enough_holes, few_enough_parts
+from drawleaf.resolve.parts.limits import Limits
 from drawleaf.resolve.parts.placing import Placed, Placer
 from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.editions import apply_edition
@@ -69,6 +70,7 @@ class Resolving:
         self.findings = findings
         self.catalogue = reading.library.catalogue
         self.sources = Sources(reading, findings)
+        self.limits = Limits(self.sources.at(source, "assemblies"), findings)
         self.graph = Graph()
         self.faces = FaceNodes(self.graph)
         unit = source.plan.lengths
@@ -95,22 +97,24 @@ class Resolving:
         lines = reader.read(self.drafter.assemblies)
         form = heading.length_format(self.source, units, self.evaluator, top)
         ruler = MILLIMETRES if form.units is Units.MM else INCHES
-        joined = Joiner(hardware, self.findings, ruler).join(shop.values(), lines)
+        joiner = Joiner(hardware, self.findings, ruler)
+        drafted = joiner.draft(shop.values(), lines)
         metric = form.units is Units.MM
-        machinist = Machinist(targets, joined.bodies, self.evaluator, self.sources, self.findings, metric)
+        machinist = Machinist(targets, drafted.bodies, self.evaluator, self.sources, self.findings, metric)
         features = machinist.work(self.drafter.assemblies)
         sleeves = line_with_sleeves(features, self.drafter.assemblies, hardware, self.sources, self.findings)
+        if not self.limits.few_enough_drafted(drafted, features):
+            return None
+        joined = joiner.settle(drafted)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)
         parts = follow_outlines(parts, self.findings)
-        if not few_enough_holes(parts, joined.joints, self.findings):
-            return None
         finished = {part.id: part for part in parts}
         complete = {one.kind.id for one in placed} == {kind.id for kind in self.drafter.kinds}
         fitter = Fitter(targets, finished, self.evaluator, hardware, self.sources, self.findings, complete)
         fittings = [*fitter.fit(self.drafter.assemblies), *sleeves]
         parts = with_cuts(parts, fitter.cuts)
         joints = steer_clear(joined.joints, fitter.cuts)
-        if not few_enough_holes(parts, joints, self.findings):
+        if not self.limits.few_enough_holes(parts, joints):
             return None
 
         finish = FinishReader(
@@ -163,7 +167,7 @@ class Resolving:
         """All parts in their places; None where there are too many."""
         former = Former(self.source.profiles, self.drafter.top, self.evaluator, self.sources, self.findings)
         placer = Placer(self.graph, self.faces, self.evaluator, stocks, self.sources, self.findings, former)
-        if not few_enough_parts(self.drafter.kinds, placer, self.sources, self.findings):
+        if not self.limits.few_enough_parts(self.drafter.kinds, placer, self.sources):
             return None
         for kind in self.drafter.kinds:
             placer.prepare(kind)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -91,18 +91,35 @@ def _center(sketch: Sketch, middle: Pt, room: float) -> Pt:
 
 def _clip_into(sketch: Sketch, close: Sketch, circle: shapely.Polygon) -> None:
     sketch.under.append(Fill((_poly(circle.exterior.coords),), WHITE, "inset-ground"))
+    # Most of a large piece lies outside the circle: what cannot reach it is left out before shapes are folded together.
     for fill in close.under:
-        for ring in _rings(_area(fill.rings).intersection(circle)):
+        for ring in _rings(_area(_near(fill.rings, circle)).intersection(circle)):
             sketch.under.append(Fill(ring, fill.color, fill.name))
     for style, shapes in close.strokes.items():
-        for shape in shapes:
+        for shape in _near(shapes, circle):
             for piece in shapely.get_parts(_line(shape).intersection(circle)).tolist():
                 if isinstance(piece, shapely.LineString) and len(piece.coords) > 1:
                     sketch.shape(style, Poly(tuple((point[0], point[1]) for point in piece.coords)))
     for fill in close.over:
-        for one in fill.rings:
+        for one in _near(fill.rings, circle):
             for ring in _rings(_area((one,)).intersection(circle)):
                 sketch.over.append(Fill(ring, fill.color, fill.name))
+
+
+def _near(shapes: Iterable[Stroke], circle: shapely.Polygon) -> Iterator[Stroke]:
+    """The shapes whose boxes meet the circle's box."""
+    left, top, right, bottom = circle.bounds
+    for shape in shapes:
+        if isinstance(shape, Circle):
+            (x, y), r = shape.center, shape.radius
+            low_x, low_y, high_x, high_y = x - r, y - r, x + r, y + r
+        elif shape.points:
+            low_x, high_x = min(p[0] for p in shape.points), max(p[0] for p in shape.points)
+            low_y, high_y = min(p[1] for p in shape.points), max(p[1] for p in shape.points)
+        else:
+            continue
+        if low_x <= right and high_x >= left and low_y <= bottom and high_y >= top:
+            yield shape
 
 
 def _area(rings: Iterable[Stroke]) -> BaseGeometry:

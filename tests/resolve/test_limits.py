@@ -1,0 +1,60 @@
+"""Plans too large: counted before anything is searched, the three heaviest named, never told at a component's file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.conftest import outcome_of
+
+from drawleaf.compiler import Choice, check_plan
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.position import Position
+from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.parts.limits import Limits
+
+WALL = """plan: {{title: T, number: T-1, date: 2026-11-20, author: A, lengths: mm}}
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+assemblies:
+{bays}
+"""
+BAY = """  bay_{n}:
+    parts:
+      side: {{stock: ply, name: Side, thickness: x, grain: z, left: {x} mm, front: 0, back: 300 mm, bottom: 0, top: 2000 mm}}
+      back: {{stock: ply, name: Back, thickness: y, grain: z, left: side.right, wide: 300 mm, front: 0, bottom: 0, top: 2000 mm}}
+    joints:
+      - {{butt: back, to: side, with: [{{brads: {{count: {brads}}}}}]}}
+    machining:
+      - {{in: side, shelf_pins: {{face: right, rows: {{front: 60 mm, back: 60 mm}}, start: 100 mm, pitch: 20 mm, count: {pins}}}}}
+"""
+
+
+def told(tmp_path: Path, bays: int, *, pins: int, brads: int) -> Diagnostic:
+    text = WALL.format(bays="".join(BAY.format(n=n, x=n * 1000, pins=pins, brads=brads) for n in range(bays)))
+    (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+    outcome = check_plan(tmp_path, Choice())
+    return next(one for one in outcome.diagnostics if one.code in ("too-many-holes", "too-many-parts"))
+
+
+def test_the_heaviest_are_named_over_all_bays(tmp_path: Path) -> None:
+    """45 bays of 2 rows of 40 pin holes are 3,600, and 12 brads each 540: 4,140 in all."""
+    found = told(tmp_path, 45, pins=40, brads=12)
+    assert found.message == "The plan has 4,140 holes and fasteners; up to 4,000 make sense"
+    assert found.cause == "Most are shelf pin holes in the side: 3,600, brads in the side: 540."
+
+
+def test_parts_are_summed_by_what_they_are(tmp_path: Path) -> None:
+    """201 bays of two parts are 402."""
+    found = told(tmp_path, 201, pins=1, brads=1)
+    assert found.message == "The plan has 402 parts; up to 400 make a booklet"
+    assert found.cause == "Most are “Side”: 201, “Back”: 201."
+
+
+def test_no_component_s_file_is_told_of() -> None:
+    """All holes stand in files that are not the plan's own, as a component's do: told where the plan lists its assemblies."""
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    own, findings = Position("mine/plan.yaml", 7, 1), Findings()
+    assert not Limits(own, findings).few_enough_holes(derived.plan.parts * 200, derived.plan.joints * 200)
+    (found,) = findings.diagnostics
+    assert found.position == own
