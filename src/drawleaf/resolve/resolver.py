@@ -103,7 +103,7 @@ class Resolving:
         machinist = Machinist(targets, drafted.bodies, self.evaluator, self.sources, self.findings, metric)
         features = machinist.work(self.drafter.assemblies)
         sleeves = line_with_sleeves(features, self.drafter.assemblies, hardware, self.sources, self.findings)
-        if not self.limits.few_enough_drafted(drafted, features):
+        if not self.limits.few_enough_drafted(drafted.bodies, drafted.planned, drafted.cuts, features):
             return None
         joined = joiner.settle(drafted)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from drawleaf.joinery.fastening import Planned
 from drawleaf.model.plan import Bore, Feature, Joint, Part
 from drawleaf.model.position import Position
-from drawleaf.resolve.joints.joiner import Drafted
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import KindDraft
 from drawleaf.resolve.names.sources import Sources
@@ -48,14 +48,21 @@ class Limits:
         )
         return False
 
-    def few_enough_drafted(self, drafted: Drafted, features: Mapping[str, Sequence[Feature]]) -> bool:
+    def few_enough_drafted(
+        self,
+        parts: Mapping[str, Part],
+        planned: Sequence[tuple[Planned, Position]],
+        *cuts: Mapping[str, Sequence[Feature]],
+    ) -> bool:
         """Whether anyone could bore and drive them all, before the search that keeps fasteners apart begins."""
-        parts = {part.id: part for part in drafted.bodies.values()}
         weights = [
-            *(_bored(parts[part], one) for part, made in drafted.cuts.items() for one in made if isinstance(one, Bore)),
-            *(_bored(parts[part], one) for part, made in features.items() for one in made if isinstance(one, Bore)),
+            _bored(parts[part], one)
+            for made in cuts
+            for part, features in made.items()
+            for one in features
+            if isinstance(one, Bore)
         ]
-        for one, position in drafted.planned:
+        for one, position in planned:
             fastener = one.fastener
             weights.append((f"{fastener.item.kind}s in {_called(parts[fastener.through])}", 1, position))
             weights += [
