@@ -17,13 +17,14 @@ from pathlib import Path
 import author_loop
 import hidden_lines
 import layouts
+import measures
 import order
 import second_goals
 import svg_writing
 
 import checks
 
-MODULES = (author_loop, checks, hidden_lines, layouts, order, second_goals, svg_writing)
+MODULES = (author_loop, checks, hidden_lines, layouts, measures, order, second_goals, svg_writing)
 """More figures, a module for each subject: each has ``measure() -> dict``."""
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -313,6 +313,18 @@ CODES = (
         Example(files={"shared/kits/mine.yaml": "mine: {name: mine, summary: Mine., tools: [no such tool]}\n"}),
     ),
     Code(
+        "wrong-quantity",
+        "A quantity in a shared folder has no unit, an unknown one, or one that measures something else.",
+        "680 can be kilograms or pounds; a density is a mass for each volume.",
+        "Write the line as the message shows it.",
+        Example(
+            files={
+                "shared/finishes.yaml": "mine: {name: Mine, kind: oil, method: wipe, coverage: 12, recoat_hours: 12, cure_hours: 72, "
+                "containers: {tin: 1 l}, cleanup: Soap.}\n"
+            }
+        ),
+    ),
+    Code(
         "wrong-value",
         "A value in a shared folder makes no sense there.",
         "A stiffness, a price or an amount must be a figure that can be worked with.",

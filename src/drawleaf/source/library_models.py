@@ -1,7 +1,7 @@
 """The data files of ``shared/`` as typed models: every key that an entry may have.
 
 A file is a mapping from an id to an entry. Lengths are written with their unit (``23/32 in``, ``18 mm``) and stay text here;
-``library_values`` turns them into exact lengths.
+``library_values`` turns them into exact lengths. Other quantities (``680 kg/m^3``) are read by ``library_measures`` as the entry is.
 """
 
 # ruff: noqa: RUF012 - pydantic copies a default for every instance
@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from drawleaf.source.library_measures import Area, Density, Minutes, Movement, Percent, SpreadRate, Stiffness, Volume
 from drawleaf.source.models import Node
 
 Positive = Annotated[float, Field(gt=0)]
@@ -35,14 +36,14 @@ class BoardGroupEntry(Node):
 class RandomEntry(Node):
     """``random``: hardwood in random widths, sold by the board foot, or by the square metre where it is named in millimetres. ``thicknesses``
     tells what each size (``4/4``, ``27 mm``) measures; ``planing`` is what planing both faces takes off, for lumber sold rough;
-    layouts count on ``width``; ``waste`` is the share, in per cent, to buy on top of what the parts measure."""
+    layouts count on ``width``; ``waste`` is the share to buy on top of what the parts measure."""
 
     thicknesses: dict[Annotated[str, Field(pattern=r"^[1-9][0-9]*(/4| mm)$")], str]
     planing: str | None = None
     lengths: list[str]
     width: str
     narrowest: str
-    waste: Annotated[int, Field(ge=0, le=200)] = 30
+    waste: Percent = 30.0
 
 
 class ProfileCornerEntry(Node):
@@ -54,17 +55,17 @@ class ProfileCornerEntry(Node):
 
 
 class MaterialEntry(Node):
-    """``materials``: a sheet good or a wood. Density in kg/m3, stiffness in MPa, movement per % of moisture."""
+    """``materials``: a sheet good or a wood. ``radial`` and ``tangential`` are its movement for each percent of moisture."""
 
     name: str
     form: Literal["sheet", "board", "moulding", "rod", "edge trim"]
     tint: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
-    density: Positive
+    density: Density
     solid: bool = False
     hard: bool = False
-    stiffness: Positive | None = None
-    radial: Positive | None = None
-    tangential: Positive | None = None
+    stiffness: Stiffness | None = None
+    radial: Movement | None = None
+    tangential: Movement | None = None
     sheets: dict[str, str] = {}
     thicknesses: dict[str, ThicknessEntry] = {}
     boards: list[BoardGroupEntry] = []
@@ -119,11 +120,11 @@ class HardwareEntry(Node):
 
 
 class ConsumableEntry(Node):
-    """``consumables``: what is used up. ``covers`` is square metres for one unit."""
+    """``consumables``: what is used up. ``covers`` is the area that one unit does."""
 
     name: str
     unit: str
-    covers: Positive | None = None
+    covers: Area | None = None
     price: str | None = None
     aisle: str
     open_minutes: Positive | None = None
@@ -170,10 +171,10 @@ class WayEntry(Node):
 
 
 class MethodEntry(Node):
-    """``methods``: a kind of work, the minutes it takes to set up once and for each piece, and the ways to do it, best first."""
+    """``methods``: a kind of work, the time it takes to set up once and for each piece, and the ways to do it, best first."""
 
-    once: Annotated[float, Field(ge=0)]
-    each: Annotated[float, Field(ge=0)]
+    once: Minutes
+    each: Minutes
     ways: Annotated[list[WayEntry], Field(min_length=1)]
 
 
@@ -198,17 +199,17 @@ class KitEntry(Node):
 
 
 class FinishProductEntry(Node):
-    """``finishes``: a stain, oil, sealer or topcoat. Coverage in square metres a litre and coat; waits in hours; containers in litres."""
+    """``finishes``: a stain, oil, sealer or topcoat. ``coverage`` is for one coat."""
 
     name: str
     kind: Literal["oil", "stain", "sealer", "topcoat", "primer", "wax"]
     method: Literal["wipe", "brush", "spray"]
-    coverage: Positive
+    coverage: SpreadRate
     recoat_hours: Positive
     cure_hours: Positive
     sand_between: str = ""
-    containers: dict[str, Positive]
-    metric_containers: dict[str, Positive] = {}
+    containers: dict[str, Volume]
+    metric_containers: dict[str, Volume] = {}
     cautions: list[str] = []
     cleanup: str
     note: str = ""

@@ -143,7 +143,7 @@ def _random(name: str, entry: MaterialEntry, prices: Prices) -> Iterator[BoardSi
             (),
             narrowest,
             foot,
-            Fraction(lumber.waste, 100),
+            Fraction(lumber.waste) / 100,
             ZERO if lumber.planing is None else length_at(lumber.planing, "random", "planing"),
         )
         each = tuple(None if foot is None else foot * board.measure(length, width) for length in lengths)
@@ -293,10 +293,6 @@ def finish(name: str, entry: FinishProductEntry, prices: Prices) -> FinishProduc
     containers = tuple(
         (label, litres, prices.of("finishes", name, label))
         for label, litres in sorted(entry.containers.items(), key=lambda one: one[1])
-    )
-    metric = tuple(
-        (label, litres, prices.of("finishes", name, label))
-        for label, litres in sorted(entry.metric_containers.items(), key=lambda one: one[1])
     )
     metric = tuple(
         (label, litres, prices.of("finishes", name, label))

@@ -118,6 +118,11 @@ class _Teller:
                 return self._at(
                     path, "not-yes-no", f"{self._value(path)} is neither true nor false", "", "Write true or false."
                 )
+            case "no_quantity":
+                words = {name: str(text).replace("{key}", str(path[-1])) for name, text in detail["ctx"].items()}
+                return self._at(path, "wrong-quantity", words["message"], words["cause"], words["mend"])
+            case "greater_than" | "greater_than_equal" | "less_than_equal":
+                return self._out_of_bounds(path, detail["ctx"])
             case _:
                 return self._wrong_shape(path)
 
@@ -209,6 +214,12 @@ class _Teller:
         got = bounds.get("actual_length")
         message = f"{self._place(path)} needs {wanted} entries and has {got}"
         return self._at(path, "wrong-count", message, "", f"Write exactly {wanted} in square brackets.")
+
+    def _out_of_bounds(self, path: Path, bounds: dict[str, Any]) -> Diagnostic:
+        words = {"gt": "more than {:g}", "ge": "{:g} or more", "le": "{:g} or less"}
+        wanted = next(words[one].format(bound) for one, bound in bounds.items() if one in words)
+        message = f"{self._value(path)} cannot stand here"
+        return self._at(path, "wrong-value", message, f"{self._place(path)} must be {wanted}.", "Write another figure.")
 
     def _wrong_shape(self, path: Path) -> Diagnostic:
         value = self._found(path)
