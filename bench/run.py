@@ -16,6 +16,7 @@ from pathlib import Path
 
 import author_loop
 import hidden_lines
+import house
 import layouts
 import measures
 import order
@@ -24,7 +25,7 @@ import svg_writing
 
 import checks
 
-MODULES = (author_loop, checks, hidden_lines, layouts, measures, order, second_goals, svg_writing)
+MODULES = (author_loop, checks, hidden_lines, house, layouts, measures, order, second_goals, svg_writing)
 """More figures, a module for each subject: each has ``measure() -> dict``."""
 
 ROOT = Path(__file__).resolve().parent.parent

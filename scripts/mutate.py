@@ -1,0 +1,163 @@
+"""Would the tests notice? Changes one operator, number or condition of the source at a time and runs the tests that ought to see it.
+
+    python scripts/mutate.py [--mutants N] [--seed N] [--only PART-OF-A-PATH]
+
+Works in a copy of the checkout and writes build/mutants.json. A mutant is caught when a stage of tests fails or runs far too long. The
+mutations are cosmic-ray's; those that only break the types (a shift in place of a sum) are left out, for any test catches them.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import random
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from cosmic_ray.ast import get_ast
+from cosmic_ray.mutating import mutate_code
+from cosmic_ray.plugins import get_operator, operator_names
+
+TOP = Path(__file__).resolve().parent.parent
+ROOMS = ("joinery", "setting_out", "derive")
+"""The rooms whose numbers a buyer cuts by."""
+STAGES = {
+    "joinery": (("tests/joinery",), ("tests/resolve", "tests/shapes", "tests/solids"), ("tests/book/test_wording.py",)),
+    "setting_out": (
+        ("tests/derive/test_hand_worked.py", "tests/derive/test_setting_out.py", "tests/derive/test_slants.py"),
+        ("tests/derive",),
+        ("tests/book/test_wording.py",),
+    ),
+    "derive": (("tests/derive/test_hand_worked.py",), ("tests/derive",), ("tests/book/test_wording.py",)),
+}
+"""The tests to run for a room, nearest first; a mutant that lives through all of them has survived."""
+KINDS = re.compile(
+    r"ReplaceComparisonOperator_|ReplaceBinaryOperator_(Add_Sub|Sub_Add|Mul_Div|Div_Mul)$|NumberReplacer|ReplaceTrue|ReplaceFalse"
+    r"|ReplaceAnd|ReplaceOr|AddNot|ReplaceUnaryOperator_USub_UAdd|ZeroIteration|ReplaceBreak|ReplaceContinue"
+)
+NO_COMPARISON = ("_Is", "IsNot_")
+LONGEST = 900.0
+"""Seconds after which a stage counts as hung."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mutant:
+    """One change: the file below the checkout, cosmic-ray's operator and which of its places in the file."""
+
+    file: str
+    operator: str
+    occurrence: int
+
+
+def mutants(only: str) -> Iterator[Mutant]:
+    """All changes of the rooms' files, in a fixed order."""
+    names = [name for name in operator_names() if KINDS.search(name) and not any(one in name for one in NO_COMPARISON)]
+    for room in ROOMS:
+        for file in sorted((TOP / "src" / "drawleaf" / room).rglob("*.py")):
+            path = str(file.relative_to(TOP))
+            if only not in path:
+                continue
+            tree = get_ast(file.read_text(encoding="utf-8"))
+            for name in names:
+                operator = get_operator(name)()
+                places = sum(len(list(operator.mutation_positions(node))) for node in _nodes(tree))
+                yield from (Mutant(path, name, number) for number in range(places))
+
+
+def _nodes(tree) -> Iterator:
+    yield tree
+    for child in getattr(tree, "children", ()):
+        yield from _nodes(child)
+
+
+def caught_by(mutant: Mutant, copy: Path) -> tuple[str, str]:
+    """The first stage of tests that notices the mutant (empty where none does), and the changed line."""
+    file = copy / mutant.file
+    before = file.read_text(encoding="utf-8")
+    after = mutate_code(before, get_operator(mutant.operator)(), mutant.occurrence)
+    if after is None or after == before:
+        return "no change", ""
+    line = next(
+        (
+            f"{number}: {new.strip()}"
+            for number, (old, new) in enumerate(zip(before.splitlines(), after.splitlines(), strict=False), 1)
+            if old != new
+        ),
+        "",
+    )
+    file.write_text(after, encoding="utf-8")
+    try:
+        room = Path(mutant.file).parts[2]
+        for stage in STAGES[room]:
+            if not passes(copy, stage):
+                return " ".join(stage), line
+        return "", line
+    finally:
+        file.write_text(before, encoding="utf-8")
+
+
+def passes(copy: Path, tests: tuple[str, ...]) -> bool:
+    """Whether the tests pass in the copy, in good time."""
+    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests]
+    try:
+        run = subprocess.run(
+            command,
+            cwd=copy,
+            env={**os.environ, "PYTHONPATH": str(copy / "src")},
+            capture_output=True,
+            timeout=LONGEST,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        return False
+    return run.returncode == 0
+
+
+def say(line: str) -> None:
+    sys.stdout.write(f"{line}\n")
+    sys.stdout.flush()
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--mutants", type=int, default=100)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--only", default="", help="only files whose path holds this")
+    asked = parser.parse_args()
+    every = list(mutants(asked.only))
+    drawn = random.Random(asked.seed).sample(every, min(asked.mutants, len(every)))
+    rows = []
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "checkout"
+        shutil.copytree(
+            TOP, copy, ignore=shutil.ignore_patterns(".git", ".venv", "build", "dist", "browser", "__pycache__")
+        )
+        stages = dict.fromkeys(stage for room in ROOMS for stage in STAGES[room])
+        failing = [" ".join(stage) for stage in stages if not passes(copy, stage)]
+        if failing:
+            say(f"These fail before anything is changed: {'; '.join(failing)}")
+            return 1
+        for number, mutant in enumerate(drawn, 1):
+            stage, line = caught_by(mutant, copy)
+            if stage != "no change":
+                rows.append(
+                    {**{name: getattr(mutant, name) for name in Mutant.__slots__}, "line": line, "caught_by": stage}
+                )
+                say(f"{number}/{len(drawn)} {'caught ' if stage else 'SURVIVES'} {mutant.file}:{line}")
+    caught = sum(bool(row["caught_by"]) for row in rows)
+    report = {"possible": len(every), "tried": len(rows), "caught": caught, "seed": asked.seed, "mutants": rows}
+    (TOP / "build").mkdir(exist_ok=True)
+    (TOP / "build" / "mutants.json").write_text(json.dumps(report, indent=1), encoding="utf-8")
+    say(f"{caught} of {len(rows)} caught, of {len(every)} possible")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
