@@ -30,10 +30,27 @@ def make_tools(plan: Plan, steps: Sequence[Step]) -> tuple[ToolRow, ...]:
     rows = []
     for name in sorted(used, key=lambda name: places.get(name, len(places))):
         tool = tools[name]
-        stand_ins = tuple(plan.catalogue.tools[other] for other in tool.stand_ins if other in plan.catalogue.tools)
+        stand_ins = _stand_ins(plan, steps, tool)
         why = _clamp_words(plan, steps, name) if name in CLAMPS else bit_words(plan, steps, name)
         rows.append(ToolRow(tool, tuple(used[name]), stand_ins, why or tool.note, name in borrowed))
     return tuple(rows)
+
+
+def _stand_ins(plan: Plan, steps: Sequence[Step], tool: Tool) -> tuple[Tool, ...]:
+    """What may stand in for it in all that it does here: an equal that no way of working names (another square), or what the other ways
+    of every one of its operations take instead. A hand saw stands in for a jigsaw along a line, never in a curve."""
+    catalogue = plan.catalogue
+    named = {one for work in catalogue.methods.values() for way in work.ways for one in way.tools}
+    uses = [op for step in steps for op in step.operations if tool in op.method.tools]
+    offered = [
+        {one.id for way in op.others if tool not in way.tools for one in way.tools if one not in op.method.tools}
+        for op in uses
+    ]
+    return tuple(
+        catalogue.tools[other]
+        for other in tool.stand_ins
+        if other in catalogue.tools and (other not in named or all(other in ways for ways in offered))
+    )
 
 
 def _clamp_words(plan: Plan, steps: Sequence[Step], name: str) -> str:

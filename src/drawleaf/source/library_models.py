@@ -144,6 +144,7 @@ class CautionEntry(Node):
     short: str
     source: str = NO_SOURCE
     covers: str = Field(default="", description="A more general caution that this one stands in for.")
+    every_use: bool = Field(default=False, description="Whether every step that has it tells it again.")
 
 
 class ToolEntry(Node):

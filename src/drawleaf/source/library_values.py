@@ -269,7 +269,17 @@ def consumable(name: str, entry: ConsumableEntry, prices: Prices) -> Consumable:
 def caution(name: str, entry: CautionEntry, prices: Prices) -> Caution:
     """A hazard message."""
     avoid = tuple(entry.avoid)
-    return Caution(name, entry.signal, entry.hazard, entry.consequence, avoid, entry.short, entry.source, entry.covers)
+    return Caution(
+        name,
+        entry.signal,
+        entry.hazard,
+        entry.consequence,
+        avoid,
+        entry.short,
+        entry.source,
+        entry.covers,
+        entry.every_use,
+    )
 
 
 def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:

@@ -93,10 +93,16 @@ class Book:
         )
 
     def cautions_of(self, step: Step) -> tuple[tuple[Caution, ...], tuple[Caution, ...]]:
-        """Those printed in full here (their first place), and those repeated in short form; gravest first."""
+        """Those printed in full here (their first place), and those told again in short form; gravest first.
+
+        A hazard is told again where a stage begins to have it, and at every step where ``shared/cautions`` says so: nobody reads the
+        thirtieth repetition.
+        """
         ordered = sorted(step.cautions, key=lambda caution: SIGNAL_RANK.index(caution.signal))
         full = tuple(caution for caution in ordered if self.first_steps[caution.id] == step.number)
-        return full, tuple(caution for caution in ordered if caution not in full)
+        before = {one.id for other in self.derived.steps if _sooner(other, step) for one in other.cautions}
+        again = (one for one in ordered if one not in full and (one.every_use or one.id not in before))
+        return full, tuple(again)
 
     def details_of(self, step: Step) -> tuple[Drawing, ...]:
         """The enlarged details of the joints that a step cuts or closes."""
@@ -110,3 +116,8 @@ class Book:
     def drawing_of(self, step: Step) -> Drawing | None:
         """The drawing of a step, or the sheet or board layout that it cuts."""
         return self.drawings.steps.get(step.number)
+
+
+def _sooner(other: Step, step: Step) -> bool:
+    """Whether a step comes before this one in the same stage of the work."""
+    return other.stage == step.stage and other.number < step.number

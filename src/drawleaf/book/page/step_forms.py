@@ -173,18 +173,23 @@ def _needs(page: Shown, paper: Paper, setting: Setting) -> float:
 def _cautions(page: Shown, paper: Paper, setting: Setting) -> float:
     width = paper.main_width - 3.5
     high = 0.0
-    for caution in page.full:
-        avoid = " ".join(f"• {line}" for line in caution.avoid)
-        words = f"<b>{caution.hazard}</b> {caution.consequence} {avoid}"
-        high += max(8.0, 0.5 + 2.6 + text_height(words, width, *setting.cautions)) + 3.0
+    for signal in dict.fromkeys(caution.signal for caution in page.full):
+        panel = [caution for caution in page.full if caution.signal == signal]
+        words = sum(text_height(_in_full(one), width, *setting.cautions) for one in panel) + len(panel) - 1
+        high += max(8.0, 0.5 + 2.6 + words) + 3.0
     if page.short:
-        high += max(8.0, 0.5 + 2.6 + text_height(reminders(page.short), width, *setting.cautions)) + 3.0
+        high += text_height(reminders(page.short), paper.main_width, *setting.cautions) + 3.0
     return high
 
 
+def _in_full(caution: Caution) -> str:
+    avoid = " ".join(f"• {line}" for line in caution.avoid)
+    return f"<b>{caution.hazard}</b> {caution.consequence} {avoid}"
+
+
 def reminders(cautions: Iterable[Caution]) -> Markup:
-    """The short forms as they stand one after another, with room for their page references."""
-    return Markup(" ").join(Markup("{} (page 00)").format(caution.short) for caution in cautions)
+    """The short forms as they stand one after another, with room for their signal words and page references."""
+    return Markup(" ").join(Markup("{}: {} (page 00)").format(one.signal, one.short) for one in cautions)
 
 
 def _actions(page: Shown, width: float, setting: Setting) -> float:

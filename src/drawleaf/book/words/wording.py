@@ -60,7 +60,7 @@ def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: P
         check=_paragraph(lines["check"]),
         if_not=_paragraph(lines["if not"]),
         why=_paragraph(lines["why"]),
-        another_way=tuple(_other_ways(step, derived.plan.lengths)),
+        another_way=tuple(_other_ways(step, derived)),
     )
 
 
@@ -77,9 +77,14 @@ def note_words(note: str, lengths: LengthFormat) -> str:
     return _FIGURE.sub(shown[lengths.units], note)
 
 
-def _other_ways(step: Step, lengths: LengthFormat) -> Iterable[Markup]:
-    """Each other method once: what it is and which tools it takes that the step does not list already."""
+def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
+    """Each other method once: what it is and which tools it takes that the step does not list already; its caution, where the reader has
+    not met it by then."""
+    lengths = derived.plan.lengths
     at_hand = {tool.id for tool in step.tools}
+    sooner = [one for one in derived.steps if one.number < step.number]
+    told = {caution.id for one in (*sooner, step) for caution in one.cautions}
+    told.update(way.cautions[0].id for one in sooner for op in one.operations for way in op.others if way.cautions)
     seen: set[str] = set()
     for operation in step.operations:
         for method in operation.others:
@@ -91,7 +96,7 @@ def _other_ways(step: Step, lengths: LengthFormat) -> Iterable[Markup]:
             first, *_ = method.cautions or (None,)
             words = f"{name}." if not extra else f"{name}: you need {_listed(extra)}."
             words += f" {note_words(method.note, lengths)}" if method.note else ""
-            if first is not None and any(tool.power for tool in method.tools):
+            if first is not None and first.id not in told and any(tool.power for tool in method.tools):
                 words += f" {first.signal}: {first.short}"
             yield Markup("{}").format(words)
 

@@ -190,7 +190,9 @@ def _bit_setting(part: Part, feature: Feature) -> Hashable:
 
 
 def _bore_work(feature: Feature) -> str:
-    return "bore-wide" if isinstance(feature, Bore) and feature.diameter > BIG_HOLE else "bore"
+    if not isinstance(feature, Bore) or feature.diameter <= BIG_HOLE:
+        return "bore"
+    return "bore-wide" if feature.depth is None else "bore-wide-blind"
 
 
 def _bore_step(shop: Workshop, groups: Sequence[Sequence[tuple[Part, Feature]]]) -> None:
@@ -380,7 +382,7 @@ MACHINES: tuple[Work, ...] = (
     MITRES,
     CHANNELING,
     Work(_shelf_pins, ("shelf-pins",)),
-    Work(_bores, ("bore", "bore-wide")),
+    Work(_bores, ("bore", "bore-wide", "bore-wide-blind")),
     Work(_pockets, ("pocket-holes",)),
     Work(_screw_holes, ("screw-holes", "screw-holes-plugged")),
     Work(_notches, ("notch",)),

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.drafts import plural
-from drawleaf.derive.operations.machining import CHANNELS
+from drawleaf.derive.operations.machining import BIG_HOLE, CHANNELS
 from drawleaf.derive.operations.standing_rabbet import blocked_by
 from drawleaf.derive.shop.bits import straight_bit
 from drawleaf.derive.shop.part_words import listed
@@ -269,6 +269,16 @@ class Marks(Speech):
     @property
     def is_finger_hole(self) -> bool:
         return self.has("kind") and self.word("kind") == "finger hole"
+
+    @property
+    def is_blind(self) -> bool:
+        """Whether its holes end in the wood."""
+        return any(feature.depth is not None for _, feature in self.op.features if isinstance(feature, Bore))
+
+    @property
+    def is_wide(self) -> bool:
+        """Whether the holes take a bit with a point and a wide rim."""
+        return any(feature.diameter > BIG_HOLE for _, feature in self.op.features if isinstance(feature, Bore))
 
     def hole_depth(self) -> Markup:
         """``right through``, or how deep."""
