@@ -149,5 +149,7 @@ def test_a_jigsaw_that_saws_an_arc_has_no_hand_saw_in_its_place() -> None:
 
 def test_furniture_has_no_live_wires() -> None:
     catalogue = derived_of("record-cabinet").plan.catalogue
-    words = [one for one in catalogue.cautions.values() if "shock" in one.consequence or "electrocuted" in one.consequence]
+    words = [
+        one for one in catalogue.cautions.values() if "shock" in one.consequence or "electrocuted" in one.consequence
+    ]
     assert [one.id for one in words] == ["wall fixing"]
