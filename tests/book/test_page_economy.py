@@ -17,7 +17,7 @@ from drawleaf.book.chapters.exploded import key_height
 from drawleaf.book.output.booklet import make_html
 from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows
 from drawleaf.book.page.measure import line_count
-from drawleaf.book.page.paging import Block, Form, arrange, gather_on_pages, in_order_on_pages
+from drawleaf.book.page.paging import Block, Form, Way, arrange, gather_on_pages, in_order_on_pages
 from drawleaf.book.page.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
 from drawleaf.model.drawings import Drawing
 
@@ -136,7 +136,8 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
     reckoned = {}
     for page in chapter.gather(book)["pages"]:
         block = step_block(page, chapter._drawings(book, page.step), paper, bool(page.stage))
-        reckoned.update({str(page.step.number): form.height for form in block.forms if form.name == page.form})
+        if page.again is None:
+            reckoned.update({str(page.step.number): form.height for form in block.forms if form.way == page.way})
     first = "1"
     high: dict[str, list[float]] = defaultdict(list)
     for page in printed(name):
@@ -184,23 +185,23 @@ def test_no_balloon_begins_a_line():
             assert not re.search(r'\w(?:</b>)?[ \u00a0]<span class="balloon', free), free
 
 
-def block(*forms: tuple[str, float, float]) -> Block:
-    return Block(tuple(Form(*form) for form in forms), gap=5.0)
+def block(*forms: tuple[Any, float, float]) -> Block:
+    return Block(tuple(Form(Way(name), height, cost) for name, height, cost in forms), gap=5.0)
 
 
 def test_two_low_blocks_share_a_page_rather_than_two_high_ones_take_two():
     blocks = [block(("high", 60, 0), ("low", 45, 10)), block(("high", 60, 0), ("low", 45, 10))]
     (page,) = arrange(blocks, 100)
-    assert [form.name for form in page.forms] == ["low", "low"]
+    assert [form.way.drawing for form in page.forms] == ["low", "low"]
 
 
 def test_a_block_alone_is_set_high():
     (page,) = arrange([block(("high", 60, 0), ("low", 45, 10))], 100)
-    assert [form.name for form in page.forms] == ["high"]
+    assert [form.way.drawing for form in page.forms] == ["high"]
 
 
 def test_a_block_too_high_for_a_page_runs_over_and_the_next_one_follows_it():
-    pages = arrange([block(("only", 130, 0)), block(("only", 40, 0)), block(("only", 70, 0))], 100)
+    pages = arrange([block((None, 130, 0)), block((None, 40, 0)), block((None, 70, 0))], 100)
     assert [(page.first, page.end, page.overfull, page.continued) for page in pages] == [
         (0, 1, True, False),
         (1, 2, False, True),
@@ -209,16 +210,16 @@ def test_a_block_too_high_for_a_page_runs_over_and_the_next_one_follows_it():
 
 
 def test_a_block_too_high_but_for_its_last_words_leaves_only_these_for_the_next_page():
-    long = Block((Form("only", 130, 0),), 5.0, 95.0, (Form("only", 90, 0),), 20.0)
-    first, second = arrange([long, block(("only", 60, 0))], 100)
+    long = Block((Form(Way(None), 130, 0),), 5.0, 95.0, (Form(Way(None), 90, 0),), 20.0)
+    first, second = arrange([long, block((None, 60, 0))], 100)
     assert (first.tailed, first.overfull) == (True, False)
     assert (second.first, second.continued) == (1, True)
 
 
 def test_last_words_do_not_take_a_page_of_their_own():
     """Where what follows does not fit below them, the block is parted as a whole instead."""
-    long = Block((Form("only", 130, 0),), 5.0, 95.0, (Form("only", 90, 0),), 20.0)
-    assert arrange([long, block(("only", 90, 0)), block(("only", 90, 0))], 100)[0].overfull
+    long = Block((Form(Way(None), 130, 0),), 5.0, 95.0, (Form(Way(None), 90, 0),), 20.0)
+    assert arrange([long, block((None, 90, 0)), block((None, 90, 0))], 100)[0].overfull
 
 
 def test_words_beside_a_drawing_run_on_below_it():
@@ -260,7 +261,7 @@ def test_the_arrangement_has_no_more_pages_than_a_search_of_all():
             if sum(heights[first:end]) + 5 * (end - first - 1) <= 100
         )
 
-    assert len(arrange([block(("only", height, 0)) for height in heights], 100)) == fewest(0)
+    assert len(arrange([block((None, height, 0)) for height in heights], 100)) == fewest(0)
 
 
 def test_small_blocks_are_drawn_forward_to_fill_a_page():

@@ -189,6 +189,18 @@ def test_every_part_and_step_is_drawn(name):
     assert len({drawing.id for drawing in drawings.all()}) == len(drawings.all())
 
 
+@pytest.mark.parametrize("name", EVERY)
+def test_a_drawing_has_the_number_by_which_the_booklet_refers_to_it(name: str) -> None:
+    _, drawings = drawn(name)
+    steps = (drawings.steps, drawings.steps_low, drawings.steps_narrow)
+    for by_number in (drawings.parts, drawings.sheets, drawings.boards, *steps):
+        assert {number: drawing.number for number, drawing in by_number.items()} == {n: n for n in by_number}
+    for drawing in (*drawings.details, *drawings.templates):
+        assert drawing.title.startswith(f"{drawing.kind.capitalize()} {drawing.number}: ")
+    assert {drawing for served in drawings.templates_for.values() for drawing in served} <= set(drawings.templates)
+    assert {drawing.number for drawing in (drawings.cover, *drawings.elevations, *drawings.sections)} == {None}
+
+
 @EACH
 def test_every_drawing_is_valid_svg(name: str, units: Units) -> None:
     found = {drawing.id: svg_faults(drawing.svg) for drawing in looked_at(name, units)}

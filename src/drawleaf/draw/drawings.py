@@ -82,11 +82,11 @@ def gathered(desk: Desk, share: Share = one_by_one) -> Drawings:
     )
 
 
-def _templates_for(derived: Derived, drawn: Sequence[Drawing]) -> dict[int, tuple[str, ...]]:
+def _templates_for(derived: Derived, drawn: Sequence[Drawing]) -> dict[int, tuple[Drawing, ...]]:
     """The first sheet of each template that serves a step."""
-    first: dict[int, str] = {}
+    first: dict[int | None, Drawing] = {}
     for drawing in drawn:
-        first.setdefault(int(drawing.id.split("-")[1]), drawing.id)
+        first.setdefault(drawing.number, drawing)
     return {
         step: tuple(first[number] for number in numbers if number in first)
         for step, numbers in templates_for(derived).items()
@@ -243,4 +243,4 @@ def _layout(
     )
     svg, panes = write(drawn.sketch, drawn.width, drawn.height, title, alt), tuple(drawn.sketch.panes)
     an_id, scale = f"{kind}-{layout.number:02d}", scale_text(reduction)
-    return Drawing(an_id, kind, title, svg, alt, drawn.width, drawn.height, scale, panes)
+    return Drawing(an_id, kind, title, svg, alt, drawn.width, drawn.height, scale, panes, layout.number)

@@ -34,7 +34,8 @@ class Pane:
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """An SVG that stands by itself. ``id`` names its file (``part-03``); sizes are on paper; ``scale`` as printed (``1 : 10``), None for
-    pictorial views; ``alt`` says in words what it shows. ``panes`` tell which part is seen where; a later one lies upon the earlier."""
+    pictorial views; ``alt`` says in words what it shows. ``panes`` tell which part is seen where; a later one lies upon the earlier.
+    ``number`` is that of the part, step, sheet, board, detail or template that it shows; None for drawings of the whole."""
 
     id: str
     kind: str
@@ -45,6 +46,7 @@ class Drawing:
     height_mm: float
     scale: str | None
     panes: tuple[Pane, ...] = ()
+    number: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +73,8 @@ class Drawings:
     schedule: Drawing | None = None
     """The work over the days; None where there are no steps."""
 
-    templates_for: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
-    """The ids of the templates (their first sheets) that serve a step, by the step's number."""
+    templates_for: Mapping[int, tuple[Drawing, ...]] = field(default_factory=dict)
+    """The templates (their first sheets) that serve a step, by the step's number."""
 
     def all(self) -> tuple[Drawing, ...]:
         """Every drawing in booklet order."""

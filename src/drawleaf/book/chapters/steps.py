@@ -10,9 +10,9 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
-from drawleaf.book.page.paging import arrange
+from drawleaf.book.page.paging import Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, paper_of
-from drawleaf.book.page.step_forms import ANOTHER_WAY, TIGHT, WRAPPED, step_block, time_height
+from drawleaf.book.page.step_forms import ANOTHER_WAY, step_block, time_height
 from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
 from drawleaf.book.words.wording import StepText
@@ -24,7 +24,6 @@ from drawleaf.model.plan import Note
 from drawleaf.model.steps import HardwareUse, Step
 from drawleaf.units import Units
 
-PARTED = "parted"
 PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""
 WORN = "Keeping safe"
@@ -47,7 +46,7 @@ class StepPage:
     after: tuple[tuple[str, tuple[Markup, ...]], ...]
     same_ways_as: Step | None
     stage: str = ""
-    form: str = "high"
+    way: Way = Way("high")
     new_page: bool = False
     whole: bool = True
     again: Drawing | None = None
@@ -66,17 +65,17 @@ class StepPage:
     @property
     def beside(self) -> bool:
         """Whether the drawing stands beside the words."""
-        return self.wraps or self.form.removesuffix(TIGHT) in ("narrow", "low-beside")
+        return self.way.beside or self.way.wraps
 
     @property
     def wraps(self) -> bool:
         """Whether the words that begin beside the drawing run on below it."""
-        return self.form.removesuffix(TIGHT) == WRAPPED
+        return self.way.wraps
 
     @property
     def tight(self) -> bool:
         """Whether the words are set closer, so that a long step stands on one page."""
-        return self.form.endswith(TIGHT)
+        return self.way.tight
 
 
 def gather(book: Book) -> dict[str, Any]:
@@ -110,15 +109,15 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
             high, low, narrow = _drawings(book, page.step)
             if sheet.overfull and low is not None:
                 second = blocks[place].second or 0.0
-                form_name = PARTED + TIGHT if second > paper.text_height - SPARE else PARTED
-                placed.append(replace(page, form=form_name, again=low, new_page=True, whole=False))
+                way = Way("high", tight=second > paper.text_height - SPARE)
+                placed.append(replace(page, way=way, again=low, new_page=True, whole=False))
                 continue
-            drawing = {"high": high, "low": low, "narrow": narrow, WRAPPED: narrow}.get(_drawing_name(form.name))
+            drawing = {"high": high, "low": low, "narrow": narrow, None: None}[form.way.drawing]
             placed.append(
                 replace(
                     page,
-                    form=form.name,
-                    after=() if sheet.tailed else _kept(page, form.name),
+                    way=form.way,
+                    after=() if sheet.tailed else _kept(page, form.way),
                     tail=page.after if sheet.tailed else (),
                     parted=sheet.tailed,
                     drawing=drawing,
@@ -129,14 +128,9 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
     return placed
 
 
-def _drawing_name(form: str) -> str:
-    """``low`` for the form ``low-beside tight``."""
-    return form.removesuffix(TIGHT).removesuffix("-beside")
-
-
-def _kept(page: StepPage, form: str) -> tuple[tuple[str, tuple[Markup, ...]], ...]:
-    """What stands after the check; in a tight form, without a reference to ways told before."""
-    if not (form.endswith(TIGHT) and page.same_ways_as):
+def _kept(page: StepPage, way: Way) -> tuple[tuple[str, tuple[Markup, ...]], ...]:
+    """What stands after the check; set tight, without a reference to ways told before."""
+    if not (way.tight and page.same_ways_as):
         return page.after
     return tuple((label, lines) for label, lines in page.after if label != ANOTHER_WAY)
 
@@ -198,22 +192,17 @@ def _details(book: Book, details: tuple[Drawing, ...]) -> Markup:
     where = ""
     if book.for_print:
         where = ' (page&nbsp;<a class="page" href="#{0}"></a>)'
-    links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, _number_of(one)) for one in details]
+    links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, one.number) for one in details]
     word = "detail" if len(details) == 1 else "details"
     return Markup("Drawn cut through in {} {}.").format(word, book.formatter.join(links))
 
 
-def _templates(book: Book, ids: tuple[str, ...]) -> Markup:
+def _templates(book: Book, templates: tuple[Drawing, ...]) -> Markup:
     """Which templates mark this step's work: ``Template 2 (page 83) marks this at full size.``"""
     where = ' (page&nbsp;<a class="page" href="#{0}"></a>)' if book.for_print else ""
-    links = [Markup('<a href="#{0}">{1}</a>' + where).format(one, int(one.split("-")[1])) for one in ids]
-    word, verb = ("Template", "marks") if len(ids) == 1 else ("Templates", "mark")
+    links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, one.number) for one in templates]
+    word, verb = ("Template", "marks") if len(templates) == 1 else ("Templates", "mark")
     return Markup("{} {} {} this at full size.").format(word, book.formatter.join(links), verb)
-
-
-def _number_of(detail: Drawing) -> str:
-    """``3`` of ``Detail 3: dado, bottom in left side``."""
-    return detail.title.split(":")[0].split(" ")[-1]
 
 
 def _as_in(book: Book, step: Step) -> Markup:

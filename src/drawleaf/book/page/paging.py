@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
+from typing import Literal
 
 PAGE_COST = 100.0
 """What a page more costs, in the unit of the forms' own costs."""
@@ -22,10 +23,21 @@ RUN_OVER = 14.0
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
-    """A way to set a block: its height in mm and how much worse than the best way it is."""
+class Way:
+    """How a block is set: with which of its drawings, and whether that stands ``beside`` all of the words or the words begin beside
+    it and run on below (``wraps``). ``tight``: the words are set closer."""
 
-    name: str
+    drawing: Literal["high", "low", "narrow"] | None
+    beside: bool = False
+    wraps: bool = False
+    tight: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A way to set a block, its height in mm and how much worse than the best way it is."""
+
+    way: Way
     height: float
     cost: float
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 from markupsafe import Markup
 
 from drawleaf.book.page.measure import POINT, TICK, line_count, text_height
-from drawleaf.book.page.paging import Block, Form
+from drawleaf.book.page.paging import Block, Form, Way
 from drawleaf.book.page.paper import Paper
 from drawleaf.book.words.wording import StepText
 from drawleaf.model.catalogue import Caution
@@ -33,11 +33,6 @@ _TIGHT_COST = 25.0
 _CONTINUED = 9.0
 _LAST_MARGIN = 2.6
 """Below a step's last row, which does not count at the foot of a page."""
-
-
-TIGHT = " tight"
-"""Ends the name of a form whose words are set closer."""
-WRAPPED = "wrapped"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +78,7 @@ class Shown(Protocol):
 def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool) -> Block:
     """The step as a block to be placed. ``drawings`` are its high, low and narrow one.
 
-    Each is offered with its words set closer too, which may save a page. Forms are named ``high``, ``low``, ``narrow``, ``low-beside`` and
-    ``wrapped``, whose words run on below the drawing that they begin beside; ``plain`` for a step without a drawing.
+    Each way is offered with its words set closer too, which may save a page.
     """
     second = _second_page(page, drawings[1], paper)
     tail = _after(page, paper, TIGHT_NOT) + _notes(page, paper)
@@ -100,7 +94,7 @@ def _forms(
     """The forms of a step in both settings, with or without what follows the check."""
     forms = _set(page, drawings, paper, opens_stage, TIGHT_NOT, tail)
     tight = _set(page, drawings, paper, opens_stage, TIGHT_SETTING, tail)
-    return (*forms, *(Form(form.name + TIGHT, form.height, form.cost + _TIGHT_COST) for form in tight))
+    return (*forms, *(Form(replace(form.way, tight=True), form.height, form.cost + _TIGHT_COST) for form in tight))
 
 
 def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None:
@@ -122,25 +116,25 @@ def _set(
     below = around + _actions(page, paper.main_width, setting) + 3.0 + check
     high, low, narrow = drawings
     if high is None:
-        return [Form("plain", below, 0.0)]
-    forms = [Form("high", below + high.height_mm + 4.0, 0.0)]
+        return [Form(Way(None), below, 0.0)]
+    forms = [Form(Way("high"), below + high.height_mm + 4.0, 0.0)]
     if low is not None:
-        forms.append(Form("low", below + low.height_mm + 4.0, 12.0))
+        forms.append(Form(Way("low"), below + low.height_mm + 4.0, 12.0))
     if narrow is not None:
-        forms.append(_beside("narrow", page, narrow, paper, around, 6.0, setting))
-        forms.append(Form(WRAPPED, around + _wrapped(page, narrow, paper, setting), 14.0))
+        forms.append(_beside(Way("narrow", beside=True), page, narrow, paper, around, 6.0, setting))
+        forms.append(Form(Way("narrow", wraps=True), around + _wrapped(page, narrow, paper, setting), 14.0))
     if low is not None and low.width_mm <= WIDEST_BESIDE:
-        forms.append(_beside("low-beside", page, low, paper, around, 9.0, setting))
+        forms.append(_beside(Way("low", beside=True), page, low, paper, around, 9.0, setting))
     return forms
 
 
 def _beside(
-    name: str, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float, setting: Setting
+    way: Way, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float, setting: Setting
 ) -> Form:
     """Words on the left, actions and check; the drawing on the right."""
     width = paper.text_width - drawing.width_mm - COLUMN_GAP
     words = _actions(page, width, setting) + 2.0 + _check(page, width - 6.6, setting, labelled=True)
-    return Form(name, around + max(words, drawing.height_mm + 3.0), cost)
+    return Form(way, around + max(words, drawing.height_mm + 3.0), cost)
 
 
 def _wrapped(page: Shown, drawing: Drawing, paper: Paper, setting: Setting) -> float:

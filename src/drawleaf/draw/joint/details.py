@@ -106,7 +106,7 @@ def draw_detail(derived: Derived, solids: Solids, setting: Setting) -> Drawing:
     alt = f"{title}, cut across the joint, at a scale of {scale}. {words}"
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
     an_id, panes = detail_id(setting.number), tuple(done.sketch.panes)
-    return Drawing(an_id, "detail", title, svg, alt, done.width, done.height, scale, panes)
+    return Drawing(an_id, "detail", title, svg, alt, done.width, done.height, scale, panes, setting.number)
 
 
 def _in_plane(one: Fastener, other: Fastener, joint: Joint) -> bool:

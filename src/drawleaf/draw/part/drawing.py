@@ -79,7 +79,9 @@ def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
     title, scale = f"{item.number}  {item.name}", scale_text(reduction)
     alt = _alt(derived, item, subject.notes)
     svg = write(done.sketch, done.width, done.height, title, alt)
-    return Drawing(f"part-{item.number:02d}", "part", title, svg, alt, done.width, done.height, scale)
+    return Drawing(
+        f"part-{item.number:02d}", "part", title, svg, alt, done.width, done.height, scale, number=item.number
+    )
 
 
 def _subject(derived: Derived, solids: Solids, item: CutItem) -> _Subject:

@@ -91,6 +91,7 @@ def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
         done.height,
         None,
         tuple(done.sketch.panes),
+        step.number,
     )
 
 

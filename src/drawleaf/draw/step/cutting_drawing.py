@@ -52,7 +52,11 @@ def draw_cutting(derived: Derived, step: Step, rooms: Sequence[Room]) -> tuple[D
     for room in rooms:
         done = _within(stocks, step, room)
         svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
-        found.append(Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes))
+        found.append(
+            Drawing(
+                f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes, step.number
+            )
+        )
     return tuple(found)
 
 

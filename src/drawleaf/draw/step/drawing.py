@@ -112,7 +112,9 @@ def _draw_scene(
         )
         svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
         drawings.append(
-            Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes)
+            Drawing(
+                f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes, step.number
+            )
         )
     return tuple(drawings)
 

@@ -90,7 +90,9 @@ def _in_room(derived: Derived, step: Step, part: Part, room: Room) -> Drawing:
     done = cropped(sketch)
     title, alt = f"Step {step.number}: {step.title}", _alt(step, part, count)
     svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
-    return Drawing(f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes)
+    return Drawing(
+        f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes, step.number
+    )
 
 
 def _wood(sketch: Sketch, panel: _Panel) -> None:

@@ -108,7 +108,8 @@ def _draw(
     alt = _alt(derived, subject, title, len(sheets))
     svg = write(done.sketch, done.width, done.height, title, alt)
     name = f"template-{number:02d}-{sheet.number}" if len(sheets) > 1 else f"template-{number:02d}"
-    return Drawing(name, "template", title, svg, alt, done.width, done.height, scale_text(1), tuple(done.sketch.panes))
+    panes = tuple(done.sketch.panes)
+    return Drawing(name, "template", title, svg, alt, done.width, done.height, scale_text(1), panes, number)
 
 
 def _draw_stick(derived: Derived, subject: Subject, number: int) -> Drawing:
@@ -121,7 +122,8 @@ def _draw_stick(derived: Derived, subject: Subject, number: int) -> Drawing:
     words = " ".join("".join(str(piece) for piece in line) for line in lines)
     alt = f"{title}, full size about its {len(subject.holes)} holes, the strip between them left out. {words}"
     svg = write(done.sketch, done.width, done.height, title, alt)
-    return Drawing(f"template-{number:02d}", "template", title, svg, alt, done.width, done.height, scale_text(1))
+    name, scale = f"template-{number:02d}", scale_text(1)
+    return Drawing(name, "template", title, svg, alt, done.width, done.height, scale, number=number)
 
 
 def _alt(derived: Derived, subject: Subject, title: str, count: int) -> str:
