@@ -36,7 +36,7 @@ assemblies:
       - {{butt: rail.1, to: end, with: [glue, screws]}}
       - {{butt: rail.2, to: end, with: [glue, screws]}}
   top:
-    loose: true
+    loose: yes
     parts:
       top: {{stock: oak, thickness: z, grain: x, left: 0, right: wide, front: 0, back: deep, bottom: table.rail.1.top, glue_up: {{widest: 120 mm}}}}
     fittings:
@@ -121,7 +121,7 @@ assemblies:
     joints:
       - {{butt: shelf, to: side, with: [glue, screws]}}
   door:
-    loose: true
+    loose: yes
     parts:
       leaf: {{stock: oak, thickness: y, grain: z, left: case.side.right + 2 mm, right: case.side.mirrored.left - gap, front: 0, bottom: 0, top: 400 mm, glue_up: {{widest: 120 mm}}}}
     fittings:

@@ -303,7 +303,7 @@ assemblies:
     parts:
       side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, deep: 14, bottom: 0, high: 8, mirror: {x: 8}}
   drawer:
-    loose: true
+    loose: yes
     component: drawer box
     with: {wide: WIDE, deep: 12, high: 4, box: ply, floor: thin}
     at: {x: 1, y: 0, z: 2}

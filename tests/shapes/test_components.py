@@ -24,7 +24,7 @@ SOURCES = {
 MORE_STOCK = """\
 assemblies:
   it:
-    loose: true
+    loose: yes
     component: NAME
     with: WITH
 """

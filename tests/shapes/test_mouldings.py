@@ -201,7 +201,7 @@ def test_a_slope_in_a_profile_is_told() -> None:
 def test_a_moulding_lies_upside_down_where_its_assembly_says_so() -> None:
     """The round of this profile is at its upper edge; turned over, the section is the mirror image about half its height."""
     upright = derived_of(RUN).plan.part("case.front_crown")
-    turned = derived_of(RUN.replace("  case:\n", "  case:\n    upside_down: true\n", 1)).plan.part("case.front_crown")
+    turned = derived_of(RUN.replace("  case:\n", "  case:\n    upside_down: yes\n", 1)).plan.part("case.front_crown")
     assert upright.section is not None
     assert turned.section is not None
     middle = upright.body.span(Axis.Z).middle

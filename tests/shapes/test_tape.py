@@ -7,7 +7,7 @@ from shape_trials import derived_of, words_of
 TAPED = """\
 assemblies:
   shelf:
-    loose: true
+    loose: yes
     parts:
       board: {stock: ply, thickness: z, grain: x, left: 0, right: 24, front: 0, back: 10, bottom: 5}
       tape: {stock: tape, thickness: y, grain: x, left: 0, right: 24, back: 0, bottom: board.bottom, top: board.top}

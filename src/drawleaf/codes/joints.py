@@ -43,7 +43,7 @@ CODES = (
         "not-joined",
         "No joint ties a part to the rest of the piece.",
         "It would have to stand by itself.",
-        "Add a joint, or write “loose: true” at its assembly if it is meant to lie loose.",
+        "Add a joint, or write “loose: yes” at its assembly if it is meant to lie loose.",
         slip(
             "    joints:\n",
             "      foot: {stock: board, thickness: z, grain: x, left: 4, right: 8, front: 2, deep: 2, top: 0}\n    joints:\n",

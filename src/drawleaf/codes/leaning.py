@@ -95,10 +95,18 @@ CODES = (
     ),
     Code(
         "housing-square",
-        "A part that does not lean along the face of another is to be housed in it.",
-        "A housing is a channel at an angle; a part that stands straight goes into a dado, an end cut at an angle butts.",
+        "A part that leans, but not along the face of another, is to be housed in it.",
+        "A housing is a channel at an angle; an end cut at an angle butts. A housing for a part that stands straight is taken as a dado.",
         "Use dado or butt, or let the part lean along the face.",
-        slip("{butt: rail, to: side,", "{housing: rail, in: side, depth: 1/4,"),
+        Example(
+            wrong=CRATE.replace(
+                "    joints:\n",
+                "      leg: {stock: board, thickness: y, grain: z, left: 5, wide: 2, back: 5, bottom: -6, top: floor.bottom, "
+                "lean: {front: 5 deg}}\n"
+                "    joints:\n"
+                "      - {housing: leg, in: floor, depth: 1/4, with: [glue]}\n",
+            )
+        ),
     ),
     Code(
         "housing-depth",

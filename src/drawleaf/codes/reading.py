@@ -204,10 +204,10 @@ CODES = (
     ),
     Code(
         "not-yes-no",
-        "Something other than true or false is written.",
+        "Something other than yes or no is written.",
         "The key switches something on or off.",
-        "Write true or false.",
-        slip("loose: true", "loose: sometimes", sample="chest"),
+        "Write yes or no.",
+        slip("loose: yes", "loose: sometimes", sample="chest"),
     ),
     Code(
         "odd-name",

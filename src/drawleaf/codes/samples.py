@@ -61,7 +61,7 @@ assemblies:
     joints:
       - {butt: deck, to: side, with: [glue, {screws: {count: 3}}]}
   drawer:
-    loose: true
+    loose: yes
     component: drawer box
     with: {wide: 14, deep: 12, high: 4, box: ply, floor: thin}
     at: {x: 1, y: 0, z: 2}
@@ -87,7 +87,7 @@ assemblies:
       - {butt: low, to: post, with: [glue, {dowels: {item: dowel 8 x 40 mm, count: 2}}]}
       - {half_lap: cross, in: post, with: [glue]}
   frame:
-    loose: true
+    loose: yes
     at: {x: 0, y: 300, z: 0}
     parts:
       stile: {stock: wood, thickness: y, grain: z, left: 0, wide: 60, front: 0, bottom: 0, high: 400}
@@ -95,7 +95,7 @@ assemblies:
     joints:
       - {bridle: rail, in: stile, with: [glue]}
   box:
-    loose: true
+    loose: yes
     at: {x: 0, y: 500, z: 0}
     parts:
       side: {stock: wood, thickness: x, grain: y, left: 0, front: 0, deep: 200, bottom: 0, high: 100, mirror: {x: 150}}
@@ -105,7 +105,7 @@ assemblies:
       - {box_joint: side, in: front, pitch: 20, with: [glue]}
       - {dovetail: side, in: back, count: 2, with: [glue]}
   top:
-    loose: true
+    loose: yes
     at: {x: 400, y: 500, z: 300}
     parts:
       panel: {stock: stout, thickness: z, grain: x, left: 80, right: 600, front: 0, back: 400, bottom: 0, glue_up: {widest: 130}}

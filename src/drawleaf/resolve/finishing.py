@@ -13,7 +13,7 @@ from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import Target, TargetFinder
 from drawleaf.source.models import FinishEntry, NoteEntry
-from drawleaf.source.names import did_you_mean
+from drawleaf.source.trade_words import item_mend
 
 MOST_COATS = 30
 
@@ -94,7 +94,7 @@ class FinishReader:
                 "unknown-finish",
                 f"There is no finish “{entry.apply}” in shared/finishes",
                 self._sources.at(entry, "apply"),
-                mend=did_you_mean(entry.apply, self._products),
+                mend=item_mend("finishes", entry.apply, self._products),
             )
         return product
 

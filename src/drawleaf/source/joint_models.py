@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from drawleaf.source.nodes import Expr, FaceName, Names, Node
+from drawleaf.source.nodes import Expr, FaceName, Names, Node, Yes
 
 
 class ScrewOptions(Node):
@@ -18,7 +18,7 @@ class ScrewOptions(Node):
     ends: Expr | None = None
     through: str | None = None
     on: FaceName | None = Field(default=None, description="Pocket screws: the face that the pockets are bored in.")
-    slots: Literal["yes"] | None = Field(
+    slots: Yes = Field(
         default=None, description="Screws through slots, so that a wide board can move across its grain."
     )
     drawbore: Expr | None = Field(
@@ -45,7 +45,7 @@ class ScrewOptions(Node):
 class Fastening(Node):
     """One entry of ``with:``. A bare word is short for the word with no options."""
 
-    glue: Literal["yes"] | None = None
+    glue: Yes = None
     screws: ScrewOptions | None = None
     pocket_screws: ScrewOptions | None = None
     brads: ScrewOptions | None = None
@@ -102,15 +102,13 @@ class JointEntry(Node):
         default={}, description="How far a tongue or tenon stands from a face of its part; in the middle if left out."
     )
     haunch: Expr | None = Field(default=None, description="Depth of the haunch beside a tenon at the end of a stile.")
-    through: Literal["yes"] | None = Field(default=None, description="The tenon comes out on the far side.")
-    loose: Literal["yes"] | None = Field(
-        default=None, description="Both parts are mortised, and a loose tenon joins them."
-    )
+    through: Yes = Field(default=None, description="The tenon comes out on the far side.")
+    loose: Yes = Field(default=None, description="Both parts are mortised, and a loose tenon joins them.")
     count: Expr | None = Field(default=None, description="How many tails, fingers or tenons.")
     pitch: Expr | None = Field(default=None, description="Width of a finger of a box joint.")
     slope: Expr | None = Field(default=None, description="Slope of a dovetail: 1/8, 1/6.")
     on: FaceName | None = Field(default=None, description="Half lap: the side on which the first part lies.")
-    after_assembly: Literal["yes"] | None = Field(
+    after_assembly: Yes = Field(
         default=None, description="Rabbet: cut with a bearing bit when the parts around it are glued."
     )
     spline: SplineOptions | None = Field(default=None, description="A strip of wood let into a mitre across its line.")

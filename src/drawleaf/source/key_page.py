@@ -101,7 +101,7 @@ def _takes(kind: Any) -> str:
     if kind is str:
         return "text"
     if kind is bool:
-        return "`true` or `false`"
+        return "`yes` or `no`"
     if isinstance(kind, type) and issubclass(kind, Node):
         return f"[{_title(kind)}](#{_anchor(kind)})"
     origin, inner = get_origin(kind), get_args(kind)

@@ -174,7 +174,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("FinishEntry", "apply"): "A product of shared/finishes.",
     ("FinishEntry", "coats"): "How many coats.",
     ("FinishEntry", "but"): "What is left out.",
-    ("FinishEntry", "before_assembly"): "True where it is done before the parts are joined.",
+    ("FinishEntry", "before_assembly"): "Yes where it is done before the parts are joined.",
     ("NoteEntry", "step"): "The step that it is printed with, by its name.",
     ("NoteEntry", "part"): "The part that it is printed with.",
     ("NoteEntry", "chapter"): "The chapter that it is printed in.",

@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from drawleaf.source.library_measures import Area, Density, Minutes, Movement, Percent, SpreadRate, Stiffness, Volume
-from drawleaf.source.models import Node
+from drawleaf.source.models import Node, YesNo
 
 Positive = Annotated[float, Field(gt=0)]
 NO_SOURCE = "common practice, no source"
@@ -61,8 +61,8 @@ class MaterialEntry(Node):
     form: Literal["sheet", "board", "moulding", "rod", "edge trim"]
     tint: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
     density: Density
-    solid: bool = False
-    hard: bool = False
+    solid: YesNo = False
+    hard: YesNo = False
     stiffness: Stiffness | None = None
     radial: Movement | None = None
     tangential: Movement | None = None
@@ -81,7 +81,7 @@ class MountingScrewEntry(Node):
 
     item: str
     count: int
-    supplied: bool = False
+    supplied: YesNo = False
 
 
 class SizeEntry(Node):
@@ -152,12 +152,12 @@ class ToolEntry(Node):
 
     name: str
     group: str
-    power: bool = False
+    power: YesNo = False
     cautions: list[str] = []
     uses: dict[str, list[str]] = {}
     wear: list[str] = []
     stand_ins: list[str] = []
-    at_hand: bool = False
+    at_hand: YesNo = False
     note: str = ""
 
 

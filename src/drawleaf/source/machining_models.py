@@ -3,11 +3,9 @@
 # ruff: noqa: RUF012 - pydantic copies a default for every instance
 from __future__ import annotations
 
-from typing import Literal
-
 from pydantic import Field
 
-from drawleaf.source.nodes import At, Expr, FaceName, Names, Node, RepeatEntry
+from drawleaf.source.nodes import At, Expr, FaceName, Names, Node, RepeatEntry, Yes
 
 EDGE_KINDS = ("round_over", "chamfer", "cove", "ogee", "bead")
 """Keys of what is run along an edge."""
@@ -99,7 +97,7 @@ class CutoutEntry(Node):
     high: Expr | None = None
     round: Expr | None = None
     depth: Expr | None = None
-    after_assembly: Literal["yes"] | None = Field(
+    after_assembly: Yes = Field(
         default=None, description="Cut in the standing piece, where it must line up with other parts."
     )
 

@@ -13,8 +13,18 @@ from drawleaf.source.names import did_you_mean, listed, nearest
 from drawleaf.source.positions import Path, Positions
 from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value, stands_in
 from drawleaf.source.slips import EXAMPLES, MEANT, WORDS
+from drawleaf.source.trade_words import from_elsewhere, trade_word
 
 _KEYS_WORTH_LISTING = 16
+_SECTIONS = {
+    "JointEntry": "joints",
+    "MachiningEntry": "machining",
+    "Fastening": "fastenings",
+    "PartEntry": "parts",
+    "PlanSource": "plan",
+    "AssemblyEntry": "assembly",
+}
+"""Where the trade's words are looked up for a model's keys."""
 
 
 def misfits(
@@ -116,7 +126,7 @@ class _Teller:
                 return self._at(path, "not-whole", f"{self._value(path)} is no whole number", "", "Write digits only.")
             case "bool_parsing" | "bool_type":
                 return self._at(
-                    path, "not-yes-no", f"{self._value(path)} is neither true nor false", "", "Write true or false."
+                    path, "not-yes-no", f"{self._value(path)} is neither yes nor no", "", "Write yes or no."
                 )
             case "no_quantity":
                 words = {name: str(text).replace("{key}", str(path[-1])) for name, text in detail["ctx"].items()}
@@ -135,8 +145,7 @@ class _Teller:
         near = nearest(name, known)
         where = self.positions.of_key(self.file, self.at + path)
         cause = f"{self._place(path[:-1])} takes no such key."
-        meant = self._meant(path)
-        if meant:
+        if meant := self._of_the_trade(path) or self._meant(path):
             mend = meant
         elif near:
             mend = f"Did you mean “{near}”?"
@@ -145,6 +154,19 @@ class _Teller:
         else:
             mend = "Check the spelling, or whether the line belongs further in or out."
         return Diagnostic("unknown-key", f"unknown key “{name}”", where, cause, mend)
+
+    def _of_the_trade(self, path: Path) -> str:
+        """The line to write for a word of the trade that has another name here; empty for any other."""
+        owner = expectation_at(self.model, self.tree, path[:-1])
+        section = _SECTIONS.get(owner.__name__) if isinstance(owner, type) else None
+        if section is None:
+            return ""
+        name, entry = str(path[-1]), self._found(path[:-1])
+        given = entry if isinstance(entry, dict) else {}
+        b = next((given[key] for key in ("in", "to", "on") if isinstance(given.get(key), str)), "side")
+        a = given[name] if isinstance(given.get(name), str) and section == "joints" else "shelf"
+        found = trade_word(section, name)
+        return found.mend(a, b) if found else from_elsewhere(section, name, a, b)
 
     def _meant(self, path: Path) -> str:
         """What to write instead of a key that is not misspelt but the wrong word; empty for any other."""
@@ -185,12 +207,14 @@ class _Teller:
         expected = expectation_at(self.model, self.tree, path)
         words = choices(self._raw_expectation(path)) or choices(expected)
         meant = WORDS.get(str(value).lower())
-        mend = (
-            f"Write “{meant}”."
-            if meant in words
-            else did_you_mean(str(value), words, otherwise=f"Write {listed(words)}.")
-        )
-        cause = f"Only {listed(words)} can stand here." if meant in words or "mean" in mend else ""
+        trade = trade_word("fastenings", str(value)) if "pocket_screws" in words else None
+        if trade is not None:
+            mend = trade.mend()
+        elif meant in words:
+            mend = f"Write “{meant}”."
+        else:
+            mend = did_you_mean(str(value), words, otherwise=f"Write {listed(words)}.")
+        cause = f"Only {listed(words)} can stand here." if meant in words or trade or "mean" in mend else ""
         return self._at(path, "wrong-word", f"{self._value(path)} cannot stand here", cause, mend)
 
     def _wrong_key(self, path: Path) -> Diagnostic:
@@ -280,7 +304,7 @@ def _wanted(raw: Any, expected: Any) -> str:
     words = choices(expected)
     if words:
         return listed(words)
-    return {bool: "true or false", int: "a whole number"}.get(expected, "a name or text")
+    return {bool: "yes or no", int: "a whole number"}.get(expected, "a name or text")
 
 
 def _as_meant(expected: Any, value: str, key: str) -> str:

@@ -37,6 +37,8 @@ from drawleaf.source.nodes import Name as Name
 from drawleaf.source.nodes import Names as Names
 from drawleaf.source.nodes import Node as Node
 from drawleaf.source.nodes import RepeatEntry as RepeatEntry
+from drawleaf.source.nodes import Yes as Yes
+from drawleaf.source.nodes import YesNo as YesNo
 
 
 class PlanHead(Node):
@@ -99,7 +101,7 @@ class StockEntry(Node):
     width: Expr | None = Field(
         default=None, description="Actual width of a board, where it differs from the catalogue."
     )
-    uncommon: Literal["yes"] | None = Field(default=None, description="Take sheet sizes too that few stores keep.")
+    uncommon: Yes = Field(default=None, description="Take sheet sizes too that few stores keep.")
     planed: Literal["at the yard", "as bought"] | None = Field(
         default=None,
         description="`planed: at the yard` has the lumber yard plane the boards to `actual`; without it the kit must be able to. "
@@ -134,7 +136,7 @@ class SectionEntry(Node):
     profile: str | None = None
     face: FaceName | None = None
     top: FaceName | None = None
-    round: Literal["yes"] | None = None
+    round: Yes = None
 
 
 class ProfilePoint(Node):
@@ -253,8 +255,8 @@ class AssemblyEntry(Node):
     component: str | None = None
     with_: dict[Name, Expr] = Field(default={}, alias="with", description="The component's parameters.")
     at: At | None = None
-    loose: bool = Field(default=False, description="Not fastened to the rest: a drawer, a shelf on pins.")
-    upside_down: bool = Field(
+    loose: YesNo = Field(default=False, description="Not fastened to the rest: a drawer, a shelf on pins.")
+    upside_down: YesNo = Field(
         default=False,
         description="Its mouldings lie the other way up, as a base moulding does that serves as a cornice.",
     )
@@ -275,7 +277,7 @@ class FinishEntry(Node):
     coats: Expr = "1"
     to: Names = "all"
     but: Names = []
-    before_assembly: bool = False
+    before_assembly: YesNo = False
     note: str = ""
 
 

@@ -2,15 +2,34 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, PrivateAttr
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PrivateAttr
 
 Expr = Annotated[str, Field(description="A length, number or expression: 3-1/2, 18 mm, width / 2, side.right.")]
 Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", description="Lower-case letters, digits and underscores.")]
 AxisName = Literal["x", "y", "z"]
 FaceName = Literal["left", "right", "front", "back", "bottom", "top"]
 Names = str | list[str]
+
+
+def _yes_or_no(value: Any) -> Any:
+    """``yes`` and ``no``, ``true`` and ``false`` are two spellings of the same."""
+    word = value.lower() if isinstance(value, str) else value
+    if word is True or word in ("yes", "true"):
+        return True
+    return False if word is False or word in ("no", "false") else value
+
+
+def _yes_or_nothing(value: Any) -> Any:
+    plain = _yes_or_no(value)
+    return plain if not isinstance(plain, bool) else "yes" if plain else None
+
+
+_Written = Literal["yes", "no"] | bool
+Yes = Annotated[Literal["yes"] | None, BeforeValidator(_yes_or_nothing, json_schema_input_type=_Written)]
+YesNo = Annotated[bool, BeforeValidator(_yes_or_no, json_schema_input_type=_Written)]
+"""What is switched on or off; ``Yes`` where leaving it out is the only other way."""
 
 
 class Node(BaseModel):

@@ -19,7 +19,7 @@ from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import Target, TargetFinder
 from drawleaf.source.models import FittingEntry
-from drawleaf.source.names import did_you_mean
+from drawleaf.source.trade_words import item_mend
 from drawleaf.units import Length
 
 PINS_PER_SHELF = 4
@@ -121,7 +121,7 @@ class Fitter:
                 "unknown-hardware",
                 f"There is no “{entry.fit}” in shared/hardware",
                 self._sources.at(entry, "fit"),
-                mend=did_you_mean(entry.fit, self._hardware),
+                mend=item_mend("hardware", entry.fit, self._hardware),
             )
         return item
 

@@ -17,6 +17,7 @@ from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.models import Fastening, JointEntry, ScrewOptions
 from drawleaf.source.names import did_you_mean
+from drawleaf.source.trade_words import item_mend
 from drawleaf.units import ZERO, Length
 
 # Nearer than this the wood splits: common practice, no source.
@@ -200,6 +201,6 @@ class FasteningReader:
                 "unknown-hardware",
                 f"There is no “{options.item}” in shared/hardware",
                 self._sources.at(options, "item"),
-                mend=did_you_mean(options.item, self._hardware),
+                mend=item_mend("hardware", options.item, self._hardware),
             )
         return item

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from drawleaf.joinery import FAMILIES, LEANING
+from drawleaf.joinery import FAMILIES
 from drawleaf.joinery.family import Family, Meeting, Terms
 from drawleaf.joinery.fastening import FasteningTerms
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
-from drawleaf.model.diagnostic import Diagnostic, has_errors
+from drawleaf.model.diagnostic import has_errors
 from drawleaf.model.plan import Part
 from drawleaf.model.position import Position
 from drawleaf.resolve.joints.fastening_terms import FasteningReader
+from drawleaf.resolve.joints.leaning import as_meant, cannot_lean
 from drawleaf.resolve.joints.loose_pieces import PieceStocks
 from drawleaf.resolve.joints.meeting import Miss, meeting_of, miss
 from drawleaf.resolve.joints.terms import TermsReader
@@ -96,10 +97,11 @@ class JointReader:
         meetings = self._meetings(family, terms, inserts, receivers, position, scope)
         if meetings is None:
             return None
+        family = as_meant(family, meetings)
         problems = [
             problem
             for meeting in meetings
-            for problem in (_cannot_lean(family, meeting) or family.problems(meeting, terms))
+            for problem in (cannot_lean(family, meeting) or family.problems(meeting, terms))
         ]
         self._findings.extend(problems)
         if has_errors(tuple(problems)):
@@ -233,21 +235,6 @@ class JointReader:
         self._ids[line_id] = self._ids.get(line_id, 0) + 1
         count = self._ids[line_id]
         return line_id if count == 1 else f"{line_id}-{count}"
-
-
-def _cannot_lean(family: Family, meeting: Meeting) -> tuple[Diagnostic, ...]:
-    """What is told where a part leans and the family knows square joints only."""
-    if meeting.leaning is None or family.key in LEANING:
-        return ()
-    return (
-        Diagnostic(
-            "leaning-joint",
-            f"“{meeting.insert.id}” and “{meeting.receiver.id}” cannot be joined by “{family.key}”, because one of them leans",
-            meeting.position,
-            "This joint is laid out square to the piece.",
-            "Use “butt”, whose end is cut to lie flat, or “housing” for a part that leans along the face.",
-        ),
-    )
 
 
 def _parts_of(targets: Iterable[Target], shop: dict[str, Part]) -> list[Part]:

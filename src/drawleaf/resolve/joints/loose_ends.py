@@ -39,7 +39,7 @@ def tell_loose_ends(
             f"“{first.id}”{more}: no joint ties it to the rest of the piece",
             first.position,
             "It would have to stand by itself.",
-            "Add a joint, or write “loose: true” at its assembly if it is meant to lie loose.",
+            "Add a joint, or write “loose: yes” at its assembly if it is meant to lie loose.",
         )
 
 

@@ -15,6 +15,7 @@ from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockDraft, thickness_key, width_key
 from drawleaf.source.models import AssemblyEntry, ComponentSource, PartEntry, PlanSource
 from drawleaf.source.names import did_you_mean
+from drawleaf.source.trade_words import item_mend
 from drawleaf.units import ZERO
 
 Unit = Literal["in", "mm"]
@@ -88,7 +89,7 @@ class Drafter:
                 "unknown-component",
                 f"There is no component “{entry.component}” in shared/components",
                 self._sources.at(entry, "component"),
-                mend=did_you_mean(entry.component, self._components),
+                mend=item_mend("components", entry.component, self._components),
             )
         return component
 

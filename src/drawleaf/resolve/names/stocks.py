@@ -14,7 +14,8 @@ from drawleaf.resolve.names.graph import Graph, Node, Values
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.source.expressions import Expression
 from drawleaf.source.models import StockEntry
-from drawleaf.source.names import did_you_mean, listed
+from drawleaf.source.names import listed
+from drawleaf.source.trade_words import item_mend
 from drawleaf.units import Length
 
 _ADD_YOURS = "Name one of these, or add the size to your own shared/materials."
@@ -62,7 +63,8 @@ class StockReader:
                     f"There is no material “{entry.material}” in shared/materials",
                     self._sources.at(entry, "material"),
                     f"It lists {listed(sorted(self._catalogue.materials), 'and')}.",
-                    did_you_mean(
+                    item_mend(
+                        "materials",
                         entry.material,
                         self._catalogue.materials,
                         otherwise="Name one of these, or add yours to a shared/materials.yaml beside the plan.",
