@@ -246,7 +246,7 @@ MENDS = [
     ),
     (
         "material: pine board",
-        "material: walnut",
+        "material: zebrano",
         "unknown-material",
         "Name one of these, or add yours to a shared/materials.yaml beside the plan.",
     ),
