@@ -22,10 +22,22 @@ import measures
 import order
 import second_goals
 import svg_writing
+import template_bombs
 
 import checks
 
-MODULES = (author_loop, checks, hidden_lines, house, layouts, measures, order, second_goals, svg_writing)
+MODULES = (
+    author_loop,
+    checks,
+    hidden_lines,
+    house,
+    layouts,
+    measures,
+    order,
+    second_goals,
+    svg_writing,
+    template_bombs,
+)
 """More figures, a module for each subject: each has ``measure() -> dict``."""
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -21,6 +21,15 @@ class Served:
     process: subprocess.Popen[str]
 
     @property
+    def port(self) -> int:
+        return int(self.address.split(":")[2].split("/")[0])
+
+    @property
+    def base(self) -> str:
+        """The path under which the preview answers."""
+        return "/" + self.address.split("/")[3]
+
+    @property
     def source(self) -> Path:
         return self.folder / "plan.yaml"
 

@@ -292,8 +292,11 @@ class _Runs:
     def run(self, work, folder: Path, choice: Choice) -> Outcome | None:
         """What the work gave. None where the plan cannot be read or our own code failed, which is told."""
         from drawleaf.commands.report_json import PlanReport
+        from drawleaf.compiler import lent_line
 
         try:
+            if line := lent_line(folder):
+                self.say(line, err=True)
             with _Shown(folder.name, quiet=self.quiet) as progress:
                 outcome: Outcome = work(folder, choice, progress)
         except Exception as error:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
-from drawleaf.model.diagnostic import Diagnostic, has_errors
+from drawleaf.model.diagnostic import Diagnostic, Severity, has_errors
 from drawleaf.model.drawings import Drawings
 from drawleaf.places import Heads, placed
 from drawleaf.second_process import Share, one_by_one
@@ -156,12 +157,13 @@ def read_and_resolve(
     folder: Path, choice: Choice, progress: Progress = _silent, library: Loaded | None = None
 ) -> tuple[Outcome, Plan | None]:
     """The plan with every part placed; None where there are errors. ``library`` is what ``load_library`` gave, where it is at hand."""
-    from drawleaf.resources import shared_folders
+    from drawleaf.resources import foreign_folders, shared_folders
     from drawleaf.source.library import load_library
     from drawleaf.source.reader import read_plan
 
     progress("reading")
     known, found = library or load_library(shared_folders(folder), choice.kit_file)
+    found = (*found, *(_foreign(one) for one in foreign_folders(folder)))
     if choice.kit is not None and choice.kit not in known.catalogue.kits:
         found = (*found, _unknown_kit(choice.kit, known.catalogue.kits))
     reading = read_plan(folder, known)
@@ -248,6 +250,22 @@ def _worked_out(
     told = {one.position for one in proofs if one.code == TOO_LONG}
     found = tuple(one for one in found if one.code != "screws" or one.position not in told)
     return replace(outcome, derived=with_results(derived, results), diagnostics=outcome.diagnostics + found), solids
+
+
+def lent_line(folder: Path) -> str | None:
+    """What a plan draws on from above its own folder, in one line; None where nothing."""
+    from drawleaf.resources import lent_from_above
+
+    lent = lent_from_above(folder)
+    return f"{folder.name}: draws also on {' and '.join(str(one) for one in lent)}" if lent else None
+
+
+def _foreign(folder: Path) -> Diagnostic:
+    mend = f"If you trust it, put a copy of it into the plan's own folder, or make it yours: sudo chown -R $USER {shlex.quote(str(folder))}"
+    cause = "It lies above the plan and belongs to another user of this computer, who could change your booklets."
+    return Diagnostic(
+        "foreign-folder", f"the folder {folder} is not used", None, cause=cause, mend=mend, severity=Severity.ADVICE
+    )
 
 
 def _unknown_kit(name: str, kits: Iterable[str]) -> Diagnostic:

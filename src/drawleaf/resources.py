@@ -2,12 +2,14 @@
 
 In a wheel the data lie inside the package (``drawleaf/data``); in a checkout they are the top-level folders. An author may keep
 a ``shared/`` or ``templates/`` of their own beside their plans: the nearest one at or above the plan's folder joins in, and what it
-names replaces ours. A folder that only happens to be called so is passed over: it must hold something that drawleaf reads.
+names replaces ours. A folder that only happens to be called so is passed over: it must hold something that drawleaf reads. One above the
+plan that belongs to somebody else is refused.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
@@ -71,15 +73,48 @@ def font_family() -> str:
 
 
 def _nearest(plan_folder: Path | None, name: str, fits: Callable[[Path], bool]) -> Path | None:
-    """The nearest folder of that name at or above the plan's folder that fits."""
+    """The nearest folder of that name at or above the plan's folder that fits and is not somebody else's."""
     if plan_folder is None:
         return None
+    return next((one for one in _fitting(plan_folder, name, fits) if not _is_foreign(one, plan_folder)), None)
+
+
+def _fitting(plan_folder: Path, name: str, fits: Callable[[Path], bool]) -> Iterator[Path]:
+    """The folders of that name at or above the plan's folder that fit, the nearest first."""
     start = plan_folder.resolve()
     for parent in (start, *start.parents):
         candidate = parent / name
         if candidate.is_dir() and fits(candidate):
-            return candidate
-    return None
+            yield candidate
+
+
+def lent_from_above(plan_folder: Path) -> tuple[Path, ...]:
+    """The author's ``shared`` and ``templates`` folders that a plan draws on and that lie outside its own folder."""
+    ours = (product_folder("shared"), product_folder("templates"))
+    used = (*shared_folders(plan_folder), *template_folders(plan_folder))
+    return tuple(one for one in used if one not in ours and not one.is_relative_to(plan_folder.resolve()))
+
+
+def foreign_folders(plan_folder: Path) -> tuple[Path, ...]:
+    """The folders that a plan would draw on, did they not belong to somebody else: those nearer than the ones that it uses."""
+    refused: list[Path] = []
+    for name, fits in _KINDS:
+        for one in _fitting(plan_folder, name, fits):
+            if not _is_foreign(one, plan_folder):
+                break
+            refused.append(one)
+    return tuple(refused)
+
+
+def _is_foreign(folder: Path, plan_folder: Path) -> bool:
+    """Whether a folder above a plan belongs to another user than the one who compiles, the plan's owner, and the system's own."""
+    if folder.is_relative_to(plan_folder.resolve()) or not hasattr(os, "geteuid"):
+        return False
+    return _owner(folder) not in (os.geteuid(), _owner(plan_folder), 0)
+
+
+def _owner(folder: Path) -> int:
+    return folder.stat().st_uid
 
 
 def _holds_shared_data(folder: Path) -> bool:
@@ -91,6 +126,9 @@ def _holds_templates(folder: Path) -> bool:
     """Whether a folder holds at least one file that stands in for one of ours. One in which a link leads to a file outside is not used:
     templates of a stranger's plan could print any file."""
     own = product_folder("templates")
-    if any(not file.resolve().is_relative_to(folder.resolve()) for file in folder.rglob("*")):
+    if not any((folder / file.relative_to(own)).is_file() for file in own.rglob("*") if file.is_file()):
         return False
-    return any((folder / file.relative_to(own)).is_file() for file in own.rglob("*") if file.is_file())
+    return all(file.resolve().is_relative_to(folder.resolve()) for file in folder.rglob("*"))
+
+
+_KINDS = (("shared", _holds_shared_data), ("templates", _holds_templates))

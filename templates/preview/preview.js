@@ -99,7 +99,7 @@ const load = (version) => {
   coming.title = 'Booklet';
   // Another edition keeps its place under another name: the page that is read is told along.
   const read = frame && screenOf(frame);
-  coming.src = `/booklet?version=${version}${read ? `#${encodeURIComponent(read)}` : ''}`;
+  coming.src = `booklet?version=${version}${read ? `#${encodeURIComponent(read)}` : ''}`;
   coming.addEventListener('load', () => arrive(coming, version), { once: true });
   pages.append(coming);
 };
@@ -181,7 +181,7 @@ const tellShown = () => {
   }).map((svg) => svg.dataset.drawing);
   if (seen.join() === told) return;
   told = seen.join();
-  post('/shown', seen);
+  post('shown', seen);
 };
 let timer = 0;
 const tellShownSoon = () => { clearTimeout(timer); timer = setTimeout(tellShown, 150); };
@@ -235,7 +235,7 @@ const whatIs = (target, event) => {
 };
 let lastAsked = null;  // to be asked again when the source has changed
 const showSource = async (asked) => {
-  const answer = await fetch(`/source?${new URLSearchParams({ said: '', ...asked })}`).then((got) => got.json()).catch(() => null);
+  const answer = await fetch(`source?${new URLSearchParams({ said: '', ...asked })}`).then((got) => got.json()).catch(() => null);
   if (!answer || !answer.places.length) return false;
   lastAsked = answer.body ? { what: `body:${answer.body}` } : asked;
   const box = find('source');
@@ -284,7 +284,7 @@ const hideName = () => { clearTimeout(rest); asking += 1; tip.hidden = true; };
 const tellName = async (svg, event) => {
   const mine = ++asking;
   const { x, y } = onPaper(svg, event);
-  const name = await fetch(`/name?${new URLSearchParams({ drawing: svg.dataset.drawing, x, y })}`).then((got) => got.json()).catch(() => '');
+  const name = await fetch(`name?${new URLSearchParams({ drawing: svg.dataset.drawing, x, y })}`).then((got) => got.json()).catch(() => '');
   if (mine !== asking) return;
   tip.hidden = !name;
   if (!name) return;
@@ -331,7 +331,7 @@ document.addEventListener('keydown', (event) => {
 
 // The turning view is loaded when it is first wanted
 const startTurning = () => {
-  turning ||= import('/assets/turning.js').then((module) => module.start(find('scene'), find('apart'), (body) => {
+  turning ||= import('./turning.js').then((module) => module.start(find('scene'), find('apart'), (body) => {
     find('picked').textContent = body.name;
     showSource({ what: `body:${body.id}`, said: '' }).then((some) => { if (some) find('picked').append(' ', sourceButton()); });
   }));
@@ -347,7 +347,7 @@ if (document.body.dataset.turning === 'no') find('tab-turning').hidden = true;
 
 // Editions
 const editions = find('edition');
-const tellEditions = () => fetch('/editions').then((got) => got.json()).then(({ names, now }) => {
+const tellEditions = () => fetch('editions').then((got) => got.json()).then(({ names, now }) => {
   if (now && !names.includes(now)) names.push(now);
   if (document.activeElement !== editions || names.length + 1 !== editions.options.length) {
     editions.replaceChildren(new Option('as written', ''), ...names.map((name) => new Option(name, name)));
@@ -356,10 +356,10 @@ const tellEditions = () => fetch('/editions').then((got) => got.json()).then(({ 
   editions.parentElement.hidden = !names.length;
 }).catch(() => {});
 tellEditions();
-editions.addEventListener('change', () => post('/edition', editions.value || null));
+editions.addEventListener('change', () => post('edition', editions.value || null));
 
 // News
-const news = new EventSource('/news');
+const news = new EventSource('news');
 news.addEventListener('state', (event) => {
   const before = state;
   state = JSON.parse(event.data);

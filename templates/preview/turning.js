@@ -151,7 +151,7 @@ export const start = (place, slider, onPick) => {
   });
 
   const renew = async () => {
-    const { bodies } = await fetch('/shapes').then((got) => got.json());
+    const { bodies } = await fetch('shapes').then((got) => got.json());
     clear();
     for (const body of bodies) piece.add(build(body));
     place.dataset.bodies = String(bodies.length);

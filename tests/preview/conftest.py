@@ -24,7 +24,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
     assert process.stdout is not None
     words = process.stdout.readline()
-    found = re.search(r"http://127\.0\.0\.1:\d+/", words)
+    found = re.search(r"http://127\.0\.0\.1:\d+/[\w-]{20,}/", words)
     assert found, words + process.stdout.read()
     yield Served(found[0], folder, process)
     process.send_signal(signal.SIGINT)

@@ -12,11 +12,15 @@ from preview_served import Served, until
 
 
 def ask(served: Served, method: str = "GET", path: str = "/", body: str | None = None, **headers: str):
-    """The status and the headers of an answer; header names with _ for -."""
-    port = int(served.address.rsplit(":", 1)[1].strip("/"))
-    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=10)
+    """The status and the headers of an answer under the preview's own address; header names with _ for -."""
+    return ask_at(served, method, served.base + path, body, **headers)
+
+
+def ask_at(served: Served, method: str, path: str, body: str | None = None, **headers: str):
+    """The same for any path."""
+    connection = http.client.HTTPConnection("127.0.0.1", served.port, timeout=10)
     connection.putrequest(method, path, skip_host=True)
-    named = {"host": f"127.0.0.1:{port}", **{name.replace("_", "-"): value for name, value in headers.items()}}
+    named = {"host": f"127.0.0.1:{served.port}", **{name.replace("_", "-"): value for name, value in headers.items()}}
     if body is not None:
         named["content-length"] = str(len(body.encode()))
     for name, value in named.items():
@@ -70,7 +74,7 @@ def test_no_other_file_is_served(served: Served, path: str) -> None:
 
 
 def test_only_loopback_is_listened_on(served: Served) -> None:
-    port = int(served.address.rsplit(":", 1)[1].strip("/"))
+    port = served.port
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
         try:
             probe.connect(("192.0.2.1", 9))
@@ -86,7 +90,32 @@ def test_only_loopback_is_listened_on(served: Served) -> None:
         pass
 
 
-@pytest.mark.parametrize("body", ["", "{", '{"a": 1}', "3", "x" * 30_000])
+@pytest.mark.parametrize(
+    "path",
+    ["/", "/news", "/booklet", "/shapes", "/editions", "/source?what=step:1", "/assets/preview.js", "/favicon.ico"],
+)
+@pytest.mark.parametrize("before", ["", "/", "/A" * 2, "/AAAAAAAAAAAAAAAAAAAAAA", "/%00", "/%C3%A9"])
+def test_who_does_not_know_the_token_is_refused(served: Served, before: str, path: str) -> None:
+    """Another program of this computer sends no Origin and names the right Host."""
+    assert ask_at(served, "GET", before + path)[0] in (400, 403)
+
+
+def test_odd_targets_are_refused(served: Served) -> None:
+    assert ask_at(served, "OPTIONS", "*")[0] in (400, 403)
+    assert ask_at(served, "GET", served.base[:-1] + "/")[0] == 403
+    assert ask_at(served, "GET", served.base + "x/")[0] == 403
+    assert ask_at(served, "POST", "/edition", "null", content_type="application/json")[0] == 403
+
+
+@pytest.mark.parametrize("name", ['"\\ud800"', '"no-such"', '"../x"', '""', "[]", "1"])
+def test_only_an_edition_of_the_plan_is_taken(served: Served, name: str) -> None:
+    assert ask(served, "POST", "/edition", name, content_type="application/json")[0] == 400
+    status, _, body = ask(served, path="/editions")
+    assert status == 200
+    assert json.loads(body)["now"] is None
+
+
+@pytest.mark.parametrize("body", ["", "{", '{"a": 1}', "3", "x" * 30_000, "[" * 19_000, '{"a":' * 3000])
 def test_odd_messages_are_refused(served: Served, body: str) -> None:
     assert ask(served, "POST", "/shown", body, content_type="application/json")[0] == 400
 

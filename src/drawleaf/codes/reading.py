@@ -36,6 +36,13 @@ CODES = (
         inner="`SOURCE_DATE_EPOCH` is set to something else than whole seconds since 1970.",
     ),
     Code(
+        "foreign-folder",
+        "A `shared` or `templates` folder above the plan belongs to somebody else, and is not used.",
+        "Whoever owns it could change your booklets: their materials, their sizes, their words.",
+        "Put a copy of what you trust into the plan's own folder, or have the folder made over to you.",
+        inner="A folder above the plan bears one of the two names, holds what drawleaf reads, and has another owner than the plan and you.",
+    ),
+    Code(
         "internal",
         "The program itself failed.",
         "This is a fault of the program; your plan may be fine. The preview keeps showing the last good booklet.",

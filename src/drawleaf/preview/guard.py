@@ -1,6 +1,8 @@
-"""Keeps others out: the preview answers only requests that name this computer and come from the preview's own page."""
+"""Keeps others out: the preview answers only requests that name this computer, come from the preview's own page and know its token."""
 
 from __future__ import annotations
+
+import secrets
 
 from starlette.types import ASGIApp, Receive, Scope, Send
 
@@ -8,11 +10,12 @@ _NO = b"The preview answers only its own page on this computer.\n"
 
 
 class Guard:
-    """Refuses requests with a foreign Host (a page elsewhere that had its name point here) or a foreign Origin, and sets the headers that
-    hold for every answer."""
+    """Refuses requests with a foreign Host (a page elsewhere that had its name point here), a foreign Origin, or a path that does not begin
+    with the token (another program or user of this computer), and sets the headers that hold for every answer."""
 
-    def __init__(self, app: ASGIApp, port: int, policy: str) -> None:
+    def __init__(self, app: ASGIApp, port: int, policy: str, token: str) -> None:
         self.app = app
+        self.token = token.encode()
         self.hosts = {f"{name}:{port}" for name in ("127.0.0.1", "localhost", "[::1]")}
         self.origins = {f"http://{host}" for host in self.hosts}
         self.headers = [
@@ -45,6 +48,8 @@ class Guard:
         for name, value in scope["headers"]:
             named.setdefault(name.lower(), []).append(value.decode("latin-1"))
         hosts = named.get(b"host", [])
+        if not secrets.compare_digest(scope["path"].removeprefix("/").partition("/")[0].encode(), self.token):
+            return False
         if len(hosts) != 1 or hosts[0].lower() not in self.hosts:
             return False
         if any(origin.lower() not in self.origins for origin in named.get(b"origin", [])):

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from drawleaf.resources import MissingDataError, product_folder
 
-IMPORT_MAP = json.dumps({"imports": {"three": "/assets/three.module.min.js", "orbit": "/assets/OrbitControls.js"}})
+IMPORT_MAP = json.dumps({"imports": {"three": "./assets/three.module.min.js", "orbit": "./assets/OrbitControls.js"}})
 _OWN = ("preview.css", "preview.js", "turning.js")
 _LIBRARY = ("three.module.min.js", "three.core.min.js", "OrbitControls.js")
 _TYPES = {".css": "text/css", ".js": "text/javascript"}

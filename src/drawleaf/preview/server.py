@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import json
+import secrets
 import socket
 import threading
 from collections.abc import AsyncIterator, Iterable
@@ -17,7 +18,7 @@ from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response, StreamingResponse
-from starlette.routing import Route
+from starlette.routing import Mount, Route
 from watchfiles import watch
 
 from drawleaf.compiler import Choice
@@ -32,10 +33,12 @@ _PULSE_SECONDS = 15.0
 
 
 class Preview:
-    """The web application around a session."""
+    """The web application around a session. Its address begins with ``token``, which nobody else can know."""
 
-    def __init__(self, folder: Path, choice: Choice) -> None:
+    def __init__(self, folder: Path, choice: Choice, token: str) -> None:
         self.folder = folder
+        self.token = token
+        self._offered: set[str] = set()
         self.session = Session(folder, choice, self._news)
         self._listeners: set[asyncio.Queue[tuple[str, Any] | None]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
@@ -45,7 +48,6 @@ class Preview:
         """The guarded application for a port."""
         routes = [
             Route("/", self._page),
-            Route("/favicon.ico", self._no_icon),
             Route("/booklet", self._booklet),
             Route("/news", self._stream),
             Route("/source", self._source),
@@ -56,7 +58,8 @@ class Preview:
             Route("/shown", self._shown, methods=["POST"]),
             Route("/edition", self._edition, methods=["POST"]),
         ]
-        return Guard(Starlette(routes=routes, lifespan=self._lifespan), port, policy())
+        behind = [Mount(f"/{self.token}", routes=routes)]
+        return Guard(Starlette(routes=behind, lifespan=self._lifespan), port, policy(), self.token)
 
     @contextlib.asynccontextmanager
     async def _lifespan(self, _app: Starlette) -> AsyncIterator[None]:
@@ -130,10 +133,6 @@ class Preview:
     async def _page(self, _request: Request) -> HTMLResponse:
         return HTMLResponse(page(self.folder.name))
 
-    async def _no_icon(self, _request: Request) -> Response:
-        """Browsers ask for one by themselves."""
-        return Response(status_code=204)
-
     async def _booklet(self, _request: Request) -> Response:
         booklet = self.session.now.booklet
         if booklet is None or booklet.html is None:
@@ -155,8 +154,14 @@ class Preview:
         return JSONResponse(await run_in_threadpool(self.session.shapes))
 
     async def _editions(self, _request: Request) -> JSONResponse:
-        names = await run_in_threadpool(_editions_of, self.folder)
+        names = await self._names()
         return JSONResponse({"names": names, "now": self.session.edition})
+
+    async def _names(self) -> list[str]:
+        """The plan's editions. One that was on offer may still be chosen while the plan cannot be read."""
+        names = await run_in_threadpool(_editions_of, self.folder)
+        self._offered.update(names)
+        return names
 
     async def _asset(self, request: Request) -> Response:
         found = asset(request.path_params["name"])
@@ -171,9 +176,10 @@ class Preview:
 
     async def _edition(self, request: Request) -> Response:
         name = await _message(request)
-        if name is not None and not isinstance(name, str):
+        known = name is None or (isinstance(name, str) and (name in self._offered or name in await self._names()))
+        if not known:
             return Response("The name of an edition is wanted.", 400, media_type="text/plain")
-        self.session.change_edition(name or None)
+        self.session.change_edition(name)
         return Response(status_code=204)
 
 
@@ -206,7 +212,7 @@ async def _message(request: Request) -> Any:
             return {}
     try:
         return json.loads(body)
-    except ValueError:
+    except (ValueError, RecursionError):
         return {}
 
 
@@ -246,10 +252,15 @@ def bind(port: int) -> socket.socket:
     return door
 
 
-def serve(folder: Path, choice: Choice, doors: Iterable[socket.socket]) -> None:
-    """Serve until stopped from the keyboard."""
+def new_token() -> str:
+    """A word for an address that no other program can guess."""
+    return secrets.token_urlsafe(16)
+
+
+def serve(folder: Path, choice: Choice, doors: Iterable[socket.socket], token: str) -> None:
+    """Serve until stopped from the keyboard, under an address that begins with the token."""
     doors = list(doors)
-    preview = Preview(folder, choice)
+    preview = Preview(folder, choice, token)
     application = preview.application(doors[0].getsockname()[1])
     config = uvicorn.Config(
         application, log_level="error", access_log=False, timeout_graceful_shutdown=2, server_header=False, ws="none"

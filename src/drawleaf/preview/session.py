@@ -198,7 +198,8 @@ class Session:
         elif whole.html != draft.html:
             self._show_booklet(whole, begun, busy=False)
         else:
-            self._show(busy=False)
+            # Its drawings may have been shown already with a save that went wrong: nothing is owed any more.
+            self._show(busy=False, owed=())
 
     def _changed_since(self, read: Stamp) -> None:
         """What came while the plan was read may be gone before it is noticed otherwise: then the plan is read again."""

@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters import CHAPTERS, Chapter
 from drawleaf.book.chapters.context import Book
+from drawleaf.book.output.apart import render_apart
 from drawleaf.book.output.html_edition import finish_for_screen
 from drawleaf.book.page.figures import picture_for_print, picture_for_screen
 from drawleaf.book.page.fonts import font_faces_for_print
@@ -36,17 +37,26 @@ def make_html(derived: Derived, drawings: Drawings, *, for_print: bool, plan_fol
     """The booklet's HTML.
 
     For print it refers to the font files on this computer and is meant for ``pdf.make_pdf``; for a screen it holds everything it
-    needs in itself. Templates in a ``templates`` folder beside the plan replace ours by name.
+    needs in itself. Templates in a ``templates`` folder beside the plan replace ours by name; they are rendered apart, within limits.
+    Raises TemplateFaultError where one of them is at fault.
     """
+    if plan_folder is not None and len(template_folders(plan_folder)) > 1:
+        html = render_apart(derived, drawings, for_print=for_print, plan_folder=plan_folder)
+    else:
+        html = rendered(derived, drawings, for_print=for_print, plan_folder=plan_folder)
+    html = embed_pictures(html, plan_folder)
+    return html if for_print else finish_for_screen(html)
+
+
+def rendered(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> str:
+    """The HTML as the templates give it, its pictures and the fonts for a screen still to be put in."""
     book = Book.of(derived, drawings, for_print=for_print, plan_folder=plan_folder)
     environment = _environment(template_folders(plan_folder))
     values = _values(book)
     chapters = _set_chapters(environment, book, values)
     template = environment.get_template("booklet.html.j2" if for_print else "screen.html.j2")
     faces = Markup(font_faces_for_print()) if for_print else Markup("")
-    html = template.render(values, chapters=chapters, font_faces=faces)
-    html = embed_pictures(html, plan_folder)
-    return html if for_print else finish_for_screen(html)
+    return template.render(values, chapters=chapters, font_faces=faces)
 
 
 def _set_chapters(environment: Environment, book: Book, values: dict[str, Any]) -> tuple[SetChapter, ...]:

@@ -1,0 +1,49 @@
+"""The work behind the preview, without a browser."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from drawleaf.codes.samples import CRATE
+from drawleaf.compiler import Choice
+from drawleaf.preview import session as room
+from drawleaf.preview.session import Session
+
+
+@pytest.fixture
+def session(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
+    monkeypatch.setattr(room, "hands_to_spare", lambda: 0)
+    folder = tmp_path / "crate"
+    folder.mkdir()
+    (folder / "plan.yaml").write_text(CRATE, encoding="utf-8")
+    return Session(folder, Choice(), lambda kind, what: None)
+
+
+def save(session: Session, text: str) -> None:
+    """Save the plan, and have it worked on to the end."""
+    (session.folder / "plan.yaml").write_text(text, encoding="utf-8")
+    session._saved.clear()
+    session._round()
+    if session._saved.is_set():  # the save itself was noticed while the round was on
+        session._saved.clear()
+        session._round()
+
+
+@pytest.mark.parametrize("mistakes", [1, 3, 4])
+def test_after_mistakes_and_an_undo_nothing_stays_pale(session: Session, mistakes: int) -> None:
+    """What was kept has been forgotten by then and is made anew: it is the same as what stands on the page."""
+    save(session, CRATE)
+    assert session.now.booklet is not None
+    assert not session.now.owed
+    shown = session.now.booklet.html
+    for _ in range(mistakes):
+        save(session, CRATE.replace("crate:", "crate: {nonsense: 1}\nodd:", 1) + "\nnonsense: 1\n")
+        assert session.now.failed
+    save(session, CRATE)
+    assert not session.now.failed
+    assert not session.now.busy
+    assert session.now.owed == ()
+    assert session.now.booklet is not None
+    assert session.now.booklet.html == shown
