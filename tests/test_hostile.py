@@ -21,6 +21,7 @@ from drawleaf.book.output.booklet import make_html
 from drawleaf.book.words.own_templates import TemplateFaultError, fault_in_own_template
 from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.outputs import LIST, write_set
 from drawleaf.resources import template_folders
 from tiny_pictures import png
 
@@ -252,6 +253,33 @@ def test_names_that_are_paths(tmp_path: Path, name: str) -> None:
     assert "odd-name" in {one.code for one in outcome.diagnostics}
 
 
+@pytest.mark.parametrize("edition", [None, "metric"])
+def test_an_edition_that_leaves_out_everything(tmp_path: Path, edition: str | None) -> None:
+    """Told by a plain check too, at its `without`."""
+    folder = folder_with(tmp_path, slipped("metric: {units: mm}", "metric: {units: mm, without: [crate]}"))
+    outcome = check_plan(folder, Choice(edition))
+    (found,) = [one for one in outcome.diagnostics if one.is_error]
+    assert found.code == "nothing-left"
+    assert found.position is not None
+    assert found.position.line == CRATE[: CRATE.index("  metric:")].count("\n") + 1
+
+
+@pytest.mark.parametrize("others", ["", ", {screws: {every: 7, through: back}}", ", {brads: {every: 3}}"])
+def test_hardware_without_a_length_is_no_screw(tmp_path: Path, others: str) -> None:
+    """Also where other fasteners stand near it."""
+    wrong = "{butt: back, to: floor, with: [{screws: {count: 2, item: knob}}" + others + "]}"
+    refused(folder_with(tmp_path, slipped("{butt: back, to: floor, with: [{brads: {every: 6}}]}", wrong)), "no-length")
+
+
+@pytest.mark.parametrize("key", ["file", "picture"])
+@pytest.mark.parametrize("name", ['"a\\0b.md"', '"a\\eb.png"', '"\\0"'])
+def test_a_name_of_a_file_that_no_disk_takes(tmp_path: Path, key: str, name: str) -> None:
+    note = f"{{part: crate.side, {key}: {name}}}"
+    outcome = check_plan(folder_with(tmp_path, slipped(NOTE, note)), Choice())
+    assert {one.code for one in outcome.diagnostics if one.is_error} <= {"odd-path", "bad-character"}
+    assert outcome.failed
+
+
 # What is not text.
 
 
@@ -415,13 +443,12 @@ def drawleaf(*arguments: str | Path, limit: int | None = None) -> subprocess.Com
 def test_a_full_disk_leaves_the_last_good_booklet(tmp_path: Path) -> None:
     """The system refuses to write more than so many bytes to a file, as a full disk does."""
     folder, out = folder_with(tmp_path, TINY), tmp_path / "out"
-    (out / "crate").mkdir(parents=True)
-    (out / "crate" / "plan.json").write_text("the last good booklet")
+    write_set(out / "crate", {"plan.json": b"the last good booklet"})
     result = drawleaf("compile", folder, "--out", out, limit=60_000)
     assert result.returncode == 1
     assert "written: File too large. The last good booklet is as it was." in result.stderr
     assert "Traceback" not in result.stderr
-    assert [file.name for file in out.rglob("*")] == ["crate", "plan.json"]
+    assert sorted(file.name for file in out.rglob("*")) == sorted(["crate", LIST, "plan.json"])
 
 
 def test_a_booklet_takes_the_place_of_nothing_but_a_booklet(tmp_path: Path) -> None:
@@ -432,7 +459,9 @@ def test_a_booklet_takes_the_place_of_nothing_but_a_booklet(tmp_path: Path) -> N
         (tmp_path, "it holds a plan"),
         (tmp_path / "a", "a file"),
         (tmp_path / "b", "a link"),
-        (tmp_path / "c", "no booklet"),
+        (tmp_path / "c", "no compile has written"),
+        (tmp_path / "d", "no compile has written"),
+        (tmp_path / "e", "“plan.json” in it was changed"),
     ):
         out.mkdir(exist_ok=True)
         match out.name:
@@ -443,12 +472,31 @@ def test_a_booklet_takes_the_place_of_nothing_but_a_booklet(tmp_path: Path) -> N
             case "c":
                 (out / "crate").mkdir()
                 (out / "crate" / "photo.jpg").write_text("mine")
+            case "d":
+                (out / "crate").mkdir()
+                (out / "crate" / "plan.json").write_text("{}")
+                (out / "crate" / "my-listing-text.docx").write_text("mine")
+            case "e":
+                write_set(out / "crate", {"plan.json": b"{}"})
+                (out / "crate" / "plan.json").write_text("mine")
         before = sorted(str(one) for one in tmp_path.rglob("*"))
         result = drawleaf("compile", folder, "--out", out)
         assert result.returncode == 1
         assert why in result.stderr
         assert sorted(str(one) for one in tmp_path.rglob("*")) == before
         assert kept.read_text() == TINY
+
+
+@pytest.mark.parametrize("name", [b"caf\xe9", b"tr\x1b[31may", b"tray\n", "tr\u202eay".encode()])
+@pytest.mark.parametrize("form", ["text", "json"])
+def test_a_folder_whose_name_is_no_text(tmp_path: Path, name: bytes, form: str) -> None:
+    folder = Path(os.fsdecode(os.fsencode(tmp_path) + b"/" + name))
+    folder.mkdir()
+    (folder / "plan.yaml").write_text(TINY)
+    result = drawleaf("check", folder, "--format", form)
+    assert result.returncode == 2
+    assert "has a name with marks that are no text" in " ".join(result.stderr.replace("│", " ").split())
+    assert "Traceback" not in result.stderr
 
 
 def test_a_folder_that_nobody_may_write_to(tmp_path: Path) -> None:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from drawleaf import __version__
+from drawleaf.commands.plan_folders import plan_folders
 
 if TYPE_CHECKING:
     from drawleaf.commands.report_json import PlanReport
@@ -111,30 +112,33 @@ def compile_command(
     from functools import partial
 
     from drawleaf.compiler import compile_plan
-    from drawleaf.outputs import refusal, write_set
+    from drawleaf.outputs import OutputRefusedError, refusal, write_set
     from drawleaf.second_process import both_hands
 
     choice = _choice(edition, units, paper, kit)
     runs = _Runs("compile", form)
-    for folder in _plan_folders(plans):
+    for folder in plan_folders(plans):
         gc.collect()
-        if why := refusal(out / choice.folder_name(folder.name)):
-            runs.refused(
-                folder,
-                f"{out / choice.folder_name(folder.name)}: nothing is written there, as {why}. Name another folder with --out.",
-            )
+        target = out / choice.folder_name(folder.name)
+        if why := refusal(target):
+            runs.refused(folder, _not_written(target, why))
             continue
         outcome = runs.run(partial(compile_plan, share=both_hands), folder, choice)
         if outcome is None or not outcome.files:
             continue
-        target = out / choice.folder_name(outcome.name)
         try:
             write_set(target, outcome.files)
+        except OutputRefusedError as error:
+            runs.unwritten(_not_written(target, str(error)))
         except OSError as error:
             runs.unwritten(f"{target}: cannot be written: {error.strerror}. The last good booklet is as it was.")
         else:
             runs.good(f"{outcome.name}: booklet in {target}", target)
     runs.finish()
+
+
+def _not_written(target: Path, why: str) -> str:
+    return f"{target}: nothing is written there, as {why}. Or name another folder with --out."
 
 
 @app.command("start")
@@ -175,7 +179,7 @@ def measure_command(
     from drawleaf.commands.measure import open_ruler
     from drawleaf.source.report import render_all
 
-    (folder,) = _plan_folders([plan])
+    (folder,) = plan_folders([plan])
     ruler, diagnostics, texts = open_ruler(folder, edition)
     if diagnostics:
         typer.echo(render_all(diagnostics, texts), err=True)
@@ -199,7 +203,7 @@ def preview_command(
     from drawleaf.commands.preview import preview
 
     gc.enable()  # the one command that runs for hours
-    (folder,) = _plan_folders([plan])
+    (folder,) = plan_folders([plan])
     raise typer.Exit(preview(folder, _choice(edition, units, None), port, browser))
 
 
@@ -214,7 +218,7 @@ def check_command(
 
     quick = partial(check_plan, tidy=False)
     runs = _Runs("check", form)
-    for folder in _plan_folders(plans):
+    for folder in plan_folders(plans):
         outcome = runs.run(quick, folder, _choice(edition, None, None, kit))
         if outcome is None:
             continue
@@ -253,33 +257,6 @@ def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None
         raise typer.BadParameter(f"{kit} is no file.", param_hint="--kit")
     named = None if file is not None else kit
     return Choice(edition, Units(units.value) if units else None, paper.value if paper else None, named, file)
-
-
-def _plan_folders(plans: list[Path]) -> list[Path]:
-    """The folders meant, absolute. A path that holds no plan is wrong usage."""
-    folders = []
-    for path in plans:
-        folder = path.parent if path.name == "plan.yaml" else path
-        if not (folder / "plan.yaml").is_file():
-            raise typer.BadParameter(_no_plan(path), param_hint="PLAN")
-        folders.append(folder.resolve())
-    return folders
-
-
-def _no_plan(path: Path) -> str:
-    """Why a path is no plan, and what may be meant."""
-    from drawleaf.source.names import nearest
-
-    if path.is_file():
-        return f"“{path}” is no plan. Name the folder in which its plan.yaml stands."
-    if path.is_dir():
-        below = sorted(one.parent for one in path.glob("*/plan.yaml"))
-        told = f"There is no plan.yaml in “{path}”."
-        return f"{told} Did you mean “{below[0]}”?" if len(below) == 1 else told
-    plans = {one.parent.name for one in path.absolute().parent.glob("*/plan.yaml")}
-    near = nearest(path.name, plans)
-    told = f"There is no folder “{path}”."
-    return f"{told} Did you mean “{path.with_name(near)}”?" if near else told
 
 
 class _Runs:
@@ -344,7 +321,7 @@ class _Runs:
 
     def say(self, line: str, *, err: bool = False) -> None:
         if not self.quiet:
-            typer.echo(line, err=err)
+            typer.echo(line.encode("utf-8", "backslashreplace").decode(), err=err)
 
     def finish(self) -> NoReturn:
         """Print the JSON where it was asked for, and leave."""

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from drawleaf.joinery.clearing import keep_apart
+from drawleaf.joinery.clearing import _segment_distance, keep_apart
 from drawleaf.joinery.fastening import Planned, point_of
 from drawleaf.joinery.rows import row, rows_across
 from drawleaf.joinery.screws import Hold, choose, gauge_for
@@ -159,3 +159,19 @@ def test_pocket_geometry():
         assert bore.start.x.mm - end == pytest.approx(9.525 / math.tan(math.radians(15)), abs=0.002)
         assert bore.depth is not None
         assert bore.depth.mm == pytest.approx(9.525 / math.sin(math.radians(15)) - 15.875, abs=0.002)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "apart"),
+    [
+        (((0, 0, 0), (0, 0, 0)), ((3, 4, 0), (3, 4, 0)), 5.0),
+        (((0, 0, 0), (0, 0, 0)), ((-9, 3, 4), (9, 3, 4)), 5.0),
+        (((-9, 3, 4), (9, 3, 4)), ((0, 0, 0), (0, 0, 0)), 5.0),
+        (((-9, 0, 0), (-3, 0, 0)), ((0, 4, 0), (0, 4, 0)), 5.0),
+        (((0, 4, 0), (0, 4, 0)), ((-9, 0, 0), (-3, 0, 0)), 5.0),
+        (((0, 0, 0), (8, 0, 0)), ((4, 5, -3), (4, 5, 3)), 5.0),
+    ],
+)
+def test_how_near_two_fasteners_come_also_where_one_is_a_point(first, second, apart) -> None:
+    """A pythagorean triangle each."""
+    assert _segment_distance(*first, *second) == pytest.approx(apart)

@@ -294,6 +294,13 @@ CODES = (
         slip("metric: {units: mm}", "metric: {units: mm, without: [crat]}"),
     ),
     Code(
+        "nothing-left",
+        "An edition leaves out every assembly.",
+        "There would be nothing to build, and no booklet.",
+        "Leave out fewer assemblies, or delete the edition.",
+        slip("metric: {units: mm}", "metric: {units: mm, without: [crate]}"),
+    ),
+    Code(
         "stale-thickness",
         "An edition takes another stock and keeps the actual thickness of the old one.",
         "What an edition leaves out stays as the plan has it, so the caliper's figure would belong to another sheet.",

@@ -122,7 +122,9 @@ def segment_distance(p1: Place, q1: Place, p2: Place, q2: Place) -> float:
     if e < 1e-9:  # the second is a point
         return math.dist(_along(p1, d1, min(max(-c / a, 0.0), 1.0) if a > 1e-9 else 0.0), p2)
     s = min(max((b * f - c * e) / denominator, 0.0), 1.0) if denominator > 1e-9 else 0.0
-    t = (b * s + f) / e
+    t = (b * s + f) / e if e > 1e-9 else 0.0
+    if e <= 1e-9 and a > 1e-9:
+        s = min(max(-c / a, 0.0), 1.0)
     if t < 0.0 or t > 1.0:
         t = min(max(t, 0.0), 1.0)
         s = min(max((b * t - c) / a, 0.0), 1.0) if a > 1e-9 else 0.0

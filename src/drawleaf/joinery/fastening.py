@@ -160,7 +160,8 @@ def item_for(
     fastening: FasteningTerms, hold: screws.Hold, hardware: Mapping[str, HardwareItem], drive: Drive, terms: Terms
 ) -> tuple[HardwareItem | None, tuple[Diagnostic, ...]]:
     if fastening.item is not None:
-        return fastening.item, _check_given(fastening.item, hold, drive, fastening, terms)
+        found = _check_given(fastening.item, hold, drive, fastening, terms)
+        return (fastening.item if fastening.item.length is not None else None), found
     noun = "brad" if fastening.kind == "brads" else "screw"
     if fastening.kind == "brads":
         gauge, kind = 18, "brad"

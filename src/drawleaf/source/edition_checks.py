@@ -18,7 +18,13 @@ def check_editions(plan: PlanSource, positions: Positions) -> tuple[Diagnostic, 
     found: list[Diagnostic] = []
     for edition in plan.editions.values():
         checker = _Checker(plan, edition, positions)
-        found += [*checker.own_name(), *checker.names(), *checker.assemblies(), *checker.stocks()]
+        found += [
+            *checker.own_name(),
+            *checker.names(),
+            *checker.assemblies(),
+            *checker.all_left_out(),
+            *checker.stocks(),
+        ]
     return tuple(found)
 
 
@@ -38,6 +44,17 @@ def assembly_meant(name: str, ids: Iterable[str]) -> str | None:
         return name
     same = [one for one in ids if one.rsplit(".", 1)[-1] == name]
     return same[0] if len(same) == 1 else None
+
+
+def _anything_left(assemblies: dict[str, AssemblyEntry], left_out: set[str], above: str = "") -> bool:
+    """Whether an assembly with parts, or one made from a component, is not left out."""
+    for name, assembly in assemblies.items():
+        own = f"{above}{name}"
+        if own in left_out:
+            continue
+        if assembly.parts or assembly.component or _anything_left(assembly.assemblies, left_out, f"{own}."):
+            return True
+    return False
 
 
 class _Checker:
@@ -89,6 +106,16 @@ class _Checker:
                 mend = f"Write {' or '.join(same)}." if same else did_you_mean(name, ids, otherwise="Check the name.")
                 message = f"more than one assembly is named “{name}”" if same else f"the plan has no assembly “{name}”"
                 yield self._error("unknown-assembly", message, (*self.edition.path, "without", index), mend)
+
+    def all_left_out(self) -> Iterator[Diagnostic]:
+        """An edition that leaves nothing to build."""
+        ids = assembly_ids(self.plan.assemblies)
+        left_out = {meant for name in self.edition.without if (meant := assembly_meant(name, ids)) is not None}
+        whole = self.plan.assemblies
+        if left_out and _anything_left(whole, set()) and not _anything_left(whole, left_out):
+            message = f"the edition “{self.edition.path[-1]}” leaves nothing to build"
+            mend = "Leave out fewer assemblies, or delete the edition."
+            yield self._error("nothing-left", message, (*self.edition.path, "without"), mend)
 
     def stocks(self) -> Iterator[Diagnostic]:
         """Stocks that get another label and keep what the caliper said of the old one."""

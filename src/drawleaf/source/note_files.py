@@ -13,7 +13,7 @@ from drawleaf.source.library import shown
 from drawleaf.source.models import NoteEntry, PlanSource
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
-from drawleaf.source.text_files import lines_of, read_text
+from drawleaf.source.text_files import forbidden_in, lines_of, read_text
 
 _LONGEST_NAME = 200
 PICTURES = tuple(SUFFIXES)
@@ -113,6 +113,15 @@ class _Notes:
         if len(name) > _LONGEST_NAME:
             self._tell("odd-path", "this name of a file is too long", position, "", "Give the file a shorter name.")
             return None
+        if forbidden_in(name):
+            self._tell(
+                "odd-path",
+                "this name of a file has a character that no name can have",
+                position,
+                "",
+                "Type the name again.",
+            )
+            return None
         if "\\" in name:
             self._tell(
                 "odd-path", f"“{name}” has backslashes in it", position, "", "Write forward slashes between folders."
@@ -144,7 +153,7 @@ def _lies_in(path: Path, folder: Path) -> bool:
     """Whether the file behind a path, links followed, lies in a folder. A ring of links lies nowhere."""
     try:
         return path.resolve().is_relative_to(folder)
-    except (OSError, RuntimeError):
+    except (OSError, RuntimeError, ValueError):
         return False
 
 
