@@ -10,6 +10,7 @@ from math import ceil
 from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.model.checks import NOTHING, CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Part
+from drawleaf.model.settings import CrosscutSettings, CutOffSettings, MitreSettings, RipSettings
 from drawleaf.model.steps import Operation, Step
 from drawleaf.units import Length, round_to
 
@@ -83,7 +84,13 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
 
 def _on_long_board(operation: Operation) -> bool:
     """Whether the parts are sawn while they are still one with a long board, and cut off it later."""
-    return any(setting.name == "rest" and setting.value for setting in operation.settings)
+    match operation.settings:
+        case RipSettings(rest=rest):
+            return bool(rest)
+        case MitreSettings(short=short):
+            return short
+        case _:
+            return False
 
 
 def check_lift(bench: Bench) -> Iterator[CheckResult]:
@@ -276,7 +283,7 @@ def _machine_work(bench: Bench) -> Iterator[tuple[Step, Operation, Machine, str]
 
 def _stop(operation: Operation) -> Length | None:
     """The length that a crosscut cuts to: a piece that is trimmed later is longer at first."""
-    return next((one.value for one in operation.settings if one.name == "stop" and isinstance(one.value, Length)), None)
+    return operation.settings.stop if isinstance(operation.settings, CrosscutSettings | CutOffSettings) else None
 
 
 def _too_small(part: Part, machine: Machine, stop: Length | None) -> bool:

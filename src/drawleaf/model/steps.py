@@ -3,21 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from drawleaf.model.catalogue import Caution, Consumable, FinishProduct, HardwareItem, Tool
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint
+from drawleaf.model.settings import Settings
 from drawleaf.units import Length
 
 Vector = tuple[float, float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """A fence, stop, depth, bit or jig setting said once: ``("fence", 14-1/4)``; ``value`` may be a number of degrees or words."""
-
-    name: str
-    value: Length | Fraction | str
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +30,7 @@ class Method:
 @dataclass(frozen=True, slots=True)
 class Operation:
     """One piece of work. ``kind`` names its wording template; ``parts`` are part ids; ``after`` operation ids that must precede it.
+    ``settings`` hold for every one of its ``features``.
 
     ``minutes`` is hands-on time, ``wait_hours`` what must pass before anything that depends on it.
     """
@@ -48,7 +41,7 @@ class Operation:
     after: tuple[str, ...]
     method: Method
     others: tuple[Method, ...]
-    settings: tuple[Setting, ...]
+    settings: Settings
     joints: tuple[Joint, ...]
     features: tuple[tuple[str, Feature], ...]
     fasteners: tuple[Fastener, ...]

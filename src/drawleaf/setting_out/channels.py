@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import BoxCut, Part
+from drawleaf.model.settings import ChannelSettings
 from drawleaf.units import ZERO, Length
 
 RUNS_OUT = Length.of_mm(2)
@@ -28,9 +29,10 @@ class Channel:
     stops: tuple[tuple[Face, Length], ...]
 
     @property
-    def setup(self) -> tuple:
+    def settings(self) -> ChannelSettings:
         """What one bit, depth and fence setting have in common."""
-        return (self.cut.kind, self.width, self.depth, self.offset, tuple(room for _, room in self.stops))
+        stops = tuple(room for _, room in self.stops)
+        return ChannelSettings(self.cut.kind, self.width, self.depth, self.offset, stops)
 
 
 def channel_of(part: Part, cut: BoxCut) -> Channel:

@@ -9,6 +9,7 @@ from drawleaf.joinery import CROSSED, family_of
 from drawleaf.joinery.dovetail import slope_of
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import BoxCut, Feature, Joint, Part, Plan
+from drawleaf.model.settings import MortiseSettings, TenonSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import ZERO, Length
 
@@ -48,18 +49,25 @@ class TenonEnd:
         return _nearer(self.part, self.across, self.thick)
 
     @property
-    def setup(self) -> tuple:
-        """What one setting of the tools has in common."""
-        first, last = self.widths[0], self.widths[-1]
-        seen = self.part.seen.span(self.along)
-        return (
-            self.length,
+    def settings(self) -> TenonSettings:
+        """What the tools are set to for it, and what is marked on it."""
+        low = self.part.seen.span(self.along).low
+        near = self.offset[1]
+        return TenonSettings(
             self.thick.extent,
-            self.offset[1],
-            first.low - seen.low,
-            seen.high - last.high,
+            self.length,
             self.haunch,
+            cheeks=(near, self.part.seen.extent(self.across) - self.thick.extent - near),
+            edges=self.edges,
+            places=tuple((one.low - low, one.high - low) for one in self.widths),
+            on_end=self.face.axis is self.part.length_axis,
         )
+
+    @property
+    def edges(self) -> tuple[Length, Length]:
+        """How much is sawn off beside the tenons at the low and at the high edge of the part."""
+        seen = self.part.seen.span(self.along)
+        return self.widths[0].low - seen.low, seen.high - self.widths[-1].high
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +108,35 @@ class Mortise:
         return min(a, b), max(a, b)
 
 
+@dataclass(frozen=True, slots=True)
+class Mortising:
+    """The mortises of one joint in one part, with the haunches beside them."""
+
+    part: Part
+    cuts: tuple[BoxCut, ...]
+
+    @property
+    def mortises(self) -> tuple[Mortise, ...]:
+        return tuple(mortise_of(self.part, cut) for cut in self.cuts if cut.kind == "mortise")
+
+    @property
+    def settings(self) -> MortiseSettings:
+        """What the tools are set to for them; all mortises of one joint stand in one line and are alike but for their length."""
+        some = self.mortises
+        first = some[0]
+        chisel = min(min(one.length, one.width) for one in some)
+        return MortiseSettings(chisel, first.width, first.offset[1], first.depth)
+
+
+def mortisings(part: Part) -> tuple[Mortising, ...]:
+    """All mortises of a part, joint by joint."""
+    found: dict[str | None, list[BoxCut]] = {}
+    for cut in part.features:
+        if isinstance(cut, BoxCut) and cut.kind in MORTISES:
+            found.setdefault(cut.joint, []).append(cut)
+    return tuple(Mortising(part, tuple(cuts)) for cuts in found.values())
+
+
 def crosses(joint: Joint) -> bool:
     """Whether the parts of a joint are drawn through one another: laps, fingers, tails, mitres."""
     return joint.family in CROSSED
@@ -117,6 +154,19 @@ def dovetail_slope(plan: Plan, joint: Joint) -> Fraction:
         if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket":
             return slope_of(cut, joint.face.axis)
     return Fraction(0)
+
+
+def tail_length(plan: Plan, joint: Joint) -> Length:
+    """How far the tails of a dovetailed joint reach beyond their shoulder line."""
+    receiver = plan.part(joint.receiver)
+    socket = next(
+        cut
+        for cut in receiver.features
+        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket"
+    )
+    span = socket.outline.bounds[socket.outline.axis.others().index(joint.face.axis)]
+    body = receiver.body.span(joint.face.axis)
+    return min(span.high, body.high) - max(span.low, body.low)
 
 
 def mortise_of(part: Part, cut: BoxCut) -> Mortise:

@@ -14,7 +14,8 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, Placed, SheetLayout, ShoppingRow
 from drawleaf.model.place import Box
 from drawleaf.model.plan import Joint, Part
-from drawleaf.model.steps import Operation, Setting, Step
+from drawleaf.model.settings import Value
+from drawleaf.model.steps import Operation, Step
 from drawleaf.units import Length, round_to
 
 SCHEMA_VERSION = 1
@@ -233,16 +234,15 @@ def _shopping_row(row: ShoppingRow) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _setting(setting: Setting) -> dict[str, Any]:
-    value = setting.value
-    return {"name": setting.name, "value": value if isinstance(value, str) else _value(value)}
+def _setting(name: str, value: Value) -> dict[str, Any]:
+    return {"name": name, "value": value if isinstance(value, str | int) else _value(value)}
 
 
 def _operation(operation: Operation) -> dict[str, Any]:
     return {
         "id": operation.id, "kind": operation.kind, "parts": list(operation.parts), "after": list(operation.after),
         "method": operation.method.id, "others": [method.id for method in operation.others],
-        "settings": [_setting(setting) for setting in operation.settings], "fasteners": len(operation.fasteners),
+        "settings": [_setting(*one) for one in operation.settings.named()], "fasteners": len(operation.fasteners),
         "minutes": round(operation.minutes, 2), "wait_hours": round(operation.wait_hours, 2),
     }  # fmt: skip
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
 from drawleaf.model.plan import Part
+from drawleaf.model.settings import SlantSettings
 from drawleaf.model.steps import Scene
 from drawleaf.setting_out.slants import Slant, slants
 
@@ -19,41 +20,42 @@ def cut_angles(shop: Workshop) -> None:
     """Edges first, while the part is long and square at its ends; then tapers; ends last."""
     found = [one for part in shop.plan.parts for one in slants(part)]
     for sort in WORK:
-        groups: dict[tuple[object, ...], list[Slant]] = {}
-        for one in found:
-            if one.sort == sort:
-                groups.setdefault((one.part.assembly, one.part.stock.id, one.mitre, one.tilt), []).append(one)
-        step: list[list[Slant]] = []
-        for setting in groups.values():
-            if step and _kinds([*step, setting]) > MOST_KINDS[sort]:
+        groups = by_setting(
+            [one for one in found if one.sort == sort],
+            lambda one: SlantSettings(one.mitre, one.tilt),
+            apart=lambda one: (one.part.assembly, one.part.stock.id),
+        )
+        step: list[tuple[SlantSettings, list[Slant]]] = []
+        for group in groups:
+            if step and _kinds([*step, group]) > MOST_KINDS[sort]:
                 _step(shop, sort, step)
                 step = []
-            step.append(setting)
+            step.append(group)
         if step:
             _step(shop, sort, step)
 
 
-def _kinds(settings: Sequence[Sequence[Slant]]) -> int:
-    return len({one.part.kind for setting in settings for one in setting})
+def _kinds(groups: Sequence[tuple[SlantSettings, list[Slant]]]) -> int:
+    return len({one.part.kind for _, group in groups for one in group})
 
 
-def _step(shop: Workshop, sort: str, settings: Sequence[Sequence[Slant]]) -> None:
+def _step(shop: Workshop, sort: str, groups: Sequence[tuple[SlantSettings, list[Slant]]]) -> None:
     operations = []
     names = []
-    for setting in settings:
-        parts = _distinct(setting)
+    for setting, group in groups:
+        parts = _distinct(group)
         names.append(f"{WORK[sort]}-{key_of(shop.plan, parts[0])}")
         operations.append(
             shop.operation(
                 names[-1],
                 WORK[sort],
                 [part.id for part in parts],
-                pieces=len(setting),
-                settings=[("mitre", setting[0].mitre), ("tilt", setting[0].tilt)],
-                features=[(one.part.id, one.cut) for one in setting],
+                pieces=len(group),
+                settings=setting,
+                features=[(one.part.id, one.cut) for one in group],
             )
         )
-    parts = _distinct([one for setting in settings for one in setting])
+    parts = _distinct([one for _, group in groups for one in group])
     scene = Scene((), tuple(part.id for part in parts), (), (), ())
     title = f"{VERB[sort]} the {title_names(parts)}"
     shop.add(operations[0].id, Stage.CUT, title, operations, scene, also=names)

@@ -13,12 +13,13 @@ from drawleaf.derive.operations.gathering import SPLINES, TRIM, Portion, add_gat
 from drawleaf.derive.operations.joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.derive.operations.splines import Slides, setting_in, trimming, way_in
-from drawleaf.derive.operations.standing_rabbet import rabbet_operation, waiting_joints
+from drawleaf.derive.operations.standing_rabbet import rabbet_operations, waiting_joints
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.derive.shop.times import load_hours
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part, Plan, Vector
+from drawleaf.model.settings import SquareSettings
 from drawleaf.model.steps import Move
 from drawleaf.setting_out.hinging import way_home
 from drawleaf.units import Length
@@ -230,9 +231,8 @@ def _cut_rabbets(builder: _Builder, standing: Sequence[str], group: Sequence[Arr
 
     def cut() -> Portion:
         twins = builder.twins(standing)
-        operation = rabbet_operation(builder.shop, joints, twins)
-        assert operation is not None
-        return Portion(operation.id, "rabbet-standing", (operation,), twins, ())
+        operations = rabbet_operations(builder.shop, joints, twins)
+        return Portion(operations[0].id, "rabbet-standing", operations, twins, ())
 
     return cut
 
@@ -272,7 +272,7 @@ def _dry_fit(builder: _Builder, parts: Sequence[str], name: str) -> Portion:
 
 def _square(builder: _Builder, standing: Sequence[str], plane: Axis, closing: bool, name: str) -> Portion:
     key = f"square-{name}"
-    settings = (("plane", plane.value), ("closing", "yes" if closing else "no"))
+    settings = SquareSettings(plane, closing)
     operation = builder.shop.operation(key, "square", tuple(standing), settings=settings)
     return Portion(key, "square", (operation,), tuple(standing), (), closing=closing)
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, plural, title_names
-from drawleaf.derive.operations.machining import grouped
-from drawleaf.model.plan import BoxCut, Feature, Part
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, plural, title_names
+from drawleaf.model.plan import BoxCut, Part, Plan
+from drawleaf.model.settings import FingerSettings, ForkSettings, LapSettings, Settings, SocketSettings, TailSettings
 from drawleaf.model.shapes import OutlineCut
-from drawleaf.model.steps import Scene
+from drawleaf.model.steps import Operation, Scene
+from drawleaf.setting_out.wood_joints import dovetail_slope, tail_length
 
 WORK = {"lap": "lap", "fork": "fork", "finger": "fingers", "tail": "tails", "socket": "sockets"}
 """Kinds of cuts, in the order in which they are made, with the work that makes them. Tails before the sockets that are marked from them."""
@@ -20,6 +21,8 @@ TITLE = {
     "socket": "Cut the sockets in",
 }
 HALF_BLIND = "sockets-half-blind"
+Cut = BoxCut | OutlineCut
+Group = tuple[Settings, list[tuple[Part, Cut]]]
 
 
 def cut_corners(shop: Workshop) -> None:
@@ -31,19 +34,29 @@ def cut_corners(shop: Workshop) -> None:
             for one in part.features
             if isinstance(one, BoxCut | OutlineCut) and one.kind == kind
         ]
-        for group in grouped(found, lambda pair: (pair[0].assembly, *_setup(*pair))):
-            _step(shop, kind, group)
+        groups = by_setting(found, lambda pair: _setting(shop.plan, *pair), apart=lambda pair: pair[0].assembly)
+        steps: dict[object, list[Group]] = {}
+        for number, (setting, group) in enumerate(groups):
+            # Fingers of one corner are cut in one go, with one blade set high and low: the others stand in steps of their own.
+            home = group[0][0].assembly if kind == "finger" else number
+            steps.setdefault(home, []).append((setting, group))
+        for step in steps.values():
+            _step(shop, kind, step)
 
 
-def _setup(part: Part, cut: Feature) -> tuple[object, ...]:
-    """What one setting has in common: depth of a lap, width of a finger or fork; dovetails are all set out by hand or jig."""
-    if isinstance(cut, BoxCut) and cut.kind == "lap":
-        return (cut.box.extent(cut.into.axis),)
-    if isinstance(cut, BoxCut) and cut.kind == "fork":
-        return (cut.box.extent(part.thickness),)
-    if isinstance(cut, OutlineCut) and cut.kind == "socket":
-        return (_half_blind(part, cut),)
-    return ()
+def _setting(plan: Plan, part: Part, cut: Cut) -> Settings:
+    """What is set or marked for a cut: depth of a lap or finger, width of a fork, length and slope of tails."""
+    match cut:
+        case BoxCut(kind="lap"):
+            return LapSettings(cut.box.extent(cut.into.axis))
+        case BoxCut(kind="fork"):
+            return ForkSettings(cut.box.extent(part.thickness))
+        case BoxCut():
+            return FingerSettings(cut.box.extent(cut.into.axis))
+        case OutlineCut():
+            joint = next(joint for joint in plan.joints if joint.id == cut.joint)
+            tails = tail_length(plan, joint), dovetail_slope(plan, joint)
+            return SocketSettings(*tails, _half_blind(part, cut)) if cut.kind == "socket" else TailSettings(*tails)
 
 
 def _half_blind(part: Part, cut: OutlineCut) -> bool:
@@ -56,31 +69,31 @@ def _half_blind(part: Part, cut: OutlineCut) -> bool:
     return span.low > body.low or span.high < body.high
 
 
-def _step(shop: Workshop, kind: str, group: Sequence[tuple[Part, BoxCut | OutlineCut]]) -> None:
-    plan = shop.plan
-    parts = list({part.id: part for part, _ in group}.values())
-    blind = any(isinstance(cut, OutlineCut) and kind == "socket" and _half_blind(part, cut) for part, cut in group)
-    joints = {cut.joint for _, cut in group}
-    part, cut = group[0]
-    settings: list[tuple[str, object]] = [("kind", kind), ("blind", "yes" if blind else "no")]
-    if isinstance(cut, BoxCut):
-        settings.append(("depth", cut.box.extent(cut.into.axis)))
-        settings.append(("thickness", cut.box.extent(part.thickness)))
-    operation = shop.operation(
-        f"{WORK[kind]}-{key_of(plan, part)}",
-        WORK[kind],
-        tuple(one.id for one in parts),
-        way=HALF_BLIND if blind else WORK[kind],
-        pieces=len(group),
-        settings=settings,
-        joints=[joint for joint in plan.joints if joint.id in joints],
-        features=[(one.id, feature) for one, feature in group],
-    )
+def _step(shop: Workshop, kind: str, groups: Sequence[Group]) -> None:
+    operations = [_operation(shop, kind, *group) for group in groups]
+    found = [pair for _, group in groups for pair in group]
+    parts = list({part.id: part for part, _ in found}.values())
     scene = Scene((), tuple(one.id for one in parts), (), (), ())
     title = f"{TITLE[kind]} the {title_names(parts)}"
-    if len(group) == 1:
+    if len(found) == 1:
         title = title.replace(f"the {plural(kind)}", f"the {kind}")
-    shop.add(operation.id, Stage.MACHINE, title, (operation,), scene)
+    also = [one.id for one in operations]
+    shop.add(operations[0].id, Stage.MACHINE, title, operations, scene, also=also)
+
+
+def _operation(shop: Workshop, kind: str, setting: Settings, group: Sequence[tuple[Part, Cut]]) -> Operation:
+    joints = {cut.joint for _, cut in group}
+    blind = isinstance(setting, SocketSettings) and setting.blind
+    return shop.operation(
+        f"{WORK[kind]}-{key_of(shop.plan, group[0][0])}",
+        WORK[kind],
+        tuple(dict.fromkeys(part.id for part, _ in group)),
+        way=HALF_BLIND if blind else WORK[kind],
+        pieces=len(group),
+        settings=setting,
+        joints=[joint for joint in shop.plan.joints if joint.id in joints],
+        features=[(part.id, cut) for part, cut in group],
+    )
 
 
 CORNERS = Work(cut_corners, (*WORK.values(), HALF_BLIND))

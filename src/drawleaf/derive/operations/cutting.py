@@ -16,6 +16,15 @@ from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
 from drawleaf.model.catalogue import Form, Stock
 from drawleaf.model.lists import BoardLayout, Cut, Placed, SheetLayout
 from drawleaf.model.plan import EdgeProfile, Part, Plan
+from drawleaf.model.settings import (
+    CrosscutSettings,
+    GlueUpSettings,
+    LineCutSettings,
+    RipSettings,
+    SheetSettings,
+    TrimPanelSettings,
+    TrimPartSettings,
+)
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.units import Length
 
@@ -66,12 +75,7 @@ def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> N
                 parts,
                 way="break-down-thin" if sheet.stock.thickness <= BY_KNIFE else "break-down",
                 pieces=max(len(sheet.cuts), len(parts)),
-                settings=(
-                    ("layout", f"sheet {sheet.number}"),
-                    ("stock", stock_words(sheet.stock)),
-                    ("cuts", str(len(sheet.cuts))),
-                    ("thickness", sheet.stock.thickness),
-                ),
+                settings=SheetSettings(sheet.number, stock_words(sheet.stock), len(sheet.cuts), sheet.stock.thickness),
             )
         )
     operations += _by_line(shop, sheets)
@@ -103,7 +107,7 @@ def _by_line(shop: Workshop, sheets: Sequence[SheetLayout]) -> list[Operation]:
     words = [f"{counted_cuts(cuts)} of sheet {sheet.number}" for sheet, cuts in found]
     count = sum(len(cuts) for _, cuts in found)
     words[0] = f"{'Cut' if count == 1 else 'Cuts'} {words[0]}"
-    settings = (("cuts", listed(words)), ("count", str(count)))
+    settings = LineCutSettings(listed(words), count)
     return [shop.operation("saw-lines", "saw-lines", tuple(parts), way="rip-short", pieces=count, settings=settings)]
 
 
@@ -177,12 +181,12 @@ def _crosscut(shop: Workshop, pieces: Sequence[Piece], base: str, heading: str, 
                 _parts_of(pieces),
                 way="crosscut-short" if stop < SHORT_STOP and way == "crosscut" else way,
                 pieces=_blanks(pieces),
-                settings=(
-                    ("stop", stop),
-                    ("count", str(_blanks(pieces))),
-                    ("strips", "yes" if all(piece.placed.strip is not None for piece in pieces) else "no"),
-                    ("start", "yes" if number == 1 else "no"),
-                    ("blanks", _blanks_word([piece for _, pieces in groups for piece in pieces])),
+                settings=CrosscutSettings(
+                    stop,
+                    _blanks(pieces),
+                    strips=_is_strips(pieces),
+                    start=number == 1,
+                    blanks=_blanks_word([piece for _, pieces in groups for piece in pieces]),
                 ),
             )
             for stop, pieces in groups
@@ -241,12 +245,7 @@ def _rip(shop: Workshop, together: Sequence[tuple[str, str, str, list[Piece]]]) 
             _parts_of(some),
             way=kind,
             pieces=_runs(some),
-            settings=(
-                ("fence", width),
-                ("count", str(_runs(some))),
-                ("strips", "yes" if _is_strips(some) else "no"),
-                ("rest", rest),
-            ),
+            settings=RipSettings(width, _runs(some), _is_strips(some), rest),
         )
         for kind, name, _, pieces in together
         for width, of_width in _by(pieces, lambda piece: piece.placed.width)
@@ -298,14 +297,14 @@ def _glue_up(shop: Workshop, part: Part) -> None:
         parts,
         way="glue-up-jointed" if shop.plan.making.jointing else "glue-up",
         pieces=glue_up.strips * len(parts),
-        settings=(
-            ("strips", str(glue_up.strips)),
-            ("strip width", glue_up.strip_width),
-            ("strip length", length + extra * 2),
-            ("rough length", length + extra * 2),
-            ("rough width", rough),
-            ("thickness", thickness),
-            ("clamps", str(max(3, int(length.inches / 9)))),
+        settings=GlueUpSettings(
+            glue_up.strips,
+            glue_up.strip_width,
+            length + extra * 2,
+            length + extra * 2,
+            rough,
+            thickness,
+            clamps=max(3, int(length.inches / 9)),
         ),
         wait_hours=WAIT_PANEL + clamp_hours(shop.plan.catalogue) * (len(panel_goes(shop.plan, part)) - 1),
     )
@@ -314,7 +313,7 @@ def _glue_up(shop: Workshop, part: Part) -> None:
         f"trim-{key}",
         "trim-panel",
         parts,
-        settings=(("length", length), ("width", width), ("extra", extra), ("rough width", rough)),
+        settings=TrimPanelSettings(length, width, extra, rough),
     )
     shop.add(
         f"trim-{key}",
@@ -334,7 +333,7 @@ def _trim(shop: Workshop, part: Part) -> None:
         "trim-part",
         parts,
         way="trim-panel",
-        settings=(("length", length), ("width", width), ("oversize", part.oversize)),
+        settings=TrimPartSettings(length, width, part.oversize),
     )
     title = f"Trim the {part.name.lower()} to size"
     shop.add(trim.id, Stage.PANELS, title, (trim,), Scene((), parts, (), (), ()))

@@ -2,16 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
+from typing import TypeVar
 
 from drawleaf.derive.shop.methods import kit_of, method_of, minutes_for, owned_by, ways_for
 from drawleaf.derive.shop.part_words import listed, merged_name
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, Part, Plan
-from drawleaf.model.steps import HardwareUse, Operation, Scene, Setting
+from drawleaf.model.settings import NO_SETTINGS, Settings
+from drawleaf.model.steps import HardwareUse, Operation, Scene
+
+Member = TypeVar("Member")
+Kind = TypeVar("Kind", bound=Settings)
+
+
+def _together(_: object) -> Hashable:
+    return None
+
+
+def by_setting(
+    found: Iterable[Member],
+    setting_of: Callable[[Member], Kind],
+    apart: Callable[[Member], Hashable] = _together,
+) -> list[tuple[Kind, list[Member]]]:
+    """What was found, gathered by its settings, in the order in which it comes: what an operation says is what its members share.
+
+    Work that must not stand in one operation for another reason (of another assembly, say) is told ``apart`` by a key of its own.
+    """
+    groups: dict[Hashable, tuple[Kind, list[Member]]] = {}
+    for member in found:
+        setting = setting_of(member)
+        groups.setdefault((apart(member), setting), (setting, []))[1].append(member)
+    return list(groups.values())
 
 
 class Stage(IntEnum):
@@ -103,7 +128,7 @@ class Workshop:
         *,
         way: str | None = None,
         pieces: int | None = None,
-        settings: Iterable[tuple[str, object]] = (),
+        settings: Settings = NO_SETTINGS,
         joints: Iterable[Joint] = (),
         features: Iterable[tuple[str, Feature]] = (),
         fasteners: Iterable[Fastener] = (),
@@ -127,7 +152,7 @@ class Workshop:
             after=tuple(before),
             method=method_of(best, catalogue, self._kit),
             others=tuple(method_of(other, catalogue, self._kit) for other in others),
-            settings=tuple(Setting(key, value) for key, value in settings),  # type: ignore[arg-type]
+            settings=settings,
             joints=tuple(joints),
             features=tuple(features),
             fasteners=tuple(fasteners),

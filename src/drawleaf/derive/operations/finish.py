@@ -7,7 +7,11 @@ from drawleaf.derive.operations.plugs import filled, trim_plugs
 from drawleaf.derive.operations.standing import standing_so_far
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.model.plan import FinishCoat, Plan
+from drawleaf.model.settings import CoatSettings, FillSettings, SandSettings
 from drawleaf.model.steps import Scene
+
+LAST_GRIT = 180
+"""What one sands with in the end where the plan names no grit."""
 
 
 def sand_parts(shop: Workshop) -> None:
@@ -19,7 +23,7 @@ def sand_parts(shop: Workshop) -> None:
                 "sand-parts",
                 coat.parts,
                 way="sand",
-                settings=[("grits", _grits(coat)), ("scope", coat.scope)],
+                settings=SandSettings(_grits(coat), coat.scope),
                 coat=coat,
             )
             shop.add(operation.id, Stage.SAND, "Sand the parts", (operation,), Scene((), coat.parts, (), (), ()))
@@ -36,7 +40,7 @@ def fill_and_sand(shop: Workshop) -> None:
     """Once the glue is dry: holes filled, glue and pencil marks off, edges eased, last grit once more."""
     grits = [coat for coat in shop.plan.finish if coat.product is None]
     parts = tuple(part.id for part in shop.plan.parts)
-    last = str(grits[-1].grits[-1]) if grits and grits[-1].grits else "180"
+    last = grits[-1].grits[-1] if grits and grits[-1].grits else LAST_GRIT
     brads = any(fastener.item.kind == "brad" for joint in shop.plan.joints for fastener in joint.fasteners)
     heads = bool(filled(shop.plan))
     trimming = trim_plugs(shop)
@@ -45,11 +49,9 @@ def fill_and_sand(shop: Workshop) -> None:
         "fill-and-sand",
         parts,
         way="fill" if brads or heads else "sand-again",
-        settings=[
-            ("grit", last),
-            ("fill", "yes" if brads or heads else "no"),
-            ("holes", "both" if brads and heads else "heads" if heads else "brads"),
-        ],
+        settings=FillSettings(
+            last, fill=brads or heads, holes="both" if brads and heads else "heads" if heads else "brads"
+        ),
     )
     work = (["trim the plugs"] if trimming else []) + (["fill the brad holes"] if brads else [])
     work += ["cover the screw heads"] if heads else []
@@ -84,14 +86,14 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
         coat.parts,
         way=way,
         pieces=len(coat.parts) * coat.coats,
-        settings=[
-            ("coats", str(coat.coats)),
-            ("recoat", _hours(product.recoat_hours)),
-            ("cure", _hours(product.cure_hours)),
-            ("scope", coat.scope),
-            ("method", "wipe" if way == "coat-wipe" else "brush"),
-            ("masked", "yes" if masked_parts(shop.plan, coat) else "no"),
-        ],
+        settings=CoatSettings(
+            coat.coats,
+            _hours(product.recoat_hours),
+            _hours(product.cure_hours),
+            coat.scope,
+            "wipe" if way == "coat-wipe" else "brush",
+            masked=bool(masked_parts(shop.plan, coat)),
+        ),
         coat=coat,
         wait_hours=waits,
     )

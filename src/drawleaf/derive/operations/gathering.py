@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
 from drawleaf.model.plan import Fastener, Plan
+from drawleaf.model.settings import StandingRabbetSettings
 from drawleaf.model.steps import Move, Operation, Scene
 
 MOST_ACTIONS = 7
@@ -193,7 +194,7 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) 
 
 
 def _insert_of(portion: Portion) -> str:
-    return next(str(one.value) for op in portion.operations for one in op.settings if one.name == "insert")
+    return next(op.settings.insert for op in portion.operations if isinstance(op.settings, StandingRabbetSettings))
 
 
 def _whole_title(whole: str, joins: Sequence[Portion], squared: bool) -> str:

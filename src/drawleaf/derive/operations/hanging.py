@@ -9,6 +9,7 @@ from drawleaf.derive.operations.drafts import Stage, Workshop, local
 from drawleaf.derive.operations.fitting_kinds import all_coats, uses_of
 from drawleaf.derive.operations.joining import Joining, joints_between
 from drawleaf.model.plan import Fitting, Plan
+from drawleaf.model.settings import NO_SETTINGS, HangSettings, ShelfSettings
 from drawleaf.model.steps import Move, Scene
 from drawleaf.setting_out.hinging import TOPS, carriers, is_hinge, is_lid
 
@@ -39,7 +40,7 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
     held = carriers(plan, body.assembly)
     kinds = {fitting.item.kind for fitting in held}
     named = plan.assembly(body.assembly).name.lower()
-    template, title, settings, hardware = "hang-drawer", f"Hang the {named}", [], ()
+    template, title, settings, hardware = "hang-drawer", f"Hang the {named}", NO_SETTINGS, ()
     if kinds & set(TOPS):
         template, title = "fasten-top", f"Fasten the {named}"
     elif "under-mount slides" in kinds:
@@ -47,7 +48,7 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
     elif any(is_hinge(fitting) for fitting in held):
         lid = is_lid(plan, held)
         template = "hang-cup-door" if "cup hinge" in kinds else "hang-lid" if lid else "hang-door"
-        settings = [("lid", "yes" if lid else "no")]
+        settings = HangSettings(lid)
     if template not in ("hang-drawer", "hang-drawer-under"):
         hardware = uses_of(held, plan.catalogue.hardware)
     name = f"{'fasten' if template == 'fasten-top' else 'hang'}-{local(body.assembly)}"
@@ -105,7 +106,7 @@ def _set_shelves(
         parts,
         pieces=len(bodies),
         fittings=pins,
-        settings=[("tilted", "yes" if tilted else "no"), ("copies", str(len(bodies)))],
+        settings=ShelfSettings(tilted, len(bodies)),
         standing=standing,
         after=all_coats(shop),
     )

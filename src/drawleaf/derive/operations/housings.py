@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import atan2, degrees, hypot
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, plural, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, plural, title_names
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
+from drawleaf.model.settings import HousingSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Scene
 from drawleaf.units import Length
@@ -29,6 +31,11 @@ class Housing:
     width: Length
     angle: Fraction
     stopped: bool
+
+    @property
+    def settings(self) -> HousingSettings:
+        """What the tools are set to for it."""
+        return HousingSettings(self.width, self.cut.span.extent, self.angle)
 
 
 def housing_of(part: Part, cut: OutlineCut) -> Housing:
@@ -56,13 +63,15 @@ def housing_of(part: Part, cut: OutlineCut) -> Housing:
 
 
 def cut_housings(shop: Workshop) -> None:
-    """One operation to each kind of part."""
-    groups: dict[str, list[Housing]] = {}
-    for part in shop.plan.parts:
-        for cut in part.features:
-            if isinstance(cut, OutlineCut) and cut.kind == "housing":
-                groups.setdefault(part.kind, []).append(housing_of(part, cut))
-    for group in groups.values():
+    """One operation to each width, depth and angle in a kind of part."""
+    found = [
+        housing_of(part, cut)
+        for part in shop.plan.parts
+        for cut in part.features
+        if isinstance(cut, OutlineCut) and cut.kind == "housing"
+    ]
+    groups = by_setting(found, lambda one: one.settings, apart=lambda one: one.part.kind)
+    for setting, group in groups:
         parts = list({one.part.id: one.part for one in group}.values())
         name = f"housing-{key_of(shop.plan, parts[0])}"
         operation = shop.operation(
@@ -71,12 +80,21 @@ def cut_housings(shop: Workshop) -> None:
             [part.id for part in parts],
             way="dado",
             pieces=len(group),
-            settings=[("width", group[0].width), ("depth", group[0].cut.span.extent), ("angle", group[0].angle)],
+            settings=setting,
             features=[(one.part.id, one.cut) for one in group],
         )
         scene = Scene((), tuple(part.id for part in parts), (), (), ())
         word = plural("housing") if len(group) > 1 else "housing"
-        shop.add(name, Stage.MACHINE, f"Cut the {word} in the {title_names(parts)}", (operation,), scene)
+        alone = sum(other[0].part.kind == parts[0].kind for _, other in groups) == 1
+        purpose = "" if alone else f" for the {title_names(_inserts(shop, group))}"
+        shop.add(name, Stage.MACHINE, f"Cut the {word}{purpose} in the {title_names(parts)}", (operation,), scene)
+
+
+def _inserts(shop: Workshop, group: Sequence[Housing]) -> list[Part]:
+    """The parts whose ends go into these housings."""
+    joints = {one.cut.joint for one in group}
+    ids = dict.fromkeys(joint.insert for joint in shop.plan.joints if joint.id in joints)
+    return [shop.plan.part(part) for part in ids]
 
 
 def _length(a: tuple[Length, Length], b: tuple[Length, Length]) -> float:

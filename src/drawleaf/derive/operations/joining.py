@@ -8,12 +8,13 @@ from dataclasses import dataclass, field
 from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.assembly.order import Arrival, Unit
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, local, slug
-from drawleaf.derive.operations.standing_rabbet import rabbet_operation
+from drawleaf.derive.operations.standing_rabbet import rabbet_operations
 from drawleaf.derive.operations.tape import IRON, all_tape
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.derive.shop.times import clamp_hours
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Fastener, Joint, Plan
+from drawleaf.model.settings import JoinSettings
 from drawleaf.model.steps import Move, Operation, Scene
 from drawleaf.setting_out.wood_joints import takes_glue
 
@@ -137,7 +138,7 @@ def joining_operations(
                 pieces=len(new) if place == 0 else 0,
                 joints=joints,
                 fasteners=held,
-                settings=(("glue", "yes" if glued else "no"),),
+                settings=JoinSettings(glue=glued),
                 wait_hours=clamp_hours(shop.plan.catalogue) if wet and place == 0 else 0.0,
                 standing=standing,
             )
@@ -241,12 +242,12 @@ def _join(
         key = " and ".join(local(one.assembly) for one in members)
         thing = listed([plan.assembly(one.assembly).name.lower() for one in members])
     name = f"join-{slug(key)}"
-    rabbet = rabbet_operation(shop, joints, standing)
-    if rabbet is not None:
+    rabbets = rabbet_operations(shop, joints, standing)
+    if rabbets:
         title = f"Cut the rabbets for the {thing}"
         scene = Scene(tuple(standing), (), (), (), ())
-        home = plan.part(rabbet.parts[0]).assembly
-        shop.add(rabbet.id, Stage.ASSEMBLE, title, (rabbet,), scene, assembly=home)
+        home = plan.part(rabbets[0].parts[0]).assembly
+        shop.add(rabbets[0].id, Stage.ASSEMBLE, title, rabbets, scene, assembly=home)
     touched = {part for joint in joints for part in (joint.insert, joint.receiver)} - set(new)
     homes = dict.fromkeys(
         _home(plan, joining, plan.part(part).assembly, standing) for part in standing if part in touched

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, local, plural, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, local, plural, title_names
 from drawleaf.derive.operations.mitres import MITRES
 from drawleaf.derive.operations.plugs import hiding, hole_settings
 from drawleaf.derive.operations.profiles import PROFILES
@@ -15,12 +15,14 @@ from drawleaf.derive.operations.standing_rabbet import waits
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part, Plan
-from drawleaf.model.steps import Operation, Scene, Setting
+from drawleaf.model.settings import BoreSettings, ChannelSettings, EdgeSettings, PocketSettings, ShelfPinSettings
+from drawleaf.model.steps import Operation, Scene
 from drawleaf.setting_out.channels import Channel, channel_of
 from drawleaf.setting_out.screws import ScrewLine, screw_lines
 from drawleaf.units import Length
 
 Item = TypeVar("Item")
+ChannelGroup = tuple[ChannelSettings, list[Channel]]
 CHANNELS = ("dado", "groove", "rabbet")
 BACK_RABBET = "rabbet-back"
 """Work of its own in ``shared/methods``: it knows a way more, after assembly. Where it is missing, a back's rabbet is like any other."""
@@ -81,8 +83,8 @@ def _channels(shop: Workshop, kind: str) -> None:
         for part, feature in _features(shop, lambda feature: isinstance(feature, BoxCut) and feature.kind == kind)
         if isinstance(feature, BoxCut) and not waits(shop.plan, feature)
     ]
-    setups = grouped(found, lambda channel: (channel.part.assembly, *channel.setup))
-    steps: list[list[list[Channel]]] = []
+    setups = by_setting(found, lambda channel: channel.settings, apart=lambda channel: channel.part.assembly)
+    steps: list[list[ChannelGroup]] = []
     for setup in setups:
         if steps and _channel_actions([*steps[-1], setup]) <= MOST_ACTIONS:
             steps[-1].append(setup)
@@ -92,28 +94,28 @@ def _channels(shop: Workshop, kind: str) -> None:
         _channel_step(shop, kind, setup)
 
 
-def _channel_actions(setups: Sequence[Sequence[Channel]]) -> int:
+def _channel_actions(setups: Sequence[ChannelGroup]) -> int:
     """How many actions the wording makes of these set-ups in one step: see ``templates/steps/channel.j2``."""
-    if len({channel.part.assembly for setup in setups for channel in setup}) > 1:
+    if len({channel.part.assembly for _, channels in setups for channel in channels}) > 1:
         return MOST_ACTIONS + 1
-    settings = {(setup[0].width, setup[0].depth) for setup in setups}
-    return 2 + len(setups) + 2 * len(settings) + any(channel.stops for setup in setups for channel in setup)
+    settings = {(setting.width, setting.depth) for setting, _ in setups}
+    return 2 + len(setups) + 2 * len(settings) + any(setting.stops for setting, _ in setups)
 
 
-def _channel_step(shop: Workshop, kind: str, setups: Sequence[Sequence[Channel]]) -> None:
-    parts = [channel.part for setup in setups for channel in setup]
+def _channel_step(shop: Workshop, kind: str, setups: Sequence[ChannelGroup]) -> None:
+    parts = [channel.part for _, channels in setups for channel in channels]
     name = f"{kind}-{key_of(shop.plan, parts[0])}"
     operations = [
         shop.operation(
             name,
             "channel",
-            _ids([channel.part for channel in setup]),
-            way=BACK_RABBET if kind == "rabbet" and _can_wait(shop.plan, setup) else kind,
-            pieces=len(setup),
-            settings=_channel_settings(kind, setup[0]),
-            features=[(channel.part.id, channel.cut) for channel in setup],
+            _ids([channel.part for channel in channels]),
+            way=BACK_RABBET if kind == "rabbet" and _can_wait(shop.plan, channels) else kind,
+            pieces=len(channels),
+            settings=setting,
+            features=[(channel.part.id, channel.cut) for channel in channels],
         )
-        for setup in setups
+        for setting, channels in setups
     ]
     word = plural(kind) if len(parts) > 1 else kind
     into = "into" if kind != "rabbet" else "along"
@@ -141,29 +143,27 @@ def _can_wait(plan: Plan, rabbets: Sequence[Channel]) -> bool:
     return BACK_RABBET in plan.catalogue.methods and len(receivers) > 1 and receivers <= found
 
 
-def _channel_settings(kind: str, channel: Channel) -> list[tuple[str, object]]:
-    settings: list[tuple[str, object]] = [
-        ("kind", kind),
-        ("width", channel.width),
-        ("depth", channel.depth),
-        ("edge", channel.edge.value),
-        ("offset", channel.offset),
-        ("far side", channel.offset + channel.width),
+def _holes(shop: Workshop, kinds: Sequence[str]) -> list[tuple[Part, Bore]]:
+    return [
+        (part, feature)
+        for part in shop.plan.parts
+        for feature in part.features
+        if isinstance(feature, Bore) and feature.kind in kinds
     ]
-    settings += [(f"stop {face.value}", room) for face, room in channel.stops]
-    return settings
 
 
 def _shelf_pins(shop: Workshop) -> None:
     """All rows of one hole size and depth with one jig: the step says where each part's lowest hole stands."""
-    found = _features(shop, lambda feature: isinstance(feature, Bore) and feature.kind == "shelf pin")
-    for group in grouped(found, lambda pair: (pair[0].assembly, pair[1].diameter, pair[1].depth)):  # type: ignore[union-attr]
+    found = _holes(shop, ("shelf pin",))
+    for setting, group in by_setting(
+        found, lambda pair: ShelfPinSettings(pair[1].diameter, pair[1].depth), apart=lambda pair: pair[0].assembly
+    ):
         parts = _distinct([part for part, _ in group])
         operation = shop.operation(
             "drill-shelf-pins",
             "shelf-pins",
             _ids(parts),
-            settings=[("bit", group[0][1].diameter), ("depth", group[0][1].depth)],  # type: ignore[union-attr]
+            settings=setting,
             features=[(part.id, feature) for part, feature in group],
         )
         shop.add(
@@ -177,44 +177,41 @@ def _shelf_pins(shop: Workshop) -> None:
 
 def _bores(shop: Workshop) -> None:
     """Single holes. Those that one kind of bit bores stand together, a few sizes to a step."""
-    found = _features(shop, lambda feature: isinstance(feature, Bore) and feature.kind in ("hole", "finger hole"))
+    found = _holes(shop, ("hole", "finger hole"))
     for work in grouped(found, lambda pair: _bore_work(pair[1])):
-        groups = grouped(work, lambda pair: _bit_setting(*pair))
+        groups = by_setting(work, lambda pair: _bore_setting(pair[1]), apart=lambda pair: pair[0].kind)
         for start in range(0, len(groups), MOST_BITS):
             _bore_step(shop, groups[start : start + MOST_BITS])
 
 
-def _bit_setting(part: Part, feature: Feature) -> Hashable:
-    """What holes of one operation share: the part, the bit and how deep it goes."""
-    return (part.kind, feature.kind, feature.diameter, feature.depth) if isinstance(feature, Bore) else part.kind
+def _bore_setting(hole: Bore) -> BoreSettings:
+    return BoreSettings(hole.diameter, hole.kind, hole.depth)
 
 
-def _bore_work(feature: Feature) -> str:
-    if not isinstance(feature, Bore) or feature.diameter <= BIG_HOLE:
+def _bore_work(hole: Bore) -> str:
+    if hole.diameter <= BIG_HOLE:
         return "bore"
-    return "bore-wide" if feature.depth is None else "bore-wide-blind"
+    return "bore-wide" if hole.depth is None else "bore-wide-blind"
 
 
-def _bore_step(shop: Workshop, groups: Sequence[Sequence[tuple[Part, Feature]]]) -> None:
+def _bore_step(shop: Workshop, groups: Sequence[tuple[BoreSettings, list[tuple[Part, Bore]]]]) -> None:
     operations, names = [], []
-    for group in groups:
-        bores = [feature for _, feature in group if isinstance(feature, Bore)]
-        kind = bores[0].kind
-        names.append(f"{'finger-hole' if kind == 'finger hole' else 'bore'}-{key_of(shop.plan, group[0][0])}")
+    for setting, group in groups:
+        names.append(f"{'finger-hole' if setting.kind == 'finger hole' else 'bore'}-{key_of(shop.plan, group[0][0])}")
         operations.append(
             shop.operation(
                 names[-1],
                 "bore",
                 _ids([part for part, _ in group]),
-                way=_bore_work(bores[0]),
-                pieces=len(bores),
-                settings=[("bit", bores[0].diameter), ("kind", kind)],
+                way=_bore_work(group[0][1]),
+                pieces=len(group),
+                settings=setting,
                 features=[(part.id, feature) for part, feature in group],
             )
         )
-    pairs = [pair for group in groups for pair in group]
+    pairs = [pair for _, group in groups for pair in group]
     parts = _distinct([part for part, _ in pairs])
-    kinds = {feature.kind for _, feature in pairs if isinstance(feature, Bore)}
+    kinds = {setting.kind for setting, _ in groups}
     hole = kinds.pop() if len(kinds) == 1 else "hole"
     title = f"Drill the {hole if len(pairs) == 1 else plural(hole)} in the {title_names(parts)}"
     shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
@@ -253,7 +250,7 @@ def _pocket_step(shop: Workshop, groups: Sequence[Sequence[Fastener]]) -> None:
                 "pocket-holes",
                 _ids(parts),
                 pieces=len(group),
-                settings=[("thickness", parts[0].stock.thickness), ("count", str(len(group)))],
+                settings=PocketSettings(parts[0].stock.thickness, len(group)),
                 features=pockets,
             )
         )
@@ -306,20 +303,20 @@ def _handless(face: Face) -> str:
 def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
     plan = shop.plan
     operations, names = [], []
-    for some in grouped(lines, lambda line: (line.item.gauge, line.slotted, hiding(line))):
+    for setting, some in by_setting(lines, hole_settings, apart=hiding):
         parts = _distinct([plan.part(line.through) for line in some])
         pairs = {(line.through, line.into) for line in some}
         joints = [joint for joint in plan.joints if any((f.through, f.into) in pairs for f in joint.fasteners)]
         names += [f"screw-holes-{local(part.assembly)}" for part in parts]
         operations.append(
             shop.operation(
-                f"sunk-{names[-1]}" if some[0].sunk else names[-1],
+                f"sunk-{names[-1]}" if setting.sunk else names[-1],
                 "screw-holes",
                 _ids(parts),
                 pieces=sum(line.count for line in some),
                 joints=joints,
-                way="screw-holes-plugged" if some[0].plug is not None else "screw-holes",
-                settings=hole_settings(some[0]),
+                way="screw-holes-plugged" if setting.counterbore is not None else "screw-holes",
+                settings=setting,
             )
         )
     parts = _distinct([plan.part(line.through) for line in lines])
@@ -337,14 +334,16 @@ def _edges(shop: Workshop) -> None:
         if isinstance(f, EdgeProfile) and not (part.id in done and _edge_work(f) == "clip-corner")
     ]
     for work in grouped(found, lambda pair: _edge_work(pair[1])):
-        groups = grouped(work, lambda pair: (pair[0].kind, pair[1].size))
+        groups = by_setting(work, lambda pair: EdgeSettings(pair[1].size), apart=lambda pair: pair[0].kind)
         for start in range(0, len(groups), MOST_BITS):
             _edge_step(shop, _edge_work(work[0][1]), groups[start : start + MOST_BITS])
 
 
-def _edge_step(shop: Workshop, work: str, groups: Sequence[Sequence[tuple[Part, EdgeProfile]]]) -> None:
+def _edge_step(
+    shop: Workshop, work: str, groups: Sequence[tuple[EdgeSettings, list[tuple[Part, EdgeProfile]]]]
+) -> None:
     operations, names = [], []
-    for group in groups:
+    for setting, group in groups:
         names.append(f"{work}-{key_of(shop.plan, group[0][0])}")
         operations.append(
             shop.operation(
@@ -352,12 +351,12 @@ def _edge_step(shop: Workshop, work: str, groups: Sequence[Sequence[tuple[Part, 
                 work,
                 _ids([part for part, _ in group]),
                 pieces=len(group),
-                settings=[("size", group[0][1].size)],
+                settings=setting,
                 features=[(part.id, feature) for part, feature in group],
             )
         )
-    parts = _distinct([part for group in groups for part, _ in group])
-    edges = "edge" if sum(len(group) for group in groups) == 1 else "edges"
+    parts = _distinct([part for _, group in groups for part, _ in group])
+    edges = "edge" if sum(len(group) for _, group in groups) == 1 else "edges"
     verb = {"round-over": f"Round over the {edges} of", "chamfer": "Chamfer", "clip-corner": "Saw the chamfer on"}.get(
         work, f"Run {'an' if work == 'ogee' else 'a'} {work} along the {edges} of"
     )
@@ -369,11 +368,6 @@ def _edge_work(profile: EdgeProfile) -> str:
     if profile.kind == "chamfer":
         return "clip-corner" if profile.size > BIG_CHAMFER else "chamfer"
     return profile.kind if profile.kind in MOULDED else "round-over"
-
-
-def setting(operation: Operation, name: str) -> Setting | None:
-    """The setting of that name, None where there is none."""
-    return next((setting for setting in operation.settings if setting.name == name), None)
 
 
 CHANNELING = Work(_all_channels, CHANNELS)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
 from drawleaf.joinery.splines import slot_sizes
 from drawleaf.model.plan import Part, Plan
+from drawleaf.model.settings import MitreSettings, SplineSlotSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.setting_out.mitres import is_short, lies_level, mitres, spline_size, spline_slots, stands_up
@@ -45,29 +46,18 @@ def _saw(shop: Workshop, parts: Sequence[Part]) -> None:
     """A step to each way of holding the work at the saw."""
     found = [(part, one) for part in parts for one in mitres(part)]
     for sort in ("edge", "end"):
-        settings: dict[tuple[object, ...], list[tuple[Part, Slant]]] = {}
-        for part, one in found:
-            if one.sort == sort:
-                key = (is_short(part), one.mitre, one.tilt, stands_up(part, one), part.section is not None)
-                settings.setdefault(key, []).append((part, one))
+        groups = by_setting([pair for pair in found if pair[1].sort == sort], _mitre_setting)
         operations: list[Operation] = []
-        for key, group in sorted(settings.items(), key=lambda item: bool(item[0][0])):
-            first, one = group[0]
-            short = sort == "end" and bool(key[0])
+        for setting, group in sorted(groups, key=lambda one: one[0].short):
+            first = group[0][0]
             operations.append(
                 shop.operation(
                     f"mitre-{key_of(shop.plan, first)}",
                     f"mitre-{sort}s",
                     list(dict.fromkeys(part.id for part, _ in group)),
-                    way="mitre-ends-short" if short else None,
+                    way="mitre-ends-short" if setting.short else None,
                     pieces=len(group),
-                    settings=[
-                        *([("rest", "a longer piece")] if short else []),
-                        ("mitre", one.mitre),
-                        ("tilt", one.tilt),
-                        ("stands", "yes" if stands_up(first, one) else "no"),
-                        ("moulding", "yes" if first.section is not None else "no"),
-                    ],
+                    settings=setting,
                     features=[(part.id, one.cut) for part, one in group],
                 )
             )
@@ -75,28 +65,35 @@ def _saw(shop: Workshop, parts: Sequence[Part]) -> None:
             _step(shop, "Mitre", operations, [part for part, one in found if one.sort == sort])
 
 
+def _mitre_setting(pair: tuple[Part, Slant]) -> MitreSettings:
+    part, one = pair
+    return MitreSettings(
+        one.mitre,
+        one.tilt,
+        stands=stands_up(part, one),
+        moulding=part.section is not None,
+        short=one.sort == "end" and is_short(part),
+    )
+
+
 def _slot(shop: Workshop, parts: Sequence[Part]) -> None:
     found = [(part, cut) for part in parts for cut in spline_slots(part)]
-    groups: dict[tuple[object, ...], list[tuple[Part, OutlineCut]]] = {}
-    for part, cut in found:
-        groups.setdefault((lies_level(cut), *slot_sizes(cut)), []).append((part, cut))
-    for group in groups.values():
-        part, cut = group[0]
-        thick, _ = spline_size(cut)
+    for setting, group in by_setting(found, lambda pair: _slot_setting(pair[1])):
+        part = group[0][0]
         operation = shop.operation(
             f"spline-{key_of(shop.plan, part)}",
             "spline-slots",
             list(dict.fromkeys(part.id for part, _ in group)),
-            way="spline-slots-level" if lies_level(cut) else "spline-slots",
+            way="spline-slots-level" if setting.level else "spline-slots",
             pieces=len(group),
-            settings=[
-                ("thickness", thick),
-                ("depth", slot_sizes(cut)[1]),
-                ("level", "yes" if lies_level(cut) else "no"),
-            ],
+            settings=setting,
             features=[(part.id, cut) for part, cut in group],
         )
         _step(shop, "Slot the mitres of", [operation], [part for part, _ in group])
+
+
+def _slot_setting(cut: OutlineCut) -> SplineSlotSettings:
+    return SplineSlotSettings(spline_size(cut)[0], slot_sizes(cut)[1], lies_level(cut))
 
 
 def _step(shop: Workshop, verb: str, operations: Sequence[Operation], parts: Sequence[Part]) -> None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
-from drawleaf.derive.operations.machining import grouped
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
 from drawleaf.derive.operations.tenons import add_step, chunks, distinct, part_ids
-from drawleaf.model.plan import Bore, Feature, Part
+from drawleaf.model.plan import Bore, Feature, Joint, Part, Plan
+from drawleaf.model.settings import PinHoleSettings
 from drawleaf.model.steps import Operation
-from drawleaf.setting_out.wood_joints import of_kinds
+from drawleaf.setting_out.wood_joints import joint_cuts, of_kinds
 
 
 def bore_for_pins(shop: Workshop) -> None:
@@ -27,10 +27,10 @@ def _holes(shop: Workshop, kind: str) -> list[tuple[Part, Bore]]:
 def _dowel_holes(shop: Workshop) -> None:
     """Both parts of a joint in one go, with one bit."""
     found = _holes(shop, "dowel hole")
-    groups = grouped(found, lambda pair: (pair[0].assembly, pair[1].diameter))
-    for some in chunks(groups, lambda group: group[0][0].assembly):
-        operations = [_bored(shop, "dowel-holes", group) for group in some]
-        parts = [part for group in some for part, _ in group]
+    groups = by_setting(found, lambda pair: PinHoleSettings(pair[1].diameter), apart=lambda pair: pair[0].assembly)
+    for some in chunks(groups, lambda group: group[1][0][0].assembly):
+        operations = [_bored(shop, "dowel-holes", *group) for group in some]
+        parts = [part for _, group in some for part, _ in group]
         add_step(shop, operations, Stage.DRILL, f"Bore the dowel holes in the {title_names(distinct(parts))}", parts)
 
 
@@ -39,36 +39,65 @@ def _peg_holes(shop: Workshop) -> None:
     tenoned = {joint.insert for joint in shop.plan.joints}
     receiving = {joint.receiver for joint in shop.plan.joints}
     found = _holes(shop, "peg hole")
-    for group in grouped(found, lambda pair: (pair[0].assembly, pair[1].diameter)):
+    groups = by_setting(found, lambda pair: _peg_setting(shop.plan, pair[1]), apart=lambda pair: pair[0].assembly)
+    for setting, group in groups:
         rows = {(joint.id, joint.receiver): joint for joint in shop.plan.joints if joint.receiver in receiving}
         outer = [(part, hole) for part, hole in group if ((hole.row or "").removesuffix("-pegs"), part.id) in rows]
         inner = [pair for pair in group if pair not in outer and pair[0].id in tenoned]
-        operations = [_bored(shop, "peg-holes", outer)] if outer else []
+        operations = [_bored(shop, "peg-holes", setting, outer)] if outer else []
         if inner:
             slots = [
                 (part.id, cut)
                 for part in distinct([part for part, _ in inner])
                 for cut in of_kinds(part, ("peg slot",))
+                if f"{cut.joint}-pegs" in {hole.row for _, hole in inner}  # type: ignore[union-attr]
             ]
-            operations.append(_bored(shop, "peg-holes-tenon", inner, slots))
+            operations.append(_bored(shop, "peg-holes-tenon", setting, inner, slots))
         parts = [part for part, _ in group]
         add_step(shop, operations, Stage.DRILL, f"Bore the peg holes in the {title_names(distinct(parts))}", parts)
 
 
+def _peg_setting(plan: Plan, hole: Bore) -> PinHoleSettings:
+    """The bit for a hole of a pegged joint, and how the holes in its tenons differ from it."""
+    joint = next(joint for joint in plan.joints if f"{joint.id}-pegs" == hole.row)
+    outer, inner = (_pegged(plan, joint, part) for part in (joint.receiver, joint.insert))
+    off = (
+        abs(a.start.along(joint.face.axis) - b.start.along(joint.face.axis)) for a, b in zip(outer, inner, strict=False)
+    )
+    slots = [
+        max(cut.box.extent(axis) for axis in cut.into.axis.others())
+        for cut in joint_cuts(plan.part(joint.insert), joint, ("peg slot",))
+    ]
+    return PinHoleSettings(
+        hole.diameter, next((one for one in off if one), None), tuple(sorted(set(slots), reverse=True))
+    )
+
+
+def _pegged(plan: Plan, joint: Joint, part: str) -> list[Bore]:
+    return [
+        one
+        for one in plan.part(part).features
+        if isinstance(one, Bore) and one.kind == "peg hole" and one.row == f"{joint.id}-pegs"
+    ]
+
+
 def _bored(
-    shop: Workshop, work: str, group: Sequence[tuple[Part, Bore]], slots: Sequence[tuple[str, Feature]] = ()
+    shop: Workshop,
+    work: str,
+    setting: PinHoleSettings,
+    group: Sequence[tuple[Part, Bore]],
+    slots: Sequence[tuple[str, Feature]] = (),
 ) -> Operation:
     parts = distinct([part for part, _ in group])
     rows = {hole.row for _, hole in group}
     joints = [one for one in shop.plan.joints if {f"{one.id}-dowels", f"{one.id}-pegs"} & rows]
-    depths = {hole.depth for _, hole in group if hole.depth is not None}
     return shop.operation(
         f"{work}-{key_of(shop.plan, parts[0])}",
         work,
         part_ids(parts),
         pieces=len(group) + 2 * len(slots),
         joints=joints,
-        settings=(("bit", group[0][1].diameter), *((("depth", depths.pop()),) if len(depths) == 1 else ())),
+        settings=setting,
         features=[*((part.id, hole) for part, hole in group), *slots],
     )
 

@@ -10,6 +10,7 @@ from drawleaf.derive.operations.drafts import Stage, Workshop, title_names
 from drawleaf.derive.operations.standing import standing_so_far
 from drawleaf.derive.shop.times import clamp_hours
 from drawleaf.model.plan import Fastener, Plan
+from drawleaf.model.settings import PlugSettings, ScrewHoleSettings
 from drawleaf.model.steps import HardwareUse, Operation, Scene
 from drawleaf.setting_out.screws import ScrewLine
 from drawleaf.units import ZERO, Length
@@ -33,14 +34,10 @@ def hiding(line: ScrewLine) -> tuple[str, Length]:
     return line.plug.id if line.plug is not None else "", line.sunk
 
 
-def hole_settings(line: ScrewLine) -> list[tuple[str, object]]:
+def hole_settings(line: ScrewLine) -> ScrewHoleSettings:
     """What the step that bores the holes is told of them."""
-    settings: list[tuple[str, object]] = [("gauge", str(line.item.gauge)), ("slots", "yes" if line.slotted else "no")]
-    if line.plug is not None:
-        settings += [("counterbore", line.plug.diameter), ("sunk", line.sunk)]
-    elif line.sunk:
-        settings.append(("sunk", line.sunk))
-    return settings
+    plug = line.plug.diameter if line.plug is not None else None
+    return ScrewHoleSettings(line.item.gauge or 0, line.slotted, line.sunk, plug)
 
 
 def plug_heads(shop: Workshop) -> None:
@@ -55,13 +52,13 @@ def plug_late_heads(shop: Workshop) -> None:
     done = {id(one) for one in _driven(shop, Stage.SMOOTH)}
     screws = [one for one in plugged(shop.plan) if id(one) not in done]
     if screws:
-        _plug_step(shop, screws, Stage.FIT, (_trimming(shop, screws, "yes"),), "yes")
+        _plug_step(shop, screws, Stage.FIT, (_trimming(shop, screws, late=True),), late=True)
 
 
 def trim_plugs(shop: Workshop) -> tuple[Operation, ...]:
     """The paring of the plugs that were glued in before; nothing where there are none."""
     screws = _driven(shop)
-    return (_trimming(shop, screws, "no"),) if screws else ()
+    return (_trimming(shop, screws, late=False),) if screws else ()
 
 
 def _driven(shop: Workshop, before: Stage = Stage.FINISH) -> list[Fastener]:
@@ -73,7 +70,7 @@ def _driven(shop: Workshop, before: Stage = Stage.FINISH) -> list[Fastener]:
 
 
 def _plug_step(
-    shop: Workshop, screws: Sequence[Fastener], stage: Stage, more: Sequence[Operation], late: str = "no"
+    shop: Workshop, screws: Sequence[Fastener], stage: Stage, more: Sequence[Operation], late: bool = False
 ) -> None:
     parts = _parts(shop.plan, screws)
     operation = shop.operation(
@@ -81,7 +78,7 @@ def _plug_step(
         "plug-heads",
         parts,
         pieces=len(screws),
-        settings=[("count", str(len(screws))), ("late", late)],
+        settings=PlugSettings(len(screws), late),
         wait_hours=0.0 if more else clamp_hours(shop.plan.catalogue),
     )
     marks = tuple(
@@ -98,13 +95,13 @@ def _plug_step(
     )
 
 
-def _trimming(shop: Workshop, screws: Sequence[Fastener], late: str) -> Operation:
+def _trimming(shop: Workshop, screws: Sequence[Fastener], late: bool) -> Operation:
     return shop.operation(
         "trim-plugs",
         "trim-plugs",
         _parts(shop.plan, screws),
         pieces=len(screws),
-        settings=[("count", str(len(screws))), ("late", late)],
+        settings=PlugSettings(len(screws), late),
     )
 
 

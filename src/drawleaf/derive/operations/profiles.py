@@ -5,6 +5,7 @@ from __future__ import annotations
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
 from drawleaf.model.catalogue import Form
 from drawleaf.model.plan import Part
+from drawleaf.model.settings import ProfileSettings
 from drawleaf.model.steps import Scene
 
 MOST_NAMED = 3
@@ -29,7 +30,7 @@ def run_profiles(shop: Workshop) -> None:
             name,
             work,
             [part.id for part in parts],
-            settings=[("width", width), ("thickness", thickness), ("profile", first.section.name)],
+            settings=ProfileSettings(width, thickness, first.section.name),
         )
         verb = "Make the {} round" if first.section.round else "Run the profile along the {}"
         many = not first.section.round and len({part.name for part in parts}) > MOST_NAMED

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Bore, BoxCut, Feature, Part, Plan
+from drawleaf.model.settings import RecessSettings, RoundRecessSettings
 from drawleaf.model.steps import Scene
 from drawleaf.units import Length
 
@@ -54,19 +55,15 @@ def _step(shop: Workshop, group: list[tuple[Part, Bore | BoxCut]]) -> None:
     work = "recess-round" if round_ else "recess"
     name = f"{'cups' if first.kind == 'hinge cup' else 'recess'}-{key_of(shop.plan, first_part)}"
     operations = []
-    for alike in grouped(group, lambda pair: _setting(pair[1])):
-        feature = alike[0][1]
-        settings: list[tuple[str, object]] = [("depth", _depth(feature)), ("item", item.kind if item else "")]
-        if isinstance(feature, Bore):
-            settings.append(("bit", feature.diameter))
-            settings.append(("kind", feature.kind))
+    kind = item.kind if item else ""
+    for setting, alike in by_setting(group, lambda pair: _setting(pair[1], kind)):
         operations.append(
             shop.operation(
                 name,
                 work,
                 tuple(dict.fromkeys(part.id for part, _ in alike)),
                 pieces=len(alike),
-                settings=settings,
+                settings=setting,
                 features=[(part.id, one) for part, one in alike],
             )
         )
@@ -78,8 +75,10 @@ def _step(shop: Workshop, group: list[tuple[Part, Bore | BoxCut]]) -> None:
     shop.add(operations[0].id, Stage.DRILL if round_ else Stage.SHAPE, title, operations, scene, also=also)
 
 
-def _setting(feature: Bore | BoxCut) -> tuple:
-    return (feature.diameter, feature.depth) if isinstance(feature, Bore) else (_depth(feature),)
+def _setting(feature: Bore | BoxCut, item: str) -> RecessSettings:
+    if isinstance(feature, Bore):
+        return RoundRecessSettings(_depth(feature), item, feature.diameter, feature.kind)
+    return RecessSettings(_depth(feature), item)
 
 
 def _depth(feature: Bore | BoxCut) -> Length:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.model.plan import Part, Plan
+from drawleaf.model.settings import NO_SETTINGS, CutoutSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Scene
 from drawleaf.setting_out.outlines import rectangle_of
@@ -107,7 +108,7 @@ def _loose(shop: Workshop, kind: str, group: Sequence[Cut]) -> None:
         [part.id for part in parts],
         way="saw-opening-round" if bit is not None and bit > SMALL_BIT else WORK[kind],
         pieces=len(group),
-        settings=[("bit", bit)] if bit is not None else [],
+        settings=CutoutSettings(bit) if kind == "cutout" else NO_SETTINGS,
         features=[(part.id, cut) for part, cut in group],
     )
     many = kind != "shape" and len(group) > len(parts)

@@ -9,6 +9,7 @@ from drawleaf.derive.operations.drafts import Stage, Workshop, title_names
 from drawleaf.derive.shop.limits import WIDEST_MITRE
 from drawleaf.model.lists import BoardLayout, Cut, Placed
 from drawleaf.model.plan import EdgeProfile, Part
+from drawleaf.model.settings import BoardChamferSettings, CutOffSettings
 from drawleaf.model.steps import Scene
 from drawleaf.units import Length
 
@@ -72,14 +73,14 @@ def _cut_off_alike(shop: Workshop, pieces: Sequence[Piece], number: int) -> None
     first = pieces[0]
     name = "cut-short-parts" if number == 1 else f"cut-short-parts-{number}"
     profile = end_chamfer(plan.part(parts[0]))
-    settings: list[tuple[str, object]] = [
-        ("stop", first.placed.length),
-        ("count", str(len(pieces))),
-        ("stock", first.board.stock.nominal),
-        ("ripped", "yes" if first.rest is not None else "no"),
-        ("chamfered", "yes" if profile is not None else "no"),
-        ("squared", "yes" if all(piece.board.number in _squared(shop) for piece in pieces) else "no"),
-    ]
+    shared = (
+        first.placed.length,
+        len(pieces),
+        first.board.stock.nominal,
+        first.rest is not None,
+        profile is not None,
+        all(piece.board.number in _squared(shop) for piece in pieces),
+    )
     operations = []
     if profile is not None:
         chamfers = [(part, one) for part in parts if (one := end_chamfer(plan.part(part))) is not None]
@@ -89,13 +90,13 @@ def _cut_off_alike(shop: Workshop, pieces: Sequence[Piece], number: int) -> None
                 "clip-on-board",
                 parts,
                 way="clip-corner",
-                settings=[("size", profile.size), *settings],
+                settings=BoardChamferSettings(*shared, profile.size),
                 features=chamfers,
             )
         )
     # By now the board may be ripped: what counts is how wide the saw meets it.
     way = "crosscut-wide" if max(piece.placed.width for piece in pieces) > WIDEST_MITRE else "crosscut-short"
-    operations.append(shop.operation(name, "cut-off", parts, way=way, settings=settings))
+    operations.append(shop.operation(name, "cut-off", parts, way=way, settings=CutOffSettings(*shared)))
     title = f"Cut the {title_names([plan.part(part) for part in parts])} off the board"
     scene = Scene((), parts, (), (), (), layout=f"board {first.board.number}")
     shop.add(name, Stage.CUT, title, operations, scene, also=[op.id for op in operations])

@@ -11,6 +11,7 @@ from drawleaf.derive.shop.times import clamp_hours
 from drawleaf.joinery.splines import ENDS
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Feature, Joint, Part, Plan, Vector
+from drawleaf.model.settings import JoinSettings
 from drawleaf.model.steps import Operation
 
 Slides = Callable[[str, Sequence[str], Vector], bool]
@@ -55,7 +56,7 @@ def setting_in(shop: Workshop, name: str, pieces: Sequence[str], standing: Seque
         KIND,
         pieces,
         joints=joints,
-        settings=[("glue", "yes" if glued else "no")],
+        settings=JoinSettings(glue=glued),
         wait_hours=clamp_hours(shop.plan.catalogue) if glued else 0.0,
         standing=standing,
     )

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Workshop, local
+from drawleaf.derive.operations.drafts import Workshop, by_setting, local
 from drawleaf.model.place import Face, Span
 from drawleaf.model.plan import BoxCut, Joint, Part, Plan
+from drawleaf.model.settings import StandingRabbetSettings
 from drawleaf.model.steps import Operation
 from drawleaf.setting_out.channels import Channel, channel_of
 from drawleaf.units import Length
@@ -26,27 +27,29 @@ def waits(plan: Plan, cut: BoxCut) -> bool:
     return cut.joint is not None and any(joint.id == cut.joint and joint.after_assembly for joint in plan.joints)
 
 
-def rabbet_operation(shop: Workshop, joints: Sequence[Joint], standing: Sequence[str]) -> Operation | None:
-    """The work of cutting the rabbets of these joints in what stands; None where none of them waits."""
-    ids = {joint.id for joint in waiting_joints(joints)}
+def rabbet_operations(shop: Workshop, joints: Sequence[Joint], standing: Sequence[str]) -> tuple[Operation, ...]:
+    """The work of cutting the rabbets of these joints in what stands, one to a setting; none where none of them waits."""
+    inserts = {joint.id: joint.insert for joint in waiting_joints(joints)}
     found = [
         channel_of(part, feature)
         for part in shop.plan.parts
         for feature in part.features
-        if isinstance(feature, BoxCut) and feature.joint in ids
+        if isinstance(feature, BoxCut) and feature.joint in inserts
     ]
-    if not found:
-        return None
-    first = found[0]
-    insert = next(joint.insert for joint in joints if joint.id in ids)
-    return shop.operation(
-        f"rabbet-for-{local(shop.plan.part(insert).kind)}",
-        "rabbet-standing",
-        tuple(dict.fromkeys(channel.part.id for channel in found)),
-        pieces=len(found),
-        settings=[("width", first.width), ("depth", first.depth), ("insert", insert), ("edge", first.edge.value)],
-        features=[(channel.part.id, channel.cut) for channel in found],
-        standing=standing,
+    groups = by_setting(
+        found, lambda one: StandingRabbetSettings(one.width, one.depth, inserts[one.cut.joint or ""], one.edge)
+    )
+    return tuple(
+        shop.operation(
+            f"rabbet-for-{local(shop.plan.part(setting.insert).kind)}",
+            "rabbet-standing",
+            tuple(dict.fromkeys(channel.part.id for channel in channels)),
+            pieces=len(channels),
+            settings=setting,
+            features=[(channel.part.id, channel.cut) for channel in channels],
+            standing=standing,
+        )
+        for setting, channels in groups
     )
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 from drawleaf.derive.operations.tape import is_tape
 from drawleaf.derive.shop.times import GLUE
 from drawleaf.model.catalogue import Consumable, FinishProduct
 from drawleaf.model.plan import FinishCoat, Plan
+from drawleaf.model.settings import CoatSettings, FillSettings
 from drawleaf.model.steps import Operation
 from drawleaf.setting_out.wood_joints import takes_glue
 
@@ -63,18 +64,18 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
         yield GLUE
     if (operation.kind in ("join", "join-body", "set-splines") and glued) or operation.kind == "plug-heads":
         yield RAGS
-    words = {setting.name: setting.value for setting in operation.settings}
+    told = operation.settings
     if operation.kind == "sand-parts" and operation.coat is not None:
         yield from (paper(grit, by_hand, plan) for grit in operation.coat.grits)
         yield RAGS
-    elif operation.kind == "fill-and-sand":
-        if words["fill"] == "yes":
+    elif isinstance(told, FillSettings):
+        if told.fill:
             yield FILLER
-        yield paper(int(str(words["grit"])), by_hand, plan)
-        yield f"sandpaper {words['grit']}"
+        yield paper(told.grit, by_hand, plan)
+        yield f"sandpaper {told.grit}"
         yield RAGS
-    elif operation.kind == "coat" and operation.coat is not None:
-        yield from _coating(operation.coat, words)
+    elif isinstance(told, CoatSettings) and operation.coat is not None:
+        yield from _coating(operation.coat, told)
     elif "sanding block" in tools and operation.kind != "trim-plugs":
         yield f"sandpaper {first_grit(plan)}"
     taped = operation.kind == "join" and glued and not operation.fasteners and "clamps" not in tools
@@ -87,12 +88,12 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
         yield STICKY
 
 
-def _coating(coat: FinishCoat, words: Mapping[str, object]) -> Iterable[str]:
-    if words["method"] == "wipe":
+def _coating(coat: FinishCoat, told: CoatSettings) -> Iterable[str]:
+    if told.method == "wipe":
         yield CLOTHS
     between = grit_between(coat)
     if between is not None:
         yield f"sandpaper {between}"
         yield RAGS
-    if words.get("masked") == "yes":
+    if told.masked:
         yield TAPE

@@ -8,6 +8,7 @@ from drawleaf.derive.operations.drafts import Stage, Workshop
 from drawleaf.derive.operations.small_parts import Piece
 from drawleaf.model.catalogue import Form
 from drawleaf.model.plan import Joint, Part, Plan
+from drawleaf.model.settings import TapeSettings
 from drawleaf.model.steps import Scene
 
 CUT, IRON = "cut-tape", "iron-on"
@@ -24,8 +25,8 @@ def cut_tape(shop: Workshop, pieces: Sequence[Piece]) -> None:
     if not pieces:
         return
     parts = tuple(dict.fromkeys(piece.placed.part for piece in pieces))
-    lengths = [(piece.placed.part, piece.placed.length) for piece in pieces]
-    operation = shop.operation(CUT, CUT, parts, settings=[(f"length {part}", length) for part, length in lengths])
+    lengths = tuple((piece.placed.part, piece.placed.length) for piece in pieces)
+    operation = shop.operation(CUT, CUT, parts, settings=TapeSettings(lengths))
     shop.add(CUT, Stage.CUT, "Cut the edge tape to length", (operation,), Scene((), parts, (), (), ()))
 
 

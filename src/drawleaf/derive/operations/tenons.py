@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
-from drawleaf.derive.operations.machining import grouped
-from drawleaf.model.plan import BoxCut, Part
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.model.plan import Part
+from drawleaf.model.settings import MortiseSettings, TenonSettings
 from drawleaf.model.steps import Operation, Scene
-from drawleaf.setting_out.wood_joints import MORTISES, Mortise, TenonEnd, joint_cuts, mortise_of, tenon_ends
+from drawleaf.setting_out.wood_joints import Mortising, TenonEnd, joint_cuts, mortisings, tenon_ends
 
 Group = TypeVar("Group")
 
 MOST_SETTINGS = 2
-"""So many settings to a step."""
+"""So many settings to a step; of tongues one, whose wording tells how one setting is made."""
 
 
 def make_tenons(shop: Workshop) -> None:
@@ -25,34 +25,23 @@ def make_tenons(shop: Workshop) -> None:
 
 
 def _mortises(shop: Workshop) -> None:
-    found = [
-        mortise_of(part, cut)
-        for part in shop.plan.parts
-        for cut in part.features
-        if isinstance(cut, BoxCut) and cut.kind in MORTISES
-    ]
-    groups = grouped(found, lambda one: (one.part.assembly, one.part.kind, one.width))
-    for start in chunks(groups, lambda group: group[0].part.assembly):
-        operations = [_mortise(shop, group) for group in start]
-        parts = [one.part for group in start for one in group]
+    found = [one for part in shop.plan.parts for one in mortisings(part)]
+    groups = by_setting(found, lambda one: one.settings, apart=lambda one: (one.part.assembly, one.part.kind))
+    for some in chunks(groups, lambda group: group[1][0].part.assembly):
+        operations = [_mortise(shop, *group) for group in some]
+        parts = [one.part for _, group in some for one in group]
         add_step(shop, operations, Stage.MACHINE, f"Cut the mortises in the {title_names(distinct(parts))}", parts)
 
 
-def _mortise(shop: Workshop, group: Sequence[Mortise]) -> Operation:
+def _mortise(shop: Workshop, setting: MortiseSettings, group: Sequence[Mortising]) -> Operation:
     part = group[0].part
-    deep = [one.depth for one in group if one.depth is not None]
     return shop.operation(
         f"mortise-{key_of(shop.plan, part)}",
         "mortise",
         part_ids([one.part for one in group]),
-        pieces=sum(one.cut.kind == "mortise" for one in group),
-        settings=(
-            ("width", min(min(one.length, one.width) for one in group)),
-            ("apart", group[0].width),
-            ("offset", group[0].offset[1]),
-            *((("depth", max(deep)),) if deep else ()),
-        ),
-        features=[(one.part.id, one.cut) for one in group],
+        pieces=sum(len(one.mortises) for one in group),
+        settings=setting,
+        features=[(one.part.id, cut) for one in group for cut in one.cuts],
     )
 
 
@@ -61,19 +50,20 @@ def _tenons(shop: Workshop, kind: str) -> None:
     ends = [
         end for part in shop.plan.parts for end in tenon_ends(shop.plan, part) if joint_cuts(part, end.joint, (kind,))
     ]
-    groups = grouped(ends, lambda end: (end.part.assembly, end.part.kind, end.setup))
+    groups = by_setting(ends, lambda end: end.settings, apart=lambda end: (end.part.assembly, end.part.kind))
     verb = {
         "tenon": "Cut the tenons on",
         "tongue": "Cut the tongues on",
         "breadboard tongue": "Cut the tongue and tenons on",
     }
-    for some in chunks(groups, lambda group: group[0].part.assembly):
-        operations = [_tenon(shop, kind, group) for group in some]
-        parts = [end.part for group in some for end in group]
+    most = MOST_SETTINGS if kind == "tenon" else 1
+    for some in chunks(groups, lambda group: group[1][0].part.assembly, most):
+        operations = [_tenon(shop, kind, *group) for group in some]
+        parts = [end.part for _, group in some for end in group]
         add_step(shop, operations, Stage.MACHINE, f"{verb[kind]} the {title_names(distinct(parts))}", parts)
 
 
-def _tenon(shop: Workshop, kind: str, ends: Sequence[TenonEnd]) -> Operation:
+def _tenon(shop: Workshop, kind: str, setting: TenonSettings, ends: Sequence[TenonEnd]) -> Operation:
     first = ends[0]
     work = kind.replace(" ", "-")
     return shop.operation(
@@ -82,21 +72,16 @@ def _tenon(shop: Workshop, kind: str, ends: Sequence[TenonEnd]) -> Operation:
         part_ids([end.part for end in ends]),
         pieces=len(ends),
         joints=[end.joint for end in ends],
-        settings=(
-            ("thickness", first.thick.extent),
-            ("length", first.length),
-            ("cheek", first.offset[1]),
-            ("haunch", first.haunch),
-        ),
+        settings=setting,
         features=[(end.part.id, cut) for end in ends for cut in joint_cuts(end.part, end.joint, (kind,))],
     )
 
 
-def chunks(groups: Sequence[Group], home) -> list[list[Group]]:  # type: ignore[no-untyped-def]
-    """A few settings to a step, never of two assemblies."""
+def chunks(groups: Sequence[Group], home: Callable[[Group], str], most: int = MOST_SETTINGS) -> list[list[Group]]:
+    """At most so many settings to a step, never of two assemblies."""
     steps: list[list[Group]] = []
     for group in groups:
-        if steps and len(steps[-1]) < MOST_SETTINGS and home(steps[-1][0]) == home(group):
+        if steps and len(steps[-1]) < most and home(steps[-1][0]) == home(group):
             steps[-1].append(group)
         else:
             steps.append([group])

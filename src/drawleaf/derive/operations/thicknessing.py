@@ -15,6 +15,7 @@ from drawleaf.derive.shop.limits import shop_limits
 from drawleaf.derive.shop.part_words import listed, planed
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import BoardLayout
+from drawleaf.model.settings import PlaningSettings, ResawSettings
 from drawleaf.model.steps import Operation, Scene
 
 
@@ -41,21 +42,23 @@ def bring_to_thickness(shop: Workshop) -> None:
 def _operations(shop: Workshop, name: str, stock: Stock, boards: Sequence[BoardLayout]) -> list[Operation]:
     parts = tuple(dict.fromkeys(placed.part for board in boards for placed in board.placed))
     sold = boards[0].board.thickness
-    settings = (
-        ("thickness", stock.thickness),
-        ("sold", sold),
-        ("count", str(len(boards))),
-        ("stock", stock_words(stock)),
-        ("rough", "yes" if boards[0].board.planing else "no"),
+    settings = PlaningSettings(
+        stock.thickness, sold, len(boards), stock_words(stock), rough=bool(boards[0].board.planing)
     )
     operations = []
     if is_resawn(stock, tuple(dict.fromkeys(board.board for board in boards)), shop_limits(shop.plan)):
         bought = bought_boards(boards)
-        resawn: list[tuple[str, object]] = [("fence", stock.thickness + FOR_PLANING), *settings]
-        resawn.append(("leaves", str(max(board.leaves for board in boards))))
-        resawn.append(("from one", "; ".join(_numbers(board) for board in bought if board.leaves > 1)))
-        rests = [board.rest for board in bought if board.rest is not None]
-        resawn += [("rest", min(rests))] if rests else []
+        resawn = ResawSettings(
+            settings.thickness,
+            settings.sold,
+            settings.count,
+            settings.stock,
+            settings.rough,
+            fence=stock.thickness + FOR_PLANING,
+            leaves=max(board.leaves for board in boards),
+            from_one="; ".join(_numbers(board) for board in bought if board.leaves > 1),
+            rest=min((board.rest for board in bought if board.rest is not None), default=None),
+        )
         operations.append(
             shop.operation(f"resaw-{slug(stock.id)}", "resaw", parts, pieces=len(bought), settings=resawn)
         )

@@ -9,6 +9,7 @@ from fractions import Fraction
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Plan
+from drawleaf.model.settings import ScrewHoleSettings
 from drawleaf.model.steps import Operation, Step
 from drawleaf.setting_out.screws import SIXTY_FOURTH, clearance_hole, pilot_hole
 from drawleaf.units import Length, LengthFormat, Units
@@ -87,7 +88,7 @@ def bit_words(plan: Plan, steps: Sequence[Step], tool: str) -> str:
 
 
 def _setting(operation: Operation, name: str) -> Iterable[Length]:
-    return (one.value for one in operation.settings if one.name == name and isinstance(one.value, Length))
+    return (value for at, value in operation.settings.named() if at == name and isinstance(value, Length))
 
 
 def _drilled(plan: Plan, operation: Operation) -> Iterable[Length]:
@@ -105,7 +106,7 @@ def _drilled(plan: Plan, operation: Operation) -> Iterable[Length]:
 
 
 def _gauges(plan: Plan, operation: Operation) -> Iterable[int]:
-    return (int(str(one.value)) for one in operation.settings if one.name == "gauge")
+    return (operation.settings.gauge,) if isinstance(operation.settings, ScrewHoleSettings) else ()
 
 
 def _bored(plan: Plan, operation: Operation) -> Iterable[Length]:

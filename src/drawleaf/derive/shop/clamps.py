@@ -13,6 +13,7 @@ from drawleaf.derive.shop.methods import kit_of
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Plan
+from drawleaf.model.settings import GlueUpSettings, SquareSettings
 from drawleaf.model.steps import ClampUse, Operation, Step
 from drawleaf.units import Length, Units
 
@@ -48,9 +49,8 @@ def _uses(plan: Plan, operation: Operation) -> Iterable[ClampUse]:
         return ()
     match operation.kind:
         case "glue-up":
-            words = {setting.name: setting.value for setting in operation.settings}
-            below = int(str(words["clamps"]))
-            return (ClampUse(below * 2 - 1, _as_length(words["rough width"])),)
+            assert isinstance(operation.settings, GlueUpSettings)
+            return (ClampUse(operation.settings.clamps * 2 - 1, operation.settings.rough_width),)
         case "square":
             return _squaring(plan, operation)
         case "join" | "join-body" | "join-front":
@@ -136,13 +136,9 @@ def _reach(plan: Plan, axis: Axis, parts: Sequence[str]) -> Length:
 
 
 def _diagonal(plan: Plan, operation: Operation) -> Length:
-    plane = next(setting.value for setting in operation.settings if setting.name == "plane")
-    a, b = (_reach(plan, axis, operation.parts).mm for axis in Axis(plane).others())
+    assert isinstance(operation.settings, SquareSettings)
+    a, b = (_reach(plan, axis, operation.parts).mm for axis in operation.settings.plane.others())
     return Length(Fraction(round(sqrt(a * a + b * b))))
-
-
-def _as_length(value: object) -> Length:
-    return value if isinstance(value, Length) else Length.of_mm(0)
 
 
 def clamp_problems(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:

@@ -9,9 +9,9 @@ from dataclasses import replace
 from drawleaf.draw.at_step.bored import SCREWS, bored_for
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Fastener, Feature, Part
+from drawleaf.model.settings import ScrewHoleSettings
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
-from drawleaf.units import ZERO
 
 
 def part_so_far(derived: Derived, step: Step, part: Part, *, holes: bool = False) -> Part:
@@ -68,13 +68,12 @@ def screws_bored(step: Step, part: str) -> tuple[Fastener, ...]:
     """The screws whose clearance holes are bored in this part in this step: of the size, and slotted or not, as its operations say."""
     found: list[Fastener] = []
     for operation in step.operations:
-        if operation.kind != "screw-holes" or part not in operation.parts:
+        told = operation.settings
+        if not isinstance(told, ScrewHoleSettings) or part not in operation.parts:
             continue
-        told = {setting.name: setting.value for setting in operation.settings}
         for joint in operation.joints:
             for screw in joint.fasteners:
-                like = screw.slotted is (told.get("slots") == "yes") and str(screw.item.gauge) == told.get("gauge")
-                like = like and screw.sunk == told.get("sunk", ZERO)
+                like = (screw.slotted, screw.item.gauge, screw.sunk) == (told.slots, told.gauge, told.sunk)
                 if screw.through == part and screw.item.kind in SCREWS and like and screw not in found:
                     found.append(screw)
     return tuple(found)

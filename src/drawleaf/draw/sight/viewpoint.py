@@ -7,10 +7,9 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from drawleaf.derive.operations.standing_rabbet import KINDS as STANDING_KINDS
 from drawleaf.draw.sight.view import CORNERS, Vector, View
-from drawleaf.model.place import Face
 from drawleaf.model.plan import Fastener
+from drawleaf.model.settings import StandingRabbetSettings
 from drawleaf.model.steps import Operation
 from drawleaf.solids.build import Solids
 
@@ -66,10 +65,9 @@ def worked_faces(operations: Sequence[Operation], parts: Sequence[str]) -> tuple
     """Outward directions of the faces that the operations cut into, on the given parts."""
     found: list[Vector] = []
     for operation in operations:
-        edge = next((str(one.value) for one in operation.settings if one.name == "edge"), None)
-        if operation.kind in STANDING_KINDS and edge:
+        if isinstance(operation.settings, StandingRabbetSettings):
             # A rabbet in what stands is seen from its open edge; its other side looks into the piece.
-            found += [Face(edge).normal] * sum(part in parts for part, _ in operation.features)
+            found += [operation.settings.edge.normal] * sum(part in parts for part, _ in operation.features)
             continue
         for part, feature in operation.features:
             if part in parts:

@@ -13,6 +13,7 @@ from drawleaf.draw.picture.picture import GENTLE, paint_faces, paint_lines, wind
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.view import FRONT, LEFT, PLAN
 from drawleaf.model.place import Axis
+from drawleaf.model.settings import SquareSettings
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
 
@@ -31,8 +32,7 @@ def squared(step: Step) -> tuple[str, ...]:
 
 def _looking(step: Step) -> Axis:
     """The axis that one looks along, as the step's words have it."""
-    operation = next(operation for operation in step.operations if operation.kind == "square")
-    return Axis(next(str(setting.value) for setting in operation.settings if setting.name == "plane"))
+    return next(op.settings.plane for op in step.operations if isinstance(op.settings, SquareSettings))
 
 
 def add_squaring(sketch: Sketch, solids: Solids, step: Step, room: float) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Hashable, Iterable
 
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
+from drawleaf.model.shapes import OutlineCut
 
 
 def pattern(part: Part, features: Iterable[Feature]) -> Hashable:
@@ -29,6 +30,17 @@ def _of(part: Part, feature: Feature) -> tuple:
                 for void, span in ((feature.box.span(axis), part.body.span(axis)),)
             )
             return (feature.kind, feature.into.axis.value, sides)
+        case OutlineCut():
+            spans = [part.body.span(axis) for axis in feature.outline.axis.others()]
+            corners = tuple(
+                sorted(
+                    tuple(
+                        sorted((at - span.low, span.high - at)) for at, span in zip((one.u, one.v), spans, strict=True)
+                    )
+                    for one in feature.outline.corners
+                )
+            )
+            return (feature.kind, feature.outline.axis.value, feature.span.extent, corners)
         case EdgeProfile():
             return (
                 feature.kind,

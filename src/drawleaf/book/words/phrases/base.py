@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
-from typing import Self
+from typing import Any, Self
 
 from markupsafe import Markup
 
@@ -125,24 +125,40 @@ class Speech:
     # Settings
 
     def has(self, name: str) -> bool:
-        return any(setting.name == name for setting in self.op.settings)
+        """Whether there is a setting of that name, and it is not left open."""
+        return getattr(self.op.settings, name, None) is not None
 
-    def value(self, name: str) -> Length | Fraction | str:
+    def value(self, name: str) -> Any:
         """A setting as it is. Raises KeyError where the operation has none of that name."""
-        for setting in self.op.settings:
-            if setting.name == name:
-                return setting.value
-        raise KeyError(f"{self.op.kind} has no setting {name!r}")
+        try:
+            return getattr(self.op.settings, name)
+        except AttributeError:
+            raise KeyError(f"{self.op.kind} has no setting {name!r}") from None
 
     def word(self, name: str) -> str:
-        return str(self.value(name))
+        """A setting in words. Raises TypeError where it is a flag: ask ``flag``."""
+        value = self.value(name)
+        if isinstance(value, bool):
+            raise TypeError(f"{name!r} of {self.op.kind} is a flag, not a word")
+        return str(value)
+
+    def flag(self, name: str) -> bool:
+        """A setting that is or is not so. Raises TypeError where it is anything else."""
+        value = self.value(name)
+        if not isinstance(value, bool):
+            raise TypeError(f"{name!r} of {self.op.kind} is no flag")
+        return value
 
     def number(self, name: str) -> int:
-        return int(self.word(name))
+        """A count. Raises TypeError where the setting is none."""
+        value = self.value(name)
+        if not isinstance(value, int) or isinstance(value, bool):
+            raise TypeError(f"{name!r} of {self.op.kind} is no count")
+        return value
 
     def size(self, name: str) -> Markup:
-        value = self.value(name)
-        return self.fmt.setting(value)
+        """A setting as it is printed: a length, degrees or words."""
+        return self.fmt.setting(self.value(name))
 
     def bit(self, length: Length) -> Markup:
         """A bit's size, to the 64th of an inch that bits are sold in."""

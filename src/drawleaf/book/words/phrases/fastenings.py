@@ -14,6 +14,7 @@ from drawleaf.derive.shop.bits import pilot_of
 from drawleaf.derive.shop.store_words import screw_size
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part
+from drawleaf.model.settings import ScrewHoleSettings
 from drawleaf.setting_out.screws import ScrewLine, clearance_hole, screw_lines
 from drawleaf.setting_out.sight import heads_in_sight
 from drawleaf.units import ZERO, Length, Units
@@ -44,8 +45,9 @@ class Fastenings(Speech):
 
     def _screw_lines(self) -> tuple[ScrewLine, ...]:
         """The wood screws that go through this operation's parts, of its size where it names one."""
-        gauge = self.number("gauge") if self.has("gauge") else None
-        slotted = self.has("slots") and self.word("slots") == "yes"
+        told = self.op.settings
+        gauge = told.gauge if isinstance(told, ScrewHoleSettings) else None
+        slotted = isinstance(told, ScrewHoleSettings) and told.slots
         screws = tuple(
             fastener
             for joint in self.op.joints
@@ -101,7 +103,7 @@ class Fastenings(Speech):
 
     def several_gauges(self) -> bool:
         """Whether the step bores for screws of more than one size."""
-        return len({peer.word("gauge") for peer in self.peers()}) > 1
+        return len({peer.number("gauge") for peer in self.peers()}) > 1
 
     def plugs_among(self) -> bool:
         """Whether any hole of the step is counterbored for a plug."""
@@ -168,7 +170,7 @@ class Fastenings(Speech):
 
     def slots_among(self) -> bool:
         """Whether any hole of the step is made a slot."""
-        return any(peer.word("slots") == "yes" for peer in self.peers())
+        return any(peer.flag("slots") for peer in self.peers())
 
     def screw_size(self) -> str:
         """``number 8``, or ``4 mm`` in millimetres: the screws that this operation bores for."""

@@ -10,7 +10,7 @@ from drawleaf.book.words.phrases.base import Speech
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.shapes import OutlineCut
-from drawleaf.setting_out.wood_joints import dovetail_slope, finger_spans
+from drawleaf.setting_out.wood_joints import finger_spans
 from drawleaf.units import Length
 
 
@@ -95,18 +95,5 @@ class Interlocking(Speech):
 
     def slope_words(self) -> str:
         """``1 in 8``: the slope of the dovetails of this operation."""
-        slopes = [slope for joint in self.op.joints if (slope := dovetail_slope(self.plan, joint))]
-        return f"{slopes[0].numerator} in {slopes[0].denominator}" if slopes else ""
-
-    def tail_length(self) -> Markup:
-        """How far the tails reach beyond their shoulder line."""
-        joint = self.op.joints[0]
-        cuts = [
-            cut
-            for cut in self.plan.part(joint.receiver).features
-            if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket"
-        ]
-        axes = cuts[0].outline.axis.others()
-        span = cuts[0].outline.bounds[axes.index(joint.face.axis)]
-        body = self.plan.part(joint.receiver).body.span(joint.face.axis)
-        return self.fmt.length(min(span.high, body.high) - max(span.low, body.low))
+        slope = self.value("slope")
+        return f"{slope.numerator} in {slope.denominator}" if slope else ""

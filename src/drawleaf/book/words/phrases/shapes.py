@@ -10,6 +10,7 @@ from drawleaf.book.words.phrases.base import Speech
 from drawleaf.draw.template.subjects import template_subjects
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Part
+from drawleaf.model.settings import TapeSettings
 from drawleaf.model.shapes import Outline, OutlineCut, show_face
 from drawleaf.setting_out.channels import bounds
 from drawleaf.setting_out.outlines import arcs_of, rectangle_of
@@ -101,9 +102,9 @@ class Shapes(Speech):
     def tape_lengths(self) -> list[Markup]:
         """How long each kind of tape is cut."""
         groups: dict[Length, list[str]] = {}
-        for setting in self.op.settings:
-            if isinstance(setting.value, Length):
-                groups.setdefault(setting.value, []).append(setting.name.partition(" ")[2])
+        assert isinstance(self.op.settings, TapeSettings)
+        for part, length in self.op.settings.lengths:
+            groups.setdefault(length, []).append(part)
         return [
             Markup("Cut {} {} long").format(self.names(ids), self.fmt.length(length)) for length, ids in groups.items()
         ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from math import ceil
 
@@ -10,7 +10,8 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.model.place import Face
-from drawleaf.model.plan import Bore, BoxCut, Joint, Part
+from drawleaf.model.plan import Bore, BoxCut, Part
+from drawleaf.model.settings import TenonSettings
 from drawleaf.setting_out.wood_joints import Mortise, TenonEnd, mortise_of, tenon_ends
 from drawleaf.units import Length
 
@@ -60,11 +61,18 @@ class SolidWood(Speech):
         return Markup("the {} of {}").format(self.twin_side(ids, part, face), self.the_parts(ids))
 
     def mortise_offset(self) -> Markup:
-        """How far the mortises lie from which face."""
-        part_id, cut = next((part, one) for part, one in self.op.features if isinstance(one, BoxCut))
-        part = self.plan.part(part_id)
-        face, room = mortise_of(part, cut).offset
-        return Markup("{} from the {}").format(self.fmt.length(room), self.side(part, face))
+        """How far the mortises lie from which face; told face by face where it is not the same one for all."""
+        room, sides = self.fmt.length(self.value("offset")), {}
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                edge = self.twin_side(ids, part, mortise_of(part, cut).offset[0])
+                sides.setdefault(edge, {})[self._on_side(part, cut.into, ids)] = None
+        if len(sides) == 1:
+            return Markup("{} from the {}").format(room, next(iter(sides)))
+        return self.fmt.join(
+            [Markup("{} from the {} on {}").format(room, edge, self.fmt.join(list(on))) for edge, on in sides.items()]
+        )
 
     @property
     def goes_through(self) -> bool:
@@ -96,78 +104,83 @@ class SolidWood(Speech):
         return list(kinds.values())
 
     def tenon_section(self) -> Markup:
-        """``8 mm thick, 9.5 mm from the front face, 68 mm wide``."""
-        end = self._tenon_ends()[0][0][0]
-        face, room = end.offset
-        where = Markup("{} from").format(self.fmt.length(room)) if room else Markup("flush with")
-        words = Markup("{} thick, {} the {}").format(
-            self.fmt.length(end.thick.extent), where, self.side(end.part, face)
+        """``8 mm thick, 9.5 mm from the front face, 68 mm wide``; face by face where it is not the same one for all."""
+        told = self.op.settings
+        assert isinstance(told, TenonSettings)
+        near, widths = told.cheeks[0], [high - low for low, high in told.places]
+        where = Markup("{} from").format(self.fmt.length(near)) if near else Markup("flush with")
+        sides = self._sides(lambda end: end.offset[0])
+        if len(sides) == 1:
+            place = Markup("{} the {}").format(where, next(iter(sides)))
+        else:
+            place = self.fmt.join(
+                [Markup("{} the {} of {}").format(where, side, self.the_parts(ids)) for side, ids in sides.items()]
+            )
+        words = Markup("{} thick, {}").format(self.fmt.length(told.thickness), place)
+        if len(widths) == 1:
+            return words + Markup(", {} wide").format(self.fmt.length(widths[0]))
+        if len(set(widths)) == 1:
+            return words + Markup(", {} of them, each {} wide").format(
+                self.fmt.count_word(len(widths)), self.fmt.length(widths[0])
+            )
+        return words + Markup(", {} of them, {} wide").format(
+            self.fmt.count_word(len(widths)), self.fmt.join([self.fmt.length(one) for one in widths])
         )
-        if len(end.widths) == 1:
-            return words + Markup(", {} wide").format(self.fmt.length(end.widths[0].extent))
-        return words + Markup(", {} of them, each {} wide").format(
-            self.fmt.count_word(len(end.widths)), self.fmt.length(end.widths[0].extent)
-        )
+
+    def _sides(self, face_of: Callable[[TenonEnd], Face]) -> dict[str, list[str]]:
+        """How a side of each tenoned part is called, with the parts that call it so."""
+        sides: dict[str, list[str]] = {}
+        for ends, ids in self._tenon_ends():
+            for end in ends:
+                sides.setdefault(self.twin_side(ids, end.part, face_of(end)), []).extend(ids)
+        return sides
 
     def edge_shoulders(self) -> Markup:
         """How much is sawn off beside the tenon at its edges; empty where nothing is."""
-        end = self._tenon_ends()[0][0][0]
-        body = end.part.seen.span(end.along)
-        rooms = {
-            end.along.low: end.widths[0].low - body.low,
-            end.along.high: body.high - end.widths[-1].high,
-        }
-        told = [(face, room) for face, room in rooms.items() if room]
-        if len(told) == 2 and told[0][1] == told[1][1]:
-            return Markup("{} at each edge").format(self.fmt.length(told[0][1]))
-        return self.fmt.join(
-            [Markup("{} at the {}").format(self.fmt.length(room), self.side(end.part, face)) for face, room in told]
-        )
+        low, high = self.value("edges")
+        if low and low == high:
+            return Markup("{} at each edge").format(self.fmt.length(low))
+        words = []
+        for room, face_of in ((low, lambda end: end.along.low), (high, lambda end: end.along.high)):
+            if room:
+                sides = self._sides(face_of)
+                words += [
+                    Markup("{} at the {}").format(self.fmt.length(room), side)
+                    + (Markup(" of {}").format(self.the_parts(ids)) if len(sides) > 1 else Markup(""))
+                    for side, ids in sides.items()
+                ]
+        return self.fmt.join(words)
 
     def tenon_places(self) -> Markup:
         """From where to where each tenon of a breadboard tongue runs, from the low edge of the top."""
-        end = self._tenon_ends()[0][0][0]
-        low = end.part.seen.span(end.along).low
         return self.fmt.join(
             [
-                Markup("{} to {}").format(self.fmt.length(one.low - low), self.fmt.length(one.high - low))
-                for one in end.widths
+                Markup("{} to {}").format(self.fmt.length(low), self.fmt.length(high))
+                for low, high in self.value("places")
             ]
         )
 
     def tenon_edge(self) -> str:
         """The edge that ``tenon_places`` are measured from."""
-        end = self._tenon_ends()[0][0][0]
-        return self.side(end.part, end.along.low)
+        return next(iter(self._sides(lambda end: end.along.low)))
 
     @property
     def on_end(self) -> bool:
         """Whether a tongue stands on an end, across the grain."""
-        end = self._tenon_ends()[0][0][0]
-        return end.face.axis is end.part.length_axis
+        return self.flag("on_end")
 
     @property
     def both_faces(self) -> bool:
         """Whether wood is taken off both faces of a tongue."""
-        end = self._tenon_ends()[0][0][0]
-        body = end.part.seen.span(end.across)
-        return end.thick.low > body.low and end.thick.high < body.high
+        return all(self.value("cheeks"))
 
     def cheek_depth(self) -> Markup:
         """How deep each cheek is cut; the one cheek of a tongue that lies at a face."""
-        end = self._tenon_ends()[0][0][0]
-        body = end.part.seen.span(end.across)
-        rooms = [room for room in (end.thick.low - body.low, body.high - end.thick.high) if room]
-        return self.fmt.join([self.fmt.length(room) for room in dict.fromkeys(rooms)])
+        return self.fmt.join([self.fmt.length(room) for room in dict.fromkeys(self.value("cheeks")) if room])
 
     def deepest_cheek(self) -> Length:
         """How deep the deepest cheek of the step's tenons or tongues is cut."""
-        rooms = []
-        for peer in self.peers():
-            end = peer._tenon_ends()[0][0][0]
-            body = end.part.seen.span(end.across)
-            rooms += [end.thick.low - body.low, body.high - end.thick.high]
-        return max(rooms)
+        return max(room for peer in self.peers() for room in peer.value("cheeks"))
 
     @staticmethod
     def pass_count(depth: Length) -> int:
@@ -180,12 +193,8 @@ class SolidWood(Speech):
         return f"{self.fmt.count_word(count)} {'pass' if count == 1 else 'passes'}"
 
     def peg_slots(self) -> Markup:
-        """How long the slots for the pegs are; empty where there are none."""
-        slots = [cut for _, cut in self.op.features if isinstance(cut, BoxCut) and cut.kind == "peg slot"]
-        if not slots:
-            return Markup("")
-        long = max(max(one.box.extent(axis) for axis in one.into.axis.others()) for one in slots)
-        return self.fmt.length(long)
+        """``22 mm``; ``30 and 22 mm``, the longest farthest from the middle: how long the slots are; empty where there are none."""
+        return self.fmt.join([self.fmt.length(one) for one in self.value("slots")])
 
     def tenon_partner(self) -> Markup:
         """The parts whose mortises the tenons are fitted to."""
@@ -280,21 +289,7 @@ class SolidWood(Speech):
 
     def drawbored(self) -> Markup:
         """How much nearer to the shoulder the holes in the tenons stand; empty where they do not."""
-        for joint in self.op.joints:
-            outer = self._holes_of(joint, joint.receiver)
-            inner = self._holes_of(joint, joint.insert)
-            for one, other in zip(outer, inner, strict=False):
-                off = abs(one.start.along(joint.face.axis) - other.start.along(joint.face.axis))
-                if off:
-                    return self.fmt.length(off)
-        return Markup("")
-
-    def _holes_of(self, joint: Joint, part_id: str) -> list[Bore]:
-        return [
-            one
-            for one in self.plan.part(part_id).features
-            if isinstance(one, Bore) and one.kind == "peg hole" and one.row == f"{joint.id}-pegs"
-        ]
+        return self.fmt.length(self.value("drawn")) if self.has("drawn") else Markup("")
 
     @property
     def slotted_pegs(self) -> bool:

@@ -1,0 +1,67 @@
+"""Settings of holes, recesses and edges in loose parts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawleaf.model.settings.base import Settings
+from drawleaf.units import ZERO, Length
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfPinSettings(Settings):
+    bit: Length
+    depth: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class BoreSettings(Settings):
+    """``kind`` is ``hole`` or ``finger hole``; no ``depth``: right through."""
+
+    bit: Length
+    kind: str
+    depth: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class PocketSettings(Settings):
+    thickness: Length
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class ScrewHoleSettings(Settings):
+    """Clearance holes for a gauge of screw; their heads lie ``sunk`` below the face, under a plug where there is a ``counterbore``."""
+
+    gauge: int
+    slots: bool
+    sunk: Length = ZERO
+    counterbore: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RecessSettings(Settings):
+    """``item`` is the kind of hardware that lies in the recess; empty where none does."""
+
+    depth: Length
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoundRecessSettings(RecessSettings):
+    bit: Length
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class CutoutSettings(Settings):
+    """The bit that bores the corners of an opening; None where its corners are sharp."""
+
+    bit: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeSettings(Settings):
+    """The radius, or how far from the corner a profile reaches."""
+
+    size: Length
