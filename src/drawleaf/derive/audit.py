@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
+from drawleaf.derive.agreement import agrees
 from drawleaf.derive.assembly.connected import hang_together
 from drawleaf.model.catalogue import Consumable
 from drawleaf.model.diagnostic import Diagnostic
@@ -41,6 +42,7 @@ def make_audit(
         _used(plan, steps),
         _used_once(plan, steps),
         _features_cut(plan, steps),
+        _settings_hold(plan, steps),
         _joints_closed(plan, steps),
         _fasteners_driven(plan, steps),
         _bought_is_used(hardware, steps),
@@ -159,6 +161,28 @@ def _features_cut(plan: Plan, steps: Sequence[Step]) -> AuditLine:
         for part, feature in operation.features
     )
     return _compare("Cuts, holes and edges of the parts, and those made in a step", have, cut, "cuts")
+
+
+def _settings_hold(plan: Plan, steps: Sequence[Step]) -> AuditLine:
+    """What a step prints of its settings holds for each cut, hole and edge that it makes, not only for the first."""
+    made = [
+        (part, feature, operation)
+        for step in steps
+        for operation in step.operations
+        for part, feature in operation.features
+    ]
+    wrong = [
+        f"{feature.kind} of {part} in {operation.id}"
+        for part, feature, operation in made
+        if not agrees(operation.settings, plan.part(part), feature)
+    ]
+    return AuditLine(
+        "Cuts, holes and edges made in a step, and those that are as its settings say",
+        f"{len(made)} cuts",
+        f"{len(made) - len(wrong)} as set",
+        not wrong,
+        ", ".join(dict.fromkeys(wrong[:MOST_NAMED])),
+    )
 
 
 def _joints_closed(plan: Plan, steps: Sequence[Step]) -> AuditLine:

@@ -1,0 +1,155 @@
+"""Whether a cut, hole or edge is what the settings of its operation say: measured on the feature itself, by other means than those by which
+the operations were put together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import atan2, degrees, hypot
+
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
+from drawleaf.model.settings import (
+    BoreSettings,
+    ChannelSettings,
+    EdgeSettings,
+    FingerSettings,
+    ForkSettings,
+    HousingSettings,
+    LapSettings,
+    MortiseSettings,
+    PinHoleSettings,
+    RecessSettings,
+    RoundRecessSettings,
+    Settings,
+    ShelfPinSettings,
+    SocketSettings,
+    StandingRabbetSettings,
+    TenonSettings,
+)
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.units import Length
+
+NEAR = 0.05
+"""Millimetres and degrees: what a housing's figures may be off, which are rounded when it is set out."""
+
+
+def agrees(settings: Settings, part: Part, feature: Feature) -> bool:
+    """Whether the settings hold for a feature of the part; true of kinds of settings that no feature can be held against."""
+    found = _MEASURES.get(type(settings))
+    return found is None or found(settings, part, feature)
+
+
+def _deep(cut: BoxCut) -> Length:
+    return cut.box.extent(cut.into.axis)
+
+
+def _channel(told: ChannelSettings | StandingRabbetSettings, part: Part, cut: Feature) -> bool:
+    if not isinstance(cut, BoxCut) or _deep(cut) != told.depth:
+        return False
+    across = [axis for axis in cut.into.axis.others() if cut.box.extent(axis) == told.width]
+    if isinstance(told, StandingRabbetSettings):
+        return bool(across)
+    return any(_room(part, cut, axis) == told.offset for axis in across)
+
+
+def _room(part: Part, cut: BoxCut, across: Axis) -> Length:
+    """How far the void stands from the nearer side of its part."""
+    void, body = cut.box.span(across), part.body.span(across)
+    return min(void.low - body.low, body.high - void.high)
+
+
+def _mortise(told: MortiseSettings, part: Part, cut: Feature) -> bool:
+    if not isinstance(cut, BoxCut):
+        return False
+    sides = {axis: cut.box.extent(axis) for axis in cut.into.axis.others()}
+    walls = [axis for axis, size in sides.items() if size == told.apart and _room(part, cut, axis) == told.offset]
+    if cut.kind == "haunch":
+        return told.apart in sides.values()
+    depth = None if cut.into.opposite in cut.open else _deep(cut)
+    return bool(walls) and depth == told.depth and told.width <= min(sides.values())
+
+
+def _tenon(told: TenonSettings, part: Part, cut: Feature) -> bool:
+    """What is taken off a tenon goes in as deep as a cheek, an edge, the gap between tenons or the tenon is long."""
+    if not isinstance(cut, BoxCut):
+        return False
+    gaps = [later[0] - before[1] for before, later in zip(told.places, told.places[1:], strict=False)]
+    return _deep(cut) in (*told.cheeks, *told.edges, *gaps, told.length, told.length - told.haunch)
+
+
+def _lap(told: LapSettings | FingerSettings, part: Part, cut: Feature) -> bool:
+    return isinstance(cut, BoxCut) and _deep(cut) == told.depth
+
+
+def _fork(told: ForkSettings, part: Part, cut: Feature) -> bool:
+    return isinstance(cut, BoxCut) and cut.box.extent(part.thickness) == told.thickness
+
+
+def _socket(told: SocketSettings, part: Part, cut: Feature) -> bool:
+    if not isinstance(cut, OutlineCut):
+        return False
+    axes = cut.outline.axis.others()
+    within = [
+        min(span.high, part.body.span(axis).high) - max(span.low, part.body.span(axis).low)
+        for axis, span in zip(axes, cut.outline.bounds, strict=True)
+    ]
+    return told.depth in within
+
+
+def _housing(told: HousingSettings, part: Part, cut: Feature) -> bool:
+    """The width of the strip is its area over its length."""
+    if not isinstance(cut, OutlineCut) or cut.span.extent != told.depth:
+        return False
+    corners = [(one.u.mm, one.v.mm) for one in cut.outline.corners]
+    if part.length_axis is cut.outline.axis.others()[0]:
+        corners = [(v, u) for u, v in corners]
+    lines = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+    area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in lines)) / 2
+    (x0, y0), (x1, y1) = max(lines, key=lambda line: hypot(line[1][0] - line[0][0], line[1][1] - line[0][1]))
+    long = hypot(x1 - x0, y1 - y0)
+    rise = degrees(atan2(y1 - y0, x1 - x0))
+    off = (rise - float(told.angle) + 90) % 180 - 90
+    return abs(area / long - told.width.mm) < NEAR and abs(off) < NEAR * 2
+
+
+def _bore(told: BoreSettings | ShelfPinSettings, part: Part, hole: Feature) -> bool:
+    return isinstance(hole, Bore) and (hole.diameter, hole.depth) == (told.bit, told.depth)
+
+
+def _pin(told: PinHoleSettings, part: Part, hole: Feature) -> bool:
+    if isinstance(hole, BoxCut):
+        return max(hole.box.extent(axis) for axis in hole.into.axis.others()) in told.slots
+    return isinstance(hole, Bore) and hole.diameter == told.bit
+
+
+def _recess(told: RecessSettings, part: Part, feature: Feature) -> bool:
+    if isinstance(feature, Bore):
+        return isinstance(told, RoundRecessSettings) and (feature.depth or feature.diameter, feature.diameter) == (
+            told.depth,
+            told.bit,
+        )
+    return isinstance(feature, BoxCut) and _deep(feature) == told.depth
+
+
+def _edge(told: EdgeSettings, part: Part, feature: Feature) -> bool:
+    return isinstance(feature, EdgeProfile) and feature.size == told.size
+
+
+_MEASURES: dict[type[Settings], Callable[..., bool]] = {
+    ChannelSettings: _channel,
+    StandingRabbetSettings: _channel,
+    MortiseSettings: _mortise,
+    TenonSettings: _tenon,
+    LapSettings: _lap,
+    FingerSettings: _lap,
+    ForkSettings: _fork,
+    SocketSettings: _socket,
+    HousingSettings: _housing,
+    BoreSettings: _bore,
+    ShelfPinSettings: _bore,
+    PinHoleSettings: _pin,
+    RecessSettings: _recess,
+    RoundRecessSettings: _recess,
+    EdgeSettings: _edge,
+}
+"""How each kind of settings is held against a feature. A new kind that cuts into parts is a line here."""
