@@ -90,8 +90,7 @@ def test_small_pieces_of_a_sheet_are_sawn_to_a_line() -> None:
     assert all(lined)
     step = next(step for step in derived.steps if step.title.startswith("Cut up"))
     (operation,) = [one for one in step.operations if one.kind == "saw-lines"]
-    told = {setting.name: str(setting.value) for setting in operation.settings}
-    assert told["count"] == str(sum(map(len, lined)))
+    assert dict(operation.settings.named())["count"] == sum(map(len, lined))
     assert "jigsaw" in {tool.id for tool in step.tools}
     assert "jigsaw" in {caution.id for caution in step.cautions}
     strips = [one for sheet in derived.layouts.sheets for one in sheet.placed if one.width.mm == 12]

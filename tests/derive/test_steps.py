@@ -19,6 +19,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import has_errors
 from drawleaf.model.place import Face
 from drawleaf.model.plan import BoxCut, Joint
+from drawleaf.model.settings import ShelfSettings
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids
 from drawleaf.solids.travel import free_directions
@@ -160,7 +161,8 @@ def test_the_shelves_go_in_at_a_slant() -> None:
     bench = outcome_of("boot-bench").derived
     assert bench is not None
     operation = steps_by_id(bench)["set-shelves"].operations[0]
-    assert {setting.name: setting.value for setting in operation.settings}["tilted"] == "yes"
+    assert isinstance(operation.settings, ShelfSettings)
+    assert operation.settings.tilted
 
 
 def test_one_stop_for_one_length() -> None:
