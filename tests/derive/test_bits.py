@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from tests.book.test_wording import plain, texts
 from tests.conftest import outcome_of
 from tests.small_plans import derived_from
 
@@ -90,3 +91,37 @@ def test_rows_of_screws_where_the_author_wants_them() -> None:
     ]
     heights = sorted({(f.at.z - front.body.z.low).inches for f in held})
     assert heights == [Fraction(7, 4), 3]
+
+
+GAUGES = """plan: {title: Crate, number: T-4, date: 2026-11-20, author: A. Maker, lengths: UNITS}
+stock: {board: {material: red oak board, size: 1x4}}
+assemblies:
+  crate:
+    parts:
+      side: {stock: board, thickness: x, grain: y, left: 0, front: 0, deep: 300 mm, bottom: 0, full_width: z, mirror: {x: 150 mm}}
+      end: {stock: board, thickness: y, grain: x, left: side.right, right: side.mirrored.left, front: 0, bottom: 0, full_width: z}
+    joints:
+      - {butt: end, to: side, with: [glue, {screws: {item: wood screw 8 x 1-1/2, count: 2}}]}
+      - {butt: end, to: side.mirrored, with: [glue, {screws: {item: wood screw 6 x 1-1/4, count: 2}}]}
+"""
+
+
+def told(derived: Derived) -> list[str]:
+    """Every setting that is printed."""
+    return [plain(line) for _, text in texts(derived) for line in text.setup]
+
+
+def test_each_gauge_in_a_step_has_a_pilot_of_its_own() -> None:
+    """Root two thirds of the shank (0.164 and 0.138 in), 90 % of it in red oak: 3/32 and 5/64 in by a pocket calculator."""
+    derived = derived_from(GAUGES.replace("UNITS", "in"))
+    pilots = [line for line in told(derived) if line.startswith("Pilot hole")]
+    assert pilots[-1] == "Pilot hole 3/32 in for number 8 screws and 5/64 in for number 6 screws"
+    assert "5/64 in" in sizes(derived, "drill bits")
+    assert "3/32 in" in sizes(derived, "drill bits")
+
+
+def test_a_clearance_hole_in_millimetres_is_no_tighter_than_the_screw() -> None:
+    """Shanks of 4.17 and 3.51 mm go through 4.5 and 4 mm: the nearest half millimetre would bind on both."""
+    derived = derived_from(GAUGES.replace("UNITS", "mm"))
+    holes = {line.partition(" for ")[0] for line in told(derived) if line.startswith("Clearance hole")}
+    assert holes == {"Clearance hole 4.5 mm", "Clearance hole 4 mm"}

@@ -10,7 +10,7 @@ from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part, Plan, in_own_frame
 from drawleaf.model.screw_sizes import shank
-from drawleaf.units import ZERO, Length
+from drawleaf.units import ZERO, Length, LengthFormat, Units
 
 SIXTY_FOURTH = Fraction(1, 64)
 
@@ -97,6 +97,14 @@ def _nearer(part: Part, axis: Axis, at: Length) -> Face:
 def clearance_hole(gauge: int) -> Length:
     """The hole through the first part: the shank, up to the next 1/64 in, so that the screw pulls the parts together."""
     return Length.of_inches(-((-shank(gauge).inches) // SIXTY_FOURTH) * SIXTY_FOURTH)
+
+
+def clearance_bit(gauge: int, lengths: LengthFormat) -> Length:
+    """The clearance hole as a plan in these units prints it: up to the next size in millimetres, never down onto the shank."""
+    hole = clearance_hole(gauge)
+    if lengths.units is not Units.MM:
+        return hole
+    return Length(-((-hole.exact_mm) // lengths.mm_step) * lengths.mm_step)
 
 
 def pilot_hole(gauge: int, gravity: float) -> Length:

@@ -11,7 +11,7 @@ from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Plan
 from drawleaf.model.settings import ScrewHoleSettings
 from drawleaf.model.steps import Operation, Step
-from drawleaf.setting_out.screws import SIXTY_FOURTH, clearance_hole, pilot_hole
+from drawleaf.setting_out.screws import SIXTY_FOURTH, clearance_bit, pilot_hole
 from drawleaf.units import Length, LengthFormat, Units
 
 STUD_GRAVITY = 0.45
@@ -27,14 +27,15 @@ STRAIGHT_INCHES = tuple(Length.of_inches(Fraction(size)) for size in ("1/8", "3/
 STRAIGHT_MM = tuple(Length.of_mm(size) for size in (3, 4, 5, 6, 8, 10, 12, 16, 18))
 
 
-def pilot_of(plan: Plan, operation: Operation) -> Length | None:
-    """The hole that leads this operation's screws in the wood that holds the thread; the densest decides. None without screws."""
-    holes = [
-        pilot_hole(fastener.item.gauge, plan.part(fastener.into).stock.material.density / 1000)
-        for fastener in operation.fasteners
-        if fastener.item.gauge and fastener.item.kind not in ("brad", "pocket screw")
-    ]
-    return max(holes, default=None)
+def pilots_of(plan: Plan, operation: Operation) -> dict[int, Length]:
+    """The hole that leads this operation's screws of each gauge in the wood that holds the thread; the densest wood decides."""
+    holes: dict[int, Length] = {}
+    for fastener in operation.fasteners:
+        gauge = fastener.item.gauge
+        if gauge and fastener.item.kind not in ("brad", "pocket screw"):
+            hole = pilot_hole(gauge, plan.part(fastener.into).stock.material.density / 1000)
+            holes[gauge] = max(hole, holes.get(gauge, hole))
+    return holes
 
 
 def mount_screw(plan: Plan, operation: Operation) -> HardwareItem | None:
@@ -98,9 +99,11 @@ def _drilled(plan: Plan, operation: Operation) -> Iterable[Length]:
         yield from _setting(operation, "width")
     if operation.kind in STARTED and not any(_setting(operation, "bit")):
         yield STARTER
-    yield from (clearance_hole(gauge) for gauge in _gauges(plan, operation))
-    pilots = (pilot_of(plan, operation), mount_pilot(plan, operation) if operation.kind != "set-shelves" else None)
-    yield from (pilot for pilot in pilots if pilot is not None)
+    yield from (clearance_bit(gauge, bit_format(plan.lengths)) for gauge in _gauges(plan, operation))
+    yield from pilots_of(plan, operation).values()
+    mounted = mount_pilot(plan, operation) if operation.kind != "set-shelves" else None
+    if mounted is not None:
+        yield mounted
     if operation.kind in WALL_KINDS:
         yield stud_pilot(operation)
 

@@ -10,12 +10,12 @@ from markupsafe import Markup
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.machining import SCREWS
 from drawleaf.derive.operations.plugs import filled, plugged
-from drawleaf.derive.shop.bits import pilot_of
+from drawleaf.derive.shop.bits import pilots_of
 from drawleaf.derive.shop.store_words import screw_size
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part
 from drawleaf.model.settings import ScrewHoleSettings
-from drawleaf.setting_out.screws import ScrewLine, clearance_hole, screw_lines
+from drawleaf.setting_out.screws import ScrewLine, clearance_bit, screw_lines
 from drawleaf.setting_out.sight import heads_in_sight
 from drawleaf.units import ZERO, Length, Units
 
@@ -178,7 +178,7 @@ class Fastenings(Speech):
 
     def hole_size(self) -> Markup:
         """The clearance hole for the gauge that this operation bores for."""
-        return self.bit(clearance_hole(self.number("gauge")))
+        return self.bit(clearance_bit(self.number("gauge"), self.bit_fmt))
 
     def screw_holes_in(self) -> Markup:
         """``in the Bottom``: the parts whose clearance holes the screws of this operation go through."""
@@ -367,13 +367,18 @@ class Fastenings(Speech):
         return any(material.hard and material.solid for material in materials)
 
     @property
-    def clearance(self) -> Markup:
-        """The clearance hole for this operation's screws."""
-        gauges = [fastener.item.gauge for fastener in self.op.fasteners if fastener.item.gauge]
-        return self.bit(clearance_hole(max(gauges))) if gauges else Markup("")
-
-    @property
     def pilot(self) -> Markup:
-        """The pilot hole in the wood that holds the thread; the densest decides."""
-        hole = pilot_of(self.plan, self.op)
-        return self.bit(hole) if hole is not None else Markup("")
+        """``3/32 in``: the pilot hole in the wood that holds the thread. Where the step bores more than one, each is told with its screws
+        (``3/32 in for number 8 screws``), and with the parts it goes into where screws of one size take two."""
+        own = pilots_of(self.plan, self.op)
+        every = {pair for op in self.step.operations for pair in pilots_of(self.plan, op).items()}
+        if len({hole for _, hole in every}) < 2:
+            return self.fmt.join([self.bit(hole) for hole in dict.fromkeys(own.values())])
+        words = []
+        for gauge, hole in own.items():
+            driven = [one for one in self.op.fasteners if one.item.gauge == gauge]
+            told = Markup("{} for {} screws").format(self.bit(hole), screw_size(driven[0].item, self.fmt.units))
+            if sum(other == gauge for other, _ in every) > 1:
+                told += Markup(" into {}").format(self.the_parts([one.into for one in driven]))
+            words.append(told)
+        return self.fmt.join(words)

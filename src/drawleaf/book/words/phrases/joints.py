@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import MIRRORED
 from drawleaf.book.words.phrases.fastenings import Fastenings
+from drawleaf.book.words.phrases.spots import Flush, Measured, Spot, spot_words
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
 from drawleaf.setting_out.channels import bounds
@@ -138,8 +139,7 @@ class Joints(Fastenings):
         best = min(choices, key=self._trouble)
         stays = [self._stay(joint) for joint in joints]
         line = Markup("Set {} between {}").format(self.the_parts(list(movers)), self.the_parts(stays))
-        spots = self._spots(best)
-        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+        return line + self._set_at(best)
 
     def _by_mover(self) -> list[list[list[Joint]]]:
         by_mover: dict[str, list[list[Joint]]] = {}
@@ -178,9 +178,7 @@ class Joints(Fastenings):
         best = min(self._alike(self.op.joints), key=self._trouble)
         movers = [self._mover(joint) for joint in best]
         stays = [self._stay(joint) for joint in best]
-        spots = self._spots(best)
-        line = Markup("{} on {}").format(self.the_parts(movers), self.the_parts(stays))
-        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+        return Markup("{} on {}").format(self.the_parts(movers), self.the_parts(stays)) + self._set_at(best)
 
     def _mover(self, joint: Joint) -> str:
         return joint.insert if joint.insert in self.op.parts else joint.receiver
@@ -215,8 +213,7 @@ class Joints(Fastenings):
             face = joint.face.opposite if coming else joint.face
             how = f"Set {{}} against the {self._stay_side(joints, face)} of {{}}"
         line = Markup(how).format(self.the_parts(movers), self.the_parts(stays))
-        spots = self._spots(joints)
-        return line + (Markup(", {}").format(self.fmt.join(spots)) if spots else Markup(""))
+        return line + self._set_at(joints)
 
     def _stay_side(self, joints: Sequence[Joint], face: Face) -> str:
         side = self.side(self.plan.part(self._stay(joints[0])), face)
@@ -231,12 +228,26 @@ class Joints(Fastenings):
         side = self.twin_side([self._stay(one) for one in joints], self.plan.part(self._stay(joints[0])), face)
         return side if side.startswith(TWINS) else f"nearer {side.rsplit(' ', 1)[-1]}"
 
-    def _spots(self, joints: Sequence[Joint]) -> list[Markup]:
-        """Alignment that all these joints share: flush sides in one phrase, then measures."""
+    @property
+    def set_by_measure(self) -> bool:
+        """Whether any part that comes is set by a measure, so that it must be measured again once it is fast."""
+        return any(
+            isinstance(spot, Measured)
+            for choices in self._by_mover()
+            for spot in self._spots(min(choices, key=self._trouble))
+        )
+
+    def _set_at(self, joints: Sequence[Joint]) -> Markup:
+        """``, flush at the left, with its top edge ...``; empty where the joint itself sets the part."""
+        spots = [spot_words(spot, self.fmt) for spot in self._spots(joints)]
+        return Markup(", {}").format(self.fmt.join(spots)) if spots else Markup("")
+
+    def _spots(self, joints: Sequence[Joint]) -> list[Spot]:
+        """Alignment that all these joints share: flush sides first, then measures."""
         found = [placing(self.plan, joint) for joint in joints]
         receiver, insert = self.plan.part(joints[0].receiver), self.plan.part(joints[0].insert)
         flush: list[str] = []
-        spots: list[Markup] = []
+        spots: list[Spot] = []
         for offsets in zip(*found, strict=True):
             first = offsets[0]
             if joints[0].depth and (first.face.axis is insert.thickness or joints[0].family in HELD):
@@ -252,8 +263,7 @@ class Joints(Fastenings):
                 flush.append(self._flush_where(joints, first.face, mirrored))
             else:
                 spots.append(self._measure(joints, insert, receiver, first, mirrored))
-        words = [Markup("flush at {}").format(self.fmt.join(flush))] if flush else []
-        return words + spots
+        return [Flush(tuple(flush)), *spots] if flush else spots
 
     def _flush_where(self, joints: Sequence[Joint], face: Face, mirrored: bool) -> str:
         """``the left``; ``both ends`` where a part is as long as what it is joined to."""
@@ -268,20 +278,14 @@ class Joints(Fastenings):
         first = offsets[0].face
         return {offset.face for offset in offsets} <= {first, MIRRORED.get(first, first)}
 
-    def _measure(self, joints: Sequence[Joint], insert: Part, receiver: Part, offset: Offset, mirrored: bool) -> Markup:
+    def _measure(
+        self, joints: Sequence[Joint], insert: Part, receiver: Part, offset: Offset, mirrored: bool
+    ) -> Measured:
         mine, theirs = self.side(insert, offset.face), self.side(receiver, offset.face)
         several = len({joint.insert for joint in joints}) > 1
         if mirrored:
             mine, theirs = f"outer {mine.rsplit(' ', 1)[-1]}", f"nearer {theirs.rsplit(' ', 1)[-1]}"
-        way = "over" if offset.room.exact_mm < 0 else "from"
-        return Markup("with {} {} {} {} the {} of {}").format(
-            "their" if several else "its",
-            f"{mine}s" if several else mine,
-            self.fmt.length(abs(offset.room)),
-            way,
-            theirs,
-            self.the_parts([receiver.id]),
-        )
+        return Measured(mine, several, offset.room, theirs, self.the_parts([receiver.id]))
 
     def overhangs(self) -> Markup:
         """How a top lies on everything beneath it: flush or standing over, side by side."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from drawleaf.derive.shop.bits import bit_format, pilot_of
+from drawleaf.derive.shop.bits import bit_format, pilots_of
 from drawleaf.derive.shop.store_words import screw_size
 from drawleaf.draw.at_step.bored import SLOT_TIMES, screws_into, screws_through, slot_axis
 from drawleaf.draw.at_step.later_cuts import cutting_steps
@@ -20,7 +20,7 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, Fastener, Fitting, Part
 from drawleaf.setting_out.origins import distance, fitting_origins
-from drawleaf.setting_out.screws import ScrewLine, clearance_hole, pilot_hole, screw_lines
+from drawleaf.setting_out.screws import ScrewLine, clearance_bit, pilot_hole, screw_lines
 from drawleaf.units import ZERO, Length, LengthFormat
 
 _THROUGH_WOOD = ("wall screw", "shelf pin")
@@ -133,7 +133,7 @@ def _from_low(lay: Lay, toward: Face, origin: Face | None, value: Length) -> Len
 def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) -> Rich:
     form, line = derived.plan.lengths, lines[0].line
     assert line.item.gauge is not None
-    wide, size = clearance_hole(line.item.gauge), screw_size(line.item, form.units)
+    wide, size = clearance_bit(line.item.gauge, bit_format(form)), screw_size(line.item, form.units)
     single = line.count == 1
     rows = f"{len(lines)} rows of " if len(lines) > 1 and not single else ""
     count = len(lines) if single else line.count
@@ -264,12 +264,12 @@ def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
 
 
 def _pilot_for(derived: Derived, screw: Fastener) -> Length | None:
-    """The pilot hole as the step that drives the screw has it: one bit for all that it drives."""
+    """The pilot hole as the step that drives the screw has it: one bit for all of its gauge."""
     operations = (operation for step in derived.steps for operation in step.operations)
     driven = next((operation for operation in operations if screw in operation.fasteners), None)
-    if driven is not None:
-        return pilot_of(derived.plan, driven)
     assert screw.item.gauge is not None
+    if driven is not None:
+        return pilots_of(derived.plan, driven).get(screw.item.gauge)
     return pilot_hole(screw.item.gauge, derived.plan.part(screw.into).stock.material.density / 1000)
 
 

@@ -1,0 +1,47 @@
+"""How a part is set on another, before it is put into words: level with its sides, or so far from one of its edges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from drawleaf.book.words.format import Formatter
+from drawleaf.units import Length
+
+
+@dataclass(frozen=True, slots=True)
+class Flush:
+    """Level at these sides, each as a sentence names it: ``the left``, ``both ends``."""
+
+    sides: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One side of the part (or of ``several``) stands ``room`` from a side of what takes it; over it where ``room`` is less than zero."""
+
+    mine: str
+    several: bool
+    room: Length
+    theirs: str
+    receiver: Markup
+
+
+Spot = Flush | Measured
+
+
+def spot_words(spot: Spot, fmt: Formatter) -> Markup:
+    """``flush at the left``; ``with its top edge 20 mm from the top edge of the Side``."""
+    match spot:
+        case Flush(sides):
+            return Markup("flush at {}").format(fmt.join(list(sides)))
+        case Measured(mine, several, room, theirs, receiver):
+            return Markup("with {} {} {} {} the {} of {}").format(
+                "their" if several else "its",
+                f"{mine}s" if several else mine,
+                fmt.length(abs(room)),
+                "over" if room.exact_mm < 0 else "from",
+                theirs,
+                receiver,
+            )
