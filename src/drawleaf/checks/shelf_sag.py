@@ -51,6 +51,7 @@ LOAD_WORDS = {
     "shoes": "shoes and boots",
     "records": "a row of records",
     "sitting": "a heavy person",
+    "standing": "a heavy person",
     "a full drawer": "what a full drawer holds",
 }
 

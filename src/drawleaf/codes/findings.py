@@ -116,6 +116,13 @@ CODES = (
         inner="A mitred frame of red oak 140 mm wide.",
     ),
     Code(
+        "people-load",
+        "A piece that people stand or sit on tips, or is held together in end grain.",
+        "Glue and screws in end grain pull out under a person, and more so where legs splay.",
+        "Let the end in, dowel it, or glue a block into the corner; set the feet farther out. " + _ACCEPT,
+        inner="A stool whose aprons are screwed through its legs into their ends, with the load “standing”.",
+    ),
+    Code(
         "small-parts",
         "A part is too small to hold safely at a machine.",
         "Fingers come near the blade.",

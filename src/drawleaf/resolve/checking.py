@@ -40,6 +40,8 @@ NAMED_LOADS: dict[str, tuple[LoadKind, float, str]] = {
     "shoes": ("area", value_of("20 lbf/ft^2", AREA_LOAD), _OWN),
     # A foot of long-playing records: about 70, at half a pound each.
     "records": ("line", value_of("35 lbf/ft", LINE_LOAD), _OWN),
+    # What EN 14183 rates step stools for, from memory.
+    "standing": ("sitting", value_of("150 kgf", FORCE), "one person of 150 kg, EN 14183 (from memory)"),
     "sitting": ("sitting", value_of("110 kgf", FORCE), "one person of 110 kg; " + _OWN),
 }
 # What a load may be written as; a mass stands for its weight.

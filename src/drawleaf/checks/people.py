@@ -1,0 +1,221 @@
+"""What people stand or sit on: a person on its edge and on either end, and no joint on the way to the floor held in end grain alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawleaf.checks.context import (
+    TOUCH_MM,
+    WEIGHT_OF_KG,
+    Bench,
+    called,
+    figures,
+    names,
+    result,
+    sentence,
+    shared,
+    span_mm,
+)
+from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Joint, Part
+from drawleaf.units import ZERO
+
+NAME = "people-load"
+INSET = {"standing": 50.0, "sitting": 60.0}
+"""How far from the edge a person's weight comes down, mm: half a foot's width, common practice, no source; sitting as in EN 1022, from memory."""
+STEADY = 1.25
+HANGS = ("wall screw", "hanger", "anti-tip strap")
+UPRIGHT = 0.5
+"""A joint whose faces look up or down by more than this carries by pressing, not by its fastenings."""
+ALONG = 0.7
+WITHDRAWAL = "NDS-2018 12.2.2: wood screws are not loaded in withdrawal from end grain (from memory); glue on end grain: common practice, no source"
+TIPPING = "a moment balance of our own; EN 1022 for sitting and EN 14183 for step stools, both from memory"
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """For each part that the author says people stand or sit on: whether it tips, and what holds it; for each other load, its joints."""
+    for load in bench.plan.checks.loads:
+        parts = [bench.parts[one] for one in load.parts if one in bench.parts]
+        person = load.kind == "sitting"
+        if not parts:
+            continue
+        weak = [joint for joint in _carrying(bench, parts) if held_in_end_grain(bench, joint)]
+        yield from _weak(bench, load, weak, person)
+        if person:
+            yield _tipping(bench, load, parts, sound=not weak)
+
+
+def held_in_end_grain(bench: Bench, joint: Joint) -> bool:
+    """Whether glue or screws in the end of a solid part are all that holds it: nothing let in, no pins, no pocket screws, no block."""
+    insert = bench.parts[joint.insert]
+    if joint.family != "butt" or joint.depth > ZERO or not insert.stock.material.solid or insert.grain is None:
+        return False
+    if any(one.item.pin or one.item.kind == "pocket screw" for one in joint.fasteners):
+        return False
+    looks = joint.normal or joint.face.normal
+    grain = [0.0, 0.0, 0.0]
+    grain[insert.grain.index] = 1.0
+    way = insert.tilt.out_direction((grain[0], grain[1], grain[2])) if insert.tilt is not None else tuple(grain)
+    if abs(sum(a * b for a, b in zip(looks, way, strict=True))) < ALONG or abs(looks[2]) > UPRIGHT:
+        return False
+    return not _blocked(bench, joint)
+
+
+def _blocked(bench: Bench, joint: Joint) -> bool:
+    """Whether a block in the corner, glued along the grain to both parts, carries for the joint."""
+
+    def glued_to(part: str) -> set[str]:
+        found = set[str]()
+        for one in bench.joints_of[part]:
+            other = bench.parts[one.receiver if one.insert == part else one.insert]
+            if one.glued and one.id != joint.id and other.grain is not one.face.axis:
+                found.add(other.id)
+        return found
+
+    return bool(glued_to(joint.insert) & glued_to(joint.receiver))
+
+
+def _carrying(bench: Bench, parts: list[Part]) -> list[Joint]:
+    """The joints on the way from what is loaded to the floor: each part hands its load to what it rests on and is joined to, until one
+    stands on the floor."""
+    floor = min(part.seen.z.low.mm for part in bench.plan.parts)
+    loaded, edge = set[str](), [part.id for part in parts]
+    joints: dict[str, Joint] = {}
+    while edge:
+        one = edge.pop()
+        part = bench.parts[one]
+        if one in loaded or one in bench.moving:
+            continue
+        loaded.add(one)
+        if part.seen.z.low.mm - floor < TOUCH_MM:
+            continue
+        edge += [other.id for other in _beneath(bench, part)]
+        for joint in bench.joints_of[one]:
+            if joint.insert == one or abs((joint.normal or joint.face.normal)[2]) > UPRIGHT:
+                joints[joint.id] = joint
+                edge.append(joint.receiver if joint.insert == one else joint.insert)
+    return list(joints.values())
+
+
+def _beneath(bench: Bench, part: Part) -> Iterator[Part]:
+    x, y, low = span_mm(part.seen, Axis.X), span_mm(part.seen, Axis.Y), part.seen.z.low.mm
+    for other in bench.plan.parts:
+        if other.id == part.id or abs(other.seen.z.high.mm - low) > TOUCH_MM:
+            continue
+        if shared(x, span_mm(other.seen, Axis.X)) > TOUCH_MM and shared(y, span_mm(other.seen, Axis.Y)) > TOUCH_MM:
+            yield other
+
+
+def _weak(bench: Bench, load: Load, weak: list[Joint], person: bool) -> Iterator[CheckResult]:
+    """One finding for each line of the source that holds a load in end grain."""
+    lines: dict[str, list[Joint]] = {}
+    for joint in weak:
+        lines.setdefault(joint.line, []).append(joint)
+    for joints in lines.values():
+        first = joints[0]
+        insert, receiver = bench.parts[first.insert], bench.parts[first.receiver]
+        leans = insert.tilt is not None or receiver.tilt is not None
+        words = "The end of the {insert} is held to the {receiver} by {what} in end grain alone, and {who}"
+        words += "; the splay of the legs pulls it open." if leans else "."
+        yield result(
+            NAME,
+            "What people stand or sit on" if person else "End grain under load",
+            Verdict.STOP if person else Verdict.ADVICE,
+            [
+                bench.parts[one]
+                for one in dict.fromkeys(one for joint in joints for one in (joint.insert, joint.receiver))
+            ],
+            sentence(
+                words,
+                insert=called(insert),
+                receiver=called(receiver),
+                what=_held_by(first),
+                who="people stand or sit on what it carries" if person else "it carries a load",
+            ),
+            limit=sentence("no load in glue or screws in end grain alone"),
+            source=WITHDRAWAL,
+            remedy=sentence(
+                "Let it in with “mortise_and_tenon”, “dado” or “half_lap”, add “dowels”, or glue a block into the corner."
+                if not leans
+                else "Glue a block into the corner along the grain of both, or set the joint square and use a tenon."
+            ),
+            position=first.position,
+            steps=bench.steps_with((first.insert,), lambda kind: kind.startswith("join")),
+        )
+
+
+def _held_by(joint: Joint) -> str:
+    kinds = list(dict.fromkeys(f"{one.item.kind}s" for one in joint.fasteners))
+    return " and ".join([*(["glue"] if joint.glued else []), *kinds]) or "nothing"
+
+
+def _tipping(bench: Bench, load: Load, parts: list[Part], *, sound: bool) -> CheckResult:
+    """A person near each edge of it in turn, about the line of the feet on that side."""
+    word = "stands" if load.word == "standing" else "sits"
+    inset = INSET.get(load.word, INSET["sitting"])
+    margin, side = min(
+        (
+            (_margin(bench, load, parts, axis, way, inset), f"{axis.value}{way}")
+            for axis in (Axis.X, Axis.Y)
+            for way in (-1, 1)
+        ),
+        key=lambda one: one[0],
+    )
+    hung = any(fitting.item.kind in HANGS for fitting in bench.plan.fittings)
+    where = "on one end" if side.startswith("x") else "on its edge"
+    verdict = Verdict.PASS if hung or margin >= STEADY else Verdict.ADVICE if margin >= 1 else Verdict.STOP
+    most = Quantity(load.value / WEIGHT_OF_KG, "mass")
+    words = "A person of {most} who {word} {where} of the {part}"
+    if hung:
+        words = "The {part} is fixed to the wall, so that a person of {most} does not tip it."
+    elif margin == float("inf"):
+        words += " stays over its feet, and it cannot tip."
+    else:
+        words += " tips it with {share} of what holds it." if margin >= 1 else " tips it over."
+    told = figures(load=most)
+    if sound and verdict is Verdict.PASS:
+        words += " It is made for one person of up to {most}."
+        told += figures(maximum_load=most)
+    return result(
+        NAME,
+        "What people stand or sit on",
+        verdict,
+        parts,
+        sentence(
+            words,
+            most=most,
+            word=word,
+            where=where,
+            part=names(parts).lower(),
+            share=Quantity(min(100 / margin, 999.0), "percent"),
+        ),
+        figures=told,
+        limit=sentence("what holds it at least {margin} what tips it", margin=Quantity(STEADY, "factor")),
+        source=TIPPING,
+        remedy=sentence("Set the feet farther out, or let the top stand out less over them."),
+        position=load.position,
+    )
+
+
+def _margin(bench: Bench, load: Load, parts: list[Part], axis: Axis, way: int, inset: float) -> float:
+    """Holding moment over tipping moment about the outermost feet on one side; infinite where the person stays inside them."""
+    edge = max(part.seen.span(axis).high.mm if way > 0 else -part.seen.span(axis).low.mm for part in parts) - inset
+    feet = max(way * place for place in _feet(bench, axis))
+    if edge <= feet:
+        return float("inf")
+    hold = sum(
+        bench.mass(part) * WEIGHT_OF_KG * (feet - way * bench.solids.solid(part.id).centroid[axis.index])
+        for part in bench.plan.parts
+    )
+    return max(hold, 0.0) / (load.value * (edge - feet))
+
+
+def _feet(bench: Bench, axis: Axis) -> list[float]:
+    """Where along an axis the piece touches the floor."""
+    floor = min(bench.solids.solid(part.id).bounds[0][2] for part in bench.plan.parts)
+    places: list[float] = []
+    for part in bench.plan.parts:
+        vertices = bench.solids.solid(part.id).mesh.vertices
+        places += [float(one) for one in vertices[vertices[:, 2] - floor < 1.0][:, axis.index]]
+    return places
