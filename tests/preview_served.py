@@ -39,7 +39,7 @@ class Served:
         self.source.write_text(text.replace(old, new, 1), encoding="utf-8")
 
 
-def until(holds: Callable[[], object], what: str, seconds: float = 30.0) -> object:
+def until(holds: Callable[[], object], what: str, seconds: float = 300.0) -> object:
     """Wait until something holds, and give it."""
     end = time.monotonic() + seconds
     while time.monotonic() < end:

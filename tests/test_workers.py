@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import select
 import subprocess
 import sys
 import time
@@ -15,6 +16,9 @@ from drawleaf.compiler import Choice
 from drawleaf.workers import LAYOUTS, Crew, Job, Results, _from_last_save
 from drawleaf.workshop import Workshop
 
+PATIENCE = 600.0
+"""Seconds after which what does not come is taken never to come: no machine is so slow."""
+
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
@@ -25,12 +29,13 @@ def folder(tmp_path: Path) -> Path:
 
 
 def results_of(crew: Crew, jobs: list[Job]) -> dict[Job, Results]:
-    """Have the crew do the jobs."""
+    """Have the crew do the jobs: all are given, and what comes is awaited, a hand's end too."""
     left, found = list(jobs), {}
-    end = time.monotonic() + 30
-    while (left or crew.busy) and time.monotonic() < end:
+    while left or crew.busy:
         crew.give(lambda: left.pop(0) if left else None)
-        found |= dict(crew.done(0.2))
+        came = crew.done(PATIENCE)
+        assert came, "the hands do nothing"
+        found |= dict(came)
     return found
 
 
@@ -72,19 +77,34 @@ def test_hands_that_are_gone_are_not_missed(folder: Path) -> None:
 
 def test_hands_leave_when_their_workshop_is_killed(folder: Path) -> None:
     program = (
-        "import sys, time; from pathlib import Path; from drawleaf.compiler import Choice; from drawleaf.workers import Crew\n"
+        "import sys; from pathlib import Path; from drawleaf.compiler import Choice; from drawleaf.workers import Crew\n"
         "if __name__ == '__main__':\n"
-        "    crew = Crew(Path(sys.argv[1]), Choice(), 1); crew.begin(); print(crew._hands[0].process.pid, flush=True); time.sleep(60)"
+        "    crew = Crew(Path(sys.argv[1]), Choice(), 1); crew.begin(); print(crew._hands[0].process.pid, flush=True); sys.stdin.read()"
     )
-    workshop = subprocess.Popen([sys.executable, "-c", program, str(folder)], stdout=subprocess.PIPE, text=True)
+    command = [sys.executable, "-c", program, str(folder)]
+    workshop = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
     assert workshop.stdout is not None
     hand = int(workshop.stdout.readline())
+    assert _runs(hand)
     workshop.kill()
-    workshop.wait()
-    end = time.monotonic() + 30
-    while _runs(hand) and time.monotonic() < end:
+    workshop.communicate()
+    assert _leaves(hand)
+
+
+def _leaves(process: int) -> bool:
+    """Wait for the end of a process that is no child of ours: the system tells it where it can."""
+    if hasattr(os, "pidfd_open"):
+        try:
+            door = os.pidfd_open(process)
+        except ProcessLookupError:
+            return True
+        ended, _, _ = select.select([door], [], [], PATIENCE)
+        os.close(door)
+        return bool(ended)
+    end = time.monotonic() + PATIENCE
+    while _runs(process) and time.monotonic() < end:
         time.sleep(0.05)
-    assert not _runs(hand)
+    return not _runs(process)
 
 
 def _runs(process: int) -> bool:

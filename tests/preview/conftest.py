@@ -29,7 +29,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     yield Served(found[0], folder, process)
     process.send_signal(signal.SIGINT)
     try:
-        assert process.wait(10) in (0, 130, -signal.SIGINT)
+        assert process.wait(120) in (0, 130, -signal.SIGINT)
     finally:
         process.kill()
 

@@ -125,6 +125,6 @@ def test_the_booklet_comes_with_its_policy(served: Served) -> None:
         status, headers, body = ask(served, path="/booklet")
         return (headers, body) if status == 200 else None
 
-    headers, body = until(answer, "the booklet", 30)  # type: ignore[misc]
+    headers, body = until(answer, "the booklet")  # type: ignore[misc]
     assert "frame-ancestors 'self'" in headers["content-security-policy"]
     assert b"default-src 'none'; script-src 'sha256-" in body

@@ -19,8 +19,8 @@ VERSION = "return Number(document.documentElement.dataset.version || 0)"
 def page(browser, served: Served):
     browser.set_window_size(1280, 900)
     browser.get(served.address)
-    until(lambda: browser.execute_script(READY), "the booklet", 60)
-    until(lambda: "Up to date" in browser.execute_script(STATUS), "a quiet state", 60)
+    until(lambda: browser.execute_script(READY), "the booklet")
+    until(lambda: "Up to date" in browser.execute_script(STATUS), "a quiet state")
     return browser
 
 
