@@ -134,7 +134,7 @@ MISTAKES = [
         "      - {butt: floor, to: side}\n      - {butt: rail, to: side, with",
         "uneven-depth",
         "floor",
-        "1/4 in at one place and 0 in at another",
+        "Two joints let “box.floor” into “box.side”, 1/4 in and 0 in deep",
     ),
     # Machining.
     ("count: 5}}", "count: 9}}", "hole-off-part", "shelf_pins", "over its top edge"),

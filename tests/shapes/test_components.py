@@ -37,7 +37,7 @@ WITH = {
     "frame and panel door": "{wide: 16, high: 22, frame: wide, panel: ply}",
     "plinth": "{wide: 24, deep: 12, moulding: own}",
     "cornice": "{wide: 24, deep: 12, high: 30, moulding: crown}",
-    "open case": "{wide: 24, deep: 12, high: 10, toe: 3, case: ply, back: ply}",
+    "open case": "{wide: 24, deep: 12, high: 10, case: ply, back: ply}",
     "edged shelf": "{wide: 24, deep: 10, sheet: ply, edge: strip}",
     "table base": "{wide: 40, deep: 20, high: 20, leg: 1-3/4, legs: post, aprons: wide, apron: 3}",
 }

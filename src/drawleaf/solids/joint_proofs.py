@@ -31,9 +31,11 @@ LOOSE_END = ("groove", "socket")
 BOTH_CHEEKS = ("dado", "groove", "socket", "tongue", "mortise_and_tenon", "breadboard")
 """Families whose channel holds the part on both sides; a rabbet is open on one."""
 
-
 END_SHARES = {"box_joint": 0.25, "dovetail": 0.1, "tongue": 0.3, "mortise_and_tenon": 0.3, "breadboard": 0.3}
 """Families whose ends touch less: only the gaps between fingers or tails do, or the shoulders beside a tenon."""
+
+_FARTHEST = 50.0
+"""Millimetres beyond which no gap is measured."""
 
 
 def prove_joints(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list[Diagnostic]:
@@ -98,7 +100,11 @@ def _prove_cheeks(
         if _touching(let_in, receiver, side) < least
     ]
     allowed = 0 if joint.family in BOTH_CHEEKS else 1
-    return [_gap(plan, joint, min(gaps), "is loose in the sides of")] if len(gaps) > allowed else []
+    if len(gaps) <= allowed:
+        return []
+    return [
+        _one_sided(plan, joint) if min(gaps) >= _FARTHEST else _gap(plan, joint, min(gaps), "is loose in the sides of")
+    ]
 
 
 def _let_in(joint: Joint, insert: Solid, seat: np.ndarray) -> Solid:
@@ -125,7 +131,7 @@ def _pressed(one: Solid, other: Solid, way: Face, by: float) -> float:
 
 def _gap_width(one: Solid, other: Solid, way: Face) -> float:
     """How far ``one`` must move until it touches, to a hundredth of a millimetre; up to 50 mm."""
-    clear, touching = 0.0, 50.0
+    clear, touching = 0.0, _FARTHEST
     if _pressed(one, other, way, touching) <= 0.0:
         return touching
     while touching - clear > 0.01:
@@ -135,6 +141,20 @@ def _gap_width(one: Solid, other: Solid, way: Face) -> float:
         else:
             clear = middle
     return clear
+
+
+def _one_sided(plan: Plan, joint: Joint) -> Diagnostic:
+    """A channel that is cut away at one side, so that no gap can be named: it runs along an end, or into an opening."""
+    insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
+    family = joint.family.replace("_", " ")
+    return Diagnostic(
+        "open-joint",
+        f"The {family} for {part_text(insert)} has wood on one side only",
+        joint.position,
+        cause=f"It lies along an edge of {receiver.name}, or beside an opening in it: nothing is left there to hold {insert.name}.",
+        mend=f"At an edge write “rabbet” in place of “{joint.family}”; beside an opening move the part away from it.",
+        related=((insert.position, "the part let in"), (receiver.position, "the part that receives it")),
+    )
 
 
 def _gap(plan: Plan, joint: Joint, width: float, what: str) -> Diagnostic:

@@ -140,7 +140,7 @@ class FasteningReader:
                 "sink",
                 f"“sink: {options.sink}” is no depth for a screw's head",
                 self._sources.at(options, "sink"),
-                "It is how far the head lies below the face.",
+                "It is how far the head lies below the face: from 3/64 in (1 mm) to 25/32 in (20 mm).",
                 "1/4 in (6 mm) under a plug and 1/16 in (1.5 mm) under filler are usual.",
             )
         return Heads(way, sink, plug)

@@ -149,6 +149,15 @@ class Joiner:
 
     def _tell_uneven(self, before: tuple[Length, Line, Meeting], growth: Length, line: Line, meeting: Meeting) -> None:
         first, earlier = say(before[0], line.terms.unit), before[2]
+        if earlier.receiver.id == meeting.receiver.id:
+            self._findings.error(
+                "uneven-depth",
+                f"Two joints let “{meeting.insert.id}” into “{meeting.receiver.id}”, {first} and {say(growth, line.terms.unit)} deep",
+                line.position,
+                f"One face is cut to one line. The other joint stands in line {before[1].position.line}: one may be left over from a change.",
+                "Take this line out, or the other one.",
+            )
+            return
         self._findings.error(
             "uneven-depth",
             f"The {meeting.face.value} of “{meeting.insert.id}” is let in {first} at one place and {say(growth, line.terms.unit)} at another",
