@@ -12,15 +12,16 @@ from drawleaf.checks.context import Bench, called, figures, judged, mm, result, 
 from drawleaf.checks.wood_movement import tenon_mortises
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, change_over, seasonal_change
 from drawleaf.model.checks import CheckResult, Fine, Sentence
-from drawleaf.model.plan import BoxCut, Joint, Part
+from drawleaf.model.plan import BoxCut, Fastener, Joint, Part
 from drawleaf.model.position import Position
+from drawleaf.setting_out.screws import clearance_hole
 from drawleaf.units import ZERO
 
 NAME = "panel-room"
 GROOVED = ("groove", "dado", "tongue", "frame and panel")
-# A hole drilled three abreast and rocked clear, as the steps tell: a screw slides by about a hole's width each way. Common practice,
-# no source.
-SLOT_HOLES = 3
+# A hole with one more on either side, half a hole of wood between them cleared, as the steps tell: four holes long. Common practice, no
+# source. A screw set in its middle slides by half of what the slot is longer than its shank.
+SLOT_HOLES = 4
 SHEET = "The {part} is sheet stock and hardly moves; {where} {room} altogether, so that the joint closes."
 SWELLS = "The {part} swells by {swells} from the driest to the dampest weeks; {where} {room} {how}."
 
@@ -64,7 +65,7 @@ def in_slots(bench: Bench, part: Part) -> Iterator[Captured]:
         return
     across = part.width_axis
     sliding = [
-        (one.at.along(across).mm, joint, one.item.diameter.mm if one.item.diameter is not None else 0.0)
+        (one.at.along(across).mm, joint, _slides_by(one))
         for joint in bench.joints_of[part.id]
         for one in joint.fasteners
         if one.slotted and one.into == part.id and not one.item.pin
@@ -73,12 +74,18 @@ def in_slots(bench: Bench, part: Part) -> Iterator[Captured]:
         return
     # Held nowhere else, it settles about its middle.
     fixed = _fixed_places(bench, part) or [part.body.span(across).middle.mm]
-    far, joint, hole = max(sliding, key=lambda one: max(min(fixed) - one[0], one[0] - max(fixed)))
+    far, joint, room = max(sliding, key=lambda one: max(min(fixed) - one[0], one[0] - max(fixed)))
     distance = max(min(fixed) - far, far - max(fixed), 0.0)
     swells = change_over(mm(distance), part.stock.material, bench.plan.checks).mm
-    room = (SLOT_HOLES - 1) * hole
     mend = sentence("Fix the {part} nearer to its middle, so that it moves both ways from there.", part=called(part))
-    yield Captured(part, room, swells, "the slots of its screws leave", mend, joint)
+    yield Captured(part, room, swells, "the slots of its screws leave", mend, joint, how="to either side")
+
+
+def _slides_by(screw: Fastener) -> float:
+    """How far a screw in the middle of its slot slides to one side, mm."""
+    shank = screw.item.diameter.mm if screw.item.diameter is not None else 0.0
+    hole = clearance_hole(screw.item.gauge).mm if screw.item.gauge is not None else shank
+    return (SLOT_HOLES * hole - shank) / 2
 
 
 def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
