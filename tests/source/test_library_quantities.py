@@ -25,8 +25,8 @@ OIL = """tung oil:
   kind: oil
   method: wipe
   coverage: 12 m^2/l
-  recoat_hours: 24
-  cure_hours: 168
+  recoat: 24 h
+  cure: 7 days
   containers:
     half litre: 500 ml
   cleanup: Mineral spirits.
@@ -64,6 +64,7 @@ def load(folder: Path, kind: str, text: str):
         ("finishes", "half litre: 0.5 l", "half litre: 0.5"),
         ("consumables", "covers: 1.2 m^2", "covers: 1.2"),
         ("methods", "each: 4 min", "each: 4"),
+        ("finishes", "recoat: 24 h", "recoat: 24"),
     ],
 )
 def test_a_bare_figure_is_told_with_the_line_as_it_should_be(tmp_path: Path, kind: str, line: str, bare: str) -> None:
@@ -134,3 +135,20 @@ def test_nothing_is_told_as_out_of_bounds(tmp_path: Path) -> None:
     assert [(one.code, one.message, one.cause) for one in found] == [
         ("wrong-value", "“0 kg/m^3” cannot stand here", "“density” must be more than 0.")
     ]
+
+
+def test_the_keys_that_had_their_unit_in_their_name_are_told(tmp_path: Path) -> None:
+    _, found = load(
+        tmp_path, "finishes", OIL.replace("recoat: 24 h", "recoat_hours: 24").replace("cure: 7 days", "cure_hours: 168")
+    )
+    assert [(one.code, one.mend) for one in found] == [
+        ("unknown-key", "Write it with its unit: “recoat: 12 h”."),
+        ("unknown-key", "Write it with its unit: “cure: 7 days”."),
+    ]
+
+
+def test_specific_gravity_is_oven_dry(tmp_path: Path) -> None:
+    """White ash, 0.60 in the Wood Handbook (Table 5-3a, from memory), weighs 672 kg/m^3 at 12%: its holes are those of 0.60, not of 0.672."""
+    library, _ = load(tmp_path, "materials", WOOD)
+    assert library.catalogue.materials["ash lumber"].specific_gravity == pytest.approx(0.60)
+    assert library.catalogue.materials["ash lumber"].mass(1e9) == pytest.approx(672)

@@ -47,6 +47,7 @@ from drawleaf.units.measures import (
         ("ft^2", "m^2", "0.09290304"),
         ("gal", "l", "3.785411784"),
         ("qt", "l", "0.946352946"),
+        ("board_foot", "in^3", "144"),
         ("fl_oz", "ml", "29.5735295625"),
     ],
 )

@@ -97,9 +97,7 @@ class Bench:
     @cached_property
     def masses(self) -> dict[str, float]:
         """Kilograms of each machined part, from its solid and the catalogue's density."""
-        return {
-            part.id: self.solids.solid(part.id).volume / 1e9 * part.stock.material.density for part in self.plan.parts
-        }
+        return {part.id: part.stock.material.mass(self.solids.solid(part.id).volume) for part in self.plan.parts}
 
     def mass(self, part: Part) -> float:
         """Kilograms of a machined part."""

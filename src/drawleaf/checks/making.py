@@ -187,8 +187,8 @@ def _lifts(bench: Bench) -> Iterator[tuple[float, Step, str]]:
         what = f"a full sheet of {material.name.lower()}"
         if step is not None and what not in told:
             told.add(what)
-            volume = sheet.length.mm * sheet.width.mm * layout.stock.thickness.mm / 1e9
-            yield volume * material.density, step, what
+            volume = sheet.length.mm * sheet.width.mm * layout.stock.thickness.mm
+            yield material.mass(volume), step, what
     for step in bench.derived.steps:
         moves = {move.part for move in step.scene.moves} if step.scene else set()
         moved = _in_one_hand(bench, [bench.parts[one] for one in step.parts if one in moves])

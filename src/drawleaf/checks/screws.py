@@ -258,7 +258,7 @@ def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResu
         words += "each is as long as the thickness that its pocket is bored in asks for."
     gauge = first.item.gauge
     if gauge is not None and first.item.kind in ("wood screw", "pan-head screw"):
-        gravity = bench.parts[first.into].stock.material.density / 1120
+        gravity = bench.parts[first.into].stock.material.specific_gravity
         told += figures(clearance_hole=clearance_hole(gauge), pilot_hole=pilot_hole(gauge, gravity))
     return _result(Verdict.PASS, parts, sentence(words, **values), told, sentence(""), bench.parts[first.into].position)
 

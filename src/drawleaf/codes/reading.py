@@ -333,7 +333,7 @@ CODES = (
         "Write the line as the message shows it.",
         Example(
             files={
-                "shared/finishes.yaml": "mine: {name: Mine, kind: oil, method: wipe, coverage: 12, recoat_hours: 12, cure_hours: 72, "
+                "shared/finishes.yaml": "mine: {name: Mine, kind: oil, method: wipe, coverage: 12, recoat: 12 h, cure: 72 h, "
                 "containers: {tin: 1 l}, cleanup: Soap.}\n"
             }
         ),

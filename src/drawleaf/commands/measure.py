@@ -129,7 +129,7 @@ class Ruler:
 
     def _mass(self, parts: Sequence[Part]) -> tuple[float, tuple[float, float, float]]:
         """Kilograms and the centre of gravity in mm, from the machined solids; hardware and finish weigh nothing here."""
-        masses = [self.solids.solid(part.id).volume / 1e9 * part.stock.material.density for part in parts]
+        masses = [part.stock.material.mass(self.solids.solid(part.id).volume) for part in parts]
         whole = sum(masses)
         centers = [self.solids.solid(part.id).centroid for part in parts]
         x, y, z = (sum(m * c[i] for m, c in zip(masses, centers, strict=True)) / whole for i in range(3))

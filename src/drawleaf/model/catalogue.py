@@ -7,6 +7,7 @@ from enum import Enum
 from fractions import Fraction
 
 from drawleaf.units import ZERO, Length
+from drawleaf.units.measures import convert
 
 
 class Form(Enum):
@@ -63,16 +64,16 @@ class BoardSize:
         """What random-width lumber is sold by: board feet, or square metres where it is named in millimetres."""
         if self.by_the_foot:
             return self.board_feet(length, width)
-        return length.exact_mm * width.exact_mm / 1_000_000
+        return convert(length.exact_mm * width.exact_mm, "mm^2", "m^2")
 
     @property
     def random_widths(self) -> bool:
         return self.narrowest is not None
 
     def board_feet(self, length: Length, width: Length) -> Fraction:
-        """Board feet of random-width lumber: nominal quarters of an inch, width and length over 144 cubic inches (trade custom, no source)."""
+        """Board feet of random-width lumber: nominal quarters of an inch, by width and length (trade custom, no source)."""
         quarters = int(self.name.partition("/")[0])
-        return Fraction(quarters, 4) * length.inches * width.inches / 144
+        return convert(Fraction(quarters, 4) * length.inches * width.inches, "in^3", "board_foot")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +113,16 @@ class Material:
     extra: Length = ZERO
     profiles: tuple[tuple[str, tuple[ProfileCorner, ...]], ...] = ()
     """Of a moulding, the section of each nominal size."""
+
+    @property
+    def specific_gravity(self) -> float:
+        """By its weight when oven-dry and its volume at 12% moisture, as rules for screws have it: water weighs 1000 kg/m3, and 12% of the
+        wood's weight is water (Wood Handbook FPL-GTR-282, eq. 4-7, from memory)."""
+        return self.density / 1120
+
+    def mass(self, volume: float) -> float:
+        """Kilograms that so many cubic millimetres of it weigh."""
+        return convert(volume, "mm^3", "m^3") * self.density
 
     def profile(self, nominal: str) -> tuple[ProfileCorner, ...]:
         """The section of that nominal size; empty where it is a plain rectangle."""

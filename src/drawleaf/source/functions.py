@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.source.values import (
-    MM_PER_UNIT,
     Angle,
     KindError,
     Measure,
@@ -18,7 +17,7 @@ from drawleaf.source.values import (
     kind_of,
     size_of,
 )
-from drawleaf.units import round_to
+from drawleaf.units import MM_PER_UNIT, round_to
 
 Arguments = Sequence[Quantity]
 

@@ -6,9 +6,8 @@ import re
 from fractions import Fraction
 from functools import lru_cache
 
-from drawleaf.units import MM_PER_INCH, Length
+from drawleaf.units import MM_PER_UNIT, Length
 
-_MM = {"in": MM_PER_INCH, "ft": 12 * MM_PER_INCH, "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000)}
 _FIGURE = r"(?:(?P<whole>\d+)[- ])?(?P<numerator>\d+)/(?P<denominator>[1-9]\d*)|(?P<decimal>\d+(?:\.\d+)?)"
 _LENGTH = re.compile(rf"(?:{_FIGURE})\s*(?P<unit>in|ft|mm|cm|m)")
 _PRICE = re.compile(r"(\d+(?:\.\d{1,2})?)(?:\s*/\s*(ft|m))?")
@@ -32,7 +31,7 @@ def literal_length(text: str) -> Length | None:
         figure = Fraction(match["decimal"])
     else:
         figure = int(match["whole"] or 0) + Fraction(int(match["numerator"]), int(match["denominator"]))
-    return Length(figure * _MM[match["unit"]])
+    return Length(figure * MM_PER_UNIT[match["unit"]])
 
 
 def length_at(text: str, *path: str | int) -> Length:
@@ -62,6 +61,6 @@ def price_at(text: str, length: Length | None, *path: str | int) -> Fraction:
         raise DataProblem(path, f"“{text}” is no price", f"Write a plain figure: 12.50{by_length}.")
     price = Fraction(match[1])
     if match[2] and length is not None:
-        price = price * length.exact_mm / _MM[match[2]]
+        price = price * length.exact_mm / MM_PER_UNIT[match[2]]
     cents = (price * 100 + Fraction(1, 2)).__floor__()
     return Fraction(cents, 100)

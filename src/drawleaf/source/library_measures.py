@@ -61,5 +61,7 @@ Volume = Annotated[float, _Positive, BeforeValidator(_reader(measures.VOLUME, "l
 """Litres."""
 Minutes = Annotated[float, Field(ge=0), BeforeValidator(_reader(measures.TIME, "min"))]
 """Minutes."""
+Hours = Annotated[float, _Positive, BeforeValidator(_reader(measures.WAIT, "h"))]
+"""Hours."""
 Percent = Annotated[float, Field(ge=0, le=200), BeforeValidator(_reader(measures.SHARE, "%"))]
 """Percent."""

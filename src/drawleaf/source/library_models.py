@@ -11,7 +11,17 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from drawleaf.source.library_measures import Area, Density, Minutes, Movement, Percent, SpreadRate, Stiffness, Volume
+from drawleaf.source.library_measures import (
+    Area,
+    Density,
+    Hours,
+    Minutes,
+    Movement,
+    Percent,
+    SpreadRate,
+    Stiffness,
+    Volume,
+)
 from drawleaf.source.models import Node, YesNo
 
 Positive = Annotated[float, Field(gt=0)]
@@ -127,9 +137,9 @@ class ConsumableEntry(Node):
     covers: Area | None = None
     price: str | None = None
     aisle: str
-    open_minutes: Positive | None = None
-    clamp_hours: Positive | None = None
-    load_hours: Positive | None = None
+    open: Minutes | None = None
+    clamp: Hours | None = None
+    load: Hours | None = None
     metric_unit: str = ""
     source: str = NO_SOURCE
 
@@ -206,8 +216,8 @@ class FinishProductEntry(Node):
     kind: Literal["oil", "stain", "sealer", "topcoat", "primer", "wax"]
     method: Literal["wipe", "brush", "spray"]
     coverage: SpreadRate
-    recoat_hours: Positive
-    cure_hours: Positive
+    recoat: Hours
+    cure: Hours
     sand_between: str = ""
     containers: dict[str, Volume]
     metric_containers: dict[str, Volume] = {}

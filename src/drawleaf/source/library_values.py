@@ -259,9 +259,9 @@ def consumable(name: str, entry: ConsumableEntry, prices: Prices) -> Consumable:
         price,
         entry.aisle,
         entry.source,
-        entry.open_minutes,
-        entry.clamp_hours,
-        entry.load_hours,
+        entry.open,
+        entry.clamp,
+        entry.load,
         entry.metric_unit,
     )
 
@@ -314,8 +314,8 @@ def finish(name: str, entry: FinishProductEntry, prices: Prices) -> FinishProduc
         kind=entry.kind,
         method=entry.method,
         coverage=entry.coverage,
-        recoat_hours=entry.recoat_hours,
-        cure_hours=entry.cure_hours,
+        recoat_hours=entry.recoat,
+        cure_hours=entry.cure,
         sand_between=entry.sand_between,
         containers=containers,
         metric_containers=metric,

@@ -45,7 +45,12 @@ def misfits(
 def _misspelt(teller: _Teller, found: dict[tuple[Path, str], Diagnostic]) -> list[Path]:
     """Missing keys that are there under a misspelt name: told once is enough."""
     unknown = [path for path, kind in found if kind == "extra_forbidden"]
-    return [(*path[:-1], near) for path in unknown if (near := nearest(str(path[-1]), teller.keys_beside(path)))]
+    return [(*path[:-1], near) for path in unknown if (near := _meant_key(str(path[-1]), teller.keys_beside(path)))]
+
+
+def _meant_key(name: str, known: list[str]) -> str | None:
+    """The key that ``name`` is written for: the nearest, or one to which it adds a unit, as ``cure_hours`` does to ``cure``."""
+    return next((key for key in known if name.startswith(f"{key}_")), None) or nearest(name, known)
 
 
 def _reduced(model: type[Node], tree: Any, error: ValidationError) -> Iterator[tuple[Path, str, dict[str, Any]]]:

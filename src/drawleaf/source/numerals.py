@@ -14,14 +14,12 @@ from drawleaf.source.functions import OTHER_WORDS
 from drawleaf.source.names import listed, nearest
 from drawleaf.source.symbols import VULGAR, RefusalError, Symbol
 from drawleaf.source.values import Angle, Measure, Quantity
-from drawleaf.units import MM_PER_INCH
+from drawleaf.units import MM_PER_UNIT
 
 MM_PER_WORD: dict[str, Fraction] = {
-    **dict.fromkeys(("in", "inch", "inches", '"'), MM_PER_INCH),
-    **dict.fromkeys(("ft", "foot", "feet", "'"), MM_PER_INCH * 12),
-    "mm": Fraction(1),
-    "cm": Fraction(10),
-    "m": Fraction(1000),
+    **MM_PER_UNIT,
+    **dict.fromkeys(("inch", "inches", '"'), MM_PER_UNIT["in"]),
+    **dict.fromkeys(("foot", "feet", "'"), MM_PER_UNIT["ft"]),
 }
 ANGLE_WORDS = ("deg", "degree", "degrees", "°")
 _INCH_WORDS = ("in", "inch", "inches", '"')
@@ -234,4 +232,4 @@ class _Numeral:
             raise RefusalError(
                 "broken-feet", "a fraction of a foot stands before inches", start, end, cause, "Write it all in inches."
             )
-        return amount * MM_PER_INCH, after + 1
+        return amount * MM_PER_UNIT["in"], after + 1

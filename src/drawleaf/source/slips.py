@@ -28,6 +28,15 @@ MEANT: dict[str, dict[str, str]] = {
         "unit": "What you write in is “lengths: in”, what is printed “units”.",
         "kit": "It belongs under “making:”.",
     },
+    "FinishProductEntry": {
+        "recoat_hours": "Write it with its unit: “recoat: 12 h”.",
+        "cure_hours": "Write it with its unit: “cure: 7 days”.",
+    },
+    "ConsumableEntry": {
+        "open_minutes": "Write it with its unit: “open: 5 min”.",
+        "clamp_hours": "Write it with its unit: “clamp: 1 h”.",
+        "load_hours": "Write it with its unit: “load: 12 h”.",
+    },
     "StockEntry": {
         **dict.fromkeys(
             ("thickness", "thick"),

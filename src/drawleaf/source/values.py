@@ -11,11 +11,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from drawleaf.units import MM_PER_INCH, Length
+from drawleaf.units import MM_PER_UNIT, Length
 
 Unit = Literal["in", "mm"]
 
-MM_PER_UNIT: dict[str, Fraction] = {"in": MM_PER_INCH, "mm": Fraction(1)}
 
 LARGEST_MM = 10**9
 _MOST_BITS = 4096

@@ -4,6 +4,6 @@
 """
 
 from drawleaf.units.formats import LengthFormat, Mixed, Units
-from drawleaf.units.lengths import MM_PER_INCH, ZERO, Length, Number, round_to
+from drawleaf.units.lengths import MM_PER_INCH, MM_PER_UNIT, ZERO, Length, Number, round_to
 
-__all__ = ["MM_PER_INCH", "ZERO", "Length", "LengthFormat", "Mixed", "Number", "Units", "round_to"]
+__all__ = ["MM_PER_INCH", "MM_PER_UNIT", "ZERO", "Length", "LengthFormat", "Mixed", "Number", "Units", "round_to"]

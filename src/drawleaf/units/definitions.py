@@ -1,6 +1,7 @@
 """The units that plans and data files may use, as Pint defines units. No prefixes: a unit is known only if it is listed.
 
-Exact factors: NIST Special Publication 811 (2008), appendix B.8; US gallon of 231 cubic inches, appendix B.6 (from memory).
+Exact factors: NIST Special Publication 811 (2008), appendix B.8; US gallon of 231 cubic inches, appendix B.6 (from memory). A board foot
+is 144 cubic inches of nominal size (American lumber trade; common practice, no source).
 """
 
 DEFINITIONS = """
@@ -39,6 +40,7 @@ gallon = 231 * inch ** 3 = gal
 quart = gallon / 4 = qt
 pint = gallon / 8 = pt
 fluid_ounce = gallon / 128 = fl_oz
+board_foot = 144 * inch ** 3
 
 percent = [share] = %
 """

@@ -11,6 +11,14 @@ from fractions import Fraction
 from functools import total_ordering
 
 MM_PER_INCH = Fraction(127, 5)
+MM_PER_UNIT = {
+    "in": MM_PER_INCH,
+    "ft": MM_PER_INCH * 12,
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+}
+"""Millimetres in each unit that a length may be written in."""
 
 Number = int | Fraction
 

@@ -27,14 +27,13 @@ from drawleaf.model.lists import BoardLayout, CutItem, CutList, StockNeed
 from drawleaf.model.plan import Plan
 from drawleaf.setting_out.mitres import mitre_waste
 from drawleaf.units import ZERO, Length
+from drawleaf.units.measures import convert
 
 EFFORT = 60_000
 # Crosscut to rough length, then rip: short pieces are safer to rip. Full-length rips only where strips lie side by side all along.
 CUTTINGS = (Cutting.CROSSCUTS_RIPS, Cutting.CROSSCUT_FIRST, Cutting.RIP_FIRST)
 # The longest board that every store keeps and a car carries: common practice, no source.
 USUAL_LENGTH = Length.of_inches(96)
-# What a board foot measures: 144 cubic inches of nominal size (American lumber trade; common practice, no source).
-SQUARE_INCHES_A_FOOT = 144
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,5 +265,5 @@ def _board_feet(layouts: list[BoardLayout]) -> Fraction | None:
         sides = layout.board.name.split("x")
         if len(sides) != 2 or not all(side.isdigit() for side in sides) or int(sides[0]) > 8:
             return None
-        feet += int(sides[0]) * int(sides[1]) * layout.length.inches / SQUARE_INCHES_A_FOOT
+        feet += convert(int(sides[0]) * int(sides[1]) * layout.length.inches, "in^3", "board_foot")
     return feet

@@ -33,7 +33,7 @@ def pilots_of(plan: Plan, operation: Operation) -> dict[int, Length]:
     for fastener in operation.fasteners:
         gauge = fastener.item.gauge
         if gauge and fastener.item.kind not in ("brad", "pocket screw"):
-            hole = pilot_hole(gauge, plan.part(fastener.into).stock.material.density / 1000)
+            hole = pilot_hole(gauge, plan.part(fastener.into).stock.material.specific_gravity)
             holes[gauge] = max(hole, holes.get(gauge, hole))
     return holes
 
@@ -54,7 +54,7 @@ def mount_pilot(plan: Plan, operation: Operation) -> Length | None:
     if screw is None or screw.gauge is None:
         return None
     parts = [part for fitting in operation.fittings for part in fitting.parts]
-    return pilot_hole(screw.gauge, max(plan.part(part).stock.material.density for part in parts) / 1000)
+    return pilot_hole(screw.gauge, max(plan.part(part).stock.material.specific_gravity for part in parts))
 
 
 def stud_pilot(operation: Operation) -> Length:

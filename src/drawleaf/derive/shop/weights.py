@@ -6,12 +6,10 @@ from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part, Plan
 from drawleaf.solids.build import Solids
 
-CUBIC_MM_IN_CUBIC_M = 1e9
-
 
 def mass_kg(plan: Plan, solids: Solids) -> float:
     """Wood alone, from the volume of the machined solids and the catalogue's densities; hardware and finish are left out."""
-    return sum(solids.solid(part.id).volume / CUBIC_MM_IN_CUBIC_M * part.stock.material.density for part in plan.parts)
+    return sum(part.stock.material.mass(solids.solid(part.id).volume) for part in plan.parts)
 
 
 def overall_size(plan: Plan, solids: Solids) -> tuple[float, float, float]:

@@ -227,11 +227,11 @@ def _fitting_mark(derived: Derived, lay: Lay, group: Sequence[Fitting]) -> Mark:
 
 def _pilot(derived: Derived, part: Part, fitting: Fitting) -> Length | None:
     """The pilot hole for the screws that a fitting is mounted with, in the densest part that they go into."""
-    dense = [derived.plan.part(one).stock.material.density for one in (*fitting.parts, part.id)]
+    dense = [derived.plan.part(one).stock.material.specific_gravity for one in (*fitting.parts, part.id)]
     for screw in fitting.item.screws:
         item = derived.plan.catalogue.hardware.get(screw.item)
         if item is not None and item.gauge:
-            return pilot_hole(item.gauge, max(dense) / 1000)
+            return pilot_hole(item.gauge, max(dense))
     return None
 
 
@@ -270,7 +270,7 @@ def _pilot_for(derived: Derived, screw: Fastener) -> Length | None:
     assert screw.item.gauge is not None
     if driven is not None:
         return pilots_of(derived.plan, driven).get(screw.item.gauge)
-    return pilot_hole(screw.item.gauge, derived.plan.part(screw.into).stock.material.density / 1000)
+    return pilot_hole(screw.item.gauge, derived.plan.part(screw.into).stock.material.specific_gravity)
 
 
 def _carried(derived: Derived, fitting: Fitting) -> tuple[str, ...]:
