@@ -100,13 +100,20 @@ def _is_glued_to_rest(plan: Plan, parts: Sequence[str]) -> bool:
 
 
 def _pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[tuple[str, ...], bool]]:
-    """The pieces of a loose assembly: parts held by more than screws alone. The largest is first; others screwed to it are applied."""
+    """The pieces of a loose assembly: parts held by more than screws alone. The largest is first; others screwed to it are applied.
+
+    What only screws hold together, with no one piece that all the rest is screwed to, is one piece and is built as such.
+    """
     own = set(parts)
     links = [joint for joint in plan.joints if joint.insert in own and joint.receiver in own]
     firm = [(joint.insert, joint.receiver) for joint in links if not is_screwed_on(joint)]
-    pieces = connected(parts, firm)
-    screwed = {(joint.insert, joint.receiver) for joint in links if is_screwed_on(joint)}
-    return [(piece, any(a in piece for a, _ in screwed)) for piece in pieces]
+    screwed = {joint.insert for joint in links if is_screwed_on(joint)}
+    found: list[tuple[tuple[str, ...], bool]] = []
+    for whole in connected(parts, _links(plan, parts)):
+        pieces = [(piece, not screwed.isdisjoint(piece)) for piece in connected(whole, [link for link in firm if link[0] in whole])]
+        standing = sum(not applied for _, applied in pieces)
+        found += pieces if standing == 1 else [(whole, False)]
+    return found
 
 
 def is_screwed_on(joint: Joint) -> bool:
