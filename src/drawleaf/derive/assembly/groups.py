@@ -110,7 +110,10 @@ def _pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[tuple[str, ...], boo
     screwed = {joint.insert for joint in links if is_screwed_on(joint)}
     found: list[tuple[tuple[str, ...], bool]] = []
     for whole in connected(parts, _links(plan, parts)):
-        pieces = [(piece, not screwed.isdisjoint(piece)) for piece in connected(whole, [link for link in firm if link[0] in whole])]
+        pieces = [
+            (piece, not screwed.isdisjoint(piece))
+            for piece in connected(whole, [link for link in firm if link[0] in whole])
+        ]
         standing = sum(not applied for _, applied in pieces)
         found += pieces if standing == 1 else [(whole, False)]
     return found
