@@ -189,8 +189,8 @@ def test_two_housings_of_one_side_are_two_steps_with_their_own_words() -> None:
     derived = derived_from(HEAD + housed(3, 6, 10, 0))
     titles = [step.title for step in derived.steps if step.operations[0].kind == "housing"]
     assert titles == [
-        "Cut the housings for the shelf in the left and right sides",
-        "Cut the housings for the upper in the left and right sides",
+        "Cut the housings for the shelf in the sides",
+        "Cut the housings for the upper in the sides",
     ]
 
 

@@ -73,6 +73,8 @@ def _tenon(told: TenonSettings, part: Part, cut: Feature) -> bool:
     """What is taken off a tenon goes in as deep as a cheek, an edge, the gap between tenons or the tenon is long."""
     if not isinstance(cut, BoxCut):
         return False
+    if not {told.length, told.length - told.haunch} & {cut.box.extent(axis) for axis in Axis}:
+        return False
     gaps = [later[0] - before[1] for before, later in zip(told.places, told.places[1:], strict=False)]
     return _deep(cut) in (*told.cheeks, *told.edges, *gaps, told.length, told.length - told.haunch)
 
