@@ -110,10 +110,11 @@ def clearance_bit(gauge: int, lengths: LengthFormat) -> Length:
 def pilot_hole(gauge: int, gravity: float) -> Length:
     """The lead hole in the part that holds the thread, in 1/64 in.
 
-    Root diameter is two-thirds of the shank (Wood Handbook, chapter 8). 90% of it where specific gravity is over 0.6, 70% below
-    (NDS 12.1.5, withdrawal). NDS asks for no hole at 0.5 and below; we bore 70% there too, because screws near an end split a board.
+    Root diameter is two-thirds of the shank (Wood Handbook, chapter 8). All of it in hard wood, of a specific gravity over 0.6 (NDS 12.1.5.3,
+    side loads, from memory): at the 90% that withdrawal asks for, a screw snaps or strips in maple. 70% below (NDS 12.1.5, withdrawal).
+    NDS asks for no hole at 0.5 and below; we bore 70% there too, because screws near an end split a board.
     """
     root = shank(gauge).inches * Fraction(2, 3)
-    hole = root * (Fraction(9, 10) if gravity > 0.6 else Fraction(7, 10))
+    hole = root * (1 if gravity > 0.6 else Fraction(7, 10))
     sixty_fourths = max(1, int(hole / SIXTY_FOURTH + Fraction(1, 2)))
     return Length.of_inches(sixty_fourths * SIXTY_FOURTH)

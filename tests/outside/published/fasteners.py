@@ -21,7 +21,8 @@ NDS = "NDS-2018"
 # Screw number, basic diameter, root diameter, both in inches.
 SCREWS = ((6, 0.138, 0.113), (7, 0.151, 0.122), (8, 0.164, 0.131), (10, 0.190, 0.152))
 # Pilot hole by specific gravity: share of the root diameter.
-PILOTS = ((0.63, 0.90, "over 0.6"), (0.55, 0.70, "0.5 to 0.6"))
+PILOTS = ((0.55, 0.70, "0.5 to 0.6"),)
+HARD_PILOTS = ((4, 0.112), (6, 0.138), (8, 0.164), (10, 0.190))
 POCKETS = ((0.5, 1.0), (0.75, 1.25), (1.5, 2.5))
 
 
@@ -83,6 +84,19 @@ FIGURES = (
             lambda g=gravity: float(pilot_hole(8, g).inches),
         )
         for gravity, share, words in PILOTS
+    ),
+    *(
+        Published(
+            f"pilot for a #{gauge} screw where specific gravity is over 0.6: the root, to the next 1/64 in",
+            wide * 2 / 3,
+            "in",
+            1 / 128,
+            NDS,
+            "12.1.5.3 (side loads)",
+            "memory",
+            lambda n=gauge: float(pilot_hole(n, 0.63).inches),
+        )
+        for gauge, wide in HARD_PILOTS
     ),
     Published(
         "clearance hole for a #8 screw: its shank or a shade more",
