@@ -42,7 +42,15 @@ def test_clearance_hole_lets_the_shank_through(gauge: int, hole: str) -> None:
 
 @pytest.mark.parametrize(
     ("gauge", "gravity", "hole"),
-    [(8, 0.45, "5/64"), (8, 0.55, "5/64"), (8, 0.68, "7/64"), (6, 0.45, "1/16"), (6, 0.68, "3/32"), (4, 0.7, "5/64"), (10, 0.68, "1/8")],
+    [
+        (8, 0.45, "5/64"),
+        (8, 0.55, "5/64"),
+        (8, 0.68, "7/64"),
+        (6, 0.45, "1/16"),
+        (6, 0.68, "3/32"),
+        (4, 0.7, "5/64"),
+        (10, 0.68, "1/8"),
+    ],
 )
 def test_pilot_hole_by_density(gauge: int, gravity: float, hole: str) -> None:
     """Two-thirds of the shank is the root; all of it above a specific gravity of 0.6, 70% below. By hand: number 8 in oak,
