@@ -209,16 +209,26 @@ def preview_command(
 
 @app.command("check")
 def check_command(
-    plans: Plans, edition: Edition = None, kit: KitChoice = None, form: FormatChoice = FormatWord.TEXT
+    plans: Plans,
+    edition: Edition = None,
+    kit: KitChoice = None,
+    form: FormatChoice = FormatWord.TEXT,
+    mend: Annotated[
+        bool, typer.Option("--mend", help="Rewrite names of older versions; what changes is shown first.")
+    ] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="With --mend: write without asking.")] = False,
 ) -> None:
     """Say what is wrong with plans, without making booklets."""
     from functools import partial
 
+    from drawleaf.commands.mend import mend_in_place
     from drawleaf.compiler import check_lines, check_plan
 
     quick = partial(check_plan, tidy=False)
     runs = _Runs("check", form)
     for folder in plan_folders(plans):
+        if mend:
+            mend_in_place(folder, yes)
         outcome = runs.run(quick, folder, _choice(edition, None, None, kit))
         if outcome is None:
             continue

@@ -330,7 +330,7 @@ def test_what_only_an_uncommon_sheet_gives_is_an_error_that_says_so(s) -> None:
     found, (problem,) = with_rare(s, {}, (55, 55))
     assert found == []
     assert problem.code == "larger-than-sheet"
-    assert "`uncommon: yes`" in problem.mend
+    assert "`special_order: yes`" in problem.mend
     assert with_rare(s, {"uncommon": True}, (55, 55)) == ([("5 x 5 ft", None, 1)], ())
 
 

@@ -47,7 +47,7 @@ WRONG = [
     ("cupboard", STAY, STAY.replace("y: 8", "y: 2"), "fitting-clearance", ("needs 8 in along the side", "runs from 0 in to 16 in")),
     ("cupboard", STAY, STAY.replace("y: 8", "y: 12"), "fitting-clearance", ("“case.back” stands in the room of its arm, by 23/32 in",)),
     ("cupboard", "{fit: shelf pin 1/4, on: shelf}", "{fit: shelf pin 5 mm, on: shelf}", "fitting-clearance", ("5/16 in wide",)),
-    ("cupboard", MAGNET, MAGNET.replace("meets: kick.kick", "meets: kick.kick, sink: 0 - 1/8"), "fitting-clearance", ("stand out by 1/8 in",)),
+    ("cupboard", MAGNET, MAGNET.replace("meets: kick.kick", "meets: kick.kick, set_below: 0 - 1/8"), "fitting-clearance", ("stand out by 1/8 in",)),
     ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, count: 4000}"), "copies-out-of-range", ("4000 of them",)),
     # Pulls and feet.
     ("cupboard", KNOB, KNOB.replace("x: 14-1/2", "x: 16-13/16"), "fitting-wood", ("at the right of",)),

@@ -297,7 +297,7 @@ def test_each_kit_has_words_for_each_joint(kit: str, tmp_path: Path) -> None:
         ("{bridle: rail, in: stile, with: [glue]}", "thickness: 17", Verdict.STOP),
         (LAP, "depth: 20", Verdict.ADVICE),
         (LAP, "depth: 24", Verdict.STOP),
-        ("{box_joint: side, in: front, pitch: 20, with: [glue]}", "pitch: 5", Verdict.ADVICE),
+        ("{box_joint: side, in: front, finger_width: 20, with: [glue]}", "finger_width: 5", Verdict.ADVICE),
         ("{dovetail: side, in: back, count: 2, with: [glue]}", "slope: 1/3", Verdict.ADVICE),
         ("{breadboard: panel, in: end, with: [pegs]}", "thickness: 18", Verdict.ADVICE),
         ("{breadboard: panel, in: end, with: [pegs]}", "depth: 64", Verdict.ADVICE),

@@ -47,7 +47,7 @@ def test_a_flush_head_lies_in_the_face() -> None:
     ("options", "lengths", "sunk", "plug"),
     [
         ("heads: plugged", "in", inches("1/4"), "plug 3/8 in"),
-        ("heads: plugged, sink: 5/16", "in", inches("5/16"), "plug 3/8 in"),
+        ("heads: plugged, counterbore: 5/16", "in", inches("5/16"), "plug 3/8 in"),
         ("heads: plugged, plug: plug 1/2 in", "in", inches("1/4"), "plug 1/2 in"),
         ("heads: filled", "in", inches("1/16"), None),
         ("heads: plugged", "mm", Length.of_mm(6), "plug 10 mm"),
@@ -82,15 +82,15 @@ def test_the_screw_is_as_long_as_its_wood_is_from_the_floor_of_the_counterbore(o
 @pytest.mark.parametrize(
     ("options", "code"),
     [
-        ("heads: plugged, sink: 3/4", "sunk-through"),
-        ("heads: plugged, sink: 1", "sink"),
+        ("heads: plugged, counterbore: 3/4", "sunk-through"),
+        ("heads: plugged, counterbore: 1", "sink"),
         ("heads: plugged, slots: yes", "heads-kind"),
         ("heads: filled, item: pan-head screw 8 x 1-1/4", "heads-kind"),
         ("heads: filled, plug: plug 3/8 in", "heads-kind"),
         ("plug: plug 3/8 in", "heads-flush"),
         ("heads: plugged, plug: wood screw 8 x 2", "unknown-hardware"),
         ("heads: plugged, plug: plug 3/8 in, item: wood screw 10 x 2", "no-plug-fits"),
-        ("heads: plugged, sink: 3/8", "no-plug-fits"),
+        ("heads: plugged, counterbore: 3/8", "no-plug-fits"),
     ],
 )
 def test_what_cannot_be_is_told(tmp_path: Path, options: str, code: str) -> None:
@@ -111,18 +111,18 @@ def test_enough_wood_under_the_head_is_sound() -> None:
 
 def test_little_wood_under_the_head_is_told() -> None:
     """9/16 in deep in 3/4 in leaves 3/16 in, 4.8 mm."""
-    result = found("heads: filled, sink: 9/16")
+    result = found("heads: filled, counterbore: 9/16")
     assert result.verdict is Verdict.ADVICE
     assert "under it" in result.words.template
 
 
 def test_hardly_any_wood_under_the_head_stops_the_compile() -> None:
     """11/16 in deep leaves 1/16 in: the head pulls through."""
-    assert found("heads: filled, sink: 11/16", SHELF.replace("LENGTHS", "in")).verdict is Verdict.STOP
+    assert found("heads: filled, counterbore: 11/16", SHELF.replace("LENGTHS", "in")).verdict is Verdict.STOP
 
 
 def test_a_plug_that_may_fall_out_is_told() -> None:
-    result = found("heads: plugged, sink: 1/8")
+    result = found("heads: plugged, counterbore: 1/8")
     assert result.verdict is Verdict.ADVICE
     assert "fall out" in result.words.template
 

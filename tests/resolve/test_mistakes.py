@@ -216,8 +216,8 @@ def test_places_are_told_as_the_line_counts_them(small):
 @pytest.mark.parametrize(
     ("z", "mend"),
     [
-        ("floor.bottom + 3/8", "“into: box.floor”."),
-        ("6", "“into: box.rail”, with “z: (box.rail.bottom + box.rail.top) / 2” in “at”."),
+        ("floor.bottom + 3/8", "“backing: box.floor”."),
+        ("6", "“backing: box.rail”, with “z: (box.rail.bottom + box.rail.top) / 2” in “at”."),
     ],
 )
 def test_a_strap_on_a_thin_panel_is_told_what_lies_behind(small, z, mend):

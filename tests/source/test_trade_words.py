@@ -205,7 +205,7 @@ def test_a_housing_for_a_part_that_stands_straight_is_a_dado() -> None:
 @pytest.mark.parametrize("word", ["yes", "true", "no", "false", "True", '"yes"'])
 def test_yes_and_true_are_both_taken_everywhere(word: str) -> None:
     """In a joint, a fastening, a stock, an assembly, a finish, a section and an opening."""
-    text = PLAN.replace("nominal: 3/4}", f"nominal: 3/4, uncommon: {word}}}")
+    text = PLAN.replace("nominal: 3/4}", f"nominal: 3/4, special_order: {word}}}")
     text = text.replace("  case:\n", f"  case:\n    loose: {word}\n    upside_down: {word}\n")
     text = text.replace("butt: rail, to: side}", f"butt: rail, to: side, through: {word}, with: [{{glue: {word}}}]}}")
     text += f"finish:\n  - {{sand: [120], before_assembly: {word}}}\n"

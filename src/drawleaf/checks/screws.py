@@ -213,14 +213,14 @@ def _seat_words(fastener: Fastener, hold: Hold) -> tuple[str, Sentence]:
     """What is wrong with a head that is sunk, and what to do."""
     if _shallow(fastener):
         words = "{item}: the plugs in the {through} sit only {sunk} deep, and may fall out or be sanded through."
-        return words, sentence("Make “sink” {least} or more.", least=mm(LEAST_PLUG))
+        return words, sentence("Make “counterbore” {least} or more.", least=mm(LEAST_PLUG))
     words = "{item}: its head lies {sunk} below the face of the {through}, which leaves {skin} under it: it may pull through."
     room = hold.skin + fastener.sunk.mm - SEAT_ADVICE
     if fastener.plug is not None and room < LEAST_PLUG:
         return words, sentence(
             "The {part} is too thin for plugs there: write “heads: filled”.", part=fastener.through.rsplit(".", 1)[-1]
         )
-    return words, sentence("Make “sink” {room} or less.", room=mm(max(room, 0.0)))
+    return words, sentence("Make “counterbore” {room} or less.", room=mm(max(room, 0.0)))
 
 
 def _edge_remedy(parts: list[Part], diameter: float) -> Sentence:

@@ -102,23 +102,23 @@ CODES = (
     ),
     Code(
         "several-parts",
-        "“into” names more than one part.",
+        "“backing” names more than one part.",
         "The screws of a fitting go into one.",
         "Name one of them.",
-        slip(_KNOB, "{fit: anti-tip strap, on: back, face: back, at: {x: 10, z: 1-3/8}, into: crate}"),
+        slip(_KNOB, "{fit: anti-tip strap, on: back, face: back, at: {x: 10, z: 1-3/8}, backing: crate}"),
     ),
     Code(
         "not-behind",
-        "The part that “into” names does not lie behind the fitting.",
+        "The part that “backing” names does not lie behind the fitting.",
         "Its screws would miss it.",
         "Move the fitting with “at”, or name the part that does.",
-        slip(_KNOB, "{fit: anti-tip strap, on: back, face: back, at: {x: 10, z: 6}, into: floor}"),
+        slip(_KNOB, "{fit: anti-tip strap, on: back, face: back, at: {x: 10, z: 6}, backing: floor}"),
     ),
     Code(
         "thin-hold",
         "A part is too thin to hold the screw of a strap.",
         "The strap must hold when somebody climbs the piece, and a screw pulls straight out of a thin panel.",
-        "Let the screw go through it into what lies behind: into: back_rail.",
+        "Let the screw go through it into what lies behind: backing: back_rail.",
         slip(_KNOB, "{fit: anti-tip strap, on: back, face: back, at: {x: 10, z: 6}}"),
     ),
     Code(

@@ -60,7 +60,7 @@ CODES = (
         "An end cannot be cut off there, because the part leans too far.",
         "The cut would run along the part and not across it.",
         "Cut the end that the part stands on, or make it lean less.",
-        _rail("turn: 80 deg, cut_to: {left: 3}"),
+        _rail("turn: 80 deg, level_ends: {left: 3}"),
     ),
     Code(
         "slope-out-of-range",
@@ -125,14 +125,14 @@ CODES = (
         "A taper does not run along the length of its part.",
         "“edge” is the side that slants, “toward” the end that gets thinner.",
         "Name one of the two ends under toward.",
-        _work("taper: {edge: front, toward: back, start: 2, off: 1}"),
+        _work("taper: {edge: front, toward: back, start: 2, narrow_by: 1}"),
     ),
     Code(
         "taper-size",
         "A taper does not fit its part.",
         "It begins somewhere along the part, and leaves wood at the thin end.",
-        "Make “start” or “off” smaller.",
-        _work("taper: {edge: front, toward: left, start: 2, off: 4}"),
+        "Make “start” or “narrow_by” smaller.",
+        _work("taper: {edge: front, toward: left, start: 2, narrow_by: 4}"),
     ),
     Code(
         "trim-way",

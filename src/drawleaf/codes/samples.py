@@ -102,7 +102,7 @@ assemblies:
       front: {stock: wood, thickness: y, grain: x, left: 0, right: 300, front: 0, bottom: 0, high: 100}
       back: {stock: wood, thickness: y, grain: x, left: 0, right: 300, back: 200, bottom: 0, high: 100}
     joints:
-      - {box_joint: side, in: front, pitch: 20, with: [glue]}
+      - {box_joint: side, in: front, finger_width: 20, with: [glue]}
       - {dovetail: side, in: back, count: 2, with: [glue]}
   top:
     loose: yes

@@ -8,7 +8,7 @@ _TENON = "{mortise_and_tenon: rail, in: post, with: [glue, pegs]}"
 _DOWELS = "{butt: low, to: post, with: [glue, {dowels: {item: dowel 8 x 40 mm, count: 2}}]}"
 _LAP = "{half_lap: cross, in: post, with: [glue]}"
 _BRIDLE = "{bridle: rail, in: stile, with: [glue]}"
-_FINGERS = "{box_joint: side, in: front, pitch: 20, with: [glue]}"
+_FINGERS = "{box_joint: side, in: front, finger_width: 20, with: [glue]}"
 _BOARD = "{breadboard: panel, in: end, with: [pegs]}"
 
 
@@ -116,7 +116,7 @@ CODES = (
         "A corner has no room for its fingers or tails.",
         "At least two of them must stand beside one another, with wood enough in each.",
         "Make pitch smaller, or ask for fewer with count.",
-        _rack(_FINGERS, "{box_joint: side, in: front, pitch: 120, with: [glue]}"),
+        _rack(_FINGERS, "{box_joint: side, in: front, finger_width: 120, with: [glue]}"),
     ),
     Code(
         "corner-not-flush",

@@ -45,7 +45,7 @@ class BoxJoint:
                     "no-fingers",
                     f"A corner {width} wide has no room for fingers",
                     meeting.position,
-                    mend="Make “pitch” smaller.",
+                    mend="Make “finger_width” smaller.",
                 ),
             )
         return found
@@ -85,8 +85,8 @@ class BoxJoint:
                 rule="a finger is half as wide as the wood is thick, up to twice that",
                 low=wood * Fraction(2, 5),
                 high=wood * 2,
-                mend_low="Make “pitch” {low} or more: thin fingers break.",
-                mend_high="Make “pitch” no more than {high}: broad fingers have little side grain to glue.",
+                mend_low="Make “finger_width” {low} or more: thin fingers break.",
+                mend_high="Make “finger_width” no more than {high}: broad fingers have little side grain to glue.",
             )
         ]
         if rest < whole:
@@ -99,7 +99,7 @@ class BoxJoint:
                     words="The last finger of the corner of {insert} and {receiver} is {figure} wide, the others {of}.",
                     rule="the last finger is at least half as wide as the others",
                     low=whole / 2,
-                    mend_low="Make the parts a whole number of fingers wide, or choose another “pitch”.",
+                    mend_low="Make the parts a whole number of fingers wide, or choose another “finger_width”.",
                 )
             )
         return tuple(found)

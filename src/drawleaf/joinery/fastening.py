@@ -104,7 +104,7 @@ def sunk_through(depth: Length, hold: screws.Hold, drive: Drive, fastening: Fast
         f"Heads {say(depth, terms.unit)} deep would go through “{drive.through.id}”",
         fastening.position,
         f"There are {say(hold.skin, terms.unit)} of it above “{drive.into.id}”.",
-        "Make “sink” smaller, or leave the heads flush.",
+        "Make “counterbore” smaller, or leave the heads flush.",
     )
 
 

@@ -132,6 +132,6 @@ def _too_short(plug: HardwareItem, depth: Length, position: Position) -> tuple[D
             f"{plug.name}: it is too short for a counterbore so deep",
             position,
             "It must stand out of its hole a little, to be pared flush with the face.",
-            "Make “sink” smaller.",
+            "Make “counterbore” smaller.",
         ),
     )

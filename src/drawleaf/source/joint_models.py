@@ -29,7 +29,7 @@ class ScrewOptions(Node):
         default=None,
         description="Screws: what hides their heads. `plugged`: plugs of wood in counterbores; `filled`: wood filler; `flush` where left out.",
     )
-    sink: Expr | None = Field(
+    counterbore: Expr | None = Field(
         default=None,
         description="How far hidden heads lie below the face; 1/4 in under a plug and 1/16 in under filler where left out.",
     )
@@ -105,7 +105,7 @@ class JointEntry(Node):
     through: Yes = Field(default=None, description="The tenon comes out on the far side.")
     loose: Yes = Field(default=None, description="Both parts are mortised, and a loose tenon joins them.")
     count: Expr | None = Field(default=None, description="How many tails, fingers or tenons.")
-    pitch: Expr | None = Field(default=None, description="Width of a finger of a box joint.")
+    finger_width: Expr | None = Field(default=None, description="Box joint: how wide one finger is.")
     slope: Expr | None = Field(default=None, description="Slope of a dovetail: 1/8, 1/6.")
     on: FaceName | None = Field(default=None, description="Half lap: the side on which the first part lies.")
     after_assembly: Yes = Field(

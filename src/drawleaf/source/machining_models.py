@@ -104,12 +104,12 @@ class CutoutEntry(Node):
 
 class TaperEntry(Node):
     """``taper:`` a straight slanting cut along one edge: from ``start`` along the part (where the edge is still whole) to the end, where
-    ``off`` is taken away. ``edge`` is the side that slants, ``toward`` the end that gets thinner."""
+    ``narrow_by`` is taken away. ``edge`` is the side that slants, ``toward`` the end that gets thinner."""
 
     edge: FaceName
     toward: FaceName
     start: Expr
-    off: Expr
+    narrow_by: Expr
 
 
 class TrimEntry(Node):

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.source.models import Expr, Names, Node
 from drawleaf.source.names import did_you_mean, listed, nearest
+from drawleaf.source.old_names import new_name
 from drawleaf.source.positions import Path, Positions
 from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value, stands_in
 from drawleaf.source.slips import EXAMPLES, MEANT, WORDS
@@ -45,7 +46,7 @@ def misfits(
 def _misspelt(teller: _Teller, found: dict[tuple[Path, str], Diagnostic]) -> list[Path]:
     """Missing keys that are there under a misspelt name: told once is enough."""
     unknown = [path for path, kind in found if kind == "extra_forbidden"]
-    return [(*path[:-1], near) for path in unknown if (near := _meant_key(str(path[-1]), teller.keys_beside(path)))]
+    return [(*path[:-1], near) for path in unknown if (near := teller.key_meant(path))]
 
 
 def _meant_key(name: str, known: list[str]) -> str | None:
@@ -150,7 +151,7 @@ class _Teller:
         near = nearest(name, known)
         where = self.positions.of_key(self.file, self.at + path)
         cause = f"{self._place(path[:-1])} takes no such key."
-        if meant := self._of_the_trade(path) or self._meant(path):
+        if meant := self._renamed(path) or self._of_the_trade(path) or self._meant(path):
             mend = meant
         elif near:
             mend = f"Did you mean “{near}”?"
@@ -159,6 +160,11 @@ class _Teller:
         else:
             mend = "Check the spelling, or whether the line belongs further in or out."
         return Diagnostic("unknown-key", f"unknown key “{name}”", where, cause, mend)
+
+    def _renamed(self, path: Path) -> str:
+        """What a key is called now that had this name in older plans."""
+        new = new_name(expectation_at(self.model, self.tree, path[:-1]), str(path[-1]))
+        return f"It is called “{new}” now. `drawleaf check --mend` rewrites it." if new else ""
 
     def _of_the_trade(self, path: Path) -> str:
         """The line to write for a word of the trade that has another name here; empty for any other."""
@@ -178,6 +184,11 @@ class _Teller:
         owner = expectation_at(self.model, self.tree, path[:-1])
         name = str(path[-1]).lower()
         return MEANT.get(owner.__name__, {}).get(name, "") if isinstance(owner, type) else ""
+
+    def key_meant(self, path: Path) -> str | None:
+        """The key that an unknown one most likely is: its new name, or the nearest."""
+        new = new_name(expectation_at(self.model, self.tree, path[:-1]), str(path[-1]))
+        return new or _meant_key(str(path[-1]), self.keys_beside(path))
 
     def keys_beside(self, path: Path) -> list[str]:
         """The keys that may stand where the last key of ``path`` stands."""

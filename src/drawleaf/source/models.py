@@ -83,7 +83,7 @@ class MakingEntry(Node):
     kerf: Expr = "1/8 in"
     sheet_trim: Expr = "1/4 in"
     end_trim: Expr = "1/2 in"
-    jointing: Expr = "0 in"
+    jointing_allowance: Expr = "0 in"
     kit: str = "common power tools"
 
 
@@ -101,13 +101,13 @@ class StockEntry(Node):
     width: Expr | None = Field(
         default=None, description="Actual width of a board, where it differs from the catalogue."
     )
-    uncommon: Yes = Field(default=None, description="Take sheet sizes too that few stores keep.")
+    special_order: Yes = Field(default=None, description="Take sheet sizes too that few stores keep.")
     planed: Literal["at the yard", "as bought"] | None = Field(
         default=None,
         description="`planed: at the yard` has the lumber yard plane the boards to `actual`; without it the kit must be able to. "
         "`planed: as bought` says that boards are sold at `actual` where you live: nobody planes them.",
     )
-    defects: int = Field(
+    waste: int = Field(
         default=0,
         ge=0,
         le=50,
@@ -181,7 +181,7 @@ class PartEntry(Node):
         description="Degrees by which the top leans to a side, seen square-on; two sides for a part that leans both ways.",
     )
     turn: Expr | None = Field(default=None, description="Degrees that the part is turned about the upright.")
-    cut_to: dict[FaceName, Expr] = Field(
+    level_ends: dict[FaceName, Expr] = Field(
         default={},
         description="Ends of a leaning part that are cut off level with the piece: {bottom: 0, top: seat.bottom}.",
     )
@@ -210,7 +210,7 @@ class FittingEntry(Node):
     face: FaceName | None = None
     at: At | None = None
     repeat: RepeatEntry | None = None
-    into: Name | None = Field(
+    backing: Name | None = Field(
         default=None, description="The part behind a thin panel that the screws of the fitting reach through it."
     )
     carries: str | None = None
@@ -239,10 +239,10 @@ class FittingEntry(Node):
     along: AxisName | None = Field(
         default=None, description="Bar pulls: the axis that they lie along; left to right, or upright, where left out."
     )
-    spacing: Expr | None = Field(
+    center_to_center: Expr | None = Field(
         default=None, description="Pulls: between the middles of their two holes; as the item has it where left out."
     )
-    sink: Expr | None = Field(
+    set_below: Expr | None = Field(
         default=None, description="Magnets: how far they lie below the face, each half; 1/64 in where left out."
     )
     note: str = ""

@@ -32,7 +32,9 @@ def sheet_misfit(
         mend = f"Make it at most {lengths.text(room[0])} x {lengths.text(room[1])}, or divide it."
     larger = [sheet for sheet in uncommon if _fits(piece, *margins.usable(sheet.length, sheet.width))]
     if larger:
-        mend = f"{mend} Or allow a {larger[0].name} sheet, which few stores keep: write `uncommon: yes` at the stock."
+        mend = (
+            f"{mend} Or allow a {larger[0].name} sheet, which few stores keep: write `special_order: yes` at the stock."
+        )
     return Diagnostic(
         "larger-than-sheet",
         f"{piece.label} is {size}: no sheet of {stock.name} gives a piece of that size",

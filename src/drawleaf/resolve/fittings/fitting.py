@@ -276,15 +276,15 @@ class Fitter:
 
     def _behind(self, entry: FittingEntry, scope: Scope) -> tuple[Part, ...] | None:
         """The part behind the one it sits on that ``into`` names; none where it names none, None where it has a mistake."""
-        if entry.into is None:
+        if entry.backing is None:
             return ()
-        position = self._sources.at(entry, "into")
-        target = self._targets.find(entry.into, scope, position)
+        position = self._sources.at(entry, "backing")
+        target = self._targets.find(entry.backing, scope, position)
         parts = target.parts(self._shop) if target is not None else ()
         if target is not None and len(parts) != 1:
             self._findings.error(
                 "several-parts",
-                f"“{entry.into}” is {len(parts)} parts; screws go into one",
+                f"“{entry.backing}” is {len(parts)} parts; screws go into one",
                 position,
                 mend="Name one of them.",
             )
@@ -302,7 +302,7 @@ class Fitter:
                 self._findings.error(
                     "not-behind",
                     f"“{other.id}” does not lie behind “{part.id}” where the {item.name.lower()} sits",
-                    self._sources.at(entry, "into"),
+                    self._sources.at(entry, "backing"),
                     mend="Move the fitting with “at”, or name the part that does.",
                 )
                 return False
@@ -328,15 +328,15 @@ class Fitter:
             and all(other.body.span(axis).overlap(part.body.span(axis)) is not None for axis in across)
         ]
         if not behind:
-            return "Give the panel a rail to lie on, and let the screw go through into that: “into: back_rail”."
+            return "Give the panel a rail to lie on, and let the screw go through into that: “backing: back_rail”."
         there = [
             one for one in behind if all(one.body.span(a).low <= at.along(a) <= one.body.span(a).high for a in across)
         ]
         if there:
-            return f"Let the screw go through it into what lies behind: “into: {there[0].id}”."
+            return f"Let the screw go through it into what lies behind: “backing: {there[0].id}”."
         best = max(behind, key=lambda one: one.body.z.high).id
         return (
-            f"Let the screw go through it into what lies behind: “into: {best}”, "
+            f"Let the screw go through it into what lies behind: “backing: {best}”, "
             f"with “z: ({best}.bottom + {best}.top) / 2” in “at”."
         )
 

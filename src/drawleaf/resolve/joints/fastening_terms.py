@@ -111,13 +111,13 @@ class FasteningReader:
 
     def _heads(self, kind: Kind, options: ScrewOptions, item: HardwareItem | None, scope: Scope) -> Heads:
         """What hides the heads, and how deep they lie."""
-        sink = self._evaluator.length(options.sink, scope, options, "sink")
+        sink = self._evaluator.length(options.counterbore, scope, options, "counterbore")
         way = options.heads or FLUSH
-        key = "heads" if options.heads is not None else "sink" if options.sink is not None else "plug"
+        key = "heads" if options.heads is not None else "counterbore" if options.counterbore is not None else "plug"
         position = self._sources.at(options, key)
         plug = self._plug(options)
         if way == FLUSH:
-            if options.sink is not None or options.plug is not None:
+            if options.counterbore is not None or options.plug is not None:
                 self._findings.error(
                     "heads-flush",
                     f"“{key}” is for heads that are hidden",
@@ -138,8 +138,8 @@ class FasteningReader:
         if sink is not None and not LEAST_SINK <= sink <= MOST_SINK:
             self._findings.error(
                 "sink",
-                f"“sink: {options.sink}” is no depth for a screw's head",
-                self._sources.at(options, "sink"),
+                f"“counterbore: {options.counterbore}” is no depth for a screw's head",
+                self._sources.at(options, "counterbore"),
                 "It is how far the head lies below the face: from 3/64 in (1 mm) to 25/32 in (20 mm).",
                 "1/4 in (6 mm) under a plug and 1/16 in (1.5 mm) under filler are usual.",
             )

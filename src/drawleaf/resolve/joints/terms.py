@@ -13,7 +13,7 @@ from drawleaf.resolve.names.sources import Sources
 from drawleaf.source.models import JointEntry
 from drawleaf.units import ZERO, Length
 
-LENGTHS = ("depth", "play", "thickness", "shoulder", "haunch", "pitch")
+LENGTHS = ("depth", "play", "thickness", "shoulder", "haunch", "finger_width")
 MOST = 60
 """So many tails or fingers to one joint; more is a mistake in the figure."""
 
@@ -51,7 +51,7 @@ class TermsReader:
             through=entry.through is not None,
             loose=entry.loose is not None,
             count=count,
-            pitch=lengths["pitch"],
+            pitch=lengths["finger_width"],
             slope=slope,
             on=Face(entry.on) if entry.on is not None else None,
             spline=spline,

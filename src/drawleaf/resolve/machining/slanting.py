@@ -42,12 +42,12 @@ class SlantReader:
             )
             return ()
         start = self._evaluator.length(entry.start, scope, entry, "start")
-        off = self._evaluator.length(entry.off, scope, entry, "off")
+        off = self._evaluator.length(entry.narrow_by, scope, entry, "narrow_by")
         if start is None or off is None:
             return ()
         length, width = part.seen.extent(toward.axis), part.seen.extent(edge.axis)
-        for key, value, limit, what in (("start", start, length, "long"), ("off", off, width, "wide")):
-            if value < ZERO or value >= limit or (key == "off" and not value):
+        for key, value, limit, what in (("start", start, length, "long"), ("narrow_by", off, width, "wide")):
+            if value < ZERO or value >= limit or (key == "narrow_by" and not value):
                 self._findings.error(
                     "taper-size",
                     f"A taper with “{key}” {say(value, scope.unit)} does not fit “{part.id}”, which is {say(limit, scope.unit)} {what} there",

@@ -102,7 +102,7 @@ def paper(plan: PlanSource, chosen: str | None, form: LengthFormat) -> str:
 def making(entry: MakingEntry, evaluator: Evaluator, top: Scope, sources: Sources, findings: Findings) -> Making | None:
     """Shop allowances; None where one cannot be worked out."""
     lengths = {}
-    for key in ("kerf", "sheet_trim", "end_trim", "jointing"):
+    for key in ("kerf", "sheet_trim", "end_trim", "jointing_allowance"):
         length = evaluator.length(getattr(entry, key), top, entry, key)
         if length is None:
             return None
@@ -110,4 +110,4 @@ def making(entry: MakingEntry, evaluator: Evaluator, top: Scope, sources: Source
             findings.error("allowance", f"“{key}” of {getattr(entry, key)} makes no sense", sources.at(entry, key))
             return None
         lengths[key] = length
-    return Making(lengths["kerf"], lengths["sheet_trim"], lengths["end_trim"], entry.kit, lengths["jointing"])
+    return Making(lengths["kerf"], lengths["sheet_trim"], lengths["end_trim"], entry.kit, lengths["jointing_allowance"])

@@ -200,10 +200,10 @@ def finished_stocks(drafts: Mapping[str, StockDraft], values: Values) -> dict[st
             sheets=draft.sheets,
             boards=draft.boards,
             note=draft.entry.note,
-            uncommon=draft.entry.uncommon is not None,
+            uncommon=draft.entry.special_order is not None,
             at_yard=draft.entry.planed == "at the yard",
             as_bought=draft.entry.planed == "as bought",
-            defects=Fraction(draft.entry.defects, 100),
+            defects=Fraction(draft.entry.waste, 100),
             profile=draft.entry.profile or "",
         )
     return stocks

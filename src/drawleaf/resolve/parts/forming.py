@@ -241,9 +241,9 @@ class Former:
     def _cut_to(self, kind: KindDraft, part: Part, tilt: Tilt) -> tuple[Part, tuple[PlaneCut, ...]]:
         """The ends of a leaning part cut level with the piece, and the blank as long as its longest edge then is."""
         cuts: list[PlaneCut] = []
-        for word, text in kind.entry.cut_to.items():
+        for word, text in kind.entry.level_ends.items():
             face = Face(word)
-            level = self._evaluator.coordinate(text, face.axis, kind.scope, kind.entry, "cut_to", word)
+            level = self._evaluator.coordinate(text, face.axis, kind.scope, kind.entry, "level_ends", word)
             if level is None:
                 continue
             normal = tilt.back_direction(face.normal)
@@ -251,7 +251,7 @@ class Former:
                 self._findings.error(
                     "cut-to-side",
                     f"The {word} of “{kind.id}” leans too far to be cut off there",
-                    self._sources.at(kind.entry, "cut_to", word),
+                    self._sources.at(kind.entry, "level_ends", word),
                 )
                 continue
             # The plane through the level, in the upright frame: all points p with normal · p = offset.
@@ -266,7 +266,9 @@ class Former:
             grown = Span(end, span.high) if face.side < 0 else Span(span.low, end)
             part = replace(part, body=part.body.with_span(face.axis, grown))
             point = Point(*(Length.of_mm(Fraction(value)) for value in on_plane))
-            cuts.append(PlaneCut("level end", face, point, normal, None, self._sources.at(kind.entry, "cut_to", word)))
+            cuts.append(
+                PlaneCut("level end", face, point, normal, None, self._sources.at(kind.entry, "level_ends", word))
+            )
         return part, tuple(cuts)
 
 

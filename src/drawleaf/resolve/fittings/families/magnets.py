@@ -20,15 +20,15 @@ def fit(task: Task) -> None:
     """At each place a magnet in the part and a plate in the part opposite."""
     told = task.face()
     mates = task.mates()
-    sink = SINK if task.entry.sink is None else task.length("sink")
+    sink = SINK if task.entry.set_below is None else task.length("set_below")
     if told is None or sink is None or not mates:
         return
     if sink.exact_mm < 0:
         task.error(
             "fitting-clearance",
             f"{task.item.name}: its halves would stand out by {task.say(-sink)}",
-            "sink",
-            mend="Leave “sink” out.",
+            "set_below",
+            mend="Leave “set_below” out.",
         )
         return
     for part, face in task.sided(told):
@@ -69,7 +69,7 @@ def _opposite(task: Task, part: Part, face: Face, at: Point, mates: tuple[Part, 
             f"{task.item.name}: {task.say(gap + sink * 2)} lie between magnet and plate; it holds through {task.say(PULL)} at most",
             "at",
             f"The gap between “{part.id}” and “{mate.id}” is {task.say(gap)}, and each half lies {task.say(sink)} below its face.",
-            "Bring the parts together, or let the halves in less deep with “sink”.",
+            "Bring the parts together, or let the halves in less deep with “set_below”.",
         )
         return None
     return mate

@@ -17,7 +17,7 @@ SLACK = Length.of_inches(Fraction(1, 16))
 def fit(task: Task) -> None:
     """One to each place; holes through the part and through what lies against its back."""
     told = task.face()
-    spacing = task.length("spacing") or task.measure("spacing")
+    spacing = task.length("center_to_center") or task.measure("spacing")
     if told is None:
         return
     for part, face in task.sided(told):
