@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drawleaf.model.checks import Load
+from drawleaf.resolve.checking import NAMED_LOADS
 
 POUND_FORCE, FOOT, GRAVITY = 4.4482216152605, 0.3048, 9.80665  # N, m, m/s2: NIST SP 811 (from memory)
 
@@ -43,7 +44,7 @@ def test_a_load_is_a_force_or_the_weight_of_a_mass(case, written: str, kind: str
         ("25 stone", "There is no unit “stone”.", "Write a figure"),
         ("0 kg", "Nothing would stand there.", "Write a figure"),
         ("boks", "", "Did you mean “books”?"),
-        ("lots", "", "Write one of books, ordinary, display, shoes, records, sitting, or a figure"),
+        ("lots", "", "Write one of " + ", ".join(NAMED_LOADS) + ", or a figure: 40 lb/ft2"),
     ],
 )
 def test_what_is_no_load_is_told_where_it_stands(case, written: str, cause: str, mend: str) -> None:
