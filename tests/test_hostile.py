@@ -259,7 +259,7 @@ def test_an_edition_that_leaves_out_everything(tmp_path: Path, edition: str | No
     folder = folder_with(tmp_path, slipped("metric: {units: mm}", "metric: {units: mm, without: [crate]}"))
     outcome = check_plan(folder, Choice(edition))
     (found,) = [one for one in outcome.diagnostics if one.is_error]
-    assert found.code == "nothing-left"
+    assert found.code == "nothing-to-build"
     assert found.position is not None
     assert found.position.line == CRATE[: CRATE.index("  metric:")].count("\n") + 1
 

@@ -12,6 +12,7 @@ from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic, Severity, has_errors
 from drawleaf.model.drawings import Drawings
+from drawleaf.model.position import Position
 from drawleaf.places import Heads, placed
 from drawleaf.second_process import Share, one_by_one
 from drawleaf.units import Units
@@ -164,9 +165,9 @@ def read_and_resolve(
     progress("reading")
     known, found = library or load_library(shared_folders(folder), choice.kit_file)
     found = (*found, *(_foreign(one) for one in foreign_folders(folder)))
-    if choice.kit is not None and choice.kit not in known.catalogue.kits:
-        found = (*found, _unknown_kit(choice.kit, known.catalogue.kits))
     reading = read_plan(folder, known)
+    if choice.kit is not None and choice.kit not in known.catalogue.kits:
+        found = (*found, _unknown_kit(choice.kit, known.catalogue.kits, _heads(reading, choice).kit))
     texts = {**known.texts, **reading.texts}
     diagnostics = (*found, *reading.diagnostics)
     outcome = Outcome(folder.name, None, diagnostics, texts)
@@ -211,7 +212,9 @@ def with_places(outcome: Outcome, plan: Plan, found: tuple[Diagnostic, ...] = ()
 
 def _heads(reading: Reading, choice: Choice) -> Heads:
     where = reading.positions.of
-    kit = None if choice.kit or choice.kit_file else where(reading.file, ("making", "kit"))
+    kit = where(reading.file, ("making", "kit"))
+    if choice.kit_file:
+        kit = Position(choice.kit_file.as_posix(), 1, 1)
     return Heads(where(reading.file, ("plan",)), kit)
 
 
@@ -268,9 +271,9 @@ def _foreign(folder: Path) -> Diagnostic:
     )
 
 
-def _unknown_kit(name: str, kits: Iterable[str]) -> Diagnostic:
+def _unknown_kit(name: str, kits: Iterable[str], position: Position | None) -> Diagnostic:
     from drawleaf.source.names import did_you_mean
 
     known = list(kits)
     mend = did_you_mean(name, known, otherwise=f"The kits are: {', '.join(known)}. A file of your own ends in .yaml.")
-    return Diagnostic("unknown-kit", f"no kit is named “{name}”", None, mend=mend)
+    return Diagnostic("unknown-kit", f"no kit is named “{name}”", position, mend=mend)

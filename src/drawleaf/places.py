@@ -20,7 +20,7 @@ _OF_THE_KIT = frozenset({"unknown-kit", "kit-lacks", "kit-clamps"})
 
 @dataclass(frozen=True, slots=True)
 class Heads:
-    """The plan's heading, and the line that names its kit (None where that was chosen on the command line)."""
+    """The plan's heading, and the line that names its kit; for a kit of the command line the line whose place it takes, or its own file."""
 
     plan: Position
     kit: Position | None

@@ -5,6 +5,7 @@ Only headers are read, and no point is decoded for it.
 
 from __future__ import annotations
 
+import struct
 from dataclasses import dataclass
 from io import BytesIO
 
@@ -64,4 +65,16 @@ def why_not(data: bytes, suffix: str) -> str | None:
         return f"Its name says {suffix}, and its first bytes say {raster.kind}."
     if raster.width * raster.height > MOST_POINTS:
         return f"It is {raster.width} x {raster.height} points; {most}"
+    return _damage(data, raster.kind)
+
+
+def _damage(data: bytes, kind: str) -> str | None:
+    """What is told of a picture that begins well and cannot be read to its end."""
+    from PIL import Image  # few plans have pictures
+
+    try:
+        with Image.open(BytesIO(data), formats=[kind]) as picture:
+            picture.load()
+    except (OSError, ValueError, SyntaxError, EOFError, struct.error, Image.DecompressionBombError):
+        return "It is damaged: it cannot be read to its end."
     return None

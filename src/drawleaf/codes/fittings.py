@@ -207,6 +207,13 @@ CODES = (
         slip("{part: crate.side, text", "{text"),
     ),
     Code(
+        "note-chapter",
+        "A note hangs on a chapter that the booklet does not have, or on the cover or the contents, which print no notes.",
+        "It would be read by nobody.",
+        "Take one of the chapters that the message names.",
+        slip("{part: crate.side, text", "{chapter: cover, text"),
+    ),
+    Code(
         "unknown-step",
         "A note hangs on a step that the plan does not have.",
         "Steps follow from the joints, so they change with them; “drawleaf check” and plan.json name them.",

@@ -294,7 +294,7 @@ CODES = (
         slip("metric: {units: mm}", "metric: {units: mm, without: [crat]}"),
     ),
     Code(
-        "nothing-left",
+        "nothing-to-build",
         "An edition leaves out every assembly.",
         "There would be nothing to build, and no booklet.",
         "Leave out fewer assemblies, or delete the edition.",

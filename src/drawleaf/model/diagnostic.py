@@ -7,6 +7,9 @@ from enum import Enum
 
 from drawleaf.model.position import Position
 
+LONGEST = 1000
+"""Characters of a message or a cause; of a longer one the middle is left out."""
+
 
 class Severity(Enum):
     """An error stops the compile; advice is printed and the compile goes on."""
@@ -32,6 +35,9 @@ class Diagnostic:
     related: tuple[tuple[Position, str], ...] = field(default=())
 
     def __post_init__(self) -> None:
+        for key in ("message", "cause"):
+            if len(text := getattr(self, key)) > LONGEST:
+                object.__setattr__(self, key, f"{text[: LONGEST - 101]}…{text[-100:]}")
         if self.message[:1].islower():
             object.__setattr__(self, "message", self.message[:1].upper() + self.message[1:])
 

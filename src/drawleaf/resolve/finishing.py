@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from drawleaf.model.catalogue import FinishProduct
+from drawleaf.model.chapters import NOTE_CHAPTERS
 from drawleaf.model.plan import FinishCoat, Note, Part
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
@@ -173,6 +174,17 @@ class NoteReader:
             if target is None or target.left_out:
                 return None
             name = target.kind.id if target.kind and target.sort == "part" else target.ids[0]
+        if hook == "chapter" and name not in NOTE_CHAPTERS:
+            others = f"The chapters with room for notes are {', '.join(NOTE_CHAPTERS)}."
+            message = f"No note can hang on the chapter “{name}”"
+            self._findings.error(
+                "note-chapter",
+                message,
+                position,
+                others,
+                did_you_mean(name, NOTE_CHAPTERS, otherwise="Write “chapter: glance”."),
+            )
+            return None
         text = self._text(entry, texts)
         if text is None:
             return None

@@ -115,7 +115,7 @@ class _Checker:
         if left_out and _anything_left(whole, set()) and not _anything_left(whole, left_out):
             message = f"the edition “{self.edition.path[-1]}” leaves nothing to build"
             mend = "Leave out fewer assemblies, or delete the edition."
-            yield self._error("nothing-left", message, (*self.edition.path, "without"), mend)
+            yield self._error("nothing-to-build", message, (*self.edition.path, "without"), mend)
 
     def stocks(self) -> Iterator[Diagnostic]:
         """Stocks that get another label and keep what the caliper said of the old one."""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
+from drawleaf.note_pictures import file_named, is_elsewhere, pictures_in
 from drawleaf.raster import LARGEST_BYTES, SUFFIXES, why_not
 from drawleaf.source.library import shown
 from drawleaf.source.models import NoteEntry, PlanSource
@@ -17,8 +17,6 @@ from drawleaf.source.text_files import forbidden_in, lines_of, read_text
 
 _LONGEST_NAME = 200
 PICTURES = tuple(SUFFIXES)
-# Bounded, so that a long line of brackets cannot keep the search busy.
-_PICTURE_LINK = re.compile(r"!\[[^\]\n]{0,500}\]\(\s{0,9}<?([^)\s>]{1,500})>?[^)\n]{0,500}\)")
 
 
 def read_notes(
@@ -87,7 +85,7 @@ class _Notes:
             self._picture(name, at)
 
     def _picture(self, name: str, position: Position) -> None:
-        if re.match(r"[a-zA-Z][a-zA-Z0-9+.-]+:", name):
+        if is_elsewhere(name):
             cause = "A booklet works without a network, so nothing is fetched from one."
             self._tell(
                 "picture-elsewhere",
@@ -137,11 +135,12 @@ class _Notes:
                 "Copy the file into the folder and name it here.",
             )
             return None
-        if not path.is_file():
+        file = file_named(folder, name)
+        if file is None:
             mend = did_you_mean(name, self._files(), otherwise="Check the name, or put the file beside plan.yaml.")
             self._tell("no-such-file", f"there is no file “{name}” in the plan's folder", position, "", mend)
             return None
-        return path
+        return path if path.is_file() else file
 
     def _files(self) -> list[str]:
         """Files near the plan, to guess from."""
@@ -168,5 +167,5 @@ def _broken(path: Path) -> str:
 
 def _picture_links(text: str) -> Iterator[tuple[int, int, str]]:
     for number, line in enumerate(lines_of(text), start=1):
-        for match in _PICTURE_LINK.finditer(line):
-            yield number, match.start(1) + 1, match.group(1)
+        for start, name in pictures_in(line):
+            yield number, start + 1, name

@@ -16,6 +16,8 @@ WIDEST = 100
 _TAB = 4
 _LEAD = 30
 _INDENT = "    "
+_TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Marks that turn the direction of what follows."""
 _RULE = "═"
 _WORDS = {Severity.ERROR: "to mend", Severity.ADVICE: "advice"}
 
@@ -165,4 +167,4 @@ def _columns(character: str) -> int:
 
 def _safe(text: str) -> str:
     """Without characters that would steer the terminal."""
-    return "".join("�" if unicodedata.category(c) == "Cc" and c != "\t" else c for c in text)
+    return "".join("�" if (unicodedata.category(c) in ("Cc", "Cs") and c != "\t") or c in _TURNING else c for c in text)

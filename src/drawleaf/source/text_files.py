@@ -11,8 +11,11 @@ from drawleaf.model.position import Position
 
 LARGEST_FILE = 2_000_000
 
-# What YAML 1.1 forbids in a stream (section 5.1, "c-printable"), and the invisible no-break mark inside a text.
-_FORBIDDEN = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+# What YAML 1.1 forbids in a stream (section 5.1, "c-printable"), the invisible no-break mark inside a text, and the marks
+# that turn the direction of what follows, so that a line reads otherwise than it is (Unicode Technical Report 36, section 2.6).
+_FORBIDDEN = re.compile(
+    "[^\t\n\r\x20-\x7e\x85\xa0-\u2029\u202f-\u2065\u206a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
+)
 _LINE_BREAK = re.compile("\n|\x85|\u2028|\u2029")
 _MOST_REPORTED = 5
 
@@ -54,7 +57,7 @@ def link_outside(file: str) -> Diagnostic:
     """What is said of such a file."""
     return Diagnostic(
         "outside-folder",
-        f"{file} is a link to a file outside its folder",
+        f"“{file}” is a link to a file outside its folder",
         Position(file, 1, 1),
         "A folder from a stranger could show any file of yours in this way.",
         "Copy the file itself into the folder.",

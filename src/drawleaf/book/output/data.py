@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
@@ -20,7 +21,9 @@ from drawleaf.units import Length, round_to
 
 SCHEMA_VERSION = 1
 DECIMALS = Fraction(1, 10_000)
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+_FORMULA = re.compile(r"(^|[;,|\t\r\n])(\s*)(?=[=+\-@\uff1d\uff0b\uff0d\uff20])")
+"""Where a spreadsheet would begin a formula: at the start of a cell, or after what parts cells in some countries. The signs count full-width
+too (OWASP, CSV injection)."""
 
 
 def plan_json(derived: Derived) -> str:
@@ -129,9 +132,10 @@ def _csv(head: Iterable[str], rows: Iterable[Iterable[Any]]) -> str:
 
 def _guarded(cell: Any) -> Any:
     """Words that a spreadsheet would take for a formula get an apostrophe in front. Numbers of our own pass."""
-    if isinstance(cell, str) and cell.startswith(FORMULA_STARTS):
-        return "'" + cell
-    return cell
+    if not isinstance(cell, str):
+        return cell
+    guarded = _FORMULA.sub(r"\1\2'", cell)
+    return "'" + guarded if guarded.startswith(("\t", "\r", "\n")) else guarded
 
 
 def _length(length: Length) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 The template leaves two marks in the text, for the fonts and for the content security policy (W3C CSP Level 3). Both depend on
 the finished page: the fonts on the characters in it, the policy on the hashes of its style
-sheet and its script.
+sheet and its script. A mark counts only between tags or quotes that no text of an author's can hold.
 """
 
 from __future__ import annotations
@@ -24,8 +24,9 @@ _TAG = re.compile(r"<[^>]*>")
 
 def finish_for_screen(html: str) -> str:
     """Embed the fonts, then state a policy that allows no script but the page's own."""
-    html = html.replace(FONT_MARK, font_faces_for_screen(_TAG.sub("", html)), 1)
-    return html.replace(POLICY_MARK, _policy(html), 1)
+    faces = font_faces_for_screen(_TAG.sub("", html))
+    html = _STYLE.sub(lambda style: style[0].replace(FONT_MARK, faces, 1), html, count=1)
+    return html.replace(f'content="{POLICY_MARK}"', f'content="{_policy(html)}"', 1)
 
 
 def _policy(html: str) -> str:

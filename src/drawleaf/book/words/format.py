@@ -11,11 +11,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from pathlib import PurePosixPath
 
 from markdown_it import MarkdownIt
 from markupsafe import Markup, escape
 
 from drawleaf.model.plan import Plan
+from drawleaf.note_pictures import is_elsewhere, use_our_rule
+from drawleaf.raster import SUFFIXES
 from drawleaf.units import Length, LengthFormat, Mixed, Units, round_to
 from drawleaf.units.measures import convert
 
@@ -23,7 +26,6 @@ THIN_SPACE = "\u2009"
 NO_BREAK_SPACE = "\u00a0"
 TIMES = "\u00d7"
 MINUS = "\u2212"
-_PICTURE_PATH = re.compile(r"\w[\w./-]*\.(?:png|jpe?g|webp)", re.IGNORECASE)
 _TEN_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _TEENS = (
     "eleven",
@@ -250,23 +252,25 @@ def _markdown() -> MarkdownIt:
     def allowed(url: str) -> bool:
         scheme, colon, _ = url.strip().partition(":")
         if not colon:
-            return _is_picture_beside(url)
+            return _may_lie_beside(url)
         return scheme.lower() in ("http", "https", "mailto") and default_check(url)
 
     parser.validateLink = allowed
+    use_our_rule(parser)
     parser.add_render_rule("image", _render_picture)
     return parser
 
 
-def _is_picture_beside(url: str) -> bool:
-    """Whether a link names a picture in the plan's folder, and nothing outside it."""
-    return bool(_PICTURE_PATH.fullmatch(url)) and ".." not in url.split("/")
+def _may_lie_beside(name: str) -> bool:
+    """Whether a name can be that of a picture in the plan's folder; the check of the source has told of those that are not."""
+    path = PurePosixPath(name)
+    return not (is_elsewhere(name) or path.is_absolute() or ".." in path.parts) and path.suffix.lower() in SUFFIXES
 
 
 def _render_picture(_self: object, tokens: list, index: int, _options: object, _env: object) -> str:
     """A picture beside the plan; one from the net is left out (the booklet must stand by itself) and its text stays."""
     token = tokens[index]
     source = str(token.attrGet("src") or "")
-    if not _is_picture_beside(source):
+    if not _may_lie_beside(source):
         return str(escape(token.content))
     return str(Markup('<img src="{}" alt="{}">').format(source, token.content))

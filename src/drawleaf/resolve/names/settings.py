@@ -26,6 +26,16 @@ def about(head: PlanHead, sources: Sources, findings: Findings) -> About:
     """The plan's head as printed."""
     for node, date in ((head, head.date), *((entry, entry.date) for entry in head.history)):
         _look_at_date(date, node, sources, findings)
+    for key in ("title", "number", "author"):
+        if not getattr(head, key).strip():
+            where = sources.at(head, key)
+            findings.error(
+                "empty-value",
+                f"“{key}” is empty",
+                where,
+                "The cover prints it.",
+                f"Write the {key} between the quotes.",
+            )
     return About(
         title=head.title,
         subtitle=head.subtitle,
