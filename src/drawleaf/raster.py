@@ -1,6 +1,6 @@
 """What a picture file really is, found by Pillow from its bytes and not from its name: PNG, JPEG or WebP, and how many points it has.
 
-Only headers are read, and no point is decoded for it.
+What a picture is, its header tells; `why_not` then reads its points too, as a damaged one cannot be shown.
 """
 
 from __future__ import annotations

@@ -14,6 +14,7 @@ from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import Target, TargetFinder
 from drawleaf.source.models import FinishEntry, NoteEntry
+from drawleaf.source.names import did_you_mean
 from drawleaf.source.trade_words import item_mend
 
 MOST_COATS = 30
