@@ -14,7 +14,7 @@ from drawleaf.model.drawings import Drawing
 
 _SIZES = "Sizes in {}. Dashed lines are hidden edges. A small circle on a dimension line is where its distances are measured from."
 _CUT = (
-    " A section shows the piece sawn through where its letters stand. Cut faces are hatched: plywood along its layers, solid wood "
+    " Sections are cut on the lettered lines. Cut faces are hatched: plywood along its layers, solid wood "
     "slanting across the grain and in broken lines along it. Numbers are those of the cut list."
 )
 _DETAILS_HEAD, _DETAILS_HEAD_BELOW = 8.2, 14.2

@@ -69,6 +69,12 @@ def straight_bit(plan: Plan, width: Length) -> Length:
     return max((size for size in sizes if size <= width), default=sizes[0])
 
 
+def wider_bit(plan: Plan, width: Length) -> Length:
+    """The narrowest straight bit that stores keep and that is wider than a rabbet; where none is, the widest, whose guide is moved."""
+    sizes = STRAIGHT_MM if plan.lengths.units is Units.MM else STRAIGHT_INCHES
+    return min((size for size in sizes if size > width), default=sizes[-1])
+
+
 def bit_format(lengths: LengthFormat) -> LengthFormat:
     """Bits are sold by the 64th of an inch, whatever step the plan's other sizes are rounded to."""
     return replace(lengths, inch_step=SIXTY_FOURTH)
@@ -122,7 +128,9 @@ def _radii(plan: Plan, operation: Operation) -> Iterable[Length]:
 
 
 def _straight(plan: Plan, operation: Operation) -> Iterable[Length]:
-    return (straight_bit(plan, width) for width in _setting(operation, "width"))
+    """A rabbet is cut in one setting by a bit that hangs over the edge; any other channel by one no wider than it is."""
+    size = wider_bit if ("kind", "rabbet") in operation.settings.named() else straight_bit
+    return (size(plan, width) for width in _setting(operation, "width"))
 
 
 def _chisels(plan: Plan, operation: Operation) -> Iterable[Length]:

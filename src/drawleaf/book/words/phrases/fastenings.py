@@ -138,7 +138,7 @@ class Fastenings(Speech):
         if len(ways) < 2:
             return Markup(next(iter(ways), "the heads are just flush"))
         if any(one.sunk and one.plug is None for one in screws):
-            return Markup("each head lies as deep as its hole is sunk for it")
+            return Markup("each head seats in its countersink")
         return Markup("each head beds in its counterbore or lies just flush")
 
     def plug_words(self) -> Markup:

@@ -35,6 +35,16 @@ class Gathered(Joints):
         """Whether joints were made in this step before this operation."""
         return any(op.kind == "join" for op in self.step.operations[: self.step.operations.index(self.op)])
 
+    def clamps_stay(self) -> Markup:
+        """How long the clamps stay on: until the corners are square, where this step or the next one squares them."""
+        after = self.step.operations[self.step.operations.index(self.op) + 1 :]
+        if any(op.kind == "square" for op in after):
+            return Markup("Leave them on, and go straight on.")
+        following = next((one for one in self.derived.steps if one.number == self.step.number + 1), None)
+        if following is not None and following.operations[0].kind == "square":
+            return Markup("Leave them on, and go straight on to step {}.").format(following.number)
+        return Markup("Leave them on for {}.").format(self.clamp_time)
+
     @property
     def opens(self) -> bool:
         """Whether this is the first of the step's operations of its kind."""

@@ -11,7 +11,7 @@ from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.drafts import plural
 from drawleaf.derive.operations.machining import BIG_HOLE, CHANNELS
 from drawleaf.derive.operations.standing_rabbet import blocked_by
-from drawleaf.derive.shop.bits import straight_bit
+from drawleaf.derive.shop.bits import straight_bit, wider_bit
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
@@ -109,10 +109,24 @@ class Marks(Speech):
             return None
         return self.fmt.length(channels[0].width), self.side(part, cuts[0].into)
 
+    @property
+    def overhangs(self) -> bool:
+        """Whether this is a rabbet that a straight bit cuts in one setting, hanging over the edge."""
+        width = self.value("width")
+        return self.word("kind") == "rabbet" and isinstance(width, Length) and wider_bit(self.plan, width) > width
+
+    @property
+    def overhangs(self) -> bool:
+        """Whether this is a rabbet that a straight bit cuts in one setting, hanging over the edge."""
+        width = self.value("width")
+        return self.word("kind") == "rabbet" and isinstance(width, Length) and wider_bit(self.plan, width) > width
+
     def straight_bit(self) -> Markup:
         """The straight bit for the channels of this operation, with what else will do."""
         width = self.value("width")
         assert isinstance(width, Length)
+        if self.overhangs:
+            return Markup("{}, or any wider than the rabbet").format(self.bit(wider_bit(self.plan, width)))
         bit = straight_bit(self.plan, width)
         return (
             self.bit(bit)

@@ -251,7 +251,7 @@ def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
                 found.setdefault(_pilot(derived, part, fitting), {})["the drawer slides"] = None
     cuts = [step for part in item.parts for step in cutting_steps(derived, part.id)]
     openings: list[Rich] = [
-        (f"Step {step.number} cuts an opening in it, once it stands",) for step in dict.fromkeys(cuts)
+        (f"Opening: cut in step {step.number}",) for step in dict.fromkeys(cuts)
     ]
     return openings + [
         (
