@@ -110,13 +110,7 @@ class Marks(Speech):
         return self.fmt.length(channels[0].width), self.side(part, cuts[0].into)
 
     @property
-    def overhangs(self) -> bool:
-        """Whether this is a rabbet that a straight bit cuts in one setting, hanging over the edge."""
-        width = self.value("width")
-        return self.word("kind") == "rabbet" and isinstance(width, Length) and wider_bit(self.plan, width) > width
-
-    @property
-    def overhangs(self) -> bool:
+    def bit_hangs_over(self) -> bool:
         """Whether this is a rabbet that a straight bit cuts in one setting, hanging over the edge."""
         width = self.value("width")
         return self.word("kind") == "rabbet" and isinstance(width, Length) and wider_bit(self.plan, width) > width
@@ -125,7 +119,7 @@ class Marks(Speech):
         """The straight bit for the channels of this operation, with what else will do."""
         width = self.value("width")
         assert isinstance(width, Length)
-        if self.overhangs:
+        if self.bit_hangs_over:
             return Markup("{}, or any wider than the rabbet").format(self.bit(wider_bit(self.plan, width)))
         bit = straight_bit(self.plan, width)
         return (
