@@ -18,7 +18,7 @@ def ask(served: Served, method: str = "GET", path: str = "/", body: str | None =
 
 def ask_at(served: Served, method: str, path: str, body: str | None = None, **headers: str):
     """The same for any path."""
-    connection = http.client.HTTPConnection("127.0.0.1", served.port, timeout=10)
+    connection = http.client.HTTPConnection("127.0.0.1", served.port, timeout=300)
     connection.putrequest(method, path, skip_host=True)
     named = {"host": f"127.0.0.1:{served.port}", **{name.replace("_", "-"): value for name, value in headers.items()}}
     if body is not None:
