@@ -77,7 +77,7 @@ def test_dado_of_the_bottom(bench: Plan) -> None:
 
 def test_twins_share_a_setting(bench: Plan) -> None:
     (left,), (right,) = channels(bench, "case.side", "dado"), channels(bench, "case.side.mirrored", "dado")
-    assert left.setup == right.setup
+    assert left.settings == right.settings
 
 
 def test_rabbet_is_as_wide_as_the_back_is_thick(bench: Plan) -> None:
