@@ -215,7 +215,7 @@ def test_yes_and_true_are_both_taken_everywhere(word: str) -> None:
     assert plan is not None
     meant = word.strip('"').lower() in ("yes", "true")
     assert plan.assemblies["case"].loose is plan.finish[0].before_assembly is meant
-    assert bool(plan.stock["ply"].uncommon) is bool(plan.assemblies["case"].joints[0].through) is meant
+    assert bool(plan.stock["ply"].special_order) is bool(plan.assemblies["case"].joints[0].through) is meant
 
 
 def test_what_is_neither_is_told_to_be_one_of_both() -> None:
