@@ -77,7 +77,7 @@ def test_a_short_line_is_enough_for_a_blind_tenon(rack) -> None:
     assert spans(mortise) == [(80 - 55, 80), (9.5, 17.5), (406, 474)]
     left, right = tenon_ends(plan, plan.part("rack.rail"))
     assert (left.thick.extent, left.widths[0].extent, left.length) == (mm(8), mm(68), mm(53))
-    assert left.setup == right.setup
+    assert left.settings == right.settings
 
 
 def test_a_through_tenon_comes_out_as_far_as_it_is_told(rack) -> None:
