@@ -90,7 +90,7 @@ def test_each_recipe_compiles(kind: str, text: str, tmp_path: Path) -> None:
     for edition in (None, *change.get("editions", ())):
         outcome = checked(tmp_path / "tray", source, edition)
         assert not outcome.failed, [(one.code, one.message) for one in outcome.diagnostics]
-        assert [one.code for one in outcome.diagnostics if one.code not in ("shelf-sag",)] == []
+        assert [one.code for one in outcome.diagnostics if one.code not in ("shelf-sag", "people-load")] == []
         assert outcome.derived is not None
         if "brass handle" in text and kind == "assembly":
             assert [fitting.item.id for fitting in outcome.derived.plan.fittings] == ["brass handle"]
