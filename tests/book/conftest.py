@@ -16,6 +16,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.model.place import Axis, Box, Point, Span
 from drawleaf.model.position import Position
+from drawleaf.model.settings import NO_SETTINGS
 from drawleaf.units import ZERO, Length, LengthFormat, Units
 
 AT = Position("plan.yaml", 1, 1)
@@ -141,7 +142,7 @@ def make_drawings() -> Drawings:
 
 def _operation(name: str, kind: str, parts: tuple[str, ...], **more: object) -> st.Operation:
     method = st.Method("saw", "with a circular saw", (SAW,), (KICKBACK, DUST))
-    plain = st.Operation(name, kind, parts, (), method, (), (), (), (), (), (), None, 15, 0)
+    plain = st.Operation(name, kind, parts, (), method, (), NO_SETTINGS, (), (), (), (), None, 15, 0)
     return replace(plain, **more)  # type: ignore[arg-type]
 
 

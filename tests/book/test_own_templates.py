@@ -13,6 +13,10 @@ def plan_folder(folder: Path, template: str, text: str) -> Path:
     file = folder / "templates" / template
     file.parent.mkdir(parents=True)
     file.write_text(text, encoding="utf-8")
+    for kind in ("cut", "assemble"):  # kinds of work of the made-up steps, none of ours
+        words = folder / "templates" / "steps" / f"{kind}.j2"
+        words.parent.mkdir(exist_ok=True)
+        words.write_text("do: Work.\n", encoding="utf-8")
     plan = folder / "stool"
     plan.mkdir()
     return plan

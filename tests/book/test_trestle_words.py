@@ -78,7 +78,7 @@ def test_sixteen_pegs_do_not_run_into_their_size(actions) -> None:
 
 def test_bits_and_chisels_are_told_by_all_their_sizes(derived) -> None:
     whys = {row.tool.id: row.why for row in derived.tools}
-    assert whys["drill bits"] == "Diameters: 2.5 mm, 8 mm, 9.5 mm, 12 mm, 15 mm and 20 mm."
+    assert whys["drill bits"] == "Diameters: 3 mm, 8 mm, 9.5 mm, 12 mm, 15 mm and 20 mm."
     assert whys["chisel"] == "Widths: 8 mm, 15 mm and 20 mm."
 
 

@@ -41,9 +41,9 @@ def sizes(derived: Derived, tool: str) -> str:
 
 
 def test_each_bit_with_its_size() -> None:
-    """Number 8: pilots of 5/64 in in pine and 3/32 in in plywood, clearance holes of 11/64 in. One hole of 3/16, one of 1 in."""
+    """Number 8: pilots of 5/64 in in pine and 7/64 in in plywood, clearance holes of 11/64 in. One hole of 3/16, one of 1 in."""
     derived = derived_from(SHELF)
-    assert sizes(derived, "drill bits") == "Diameters: 5/64 in, 3/32 in, 11/64 in and 3/16 in."
+    assert sizes(derived, "drill bits") == "Diameters: 5/64 in, 7/64 in, 11/64 in and 3/16 in."
     assert sizes(derived, "forstner bits") == "Diameter: 1 in."
     assert sizes(derived, "round-over bit") == "Radius: 1/4 in."
     assert sizes(derived, "countersink bit") == "For screws: number 8."
@@ -112,11 +112,11 @@ def told(derived: Derived) -> list[str]:
 
 
 def test_each_gauge_in_a_step_has_a_pilot_of_its_own() -> None:
-    """Root two thirds of the shank (0.164 and 0.138 in), 90 % of it in red oak: 3/32 and 5/64 in by a pocket calculator."""
+    """Root two thirds of the shank (0.164 and 0.138 in), all of it in red oak: 0.109 and 0.092 in, 7/64 and 3/32 in by a pocket calculator."""
     derived = derived_from(GAUGES.replace("UNITS", "in"))
     pilots = [line for line in told(derived) if line.startswith("Pilot hole")]
-    assert pilots[-1] == "Pilot hole 3/32 in for number 8 screws and 5/64 in for number 6 screws"
-    assert "5/64 in" in sizes(derived, "drill bits")
+    assert pilots[-1] == "Pilot hole 7/64 in for number 8 screws and 3/32 in for number 6 screws"
+    assert "7/64 in" in sizes(derived, "drill bits")
     assert "3/32 in" in sizes(derived, "drill bits")
 
 

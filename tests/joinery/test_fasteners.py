@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from drawleaf.joinery.clearing import _segment_distance, keep_apart
+from drawleaf.joinery.clearing import segment_distance, keep_apart
 from drawleaf.joinery.fastening import Planned, point_of
 from drawleaf.joinery.rows import row, rows_across
 from drawleaf.joinery.screws import Hold, choose, gauge_for
@@ -174,4 +174,4 @@ def test_pocket_geometry():
 )
 def test_how_near_two_fasteners_come_also_where_one_is_a_point(first, second, apart) -> None:
     """A pythagorean triangle each."""
-    assert _segment_distance(*first, *second) == pytest.approx(apart)
+    assert segment_distance(*first, *second) == pytest.approx(apart)
