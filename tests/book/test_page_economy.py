@@ -146,7 +146,7 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
             high[key].append(step.height / CSS_MM - (STEPS_HEAD if key == first and not high[key] else 0.0))
     errors = {key: reckoned[key] - parts[0] for key, parts in high.items() if len(parts) == 1 and key in reckoned}
     assert len(errors) > 10
-    assert min(errors.values()) > -6.0, errors
+    assert min(errors.values()) > -6.0, sorted((round(v, 1), k) for k, v in errors.items())[:3]
     assert max(errors.values()) < 20.0, errors
 
 
