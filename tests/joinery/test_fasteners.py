@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from drawleaf.joinery.clearing import segment_distance, keep_apart
+from drawleaf.joinery.clearing import keep_apart, segment_distance
 from drawleaf.joinery.fastening import Planned, point_of
 from drawleaf.joinery.rows import row, rows_across
 from drawleaf.joinery.screws import Hold, choose, gauge_for

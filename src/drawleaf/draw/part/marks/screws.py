@@ -250,9 +250,7 @@ def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
             if "slide" in fitting.item.kind and part.id in (*fitting.parts, *_carried(derived, fitting)):
                 found.setdefault(_pilot(derived, part, fitting), {})["the drawer slides"] = None
     cuts = [step for part in item.parts for step in cutting_steps(derived, part.id)]
-    openings: list[Rich] = [
-        (f"Opening: cut in step {step.number}",) for step in dict.fromkeys(cuts)
-    ]
+    openings: list[Rich] = [(f"Opening: cut in step {step.number}",) for step in dict.fromkeys(cuts)]
     return openings + [
         (
             "At assembly: pilot holes",
