@@ -31,8 +31,8 @@ class WatchedEnvironment(ImmutableSandboxedEnvironment):
         """The product or power; a SecurityError where it would be too large."""
         if operator == "**" and not (isinstance(left, int | float) and abs(left) < 1e6 and abs(right) < _HIGHEST_POWER):
             raise SecurityError("this power is too large")
-        whole = operator == "*" and isinstance(left, int) and isinstance(right, int)
-        if whole and left.bit_length() + right.bit_length() > _MOST_BITS:
+        whole = [one for one in (left, right) if isinstance(one, int)]
+        if operator == "*" and len(whole) == 2 and sum(one.bit_length() for one in whole) > _MOST_BITS:
             raise SecurityError("this product is too large")
         for many, held in ((left, right), (right, left)):
             if operator == "*" and isinstance(held, Sized) and isinstance(many, int) and many * len(held) > _LONGEST:
