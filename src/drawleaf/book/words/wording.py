@@ -79,11 +79,12 @@ def note_words(note: str, lengths: LengthFormat) -> str:
 
 def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
     """Each other method once: what it is and which tools it takes that the step does not list already; its caution, where the reader has
-    not met it by then."""
+    not met it in this stage of the work, or at every use where ``shared/cautions`` says so."""
     lengths = derived.plan.lengths
     at_hand = {tool.id for tool in step.tools}
-    sooner = [one for one in derived.steps if one.number < step.number]
-    told = {caution.id for one in (*sooner, step) for caution in one.cautions}
+    sooner = [one for one in derived.steps if one.stage == step.stage and one.number < step.number]
+    own = {caution.id for caution in step.cautions}
+    told = {caution.id for one in sooner for caution in one.cautions}
     told.update(way.cautions[0].id for one in sooner for op in one.operations for way in op.others if way.cautions)
     seen: set[str] = set()
     for operation in step.operations:
@@ -96,7 +97,8 @@ def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
             first, *_ = method.cautions or (None,)
             words = f"{name}." if not extra else f"{name}: you need {_listed(extra)}."
             words += f" {note_words(method.note, lengths)}" if method.note else ""
-            if first is not None and first.id not in told and any(tool.power for tool in method.tools):
+            fresh = first is not None and first.id not in own and (first.every_use or first.id not in told)
+            if first is not None and fresh and any(tool.power for tool in method.tools):
                 words += f" {first.signal}: {first.short}"
             yield Markup("{}").format(words)
 
