@@ -5,6 +5,8 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import json
+import multiprocessing
+import os
 import secrets
 import socket
 import threading
@@ -30,6 +32,7 @@ from drawleaf.workshop import stamp_of
 LOOPBACK = "127.0.0.1"
 _LARGEST_MESSAGE = 20_000
 _PULSE_SECONDS = 15.0
+_REST_SECONDS = 1.0
 
 
 class Preview:
@@ -43,6 +46,7 @@ class Preview:
         self._listeners: set[asyncio.Queue[tuple[str, Any] | None]] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
         self._stop_watching = threading.Event()
+        self._threads: tuple[threading.Thread, ...] = ()
 
     def application(self, port: int) -> Guard:
         """The guarded application for a port."""
@@ -66,6 +70,7 @@ class Preview:
         self._loop = asyncio.get_running_loop()
         work = threading.Thread(target=self.session.run, name="compile", daemon=True)
         eyes = threading.Thread(target=self._watch, name="watch", daemon=True)
+        self._threads = (work, eyes)
         work.start()
         eyes.start()
         yield
@@ -76,6 +81,12 @@ class Preview:
         """End all streams, so that the server can stop."""
         for queue in self._listeners:
             queue.put_nowait(None)
+
+    def at_rest(self, seconds: float) -> bool:
+        """Whether both threads end within so many seconds each."""
+        for thread in self._threads:
+            thread.join(seconds)
+        return not any(thread.is_alive() for thread in self._threads)
 
     def _watch(self) -> None:
         """Tells the session of every save in the plan's folder and in what it draws on. One save may be reported twice: work is not begun
@@ -265,4 +276,18 @@ def serve(folder: Path, choice: Choice, doors: Iterable[socket.socket], token: s
     config = uvicorn.Config(
         application, log_level="error", access_log=False, timeout_graceful_shutdown=2, server_header=False, ws="none"
     )
-    _Server(config, preview).run(sockets=doors)
+    try:
+        _Server(config, preview).run(sockets=doors)
+    except KeyboardInterrupt:
+        _leave(preview)
+        raise
+    _leave(preview)
+
+
+def _leave(preview: Preview) -> None:
+    """End the process here where a compile is in the middle of native code: Python taken down around it would crash, and nobody waits
+    for its result."""
+    if not preview.at_rest(_REST_SECONDS):
+        for child in multiprocessing.active_children():
+            child.terminate()
+        os._exit(0)
