@@ -5,11 +5,10 @@ from __future__ import annotations
 from functools import cache
 from itertools import combinations, permutations, product
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from drawleaf.derive.assembly.order import Arrival, Stuck, Unit, build_order, topological
+from drawleaf.derive.assembly.order import Arrival, Stuck, Unit, build_order
 
 Vector = tuple[float, float, float]
 WAYS: tuple[Vector, ...] = tuple(
@@ -185,20 +184,3 @@ def test_a_tilt_is_taken_only_by_those_who_may() -> None:
         Arrival(case, None),
         Arrival(may, (0.0, 1.0, 0.0), True),
     )
-
-
-@given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9)), max_size=20))
-@settings(max_examples=80, deadline=None)
-def test_operations_follow_all_that_they_wait_for(pairs: list[tuple[int, int]]) -> None:
-    after: dict[int, list[int]] = {}
-    for a, b in pairs:
-        if a != b:
-            after.setdefault(max(a, b), []).append(min(a, b))
-    order = topological(range(10), after, lambda node: (-node,))
-    assert sorted(order) == list(range(10))
-    assert all(order.index(before) < order.index(node) for node, befores in after.items() for before in befores)
-
-
-def test_operations_that_wait_for_each_other_are_our_bug() -> None:
-    with pytest.raises(ValueError, match="wait for each other"):
-        topological("ab", {"a": ["b"], "b": ["a"]}, lambda node: (node,))

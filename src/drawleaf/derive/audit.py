@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
 from drawleaf.derive.agreement import agrees
-from drawleaf.derive.assembly.connected import hang_together
+from drawleaf.graphs import is_connected
 from drawleaf.model.catalogue import Consumable
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import Audit, AuditLine, ConsumableRow, CutList, HardwareRow, Layouts, ToolRow
@@ -142,7 +142,7 @@ def _used_once(plan: Plan, steps: Sequence[Step]) -> AuditLine:
     closed: list[tuple[str, str]] = []
     for operation in (one for step in steps for one in step.operations if one.kind in JOINING):
         coming = [part for part in operation.parts if part in needed]
-        whole = len(coming) > 1 and all(used[part] for part in coming) and hang_together(coming, closed)
+        whole = len(coming) > 1 and all(used[part] for part in coming) and is_connected(coming, closed)
         used.update(() if whole else coming)
         pairs = [(joint.insert, joint.receiver) for joint in operation.joints]
         used.update({end for pair in pairs for end in pair if not used[end]})

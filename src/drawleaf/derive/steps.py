@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
-from drawleaf.derive.assembly.order import topological
 from drawleaf.derive.assembly.tilt import Tilts
 from drawleaf.derive.operations import fitting_kinds, shaping, standing_rabbet
 from drawleaf.derive.operations import plugs as operations_plugs
@@ -31,6 +30,7 @@ from drawleaf.derive.operations.thicknessing import THICKNESSING
 from drawleaf.derive.shop.clamps import clamp_problems, clamps_of
 from drawleaf.derive.shop.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
 from drawleaf.derive.shop.times import load_hours
+from drawleaf.graphs import topological
 from drawleaf.model.catalogue import Tool
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, Layouts

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from drawleaf.derive.assembly.order import Unit
+from drawleaf.graphs import connected, is_connected
 from drawleaf.model.plan import Fitting, Joint, Part, Plan, Vector
 from drawleaf.setting_out.hinging import TOPS, is_hinge
 
@@ -124,24 +125,6 @@ def is_screwed_on(joint: Joint) -> bool:
     return joint.family == "butt" and not joint.glued and bool(joint.fasteners)
 
 
-def connected(ids: Sequence[str], links: Iterable[tuple[str, str]]) -> list[tuple[str, ...]]:
-    """The ids gathered into connected pieces, in the order given."""
-    parent = {one: one for one in ids}
-
-    def root(one: str) -> str:
-        while parent[one] != one:
-            parent[one] = parent[parent[one]]
-            one = parent[one]
-        return one
-
-    for a, b in links:
-        parent[root(b)] = root(a)
-    pieces: dict[str, list[str]] = {}
-    for one in ids:
-        pieces.setdefault(root(one), []).append(one)
-    return [tuple(piece) for piece in pieces.values()]
-
-
 def units_of(plan: Plan, bodies: Sequence[tuple[str, tuple[str, ...], tuple[int, ...]]]) -> tuple[Unit, ...]:
     """Units for the order search, with the directions in which each one's joints close."""
     owner = {part: name for name, parts, _ in bodies for part in parts}
@@ -169,7 +152,7 @@ def nested_units(plan: Plan, body: Body, rank: Callable[[str], tuple[int, ...]])
             own = members(child)
             parts = tuple(part for unit in own for part in unit.parts)
             parts += tuple(piece for piece, hosts in pieces.items() if hosts <= set(parts) and piece in inside)
-            if len(parts) > 1 and len(connected(parts, _links(plan, parts))) == 1:
+            if len(parts) > 1 and is_connected(parts, _links(plan, parts)):
                 found.append(Unit(child, parts, min(unit.rank for unit in own), members=_directed(plan, own)))
             else:
                 found += own

@@ -11,15 +11,13 @@ a sub-assembly, built first by itself. That too never spoils a chance, so if the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from heapq import heapify, heappop, heappush
-from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
-from drawleaf.derive.assembly.connected import Bonds
+from drawleaf.graphs import reached
 from drawleaf.model.plan import Vector
 from drawleaf.solids.travel import WAYS
 
@@ -29,7 +27,6 @@ Tilt = Callable[[tuple[str, ...], tuple[str, ...]], Vector | None]
 Table = NDArray[np.bool_]
 """``table[i, j, d]``: unit i, leaving along way d, would pass through unit j."""
 Tables = Callable[[Sequence[Sequence[str]]], Table]
-Key = TypeVar("Key", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +104,6 @@ class _Bench:
     ) -> None:
         self.units, self.table = list(units), table
         self.reach, self.joined, self.tilt = reach, joined, tilt
-        self.bonds = Bonds([unit.id for unit in units], joined)
         self.left = list(range(len(units)))
         self.holders = table.sum(axis=1, dtype=np.int32)
 
@@ -120,7 +116,6 @@ class _Bench:
             arrival, gone = leaving
             taken.append(arrival)
             for i in gone:
-                self.bonds.remove(self.units[i].id)
                 self.left.remove(i)
                 self.holders -= self.table[:, i]
         first = tuple(Arrival(self.units[i], None) for i in self.left)
@@ -134,7 +129,7 @@ class _Bench:
             unit = self.units[i]
             if not free[i] and not (self.tilt and unit.may_tilt):
                 continue
-            whole = self.bonds.dispensable(unit.id)
+            whole = self._holds_together_without(i)
             if loose_ends is not None and not whole:
                 continue
             ways = tuple(way for way, held in zip(WAYS, self.holders[i], strict=True) if not held)
@@ -146,6 +141,11 @@ class _Bench:
                 return arrival, (i,)
             loose_ends = arrival, (i,)
         return loose_ends
+
+    def _holds_together_without(self, i: int) -> bool:
+        """Whether joints still connect the units that are left when this one is gone."""
+        others = {self.units[other].id for other in self.left if other != i}
+        return not others or reached(min(others), self.joined, others) == others
 
     def _arrival(self, unit: Unit, ways: tuple[Vector, ...], standing: tuple[str, ...]) -> Arrival | None:
         if ways:
@@ -196,32 +196,3 @@ def _way_in(unit: Unit, ways_out: tuple[Vector, ...]) -> Vector:
 
 def _reverse(vector: Vector) -> Vector:
     return (0.0 - vector[0], 0.0 - vector[1], 0.0 - vector[2])
-
-
-def topological(
-    nodes: Iterable[Key], after: Mapping[Key, Iterable[Key]], rank: Callable[[Key], tuple]
-) -> tuple[Key, ...]:
-    """The nodes so that each follows all that it is ``after``; among those that are ready, the lowest rank first.
-
-    Raises ValueError where they go round in a circle: the operations are our own, so that is a bug and no mistake of the author's.
-    """
-    nodes = list(nodes)
-    waiting = {node: {before for before in after.get(node, ()) if before != node} for node in nodes}
-    followers: dict[Key, list[Key]] = {node: [] for node in nodes}
-    for node in nodes:
-        for before in waiting[node]:
-            followers[before].append(node)
-    ready = [(rank(node), index, node) for index, node in enumerate(nodes) if not waiting[node]]
-    heapify(ready)
-    place = {node: index for index, node in enumerate(nodes)}
-    order: list[Key] = []
-    while ready:
-        _, _, node = heappop(ready)
-        order.append(node)
-        for follower in followers[node]:
-            waiting[follower].discard(node)
-            if not waiting[follower]:
-                heappush(ready, (rank(follower), place[follower], follower))
-    if len(order) != len(nodes):
-        raise ValueError(f"operations wait for each other: {[node for node in nodes if waiting[node]]}")
-    return tuple(order)

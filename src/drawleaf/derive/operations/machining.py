@@ -13,6 +13,7 @@ from drawleaf.derive.operations.shaping import SHAPING
 from drawleaf.derive.operations.small_parts import BIG_CHAMFER, sawn_on_board
 from drawleaf.derive.operations.standing_rabbet import waits
 from drawleaf.derive.shop.part_words import listed
+from drawleaf.graphs import connected
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part, Plan
 from drawleaf.model.settings import BoreSettings, ChannelSettings, EdgeSettings, PocketSettings, ShelfPinSettings
@@ -128,19 +129,13 @@ def _can_wait(plan: Plan, rabbets: Sequence[Channel]) -> bool:
     """Whether these rabbets can also be cut once the piece stands: their parts hang together without what lies in the rabbets."""
     receivers = {channel.part.id for channel in rabbets}
     laid_in = {joint.insert for joint in plan.joints if joint.family == "rabbet" and joint.receiver in receivers}
-    joined: dict[str, set[str]] = {}
-    for joint in plan.joints:
-        ends = {joint.insert, joint.receiver}
-        if (joint.glued or joint.fasteners) and not ends & laid_in:
-            for one in ends:
-                joined.setdefault(one, set()).update(ends)
-    found, todo = set[str](), sorted(receivers)[:1]
-    while todo:
-        one = todo.pop()
-        if one not in found:
-            found.add(one)
-            todo += sorted(joined.get(one, ()))
-    return BACK_RABBET in plan.catalogue.methods and len(receivers) > 1 and receivers <= found
+    held = [
+        (joint.insert, joint.receiver)
+        for joint in plan.joints
+        if (joint.glued or joint.fasteners) and laid_in.isdisjoint((joint.insert, joint.receiver))
+    ]
+    together = any(receivers <= set(piece) for piece in connected((part.id for part in plan.parts), held))
+    return BACK_RABBET in plan.catalogue.methods and len(receivers) > 1 and together
 
 
 def _holes(shop: Workshop, kinds: Sequence[str]) -> list[tuple[Part, Bore]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.graphs import connected
 from drawleaf.joinery.splines import slot_sizes
 from drawleaf.model.plan import Part, Plan
 from drawleaf.model.settings import MitreSettings, SplineSlotSettings
@@ -25,20 +26,12 @@ def cut_mitres(shop: Workshop) -> None:
 
 def _rings(plan: Plan) -> list[list[Part]]:
     """The mitred parts, those that mitres tie together by themselves, parted by their stock."""
-    tied: dict[str, str] = {}
-
-    def root(part: str) -> str:
-        while tied.get(part, part) != part:
-            part = tied[part]
-        return part
-
-    for joint in plan.joints:
-        if joint.family == "mitre":
-            tied[root(joint.insert)] = root(joint.receiver)
-    rings: dict[tuple[str, str], list[Part]] = {}
+    ties = [(joint.insert, joint.receiver) for joint in plan.joints if joint.family == "mitre"]
+    ring_of = {part: ring for ring in connected((part.id for part in plan.parts), ties) for part in ring}
+    rings: dict[tuple[tuple[str, ...], str], list[Part]] = {}
     for part in plan.parts:
         if mitres(part):
-            rings.setdefault((root(part.id), part.stock.id), []).append(part)
+            rings.setdefault((ring_of[part.id], part.stock.id), []).append(part)
     return list(rings.values())
 
 

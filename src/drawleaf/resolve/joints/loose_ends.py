@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
+from drawleaf.graphs import connected
 from drawleaf.model.plan import Assembly, Fitting, Joint, Part
 from drawleaf.resolve.names.findings import Findings
 
@@ -21,15 +22,11 @@ def tell_loose_ends(
     Loose assemblies (a drawer, shelves on pins) are passed over: they are not meant to be held.
     """
     loose = _loose(assemblies)
-    together = _Groups(part.id for part in parts)
-    for joint in joints:
-        together.tie(joint.insert, joint.receiver)
-    for fitting in fittings:
-        for one, other in pairwise(fitting.parts):
-            together.tie(one, other)
+    ties = [(joint.insert, joint.receiver) for joint in joints]
+    ties += [pair for fitting in fittings for pair in pairwise(fitting.parts)]
     fixed = [part for part in parts if part.assembly not in loose]
     place = {part.id: at for at, part in enumerate(fixed)}
-    groups = [sorted((part for part in group if part in place), key=place.__getitem__) for group in together.groups()]
+    groups = [[part for part in group if part in place] for group in connected((part.id for part in parts), ties)]
     groups = sorted((group for group in groups if group), key=lambda group: (-len(group), place[group[0]]))
     for group in groups[1:]:
         first = fixed[place[group[0]]]
@@ -41,30 +38,6 @@ def tell_loose_ends(
             "It would have to stand by itself.",
             "Add a joint, or write “loose: yes” at its assembly if it is meant to lie loose.",
         )
-
-
-class _Groups:
-    """What is tied to what. (networkx does the same, but takes a tenth of a second to load.)"""
-
-    def __init__(self, ids: Iterable[str]) -> None:
-        self._tied: dict[str, list[str]] = {an_id: [] for an_id in ids}
-
-    def tie(self, one: str, other: str) -> None:
-        self._tied.setdefault(one, []).append(other)
-        self._tied.setdefault(other, []).append(one)
-
-    def groups(self) -> Iterator[list[str]]:
-        """Every id once, with all that it is tied to."""
-        left = dict.fromkeys(self._tied)
-        while left:
-            group = [next(iter(left))]
-            del left[group[0]]
-            for an_id in group:  # grows while it is walked
-                for other in self._tied[an_id]:
-                    if other in left:
-                        del left[other]
-                        group.append(other)
-            yield group
 
 
 def _loose(assemblies: Iterable[Assembly]) -> set[str]:

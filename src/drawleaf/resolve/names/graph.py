@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from drawleaf.graphs import order_and_cycles
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.values import Value
@@ -28,7 +29,7 @@ class Node:
 
 
 class Graph:
-    """Nodes by key. Evaluation is iterative, so a long chain of faces costs no stack."""
+    """Nodes by key."""
 
     def __init__(self) -> None:
         self._nodes: dict[str, Node] = {}
@@ -47,11 +48,12 @@ class Graph:
 
     def evaluate(self) -> tuple[Diagnostic, ...]:
         """Give every node that can have one a value; may be called again after nodes were added."""
-        order, cycles = self._order()
+        live = {key: node.needs for key, node in self._nodes.items() if key not in self._failed}
+        order, cycles = order_and_cycles(live)
         found = [self._cycle_diagnostic(cycle) for cycle in cycles]
         self._failed.update(key for cycle in cycles for key in cycle)
         for key in order:
-            if key in self._values or key in self._failed:
+            if key in self._values:
                 continue
             node = self._nodes[key]
             if any(need not in self._values for need in node.needs):
@@ -64,32 +66,6 @@ class Graph:
             else:
                 self._values[key] = result
         return tuple(found)
-
-    def _order(self) -> tuple[list[str], list[tuple[str, ...]]]:
-        """Keys so that needs come first, and the cycles met on the way (each named once)."""
-        order: list[str] = []
-        cycles: list[tuple[str, ...]] = []
-        done: set[str] = set()
-        for root in self._nodes:
-            if root in done:
-                continue
-            path: dict[str, int] = {root: 0}
-            stack = [(root, iter(self._nodes[root].needs))]
-            while stack:
-                key, needs = stack[-1]
-                for need in needs:
-                    if need in path:
-                        cycles.append(tuple(list(path)[path[need] :]))
-                    elif need not in done and need in self._nodes:
-                        path[need] = len(path)
-                        stack.append((need, iter(self._nodes[need].needs)))
-                        break
-                else:
-                    stack.pop()
-                    del path[key]
-                    done.add(key)
-                    order.append(key)
-        return order, [cycle for cycle in cycles if not self._failed.issuperset(cycle)]
 
     def _cycle_diagnostic(self, cycle: tuple[str, ...]) -> Diagnostic:
         written = _without_plumbing([self._nodes[key] for key in cycle])
