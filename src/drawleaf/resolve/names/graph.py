@@ -97,5 +97,8 @@ def _without_plumbing(nodes: list[Node]) -> list[Node]:
             kept.append(node)
     if len(kept) > 1 and kept[0].label == kept[-1].label:
         kept.pop()
-    first = min(range(len(kept)), key=lambda index: kept[index].position)
+    low = min(node.position for node in kept)
+    # Of two faces written in one place, the one that the other is worked out from leads.
+    tied = [index for index, node in enumerate(kept) if node.position == low]
+    first = next((index for index in tied if kept[(index + 1) % len(kept)].position != low), tied[0])
     return kept[first:] + kept[:first]
