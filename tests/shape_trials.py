@@ -57,7 +57,7 @@ assemblies:
       - {rabbet: deck, in: side, depth: 1/4, with: [glue]}
       - {mitre: front_crown, in: end_crown, with: [glue]}
       - {butt: front_crown, to: side, with: [{brads: {count: 2}}]}
-      - {butt: end_crown, to: side, with: [{brads: {every: 5}}]}
+      - {butt: end_crown, to: side, with: [{brads: {spacing: 5}}]}
 """
 
 TRAY = """\

@@ -103,10 +103,10 @@ def test_a_line_of_brackets_in_a_note_does_not_keep_it_busy(tmp_path: Path) -> N
     [
         (
             "deep: 3, top: height}",
-            "deep: 3, top: height, repeat: {along: y, count: 10000, pitch: 4}}",
+            "deep: 3, top: height, repeat: {along: y, count: 10000, spacing: 4}}",
             "copies-out-of-range",
         ),
-        ("pitch: 1, count: 5", "pitch: 1, count: 10000", "copies-out-of-range"),
+        ("spacing: 1, count: 5", "spacing: 1, count: 10000", "copies-out-of-range"),
         ("{screws: {count: 2}}", "{screws: {count: 10000}}", "count-out-of-range"),
         ("slats: 4", "slats: 10000", "strip-too-narrow"),
         ("height: 12,", "height: 1e999,", "exponent"),
@@ -126,7 +126,7 @@ def test_astronomical_numbers(tmp_path: Path, old: str, new: str, code: str) -> 
 
 
 def test_thousands_of_parts_are_refused_before_they_are_placed(tmp_path: Path) -> None:
-    row = "      p{}: {{stock: thin, thickness: z, grain: x, left: 0, right: 2, front: 0, deep: 2, bottom: 0, repeat: {{along: z, count: 200, pitch: 1}}}}\n"
+    row = "      p{}: {{stock: thin, thickness: z, grain: x, left: 0, right: 2, front: 0, deep: 2, bottom: 0, repeat: {{along: z, count: 200, spacing: 1}}}}\n"
     many = "".join(row.format(n) for n in range(60))
     refused(folder_with(tmp_path, slipped("    joints:\n", many + "    joints:\n")), "too-many-parts")
 
@@ -264,11 +264,11 @@ def test_an_edition_that_leaves_out_everything(tmp_path: Path, edition: str | No
     assert found.position.line == CRATE[: CRATE.index("  metric:")].count("\n") + 1
 
 
-@pytest.mark.parametrize("others", ["", ", {screws: {every: 7, through: back}}", ", {brads: {every: 3}}"])
+@pytest.mark.parametrize("others", ["", ", {screws: {spacing: 7, through: back}}", ", {brads: {spacing: 3}}"])
 def test_hardware_without_a_length_is_no_screw(tmp_path: Path, others: str) -> None:
     """Also where other fasteners stand near it."""
     wrong = "{butt: back, to: floor, with: [{screws: {count: 2, item: knob}}" + others + "]}"
-    refused(folder_with(tmp_path, slipped("{butt: back, to: floor, with: [{brads: {every: 6}}]}", wrong)), "no-length")
+    refused(folder_with(tmp_path, slipped("{butt: back, to: floor, with: [{brads: {spacing: 6}}]}", wrong)), "no-length")
 
 
 @pytest.mark.parametrize("key", ["file", "picture"])

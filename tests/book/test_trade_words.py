@@ -28,7 +28,7 @@ assemblies:
       base: {name: Base, stock: thin, thickness: z, grain: x, left: short.right, right: short.mirrored.left, front: long.back, back: long.mirrored.front, bottom: 0}
     joints:
       - {rabbet: short, in: long, depth: 3/8, with: [glue]}
-      - {rabbet: base, in: [long, short], depth: 1/4, with: [glue, {brads: {every: 5}}]}
+      - {rabbet: base, in: [long, short], depth: 1/4, with: [glue, {brads: {spacing: 5}}]}
 """
 
 

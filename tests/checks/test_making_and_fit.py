@@ -127,7 +127,7 @@ stock:
 assemblies:
   wall:
     parts:
-      leaf: {{stock: ply, thickness: y, grain: z, left: 0, right: 1200 mm, front: 0, bottom: 0, top: 1200 mm, repeat: {{along: y, count: {count}, pitch: 18 mm}}}}
+      leaf: {{stock: ply, thickness: y, grain: z, left: 0, right: 1200 mm, front: 0, bottom: 0, top: 1200 mm, repeat: {{along: y, count: {count}, spacing: 18 mm}}}}
 checks: {{waive: [{{check: tip-over, reason: It lies.}}]}}
 """)
     assert outcome.derived is not None, outcome.diagnostics

@@ -37,7 +37,7 @@ assemblies:
   table:
     parts:
       base: {{stock: ply, thickness: z, grain: x, left: 0, right: wide, front: 0, back: deep, bottom: 0}}
-      top: {{stock: oak, thickness: z, grain: x, left: 0, right: wide, front: 0, back: deep, bottom: base.top, glue_up: {{widest: 120 mm}}}}
+      top: {{stock: oak, thickness: z, grain: x, left: 0, right: wide, front: 0, back: deep, bottom: base.top, glue_up: {{widest_strip: 120 mm}}}}
     joints:
       - {{butt: top, to: base, with: [{held}]}}
 checks: {{waive: [{{check: shelf-sag, reason: It lies on the floor.}}]{climate}}}
@@ -82,9 +82,9 @@ assemblies:
   door:
     parts:
       side: {{stock: ply, thickness: x, grain: y, left: 0, front: 0, deep: 400 mm, bottom: 0, high: 100 mm, mirror: {{x: 168 mm}}}}
-      panel: {{stock: oak, thickness: z, grain: y, left: side.right, right: side.mirrored.left, front: 0, deep: 400 mm, bottom: 40 mm, glue_up: {{widest: 120 mm}}}}
+      panel: {{stock: oak, thickness: z, grain: y, left: side.right, right: side.mirrored.left, front: 0, deep: 400 mm, bottom: 40 mm, glue_up: {{widest_strip: 120 mm}}}}
     joints:
-      - {{groove: panel, in: side, depth: 9 mm, play: {play} mm}}
+      - {{groove: panel, in: side, depth: 9 mm, clearance: {play} mm}}
 """
 
 

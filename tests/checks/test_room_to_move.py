@@ -39,7 +39,7 @@ assemblies:
   top:
     loose: yes
     parts:
-      top: {{stock: oak, thickness: z, grain: x, left: 0, right: wide, front: 0, back: deep, bottom: table.rail.1.top, glue_up: {{widest: 120 mm}}}}
+      top: {{stock: oak, thickness: z, grain: x, left: 0, right: wide, front: 0, back: deep, bottom: table.rail.1.top, glue_up: {{widest_strip: 120 mm}}}}
     fittings:
       - {{fit: {fastener}, on: [table.rail.1, table.rail.2], carries: top}}
 checks: {{waive: [{{check: shelf-sag, reason: It is another matter.}}, {{check: tip-over, reason: It is another matter.}}]}}
@@ -69,7 +69,7 @@ assemblies:
   table:
     parts:
       base: {{stock: ply, thickness: z, grain: x, left: 0, right: 600 mm, front: 0, back: {deep} mm, bottom: 0}}
-      top: {{stock: oak, thickness: z, grain: x, left: 0, right: 600 mm, front: 0, back: {deep} mm, bottom: base.top, glue_up: {{widest: 120 mm}}}}
+      top: {{stock: oak, thickness: z, grain: x, left: 0, right: 600 mm, front: 0, back: {deep} mm, bottom: base.top, glue_up: {{widest_strip: 120 mm}}}}
     joints:
       - {{butt: top, to: base, with: [{{screws: {{item: pan-head screw 8 x 1-1/4, count: 8, through: base, slots: yes}}}}]}}
 checks: {{waive: [{{check: shelf-sag, reason: It lies on the floor.}}]}}
@@ -137,7 +137,7 @@ assemblies:
   door:
     loose: yes
     parts:
-      leaf: {{stock: oak, thickness: y, grain: z, left: case.side.right + 2 mm, right: case.side.mirrored.left - gap, front: 0, bottom: 0, top: 400 mm, glue_up: {{widest: 120 mm}}}}
+      leaf: {{stock: oak, thickness: y, grain: z, left: case.side.right + 2 mm, right: case.side.mirrored.left - gap, front: 0, bottom: 0, top: 400 mm, glue_up: {{widest_strip: 120 mm}}}}
     fittings:
       - {{fit: butt hinge 2 in, on: case.side.original, carries: door}}
 """

@@ -19,14 +19,14 @@ assemblies:
       back: {stock: ply, thickness: y, grain: x, left: 0, right: 40, front: 12, bottom: 0, top: 40}
     joints:
       - {butt: [deck, floor], to: side, with: [glue, {screws: {count: 2}}]}
-      - {butt: back, to: [side, deck, floor], with: [glue, {brads: {every: 6}}]}
+      - {butt: back, to: [side, deck, floor], with: [glue, {brads: {spacing: 6}}]}
   trim:
     parts:
       stile: {stock: strip, thickness: y, full_width: x, grain: z, left: 0, back: 0, bottom: 0, top: 40, mirror: {x: 20}}
       rail: {stock: strip, thickness: y, full_width: z, grain: x, left: stile.right, right: stile.mirrored.left, back: 0, top: 40, mirror: {z: 20}}
     joints:
       - {butt: rail, to: stile, with: [glue, {pocket_screws: {count: 2, on: back}}]}
-      - {butt: trim, to: [case.side, case.deck], with: [glue, {brads: {every: 8}}]}
+      - {butt: trim, to: [case.side, case.deck], with: [glue, {brads: {spacing: 8}}]}
 """
 
 
@@ -57,7 +57,7 @@ def test_where_brads_hold_a_few_clamps_move_on() -> None:
 
 def test_glue_alone_wants_its_clamps_all_at_once() -> None:
     text = LONG.replace(
-        "to: [case.side, case.deck], with: [glue, {brads: {every: 8}}]", "to: [case.side, case.deck], with: [glue]"
+        "to: [case.side, case.deck], with: [glue, {brads: {spacing: 8}}]", "to: [case.side, case.deck], with: [glue]"
     )
     plan, trim = operation(text, "join-body")
     assert next(use.count for use in clamps_of(owning(plan, _96=2), [trim])) > NAILED_MOST

@@ -61,7 +61,7 @@ SHORT = (
   rack:
     parts:
       rail: {stock: strip, thickness: y, full_width: z, grain: x, left: 0, right: 600, front: 0, bottom: 0}
-      block: {stock: strip, thickness: y, grain: x, left: 0, right: 60, bottom: rail.top, top: rail.top + 25, front: 0, repeat: {along: x, pitch: 100, count: COUNT}}
+      block: {stock: strip, thickness: y, grain: x, left: 0, right: 60, bottom: rail.top, top: rail.top + 25, front: 0, repeat: {along: x, spacing: 100, count: COUNT}}
     joints:
       - {butt: block, to: rail, with: [glue]}
 """
@@ -166,9 +166,9 @@ SHELF = (
       panel: {stock: thin, thickness: y, grain: z, left: 0, right: 400, AT, bottom: 0, top: 700}
     joints:
       - {butt: [floor, deck], to: side, with: [glue, {screws: {count: 2}}]}
-      - {butt: panel, to: [side, floor, deck], with: [glue, {brads: {every: 100}}]}
+      - {butt: panel, to: [side, floor, deck], with: [glue, {brads: {spacing: 100}}]}
     machining:
-      - {in: side, shelf_pins: {face: right, pin: shelf pin 5 mm, rows: [40, 250], bottom: 300, pitch: 32, count: 5}}
+      - {in: side, shelf_pins: {face: right, pin: shelf pin 5 mm, rows: [40, 250], bottom: 300, spacing: 32, count: 5}}
   shelf:
     loose: yes
     parts:

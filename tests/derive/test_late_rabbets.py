@@ -30,7 +30,7 @@ assemblies:
       back: {stock: thin, thickness: y, grain: z, left: side.right, right: side.mirrored.left, back: 12, bottom: 0, top: 14}
     joints:
       - {butt: [foot, lid, shelf], to: side, with: [glue, {screws: {count: 3, through: side}}]}
-      - {rabbet: back, in: side, depth: 3/8, WHEN with: [glue, {brads: {every: 5}}]}
+      - {rabbet: back, in: side, depth: 3/8, WHEN with: [glue, {brads: {spacing: 5}}]}
 finish:
   - {sand: [120], to: all}
 """

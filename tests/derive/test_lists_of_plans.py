@@ -361,7 +361,7 @@ def test_an_oversize_part_gets_a_step_that_trims_it(tmp_path) -> None:
     assert back.length == plan.part("case.back").size[0] + Length.of_inches(Fraction(1, 2))
 
 
-@pytest.mark.parametrize("other", ["glue_up: {strips: 3}", "match: pair"])
+@pytest.mark.parametrize("other", ["glue_up: {strips: 3}", "grain_match: pair"])
 def test_oversize_does_not_go_with(tmp_path, other) -> None:
     shutil.copytree(ROOT / "plans" / "key-ledge", tmp_path / "ledge")
     source = tmp_path / "ledge" / "plan.yaml"

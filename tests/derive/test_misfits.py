@@ -95,7 +95,7 @@ def test_wider_than_any_glue_up(s) -> None:
     problem = told(s, panel(2, 4))
     assert problem.code == "wider-than-board"
     assert problem.message.startswith("A strip of Top")
-    assert "`glue_up: {widest: 3-1/2}`" in problem.mend
+    assert "`glue_up: {widest_strip: 3-1/2}`" in problem.mend
     assert fits(s, panel(3, 3))
 
 

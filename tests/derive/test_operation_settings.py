@@ -66,8 +66,8 @@ assemblies:
       rail: {{stock: rail, thickness: y, full_width: z, grain: x, left: post.right, right: post.mirrored.left, front: {c}, top: 690}}
       low: {{stock: rail, thickness: y, full_width: z, grain: x, left: post.right, right: post.mirrored.left, front: {d}, bottom: 100}}
     joints:
-      - {{mortise_and_tenon: rail, in: post, depth: {15 + a}, thickness: 8, play: 0, with: [glue]}}
-      - {{mortise_and_tenon: low, in: post, depth: {15 + b}, thickness: 8, play: 0, with: [glue]}}
+      - {{mortise_and_tenon: rail, in: post, depth: {15 + a}, thickness: 8, clearance: 0, with: [glue]}}
+      - {{mortise_and_tenon: low, in: post, depth: {15 + b}, thickness: 8, clearance: 0, with: [glue]}}
 """
 
 

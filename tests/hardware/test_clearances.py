@@ -12,12 +12,12 @@ from drawleaf.source.reader import read_plan
 CUP = "{fit: cup hinge full overlay, on: case.side.mirrored, carries: right_door, overlay: full}"
 BUTT = "{fit: butt hinge 2-1/2 in, on: case.side.original, carries: left_door}"
 DOOR = "left: case.side.right + 3/32, right: case.divider.left"
-MAGNET = "{fit: let-in magnet 3/4 in, on: block, face: front, meets: kick.kick, at: {x: side.right + 1-1/2, z: 1-1/2}}"
-CATCH = "{fit: magnetic catch, on: deck, face: bottom, meets: left_door, at: {x: 15}}"
+MAGNET = "{fit: let-in magnet 3/4 in, on: block, face: front, other_half_on: kick.kick, at: {x: side.right + 1-1/2, z: 1-1/2}}"
+CATCH = "{fit: magnetic catch, on: deck, face: bottom, other_half_on: left_door, at: {x: 15}}"
 KNOB = "{fit: bolted knob 1-1/4 in, on: door, face: front, at: {x: 14-1/2, z: 18}}"
-STAY = "{fit: lid stay, on: case.side.original, meets: lid, at: {y: 8}}"
+STAY = "{fit: lid stay, on: case.side.original, other_half_on: lid, at: {y: 8}}"
 FOOT = "{fit: leveller, on: side, at: {y: 2, x: side.right / 2}"
-BRACKET = "{fit: corner bracket 2 in, on: shelf, face: bottom, meets: side.original, at: {y: 4}, repeat: {along: y, at: [0, 8]}}"
+BRACKET = "{fit: corner bracket 2 in, on: shelf, face: bottom, other_half_on: side.original, at: {y: 4}, repeat: {along: y, at: [0, 8]}}"
 CASTOR = "{fit: plate castor 2 in, on: floor, at: {x: 3, y: 3}"
 EIGHT = "{fit: figure-8 fastener, on: [rail, back], carries: top, count: 2}"
 SLIDES = "{fit: under-mount slides 15 in, on: case.side, carries: drawer}"
@@ -40,14 +40,14 @@ WRONG = [
     ("cupboard", "      block: {name: Magnet block", "      post: {stock: case, thickness: x, grain: z, left: 10, front: 0 - 12, deep: 4, bottom: 3, top: 20}\n      block: {name: Magnet block", "fitting-clearance", ("“case.post” stands 8 in before “left_door”",)),
     ("cupboard", "      block: {name: Magnet block", "      hood: {stock: case, thickness: z, grain: x, left: 0, right: 36, front: 4, back: 16, bottom: 40}\n      block: {name: Magnet block", "fitting-clearance", ("“case.hood” stands 9-9/32 in before “lid”",)),
     # What meets.
-    ("cupboard", MAGNET, MAGNET.replace("front, meets", "back, meets"), "fitting-unmet", ("nothing of “kick.kick”",)),
+    ("cupboard", MAGNET, MAGNET.replace("front, other_half_on", "back, other_half_on"), "fitting-unmet", ("nothing of “kick.kick”",)),
     ("cupboard", "front: kick.kick.back", "front: kick.kick.back + 1/16", "fitting-clearance", ("3/32 in lie between magnet and plate", "1/16 in at most")),
     ("cupboard", MAGNET, MAGNET.replace("z: 1-1/2", "z: 1/2"), "fitting-wood", ("of wood at the bottom",)),
     ("cupboard", CATCH, CATCH.replace("x: 15", "x: 25"), "fitting-unmet", ("nothing of “left_door” lies before it",)),
     ("cupboard", STAY, STAY.replace("y: 8", "y: 2"), "fitting-clearance", ("needs 8 in along the side", "runs from 0 in to 16 in")),
     ("cupboard", STAY, STAY.replace("y: 8", "y: 12"), "fitting-clearance", ("“case.back” stands in the room of its arm, by 23/32 in",)),
     ("cupboard", "{fit: shelf pin 1/4, on: shelf}", "{fit: shelf pin 5 mm, on: shelf}", "fitting-clearance", ("5/16 in wide",)),
-    ("cupboard", MAGNET, MAGNET.replace("meets: kick.kick", "meets: kick.kick, set_below: 0 - 1/8"), "fitting-clearance", ("stand out by 1/8 in",)),
+    ("cupboard", MAGNET, MAGNET.replace("other_half_on: kick.kick", "other_half_on: kick.kick, set_below: 0 - 1/8"), "fitting-clearance", ("stand out by 1/8 in",)),
     ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, count: 4000}"), "copies-out-of-range", ("4000 of them",)),
     # Pulls and feet.
     ("cupboard", KNOB, KNOB.replace("x: 14-1/2", "x: 16-13/16"), "fitting-wood", ("at the right of",)),
@@ -111,7 +111,7 @@ def test_a_wheel_needs_room_to_swivel(resolved) -> None:
 
 def test_two_doors_on_one_partition_keep_their_plates_apart(resolved) -> None:
     """At one height the holes of both plates would meet in the middle of an 18 mm partition."""
-    _, diagnostics = resolved("doors", ("overlay: half, ends: 160}", "overlay: half}"))
+    _, diagnostics = resolved("doors", ("overlay: half, end_distance: 160}", "overlay: half}"))
     found = [one for one in diagnostics if one.code == "fitting-clearance"]
     assert [one.message for one in found] == [
         "Cup hinge for a half overlay: what is cut for it in “case.wall.2” runs into a hole that is there already"

@@ -22,7 +22,7 @@ assemblies:
   box:
     parts:
       side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, back: depth, bottom: 0, top: 40, mirror: {x: width / 2}}
-      shelf: {stock: shelf, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: depth, bottom: up, repeat: {along: z, count: 2, pitch: 5}}
+      shelf: {stock: shelf, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: depth, bottom: up, repeat: {along: z, count: 2, spacing: 5}}
     joints:
       - {dado: shelf, in: side, depth: deep_cut, with: [glue]}
 """

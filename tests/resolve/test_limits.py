@@ -25,7 +25,7 @@ BAY = """  bay_{n}:
     joints:
       - {{butt: back, to: side, with: [{{brads: {{count: {brads}}}}}]}}
     machining:
-      - {{in: side, shelf_pins: {{face: right, rows: {{front: 60 mm, back: 60 mm}}, start: 100 mm, pitch: 20 mm, count: {pins}}}}}
+      - {{in: side, shelf_pins: {{face: right, rows: {{front: 60 mm, back: 60 mm}}, start: 100 mm, spacing: 20 mm, count: {pins}}}}}
 """
 
 

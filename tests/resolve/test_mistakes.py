@@ -21,9 +21,9 @@ assemblies:
     joints:
       - {dado: floor, in: side, depth: dado, with: [glue, {screws: {count: 2}}]}
       - {butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}
-      - {rabbet: back, in: side, depth: dado, with: [{brads: {every: 5}}]}
+      - {rabbet: back, in: side, depth: dado, with: [{brads: {spacing: 5}}]}
     machining:
-      - {in: side, shelf_pins: {face: right, rows: {front: 2}, start: 4, pitch: 1, count: 5}}
+      - {in: side, shelf_pins: {face: right, rows: {front: 2}, start: 4, spacing: 1, count: 5}}
       - {in: floor, bore: {face: top, at: {x: 5, y: 5}, diameter: 1}}
       - {in: floor, notch: {corner: [front, left], deep: 1, wide: 1}}
       - {in: rail, round_over: {edges: [front-top], size: 1/8}}
@@ -127,8 +127,8 @@ MISTAKES = [
     ("{screws: {count: 2}}", "{screws: {count: 2, through: back}}", "through-stranger", "screws", "neither"),
     ("{screws: {count: 2}}", "{screws: {item: wood screw 8 x 9}}", "unknown-hardware", "wood screw 8 x 9", "9"),
     ("{screws: {count: 2}}", "{screws: {item: wood screw 6 x 3/4}}", "short-hold", "screws", "1/4 in"),
-    ("{brads: {every: 5}}", "{brads: {every: 0}}", "not-positive", "0", "every"),
-    ("{brads: {every: 5}}", "{brads: {every: 1/64}}", "spacing", "1/64", "closer than"),
+    ("{brads: {spacing: 5}}", "{brads: {spacing: 0}}", "not-positive", "0", "spacing"),
+    ("{brads: {spacing: 5}}", "{brads: {spacing: 1/64}}", "spacing", "1/64", "closer than"),
     (
         "      - {butt: rail, to: side, with",
         "      - {butt: floor, to: side}\n      - {butt: rail, to: side, with",

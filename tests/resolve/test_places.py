@@ -18,7 +18,7 @@ assemblies:
         at: {x: post.right + 1, y: 3}
         parts:
           leaf: {stock: ply, thickness: x, grain: z, left: 0, front: 0, deep: 4, bottom: post.bottom, top: outer.post.top - 1}
-          twin: {stock: ply, thickness: z, grain: x, left: leaf.right, wide: 3, front: 0, deep: 2, bottom: 0, mirror: {y: 4}, repeat: {along: z, count: 2, pitch: 3}}
+          twin: {stock: ply, thickness: z, grain: x, left: leaf.right, wide: 3, front: 0, deep: 2, bottom: 0, mirror: {y: 4}, repeat: {along: z, count: 2, spacing: 3}}
   free:
     parts:
       block: {stock: ply, thickness: y, grain: x, left: outer.inner.leaf.right, wide: outer.inner.twin.wide, front: outer.inner.twin.mirrored.front, bottom: outer.inner.twin.2.top, high: 1}
@@ -54,13 +54,13 @@ assemblies:
   box:
     parts:
       side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, deep: 10, bottom: 0, high: 20, mirror: {x: 8}}
-      step: {stock: ply, thickness: z, grain: x, left: 20, wide: 10, front: 0, deep: 6, bottom: 0, repeat: {along: x, count: 2, pitch: 12}}
+      step: {stock: ply, thickness: z, grain: x, left: 20, wide: 10, front: 0, deep: 6, bottom: 0, repeat: {along: x, count: 2, spacing: 12}}
     machining:
       - {in: side, notch: {corner: [front, bottom], deep: 2, high: 3}}
       - {in: side, bore: {face: right, at: {y: 5, z: 6}, diameter: 1/2, depth: 1/4}}
       - {in: side, round_over: {edges: [right-top], size: 1/8}}
       - {in: side.mirrored, bore: {face: left, at: {y: 5, z: 12}, diameter: 1/2, depth: 1/4}}
-      - {in: side.original, shelf_pins: {face: right, rows: {front: 2, back: 2}, start: 6, pitch: 2, count: 3}}
+      - {in: side.original, shelf_pins: {face: right, rows: {front: 2, back: 2}, start: 6, spacing: 2, count: 3}}
       - {in: step, bore: {face: top, at: {x: 22, y: 3}, diameter: 1}}
 """
 

@@ -15,8 +15,8 @@ from drawleaf.units import Length, Units
 INCH = Fraction(127, 5)
 DADO_LINE = "- {dado: bottom, in: side, depth: dado, with: [glue, {screws: {heads: filled}}]}"
 BUTT_LINE = "- {butt: bottom, to: side, with: [glue, screws]}"
-RABBET_LINE = "- {rabbet: back, in: side, depth: 3/8, with: [glue, {brads: {every: 5}}]}"
-FLUSH_LINE = "- {butt: back, to: side, with: [glue, {brads: {every: 5}}]}"
+RABBET_LINE = "- {rabbet: back, in: side, depth: 3/8, with: [glue, {brads: {spacing: 5}}]}"
+FLUSH_LINE = "- {butt: back, to: side, with: [glue, {brads: {spacing: 5}}]}"
 CASE_LINE = "case: {material: birch plywood, nominal: 3/4, actual: 23/32}"
 METRIC_CASE_LINE = "case: {material: birch plywood, nominal: 18 mm, actual: 18 mm}"
 

@@ -83,7 +83,7 @@ def test_a_returned_end_is_mitred_on_its_stick() -> None:
         "end_crown: {stock: crown, thickness: x, full_width: z, grain: y, left: 4, front: front_crown.front, back: 0,",
     )
     text = text.replace("{butt: front_crown, to: side", "{butt: front_crown, to: deck").replace(
-        "      - {butt: end_crown, to: side, with: [{brads: {every: 5}}]}\n", ""
+        "      - {butt: end_crown, to: side, with: [{brads: {spacing: 5}}]}\n", ""
     )
     derived = derived_of(text)
     end = derived.plan.part("case.end_crown")

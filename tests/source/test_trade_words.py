@@ -126,10 +126,10 @@ def test_a_joint_by_the_trades_word_is_told_its_line_with_the_parts_in_it(line: 
 @pytest.mark.parametrize(
     ("word", "key"),
     [
-        ("miter", "trim"),
+        ("miter", "angle_cut"),
         ("curve", "shape"),
         ("bevel", "chamfer"),
-        ("angle_cut", "trim"),
+        ("end_cut", "angle_cut"),
         ("mortise", "cutout"),
         ("counterbore", "recess"),
         ("arch", "shape"),

@@ -205,7 +205,7 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
             "{item} from the {through} into the {into}: it stands {end} from the end of a board, which may split there."
         )
         values["end"] = mm(hold.end * diameter)
-        remedy = sentence("Move it {enough} in with “ends”.", enough=mm(END_ADVICE * diameter))
+        remedy = sentence("Move it {enough} in with “end_distance”.", enough=mm(END_ADVICE * diameter))
     return _result(verdict, parts, sentence(words, **values), _hold_figures(fastener, hold), remedy, position)
 
 

@@ -53,7 +53,7 @@ def in_grooves(bench: Bench, part: Part) -> Iterator[Captured]:
         return
     swells = seasonal_change(part, bench.plan.checks).mm
     mend = sentence(
-        "Write “play: {play}” or more on its groove joints, or make the panel of sheet stock.",
+        "Write “clearance: {play}” or more on its groove joints, or make the panel of sheet stock.",
         play=mm((swells + 0.8) / len(joints)),
     )
     yield Captured(part, sum(_play(bench, joint) for joint in joints), swells, "its grooves leave", mend, joints[0])
@@ -106,9 +106,9 @@ def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
     }
     far = max(held, key=lambda fitting: away[fitting.id])
     swells = change_over(mm(away[far.id]), part.stock.material, bench.plan.checks).mm
-    room = (far.item.measure("play") or ZERO).mm
+    room = (far.item.measure("travel") or ZERO).mm
     mend = sentence(
-        "Take fasteners with more play, or fix the {part} along its middle so that it moves both ways from there.",
+        "Take fasteners with more travel, or fix the {part} along its middle so that it moves both ways from there.",
         part=called(part),
     )
     yield Captured(
@@ -129,7 +129,7 @@ def in_breadboards(bench: Bench, part: Part) -> Iterator[Captured]:
         room = (far.box.extent(across).mm - width) / 2
         reach = abs(far.box.span(across).middle.mm - middle) + width / 2
         swells = change_over(mm(reach), part.stock.material, bench.plan.checks).mm
-        mend = sentence("Write “play: {play}” or more on the breadboard joint.", play=mm(swells + 0.8))
+        mend = sentence("Write “clearance: {play}” or more on the breadboard joint.", play=mm(swells + 0.8))
         yield Captured(part, room, swells, "its outer tenons have", mend, joint, how="of room on each side")
 
 

@@ -42,8 +42,8 @@ CODES = (
         "panel-room",
         "A panel has too little room in its grooves, or so much that it falls out.",
         "It swells in the damp weeks and shrinks in the dry ones.",
-        "Give its groove more depth or “play”. " + _ACCEPT,
-        inner="A solid panel in grooves without “play”.",
+        "Give its groove more depth or “clearance”. " + _ACCEPT,
+        inner="A solid panel in grooves without “clearance”.",
     ),
     Code(
         "tip-over",

@@ -42,7 +42,7 @@ CODES = (
         "Name the part that lies opposite, or move the fitting.",
         slip(
             _KNOB,
-            "{fit: let-in magnet 3/4 in, on: floor, face: top, at: {x: 5, y: 2}, meets: side.original}",
+            "{fit: let-in magnet 3/4 in, on: floor, face: top, at: {x: 5, y: 2}, other_half_on: side.original}",
         ),
     ),
     Code(
@@ -64,7 +64,7 @@ CODES = (
         "The screws of a fitting come through the part, or no bolt fits its thickness.",
         "A point that comes through scratches, and a bolt that does not reach holds nothing.",
         "Put it on a thicker part, or take another fitting.",
-        slip(_KNOB, "{fit: corner bracket 1 in, on: floor, face: top, meets: back, at: {x: 10}}"),
+        slip(_KNOB, "{fit: corner bracket 1 in, on: floor, face: top, other_half_on: back, at: {x: 10}}"),
     ),
     Code(
         "hinge-boring",

@@ -5,13 +5,13 @@ from __future__ import annotations
 from drawleaf.codes.entry import Code, Example, slip
 
 _DADO = "{dado: floor, in: side, depth: dado, with: [glue, {screws: {count: 2}}]}"
-_RABBET = "{rabbet: back, in: side, depth: dado, with: [{brads: {every: 5}}]}"
+_RABBET = "{rabbet: back, in: side, depth: dado, with: [{brads: {spacing: 5}}]}"
 _GROOVE = (
     "component: drawer box\nabout: A box.\nparameters: {wide: null, deep: null, high: null}\n"
     "stock: {box: Sides., floor: Bottom.}\nparts:\n"
     "  box_side: {stock: box, thickness: x, grain: y, left: 0, front: 0, deep: deep, bottom: 0, high: high, mirror: {x: wide / 2}}\n"
     "  box_bottom: {stock: floor, thickness: z, grain: x, left: box_side.right, right: box_side.mirrored.left, front: 0, back: deep, bottom: 1/2}\n"
-    "joints:\n  - {groove: box_bottom, in: box_side, depth: 1/4, play: 1/4}\n"
+    "joints:\n  - {groove: box_bottom, in: box_side, depth: 1/4, clearance: 1/4}\n"
 )
 
 CODES = (
@@ -58,7 +58,7 @@ CODES = (
     ),
     Code(
         "butt-with-depth",
-        "A butt joint has a depth, a play or a stop.",
+        "A butt joint has a depth, a clearance or a stop.",
         "It lets nothing in.",
         "Leave them out, or use “dado”, “groove” or “rabbet”.",
         slip("{butt: rail, to: side, with", "{butt: rail, to: side, depth: 1/4, with"),
@@ -85,22 +85,22 @@ CODES = (
         slip(_DADO, "{dado: floor, in: side, depth: dado, stopped: {front: 6, back: 6}, with: [glue]}"),
     ),
     Code(
-        "play-in-dado",
-        "A dado has a play.",
+        "clearance-in-dado",
+        "A dado has a clearance.",
         "A part bottoms out in its dado; only a panel in a groove moves.",
         "Leave it out, or use “groove”.",
-        slip(_DADO, "{dado: floor, in: side, depth: dado, play: 1/32, with: [glue]}"),
+        slip(_DADO, "{dado: floor, in: side, depth: dado, clearance: 1/32, with: [glue]}"),
     ),
     Code(
-        "play-in-rabbet",
-        "A rabbet has a play.",
+        "clearance-in-rabbet",
+        "A rabbet has a clearance.",
         "A part bottoms out in its rabbet.",
         "Leave it out.",
-        slip(_RABBET, "{rabbet: back, in: side, depth: dado, play: 1/32}"),
+        slip(_RABBET, "{rabbet: back, in: side, depth: dado, clearance: 1/32}"),
     ),
     Code(
-        "play-out-of-range",
-        "The play in a groove is as deep as the groove.",
+        "clearance-out-of-range",
+        "The clearance in a groove is as deep as the groove.",
         "Nothing would hold the panel.",
         "1/32 in to 1/16 in will do for plywood.",
         Example(sample="chest", files={"shared/components/box.yaml": _GROOVE}),
@@ -131,21 +131,21 @@ CODES = (
         "Fasteners stand closer than they can.",
         "The wood would split.",
         "3 to 8 in is usual (common practice, no source).",
-        slip("{brads: {every: 5}}", "{brads: {every: 1/64}}"),
+        slip("{brads: {spacing: 5}}", "{brads: {spacing: 1/64}}"),
     ),
     Code(
         "slots-kind",
         "Slots are asked for with something other than screws.",
         "Only plain screws move in a slot.",
         "Use “screws” there, with a pan head that slides on the wood.",
-        slip("{brads: {every: 5}}", "{brads: {every: 5, slots: 'yes'}}"),
+        slip("{brads: {spacing: 5}}", "{brads: {spacing: 5, slots: 'yes'}}"),
     ),
     Code(
         "heads-kind",
         "Heads are to be hidden that cannot be.",
         "Only the heads of plain screws are sunk, and not in slots, where they must slide; filler goes over flat heads alone.",
         "Leave “heads” out. Brad holes are filled without it.",
-        slip("{brads: {every: 5}}", "{brads: {every: 5, heads: filled}}"),
+        slip("{brads: {spacing: 5}}", "{brads: {spacing: 5, heads: filled}}"),
     ),
     Code(
         "heads-flush",

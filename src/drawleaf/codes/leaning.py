@@ -139,14 +139,14 @@ CODES = (
         "An angled end is not at an end of its part, or slants towards itself.",
         "“face” is one of the two ends, “toward” the side at which it is cut shorter.",
         "Name an end under face and a side under toward.",
-        _work("trim: {face: front, angle: 10 deg, toward: left}"),
+        _work("angle_cut: {face: front, angle: 10 deg, toward: left}"),
     ),
     Code(
         "trim-angle",
         "An end is cut at an angle that no saw is set to.",
         "Saws and gauges turn up to 60° from square.",
         "Write a smaller angle.",
-        _work("trim: {face: left, angle: 75 deg, toward: front}"),
+        _work("angle_cut: {face: left, angle: 75 deg, toward: front}"),
     ),
     Code(
         "section-face",

@@ -109,29 +109,29 @@ CODES = (
         "repeat-incomplete",
         "A repeat does not say how many copies, or how far apart.",
         "Both are needed to place them.",
-        "Write repeat: {along: z, count: 3, pitch: 5}, or repeat: {along: z, at: [0, 5, 10]}.",
+        "Write repeat: {along: z, count: 3, spacing: 5}, or repeat: {along: z, at: [0, 5, 10]}.",
         slip(_RAIL, "front: 0, deep: 3, top: height, repeat: {along: y, count: 2}"),
     ),
     Code(
         "repeat-two-ways",
-        "A repeat has both “at” and “count” or “pitch”.",
+        "A repeat has both “at” and “count” or “spacing”.",
         "They are two ways of saying the same.",
         "Leave out one of the two.",
-        slip(_RAIL, "front: 0, deep: 3, top: height, repeat: {along: y, at: [0, 4], pitch: 4}"),
+        slip(_RAIL, "front: 0, deep: 3, top: height, repeat: {along: y, at: [0, 4], spacing: 4}"),
     ),
     Code(
         "repeat-off-face",
         "A row of holes or fittings leaves the face that it is on.",
         "A row runs along one of the two axes of its face.",
         "Repeat along one of the axes that the message names.",
-        slip("at: {x: 5, y: 5}, diameter", "at: {x: 5, y: 5}, repeat: {along: z, count: 2, pitch: 1}, diameter"),
+        slip("at: {x: 5, y: 5}, diameter", "at: {x: 5, y: 5}, repeat: {along: z, count: 2, spacing: 1}, diameter"),
     ),
     Code(
         "copies-out-of-range",
         "So many copies make no sense.",
         "A part is repeated 1 to 200 times, a hole or fitting 1 to 500 times.",
         "Check the count and the figures that it is made of.",
-        slip(_RAIL, "front: 0, deep: 3, top: height, repeat: {along: y, count: 10000, pitch: 4}"),
+        slip(_RAIL, "front: 0, deep: 3, top: height, repeat: {along: y, count: 10000, spacing: 4}"),
     ),
     Code(
         "too-many-parts",
@@ -140,25 +140,25 @@ CODES = (
         "Check the counts and repeats, or make a plan for each piece of the furniture.",
         slip(
             _RAIL,
-            "front: 0, deep: 3, top: height, repeat: {along: y, count: 200, pitch: 4}, mirror: {x: 40}"
-            "}\n      post: {stock: board, thickness: z, grain: x, left: 0, right: 2, front: 30, deep: 1, top: 3, repeat: {along: y, count: 100, pitch: 2}",
+            "front: 0, deep: 3, top: height, repeat: {along: y, count: 200, spacing: 4}, mirror: {x: 40}"
+            "}\n      post: {stock: board, thickness: z, grain: x, left: 0, right: 2, front: 30, deep: 1, top: 3, repeat: {along: y, count: 100, spacing: 2}",
         ),
     ),
     Code(
         "pins-meet",
         "The holes of a row run into each other.",
         "They stand closer than they are wide.",
-        "Make the pitch larger: 1 in to 2 in is usual (common practice, no source).",
-        slip("start: 4, pitch: 1, count", "start: 4, pitch: 1/8, count"),
+        "Space them farther apart: 1 in to 2 in is usual (common practice, no source).",
+        slip("start: 4, spacing: 1, count", "start: 4, spacing: 1/8, count"),
     ),
     Code(
         "too-many-holes",
         "The plan has more than 4,000 holes and fastenings.",
-        "Nobody bores that many by hand; a count or a pitch is probably wrong.",
+        "Nobody bores that many by hand; a count or a spacing is probably wrong.",
         "Check the counts of the rows.",
         slip(
             "      - {in: floor, bore",
-            "      - {in: side, shelf_pins: {face: right, rows: {front: 1, back: 1}, start: 4, pitch: 1/90, diameter: 1/99, count: 500}}\n"
+            "      - {in: side, shelf_pins: {face: right, rows: {front: 1, back: 1}, start: 4, spacing: 1/90, diameter: 1/99, count: 500}}\n"
             * 5
             + "      - {in: floor, bore",
         ),
@@ -197,8 +197,8 @@ CODES = (
         "glue-up-ways",
         "A glue-up is given in two ways, in none, or with fewer than two strips.",
         "Either their number or their greatest width says how the panel is made.",
-        "Write glue_up: {strips: 5} or glue_up: {widest: 3}.",
-        slip("glue_up: {strips: slats}", "glue_up: {strips: slats, widest: 3}"),
+        "Write glue_up: {strips: 5} or glue_up: {widest_strip: 3}.",
+        slip("glue_up: {strips: slats}", "glue_up: {strips: slats, widest_strip: 3}"),
     ),
     Code(
         "strip-too-wide",

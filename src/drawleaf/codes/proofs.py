@@ -62,7 +62,7 @@ CODES = (
         "fastener-misses",
         "A fastener does not pass through the one part and into the other.",
         "It is driven beside the part that it should hold, or ends before it holds.",
-        "Move the row with “ends” or “count”, or take a longer fastener.",
+        "Move the row with “end_distance” or “count”, or take a longer fastener.",
         slip(
             _ROUND,
             _ROUND + "\n      - {in: floor, notch: {corner: [front, left], deep: 3, wide: 2}}",
@@ -79,7 +79,7 @@ CODES = (
         "fastener-at-the-side",
         "A fastener breaks out at the side of the second part.",
         "Its shank runs too near a face, a bore or another cut.",
-        "Move the row with “ends” or “every”, or take a thinner one.",
+        "Move the row with “end_distance” or “spacing”, or take a thinner one.",
         slip(
             "at: {x: 5, y: 5}, diameter: 1}}",
             "at: {x: 2, y: 5}, diameter: 1}}\n      - {in: floor, bore: {face: front, at: {x: 1-1/4, z: 1-3/8}, depth: 9, diameter: 1/4}}",
@@ -131,8 +131,8 @@ CODES = (
         "match-alone",
         "A part is to match others, and no other has the same word.",
         "Grain runs on from one part into another.",
-        "Give the same word to the parts that it should match, or leave “match” out.",
-        slip("rail: {stock: board,", "rail: {match: front, stock: board,"),
+        "Give the same word to the parts that it should match, or leave “grain_match” out.",
+        slip("rail: {stock: board,", "rail: {grain_match: front, stock: board,"),
     ),
     Code(
         "match-differs",
@@ -141,17 +141,17 @@ CODES = (
         "Give them the same stock and grain, or different words.",
         slip(
             "floor: {stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: back.front, bottom: 1}\n      rail: {stock: board,",
-            "floor: {match: run, stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: back.front, bottom: 1}\n      rail: {match: run, stock: board,",
+            "floor: {grain_match: run, stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: back.front, bottom: 1}\n      rail: {grain_match: run, stock: board,",
         ),
     ),
     Code(
         "match-without-grain",
         "A part is to match another and has no direction of grain, or is glued up.",
         "Its grain cannot run on.",
-        "Give it a grain and cut it in one piece, or leave “match” out.",
+        "Give it a grain and cut it in one piece, or leave “grain_match” out.",
         slip(
             "top: height}\n      back: {stock: thin, thickness: y, grain: x",
-            "top: height, match: run}\n      back: {match: run, stock: thin, thickness: y, grain: any",
+            "top: height, grain_match: run}\n      back: {grain_match: run, stock: thin, thickness: y, grain: any",
         ),
     ),
     Code(
@@ -161,8 +161,8 @@ CODES = (
         "Match fewer of them.",
         slip(
             "    joints:\n",
-            "      tile: {match: tile, stock: thin, thickness: z, grain: x, left: 0, right: 6, front: 20, deep: 6, bottom: 0, "
-            "repeat: {along: z, count: 40, pitch: 1}}\n    joints:\n",
+            "      tile: {grain_match: tile, stock: thin, thickness: z, grain: x, left: 0, right: 6, front: 20, deep: 6, bottom: 0, "
+            "repeat: {along: z, count: 40, spacing: 1}}\n    joints:\n",
         ),
     ),
     Code(

@@ -26,11 +26,11 @@ assemblies:
     joints:
       - {dado: floor, in: side, depth: dado, with: [glue, {screws: {count: 2}}]}
       - {butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}
-      - {rabbet: back, in: side, depth: dado, with: [{brads: {every: 5}}]}
-      - {butt: back, to: floor, with: [{brads: {every: 6}}]}
+      - {rabbet: back, in: side, depth: dado, with: [{brads: {spacing: 5}}]}
+      - {butt: back, to: floor, with: [{brads: {spacing: 6}}]}
       - {butt: lid, to: rail, with: [{screws: {count: 2, through: rail}}]}
     machining:
-      - {in: side.original, shelf_pins: {face: right, rows: {front: 2}, start: 4, pitch: 1, count: 5}}
+      - {in: side.original, shelf_pins: {face: right, rows: {front: 2}, start: 4, spacing: 1, count: 5}}
       - {in: floor, bore: {face: top, at: {x: 5, y: 5}, diameter: 1}}
       - {in: rail, round_over: {edges: [front-bottom], size: 1/8}}
     fittings:
@@ -108,7 +108,7 @@ assemblies:
     loose: yes
     at: {x: 400, y: 500, z: 300}
     parts:
-      panel: {stock: stout, thickness: z, grain: x, left: 80, right: 600, front: 0, back: 400, bottom: 0, glue_up: {widest: 130}}
+      panel: {stock: stout, thickness: z, grain: x, left: 80, right: 600, front: 0, back: 400, bottom: 0, glue_up: {widest_strip: 130}}
       end: {stock: stout, thickness: z, grain: y, left: 0, wide: 80, front: 0, back: 400, bottom: 0, mirror: {x: 340}}
     joints:
       - {breadboard: panel, in: end, with: [pegs]}

@@ -115,7 +115,7 @@ CODES = (
         "no-fingers",
         "A corner has no room for its fingers or tails.",
         "At least two of them must stand beside one another, with wood enough in each.",
-        "Make pitch smaller, or ask for fewer with count.",
+        "Make finger_width smaller, or ask for fewer with count.",
         _rack(_FINGERS, "{box_joint: side, in: front, finger_width: 120, with: [glue]}"),
     ),
     Code(

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import typer
 
-from drawleaf.source.library import shown
-from drawleaf.source.models import PlanSource
-from drawleaf.source.old_names import difference, old_names, rewritten
+from drawleaf.resources import product_folder, shared_folders
+from drawleaf.source.library import files_of, load_library, shown
+from drawleaf.source.library_models import MODELS, PriceBookEntry
+from drawleaf.source.models import ComponentSource, Node, PlanSource
+from drawleaf.source.old_names import Known, difference, old_names, old_names_of_entries, rewritten
 from drawleaf.source.reader import PLAN_FILE
 from drawleaf.source.text_files import leads_outside, read_text
 from drawleaf.source.yaml_tree import read_yaml
@@ -20,7 +23,7 @@ _BOM = b"\xef\xbb\xbf"
 
 @dataclass(frozen=True, slots=True)
 class Mended:
-    """A source with its old names replaced: the new text, what changes, and how many names."""
+    """A file with its old names replaced: the new text, what changes, and how many names."""
 
     path: Path
     text: str
@@ -28,19 +31,58 @@ class Mended:
     count: int
 
 
-def mended(folder: Path) -> Mended | None:
-    """What mending would make of a plan; None where there is nothing to rewrite, or the file cannot be read as a plan at all."""
-    path = folder / PLAN_FILE
-    file = shown(path)
-    text = None if leads_outside(path, folder) else read_text(path, file)[0]
+@dataclass(frozen=True, slots=True)
+class _Source:
+    """A file of the author's: what it should be, and whether it holds one such thing or many, each under a name."""
+
+    path: Path
+    folder: Path
+    model: type[Node]
+    many: bool
+
+
+def mended(folder: Path) -> tuple[Mended, ...]:
+    """What mending would make of a plan and of the author's own shared files that it draws on; files without old names, or that
+    cannot be read at all, are left out."""
+    library, _ = load_library(shared_folders(folder))
+    kinds = {"hardware": library.catalogue.hardware, "materials": library.catalogue.materials}
+    kinds["components"] = library.components  # type: ignore[assignment]  # only its names are asked for
+
+    def known(kind: str, name: str) -> bool:
+        return name in kinds.get(kind, {})
+
+    found = (_mended(source, known) for source in _sources(folder))
+    return tuple(one for one in found if one is not None)
+
+
+def _sources(folder: Path) -> Iterator[_Source]:
+    yield _Source(folder / PLAN_FILE, folder, PlanSource, many=False)
+    for shared in shared_folders(folder):
+        if shared == product_folder("shared"):
+            continue
+        for path in files_of(shared, "components"):
+            yield _Source(path, shared, ComponentSource, many=False)
+        for path in files_of(shared, "prices"):
+            yield _Source(path, shared, PriceBookEntry, many=False)
+        for kind, model in MODELS.items():
+            for path in files_of(shared, kind):
+                yield _Source(path, shared, model, many=True)
+
+
+def _mended(source: _Source, known: Known) -> Mended | None:
+    file = shown(source.path)
+    text = None if leads_outside(source.path, source.folder) else read_text(source.path, file)[0]
     if text is None:
         return None
     tree, positions, _ = read_yaml(file, text)
-    changes = old_names(PlanSource, tree, positions, file) if tree is not None else ()
+    if tree is None:
+        return None
+    find = old_names_of_entries if source.many else old_names
+    changes = find(source.model, tree, positions, file, known)
     if not changes:
         return None
     new = rewritten(text, changes)
-    return Mended(path, new, difference(text, new, file), len(changes))
+    return Mended(source.path, new, difference(text, new, file), len(changes))
 
 
 def write(one: Mended) -> None:
@@ -58,18 +100,22 @@ def write(one: Mended) -> None:
 
 def mend_in_place(folder: Path, yes: bool) -> None:
     """Shows what would be rewritten in a plan, asks, and writes it. Without a terminal to ask on nothing is written."""
-    one = mended(folder)
-    if one is None:
+    found = mended(folder)
+    if not found:
         typer.echo(f"{folder.name}: no old names", err=True)
         return
-    typer.echo(one.shown, err=True)
-    names = f"{one.count} name{'s' if one.count > 1 else ''}"
-    if not yes and not (sys.stdin.isatty() and typer.confirm(f"Rewrite {names} in {one.path.name}?", err=True)):
+    for one in found:
+        typer.echo(f"{shown(one.path)}:\n{one.shown}", err=True)
+    total = sum(one.count for one in found)
+    names = f"{total} name{'s' if total > 1 else ''}"
+    files = found[0].path.name if len(found) == 1 else f"{len(found)} files"
+    if not yes and not (sys.stdin.isatty() and typer.confirm(f"Rewrite {names} in {files}?", err=True)):
         typer.echo(f"{folder.name}: nothing is written; --yes writes without asking", err=True)
         return
-    try:
-        write(one)
-    except OSError as error:
-        typer.echo(f"{one.path}: cannot be written: {error.strerror}", err=True)
-        raise typer.Exit(1) from None
+    for one in found:
+        try:
+            write(one)
+        except OSError as error:
+            typer.echo(f"{one.path}: cannot be written: {error.strerror}", err=True)
+            raise typer.Exit(1) from None
     typer.echo(f"{folder.name}: {names} rewritten", err=True)

@@ -26,7 +26,7 @@ class Butt:
         return (
             Diagnostic(
                 "butt-with-depth",
-                "A butt joint lets nothing in, so it has no “depth”, “play” or “stopped”",
+                "A butt joint lets nothing in, so it has no “depth”, “clearance” or “stopped”",
                 meeting.position,
                 mend="Leave them out, or use “dado”, “groove” or “rabbet”.",
             ),

@@ -149,6 +149,6 @@ def _no_room(fastener: Fastener, position: Position) -> Diagnostic:
         f"{fastener.item.name} from “{fastener.through}” into “{fastener.into}” runs into another joint's fastener",
         position,
         "There is no place along the joint that is 3/8 in clear of the others.",
-        "Set fewer, drive them from another side, or give “ends:” and “count:” yourself.",
+        "Set fewer, drive them from another side, or give “end_distance:” and “count:” yourself.",
         Severity.ADVICE,
     )

@@ -54,7 +54,7 @@ def between_rows(
     if pair is None or pair[0] >= pair[1] - SLACK:
         return None
     first, second = next(iter(_driven(before))), next(iter(_driven(after)))
-    mend = "Give one of them other “ends”, “rows” or another “count”, so that each has wood of its own."
+    mend = "Give one of them other “end_distance”, “rows” or another “count”, so that each has wood of its own."
     return _told(second.item, first.item, second, pair, position, unit, mend)
 
 

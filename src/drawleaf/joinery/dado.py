@@ -44,8 +44,8 @@ def _no_play(meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         return ()
     return (
         Diagnostic(
-            "play-in-dado",
-            "A part bottoms out in its dado, so there is no “play”",
+            "clearance-in-dado",
+            "A part bottoms out in its dado, so there is no “clearance”",
             meeting.position,
             mend="Leave it out, or use “groove”, in which a panel may move.",
         ),

@@ -31,8 +31,8 @@ class Groove:
             play, depth = say(terms.play, terms.unit), say(terms.depth, terms.unit)
             found += (
                 Diagnostic(
-                    "play-out-of-range",
-                    f"{play} of play in a groove {depth} deep leaves nothing to hold the panel",
+                    "clearance-out-of-range",
+                    f"{play} of clearance in a groove {depth} deep leaves nothing to hold the panel",
                     meeting.position,
                     mend="1/32 in to 1/16 in will do for plywood.",
                 ),

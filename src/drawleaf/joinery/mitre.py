@@ -57,7 +57,7 @@ class Mitre:
             found.append(
                 Diagnostic(
                     "mitre-with-depth",
-                    "A mitre lets nothing in, so it has no “depth”, “play” or “stopped”",
+                    "A mitre lets nothing in, so it has no “depth”, “clearance” or “stopped”",
                     meeting.position,
                     mend="Leave them out. A strip across the mitre is a “spline: {thickness: 1/8, depth: 3/8}”.",
                 )

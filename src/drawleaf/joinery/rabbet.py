@@ -31,7 +31,7 @@ class Rabbet:
             return found
         found += stop_problems(meeting, terms)
         if terms.play:
-            found += (Diagnostic("play-in-rabbet", "A rabbet has no “play”", meeting.position, mend="Leave it out."),)
+            found += (Diagnostic("clearance-in-rabbet", "A rabbet has no “clearance”", meeting.position, mend="Leave it out."),)
         return found + _not_at_edge(meeting, terms)
 
     def growth(self, meeting: Meeting, terms: Terms) -> Length:

@@ -50,8 +50,8 @@ class Tongue:
         if told.play.exact_mm < 0 or (told.play and told.play >= told.depth):
             found += (
                 Diagnostic(
-                    "play-out-of-range",
-                    f"{say(told.play, terms.unit)} of play in a groove {say(told.depth, terms.unit)} deep leaves no tongue",
+                    "clearance-out-of-range",
+                    f"{say(told.play, terms.unit)} of clearance in a groove {say(told.depth, terms.unit)} deep leaves no tongue",
                     meeting.position,
                     mend="1/32 in to 1/16 in will do.",
                 ),

@@ -214,7 +214,7 @@ def _bursts(plan: Plan, joint: Joint, fastener: Fastener) -> Diagnostic:
         f"a {item} through {through} breaks out at the side of {into}",
         joint.position,
         cause="Its shank runs too near a face, a bore or another cut.",
-        mend="Move the row with `ends` or `every`, or take a thinner one.",
+        mend="Move the row with `end_distance` or `spacing`, or take a thinner one.",
     )
 
 
@@ -225,7 +225,7 @@ def _not_through(plan: Plan, joint: Joint, fastener: Fastener) -> Diagnostic:
         f"a {item} into {into} does not pass through {through}",
         joint.position,
         cause="The place it is driven at lies beside the part that it should hold.",
-        mend="Move the row with `ends` or `count`.",
+        mend="Move the row with `end_distance` or `count`.",
     )
 
 
@@ -236,6 +236,6 @@ def _third(plan: Plan, joint: Joint, fastener: Fastener, third: str) -> Diagnost
         f"a {item} through {through} into {into} runs into {part_text(plan.part(third))}",
         joint.position,
         cause="A third part stands in its way.",
-        mend="Move the row with `ends`, `every` or `count`, or drive it from the other side with `through`.",
+        mend="Move the row with `end_distance`, `spacing` or `count`, or drive it from the other side with `through`.",
         related=((plan.part(third).position, "the part in the way"),),
     )

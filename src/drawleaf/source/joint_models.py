@@ -14,8 +14,8 @@ class ScrewOptions(Node):
 
     item: str | None = None
     count: Expr | None = None
-    every: Expr | None = None
-    ends: Expr | None = None
+    spacing: Expr | None = None
+    end_distance: Expr | None = None
     through: str | None = None
     on: FaceName | None = Field(default=None, description="Pocket screws: the face that the pockets are bored in.")
     slots: Yes = Field(
@@ -90,7 +90,7 @@ class JointEntry(Node):
     to: Names | None = None
     in_: Names | None = Field(default=None, alias="in")
     depth: Expr | None = None
-    play: Expr | None = Field(default=None, description="Room left at the bottom of a groove for the panel to move.")
+    clearance: Expr | None = Field(default=None, description="Room left at the bottom of a groove for the panel to move.")
     stopped: dict[FaceName, Expr] = Field(
         default={}, description="Ends of the channel that stop short, and how far from that face."
     )

@@ -88,7 +88,7 @@ class _Loader:
         self.files.folder = folder
         for kind, model in MODELS.items():
             fresh: dict[str, _Entry] = {}
-            for path in _files_of(folder, kind):
+            for path in files_of(folder, kind):
                 file = shown(path)
                 before = len(self.files.found)
                 entries = self.files.entries(path, file, model)
@@ -100,7 +100,7 @@ class _Loader:
                     else:
                         fresh[name] = _Entry(file, node)
             self.entries[kind].update(fresh)
-        for path in _files_of(folder, "prices"):
+        for path in files_of(folder, "prices"):
             book = self.files.whole(path, shown(path), PriceBookEntry, marked=False)
             if book is not None:
                 self.prices.lay_over(book, shown(path))
@@ -108,7 +108,7 @@ class _Loader:
 
     def _read_components(self, folder: Path) -> None:
         fresh: dict[str, ComponentSource] = {}
-        for path in _files_of(folder, "components"):
+        for path in files_of(folder, "components"):
             component = self.files.whole(path, shown(path), ComponentSource, marked=True)
             if component is None:
                 continue
@@ -239,7 +239,7 @@ def _references(node: Node) -> Iterator[tuple[tuple[str | int, ...], str, str]]:
         yield ("screws", index, "item"), screw.item, "hardware"
 
 
-def _files_of(folder: Path, kind: str) -> tuple[Path, ...]:
+def files_of(folder: Path, kind: str) -> tuple[Path, ...]:
     """The files of one kind, in a fixed order."""
     single = folder / f"{kind}.yaml"
     return (*([single] if single.is_file() else []), *sorted((folder / kind).glob("*.yaml")))

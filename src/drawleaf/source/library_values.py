@@ -32,6 +32,7 @@ from drawleaf.source.library_models import (
     ToolEntry,
 )
 from drawleaf.source.library_prices import Prices
+from drawleaf.source.old_names import new_measure, told_new
 from drawleaf.units import ZERO, Length
 
 _LONGER_BY = Length.of_mm(1)
@@ -201,6 +202,9 @@ def _item(
     diameter_path: tuple[str | int, ...],
 ) -> HardwareItem:
     """A catalogue item of an entry whose name, sizes and body are settled."""
+    for what in entry.measures:
+        if new := new_measure(what):
+            raise DataProblem(("measures", what), f"nothing looks for a measure “{what}”", told_new(new))
     body = None if entry.body is None else section_at(entry.body, 3, "body")
     return HardwareItem(
         id=name,

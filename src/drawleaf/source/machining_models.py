@@ -17,7 +17,7 @@ class PinRows(Node):
     face: FaceName
     rows: dict[FaceName, Expr] = Field(description="Distance of each row from a face of the part: {front: 2, back: 2}.")
     start: Expr = Field(description="Height of the lowest hole.")
-    pitch: Expr
+    spacing: Expr
     count: Expr
     diameter: Expr = "1/4 in"
     depth: Expr = "3/8 in"
@@ -113,7 +113,7 @@ class TaperEntry(Node):
 
 
 class TrimEntry(Node):
-    """``trim:`` an end cut at an angle: ``angle`` degrees from square, ``toward`` the side that is cut shorter."""
+    """``angle_cut:`` an end cut at an angle: ``angle`` degrees from square, ``toward`` the side that is cut shorter."""
 
     face: FaceName
     angle: Expr
@@ -140,4 +140,4 @@ class MachiningEntry(Node):
     shape: ShapeEntry | None = None
     cutout: CutoutEntry | None = None
     taper: TaperEntry | None = None
-    trim: TrimEntry | None = None
+    angle_cut: TrimEntry | None = None

@@ -10,7 +10,7 @@ from pydantic import ValidationError
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.source.models import Expr, Names, Node
 from drawleaf.source.names import did_you_mean, listed, nearest
-from drawleaf.source.old_names import new_name
+from drawleaf.source.old_names import new_name, new_word, told_new
 from drawleaf.source.positions import Path, Positions
 from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value, stands_in
 from drawleaf.source.slips import EXAMPLES, MEANT, WORDS
@@ -164,7 +164,7 @@ class _Teller:
     def _renamed(self, path: Path) -> str:
         """What a key is called now that had this name in older plans."""
         new = new_name(expectation_at(self.model, self.tree, path[:-1]), str(path[-1]))
-        return f"It is called “{new}” now. `drawleaf check --mend` rewrites it." if new else ""
+        return told_new(new) if new else ""
 
     def _of_the_trade(self, path: Path) -> str:
         """The line to write for a word of the trade that has another name here; empty for any other."""
@@ -223,8 +223,11 @@ class _Teller:
         expected = expectation_at(self.model, self.tree, path)
         words = choices(self._raw_expectation(path)) or choices(expected)
         meant = WORDS.get(str(value).lower())
+        new = new_word(expectation_at(self.model, self.tree, path[:-1]), str(path[-1]), str(value))
         trade = trade_word("fastenings", str(value)) if "pocket_screws" in words else None
-        if trade is not None:
+        if new is not None:
+            mend = told_new(new)
+        elif trade is not None:
             mend = trade.mend()
         elif meant in words:
             mend = f"Write “{meant}”."

@@ -122,10 +122,10 @@ class StockEntry(Node):
 
 
 class GlueUpEntry(Node):
-    """``glue_up:`` the part is a panel of strips: ``{strips: 5}`` or ``{widest: 4}``; ``extra`` is trimmed off after glue-up."""
+    """``glue_up:`` the part is a panel of strips: ``{strips: 5}`` or ``{widest_strip: 4}``; ``extra`` is trimmed off after glue-up."""
 
     strips: Expr | None = None
-    widest: Expr | None = None
+    widest_strip: Expr | None = None
     extra: Expr = "1/2 in"
 
 
@@ -191,7 +191,7 @@ class PartEntry(Node):
     oversize: Expr | None = Field(
         default=None, description="Cut so much larger along each edge, and trimmed to size later."
     )
-    match: str = Field(
+    grain_match: str = Field(
         default="",
         description="Parts with the same word here are cut side by side from one strip, so that the grain runs on.",
     )
@@ -202,7 +202,7 @@ class FittingEntry(Node):
     """``fittings:`` bought hardware in its place. ``fit`` is an id from ``shared/hardware``.
 
     Slides: ``on`` the fixed parts, ``carries`` the drawer's assembly. Hinges: ``on`` the part that stands still, ``carries`` the door or lid.
-    Shelf pins: ``on`` the shelf they carry. Magnets, catches, stays and brackets: ``meets`` names what takes the other half.
+    Shelf pins: ``on`` the shelf they carry. Magnets, catches, stays and brackets: ``other_half_on`` names what takes the other half.
     """
 
     fit: str
@@ -214,16 +214,17 @@ class FittingEntry(Node):
         default=None, description="The part behind a thin panel that the screws of the fitting reach through it."
     )
     carries: str | None = None
-    meets: str | None = Field(
+    other_half_on: str | None = Field(
         default=None,
         description="The part that takes the other half: a magnet's plate, a catch's strike, a bracket's leg.",
     )
     count: Expr | None = None
-    ends: Expr | None = Field(
-        default=None, description="Hinges: from each end of the door to the middle of the first and the last one."
+    end_distance: Expr | None = Field(
+        default=None, description="Hinges and table-top fasteners: from each end to the middle of the first and the last one."
     )
-    let_in: Literal["both", "fixed", "door", "none"] | None = Field(
-        default=None, description="Leaf hinges: which parts their leaves are let into; both where left out."
+    let_in: Literal["both", "case", "door", "none"] | None = Field(
+        default=None,
+        description="Leaf hinges: let into both, the case (what the door or lid hangs on), the door (or lid), or none; both where left out.",
     )
     overlay: Literal["full", "half", "inset"] | None = Field(
         default=None,

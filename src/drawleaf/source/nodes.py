@@ -65,9 +65,9 @@ class MirrorEntry(Node):
 
 
 class RepeatEntry(Node):
-    """``repeat:`` copies along an axis: ``{along: z, pitch: 5, count: 3}`` or ``{along: z, at: [0, 5, 11]}`` (offsets from the first)."""
+    """``repeat:`` copies along an axis: ``{along: z, spacing: 5, count: 3}`` or ``{along: z, at: [0, 5, 11]}`` (offsets from the first)."""
 
     along: AxisName
     count: Expr | None = None
-    pitch: Expr | None = None
+    spacing: Expr | None = None
     at: list[Expr] | None = None

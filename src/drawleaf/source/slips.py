@@ -7,7 +7,7 @@ from __future__ import annotations
 
 _SIZES = "A part's size is “wide” along x, “deep” along y and “high” along z."
 _FACES = "Place a part by its faces: “left” or “right”, “front” or “back”, “bottom” or “top”."
-_COPIES = "Copies are “repeat: {along: x, count: 3, pitch: 5}”; a twin is “mirror: {x: width / 2}”."
+_COPIES = "Copies are “repeat: {along: x, count: 3, spacing: 5}”; a twin is “mirror: {x: width / 2}”."
 _WITH = "What holds a joint stands in “with: [glue, screws]”."
 _ITEM = "Name a fastener, “item: wood screw 8 x 1-1/4”, or leave it out and it is chosen."
 _AT = "A place is “at: {x: 3, z: 1-1/2}”."
@@ -71,7 +71,8 @@ MEANT: dict[str, dict[str, str]] = {
     "Fastening": {"nails": "Nails are “brads”.", "bolts": "Bolts are hardware: write them under “fittings:”."},
     "ScrewOptions": {
         **dict.fromkeys(("length", "size", "gauge", "type", "screw"), _ITEM),
-        **dict.fromkeys(("spacing", "pitch"), "How far apart is “every”."),
+        **dict.fromkeys(("pitch", "centres", "centers", "on_center", "oc", "step", "apart"), "How far apart is “spacing”."),
+        **dict.fromkeys(("edge", "inset", "margin"), "How far from the ends is “end_distance”."),
         **dict.fromkeys(("qty", "quantity", "number"), "How many is “count”."),
         **dict.fromkeys(("from", "into", "side"), "The part that they go through first is “through”."),
     },
@@ -81,6 +82,9 @@ MEANT: dict[str, dict[str, str]] = {
         **dict.fromkeys(("x", "y", "z", "position"), _AT),
         **dict.fromkeys(("qty", "quantity", "number"), "How many is “count”; a row of them “repeat”."),
     },
+    "RepeatEntry": dict.fromkeys(
+        ("every", "step", "centres", "centers", "on_center", "oc", "apart"), "How far apart is “spacing”."
+    ),
     "MachiningEntry": {
         **dict.fromkeys(("hole", "drill", "holes"), "A hole is “bore: {face: top, at: {x: 3, y: 2}, diameter: 1/2}”."),
         **dict.fromkeys(("part", "on", "to"), _IN),
@@ -94,7 +98,7 @@ MEANT: dict[str, dict[str, str]] = {
     "BoreEntry": {
         **dict.fromkeys(("size", "dia", "width", "radius"), "How wide a hole is stands after “diameter”."),
         **dict.fromkeys(("x", "y", "z"), _AT),
-        "count": "A row of holes is “repeat: {along: x, count: 3, pitch: 2}”.",
+        "count": "A row of holes is “repeat: {along: x, count: 3, spacing: 2}”.",
     },
     "EdgeEntry": {
         "edge": "Edges are a list: “edges: [front-top]”.",
@@ -134,9 +138,9 @@ WORDS: dict[str, str] = {
 
 EXAMPLES: dict[str, str] = {
     "mirror": "{x: width / 2}",
-    "repeat": "{along: x, count: 3, pitch: 5}",
+    "repeat": "{along: x, count: 3, spacing: 5}",
     "at": "{x: 3, z: 1-1/2}",
-    "glue_up": "{widest: 3}",
+    "glue_up": "{widest_strip: 3}",
     "section": "{round: yes}",
     "lean": "{right: 8 deg}",
     "level_ends": "{bottom: 0}",
@@ -156,10 +160,10 @@ EXAMPLES: dict[str, str] = {
     "ogee": "{edges: [front-top], size: 3/8}",
     "bead": "{edges: [front-top], size: 1/4}",
     "notch": "{corner: [back, bottom], deep: 3/4, high: 3}",
-    "trim": "{face: left, angle: 15 deg, toward: front}",
+    "angle_cut": "{face: left, angle: 15 deg, toward: front}",
     "taper": "{edge: back, toward: top, start: 8, narrow_by: 1}",
     "recess": "{face: right, at: {y: 2, z: 6}, deep: 1, high: 3, depth: 1/8}",
-    "shelf_pins": "{face: right, rows: {front: 2, back: 2}, start: 6, pitch: 1-1/4, count: 9}",
+    "shelf_pins": "{face: right, rows: {front: 2, back: 2}, start: 6, spacing: 1-1/4, count: 9}",
     "loads": "[{on: case.shelf, load: books}]",
     "waive": "[{check: screws, reason: The holes are drilled first.}]",
     "making": "{kerf: 1/8, kit: full shop}",

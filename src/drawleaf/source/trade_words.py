@@ -10,6 +10,7 @@ from pathlib import Path
 import yaml
 
 from drawleaf.source.names import did_you_mean
+from drawleaf.source.old_names import item_renamed
 
 _FILE = Path(__file__).with_suffix(".yaml")
 _ELSEWHERE = {
@@ -76,6 +77,8 @@ def from_elsewhere(section: str, word: str, a: str = "shelf", b: str = "side") -
 def item_mend(section: str, word: str, known: Iterable[str], *, otherwise: str = "") -> str:
     """How to mend an item that is not known: by the trade's word for it, else by the nearest spelling."""
     names = set(known)
+    if renamed := item_renamed(section, word, names):
+        return renamed
     found = trade_word(section, word)
     if found is not None and (not found.write or found.write in names):
         return found.mend()

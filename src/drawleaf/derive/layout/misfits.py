@@ -59,7 +59,7 @@ def board_misfit(
     longest = max(margins.usable(length, widest)[0] for board in boards for length in board.lengths)
     if piece.width > widest:
         if piece.strip is not None:
-            mend = f"Ask for narrower strips: `glue_up: {{widest: {lengths.text(widest, unit=False)}}}`."
+            mend = f"Ask for narrower strips: `glue_up: {{widest_strip: {lengths.text(widest, unit=False)}}}`."
         else:
             mend = f"Make it at most {lengths.text(widest)} wide, take wider stock, or glue it up (`glue_up:`)."
         return Diagnostic(
@@ -142,7 +142,7 @@ def set_misfit(
         "matched-too-large",
         f"{names} together are {lengths.text(total)} {'long' if along else 'wide'}: no {first.stock.name} holds them in one strip",
         first.position,
-        f"Parts with `match: {first.match}` are cut beside each other. The largest piece on sale gives {lengths.text(room)} that way.",
+        f"Parts with `grain_match: {first.match}` are cut beside each other. The largest piece on sale gives {lengths.text(room)} that way.",
         "Match fewer of them, or make them smaller.",
     )
 
@@ -158,7 +158,7 @@ def match_problems(parts: Sequence[Part]) -> list[Diagnostic]:
 
 def _mismatch(members: list[Part]) -> Diagnostic | None:
     first, *others = members
-    word = f"`match: {first.match}`"
+    word = f"`grain_match: {first.match}`"
     if not others:
         return Diagnostic(
             "match-alone", f"{first.name} has nothing to match: {word} stands at no other part", first.position, "",

@@ -57,7 +57,7 @@ def _subject(
     up = next(face for face in (run.high, run.low) if right_of(bore.face, face) is right)
     lay = Lay(part, bore.face, right, up)
     middle = lay.along(up, bore.start.along(run))
-    pitch, back = hinge.item.measure("screw pitch"), hinge.item.measure("screw back")
+    pitch, back = hinge.item.measure("screw spacing"), hinge.item.measure("screw back")
     holes = [Hole(room, middle, bore.diameter)]
     half = bore.diameter / 2
     if pitch is not None:

@@ -79,8 +79,8 @@ class FasteningReader:
         before = len(self._findings.diagnostics)
         item = self._item(options)
         count = self._evaluator.count(options.count, scope, options, "count")
-        every = self._evaluator.length(options.every, scope, options, "every")
-        ends = self._evaluator.length(options.ends, scope, options, "ends")
+        every = self._evaluator.length(options.spacing, scope, options, "spacing")
+        ends = self._evaluator.length(options.end_distance, scope, options, "end_distance")
         through = None
         if options.through is not None:
             target = self._targets.find(options.through, scope, self._sources.at(options, "through"))
@@ -176,7 +176,7 @@ class FasteningReader:
             self._findings.error(
                 "count-out-of-range", f"{count} to a joint makes no sense", self._sources.at(options, "count")
             )
-        for key, length in (("every", every), ("ends", ends)):
+        for key, length in (("spacing", every), ("end_distance", ends)):
             if length is not None and length.exact_mm <= 0:
                 self._findings.error(
                     "not-positive",
@@ -187,8 +187,8 @@ class FasteningReader:
         if every is not None and ZERO < every < CLOSEST:
             self._findings.error(
                 "spacing",
-                f"“every: {options.every}” is closer than fasteners can stand",
-                self._sources.at(options, "every"),
+                f"“spacing: {options.spacing}” is closer than fasteners can stand",
+                self._sources.at(options, "spacing"),
                 mend="3 to 8 in is usual.",
             )
 

@@ -13,7 +13,7 @@ from drawleaf.resolve.names.sources import Sources
 from drawleaf.source.models import JointEntry
 from drawleaf.units import ZERO, Length
 
-LENGTHS = ("depth", "play", "thickness", "shoulder", "haunch", "finger_width")
+LENGTHS = ("depth", "clearance", "thickness", "shoulder", "haunch", "finger_width")
 MOST = 60
 """So many tails or fingers to one joint; more is a mistake in the figure."""
 
@@ -41,7 +41,7 @@ class TermsReader:
             return None
         return Terms(
             depth=lengths["depth"] or ZERO,
-            play=lengths["play"] or ZERO,
+            play=lengths["clearance"] or ZERO,
             stopped=stopped or (),
             unit=scope.unit,
             thickness=lengths["thickness"],
@@ -75,7 +75,7 @@ class TermsReader:
         if text is None:
             return None
         length = self._evaluator.length(text, scope, entry, key)
-        if length is not None and key not in ("depth", "play", "shoulder") and length.exact_mm <= 0:
+        if length is not None and key not in ("depth", "clearance", "shoulder") and length.exact_mm <= 0:
             self._findings.error("not-positive", f"“{key}” must be more than nothing", self._sources.at(entry, key))
         return length
 

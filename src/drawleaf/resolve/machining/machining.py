@@ -74,7 +74,7 @@ class Machinist:
             "shape": shapes.shape,
             "cutout": shapes.cutout,
             "taper": slants.taper,
-            "trim": slants.trim,
+            "angle_cut": slants.trim,
             **{key: partial(edges.read, kind=key.replace("_", " ")) for key in EDGE_KINDS},
         }
 
@@ -137,7 +137,7 @@ class Machinist:
         face = Face(entry.face)
         diameter = self._evaluator.length(entry.diameter, scope, entry, "diameter")
         depth = self._evaluator.length(entry.depth, scope, entry, "depth")
-        pitch = self._evaluator.length(entry.pitch, scope, entry, "pitch")
+        pitch = self._evaluator.length(entry.spacing, scope, entry, "spacing")
         count = self._evaluator.count(entry.count, scope, entry, "count")
         if not self._row_sound(diameter, pitch, count, scope, entry):
             return []
@@ -182,8 +182,8 @@ class Machinist:
             self._findings.error(
                 "pins-meet",
                 f"Holes of {say(diameter, scope.unit)} that stand {say(pitch, scope.unit)} apart run into each other",
-                self._sources.at(entry, "pitch"),
-                mend="Make the pitch larger: 1 in to 2 in is usual (common practice, no source).",
+                self._sources.at(entry, "spacing"),
+                mend="Space them farther apart: 1 in to 2 in is usual (common practice, no source).",
             )
             return False
         return True

@@ -79,7 +79,7 @@ class SpotReader:
                 "repeat-incomplete",
                 "A repeat needs to know how many copies and how far apart",
                 self._sources.at(repeat, "along"),
-                mend="Write “repeat: {along: x, count: 3, pitch: 5}”, or “at: [0, 5, 10]”.",
+                mend="Write “repeat: {along: x, count: 3, spacing: 5}”, or “at: [0, 5, 10]”.",
             )
             return None
         count = self._evaluator.count(repeat.count, scope, repeat, "count")
@@ -92,9 +92,9 @@ class SpotReader:
             return None
         if count == 1:
             return [ZERO]
-        pitch = self._evaluator.length(repeat.pitch, scope, repeat, "pitch")
-        if repeat.pitch is None:
-            self._findings.error("repeat-incomplete", "A repeat needs a “pitch”", self._sources.at(repeat, "count"))
+        pitch = self._evaluator.length(repeat.spacing, scope, repeat, "spacing")
+        if repeat.spacing is None:
+            self._findings.error("repeat-incomplete", "A repeat needs a “spacing”", self._sources.at(repeat, "count"))
         if count is None or pitch is None:
             return None
         return [pitch * index for index in range(count)]

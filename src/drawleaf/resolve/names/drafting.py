@@ -15,6 +15,7 @@ from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockDraft, thickness_key, width_key
 from drawleaf.source.models import AssemblyEntry, ComponentSource, PartEntry, PlanSource
 from drawleaf.source.names import did_you_mean
+from drawleaf.source.old_names import new_parameter, told_new
 from drawleaf.source.trade_words import item_mend
 from drawleaf.units import ZERO
 
@@ -198,7 +199,7 @@ class NodeMaker:
                     "unknown-parameter",
                     f"The component “{component.component}” has no parameter “{name}”",
                     self._sources.at(assembly.entry, "with", name),
-                    mend=did_you_mean(name, [*component.parameters, *component.stock]),
+                    mend=_parameter_mend(component, name),
                 )
         for name in component.stock:
             self._check_stock_parameter(assembly, component, name)
@@ -318,10 +319,10 @@ class NodeMaker:
             return
         key, label = self._faces.count(kind), f"{kind.id} repeat"
         if repeat.at is not None:
-            if repeat.count is not None or repeat.pitch is not None:
+            if repeat.count is not None or repeat.spacing is not None:
                 self._findings.error(
                     "repeat-two-ways",
-                    "A repeat has either “at” or “count” and “pitch”",
+                    "A repeat has either “at” or “count” and “spacing”",
                     self._sources.at(kind.entry, "repeat"),
                     mend="Leave out one of the two ways.",
                 )
@@ -330,13 +331,20 @@ class NodeMaker:
                 offset = self._faces.offset(kind, index + 1)
                 self._evaluator.add_node(offset, f"{label} {index + 1}", kind.scope, text, repeat, "at", index)
             return
-        if repeat.count is None or repeat.pitch is None:
+        if repeat.count is None or repeat.spacing is None:
             self._findings.error(
                 "repeat-incomplete",
                 "A repeat needs to know how many copies and how far apart",
                 self._sources.at(kind.entry, "repeat"),
-                mend="Write “repeat: {along: z, count: 3, pitch: 5}”, or “at: [0, 5, 10]”.",
+                mend="Write “repeat: {along: z, count: 3, spacing: 5}”, or “at: [0, 5, 10]”.",
             )
             return
         self._evaluator.add_node(key, label, kind.scope, repeat.count, repeat, "count", want="count")
-        self._evaluator.add_node(self._faces.pitch(kind), label, kind.scope, repeat.pitch, repeat, "pitch")
+        self._evaluator.add_node(self._faces.pitch(kind), label, kind.scope, repeat.spacing, repeat, "spacing")
+
+
+def _parameter_mend(component: ComponentSource, name: str) -> str:
+    """What to write for a parameter that a component does not have: its new name, or the nearest."""
+    known = [*component.parameters, *component.stock]
+    new = new_parameter(component.component, name)
+    return told_new(new) if new in known else did_you_mean(name, known)

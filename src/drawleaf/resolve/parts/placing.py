@@ -171,7 +171,7 @@ class Placer:
             f"“{kind.id}” is {self._say(kind, width)} wide; its board is {self._say(kind, stock.width)}",
             kind.position,
             f"{stock.name} {stock.nominal} cannot give a part of that width in one piece.",
-            "Take a wider board, or glue the part up from strips: “glue_up: {widest: 3}”.",
+            "Take a wider board, or glue the part up from strips: “glue_up: {widest_strip: 3}”.",
         )
         return False
 
@@ -220,12 +220,12 @@ class Placer:
         entry = kind.entry.glue_up
         if entry is None:
             return None
-        if (entry.strips is None) == (entry.widest is None):
+        if (entry.strips is None) == (entry.widest_strip is None):
             self._findings.error(
                 "glue-up-ways",
-                f"“{kind.id}”: a glue-up is given by “strips” or by “widest”",
+                f"“{kind.id}”: a glue-up is given by “strips” or by “widest_strip”",
                 self._sources.at(kind.entry, "glue_up"),
-                mend="Write “glue_up: {strips: 5}” or “glue_up: {widest: 3}”.",
+                mend="Write “glue_up: {strips: 5}” or “glue_up: {widest_strip: 3}”.",
             )
             return None
         if entry.strips is not None:
@@ -236,11 +236,11 @@ class Placer:
                 )
                 return None
             return strips
-        widest = self._evaluator.length(entry.widest, kind.scope, entry, "widest")
+        widest = self._evaluator.length(entry.widest_strip, kind.scope, entry, "widest_strip")
         if widest is None:
             return None
         if widest.exact_mm <= 0:
-            self._findings.error("not-positive", "A strip has some width", self._sources.at(entry, "widest"))
+            self._findings.error("not-positive", "A strip has some width", self._sources.at(entry, "widest_strip"))
             return None
         ratio: Fraction = total.ratio(widest)
         return max(2, -(-ratio.numerator // ratio.denominator))
@@ -261,7 +261,7 @@ class Placer:
             mirrored=copy[1],
             position=kind.position,
             note=kind.entry.note,
-            match=kind.entry.match,
+            match=kind.entry.grain_match,
             oversize=self._oversize(kind),
         )
 
@@ -278,8 +278,8 @@ class Placer:
                 "not-positive", "An oversize is more than nothing", self._sources.at(entry, "oversize")
             )
             return ZERO
-        if entry.glue_up is not None or entry.match:
-            other = "glue_up" if entry.glue_up is not None else "match"
+        if entry.glue_up is not None or entry.grain_match:
+            other = "glue_up" if entry.glue_up is not None else "grain_match"
             mend = "Write “extra:” in “glue_up” instead." if entry.glue_up is not None else "Leave one of them out."
             self._findings.error(
                 "oversize-with-" + other.replace("_", "-"),

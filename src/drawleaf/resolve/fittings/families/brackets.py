@@ -57,8 +57,8 @@ def _corner(task: Task, part: Part, face: Face, mates: tuple[Part, ...]) -> tupl
     if not found:
         task.error(
             "fitting-unmet",
-            f"{task.item.name}: “{task.entry.meets}” makes no corner with the {face.value} of “{part.id}”",
-            "meets",
+            f"{task.item.name}: “{task.entry.other_half_on}” makes no corner with the {face.value} of “{part.id}”",
+            "other_half_on",
             mend="Name the part that meets it at a right angle, and the face that looks into the corner.",
         )
         return None

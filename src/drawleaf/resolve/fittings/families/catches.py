@@ -20,8 +20,8 @@ def fit(task: Task) -> None:
         if inner is None:
             task.error(
                 "fitting-unmet",
-                f"{task.item.name}: “{task.entry.meets}” does not lie across the {face.value} of “{part.id}”",
-                "meets",
+                f"{task.item.name}: “{task.entry.other_half_on}” does not lie across the {face.value} of “{part.id}”",
+                "other_half_on",
                 "The catch sits on a face that the closed door stands square to.",
             )
             return
@@ -69,7 +69,7 @@ def _door_at(
         return max(over, key=lambda mate: mate.seen.face(inner).exact_mm * inner.side)
     task.error(
         "fitting-unmet",
-        f"{task.item.name}: at {run.value} {task.say(middle)} nothing of “{task.entry.meets}” lies before it",
+        f"{task.item.name}: at {run.value} {task.say(middle)} nothing of “{task.entry.other_half_on}” lies before it",
         "at",
         "Its strike is screwed to the back of the door.",
         "Move it along the door, or put it on another face.",

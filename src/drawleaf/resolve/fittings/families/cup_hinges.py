@@ -59,7 +59,7 @@ def fit(task: Task) -> None:
         return
     edge = meeting.door.seen.face(meeting.inner.opposite)
     cup = edge + (boring + task.measure("cup") / 2) * meeting.inner.side
-    long = task.measure("screw pitch") + Length.of_mm(12)
+    long = task.measure("screw spacing") + Length.of_mm(12)
     count = usual_hinges(meeting.door.seen.extent(meeting.run).mm)
     for middle in spread(task, meeting.run, shared, long, END, count):
         if not _one(task, meeting, carried, middle, cup, line):
@@ -212,7 +212,7 @@ def _one(task: Task, meeting: Meeting, carried: Carried, middle: Length, cup: Le
     task.cut_bore(door, back, at, task.measure("cup"), task.measure("cup deep"), kind="hinge cup")
     plate = meeting.fixed.seen.center.moved(inner.axis, meeting.fixed.seen.face(inner)).moved(back.axis, line)
     for step in (-1, 1):
-        hole = plate.moved(meeting.run, middle + task.measure("plate pitch") * step / 2)
+        hole = plate.moved(meeting.run, middle + task.measure("plate spacing") * step / 2)
         if not task.wide_enough(meeting.fixed, inner, hole, task.measure("plate hole") / 2, "a hole for its plate"):
             return False
         task.cut_bore(meeting.fixed, inner, hole, task.measure("plate hole"), task.measure("plate deep"), kind="hole")

@@ -135,7 +135,7 @@ def _depths(task: Task, meeting: Meeting) -> tuple[Length, Length] | None:
             return None
         case "none":
             return ZERO, ZERO
-        case "fixed":
+        case "case":
             return total, ZERO
         case "door":
             return ZERO, total

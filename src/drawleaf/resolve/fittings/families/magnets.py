@@ -56,8 +56,8 @@ def _opposite(task: Task, part: Part, face: Face, at: Point, mates: tuple[Part, 
     if not gaps:
         task.error(
             "fitting-unmet",
-            f"{task.item.name}: nothing of “{task.entry.meets}” lies opposite the {face.value} of “{part.id}” there",
-            "meets",
+            f"{task.item.name}: nothing of “{task.entry.other_half_on}” lies opposite the {face.value} of “{part.id}” there",
+            "other_half_on",
             "The magnet holds a steel plate that is let into the part opposite.",
             "Name another face, or move it.",
         )
@@ -97,7 +97,7 @@ def _sound(task: Task, part: Part, mate: Part, face: Face, at: Point, sink: Leng
             task.error(
                 "fitting-screws",
                 f"{task.item.name}: its screw of {task.say(length)} comes through “{one.id}”, which is {task.say(wood)} thick",
-                "on" if one is part else "meets",
+                "on" if one is part else "other_half_on",
                 mend="Take the smaller magnet, or a thicker part.",
             )
             return False

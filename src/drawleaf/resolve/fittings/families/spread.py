@@ -42,7 +42,7 @@ def spread(task: Task, run: Axis, span: Span, long: Length, usual_ends: Length, 
     if task.entry.at is not None:
         found = coordinates(task, run)
     else:
-        ends = task.length("ends") if task.entry.ends is not None else min(usual_ends, span.extent / 4)
+        ends = task.length("end_distance") if task.entry.end_distance is not None else min(usual_ends, span.extent / 4)
         if ends is None:
             return []
         count = max(1, task.count or usual_count)

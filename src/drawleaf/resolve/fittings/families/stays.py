@@ -13,8 +13,8 @@ def fit(task: Task) -> None:
     """On the side that is named, right under the lid; ``at: {y: ...}`` is the middle of its arm."""
     lids = [part for part in task.mates() if part.thickness is Axis.Z]
     if not lids or task.item.body is None:
-        if task.entry.meets is not None:
-            task.error("fitting-unmet", f"{task.item.name}: “{task.entry.meets}” has no lid lying flat", "meets")
+        if task.entry.other_half_on is not None:
+            task.error("fitting-unmet", f"{task.item.name}: “{task.entry.other_half_on}” has no lid lying flat", "other_half_on")
         return
     for part in task.parts:
         lid = min(lids, key=lambda one: abs(one.seen.z.low - part.seen.z.high).exact_mm)
@@ -45,7 +45,7 @@ def _room(task: Task, part: Part, face: Face, lid: Part, y: Length) -> Box | Non
         task.error(
             "fitting-unmet",
             f"{task.item.name}: “{lid.id}” does not lie over “{part.id}”",
-            "meets",
+            "other_half_on",
             f"Its underside is {task.say(gap)} above the side." if gap.exact_mm > 0 else "",
         )
         return None

@@ -183,10 +183,10 @@ class Task:
 
     def mates(self) -> tuple[Part, ...]:
         """The parts that ``meets`` names; told where it names none."""
-        if self.entry.meets is None:
-            self.needs("meets", "meets: panel")
+        if self.entry.other_half_on is None:
+            self.needs("other_half_on", "other_half_on: panel")
             return ()
-        target = self.tools.targets.find(self.entry.meets, self.scope, self.tools.sources.at(self.entry, "meets"))
+        target = self.tools.targets.find(self.entry.other_half_on, self.scope, self.tools.sources.at(self.entry, "other_half_on"))
         return tuple(target.parts(dict(self.tools.shop))) if target else ()
 
     # What is made of it

@@ -1,0 +1,53 @@
+"""What keys, words and items were called in older versions, and what they are called now: the one list of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+KEYS: Mapping[str, Mapping[str, str]] = {
+    "JointEntry": {"pitch": "finger_width", "play": "clearance"},
+    "ScrewOptions": {"sink": "counterbore", "every": "spacing", "ends": "end_distance"},
+    "FittingEntry": {
+        "into": "backing",
+        "sink": "set_below",
+        "spacing": "center_to_center",
+        "ends": "end_distance",
+        "meets": "other_half_on",
+    },
+    "StockEntry": {"defects": "waste", "uncommon": "special_order"},
+    "MakingEntry": {"jointing": "jointing_allowance"},
+    "PartEntry": {"cut_to": "level_ends", "match": "grain_match"},
+    "GlueUpEntry": {"widest": "widest_strip"},
+    "RepeatEntry": {"pitch": "spacing"},
+    "PinRows": {"pitch": "spacing"},
+    "MachiningEntry": {"trim": "angle_cut"},
+    "TaperEntry": {"off": "narrow_by"},
+}
+"""By model, the old name of a key and the one that it has now."""
+
+NAMES: Mapping[tuple[str, str], Mapping[str, str]] = {
+    ("HardwareEntry", "measures"): {
+        "pitch": "spacing",
+        "screw pitch": "screw spacing",
+        "plate pitch": "plate spacing",
+        "play": "travel",
+    },
+}
+"""By model and key, names below it that are not free: what its owner looks for under certain names."""
+
+WORDS: Mapping[tuple[str, str], Mapping[str, str]] = {
+    ("FittingEntry", "let_in"): {"fixed": "case"},
+}
+"""By model and key, words that may stand there under another name."""
+
+PARAMETERS: Mapping[str, Mapping[str, str]] = {
+    "drawer box": {"play": "clearance"},
+    "tongued drawer box": {"play": "clearance"},
+    "dovetailed drawer box": {"play": "clearance"},
+    "edged shelf": {"play": "clearance"},
+    "frame and panel door": {"room": "clearance"},
+}
+"""By component of our own, the old name of a parameter."""
+
+ITEMS: Mapping[str, Mapping[str, str]] = {}
+"""By kind, the old name of an item of our own ``shared/``; of a row of sizes what stands before the size."""
