@@ -268,7 +268,9 @@ def test_an_edition_that_leaves_out_everything(tmp_path: Path, edition: str | No
 def test_hardware_without_a_length_is_no_screw(tmp_path: Path, others: str) -> None:
     """Also where other fasteners stand near it."""
     wrong = "{butt: back, to: floor, with: [{screws: {count: 2, item: knob}}" + others + "]}"
-    refused(folder_with(tmp_path, slipped("{butt: back, to: floor, with: [{brads: {spacing: 6}}]}", wrong)), "no-length")
+    refused(
+        folder_with(tmp_path, slipped("{butt: back, to: floor, with: [{brads: {spacing: 6}}]}", wrong)), "no-length"
+    )
 
 
 @pytest.mark.parametrize("key", ["file", "picture"])

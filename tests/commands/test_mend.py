@@ -119,7 +119,9 @@ def test_check_mend_shows_first_and_writes_when_told(tmp_path: Path, end: bytes)
     assert "+making:  {jointing_allowance: 1/32}" in shown
     assert "nothing is written" in shown
     assert plan.read_bytes() == before
-    assert f"{len(MARK.findall(MARKED))} names rewritten" in drawleaf("check", "--mend", "--yes", str(plan.parent)).stderr
+    assert (
+        f"{len(MARK.findall(MARKED))} names rewritten" in drawleaf("check", "--mend", "--yes", str(plan.parent)).stderr
+    )
     assert plan.read_bytes().count(end) == before.count(end)
     assert plan.read_bytes().count(b"\n") == before.count(b"\n")
     assert b"finger_width: 1/2" in plan.read_bytes()

@@ -31,7 +31,11 @@ class Rabbet:
             return found
         found += stop_problems(meeting, terms)
         if terms.play:
-            found += (Diagnostic("clearance-in-rabbet", "A rabbet has no “clearance”", meeting.position, mend="Leave it out."),)
+            found += (
+                Diagnostic(
+                    "clearance-in-rabbet", "A rabbet has no “clearance”", meeting.position, mend="Leave it out."
+                ),
+            )
         return found + _not_at_edge(meeting, terms)
 
     def growth(self, meeting: Meeting, terms: Terms) -> Length:

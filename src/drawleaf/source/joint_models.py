@@ -90,7 +90,9 @@ class JointEntry(Node):
     to: Names | None = None
     in_: Names | None = Field(default=None, alias="in")
     depth: Expr | None = None
-    clearance: Expr | None = Field(default=None, description="Room left at the bottom of a groove for the panel to move.")
+    clearance: Expr | None = Field(
+        default=None, description="Room left at the bottom of a groove for the panel to move."
+    )
     stopped: dict[FaceName, Expr] = Field(
         default={}, description="Ends of the channel that stop short, and how far from that face."
     )

@@ -220,7 +220,8 @@ class FittingEntry(Node):
     )
     count: Expr | None = None
     end_distance: Expr | None = Field(
-        default=None, description="Hinges and table-top fasteners: from each end to the middle of the first and the last one."
+        default=None,
+        description="Hinges and table-top fasteners: from each end to the middle of the first and the last one.",
     )
     let_in: Literal["both", "case", "door", "none"] | None = Field(
         default=None,

@@ -71,7 +71,9 @@ MEANT: dict[str, dict[str, str]] = {
     "Fastening": {"nails": "Nails are “brads”.", "bolts": "Bolts are hardware: write them under “fittings:”."},
     "ScrewOptions": {
         **dict.fromkeys(("length", "size", "gauge", "type", "screw"), _ITEM),
-        **dict.fromkeys(("pitch", "centres", "centers", "on_center", "oc", "step", "apart"), "How far apart is “spacing”."),
+        **dict.fromkeys(
+            ("pitch", "centres", "centers", "on_center", "oc", "step", "apart"), "How far apart is “spacing”."
+        ),
         **dict.fromkeys(("edge", "inset", "margin"), "How far from the ends is “end_distance”."),
         **dict.fromkeys(("qty", "quantity", "number"), "How many is “count”."),
         **dict.fromkeys(("from", "into", "side"), "The part that they go through first is “through”."),

@@ -14,7 +14,11 @@ def fit(task: Task) -> None:
     lids = [part for part in task.mates() if part.thickness is Axis.Z]
     if not lids or task.item.body is None:
         if task.entry.other_half_on is not None:
-            task.error("fitting-unmet", f"{task.item.name}: “{task.entry.other_half_on}” has no lid lying flat", "other_half_on")
+            task.error(
+                "fitting-unmet",
+                f"{task.item.name}: “{task.entry.other_half_on}” has no lid lying flat",
+                "other_half_on",
+            )
         return
     for part in task.parts:
         lid = min(lids, key=lambda one: abs(one.seen.z.low - part.seen.z.high).exact_mm)

@@ -186,7 +186,9 @@ class Task:
         if self.entry.other_half_on is None:
             self.needs("other_half_on", "other_half_on: panel")
             return ()
-        target = self.tools.targets.find(self.entry.other_half_on, self.scope, self.tools.sources.at(self.entry, "other_half_on"))
+        target = self.tools.targets.find(
+            self.entry.other_half_on, self.scope, self.tools.sources.at(self.entry, "other_half_on")
+        )
         return tuple(target.parts(dict(self.tools.shop))) if target else ()
 
     # What is made of it
