@@ -28,7 +28,7 @@ def measure() -> dict[str, float]:
 
     figures: dict[str, float] = {
         "source_lines": sum(len(file.read_text(encoding="utf-8").splitlines()) for file in SOURCE.rglob("*.py")),
-        "files_for_a_joint": statistics.median(files_saying({family.key for family in FAMILIES}).values()),
+        "files_for_a_joint": statistics.median(files_saying({family.facts.key for family in FAMILIES}).values()),
     }
     last = ROOT / "build" / "mutants.json"
     if last.exists():

@@ -42,7 +42,7 @@ def meeting(shelf: Part, grown: Length) -> Meeting:
 
 
 def family(key: str):
-    return next(one for one in FAMILIES if one.key == key)
+    return next(one for one in FAMILIES if one.facts.key == key)
 
 
 SHELF = part("shelf", Axis.Z, (0.75, 10), (0, 10), (5, 5.75))
@@ -107,7 +107,7 @@ def test_a_thin_back_is_bradded_through_itself():
 
 
 def test_every_family_has_its_words():
-    keys = [one.key for one in FAMILIES]
+    keys = [one.facts.key for one in FAMILIES]
     assert keys[:4] == ["butt", "dado", "groove", "rabbet"]
     assert len(set(keys)) == len(keys)
-    assert all(one.words.noun and one.words.plural and one.words.sits for one in FAMILIES)
+    assert all(one.facts.noun and one.facts.plural and one.facts.sits for one in FAMILIES)

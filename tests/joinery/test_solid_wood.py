@@ -131,7 +131,9 @@ def test_a_bought_loose_tenon_is_flat_with_round_edges(rack) -> None:
 
 def test_dowel_holes_face_one_another_and_are_deeper_than_the_dowel(rack) -> None:
     plan = plan_of(rack())
-    joint = next(one for one in plan.joints if one.receiver == "rack.post" and one.fasteners and one.family == "butt")
+    joint = next(
+        one for one in plan.joints if one.receiver == "rack.post" and one.fasteners and one.family.key == "butt"
+    )
     holes = [
         [one for one in plan.part(part).features if isinstance(one, Bore) and one.row == f"{joint.id}-dowels"]
         for part in ("rack.low", "rack.post")
@@ -159,7 +161,7 @@ def test_a_part_on_dowels_leaves_along_them_alone(rack) -> None:
 def test_a_drawbored_peg_pulls_towards_the_shoulder(rack) -> None:
     """The hole in the tenon stands 1 mm nearer to the shoulder than the hole in the post."""
     plan = plan_of(rack(("with: [glue, pegs]}", "with: [glue, {pegs: {count: 1, drawbore: 1}}]}")))
-    joint = next(one for one in plan.joints if one.family == "mortise_and_tenon")
+    joint = next(one for one in plan.joints if one.family.key == "mortise_and_tenon")
 
     def at(part: str) -> float:
         (hole,) = [one for one in plan.part(part).features if isinstance(one, Bore) and one.row == f"{joint.id}-pegs"]
@@ -198,7 +200,7 @@ def test_fingers_alternate_and_leave_nothing_out(rack) -> None:
 def test_dovetails_slope_as_told_and_half_blind_ones_stop_inside(rack) -> None:
     """Beech is hard: 1 in 8. Drawn 14 into a back 20 thick the tails stop there, and the sockets with them."""
     plan = plan_of(rack())
-    joint = next(one for one in plan.joints if one.family == "dovetail")
+    joint = next(one for one in plan.joints if one.family.key == "dovetail")
     assert dovetail_slope(plan, joint) == Fraction(1, 8)
     blind = plan_of(
         rack(
@@ -206,7 +208,7 @@ def test_dovetails_slope_as_told_and_half_blind_ones_stop_inside(rack) -> None:
             ("{dovetail: side, in: back, count: 2,", "{dovetail: side, in: back, count: 2, slope: 1/6,"),
         )
     )
-    assert dovetail_slope(blind, next(one for one in blind.joints if one.family == "dovetail")) == Fraction(1, 6)
+    assert dovetail_slope(blind, next(one for one in blind.joints if one.family.key == "dovetail")) == Fraction(1, 6)
     sockets = [one for one in blind.part("box.back").features if isinstance(one, OutlineCut)]
     assert {one.outline.axis for one in sockets} == {Axis.X}
     reach = {max(corner.u.mm for corner in one.outline.corners) for one in sockets}
@@ -235,12 +237,12 @@ def test_the_panel_of_a_breadboard_is_made_longer_by_its_tenons(rack) -> None:
 
 
 def test_a_thick_tenon_is_advised_against(rack) -> None:
-    from drawleaf.joinery import family_of
+    from drawleaf.joinery import family_called
     from drawleaf.joinery.proportion import Proportioned
 
     plan = plan_of(rack((TENON, "{mortise_and_tenon: rail, in: post, thickness: 18, with: [glue]}")))
-    joint = next(one for one in plan.joints if one.family == "mortise_and_tenon")
-    family = family_of("mortise_and_tenon")
+    joint = next(one for one in plan.joints if one.family.key == "mortise_and_tenon")
+    family = family_called("mortise_and_tenon")
     assert isinstance(family, Proportioned)
     rules = {
         one.name: one for one in family.proportions(Made(joint, plan.part(joint.insert), plan.part(joint.receiver)))
@@ -312,7 +314,7 @@ def test_each_family_holds_its_own_rules(line: str, change: str, verdict: Verdic
     outcome = check_plan(tmp_path, Choice())
     assert outcome.derived is not None, [one.message for one in outcome.diagnostics]
     family = line[1:].split(":")[0]
-    lines = {joint.position.line for joint in outcome.derived.plan.joints if joint.family == family}
+    lines = {joint.position.line for joint in outcome.derived.plan.joints if joint.family.key == family}
     told = [
         one.verdict
         for one in outcome.derived.checks

@@ -11,7 +11,7 @@ import pytest
 from drawleaf.checks.proportions import verdict_of
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.view import FRONT
-from drawleaf.joinery import family_of
+from drawleaf.joinery import family_called
 from drawleaf.joinery.proportion import Made
 from drawleaf.model.checks import Verdict
 from drawleaf.setting_out.mitres import mitre_waste, mitres, spline_size, spline_slots
@@ -108,7 +108,7 @@ def test_a_thick_spline_is_advised_against(thick: str, verdict: Verdict) -> None
         return
     joint = plan.plan.joints[0]
     made = Made(joint, plan.plan.part(joint.insert), plan.plan.part(joint.receiver))
-    rules = family_of("mitre").proportions(made)  # type: ignore[attr-defined]
+    rules = family_called("mitre").proportions(made)  # type: ignore[attr-defined]
     assert {verdict_of(rule) for rule in rules} == {verdict}
 
 

@@ -197,7 +197,7 @@ def test_a_housing_for_a_part_that_stands_straight_is_a_dado() -> None:
     from small_plans import plan_from
 
     plan = plan_from(PLAN.replace("butt: rail, to: side", "housing: rail, in: side, depth: 1/4"))
-    assert {joint.family for joint in plan.joints} == {"dado"}
+    assert {joint.family.key for joint in plan.joints} == {"dado"}
     same = plan_from(PLAN.replace("butt: rail, to: side", "dado: rail, in: side, depth: 1/4"))
     assert plan.part("case.rail").size == same.part("case.rail").size
 

@@ -29,7 +29,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     lines: dict[str, list[tuple[float, Joint, Part, Part]]] = {}
     for joint in bench.plan.joints:
         first, second = bench.parts[joint.insert], bench.parts[joint.receiver]
-        if joint.family != "mitre" or first.thickness is not second.thickness:
+        if not joint.family.mitred or first.thickness is not second.thickness:
             continue
         opens = opening(*(seasonal_change(part, bench.plan.checks).mm for part in (first, second)))
         if opens:

@@ -16,6 +16,7 @@ from drawleaf.checks.context import (
     shared,
     span_mm,
 )
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part
@@ -49,9 +50,9 @@ def check(bench: Bench) -> Iterator[CheckResult]:
 def held_in_end_grain(bench: Bench, joint: Joint) -> bool:
     """Whether glue or screws in the end of a solid part are all that holds it: nothing let in, no pins, no pocket screws, no block."""
     insert = bench.parts[joint.insert]
-    if joint.family != "butt" or joint.depth > ZERO or not insert.stock.material.solid or insert.grain is None:
+    if not joint.family.set_on or joint.depth > ZERO or not insert.stock.material.solid or insert.grain is None:
         return False
-    if any(one.item.pin or one.item.kind == "pocket screw" for one in joint.fasteners):
+    if any(one.item.pin or one.item.kind == FastenerKind.POCKET_SCREW for one in joint.fasteners):
         return False
     looks = joint.normal or joint.face.normal
     grain = [0.0, 0.0, 0.0]

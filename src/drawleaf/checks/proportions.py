@@ -11,11 +11,14 @@ from drawleaf.joinery import FAMILIES
 from drawleaf.joinery.proportion import Figure, Made, Proportion, Proportioned
 from drawleaf.model.checks import CheckResult, Quantity, Sentence, Value, Verdict
 from drawleaf.model.checks import Figure as Printed
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.plan import BoxCut
 from drawleaf.units import Length
 
 NAME = "joint-proportions"
-RULED: dict[str, Proportioned] = {family.key: family for family in FAMILIES if isinstance(family, Proportioned)}
+RULED: dict[JointFamily, Proportioned] = {
+    family.facts: family for family in FAMILIES if isinstance(family, Proportioned)
+}
 
 
 @dataclass(frozen=True, slots=True)

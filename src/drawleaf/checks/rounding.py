@@ -8,7 +8,6 @@ from functools import partial
 from typing import Literal
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
-from drawleaf.joinery import CROSSED
 from drawleaf.model.checks import CheckResult, Fine, Verdict
 from drawleaf.model.plan import Joint, Part
 from drawleaf.units import Length, Units
@@ -68,7 +67,7 @@ def _between(bench: Bench) -> Iterator[tuple[Part, tuple[Joint, Joint]]]:
             joint.face: joint
             for joint in bench.joints_of[part.id]
             # An end at an angle is fitted to its place; parts that cross run to the outside, with nothing between two others.
-            if joint.insert == part.id and joint.normal is None and joint.family not in CROSSED
+            if joint.insert == part.id and joint.normal is None and not joint.family.crossing
         }
         for axis in (part.length_axis, part.width_axis):
             if axis.low in ends and axis.high in ends:

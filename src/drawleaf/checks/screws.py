@@ -13,7 +13,7 @@ from fractions import Fraction
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
 from drawleaf.checks.leaning_screws import figures_of
 from drawleaf.joinery.pockets import pocket_length
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.catalogue import SCREWS, FastenerKind, HardwareItem
 from drawleaf.model.checks import CheckResult, Figure, Fine, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Part
@@ -56,7 +56,7 @@ class Hold:
 
 def hold_of(bench: Bench, fastener: Fastener) -> Hold | None:
     """None for pocket screws, which have a check of their own, and for fasteners without a length."""
-    if fastener.item.length is None or fastener.item.kind == "pocket screw":
+    if fastener.item.length is None or fastener.item.kind == FastenerKind.POCKET_SCREW:
         return None
     diameter = fastener.item.diameter.mm if fastener.item.diameter else 1.0
     if any(bench.parts[one].tilt is not None for one in (fastener.through, fastener.into)):
@@ -105,7 +105,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         )
         if trouble is Verdict.PASS:
             for fastener, hold in zip(group, holds, strict=True):
-                slanted = hold is None and fastener.item.kind != "pocket screw"
+                slanted = hold is None and fastener.item.kind != FastenerKind.POCKET_SCREW
                 sound.setdefault((fastener.item.kind, slanted), []).append((fastener, hold))
         else:
             yield _trouble(bench, group, holds, trouble, positions[line])
@@ -117,7 +117,7 @@ def needed_entry(fastener: Fastener, hold: Hold) -> float:
     """How far it should enter: six diameters or two thirds of the skin, if the second part is thick enough for that."""
     diameter = fastener.item.diameter.mm if fastener.item.diameter else 0.0
     room = hold.entry + hold.left - COVER * 2
-    if fastener.item.kind == "brad":
+    if fastener.item.kind == FastenerKind.BRAD:
         return min(hold.skin * float(SOUND_SHARE), room)
     return min(SIX_DIAMETERS * diameter, hold.skin * float(SOUND_SHARE), room)
 
@@ -128,7 +128,7 @@ def _verdict(fastener: Fastener, hold: Hold) -> Verdict:
     if fastener.sunk and hold.skin < SEAT_STOP:
         return Verdict.STOP
     short = hold.entry < needed_entry(fastener, hold) - SLACK
-    brad = fastener.item.kind == "brad"
+    brad = fastener.item.kind == FastenerKind.BRAD
     if _seats_badly(fastener, hold):
         return Verdict.ADVICE
     if hold.left < COVER or short or hold.edge < EDGE_ADVICE or (not brad and hold.end < END_ADVICE):
@@ -146,7 +146,7 @@ def _shallow(fastener: Fastener) -> bool:
 
 
 def _pocket_verdict(bench: Bench, fastener: Fastener) -> Verdict:
-    if fastener.item.kind != "pocket screw" or fastener.item.length is None:
+    if fastener.item.kind != FastenerKind.POCKET_SCREW or fastener.item.length is None:
         return Verdict.PASS
     part = bench.parts[fastener.through]
     wanted = pocket_length(part.seen.extent(part.thickness))
@@ -252,12 +252,12 @@ def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResu
         words += "each enters the second part by {entry} or more, and no point comes "
         words += "near a face." if left > PLENTY else "nearer than {left} to a face."
         values |= {"entry": mm(weakest.entry), "left": mm(left)}
-    elif first.item.kind != "pocket screw":
+    elif first.item.kind != FastenerKind.POCKET_SCREW:
         words += "driven square through a part that leans, and each stays inside the wood that it enters."
     else:
         words += "each is as long as the thickness that its pocket is bored in asks for."
     gauge = first.item.gauge
-    if gauge is not None and first.item.kind in ("wood screw", "pan-head screw"):
+    if gauge is not None and first.item.kind in SCREWS:
         gravity = bench.parts[first.into].stock.material.specific_gravity
         told += figures(clearance_hole=clearance_hole(gauge), pilot_hole=pilot_hole(gauge, gravity))
     return _result(Verdict.PASS, parts, sentence(words, **values), told, sentence(""), bench.parts[first.into].position)

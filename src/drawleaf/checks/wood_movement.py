@@ -11,8 +11,9 @@ from dataclasses import dataclass
 
 from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
-from drawleaf.joinery.splines import SLOT_FAMILY
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.checks import CheckResult, Figure, Fine, Quantity, Sentence, Verdict
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import BoxCut, Fastener, Joint, Part
 
@@ -24,10 +25,9 @@ SCREW_ADVICE, SCREW_STOP = 1.6, 9.5
 END_ADVICE, END_STOP = 1.8, 4.5
 WIDEST_RAIL = 150.0
 """What is wider is a panel, and its end may not be glued at all."""
+SCREWED = "screws"
 SMALL, TRIFLE = 0.25, 0.1
 NARROW = 65.0
-LAPPED = ("half_lap", "bridle")
-"""Families that glue two parts face to face across each other's grain, over the width of a rail, as the end of a rail is."""
 LIMIT = sentence(
     "{glue} where glued, {screws} where screwed", glue=Fine(mm(GLUE_ADVICE)), screws=Fine(mm(SCREW_ADVICE))
 )
@@ -159,14 +159,14 @@ def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
         other = bench.parts[joint.receiver if joint.insert == part.id else joint.insert]
         if _moves_along(other, across):
             continue
-        if joint.family == "breadboard" and joint.insert == part.id:
+        if joint.family.glued_at and joint.insert == part.id:
             yield from _middle_tenon(bench, joint, across, other)
             continue
-        if joint.family in ("mitre", SLOT_FAMILY):
+        if joint.family.mitred or joint.family.brought:
             continue  # mitres.py knows what becomes of them
         if joint.glued:
             low, high = _glued_over(bench, joint, part, across)
-            at_end = joint.family in LAPPED or (joint.insert == part.id and joint.face.axis is part.grain)
+            at_end = joint.family.lapped or (joint.insert == part.id and joint.face.axis is part.grain)
             if high > low or at_end:
                 yield Hold(low, high, True, other, joint, at_end)
         low, high = span_mm(part.body, across)
@@ -177,7 +177,7 @@ def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
 
 def _glued_over(bench: Bench, joint: Joint, part: Part, across: Axis) -> tuple[float, float]:
     """From where to where glue holds a part across its grain: over its tenons, where it has some, else where the parts touch."""
-    mortises = tenon_mortises(bench, joint) if joint.family == "mortise_and_tenon" and joint.insert == part.id else []
+    mortises = tenon_mortises(bench, joint) if joint.family.tenoned and joint.insert == part.id else []
     if not mortises:
         return span_mm(joint.contact, across)
     spans = [span_mm(cut.box, across) for cut in mortises]
@@ -197,13 +197,13 @@ def tenon_mortises(bench: Bench, joint: Joint) -> list[BoxCut]:
     return [
         cut
         for cut in bench.parts[joint.receiver].features
-        if isinstance(cut, BoxCut) and cut.joint == joint.id and cut.kind == "mortise"
+        if isinstance(cut, BoxCut) and cut.joint == joint.id and cut.kind == CutKind.MORTISE
     ]
 
 
 def _gives(fastener: Fastener) -> bool:
     """Brads bend; a screw in a slot slides."""
-    return fastener.item.kind == "brad" or fastener.slotted
+    return fastener.item.kind == FastenerKind.BRAD or fastener.slotted
 
 
 def _moves_along(other: Part, axis: Axis) -> bool:
@@ -217,25 +217,20 @@ def _spread(holds: list[Hold]) -> float:
     return max(hold.high for hold in holds) - min(hold.low for hold in holds)
 
 
-PINS = {"peg": "pegs", "dowel": "dowels", "loose tenon": "loose tenons"}
-"""Fasteners that are wood themselves: no slot lets them slide."""
-
-
 def _fastened_with(holds: Sequence[Hold]) -> str:
     """What holds a part other than by glue, as a sentence names it: ``screws``, ``pegs and dowels``, ``middle tenon``."""
-    if any(hold.joint.family == "breadboard" for hold in holds):
-        return "middle tenon"
-    kinds = [fastener.item.kind for hold in holds for fastener in hold.joint.fasteners if not _gives(fastener)]
-    return " and ".join(dict.fromkeys(PINS.get(kind, "screws") for kind in kinds)) or "screws"
+    alone = next((hold.joint.family.glued_at for hold in holds if hold.joint.family.glued_at), "")
+    items = [fastener.item for hold in holds for fastener in hold.joint.fasteners if not _gives(fastener)]
+    return alone or " and ".join(dict.fromkeys(f"{one.kind}s" if one.pin else SCREWED for one in items)) or SCREWED
 
 
 def _how_held(holds: Sequence[Hold]) -> str:
     by = _fastened_with(holds)
-    return "screwed fast" if by == "screws" else f"held fast by its {by}"
+    return "screwed fast" if by == SCREWED else f"held fast by its {by}"
 
 
 def _divided(part: Part, holds: Sequence[Hold]) -> Sentence:
-    if any(hold.joint.family == "mortise_and_tenon" for hold in holds if hold.glued):
+    if any(hold.joint.family.tenoned for hold in holds if hold.glued):
         return sentence(
             "Make the {part} narrower, or divide its tenon in two and glue the one alone.", part=called(part)
         )
@@ -249,11 +244,11 @@ def _remedy(part: Part, holds: Sequence[Hold], by_glue: bool) -> Sentence:
             part=called(part),
         )
     by = _fastened_with(holds)
-    if by == "middle tenon":
+    if any(hold.joint.family.glued_at for hold in holds):
         return sentence(
             "Give the {part} more tenons, an odd number (“count”): the middle one is narrower then.", part=called(part)
         )
-    if by != "screws":
+    if by != SCREWED:
         return sentence("Make the {part} narrower, or set its {by} closer together.", part=called(part), by=by)
     holders = [hold.by for hold in holds]
     return sentence(

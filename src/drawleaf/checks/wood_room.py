@@ -18,7 +18,6 @@ from drawleaf.setting_out.screws import clearance_hole
 from drawleaf.units import ZERO
 
 NAME = "panel-room"
-GROOVED = ("groove", "dado", "tongue", "frame and panel")
 # A hole with one more on either side, half a hole of wood between them cleared, as the steps tell: four holes long. Common practice, no
 # source. A screw set in its middle slides by half of what the slot is longer than its shank.
 SLOT_HOLES = 4
@@ -47,7 +46,7 @@ def in_grooves(bench: Bench, part: Part) -> Iterator[Captured]:
     joints = [
         joint
         for joint in bench.joints_of[part.id]
-        if joint.family in GROOVED and joint.insert == part.id and joint.face.axis is across and not joint.glued
+        if joint.family.held_in_channel and joint.insert == part.id and joint.face.axis is across and not joint.glued
     ]
     if not joints:
         return
@@ -120,7 +119,7 @@ def in_breadboards(bench: Bench, part: Part) -> Iterator[Captured]:
     """A top whose outer tenons have room in the mortises of its breadboard ends: the outermost moves most."""
     across = part.width_axis
     for joint in bench.joints_of[part.id]:
-        mortises = tenon_mortises(bench, joint) if joint.family == "breadboard" and joint.insert == part.id else []
+        mortises = tenon_mortises(bench, joint) if joint.family.caps_end and joint.insert == part.id else []
         if len(mortises) < 2:
             continue
         width = min(cut.box.extent(across).mm for cut in mortises)

@@ -1,23 +1,24 @@
-"""Joint families: one file each. A new family is one file and one line in ``FAMILIES``."""
+"""Joint families: a folder each. A new family is its folder and one line in ``FAMILIES``."""
 
 from __future__ import annotations
 
-from drawleaf.joinery.box_joint import BoxJoint
-from drawleaf.joinery.breadboard import Breadboard
-from drawleaf.joinery.bridle import Bridle
-from drawleaf.joinery.butt import Butt
-from drawleaf.joinery.dado import Dado
-from drawleaf.joinery.dovetail import Dovetail
-from drawleaf.joinery.family import Crossing, Family
-from drawleaf.joinery.groove import Groove
-from drawleaf.joinery.half_lap import HalfLap
-from drawleaf.joinery.housing import Housing
-from drawleaf.joinery.mitre import Mitre
-from drawleaf.joinery.mortise_and_tenon import MortiseAndTenon
-from drawleaf.joinery.rabbet import Rabbet
-from drawleaf.joinery.slot import Slot
-from drawleaf.joinery.socket import Socket
-from drawleaf.joinery.tongue import Tongue
+from drawleaf.joinery.box_joint.geometry import BoxJoint
+from drawleaf.joinery.breadboard.geometry import Breadboard
+from drawleaf.joinery.bridle.geometry import Bridle
+from drawleaf.joinery.butt.geometry import Butt
+from drawleaf.joinery.dado.geometry import Dado
+from drawleaf.joinery.dovetail.geometry import Dovetail
+from drawleaf.joinery.family import Family
+from drawleaf.joinery.groove.geometry import Groove
+from drawleaf.joinery.half_lap.geometry import HalfLap
+from drawleaf.joinery.housing.geometry import Housing
+from drawleaf.joinery.mitre.geometry import Mitre
+from drawleaf.joinery.mortise_and_tenon.geometry import MortiseAndTenon
+from drawleaf.joinery.rabbet.geometry import Rabbet
+from drawleaf.joinery.slot.geometry import Slot
+from drawleaf.joinery.socket.geometry import Socket
+from drawleaf.joinery.tongue.geometry import Tongue
+from drawleaf.model.joint_family import JointFamily
 
 FAMILIES: tuple[Family, ...] = (
     Butt(),
@@ -39,13 +40,14 @@ FAMILIES: tuple[Family, ...] = (
 BROUGHT: tuple[Family, ...] = (Slot(),)
 """Families of the joints of loose pieces, which no line of a source asks for."""
 
-LEANING: frozenset[str] = frozenset((Butt().key, Housing().key))
-"""Families that can join a part that leans."""
-
-CROSSED: frozenset[str] = frozenset(family.key for family in FAMILIES if isinstance(family, Crossing))
-"""Families whose parts are drawn through one another: nothing is let in, and nothing grows."""
+_BY_KEY = {family.facts.key: family for family in (*FAMILIES, *BROUGHT)}
 
 
-def family_of(key: str) -> Family:
-    """The family of that key, which for all but those of loose pieces is the word of the source. Raises KeyError where there is none."""
-    return {family.key: family for family in (*FAMILIES, *BROUGHT)}[key]
+def family_of(facts: JointFamily) -> Family:
+    """The family that gives these answers."""
+    return _BY_KEY[facts.key]
+
+
+def family_called(key: str) -> Family:
+    """The family of that word of the source. Raises KeyError where there is none."""
+    return _BY_KEY[key]

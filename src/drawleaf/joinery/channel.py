@@ -9,6 +9,7 @@ from drawleaf.joinery.family import Meeting, Terms
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Box, Face, Span
 from drawleaf.model.plan import BoxCut
 from drawleaf.units import ZERO, Length
@@ -192,7 +193,7 @@ def _tongue_notch(meeting: Meeting, terms: Terms, along: Span, end: Face, joint:
     cut_away = Span(body.low, along.low) if end.side < 0 else Span(along.high, body.high)
     void = insert.body.with_span(meeting.axis, tongue).with_span(meeting.run, cut_away)
     opened = broken_through(void, insert.body, meeting.face)
-    return [(insert.id, BoxCut("notch", void, meeting.face, opened, joint, meeting.position))]
+    return [(insert.id, BoxCut(CutKind.NOTCH, void, meeting.face, opened, joint, meeting.position))]
 
 
 def insert_depth(meeting: Meeting) -> Length:

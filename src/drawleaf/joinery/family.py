@@ -1,4 +1,4 @@
-"""What a joint family is: one file that says how two parts meet, what grows, what is cut and how it is held.
+"""What a joint family is: one folder that says how two parts meet, what grows, what is cut and how it is held.
 
 A family is a frozen value with the methods of ``Family``; ``joinery.FAMILIES`` lists them all. Resolve asks for growth first,
 for every joint of the plan, and for cuts when all bodies are known, because a channel runs as far as its part's body.
@@ -14,6 +14,7 @@ from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.screws import Hold
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import Feature, Joint, Part
 from drawleaf.model.position import Position
@@ -89,29 +90,12 @@ class Drive:
     head: Face
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
-    """How steps and lists speak of a joint: ``Cut the dado``; the bottom ``sits in a dado in`` the side."""
-
-    noun: str
-    plural: str
-    sits: str
-
-
 class Family(Protocol):
     """A joint family."""
 
     @property
-    def key(self) -> str:
-        """The word that the source uses: ``dado``."""
-        ...
-
-    @property
-    def words(self) -> Words: ...
-
-    @property
-    def let_in(self) -> bool:
-        """Whether the insert enters the receiver, so that a depth must be given."""
+    def facts(self) -> JointFamily:
+        """What every room may know of it: its word in the source, its words, how it holds."""
         ...
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
@@ -165,6 +149,16 @@ class Bringing(Protocol):
 
     def pieces(self, meeting: Meeting, terms: Terms, joint: Joint) -> tuple[LoosePiece, ...]:
         """The loose pieces of one joint. The meeting's parts have their grown bodies by now."""
+        ...
+
+
+@runtime_checkable
+class Straightened(Protocol):
+    """What a family adds that joins leaning parts alone."""
+
+    @property
+    def straight(self) -> Family:
+        """The family that is meant where the part stands straight."""
         ...
 
 

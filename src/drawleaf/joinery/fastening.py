@@ -13,7 +13,7 @@ from drawleaf.joinery.friendly import INCHES, Ruler, friendly, friendly_between
 from drawleaf.joinery.heads import Heads, plug_for, sunk, sunk_hold
 from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Fastener, Feature
@@ -164,9 +164,9 @@ def item_for(
         return (fastening.item if fastening.item.length is not None else None), found
     noun = "brad" if fastening.kind == "brads" else "screw"
     if fastening.kind == "brads":
-        gauge, kind = 18, "brad"
+        gauge, kind = 18, FastenerKind.BRAD
     else:
-        gauge, kind = screws.gauge_for(hold), "wood screw"
+        gauge, kind = screws.gauge_for(hold), FastenerKind.WOOD_SCREW
     candidates = [item for item in hardware.values() if item.kind == kind]
     chosen = screws.choose([item for item in candidates if item.gauge == gauge], hold)
     chosen = chosen or screws.choose(candidates, hold)
@@ -265,7 +265,7 @@ def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareIt
         levels = rows_across(region.span(across), fastening.count)
     for level, count in levels:
         places = row(region.span(along), count, fastening.every, fastening.ends)
-        if item.kind != "brad":
+        if item.kind != FastenerKind.BRAD:
             settle = friendly if fastening.ends is None else friendly_between
             places = settle(places, drive.through.body.span(along), ruler)
         for place in places:

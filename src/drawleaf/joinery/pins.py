@@ -15,8 +15,9 @@ from drawleaf.joinery.friendly import INCHES, Ruler, friendly
 from drawleaf.joinery.rows import row
 from drawleaf.joinery.tenons import floored
 from drawleaf.joinery.wording import say
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature, Part
 from drawleaf.units import ZERO, Length
@@ -46,11 +47,11 @@ def plan_pins(
         return _pegs(family, meeting, terms, fastening, hardware, joint)
     if meeting.insert.body.face(meeting.face) != meeting.insert.seen.face(meeting.face) or meeting.overlap is not None:
         return (), (_let_in(meeting, fastening),)
-    kind = "loose tenon" if fastening.kind == "tenons" else "dowel"
+    kind = FastenerKind.LOOSE_TENON if fastening.kind == "tenons" else FastenerKind.DOWEL
     item = fastening.item or _chosen(meeting, terms, hardware, kind)
     if item is None or item.length is None or item.kind != kind:
         return (), (_no_pin(meeting, terms, fastening, kind),)
-    if kind == "loose tenon":
+    if kind == FastenerKind.LOOSE_TENON:
         return _loose(meeting, terms, fastening, item, joint)
     return _dowels(meeting, terms, fastening, item, joint, ruler)
 
@@ -74,7 +75,7 @@ def _chosen(meeting: Meeting, terms: Terms, hardware: Mapping[str, HardwareItem]
     sizes of the plan's own unit, as their bits are, where any of those fits."""
     _, across = _axes(meeting)
     wood = meeting.contact.extent(across)
-    share = Fraction(1, 2) if kind == "dowel" else Fraction(2, 5)
+    share = Fraction(1, 2) if kind == FastenerKind.DOWEL else Fraction(2, 5)
     fitting = [
         item
         for item in hardware.values()
@@ -185,7 +186,7 @@ def _mortise(part: Part, face: Face, spans: dict[Axis, Span], depth: Length, joi
     box = part.body.with_span(face.axis, Span(min(surface, floor), max(surface, floor)))
     for axis, span in spans.items():
         box = box.with_span(axis, span)
-    return BoxCut("mortise", box, face, (face,), joint, meeting.position)
+    return BoxCut(CutKind.MORTISE, box, face, (face,), joint, meeting.position)
 
 
 def _pegs(
@@ -202,7 +203,7 @@ def _pegs(
         return (), (
             Diagnostic(
                 "pegs-without-tenon",
-                f"A {family.key.replace('_', ' ')} has no tenon for pegs to go through",
+                f"A {family.facts.title} has no tenon for pegs to go through",
                 fastening.position,
                 mend="Use “mortise_and_tenon”, “bridle” or “breadboard”, or hold it with “dowels”.",
             ),
@@ -210,13 +211,13 @@ def _pegs(
     places: tuple[tuple[Point, Face], ...] = peg_holes(meeting, terms, fastening.count)
     woods = [meeting.receiver.body.extent(face.axis) for _, face in places]
     item = fastening.item or _peg_for(max(woods, default=ZERO), terms, hardware)
-    if item is None or item.length is None or item.kind != "peg":
-        return (), (_no_pin(meeting, terms, fastening, "peg"),)
+    if item is None or item.length is None or item.kind != FastenerKind.PEG:
+        return (), (_no_pin(meeting, terms, fastening, FastenerKind.PEG),)
     planned = []
     for spot, face in places:
         wood = meeting.receiver.body.extent(face.axis)
         if item.length < wood:
-            return (), (_no_pin(meeting, terms, fastening, "peg"),)
+            return (), (_no_pin(meeting, terms, fastening, FastenerKind.PEG),)
         head = spot.moved(face.axis, meeting.receiver.body.face(face))
         cut = replace(item, length=wood)
         slides = bool(_room(family, meeting, terms, spot))
@@ -267,7 +268,7 @@ def _slot(meeting: Meeting, face: Face, spot: Point, item: HardwareItem, room: L
     box = meeting.insert.body
     for axis, reach in ((meeting.axis, half), (run, half + room)):
         box = box.with_span(axis, Span(spot.along(axis) - reach, spot.along(axis) + reach))
-    return BoxCut("peg slot", box, face, (face, face.opposite), joint, meeting.position)
+    return BoxCut(CutKind.PEG_SLOT, box, face, (face, face.opposite), joint, meeting.position)
 
 
 def _peg_for(wood: Length, terms: Terms, hardware: Mapping[str, HardwareItem]) -> HardwareItem | None:
@@ -275,7 +276,7 @@ def _peg_for(wood: Length, terms: Terms, hardware: Mapping[str, HardwareItem]) -
     fitting = [
         item
         for item in hardware.values()
-        if item.kind == "peg" and item.length is not None and item.length >= wood and _sold_in(item, terms)
+        if item.kind == FastenerKind.PEG and item.length is not None and item.length >= wood and _sold_in(item, terms)
     ]
 
     def preference(item: HardwareItem) -> tuple[Fraction, Fraction, str]:

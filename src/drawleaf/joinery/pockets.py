@@ -15,7 +15,7 @@ from drawleaf.joinery.family import Meeting, Terms
 from drawleaf.joinery.friendly import INCHES, Ruler, friendly
 from drawleaf.joinery.rows import row
 from drawleaf.joinery.wording import say
-from drawleaf.model.catalogue import HardwareItem, Material
+from drawleaf.model.catalogue import FastenerKind, HardwareItem, Material
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Face, Point, Span
 from drawleaf.model.plan import Bore, Fastener, Vector
@@ -101,7 +101,7 @@ def _item(
     if item is None:
         wanted = pocket_length(thickness)
         thread = "fine" if _hard(meeting.receiver.stock.material) else "coarse"
-        items = [one for one in hardware.values() if one.kind == "pocket screw" and one.length == wanted]
+        items = [one for one in hardware.values() if one.kind == FastenerKind.POCKET_SCREW and one.length == wanted]
         item = next((one for one in items if thread in one.id), items[0] if items else None)
     if item is None or item.length is None:
         return None, Diagnostic(

@@ -12,6 +12,7 @@ from math import atan2, degrees, hypot
 
 from drawleaf.joinery.bend import Bend
 from drawleaf.joinery.family import LoosePiece, Meeting, Terms
+from drawleaf.joinery.slot import SLOT as SLOT_FACTS
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic
@@ -29,7 +30,6 @@ TOWARDS_INSIDE = Fraction(1, 3)
 """Where along the mitre, from the inner corner, a spline sits in the corner of a case: there is more wood round it (common practice, no source)."""
 
 
-SLOT_FAMILY = "slot"
 LONGER = {"in": Length.of_inches(Fraction(1, 8)), "mm": Length.of_mm(3)}
 """A spline that is trimmed flush is cut at least so much longer at each end, to a whole multiple of this (common practice, no source)."""
 
@@ -235,7 +235,7 @@ def _sits(part: Part, host: Part, number: int, way: Vector, long: float, terms: 
     return Joint(
         id=f"{joint.id}-{NAME}-{number}",
         line=f"{joint.line}-{NAME}",
-        family=SLOT_FAMILY,
+        family=SLOT_FACTS,
         insert=part.id,
         receiver=host.id,
         face=Face.of(into, 1 if way[into.index] > 0 else -1),

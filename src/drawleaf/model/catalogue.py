@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from enum import Enum
+from enum import Enum, StrEnum
 from fractions import Fraction
 
 from drawleaf.units import ZERO, Length
@@ -177,6 +177,23 @@ class HardwareScrew:
     supplied: bool
 
 
+class FastenerKind(StrEnum):
+    """Kinds of hardware that join wood to wood, as ``shared/hardware`` writes them."""
+
+    WOOD_SCREW = "wood screw"
+    PAN_HEAD_SCREW = "pan-head screw"
+    POCKET_SCREW = "pocket screw"
+    MACHINE_SCREW = "machine screw"
+    BRAD = "brad"
+    DOWEL = "dowel"
+    PEG = "peg"
+    LOOSE_TENON = "loose tenon"
+
+
+SCREWS = (FastenerKind.WOOD_SCREW, FastenerKind.PAN_HEAD_SCREW)
+"""Screws driven square to a face, through a clearance hole."""
+PINS = (FastenerKind.DOWEL, FastenerKind.PEG, FastenerKind.LOOSE_TENON)
+"""Fasteners that are wood themselves, in holes of their own in both parts."""
 PLUG = "wood plug"
 """The kind of the plugs that hide the heads of screws."""
 
@@ -217,7 +234,7 @@ class HardwareItem:
     @property
     def pin(self) -> bool:
         """Whether it is a pin of wood in holes of its own, made in both parts: a dowel, a peg, a loose tenon."""
-        return self.kind in ("dowel", "peg", "loose tenon")
+        return self.kind in PINS
 
     def measure(self, name: str) -> Length | None:
         """The measure of that name, None where it has none."""

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
 from drawleaf.model.checks import CheckSettings
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import Course, OutlineCut, PlaneCut, Section, Tilt
@@ -212,7 +213,7 @@ class Joint:
 
     id: str
     line: str
-    family: str
+    family: JointFamily
     insert: str
     receiver: str
     face: Face

@@ -95,7 +95,7 @@ class Places:
         ids = {part.id for part in parts}
         own = [Line(part.kind, part.position) for part in parts]
         joints = [
-            Line(f"{joint.family}: {joint.insert} to {joint.receiver}", joint.position)
+            Line(f"{joint.family.key}: {joint.insert} to {joint.receiver}", joint.position)
             for joint in self.plan.joints
             if joint.insert in ids or joint.receiver in ids
         ]
@@ -105,7 +105,7 @@ class Places:
     def _of_step(self, step: Step) -> list[Line]:
         """What the step's work comes from: joints, machining, fittings and finish, then its parts."""
         operations = step.operations
-        lines = [Line(f"{j.family}: {j.insert} to {j.receiver}", j.position) for o in operations for j in o.joints]
+        lines = [Line(f"{j.family.key}: {j.insert} to {j.receiver}", j.position) for o in operations for j in o.joints]
         lines += [Line(feature.kind, feature.position) for o in operations for _, feature in o.features]
         lines += [Line(fitting.item.name, fitting.position) for o in operations for fitting in o.fittings]
         lines += [Line("finish", o.coat.position) for o in operations if o.coat]

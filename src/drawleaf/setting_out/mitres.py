@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.splines import slot_sizes
 from drawleaf.model.catalogue import Form
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.setting_out.slants import Slant, slant_of
@@ -22,7 +23,9 @@ SLOT = "spline slot"
 
 def mitres(part: Part) -> tuple[Slant, ...]:
     """The mitres of a part, in the order of its features."""
-    return tuple(slant_of(part, cut) for cut in part.features if isinstance(cut, PlaneCut) and cut.kind == "mitre")
+    return tuple(
+        slant_of(part, cut) for cut in part.features if isinstance(cut, PlaneCut) and cut.kind == CutKind.MITRE
+    )
 
 
 def mitre_waste(part: Part) -> Length:

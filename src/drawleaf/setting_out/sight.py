@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part, Plan
 from drawleaf.setting_out.screws import entered_face
@@ -15,7 +16,7 @@ def heads_in_sight(plan: Plan) -> tuple[str, ...]:
         fastener.through
         for joint in plan.joints
         for fastener in joint.fasteners
-        if fastener.item.kind == "wood screw"
+        if fastener.item.kind == FastenerKind.WOOD_SCREW
         and not fastener.temporary
         and not fastener.sunk
         and _in_sight(plan, fastener)

@@ -5,25 +5,25 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.joinery import CROSSED, family_of
-from drawleaf.joinery.dovetail import slope_of
+from drawleaf.joinery.dovetail.geometry import slope_of
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import BoxCut, Feature, Joint, Part, Plan
 from drawleaf.model.settings import MortiseSettings, TenonSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import ZERO, Length
 
-TENONS = ("tenon", "tongue", "breadboard tongue")
-MORTISES = ("mortise", "haunch")
-LAPS = ("lap", "fork")
-FINGERS = ("finger", "tail", "socket")
-JOINTED = (*TENONS, *MORTISES, *LAPS, *FINGERS, "peg slot")
+TENONS = (CutKind.TENON, CutKind.TONGUE, CutKind.BREADBOARD_TONGUE)
+MORTISES = (CutKind.MORTISE, CutKind.HAUNCH)
+LAPS = (CutKind.LAP, CutKind.FORK)
+FINGERS = (CutKind.FINGER, CutKind.TAIL, CutKind.SOCKET)
+JOINTED = (*TENONS, *MORTISES, *LAPS, *FINGERS, CutKind.PEG_SLOT)
 """Kinds of cuts that the files for these joints make, word and draw."""
 
 
 def takes_glue(joint: Joint) -> bool:
     """Whether glue goes into a joint: all over it, or on the one tenon that keeps a breadboard end centred."""
-    return joint.glued or joint.family == "breadboard"
+    return joint.glued or bool(joint.family.glued_at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +117,7 @@ class Mortising:
 
     @property
     def mortises(self) -> tuple[Mortise, ...]:
-        return tuple(mortise_of(self.part, cut) for cut in self.cuts if cut.kind == "mortise")
+        return tuple(mortise_of(self.part, cut) for cut in self.cuts if cut.kind == CutKind.MORTISE)
 
     @property
     def settings(self) -> MortiseSettings:
@@ -139,19 +139,18 @@ def mortisings(part: Part) -> tuple[Mortising, ...]:
 
 def crosses(joint: Joint) -> bool:
     """Whether the parts of a joint are drawn through one another: laps, fingers, tails, mitres."""
-    return joint.family in CROSSED
+    return joint.family.crossing
 
 
 def channel_word(joint: Joint, several: bool = False) -> str:
     """What takes the part that is let in: ``dado``, ``mortises``."""
-    words = family_of(joint.family).words
-    return words.plural if several else words.noun
+    return joint.family.plural if several else joint.family.noun
 
 
 def dovetail_slope(plan: Plan, joint: Joint) -> Fraction:
     """How much the sides of a joint's tails lean over their length; 0 where it has none."""
     for cut in plan.part(joint.receiver).features:
-        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket":
+        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == CutKind.SOCKET:
             return slope_of(cut, joint.face.axis)
     return Fraction(0)
 
@@ -162,7 +161,7 @@ def tail_length(plan: Plan, joint: Joint) -> Length:
     socket = next(
         cut
         for cut in receiver.features
-        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == "socket"
+        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == CutKind.SOCKET
     )
     span = socket.outline.bounds[socket.outline.axis.others().index(joint.face.axis)]
     body = receiver.body.span(joint.face.axis)
@@ -193,15 +192,15 @@ def joint_cuts(part: Part, joint: Joint, kinds: tuple[str, ...]) -> list[BoxCut]
 
 
 def _tenon(plan: Plan, part: Part, joint: Joint, cuts: list[BoxCut]) -> TenonEnd:
-    if joint.family == "bridle":
+    if joint.family.forked:
         across, face = part.thickness, _bridle_end(part, cuts)
         box = cuts[0].box
         along = next(axis for axis in Axis if axis not in (across, face.axis))
         thick = _left(part.seen.span(across), [cut.box.span(across) for cut in cuts])
         return TenonEnd(part, joint, face, across, along, thick, (box.span(along),), box.extent(face.axis))
     face, receiver = joint.face, plan.part(joint.receiver)
-    mortises = joint_cuts(receiver, joint, ("mortise",))
-    channels = mortises or joint_cuts(receiver, joint, ("groove", "dado"))
+    mortises = joint_cuts(receiver, joint, (CutKind.MORTISE,))
+    channels = mortises or joint_cuts(receiver, joint, (CutKind.GROOVE, CutKind.DADO))
     across = _across(joint, cuts)
     along = next(axis for axis in face.axis.others() if axis is not across)
     thick = channels[0].box.span(across)
@@ -209,10 +208,10 @@ def _tenon(plan: Plan, part: Part, joint: Joint, cuts: list[BoxCut]) -> TenonEnd
     body = part.seen.span(along)
     widths = _between(body, [Span(*edge) for edge in edges if edge != (body.low, body.high)])
     haunch = ZERO
-    if joint.family == "breadboard":
+    if joint.family.caps_end:
         haunch = joint.depth - min(cut.box.extent(face.axis) for cut in cuts if cut.into is face)
-    elif joint_cuts(receiver, joint, ("haunch",)):
-        haunch = joint_cuts(receiver, joint, ("haunch",))[0].box.extent(face.axis)
+    elif joint_cuts(receiver, joint, (CutKind.HAUNCH,)):
+        haunch = joint_cuts(receiver, joint, (CutKind.HAUNCH,))[0].box.extent(face.axis)
     return TenonEnd(part, joint, face, across, along, thick, widths, joint.depth, haunch)
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 from manifold3d import Manifold
 
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.plan import Fastener, Fitting
 from drawleaf.model.screw_sizes import shank
 from drawleaf.solids.cutters import block, box_of, cylinder, triple
@@ -79,7 +79,7 @@ def shank_of(item: HardwareItem) -> float:
     thick = item.measure("thick") if item.pin else None
     if thick is not None:
         return thick.mm
-    if item.gauge is not None and "brad" not in item.kind:
+    if item.gauge is not None and item.kind != FastenerKind.BRAD:
         return shank(item.gauge).mm
     return 1.2
 

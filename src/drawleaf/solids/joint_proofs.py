@@ -20,19 +20,10 @@ PRESS = 0.05
 """Millimetres that a part is pressed into its neighbour to feel whether they touch."""
 
 END_SHARE = 0.5
-"""The least part of a joint's end that must touch: pockets, bores and neighbouring cuts take some of it away."""
+"""The least part of a leaning end that must touch: pockets, bores and neighbouring cuts take some of it away."""
 
 CHEEK_SHARE = 0.05
 """The least part of a cheek that must touch, which a notch at one end may shorten."""
-
-LOOSE_END = ("groove", "socket")
-"""Families that may have no bottom to touch: a panel has room to move in its groove, a rod may come through."""
-
-BOTH_CHEEKS = ("dado", "groove", "socket", "tongue", "mortise_and_tenon", "breadboard")
-"""Families whose channel holds the part on both sides; a rabbet is open on one."""
-
-END_SHARES = {"box_joint": 0.25, "dovetail": 0.1, "tongue": 0.3, "mortise_and_tenon": 0.3, "breadboard": 0.3}
-"""Families whose ends touch less: only the gaps between fingers or tails do, or the shoulders beside a tenon."""
 
 _FARTHEST = 50.0
 """Millimetres beyond which no gap is measured."""
@@ -55,11 +46,9 @@ def _prove(plan: Plan, solids: Solids, joint: Joint) -> list[Diagnostic]:
     a, b = axis.others()
     seat = box_of(joint.contact)
     size = seat[1] - seat[0]
-    if joint.family not in LOOSE_END or not joint.depth:
+    if not joint.family.loose_end or not joint.depth:
         expected = float(size[a.index] * size[b.index])
-        share = END_SHARES.get(joint.family, END_SHARE) * min(
-            _fullness(plan, one) for one in (joint.insert, joint.receiver)
-        )
+        share = joint.family.end_share * min(_fullness(plan, one) for one in (joint.insert, joint.receiver))
         if _touching(insert, receiver, joint.face) < share * expected:
             found.append(_gap(plan, joint, _gap_width(insert, receiver, joint.face), "does not reach the bottom of"))
     if joint.depth and not found:
@@ -99,7 +88,7 @@ def _prove_cheeks(
         for side in (across.low, across.high)
         if _touching(let_in, receiver, side) < least
     ]
-    allowed = 0 if joint.family in BOTH_CHEEKS else 1
+    allowed = 0 if joint.family.grips else 1
     if len(gaps) <= allowed:
         return []
     return [
@@ -146,13 +135,13 @@ def _gap_width(one: Solid, other: Solid, way: Face) -> float:
 def _one_sided(plan: Plan, joint: Joint) -> Diagnostic:
     """A channel that is cut away at one side, so that no gap can be named: it runs along an end, or into an opening."""
     insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
-    family = joint.family.replace("_", " ")
+    family = joint.family.title
     return Diagnostic(
         "open-joint",
         f"The {family} for {part_text(insert)} has wood on one side only",
         joint.position,
         cause=f"It lies along an edge of {receiver.name}, or beside an opening in it: nothing is left there to hold {insert.name}.",
-        mend=f"At an edge write “rabbet” in place of “{joint.family}”; beside an opening move the part away from it.",
+        mend=f"At an edge write “rabbet” in place of “{joint.family.key}”; beside an opening move the part away from it.",
         related=((insert.position, "the part let in"), (receiver.position, "the part that receives it")),
     )
 
@@ -165,7 +154,7 @@ def _gap(plan: Plan, joint: Joint, width: float, what: str) -> Diagnostic:
         "open-joint",
         f"{part_text(insert)} {what} {part_text(receiver)}",
         joint.position,
-        cause=f"{apart} at the {joint.face.value} of {insert.name}, where this {joint.family.replace('_', ' ')} should be.",
+        cause=f"{apart} at the {joint.face.value} of {insert.name}, where this {joint.family.title} should be.",
         mend="Place the part by the face that it should touch, and check the joint's depth and the cuts beside it.",
         related=((insert.position, "the part let in or set on"), (receiver.position, "the part that receives it")),
     )

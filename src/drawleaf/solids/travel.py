@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
@@ -176,7 +177,7 @@ def _pins(solids: Solids) -> dict[str, list[Floats]]:
         found: dict[str, list[Floats]] = {}
         for joint in solids.plan.joints:
             for fastener in joint.fasteners:
-                if fastener.item.pin and fastener.item.kind != "peg":
+                if fastener.item.pin and fastener.item.kind != FastenerKind.PEG:
                     found.setdefault(fastener.through, []).append(pin_box(fastener))
         solids.memo["pins"] = found
     return solids.memo["pins"]  # type: ignore[return-value]

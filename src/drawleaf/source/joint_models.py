@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
-from pydantic import Field
+from pydantic import Field, create_model
 
+from drawleaf.joinery import FAMILIES
 from drawleaf.source.nodes import Expr, FaceName, Names, Node, Yes
 
 
@@ -67,26 +68,19 @@ class SplineOptions(Node):
     )
 
 
-class JointEntry(Node):
+_FAMILIES: dict[str, Any] = {
+    one.facts.key: (Names | None, Field(default=None, description=one.facts.meaning)) for one in FAMILIES
+}
+FamilyKeys = create_model("FamilyKeys", __base__=Node, **_FAMILIES)
+"""The key of each joint family, with the names of what is let in or set on."""
+
+
+class JointEntry(FamilyKeys):
     """``joints:`` how parts meet. Exactly one family key names what is let in or set on; ``to`` or ``in`` names what receives it.
 
     A name stands for all copies of a part; an assembly's name for those of its parts that touch. ``depth`` is how far the part is let in.
     """
 
-    butt: Names | None = None
-    dado: Names | None = None
-    groove: Names | None = None
-    rabbet: Names | None = None
-    tongue: Names | None = None
-    mortise_and_tenon: Names | None = None
-    breadboard: Names | None = None
-    mitre: Names | None = None
-    half_lap: Names | None = None
-    bridle: Names | None = None
-    box_joint: Names | None = None
-    dovetail: Names | None = None
-    housing: Names | None = None
-    socket: Names | None = None
     to: Names | None = None
     in_: Names | None = Field(default=None, alias="in")
     depth: Expr | None = None

@@ -14,7 +14,7 @@ from tests.outside.published.catalogue import catalogue
 
 from drawleaf.checks import reach, standing
 from drawleaf.checks.standing import lean_of
-from drawleaf.joinery import family_of
+from drawleaf.joinery import family_called
 from drawleaf.joinery.family import Meeting, Terms
 from drawleaf.joinery.moisture import change_over
 from drawleaf.model.catalogue import Stock
@@ -47,7 +47,7 @@ def rabbet_for_a_half_inch_back() -> float:
     back = _part("back", Axis.Y, (0.75, 20), (11.5, 12), (0, 30))
     contact = back.seen.with_span(Axis.X, Span(side.seen.x.high, side.seen.x.high))
     meeting = Meeting(back, side, Face.LEFT, contact, HERE)
-    ((_, cut),) = family_of("rabbet").cuts(meeting, Terms(Length.of_inches(1) * 3 / 8), "j")
+    ((_, cut),) = family_called("rabbet").cuts(meeting, Terms(Length.of_inches(1) * 3 / 8), "j")
     return float(cut.box.y.extent.inches)
 
 

@@ -175,7 +175,7 @@ def _part(derived: Derived, part: Part) -> dict[str, Any]:
 
 def _joint(joint: Joint) -> dict[str, Any]:
     return {
-        "id": joint.id, "family": joint.family, "insert": joint.insert, "receiver": joint.receiver, "face": joint.face.value,
+        "id": joint.id, "family": joint.family.key, "insert": joint.insert, "receiver": joint.receiver, "face": joint.face.value,
         "depth": _length(joint.depth), "width": _length(joint.width), "glued": joint.glued,
         "fasteners": _fasteners(joint),
     }  # fmt: skip

@@ -122,7 +122,7 @@ def _pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[tuple[str, ...], boo
 
 def is_screwed_on(joint: Joint) -> bool:
     """A butt joint held by screws alone: it can be closed after the finish, and opened again."""
-    return joint.family == "butt" and not joint.glued and bool(joint.fasteners)
+    return joint.family.set_on and not joint.glued and bool(joint.fasteners)
 
 
 def units_of(plan: Plan, bodies: Sequence[tuple[str, tuple[str, ...], tuple[int, ...]]]) -> tuple[Unit, ...]:

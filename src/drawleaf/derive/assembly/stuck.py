@@ -26,7 +26,7 @@ def stuck_diagnostic(plan: Plan, units: Sequence[Unit], free: Free) -> Diagnosti
     related: list[tuple[Position, str]] = [
         (plan.part(holder.parts[0]).position, f"{_name(plan, holder)} blocks it") for holder in holders[:MOST_NAMED]
     ]
-    where = f" ({joint.family} of {joint.insert} in {joint.receiver})" if joint else ""
+    where = f" ({joint.family.key} of {joint.insert} in {joint.receiver})" if joint else ""
     return Diagnostic(
         code="cannot-assemble",
         message=f"{_name(plan, unit)} cannot be brought to its place: it is held on all sides by {names}",

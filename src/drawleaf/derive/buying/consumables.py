@@ -12,7 +12,7 @@ from drawleaf.derive.operations.supplies import grit_between, paper
 from drawleaf.derive.shop.areas import all_glued, area_text
 from drawleaf.derive.shop.methods import kit_of, owned_by, ways_for
 from drawleaf.derive.shop.store_words import UNCOUNTED
-from drawleaf.model.catalogue import Consumable
+from drawleaf.model.catalogue import Consumable, FastenerKind
 from drawleaf.model.lists import ConsumableRow, CutList
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Step
@@ -80,7 +80,7 @@ def _needs(plan: Plan, cut_list: CutList) -> Iterator[tuple[str, float, str]]:
     if glued:
         panels = any(item.part.glue_up for item in cut_list.items)
         yield GLUE, glued, "joints and the seams of glued-up panels" if panels else "joints"
-    brads = any(fastener.item.kind == "brad" for joint in plan.joints for fastener in joint.fasteners)
+    brads = any(fastener.item.kind == FastenerKind.BRAD for joint in plan.joints for fastener in joint.fasteners)
     if brads or filled(plan):
         what = ["the holes of brads"] * brads + ["the heads of screws"] * bool(filled(plan))
         yield FILLER, 0.0, f"to fill over {' and '.join(what)}"

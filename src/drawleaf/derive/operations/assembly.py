@@ -16,6 +16,7 @@ from drawleaf.derive.operations.splines import Slides, setting_in, trimming, way
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations, waiting_joints
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.derive.shop.times import load_hours
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part, Plan, Vector
@@ -257,7 +258,7 @@ def _inner_joints(plan: Plan, parts: Sequence[str]) -> list[Joint]:
 
 def _pocketed(joints: Sequence[Joint]) -> bool:
     """Whether pocket screws pull every joint together: each is tried as it is made, so nothing is gained by a rehearsal."""
-    return all(any(fastener.item.kind == "pocket screw" for fastener in joint.fasteners) for joint in joints)
+    return all(any(fastener.item.kind == FastenerKind.POCKET_SCREW for fastener in joint.fasteners) for joint in joints)
 
 
 def _moved(first: Body, copy: Body, parts: Sequence[str]) -> tuple[str, ...]:

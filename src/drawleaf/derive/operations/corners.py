@@ -5,20 +5,27 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, plural, title_names
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import BoxCut, Part, Plan
 from drawleaf.model.settings import FingerSettings, ForkSettings, LapSettings, Settings, SocketSettings, TailSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.setting_out.wood_joints import dovetail_slope, tail_length
 
-WORK = {"lap": "lap", "fork": "fork", "finger": "fingers", "tail": "tails", "socket": "sockets"}
+WORK = {
+    CutKind.LAP: "lap",
+    CutKind.FORK: "fork",
+    CutKind.FINGER: "fingers",
+    CutKind.TAIL: "tails",
+    CutKind.SOCKET: "sockets",
+}
 """Kinds of cuts, in the order in which they are made, with the work that makes them. Tails before the sockets that are marked from them."""
 TITLE = {
-    "lap": "Cut the laps in",
-    "fork": "Cut the forks in",
-    "finger": "Cut the fingers on",
-    "tail": "Cut the tails on",
-    "socket": "Cut the sockets in",
+    CutKind.LAP: "Cut the laps in",
+    CutKind.FORK: "Cut the forks in",
+    CutKind.FINGER: "Cut the fingers on",
+    CutKind.TAIL: "Cut the tails on",
+    CutKind.SOCKET: "Cut the sockets in",
 }
 HALF_BLIND = "sockets-half-blind"
 Cut = BoxCut | OutlineCut
@@ -38,7 +45,7 @@ def cut_corners(shop: Workshop) -> None:
         steps: dict[object, list[Group]] = {}
         for number, (setting, group) in enumerate(groups):
             # Fingers of one corner are cut in one go, with one blade set high and low: the others stand in steps of their own.
-            home = group[0][0].assembly if kind == "finger" else number
+            home = group[0][0].assembly if kind == CutKind.FINGER else number
             steps.setdefault(home, []).append((setting, group))
         for step in steps.values():
             _step(shop, kind, step)
@@ -47,16 +54,18 @@ def cut_corners(shop: Workshop) -> None:
 def _setting(plan: Plan, part: Part, cut: Cut) -> Settings:
     """What is set or marked for a cut: depth of a lap or finger, width of a fork, length and slope of tails."""
     match cut:
-        case BoxCut(kind="lap"):
+        case BoxCut(kind=CutKind.LAP):
             return LapSettings(cut.box.extent(cut.into.axis))
-        case BoxCut(kind="fork"):
+        case BoxCut(kind=CutKind.FORK):
             return ForkSettings(cut.box.extent(part.thickness))
         case BoxCut():
             return FingerSettings(cut.box.extent(cut.into.axis))
         case OutlineCut():
             joint = next(joint for joint in plan.joints if joint.id == cut.joint)
             tails = tail_length(plan, joint), dovetail_slope(plan, joint)
-            return SocketSettings(*tails, _half_blind(part, cut)) if cut.kind == "socket" else TailSettings(*tails)
+            return (
+                SocketSettings(*tails, _half_blind(part, cut)) if cut.kind == CutKind.SOCKET else TailSettings(*tails)
+            )
 
 
 def _half_blind(part: Part, cut: OutlineCut) -> bool:

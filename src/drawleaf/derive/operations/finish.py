@@ -6,6 +6,7 @@ from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations.plugs import filled, trim_plugs
 from drawleaf.derive.operations.standing import standing_so_far
 from drawleaf.derive.shop.part_words import listed
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings, SandSettings
 from drawleaf.model.steps import Scene
@@ -41,7 +42,7 @@ def fill_and_sand(shop: Workshop) -> None:
     grits = [coat for coat in shop.plan.finish if coat.product is None]
     parts = tuple(part.id for part in shop.plan.parts)
     last = grits[-1].grits[-1] if grits and grits[-1].grits else LAST_GRIT
-    brads = any(fastener.item.kind == "brad" for joint in shop.plan.joints for fastener in joint.fasteners)
+    brads = any(fastener.item.kind == FastenerKind.BRAD for joint in shop.plan.joints for fastener in joint.fasteners)
     heads = bool(filled(shop.plan))
     trimming = trim_plugs(shop)
     operation = shop.operation(

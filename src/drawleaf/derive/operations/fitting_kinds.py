@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, slug
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.plan import Fitting
 from drawleaf.model.steps import HardwareUse
 from drawleaf.setting_out.hinging import HINGES, TOPS
@@ -60,7 +60,7 @@ WAYS = tuple(
 """Every kind of work in ``shared/methods`` that hardware asks for."""
 HELD_BACK = (*HINGES, *TOPS)
 """Kinds that go on in the step that brings what they carry: a door, a lid, a top."""
-COMPANIONS = ("machine screw",)
+COMPANIONS = (FastenerKind.MACHINE_SCREW,)
 """Kinds that come with another item of the same line of the source, and have no step of their own."""
 
 

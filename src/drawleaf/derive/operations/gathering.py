@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.settings import StandingRabbetSettings
 from drawleaf.model.steps import Move, Operation, Scene
@@ -123,7 +124,7 @@ def actions_of(plan: Plan, portions: Sequence[Portion]) -> int:
 def _bored_for(operation: Operation) -> bool:
     """Brads in hardwood by hammer: each is bored for, which is an action of its own."""
     tools = {tool.id for tool in operation.method.tools}
-    return any(fastener.item.kind == "brad" for fastener in operation.fasteners) and bool(
+    return any(fastener.item.kind == FastenerKind.BRAD for fastener in operation.fasteners) and bool(
         tools & {"drill", "hand drill"}
     )
 
@@ -200,7 +201,7 @@ def _insert_of(portion: Portion) -> str:
 def _whole_title(whole: str, joins: Sequence[Portion], squared: bool) -> str:
     """``Glue and screw the face frame together``."""
     ways = {portion.way for portion in joins} - {"slide", "clamps"}
-    driven = "nail" if ways == {"brad"} else "screw" if ways else ""
+    driven = "nail" if ways == {FastenerKind.BRAD} else "screw" if ways else ""
     verbs = [word for word in ("glue" if any(portion.glued for portion in joins) else "", driven) if word]
     title = f"{' and '.join(verbs) or 'put'} the {whole} together".capitalize()
     return f"{title}, and square it" if squared else title

@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import atan2, degrees, hypot
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, plural, title_names
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import HousingSettings
@@ -68,7 +69,7 @@ def cut_housings(shop: Workshop) -> None:
         housing_of(part, cut)
         for part in shop.plan.parts
         for cut in part.features
-        if isinstance(cut, OutlineCut) and cut.kind == "housing"
+        if isinstance(cut, OutlineCut) and cut.kind == CutKind.HOUSING
     ]
     groups = by_setting(found, lambda one: one.settings, apart=lambda one: one.part.kind)
     for setting, group in groups:
@@ -76,15 +77,15 @@ def cut_housings(shop: Workshop) -> None:
         name = f"housing-{key_of(shop.plan, parts[0])}"
         operation = shop.operation(
             name,
-            "housing",
+            CutKind.HOUSING,
             [part.id for part in parts],
-            way="dado",
+            way=CutKind.DADO,
             pieces=len(group),
             settings=setting,
             features=[(one.part.id, one.cut) for one in group],
         )
         scene = Scene((), tuple(part.id for part in parts), (), (), ())
-        word = plural("housing") if len(group) > 1 else "housing"
+        word = plural(CutKind.HOUSING) if len(group) > 1 else CutKind.HOUSING
         alone = sum(other[0].part.kind == parts[0].kind for _, other in groups) == 1
         purpose = "" if alone else f" for the {title_names(_inserts(shop, group))}"
         shop.add(name, Stage.MACHINE, f"Cut the {word}{purpose} in the {title_names(parts)}", (operation,), scene)
@@ -112,4 +113,4 @@ def _apart(line: tuple[tuple[Length, Length], tuple[Length, Length]], point: tup
     return abs(dx * (point[1] - y0).mm - dy * (point[0] - x0).mm) / hypot(dx, dy)
 
 
-HOUSINGS = Work(cut_housings, ("dado",))
+HOUSINGS = Work(cut_housings, (CutKind.DADO,))

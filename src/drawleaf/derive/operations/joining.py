@@ -12,6 +12,7 @@ from drawleaf.derive.operations.standing_rabbet import rabbet_operations
 from drawleaf.derive.operations.tape import IRON, all_tape
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.derive.shop.times import clamp_hours
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Fastener, Joint, Plan
 from drawleaf.model.settings import JoinSettings
@@ -20,10 +21,6 @@ from drawleaf.setting_out.wood_joints import takes_glue
 
 LAST = ("assemble-brads", "assemble-brads-hard", "assemble-pegs")
 """What only holds a joint that something else has closed."""
-
-
-MOVING = ("groove", "tongue", "breadboard")
-"""Families in which what is not glued is meant to move and stays where it is: what else has neither glue nor fasteners comes apart again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +76,11 @@ def joints_between(plan: Plan, new: Sequence[str], standing: Sequence[str]) -> l
 
 def fastening_way(plan: Plan, fastener: Fastener) -> str:
     """The row of ``methods`` that drives a fastener. Brads bend in hardwood unless they are bored for."""
-    if fastener.item.kind == "pocket screw":
+    if fastener.item.kind == FastenerKind.POCKET_SCREW:
         return "assemble-pockets"
     if fastener.item.pin:
-        return "assemble-pegs" if fastener.item.kind == "peg" else "assemble-clamps"
-    if fastener.item.kind == "brad":
+        return "assemble-pegs" if fastener.item.kind == FastenerKind.PEG else "assemble-clamps"
+    if fastener.item.kind == FastenerKind.BRAD:
         materials = [plan.part(part).stock.material for part in (fastener.through, fastener.into)]
         hard = any(material.hard and material.solid for material in materials)
         return "assemble-brads-hard" if hard else "assemble-brads"
@@ -92,14 +89,14 @@ def fastening_way(plan: Plan, fastener: Fastener) -> str:
 
 def all_mitred(joints: Sequence[Joint]) -> bool:
     """Whether mitres alone close here: a clamp across a mitre pushes it out of place, tape stretched over its corner draws it shut."""
-    return bool(joints) and all(joint.family == "mitre" for joint in joints)
+    return bool(joints) and all(joint.family.mitred for joint in joints)
 
 
 def _held_by_hand(joints: Sequence[Joint], glued: bool, taped: bool) -> str:
     """How a joint without fasteners is closed."""
     if taped:
         return IRON
-    if joints and not glued and all(joint.family not in MOVING for joint in joints):
+    if joints and not glued and all(not joint.family.moves for joint in joints):
         return "assemble-dry"
     return "assemble-mitres" if all_mitred(joints) and glued else "assemble-clamps"
 

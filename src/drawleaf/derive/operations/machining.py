@@ -14,6 +14,8 @@ from drawleaf.derive.operations.small_parts import BIG_CHAMFER, sawn_on_board
 from drawleaf.derive.operations.standing_rabbet import waits
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.graphs import connected
+from drawleaf.model.catalogue import SCREWS, FastenerKind
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part, Plan
 from drawleaf.model.settings import BoreSettings, ChannelSettings, EdgeSettings, PocketSettings, ShelfPinSettings
@@ -24,14 +26,13 @@ from drawleaf.units import Length
 
 Item = TypeVar("Item")
 ChannelGroup = tuple[ChannelSettings, list[Channel]]
-CHANNELS = ("dado", "groove", "rabbet")
+CHANNELS = (CutKind.DADO, CutKind.GROOVE, CutKind.RABBET)
 BACK_RABBET = "rabbet-back"
 """Work of its own in ``shared/methods``: it knows a way more, after assembly. Where it is missing, a back's rabbet is like any other."""
 BIG_HOLE = Length.of_inches(1) / 2
 MOST_ACTIONS = 7
 MOST_BITS = 2
 """So many bits to a step: each takes an action to mark and one to set."""
-SCREWS = ("wood screw", "pan-head screw")
 """Screws that go through a clearance hole."""
 MOULDED = ("cove", "ogee", "bead")
 """Profiles along an edge that each have a bit of their own."""
@@ -111,7 +112,7 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[ChannelGroup]) -> 
             name,
             "channel",
             _ids([channel.part for channel in channels]),
-            way=BACK_RABBET if kind == "rabbet" and _can_wait(shop.plan, channels) else kind,
+            way=BACK_RABBET if kind == CutKind.RABBET and _can_wait(shop.plan, channels) else kind,
             pieces=len(channels),
             settings=setting,
             features=[(channel.part.id, channel.cut) for channel in channels],
@@ -119,7 +120,7 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[ChannelGroup]) -> 
         for setting, channels in setups
     ]
     word = plural(kind) if len(parts) > 1 else kind
-    into = "into" if kind != "rabbet" else "along"
+    into = "into" if kind != CutKind.RABBET else "along"
     title = f"Cut the {word} {into} the {title_names(_distinct(parts))}"
     also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
     shop.add(operations[0].id, Stage.MACHINE, title, operations, _scene(parts), also=also)
@@ -128,7 +129,9 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[ChannelGroup]) -> 
 def _can_wait(plan: Plan, rabbets: Sequence[Channel]) -> bool:
     """Whether these rabbets can also be cut once the piece stands: their parts hang together without what lies in the rabbets."""
     receivers = {channel.part.id for channel in rabbets}
-    laid_in = {joint.insert for joint in plan.joints if joint.family == "rabbet" and joint.receiver in receivers}
+    laid_in = {
+        joint.insert for joint in plan.joints if joint.family.channel is CutKind.RABBET and joint.receiver in receivers
+    }
     held = [
         (joint.insert, joint.receiver)
         for joint in plan.joints
@@ -215,7 +218,10 @@ def _bore_step(shop: Workshop, groups: Sequence[tuple[BoreSettings, list[tuple[P
 def pocket_screws(shop: Workshop) -> list[Fastener]:
     """Every pocket screw of the plan, in joint order."""
     return [
-        fastener for joint in shop.plan.joints for fastener in joint.fasteners if fastener.item.kind == "pocket screw"
+        fastener
+        for joint in shop.plan.joints
+        for fastener in joint.fasteners
+        if fastener.item.kind == FastenerKind.POCKET_SCREW
     ]
 
 

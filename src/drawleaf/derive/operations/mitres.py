@@ -26,7 +26,7 @@ def cut_mitres(shop: Workshop) -> None:
 
 def _rings(plan: Plan) -> list[list[Part]]:
     """The mitred parts, those that mitres tie together by themselves, parted by their stock."""
-    ties = [(joint.insert, joint.receiver) for joint in plan.joints if joint.family == "mitre"]
+    ties = [(joint.insert, joint.receiver) for joint in plan.joints if joint.family.mitred]
     ring_of = {part: ring for ring in connected((part.id for part in plan.parts), ties) for part in ring}
     rings: dict[tuple[tuple[str, ...], str], list[Part]] = {}
     for part in plan.parts:

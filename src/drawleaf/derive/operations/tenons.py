@@ -6,9 +6,11 @@ from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import MortiseSettings, TenonSettings
 from drawleaf.model.steps import Operation, Scene
+from drawleaf.setting_out.wood_joints import TENONS as TENON_KINDS
 from drawleaf.setting_out.wood_joints import Mortising, TenonEnd, joint_cuts, mortisings, tenon_ends
 
 Group = TypeVar("Group")
@@ -20,7 +22,7 @@ MOST_SETTINGS = 2
 def make_tenons(shop: Workshop) -> None:
     """All of it, in the order of the bench."""
     _mortises(shop)
-    for kind in ("tenon", "tongue", "breadboard tongue"):
+    for kind in TENON_KINDS:
         _tenons(shop, kind)
 
 
@@ -52,11 +54,11 @@ def _tenons(shop: Workshop, kind: str) -> None:
     ]
     groups = by_setting(ends, lambda end: end.settings, apart=lambda end: (end.part.assembly, end.part.kind))
     verb = {
-        "tenon": "Cut the tenons on",
-        "tongue": "Cut the tongues on",
-        "breadboard tongue": "Cut the tongue and tenons on",
+        CutKind.TENON: "Cut the tenons on",
+        CutKind.TONGUE: "Cut the tongues on",
+        CutKind.BREADBOARD_TONGUE: "Cut the tongue and tenons on",
     }
-    most = MOST_SETTINGS if kind == "tenon" else 1
+    most = MOST_SETTINGS if kind == CutKind.TENON else 1
     for some in chunks(groups, lambda group: group[1][0].part.assembly, most):
         operations = [_tenon(shop, kind, *group) for group in some]
         parts = [end.part for _, group in some for end in group]
@@ -103,5 +105,5 @@ def part_ids(parts: Sequence[Part]) -> tuple[str, ...]:
     return tuple(part.id for part in distinct(parts))
 
 
-KINDS = ("mortise", "tenon", "tongue", "breadboard-tongue")
+KINDS = (CutKind.MORTISE, *(kind.replace(" ", "-") for kind in TENON_KINDS))
 TENONS = Work(make_tenons, KINDS)

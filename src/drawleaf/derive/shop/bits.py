@@ -7,7 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawleaf.derive.shop.part_words import listed
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.catalogue import FastenerKind, HardwareItem
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Plan
 from drawleaf.model.settings import ScrewHoleSettings
 from drawleaf.model.steps import Operation, Step
@@ -32,7 +33,7 @@ def pilots_of(plan: Plan, operation: Operation) -> dict[int, Length]:
     holes: dict[int, Length] = {}
     for fastener in operation.fasteners:
         gauge = fastener.item.gauge
-        if gauge and fastener.item.kind not in ("brad", "pocket screw"):
+        if gauge and fastener.item.kind not in (FastenerKind.BRAD, FastenerKind.POCKET_SCREW):
             hole = pilot_hole(gauge, plan.part(fastener.into).stock.material.specific_gravity)
             holes[gauge] = max(hole, holes.get(gauge, hole))
     return holes
@@ -129,7 +130,7 @@ def _radii(plan: Plan, operation: Operation) -> Iterable[Length]:
 
 def _straight(plan: Plan, operation: Operation) -> Iterable[Length]:
     """A rabbet is cut in one setting by a bit that hangs over the edge; any other channel by one no wider than it is."""
-    size = wider_bit if ("kind", "rabbet") in operation.settings.named() else straight_bit
+    size = wider_bit if ("kind", CutKind.RABBET) in operation.settings.named() else straight_bit
     return (size(plan, width) for width in _setting(operation, "width"))
 
 

@@ -10,6 +10,7 @@ from fractions import Fraction
 from math import ceil, sqrt
 
 from drawleaf.derive.shop.methods import kit_of
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Plan
@@ -90,7 +91,10 @@ def _joining(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
         # One clamp over the whole length closes the joints at both ends of a part at once.
         count += len({joint.insert for joint in ends})
         return (ClampUse(count, max(_span(plan, joint) for joint in joints)),)
-    if any(fastener.item.kind == "pocket screw" for fastener in operation.fasteners) or operation.kind == "join-front":
+    if (
+        any(fastener.item.kind == FastenerKind.POCKET_SCREW for fastener in operation.fasteners)
+        or operation.kind == "join-front"
+    ):
         return (ClampUse(ONE_JOINT, HOLDING.opening),)
     return (ClampUse(ONE_JOINT, max(_span(plan, joint) for joint in joints)),)
 
@@ -116,7 +120,7 @@ def _whole_run(joints: Sequence[Joint]) -> Length:
 def _closed_from_end(plan: Plan, joint: Joint) -> bool:
     """Whether a clamp along the part closes the joint: a tenon or dowels at the end of a rail, no wider than two hands."""
     insert = plan.part(joint.insert)
-    pinned = joint.family == "mortise_and_tenon" or any(fastener.item.pin for fastener in joint.fasteners)
+    pinned = joint.family.tenoned or any(fastener.item.pin for fastener in joint.fasteners)
     return pinned and joint.face.axis is insert.length_axis and _run(joint) <= WIDE_END
 
 

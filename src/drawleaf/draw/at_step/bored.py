@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from drawleaf.derive.operations.machining import SCREWS
+from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature, Part, Plan, in_own_frame
 from drawleaf.setting_out.screws import clearance_hole, entered_face

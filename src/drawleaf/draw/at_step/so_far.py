@@ -6,7 +6,8 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import replace
 
-from drawleaf.draw.at_step.bored import SCREWS, bored_for
+from drawleaf.draw.at_step.bored import bored_for
+from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Fastener, Feature, Part
 from drawleaf.model.settings import ScrewHoleSettings

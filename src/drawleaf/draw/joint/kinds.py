@@ -37,7 +37,7 @@ def _key(plan: Plan, joint: Joint) -> tuple:
     through = {fastener.through == joint.insert for fastener in joint.fasteners}
     hidden = {(one.plug.id if one.plug is not None else "", one.sunk) for one in joint.fasteners}
     return (
-        joint.family,
+        joint.family.key,
         joint.depth,
         insert.stock.thickness,
         receiver.stock.thickness,
@@ -49,16 +49,13 @@ def _key(plan: Plan, joint: Joint) -> tuple:
     )
 
 
-FINGERED = ("box_joint", "dovetail")
-
-
 def run_axis(joint: Joint) -> Axis:
     """The way the joint runs: the longer side of where the parts touch. A section across it shows the joint. Fingers and tails are
     shown along their corner, cut through the first part's thickness."""
     if joint.run is not None:
         return joint.run
     first, second = joint.face.axis.others()
-    if joint.family in FINGERED:
+    if joint.family.fingered:
         return first if joint.contact.extent(first) < joint.contact.extent(second) else second
     return first if joint.contact.extent(first) >= joint.contact.extent(second) else second
 
@@ -92,7 +89,7 @@ def _disturbed(part: Part, joint: Joint, axis: Axis, at: float) -> bool:
 
 def own_cut(plan: Plan, joint: Joint) -> BoxCut | None:
     """What is cut into the receiver for this joint; of fingers none, for all of them together are the joint."""
-    if joint.family in FINGERED:
+    if joint.family.fingered:
         return None
     cuts = (f for f in plan.part(joint.receiver).features if isinstance(f, BoxCut) and f.joint == joint.id)
     return next(cuts, None)

@@ -9,6 +9,7 @@ from drawleaf.draw.paper.style import NARROW, THREAD
 from drawleaf.draw.paper.svg import Poly, Sketch
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.sight.view import View
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener
 from drawleaf.solids.bodies import shank_of
 
@@ -38,7 +39,7 @@ def draw_profile(sketch: Sketch, view: View, window: Window, fastener: Fastener)
         [(0.0, thick / 2), (length, thick / 2)]
         if fastener.item.pin
         else _brad(length, thick)
-        if "brad" in fastener.item.kind
+        if fastener.item.kind == FastenerKind.BRAD
         else _screw(length, thick, "pocket" in fastener.item.kind)
     )
     _draw_cover(sketch, at, fastener)
@@ -46,7 +47,7 @@ def draw_profile(sketch: Sketch, view: View, window: Window, fastener: Fastener)
     ring = Poly(tuple(at(down, side) for down, side in half), closed=True)
     sketch.blanks.append(ring)
     sketch.shape(NARROW, ring)
-    if "brad" not in fastener.item.kind and not fastener.item.pin:
+    if fastener.item.kind != FastenerKind.BRAD and not fastener.item.pin:
         for down in _threads(length, thick):
             sketch.line(THREAD, at(down, thick / 2), at(down + _THREAD_PITCH * thick * 0.6, -thick / 2))
 

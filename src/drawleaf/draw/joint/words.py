@@ -6,6 +6,7 @@ from drawleaf.draw.joint.kinds import Kind, own_cut
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.paper.words import listed, lower_first
 from drawleaf.model.derived import Derived
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import BoxCut, Joint
 from drawleaf.setting_out.mitres import mitres, spline_size, spline_slots
 from drawleaf.setting_out.slants import angle_text
@@ -17,22 +18,16 @@ def detail_title(derived: Derived, joint: Joint) -> str:
     """``dado, bottom in left side``; for a butt with screws ``pocket screws, front top rail to left side``."""
     insert, receiver = (lower_first(derived.plan.part(one).name) for one in (joint.insert, joint.receiver))
     if joint.depth or crosses(joint):
-        meets = "and" if joint.family == "mitre" else "in"
-        return f"{family_words(joint.family)}, {insert} {meets} {receiver}"
+        return f"{joint.family.title}, {insert} {joint.family.partner_word} {receiver}"
     kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
     return f"{listed(kinds) or ('glue joint' if joint.glued else 'dry joint')}, {insert} to {receiver}"
 
 
 def _wide(joint: Joint, cut: BoxCut) -> Length:
     """How wide a channel is; of a mortise, the thickness of its tenon."""
-    if cut.kind in ("dado", "groove", "rabbet") and joint.family in cut.kind:
+    if cut.kind == joint.family.channel:
         return joint.width
     return min(cut.box.extent(axis) for axis in cut.into.axis.others())
-
-
-def family_words(family: str) -> str:
-    """``mortise and tenon``: a family as a title names it."""
-    return family.replace("_", " ")
 
 
 def _plain(kind: str) -> str:
@@ -56,7 +51,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
                 " deep.",
             )
         )
-    fingers = joint_cuts(derived.plan.part(joint.receiver), joint, ("finger",))
+    fingers = joint_cuts(derived.plan.part(joint.receiver), joint, (CutKind.FINGER,))
     if fingers:
         run = next(axis for axis in joint.face.axis.others() if axis is not derived.plan.part(joint.insert).thickness)
         wide = max(cut.box.extent(run) for cut in fingers)
@@ -109,10 +104,6 @@ def _mitre_lines(derived: Derived, joint: Joint) -> list[Rich]:
     return lines
 
 
-MOVING = ("groove", "tongue")
-"""Families in which what is not glued is meant to move."""
-
-
 def _holding(joint: Joint) -> str:
     counts: dict[str, int] = {}
     names: dict[str, tuple[str, str]] = {}
@@ -122,9 +113,9 @@ def _holding(joint: Joint) -> str:
     held = [f"{count} × {names[item][count > 1]}" for item, count in counts.items()]
     if joint.glued:
         held.insert(0, "glue")
-    if joint.family == "breadboard":
-        held.insert(0, "glue on the middle tenon alone")
+    if joint.family.glued_at:
+        held.insert(0, f"glue on the {joint.family.glued_at} alone")
     if not held:
-        return "No glue: it must be free to move." if joint.family in MOVING else "No glue: it is made to come apart."
+        return "No glue: it must be free to move." if joint.family.moves else "No glue: it is made to come apart."
     said = listed(held)
     return f"{said[:1].upper()}{said[1:]}."

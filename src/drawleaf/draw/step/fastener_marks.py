@@ -11,6 +11,7 @@ from drawleaf.draw.paper.style import ACCENT, FASTENER, HIDDEN, NARROW
 from drawleaf.draw.paper.svg import Circle, Pt, Sketch
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.sight.view import Vector, View
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener
 
 _STAND_OFF = 6.0
@@ -36,7 +37,7 @@ def draw_fasteners(
     for fastener in fasteners:
         head, hole = (window.point(view, p) for p in fastener_reach(fastener, offsets))
         behind = float(view.axes[2] @ np.array(fastener.direction)) > 0.1
-        mark(sketch, head, hole, brad="brad" in fastener.item.kind, behind=behind)
+        mark(sketch, head, hole, brad=fastener.item.kind == FastenerKind.BRAD, behind=behind)
 
 
 def mark(sketch: Sketch, head: Pt, hole: Pt, *, brad: bool, behind: bool) -> None:

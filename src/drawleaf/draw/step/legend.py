@@ -15,7 +15,7 @@ from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.sight.view import Vector, View
 from drawleaf.draw.step.clamp_marks import wedge
 from drawleaf.draw.step.fastener_marks import END_ON, fastener_reach, mark
-from drawleaf.model.catalogue import PLUG
+from drawleaf.model.catalogue import PLUG, FastenerKind
 from drawleaf.model.plan import Fastener
 from drawleaf.model.steps import Scene
 
@@ -34,7 +34,7 @@ def entries(
 ) -> list[Entry]:
     """What the drawing shows of each kind of mark."""
     found: list[Entry] = []
-    for name in ("screw", "brad", "peg", "dowel", "loose tenon", "plug"):
+    for name in ("screw", FastenerKind.BRAD, FastenerKind.PEG, FastenerKind.DOWEL, FastenerKind.LOOSE_TENON, "plug"):
         brads = name != "screw"
         some = [f for f in scene.fasteners if _called(f) == name]
         for behind in (False, True):
@@ -53,7 +53,7 @@ def _called(fastener: Fastener) -> str:
         return fastener.item.kind
     if fastener.item.kind == PLUG:
         return "plug"
-    return "brad" if "brad" in fastener.item.kind else "screw"
+    return FastenerKind.BRAD if fastener.item.kind == FastenerKind.BRAD else "screw"
 
 
 def _behind(view: View, fastener: Fastener) -> bool:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.fastening import FasteningTerms, Kind
 from drawleaf.joinery.heads import FILLED, FLUSH, Heads
-from drawleaf.model.catalogue import PLUG, HardwareItem
+from drawleaf.model.catalogue import PLUG, FastenerKind, HardwareItem
 from drawleaf.model.place import Face
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
@@ -24,7 +24,7 @@ from drawleaf.units import ZERO, Length
 CLOSEST = Length.of_inches(Fraction(1, 2))
 MOST_DRAW = Length.of_mm(3)
 LEAST_SINK, MOST_SINK = Length.of_mm(1), Length.of_mm(20)
-SUNK = "wood screw"
+SUNK = FastenerKind.WOOD_SCREW
 """Screws with a flat head."""
 KINDS: tuple[Kind, ...] = ("screws", "pocket_screws", "brads", "dowels", "pegs")
 

@@ -178,7 +178,7 @@ def _joint(line: Line, number: int, meeting: Meeting) -> Joint:
     return Joint(
         id=f"{line.id}-{number}",
         line=line.id,
-        family=line.family.key,
+        family=line.family.facts,
         insert=meeting.insert.id,
         receiver=meeting.receiver.id,
         face=meeting.face,

@@ -78,10 +78,10 @@ class JointReader:
         family = self._family(entry)
         if family is None:
             return None
-        inserts = self._names(entry, family.key, scope)
+        inserts = self._names(entry, family.facts.key, scope)
         receiver_key = self._receiver_key(entry)
         receivers = self._names(entry, receiver_key, scope) if receiver_key else None
-        terms = self._terms.read(scope, entry)
+        terms = self._terms.read(scope, entry, family.facts)
         fastenings = self._fastenings.read(scope, entry)
         if inserts is None or receivers is None or terms is None or fastenings is None:
             return None
@@ -93,7 +93,7 @@ class JointReader:
         receivers = [target for target in receivers if not target.left_out]
         if not inserts or not receivers:
             return None
-        position = self._sources.at(entry, family.key)
+        position = self._sources.at(entry, family.facts.key)
         meetings = self._meetings(family, terms, inserts, receivers, position, scope)
         if meetings is None:
             return None
@@ -107,17 +107,17 @@ class JointReader:
         if has_errors(tuple(problems)):
             return None
         names = [target.written.split(".")[-1] for target in (inserts[0], receivers[0])]
-        line_id = self._unique(f"{assembly.id}.{names[0]}-{family.key}-{names[1]}")
+        line_id = self._unique(f"{assembly.id}.{names[0]}-{family.facts.key}-{names[1]}")
         held = fastenings.terms
-        if terms.loose and family.key == "mortise_and_tenon":
+        if terms.loose and family.facts.tenoned:
             held = (FasteningTerms("tenons", position), *held)
         return Line(line_id, family, terms, fastenings.glued, held, tuple(meetings), position)
 
     def _family(self, entry: JointEntry) -> Family | None:
-        given = [family for family in FAMILIES if getattr(entry, family.key, None) is not None]
+        given = [family for family in FAMILIES if getattr(entry, family.facts.key, None) is not None]
         if len(given) == 1:
             return given[0]
-        keys = ", ".join(family.key for family in FAMILIES)
+        keys = ", ".join(family.facts.key for family in FAMILIES)
         message = "A joint names one kind of joint" if given else "This joint does not say what kind it is"
         self._findings.error(
             "joint-kind",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from drawleaf.joinery.family import Terms
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Face
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
@@ -26,7 +27,7 @@ class TermsReader:
         self._sources = sources
         self._findings = findings
 
-    def read(self, scope: Scope, entry: JointEntry) -> Terms | None:
+    def read(self, scope: Scope, entry: JointEntry, family: JointFamily) -> Terms | None:
         """None where something has a mistake, which is then recorded."""
         before = len(self._findings.diagnostics)
         lengths = {key: self._length(scope, entry, key) for key in LENGTHS}
@@ -35,7 +36,7 @@ class TermsReader:
         count = self._count(scope, entry)
         slope = self._slope(scope, entry)
         spline = self._spline(scope, entry)
-        waits = self._waits(entry)
+        waits = self._waits(entry, family)
         given = [key for key in LENGTHS if getattr(entry, key) is not None and lengths[key] is None]
         if given or None in (stopped, offset) or len(self._findings.diagnostics) > before:
             return None
@@ -58,9 +59,9 @@ class TermsReader:
             after_assembly=waits,
         )
 
-    def _waits(self, entry: JointEntry) -> bool:
+    def _waits(self, entry: JointEntry, family: JointFamily) -> bool:
         """Whether the cut waits until the parts around it are glued: only a rabbet, open at the edge, can."""
-        if entry.after_assembly is not None and entry.rabbet is None:
+        if entry.after_assembly is not None and not family.can_wait:
             self._findings.error(
                 "after-assembly-kind",
                 "Only a rabbet can be cut after assembly",

@@ -8,10 +8,10 @@ from itertools import pairwise
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
-from drawleaf.derive.operations.machining import SCREWS
 from drawleaf.derive.operations.plugs import filled, plugged
 from drawleaf.derive.shop.bits import pilots_of
 from drawleaf.derive.shop.store_words import screw_size
+from drawleaf.model.catalogue import SCREWS, FastenerKind
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part
 from drawleaf.model.settings import ScrewHoleSettings
@@ -68,7 +68,7 @@ class Fastenings(Speech):
     def flat_heads(self) -> bool:
         """Whether any screw of the step has a flat head that comes to lie flush."""
         return any(
-            line.item.kind == "wood screw" and line.plug is None
+            line.item.kind == FastenerKind.WOOD_SCREW and line.plug is None
             for peer in self.peers()
             for line in peer._screw_lines()
         )
@@ -81,7 +81,7 @@ class Fastenings(Speech):
             if line.sunk:
                 sunk.setdefault(line.sunk, []).append(line.through)
             else:
-                flush |= line.item.kind == "wood screw"
+                flush |= line.item.kind == FastenerKind.WOOD_SCREW
         if not sunk:
             return Markup("")
         words = [
@@ -98,7 +98,7 @@ class Fastenings(Speech):
         deep = self.filled_heads()
         if not deep:
             return Markup("just flush")
-        flush = any(not line.sunk and line.item.kind == "wood screw" for line in lines)
+        flush = any(not line.sunk and line.item.kind == FastenerKind.WOOD_SCREW for line in lines)
         return deep + Markup(", elsewhere just flush") if flush else deep
 
     def several_gauges(self) -> bool:
@@ -346,11 +346,11 @@ class Fastenings(Speech):
     def way(self) -> str:
         """What closes the joint: ``screws``, ``pockets``, ``brads``, ``pegs`` or ``clamps``, which close dowels as well."""
         kinds = {fastener.item.kind for fastener in self.op.fasteners}
-        if "peg" in kinds:
+        if FastenerKind.PEG in kinds:
             return "pegs"
         if not kinds or all(fastener.item.pin for fastener in self.op.fasteners):
             return "clamps"
-        return "pockets" if "pocket screw" in kinds else "brads" if "brad" in kinds else "screws"
+        return "pockets" if FastenerKind.POCKET_SCREW in kinds else "brads" if FastenerKind.BRAD in kinds else "screws"
 
     @property
     def taped(self) -> bool:

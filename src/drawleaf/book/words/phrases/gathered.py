@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from drawleaf.book.words.phrases.joints import CROSSING_GLUE, Joints
+from drawleaf.book.words.phrases.joints import Joints
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Joint
 from drawleaf.setting_out.lying import lies_flat
 from drawleaf.setting_out.screws import ScrewLine, screw_lines
@@ -108,14 +109,15 @@ class Gathered(Joints):
     def _short_glue(self, joints: Sequence[Joint]) -> list[Markup]:
         """``glue in the dado``, ``glue on its left end``."""
         words: dict[str, None] = {}
-        if any(joint.family == "breadboard" for joint in joints):
-            words["on the middle tenon alone"] = None
+        for joint in joints:
+            if joint.family.glued_at:
+                words[f"on the {joint.family.glued_at} alone"] = None
         for group in self._alike(joint for joint in joints if joint.glued):
             if group[0].depth:
                 several = len({joint.receiver for joint in group}) > 1
                 words[f"in the {channel_word(group[0], several)}"] = None
-            elif group[0].family in CROSSING_GLUE:
-                words[CROSSING_GLUE[group[0].family].removesuffix(" of")] = None
+            elif (telling := group[0].family.telling) is not None and telling.glue:
+                words[telling.glue.removesuffix(" of")] = None
             else:
                 side = self._side_word(group)
                 coming = group[0].insert in self.op.parts
@@ -137,7 +139,7 @@ class Gathered(Joints):
         kind = driven[0].item.kind
         if driven[0].item.pin:
             return [Markup(self.fmt.count(len(driven), kind))]
-        if kind != "brad":
+        if kind != FastenerKind.BRAD:
             return [self._short_screws(driven)]
         lines = screw_lines(self.plan, driven)
         groups: dict[Length, list[ScrewLine]] = {}
@@ -159,4 +161,4 @@ class Gathered(Joints):
         sizes = {f.item.name for op in self.step.operations for f in op.fasteners if f.item.kind == kind}
         if len(sizes) > 1:
             return Markup(self.fmt.join(self.by_item(driven)))
-        return Markup(self.fmt.count(len(driven), "pocket screw" if kind == "pocket screw" else "screw"))
+        return Markup(self.fmt.count(len(driven), "pocket screw" if kind == FastenerKind.POCKET_SCREW else "screw"))

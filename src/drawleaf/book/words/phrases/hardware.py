@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.recesses import item_for
-from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Fitting, Part
 from drawleaf.setting_out.hinging import pin_axis
@@ -274,7 +274,7 @@ class Hardware(Speech):
     def bolt_words(self) -> Markup:
         """The machine screw that takes the place of the packet's own where that does not suit."""
         for fitting in self.op.fittings:
-            if fitting.item.kind == "machine screw":
+            if fitting.item.kind == FastenerKind.MACHINE_SCREW:
                 several = fitting.count > 1
                 return Markup(": take {}, for {} in the packet {} not suit this thickness").format(
                     f"{self.fmt.count_word(fitting.count)} {fitting.item.plural}"

@@ -9,6 +9,7 @@ from markupsafe import Markup
 from drawleaf.book.words.phrases.base import MIRRORED
 from drawleaf.book.words.phrases.fastenings import Fastenings
 from drawleaf.book.words.phrases.spots import Flush, Measured, Spot, spot_words
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
 from drawleaf.setting_out.channels import bounds
@@ -23,30 +24,8 @@ NEAR = Length.of_mm(12)
 BROAD = 0.35
 """A joint that covers less than this share of a part's broad face is a strip on it."""
 
-CROSSING = {
-    "half_lap": "Lay {} in the lap of {}",
-    "bridle": "Push {} into the fork of {}",
-    "box_joint": "Push the fingers of {} between those of {}",
-    "dovetail": "Tap the tails of {} into the sockets of {}",
-    "mitre": "Set {} against the mitre of {}",
-}
-CROSSING_OVER = {
-    "half_lap": "Lay {} over the lap of {}",
-    "bridle": "Push the fork of {} over {}",
-    "box_joint": "Push the fingers of {} between those of {}",
-    "dovetail": "Tap the sockets of {} over the tails of {}",
-    "mitre": "Set {} against the mitre of {}",
-}
-CROSSING_GLUE = {
-    "half_lap": "on both halves of the lap of",
-    "bridle": "in the fork of",
-    "box_joint": "between the fingers of",
-    "dovetail": "on the tails of",
-}
 TWINS = ("inside ", "outside ", "inner ", "outer ")
 """How the sides of mirrored twins are called that differ in hand alone."""
-HELD = ("mortise_and_tenon", "breadboard", "socket")
-"""Families that hold a part in every direction."""
 
 
 class Joints(Fastenings):
@@ -63,10 +42,8 @@ class Joints(Fastenings):
             if joints[0].depth:
                 word = f"in the {channel_word(joints[0], len(set(receivers)) > 1)}"
                 sides.setdefault(f"{word} in", []).extend(receivers)
-            elif joints[0].family in CROSSING_GLUE:
-                sides.setdefault(CROSSING_GLUE[joints[0].family], []).extend(
-                    inserts if joints[0].family in ("dovetail", "half_lap") else receivers
-                )
+            elif (telling := joints[0].family.telling) is not None and telling.glue:
+                sides.setdefault(telling.glue, []).extend(inserts if telling.glue_on_first else receivers)
             elif strips:
                 for joint in joints:
                     side = self.side(self.plan.part(joint.receiver), joint.face.opposite)
@@ -153,7 +130,7 @@ class Joints(Fastenings):
         pocketed = [
             joint
             for joint in self.op.joints
-            if any(fastener.item.kind == "pocket screw" for fastener in joint.fasteners)
+            if any(fastener.item.kind == FastenerKind.POCKET_SCREW for fastener in joint.fasteners)
         ]
         return all(
             any(offset.flush and offset.face.axis is self.plan.part(joint.insert).thickness for offset in offsets)
@@ -205,8 +182,8 @@ class Joints(Fastenings):
                     if coming
                     else "Push {} over the ends of {}"
                 )
-        elif crosses(joint):
-            how = CROSSING[joint.family] if coming else CROSSING_OVER[joint.family]
+        elif (telling := joint.family.telling) is not None:
+            how = telling.comes if coming else telling.comes_over
         elif between:
             how = "Set {} between {}"
         else:
@@ -250,11 +227,11 @@ class Joints(Fastenings):
         spots: list[Spot] = []
         for offsets in zip(*found, strict=True):
             first = offsets[0]
-            if joints[0].depth and (first.face.axis is insert.thickness or joints[0].family in HELD):
+            if joints[0].depth and (first.face.axis is insert.thickness or joints[0].family.holds_all_round):
                 continue  # the channel itself holds the part there
             if crosses(joints[0]):
                 continue  # so do laps, fingers and tails
-            if joints[0].family == "groove":
+            if joints[0].family.panel:
                 continue  # it slides until it is home
             if any(abs(offset.room) != abs(first.room) for offset in offsets) or not self._same_or_mirrored(offsets):
                 continue

@@ -13,6 +13,8 @@ from drawleaf.derive.operations.machining import BIG_HOLE, CHANNELS
 from drawleaf.derive.operations.standing_rabbet import blocked_by
 from drawleaf.derive.shop.bits import straight_bit, wider_bit
 from drawleaf.derive.shop.part_words import listed
+from drawleaf.model.catalogue import FastenerKind
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
 from drawleaf.setting_out.channels import channel_of
@@ -80,7 +82,7 @@ class Marks(Speech):
                 face = self.twin_side(ids, part, cut.into)
                 edge = self.twin_side(ids, part, channel.edge)
                 near, far = self.fmt.length(channel.offset), self.fmt.length(channel.offset + channel.width)
-                if cut.kind == "rabbet" or not channel.offset:
+                if cut.kind == CutKind.RABBET or not channel.offset:
                     lines.append(
                         Markup("{}: one line {} from the {}, on the {}").format(
                             self.the_parts(ids), self.fmt.length(channel.width), edge, face
@@ -103,7 +105,7 @@ class Marks(Speech):
         channels = [channel_of(part, cut) for cut in cuts]
         ends = {channel.edge for channel in channels}
         alike = len({(cut.into, channel.width) for cut, channel in zip(cuts, channels, strict=True)}) == 1
-        if len(cuts) != 2 or any(cut.kind != "rabbet" for cut in cuts) or not alike:
+        if len(cuts) != 2 or any(cut.kind != CutKind.RABBET for cut in cuts) or not alike:
             return None
         if len(ends) != 2 or any(end.axis is not part.length_axis for end in ends):
             return None
@@ -113,7 +115,7 @@ class Marks(Speech):
     def bit_hangs_over(self) -> bool:
         """Whether this is a rabbet that a straight bit cuts in one setting, hanging over the edge."""
         width = self.value("width")
-        return self.word("kind") == "rabbet" and isinstance(width, Length) and wider_bit(self.plan, width) > width
+        return self.word("kind") == CutKind.RABBET and isinstance(width, Length) and wider_bit(self.plan, width) > width
 
     def straight_bit(self) -> Markup:
         """The straight bit for the channels of this operation, with what else will do."""
@@ -329,7 +331,7 @@ class Marks(Speech):
             fastener
             for joint in self.plan.joints
             for fastener in joint.fasteners
-            if fastener.through == part.id and fastener.item.kind == "pocket screw"
+            if fastener.through == part.id and fastener.item.kind == FastenerKind.POCKET_SCREW
         ]
 
     def _pocket_end(self, part: Part, direction: Sequence[float]) -> Face:
@@ -342,7 +344,7 @@ class Marks(Speech):
             return self.side(part, faces[0])
         for joint in self.plan.joints:
             for fastener in joint.fasteners:
-                if fastener.through == part.id and fastener.item.kind == "pocket screw":
+                if fastener.through == part.id and fastener.item.kind == FastenerKind.POCKET_SCREW:
                     slope = fastener.direction[part.thickness.index]
                     return self.side(part, Face.of(part.thickness, -1 if slope > 0 else 1))
         return f"{part.thickness.low.value} face"

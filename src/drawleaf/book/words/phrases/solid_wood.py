@@ -9,6 +9,8 @@ from math import ceil
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
+from drawleaf.model.catalogue import FastenerKind
+from drawleaf.model.joint_family import Easing
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Bore, BoxCut, Part
 from drawleaf.model.settings import TenonSettings
@@ -215,27 +217,20 @@ class SolidWood(Speech):
     def tongued(self) -> bool:
         """Whether a channel of this operation takes a tongue, which is thinner than its part."""
         ids = {cut.joint for _, cut in self.op.features if isinstance(cut, BoxCut)}
-        return any(joint.id in ids and joint.family in ("tongue", "breadboard") for joint in self.plan.joints)
+        return any(joint.id in ids and joint.family.tongued for joint in self.plan.joints)
 
     @property
     def for_breadboards(self) -> bool:
         """Whether every channel of this operation takes a breadboard's tongue."""
         ids = {cut.joint for _, cut in self.op.features if isinstance(cut, BoxCut)}
-        return all(joint.family == "breadboard" for joint in self.plan.joints if joint.id in ids)
+        return all(joint.family.caps_end for joint in self.plan.joints if joint.id in ids)
 
     def ease_words(self) -> str:
         """What to do with a joint that keeps others open, by the kinds of joints among this operation's parts."""
         own = set(self.op.parts)
         joints = [joint for joint in self.plan.joints if joint.insert in own and joint.receiver in own]
-        families = {joint.family for joint in joints}
-        words = []
-        if families & {"dado", "rabbet", "groove", "tongue"}:
-            words.append("sand the end of the part, or deepen the channel")
-        if "mortise_and_tenon" in families:
-            words.append("pare the tenon, or deepen the mortise")
-        if not words:
-            words.append("take a shaving off where it touches")
-        return "; ".join(words)
+        found = {joint.family.easing for joint in joints}
+        return "; ".join(one.value for one in Easing if one in found) or "take a shaving off where it touches"
 
     # Dowels and pegs
 
@@ -284,7 +279,12 @@ class SolidWood(Speech):
     def bought_tenons(self) -> bool:
         """Whether loose tenons from the store go into all the mortises of the step."""
         joints = {cut.joint for op in self.step.operations for _, cut in op.features if isinstance(cut, BoxCut)}
-        pins = {joint.id for joint in self.plan.joints for pin in joint.fasteners if pin.item.kind == "loose tenon"}
+        pins = {
+            joint.id
+            for joint in self.plan.joints
+            for pin in joint.fasteners
+            if pin.item.kind == FastenerKind.LOOSE_TENON
+        }
         return bool(joints) and joints <= pins
 
     def drawbored(self) -> Markup:
@@ -304,12 +304,12 @@ class SolidWood(Speech):
     @property
     def breadboards(self) -> bool:
         """Whether the operation puts on breadboard ends."""
-        return any(joint.family == "breadboard" for joint in self.op.joints)
+        return any(joint.family.caps_end for joint in self.op.joints)
 
     @property
     def panels(self) -> bool:
         """Whether the operation closes grooves that a panel moves in, and nothing else."""
-        return all(joint.family == "groove" for joint in self.op.joints)
+        return all(joint.family.panel for joint in self.op.joints)
 
     def pin_words(self, counted: bool = True) -> Markup:
         """``the four 8 x 40 mm fluted dowels``: the dowels and loose tenons of these joints; empty where there are none. Not ``counted``
@@ -317,7 +317,7 @@ class SolidWood(Speech):
         counts: dict[str, int] = {}
         items = {}
         for fastener in self.op.fasteners:
-            if fastener.item.pin and fastener.item.kind != "peg":
+            if fastener.item.pin and fastener.item.kind != FastenerKind.PEG:
                 items[fastener.item.id] = fastener.item
                 counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
         return self.fmt.join(

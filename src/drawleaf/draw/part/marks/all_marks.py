@@ -17,6 +17,7 @@ from drawleaf.draw.part.marks.outlines import outline_marks
 from drawleaf.draw.part.marks.recesses import RECESS, recess_marks
 from drawleaf.draw.picture.lay import Lay, edge_name, face_name
 from drawleaf.model.derived import Derived
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Joint, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
@@ -32,7 +33,7 @@ _KINDS = {
     "pocket": "pocket hole",
     "recess": "round recess",
 }
-_CHANNELS = ("dado", "groove", "rabbet")
+_CHANNELS = (CutKind.DADO, CutKind.GROOVE, CutKind.RABBET)
 
 
 def marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:

@@ -9,6 +9,7 @@ from drawleaf.draw.paper.words import count_words
 from drawleaf.draw.part.marks.kinds import Mark, Spans, middle, placed
 from drawleaf.draw.picture.lay import Lay, face_name
 from drawleaf.model.derived import Derived
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.shapes import OutlineCut
@@ -16,10 +17,9 @@ from drawleaf.setting_out.origins import distance
 from drawleaf.setting_out.wood_joints import FINGERS, TENONS, TenonEnd, finger_spans, tenon_ends
 from drawleaf.units import ZERO, Length, LengthFormat
 
-DRAWN_AS_ENDS = (*TENONS, *FINGERS, "peg slot")
+DRAWN_AS_ENDS = (*TENONS, *FINGERS, CutKind.PEG_SLOT)
 """Kinds of cuts that are told end by end."""
 MOST_PLACES = 8
-_NOUN = {"tenon": "tenon", "tongue": "tongue", "breadboard tongue": "tongue"}
 
 
 def joint_marks(derived: Derived, lay: Lay) -> list[Mark]:
@@ -36,7 +36,7 @@ def _slot_marks(derived: Derived, lay: Lay) -> list[Mark]:
         slots = [
             one
             for one in part.features
-            if isinstance(one, BoxCut) and one.kind == "peg slot" and one.joint == end.joint.id
+            if isinstance(one, BoxCut) and one.kind == CutKind.PEG_SLOT and one.joint == end.joint.id
         ]
         if not slots:
             continue
@@ -88,8 +88,8 @@ def _tenon_note(derived: Derived, form: LengthFormat, end: TenonEnd) -> Rich:
     kind = next(one.kind for one in end.part.features if isinstance(one, BoxCut) and one.joint == end.joint.id)
     item = derived.cut_list.item_of(end.joint.receiver)
     count = len(end.widths)
-    noun = _NOUN.get(kind, "tenon")
-    if kind == "breadboard tongue":
+    noun = CutKind.TONGUE if kind == CutKind.TONGUE else CutKind.TENON
+    if kind == CutKind.BREADBOARD_TONGUE:
         first: Rich = (
             f"Tongue for {item.number} {item.name}: ",
             *inline_pieces(form, end.thick.extent),
@@ -155,9 +155,9 @@ def _pattern(form: LengthFormat, lay: Lay, face: Face, kind: str, cuts: list[Box
 
 def _pattern_note(form: LengthFormat, part: Part, kind: str, cuts: list[BoxCut | OutlineCut], depth: Length) -> Rich:
     deep = inline_pieces(form, depth)
-    if kind == "finger":
+    if kind == CutKind.FINGER:
         return (f"{count_words(len(cuts), 'gap').capitalize()} between fingers, ", *deep, " deep")
-    if kind == "tail":
+    if kind == CutKind.TAIL:
         return (
             f"{count_words(len(cuts) - 1, 'tail').capitalize()}, ",
             *deep,
@@ -175,14 +175,14 @@ def _pattern_note(form: LengthFormat, part: Part, kind: str, cuts: list[BoxCut |
     if blind and across is not None:
         inside = min(across.high, body.high) - max(across.low, body.low)
         return (
-            f"{count_words(len(cuts), 'socket').capitalize()} for tails, ",
+            f"{count_words(len(cuts), kind).capitalize()} for tails, ",
             *deep,
             " from the end, ",
             *inline_pieces(form, inside),
             " deep, widest at their floor",
         )
     return (
-        f"{count_words(len(cuts), 'socket').capitalize()} for tails, ",
+        f"{count_words(len(cuts), kind).capitalize()} for tails, ",
         *deep,
         " from the end, widest at the outside",
     )

@@ -4,22 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
-from drawleaf.joinery.splines import SLOT_FAMILY
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
+from drawleaf.joinery.slot import SLOT
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.plan import Feature, Part
 from drawleaf.units import Length
-
-WORDS = Words("slot", "slots", "sits in a slot in")
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
     """The family of the joints of loose pieces. The joint that brings the piece cuts its slot."""
 
-    key: str = SLOT_FAMILY
-    let_in: bool = True
-    words: Words = WORDS
+    facts: JointFamily = SLOT
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         return ()

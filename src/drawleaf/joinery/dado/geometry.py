@@ -5,35 +5,33 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawleaf.joinery.channel import TRENCH, channel_cuts, channel_proportions, depth_problems, stop_problems
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.joinery.dado import DADO
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint, broad_side
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
-
-WORDS = Words("dado", "dadoes", "sits in a dado in")
 
 
 @dataclass(frozen=True, slots=True)
 class Dado:
     """The insert grows by the depth and bottoms out. Depth a third of the thickness, at most half: common practice, no source."""
 
-    key: str = "dado"
-    let_in: bool = True
-    words: Words = WORDS
+    facts: JointFamily = DADO
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        deep = depth_problems(meeting, terms, self.key)
+        deep = depth_problems(meeting, terms, self.facts.key)
         return deep + _no_play(meeting, terms) + (stop_problems(meeting, terms) if meeting.edge_on else ())
 
     def growth(self, meeting: Meeting, terms: Terms) -> Length:
         return terms.depth
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
-        return channel_cuts(meeting, terms, self.key, joint)
+        return channel_cuts(meeting, terms, self.facts.key, joint)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        return channel_proportions(made, self.key, TRENCH)
+        return channel_proportions(made, self.facts.key, TRENCH)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or broad_side(meeting))

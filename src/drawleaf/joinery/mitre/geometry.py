@@ -7,18 +7,18 @@ from fractions import Fraction
 from math import hypot
 
 from drawleaf.joinery.bend import Bend, bend_of
-from drawleaf.joinery.family import Drive, LoosePiece, Meeting, Terms, Words
+from drawleaf.joinery.family import Drive, LoosePiece, Meeting, Terms
+from drawleaf.joinery.mitre import MITRE
 from drawleaf.joinery.proportion import CUSTOM, Made, Proportion
 from drawleaf.joinery.screws import Hold
 from drawleaf.joinery.splines import slot_sizes, slots_of, spline_of, spline_problems, spline_slot
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Joint, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut, Vector
 from drawleaf.units import ZERO, Length
-
-WORDS = Words("mitre", "mitres", "meets in a mitre")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +26,7 @@ class Mitre:
     """Both parts run to the outside of the corner; a plane through its inner and outer edge parts them. Its bodies keep their drawn
     lengths: a length on the cut list is measured from long point to long point."""
 
-    key: str = "mitre"
-    let_in: bool = False
-    words: Words = WORDS
+    facts: JointFamily = MITRE
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         bend = bend_of(insert, receiver, overlap)
@@ -85,8 +83,8 @@ class Mitre:
         first: Vector = (normal[0], normal[1], normal[2])
         second: Vector = (-normal[0] + 0.0, -normal[1] + 0.0, -normal[2] + 0.0)
         made: list[tuple[str, PlaneCut | OutlineCut]] = [
-            (meeting.insert.id, PlaneCut("mitre", bend.end, point, first, joint, meeting.position)),
-            (meeting.receiver.id, PlaneCut("mitre", bend.other, point, second, joint, meeting.position)),
+            (meeting.insert.id, PlaneCut(CutKind.MITRE, bend.end, point, first, joint, meeting.position)),
+            (meeting.receiver.id, PlaneCut(CutKind.MITRE, bend.other, point, second, joint, meeting.position)),
         ]
         if terms.spline is not None:
             slot = spline_slot(meeting, bend, terms, joint)

@@ -4,21 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.joinery.butt import BUTT
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint, broad_side
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
-
-WORDS = Words("butt joint", "butt joints", "butts against")
 
 
 @dataclass(frozen=True, slots=True)
 class Butt:
     """Parts keep the sizes that the author drew."""
 
-    key: str = "butt"
-    let_in: bool = False
-    words: Words = WORDS
+    facts: JointFamily = BUTT
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         if not terms.depth and not terms.play and not terms.stopped:

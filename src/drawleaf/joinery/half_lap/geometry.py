@@ -6,15 +6,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.joinery.channel import broken_through
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
+from drawleaf.joinery.half_lap import HALF_LAP
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
 
-WORDS = Words("lap", "laps", "lies in a lap in")
 _UPPER = {Axis.X: Face.RIGHT, Axis.Y: Face.FRONT, Axis.Z: Face.TOP}
 """The side on which the first part lies where the line does not say: where one sees it."""
 
@@ -24,9 +25,7 @@ class HalfLap:
     """Both parts are drawn full length, through one another. The first lies on the side ``on``; ``depth`` is what the second loses,
     half of what they share unless told."""
 
-    key: str = "half_lap"
-    let_in: bool = False
-    words: Words = WORDS
+    facts: JointFamily = HALF_LAP
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         axis = insert.thickness
@@ -85,7 +84,7 @@ class HalfLap:
         below = Span(min(plane, insert.body.face(lower)), max(plane, insert.body.face(lower)))
         above = Span(min(plane, receiver.body.face(lower.opposite)), max(plane, receiver.body.face(lower.opposite)))
         return tuple(
-            (part.id, BoxCut("lap", box, into, broken_through(box, part.body, into), joint, meeting.position))
+            (part.id, BoxCut(CutKind.LAP, box, into, broken_through(box, part.body, into), joint, meeting.position))
             for part, box, into in (
                 (insert, overlap.with_span(axis, below), lower),
                 (receiver, overlap.with_span(axis, above), lower.opposite),

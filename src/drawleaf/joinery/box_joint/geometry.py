@@ -5,18 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.joinery.box_joint import BOX_JOINT
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.corner import Corner, corner_of, corner_problems
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.tenons import nearest_chisel
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Box, Face, Span
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
-
-WORDS = Words("gap", "gaps", "has its fingers between those of")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,9 +24,7 @@ class BoxJoint:
     """Both parts are drawn to the outside of the corner. The first part has a finger at the lower edge. ``pitch`` is the width of a
     finger, as wide as the thinner wood unless told (common practice, no source); with ``count`` they share the width evenly."""
 
-    key: str = "box_joint"
-    let_in: bool = False
-    words: Words = WORDS
+    facts: JointFamily = BOX_JOINT
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         corner = corner_of(insert, receiver, overlap)
@@ -60,14 +58,14 @@ class BoxJoint:
             part, into = (meeting.receiver, corner.receiver_end) if number % 2 == 0 else (meeting.insert, corner.face)
             box = corner.overlap.with_span(corner.run, span)
             opened = broken_through(box, part.body, into)
-            found.append((part.id, BoxCut("finger", box, into, opened, joint, meeting.position)))
+            found.append((part.id, BoxCut(CutKind.FINGER, box, into, opened, joint, meeting.position)))
         return tuple(found)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or meeting.receiver)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        cuts = [cut for cut in made.cuts(made.insert) if cut.kind == "finger"]
+        cuts = [cut for cut in made.cuts(made.insert) if cut.kind == CutKind.FINGER]
         if not cuts:
             return ()
         run = _run(made.insert, made.receiver)

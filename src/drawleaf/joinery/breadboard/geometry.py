@@ -9,17 +9,18 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from drawleaf.joinery.breadboard import BREADBOARD
 from drawleaf.joinery.channel import broken_through
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion, tongue_thickness
 from drawleaf.joinery.tenons import floor_of, floored, grown_box, nearest_chisel
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
 
-WORDS = Words("breadboard end", "breadboard ends", "stands in a groove in")
 # All common practice, no source.
 LENGTH_SHARE = Fraction(2, 5)
 TENON_EVERY = Length.of_mm(300)
@@ -45,9 +46,7 @@ class Breadboard:
     """The first part is the top, the second the cross piece at its end. ``thickness`` a third of the wood, ``depth`` the length of the
     tenons, ``haunch`` that of the tongue, ``count`` an odd number of tenons, ``play`` the room beside the outermost."""
 
-    key: str = "breadboard"
-    let_in: bool = True
-    words: Words = WORDS
+    facts: JointFamily = BREADBOARD
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         if not meeting.edge_on or meeting.receiver.grain is not meeting.run or meeting.insert.grain is not meeting.axis:
@@ -127,7 +126,7 @@ class Breadboard:
         return next((room for span, room in laid.tenons if span.middle == spot.along(meeting.run)), ZERO)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        grooves = [cut for cut in made.cuts(made.receiver) if cut.kind == "groove"]
+        grooves = [cut for cut in made.cuts(made.receiver) if cut.kind == CutKind.GROOVE]
         if not grooves:
             return ()
         across, axis = made.insert.thickness, made.joint.face.axis
@@ -185,7 +184,7 @@ def _top_cuts(meeting: Meeting, laid: Laid, joint: str) -> list[tuple[str, BoxCu
     def cut(box: Box, into: Face) -> None:
         if all(box.extent(axis).exact_mm > 0 for axis in Axis):
             opened = broken_through(box, insert.body, into)
-            found.append((insert.id, BoxCut("breadboard tongue", box, into, opened, joint, meeting.position)))
+            found.append((insert.id, BoxCut(CutKind.BREADBOARD_TONGUE, box, into, opened, joint, meeting.position)))
 
     cut(end.with_span(across, Span(body.low, laid.across.low)), across.low)
     cut(end.with_span(across, Span(laid.across.high, body.high)), across.high)
@@ -210,7 +209,7 @@ def _end_cuts(meeting: Meeting, terms: Terms, laid: Laid, joint: str) -> list[tu
         opened = broken_through(box, receiver.body, into)
         found.append((receiver.id, BoxCut(kind, box, into, opened, joint, meeting.position)))
 
-    cut("groove", laid.tongue + floor_of(replace(terms, play=ZERO)), receiver.body.span(run))
+    cut(CutKind.GROOVE, laid.tongue + floor_of(replace(terms, play=ZERO)), receiver.body.span(run))
     for span, room in laid.tenons:
-        cut("mortise", laid.length + floor_of(replace(terms, play=ZERO)), Span(span.low - room, span.high + room))
+        cut(CutKind.MORTISE, laid.length + floor_of(replace(terms, play=ZERO)), Span(span.low - room, span.high + room))
     return found

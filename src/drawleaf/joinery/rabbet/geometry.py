@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawleaf.joinery.channel import STEP, channel_cuts, channel_proportions, depth_problems, stop_problems
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
+from drawleaf.joinery.rabbet import RABBET
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
-
-WORDS = Words("rabbet", "rabbets", "lies in a rabbet in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,12 +21,10 @@ class Rabbet:
     """The insert grows by the depth; the step lies open at the receiver's edge. Depth half to two thirds of the thickness: common
     practice, no source."""
 
-    key: str = "rabbet"
-    let_in: bool = True
-    words: Words = WORDS
+    facts: JointFamily = RABBET
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        found = depth_problems(meeting, terms, self.key)
+        found = depth_problems(meeting, terms, self.facts.key)
         if not meeting.edge_on:
             return found
         found += stop_problems(meeting, terms)
@@ -42,10 +40,10 @@ class Rabbet:
         return terms.depth
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
-        return channel_cuts(meeting, terms, self.key, joint)
+        return channel_cuts(meeting, terms, self.facts.key, joint)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        return channel_proportions(made, self.key, STEP)
+        return channel_proportions(made, self.facts.key, STEP)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         """A thin panel is fastened through its own face onto the ledge; else through the receiver into the insert's end."""

@@ -10,16 +10,17 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from drawleaf.joinery.channel import broken_through, channel_run, depth_problems, stop_problems
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint, broad_side
 from drawleaf.joinery.proportion import Made, Proportion, tongue_thickness
 from drawleaf.joinery.tenons import floored, grown_box, nearest_chisel
+from drawleaf.joinery.tongue import TONGUE
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Face, Span
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
 
-WORDS = Words("groove", "grooves", "has its tongue in a groove in")
 _STEP = {"in": Length.of_inches(Fraction(1, 16)), "mm": Length.of_mm(1)}
 
 
@@ -28,15 +29,13 @@ class Tongue:
     """The tongue is a third as thick as its wood, to the nearest bit, and as long as it is thick unless ``depth`` says so (common
     practice, no source). ``play`` is room at the bottom of the groove."""
 
-    key: str = "tongue"
-    let_in: bool = True
-    words: Words = WORDS
+    facts: JointFamily = TONGUE
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         if not meeting.edge_on:
-            return depth_problems(meeting, terms, "groove")
+            return depth_problems(meeting, terms, TONGUE.noun)
         told = _told(meeting, terms)
-        found = depth_problems(meeting, told, "groove") + stop_problems(meeting, told)
+        found = depth_problems(meeting, told, TONGUE.noun) + stop_problems(meeting, told)
         room, tongue = meeting.insert.seen.span(meeting.insert.thickness), tongue_span(meeting, terms)
         if tongue.low < room.low or tongue.high > room.high:
             found += (
@@ -71,7 +70,7 @@ class Tongue:
             (across.high, Span(tongue.high, body.high)),
         ):
             if span.extent.exact_mm > 0:
-                found.append(_cut(insert, "tongue", end.with_span(across, span), side, joint, meeting))
+                found.append(_cut(insert, CutKind.TONGUE, end.with_span(across, span), side, joint, meeting))
         along = channel_run(meeting, told)
         found += self._stopped(meeting, told, along, joint)
         receiver, into = meeting.receiver, meeting.face.opposite
@@ -79,7 +78,7 @@ class Tongue:
         floor = surface - told.depth * into.side
         void = receiver.body.with_span(meeting.axis, Span(min(surface, floor), max(surface, floor)))
         void = void.with_span(meeting.run, along).with_span(across, tongue)
-        kind = "groove" if receiver.grain in (meeting.run, None) else "dado"
+        kind = CutKind.GROOVE if receiver.grain in (meeting.run, None) else CutKind.DADO
         return (*found, _cut(receiver, kind, void, into, joint, meeting))
 
     def _stopped(self, meeting: Meeting, told: Terms, along: Span, joint: str) -> list[tuple[str, BoxCut]]:
@@ -94,7 +93,7 @@ class Tongue:
         return found
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        channels = [cut for cut in made.cuts(made.receiver) if cut.kind in ("groove", "dado")]
+        channels = [cut for cut in made.cuts(made.receiver) if cut.kind in (CutKind.GROOVE, CutKind.DADO)]
         if not channels:
             return ()
         across = made.insert.thickness

@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.joinery.bridle import BRIDLE
 from drawleaf.joinery.channel import broken_through
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.tenons import nearest_chisel
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
-
-WORDS = Words("bridle", "bridles", "stands in the fork of")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,9 +23,7 @@ class Bridle:
     """Both parts are drawn full length, through one another. ``thickness`` is that of the tenon, a third of the wood unless told (common
     practice, no source)."""
 
-    key: str = "bridle"
-    let_in: bool = False
-    words: Words = WORDS
+    facts: JointFamily = BRIDLE
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         axis = insert.thickness
@@ -82,11 +80,11 @@ class Bridle:
         for side, span in ((axis.low, Span(body.low, tenon.low)), (axis.high, Span(tenon.high, body.high))):
             box = overlap.with_span(axis, span)
             opened = broken_through(box, insert.body, side)
-            found.append((insert.id, BoxCut("tenon", box, side, opened, joint, meeting.position)))
+            found.append((insert.id, BoxCut(CutKind.TENON, box, side, opened, joint, meeting.position)))
         slot = overlap.with_span(axis, tenon)
         into = _open_end(slot, receiver)
         opened = broken_through(slot, receiver.body, into)
-        found.append((receiver.id, BoxCut("fork", slot, into, opened, joint, meeting.position)))
+        found.append((receiver.id, BoxCut(CutKind.FORK, slot, into, opened, joint, meeting.position)))
         return tuple(found)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
@@ -105,7 +103,7 @@ class Bridle:
         )
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        forks = [cut for cut in made.cuts(made.receiver) if cut.kind == "fork"]
+        forks = [cut for cut in made.cuts(made.receiver) if cut.kind == CutKind.FORK]
         if not forks:
             return ()
         thick, wood = forks[0].box.extent(made.receiver.thickness), made.receiver.body.extent(made.receiver.thickness)

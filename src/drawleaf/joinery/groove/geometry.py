@@ -5,26 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawleaf.joinery.channel import TRENCH, channel_cuts, channel_proportions, depth_problems, stop_problems
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint, broad_side
+from drawleaf.joinery.groove import GROOVE
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
-
-WORDS = Words("groove", "grooves", "rides in a groove in")
 
 
 @dataclass(frozen=True, slots=True)
 class Groove:
     """The channel is as deep as ``depth`` says; the insert enters by that less the ``play``."""
 
-    key: str = "groove"
-    let_in: bool = True
-    words: Words = WORDS
+    facts: JointFamily = GROOVE
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        found = depth_problems(meeting, terms, self.key)
+        found = depth_problems(meeting, terms, self.facts.key)
         if meeting.edge_on:
             found += stop_problems(meeting, terms)
         if terms.play.exact_mm < 0 or (terms.play and terms.play >= terms.depth):
@@ -43,10 +41,10 @@ class Groove:
         return terms.depth - terms.play
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
-        return channel_cuts(meeting, terms, self.key, joint)
+        return channel_cuts(meeting, terms, self.facts.key, joint)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        return channel_proportions(made, self.key, TRENCH)
+        return channel_proportions(made, self.facts.key, TRENCH)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or broad_side(meeting))

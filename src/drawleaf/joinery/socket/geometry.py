@@ -5,23 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
+from drawleaf.joinery.socket import SOCKET
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.plan import Bore, Part
 from drawleaf.units import Length
-
-WORDS = Words("hole", "holes", "sits in a hole in")
 
 
 @dataclass(frozen=True, slots=True)
 class Socket:
     """The round part grows into a hole as wide as it is thick: by ``depth``, or right through with ``through: yes``."""
 
-    key: str = "socket"
-    let_in: bool = False
-    words: Words = WORDS
+    facts: JointFamily = SOCKET
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         insert, receiver = meeting.insert, meeting.receiver

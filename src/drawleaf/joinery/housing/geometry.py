@@ -6,25 +6,29 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.joinery.channel import TRENCH, channel_proportions
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint, broad_side
+from drawleaf.joinery.dado.geometry import Dado
+from drawleaf.joinery.family import Drive, Family, Meeting, Terms, along_joint, broad_side
+from drawleaf.joinery.housing import HOUSING
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Span
 from drawleaf.model.plan import Feature, Part
 from drawleaf.model.shapes import Corner, Outline, OutlineCut
 from drawleaf.units import Length
-
-WORDS = Words("housing", "housings", "sits in a housing in")
 
 
 @dataclass(frozen=True, slots=True)
 class Housing:
     """The insert grows by the depth, square to the receiver's face; the housing is as wide as it is thick, and lies as it leans."""
 
-    key: str = "housing"
-    let_in: bool = True
-    words: Words = WORDS
+    facts: JointFamily = HOUSING
+
+    @property
+    def straight(self) -> Family:
+        """A housing for a part that stands straight is called a dado here; in Britain both have one name."""
+        return Dado()
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         leaning = meeting.leaning
@@ -63,11 +67,13 @@ class Housing:
         a, b = face.axis.others()
         corners = tuple(Corner(_kept(end[a.index]), _kept(end[b.index])) for end in leaning.end)
         span = Span(min(surface, bottom), max(surface, bottom))
-        cut = OutlineCut("housing", face, Outline(face.axis, corners), span, (face,), False, joint, meeting.position)
+        cut = OutlineCut(
+            CutKind.HOUSING, face, Outline(face.axis, corners), span, (face,), False, joint, meeting.position
+        )
         return ((meeting.receiver.id, cut),)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        return channel_proportions(made, self.key, TRENCH)
+        return channel_proportions(made, self.facts.key, TRENCH)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or broad_side(meeting))

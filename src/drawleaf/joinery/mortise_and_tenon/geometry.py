@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
+from drawleaf.joinery.mortise_and_tenon import MORTISE_AND_TENON
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.tenons import (
     Tenons,
@@ -19,11 +20,10 @@ from drawleaf.joinery.tenons import (
 )
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Face, Point
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
-
-WORDS = Words("mortise", "mortises", "stands in a mortise in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +31,7 @@ class MortiseAndTenon:
     """The insert grows by the length of its tenon. A loose tenon leaves both parts as they are: it is planned with the fasteners, which
     know its size."""
 
-    key: str = "mortise_and_tenon"
-    let_in: bool = True
-    words: Words = WORDS
+    facts: JointFamily = MORTISE_AND_TENON
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         if not meeting.edge_on:
@@ -61,7 +59,7 @@ class MortiseAndTenon:
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
         """Thickness, length and width of the tenon, and the wood beside the mortise."""
-        mortises = [cut for cut in made.cuts(made.receiver) if cut.kind == "mortise"]
+        mortises = [cut for cut in made.cuts(made.receiver) if cut.kind == CutKind.MORTISE]
         if not mortises or not made.joint.depth:
             return ()
         axis = made.joint.face.axis

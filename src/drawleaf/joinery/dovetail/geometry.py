@@ -7,16 +7,17 @@ from fractions import Fraction
 
 from drawleaf.joinery.corner import Corner as BoxCorner
 from drawleaf.joinery.corner import corner_of, corner_problems
-from drawleaf.joinery.family import Drive, Meeting, Terms, Words, along_joint
+from drawleaf.joinery.dovetail import DOVETAIL
+from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import Corner, Outline, OutlineCut
 from drawleaf.units import ZERO, Length
 
-WORDS = Words("socket", "sockets", "has its tails in sockets in")
 HARD, SOFT = Fraction(1, 8), Fraction(1, 6)
 """Slopes for hardwood and for softwood: common practice, no source."""
 _PIN = {"in": Length.of_inches(Fraction(1, 4)), "mm": Length.of_mm(6)}
@@ -38,16 +39,14 @@ class Dovetail:
     """The first part is drawn to the outside of the second (through) or part of the way into it (half-blind). ``count`` tails, one about
     every 40 mm unless told; ``slope`` 1/8 in hardwood, 1/6 in softwood."""
 
-    key: str = "dovetail"
-    let_in: bool = False
-    words: Words = WORDS
+    facts: JointFamily = DOVETAIL
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         corner = corner_of(insert, receiver, overlap)
         return None if corner is None else (corner.face, corner.contact)
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        found = corner_problems(meeting, "dovetail", through=False)
+        found = corner_problems(meeting, self.facts.title, through=False)
         if found:
             return found
         corner = _corner(meeting)
@@ -82,7 +81,7 @@ class Dovetail:
         sockets = [
             cut
             for cut in made.receiver.features
-            if isinstance(cut, OutlineCut) and cut.joint == made.joint.id and cut.kind == "socket"
+            if isinstance(cut, OutlineCut) and cut.joint == made.joint.id and cut.kind == CutKind.SOCKET
         ]
         if not sockets:
             return ()
@@ -187,7 +186,7 @@ def _waste(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: s
 
 def _sockets(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: str) -> list[OutlineCut]:
     return [
-        _prism(corner, meeting, "socket", one.narrow, one.wide, corner.face, joint, corner.receiver_end, True)
+        _prism(corner, meeting, CutKind.SOCKET, one.narrow, one.wide, corner.face, joint, corner.receiver_end, True)
         for one in made
     ]
 

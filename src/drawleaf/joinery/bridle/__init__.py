@@ -1,0 +1,17 @@
+"""Bridle: an open mortise and tenon. The end of one part is forked; the other, thinned on both faces, stands in the fork."""
+
+from __future__ import annotations
+
+from drawleaf.model.joint_family import JointFamily, Moves
+
+BRIDLE = JointFamily(
+    key="bridle",
+    meaning="An open tenon in a slot.",
+    noun="bridle",
+    plural="bridles",
+    sits="stands in the fork of",
+    crossing=True,
+    forked=True,
+    lapped=True,
+    telling=Moves("Push {} into the fork of {}", "Push the fork of {} over {}", "in the fork of"),
+)

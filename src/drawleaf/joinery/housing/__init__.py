@@ -1,0 +1,15 @@
+"""Housing: a channel at an angle across the face of a part, which takes the end of another that leans: a stair tread, a sloping shelf."""
+
+from __future__ import annotations
+
+from drawleaf.model.joint_family import JointFamily
+
+HOUSING = JointFamily(
+    key="housing",
+    meaning="Let into a channel at an angle: a sloping shelf, a stair tread.",
+    noun="housing",
+    plural="housings",
+    sits="sits in a housing in",
+    let_in=True,
+    leans=True,
+)

@@ -1,0 +1,97 @@
+"""A joint family lives in its folder: the other rooms ask it typed questions and never name it."""
+
+from __future__ import annotations
+
+import ast
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from drawleaf.joinery import BROUGHT, FAMILIES
+from drawleaf.model.catalogue import FastenerKind
+
+SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
+FILES = sorted(SOURCE.rglob("*.py"))
+KEYS = {family.facts.key for family in (*FAMILIES, *BROUGHT)}
+# Words that say something else there: the butt end of a drawn line, a slot for a digit, a corner of a box, the codes of expressions.
+OTHER_MEANINGS = {
+    "draw/paper/style.py": {"butt"},
+    "draw/picture/picture.py": {"mitre"},
+    "book/words/format.py": {"slot"},
+    "resolve/fittings/families/table_tops.py": {"slot"},
+    "solids/hardware_bodies.py": {"slot"},
+    "model/settings/joints.py": {"slot"},
+    "draw/at_step/bored.py": {"slot"},
+    "draw/part/marks/joints.py": {"slot"},
+    "draw/part/marks/screws.py": {"slot"},
+    "setting_out/slants.py": {"mitre"},
+    "book/words/phrases/angles.py": {"mitre"},
+}
+CATALOGUE = {"model/joint_family.py", "model/catalogue.py"}
+"""Where kinds of cuts and of fasteners are listed once."""
+AUTHORS_WORDS = {"source/slips.py"}
+"""Where an author's slips are told with the source's own words."""
+
+
+@cache
+def nodes(file: Path) -> tuple[ast.AST, ...]:
+    """The file's syntax tree, flat; empty where its text holds none of the words that are looked for, which is soon seen."""
+    text = file.read_text(encoding="utf-8")
+    if not any(word in text for word in (*KEYS, *FastenerKind)):
+        return ()
+    return tuple(ast.walk(ast.parse(text)))
+
+
+@cache
+def strings(file: Path) -> frozenset[str]:
+    """Every string of a file that is no docstring."""
+    told = {id(node.value) for node in nodes(file) if isinstance(node, ast.Expr)}
+    return frozenset(
+        node.value
+        for node in nodes(file)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in told
+    )
+
+
+def named_in(file: Path, words: set[str]) -> set[str]:
+    """Which of these words a file holds as a string of its own."""
+    name = str(file.relative_to(SOURCE))
+    if name in CATALOGUE | AUTHORS_WORDS:
+        return set()
+    return (words & strings(file)) - OTHER_MEANINGS.get(name, set())
+
+
+@pytest.mark.parametrize("room", sorted({file.relative_to(SOURCE).parts[0] for file in FILES} - {"joinery"}))
+def test_no_other_room_names_a_joint_family(room: str) -> None:
+    """``joint.family.crossing``, not ``joint.family == "dovetail"``; kinds of cuts are a ``CutKind``."""
+    files = [file for file in FILES if file.relative_to(SOURCE).parts[0] == room]
+    found = {str(file.relative_to(SOURCE)): named_in(file, KEYS) for file in files}
+    assert {file: words for file, words in found.items() if words} == {}
+
+
+def test_no_family_names_another() -> None:
+    """Within joinery a family's word stands in its own answers alone; those of another may call a channel by the same noun."""
+    for file in FILES:
+        name = str(file.relative_to(SOURCE))
+        found = named_in(file, KEYS)
+        assert not found or name in {f"joinery/{key}/__init__.py" for key in KEYS}, f"{name}: {found}"
+    assert all(key in strings(SOURCE / "joinery" / key / "__init__.py") for key in KEYS)
+
+
+def test_no_room_compares_a_fastener_s_kind_as_a_string() -> None:
+    kinds = {kind.value for kind in FastenerKind}
+    compared: dict[str, list[int]] = {}
+    for file in FILES:
+        for node in nodes(file):
+            if isinstance(node, ast.Compare):
+                operands = [one for side in (node.left, *node.comparators) for one in ast.walk(side)]
+                if any(isinstance(one, ast.Constant) and one.value in kinds for one in operands):
+                    compared.setdefault(str(file.relative_to(SOURCE)), []).append(node.lineno)
+    assert compared == {}
+
+
+def test_a_family_is_a_folder_of_its_name_with_its_answers() -> None:
+    folders = {one.parent.name for one in (SOURCE / "joinery").glob("*/__init__.py")}
+    assert folders == KEYS
+    assert all(family.facts.noun and family.facts.plural and family.facts.sits for family in FAMILIES)
