@@ -16,13 +16,14 @@ from drawleaf.book.words.wording import step_text
 from drawleaf.codes.samples import RACK
 from drawleaf.compiler import Choice, Outcome, check_plan
 from drawleaf.draw.template.subjects import templates_for
+from drawleaf.joinery.dovetail.bench import dovetail_slope
 from drawleaf.joinery.proportion import Made
 from drawleaf.model.checks import Verdict
 from drawleaf.model.diagnostic import Severity
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Part, Plan
 from drawleaf.model.shapes import OutlineCut
-from drawleaf.setting_out.wood_joints import dovetail_slope, mortise_of, tenon_ends
+from drawleaf.setting_out.wood_joints import mortise_of, tenon_ends
 from drawleaf.solids.bodies import fastener_solid
 from drawleaf.solids.build import build_solids
 from drawleaf.solids.travel import free_directions

@@ -6,23 +6,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from math import atan2, degrees, hypot
 
+from drawleaf.joinery import BENCH
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
 from drawleaf.model.settings import (
     BoreSettings,
     ChannelSettings,
     EdgeSettings,
-    FingerSettings,
-    ForkSettings,
     HousingSettings,
-    LapSettings,
     MortiseSettings,
     PinHoleSettings,
     RecessSettings,
     RoundRecessSettings,
     Settings,
     ShelfPinSettings,
-    SocketSettings,
     StandingRabbetSettings,
     TenonSettings,
 )
@@ -79,25 +76,6 @@ def _tenon(told: TenonSettings, part: Part, cut: Feature) -> bool:
     return _deep(cut) in (*told.cheeks, *told.edges, *gaps, told.length, told.length - told.haunch)
 
 
-def _lap(told: LapSettings | FingerSettings, part: Part, cut: Feature) -> bool:
-    return isinstance(cut, BoxCut) and _deep(cut) == told.depth
-
-
-def _fork(told: ForkSettings, part: Part, cut: Feature) -> bool:
-    return isinstance(cut, BoxCut) and cut.box.extent(part.thickness) == told.thickness
-
-
-def _socket(told: SocketSettings, part: Part, cut: Feature) -> bool:
-    if not isinstance(cut, OutlineCut):
-        return False
-    axes = cut.outline.axis.others()
-    within = [
-        min(span.high, part.body.span(axis).high) - max(span.low, part.body.span(axis).low)
-        for axis, span in zip(axes, cut.outline.bounds, strict=True)
-    ]
-    return told.depth in within
-
-
 def _housing(told: HousingSettings, part: Part, cut: Feature) -> bool:
     """The width of the strip is its area over its length."""
     if not isinstance(cut, OutlineCut) or cut.span.extent != told.depth:
@@ -138,14 +116,11 @@ def _edge(told: EdgeSettings, part: Part, feature: Feature) -> bool:
 
 
 _MEASURES: dict[type[Settings], Callable[..., bool]] = {
+    **{work.settings: work.agrees for work in BENCH},
     ChannelSettings: _channel,
     StandingRabbetSettings: _channel,
     MortiseSettings: _mortise,
     TenonSettings: _tenon,
-    LapSettings: _lap,
-    FingerSettings: _lap,
-    ForkSettings: _fork,
-    SocketSettings: _socket,
     HousingSettings: _housing,
     BoreSettings: _bore,
     ShelfPinSettings: _bore,
@@ -154,4 +129,4 @@ _MEASURES: dict[type[Settings], Callable[..., bool]] = {
     RoundRecessSettings: _recess,
     EdgeSettings: _edge,
 }
-"""How each kind of settings is held against a feature. A new kind that cuts into parts is a line here."""
+"""How each kind of settings is held against a feature. A new kind that cuts into parts is a line here; families bring their own."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drawleaf.joinery.bench import AtBench, BenchWork
 from drawleaf.joinery.box_joint.geometry import BoxJoint
 from drawleaf.joinery.breadboard.geometry import Breadboard
 from drawleaf.joinery.bridle.geometry import Bridle
@@ -39,6 +40,11 @@ FAMILIES: tuple[Family, ...] = (
 
 BROUGHT: tuple[Family, ...] = (Slot(),)
 """Families of the joints of loose pieces, which no line of a source asks for."""
+
+BENCH: tuple[BenchWork, ...] = tuple(
+    work for family in FAMILIES if isinstance(family, AtBench) for work in family.bench
+)
+"""The kinds of cuts that families make themselves, in the order of the bench."""
 
 _BY_KEY = {family.facts.key: family for family in (*FAMILIES, *BROUGHT)}
 

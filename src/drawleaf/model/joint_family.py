@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 
@@ -48,6 +48,15 @@ class Moves:
     comes_over: str
     glue: str = ""
     glue_on_first: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """Other words of the trade for a joint, American and British, and the line that an author of one of them should write: ``{a}`` is what
+    is let in or set on, ``{b}`` what receives it. Common usage, from memory, no source."""
+
+    words: tuple[str, ...]
+    line: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +116,8 @@ class JointFamily:
     easing: Easing | None = None
     partner_word: str = "in"
     """How a title names the second part: tail ``in`` pin, one mitred part ``and`` the other."""
-    telling: Moves | None = field(default=None)
+    telling: Moves | None = None
+    called: tuple[Called, ...] = ()
 
     @property
     def set_on(self) -> bool:

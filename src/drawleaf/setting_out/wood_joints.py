@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
-from drawleaf.joinery.dovetail.geometry import slope_of
+from drawleaf.joinery import BENCH
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import BoxCut, Feature, Joint, Part, Plan
@@ -15,9 +14,8 @@ from drawleaf.units import ZERO, Length
 
 TENONS = (CutKind.TENON, CutKind.TONGUE, CutKind.BREADBOARD_TONGUE)
 MORTISES = (CutKind.MORTISE, CutKind.HAUNCH)
-LAPS = (CutKind.LAP, CutKind.FORK)
 FINGERS = (CutKind.FINGER, CutKind.TAIL, CutKind.SOCKET)
-JOINTED = (*TENONS, *MORTISES, *LAPS, *FINGERS, CutKind.PEG_SLOT)
+JOINTED = frozenset((*TENONS, *MORTISES, CutKind.PEG_SLOT, *(work.kind for work in BENCH)))
 """Kinds of cuts that the files for these joints make, word and draw."""
 
 
@@ -145,27 +143,6 @@ def crosses(joint: Joint) -> bool:
 def channel_word(joint: Joint, several: bool = False) -> str:
     """What takes the part that is let in: ``dado``, ``mortises``."""
     return joint.family.plural if several else joint.family.noun
-
-
-def dovetail_slope(plan: Plan, joint: Joint) -> Fraction:
-    """How much the sides of a joint's tails lean over their length; 0 where it has none."""
-    for cut in plan.part(joint.receiver).features:
-        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == CutKind.SOCKET:
-            return slope_of(cut, joint.face.axis)
-    return Fraction(0)
-
-
-def tail_length(plan: Plan, joint: Joint) -> Length:
-    """How far the tails of a dovetailed joint reach beyond their shoulder line."""
-    receiver = plan.part(joint.receiver)
-    socket = next(
-        cut
-        for cut in receiver.features
-        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == CutKind.SOCKET
-    )
-    span = socket.outline.bounds[socket.outline.axis.others().index(joint.face.axis)]
-    body = receiver.body.span(joint.face.axis)
-    return min(span.high, body.high) - max(span.low, body.low)
 
 
 def mortise_of(part: Part, cut: BoxCut) -> Mortise:

@@ -1,4 +1,5 @@
-"""The trade's own words, American and British, for what drawleaf calls otherwise: ``trade_words.yaml``, looked up before the nearest spelling."""
+"""The trade's own words, American and British, for what drawleaf calls otherwise: ``trade_words.yaml``, and of joints what
+each family says of itself, looked up before the nearest spelling."""
 
 from __future__ import annotations
 
@@ -9,6 +10,7 @@ from pathlib import Path
 
 import yaml
 
+from drawleaf.joinery import FAMILIES
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.old_names import item_renamed
 
@@ -45,7 +47,7 @@ class TradeWord:
 def trade_words() -> Mapping[str, Mapping[str, TradeWord]]:
     """All words by the section that they are looked up in, spelt as ``spelt`` spells them."""
     sections = yaml.safe_load(_FILE.read_text(encoding="utf-8"))
-    return {
+    found = {
         section: {
             spelt(word): TradeWord(section, entry.get("write", ""), entry.get("none", ""))
             for entry in entries
@@ -53,6 +55,11 @@ def trade_words() -> Mapping[str, Mapping[str, TradeWord]]:
         }
         for section, entries in sections.items()
     }
+    families = (called for family in FAMILIES for called in family.facts.called)
+    found["joints"] |= {
+        spelt(word): TradeWord("joints", called.line, "") for called in families for word in called.words
+    }
+    return found
 
 
 def spelt(word: str) -> str:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from drawleaf.draw.joint.kinds import Kind, own_cut
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.paper.words import listed, lower_first
+from drawleaf.draw.picture.notes import note_pieces
+from drawleaf.joinery import family_of
+from drawleaf.joinery.bench import Detailed
 from drawleaf.model.derived import Derived
-from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import BoxCut, Joint
 from drawleaf.setting_out.mitres import mitres, spline_size, spline_slots
 from drawleaf.setting_out.slants import angle_text
-from drawleaf.setting_out.wood_joints import crosses, dovetail_slope, joint_cuts
+from drawleaf.setting_out.wood_joints import crosses
 from drawleaf.units import Length, LengthFormat
 
 
@@ -38,7 +40,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     """The lines under a detail."""
     form, joint = derived.plan.lengths, kind.joint
     insert, receiver = (derived.cut_list.item_of(one) for one in (joint.insert, joint.receiver))
-    own = own_cut(derived.plan, joint)
+    own, receiver_part = own_cut(derived.plan, joint), derived.plan.part(joint.receiver)
     lines: list[Rich] = []
     if own:
         depth = own.box.extent(own.into.axis)
@@ -51,15 +53,10 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
                 " deep.",
             )
         )
-    fingers = joint_cuts(derived.plan.part(joint.receiver), joint, (CutKind.FINGER,))
-    if fingers:
-        run = next(axis for axis in joint.face.axis.others() if axis is not derived.plan.part(joint.insert).thickness)
-        wide = max(cut.box.extent(run) for cut in fingers)
-        lines.append(("Fingers ", *inline_pieces(form, wide), " wide."))
+    family = family_of(joint.family)
+    notes = family.details(derived.plan, joint) if isinstance(family, Detailed) else ()
     lines += _mitre_lines(derived, joint)
-    slope = dovetail_slope(derived.plan, joint)
-    if slope:
-        lines.append((f"The sides of the tails slope {slope.numerator} in {slope.denominator}.",))
+    lines += [note_pieces(form, note, receiver_part) for note in notes]
     lines.append((_holding(joint),))
     lines += _hidden_heads(form, joint)
     others = [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily, Moves
+from drawleaf.model.joint_family import Called, JointFamily, Moves
 
 BOX_JOINT = JointFamily(
     key="box_joint",
@@ -17,5 +17,11 @@ BOX_JOINT = JointFamily(
         "Push the fingers of {} between those of {}",
         "Push the fingers of {} between those of {}",
         "between the fingers of",
+    ),
+    called=(
+        Called(
+            ("finger_joint", "finger", "fingers", "comb_joint", "comb", "box_finger", "boxjoint"),
+            "box_joint: {a}, in: {b}, with: [glue]",
+        ),
     ),
 )

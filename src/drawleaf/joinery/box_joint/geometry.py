@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.joinery.bench import BenchWork, Note
 from drawleaf.joinery.box_joint import BOX_JOINT
+from drawleaf.joinery.box_joint.bench import FINGERS, finger_width
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.corner import Corner, corner_of, corner_problems
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
@@ -15,7 +17,7 @@ from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Box, Face, Span
-from drawleaf.model.plan import BoxCut, Part
+from drawleaf.model.plan import BoxCut, Joint, Part, Plan
 from drawleaf.units import ZERO, Length
 
 
@@ -25,6 +27,7 @@ class BoxJoint:
     finger, as wide as the thinner wood unless told (common practice, no source); with ``count`` they share the width evenly."""
 
     facts: JointFamily = BOX_JOINT
+    bench: tuple[BenchWork, ...] = (FINGERS,)
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         corner = corner_of(insert, receiver, overlap)
@@ -60,6 +63,9 @@ class BoxJoint:
             opened = broken_through(box, part.body, into)
             found.append((part.id, BoxCut(CutKind.FINGER, box, into, opened, joint, meeting.position)))
         return tuple(found)
+
+    def details(self, plan: Plan, joint: Joint) -> tuple[Note, ...]:
+        return finger_width(plan, joint)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or meeting.receiver)

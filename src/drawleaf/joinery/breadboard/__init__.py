@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily
+from drawleaf.model.joint_family import Called, JointFamily
 
 BREADBOARD = JointFamily(
     key="breadboard",
@@ -18,4 +18,10 @@ BREADBOARD = JointFamily(
     grips=True,
     holds_all_round=True,
     end_share=0.3,
+    called=(
+        Called(
+            ("breadboard_end", "bread_board", "clamped_end", "cleated_end", "end_cleat", "batten_end"),
+            "breadboard: {a}, in: {b}, with: [pegs]",
+        ),
+    ),
 )

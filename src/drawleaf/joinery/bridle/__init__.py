@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily, Moves
+from drawleaf.model.joint_family import Called, JointFamily, Moves
 
 BRIDLE = JointFamily(
     key="bridle",
@@ -14,4 +14,10 @@ BRIDLE = JointFamily(
     forked=True,
     lapped=True,
     telling=Moves("Push {} into the fork of {}", "Push the fork of {} over {}", "in the fork of"),
+    called=(
+        Called(
+            ("open_mortise", "open_mortice", "slip_joint", "saddle_joint", "bridle_joint", "open_tenon"),
+            "bridle: {a}, in: {b}, with: [glue]",
+        ),
+    ),
 )

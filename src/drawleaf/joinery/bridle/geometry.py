@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.joinery.bench import BenchWork
 from drawleaf.joinery.bridle import BRIDLE
+from drawleaf.joinery.bridle.bench import FORK
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
@@ -24,6 +26,7 @@ class Bridle:
     practice, no source)."""
 
     facts: JointFamily = BRIDLE
+    bench: tuple[BenchWork, ...] = (FORK,)
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         axis = insert.thickness

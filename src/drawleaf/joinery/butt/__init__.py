@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily
+from drawleaf.model.joint_family import Called, JointFamily
 
 BUTT = JointFamily(
     key="butt",
@@ -11,4 +11,18 @@ BUTT = JointFamily(
     plural="butt joints",
     sits="butts against",
     leans=True,
+    called=(
+        Called(
+            ("dowel", "dowels", "dowel_joint", "dowelled", "doweled", "dowel_butt"),
+            "butt: {a}, to: {b}, with: [glue, dowels]",
+        ),
+        Called(
+            ("butt_joint", "edge_joint", "edge_glued", "screwed", "nailed"),
+            "butt: {a}, to: {b}, with: [glue, screws]",
+        ),
+        Called(
+            ("pocket_hole", "pocket_holes", "pocket_screw", "pocket_joint", "pocket_hole_joint"),
+            "butt: {a}, to: {b}, with: [glue, {{pocket_screws: {{count: 2, on: bottom}}}}]",
+        ),
+    ),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import CutKind, Easing, JointFamily
+from drawleaf.model.joint_family import Called, CutKind, Easing, JointFamily
 
 DADO = JointFamily(
     key="dado",
@@ -15,4 +15,25 @@ DADO = JointFamily(
     held_in_channel=True,
     grips=True,
     easing=Easing.CHANNEL,
+    called=(
+        Called(
+            (
+                "trench",
+                "trenching",
+                "trenched",
+                "through_housing",
+                "through_dado",
+                "housed",
+                "housing_joint",
+                "housed_joint",
+                "dado_joint",
+                "dadoe",
+            ),
+            "dado: {a}, in: {b}, depth: 3/8, with: [glue]",
+        ),
+        Called(
+            ("stopped_housing", "stopped_dado", "blind_dado"),
+            "dado: {a}, in: {b}, depth: 3/8, stopped: {{front: 1/2}}, with: [glue]",
+        ),
+    ),
 )

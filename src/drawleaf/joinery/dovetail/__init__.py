@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily, Moves
+from drawleaf.model.joint_family import Called, JointFamily, Moves
 
 DOVETAIL = JointFamily(
     key="dovetail",
@@ -18,5 +18,11 @@ DOVETAIL = JointFamily(
         "Tap the sockets of {} over the tails of {}",
         "on the tails of",
         glue_on_first=True,
+    ),
+    called=(
+        Called(
+            ("dovetails", "dovetail_joint", "tails", "through_dovetail", "half_blind_dovetail", "lapped_dovetail"),
+            "dovetail: {a}, in: {b}, with: [glue]",
+        ),
     ),
 )

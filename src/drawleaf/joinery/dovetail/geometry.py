@@ -5,16 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.joinery.bench import BenchWork, Note
 from drawleaf.joinery.corner import Corner as BoxCorner
 from drawleaf.joinery.corner import corner_of, corner_problems
 from drawleaf.joinery.dovetail import DOVETAIL
+from drawleaf.joinery.dovetail.bench import SOCKETS, TAILS, slope_line, slope_of
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import CutKind, JointFamily
-from drawleaf.model.place import Axis, Box, Face
-from drawleaf.model.plan import Part
+from drawleaf.model.place import Box, Face
+from drawleaf.model.plan import Joint, Part, Plan
 from drawleaf.model.shapes import Corner, Outline, OutlineCut
 from drawleaf.units import ZERO, Length
 
@@ -40,6 +42,7 @@ class Dovetail:
     every 40 mm unless told; ``slope`` 1/8 in hardwood, 1/6 in softwood."""
 
     facts: JointFamily = DOVETAIL
+    bench: tuple[BenchWork, ...] = (TAILS, SOCKETS)
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         corner = corner_of(insert, receiver, overlap)
@@ -73,6 +76,9 @@ class Dovetail:
             *((meeting.insert.id, cut) for cut in _waste(corner, meeting, made, joint)),
             *((meeting.receiver.id, cut) for cut in _sockets(corner, meeting, made, joint)),
         )
+
+    def details(self, plan: Plan, joint: Joint) -> tuple[Note, ...]:
+        return slope_line(plan, joint)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or meeting.receiver)
@@ -121,18 +127,6 @@ class Dovetail:
             )
         del deep
         return tuple(found)
-
-
-def slope_of(socket: OutlineCut, axis: Axis) -> Fraction:
-    """How much the side of a socket leans over its length."""
-    along = socket.outline.axis.others()
-    first = along[0] is axis
-    points = [(one.u, one.v) if first else (one.v, one.u) for one in socket.outline.corners]
-    best = Fraction(0)
-    for (p0, w0), (p1, w1) in zip(points, (*points[1:], points[0]), strict=True):
-        if p0 != p1 and w0 != w1:
-            best = max(best, abs((w1 - w0).ratio(p1 - p0)))
-    return best
 
 
 def _corner(meeting: Meeting) -> BoxCorner:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import CutKind, Easing, JointFamily
+from drawleaf.model.joint_family import Called, CutKind, Easing, JointFamily
 
 GROOVE = JointFamily(
     key="groove",
@@ -18,4 +18,10 @@ GROOVE = JointFamily(
     grips=True,
     loose_end=True,
     easing=Easing.CHANNEL,
+    called=(
+        Called(
+            ("plough", "plow", "ploughed", "plowed", "slot", "panel_groove", "drawer_bottom_groove"),
+            "groove: {a}, in: {b}, depth: 1/4",
+        ),
+    ),
 )

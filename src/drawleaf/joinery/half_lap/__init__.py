@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily, Moves
+from drawleaf.model.joint_family import Called, JointFamily, Moves
 
 HALF_LAP = JointFamily(
     key="half_lap",
@@ -14,5 +14,26 @@ HALF_LAP = JointFamily(
     lapped=True,
     telling=Moves(
         "Lay {} in the lap of {}", "Lay {} over the lap of {}", "on both halves of the lap of", glue_on_first=True
+    ),
+    called=(
+        Called(
+            (
+                "halving",
+                "halving_joint",
+                "halved_joint",
+                "cross_halving",
+                "cross_lap",
+                "crosslap",
+                "lap",
+                "lap_joint",
+                "half_lap_joint",
+                "halflap",
+                "edge_lap",
+                "egg_crate",
+                "end_lap",
+                "corner_halving",
+            ),
+            "half_lap: {a}, in: {b}, with: [glue]",
+        ),
     ),
 )

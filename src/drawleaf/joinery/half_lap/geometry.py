@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.joinery.bench import BenchWork
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.half_lap import HALF_LAP
+from drawleaf.joinery.half_lap.bench import LAP
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
@@ -26,6 +28,7 @@ class HalfLap:
     half of what they share unless told."""
 
     facts: JointFamily = HALF_LAP
+    bench: tuple[BenchWork, ...] = (LAP,)
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         axis = insert.thickness

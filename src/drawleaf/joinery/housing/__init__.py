@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily
+from drawleaf.model.joint_family import Called, JointFamily
 
 HOUSING = JointFamily(
     key="housing",
@@ -12,4 +12,10 @@ HOUSING = JointFamily(
     sits="sits in a housing in",
     let_in=True,
     leans=True,
+    called=(
+        Called(
+            ("sloping_housing", "angled_dado", "slanted_dado", "stair_housing"),
+            "housing: {a}, in: {b}, depth: 3/8, with: [glue]",
+        ),
+    ),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily, Moves
+from drawleaf.model.joint_family import Called, JointFamily, Moves
 
 MITRE = JointFamily(
     key="mitre",
@@ -14,4 +14,14 @@ MITRE = JointFamily(
     mitred=True,
     partner_word="and",
     telling=Moves("Set {} against the mitre of {}", "Set {} against the mitre of {}"),
+    called=(
+        Called(
+            ("miter", "mitred", "mitered", "miter_joint", "mitre_joint"),
+            "mitre: {a}, in: {b}, with: [glue]",
+        ),
+        Called(
+            ("splined_miter", "splined_mitre", "spline_joint", "keyed_mitre", "keyed_miter"),
+            "mitre: {a}, in: {b}, spline: {{thickness: 1/8, depth: 3/8}}, with: [glue]",
+        ),
+    ),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import CutKind, Easing, JointFamily
+from drawleaf.model.joint_family import Called, CutKind, Easing, JointFamily
 
 RABBET = JointFamily(
     key="rabbet",
@@ -14,4 +14,10 @@ RABBET = JointFamily(
     can_wait=True,
     channel=CutKind.RABBET,
     easing=Easing.CHANNEL,
+    called=(
+        Called(
+            ("rebate", "rebated", "rabbit", "rebbate", "rabbet_joint", "rebate_joint"),
+            "rabbet: {a}, in: {b}, depth: 3/8",
+        ),
+    ),
 )

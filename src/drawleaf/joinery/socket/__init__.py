@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import JointFamily
+from drawleaf.model.joint_family import Called, JointFamily
 
 SOCKET = JointFamily(
     key="socket",
@@ -13,4 +13,10 @@ SOCKET = JointFamily(
     grips=True,
     loose_end=True,
     holds_all_round=True,
+    called=(
+        Called(
+            ("round_tenon", "round_mortise", "round_mortice", "round_joint", "rod_hole", "bored_joint"),
+            "socket: {a}, in: {b}, depth: 1/2, with: [glue]",
+        ),
+    ),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.joint_family import Easing, JointFamily
+from drawleaf.model.joint_family import Called, Easing, JointFamily
 
 TONGUE = JointFamily(
     key="tongue",
@@ -17,4 +17,10 @@ TONGUE = JointFamily(
     grips=True,
     end_share=0.3,
     easing=Easing.CHANNEL,
+    called=(
+        Called(
+            ("tongue_and_groove", "tongue_groove", "t&g", "tongued", "tongue_and_dado", "barefaced_tongue"),
+            "tongue: {a}, in: {b}, with: [glue]",
+        ),
+    ),
 )

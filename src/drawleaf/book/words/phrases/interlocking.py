@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
+from drawleaf.joinery import BENCH
+from drawleaf.joinery.bench import Note
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.shapes import OutlineCut
@@ -92,6 +94,31 @@ class Interlocking(Speech):
 
     def _corner_end(self, part: Part, cut: BoxCut | OutlineCut) -> Face:
         return cut.into
+
+    def cut_marks(self) -> list[Markup]:
+        """How each cut of a family's own kind is marked out: one line for each kind of part."""
+        work = next(one for one in BENCH if one.operation == self.op.kind)
+        assert work.marks is not None
+        kinds = {work.kind}
+        lines = []
+        for ids, cuts in (*self._by_part(BoxCut), *self._by_part(OutlineCut)):
+            part = self.plan.part(ids[0])
+            mine = {id(cut) for cut in cuts if cut.kind in kinds}
+            pieces = [piece for piece in work.pieces(part) if any(id(cut) in mine for cut in piece)]
+            told = [self.note(work.marks(part, piece), part) for piece in pieces]
+            lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(told)))
+        return lines
+
+    def note(self, note: Note, part: Part) -> Markup:
+        """A note that a family gives about a part, in the plan's units and with the sides as the piece stands."""
+        return Markup("").join(
+            self.fmt.length(piece)
+            if isinstance(piece, Length)
+            else self.side(part, piece)
+            if isinstance(piece, Face)
+            else piece
+            for piece in note
+        )
 
     def slope_words(self) -> str:
         """``1 in 8``: the slope of the dovetails of this operation."""

@@ -8,6 +8,8 @@ from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.paper.words import count_words
 from drawleaf.draw.part.marks.kinds import Mark, Spans, middle, placed
 from drawleaf.draw.picture.lay import Lay, face_name
+from drawleaf.draw.picture.notes import note_pieces
+from drawleaf.joinery import BENCH
 from drawleaf.model.derived import Derived
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face, Span
@@ -17,7 +19,8 @@ from drawleaf.setting_out.origins import distance
 from drawleaf.setting_out.wood_joints import FINGERS, TENONS, TenonEnd, finger_spans, tenon_ends
 from drawleaf.units import ZERO, Length, LengthFormat
 
-DRAWN_AS_ENDS = (*TENONS, *FINGERS, CutKind.PEG_SLOT)
+NOTED = tuple(work for work in BENCH if work.notes is not None)
+DRAWN_AS_ENDS = (*TENONS, *FINGERS, CutKind.PEG_SLOT, *(work.kind for work in NOTED))
 """Kinds of cuts that are told end by end."""
 MOST_PLACES = 8
 
@@ -25,7 +28,19 @@ MOST_PLACES = 8
 def joint_marks(derived: Derived, lay: Lay) -> list[Mark]:
     """The marks of tenons, fingers and tails of a part."""
     found = [_tenon_mark(derived, lay, end) for end in tenon_ends(derived.plan, lay.part)]
-    return [*found, *_finger_marks(derived.plan.lengths, lay), *_slot_marks(derived, lay)]
+    return [*found, *_finger_marks(derived.plan.lengths, lay), *_slot_marks(derived, lay), *_noted(derived, lay)]
+
+
+def _noted(derived: Derived, lay: Lay) -> list[Mark]:
+    """The notes that families give of their own kinds of cuts."""
+    found = []
+    for one in (one for work in NOTED if work.notes is not None for one in work.notes(derived.plan, lay.part)):
+        origins = {face.axis: face for face, _ in one.measured}
+        spans = {face.axis: tuple((ZERO, far) for far in distances) for face, distances in one.measured}
+        anchor = [middle(lay, toward, one.at.span(toward.axis)) for toward in (lay.right, lay.up)]
+        note = note_pieces(derived.plan.lengths, one.note, lay.part)
+        found.append(placed(lay, origins, spans, (anchor[0], anchor[1]), note))
+    return found
 
 
 def _slot_marks(derived: Derived, lay: Lay) -> list[Mark]:

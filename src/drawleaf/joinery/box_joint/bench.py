@@ -1,0 +1,34 @@
+"""How the bench cuts the fingers of a box joint."""
+
+from __future__ import annotations
+
+from drawleaf.joinery.bench import BenchWork, Cut, Note, deep
+from drawleaf.model.joint_family import CutKind
+from drawleaf.model.plan import BoxCut, Feature, Joint, Part, Plan
+from drawleaf.model.settings import FingerSettings
+
+
+def _setting(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> FingerSettings:
+    (cut,) = cuts
+    assert isinstance(cut, BoxCut)
+    return FingerSettings(deep(cut))
+
+
+def _agrees(told: FingerSettings, part: Part, cut: Feature) -> bool:
+    return isinstance(cut, BoxCut) and deep(cut) == told.depth
+
+
+# Fingers of one corner are cut in one go, with one blade set high and low: the others stand in steps of their own.
+FINGERS = BenchWork(CutKind.FINGER, "fingers", "Cut the fingers on", FingerSettings, _setting, _agrees, together=True)
+
+
+def finger_width(plan: Plan, joint: Joint) -> tuple[Note, ...]:
+    """The line under a detail that says how wide a finger is."""
+    insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
+    gaps = [
+        one
+        for one in receiver.features
+        if isinstance(one, BoxCut) and one.joint == joint.id and one.kind == CutKind.FINGER
+    ]
+    run = next(axis for axis in joint.face.axis.others() if axis is not insert.thickness)
+    return (("Fingers ", max(cut.box.extent(run) for cut in gaps), " wide."),) if gaps else ()
