@@ -20,7 +20,7 @@ MAY_IMPORT = {
     "raster": set(),
     "folder_files": set(),
     "note_pictures": {"folder_files"},
-    "codes": {"model"},
+    "codes": {"model", "joinery"},
     "outputs": set(),
     "joinery": {"units", "model"},
     "source": {"units", "model", "joinery", "resources", "raster", "note_pictures"},

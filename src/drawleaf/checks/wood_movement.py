@@ -10,6 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
+from drawleaf.joinery import family_of
+from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.checks import CheckResult, Figure, Fine, Quantity, Sentence, Verdict
@@ -179,9 +181,18 @@ def _glued_over(bench: Bench, joint: Joint, part: Part, across: Axis) -> tuple[f
     """From where to where glue holds a part across its grain: over its tenons, where it has some, else where the parts touch."""
     mortises = tenon_mortises(bench, joint) if joint.family.tenoned and joint.insert == part.id else []
     if not mortises:
-        return span_mm(joint.contact, across)
+        return glued_mm(bench, joint, across)
     spans = [span_mm(cut.box, across) for cut in mortises]
     return min(low for low, _ in spans), max(high for _, high in spans)
+
+
+def glued_mm(bench: Bench, joint: Joint, across: Axis) -> tuple[float, float]:
+    """From where to where a joint's glue reaches along an axis: all over it, or where its family spreads it."""
+    family = family_of(joint.family)
+    glued = family.glued_span(bench.plan, joint) if isinstance(family, PartlyGlued) else None
+    if glued is None or glued[0].axis is not across:
+        return span_mm(joint.contact, across)
+    return glued[1].low.mm, glued[1].high.mm
 
 
 def _middle_tenon(bench: Bench, joint: Joint, across: Axis, other: Part) -> Iterator[Hold]:

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from drawleaf.checks.context import Bench, called, figures, judged, mm, result, sentence, span_mm
-from drawleaf.checks.wood_movement import tenon_mortises
+from drawleaf.checks.context import Bench, called, figures, judged, mm, result, sentence
+from drawleaf.checks.wood_movement import glued_mm, tenon_mortises
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, change_over, seasonal_change
 from drawleaf.model.checks import CheckResult, Fine, Sentence
 from drawleaf.model.plan import BoxCut, Fastener, Joint, Part
@@ -138,7 +138,7 @@ def _fixed_places(bench: Bench, part: Part) -> list[float]:
     fixed: list[float] = []
     for joint in bench.joints_of[part.id]:
         if joint.glued:
-            fixed += span_mm(joint.contact, across)
+            fixed += glued_mm(bench, joint, across)
         fixed += [one.at.along(across).mm for one in joint.fasteners if not one.slotted]
     return fixed
 

@@ -18,7 +18,8 @@ from drawleaf.codes import (
     shapes,
     wood_joints,
 )
-from drawleaf.codes.entry import Code, Example
+from drawleaf.joinery import CODES as CODES_OF_FAMILIES
+from drawleaf.model.code import Code, Example
 
 GROUPS: tuple[tuple[str, tuple[Code, ...]], ...] = (
     ("Files, keys and words", reading.CODES),
@@ -26,7 +27,7 @@ GROUPS: tuple[tuple[str, tuple[Code, ...]], ...] = (
     ("Stock, parts and their places", placing.CODES),
     ("Sections, leaning parts and cuts at an angle", leaning.CODES),
     ("Joints and fastenings", joints.CODES),
-    ("Joints in solid wood", wood_joints.CODES),
+    ("Joints in solid wood", (*wood_joints.CODES, *CODES_OF_FAMILIES)),
     ("Outlines, openings, mitres and round ends", shapes.CODES),
     ("Machining, fittings, finish and notes", fittings.CODES),
     ("Hardware", hardware.CODES),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, Example, slip
+from drawleaf.model.code import Code, Example, slip
 
 
 def _instead(of_height: str) -> Example:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, slip
+from drawleaf.model.code import Code, slip
 
 _ACCEPT = "Change what the message names, or accept it under “checks: waive” with a reason."
 

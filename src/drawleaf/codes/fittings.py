@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, Example, slip
+from drawleaf.model.code import Code, Example, slip
 
 _KNOB = "{fit: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}"
 _ROUND = "{in: rail, round_over: {edges: [front-bottom], size: 1/8}}"

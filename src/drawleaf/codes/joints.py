@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, Example, slip
+from drawleaf.model.code import Code, Example, slip
 
 _DADO = "{dado: floor, in: side, depth: dado, with: [glue, {screws: {count: 2}}]}"
 _RABBET = "{rabbet: back, in: side, depth: dado, with: [{brads: {spacing: 5}}]}"

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, Example, slip
 from drawleaf.codes.samples import CRATE
+from drawleaf.model.code import Code, Example, slip
 
 _RAIL = "front: 0, deep: 3, top: height}"
 _WORK = "{in: rail, round_over"

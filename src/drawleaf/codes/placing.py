@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, Example, slip
+from drawleaf.model.code import Code, Example, slip
 
 _RAIL = "front: 0, deep: 3, top: height"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, Example, slip
+from drawleaf.model.code import Code, Example, slip
 
 _SHAPE = "[{x: 0, z: 0}, {x: 12, z: 0}, {x: 12, z: 5}, {x: 0, z: 5}]"
 _OPENING = "at: {x: 6, z: 3}, wide: 3, high: 1, round: 1/2"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.codes.entry import Code, Example, slip
+from drawleaf.model.code import Code, Example, slip
 
 _TENON = "{mortise_and_tenon: rail, in: post, with: [glue, pegs]}"
 _DOWELS = "{butt: low, to: post, with: [glue, {dowels: {item: dowel 8 x 40 mm, count: 2}}]}"

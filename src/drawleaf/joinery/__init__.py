@@ -19,6 +19,7 @@ from drawleaf.joinery.rabbet.geometry import Rabbet
 from drawleaf.joinery.slot.geometry import Slot
 from drawleaf.joinery.socket.geometry import Socket
 from drawleaf.joinery.tongue.geometry import Tongue
+from drawleaf.model.code import Code
 from drawleaf.model.joint_family import JointFamily
 
 FAMILIES: tuple[Family, ...] = (
@@ -45,6 +46,9 @@ BENCH: tuple[BenchWork, ...] = tuple(
     work for family in FAMILIES if isinstance(family, AtBench) for work in family.bench
 )
 """The kinds of cuts that families make themselves, in the order of the bench."""
+
+CODES: tuple[Code, ...] = tuple(code for family in FAMILIES for code in family.facts.codes)
+"""The codes that families tell and explain themselves."""
 
 _BY_KEY = {family.facts.key: family for family in (*FAMILIES, *BROUGHT)}
 

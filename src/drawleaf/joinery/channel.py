@@ -160,7 +160,7 @@ def channel_cuts(meeting: Meeting, terms: Terms, kind: str, joint: str) -> tuple
     void = void.with_span(run, along).with_span(across, width)
     cuts = [(receiver.id, BoxCut(kind, void, into, broken_through(void, receiver.body, into), joint, meeting.position))]
     for face in (run.low, run.high):
-        cuts += _tongue_notch(meeting, terms, along, face, joint)
+        cuts += tongue_notch(meeting, terms, along, face, joint)
     return tuple(cuts)
 
 
@@ -181,7 +181,7 @@ def broken_through(void: Box, body: Box, into: Face) -> tuple[Face, ...]:
     return tuple(face for face in Face if face is into or void.face(face) == body.face(face))
 
 
-def _tongue_notch(meeting: Meeting, terms: Terms, along: Span, end: Face, joint: str) -> list[tuple[str, BoxCut]]:
+def tongue_notch(meeting: Meeting, terms: Terms, along: Span, end: Face, joint: str) -> list[tuple[str, BoxCut]]:
     """Where the insert reaches beyond a stop, the corner of its tongue is cut away."""
     insert = meeting.insert
     body = insert.body.span(meeting.run)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from drawleaf.model.code import Code
+
 
 class CutKind(StrEnum):
     """Kinds of cuts that joints make. Several families share some: a tongue and a breadboard end both sit in a groove."""
@@ -117,7 +119,11 @@ class JointFamily:
     partner_word: str = "in"
     """How a title names the second part: tail ``in`` pin, one mitred part ``and`` the other."""
     telling: Moves | None = None
+    verb: str = "Push"
+    """How the first part comes into its channel."""
     called: tuple[Called, ...] = ()
+    codes: tuple[Code, ...] = ()
+    """Mistakes that this family alone tells, with what to do."""
 
     @property
     def set_on(self) -> bool:

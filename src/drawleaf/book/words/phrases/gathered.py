@@ -11,7 +11,6 @@ from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Joint
 from drawleaf.setting_out.lying import lies_flat
 from drawleaf.setting_out.screws import ScrewLine, screw_lines
-from drawleaf.setting_out.wood_joints import channel_word
 from drawleaf.units import Length
 
 CHECKED = ("join", "square")
@@ -114,8 +113,7 @@ class Gathered(Joints):
                 words[f"on the {joint.family.glued_at} alone"] = None
         for group in self._alike(joint for joint in joints if joint.glued):
             if group[0].depth:
-                several = len({joint.receiver for joint in group}) > 1
-                words[f"in the {channel_word(group[0], several)}"] = None
+                words[self._in_channel(group)] = None
             elif (telling := group[0].family.telling) is not None and telling.glue:
                 words[telling.glue.removesuffix(" of")] = None
             else:

@@ -9,6 +9,8 @@ from markupsafe import Markup
 from drawleaf.book.words.phrases.base import MIRRORED
 from drawleaf.book.words.phrases.fastenings import Fastenings
 from drawleaf.book.words.phrases.spots import Flush, Measured, Spot, spot_words
+from drawleaf.joinery import family_of
+from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
@@ -40,8 +42,7 @@ class Joints(Fastenings):
         for joints in self._alike(joint for joint in self.op.joints if joint.glued):
             inserts, receivers = [joint.insert for joint in joints], [joint.receiver for joint in joints]
             if joints[0].depth:
-                word = f"in the {channel_word(joints[0], len(set(receivers)) > 1)}"
-                sides.setdefault(f"{word} in", []).extend(receivers)
+                sides.setdefault(f"{self._in_channel(joints)} in", []).extend(receivers)
             elif (telling := joints[0].family.telling) is not None and telling.glue:
                 sides.setdefault(telling.glue, []).extend(inserts if telling.glue_on_first else receivers)
             elif strips:
@@ -53,6 +54,16 @@ class Joints(Fastenings):
         return self.fmt.join(
             [Markup("{} {}").format(side, self.the_parts(parts)) for side, parts in _same_parts(sides).items()]
         )
+
+    def _in_channel(self, joints: Sequence[Joint]) -> Markup:
+        """``in the dado``; with how much of it, where glue all over would keep the wood from moving."""
+        word = channel_word(joints[0], len({joint.receiver for joint in joints}) > 1)
+        family = family_of(joints[0].family)
+        glued = family.glued_span(self.plan, joints[0]) if isinstance(family, PartlyGlued) else None
+        if glued is None:
+            return Markup("in the {}").format(word)
+        side = self.side(self.plan.part(joints[0].receiver), glued[0])
+        return Markup("over {} at the {}, in the {}").format(self.fmt.length(glued[1].extent), side, word)
 
     def _narrow(self, joint: Joint) -> bool:
         """Whether a part meets only a strip of the other's broad face: the glue then goes on what stands, not all over the face."""
@@ -174,13 +185,16 @@ class Joints(Fastenings):
         movers, stays = [self._mover(one) for one in joints], [self._stay(one) for one in joints]
         coming = joint.insert in self.op.parts
         between = len(set(movers)) == 1 and len({one.face for one in joints}) == 2
+        verb = joint.family.verb
         if joint.depth:
-            how = f"Push {{}} into the {channel_word(joint)} in {{}}" if coming else "Push {} over the end of {}"
+            how = (
+                f"{verb} {{}} into the {channel_word(joint)} in {{}}" if coming else f"{verb} {{}} over the end of {{}}"
+            )
             if between or len({one.receiver for one in joints}) > 1:
                 how = (
-                    f"Push {{}} into the {channel_word(joint, True)} in {{}}"
+                    f"{verb} {{}} into the {channel_word(joint, True)} in {{}}"
                     if coming
-                    else "Push {} over the ends of {}"
+                    else f"{verb} {{}} over the ends of {{}}"
                 )
         elif (telling := joint.family.telling) is not None:
             how = telling.comes if coming else telling.comes_over
