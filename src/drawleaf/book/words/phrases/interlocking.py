@@ -105,16 +105,16 @@ class Interlocking(Speech):
             part = self.plan.part(ids[0])
             mine = {id(cut) for cut in cuts if cut.kind in kinds}
             pieces = [piece for piece in work.pieces(part) if any(id(cut) in mine for cut in piece)]
-            told = [self.note(work.marks(part, piece), part) for piece in pieces]
-            lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(told)))
+            told = [self.note(work.marks(part, piece), part, ids) for piece in pieces]
+            lines.append(Markup("{}, {}").format(self.the_parts(ids), self.fmt.join(told)))
         return lines
 
-    def note(self, note: Note, part: Part) -> Markup:
+    def note(self, note: Note, part: Part, ids: Sequence[str]) -> Markup:
         """A note that a family gives about a part, in the plan's units and with the sides as the piece stands."""
         return Markup("").join(
             self.fmt.length(piece)
             if isinstance(piece, Length)
-            else self.side(part, piece)
+            else self.twin_side(ids, part, piece)
             if isinstance(piece, Face)
             else piece
             for piece in note
