@@ -109,7 +109,6 @@ def test_what_is_told_is_there_to_write(section: str, word: str, meant: TradeWor
         ("miter: rail, in: side", "mitre"),
         ("housing_joint: rail, in: side", "dado"),
         ("biscuit: rail, to: side", "butt"),
-        ("sliding_dovetail: rail, in: side", "dado"),
         ("floating_tenon: rail, in: side", "mortise_and_tenon"),
         ("tongue_and_groove: rail, in: side", "tongue"),
     ],
