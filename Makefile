@@ -29,10 +29,12 @@ golden: $(READY)
 docs: $(READY)
 	$(BIN)/python scripts/write_docs.py
 
-# The long run: every edit of the example sources, and compiles killed 200 times. FUZZ="--every 10" tries one edit in ten.
+# The long runs: every edit of the example sources, compiles killed 200 times, and edits led by coverage (on Linux).
+# FUZZ="--every 10" tries one edit in ten; GUIDED="--sources 5000" is a shorter run of the last.
 fuzz: $(READY)
 	$(BIN)/python -m pytest -n 2 tests/fuzz tests/test_crash.py tests/test_workshop.py tests/draw/test_renderers_agree.py --long
 	PYTHONPATH=tests $(BIN)/python -m fuzz.long_run $(FUZZ)
+	PYTHONPATH=tests $(BIN)/python -m fuzz.guided --place build/fuzz $(GUIDED)
 
 # Would the tests notice? One change of derive, setting_out or joinery at a time; MUTATE="--mutants 1300" tries about a tenth of all.
 mutate: $(READY)

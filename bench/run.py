@@ -15,6 +15,7 @@ import time
 from pathlib import Path
 
 import author_loop
+import fuzzed
 import hidden_lines
 import house
 import layouts
@@ -29,6 +30,7 @@ import checks
 MODULES = (
     author_loop,
     checks,
+    fuzzed,
     hidden_lines,
     house,
     layouts,

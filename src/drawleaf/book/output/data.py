@@ -13,8 +13,9 @@ from typing import Any
 from drawleaf.book.output.data_checks import check_data
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, Placed, SheetLayout, ShoppingRow
-from drawleaf.model.place import Box
-from drawleaf.model.plan import Joint, Part
+from drawleaf.model.place import Axis, Box, Point
+from drawleaf.model.plan import Bore, BoxCut, Fastener, Joint, Part
+from drawleaf.model.screw_sizes import shank
 from drawleaf.model.settings import Value
 from drawleaf.model.steps import Operation, Step
 from drawleaf.units import Length, round_to
@@ -170,14 +171,47 @@ def _part(derived: Derived, part: Part) -> dict[str, Any]:
         "length": _length(length), "width": _length(width), "thickness": _length(thickness),
         "grain": part.grain.value if part.grain else None, "mirrored": part.mirrored, "body": _box(part.body),
         "features": [feature.kind for feature in part.features],
+        "section": part.section.name if part.section else None, "leans": part.tilt is not None,
+        "bores": [_bore(one) for one in part.features if isinstance(one, Bore)],
+        "recesses": [
+            {"kind": one.kind, "into": one.into.value, "body": _box(one.box)} for one in part.features if isinstance(one, BoxCut)
+        ],
     }  # fmt: skip
+
+
+def _bore(bore: Bore) -> dict[str, Any]:
+    return {
+        "kind": bore.kind, "face": bore.face.value, "at": _point(bore.start), "direction": [round(step, 6) + 0.0 for step in bore.direction],
+        "diameter": _length(bore.diameter), "depth": None if bore.depth is None else _length(bore.depth), "row": bore.row,
+    }  # fmt: skip
+
+
+def _point(point: Point) -> dict[str, Any]:
+    return {axis.value: _length(point.along(axis)) for axis in Axis}
 
 
 def _joint(joint: Joint) -> dict[str, Any]:
     return {
         "id": joint.id, "family": joint.family.key, "insert": joint.insert, "receiver": joint.receiver, "face": joint.face.value,
         "depth": _length(joint.depth), "width": _length(joint.width), "glued": joint.glued,
-        "fasteners": _fasteners(joint),
+        "fasteners": _fasteners(joint), "driven": [_driven(fastener) for fastener in joint.fasteners],
+    }  # fmt: skip
+
+
+def _driven(fastener: Fastener) -> dict[str, Any]:
+    """A fastener in its place; its shank is null where its item has no thickness of its own, as of a brad known by its gauge."""
+    item = fastener.item
+    thick = (
+        item.diameter
+        if item.diameter is not None
+        else shank(item.gauge)
+        if item.gauge and item.kind.endswith("screw")
+        else None
+    )
+    return {
+        "item": item.id, "at": _point(fastener.at), "direction": [round(step, 6) + 0.0 for step in fastener.direction],
+        "length": None if item.length is None else _length(item.length), "shank": None if thick is None else _length(thick),
+        "through": fastener.through, "into": fastener.into,
     }  # fmt: skip
 
 
@@ -256,6 +290,7 @@ def _step(step: Step) -> dict[str, Any]:
         "number": step.number, "id": step.id, "stage": step.stage, "title": step.title, "assembly": step.assembly,
         "parts": list(step.parts), "tools": [tool.id for tool in step.tools], "cautions": [c.id for c in step.cautions],
         "hardware": [{"item": use.item.id, "count": use.count} for use in step.hardware],
+        "supplies": [supply.id for supply in step.supplies],
         "operations": [_operation(operation) for operation in step.operations],
         "minutes": round(step.minutes, 2), "wait_hours": round(step.wait_hours, 2),
     }  # fmt: skip

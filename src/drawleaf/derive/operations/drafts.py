@@ -111,6 +111,7 @@ class Workshop:
     drafts: list[Draft] = field(default_factory=list)
     _last: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _ids: dict[str, int] = field(default_factory=dict)
+    _given: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         self._kit = owned_by(kit_of(self.plan), self.plan.catalogue)
@@ -204,8 +205,13 @@ class Workshop:
         return self.cut_list.item_of(part_id).name
 
     def _unique(self, name: str) -> str:
-        self._ids[name] = self._ids.get(name, 0) + 1
-        return name if self._ids[name] == 1 else f"{name}-{self._ids[name]}"
+        """The name, with a number where it is taken: also by the number of another name, as the second of ``cut`` takes ``cut-2``."""
+        number = self._ids.get(name, 0) + 1
+        while (given := name if number == 1 else f"{name}-{number}") in self._given:
+            number += 1
+        self._ids[name] = number
+        self._given.add(given)
+        return given
 
 
 @dataclass(frozen=True, slots=True)

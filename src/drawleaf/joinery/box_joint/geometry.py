@@ -12,7 +12,7 @@ from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.corner import Corner, corner_of, corner_problems
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
-from drawleaf.joinery.tenons import nearest_chisel
+from drawleaf.joinery.tenons import CHISELS, nearest_chisel
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import CutKind, JointFamily
@@ -38,18 +38,21 @@ class BoxJoint:
         if found:
             return found
         corner = _corner(meeting)
-        spans = fingers(corner, meeting, terms)
-        if len(spans) < 2:
-            width = say(corner.overlap.extent(corner.run), terms.unit)
-            found = (
-                Diagnostic(
-                    "no-fingers",
-                    f"A corner {width} wide has no room for fingers",
-                    meeting.position,
-                    mend="Make “finger_width” smaller.",
-                ),
+        whole, step = corner.overlap.extent(corner.run), _finger_width(corner, meeting, terms)
+        finest = CHISELS[terms.unit][0]
+        if step >= whole:
+            message = f"A corner {say(whole, terms.unit)} wide has no room for fingers"
+            return (Diagnostic("no-fingers", message, meeting.position, mend="Make “finger_width” smaller."),)
+        if step < finest:
+            cause = f"No bit or chisel is narrower than {say(finest, terms.unit)}."
+            mend = (
+                f"Make “finger_width” {say(finest, terms.unit)} or more."
+                if not terms.count
+                else "Make “count” smaller."
             )
-        return found
+            message = f"Fingers {say(step, terms.unit)} wide are too fine to cut"
+            return (Diagnostic("no-fingers", message, meeting.position, cause=cause, mend=mend),)
+        return ()
 
     def growth(self, meeting: Meeting, terms: Terms) -> Length:
         return ZERO
@@ -120,13 +123,15 @@ def _run(insert: Part, receiver: Part):
     return next(axis for axis in insert.thickness.others() if axis is not receiver.thickness)
 
 
+def _finger_width(corner: Corner, meeting: Meeting, terms: Terms) -> Length:
+    if terms.count:
+        return corner.overlap.extent(corner.run) / terms.count
+    thin = min(meeting.insert.stock.thickness, meeting.receiver.stock.thickness)
+    return terms.pitch or nearest_chisel(thin, terms)
+
+
 def fingers(corner: Corner, meeting: Meeting, terms: Terms) -> tuple[Span, ...]:
     """The spans of all fingers along the corner, from its low end; even ones are the insert's."""
-    whole = corner.overlap.span(corner.run)
-    if terms.count:
-        step = whole.extent / terms.count
-        return tuple(Span(whole.low + step * i, whole.low + step * (i + 1)) for i in range(terms.count))
-    thin = min(meeting.insert.stock.thickness, meeting.receiver.stock.thickness)
-    step = terms.pitch or nearest_chisel(thin, terms)
+    whole, step = corner.overlap.span(corner.run), _finger_width(corner, meeting, terms)
     number = whole.extent.ratio(step).__ceil__()
     return tuple(Span(whole.low + step * i, min(whole.low + step * (i + 1), whole.high)) for i in range(number))

@@ -1,0 +1,181 @@
+"""The fuzz that is led by coverage: what reaches new lines of the compiler is kept and edited further. ``make fuzz``, on Linux.
+
+Sources go through the whole check in this process, a tiny plan each, the shared folders read once; what passes is written out as data and
+read by the reader of outputs. One process tries (`--child`), another watches over it: should native code take the first one down, the
+source that did it is kept, and a new process goes on. Figures of a run that was finished go to ``tests/fuzz/last_run.json``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import hashlib
+import json
+import os
+import platform
+import subprocess
+import sys
+import tempfile
+import time
+import zlib
+from collections import Counter
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from random import Random
+
+from fuzz.edits import Editor, Pool, misspelt
+
+HERE = Path(__file__).resolve().parent
+ROOT = HERE.parents[1]
+CORPUS = HERE / "corpus"
+LAST_RUN = HERE / "last_run.json"
+LONGEST_SOURCE = 6000
+NATIVE_SECONDS = 120
+MOST_MEGABYTES = 3000
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--sources", type=int, default=100_000, help="Stop after so many.")
+    parser.add_argument(
+        "--place", type=Path, help="A folder for the grown corpus, the log, and the sources in trouble."
+    )
+    parser.add_argument("--child", action="store_true", help=argparse.SUPPRESS)
+    options = parser.parse_args()
+    place = options.place or Path(tempfile.mkdtemp(prefix="fuzz-"))
+    place.mkdir(parents=True, exist_ok=True)
+    return _try_sources(place, options.sources) if options.child else _watch(place, options.sources)
+
+
+def _watch(place: Path, sources: int) -> int:
+    command = [sys.executable, "-m", "fuzz.guided", "--child", "--place", str(place), "--sources", str(sources)]
+    began = time.monotonic()
+    while (state := _state(place))["sources"] < sources:
+        with (place / "engine.log").open("ab") as log:
+            code = subprocess.run(command, stdout=log, stderr=log, check=False).returncode
+        after = _state(place)
+        if after["sources"] >= sources:
+            break
+        if after["sources"] == state["sources"]:
+            sys.stdout.write(f"it does not start: see {place / 'engine.log'}\n")
+            return 1
+        _keep(place, (place / "now.yaml").read_text(encoding="utf-8", errors="replace"), f"the process ended: {code}")
+    state = _state(place)
+    figures = {
+        **state,
+        "troubles": len(list((place / "trouble").glob("*.txt"))) if (place / "trouble").exists() else 0,
+        "hours": round((time.monotonic() - began) / 3600, 2),
+        "date": datetime.now(UTC).strftime("%Y-%m-%d"),
+        "version": _version(),
+        "python": platform.python_version(),
+        "engine": "atheris",
+    }
+    LAST_RUN.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+    sys.stdout.write(f"{json.dumps(figures)}\n")
+    return 1 if figures["troubles"] else 0
+
+
+def _version() -> str:
+    found = subprocess.run(
+        ["git", "-C", str(ROOT), "rev-parse", "--short=12", "HEAD"], capture_output=True, text=True, check=False
+    )
+    return found.stdout.strip() or "unknown"
+
+
+def _state(place: Path) -> dict[str, int]:
+    file = place / "state.json"
+    return json.loads(file.read_text(encoding="utf-8")) if file.exists() else {"sources": 0, "passed": 0}
+
+
+def _keep(place: Path, text: str, trouble: str) -> None:
+    """A source in trouble, once for each kind of trouble: the same last lines are the same kind."""
+    kind = hashlib.sha256("\n".join(trouble.splitlines()[-3:])[-300:].encode()).hexdigest()[:10]
+    folder = place / "trouble"
+    folder.mkdir(exist_ok=True)
+    if not (folder / f"{kind}.txt").exists():
+        (folder / f"{kind}.txt").write_text(trouble + "\n", encoding="utf-8")
+        (folder / f"{kind}.yaml").write_text(text, encoding="utf-8")
+        sys.stdout.write(f"--- {kind}\n{trouble}\n")
+        sys.stdout.flush()
+
+
+def plans_to_learn_from() -> list[str]:
+    """Sources in which every key of the language stands at least once, as far as our own plans go."""
+    from drawleaf.codes.samples import SAMPLES
+
+    files = [
+        *sorted(ROOT.glob("plans/*/plan.yaml")),
+        *sorted(ROOT.glob("shared/components/*.yaml")),
+        *sorted(ROOT.glob("docs/tutorial/*.yaml")),
+        *sorted(ROOT.glob("tests/hardware/*.yaml")),
+        *sorted(CORPUS.glob("*.yaml")),
+    ]
+    return [*SAMPLES.values(), *(file.read_text(encoding="utf-8") for file in files)]
+
+
+def editor() -> Editor:
+    pool = Pool()
+    for text in plans_to_learn_from():
+        pool.add(text)
+    return Editor(pool)
+
+
+def _try_sources(place: Path, sources: int) -> int:
+    import atheris
+
+    with atheris.instrument_imports(include=["drawleaf"]):
+        from fuzz.trying import Trials
+
+        trials = Trials(place / "plan")
+        trials.trouble_with((CORPUS / "shelf.yaml").read_text(encoding="utf-8"))
+    state, kinds = _state(place), Counter[str]()
+    now = place / "now.yaml"
+    change = _changer(editor())
+
+    def one(data: bytes) -> None:
+        text = data.decode("utf-8", errors="replace")
+        now.write_text(text, encoding="utf-8")
+        trouble = trials.trouble_with(text, zlib.crc32(data))
+        state["sources"] += 1
+        state["passed"] += trials.passed
+        if trouble:
+            kinds[trouble[-80:]] += 1
+            _keep(place, text, trouble)
+        if state["sources"] % 100 == 0 or state["sources"] >= sources:
+            (place / "state.json").write_text(json.dumps(state), encoding="utf-8")
+        if state["sources"] >= sources:
+            sys.stdout.flush()
+            os._exit(0)
+
+    grown = place / "corpus"
+    grown.mkdir(exist_ok=True)
+    flags = [
+        f"-max_len={LONGEST_SOURCE}",
+        f"-timeout={NATIVE_SECONDS}",
+        f"-rss_limit_mb={MOST_MEGABYTES}",
+        "-reload=0",
+        "-len_control=0",
+        "-mutate_depth=1",
+        "-entropic_scale_per_exec_time=1",
+    ]
+    atheris.Setup([sys.argv[0], *flags, str(grown), str(CORPUS)], one, custom_mutator=change)
+    atheris.Fuzz()
+    return 0
+
+
+def _changer(editor: Editor) -> Callable[[bytes, int, int], bytes]:
+    """How a source is changed: mostly in its tree, now and then in its letters."""
+
+    def change(data: bytes, most: int, seed: int) -> bytes:
+        random = Random(seed)
+        source = data.decode("utf-8", errors="replace")
+        text = editor.edited(source, random) if random.random() < 0.9 else None
+        if text is None:
+            text = misspelt(source, random)
+        return text.encode("utf-8", errors="replace")[:most]
+
+    return change
+
+
+if __name__ == "__main__":
+    sys.exit(main())
