@@ -62,11 +62,12 @@ def test_bevels_and_slants_of_twins_too() -> None:
 
 def test_a_cut_that_only_tilts_is_turned_and_not_swung() -> None:
     steps = {one: words("step-stool", one) for one in ids("step-stool") if "angle" in one}
-    level = [text for text in steps.values() if "Blade tilt 9°: front and back long braces" in text]
-    assert len(level) == 1
-    assert "turn it end for end, the same face down, and cut at the same setting" in level[0]
-    assert "swing the mitre" not in level[0]
-    assert sum("swing the mitre to the same angle on the other side" in text for text in steps.values()) == 1
+    lines = [line for text in steps.values() for line in text.splitlines() if line.startswith("The two ends of ")]
+    (level,) = [line for line in lines if "Front and back long braces" in line]
+    assert "turn it end for end, the same face down, and cut at the same setting" in level
+    assert "swing the mitre" not in level
+    swung = [line for line in lines if "swing the mitre to the same angle on the other side" in line]
+    assert {name for name in ("Front", "Back", "Side") for line in swung if f"{name} apron" in line} == {"Front", "Back", "Side"}
 
 
 def test_fingers_have_a_depth_line_and_edges_are_no_ends() -> None:
@@ -125,13 +126,14 @@ def test_no_putty_knife_where_nothing_is_filled() -> None:
 
 
 def test_holes_that_read_alike_are_marked_in_one_line() -> None:
-    """Sixteen holes in four legs: three lines; one hole at each end of the side aprons: one."""
+    """Sixteen dowel holes in four legs, and those of the side aprons' ends: the twins of a frame in one line."""
     marks = [
         line
         for one in ids("step-stool")
         for line in words("step-stool", one).splitlines()
-        if line.startswith("Mark the ")
+        if line.startswith("Mark ")
     ]
-    legs = [line for line in marks if " leg" in line]
-    assert len(legs) == 3
-    assert any("the Side aprons: 13/32 in from the top edge, 1 9/32 in from each end" in line for line in marks)
+    legs = [line for line in marks if "egs: " in line or " leg" in line]
+    assert len(legs) == 2, "one for each frame"
+    assert all("the Left front leg and the Right front leg" in line or "back leg" in line for line in legs)
+    assert any("both ends of the Side aprons" in line for line in marks)

@@ -16,6 +16,7 @@ from drawleaf.checks.context import (
     shared,
     span_mm,
 )
+from drawleaf.checks.splay import splay_results
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
 from drawleaf.model.place import Axis
@@ -23,6 +24,7 @@ from drawleaf.model.plan import Joint, Part
 from drawleaf.units import ZERO
 
 NAME = "people-load"
+TITLE = "What people stand or sit on"
 INSET = {"standing": 50.0, "sitting": 60.0}
 """How far from the edge a person's weight comes down, mm: half a foot's width, common practice, no source; sitting as in EN 1022, from memory."""
 STEADY = 1.25
@@ -41,10 +43,13 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         person = load.kind == "sitting"
         if not parts:
             continue
-        weak = [joint for joint in _carrying(bench, parts) if held_in_end_grain(bench, joint)]
+        carrying = _carrying(bench, parts)
+        weak = [joint for joint in carrying if held_in_end_grain(bench, joint)]
         yield from _weak(bench, load, weak, person)
         if person:
-            yield _tipping(bench, load, parts, sound=not weak)
+            thrust = list(splay_results(bench, load, carrying, NAME, TITLE))
+            yield from thrust
+            yield _tipping(bench, load, parts, sound=not weak and all(one.verdict is Verdict.PASS for one in thrust))
 
 
 def held_in_end_grain(bench: Bench, joint: Joint) -> bool:
@@ -121,7 +126,7 @@ def _weak(bench: Bench, load: Load, weak: list[Joint], person: bool) -> Iterator
         words += "; the splay of the legs pulls it open." if leans else "."
         yield result(
             NAME,
-            "What people stand or sit on" if person else "End grain under load",
+            TITLE if person else "End grain under load",
             Verdict.STOP if person else Verdict.ADVICE,
             [
                 bench.parts[one]
@@ -139,7 +144,7 @@ def _weak(bench: Bench, load: Load, weak: list[Joint], person: bool) -> Iterator
             remedy=sentence(
                 "Let it in with “mortise_and_tenon”, “dado” or “half_lap”, add “dowels”, or glue a block into the corner."
                 if not leans
-                else "Glue a block into the corner along the grain of both, or set the joint square and use a tenon."
+                else "Add “dowels”, which stand square to the splayed face, or glue a block into the corner along the grain of both."
             ),
             position=first.position,
             steps=bench.steps_with((first.insert,), lambda kind: kind.startswith("join")),
@@ -180,7 +185,7 @@ def _tipping(bench: Bench, load: Load, parts: list[Part], *, sound: bool) -> Che
         told += figures(maximum_load=most)
     return result(
         NAME,
-        "What people stand or sit on",
+        TITLE,
         verdict,
         parts,
         sentence(

@@ -71,9 +71,9 @@ CODES = (
     ),
     Code(
         "leaning-drive",
-        "Where a part leans, screws are driven in a way that would not be square to a face.",
-        "They go through the part with the face into the end that lies against it.",
-        "Drive them through the receiver, or leave “through” out.",
+        "Where a part leans, a joint is held in a way that would not be square to a face.",
+        "Screws go through the part with the face into the end that lies against it; dowels stand square to that face in both parts.",
+        "Drive screws through the receiver, or leave “through” out; or use dowels.",
         Example(
             wrong=CRATE.replace(_RAIL, _RAIL.replace("}", ", lean: {front: 5 deg}}")).replace(
                 "{butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}",
@@ -85,7 +85,7 @@ CODES = (
         "leaning-joint",
         "A part that leans is joined in a way that is laid out square.",
         "Only butts and housings follow a part that leans.",
-        "Use butt, whose end is cut to lie flat, or housing.",
+        "Use butt, whose end is cut to lie flat and which dowels hold, or housing.",
         Example(
             wrong=CRATE.replace(_RAIL, _RAIL.replace("}", ", lean: {front: 5 deg}}")).replace(
                 "{butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}",

@@ -90,11 +90,11 @@ def _chosen(meeting: Meeting, terms: Terms, hardware: Mapping[str, HardwareItem]
         assert item.length is not None
         return (-abs(thickness_of(item) - wanted).exact_mm, item.length.exact_mm, item.id)
 
-    own = [item for item in fitting if _sold_in(item, terms)]
+    own = [item for item in fitting if sold_in(item, terms)]
     return max(own or fitting, key=preference, default=None)
 
 
-def _sold_in(item: HardwareItem, terms: Terms) -> bool:
+def sold_in(item: HardwareItem, terms: Terms) -> bool:
     """Whether an item has a size of the source's own unit: whole millimetres or a fraction of an inch."""
     return (thickness_of(item).exact_mm.denominator == 1) is (terms.unit == "mm")
 
@@ -276,7 +276,7 @@ def _peg_for(wood: Length, terms: Terms, hardware: Mapping[str, HardwareItem]) -
     fitting = [
         item
         for item in hardware.values()
-        if item.kind == FastenerKind.PEG and item.length is not None and item.length >= wood and _sold_in(item, terms)
+        if item.kind == FastenerKind.PEG and item.length is not None and item.length >= wood and sold_in(item, terms)
     ]
 
     def preference(item: HardwareItem) -> tuple[Fraction, Fraction, str]:

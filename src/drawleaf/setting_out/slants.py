@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from math import asin, atan2, degrees
+from math import acos, asin, atan2, degrees
 
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import Bore, Part
 from drawleaf.model.shapes import PlaneCut, Vector
 from drawleaf.units import Length
 
@@ -85,6 +85,12 @@ def longest_words(one: Slant, called: Callable[[Face], str] = lambda face: face.
 def angle_text(degrees: Fraction) -> str:
     """``8.9°``, ``45°``."""
     return f"{float(degrees):.1f}".removesuffix(".0") + "°"
+
+
+def off_square(hole: Bore) -> Fraction:
+    """How far a hole runs off square to the face that it is bored into, in degrees to a tenth."""
+    straight = sum(a * b for a, b in zip(hole.direction, hole.face.normal, strict=True))
+    return _tenth(degrees(acos(min(1.0, abs(straight)))))
 
 
 def taper_start(part: Part, cut: PlaneCut) -> Length:

@@ -29,6 +29,9 @@ WAYS: tuple[Vector, ...] = (
 )
 """The directions tried, in the order they are given back."""
 
+SLANTING = 1.0 - 1e-6
+"""A pin whose direction has no greater step along any axis stands at a slant."""
+
 TOUCH = 1e-6
 """Millimetres by which parts may seem to overlap and still only touch (rounding of exact sizes to floats)."""
 
@@ -134,6 +137,9 @@ def _blocked_pair(solids: Solids, one: str, other: str) -> Flags:
         blocked = blocked_ways(_pieces(solids, one), _pieces(solids, other))
         if blocked.any() and (_is_shaped(solids, one) or _is_shaped(solids, other)):
             blocked = _closely(solids, one, other, blocked)
+        way_out = _slanting_pins(solids).get((one, other))
+        if way_out is not None:
+            blocked = blocked | (np.arange(len(WAYS)) != way_out)
         solids.memo[key] = blocked
         # What stops one from going left stops the other from going right.
         solids.memo["travel", other, one] = blocked.reshape(3, 2)[:, ::-1].reshape(-1)
@@ -181,6 +187,22 @@ def _pins(solids: Solids) -> dict[str, list[Floats]]:
                     found.setdefault(fastener.through, []).append(pin_box(fastener))
         solids.memo["pins"] = found
     return solids.memo["pins"]  # type: ignore[return-value]
+
+
+def _slanting_pins(solids: Solids) -> dict[tuple[str, str], int]:
+    """By pairs of parts whose dowels stand at a slant to the piece, the one of ``WAYS`` nearest to them: along no other do the two part.
+    So little off that way a splayed frame gives."""
+    if "slanting pins" not in solids.memo:
+        found: dict[tuple[str, str], int] = {}
+        for joint in solids.plan.joints:
+            for fastener in joint.fasteners:
+                way = np.array(fastener.direction)
+                if fastener.item.pin and fastener.item.kind != FastenerKind.PEG and np.abs(way).max() < SLANTING:
+                    ends = fastener.through, fastener.into
+                    found[ends] = int(np.argmax(np.array(WAYS) @ -way))
+                    found[ends[1], ends[0]] = int(np.argmax(np.array(WAYS) @ way))
+        solids.memo["slanting pins"] = found
+    return solids.memo["slanting pins"]  # type: ignore[return-value]
 
 
 def _extent(solids: Solids, an_id: str) -> Floats:

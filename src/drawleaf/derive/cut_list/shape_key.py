@@ -152,7 +152,8 @@ def _bore(part: Part, bore: Bore, turn: Turn) -> Key:
     for place, axis in enumerate(turn.axes):
         span = part.body.span(axis)
         along = bore.start.along(axis).exact_mm - span.low.exact_mm
-        start.append(span.extent.exact_mm - along if turn.flips[place] else along)
+        # A hole square to a splayed face is found in floats.
+        start.append(round(span.extent.exact_mm - along if turn.flips[place] else along, 4))
     direction = turn.direction(bore.direction)
     if bore.depth is None and sum(value != 0 for value in direction) == 1:
         place = next(place for place, value in enumerate(direction) if value)

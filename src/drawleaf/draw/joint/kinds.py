@@ -49,15 +49,21 @@ def _key(plan: Plan, joint: Joint) -> tuple:
     )
 
 
+LEVEL = 0.1
+"""A fastener whose direction has a smaller step along the run lies in the section across it."""
+
+
 def run_axis(joint: Joint) -> Axis:
     """The way the joint runs: the longer side of where the parts touch. A section across it shows the joint. Fingers and tails are
-    shown along their corner, cut through the first part's thickness."""
+    shown along their corner, cut through the first part's thickness; slanting dowels and screws in the plane that they lie in."""
     if joint.run is not None:
         return joint.run
     first, second = joint.face.axis.others()
     if joint.family.fingered:
         return first if joint.contact.extent(first) < joint.contact.extent(second) else second
-    return first if joint.contact.extent(first) >= joint.contact.extent(second) else second
+    ways = [first, second] if joint.contact.extent(first) >= joint.contact.extent(second) else [second, first]
+    level = (axis for axis in ways if any(abs(one.direction[axis.index]) < LEVEL for one in joint.fasteners))
+    return next(level, ways[0])
 
 
 def best_cut(plan: Plan, joint: Joint) -> tuple[float, Fastener | None]:
@@ -65,7 +71,7 @@ def best_cut(plan: Plan, joint: Joint) -> tuple[float, Fastener | None]:
     axis = run_axis(joint)
     span = joint.contact.span(axis)
     middle = span.middle.mm
-    level = [f for f in joint.fasteners if abs(f.direction[axis.index]) < 0.1]
+    level = [f for f in joint.fasteners if abs(f.direction[axis.index]) < LEVEL]
     if level:
         chosen = min(level, key=lambda f: (round(abs(f.at.along(axis).mm - middle), 3), f.at.along(axis).mm))
         return chosen.at.along(axis).mm, chosen

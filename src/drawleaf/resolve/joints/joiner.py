@@ -12,6 +12,7 @@ from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
 from drawleaf.joinery.friendly import INCHES, Ruler
 from drawleaf.joinery.leaning import deepened, trimmed
 from drawleaf.joinery.leaning_fasteners import plan_leaning
+from drawleaf.joinery.leaning_pins import plan_leaning_pins
 from drawleaf.joinery.pins import plan_pins
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
@@ -123,6 +124,8 @@ class Joiner:
         self, line: Line, meeting: Meeting, fastening: FasteningTerms, joint: str
     ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
         """The fasteners of one entry of ``with:`` at one meeting."""
+        if meeting.leaning is not None and fastening.kind in PINS:
+            return plan_leaning_pins(meeting, meeting.leaning, line.terms, fastening, self._hardware, joint)
         if meeting.leaning is not None:
             return plan_leaning(meeting, meeting.leaning, line.terms, fastening, self._hardware, joint, self._ruler)
         plan_them = plan_pins if fastening.kind in PINS else plan_fasteners

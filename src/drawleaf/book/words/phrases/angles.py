@@ -46,19 +46,26 @@ class Angles(Speech):
         inner = self._faces_twin(ids, part, face)
         return face.value if inner is None else "inside" if inner else "outside"
 
-    def second_ends(self) -> list[str]:
-        """How the second end is cut after the first, one line for each way there is."""
-        ways = dict.fromkeys(ends_of(self.plan.part(part)) for part in self.op.parts)
+    def second_ends(self) -> list[Markup]:
+        """How the second end is cut after the first, one line for each way there is; with the parts' names where the step has several cuts."""
+        ways: dict[str, list[str]] = {}
+        for part in self.op.parts:
+            ways.setdefault(ends_of(self.plan.part(part)), []).append(part)
         opposed = (
             "turn it end for end, the same face down, and cut at the same setting."
             if self.is_square("mitre")
             else "turn it end for end, and swing the mitre to the same angle on the other side."
         )
         lines = {
-            "parallel": "The two ends of a piece are parallel: slide it along to its other end without turning it, and cut at the same setting.",
-            "opposed": f"The two ends of a piece lean towards each other: for the second, {opposed}",
+            "parallel": "are parallel: slide it along to its other end without turning it, and cut at the same setting.",
+            "opposed": f"lean towards each other: for the second, {opposed}",
         }
-        return [lines[way] for way in ways if way in lines]
+        several = sum(op.kind == self.op.kind for op in self.step.operations) > 1
+        return [
+            Markup("The two ends of {} {}").format(self.the_parts(parts) if several else "a piece", lines[way])
+            for way, parts in ways.items()
+            if way in lines
+        ]
 
     def are_level(self) -> bool:
         """Whether these ends stand on the floor or carry something level."""

@@ -14,6 +14,7 @@ from drawleaf.model.joint_family import Easing
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Bore, BoxCut, Part
 from drawleaf.model.settings import TenonSettings
+from drawleaf.setting_out.slants import angle_text, off_square
 from drawleaf.setting_out.wood_joints import Mortise, TenonEnd, mortise_of, tenon_ends
 from drawleaf.units import Length
 
@@ -257,6 +258,19 @@ class SolidWood(Speech):
                     )
                 )
         return lines
+
+    def slanting_ends(self) -> list[Markup]:
+        """The parts into whose sawn ends holes go that do not run along the part, each with how far off: ``the Apron, 8.9° off its length``."""
+        found: dict[str, dict[str, None]] = {}
+        for part_id, hole in self.op.features:
+            if isinstance(hole, Bore) and hole.face.axis is self.plan.part(part_id).length_axis:
+                off = off_square(hole)
+                if off:
+                    found.setdefault(angle_text(off), {}).setdefault(part_id)
+        return [
+            Markup("{}, {} off {} length").format(self.the_parts(list(ids)), off, "its" if len(ids) == 1 else "their")
+            for off, ids in found.items()
+        ]
 
     def _pin_places(self, ids: Sequence[str], face: Face, bores: Sequence[Bore]) -> tuple[str, Length | None]:
         part = self.plan.part(ids[0])
