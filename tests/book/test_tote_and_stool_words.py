@@ -67,7 +67,11 @@ def test_a_cut_that_only_tilts_is_turned_and_not_swung() -> None:
     assert "turn it end for end, the same face down, and cut at the same setting" in level
     assert "swing the mitre" not in level
     swung = [line for line in lines if "swing the mitre to the same angle on the other side" in line]
-    assert {name for name in ("Front", "Back", "Side") for line in swung if f"{name} apron" in line} == {"Front", "Back", "Side"}
+    assert {name for name in ("Front", "Back", "Side") for line in swung if f"{name} apron" in line} == {
+        "Front",
+        "Back",
+        "Side",
+    }
 
 
 def test_fingers_have_a_depth_line_and_edges_are_no_ends() -> None:
@@ -128,10 +132,7 @@ def test_no_putty_knife_where_nothing_is_filled() -> None:
 def test_holes_that_read_alike_are_marked_in_one_line() -> None:
     """Sixteen dowel holes in four legs, and those of the side aprons' ends: the twins of a frame in one line."""
     marks = [
-        line
-        for one in ids("step-stool")
-        for line in words("step-stool", one).splitlines()
-        if line.startswith("Mark ")
+        line for one in ids("step-stool") for line in words("step-stool", one).splitlines() if line.startswith("Mark ")
     ]
     legs = [line for line in marks if "egs: " in line or " leg" in line]
     assert len(legs) == 2, "one for each frame"

@@ -16,7 +16,6 @@ from drawleaf.model.plan import Fastener, in_own_frame
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 
-
 STOOL = """\
 plan: {title: Stool, number: T-2, date: 2026-11-30, author: A. Maker, lengths: in}
 dimensions: {long: 16, wide: 11-1/4, height: 11}

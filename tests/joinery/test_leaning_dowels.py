@@ -45,7 +45,9 @@ def stool() -> Derived:
 
 
 def pinned(derived: Derived) -> list[Joint]:
-    return [joint for joint in derived.plan.joints if any(one.item.kind == FastenerKind.DOWEL for one in joint.fasteners)]
+    return [
+        joint for joint in derived.plan.joints if any(one.item.kind == FastenerKind.DOWEL for one in joint.fasteners)
+    ]
 
 
 def off_length(part, hole: Bore) -> float:

@@ -48,7 +48,9 @@ def splay_results(bench: Bench, load: Load, carrying: list[Joint], name: str, ti
         figures=figures(pull=Quantity(pull, "force"), held=Quantity(held, "force")),
         limit=sentence("no more than {held}", held=Quantity(held, "force")),
         source=SOURCE,
-        remedy=sentence("Make the rail deeper, its dowels longer or thicker, or tie the legs with a stretcher below it."),
+        remedy=sentence(
+            "Make the rail deeper, its dowels longer or thicker, or tie the legs with a stretcher below it."
+        ),
         position=joint.position,
         steps=bench.steps_with((other.id,), lambda kind: kind.startswith("join")),
     )

@@ -70,7 +70,9 @@ def _by_preference(items: list[HardwareItem], leaning: Leaning, terms: Terms) ->
         off = abs(thickness_of(item).mm - thick * float(WANTED))
         return (not sold_in(item, terms), round(off, 3), -item.length.exact_mm, item.id)
 
-    return sorted((one for one in items if thickness_of(one).mm <= thick * float(MOST_OF_THE_EDGE) + HAIR), key=preference)
+    return sorted(
+        (one for one in items if thickness_of(one).mm <= thick * float(MOST_OF_THE_EDGE) + HAIR), key=preference
+    )
 
 
 def _dowels(
