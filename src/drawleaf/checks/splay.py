@@ -83,5 +83,6 @@ def _pulled(bench: Bench, load: Load, leg: Part, joints: list[Joint]) -> Iterato
 
 def _good_for(pin: Fastener) -> float:
     """The glued side of the shorter half of a dowel, times what the glue is allowed."""
-    assert pin.item.diameter is not None and pin.item.length is not None
+    assert pin.item.diameter is not None
+    assert pin.item.length is not None
     return pi * pin.item.diameter.mm * pin.item.length.mm / 2.0 * PULL_MPA

@@ -131,7 +131,8 @@ def _covered(planned: tuple[Planned, ...], meeting: Meeting) -> bool:
     bodies = {part.id: part.body for part in (meeting.insert, meeting.receiver)}
     for one in planned:
         for part, hole in one.made:
-            assert isinstance(hole, Bore) and hole.depth is not None
+            assert isinstance(hole, Bore)
+            assert hole.depth is not None
             end = np.array(hole.start.mm) + np.array(hole.direction) * hole.depth.mm
             need = hole.diameter.mm / 2.0
             for axis in Axis:
