@@ -15,13 +15,12 @@ import platform
 import subprocess
 import sys
 import tempfile
-import time
 import zlib
-from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
+from typing import Any
 
 from fuzz.edits import Editor, Pool, misspelt
 
@@ -32,6 +31,10 @@ LAST_RUN = HERE / "last_run.json"
 LONGEST_SOURCE = 6000
 NATIVE_SECONDS = 120
 MOST_MEGABYTES = 3000
+SEEDS = sorted(CORPUS.glob("*.yaml"))
+MOST_GOOD = 300
+EACH_KIND = 3
+SHARE_OF_GOOD = 0.4
 
 
 def main() -> int:
@@ -49,7 +52,7 @@ def main() -> int:
 
 def _watch(place: Path, sources: int) -> int:
     command = [sys.executable, "-m", "fuzz.guided", "--child", "--place", str(place), "--sources", str(sources)]
-    began = time.monotonic()
+    version = _version()
     while (state := _state(place))["sources"] < sources:
         with (place / "engine.log").open("ab") as log:
             code = subprocess.run(command, stdout=log, stderr=log, check=False).returncode
@@ -64,9 +67,8 @@ def _watch(place: Path, sources: int) -> int:
     figures = {
         **state,
         "troubles": len(list((place / "trouble").glob("*.txt"))) if (place / "trouble").exists() else 0,
-        "hours": round((time.monotonic() - began) / 3600, 2),
         "date": datetime.now(UTC).strftime("%Y-%m-%d"),
-        "version": _version(),
+        "version": version,
         "python": platform.python_version(),
         "engine": "atheris",
     }
@@ -82,20 +84,29 @@ def _version() -> str:
     return found.stdout.strip() or "unknown"
 
 
-def _state(place: Path) -> dict[str, int]:
+def _state(place: Path) -> dict[str, Any]:
+    """What was tried so far: in all, and by each version of the code since the run began; a run may be stopped and go on."""
     file = place / "state.json"
-    return json.loads(file.read_text(encoding="utf-8")) if file.exists() else {"sources": 0, "passed": 0}
+    return (
+        json.loads(file.read_text(encoding="utf-8")) if file.exists() else {"sources": 0, "passed": 0, "segments": []}
+    )
 
 
 def _keep(place: Path, text: str, trouble: str) -> None:
-    """A source in trouble, once for each kind of trouble: the same last lines are the same kind."""
-    kind = hashlib.sha256("\n".join(trouble.splitlines()[-3:])[-300:].encode()).hexdigest()[:10]
+    """A source in trouble, a few for each kind of trouble: one rule of the reader of outputs, or the same last lines."""
+    first = trouble.partition(":")[0]
+    kind = (
+        first
+        if first.isidentifier()
+        else hashlib.sha256("\n".join(trouble.splitlines()[-3:])[-300:].encode()).hexdigest()[:10]
+    )
     folder = place / "trouble"
     folder.mkdir(exist_ok=True)
-    if not (folder / f"{kind}.txt").exists():
-        (folder / f"{kind}.txt").write_text(trouble + "\n", encoding="utf-8")
-        (folder / f"{kind}.yaml").write_text(text, encoding="utf-8")
-        sys.stdout.write(f"--- {kind}\n{trouble}\n")
+    name = f"{kind}-{len(list(folder.glob(f'{kind}-*.txt'))) + 1}"
+    if not (folder / f"{kind}-{EACH_KIND}.txt").exists():
+        (folder / f"{name}.txt").write_text(trouble + "\n", encoding="utf-8")
+        (folder / f"{name}.yaml").write_text(text, encoding="utf-8")
+        sys.stdout.write(f"--- {name}\n{trouble}\n")
         sys.stdout.flush()
 
 
@@ -108,7 +119,7 @@ def plans_to_learn_from() -> list[str]:
         *sorted(ROOT.glob("shared/components/*.yaml")),
         *sorted(ROOT.glob("docs/tutorial/*.yaml")),
         *sorted(ROOT.glob("tests/hardware/*.yaml")),
-        *sorted(CORPUS.glob("*.yaml")),
+        *SEEDS,
     ]
     return [*SAMPLES.values(), *(file.read_text(encoding="utf-8") for file in files)]
 
@@ -128,18 +139,23 @@ def _try_sources(place: Path, sources: int) -> int:
 
         trials = Trials(place / "plan")
         trials.trouble_with((CORPUS / "shelf.yaml").read_text(encoding="utf-8"))
-    state, kinds = _state(place), Counter[str]()
+    state, good = _state(place), [seed.read_text(encoding="utf-8") for seed in SEEDS]
+    segment = {"version": _version(), "sources": 0, "passed": 0}
+    state["segments"].append(segment)
     now = place / "now.yaml"
-    change = _changer(editor())
+    change = _changer(editor(), good)
 
     def one(data: bytes) -> None:
         text = data.decode("utf-8", errors="replace")
         now.write_text(text, encoding="utf-8")
         trouble = trials.trouble_with(text, zlib.crc32(data))
-        state["sources"] += 1
-        state["passed"] += trials.passed
+        for counts in (state, segment):
+            counts["sources"] += 1
+            counts["passed"] += trials.passed
+        if trials.passed and text not in good:
+            good.append(text)
+            del good[len(SEEDS) : -MOST_GOOD]
         if trouble:
-            kinds[trouble[-80:]] += 1
             _keep(place, text, trouble)
         if state["sources"] % 100 == 0 or state["sources"] >= sources:
             (place / "state.json").write_text(json.dumps(state), encoding="utf-8")
@@ -163,12 +179,13 @@ def _try_sources(place: Path, sources: int) -> int:
     return 0
 
 
-def _changer(editor: Editor) -> Callable[[bytes, int, int], bytes]:
-    """How a source is changed: mostly in its tree, now and then in its letters."""
+def _changer(editor: Editor, good: Sequence[str]) -> Callable[[bytes, int, int], bytes]:
+    """How a source is changed: mostly in its tree, now and then in its letters. Often one of the ``good`` is changed in its place: coverage
+    alone soon has more ways to be refused than to pass, and would seldom come to the lists and the steps."""
 
     def change(data: bytes, most: int, seed: int) -> bytes:
         random = Random(seed)
-        source = data.decode("utf-8", errors="replace")
+        source = random.choice(good) if random.random() < SHARE_OF_GOOD else data.decode("utf-8", errors="replace")
         text = editor.edited(source, random) if random.random() < 0.9 else None
         if text is None:
             text = misspelt(source, random)
