@@ -35,7 +35,8 @@ class Pane:
 class Drawing:
     """An SVG that stands by itself. ``id`` names its file (``part-03``); sizes are on paper; ``scale`` as printed (``1 : 10``), None for
     pictorial views; ``alt`` says in words what it shows. ``panes`` tell which part is seen where; a later one lies upon the earlier.
-    ``number`` is that of the part, step, sheet, board, detail or template that it shows; None for drawings of the whole."""
+    ``number`` is that of the part, step, sheet, board, detail or template that it shows; None for drawings of the whole. ``plain``: it
+    shows a part that is cut to size and nothing else, so that its sizes say all."""
 
     id: str
     kind: str
@@ -47,6 +48,7 @@ class Drawing:
     scale: str | None
     panes: tuple[Pane, ...] = ()
     number: int | None = None
+    plain: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,10 +41,10 @@ CHAPTERS: tuple[Chapter, ...] = (
     steps.CHAPTER,
     finishing.CHAPTER,
     care.CHAPTER,
-    full_size.CHAPTER,
     checked.CHAPTER,
     revisions.CHAPTER,
     parts_index.CHAPTER,
+    full_size.CHAPTER,
 )
 
 __all__ = ["CHAPTERS", "Chapter"]

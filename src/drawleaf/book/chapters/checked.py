@@ -1,4 +1,5 @@
-"""How this design was checked: what the workshop checks found, what rests on the maker's judgement, and the audit in plain words."""
+"""How this design was checked, on one page: what the workshop checks found, what rests on the maker's judgement, where the figures
+come from. ``plan.json`` has every finding and every count."""
 
 from __future__ import annotations
 
@@ -14,20 +15,21 @@ from drawleaf.book.words.references import told
 from drawleaf.model.checks import CheckResult, Verdict
 
 CUSTOM = "common practice, no source"
-SOUND, ADVICE, JUDGED = "sound", "advice", "judged"
+IN_WORDS = 2
+"""So many findings of a check are printed; the parts of the others, which pass likewise, are only named."""
 
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """All findings of one check, each in its words. ``judged`` are the parts that rest on the maker's judgement instead; ``sources`` are
-    the numbers of its lines among the sources."""
+    """What one check found. ``likewise`` are further parts that pass it; ``judged`` those that rest on the maker's judgement instead;
+    ``sources`` are the numbers of its lines among the sources."""
 
     title: str
     findings: tuple[Markup, ...]
+    likewise: Markup
     judged: Markup
     limit: Markup
     sources: tuple[int, ...]
-    verdict: str
 
 
 def gather(book: Book) -> dict[str, Any] | None:
@@ -38,7 +40,7 @@ def gather(book: Book) -> dict[str, Any] | None:
     sources = tuple(dict.fromkeys(source for result in results for source in _sources(result)))
     settings = book.derived.plan.checks
     return {
-        "lines": tuple(line for line in lines if not (line.agrees and line.left.startswith("0 "))),
+        "counted": sum(line.agrees for line in lines),
         "checks": tuple(_checked(book, group, sources) for group in _by_title(results)),
         "sources": sources,
         "humidity": settings.humidity,
@@ -64,14 +66,21 @@ def _checked(book: Book, group: list[CheckResult], sources: tuple[str, ...]) -> 
     passed = [result for result in group if result.verdict is Verdict.PASS]
     advised = [result for result in group if result.open and result.advice]
     judged = [result.what for result in group if result.verdict is not Verdict.PASS and result not in advised]
+    in_words = [*advised, *passed[: max(0, IN_WORDS - len(advised))]]
+    likewise = [result.what for result in passed if result not in in_words]
     return Checked(
         title=group[0].title,
-        findings=tuple(_found(book, result) for result in group if result in passed or result in advised),
-        judged=book.formatter.join([Markup.escape(one) for one in dict.fromkeys(judged)]) if judged else Markup(""),
+        findings=tuple(_found(book, result) for result in group if result in in_words),
+        likewise=_named(book, likewise),
+        judged=_named(book, judged),
         limit=Markup("; ").join(dict.fromkeys(sentence_words(result.limit, book.formatter) for result in group)),
         sources=tuple(sorted({sources.index(source) + 1 for result in group for source in _sources(result)})),
-        verdict=ADVICE if advised else SOUND if passed else JUDGED,
     )
+
+
+def _named(book: Book, parts: list[str]) -> Markup:
+    """Parts in words, each once; empty where there are none."""
+    return book.formatter.join([Markup.escape(one) for one in dict.fromkeys(parts)]) if parts else Markup("")
 
 
 def _found(book: Book, result: CheckResult) -> Markup:

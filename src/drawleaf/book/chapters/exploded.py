@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
-from drawleaf.book.page.figure_pages import CAPTION, Figure, on_pages
+from drawleaf.book.page.figure_pages import CAPTION, GAP, Row, in_rows, single_rows
 from drawleaf.book.page.measure import BALLOON, text_height
 from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
+from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 
 KEY_HEAD = 13.5
@@ -27,14 +29,26 @@ def gather(book: Book) -> dict[str, Any] | None:
     if not views:
         return None
     if not book.for_print:
-        return {"views": [Figure(view) for view in views], "close": False}
+        return {"rows": single_rows(views), "close": False}
     paper = paper_of(book.derived.plan.paper)
     items, room = book.derived.cut_list.items, paper.text_height - 2.0
     key = KEY_HEAD + key_height(items, paper.text_width, WIDE_SET)
     close = key > room - CHAPTER_HEAD - CAPTION - views[0].height_mm
     if close:
         key = KEY_HEAD + key_height(items, paper.text_width, CLOSE_SET)
-    return {"views": on_pages(views, room, room - CHAPTER_HEAD - key), "close": close}
+    # The view of the whole leads, by itself: the list of parts stands below it.
+    whole = in_rows(views[:1], paper.text_width, room, room - CHAPTER_HEAD - key)
+    left = room - CHAPTER_HEAD - key - whole[0].height - GAP
+    return {"rows": (*whole, *_alone(views[1:], paper.text_width, room, left)), "close": close}
+
+
+def _alone(views: Sequence[Drawing], width: float, room: float, left: float) -> tuple[Row, ...]:
+    """The views of single assemblies, in what is ``left`` of the page or on pages of their own."""
+    rows = in_rows(views, width, room, left)
+    if rows and rows[0].height > left:
+        first, *others = in_rows(views, width, room, room)
+        return (replace(first, new_page=True), *others)
+    return rows
 
 
 def key_height(items: Sequence[CutItem], width: float, setting: tuple[float, float, float, float]) -> float:

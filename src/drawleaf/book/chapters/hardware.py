@@ -1,4 +1,4 @@
-"""Hardware and consumables, each counted, with where it goes."""
+"""Hardware and consumables, each counted, with the steps that use it."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
+from drawleaf.book.chapters.tools import runs_of
 from drawleaf.book.words.format import Formatter
 from drawleaf.derive.shop.store_words import counted_unit
 from drawleaf.model.lists import ConsumableRow
@@ -21,7 +22,17 @@ def gather(book: Book) -> dict[str, Any] | None:
     if not derived.hardware and not derived.consumables:
         return None
     amounts = {row.item.id: amount_words(row, book.formatter) for row in derived.consumables}
-    return {"hardware": derived.hardware, "consumables": derived.consumables, "amounts": amounts}
+    used: dict[str, list[int]] = {row.item.id: [] for row in derived.hardware}
+    for step in derived.steps:
+        for use in step.hardware:
+            used.setdefault(use.item.id, []).append(step.number)
+    return {
+        "hardware": derived.hardware,
+        "consumables": derived.consumables,
+        "amounts": amounts,
+        "runs": {item: runs_of(dict.fromkeys(numbers)) for item, numbers in used.items()},
+        "step_ids": {step.number: step.id for step in derived.steps},
+    }
 
 
 def amount_words(row: ConsumableRow, fmt: Formatter) -> str:

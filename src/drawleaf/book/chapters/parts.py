@@ -1,4 +1,4 @@
-"""Part drawings, two to four a page."""
+"""Part drawings, two to four a page, and a table of the parts that need none."""
 
 from __future__ import annotations
 
@@ -17,6 +17,8 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 
 _HEAD, _GAP, _INTRODUCTION = 7.4, 6.0, 12.5
+_TABLE, _ROW = 18.0, 6.2
+"""The table of plain parts: its title and head, and a row, whose facts seldom take a second line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +42,18 @@ def gather(book: Book) -> dict[str, Any] | None:
     ]
     if not blocks:
         return None
-    return {"blocks": _placed(book, blocks) if book.for_print else blocks}
+    plain = [block for block in blocks if block.drawing.plain and not block.words]
+    worked = [block for block in blocks if block not in plain]
+    return {"blocks": _placed(book, worked, len(plain)) if book.for_print else worked, "plain": plain}
 
 
-def _placed(book: Book, blocks: list[PartBlock]) -> list[PartBlock]:
+def _placed(book: Book, blocks: list[PartBlock], plain: int) -> list[PartBlock]:
+    """``plain`` parts stand in a table before the drawings."""
     paper = paper_of(book.derived.plan.paper)
     heights = [_height(block, paper.text_width) for block in blocks]
     room = paper.text_height - 2.0
-    pages = in_order_on_pages(heights, room, room - CHAPTER_HEAD - _INTRODUCTION, _GAP)
+    table = _TABLE + _ROW * plain if plain else 0.0
+    pages = in_order_on_pages(heights, room, room - CHAPTER_HEAD - _INTRODUCTION - table, _GAP)
     return [
         replace(blocks[place], new_page=place == page[0] and page is not pages[0]) for page in pages for place in page
     ]

@@ -34,4 +34,4 @@ def runs_of(numbers: Iterable[int]) -> list[tuple[int, int]]:
     return runs
 
 
-CHAPTER = Chapter("tools", "Tools", gather, runs_on=True)
+CHAPTER = Chapter("tools", "Tools", gather, runs_on=True, stays_whole=True)

@@ -18,14 +18,6 @@ _PARTNERS = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
-    """A drawing, and whether it begins a page."""
-
-    drawing: Drawing
-    new_page: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class Beside:
     """A drawing in a row: the width in mm that it and its caption have, and how far it is lowered so that captions stand level."""
 
@@ -44,14 +36,6 @@ class Row:
     @property
     def height(self) -> float:
         return max(one.drawing.height_mm for one in self.figures) + CAPTION
-
-
-def on_pages(drawings: Sequence[Drawing], room: float, first_room: float) -> tuple[Figure, ...]:
-    """Drawings below each other, in their order as far as full pages allow."""
-    pages = gather_on_pages([one.height_mm + CAPTION for one in drawings], room, first_room, gap=GAP)
-    return tuple(
-        Figure(drawings[place], new_page=page is not pages[0] and place == page[0]) for page in pages for place in page
-    )
 
 
 def single_rows(drawings: Sequence[Drawing]) -> tuple[Row, ...]:

@@ -33,7 +33,7 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import BoxCut, EdgeProfile, Part
 from drawleaf.solids.build import Solids
 
-_PLAIN, _HEIGHT, _TALL = 128.0, 150.0, 190.0
+_PLAIN, _HEIGHT, _TALL = 128.0, 150.0, 206.0
 """How high a plain part may be, one with little cut into it, and one with much, which may take a whole page; the others share one."""
 _LARGEST = 2
 """Even small parts are drawn at half size at most, so that a page holds several."""
@@ -44,6 +44,8 @@ and as long as the frame leaves room for."""
 
 _CROWDED_HIGH, _TALLEST = 90.0, 199.0
 """How high a part is drawn with a break at most, and how high its drawing is, where it is too crowded when it is smaller."""
+_BESIDE, _NOTES_GAP = 106.0, 7.0
+"""Views no wider than this (mm) have their notes beside them; the air between the two."""
 _HANGING = 3.0
 """Millimetres by which values may hang below the views."""
 
@@ -79,9 +81,17 @@ def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
     title, scale = f"{item.number}  {item.name}", scale_text(reduction)
     alt = _alt(derived, item, subject.notes)
     svg = write(done.sketch, done.width, done.height, title, alt)
+    plain = _plain(subject)
     return Drawing(
-        f"part-{item.number:02d}", "part", title, svg, alt, done.width, done.height, scale, number=item.number
+        f"part-{item.number:02d}", "part", title, svg, alt, done.width, done.height, scale, (), item.number, plain
     )
+
+
+def _plain(subject: _Subject) -> bool:
+    """Whether the part is a bare board: nothing is cut into it, now or later, and its ends and edges are square."""
+    part = subject.item.part
+    bare = not part.features and part.section is None and part.tilt is None and subject.item.mirror_of is None
+    return bare and not subject.found and len(subject.notes) == 1
 
 
 def _subject(derived: Derived, solids: Solids, item: CutItem) -> _Subject:
@@ -191,7 +201,8 @@ def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
     right_room = some.room("right")
     end_room = (thick + VIEW_GAP) if views.end else 0.0
     width = left + strip.paper_length + end_room + right_room + EDGE
-    left += max(0.0, (WIDTH - width) / 2)
+    beside = width <= _BESIDE
+    left += 0.0 if beside else max(0.0, (WIDTH - width) / 2)
     top = EDGE + some.room("top")
     page = Page(form, Sketch(), lay, factor, strip, left, top, middle_of_assembly(subject.derived, part))
     paint_views(page, views, part, thick)
@@ -206,7 +217,11 @@ def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
     name_sides(page, taken, part)
     # Values that stand lower than all else hang below the part: the notes keep clear of them, but it is no good place.
     hanging = max(0, ceil((lowest - low - _HANGING) / _HANGING))
-    write_notes(page.sketch, subject.notes, (EDGE, max(low, lowest) + 1.5), WIDTH)
+    if beside:
+        after = extent(page.sketch)[2] + _NOTES_GAP
+        write_notes(page.sketch, subject.notes, (after, page.top), WIDTH - after)
+    else:
+        write_notes(page.sketch, subject.notes, (EDGE, max(low, lowest) + 1.5), WIDTH)
     return _Tried(page.sketch, clashes(page.sketch) + hanging)
 
 

@@ -38,6 +38,8 @@ _HALF = 84.5
 """So wide is a drawing at most that shares a row of the page with another one."""
 _FACE_DEPTH = 30.0
 """Parts whose front is no further than this (mm) behind the foremost one make up the face that openings are seen in."""
+_MOST, _NEARLY = 0.9, 0.985
+"""A part that fills so much of a view leaves no room for others but a pull or an edge; rounded corners take no more of a rectangle."""
 _LEAST = 3.0
 """Distances under this (mm) are left to the part drawings."""
 
@@ -45,7 +47,7 @@ Chain = list[tuple[Length, Length]]
 
 
 def draw_elevations(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
-    """The three elevations, at one scale where they fit at it."""
+    """The three elevations, at one scale where they fit at it. The view from above is left out where it shows a bare board."""
     views = (
         (FRONT, "front", "Front elevation"),
         (RIGHT, "side", "Side elevation, from the right"),
@@ -57,8 +59,22 @@ def draw_elevations(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
         scale_for(w.bounds[2] - w.bounds[0], w.bounds[3] - w.bounds[1], _WIDTH - 40.0, _HEIGHT - 40.0) for w in works
     )
     return tuple(
-        _draw(derived, work, name, title, reduction) for work, (_, name, title) in zip(works, views, strict=True)
+        _draw(derived, work, name, title, reduction)
+        for work, (view, name, title) in zip(works, views, strict=True)
+        if view is not PLAN or not _bare(work)
     )
+
+
+def _bare(work: Linework) -> bool:
+    """Whether one part hides almost all others and is a plain rectangle: its part drawing says as much."""
+    whole = _box_area(work.bounds)
+    outlines = (work.outline(part) for part in work.shown)
+    return any(one.area > _MOST * whole and one.area > _NEARLY * _box_area(one.bounds) for one in outlines)
+
+
+def _box_area(bounds: tuple[float, float, float, float]) -> float:
+    """The area of a box in the view's plane, in mm²."""
+    return (bounds[2] - bounds[0]) * (bounds[3] - bounds[1])
 
 
 def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: int) -> Drawing:

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from drawleaf.derive.assembly.groups import Body, bodies_of
 from drawleaf.draw.paper.balloons import Tag, arrange, draw_balloons
-from drawleaf.draw.paper.frame import EDGE, fitted
+from drawleaf.draw.paper.frame import EDGE, Room, fitted
 from drawleaf.draw.paper.style import EXPLOSION, PICTURE_EDGE, PICTURE_OUTLINE
 from drawleaf.draw.paper.svg import Sketch, write
 from drawleaf.draw.paper.words import listed
@@ -29,8 +29,10 @@ from drawleaf.model.plan import Assembly, Plan
 from drawleaf.solids.build import Solids
 
 _WIDTH, _HEIGHT = 170.0, 200.0
-_PAIRED = 106.0
-"""The views of single assemblies stand two to a page."""
+_STACKED = Room(_WIDTH, 88.0)
+"""The views of single assemblies stand two to a page, or with two narrow ones between them."""
+_BESIDE, _FEW = Room(84.0, 104.0), 5
+"""One of no more numbers than these is clear at half the width, so that two stand side by side."""
 _CROWDED = 9
 """With more parts than this the whole piece comes apart by assemblies first."""
 
@@ -115,12 +117,12 @@ def draw_exploded(derived: Derived, solids: Solids, subject: Exploded) -> Drawin
     explosion = explode(solids, subject.units)
     shown = tuple(part for unit in subject.units for part in unit.parts)
     work = _best(solids, shown, explosion, derived.cut_list)
+    rows = [item for item in derived.cut_list.items if any(part.id in shown for part in item.parts)]
+    beside = subject.alone and len(rows) <= _FEW
     done = fitted(
         lambda wide, high, rough: _compose(derived, work, explosion, subject, (wide, high), Sketch(rough=rough)),
-        _WIDTH,
-        _PAIRED if subject.alone else _HEIGHT,
+        *(_BESIDE if beside else _STACKED if subject.alone else Room(_WIDTH, _HEIGHT)),
     )
-    rows = [item for item in derived.cut_list.items if any(part.id in shown for part in item.parts)]
     names = listed([f"{item.number} {item.name}" for item in rows], 40)
     alt = f"{subject.what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {names}."
     svg = write(done.sketch, done.width, done.height, subject.title, alt)
