@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from drawleaf.compiler import Choice, check_plan, read_and_resolve
+from drawleaf.compiler import Choice, Outcome, check_plan, read_and_resolve
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Plan
 
@@ -24,6 +24,12 @@ def derived_from(text: str, choice: Choice | None = None) -> Derived:
         outcome = check_plan(_written(folder, text), choice or Choice())
     assert outcome.derived is not None, outcome.diagnostics
     return outcome.derived
+
+
+def outcome_from(text: str, choice: Choice | None = None) -> Outcome:
+    """All that checking such a source gives, its mistakes too."""
+    with TemporaryDirectory() as folder:
+        return check_plan(_written(folder, text), choice or Choice())
 
 
 def _written(folder: str, text: str) -> Path:

@@ -12,7 +12,7 @@ from drawleaf.model.lists import BoardLayout, Cut, CutList, Layouts, SheetLayout
 from drawleaf.model.place import Axis, Box, Span
 from drawleaf.model.plan import About, Feature, GlueUp, Making, Part, Plan
 from drawleaf.model.position import Position
-from drawleaf.units import Length, LengthFormat
+from drawleaf.units import ZERO, Length, LengthFormat
 
 HERE = Position("plan.yaml", 1, 1)
 
@@ -220,7 +220,11 @@ def check_layouts(plan: Plan, cut_list: CutList, layouts: Layouts) -> None:
             assert (own.material, own.nominal, own.thickness) == (laid.material, laid.nominal, laid.thickness)
             assert (one.number, one.label) == (item.number, item.name)
             if part.glue_up is None:
-                size = part.size[0] + part.oversize * 2, part.size[1] + part.oversize * 2
+                more = dict(part.fitted.over) if part.fitted else {}
+                size = tuple(
+                    part.body.extent(axis) + part.oversize * 2 + more.get(axis, ZERO)
+                    for axis in (part.length_axis, part.width_axis)
+                )
             else:
                 size = part.size[0] + part.glue_up.extra * 2, part.glue_up.strip_width
             assert (one.length, one.width) == (size[::-1] if one.turned else size)

@@ -8,6 +8,20 @@ _RAIL = "front: 0, deep: 3, top: height"
 
 CODES = (
     Code(
+        "fitted-twice",
+        "A part is fitted and has another allowance as well.",
+        "Both say how large it is cut at first.",
+        "Leave one of them out.",
+        slip("back: {stock: thin", "back: {oversize: 1/4, fitted: {length: 1/4}, stock: thin"),
+    ),
+    Code(
+        "fitted-nothing",
+        "A part is fitted, but nothing is left on it.",
+        "A part that is cut to size at once cannot be marked from the piece.",
+        "Say how much longer or wider it is cut at first: “fitted: {length: 1/2}”.",
+        slip("back: {stock: thin", "back: {fitted: {from: crate}, stock: thin"),
+    ),
+    Code(
         "allowance",
         "A shop allowance makes no sense.",
         "A kerf or trim is a small length, from nothing to 100 mm.",

@@ -16,6 +16,8 @@ from drawleaf.derive.operations.corners import CORNERS
 from drawleaf.derive.operations.cutting import CUTTING
 from drawleaf.derive.operations.drafts import LAST_PARTS, Draft, Stage, Work, Workshop
 from drawleaf.derive.operations.finish import COATING, SANDING, coat_piece, fill_and_sand
+from drawleaf.derive.operations.fitted import KINDS as FITTED_KINDS
+from drawleaf.derive.operations.fitted import fit_the_rest
 from drawleaf.derive.operations.fitting import fit_hardware
 from drawleaf.derive.operations.housings import HOUSINGS
 from drawleaf.derive.operations.joining import Joining, join_bodies
@@ -65,6 +67,7 @@ LATER_KINDS = (
     *operations_splines.KINDS,
     *shaping.KINDS,
     *operations_plugs.KINDS,
+    *FITTED_KINDS,
     "iron-on",
     *("coat-wipe", "coat-brush"),
     *fitting_kinds.WAYS,
@@ -110,6 +113,7 @@ def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
         work.do(shop)
     joining = build_bodies(shop, paths)
     join_bodies(shop, joining, before_finish=True, each=lambda _bodies: None)
+    fit_the_rest(shop)
     _let_glue_dry(shop)
     shaping.cut_standing(shop)
     plug_heads(shop)

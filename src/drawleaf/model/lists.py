@@ -40,6 +40,11 @@ class CutItem:
         """The copy that stands for all."""
         return self.parts[0]
 
+    @property
+    def cut(self) -> tuple[Length, Length]:
+        """Length and width as cut at first: over the finished size where the part is fitted to the standing piece later."""
+        return self.part.rough if self.part.fitted is not None else (self.length, self.width)
+
 
 @dataclass(frozen=True, slots=True)
 class CutList:

@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from drawleaf.model.about import About as About
+from drawleaf.model.about import Revision as Revision
 from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
 from drawleaf.model.checks import CheckSettings
+from drawleaf.model.fitted import Fitted
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
@@ -127,6 +130,8 @@ class Part:
     tilt: Tilt | None = None
     brought: str = ""
     """The joint that brings this part along, such as a spline; empty for the parts that the author drew."""
+    fitted: Fitted | None = None
+    """How it is cut over its size and marked from the standing piece; None where it is cut to size at once."""
 
     def moved(self, by: Point) -> Part:
         """The same part at another place."""
@@ -156,6 +161,15 @@ class Part:
     def size(self) -> tuple[Length, Length, Length]:
         """Finished length, width, thickness of the blank."""
         return tuple(self.body.extent(axis) for axis in (self.length_axis, self.width_axis, self.thickness))  # type: ignore[return-value]
+
+    @property
+    def rough(self) -> tuple[Length, Length]:
+        """Length and width as sawn at first: the finished size, and what is taken off later."""
+        length, width, _ = self.size
+        longer, wider = (
+            self.fitted.more(axis) if self.fitted else ZERO for axis in (self.length_axis, self.width_axis)
+        )
+        return length + self.oversize * 2 + longer, width + self.oversize * 2 + wider
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,37 +307,6 @@ class Note:
     text: str
     picture: str | None
     position: Position
-
-
-@dataclass(frozen=True, slots=True)
-class Revision:
-    """A line of the revision history."""
-
-    mark: str
-    date: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class About:
-    """What the cover and colophon say."""
-
-    title: str
-    subtitle: str
-    number: str
-    revision: str
-    date: str
-    author: str
-    contact: str
-    copyright: str
-    terms: str
-    summary: str
-    skill: str
-    hard_parts: tuple[str, ...]
-    care: tuple[str, ...]
-    price: Fraction | None
-    history: tuple[Revision, ...]
-    language: str = "en"
 
 
 @dataclass(frozen=True, slots=True)

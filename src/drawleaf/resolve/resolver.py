@@ -32,6 +32,7 @@ from drawleaf.resolve.names.scopes import AssemblyDraft
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockReader, finished_stocks
 from drawleaf.resolve.names.wording import title
+from drawleaf.resolve.parts.fitted import FittedReader, fit_parts
 from drawleaf.resolve.parts.forming import Former
 from drawleaf.resolve.parts.limits import Limits
 from drawleaf.resolve.parts.placing import Placed, Placer
@@ -124,10 +125,12 @@ class Resolving:
         about = heading.about(self.source.plan, self.sources, self.findings)
         checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
         allowances = heading.making(self.source.making, self.evaluator, top, self.sources, self.findings)
+        told = FittedReader(targets, self.evaluator, self.sources, self.findings).read(self.drafter.kinds)
         if allowances is None or has_errors(self.findings.diagnostics):
             return None
         # Nothing is machined in a loose piece, mounted on it or coated: it joins the author's parts last.
         parts, joints = (*parts, *joined.pieces.parts), (*joints, *joined.pieces.joints)
+        parts = fit_parts(parts, joints, told, allowances)
         assemblies = self._assemblies(parts, {fitting.moving for fitting in fittings})
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
         return Plan(

@@ -31,8 +31,8 @@ def mitres(part: Part) -> tuple[Slant, ...]:
 def mitre_waste(part: Part) -> Length:
     """What the part is cut longer at first. Sheets are cut to size: their mitres begin at the corner; mouldings have their own allowance."""
     material = part.stock.material
-    if material.form is Form.SHEET or part.glue_up is not None:
-        return ZERO
+    if material.form is Form.SHEET or part.glue_up is not None or part.fitted is not None:
+        return ZERO  # a fitted one has its allowance already
     ends = sum(1 for one in mitres(part) if one.sort == "end")
     if not ends:
         return material.extra

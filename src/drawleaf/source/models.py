@@ -39,6 +39,8 @@ from drawleaf.source.nodes import Node as Node
 from drawleaf.source.nodes import RepeatEntry as RepeatEntry
 from drawleaf.source.nodes import Yes as Yes
 from drawleaf.source.nodes import YesNo as YesNo
+from drawleaf.source.part_models import FittedEntry as FittedEntry
+from drawleaf.source.part_models import GlueUpEntry as GlueUpEntry
 
 
 class PlanHead(Node):
@@ -121,14 +123,6 @@ class StockEntry(Node):
     note: str = ""
 
 
-class GlueUpEntry(Node):
-    """``glue_up:`` the part is a panel of strips: ``{strips: 5}`` or ``{widest_strip: 4}``; ``extra`` is trimmed off after glue-up."""
-
-    strips: Expr | None = None
-    widest_strip: Expr | None = None
-    extra: Expr = "1/2 in"
-
-
 class SectionEntry(Node):
     """``section:`` the cross section of a moulding or a round. ``profile`` names one of the plan's or the material's ``profiles``, whose
     face looks to ``face`` and whose top lies to ``top``; ``round`` makes the part as round as it is thick."""
@@ -190,6 +184,10 @@ class PartEntry(Node):
     )
     oversize: Expr | None = Field(
         default=None, description="Cut so much larger along each edge, and trimmed to size later."
+    )
+    fitted: FittedEntry | YesNo | None = Field(
+        default=None,
+        description="Cut over its size, and marked from the standing piece: `{length: 1/2, from: case}`; `no` to cut it to size at once.",
     )
     grain_match: str = Field(
         default="",

@@ -95,8 +95,8 @@ def cut_list_csv(derived: Derived) -> str:
     rows = [
         (
             item.number, item.name, item.quantity,
-            *(lengths.text(side) for side in (item.length, item.width, item.thickness)),
-            *(_decimal(side) for side in (item.length, item.width, item.thickness)),
+            *(lengths.text(side) for side in (*item.cut, item.thickness)),
+            *(_decimal(side) for side in (*item.cut, item.thickness)),
             item.stock.name, item.grain, item.setup or "", item.mirror_of or "", item.note,
         )
         for item in derived.cut_list.items

@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 
 from drawleaf.derive.assembly.order import Unit
 from drawleaf.graphs import connected, is_connected
+from drawleaf.model.fitted import FittedAs
 from drawleaf.model.plan import Fitting, Joint, Part, Plan, Vector
 from drawleaf.setting_out.hinging import TOPS, is_hinge
+from drawleaf.setting_out.mitres import mitres
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +59,23 @@ def bodies_of(plan: Plan) -> tuple[Body, ...]:
 def _standing_pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[str, ...]]:
     """The pieces that a fixed assembly falls into by itself, such as two ends of a plinth that only the case holds. It stays whole where
     one of them would be held by nothing at all."""
-    pieces = connected(parts, _links(plan, parts))
     own = set(parts)
+    links = [link for link in _links(plan, parts) if not all(_goes_round(plan.part(end)) for end in link)]
+    pieces = sorted(connected(parts, links), key=lambda piece: _mitres_left(plan, piece))
     across = [joint for joint in plan.joints if (joint.insert in own) != (joint.receiver in own)]
     held = {part for joint in across for part in (joint.insert, joint.receiver)}
     return pieces if all(held.intersection(piece) for piece in pieces) else [tuple(parts)]
+
+
+def _goes_round(part: Part) -> bool:
+    """Whether a moulding goes on piece by piece, each marked from the case and from the one before."""
+    return part.fitted is not None and part.fitted.sort is FittedAs.MOULDING
+
+
+def _mitres_left(plan: Plan, piece: Sequence[str]) -> int:
+    """Less for mouldings with a mitre at both ends: the front goes on first, what returns from it later."""
+    parts = [plan.part(part) for part in piece]
+    return -max(len(mitres(part)) for part in parts) if all(_goes_round(part) for part in parts) else 0
 
 
 def _closing(fitting: Fitting) -> int:

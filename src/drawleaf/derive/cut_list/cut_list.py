@@ -33,6 +33,10 @@ class _Row:
     def size(self) -> tuple[Length, Length, Length]:
         return self.part.size
 
+    @property
+    def rough(self) -> tuple[Length, Length]:
+        return self.part.rough
+
 
 def make_cut_list(plan: Plan) -> CutList:
     """Every part of the plan on one row, rows numbered from 1 in printing order."""
@@ -73,10 +77,14 @@ def _merged_rows(plan: Plan) -> list[_Row]:
     for part in plan.parts:
         own, mirrored = shape_keys(part)
         blank = (part.stock.id, tuple(side.exact_mm for side in part.size), part.grain is None, _glue_up(part))
-        blank += (part.oversize.exact_mm, part.match)
+        blank += (part.oversize.exact_mm, part.match, _fitted(part))
         row = rows.setdefault((blank, own), _Row((blank, own), (blank, mirrored), []))
         row.parts.append(part)
     return list(rows.values())
+
+
+def _fitted(part: Part) -> Key:
+    return () if part.fitted is None else (part.fitted.sort, *part.rough)
 
 
 def _glue_up(part: Part) -> Key:
@@ -111,13 +119,13 @@ def _in_printing_order(plan: Plan, rows: list[_Row]) -> list[_Row]:
 def _shares_setting(row: _Row, other: _Row) -> bool:
     if row.part.stock.id != other.part.stock.id:
         return False
-    same_width = row.size[1] == other.size[1] and _is_ripped(row)
-    return same_width or row.size[0] == other.size[0]
+    same_width = row.rough[1] == other.rough[1] and _is_ripped(row)
+    return same_width or row.rough[0] == other.rough[0]
 
 
 def _is_ripped(row: _Row) -> bool:
     """Whether the row's width is sawn at all; a board used at its full width is not."""
-    return row.part.glue_up is None and row.size[1] != row.part.stock.width
+    return row.part.glue_up is None and row.rough[1] != row.part.stock.width
 
 
 def _mirrors(rows: list[_Row]) -> list[int | None]:
@@ -156,7 +164,7 @@ def _setups(rows: list[_Row]) -> list[str | None]:
     seen: set[tuple[str, str, Length]] = set()
     for row in rows:
         for name, place in (("fence", 1), ("stop", 0)):
-            setting = (name, row.part.stock.id, row.size[place])
+            setting = (name, row.part.stock.id, row.rough[place])
             if setting in seen or (name == "fence" and not _is_ripped(row)) or row.part.glue_up is not None:
                 continue
             seen.add(setting)
@@ -164,7 +172,7 @@ def _setups(rows: list[_Row]) -> list[str | None]:
                 at
                 for at, other in enumerate(rows)
                 if other.part.stock.id == row.part.stock.id
-                and other.size[place] == row.size[place]
+                and other.rough[place] == row.rough[place]
                 and other.part.glue_up is None
             ]
             letter = next(letters, None) if len(shared) > 1 else None

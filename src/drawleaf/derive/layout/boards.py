@@ -19,7 +19,7 @@ from drawleaf.derive.layout.search.guillotine import Cutting, Effort, Filled, Ki
 from drawleaf.derive.layout.search.packing import Fill, Order, Packer
 from drawleaf.derive.layout.search.sheet_filling import sheet_filler
 from drawleaf.derive.layout.search.stock_choice import Offer, cheapest
-from drawleaf.derive.layout.sheets import envelope, least_of_size, rank, rough_size, sets_too_large
+from drawleaf.derive.layout.sheets import envelope, least_of_size, rank, sets_too_large
 from drawleaf.derive.shop.limits import ShopLimits, shop_limits
 from drawleaf.model.catalogue import BoardSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
@@ -97,7 +97,7 @@ def _wanted(item: CutItem, jointing: Length) -> list[Wanted]:
     pieces = []
     for part in item.parts:
         if part.glue_up is None:
-            length, width = rough_size(part)
+            length, width = part.rough
             pieces.append(Wanted(part, item.number, item.name, None, length + mitre_waste(part), width, False))
             continue
         rough = item.length + part.glue_up.extra * 2

@@ -20,7 +20,7 @@ from drawleaf.derive.shop.limits import ShopLimits, shop_limits
 from drawleaf.model.catalogue import SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, SheetLayout, StockNeed
-from drawleaf.model.plan import Part, Plan
+from drawleaf.model.plan import Plan
 from drawleaf.units import Length, LengthFormat
 
 # Search nodes for one stock: about 0.3 s of work here; most orders stop at the bound long before.
@@ -77,17 +77,11 @@ def _laid(
 
 def _wanted(cut_list: CutList, stocks: Container[str]) -> list[Wanted]:
     return [
-        Wanted(part, item.number, item.name, None, *rough_size(part), part.grain is None)
+        Wanted(part, item.number, item.name, None, *part.rough, part.grain is None)
         for item in cut_list.items
         if item.stock.id in stocks
         for part in item.parts
     ]
-
-
-def rough_size(part: Part) -> tuple[Length, Length]:
-    """Length and width as sawn at first: the finished size and what is trimmed later."""
-    length, width, _ = part.size
-    return length + part.oversize * 2, width + part.oversize * 2
 
 
 def sets_too_large(

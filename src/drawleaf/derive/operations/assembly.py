@@ -9,7 +9,8 @@ from drawleaf.derive.assembly.groups import Body, bodies_of, hosts_of, joined_un
 from drawleaf.derive.assembly.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
 from drawleaf.derive.assembly.stuck import stuck_diagnostic
 from drawleaf.derive.operations.drafts import Workshop, local, slug
-from drawleaf.derive.operations.gathering import SPLINES, TRIM, Portion, add_gathered
+from drawleaf.derive.operations.fitted import fit_parts, fits_late, trim_edgings, trim_tails
+from drawleaf.derive.operations.gathering import FIT, SPLINES, TRIM, Portion, add_gathered
 from drawleaf.derive.operations.joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.derive.operations.splines import Slides, setting_in, trimming, way_in
@@ -167,6 +168,7 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
     inner_joints = _inner_joints(plan, parts)
     if len(groups) >= DRY_FIT_FROM and any(joint.glued for joint in inner_joints) and not _pocketed(inner_joints):
         late = {joint.insert for joint in waiting_joints(inner_joints)}
+        late |= {part for part in parts if fits_late(plan.part(part))}
         found.append(_dry_fit(builder, [part for part in parts if part not in late], name))
     square = _square_plane([plan.part(part) for part in parts])
     standing = list(groups[0][0].unit.parts)
@@ -174,12 +176,16 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
         last = place == len(groups) - 1
         closing = last and bool(_closes(plan, plan.part(group[0].unit.parts[0])))
         rabbet = _cut_rabbets(builder, standing, group)
+        new = builder.twins([part for arrival in group for part in arrival.unit.parts])
+        waits = rabbet is not None or any(fits_late(plan.part(part)) for part in new)
         if square is not None and closing:
-            found.append(_square(builder, standing, square, closing and rabbet is None, name))
+            found.append(_square(builder, standing, square, closing and not waits, name))
         if rabbet is not None:
             found[-1] = _left_to_set(builder, found[-1])
             found.append(rabbet())
+        found += _fit(builder, new, standing)
         found.append(_join(builder, standing, group, place == 1, name))
+        found += _trim_edgings(builder, found[-1])
         standing += [part for arrival in group for part in arrival.unit.parts]
         if square is not None and last and not closing:
             found.append(_square(builder, standing, square, closing, name))
@@ -238,6 +244,21 @@ def _cut_rabbets(builder: _Builder, standing: Sequence[str], group: Sequence[Arr
     return cut
 
 
+def _fit(builder: _Builder, new: Sequence[str], standing: Sequence[str]) -> list[Portion]:
+    """What gives the new parts their last size, marked from what stands."""
+    twins = builder.twins(standing)
+    operations = tuple(fit_parts(builder.shop, new, twins))
+    return [Portion(operations[0].id, FIT, operations, twins, ())] if operations else []
+
+
+def _trim_edgings(builder: _Builder, joined: Portion) -> list[Portion]:
+    """Edgings that have just been glued on trimmed flush, when the glue is dry."""
+    operation = trim_edgings(builder.shop, joined.new, joined.standing)
+    if operation is None:
+        return []
+    return [Portion(operation.id, TRIM, (operation,), (*joined.standing, *joined.new), ())]
+
+
 def _left_to_set(builder: _Builder, portion: Portion) -> Portion:
     """The portion with its glue left to set: the router shakes the joints."""
     last = replace(portion.operations[-1], wait_hours=load_hours(builder.plan.catalogue))
@@ -286,6 +307,7 @@ def _join(builder: _Builder, standing: Sequence[str], group: Sequence[Arrival], 
     key = f"assemble-{name}-{local(plan.part(group[0].unit.parts[0]).kind)}"
     all_new, all_standing = builder.twins(new), builder.twins(standing)
     operations = joining_operations(builder.shop, key, all_new, all_standing, joints)
+    operations += trim_tails(builder.shop, all_new, all_standing)
     moves = tuple(
         Move(twin, arrival.direction)
         for arrival in group

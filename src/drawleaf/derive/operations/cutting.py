@@ -9,7 +9,7 @@ from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, slu
 from drawleaf.derive.operations.small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.operations.tape import CUT as CUT_TAPE
 from drawleaf.derive.operations.tape import cut_tape, is_tape
-from drawleaf.derive.shop.limits import LINE, NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
+from drawleaf.derive.shop.limits import BY_KNIFE, LINE, NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
 from drawleaf.derive.shop.open_time import panel_goes
 from drawleaf.derive.shop.part_words import listed
 from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
@@ -32,8 +32,6 @@ MOST_STOPS = 5
 """So many stop settings to a step; more are shared out over two."""
 MOST_SHEETS = 3
 """So many sheets to a step: each takes an action of its own."""
-BY_KNIFE = Length.of_mm(4)
-"""Plywood up to so thick is cut with a knife: a saw tears it, and its small parts are not safe at a blade. Common practice, no source."""
 SHORT_STOP = Length.of_inches(6)
 """A part shorter than this comes near the fingers that hold it: it is clamped."""
 

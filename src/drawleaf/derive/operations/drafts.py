@@ -109,6 +109,8 @@ class Workshop:
     kinds: dict[str, str] = field(default_factory=dict)
     """Every kind of work asked for, with the name of the first operation that is of it."""
     drafts: list[Draft] = field(default_factory=list)
+    fitted: set[str] = field(default_factory=set)
+    """The parts that have been cut to their last size from the standing piece."""
     _last: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _ids: dict[str, int] = field(default_factory=dict)
     _given: set[str] = field(default_factory=set)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
+from drawleaf.derive.operations.fitted import fitting_title
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.settings import StandingRabbetSettings
@@ -19,6 +20,8 @@ CUT = "rabbet-standing"
 """A portion that cuts instead of joining: it stands alone."""
 SPLINES, TRIM = "splines", "trim"
 """Portions of splines that go in after the corners are glued, and of what then stands out of them: each stands alone."""
+FIT = "fit"
+"""A portion that gives parts their last size: it stands alone."""
 SQUARE_ACTIONS = 3
 
 
@@ -96,7 +99,7 @@ def gathered(plan: Plan, portions: Sequence[Portion]) -> list[list[Portion]]:
 
 def _fits(plan: Plan, group: Sequence[Portion], portion: Portion) -> bool:
     kinds = [one.kind for one in (*group, portion)]
-    if {"dry-fit", CUT, SPLINES, TRIM} & set(kinds) or portion.first:
+    if {"dry-fit", CUT, SPLINES, TRIM, FIT} & set(kinds) or portion.first:
         return False
     if portion.closing or kinds.count("square") > 1 or "square" in kinds[1:-1]:
         return False
@@ -137,8 +140,8 @@ def _add(shop: Workshop, body: str, heading: str, group: Sequence[Portion], coun
     new = tuple(part for portion in group for part in portion.new)
     moves = tuple(move for portion in group for move in portion.moves)
     standing = group[0].standing
-    if group[0].kind in (CUT, TRIM):  # what is cut stands out, as what is new does elsewhere
-        new = operations[0].parts
+    if group[0].kind in (CUT, TRIM, FIT):  # what is cut stands out, as what is new does elsewhere
+        new = tuple(dict.fromkeys(part for operation in operations for part in operation.parts))
         standing = tuple(part for part in standing if part not in new)
     shop.add(
         group[0].name,
@@ -167,6 +170,8 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) 
     squared = any(portion.kind == "square" for portion in group)
     if group[0].kind == CUT:
         return f"Cut the rabbets for the {_names(plan, [_insert_of(group[0])])}"
+    if group[0].kind == FIT:
+        return fitting_title(plan, group[0].operations, whole)
     if group[0].kind == TRIM:
         return f"Trim the {_names(plan, group[0].operations[0].parts)} flush"
     if group[0].kind == SPLINES:

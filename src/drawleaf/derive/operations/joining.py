@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.assembly.order import Arrival, Unit
-from drawleaf.derive.operations.drafts import Stage, Workshop, counted, local, slug
+from drawleaf.derive.operations.drafts import Stage, Workshop, counted, local, slug, title_names
+from drawleaf.derive.operations.fitted import fit_parts, fitting_scene, fitting_title, trim_tails
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations
 from drawleaf.derive.operations.tape import IRON, all_tape
 from drawleaf.derive.shop.part_words import listed
@@ -229,11 +230,11 @@ def _join(
     new = tuple(part for body in bodies for part in body.parts)
     joints = joints_between(plan, new, standing)
     body = bodies[0]
-    single = len(new) == 1
     key = local(body.assembly) if not body.applied else f"{local(body.assembly)}-{local(plan.part(new[0]).kind)}"
-    thing = (
-        plan.part(new[0]).name.lower() if single else _thing(joining, body, plan.assembly(body.assembly).name.lower())
-    )
+    if len(body.parts) == 1:
+        thing = title_names([plan.part(part) for part in new])
+    else:
+        thing = _thing(joining, body, plan.assembly(body.assembly).name.lower())
     if body.members:
         members = _members(joining, body)
         key = " and ".join(local(one.assembly) for one in members)
@@ -247,11 +248,19 @@ def _join(
         shop.add(rabbets[0].id, Stage.ASSEMBLE, title, rabbets, scene, assembly=home)
     touched = {part for joint in joints for part in (joint.insert, joint.receiver)} - set(new)
     homes = dict.fromkeys(
-        _home(plan, joining, plan.part(part).assembly, standing) for part in standing if part in touched
+        _home(plan, joining, plan.part(part).assembly, standing)
+        for part in standing
+        if part in touched and (plan.part(part).assembly != body.assembly or len(body.parts) > 1)
     )
+    fits = fit_parts(shop, new, standing)
+    if fits:
+        around = listed(list(homes)) or plan.assembly(body.assembly).name.lower()
+        title = fitting_title(plan, fits, around)
+        shop.add(fits[0].id, Stage.ASSEMBLE, title, fits, fitting_scene(fits, standing), assembly=body.assembly)
     after_finish = not body.glued
     kind = "join-front" if body.applied else "join-body"
     operations = joining_operations(shop, name, new, tuple(standing), joints, kind)
+    operations += trim_tails(shop, new, tuple(standing))
     verb = "Glue" if any(joint.glued for joint in joints) else "Screw" if fasteners_of(joints) else "Fit"
     # What no joint holds still has its place.
     title = f"{verb} the {thing} to the {listed(list(homes))}" if homes else f"Set the {thing} in its place"

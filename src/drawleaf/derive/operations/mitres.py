@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.operations.fitted import fits_late
 from drawleaf.graphs import connected
 from drawleaf.joinery.splines import slot_sizes
 from drawleaf.model.plan import Part, Plan
@@ -30,7 +31,7 @@ def _rings(plan: Plan) -> list[list[Part]]:
     ring_of = {part: ring for ring in connected((part.id for part in plan.parts), ties) for part in ring}
     rings: dict[tuple[tuple[str, ...], str], list[Part]] = {}
     for part in plan.parts:
-        if mitres(part):
+        if mitres(part) and not fits_late(part):
             rings.setdefault((ring_of[part.id], part.stock.id), []).append(part)
     return list(rings.values())
 

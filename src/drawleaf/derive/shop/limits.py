@@ -15,6 +15,8 @@ WIDEST_RIP = Length.of_inches(24)
 """From blade to fence at its widest, on the table saw of a small shop. Common practice, no source; a saw's manual says its own."""
 NARROWEST_RIP = Length.of_inches(1)
 """Narrower strips pass too near the blade for a push stick. Common practice, no source."""
+BY_KNIFE = Length.of_mm(4)
+"""Plywood up to so thick is cut with a knife: a saw tears it, and its small parts are not safe at a blade. Common practice, no source."""
 SHORTEST_RIP = Length.of_inches(12)
 """Shorter pieces are not ripped by machine, but clamped and sawn to a line. Common practice, no source; saw manuals name their own."""
 WIDEST_MITRE = Length.of_inches(Fraction(11, 2))

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from drawleaf.model.catalogue import BoardSize, Stock
+from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import EdgeProfile, Part, Plan
 from drawleaf.setting_out.mitres import mitre_waste, mitres
@@ -116,12 +117,42 @@ def planed(stock: Stock, boards: Sequence[BoardSize]) -> bool:
     return bool(boards) and thinner and not stock.as_bought
 
 
+def fitted_words(part: Part, plan: Plan) -> str:
+    """What a fitted part is cut over, its reckoned size, and what its last size is marked from."""
+    assert part.fitted is not None
+    length, width, _ = part.size
+    longer, wider = part.rough[0] - length, part.rough[1] - width
+    text = plan.lengths.text
+    over = listed([f"{text(more)} too {word}" for more, word in ((longer, "long"), (wider, "wide")) if more])
+    source = (
+        "trim it flush in place"
+        if part.fitted.sort is FittedAs.EDGING
+        else f"mark it from {standing_words(plan, part)}"
+    )
+    return f"Cut {over} at first: {source}. Reckoned {text(length)} by {text(width)}."
+
+
+MOST_STANDING = 3
+"""So many parts are named one by one; more by the assemblies that they are of."""
+
+
+def standing_words(plan: Plan, part: Part) -> str:
+    """What a fitted part is marked from: ``the left side and the right side``, ``the case``."""
+    parts = [plan.part(one) for one in (part.fitted.marked_from if part.fitted else ())]
+    names = list(dict.fromkeys(one.name for one in parts))
+    if len(names) > MOST_STANDING:
+        names = list(dict.fromkeys(plan.assembly(one.assembly).name for one in parts))
+    return listed([f"the {name[:1].lower()}{name[1:]}" for name in names]) or "its place"
+
+
 def row_note(part: Part, plan: Plan) -> str:
     """The note of a cut-list row: glue-up, ripping from wider stock, edges, then the author's own words."""
     words = glue_up_words(part, plan.lengths)
     width = part.stock.width
     if width is not None and not words and part.size[1] < width:
         words.append(f"Rip to width from {part.stock.nominal}.")
+    if part.fitted is not None:
+        words.insert(0, fitted_words(part, plan))
     if part.oversize:
         words.insert(0, f"Cut {plan.lengths.text(part.oversize)} larger along every edge, and trim to this size later.")
     if planed(part.stock, part.stock.boards):
@@ -130,7 +161,7 @@ def row_note(part: Part, plan: Plan) -> str:
         words.insert(0, f"Planed to {thickness} at the yard." if at_yard else f"Plane the board to {thickness} first.")
     if part.section is not None:
         words.append("Round." if part.section.round else f"Section: {part.section.name}.")
-    words += [*mitre_words(part, plan.lengths), *edge_words(part, plan.lengths)]
+    words += [*(() if part.fitted else mitre_words(part, plan.lengths)), *edge_words(part, plan.lengths)]
     if part.note:
         words.append(part.note)
     return " ".join(words)

@@ -80,6 +80,28 @@ class TrimPartSettings(Settings):
 
 
 @dataclass(frozen=True, slots=True)
+class FittedSettings(Settings):
+    """The reckoned size of a part that is marked from the standing piece, and what it is too large by."""
+
+    length: Length
+    width: Length
+    longer: Length
+    wider: Length
+
+
+@dataclass(frozen=True, slots=True)
+class FittedMouldingSettings(Settings):
+    """How far the saw is turned, in degrees; ``stands``: the moulding stands on edge. ``front``: it is the first of its ring, ``dry``: it is
+    not fastened, and only held there."""
+
+    mitre: Fraction
+    tilt: Fraction
+    stands: bool
+    front: bool
+    dry: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CutOffSettings(Settings):
     """Short parts off their board: whether it was ripped before, carries a chamfer, has its end squared."""
 

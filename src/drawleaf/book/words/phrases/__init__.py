@@ -1,6 +1,7 @@
 """Phrases that step templates are made of."""
 
 from drawleaf.book.words.phrases.angles import Angles
+from drawleaf.book.words.phrases.fitted import FittedWords
 from drawleaf.book.words.phrases.fittings import Fittings
 from drawleaf.book.words.phrases.gathered import Gathered
 from drawleaf.book.words.phrases.gluing import Gluing
@@ -13,5 +14,7 @@ from drawleaf.book.words.phrases.shapes import Shapes
 from drawleaf.book.words.phrases.solid_wood import SolidWood
 
 
-class Phrases(Angles, Housings, Marks, Shapes, Mitres, Gathered, Gluing, Fittings, Hardware, SolidWood, Interlocking):
+class Phrases(
+    Angles, Housings, Marks, Shapes, Mitres, Gathered, Gluing, FittedWords, Fittings, Hardware, SolidWood, Interlocking
+):
     """Everything a step template may ask for, as ``say``."""

@@ -9,6 +9,7 @@ from markupsafe import Markup
 from drawleaf.book.words.phrases.base import MIRRORED
 from drawleaf.book.words.phrases.fastenings import Fastenings
 from drawleaf.book.words.phrases.spots import Flush, Measured, Spot, spot_words
+from drawleaf.derive.operations.fitted import goes_round, is_edging
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.model.catalogue import FastenerKind
@@ -163,7 +164,8 @@ class Joints(Fastenings):
 
     def whole_place(self) -> Markup:
         """Where a body of several parts goes, by the pair of parts that shows it best."""
-        best = min(self._alike(self.op.joints), key=self._trouble)
+        firm = [joint for joint in self.op.joints if not goes_round(self.plan.part(self._stay(joint)))]
+        best = min(self._alike(firm or self.op.joints), key=self._trouble)
         movers = [self._mover(joint) for joint in best]
         stays = [self._stay(joint) for joint in best]
         return Markup("{} on {}").format(self.the_parts(movers), self.the_parts(stays)) + self._set_at(best)
@@ -230,6 +232,8 @@ class Joints(Fastenings):
 
     def _set_at(self, joints: Sequence[Joint]) -> Markup:
         """``, flush at the left, with its top edge ...``; empty where the joint itself sets the part."""
+        if all(is_edging(self.plan.part(joint.insert)) for joint in joints):
+            return Markup(", so that it stands proud of both faces alike, and over at both ends")
         spots = [spot_words(spot, self.fmt) for spot in self._spots(joints)]
         return Markup(", {}").format(self.fmt.join(spots)) if spots else Markup("")
 
@@ -286,7 +290,9 @@ class Joints(Fastenings):
         rooms: dict[Length, list[str]] = {}
         for face in Face:
             if face.axis is not axis:
-                rooms.setdefault((part.body.face(face) - around.face(face)) * face.side, []).append(face.value)
+                room, other = ((part.body.face(one) - around.face(one)) * one.side for one in (face, face.opposite))
+                if room.exact_mm >= 0 or abs(room) <= abs(other):  # the nearer side places it
+                    rooms.setdefault(room, []).append(face.value)
         words = []
         for room, faces in rooms.items():
             where = self.fmt.join([f"the {face}" for face in faces])

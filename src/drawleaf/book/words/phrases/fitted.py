@@ -1,0 +1,94 @@
+"""Last sizes marked from the standing piece, and mouldings at the saw and the router, in words."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from drawleaf.book.words.phrases.base import Speech
+from drawleaf.derive.operations.fitted import is_edging
+from drawleaf.model.plan import Part
+from drawleaf.model.settings import FittedSettings
+from drawleaf.model.shapes import PlaneCut
+from drawleaf.setting_out.mouldings import BitCut, bit_cuts, down_edge, flat_at, swings_right
+
+MOST_NAMED = 3
+
+
+class FittedWords(Speech):
+    """Phrases for fitted parts."""
+
+    def marked_from(self) -> Markup:
+        """The standing parts that the operation's parts are marked from; by their assembly where there are many."""
+        ids: dict[str, None] = {}
+        for part in self._parts():
+            assert part.fitted is not None
+            ids.update(dict.fromkeys(part.fitted.marked_from))
+        if not ids:
+            return Markup("its place")
+        if len(ids) <= MOST_NAMED:
+            return self.the_parts(list(ids))
+        names = dict.fromkeys(self.plan.assembly(self.plan.part(one).assembly).name.lower() for one in ids)
+        return self.fmt.join([Markup("the {}").format(name) for name in names])
+
+    def over_words(self) -> Markup:
+        """``1/4 in too long and 1/4 in too wide for this``."""
+        settings = self.op.settings
+        assert isinstance(settings, FittedSettings)
+        words = [(settings.longer, "long"), (settings.wider, "wide")]
+        return self.fmt.join([Markup("{} too {}").format(self.fmt.length(more), word) for more, word in words if more])
+
+    def proud_words(self) -> Markup:
+        """How far an edging stands proud on each side and over at each end."""
+        settings = self.op.settings
+        assert isinstance(settings, FittedSettings)
+        words = Markup("{} proud on each face").format(self.fmt.length(settings.wider / 2))
+        if not settings.longer:
+            return words
+        return Markup("{} and {} over at each end").format(words, self.fmt.length(settings.longer / 2))
+
+    @property
+    def edging(self) -> bool:
+        """Whether all that comes here is glued on proud, to be trimmed flush."""
+        return all(is_edging(part) for part in self._parts())
+
+    def _parts(self) -> list[Part]:
+        return [self.plan.part(one) for one in self.op.parts]
+
+    # Mouldings
+
+    def down_edge(self) -> Markup:
+        """``3/4 in wide bottom edge``, as it lies on the piece: what a moulding stands on at the saw."""
+        part = self._parts()[0]
+        edge = down_edge(part)
+        alike = {down_edge(one) for one in self._parts()} == {edge}
+        wide = self.fmt.length(flat_at(part, edge))
+        return Markup("{} wide edge{}").format(wide, f", the {edge.value} one on the piece," if alike else "")
+
+    def hands(self) -> Markup:
+        """Which way the saw is swung for each mitre: ``, the handle swung to the left for its left end``."""
+        if self.tool != "mitre saw" or not self.flag("stands"):
+            return Markup("")
+        ways: dict[bool, list[str]] = {}
+        for part_id, cut in self.op.features:
+            assert isinstance(cut, PlaneCut)
+            part = self.plan.part(part_id)
+            of = f" of the {part.name.lower()}" if len(self.op.parts) > 1 else ""
+            ways.setdefault(swings_right(part, cut.face), []).append(f"the {cut.face.value} end{of}")
+        words = [
+            Markup("to the {} for {}").format(
+                "right" if right else "left", self.fmt.join([Markup(end) for end in ends])
+            )
+            for right, ends in sorted(ways.items())
+        ]
+        return Markup(" (swing the handle {})").format(self.fmt.join(words))
+
+    def long_points(self) -> Markup:
+        """``43-1/2 in from long point to long point``; ``17-1/2 in from the long point to the tail``."""
+        part = self._parts()[0]
+        length = self.fmt.length(part.size[0])
+        two = sum(one == part.id for one, _ in self.op.features) > 1
+        return Markup("{} from {}").format(length, "long point to long point" if two else "the long point to the tail")
+
+    def bit_cuts(self) -> tuple[BitCut, ...]:
+        """The set-ups that run the section; empty where it takes more than bits with a bearing."""
+        return bit_cuts(self._parts()[0]) or ()

@@ -1,0 +1,173 @@
+"""Last sizes marked from the piece as it stands: panels into their rabbets, strips between what stands, mouldings round a case, edgings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawleaf.derive.operations.drafts import Stage, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.shop.limits import BY_KNIFE
+from drawleaf.model.fitted import FittedAs
+from drawleaf.model.plan import Part, Plan
+from drawleaf.model.settings import FittedMouldingSettings, FittedSettings
+from drawleaf.model.steps import Operation, Scene
+from drawleaf.setting_out.mitres import mitres, stands_up
+
+TRIM_EDGING, TRIM_TAIL = "trim-edging", "trim-tail"
+KINDS = ("fit-panel", "fit-panel-thin", "fit-strip", "fit-moulding", TRIM_EDGING, TRIM_TAIL)
+"""Kinds of work of ``shared/methods``."""
+AT_LAST = (FittedAs.PANEL, FittedAs.BETWEEN, FittedAs.PART)
+"""What gets its last size just before it goes in."""
+
+
+def fits_late(part: Part) -> bool:
+    """Whether a part is cut to its last size just before it goes to what stands."""
+    return part.fitted is not None and part.fitted.sort in (*AT_LAST, FittedAs.MOULDING)
+
+
+def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> list[Operation]:
+    """What must be cut to size before these parts come to what stands, each part once."""
+    todo = [part for part in (shop.plan.part(one) for one in new) if fits_late(part) and part.id not in shop.fitted]
+    mouldings = [part for part in todo if part.fitted and part.fitted.sort is FittedAs.MOULDING]
+    operations = _fit_mouldings(shop, mouldings, standing) if mouldings else []
+    rest = [part for part in todo if part not in mouldings]
+    for setting, parts in by_setting(rest, _settings, apart=lambda part: part.kind):
+        operations.append(_fit(shop, setting, parts, standing))
+    shop.fitted.update(part.id for part in todo)
+    return operations
+
+
+def _settings(part: Part) -> FittedSettings:
+    length, width, _ = part.size
+    rough = part.rough
+    return FittedSettings(length, width, rough[0] - length, rough[1] - width)
+
+
+def _fit(shop: Workshop, setting: FittedSettings, parts: Sequence[Part], standing: Sequence[str]) -> Operation:
+    both = bool(setting.longer) and bool(setting.wider)
+    way = "fit-strip" if not both else "fit-panel-thin" if parts[0].stock.thickness <= BY_KNIFE else "fit-panel"
+    return shop.operation(
+        f"fit-{key_of(shop.plan, parts[0])}",
+        "fit-panel" if both else "fit-strip",
+        [part.id for part in parts],
+        way=way,
+        settings=setting,
+        standing=standing,
+    )
+
+
+def _fit_mouldings(shop: Workshop, parts: Sequence[Part], standing: Sequence[str]) -> list[Operation]:
+    """The mouldings' mitres; first those of the pieces that they run into and that nothing fastens before them."""
+    new = {part.id for part in parts}
+    most = max(len(mitres(part)) for part in parts)
+    held = [
+        mate
+        for mate in _ring_mates(shop.plan, parts)
+        if mate.id not in (*standing, *new) and mate.id not in shop.fitted and len(mitres(mate)) > most
+    ]
+    shop.fitted.update(part.id for part in held)
+    firsts = [part for part in parts if len(mitres(part)) == most and most > 1]
+    rest = [part for part in parts if part not in firsts]
+    return [
+        *_moulding_operations(shop, held, standing, front=True, dry=True),
+        *_moulding_operations(shop, firsts, standing, front=True, dry=False),
+        *_moulding_operations(shop, rest, (*standing, *(part.id for part in held)), front=False, dry=False),
+    ]
+
+
+def _ring_mates(plan: Plan, parts: Sequence[Part]) -> list[Part]:
+    """The mouldings that these meet in a mitre."""
+    own = {part.id for part in parts}
+    ends = dict.fromkeys(
+        end
+        for joint in plan.joints
+        if joint.family == "mitre" and own & {joint.insert, joint.receiver}
+        for end in (joint.insert, joint.receiver)
+        if end not in own
+    )
+    return [part for part in (plan.part(end) for end in ends) if part.fitted is not None]
+
+
+def _moulding_operations(
+    shop: Workshop, parts: Sequence[Part], standing: Sequence[str], *, front: bool, dry: bool
+) -> list[Operation]:
+    found = [(part, one) for part in parts for one in mitres(part)]
+    groups = by_setting(
+        found,
+        lambda pair: FittedMouldingSettings(pair[1].mitre, pair[1].tilt, stands_up(*pair), front, dry),
+    )
+    return [
+        shop.operation(
+            f"mitre-{key_of(shop.plan, group[0][0])}",
+            "fit-moulding",
+            list(dict.fromkeys(part.id for part, _ in group)),
+            pieces=len(group),
+            settings=setting,
+            features=[(part.id, one.cut) for part, one in group],
+            standing=standing,
+        )
+        for setting, group in groups
+    ]
+
+
+def fitting_scene(operations: Sequence[Operation], standing: Sequence[str]) -> Scene:
+    """The parts that are fitted, in their places on what stands."""
+    new = tuple(dict.fromkeys(part for operation in operations for part in operation.parts))
+    return Scene(tuple(part for part in standing if part not in new), new, (), (), ())
+
+
+def fitting_title(plan: Plan, operations: Sequence[Operation], standing: str) -> str:
+    """``Fit the back panel to the case``."""
+    ids = dict.fromkeys(part for operation in operations for part in operation.parts)
+    return f"Fit the {title_names([plan.part(one) for one in ids])} to the {standing}"
+
+
+def trim_tails(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> list[Operation]:
+    """The square ends of mouldings that return along a side, sawn flush last of all; none where there are none."""
+    parts = [part for part in (shop.plan.part(one) for one in new) if goes_round(part) and len(mitres(part)) == 1]
+    if not parts:
+        return []
+    name = f"trim-{key_of(shop.plan, parts[0])}"
+    return [shop.operation(name, TRIM_TAIL, [part.id for part in parts], standing=standing)]
+
+
+def goes_round(part: Part) -> bool:
+    """Whether a part is a moulding that is mitred to the case it goes round."""
+    return part.fitted is not None and part.fitted.sort is FittedAs.MOULDING
+
+
+def trim_edgings(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> Operation | None:
+    """The edgings among the new parts trimmed flush, once their glue is dry; None where there are none."""
+    parts = [part for part in (shop.plan.part(one) for one in new) if is_edging(part)]
+    if not parts:
+        return None
+    return shop.operation(
+        f"trim-{key_of(shop.plan, parts[0])}",
+        TRIM_EDGING,
+        [part.id for part in parts],
+        settings=_settings(parts[0]),
+        standing=standing,
+    )
+
+
+def is_edging(part: Part) -> bool:
+    """Whether a part is glued on proud and trimmed flush."""
+    return part.fitted is not None and part.fitted.sort is FittedAs.EDGING
+
+
+def fit_the_rest(shop: Workshop) -> None:
+    """Fitted parts that come to nothing with a joint before the finish."""
+    left = [part for part in shop.plan.parts if fits_late(part) and part.id not in shop.fitted]
+    for part in left:
+        assert part.fitted is not None
+        standing = part.fitted.marked_from
+        operations = fit_parts(shop, [part.id], standing)
+        if operations:
+            home = shop.plan.assembly(part.assembly).name.lower()
+            shop.add(
+                operations[0].id,
+                Stage.ASSEMBLE,
+                fitting_title(shop.plan, operations, home),
+                operations,
+                fitting_scene(operations, standing),
+                assembly=part.assembly,
+            )

@@ -1,0 +1,37 @@
+"""What the cover and the last page say of a plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """A line of the revision history."""
+
+    mark: str
+    date: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What the cover and colophon say."""
+
+    title: str
+    subtitle: str
+    number: str
+    revision: str
+    date: str
+    author: str
+    contact: str
+    copyright: str
+    terms: str
+    summary: str
+    skill: str
+    hard_parts: tuple[str, ...]
+    care: tuple[str, ...]
+    price: Fraction | None
+    history: tuple[Revision, ...]
+    language: str = "en"

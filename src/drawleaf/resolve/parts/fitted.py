@@ -1,0 +1,275 @@
+"""Which parts are cut over their size first, as the trade does it, and what their author says of it.
+
+Every allowance: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from drawleaf.model.catalogue import Form
+from drawleaf.model.fitted import Fitted, FittedAs
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Joint, Making, Part
+from drawleaf.model.shapes import OutlineCut, PlaneCut
+from drawleaf.resolve.names.evaluator import Evaluator
+from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.scopes import KindDraft
+from drawleaf.resolve.names.sources import Sources
+from drawleaf.resolve.parts.targets import TargetFinder
+from drawleaf.source.models import FittedEntry
+from drawleaf.units import ZERO, Length
+
+INCH = Length.of_inches(1)
+MOULDING = INCH
+"""What a moulding is cut longer: an end is spoilt by a mitre that does not close, and the tail is sawn off last."""
+PANEL, BETWEEN = INCH / 4, INCH / 2
+PROUD, LONG = INCH / 16, INCH / 4
+"""How far an edging stands proud of its sheet, on both faces together, and how much longer it is."""
+THIN = Length.of_mm(9)
+"""A sheet thinner than this closes a case."""
+NARROW = INCH * 3
+"""A strip no wider than this fits between two parts that nothing joins it to."""
+SHORT = INCH * 6
+"""A mitred piece shorter than this is a returned end, which is worked on its stick."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the author says of a part: how much longer and wider, and which parts it is marked from. Without a size it is not fitted."""
+
+    length: Length = ZERO
+    width: Length = ZERO
+    marked_from: tuple[str, ...] = ()
+
+    @property
+    def fitted(self) -> bool:
+        return bool(self.length or self.width)
+
+
+class FittedReader:
+    """Reads ``fitted`` of the parts."""
+
+    def __init__(self, targets: TargetFinder, evaluator: Evaluator, sources: Sources, findings: Findings) -> None:
+        self._targets, self._evaluator, self._sources, self._findings = targets, evaluator, sources, findings
+
+    def read(self, kinds: Iterable[KindDraft]) -> dict[str, Told]:
+        """What is told, by the kind of part."""
+        return {kind.id: told for kind in kinds if (told := self._one(kind)) is not None}
+
+    def _one(self, kind: KindDraft) -> Told | None:
+        entry = kind.entry.fitted
+        if entry is None or entry is True:
+            return None
+        if entry is False:
+            return Told()
+        sizes = [self._size(kind, entry, key) for key in ("length", "width")]
+        at = self._sources.at(kind.entry, "fitted")
+        other = "match" if kind.entry.match else "oversize" if kind.entry.oversize else ""
+        if other:
+            self._findings.error(
+                "fitted-twice",
+                f"“{kind.id}” has both “fitted” and “{other}”",
+                at,
+                "Both say how large it is cut at first.",
+                "Leave one of them out.",
+            )
+            return Told()
+        if not any(sizes):
+            self._findings.error(
+                "fitted-nothing",
+                f"“{kind.id}” is fitted, but is cut neither longer nor wider at first",
+                at,
+                mend="Write “fitted: {length: 1/2 in}”, or “fitted: no”.",
+            )
+        places = [at] * (1 if isinstance(entry.from_, str) else len(entry.from_ or ()))
+        found = self._targets.find_all(entry.from_, kind.assembly.scope, places) if entry.from_ else []
+        ids = dict.fromkeys(one for target in found for one in target.ids)
+        return Told(sizes[0], sizes[1], tuple(ids))
+
+    def _size(self, kind: KindDraft, entry: FittedEntry, key: str) -> Length:
+        size = self._evaluator.length(getattr(entry, key), kind.scope, entry, key)
+        if size is None:
+            return ZERO
+        if size < ZERO:
+            self._findings.error(
+                "not-positive", f"“{key}” is what the part is cut over its size", self._sources.at(entry, key)
+            )
+            return ZERO
+        return size
+
+
+def fit_parts(
+    parts: Sequence[Part], joints: Sequence[Joint], told: Mapping[str, Told], making: Making
+) -> tuple[Part, ...]:
+    """The parts, those that are fitted with their allowance."""
+    pieces = _Pieces(parts, joints)
+    rings = _moulding_rings(pieces)
+    found: list[Part] = []
+    for part in parts:
+        said = told.get(part.kind)
+        fitted = _as_told(pieces, part, said) if said is not None else _usual(pieces, rings, part)
+        keeps = fitted is None or _still_fits(part, fitted, making)
+        found.append(part if fitted is None or not keeps else replace(part, fitted=fitted))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pieces:
+    """The parts with their joints."""
+
+    parts: Sequence[Part]
+    joints: Sequence[Joint]
+
+    def part(self, part_id: str) -> Part:
+        return next(part for part in self.parts if part.id == part_id)
+
+    def into(self, part: Part) -> list[Joint]:
+        """The joints in which the part is set into or onto others."""
+        return [joint for joint in self.joints if joint.insert == part.id]
+
+    def all_of(self, part: Part) -> list[Joint]:
+        return [joint for joint in self.joints if part.id in (joint.insert, joint.receiver)]
+
+
+def _as_told(pieces: _Pieces, part: Part, told: Told) -> Fitted | None:
+    if not told.fitted:
+        return None
+    over = tuple(
+        (axis, size) for axis, size in ((part.length_axis, told.length), (part.width_axis, told.width)) if size
+    )
+    mates = [joint.receiver if joint.insert == part.id else joint.insert for joint in pieces.all_of(part)]
+    usual = _usual(pieces, _moulding_rings(pieces), part)
+    sort = usual.sort if usual is not None else FittedAs.PART
+    return Fitted(sort, over, told.marked_from or tuple(dict.fromkeys(mates)))
+
+
+def _usual(pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Part) -> Fitted | None:
+    """How the trade fits such a part; None where it is cut to size."""
+    odd = part.match or part.brought or part.oversize or part.tilt is not None or part.stock.material.form is Form.EDGE
+    if odd:
+        return None
+    if part.id in rings:
+        return Fitted(
+            FittedAs.MOULDING, ((part.length_axis, max(MOULDING, part.stock.material.extra)),), rings[part.id]
+        )
+    rules: tuple[Callable[[_Pieces, Part], Fitted | None], ...] = (_edging, _panel, _between)
+    return next((fitted for rule in rules if (fitted := rule(pieces, part)) is not None), None)
+
+
+def _moulding_rings(pieces: _Pieces) -> dict[str, tuple[str, ...]]:
+    """The mouldings that go round a case, with the parts that they are mitred to fit: those that they lie against."""
+    mouldings = [part for part in pieces.parts if part.section and not part.section.round and _mitred(part)]
+    ids = {part.id for part in mouldings}
+    tied: dict[str, set[str]] = {one: {one} for one in ids}
+    for joint in pieces.joints:
+        if joint.family.mitred and {joint.insert, joint.receiver} <= ids:
+            whole = tied[joint.insert] | tied[joint.receiver]
+            for one in whole:
+                tied[one] = whole
+    found: dict[str, tuple[str, ...]] = {}
+    for part in mouldings:
+        ring = tied[part.id]
+        behind = [joint.receiver for joint in pieces.joints if joint.insert in ring and joint.receiver not in ids]
+        short = any(pieces.part(one).size[0] < SHORT for one in ring)
+        if behind and not short and len(ring) > 1:
+            found[part.id] = tuple(dict.fromkeys(behind))
+    return found
+
+
+def _mitred(part: Part) -> bool:
+    return any(isinstance(cut, PlaneCut) and cut.kind == "mitre" for cut in part.features)
+
+
+def _edging(pieces: _Pieces, part: Part) -> Fitted | None:
+    """A strip glued along the edge of a sheet, to be trimmed flush with its faces."""
+    joints = pieces.all_of(part)
+    if len(joints) != 1 or part.section is not None or not part.stock.material.solid:
+        return None
+    (joint,) = joints
+    sheet = pieces.part(joint.receiver)
+    edge = (
+        joint.insert == part.id and sheet.stock.material.form is Form.SHEET and joint.face.axis is not sheet.thickness
+    )
+    if (
+        joint.family != "butt"
+        or not joint.glued
+        or joint.fasteners
+        or not edge
+        or part.width_axis is not sheet.thickness
+    ):
+        return None
+    thick, high = sheet.body.extent(sheet.thickness), part.size[1]
+    broad = part.stock.width
+    if not thick - PROUD <= high <= thick + PROUD * 2 or (broad is not None and high + PROUD > broad):
+        return None
+    over = ((sheet.thickness, PROUD),)
+    if part.body.span(part.length_axis) == sheet.body.span(part.length_axis):
+        over = (*over, (part.length_axis, LONG))
+    return Fitted(FittedAs.EDGING, over, (sheet.id,))
+
+
+def _panel(pieces: _Pieces, part: Part) -> Fitted | None:
+    """A thin sheet that lies in rabbets and closes a case."""
+    joints = pieces.into(part)
+    rabbets = [joint for joint in joints if joint.family == "rabbet"]
+    if part.stock.material.form is not Form.SHEET or part.stock.thickness >= THIN or len(rabbets) < 2:
+        return None
+    if any(joint.face.axis is part.thickness for joint in rabbets) or _worked(part):
+        return None
+    over = tuple((axis, PANEL) for axis in (part.length_axis, part.width_axis))
+    return Fitted(FittedAs.PANEL, over, tuple(dict.fromkeys(joint.receiver for joint in joints)))
+
+
+def _between(pieces: _Pieces, part: Part) -> Fitted | None:
+    """A strip held by its face, whose ends meet other parts that nothing joins it to: a lining or a scribed strip."""
+    joints = pieces.all_of(part)
+    axis = part.length_axis
+    held = joints and all(joint.family == "butt" and joint.face.axis is not axis for joint in joints)
+    if not held or not part.stock.material.solid or part.section is not None or part.size[1] > NARROW or _worked(part):
+        return None
+    joined = {end for joint in joints for end in (joint.insert, joint.receiver)}
+    ends = [_touching(pieces, part, face, joined) for face in (axis.low, axis.high)]
+    if not all(ends):
+        return None
+    return Fitted(FittedAs.BETWEEN, ((axis, BETWEEN),), tuple(dict.fromkeys(one for end in ends for one in end)))
+
+
+def _touching(pieces: _Pieces, part: Part, face: Face, joined: set[str]) -> list[str]:
+    """What stands against a face of the part and is not joined to it."""
+    across = face.axis.others()
+    return [
+        other.id
+        for other in pieces.parts
+        if other.id not in joined
+        and other.assembly == part.assembly
+        and other.body.face(face.opposite) == part.body.face(face)
+        and all(_shared(other, part, axis) for axis in across)
+    ]
+
+
+def _shared(one: Part, other: Part, axis: Axis) -> bool:
+    both = one.body.span(axis).overlap(other.body.span(axis))
+    return both is not None and both.extent > ZERO
+
+
+def _worked(part: Part) -> bool:
+    """Whether anything is cut in the part itself while it lies loose: its places would move with the last cut."""
+    return any(not (isinstance(cut, OutlineCut) and cut.after_assembly) for cut in part.features)
+
+
+def _still_fits(part: Part, fitted: Fitted, making: Making) -> bool:
+    """Whether the stock that is sold is large enough for what it is cut over: a part that takes a whole board is cut to size."""
+    length, width = replace(part, fitted=fitted).rough
+    if part.glue_up is not None:
+        return True
+    if part.stock.material.form is Form.SHEET:
+        trim = making.sheet_trim * 2
+        return any(
+            (length + trim <= one and width + trim <= other)
+            for sheet in part.stock.sheets
+            for one, other in ((sheet.length, sheet.width), (sheet.width, sheet.length))
+        )
+    longest = max((one for board in part.stock.boards for one in board.lengths), default=None)
+    return longest is None or length + making.end_trim * 2 <= longest

@@ -1,0 +1,26 @@
+"""Entries of a part that say how it is made: glued up from strips, or fitted to the standing piece."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from drawleaf.source.nodes import Expr, Names, Node
+
+
+class GlueUpEntry(Node):
+    """``glue_up:`` the part is a panel of strips: ``{strips: 5}`` or ``{widest_strip: 4}``; ``extra`` is trimmed off after glue-up."""
+
+    strips: Expr | None = None
+    widest_strip: Expr | None = None
+    extra: Expr = "1/2 in"
+
+
+class FittedEntry(Node):
+    """``fitted:`` the part is cut over its size first, and its last size is marked from the standing piece:
+    ``{length: 1/2, width: 1/8, from: case}``. ``no`` cuts it to size at once."""
+
+    length: Expr | None = Field(default=None, description="How much longer it is cut at first.")
+    width: Expr | None = Field(default=None, description="How much wider it is cut at first.")
+    from_: Names | None = Field(
+        default=None, alias="from", description="The parts or assemblies that its last size is marked from."
+    )

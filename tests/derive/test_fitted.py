@@ -1,0 +1,171 @@
+"""Fitted parts: cut over their size first, laid out so, and marked from the piece as it stands."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cache
+
+import pytest
+
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
+from drawleaf.model.derived import Derived
+from drawleaf.model.fitted import FittedAs
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.steps import Operation
+from drawleaf.setting_out.mouldings import bit_cuts, down_edge, swings_right
+from drawleaf.units import Length
+from shape_trials import CASE, HEAD
+from small_plans import derived_from, outcome_from
+
+CABINET = """\
+plan: {title: Wall box, number: W-1, date: 2026-11-20, author: A. Maker, lengths: in}
+stock:
+  ply: {material: birch plywood, nominal: 3/4, actual: 23/32}
+  thin: {material: birch plywood, nominal: 1/4, actual: 5.2 mm}
+  strip: {material: maple board, size: 1x2}
+assemblies:
+  box:
+    parts:
+      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 8, bottom: 0, top: 20, mirror: {x: 9}}
+      floor: {stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: back.front, bottom: 0, mirror: {z: 10}}
+      back: {stock: thin, thickness: y, grain: x, left: side.right, right: side.mirrored.left, back: 8, bottom: 0, top: 20 FITTED}
+      filler: {stock: strip, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, deep: 1-1/2, bottom: floor.top}
+      shelf: {stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 3/4, back: 6, bottom: 9}
+      lip: {stock: strip, thickness: y, grain: x, left: shelf.left, right: shelf.right, back: 3/4, bottom: shelf.bottom, top: shelf.top}
+    joints:
+      - {rabbet: floor, in: side, depth: 1/4, with: [glue]}
+      - {rabbet: back, in: side, depth: 3/8, with: [glue, {brads: {every: 5}}]}
+      - {butt: back, to: floor, with: [glue, {brads: {every: 6}}]}
+      - {butt: filler, to: floor.original, with: [glue]}
+      - {dado: shelf, in: side, depth: 1/4, with: [glue]}
+      - {butt: lip, to: shelf, with: [glue]}
+"""
+
+
+@cache
+def box(fitted: str = "") -> Derived:
+    return derived_from(CABINET.replace(" FITTED", fitted))
+
+
+@cache
+def crowned(stock: str) -> Derived:
+    return derived_from(HEAD + CASE.replace("STOCK", stock))
+
+
+def operations(derived: Derived, kind: str) -> list[tuple[int, Operation]]:
+    return [(step.number, op) for step in derived.steps for op in step.operations if op.kind == kind]
+
+
+def said(derived: Derived, kind: str) -> str:
+    step = next(step for step in derived.steps if any(op.kind == kind for op in step.operations))
+    text = step_text(step, derived, Formatter.of(derived.plan))
+    return " ".join([*text.setup, *text.actions, text.check or ""]).replace("⁄", "/").replace("\u2009", "-")
+
+
+def plain(text: str) -> str:
+    import re
+
+    return re.sub(r"<[^>]+>", "", text)
+
+
+def test_a_back_is_cut_over_and_sawn_to_the_measured_rabbets_when_the_case_stands() -> None:
+    derived = box()
+    back = derived.plan.part("box.back")
+    assert back.fitted is not None
+    assert back.fitted.sort is FittedAs.PANEL
+    quarter = Length.of_inches(Fraction(1, 4))
+    assert back.rough == (back.size[0] + quarter, back.size[1] + quarter)
+    laid = next(one for sheet in derived.layouts.sheets for one in sheet.placed if one.part == "box.back")
+    assert {laid.length, laid.width} == set(back.rough)
+    item = derived.cut_list.item_of("box.back")
+    assert item.cut == back.rough
+    assert "1/4 in too long and 1/4 in too wide" in item.note
+    assert "Reckoned" in item.note
+    ((fit, operation),) = operations(derived, "fit-panel")
+    joined = {
+        step.number: op for step in derived.steps for op in step.operations if "box.back" in op.parts and op.joints
+    }
+    sides = [n for n, op in operations(derived, "join") if "box.side.mirrored" in op.parts or "box.floor" in op.parts]
+    assert operation.parts == ("box.back",)
+    assert max(sides) < fit < min(joined)
+    assert derived.audit.passed
+
+
+def test_an_edging_is_glued_on_proud_and_a_filler_marked_between_the_sides() -> None:
+    derived = box()
+    lip, filler = derived.plan.part("box.lip"), derived.plan.part("box.filler")
+    assert lip.fitted is not None
+    assert lip.fitted.sort is FittedAs.EDGING
+    assert lip.rough[1] - lip.size[1] == Length.of_inches(Fraction(1, 16))
+    ((trimmed, _),) = operations(derived, "trim-edging")
+    glued = min(
+        step.number for step in derived.steps for op in step.operations if op.kind == "join" and "box.lip" in op.parts
+    )
+    assert glued < trimmed
+    assert filler.fitted is not None
+    assert filler.fitted.sort is FittedAs.BETWEEN
+    assert set(filler.fitted.marked_from) == {"box.side", "box.side.mirrored"}
+    assert "mark the other end there" in plain(said(derived, "fit-strip"))
+
+
+@pytest.mark.parametrize(
+    ("written", "rough"),
+    [
+        (", fitted: no", None),
+        (", fitted: {length: 1/2}", Fraction(1, 2)),
+        (", fitted: {length: 1/8, from: floor}", Fraction(1, 8)),
+    ],
+)
+def test_the_author_has_the_last_word(written: str, rough: Fraction | None) -> None:
+    back = box(written).plan.part("box.back")
+    if rough is None:
+        assert back.fitted is None
+        assert not operations(box(written), "fit-panel")
+        return
+    assert back.rough == (back.size[0] + Length.of_inches(rough), back.size[1])
+    assert back.fitted is not None
+    if "from" in written:
+        assert back.fitted.marked_from == ("box.floor", "box.floor.mirrored")
+
+
+@pytest.mark.parametrize("written", [", fitted: {from: floor}", ", fitted: {length: 1/8}, oversize: 1/4"])
+def test_a_fit_that_says_nothing_or_too_much_is_told(written: str) -> None:
+    codes = {one.code for one in outcome_from(CABINET.replace(" FITTED", written)).diagnostics}
+    assert codes & {"fitted-nothing", "fitted-twice"}
+
+
+@pytest.mark.parametrize("stock", ["crown", "own"])
+def test_a_moulding_is_mitred_to_the_case_front_first(stock: str) -> None:
+    """Front, then returns: each mitred just before it goes on, tails trimmed last; none in the shop before the case stands."""
+    derived = crowned(stock)
+    fits = operations(derived, "fit-moulding")
+    assert [op.parts for _, op in fits] == [("case.front_crown",), ("case.end_crown", "case.end_crown.mirrored")]
+    assert not operations(derived, "mitre-ends")
+    case = max(
+        n for n, op in operations(derived, "join") if "case.side.mirrored" in op.parts or "case.deck" in op.parts
+    )
+    assert case < fits[0][0] < fits[1][0]
+    ((tail, trimmed),) = operations(derived, "trim-tail")
+    assert tail > fits[1][0]
+    assert trimmed.parts == fits[1][1].parts
+    assert derived.audit.passed
+
+
+def test_which_edge_is_down_and_to_which_hand() -> None:
+    """The foot stands on its broad bottom edge: its left end is mitred with the handle to the left. The right return's front end lies at
+    the left as one looks at its outside; upside down, all hands change."""
+    plan = crowned("own").plan
+    front, left = plan.part("case.front_crown"), plan.part("case.end_crown")
+    right = plan.part("case.end_crown.mirrored")
+    assert down_edge(front) is Face.BOTTOM
+    assert (swings_right(front, Face.LEFT), swings_right(front, Face.RIGHT)) == (False, True)
+    assert (swings_right(left, Face.FRONT), swings_right(right, Face.FRONT)) == (True, False)
+
+
+def test_a_hollow_is_one_bit_with_its_bearing_depth_and_passes() -> None:
+    """The foot: a hollow of 1/2 in between steps of its own; it does not reach an edge, so no bearing can follow it."""
+    part = crowned("own").plan.part("case.front_crown")
+    assert part.section is not None
+    assert part.width_axis is Axis.Z
+    assert bit_cuts(part) is None
