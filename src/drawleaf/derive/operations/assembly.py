@@ -9,7 +9,7 @@ from drawleaf.derive.assembly.groups import Body, bodies_of, hosts_of, joined_un
 from drawleaf.derive.assembly.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
 from drawleaf.derive.assembly.stuck import stuck_diagnostic
 from drawleaf.derive.operations.drafts import Workshop, local, slug
-from drawleaf.derive.operations.fitted import fit_parts, fits_late, trim_edgings, trim_tails
+from drawleaf.derive.operations.fitted import fit_parts, fits_late, trim_flush
 from drawleaf.derive.operations.gathering import FIT, SPLINES, TRIM, Portion, add_gathered
 from drawleaf.derive.operations.joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations.machining import grouped
@@ -185,7 +185,6 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
             found.append(rabbet())
         found += _fit(builder, new, standing)
         found.append(_join(builder, standing, group, place == 1, name))
-        found += _trim_edgings(builder, found[-1])
         standing += [part for arrival in group for part in arrival.unit.parts]
         if square is not None and last and not closing:
             found.append(_square(builder, standing, square, closing, name))
@@ -251,14 +250,6 @@ def _fit(builder: _Builder, new: Sequence[str], standing: Sequence[str]) -> list
     return [Portion(operations[0].id, FIT, operations, twins, ())] if operations else []
 
 
-def _trim_edgings(builder: _Builder, joined: Portion) -> list[Portion]:
-    """Edgings that have just been glued on trimmed flush, when the glue is dry."""
-    operation = trim_edgings(builder.shop, joined.new, joined.standing)
-    if operation is None:
-        return []
-    return [Portion(operation.id, TRIM, (operation,), (*joined.standing, *joined.new), ())]
-
-
 def _left_to_set(builder: _Builder, portion: Portion) -> Portion:
     """The portion with its glue left to set: the router shakes the joints."""
     last = replace(portion.operations[-1], wait_hours=load_hours(builder.plan.catalogue))
@@ -307,7 +298,7 @@ def _join(builder: _Builder, standing: Sequence[str], group: Sequence[Arrival], 
     key = f"assemble-{name}-{local(plan.part(group[0].unit.parts[0]).kind)}"
     all_new, all_standing = builder.twins(new), builder.twins(standing)
     operations = joining_operations(builder.shop, key, all_new, all_standing, joints)
-    operations += trim_tails(builder.shop, all_new, all_standing)
+    operations += trim_flush(builder.shop, all_new, all_standing)
     moves = tuple(
         Move(twin, arrival.direction)
         for arrival in group

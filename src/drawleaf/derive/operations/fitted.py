@@ -121,32 +121,25 @@ def fitting_title(plan: Plan, operations: Sequence[Operation], standing: str) ->
     return f"Fit the {title_names([plan.part(one) for one in ids])} to the {standing}"
 
 
-def trim_tails(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> list[Operation]:
-    """The square ends of mouldings that return along a side, sawn flush last of all; none where there are none."""
-    parts = [part for part in (shop.plan.part(one) for one in new) if goes_round(part) and len(mitres(part)) == 1]
-    if not parts:
-        return []
-    name = f"trim-{key_of(shop.plan, parts[0])}"
-    return [shop.operation(name, TRIM_TAIL, [part.id for part in parts], standing=standing)]
+def trim_flush(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> list[Operation]:
+    """What is trimmed off the new parts when their glue is dry: edgings, and the tails of mouldings that return along a side."""
+    parts = [shop.plan.part(one) for one in new]
+    tails = [part for part in parts if goes_round(part) and len(mitres(part)) == 1]
+    edgings = [part for part in parts if is_edging(part)]
+    operations = []
+    if tails:
+        name = f"trim-{key_of(shop.plan, tails[0])}"
+        operations.append(shop.operation(name, TRIM_TAIL, [part.id for part in tails], standing=standing))
+    for setting, some in by_setting(edgings, _settings):
+        name = f"trim-{key_of(shop.plan, some[0])}"
+        ids = [part.id for part in some]
+        operations.append(shop.operation(name, TRIM_EDGING, ids, settings=setting, standing=standing))
+    return operations
 
 
 def goes_round(part: Part) -> bool:
     """Whether a part is a moulding that is mitred to the case it goes round."""
     return part.fitted is not None and part.fitted.sort is FittedAs.MOULDING
-
-
-def trim_edgings(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> Operation | None:
-    """The edgings among the new parts trimmed flush, once their glue is dry; None where there are none."""
-    parts = [part for part in (shop.plan.part(one) for one in new) if is_edging(part)]
-    if not parts:
-        return None
-    return shop.operation(
-        f"trim-{key_of(shop.plan, parts[0])}",
-        TRIM_EDGING,
-        [part.id for part in parts],
-        settings=_settings(parts[0]),
-        standing=standing,
-    )
 
 
 def is_edging(part: Part) -> bool:

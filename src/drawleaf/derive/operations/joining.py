@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.assembly.order import Arrival, Unit
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, local, slug, title_names
-from drawleaf.derive.operations.fitted import fit_parts, fitting_scene, fitting_title, trim_tails
+from drawleaf.derive.operations.fitted import fit_parts, fitting_scene, fitting_title, goes_round, trim_flush
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations
 from drawleaf.derive.operations.tape import IRON, all_tape
 from drawleaf.derive.shop.part_words import listed
@@ -250,7 +250,7 @@ def _join(
     homes = dict.fromkeys(
         _home(plan, joining, plan.part(part).assembly, standing)
         for part in standing
-        if part in touched and (plan.part(part).assembly != body.assembly or len(body.parts) > 1)
+        if part in touched and not goes_round(plan.part(part))
     )
     fits = fit_parts(shop, new, standing)
     if fits:
@@ -260,7 +260,7 @@ def _join(
     after_finish = not body.glued
     kind = "join-front" if body.applied else "join-body"
     operations = joining_operations(shop, name, new, tuple(standing), joints, kind)
-    operations += trim_tails(shop, new, tuple(standing))
+    operations += trim_flush(shop, new, tuple(standing))
     verb = "Glue" if any(joint.glued for joint in joints) else "Screw" if fasteners_of(joints) else "Fit"
     # What no joint holds still has its place.
     title = f"{verb} the {thing} to the {listed(list(homes))}" if homes else f"Set the {thing} in its place"
