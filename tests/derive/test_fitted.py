@@ -35,8 +35,8 @@ assemblies:
       lip: {stock: strip, thickness: y, grain: x, left: shelf.left, right: shelf.right, back: 3/4, bottom: shelf.bottom, top: shelf.top}
     joints:
       - {rabbet: floor, in: side, depth: 1/4, with: [glue]}
-      - {rabbet: back, in: side, depth: 3/8, with: [glue, {brads: {every: 5}}]}
-      - {butt: back, to: floor, with: [glue, {brads: {every: 6}}]}
+      - {rabbet: back, in: side, depth: 3/8, with: [glue, {brads: {spacing: 5}}]}
+      - {butt: back, to: floor, with: [glue, {brads: {spacing: 6}}]}
       - {butt: filler, to: floor.original, with: [glue]}
       - {dado: shelf, in: side, depth: 1/4, with: [glue]}
       - {butt: lip, to: shelf, with: [glue]}

@@ -80,7 +80,7 @@ def _ring_mates(plan: Plan, parts: Sequence[Part]) -> list[Part]:
     ends = dict.fromkeys(
         end
         for joint in plan.joints
-        if joint.family == "mitre" and own & {joint.insert, joint.receiver}
+        if joint.family.mitred and own & {joint.insert, joint.receiver}
         for end in (joint.insert, joint.receiver)
         if end not in own
     )

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from drawleaf.model.catalogue import Form
 from drawleaf.model.fitted import Fitted, FittedAs
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Joint, Making, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
@@ -66,7 +67,7 @@ class FittedReader:
             return Told()
         sizes = [self._size(kind, entry, key) for key in ("length", "width")]
         at = self._sources.at(kind.entry, "fitted")
-        other = "match" if kind.entry.match else "oversize" if kind.entry.oversize else ""
+        other = "grain_match" if kind.entry.grain_match else "oversize" if kind.entry.oversize else ""
         if other:
             self._findings.error(
                 "fitted-twice",
@@ -179,7 +180,7 @@ def _moulding_rings(pieces: _Pieces) -> dict[str, tuple[str, ...]]:
 
 
 def _mitred(part: Part) -> bool:
-    return any(isinstance(cut, PlaneCut) and cut.kind == "mitre" for cut in part.features)
+    return any(isinstance(cut, PlaneCut) and cut.kind == CutKind.MITRE for cut in part.features)
 
 
 def _edging(pieces: _Pieces, part: Part) -> Fitted | None:
@@ -193,7 +194,7 @@ def _edging(pieces: _Pieces, part: Part) -> Fitted | None:
         joint.insert == part.id and sheet.stock.material.form is Form.SHEET and joint.face.axis is not sheet.thickness
     )
     if (
-        joint.family != "butt"
+        not joint.family.set_on
         or not joint.glued
         or joint.fasteners
         or not edge
@@ -213,7 +214,7 @@ def _edging(pieces: _Pieces, part: Part) -> Fitted | None:
 def _panel(pieces: _Pieces, part: Part) -> Fitted | None:
     """A thin sheet that lies in rabbets and closes a case."""
     joints = pieces.into(part)
-    rabbets = [joint for joint in joints if joint.family == "rabbet"]
+    rabbets = [joint for joint in joints if joint.family.channel is CutKind.RABBET]
     if part.stock.material.form is not Form.SHEET or part.stock.thickness >= THIN or len(rabbets) < 2:
         return None
     if any(joint.face.axis is part.thickness for joint in rabbets) or _worked(part):
@@ -226,7 +227,7 @@ def _between(pieces: _Pieces, part: Part) -> Fitted | None:
     """A strip held by its face, whose ends meet other parts that nothing joins it to: a lining or a scribed strip."""
     joints = pieces.all_of(part)
     axis = part.length_axis
-    held = joints and all(joint.family == "butt" and joint.face.axis is not axis for joint in joints)
+    held = joints and all(joint.family.set_on and joint.face.axis is not axis for joint in joints)
     if not held or not part.stock.material.solid or part.section is not None or part.size[1] > NARROW or _worked(part):
         return None
     joined = {end for joint in joints for end in (joint.insert, joint.receiver)}
