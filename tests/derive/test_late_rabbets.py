@@ -67,7 +67,9 @@ def test_no_step_before_tries_the_back_in_it() -> None:
     """The rehearsal leaves the back out where its rabbet is not there yet, and where it has not its last size; else it is tried."""
     assert "case.back" not in step(derived(), "dry-fit-case").parts
     assert "case.back" not in step(derived(when=""), "dry-fit-case").parts
-    cut_to_size = CASE.replace("back: 12, bottom: 0, top: 14}\n    joints", "back: 12, bottom: 0, top: 14, fitted: no}\n    joints")
+    cut_to_size = CASE.replace(
+        "back: 12, bottom: 0, top: 14}\n    joints", "back: 12, bottom: 0, top: 14, fitted: no}\n    joints"
+    )
     whole = derived_from(cut_to_size.replace("SHELF", "back.front").replace("WHEN", ""))
     assert "case.back" in step(whole, "dry-fit-case").parts
 
