@@ -43,7 +43,7 @@ class Joints(Fastenings):
         for joints in self._alike(joint for joint in self.op.joints if joint.glued):
             inserts, receivers = [joint.insert for joint in joints], [joint.receiver for joint in joints]
             if joints[0].depth:
-                sides.setdefault(f"{self._in_channel(joints)} in", []).extend(receivers)
+                sides.setdefault(self._in_channel(joints) + Markup(" in"), []).extend(receivers)
             elif (telling := joints[0].family.telling) is not None and telling.glue:
                 sides.setdefault(telling.glue, []).extend(inserts if telling.glue_on_first else receivers)
             elif strips:
