@@ -110,6 +110,7 @@ def test_what_is_told_is_there_to_write(section: str, word: str, meant: TradeWor
         ("housing_joint: rail, in: side", "dado"),
         ("biscuit: rail, to: side", "butt"),
         ("floating_tenon: rail, in: side", "mortise_and_tenon"),
+        ("dovetail_housing: rail, in: side", "sliding_dovetail"),
         ("tongue_and_groove: rail, in: side", "tongue"),
     ],
 )

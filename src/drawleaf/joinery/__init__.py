@@ -16,6 +16,7 @@ from drawleaf.joinery.housing.geometry import Housing
 from drawleaf.joinery.mitre.geometry import Mitre
 from drawleaf.joinery.mortise_and_tenon.geometry import MortiseAndTenon
 from drawleaf.joinery.rabbet.geometry import Rabbet
+from drawleaf.joinery.sliding_dovetail.geometry import SlidingDovetail
 from drawleaf.joinery.slot.geometry import Slot
 from drawleaf.joinery.socket.geometry import Socket
 from drawleaf.joinery.tongue.geometry import Tongue
@@ -36,6 +37,7 @@ FAMILIES: tuple[Family, ...] = (
     Dovetail(),
     Mitre(),
     Housing(),
+    SlidingDovetail(),
     Socket(),
 )
 

@@ -1,0 +1,264 @@
+"""How the bench makes a sliding dovetail: the socket first, then the tail that is fitted to it; and how far it is glued."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from math import atan, degrees
+
+from drawleaf.joinery.bench import BenchWork, Cut, CutNote, Note
+from drawleaf.model.place import Axis, Box, Face, Span
+from drawleaf.model.plan import Feature, Joint, Part, Plan
+from drawleaf.model.settings import Settings
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.units import Length
+
+SOCKET, TAIL = "sliding socket", "sliding tail"
+GLUED = Length.of_mm(50)
+"""So much of a long sliding dovetail is glued, at the end that shows: 2 in. Common practice, no source."""
+SHORT = Length.of_mm(100)
+"""A sliding dovetail up to this length is glued all along. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A socket across its run: how wide at its mouth (the ``neck`` of the tail) and at its floor, how deep; the cut that it is read from."""
+
+    part: Part
+    cut: OutlineCut
+    into: Axis
+    across: Axis
+    neck: Length
+    wide: Length
+    deep: Length
+
+    @property
+    def run(self) -> Axis:
+        return self.cut.outline.axis
+
+    @property
+    def angle(self) -> Fraction:
+        """Of the bit, in whole degrees."""
+        lean = (self.wide - self.neck) / 2
+        return Fraction(round(degrees(atan(lean.mm / self.deep.mm))))
+
+    @property
+    def mouth(self) -> Span:
+        """From where to where it is open in the face, across its run."""
+        middle = Span(*_bounds(self.cut, self.across)).middle
+        return Span(middle - self.neck / 2, middle + self.neck / 2)
+
+    @property
+    def edge(self) -> Face:
+        """The side of the part that the socket is measured from: the nearer one."""
+        body = self.part.body.span(self.across)
+        return self.across.low if self.mouth.low - body.low <= body.high - self.mouth.high else self.across.high
+
+    @property
+    def lines(self) -> tuple[Length, Length]:
+        """How far the two lines of its mouth are from that side."""
+        edge = self.part.body.face(self.edge)
+        near, far = sorted((abs(self.mouth.low - edge), abs(self.mouth.high - edge)))
+        return near, far
+
+    @property
+    def stops(self) -> tuple[tuple[Face, Length], ...]:
+        """The ends where it stops short, and how far."""
+        body, span = self.part.body.span(self.run), self.cut.span
+        ends = ((self.run.low, span.low - body.low), (self.run.high, body.high - span.high))
+        return tuple((face, room) for face, room in ends if room)
+
+
+def _bounds(cut: OutlineCut, axis: Axis) -> tuple[Length, Length]:
+    span = cut.outline.bounds[cut.outline.axis.others().index(axis)]
+    return span.low, span.high
+
+
+def section(part: Part, cut: OutlineCut) -> Section:
+    """A socket as one reads it off its outline: widths at the face of the part and at its floor."""
+    into = cut.into.axis
+    across = next(axis for axis in cut.outline.axis.others() if axis is not into)
+    first = cut.outline.axis.others()[0] is into
+    points = [(one.u, one.v) if first else (one.v, one.u) for one in cut.outline.corners]
+    surface = part.body.face(cut.into)
+    at_face = [wide for deep, wide in points if deep == surface]
+    floor = max((deep for deep, _ in points), key=lambda deep: (surface - deep) * cut.into.side)
+    at_floor = [wide for deep, wide in points if deep == floor]
+    return Section(
+        part,
+        cut,
+        into,
+        across,
+        max(at_face) - min(at_face),
+        max(at_floor) - min(at_floor),
+        abs(surface - floor),
+    )
+
+
+def section_of(receiver: Part, joint: Joint) -> Section | None:
+    """The socket of a joint; None where it has none."""
+    for cut in receiver.features:
+        if isinstance(cut, OutlineCut) and cut.kind == SOCKET and cut.joint == joint.id:
+            return section(receiver, cut)
+    return None
+
+
+def glued_end(receiver: Part, joint: Joint) -> tuple[Face, Span] | None:
+    """The end that is glued where the joint is long: the stopped one, else the front, the bottom or the left."""
+    found = section_of(receiver, joint)
+    if found is None or found.cut.span.extent <= SHORT:
+        return None
+    face = found.run.high if any(end is found.run.high for end, _ in found.stops) else found.run.low
+    edge = found.cut.span.end(face.side)
+    inner = edge - GLUED * face.side
+    return face, Span(min(edge, inner), max(edge, inner))
+
+
+def size_line(receiver: Part, joint: Joint) -> tuple[Note, ...]:
+    """The line under a detail."""
+    found = section_of(receiver, joint)
+    if found is None:
+        return ()
+    sizes: Note = ("Socket ", found.neck, " wide at its mouth, ", found.wide, " at its floor, ", found.deep, " deep.")
+    return (sizes, (f"Its sides lean {found.angle} degrees.",))
+
+
+@dataclass(frozen=True, slots=True)
+class SlidingSettings(Settings):
+    """A socket or tail: how wide at the face or shoulder (``neck``) and at its widest (``wide``), how deep or long, the ``angle`` of the
+    bit in degrees."""
+
+    neck: Length
+    wide: Length
+    depth: Length
+    angle: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class TailSettings(SlidingSettings):
+    """``on_end``: the tail stands on an end of its part, not along an edge."""
+
+    on_end: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SocketRunSettings(SlidingSettings):
+    """``offset`` is how far the nearer line is from the side that the socket is measured from; ``stops`` how far short of an end it stops."""
+
+    offset: Length
+    stops: tuple[Length, ...]
+
+
+def _socket(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> SocketRunSettings:
+    (cut,) = cuts
+    assert isinstance(cut, OutlineCut)
+    one = section(part, cut)
+    return SocketRunSettings(
+        one.neck, one.wide, one.deep, one.angle, one.lines[0], tuple(room for _, room in one.stops)
+    )
+
+
+def _tail(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> TailSettings:
+    joint = next(one for one in plan.joints if one.id == cuts[0].joint)
+    found = section_of(plan.part(joint.receiver), joint)
+    assert found is not None
+    return TailSettings(found.neck, found.wide, found.deep, found.angle, joint.face.axis is part.length_axis)
+
+
+def _socket_agrees(told: SocketRunSettings, part: Part, cut: Feature) -> bool:
+    """Mouth and floor by the area of the void within the wood, which is as deep as it is told."""
+    if not isinstance(cut, OutlineCut):
+        return False
+    into = cut.into.axis
+    low, high = _bounds(cut, next(axis for axis in cut.outline.axis.others() if axis is not into))
+    reach, body = Span(*_bounds(cut, into)), part.body.span(into)
+    deep = min(reach.high, body.high) - max(reach.low, body.low)
+    outside = reach.extent - deep
+    area = abs(_area(cut)) - outside.mm * told.neck.mm
+    body_run, span = part.body.span(cut.outline.axis), cut.span
+    stops = tuple(room for room in (span.low - body_run.low, body_run.high - span.high) if room)
+    side = part.body.span(next(axis for axis in cut.outline.axis.others() if axis is not into))
+    lean = (told.wide - told.neck) / 2
+    near = min(low - side.low, side.high - high) + lean
+    sound = deep == told.depth and high - low == told.wide and stops == told.stops and near == told.offset
+    return sound and abs(area - (told.neck + told.wide).mm / 2 * deep.mm) < 0.01
+
+
+def _tail_agrees(told: TailSettings, part: Part, cut: Feature) -> bool:
+    """What is taken off beside a tail is as long as the tail and leans by the difference of its widths."""
+    if not isinstance(cut, OutlineCut):
+        return False
+    axes = cut.outline.axis.others()
+    slants = [
+        (abs(b.u - a.u), abs(b.v - a.v))
+        for a, b in zip(cut.outline.corners, (*cut.outline.corners[1:], cut.outline.corners[0]), strict=True)
+        if a.u != b.u and a.v != b.v
+    ]
+    along = axes.index(next(axis for axis in axes if axis is not part.thickness))
+    return [(one[along], one[1 - along]) for one in slants] == [(told.depth, (told.wide - told.neck) / 2)]
+
+
+def _area(cut: OutlineCut) -> float:
+    corners = cut.outline.corners
+    return sum(a.u.mm * b.v.mm - b.u.mm * a.v.mm for a, b in zip(corners, (*corners[1:], corners[0]), strict=True)) / 2
+
+
+def _socket_marks(part: Part, cuts: tuple[Cut, ...]) -> Note:
+    """``on the inside face: lines 200 mm and 215 mm from the bottom end, stopping 12 mm from the front edge``."""
+    (cut,) = cuts
+    assert isinstance(cut, OutlineCut)
+    one = section(part, cut)
+    words: Note = ("on the ", cut.into, ": lines ", one.lines[0], " and ", one.lines[1], " from the ", one.edge)
+    for face, room in one.stops:
+        words = (*words, ", stopping ", room, " from the ", face)
+    return words
+
+
+def _socket_notes(plan: Plan, part: Part) -> Iterable[CutNote]:
+    for (cut,) in SOCKETS.pieces(part):
+        assert isinstance(cut, OutlineCut)
+        one = section(part, cut)
+        note: Note = ("Socket of a sliding dovetail, ", one.neck, " wide at the face, ", one.wide, " at its floor, ")
+        note = (*note, one.deep, " deep")
+        for face, room in one.stops:
+            note = (*note, ", stops ", room, " from the ", face)
+        at = part.body.with_span(one.across, one.mouth).with_span(one.run, cut.span)
+        yield CutNote(at, ((one.edge, one.lines),), note)
+
+
+def _tail_notes(plan: Plan, part: Part) -> Iterable[CutNote]:
+    for cuts in TAILS.pieces(part):
+        joint = next(one for one in plan.joints if one.id == cuts[0].joint)
+        told = _tail(plan, part, cuts)
+        end = joint.face.axis
+        edge = part.body.face(joint.face)
+        inner = edge - told.depth * joint.face.side
+        at: Box = part.body.with_span(end, Span(min(edge, inner), max(edge, inner)))
+        note: Note = ("Sliding tail, ", told.depth, " long, ", told.wide, " wide at its end, ")
+        yield CutNote(
+            at, ((joint.face, (told.depth,)),), (*note, told.neck, f" at the shoulder ({told.angle} degrees)")
+        )
+
+
+SOCKETS = BenchWork(
+    SOCKET,
+    "sliding-socket",
+    "Cut the sliding sockets in",
+    SocketRunSettings,
+    _socket,
+    _socket_agrees,
+    notes=_socket_notes,
+    marks=_socket_marks,
+)
+TAILS = BenchWork(
+    TAIL,
+    "sliding-tail",
+    "Cut the sliding tails on",
+    TailSettings,
+    _tail,
+    _tail_agrees,
+    whole_joint=True,
+    notes=_tail_notes,
+)
+WORKS = (SOCKETS, TAILS)
