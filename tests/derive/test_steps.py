@@ -15,6 +15,7 @@ from drawleaf.derive.assembly.stuck import stuck_diagnostic
 from drawleaf.derive.derive import derive
 from drawleaf.derive.shop.methods import owned_by
 from drawleaf.derive.steps import bare_power_steps
+from drawleaf.joinery import family_called
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import has_errors
 from drawleaf.model.place import Face
@@ -219,7 +220,7 @@ def test_parts_that_hold_each_other_are_named_with_their_joint() -> None:
     )
     shell, core = part("shell", (0, 30, 0, 30, 0, 30), void), part("core", (10, 20, 10, 20, 10, 20))
     joint = Joint(
-        "j", "l", "groove", "core", "shell", Face.TOP, box(10, 20, 10, 20, 20, 20),
+        "j", "l", family_called("groove").facts, "core", "shell", Face.TOP, box(10, 20, 10, 20, 20, 20),
         Length.of_mm(3), Length.of_mm(10), True, (), core.position,
     )  # fmt: skip
     closed = plan(shell, core, joints=(joint,))

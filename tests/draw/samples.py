@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from drawleaf.joinery import family_called
 from drawleaf.model.catalogue import BoardSize, Catalogue, Form, Material, PriceBook, SheetSize, Stock
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import (
@@ -194,7 +195,7 @@ def case_plan(units: Units = Units.INCH) -> Plan:
         Joint(
             f"j{i}",
             f"l{i}",
-            family,
+            family_called(family).facts,
             insert.id,
             receiver.id,
             face,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drawleaf.codes.samples import CHEST
 from drawleaf.compiler import Choice, check_plan
+from drawleaf.joinery import family_called
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Face, Point
 from drawleaf.model.plan import Fastener, Joint
@@ -36,7 +37,18 @@ def screw(length: float) -> HardwareItem:
 
 def joint(family, insert, receiver, face, contact, depth=0.0, width=18.0, fasteners=()):
     return Joint(
-        "j", "j", family, insert, receiver, face, box(*contact), mm(depth), mm(width), True, tuple(fasteners), HERE
+        "j",
+        "j",
+        family_called(family).facts,
+        insert,
+        receiver,
+        face,
+        box(*contact),
+        mm(depth),
+        mm(width),
+        True,
+        tuple(fasteners),
+        HERE,
     )
 
 
