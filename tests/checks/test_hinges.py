@@ -18,13 +18,13 @@ assemblies:
       shelf: {{stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 20 mm, back: 300 mm, bottom: 20 mm, repeat: {{along: z, at: [0 mm, 1750 mm]}}}}
     joints:
       - {{butt: shelf, to: side, with: [glue, screws]}}
-    fittings:
-      - {{fit: anti-tip strap, on: shelf.2, face: back, at: {{x: 250 mm, z: 1778 mm}}}}
+    hardware:
+      - {{item: anti-tip strap, on: shelf.2, face: back, at: {{x: 250 mm, z: 1778 mm}}}}
   door:
     parts:
       leaf: {{stock: ply, thickness: y, grain: z, left: case.side.right + 2 mm, right: case.side.mirrored.left - 2 mm, front: 0, bottom: 5 mm, high: 1800 mm}}
-    fittings:
-      - {{fit: butt hinge 2-1/2 in, on: case.side.original, carries: door{count}}}
+    hardware:
+      - {{item: butt hinge 2-1/2 in, on: case.side.original, carries: door{count}}}
 """
 
 

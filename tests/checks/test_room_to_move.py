@@ -40,8 +40,8 @@ assemblies:
     loose: yes
     parts:
       top: {{stock: oak, thickness: z, grain: x, left: 0, right: wide, front: 0, back: deep, bottom: table.rail.1.top, glue_up: {{widest_strip: 120 mm}}}}
-    fittings:
-      - {{fit: {fastener}, on: [table.rail.1, table.rail.2], carries: top}}
+    hardware:
+      - {{item: {fastener}, on: [table.rail.1, table.rail.2], carries: top}}
 checks: {{waive: [{{check: shelf-sag, reason: It is another matter.}}, {{check: tip-over, reason: It is another matter.}}]}}
 """
 
@@ -138,8 +138,8 @@ assemblies:
     loose: yes
     parts:
       leaf: {{stock: oak, thickness: y, grain: z, left: case.side.right + 2 mm, right: case.side.mirrored.left - gap, front: 0, bottom: 0, top: 400 mm, glue_up: {{widest_strip: 120 mm}}}}
-    fittings:
-      - {{fit: butt hinge 2 in, on: case.side.original, carries: door}}
+    hardware:
+      - {{item: butt hinge 2 in, on: case.side.original, carries: door}}
 """
 
 

@@ -117,7 +117,7 @@ assemblies:
       top: {stock: board, thickness: z, grain: x, left: 0, right: 600, front: 0, deep: 140, bottom: 69}
       cleat: {stock: strip, thickness: y, full_width: z, grain: x, left: 0, right: 600, back: 140, top: top.bottom}
     joints: [{butt: cleat, to: top, with: [glue, {screws: {through: top}}]}]
-    fittings: [{fit: wall screw, on: cleat, face: front, at: {x: 300, z: 40}}]
+    hardware: [{item: wall screw, on: cleat, face: front, at: {x: 300, z: 40}}]
 """)
     result = found(outcome, "wall-hanging")
     assert 161 < figure(result, "load") < 190

@@ -51,7 +51,7 @@ assemblies:
       - {{butt: shelf, to: side, with: [glue, screws]}}
 {fittings}
 """
-STRAP = "    fittings:\n      - {fit: anti-tip strap, on: shelf.2, face: back, at: {x: 300 mm, z: 700 mm}}"
+STRAP = "    hardware:\n      - {item: anti-tip strap, on: shelf.2, face: back, at: {x: 300 mm, z: 700 mm}}"
 
 
 def chest(checked, deep: float, high: float, fittings: str = ""):
@@ -90,7 +90,7 @@ def test_the_line_that_the_mend_gives_anchors_the_piece(checked) -> None:
     told = chest(checked, 200, 1200).remedy.template.format()
     line = told.split("“")[1].split("”")[0]
     assert "on: case.shelf.2" in line
-    outcome = checked(CHEST.format(deep=200, high=1200, up=1100, fittings=f"    fittings:\n      {line}"))
+    outcome = checked(CHEST.format(deep=200, high=1200, up=1100, fittings=f"    hardware:\n      {line}"))
     assert found(outcome, "tip-over").verdict is Verdict.PASS
 
 

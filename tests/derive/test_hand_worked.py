@@ -142,8 +142,8 @@ DOOR = (
   door:
     parts:
       leaf: {stock: ply, thickness: y, grain: z, left: 2, right: 398, back: 0, bottom: 2, top: 698}
-    fittings:
-      - {fit: cup hinge full overlay, on: case.side.original, carries: door, overlay: full}
+    hardware:
+      - {item: cup hinge full overlay, on: case.side.original, carries: door, overlay: full}
 """
 )
 

@@ -62,7 +62,7 @@ def test_leaves_are_let_in_until_the_closed_hinge_fills_the_gap(sound) -> None:
 
 
 def test_let_in_one_side_only(sound) -> None:
-    line = "{fit: butt hinge 2-1/2 in, on: case.side.original, carries: left_door}"
+    line = "{item: butt hinge 2-1/2 in, on: case.side.original, carries: left_door}"
     plan = sound("cupboard", (line, line.replace("left_door}", "left_door, let_in: door}")))
     assert not recesses(plan.part("case.side"))
     assert {cut.box.extent(Axis.X) for cut in recesses(plan.part("left_door.door"))} == {inch("5/32") - inch("3/32")}

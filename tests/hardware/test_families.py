@@ -13,13 +13,13 @@ from drawleaf.resolve.fittings.families import FAMILIES
 from drawleaf.source.machining_models import MachiningEntry
 from drawleaf.source.models import FittingEntry
 
-PAGE = (ROOT / "docs" / "fittings.md").read_text(encoding="utf-8")
+PAGE = (ROOT / "docs" / "hardware.md").read_text(encoding="utf-8")
 
 
 def lines_of(page: str) -> list[str]:
-    """Every fitting of the page: from its brace to the brace that closes it."""
+    """Every line of hardware on the page: from its brace to the brace that closes it."""
     found = []
-    for start in (one.start() for one in re.finditer(r"\{fit: ", page)):
+    for start in (one.start() for one in re.finditer(r"\{item: ", page)):
         depth = 0
         for end in range(start, len(page)):
             depth += {"{": 1, "}": -1}.get(page[end], 0)
@@ -34,9 +34,9 @@ LINES = lines_of(PAGE)
 
 @pytest.mark.parametrize("line", LINES)
 def test_every_line_of_the_page_can_be_written(line: str) -> None:
-    """It is a fitting of the source language, and its item is in the catalogue."""
+    """It is a line of the source language, and its item is in the catalogue."""
     entry = FittingEntry.model_validate(_read(line))
-    assert entry.fit in library().catalogue.hardware
+    assert entry.item in library().catalogue.hardware
 
 
 def test_recesses_and_sleeves_of_the_page_can_be_written() -> None:
@@ -58,7 +58,7 @@ def test_a_family_has_items_a_step_and_its_words(kind: str) -> None:
     for item in items:
         assert item.price is not None, item.id
         stem = re.sub(r"[\d/-]+ (in|mm)$", "", item.id).strip()
-        assert stem in PAGE, f"docs/fittings.md does not tell of {item.id}"
+        assert stem in PAGE, f"docs/hardware.md does not tell of {item.id}"
         for screw in item.screws:
             assert screw.item in library().catalogue.hardware, (item.id, screw.item)
     if kind not in HELD_BACK:

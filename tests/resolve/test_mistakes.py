@@ -27,8 +27,8 @@ assemblies:
       - {in: floor, bore: {face: top, at: {x: 5, y: 5}, diameter: 1}}
       - {in: floor, notch: {corner: [front, left], deep: 1, wide: 1}}
       - {in: rail, round_over: {edges: [front-top], size: 1/8}}
-    fittings:
-      - {fit: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}
+    hardware:
+      - {item: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}
 finish:
   - {sand: [120, 180], to: all}
   - {apply: danish oil, coats: 2, to: box, but: box.back}
@@ -154,10 +154,10 @@ MISTAKES = [
     ("edges: [front-top]", "edges: [front-back]", "no-such-edge", "front-back", "do not meet"),
     ("edges: [front-top], size: 1/8", "edges: [front-top], size: 1", "edge-size", "1", "3/4 in there"),
     # Fittings, finish, notes.
-    ("fit: knob", "fit: knbo", "unknown-hardware", "knbo", "knbo"),
-    ("at: {x: 10, z: height - 3/8}", "at: {x: 10, z: height + 3/8}", "fitting-off-part", "at", "beside"),
+    ("item: knob", "item: knbo", "unknown-hardware", "knbo", "knbo"),
+    ("at: {x: 10, z: height - 3/8}", "at: {x: 10, z: height + 3/8}", "hardware-off-part", "at", "beside"),
     ("face: front, at: {x: 10, z: height - 3/8}", "face: bottom, at: {x: 10, y: 2}", "", "", ""),
-    ("face: front, at", "at", "fitting-without-place", "knob", "face"),
+    ("face: front, at", "at", "hardware-without-place", "knob", "face"),
     ("apply: danish oil", "apply: danisch oil", "unknown-finish", "danisch oil", "danisch"),
     ("sand: [120, 180]", "sand: [180, 120]", "grit-order", "sand", "coarse to fine"),
     ("but: box.back", "but: box.bak", "unknown-part", "box.bak", "bak"),
@@ -195,7 +195,7 @@ def test_mistake(small, tmp_path, old, new, code, pointed, words):
 def test_independent_mistakes_are_all_told(small):
     """Four mistakes in places that have nothing to do with each other; what follows from them is not told again."""
     text = SMALL.replace("width: 20", "width: widht").replace("edges: [front-top]", "edges: [nowhere]")
-    text = text.replace("apply: danish oil", "apply: nothing").replace("fit: knob", "fit: bonk")
+    text = text.replace("apply: danish oil", "apply: nothing").replace("item: knob", "item: bonk")
     plan, diagnostics = small(text)
     assert plan is None
     # The rail's place follows from the width, so its edge cannot be looked at: that waits until the width is mended.
@@ -207,7 +207,7 @@ def test_places_are_told_as_the_line_counts_them(small):
     moved = SMALL.replace("  box:\n", "  box:\n    at: {x: 3, z: 100}\n").replace("z: height - 3/8", "z: height + 100")
     _, diagnostics = small(moved)
     (found,) = diagnostics
-    assert found.code == "fitting-off-part"
+    assert found.code == "hardware-off-part"
     assert "at z 112 in is beside “box.rail”" in found.message
     assert "z from 11-1/4 in to 12 in. Figures here count from the zero of “box”" in found.cause
     assert found.mend == "Give “at” a place on it: z from 11-1/4 in to 12 in."
@@ -228,8 +228,8 @@ def test_a_strap_on_a_thin_panel_is_told_what_lies_behind(small, z, mend):
         ", notch:", ", bore:"
     )
     thick = "\n".join(line for line in thick.splitlines() if "corner:" not in line and "knob" not in line)
-    strap = f"      - {{fit: anti-tip strap, on: back, face: back, at: {{x: 10, z: {z}}}}}"
-    _, diagnostics = small(thick.replace("    fittings:", "    fittings:\n" + strap))
+    strap = f"      - {{item: anti-tip strap, on: back, face: back, at: {{x: 10, z: {z}}}}}"
+    _, diagnostics = small(thick.replace("    hardware:", "    hardware:\n" + strap))
     assert [one.mend.split("behind: ")[1] for one in diagnostics if one.code == "thin-hold"] == [mend]
 
 
@@ -307,8 +307,8 @@ assemblies:
     component: drawer box
     with: {wide: WIDE, deep: 12, high: 4, box: ply, floor: thin}
     at: {x: 1, y: 0, z: 2}
-    fittings:
-      - {fit: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 2}}
+    hardware:
+      - {item: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 2}}
 """
 
 

@@ -48,7 +48,7 @@ def load_over(shared: Path):
 @pytest.mark.parametrize("plan", sorted(PLANS.glob("*/plan.yaml")), ids=lambda path: path.parent.name)
 def test_everything_the_example_plans_name_is_there(plan: Path, library: Library) -> None:
     source = yaml.safe_load(plan.read_text(encoding="utf-8"))
-    fits = [fitting["fit"] for assembly in source["assemblies"].values() for fitting in assembly.get("fittings", [])]
+    fits = [line["item"] for assembly in source["assemblies"].values() for line in assembly.get("hardware", [])]
     coats = [line["apply"] for line in source["finish"] if "apply" in line]
     components = [assembly["component"] for assembly in source["assemblies"].values() if "component" in assembly]
     assert coats

@@ -26,8 +26,8 @@ assemblies:
       - {dado: shelf, in: side, with: [glue, {screws: {count: 2}}]}
     machining:
       - {in: side, bore: {face: left, at: {y: 2, z: 3}, diameter: 1/2}}
-    fittings:
-      - {fit: knob, on: side, face: left, at: {y: 2, z: 3}}
+    hardware:
+      - {item: knob, on: side, face: left, at: {y: 2, z: 3}}
 finish:
   - {sand: [120, 180]}
 """

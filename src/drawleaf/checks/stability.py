@@ -122,7 +122,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         ),
         source=SOURCE + (", F2057 being for pieces as high and heavy as this" if tall else ""),
         remedy=sentence(
-            f"Add “{_strap(bench)}” to the fittings: the strap, its step and its warning follow. A deeper base or shorter drawers help as well."
+            f"Add “{_strap(bench)}” to “hardware:”: the strap, its step and its warning follow. A deeper base or shorter drawers help as well."
         ),
         position=bench.plan.parts[0].position,
         steps=bench.steps_with((part.id for part in bench.plan.parts), lambda kind: kind == "anchor-to-wall"),
@@ -135,10 +135,10 @@ def _strap(bench: Bench) -> str:
     rear = max((part.seen.y.high for part in bench.plan.parts), default=ZERO)
     there = [part for part in stout if part.seen.y.high == rear and part.seen.x.extent >= HOLDS_A_STRAP]
     if not there:
-        return "- {{fit: anti-tip strap, on: ...}}"
+        return "- {{item: anti-tip strap, on: ...}}"
     best = max(there, key=lambda part: (part.seen.z.middle, part.seen.x.extent)).id
     return (
-        f"- {{{{fit: anti-tip strap, on: {best}, face: back, "
+        f"- {{{{item: anti-tip strap, on: {best}, face: back, "
         f"at: {{{{x: ({best}.left + {best}.right) / 2, z: ({best}.bottom + {best}.top) / 2}}}}}}}}"
     )
 

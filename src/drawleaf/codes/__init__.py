@@ -8,8 +8,8 @@ from __future__ import annotations
 from drawleaf.codes import (
     expressions,
     findings,
-    fittings,
     hardware,
+    in_place,
     joints,
     leaning,
     placing,
@@ -29,7 +29,7 @@ GROUPS: tuple[tuple[str, tuple[Code, ...]], ...] = (
     ("Joints and fastenings", joints.CODES),
     ("Joints in solid wood", (*wood_joints.CODES, *CODES_OF_FAMILIES)),
     ("Outlines, openings, mitres and round ends", shapes.CODES),
-    ("Machining, fittings, finish and notes", fittings.CODES),
+    ("Machining, hardware in its place, finish and notes", in_place.CODES),
     ("Hardware", hardware.CODES),
     ("Proofs, lists and steps", proofs.CODES),
     ("Workshop checks", findings.CODES),

@@ -49,7 +49,7 @@ CODES = (
         "tip-over",
         "The piece can tip over.",
         "A child who hangs on an open drawer is the case to think of.",
-        "Add an anti-tip strap to the fittings, or a deeper base. " + _ACCEPT,
+        "Add an anti-tip strap to the hardware, or a deeper base. " + _ACCEPT,
         slip("bottom: 0, high: 8, mirror", "bottom: 0, high: 40, mirror", sample="chest"),
     ),
     Code(

@@ -135,7 +135,7 @@ CODES = (
     ),
     Code(
         "repeat-off-face",
-        "A row of holes or fittings leaves the face that it is on.",
+        "A row of holes or hardware leaves the face that it is on.",
         "A row runs along one of the two axes of its face.",
         "Repeat along one of the axes that the message names.",
         slip("at: {x: 5, y: 5}, diameter", "at: {x: 5, y: 5}, repeat: {along: z, count: 2, spacing: 1}, diameter"),
@@ -143,7 +143,7 @@ CODES = (
     Code(
         "copies-out-of-range",
         "So many copies make no sense.",
-        "A part is repeated 1 to 200 times, a hole or fitting 1 to 500 times.",
+        "A part is repeated 1 to 200 times, a hole or a piece of hardware 1 to 500 times.",
         "Check the count and the figures that it is made of.",
         slip(_RAIL, "front: 0, deep: 3, top: height, repeat: {along: y, count: 10000, spacing: 4}"),
     ),

@@ -33,8 +33,8 @@ assemblies:
       - {in: side.original, shelf_pins: {face: right, rows: {front: 2}, start: 4, spacing: 1, count: 5}}
       - {in: floor, bore: {face: top, at: {x: 5, y: 5}, diameter: 1}}
       - {in: rail, round_over: {edges: [front-bottom], size: 1/8}}
-    fittings:
-      - {fit: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}
+    hardware:
+      - {item: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}
 finish:
   - {sand: [120, 180], to: all}
   - {apply: danish oil, coats: 2, to: crate, but: crate.back}
@@ -65,8 +65,8 @@ assemblies:
     component: drawer box
     with: {wide: 14, deep: 12, high: 4, box: ply, floor: thin}
     at: {x: 1, y: 0, z: 2}
-    fittings:
-      - {fit: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 4}}
+    hardware:
+      - {item: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 4}}
 """
 )
 

@@ -16,7 +16,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("", "counts"): "Named whole numbers.",
     ("", "joints"): "How parts meet. Each line names what is let in or set on, and what receives it.",
     ("", "machining"): "Work on one part that is no joint: holes, notches, round-overs, chamfers.",
-    ("", "fittings"): "Bought hardware in its place.",
+    ("", "hardware"): "Bought hardware in its place.",
     ("", "face"): "The face that it is on, as the eye sees the assembled piece.",
     ("", "count"): "How many.",
     ("", "lengths"): "Unit of every length that is written without one.",
@@ -144,7 +144,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("SplineOptions", "depth"): "How deep it sits in each part.",
     ("Fastening", "dowels"): "Dowels, bored into both parts.",
     ("Fastening", "pegs"): "Pegs through a tenon.",
-    ("FittingEntry", "fit"): "An item of shared/hardware.",
+    ("FittingEntry", "item"): "What it is: an item of shared/hardware.",
     ("FittingEntry", "on"): "The part or parts that it sits on.",
     (
         "FittingEntry",

@@ -197,19 +197,19 @@ class PartEntry(Node):
 
 
 class FittingEntry(Node):
-    """``fittings:`` bought hardware in its place. ``fit`` is an id from ``shared/hardware``.
+    """``hardware:`` bought hardware in its place. ``item`` is an id from ``shared/hardware``.
 
     Slides: ``on`` the fixed parts, ``carries`` the drawer's assembly. Hinges: ``on`` the part that stands still, ``carries`` the door or lid.
     Shelf pins: ``on`` the shelf they carry. Magnets, catches, stays and brackets: ``other_half_on`` names what takes the other half.
     """
 
-    fit: str
+    item: str
     on: Names
     face: FaceName | None = None
     at: At | None = None
     repeat: RepeatEntry | None = None
     backing: Name | None = Field(
-        default=None, description="The part behind a thin panel that the screws of the fitting reach through it."
+        default=None, description="The part behind a thin panel that the screws of the hardware reach through it."
     )
     carries: str | None = None
     other_half_on: str | None = Field(
@@ -266,7 +266,7 @@ class AssemblyEntry(Node):
     assemblies: dict[Name, AssemblyEntry] = {}
     joints: list[JointEntry] = []
     machining: list[MachiningEntry] = []
-    fittings: list[FittingEntry] = []
+    hardware: list[FittingEntry] = []
 
 
 class FinishEntry(Node):
@@ -330,7 +330,7 @@ class EditionEntry(Node):
     counts: dict[Name, Expr] = {}
     stock: dict[Name, StockChange] = {}
     without: list[str] = Field(
-        default=[], description="Assemblies left out; joints and fittings that name them go too."
+        default=[], description="Assemblies left out; joints and hardware that name them go too."
     )
     kit: str | None = None
     summary: str | None = None
@@ -381,4 +381,4 @@ class ComponentSource(Node):
     parts: dict[Name, PartEntry]
     joints: list[JointEntry] = []
     machining: list[MachiningEntry] = []
-    fittings: list[FittingEntry] = []
+    hardware: list[FittingEntry] = []

@@ -158,7 +158,7 @@ class _Walk:
 _ITEM_KEYS = {
     ("StockEntry", "material"): "materials",
     ("StockChange", "material"): "materials",
-    ("FittingEntry", "fit"): "hardware",
+    ("FittingEntry", "item"): "hardware",
     ("ScrewOptions", "item"): "hardware",
     ("ScrewOptions", "plug"): "hardware",
     ("PinRows", "sleeves"): "hardware",

@@ -18,7 +18,7 @@ _IN = "Name the part with “in”."
 MEANT: dict[str, dict[str, str]] = {
     "PlanSource": {
         **dict.fromkeys(("title", "number", "date", "author", "lengths", "units", "revision"), _HEAD),
-        **dict.fromkeys(("parts", "joints", "machining", "fittings", "hardware"), _INSIDE),
+        **dict.fromkeys(("parts", "joints", "machining", "hardware"), _INSIDE),
         **dict.fromkeys(("materials", "material", "wood", "boards"), "What you buy stands under “stock:”."),
         "kit": "It belongs under “making:”, two spaces further in.",
     },
@@ -46,7 +46,7 @@ MEANT: dict[str, dict[str, str]] = {
         "length": "Boards are bought in the lengths that the layouts ask for: leave it out.",
     },
     "AssemblyEntry": {
-        "hardware": "Bought hardware stands under “fittings:”.",
+        **dict.fromkeys(("ironmongery", "bought"), "Bought hardware stands under “hardware:”."),
         "holes": "Holes stand under “machining:”, each with “bore”.",
         "stock": "Stocks stand at the top of the plan, under “stock:”.",
         **dict.fromkeys(("left", "front", "bottom", "x", "y", "z"), "An assembly stands “at: {x: 0, y: 0, z: 4}”."),
@@ -68,7 +68,7 @@ MEANT: dict[str, dict[str, str]] = {
         "nails": "Nails are “brads”, in “with: [glue, brads]”.",
         "width": "How far a part is let in is “depth”; how wide the channel is follows from its thickness.",
     },
-    "Fastening": {"nails": "Nails are “brads”.", "bolts": "Bolts are hardware: write them under “fittings:”."},
+    "Fastening": {"nails": "Nails are “brads”.", "bolts": "Bolts are hardware: write them under “hardware:”."},
     "ScrewOptions": {
         **dict.fromkeys(("length", "size", "gauge", "type", "screw"), _ITEM),
         **dict.fromkeys(
@@ -79,7 +79,7 @@ MEANT: dict[str, dict[str, str]] = {
         **dict.fromkeys(("from", "into", "side"), "The part that they go through first is “through”."),
     },
     "FittingEntry": {
-        **dict.fromkeys(("type", "item", "hardware", "kind", "name"), "What it is stands after “fit”."),
+        **dict.fromkeys(("type", "hardware", "kind", "name"), "What it is stands after “item”."),
         **dict.fromkeys(("part", "in", "to"), "What it sits on stands after “on”."),
         **dict.fromkeys(("x", "y", "z", "position"), _AT),
         **dict.fromkeys(("qty", "quantity", "number"), "How many is “count”; a row of them “repeat”."),

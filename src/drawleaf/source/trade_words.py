@@ -19,7 +19,7 @@ _ELSEWHERE = {
     "joints": "It is a joint. Write under “joints:” the line “- {{{line}}}”.",
     "machining": "It is work on one part. Write under “machining:” the line “- {{in: {a}, {line}}}”.",
     "fastenings": "It holds a joint. Write it into the joint's line: “with: [{line}]”.",
-    "hardware": "It is bought. Write under “fittings:” a line that begins “- {{fit: {line}, on: {a}”.",
+    "hardware": "It is bought. Write under “hardware:” a line that begins “- {{item: {line}, on: {a}”.",
 }
 
 

@@ -42,7 +42,7 @@ def plan_json(derived: Derived) -> str:
         "dimensions": [{"name": named.name, "value": _value(named.value)} for named in plan.dimensions],
         "parts": [_part(derived, part) for part in plan.parts],
         "joints": [_joint(joint) for joint in plan.joints],
-        "fittings": [
+        "hardware_places": [
             {"id": f.id, "item": f.item.id, "count": f.count, "parts": list(f.parts), "face": f.face.value, "note": f.note}
             for f in plan.fittings
         ],
@@ -192,7 +192,7 @@ def _point(point: Point) -> dict[str, Any]:
 
 def _joint(joint: Joint) -> dict[str, Any]:
     return {
-        "id": joint.id, "family": joint.family.key, "insert": joint.insert, "receiver": joint.receiver, "face": joint.face.value,
+        "id": joint.id, "family": joint.family.key, "part": joint.insert, "into": joint.receiver, "face": joint.face.value,
         "depth": _length(joint.depth), "width": _length(joint.width), "glued": joint.glued,
         "fasteners": _fasteners(joint), "driven": [_driven(fastener) for fastener in joint.fasteners],
     }  # fmt: skip

@@ -1,4 +1,4 @@
-"""``fittings:`` bought hardware in its place, with the room that its maker asks for."""
+"""``hardware:`` bought hardware in its place, with the room that its maker asks for."""
 
 from __future__ import annotations
 
@@ -98,7 +98,7 @@ class Fitter:
         leaning = next((part for part in task.parts if part.tilt is not None), None)
         if leaning is not None:
             task.error(
-                "fitting-leaning",
+                "hardware-leaning",
                 f"{task.item.name}: “{leaning.id}” leans, and where this hardware would sit on it cannot be worked out",
                 "on",
                 "Its room is held against parts that stand square.",
@@ -115,13 +115,13 @@ class Fitter:
         return task.fittings
 
     def _item(self, entry: FittingEntry) -> HardwareItem | None:
-        item = self._hardware.get(entry.fit)
+        item = self._hardware.get(entry.item)
         if item is None:
             self._findings.error(
                 "unknown-hardware",
-                f"There is no “{entry.fit}” in shared/hardware",
-                self._sources.at(entry, "fit"),
-                mend=item_mend("hardware", entry.fit, self._hardware),
+                f"There is no “{entry.item}” in shared/hardware",
+                self._sources.at(entry, "item"),
+                mend=item_mend("hardware", entry.item, self._hardware),
             )
         return item
 
@@ -135,7 +135,7 @@ class Fitter:
         count: int | None,
     ) -> list[Fitting]:
         """Four to a shelf, under its ends. Where they go in follows from the rows of holes."""
-        position = self._sources.at(entry, "fit")
+        position = self._sources.at(entry, "item")
         shelves = [part for target in targets for part in target.parts(self._shop)]
         each = PINS_PER_SHELF if count is None else count
         for shelf in shelves:
@@ -195,9 +195,9 @@ class Fitter:
         wrong = next((bore for bore in bores if fitting and bore.diameter not in fitting), None)
         if wrong is not None:
             self._findings.error(
-                "fitting-clearance",
+                "hardware-clearance",
                 f"{item.name}: the holes for “{shelf.id}” are {say(wrong.diameter, scope.unit)} wide; it needs {say(fitting[0], scope.unit)}",
-                self._sources.at(entry, "fit"),
+                self._sources.at(entry, "item"),
                 "In a hole that is too wide it tips, and one that is too narrow it does not enter.",
                 f"Write “diameter: {say(fitting[0], scope.unit)}” in the row, or take the pin that fits it.",
             )
@@ -212,11 +212,11 @@ class Fitter:
         count: int | None,
     ) -> list[Fitting]:
         """On a face of a part, at one place or a row of places."""
-        position = self._sources.at(entry, "fit")
+        position = self._sources.at(entry, "item")
         if entry.face is None or entry.at is None:
             missing = "face" if entry.face is None else "at"
             self._findings.error(
-                "fitting-without-place",
+                "hardware-without-place",
                 f"{item.name}: “{missing}” is not given",
                 position,
                 "A fitting sits at a place on a face of a part.",
@@ -265,7 +265,7 @@ class Fitter:
                 continue
             counting = Counting(self._evaluator, scope)
             self._findings.error(
-                "fitting-off-part",
+                "hardware-off-part",
                 f"{item.name} at {axis.value} {counting.say(value, axis)} is beside “{part.id}”",
                 self._sources.at(entry, "at"),
                 f"The {face.value} of the part has {counting.reaches(part, face)}.{counting.zero()}",
@@ -345,7 +345,7 @@ class Fitter:
         for part in self._shop.values():
             if part.seen.overlap(body) is not None:
                 self._findings.error(
-                    "fitting-buried",
+                    "hardware-buried",
                     f"{item.name}: “{part.id}” stands where it sits",
                     self._sources.at(entry, "at"),
                     mend="Move it, or mount it on another face.",

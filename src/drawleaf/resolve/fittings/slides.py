@@ -42,7 +42,7 @@ class SlideFitter:
         self, line: str, item: HardwareItem, entry: FittingEntry, targets: list[Target], scope: Scope
     ) -> list[Fitting]:
         """One fitting to each side. They come as a pair, so the first counts one and the other none."""
-        position = self._sources.at(entry, "fit")
+        position = self._sources.at(entry, "item")
         fixed = list({part.id: part for target in targets for part in target.parts(self._shop)}.values())
         moving = self._moving(entry, scope, item)
         if moving is None or entry.at is None or len(fixed) != 2 or item.body is None:
@@ -87,7 +87,7 @@ class SlideFitter:
         return (carried, parts) if parts else None
 
     def _tell_incomplete(self, entry: FittingEntry, item: HardwareItem, fixed: int, moving: bool) -> None:
-        position = self._sources.at(entry, "fit")
+        position = self._sources.at(entry, "item")
         if fixed != 2:
             self._findings.error(
                 "slides-sides",
@@ -101,7 +101,7 @@ class SlideFitter:
             )
         elif entry.at is None:
             self._findings.error(
-                "fitting-without-place",
+                "hardware-without-place",
                 f"{item.name}: “at” is not given",
                 position,
                 mend="Write “at: {y: 1/8, z: 6}”: where their front end is, and their middle height.",
@@ -145,7 +145,7 @@ class SlideFitter:
             self._findings.error(
                 "slides-clearance",
                 f"Between “{part.id}” and “{side.id}” there are {say(gap, scope.unit)}; {item.name} need {say(needed, scope.unit)}",
-                self._sources.at(entry, "fit"),
+                self._sources.at(entry, "item"),
                 f"That is {say(abs(gap - needed), scope.unit)} {more}, {item.clearances[0].where if item.clearances else ''}.",
                 "Change the width of the drawer or where it stands.",
             )

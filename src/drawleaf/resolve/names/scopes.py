@@ -121,5 +121,5 @@ class AssemblyDraft:
     def fittings(self) -> Iterator[tuple[Scope, FittingEntry]]:
         """Its fittings, each with the scope it was written in; the component's first."""
         if self.component and self.component_scope:
-            yield from ((self.component_scope, fitting) for fitting in self.component.fittings)
-        yield from ((self.scope, fitting) for fitting in self.entry.fittings)
+            yield from ((self.component_scope, fitting) for fitting in self.component.hardware)
+        yield from ((self.scope, fitting) for fitting in self.entry.hardware)

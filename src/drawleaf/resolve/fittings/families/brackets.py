@@ -56,7 +56,7 @@ def _corner(task: Task, part: Part, face: Face, mates: tuple[Part, ...]) -> tupl
                 found.append(((part.seen.face(other) - mate.seen.face(other)) * other.side, mate, other))
     if not found:
         task.error(
-            "fitting-unmet",
+            "hardware-unmet",
             f"{task.item.name}: “{task.entry.other_half_on}” makes no corner with the {face.value} of “{part.id}”",
             "other_half_on",
             mend="Name the part that meets it at a right angle, and the face that looks into the corner.",
@@ -94,9 +94,9 @@ def _leg_fits(task: Task, part: Part, along: Face, corner: Part) -> bool:
     if leg <= room:
         return True
     task.error(
-        "fitting-wood",
+        "hardware-wood",
         f"{task.item.name}: “{part.id}” reaches {task.say(max(room, ZERO))} from the corner, its leg {task.say(leg)}",
-        "fit",
+        "item",
         mend="Take a smaller bracket, or put it on the other side.",
     )
     return False
@@ -109,9 +109,9 @@ def _screws(task: Task, part: Part, face: Face) -> bool:
     if length - task.measure("thick") + POINT <= wood:
         return True
     task.error(
-        "fitting-screws",
+        "hardware-screws",
         f"{task.item.name}: its screws of {task.say(length)} come through “{part.id}”, which is {task.say(wood)} thick",
-        "fit",
+        "item",
         mend="Put it on a thicker part.",
     )
     return False

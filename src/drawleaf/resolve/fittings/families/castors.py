@@ -46,7 +46,7 @@ def _plate_on(task: Task, part: Part, at: Point, long: Length, wide: Length) -> 
         over = max(span.low - own.low, own.high - span.high)
         if over.exact_mm > 0:
             task.error(
-                "fitting-wood",
+                "hardware-wood",
                 f"{task.item.name}: its plate hangs {task.say(over)} over “{part.id}” along {axis.value}",
                 "at",
                 f"The plate takes {task.say(long)} x {task.say(wide)} round its middle.",
@@ -63,7 +63,7 @@ def _screws(task: Task, part: Part) -> bool:
     if length + POINT <= wood:
         return True
     task.error(
-        "fitting-screws",
+        "hardware-screws",
         f"{task.item.name}: its screws of {task.say(length)} come through “{part.id}”, which is {task.say(wood)} thick",
         "on",
         mend="Put a block under the part, or take a thicker one.",
@@ -86,7 +86,7 @@ def _swivels(task: Task, part: Part, at: Point) -> bool:
         if away[0].exact_mm ** 2 + away[1].exact_mm ** 2 < needed.exact_mm**2:
             nearest = max(away)
             task.error(
-                "fitting-clearance",
+                "hardware-clearance",
                 f"{task.item.name}: “{other.id}” stands {task.say(nearest)} from its middle; it needs {task.say(needed)} to swivel",
                 "at",
                 "The wheel turns in a circle about the middle of its plate.",
@@ -103,7 +103,7 @@ def _apart(task: Task, spots: list[Point]) -> None:
         apart = (one.x - other.x).exact_mm ** 2 + (one.y - other.y).exact_mm ** 2
         if apart < needed.exact_mm**2:
             task.error(
-                "fitting-clearance",
+                "hardware-clearance",
                 f"{task.item.name}: two of them stand less than {task.say(needed)} apart, and their wheels would meet",
                 "at",
                 mend="Set them further apart.",

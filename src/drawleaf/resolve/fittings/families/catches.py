@@ -19,7 +19,7 @@ def fit(task: Task) -> None:
         inner = _door_face(part, face, mates)
         if inner is None:
             task.error(
-                "fitting-unmet",
+                "hardware-unmet",
                 f"{task.item.name}: “{task.entry.other_half_on}” does not lie across the {face.value} of “{part.id}”",
                 "other_half_on",
                 "The catch sits on a face that the closed door stands square to.",
@@ -68,7 +68,7 @@ def _door_at(
     if over:
         return max(over, key=lambda mate: mate.seen.face(inner).exact_mm * inner.side)
     task.error(
-        "fitting-unmet",
+        "hardware-unmet",
         f"{task.item.name}: at {run.value} {task.say(middle)} nothing of “{task.entry.other_half_on}” lies before it",
         "at",
         "Its strike is screwed to the back of the door.",
@@ -84,7 +84,7 @@ def _on_wood(task: Task, part: Part, inner: Face, body: Box) -> bool:
     if over <= task.measure("deep") / 4:
         return True
     task.error(
-        "fitting-clearance",
+        "hardware-clearance",
         f"{task.item.name}: it must sit right behind the door, and there it stands {task.say(over)} off “{part.id}”",
         "on",
         f"It takes {task.say(task.measure('deep'))} behind the door's inside and {task.say(task.measure('strike'))} for its strike.",

@@ -85,7 +85,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> Meeting | None:
     if found:
         return max(found, key=lambda one: one[0])[1]
     task.error(
-        "fitting-unmet",
+        "hardware-unmet",
         f"{task.item.name}: no part of “{task.entry.carries}” lies across “{fixed.id}”",
         "carries",
         "The cup goes into the back of the door, the plate onto a side that stands square to it.",
@@ -112,7 +112,7 @@ def _boring(task: Task, meeting: Meeting) -> Length | None:
         task.error(
             "hinge-boring",
             f"{task.item.name}: {named} of {task.say(abs(meeting.overlay))} asks for a cup {task.say(chosen)} from the edge of “{meeting.door.id}”; it takes {task.say(least)} to {task.say(most)}",
-            "boring" if given is not None else "fit",
+            "boring" if given is not None else "item",
             f"This hinge is for {_range(task, base + least, base + most)}.",
             _other_hinge(task, meeting) or "Change how far the door covers the side.",
         )
@@ -144,7 +144,7 @@ def _named_overlay(task: Task, meeting: Meeting) -> bool:
         return True
     where = "between the sides" if inset else f"over the side by {task.say(meeting.overlay)}"
     task.error(
-        "fitting-clearance",
+        "hardware-clearance",
         f"“{meeting.door.id}” is said to be {named}, and lies {where}",
         "overlay",
         mend="Move the door, or change “overlay”.",
@@ -174,7 +174,7 @@ def _thickness(task: Task, meeting: Meeting) -> bool:
             meeting.fixed, meeting.inner, task.measure("plate deep"), "the hole for its plate", UNDER_CUP
         )
     task.error(
-        "fitting-wood",
+        "hardware-wood",
         f"{task.item.name}: “{meeting.door.id}” is {task.say(wood)} thick; the hinge takes {task.say(least)} to {task.say(most)}",
         "carries",
         f"Its cup is {task.say(task.measure('cup deep'))} deep.",
@@ -195,7 +195,7 @@ def _plate_line(task: Task, meeting: Meeting) -> Length | None:
     if room < PLATE_ROOM:
         deep = (meeting.fixed.seen.face(meeting.back) - edge) * meeting.back.side
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name}: its plate needs {task.say(setback + PLATE_ROOM)} of depth; “{meeting.fixed.id}” has {task.say(deep)}",
             "on",
             f"Its screws stand {task.say(setback)} behind the front.",

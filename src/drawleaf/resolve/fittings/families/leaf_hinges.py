@@ -78,7 +78,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> Meeting | None:
     if not found:
         far = f"The nearest is {task.say(nearest)} away." if nearest is not None else ""
         task.error(
-            "fitting-unmet",
+            "hardware-unmet",
             f"{task.item.name}: nothing of “{task.entry.carries}” lies beside “{fixed.id}”",
             "carries",
             far,
@@ -89,7 +89,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> Meeting | None:
     step = abs(meeting.fixed.seen.face(meeting.out) - meeting.door.seen.face(meeting.out))
     if step > HAIR:
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name}: the {meeting.out.value} of “{meeting.door.id}” lies {task.say(step)} off that of “{fixed.id}”",
             "on",
             "The knuckle stands in front of both, so the two must be flush there.",
@@ -115,7 +115,7 @@ def _depths(task: Task, meeting: Meeting) -> tuple[Length, Length] | None:
     total = folded - meeting.gap
     if total < -HAIR:
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name}: {task.say(meeting.gap)} lie between “{meeting.fixed.id}” and “{meeting.door.id}”; the closed hinge fills {task.say(folded)}",
             "on",
             "The leaves would not lie on the wood.",
@@ -126,7 +126,7 @@ def _depths(task: Task, meeting: Meeting) -> tuple[Length, Length] | None:
     match task.entry.let_in:
         case "none" if total > HAIR:
             task.error(
-                "fitting-clearance",
+                "hardware-clearance",
                 f"{task.item.name}: the closed hinge is {task.say(folded)} thick, and the gap {task.say(meeting.gap)}",
                 "let_in",
                 f"{task.say(total)} must be let in.",
@@ -154,9 +154,9 @@ def _leaves_fit(task: Task, meeting: Meeting) -> bool:
         wood = part.seen.extent(meeting.out.axis)
         if leaf + BEHIND > wood:
             task.error(
-                "fitting-wood",
+                "hardware-wood",
                 f"{task.item.name}: its leaf reaches {task.say(leaf)} over the edge of “{part.id}”, which is {task.say(wood)} thick",
-                "fit",
+                "item",
                 f"{task.say(BEHIND)} of wood must stay behind the leaf.",
                 "Take a smaller hinge, or a thicker part.",
             )
@@ -171,9 +171,9 @@ def _screws_stay_inside(task: Task, meeting: Meeting, depths: tuple[Length, Leng
         wood = part.seen.extent(meeting.face.axis)
         if depth + length - task.measure("leaf") + POINT > wood:
             task.error(
-                "fitting-screws",
+                "hardware-screws",
                 f"{task.item.name}: its screws of {task.say(length)} come through “{part.id}”, which is {task.say(wood)} thick there",
-                "fit",
+                "item",
                 mend="Take a smaller hinge, or a thicker part.",
             )
             return False
@@ -195,9 +195,9 @@ def _where(task: Task, meeting: Meeting) -> tuple[Length, list[Length]]:
     needed = room - PIANO_SHORT * 2
     if long < needed:
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name} is {task.say(long)} long, and the edge {task.say(room)}",
-            "fit",
+            "item",
             "A piano hinge runs along the whole edge.",
             "Take the next longer one; it is sawn to length.",
         )

@@ -47,7 +47,7 @@ def _reaches(task: Task, part: Part, up: Length) -> bool:
     if up + LEAST_BELOW <= most:
         return True
     task.error(
-        "fitting-clearance",
+        "hardware-clearance",
         f"{task.item.name}: the underside of “{part.id}” is {task.say(up)} above the floor; the foot reaches {task.say(most)} at most",
         "on",
         f"It must stand out {task.say(LEAST_BELOW)} below what else is down there, to have something to level.",

@@ -25,7 +25,7 @@ def fit(task: Task) -> None:
         return
     if sink.exact_mm < 0:
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name}: its halves would stand out by {task.say(-sink)}",
             "set_below",
             mend="Leave “set_below” out.",
@@ -55,7 +55,7 @@ def _opposite(task: Task, part: Part, face: Face, at: Point, mates: tuple[Part, 
     )
     if not gaps:
         task.error(
-            "fitting-unmet",
+            "hardware-unmet",
             f"{task.item.name}: nothing of “{task.entry.other_half_on}” lies opposite the {face.value} of “{part.id}” there",
             "other_half_on",
             "The magnet holds a steel plate that is let into the part opposite.",
@@ -65,7 +65,7 @@ def _opposite(task: Task, part: Part, face: Face, at: Point, mates: tuple[Part, 
     gap, _, mate = gaps[0]
     if gap + sink * 2 > PULL:
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name}: {task.say(gap + sink * 2)} lie between magnet and plate; it holds through {task.say(PULL)} at most",
             "at",
             f"The gap between “{part.id}” and “{mate.id}” is {task.say(gap)}, and each half lies {task.say(sink)} below its face.",
@@ -95,7 +95,7 @@ def _sound(task: Task, part: Part, mate: Part, face: Face, at: Point, sink: Leng
             return False
         if sink + length + POINT > wood:
             task.error(
-                "fitting-screws",
+                "hardware-screws",
                 f"{task.item.name}: its screw of {task.say(length)} comes through “{one.id}”, which is {task.say(wood)} thick",
                 "on" if one is part else "other_half_on",
                 mend="Take the smaller magnet, or a thicker part.",

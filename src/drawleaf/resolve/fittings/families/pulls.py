@@ -74,7 +74,7 @@ def _screw(task: Task, part: Part, behind: tuple[Part, ...], face: Face) -> Hard
         return min(fitting, key=lambda item: (item.length or ZERO).exact_mm)
     named = " and ".join(f"“{one.id}”" for one in (part, *behind))
     task.error(
-        "fitting-screws",
+        "hardware-screws",
         f"{task.item.name}: no machine screw holds it through {task.say(wood)} of wood",
         "on",
         f"It goes through {named}, and must reach {task.say(least)} to {task.say(most)} into the {task.item.name.lower()}.",

@@ -18,7 +18,7 @@ def coordinates(task: Task, run: Axis) -> list[Length]:
         task.error(
             "place-incomplete",
             f"{task.item.name}: its place along {run.value} is not given",
-            "at" if entry.at is not None else "fit",
+            "at" if entry.at is not None else "item",
             mend=f"Write “at: {{{run.value}: 4}}”.",
         )
         return []
@@ -55,9 +55,9 @@ def spread(task: Task, run: Axis, span: Span, long: Length, usual_ends: Length, 
     for middle in found:
         if middle - long / 2 < span.low or middle + long / 2 > span.high:
             task.error(
-                "fitting-off-part",
+                "hardware-off-part",
                 f"{task.item.name}: at {run.value} {counting.say(middle, run)} it runs beyond the end of what it sits on",
-                "at" if task.entry.at is not None else "fit",
+                "at" if task.entry.at is not None else "item",
                 f"It is {task.say(long)} long, and there is room from {counting.say(span.low, run)} to {counting.say(span.high, run)}.{counting.zero()}",
             )
             return []

@@ -15,7 +15,7 @@ def fit(task: Task) -> None:
     if not lids or task.item.body is None:
         if task.entry.other_half_on is not None:
             task.error(
-                "fitting-unmet",
+                "hardware-unmet",
                 f"{task.item.name}: “{task.entry.other_half_on}” has no lid lying flat",
                 "other_half_on",
             )
@@ -47,7 +47,7 @@ def _room(task: Task, part: Part, face: Face, lid: Part, y: Length) -> Box | Non
     gap = lid.seen.z.low - part.seen.z.high
     if gap < -HAIR or gap > high or lid.seen.span(face.axis).overlap(part.seen.span(face.axis)) is None:
         task.error(
-            "fitting-unmet",
+            "hardware-unmet",
             f"{task.item.name}: “{lid.id}” does not lie over “{part.id}”",
             "other_half_on",
             f"Its underside is {task.say(gap)} above the side." if gap.exact_mm > 0 else "",
@@ -57,7 +57,7 @@ def _room(task: Task, part: Part, face: Face, lid: Part, y: Length) -> Box | Non
     own = part.seen.y
     if part.thickness is not Axis.X or span.low < own.low or span.high > own.high:
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name}: it needs {task.say(deep)} along the side, from y {task.say(span.low)} to {task.say(span.high)}; “{part.id}” runs from {task.say(own.low)} to {task.say(own.high)}",
             "at",
             mend="Move it, or take a smaller stay.",
@@ -65,7 +65,7 @@ def _room(task: Task, part: Part, face: Face, lid: Part, y: Length) -> Box | Non
         return None
     if part.seen.z.extent + gap < high:
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name}: it needs {task.say(high)} below the lid; “{part.id}” is {task.say(part.seen.z.extent)} high",
             "on",
         )
@@ -87,7 +87,7 @@ def _free(task: Task, part: Part, lid: Part, room: Box) -> bool:
             continue
         takes = {axis: shared.extent(axis) for axis in (Axis.Y, Axis.Z)}
         task.error(
-            "fitting-clearance",
+            "hardware-clearance",
             f"{task.item.name}: “{other.id}” stands in the room of its arm, by {task.say(min(takes.values()))}",
             "at",
             f"The arm asks for {task.say(task.measure('room deep'))} along the side and {task.say(task.measure('room high'))} below the lid.",

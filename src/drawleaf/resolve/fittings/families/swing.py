@@ -31,7 +31,7 @@ def swings_free(task: Task, carried: Carried, run: Axis, hinged: Face, out: Face
         before = max(ZERO, ahead.low - front, front - ahead.high)
         if beside.exact_mm**2 + before.exact_mm**2 < wide.exact_mm**2:
             task.error(
-                "fitting-clearance",
+                "hardware-clearance",
                 f"{task.item.name}: “{part.id}” stands {task.say(before)} before “{task.entry.carries}” and in its way as it opens",
                 "carries",
                 f"It swings out {task.say(wide)} from its hinges, along {run.value} {task.say(spans[run].low)} to {task.say(spans[run].high)}.",

@@ -31,7 +31,7 @@ def fit(task: Task) -> None:
         if inner.axis is not across or not _screw_holds(task, top):
             if inner.axis is not across:
                 task.error(
-                    "fitting-clearance", f"{task.item.name}: it sits along a rail, on its {across.value} side", "face"
+                    "hardware-clearance", f"{task.item.name}: it sits along a rail, on its {across.value} side", "face"
                 )
             return
         width = task.measure("across") or task.measure("slot long")
@@ -59,7 +59,7 @@ def _top(task: Task, rail: Part, carried: Carried) -> Part | None:
         return near
     gap = f"It is {task.say(near.seen.z.low - rail.seen.z.high)} above it." if near else "It does not lie over it."
     task.error(
-        "fitting-unmet",
+        "hardware-unmet",
         f"{task.item.name}: “{task.entry.carries}” does not lie on “{rail.id}”",
         "carries",
         gap,
@@ -81,9 +81,9 @@ def _screw_holds(task: Task, top: Part) -> bool:
     if length - through + POINT <= top.seen.z.extent:
         return True
     task.error(
-        "fitting-screws",
+        "hardware-screws",
         f"{task.item.name}: its screws of {task.say(length)} come through “{top.id}”, which is {task.say(top.seen.z.extent)} thick",
-        "fit",
+        "item",
         mend="Take another fastener, or a thicker top.",
     )
     return False
@@ -107,7 +107,7 @@ def _cut(task: Task, rail: Part, inner: Face, run: Axis, middle: Length) -> bool
     reach = figure_8_inset(across) + across / 2 if across else task.measure("slot deep")
     if reach + floor > wood:
         task.error(
-            "fitting-wood",
+            "hardware-wood",
             f"{task.item.name}: it is let {task.say(reach)} into “{rail.id}”, which is {task.say(wood)} thick",
             "on",
             f"{task.say(floor)} of wood must stay outside it.",

@@ -52,7 +52,7 @@ class Carried:
 
 @dataclass
 class Task:
-    """One line of ``fittings:``. Families add to ``fittings`` and ``cuts``; a line with a mistake yields none."""
+    """One line of ``hardware:``. Families add to ``fittings`` and ``cuts``; a line with a mistake yields none."""
 
     tools: Tools
     line: str
@@ -68,7 +68,7 @@ class Task:
 
     @property
     def position(self) -> Position:
-        return self.tools.sources.at(self.entry, "fit")
+        return self.tools.sources.at(self.entry, "item")
 
     @property
     def parts(self) -> list[Part]:
@@ -95,7 +95,7 @@ class Task:
         """Whether a key that the item cannot do without is given."""
         if getattr(self.entry, key) is not None:
             return True
-        self.error("fitting-incomplete", f"{self.item.name}: “{key}” is not given", "fit", mend=f"Write “{example}”.")
+        self.error("hardware-incomplete", f"{self.item.name}: “{key}” is not given", "item", mend=f"Write “{example}”.")
         return False
 
     def places(self, part: Part, face: Face) -> list[Point]:
@@ -130,7 +130,7 @@ class Task:
             if not span.low <= value <= span.high:
                 counting = Counting(self.tools.evaluator, self.scope)
                 self.error(
-                    "fitting-off-part",
+                    "hardware-off-part",
                     f"{self.item.name} at {axis.value} {counting.say(value, axis)} is beside “{part.id}”",
                     "at",
                     f"The {face.value} of the part has {counting.reaches(part, face)}.{counting.zero()}",
@@ -150,7 +150,7 @@ class Task:
             return None
         if len(self.parts) != 1:
             self.error(
-                "fitting-parts",
+                "hardware-parts",
                 f"{self.item.name}: a door hangs on one part; {len(self.parts)} are named",
                 "on",
                 mend=f"Name the {on}.",
@@ -171,7 +171,7 @@ class Task:
         whole = self.tools.targets.whole_assembly(assembly, self.entry.carries, target.position) if assembly else target
         if assembly is None or inside & set(whole.ids):
             self.error(
-                "fitting-parts",
+                "hardware-parts",
                 f"{self.item.name}: “{self.entry.carries}” belongs to the same assembly as what it moves on",
                 "carries",
                 "What moves is put together by itself, and hung afterwards.",
@@ -239,9 +239,9 @@ class Task:
         own = void_of(cut, part)
         if own is None or min(own.extent(axis).exact_mm for axis in Axis) <= 0:
             self.error(
-                "fitting-incomplete",
+                "hardware-incomplete",
                 f"{self.item.name}: nothing says how wide and deep it is cut into “{part.id}”",
-                "fit",
+                "item",
                 "The sizes stand under “measures” in shared/hardware.",
                 "Copy an entry of ours of that kind into your own shared/hardware, and change its figures.",
             )
@@ -252,9 +252,9 @@ class Task:
             there = void_of(other, part)
             if there is not None and meets(own, there):
                 self.error(
-                    "fitting-clearance",
+                    "hardware-clearance",
                     f"{self.item.name}: what is cut for it in “{part.id}” runs into a {other.kind} that is there already",
-                    "fit",
+                    "item",
                     "Two holes that meet leave no wood for the screws of either.",
                     "Move one of them.",
                 )
@@ -267,7 +267,7 @@ class Task:
         if depth + floor <= wood:
             return True
         self.error(
-            "fitting-wood",
+            "hardware-wood",
             f"{self.item.name}: {what} is {self.say(depth)} deep, and “{part.id}” only {self.say(wood)} thick there",
             "on",
             f"At least {self.say(floor)} of wood must stay under it.",
@@ -282,7 +282,7 @@ class Task:
                 room = (part.body.face(edge) - at.along(axis)) * edge.side - reach
                 if room < least:
                     self.error(
-                        "fitting-wood",
+                        "hardware-wood",
                         f"{self.item.name}: {what} leaves {self.say(max(room, ZERO))} of wood at the {edge.value} of “{part.id}”",
                         "at",
                         f"It needs {self.say(least)}.",
@@ -298,7 +298,7 @@ class Task:
             shared = part.seen.overlap(body) if part.id not in own else None
             if shared is not None and min(shared.extent(axis) for axis in Axis) > HAIR:
                 self.error(
-                    "fitting-buried",
+                    "hardware-buried",
                     f"{self.item.name}: “{part.id}” stands where it sits",
                     key,
                     mend="Move it, or mount it on another face.",

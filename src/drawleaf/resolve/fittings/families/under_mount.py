@@ -61,7 +61,7 @@ def _drawer(task: Task, carried: Carried) -> _Drawer | None:
     backs = [part for part in carried.parts if part.thickness is Axis.Y]
     if len(sides) < 2 or not floors or len(backs) < 2:
         task.error(
-            "fitting-unmet",
+            "hardware-unmet",
             f"{task.item.name}: “{task.entry.carries}” has no box with two sides, a floor, a front and a back",
             "carries",
         )
@@ -81,7 +81,7 @@ def _fits(task: Task, left: Part, right: Part, drawer: _Drawer, carried: Carried
     def wrong(message: str, cause: str = "", mend: str = "") -> None:
         nonlocal sound
         sound = False
-        task.error("fitting-clearance", f"{task.item.name}: {message}", "fit", cause, mend)
+        task.error("hardware-clearance", f"{task.item.name}: {message}", "item", cause, mend)
 
     if not wanted - NARROWER <= drawer.inside <= wanted + HAIR:
         wrong(
@@ -125,9 +125,9 @@ def _above_and_below(task: Task, drawer: _Drawer, carried: Carried) -> bool:
         needed, where = (task.measure("above"), "above") if over else (task.measure("under"), "under")
         if (over or below) and room < needed:
             task.error(
-                "fitting-clearance",
+                "hardware-clearance",
                 f"{task.item.name}: {where} the drawer there are {task.say(room)} to “{part.id}”; {task.say(needed)} are asked for",
-                "fit",
+                "item",
                 mend=f"Make the box {task.say(needed - room)} lower."
                 if over
                 else f"Raise the box by {task.say(needed - room)}.",

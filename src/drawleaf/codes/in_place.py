@@ -1,12 +1,12 @@
-"""Codes of machining, fittings, finish and notes."""
+"""Codes of machining, hardware in its place, finish and notes."""
 
 from __future__ import annotations
 
 from drawleaf.model.code import Code, Example, slip
 
-_KNOB = "{fit: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}"
+_KNOB = "{item: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}}"
 _ROUND = "{in: rail, round_over: {edges: [front-bottom], size: 1/8}}"
-_SLIDES = "{fit: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 4}}"
+_SLIDES = "{item: side-mount slides 12 in, on: [case.side, case.side.mirrored], carries: drawer, at: {y: 1/8, z: 4}}"
 
 CODES = (
     Code(
@@ -77,56 +77,56 @@ CODES = (
         "There is no such hardware.",
         "Hardware stands in the shared folder: ours, and yours beside your plans.",
         "Take the nearest that the message names, or add it to your own shared folder.",
-        slip("fit: knob", "fit: knbo"),
+        slip("item: knob", "item: knbo"),
     ),
     Code(
-        "fitting-without-place",
-        "A fitting does not say where it sits.",
+        "hardware-without-place",
+        "A piece of hardware does not say where it sits.",
         "It sits at a place on a face of a part.",
         "Write face: front, at: {x: 3, z: 1-1/2}.",
-        slip(_KNOB, "{fit: knob, on: rail, at: {x: 10, z: height - 3/8}}"),
+        slip(_KNOB, "{item: knob, on: rail, at: {x: 10, z: height - 3/8}}"),
     ),
     Code(
-        "fitting-off-part",
-        "A fitting sits beside its part.",
+        "hardware-off-part",
+        "A piece of hardware sits beside its part.",
         "Its screws would go into the air.",
         "Give it a place on the face; the message says from where to where that runs.",
         slip("z: height - 3/8}", "z: height + 3/8}"),
     ),
     Code(
-        "fitting-buried",
-        "Another part stands where a fitting sits.",
+        "hardware-buried",
+        "Another part stands where a piece of hardware sits.",
         "Both cannot be in one place.",
         "Move it, or mount it on another face.",
-        slip(_KNOB, "{fit: knob, on: floor, face: right, at: {y: 4, z: 1-3/8}}"),
+        slip(_KNOB, "{item: knob, on: floor, face: right, at: {y: 4, z: 1-3/8}}"),
     ),
     Code(
         "several-parts",
         "“backing” names more than one part.",
-        "The screws of a fitting go into one.",
+        "The screws of a piece of hardware go into one.",
         "Name one of them.",
-        slip(_KNOB, "{fit: anti-tip strap, on: back, face: back, at: {x: 10, z: 1-3/8}, backing: crate}"),
+        slip(_KNOB, "{item: anti-tip strap, on: back, face: back, at: {x: 10, z: 1-3/8}, backing: crate}"),
     ),
     Code(
         "not-behind",
-        "The part that “backing” names does not lie behind the fitting.",
+        "The part that “backing” names does not lie behind the hardware.",
         "Its screws would miss it.",
-        "Move the fitting with “at”, or name the part that does.",
-        slip(_KNOB, "{fit: anti-tip strap, on: back, face: back, at: {x: 10, z: 6}, backing: floor}"),
+        "Move the hardware with “at”, or name the part that does.",
+        slip(_KNOB, "{item: anti-tip strap, on: back, face: back, at: {x: 10, z: 6}, backing: floor}"),
     ),
     Code(
         "thin-hold",
         "A part is too thin to hold the screw of a strap.",
         "The strap must hold when somebody climbs the piece, and a screw pulls straight out of a thin panel.",
         "Let the screw go through it into what lies behind: backing: back_rail.",
-        slip(_KNOB, "{fit: anti-tip strap, on: back, face: back, at: {x: 10, z: 6}}"),
+        slip(_KNOB, "{item: anti-tip strap, on: back, face: back, at: {x: 10, z: 6}}"),
     ),
     Code(
         "shelf-without-pins",
         "A shelf on pins has no holes for them at its height.",
         "A shelf lies half a pin above the middle of the holes.",
         "Move the shelf, or the rows.",
-        slip(_KNOB, "{fit: shelf pin 1/4, on: floor}"),
+        slip(_KNOB, "{item: shelf pin 1/4, on: floor}"),
     ),
     Code(
         "hardware-without-body",
@@ -134,8 +134,8 @@ CODES = (
         "Without their size nobody knows whether they fit.",
         "Give them a “body” in shared/hardware.",
         Example(
-            "fit: side-mount slides 12 in",
-            "fit: thin slides",
+            "item: side-mount slides 12 in",
+            "item: thin slides",
             "chest",
             {
                 "shared/hardware/thin.yaml": "thin slides:\n  name: thin slides\n  kind: slides\n  length: 12 in\n"
