@@ -66,11 +66,11 @@ def sizes_are_sizes(outputs: Outputs) -> Iterator[str]:
 
 def counts_are_counts(outputs: Outputs) -> Iterator[str]:
     """At least one of everything; of a pair of slides the second is counted with the first."""
-    pairs = {one["item"] for one in outputs.plan["fittings"] if one["count"]}
+    pairs = {one["item"] for one in outputs.plan["hardware_places"] if one["count"]}
     for key, path, value in _walk(
         {
             **outputs.plan,
-            "fittings": [one for one in outputs.plan["fittings"] if one["count"] or one["item"] not in pairs],
+            "hardware_places": [one for one in outputs.plan["hardware_places"] if one["count"] or one["item"] not in pairs],
         }
     ):
         if "settings" in path or "checks" in path or isinstance(value, bool):

@@ -109,7 +109,7 @@ def hardware_adds_up(outputs: Outputs) -> Iterator[str]:
         if told != there:
             yield f"joint {joint['id']} counts {dict(told)} and drives {dict(there)}"
     mounted: Counter[str] = Counter()
-    for fitting in outputs.plan["fittings"]:
+    for fitting in outputs.plan["hardware_places"]:
         mounted[fitting["item"]] += fitting["count"]
     rows = {row["item"]: row for row in outputs.plan["hardware"]}
     for item, row in rows.items():

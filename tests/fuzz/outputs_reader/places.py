@@ -118,7 +118,7 @@ def screws_go_into_their_wood(outputs: Outputs) -> Iterator[str]:
         for part in check["parts"]
     }
     for joint in outputs.plan["joints"]:
-        if {joint["insert"], joint["receiver"]} <= stopped:
+        if {joint["part"], joint["into"]} <= stopped:
             continue
         for driven in joint["driven"]:
             part = outputs.parts.get(driven["into"])
@@ -185,7 +185,7 @@ def segments_apart(a: tuple, b: tuple, c: tuple, d: tuple) -> float:
 
 
 def fittings_have_a_part(outputs: Outputs) -> Iterator[str]:
-    yield from (f"fitting {one['id']} hangs on nothing" for one in outputs.plan["fittings"] if not one["parts"])
+    yield from (f"fitting {one['id']} hangs on nothing" for one in outputs.plan["hardware_places"] if not one["parts"])
 
 
 RULES = (

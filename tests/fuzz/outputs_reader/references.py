@@ -17,7 +17,7 @@ def ids_are_unique(outputs: Outputs) -> Iterator[str]:
     for what, names in (
         ("part", [one["id"] for one in plan["parts"]]),
         ("joint", [one["id"] for one in plan["joints"]]),
-        ("fitting", [one["id"] for one in plan["fittings"]]),
+        ("fitting", [one["id"] for one in plan["hardware_places"]]),
         ("step", [one["id"] for one in plan["steps"]]),
         ("operation", [one["id"] for step in plan["steps"] for one in step["operations"]]),
         ("row of the cut list", [one["item"] for one in plan["cut_list"]]),
@@ -30,13 +30,13 @@ def ids_are_unique(outputs: Outputs) -> Iterator[str]:
 def parts_that_are_named_exist(outputs: Outputs) -> Iterator[str]:
     plan, parts = outputs.plan, outputs.parts
     named = [
-        *((f"joint {one['id']}", [one["insert"], one["receiver"]]) for one in plan["joints"]),
+        *((f"joint {one['id']}", [one["part"], one["into"]]) for one in plan["joints"]),
         *(
             (f"a fastener of {one['id']}", [by["through"], by["into"]])
             for one in plan["joints"]
             for by in one["driven"]
         ),
-        *((f"fitting {one['id']}", one["parts"]) for one in plan["fittings"]),
+        *((f"fitting {one['id']}", one["parts"]) for one in plan["hardware_places"]),
         *((f"step {one['number']}", one["parts"]) for one in plan["steps"]),
         *((f"operation {by['id']}", by["parts"]) for one in plan["steps"] for by in one["operations"]),
         *((f"check {one['check']}", one["parts"]) for one in plan["checks"]),
