@@ -32,7 +32,9 @@ CODES = (
         "Its room and its cuts are worked out for parts that stand square.",
         "Put it on a part that stands square, or say in a note how it is fitted.",
         Example(
-            wrong=CRATE.replace(_JOINTS, _POST + _JOINTS).replace(_KNOB, "{item: leveller, on: post, at: {x: 30, y: 2}}")
+            wrong=CRATE.replace(_JOINTS, _POST + _JOINTS).replace(
+                _KNOB, "{item: leveller, on: post, at: {x: 30, y: 2}}"
+            )
         ),
     ),
     Code(

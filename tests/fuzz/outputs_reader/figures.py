@@ -70,7 +70,9 @@ def counts_are_counts(outputs: Outputs) -> Iterator[str]:
     for key, path, value in _walk(
         {
             **outputs.plan,
-            "hardware_places": [one for one in outputs.plan["hardware_places"] if one["count"] or one["item"] not in pairs],
+            "hardware_places": [
+                one for one in outputs.plan["hardware_places"] if one["count"] or one["item"] not in pairs
+            ],
         }
     ):
         if "settings" in path or "checks" in path or isinstance(value, bool):
