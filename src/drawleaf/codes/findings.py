@@ -67,6 +67,14 @@ CODES = (
         inner="A screw of your own choice that enters by less than the wood asks for.",
     ),
     Code(
+        "screw-heads",
+        "The heads of screws lie bare where one sees them.",
+        "A case is judged by its front, its sides and its top; a screw head there looks like a mend.",
+        "Use glue and clamps, drive the screws from the other side, or write “heads: plugged” or “heads: filled”. "
+        + _ACCEPT,
+        inner="A shelf screwed through the outside of a side.",
+    ),
+    Code(
         "step-steadiness",
         "What stands in a step falls over at a touch, and the step does not say so.",
         "A tall half-built case hurts whoever lets go of it.",

@@ -19,12 +19,13 @@ def heads_in_sight(plan: Plan) -> tuple[str, ...]:
         if fastener.item.kind == FastenerKind.WOOD_SCREW
         and not fastener.temporary
         and not fastener.sunk
-        and _in_sight(plan, fastener)
+        and in_sight(plan, fastener)
     }
     return tuple(part.id for part in plan.parts if part.id in found)
 
 
-def _in_sight(plan: Plan, fastener: Fastener) -> bool:
+def in_sight(plan: Plan, fastener: Fastener) -> bool:
+    """Whether its head, or what covers it, lies on the front, a side or the top with nothing before it."""
     face = entered_face(fastener)
     if face in HIDDEN:
         return False
