@@ -26,6 +26,7 @@ from drawleaf.checks import (
 )
 from drawleaf.checks.context import Bench, Check
 from drawleaf.checks.plain import plain
+from drawleaf.english import capitalized
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult, Verdict, Waiver
 from drawleaf.model.derived import Derived
@@ -91,7 +92,7 @@ def with_results(derived: Derived, results: tuple[CheckResult, ...]) -> Derived:
     )
     fitted = {part for one in results for part in one.fit}
     items = tuple(
-        replace(item, note=f"{item.note}; {FIT}" if item.note else FIT[:1].upper() + FIT[1:])
+        replace(item, note=f"{item.note}; {FIT}" if item.note else capitalized(FIT))
         if fitted & {part.id for part in item.parts} and FIT not in item.note.lower()
         else item
         for item in derived.cut_list.items

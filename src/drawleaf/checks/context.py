@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
+from drawleaf.english import listed, lower_first
 from drawleaf.model.checks import NOTHING, CheckResult, Figure, Load, Sentence, Value, Verdict
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Box
@@ -188,15 +189,12 @@ def result(
 def names(parts: Iterable[Part]) -> str:
     """The parts' names, each once: ``Side, Bottom and Divider``."""
     words = list(dict.fromkeys(part.name for part in parts))
-    if len(words) > 5:
-        return f"{', '.join(words[:4])} and {len(words) - 4} more"
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
+    return listed(words, most=4) if len(words) > 5 else listed(words)
 
 
 def called(part: Part) -> str:
     """A part's name inside a sentence: ``seat top``."""
-    name = part.name
-    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
+    return lower_first(part.name)
 
 
 def worst(verdicts: Iterable[Verdict]) -> Verdict:

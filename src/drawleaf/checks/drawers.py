@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, slides, span_mm, worst
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Fine, Verdict
 from drawleaf.model.place import Axis, Face

@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
+from drawleaf.english import capitalized
 from drawleaf.model.checks import NOTHING, CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import CrosscutSettings, CutOffSettings, MitreSettings, RipSettings
@@ -257,7 +258,7 @@ def _lift(bench: Bench, step: Step, what: str, mass: float) -> CheckResult:
         verdict,
         [bench.parts[one] for one in step.parts if one in bench.parts],
         sentence(words, step=step.number, what=what, mass=Quantity(mass, "mass"), **values),
-        what=what[:1].upper() + what[1:],
+        what=capitalized(what),
         figures=figures(mass=Quantity(mass, "mass"), people=people),
         limit=sentence("{limit} for one person", limit=Quantity(LIFT_ALONE, "mass")),
         source=LIFT_SOURCE,

@@ -12,8 +12,9 @@ from fractions import Fraction
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
 from drawleaf.checks.leaning_screws import figures_of
+from drawleaf.english import capitalized, plural
 from drawleaf.joinery.pockets import pocket_length
-from drawleaf.model.catalogue import SCREWS, FastenerKind, HardwareItem
+from drawleaf.model.catalogue import SCREWS, FastenerKind
 from drawleaf.model.checks import CheckResult, Figure, Fine, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Part
@@ -243,7 +244,7 @@ def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResu
     known = [(fastener, hold) for fastener, hold in group if hold is not None]
     first, weakest = min(known, key=lambda one: one[1].entry) if known else (group[0][0], None)
     sizes = len({fastener.item.id for fastener, _ in group})
-    values = {"kind": _plural(first.item), "count": len(group), "sizes": sizes}
+    values = {"kind": capitalized(plural(first.item.kind)), "count": len(group), "sizes": sizes}
     words = "{kind}, {count} " + ("of {sizes} sizes: " if sizes > 1 else "in all: ")
     told: tuple[Figure, ...] = ()
     if weakest is not None:
@@ -261,11 +262,6 @@ def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResu
         gravity = bench.parts[first.into].stock.material.specific_gravity
         told += figures(clearance_hole=clearance_hole(gauge), pilot_hole=pilot_hole(gauge, gravity))
     return _result(Verdict.PASS, parts, sentence(words, **values), told, sentence(""), bench.parts[first.into].position)
-
-
-def _plural(item: HardwareItem) -> str:
-    kind = f"{item.kind}s"
-    return kind[:1].upper() + kind[1:]
 
 
 def _hold_figures(fastener: Fastener, hold: Hold) -> tuple[Figure, ...]:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import typer
 
+from drawleaf.english import counted
 from drawleaf.resources import product_folder, shared_folders
 from drawleaf.source.library import files_of, load_library, shown
 from drawleaf.source.library_models import MODELS, PriceBookEntry
@@ -107,7 +108,7 @@ def mend_in_place(folder: Path, yes: bool) -> None:
     for one in found:
         typer.echo(f"{shown(one.path)}:\n{one.shown}", err=True)
     total = sum(one.count for one in found)
-    names = f"{total} name{'s' if total > 1 else ''}"
+    names = counted(total, "name")
     files = found[0].path.name if len(found) == 1 else f"{len(found)} files"
     if not yes and not (sys.stdin.isatty() and typer.confirm(f"Rewrite {names} in {files}?", err=True)):
         typer.echo(f"{folder.name}: nothing is written; --yes writes without asking", err=True)

@@ -6,6 +6,7 @@ import datetime
 import re
 from pathlib import Path
 
+from drawleaf.english import capitalized
 from drawleaf.resources import product_folder
 
 _LONGEST_NAME = 60
@@ -62,7 +63,7 @@ def _refuse_odd(name: str) -> None:
 def _title(name: str) -> str:
     """``herb-trough`` as the booklet's title: Herb trough. Safe within double quotes of the source."""
     words = re.sub(r"[-_\s]+", " ", name).strip()
-    return words[:1].upper() + words[1:]
+    return capitalized(words)
 
 
 def _quoted(folder: Path) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from drawleaf.derive.shop.bits import bit_words
 from drawleaf.derive.shop.clamps import clamps_of
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed
 from drawleaf.model.catalogue import Tool
 from drawleaf.model.lists import ToolRow
 from drawleaf.model.plan import Plan

@@ -15,7 +15,6 @@ from drawleaf.draw.layout_drawing import draw_layout
 from drawleaf.draw.paper.lettering import label, place_centered
 from drawleaf.draw.paper.scales import scale_for, scale_text
 from drawleaf.draw.paper.svg import Sketch, write
-from drawleaf.draw.paper.words import count_words, listed
 from drawleaf.draw.part.drawing import draw_part
 from drawleaf.draw.piece.cover import draw_cover
 from drawleaf.draw.piece.elevations import draw_elevations
@@ -25,6 +24,7 @@ from drawleaf.draw.step.drawing import LOW, NARROW, TALL, draw_step
 from drawleaf.draw.step.schedule_drawing import draw_schedule
 from drawleaf.draw.template.subjects import templates_for
 from drawleaf.draw.template.templates import draw_templates
+from drawleaf.english import counted, listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
@@ -237,9 +237,9 @@ def _layout(
     drawn = draw_layout(form, layout.stock, size, layout.placed, layout.cuts, layout.offcuts, (key, 110.0), reduction)
     names = [f"{piece.label}{f' strip {piece.strip}' if piece.strip else ''}" for piece in layout.placed]
     alt = (
-        f"{title}, {form.sold().text(size[0])} by {form.sold().text(size[1])}, drawn to scale. Cut from it: {listed(names, 20)}. "
-        f"{count_words(len(layout.cuts), 'cut')} numbered in order"
-        + (f", {count_words(len(layout.offcuts), 'offcut')} left over, hatched." if layout.offcuts else ".")
+        f"{title}, {form.sold().text(size[0])} by {form.sold().text(size[1])}, drawn to scale. Cut from it: {listed(names, most=20)}. "
+        f"{counted(len(layout.cuts), 'cut')} numbered in order"
+        + (f", {counted(len(layout.offcuts), 'offcut')} left over, hatched." if layout.offcuts else ".")
     )
     svg, panes = write(drawn.sketch, drawn.width, drawn.height, title, alt), tuple(drawn.sketch.panes)
     an_id, scale = f"{kind}-{layout.number:02d}", scale_text(reduction)

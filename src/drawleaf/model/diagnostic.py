@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
+from drawleaf.english import capitalized
 from drawleaf.model.position import Position
 
 LONGEST = 1000
@@ -39,7 +40,7 @@ class Diagnostic:
             if len(text := getattr(self, key)) > LONGEST:
                 object.__setattr__(self, key, f"{text[: LONGEST - 101]}…{text[-100:]}")
         if self.message[:1].islower():
-            object.__setattr__(self, "message", self.message[:1].upper() + self.message[1:])
+            object.__setattr__(self, "message", capitalized(self.message))
 
     @property
     def is_error(self) -> bool:

@@ -8,6 +8,7 @@ import types
 from collections.abc import Iterator
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
+from drawleaf.english import capitalized
 from drawleaf.source.models import ComponentSource, Expr, Name, Node, PlanSource
 from drawleaf.source.schema import words_of
 from drawleaf.source.shapes import keys_of
@@ -75,7 +76,7 @@ def _section(model: type[Node]) -> str:
         [
             f'\n<a id="{_anchor(model)}"></a>\n',
             f"## {_title(model)}\n",
-            f"{words[:1].upper()}{words[1:]}\n",
+            f"{capitalized(words)}\n",
             "| key | takes | meaning |",
             "|---|---|---|",
             *rows,

@@ -7,9 +7,10 @@ from typing import Any, get_args, get_origin
 
 from pydantic import ValidationError
 
+from drawleaf.english import listed
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.source.models import Expr, Names, Node
-from drawleaf.source.names import did_you_mean, listed, nearest
+from drawleaf.source.names import did_you_mean, nearest
 from drawleaf.source.old_names import new_name, new_word, told_new
 from drawleaf.source.positions import Path, Positions
 from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value, stands_in
@@ -156,7 +157,7 @@ class _Teller:
         elif near:
             mend = f"Did you mean “{near}”?"
         elif len(known) <= _KEYS_WORTH_LISTING:
-            mend = f"It may hold {listed(known, 'and')}."
+            mend = f"It may hold {listed(known)}."
         else:
             mend = "Check the spelling, or whether the line belongs further in or out."
         return Diagnostic("unknown-key", f"unknown key “{name}”", where, cause, mend)
@@ -232,8 +233,8 @@ class _Teller:
         elif meant in words:
             mend = f"Write “{meant}”."
         else:
-            mend = did_you_mean(str(value), words, otherwise=f"Write {listed(words)}.")
-        cause = f"Only {listed(words)} can stand here." if meant in words or trade or "mean" in mend else ""
+            mend = did_you_mean(str(value), words, otherwise=f"Write {listed(words, 'or')}.")
+        cause = f"Only {listed(words, 'or')} can stand here." if meant in words or trade or "mean" in mend else ""
         return self._at(path, "wrong-word", f"{self._value(path)} cannot stand here", cause, mend)
 
     def _wrong_key(self, path: Path) -> Diagnostic:
@@ -241,8 +242,8 @@ class _Teller:
         expected = expectation_at(self.model, self.tree, path[:-1])
         words = choices(get_args(expected)[0]) if get_origin(expected) is dict else ()
         where = self.positions.of_key(self.file, self.at + path)
-        mend = did_you_mean(name, words, otherwise=f"It may hold {listed(words, 'and')}.")
-        cause = f"{self._place(path[:-1])} takes {listed(words)} as keys."
+        mend = did_you_mean(name, words, otherwise=f"It may hold {listed(words)}.")
+        cause = f"{self._place(path[:-1])} takes {listed(words, 'or')} as keys."
         return Diagnostic("unknown-key", f"unknown key “{name}”", where, cause, mend)
 
     def _raw_expectation(self, path: Path) -> Any:
@@ -322,7 +323,7 @@ def _wanted(raw: Any, expected: Any) -> str:
         return "a list"
     words = choices(expected)
     if words:
-        return listed(words)
+        return listed(words, "or")
     return {bool: "yes or no", int: "a whole number"}.get(expected, "a name or text")
 
 

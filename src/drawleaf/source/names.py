@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from difflib import SequenceMatcher
 from fractions import Fraction
 
+from drawleaf.english import listed
+
 _NEAR_ENOUGH, _NEAR_ENOUGH_IF_SHORT = 0.6, 0.55
 _SHORT = 6
 _AS_GOOD_AS_SURE = 0.8
@@ -33,16 +35,8 @@ def did_you_mean(name: str, known: Iterable[str], *, otherwise: str = "") -> str
     if near is not None and likeness >= _AS_GOOD_AS_SURE:
         return f"Did you mean “{near}”?"
     if alike := _sharing_words(name, names):
-        return f"Did you mean {listed(f'“{one}”' for one in alike)}?"
+        return f"Did you mean {listed([f'“{one}”' for one in alike], 'or')}?"
     return f"Did you mean “{near}”?" if near else otherwise
-
-
-def listed(names: Iterable[str], joiner: str = "or") -> str:
-    """``a, b or c``, in the order given."""
-    words = list(names)
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {joiner} {words[-1]}"
 
 
 def _nearest(name: str, known: Iterable[str]) -> tuple[str | None, float]:
@@ -74,7 +68,7 @@ def _row_of_sizes(name: str, names: list[str]) -> str:
     for start in (name, name[: cut.start()] if cut else ""):
         sizes = [one[len(start) + 1 :] for one in names if start and one.startswith(f"{start} ")]
         if len(sizes) > 1 and len(sizes) <= _MOST_SIZES and all(size[0].isdigit() for size in sizes):
-            return f"After “{start}” stands {listed(sorted(sizes, key=_by_figures))}."
+            return f"After “{start}” stands {listed(sorted(sizes, key=_by_figures), 'or')}."
     return ""
 
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.english import listed
 from drawleaf.source.ambiguities import refuse_ambiguous
 from drawleaf.source.functions import OTHER_WORDS
-from drawleaf.source.names import listed, nearest
+from drawleaf.source.names import nearest
 from drawleaf.source.symbols import VULGAR, RefusalError, Symbol
 from drawleaf.source.values import Angle, Measure, Quantity
 from drawleaf.units import MM_PER_UNIT
@@ -78,7 +79,7 @@ def _plain_token(text: str, symbols: list[Symbol], at: int, functions: frozenset
     if kind == "NAME" and at + 1 < len(symbols) and symbols[at + 1].is_("("):
         if symbol.text not in functions:
             near = OTHER_WORDS.get(symbol.text.lower()) or nearest(symbol.text, functions)
-            mend = f"Did you mean “{near}”?" if near else f"There are {listed(sorted(functions), 'and')}."
+            mend = f"Did you mean “{near}”?" if near else f"There are {listed(sorted(functions))}."
             raise RefusalError(
                 "unknown-function", f"there is no function “{symbol.text}”", symbol.start, symbol.end, "", mend
             )

@@ -8,6 +8,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable, Mapping
 
+from drawleaf.english import capitalized, counted
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.position import Position
 from drawleaf.source.text_files import lines_of
@@ -57,9 +58,9 @@ def summary(diagnostics: Iterable[Diagnostic]) -> str:
     advice = len(unique) - errors
     words = []
     if errors:
-        words.append(f"{errors} error{'s' if errors > 1 else ''}")
+        words.append(counted(errors, "error"))
     if advice:
-        words.append(f"{advice} piece{'s' if advice > 1 else ''} of advice")
+        words.append(counted(advice, "piece of advice"))
     return ", ".join(words) or "nothing to mend"
 
 
@@ -81,7 +82,7 @@ def _head(diagnostic: Diagnostic, tint: _Tint) -> str:
     place = f"{_place(diagnostic.position)}, " if diagnostic.position else ""
     hue = _RED if diagnostic.severity is Severity.ERROR else _YELLOW
     word = _WORDS[diagnostic.severity]
-    said = tint(hue, f"{place}{word}:" if place else f"{word[:1].upper()}{word[1:]}:")
+    said = tint(hue, f"{place}{word}:" if place else f"{capitalized(word)}:")
     return f"{said} {tint(_BOLD, _safe(diagnostic.message))} {tint(_FAINT, f'({diagnostic.code})')}"
 
 

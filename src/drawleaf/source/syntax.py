@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from drawleaf.english import counted
 from drawleaf.source.functions import FUNCTIONS, NAMES
 from drawleaf.source.numerals import Token, is_operand_end, put_together
 from drawleaf.source.symbols import RefusalError, cut_into_symbols
@@ -284,6 +285,6 @@ def _with_span(term: Term, start: int, end: int) -> Term:
 def _call(function: Token, arguments: tuple[Term, ...], end: int) -> Call:
     known = FUNCTIONS[function.text]
     if len(arguments) < known.least or (known.most is not None and len(arguments) > known.most):
-        message = f"{function.text} does not take {len(arguments)} {'value' if len(arguments) == 1 else 'values'}"
+        message = f"{function.text} does not take {counted(len(arguments), 'value')}"
         raise RefusalError("wrong-arguments", message, function.start, end, "", f"Write {known.form}.")
     return Call(function.start, end, function.text, arguments)

@@ -9,6 +9,7 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.tools import runs_of
+from drawleaf.english import lower_first
 from drawleaf.model.lists import StockNeed
 from drawleaf.model.steps import Schedule
 
@@ -25,7 +26,7 @@ def gather(book: Book) -> dict[str, Any]:
     return {
         "weight": book.formatter.weight(derived.mass_kg),
         "skill": SKILLS.get(derived.plan.about.skill, derived.plan.about.skill),
-        "powered": [f"{tool.name[:1].lower()}{tool.name[1:]}" for tool in tools.values() if tool.power],
+        "powered": [lower_first(tool.name) for tool in tools.values() if tool.power],
         "wood": [line for need in derived.layouts.needs for line in _to_buy(book, need)],
         "schedule_drawing": book.drawings.schedule,
         "helper_steps": _helper_steps(derived.schedule),

@@ -10,6 +10,7 @@ from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.tools import runs_of
 from drawleaf.book.words.format import Formatter
 from drawleaf.derive.shop.store_words import counted_unit
+from drawleaf.english import with_article
 from drawleaf.model.lists import ConsumableRow
 from drawleaf.units import Units
 
@@ -41,8 +42,7 @@ def amount_words(row: ConsumableRow, fmt: Formatter) -> str:
     if row.amount >= 1:
         figure = fmt.number(row.amount, 1)
         return f"{figure} {counted_unit(1 if row.amount == 1 else 2, unit)}"
-    article = "an" if unit[:1] in "aeiou8" else "a"
-    return f"{fmt.number(max(row.amount, LEAST), 1)} of {article} {unit}"
+    return f"{fmt.number(max(row.amount, LEAST), 1)} of {with_article(unit)}"
 
 
 CHAPTER = Chapter("hardware", "Hardware and consumables", gather, runs_on=True)

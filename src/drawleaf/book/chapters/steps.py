@@ -16,6 +16,7 @@ from drawleaf.book.page.step_forms import ANOTHER_WAY, step_block, time_height
 from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
 from drawleaf.book.words.wording import StepText
+from drawleaf.english import capitalized, lower_first, noun
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult
 from drawleaf.model.drawings import Drawing
@@ -193,7 +194,7 @@ def _details(book: Book, details: tuple[Drawing, ...]) -> Markup:
     if book.for_print:
         where = ' (page&nbsp;<a class="page" href="#{0}"></a>)'
     links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, one.number) for one in details]
-    word = "detail" if len(details) == 1 else "details"
+    word = noun(len(details), "detail")
     return Markup("Drawn cut through in {} {}.").format(word, book.formatter.join(links))
 
 
@@ -225,11 +226,11 @@ def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
     if parts:
         yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
     things = [_used(use, book.formatter) for use in step.hardware]
-    things += [Markup.escape(_in_running_text(supply.name)) for supply in step.supplies]
+    things += [Markup.escape(lower_first(supply.name)) for supply in step.supplies]
     if things:
         yield capitalized(book.formatter.join(things)) + "."
-    tools = [_in_running_text(tool.name) for tool in step.tools if tool.group != WORN]
-    worn = [_in_running_text(tool.name) for tool in step.tools if tool.group == WORN]
+    tools = [lower_first(tool.name) for tool in step.tools if tool.group != WORN]
+    worn = [lower_first(tool.name) for tool in step.tools if tool.group == WORN]
     said = [capitalized(book.formatter.join(tools)) + "."] if tools else []
     said += [Markup("Wear {}.").format(book.formatter.join(worn))] if worn else []
     if said:
@@ -258,12 +259,7 @@ def _used(use: HardwareUse, fmt: Formatter) -> Markup:
 
 def _counted(one: str, many: str, count: int) -> Markup:
     words = Markup('<span class="qty">{}{}{}</span> {}')
-    return words.format(count, NO_BREAK_SPACE, TIMES, one if count == 1 else many)
-
-
-def capitalized(text: Markup) -> Markup:
-    """With a capital first letter."""
-    return text[:1].upper() + text[1:]
+    return words.format(count, NO_BREAK_SPACE, TIMES, noun(count, one, many))
 
 
 def _belongs(result: CheckResult, step: Step) -> bool:
@@ -277,11 +273,6 @@ def _mind(book: Book, result: CheckResult) -> Markup:
     if not result.open:
         return advice
     return Markup("{} {}").format(sentence_words(result.words, book.formatter), advice)
-
-
-def _in_running_text(name: str) -> str:
-    """A tool's name inside a sentence: a small first letter, unless the name begins with an abbreviation."""
-    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
 
 
 CHAPTER = Chapter("steps", "Steps", gather)

@@ -18,6 +18,7 @@ from drawleaf.book.page.figures import picture_for_print, picture_for_screen
 from drawleaf.book.page.fonts import font_faces_for_print
 from drawleaf.book.page.pictures import embed_pictures
 from drawleaf.book.words.wording import environment_for
+from drawleaf.english import capitalized
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.resources import template_folders
@@ -101,10 +102,5 @@ def _environment(folders: tuple[Path, ...]) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.filters["capitalize_first"] = capitalize_first
+    environment.filters["capitalize_first"] = capitalized
     return environment
-
-
-def capitalize_first(text: str) -> str:
-    """The text with a capital first letter; the rest as written (``PVA glue`` stays)."""
-    return text[:1].upper() + text[1:]

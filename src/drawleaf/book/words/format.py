@@ -16,6 +16,7 @@ from pathlib import PurePosixPath
 from markdown_it import MarkdownIt
 from markupsafe import Markup, escape
 
+from drawleaf.english import count_words, counted
 from drawleaf.model.plan import Plan
 from drawleaf.note_pictures import is_elsewhere, use_our_rule
 from drawleaf.raster import SUFFIXES
@@ -26,20 +27,6 @@ THIN_SPACE = "\u2009"
 NO_BREAK_SPACE = "\u00a0"
 TIMES = "\u00d7"
 MINUS = "\u2212"
-_TEN_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-_TEENS = (
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-    "twenty",
-)
-COUNT_WORDS = (*_TEN_WORDS, *_TEENS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,13 +132,13 @@ class Formatter(LengthFormat):
         minutes = hours * 60
         if minutes < 55:
             step = 5 if minutes > 10 else 1
-            return escape(_counted(max(1, round(minutes / step) * step), "minute"))
+            return escape(counted(max(1, round(minutes / step) * step), "minute", space=NO_BREAK_SPACE))
         if hours >= 48:
-            return escape(_counted(round(hours / 24), "day"))
+            return escape(counted(round(hours / 24), "day", space=NO_BREAK_SPACE))
         halves = round_to(Fraction(hours).limit_denominator(1000), Fraction(1, 2))
         whole, rest = divmod(halves, 1)
         if not rest:
-            return escape(_counted(int(whole), "hour"))
+            return escape(counted(int(whole), "hour", space=NO_BREAK_SPACE))
         return _span("len", _fraction_text(Mixed(False, int(whole), 1, 2)) + NO_BREAK_SPACE + "hours")
 
     def minutes(self, minutes: float) -> Markup:
@@ -169,11 +156,11 @@ class Formatter(LengthFormat):
 
     def count(self, count: int, one: str, many: str | None = None) -> Markup:
         """``1 screw``, ``8 screws``: digits, and the right plural."""
-        return escape(_counted(count, one, many))
+        return escape(counted(count, one, many, space=NO_BREAK_SPACE))
 
     def count_word(self, count: int) -> str:
         """A small count in words, for running text: ``two``; digits beyond twenty."""
-        return COUNT_WORDS[count] if 0 <= count < len(COUNT_WORDS) else str(count)
+        return count_words(count)
 
     def join(self, words: Iterable[str | Markup], last: str = "and") -> Markup:
         """``a, b and c``."""
@@ -238,10 +225,6 @@ def _fraction_text(mixed: Mixed) -> Markup:
         return escape(f"{sign}{mixed.whole}")
     fraction = Markup('<span class="frac">{}/{}</span>').format(mixed.numerator, mixed.denominator)
     return escape(f"{sign}{mixed.whole}{THIN_SPACE}" if mixed.whole else sign) + fraction
-
-
-def _counted(count: int, one: str, many: str | None = None) -> str:
-    return f"{count}{NO_BREAK_SPACE}{one if count == 1 else many or one + 's'}"
 
 
 @cache

@@ -18,6 +18,7 @@ from markupsafe import Markup
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.own_templates import WatchedEnvironment
 from drawleaf.book.words.phrases import Phrases
+from drawleaf.english import capitalized, listed, lower_first
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Operation, Step
 from drawleaf.resources import template_folders
@@ -92,23 +93,15 @@ def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
             if method.id in seen or not method.tools:
                 continue
             seen.add(method.id)
-            extra = [_lower(tool.name) for tool in method.tools if tool.id not in at_hand]
-            name = method.name[:1].upper() + method.name[1:]
+            extra = [lower_first(tool.name) for tool in method.tools if tool.id not in at_hand]
+            name = capitalized(method.name)
             first, *_ = method.cautions or (None,)
-            words = f"{name}." if not extra else f"{name}: you need {_listed(extra)}."
+            words = f"{name}." if not extra else f"{name}: you need {listed(extra)}."
             words += f" {note_words(method.note, lengths)}" if method.note else ""
             fresh = first is not None and first.id not in own and (first.every_use or first.id not in told)
             if first is not None and fresh and any(tool.power for tool in method.tools):
                 words += f" {first.signal}: {first.short}"
             yield Markup("{}").format(words)
-
-
-def _lower(name: str) -> str:
-    return name[:1].lower() + name[1:]
-
-
-def _listed(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _render(

@@ -12,6 +12,7 @@ from drawleaf.derive.operations.supplies import grit_between, paper
 from drawleaf.derive.shop.areas import all_glued, area_text
 from drawleaf.derive.shop.methods import kit_of, owned_by, ways_for
 from drawleaf.derive.shop.store_words import UNCOUNTED
+from drawleaf.english import counted, lower_first
 from drawleaf.model.catalogue import Consumable, FastenerKind
 from drawleaf.model.lists import ConsumableRow, CutList
 from drawleaf.model.plan import FinishCoat, Plan
@@ -125,8 +126,8 @@ def _applying(plan: Plan, coat: FinishCoat) -> Iterator[tuple[str, float, str]]:
     if finish is None:
         return
     coated = coated_area(plan, coat) * coat.coats
-    name = finish.name[:1].lower() + finish.name[1:]
-    why = f"{coat.coats} {'coats' if coat.coats > 1 else 'coat'} of {name}"
+    name = lower_first(finish.name)
+    why = f"{counted(coat.coats, 'coat')} of {name}"
     if finish.method == "wipe":
         yield RAGS, coated, why
     elif _with_foam(plan):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed, lower_first
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.lists import HardwareRow
 from drawleaf.model.plan import Fitting, Joint, Plan
@@ -35,7 +35,7 @@ def _all_uses(plan: Plan) -> Iterator[tuple[HardwareItem, str, int]]:
             if not fastener.temporary:
                 yield fastener.item, _joint_words(plan, joint), 1
                 if fastener.plug is not None:
-                    yield fastener.plug, f"over the screws in the {_lowered(plan.part(fastener.through).name)}", 1
+                    yield fastener.plug, f"over the screws in the {lower_first(plan.part(fastener.through).name)}", 1
     for fitting in plan.fittings:
         if not fitting.count:
             continue
@@ -52,17 +52,13 @@ def _all_uses(plan: Plan) -> Iterator[tuple[HardwareItem, str, int]]:
 
 def _joint_words(plan: Plan, joint: Joint) -> str:
     """``Bottom to side``."""
-    return f"{plan.part(joint.insert).name} to {_lowered(plan.part(joint.receiver).name)}"
+    return f"{plan.part(joint.insert).name} to {lower_first(plan.part(joint.receiver).name)}"
 
 
 def _fitting_words(plan: Plan, fittings: list[Fitting]) -> str:
     """``on the divider and the spacer``: all that one source line puts in place; names that repeat are said once."""
     parts = [part for fitting in fittings for part in fitting.parts]
-    names = list(dict.fromkeys(f"the {_lowered(plan.part(part).name)}" for part in parts))
+    names = list(dict.fromkeys(f"the {lower_first(plan.part(part).name)}" for part in parts))
     if not names:
         return "as the step says"
     return f"on {listed(names)}"
-
-
-def _lowered(name: str) -> str:
-    return name[:1].lower() + name[1:]

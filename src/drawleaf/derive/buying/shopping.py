@@ -10,8 +10,9 @@ from math import ceil
 
 from drawleaf.derive.buying.consumables import estimate_consumables
 from drawleaf.derive.buying.finish_amounts import estimate_finishes
-from drawleaf.derive.shop.part_words import listed, planed
+from drawleaf.derive.shop.part_words import planed
 from drawleaf.derive.shop.store_words import counted_unit, length_words, sheet_words, size_words, stock_words
+from drawleaf.english import capitalized, counted, listed, lower_first, noun
 from drawleaf.model.catalogue import BoardSize, Form, HardwareItem, HardwareScrew, SheetSize, Stock
 from drawleaf.model.lists import (
     BoardLayout,
@@ -138,7 +139,7 @@ def _lumber_row(plan: Plan, need: StockNeed, board: BoardSize) -> ShoppingRow:
         stock_words(need.stock),
         detail,
         feet,
-        "board foot" if feet == 1 else "board feet",
+        noun(feet, "board foot"),
         board.foot_price,
         None if board.foot_price is None else board.foot_price * feet,
         "",
@@ -223,9 +224,9 @@ def _hardware_row(plan: Plan, row: HardwareRow) -> ShoppingRow:
     item = row.item
     spare = row.packs * item.per_pack - row.count
     details = [] if item.per_pack == 1 else [f"{row.count} needed, {item.per_pack} to a {item.pack}"]
-    name = item.name if row.count == 1 else item.plural
+    name = noun(row.count, item.name, item.plural)
     if item.metric and plan.lengths.units is Units.MM:
-        details.append(f"{_first_capital(name)} in the steps")
+        details.append(f"{capitalized(name)} in the steps")
         name = metric_name(item, row.count)
     elif item.metric and plan.lengths.units is Units.BOTH:
         details.append(f"metric: {item.metric}")
@@ -235,7 +236,7 @@ def _hardware_row(plan: Plan, row: HardwareRow) -> ShoppingRow:
         details.append(f"{each} with {listed(supplied)}")
     return ShoppingRow(
         item.aisle,
-        _first_capital(name),
+        capitalized(name),
         "; ".join(details),
         row.packs,
         counted_unit(row.packs, item.pack),
@@ -251,18 +252,14 @@ def _screws(plan: Plan, screw: HardwareScrew) -> str:
         return f"{screw.count} screws"
     if known.metric and plan.lengths.units is Units.MM:
         return f"{screw.count} {metric_name(known, screw.count)}"
-    return f"{screw.count} {known.name if screw.count == 1 else known.plural}"
+    return counted(screw.count, known.name, known.plural)
 
 
 def metric_name(item: HardwareItem, count: int) -> str:
     """``4.0 x 50 mm flat-head wood screws`` for what the catalogue knows as ``#8 x 2 in flat-head wood screws``."""
-    name = item.name if count == 1 else item.plural
+    name = noun(count, item.name, item.plural)
     bare = INCH_SIZE.sub("", name)
-    return f"{item.metric} {bare[:1].lower()}{bare[1:]}"
-
-
-def _first_capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
+    return f"{item.metric} {lower_first(bare)}"
 
 
 def _consumable_row(plan: Plan, row: ConsumableRow) -> ShoppingRow:

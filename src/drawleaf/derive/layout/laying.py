@@ -10,7 +10,7 @@ from math import atan2, lcm, tau
 from drawleaf.derive.layout.cut_order import CutPlan, Matched, Sawn, plan_cuts
 from drawleaf.derive.layout.search.guillotine import Filled, Kind, Piece
 from drawleaf.derive.shop.limits import CARRY_KG, ShopLimits
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed
 from drawleaf.model.lists import Cut, Offcut, Placed
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
+from drawleaf.english import plural
 from drawleaf.model.lists import BoardLayout, Placed, SheetLayout
 
 AnyLayout = TypeVar("AnyLayout", SheetLayout, BoardLayout)
@@ -27,7 +28,7 @@ def run_words(layouts: Sequence[SheetLayout | BoardLayout], kind: str) -> str:
     first, last = layouts[0].number, layouts[-1].number
     if first == last:
         return f"{kind.capitalize()} {first}"
-    return f"{kind.capitalize()}s {first} {'and' if last == first + 1 else 'to'} {last}"
+    return f"{plural(kind.capitalize())} {first} {'and' if last == first + 1 else 'to'} {last}"
 
 
 def _bare(layout: AnyLayout) -> AnyLayout:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from drawleaf.derive.layout.laying import Margins, Wanted, goes_round
 from drawleaf.derive.shop.limits import ShopLimits
-from drawleaf.derive.shop.part_words import SAME_THICKNESS, listed, planed
+from drawleaf.derive.shop.part_words import SAME_THICKNESS, planed
+from drawleaf.english import listed
 from drawleaf.model.catalogue import BoardSize, SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Part

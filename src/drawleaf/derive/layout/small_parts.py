@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drawleaf.derive.shop.limits import SHORTEST_RIP, ShopLimits
+from drawleaf.english import listed, noun
 from drawleaf.model.lists import BoardLayout, Cut, Offcut, Placed
 from drawleaf.model.plan import Making
 from drawleaf.units import ZERO, Length
@@ -39,7 +40,7 @@ def small_parts_last(board: BoardLayout, making: Making, shop: ShopLimits) -> Bo
     start, end = (first.x, line), (board.length, line)
     guide = shop.guide("rip", line, board=True, heavy=False, width=board.board.width, run=rest)
     numbers = dict.fromkeys(str(piece.number) for piece in small)
-    frees = f"a long piece for part{'s' if len(numbers) > 1 else ''} {' and '.join(numbers)}"
+    frees = f"a long piece for {noun(len(numbers), 'part')} {listed(numbers)}"
     rip = Cut(0, "rip", line, start, end, frees, guide)
     cuts: list[Cut] = []
     for cut in board.cuts:

@@ -15,8 +15,8 @@ from drawleaf.derive.operations.joining import Joining, joining_operations, join
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.derive.operations.splines import Slides, setting_in, trimming, way_in
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations, waiting_joints
-from drawleaf.derive.shop.part_words import listed
 from drawleaf.derive.shop.times import load_hours
+from drawleaf.english import listed
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis

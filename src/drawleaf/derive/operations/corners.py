@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, plural, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.english import plural
 from drawleaf.joinery import BENCH
 from drawleaf.joinery.bench import BenchWork, Cut
 from drawleaf.model.plan import Part

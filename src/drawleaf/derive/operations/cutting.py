@@ -11,8 +11,8 @@ from drawleaf.derive.operations.tape import CUT as CUT_TAPE
 from drawleaf.derive.operations.tape import cut_tape, is_tape
 from drawleaf.derive.shop.limits import BY_KNIFE, LINE, NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
 from drawleaf.derive.shop.open_time import panel_goes
-from drawleaf.derive.shop.part_words import listed
 from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
+from drawleaf.english import listed, lower_first, noun
 from drawleaf.model.catalogue import Form, Stock
 from drawleaf.model.lists import BoardLayout, Cut, Placed, SheetLayout
 from drawleaf.model.plan import EdgeProfile, Part, Plan
@@ -81,7 +81,7 @@ def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> N
     kinds = {sheet.stock.material.name for sheet in sheets}
     what = stock_words(sheets[0].stock) if len(stocks) == 1 else kinds.pop().lower() if len(kinds) == 1 else "sheets"
     numbers = listed([str(sheet.number) for sheet in sheets])
-    title = f"Cut up the {what}" + ("" if whole else f", sheet{'s' if len(sheets) > 1 else ''} {numbers}")
+    title = f"Cut up the {what}" + ("" if whole else f", {noun(len(sheets), 'sheet')} {numbers}")
     scene = Scene(
         (),
         tuple(dict.fromkeys(part for op in operations for part in op.parts)),
@@ -125,7 +125,7 @@ def counted_cuts(cuts: Sequence[Cut]) -> str:
 def stock_words(stock: Stock) -> str:
     """What the store calls it: ``3/4 in birch plywood``, ``1x4 red oak board``."""
     bare = stock.nominal.replace("/", "").replace("-", "").replace(".", "").isdigit()
-    return f"{stock.nominal}{' in' if bare else ''} {stock.name[:1].lower()}{stock.name[1:]}"
+    return f"{stock.nominal}{' in' if bare else ''} {lower_first(stock.name)}"
 
 
 def _pieces(boards: Sequence[BoardLayout]) -> list[Piece]:
@@ -159,7 +159,7 @@ def _blanks_word(pieces: Sequence[Piece]) -> str:
     """What these pieces are cut from: ``boards``, ``board``; ``rods``, ``rod`` where there is nothing else."""
     rods = all(piece.board.stock.material.form is Form.ROD for piece in pieces)
     several = len({piece.board.number for piece in pieces}) > 1
-    return f"{'rod' if rods else 'board'}{'s' if several else ''}"
+    return noun(2 if several else 1, "rod" if rods else "board")
 
 
 def _is_wide(piece: Piece) -> bool:

@@ -8,7 +8,8 @@ from enum import IntEnum
 from typing import TypeVar
 
 from drawleaf.derive.shop.methods import kit_of, method_of, minutes_for, owned_by, ways_for
-from drawleaf.derive.shop.part_words import listed, merged_name
+from drawleaf.derive.shop.part_words import merged_name
+from drawleaf.english import listed, plural
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, Part, Plan
@@ -267,12 +268,3 @@ def title_names(parts: Sequence[Part]) -> str:
         name = merged_name(names)
         words.append((plural(name) if len(names) > 1 else name).lower())
     return listed(list(dict.fromkeys(words)))
-
-
-def plural(name: str) -> str:
-    """More than one of a thing: ``shelf`` gives ``shelves``, ``dado`` gives ``dadoes``."""
-    if name.lower().endswith("shelf"):
-        return name[:-1] + "ves"
-    if name.lower().endswith("foot"):
-        return name[:-3] + "eet"
-    return name + ("es" if name.endswith(("s", "x", "ch", "sh", "o")) else "s")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations.plugs import filled, trim_plugs
 from drawleaf.derive.operations.standing import standing_so_far
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed, lower_first
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings, SandSettings
@@ -99,7 +99,7 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
         wait_hours=waits,
     )
     cautions = [shop.plan.catalogue.cautions[one] for one in product.cautions if one in shop.plan.catalogue.cautions]
-    title = f"{'Wipe' if way == 'coat-wipe' else 'Brush'} on the {product.name[:1].lower()}{product.name[1:]}"
+    title = f"{'Wipe' if way == 'coat-wipe' else 'Brush'} on the {lower_first(product.name)}"
     shop.add(operation.id, stage, title, (operation,), Scene((), coat.parts, (), (), ()), cautions=cautions)
 
 
@@ -135,8 +135,7 @@ def _hours(hours: float) -> str:
 
 def _grits(coat: FinishCoat) -> str:
     """``120, 150 and 180``."""
-    grits = [str(grit) for grit in coat.grits]
-    return grits[0] if len(grits) == 1 else ", ".join(grits[:-1]) + " and " + grits[-1]
+    return listed(str(grit) for grit in coat.grits)
 
 
 SANDING = Work(sand_parts, ("sand",))

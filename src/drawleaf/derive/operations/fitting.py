@@ -10,6 +10,7 @@ from drawleaf.derive.operations.fitting_kinds import COMPANIONS, HELD_BACK, all_
 from drawleaf.derive.operations.hanging import bring_in
 from drawleaf.derive.operations.joining import Joining, join_bodies
 from drawleaf.derive.operations.machining import grouped
+from drawleaf.english import lower_first
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part, Plan
 from drawleaf.model.steps import Scene
@@ -85,7 +86,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
     shop.add(
         operation.id,
         Stage.PLACE if kind.on_wall else Stage.FIT,
-        kind.title or f"Fit the {thing[:1].lower()}{thing[1:]}",
+        kind.title or f"Fit the {lower_first(thing)}",
         (operation,),
         scene,
         hardware=uses_of(all_, plan.catalogue.hardware),

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
 from drawleaf.derive.operations.fitted import fitting_title
+from drawleaf.english import lower_first
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.settings import StandingRabbetSettings
@@ -195,7 +196,7 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) 
     if not squared:
         return title
     if group[0].kind == "square":
-        return f"Square the {whole} and {title[:1].lower()}{title[1:]}"
+        return f"Square the {whole} and {lower_first(title)}"
     return f"{title}, and square the {whole}"
 
 

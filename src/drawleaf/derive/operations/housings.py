@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import atan2, degrees, hypot
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, plural, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.english import noun
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
@@ -85,7 +86,7 @@ def cut_housings(shop: Workshop) -> None:
             features=[(one.part.id, one.cut) for one in group],
         )
         scene = Scene((), tuple(part.id for part in parts), (), (), ())
-        word = plural(CutKind.HOUSING) if len(group) > 1 else CutKind.HOUSING
+        word = noun(len(group), CutKind.HOUSING)
         alone = sum(other[0].part.kind == parts[0].kind for _, other in groups) == 1
         purpose = "" if alone else f" for the {title_names(_inserts(shop, group))}"
         shop.add(name, Stage.MACHINE, f"Cut the {word}{purpose} in the {title_names(parts)}", (operation,), scene)

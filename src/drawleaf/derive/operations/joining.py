@@ -11,8 +11,8 @@ from drawleaf.derive.operations.drafts import Stage, Workshop, counted, local, s
 from drawleaf.derive.operations.fitted import fit_parts, fitting_scene, fitting_title, goes_round, trim_flush
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations
 from drawleaf.derive.operations.tape import IRON, all_tape
-from drawleaf.derive.shop.part_words import listed
 from drawleaf.derive.shop.times import clamp_hours
+from drawleaf.english import listed
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Fastener, Joint, Plan

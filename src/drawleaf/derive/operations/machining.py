@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, local, plural, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, local, title_names
 from drawleaf.derive.operations.mitres import MITRES
 from drawleaf.derive.operations.plugs import hiding, hole_settings
 from drawleaf.derive.operations.profiles import PROFILES
 from drawleaf.derive.operations.shaping import SHAPING
 from drawleaf.derive.operations.small_parts import BIG_CHAMFER, sawn_on_board
 from drawleaf.derive.operations.standing_rabbet import waits
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed, noun
 from drawleaf.graphs import connected
 from drawleaf.model.catalogue import SCREWS, FastenerKind
 from drawleaf.model.joint_family import CutKind
@@ -119,7 +119,7 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[ChannelGroup]) -> 
         )
         for setting, channels in setups
     ]
-    word = plural(kind) if len(parts) > 1 else kind
+    word = noun(len(parts), kind)
     into = "into" if kind != CutKind.RABBET else "along"
     title = f"Cut the {word} {into} the {title_names(_distinct(parts))}"
     also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
@@ -211,7 +211,7 @@ def _bore_step(shop: Workshop, groups: Sequence[tuple[BoreSettings, list[tuple[P
     parts = _distinct([part for part, _ in pairs])
     kinds = {setting.kind for setting, _ in groups}
     hole = kinds.pop() if len(kinds) == 1 else "hole"
-    title = f"Drill the {hole if len(pairs) == 1 else plural(hole)} in the {title_names(parts)}"
+    title = f"Drill the {noun(len(pairs), hole)} in the {title_names(parts)}"
     shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
 
 
@@ -357,7 +357,7 @@ def _edge_step(
             )
         )
     parts = _distinct([part for _, group in groups for part, _ in group])
-    edges = "edge" if sum(len(group) for _, group in groups) == 1 else "edges"
+    edges = noun(sum(len(group) for _, group in groups), "edge")
     verb = {"round-over": f"Round over the {edges} of", "chamfer": "Chamfer", "clip-corner": "Saw the chamfer on"}.get(
         work, f"Run {'an' if work == 'ogee' else 'a'} {work} along the {edges} of"
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
 from drawleaf.derive.operations.machining import grouped
+from drawleaf.english import noun
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Bore, BoxCut, Feature, Part, Plan
 from drawleaf.model.settings import RecessSettings, RoundRecessSettings
@@ -89,8 +90,8 @@ def _depth(feature: Bore | BoxCut) -> Length:
 
 def _title(feature: Bore | BoxCut, item: HardwareItem | None, count: int) -> str:
     if feature.kind == "hinge cup":
-        return f"Bore the hinge cup{'s' if count > 1 else ''}"
-    word = "recesses" if count > 1 else "recess"
+        return f"Bore the {noun(count, 'hinge cup')}"
+    word = noun(count, "recess")
     verb = "Bore" if isinstance(feature, Bore) else "Cut"
     purpose = WORDS.get(item.kind, "") if item else ""
     return f"{verb} the {word}{f' {purpose}' if purpose else ''}"

@@ -12,7 +12,8 @@ from drawleaf.derive.layout.resawing import FOR_PLANING, is_resawn
 from drawleaf.derive.operations.cutting import stock_words
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.shop.limits import shop_limits
-from drawleaf.derive.shop.part_words import listed, planed
+from drawleaf.derive.shop.part_words import planed
+from drawleaf.english import listed
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.lists import BoardLayout
 from drawleaf.model.settings import PlaningSettings, ResawSettings

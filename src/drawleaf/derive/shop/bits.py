@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Plan

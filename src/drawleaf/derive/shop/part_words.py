@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from drawleaf.english import capitalized, listed, lower_first, noun
 from drawleaf.model.catalogue import BoardSize, Stock
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Axis
@@ -17,12 +18,6 @@ WORK_WORDS = {"round-over": "Round over", "round over": "Round over", "round_ove
 SAME_THICKNESS = Length.of_inches(Fraction(3, 64))
 HANDS = ("left", "right")
 SIDE_WORDS = {Axis.X: ("left", "right"), Axis.Y: ("front", "back"), Axis.Z: ("lower", "upper")}
-
-
-def listed(words: list[str] | tuple[str, ...]) -> str:
-    """``a``, ``a and b``, ``a, b and c``."""
-    *first, last = words
-    return f"{', '.join(first)} and {last}" if first else last
 
 
 def merged_name(names: list[str]) -> str:
@@ -43,7 +38,7 @@ def merged_name(names: list[str]) -> str:
         head += 1
     middles = [" ".join(one[head : len(one) - tail]) for one in words]
     if not head:
-        middles[1:] = [_lowered(middle) for middle in middles[1:]]
+        middles[1:] = [lower_first(middle) for middle in middles[1:]]
     if not head and not tail:
         return listed(middles)
     return " ".join([*words[0][:head], listed(middles), *(words[0][len(words[0]) - tail :] if tail else [])])
@@ -52,11 +47,7 @@ def merged_name(names: list[str]) -> str:
 def _without_hand(name: str) -> str:
     """``Stile`` for ``Left stile``: where both are cut alike the hand says nothing."""
     first, _, rest = name.partition(" ")
-    return rest[:1].upper() + rest[1:] if rest and first.lower() in HANDS else name
-
-
-def _lowered(words: str) -> str:
-    return words[:1].lower() + words[1:]
+    return capitalized(rest) if rest and first.lower() in HANDS else name
 
 
 def side_word(part: Part, other: Part) -> str | None:
@@ -75,10 +66,7 @@ def edge_words(part: Part, lengths: LengthFormat) -> list[str]:
         if isinstance(feature, EdgeProfile):
             work = (WORK_WORDS.get(feature.kind, feature.kind.capitalize()), lengths.text(feature.size))
             groups.setdefault(work, []).append(edge_text(feature))
-    return [
-        f"{work} {size}: {listed(edges)} {'edges' if len(edges) > 1 else 'edge'}."
-        for (work, size), edges in groups.items()
-    ]
+    return [f"{work} {size}: {listed(edges)} {noun(len(edges), 'edge')}." for (work, size), edges in groups.items()]
 
 
 def edge_text(profile: EdgeProfile) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from drawleaf.english import noun
 from drawleaf.model.catalogue import Form, HardwareItem, SheetSize, Stock
 from drawleaf.units import Length, LengthFormat, Units
 
@@ -12,13 +13,7 @@ UNCOUNTED = {"each", ""}
 
 def counted_unit(count: int, unit: str) -> str:
     """``box``, ``boxes``; ``packs of 6``; ``pieces`` for what is sold singly."""
-    if unit in UNCOUNTED:
-        unit = "piece"
-    if count == 1:
-        return unit
-    head, of, rest = unit.partition(" of ")
-    ending = "es" if head.endswith(("x", "s", "ch", "sh")) else "s"
-    return f"{head}{ending}{of}{rest}"
+    return noun(count, "piece" if unit in UNCOUNTED else unit)
 
 
 def screw_size(item: HardwareItem, units: Units) -> str:

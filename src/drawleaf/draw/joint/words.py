@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from drawleaf.draw.joint.kinds import Kind, own_cut
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
-from drawleaf.draw.paper.words import listed, lower_first
 from drawleaf.draw.picture.notes import note_pieces
+from drawleaf.english import capitalized, listed, lower_first
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import Detailed
 from drawleaf.model.derived import Derived
@@ -22,7 +22,7 @@ def detail_title(derived: Derived, joint: Joint) -> str:
     if joint.depth or crosses(joint):
         return f"{joint.family.title}, {insert} {joint.family.partner_word} {receiver}"
     kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
-    return f"{listed(kinds) or ('glue joint' if joint.glued else 'dry joint')}, {insert} to {receiver}"
+    return f"{listed(kinds, most=8) or ('glue joint' if joint.glued else 'dry joint')}, {insert} to {receiver}"
 
 
 def _wide(joint: Joint, cut: BoxCut) -> Length:
@@ -65,7 +65,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     ]
     pairs = [pair for pair in dict.fromkeys(others) if pair != f"{insert.number} with {receiver.number}"]
     if pairs:
-        lines.append((f"Made alike: numbers {listed(pairs, 6)}.",))
+        lines.append((f"Made alike: numbers {listed(pairs, most=6)}.",))
     return lines
 
 
@@ -92,7 +92,7 @@ def _mitre_lines(derived: Derived, joint: Joint) -> list[Rich]:
         lines.append((f"Both parts sawn at {said.pop()}.",))
     elif said:
         words = [f"{number} sawn at {angle_text(one.mitre or one.tilt)}" for number, one in angles]
-        lines.append((f"{listed(words)}.",))
+        lines.append((f"{listed(words, most=8)}.",))
     slot = next((one for one in spline_slots(parts[0]) if one.joint == joint.id), None)
     if slot is not None:
         form = derived.plan.lengths
@@ -114,5 +114,5 @@ def _holding(joint: Joint) -> str:
         held.insert(0, f"glue on the {joint.family.glued_at} alone")
     if not held:
         return "No glue: it must be free to move." if joint.family.moves else "No glue: it is made to come apart."
-    said = listed(held)
-    return f"{said[:1].upper()}{said[1:]}."
+    said = listed(held, most=8)
+    return f"{capitalized(said)}."

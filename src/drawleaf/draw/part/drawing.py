@@ -15,7 +15,6 @@ from drawleaf.draw.paper.lettering import Rich
 from drawleaf.draw.paper.obstacles import obstacles
 from drawleaf.draw.paper.scales import REDUCTIONS, scale_for, scale_text
 from drawleaf.draw.paper.svg import Sketch, write
-from drawleaf.draw.paper.words import count_words
 from drawleaf.draw.part.dimensions import mark_dimensions, place_all_dimensions
 from drawleaf.draw.part.keys import keyed, paint_crosses, place_keys
 from drawleaf.draw.part.marks.all_marks import marks
@@ -27,6 +26,7 @@ from drawleaf.draw.part.page import EDGE, VIEW_GAP, WIDTH, Page, Views, paint_vi
 from drawleaf.draw.picture.breaking import Strip, broken
 from drawleaf.draw.picture.lay import Lay, lay_out
 from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.english import counted
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
@@ -228,6 +228,6 @@ def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
 def _alt(derived: Derived, item: CutItem, notes: Sequence[Rich]) -> str:
     form = derived.plan.lengths
     size = " by ".join(form.text(length) for length in (item.length, item.width, item.thickness))
-    said = [f"Drawing of part number {item.number}, {item.name}: {size}, {count_words(item.quantity, 'piece')}."]
+    said = [f"Drawing of part number {item.number}, {item.name}: {size}, {counted(item.quantity, 'piece')}."]
     said += ["".join(str(piece) for piece in note).rstrip(".") + "." for note in notes]
     return " ".join(said)

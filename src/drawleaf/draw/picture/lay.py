@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.draw.at_step.bored import SCREW_HOLE, SLOT
-from drawleaf.draw.paper.words import lower_first
 from drawleaf.draw.sight.view import Vector, View
+from drawleaf.english import lower_first
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Part
 from drawleaf.model.shapes import show_face

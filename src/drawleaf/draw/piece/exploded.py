@@ -14,7 +14,6 @@ from drawleaf.draw.paper.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.paper.frame import EDGE, Room, fitted
 from drawleaf.draw.paper.style import EXPLOSION, PICTURE_EDGE, PICTURE_OUTLINE
 from drawleaf.draw.paper.svg import Sketch, write
-from drawleaf.draw.paper.words import listed
 from drawleaf.draw.picture.panes import show
 from drawleaf.draw.picture.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
 from drawleaf.draw.piece.explosion import Explosion, Unit, explode
@@ -22,6 +21,7 @@ from drawleaf.draw.piece.shown import METAL, tints
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.linework import Linework
 from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT, View
+from drawleaf.english import listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutList
@@ -123,7 +123,7 @@ def draw_exploded(derived: Derived, solids: Solids, subject: Exploded) -> Drawin
         lambda wide, high, rough: _compose(derived, work, explosion, subject, (wide, high), Sketch(rough=rough)),
         *(_BESIDE if beside else _STACKED if subject.alone else Room(_WIDTH, _HEIGHT)),
     )
-    names = listed([f"{item.number} {item.name}" for item in rows], 40)
+    names = listed([f"{item.number} {item.name}" for item in rows], most=40)
     alt = f"{subject.what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {names}."
     svg = write(done.sketch, done.width, done.height, subject.title, alt)
     panes = tuple(done.sketch.panes)

@@ -11,7 +11,6 @@ from drawleaf.draw.paper.obstacles import obstacles
 from drawleaf.draw.paper.scales import scale_for, scale_text
 from drawleaf.draw.paper.style import NARROW, VISIBLE, shade, wood_tint
 from drawleaf.draw.paper.svg import Sketch, write
-from drawleaf.draw.paper.words import listed
 from drawleaf.draw.picture.hatching import hatch_part
 from drawleaf.draw.picture.panes import show
 from drawleaf.draw.picture.picture import Window, inner_point, paint_flat, paint_lines, rings, window_at
@@ -19,6 +18,7 @@ from drawleaf.draw.piece.levels import levels, place_levels
 from drawleaf.draw.piece.section_planes import Plane, section_planes
 from drawleaf.draw.piece.shown import METAL, everything
 from drawleaf.draw.sight.cutting import Cut, cut_at
+from drawleaf.english import listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.place import Axis
@@ -62,7 +62,7 @@ def _alt(derived: Derived, cut: Cut, title: str, scale: str) -> str:
         and joint.receiver in cut.regions
         and joint.face.axis is not cut.axis
     ]
-    said = f"{title} of the {derived.plan.about.title} at a scale of {scale}. Cut through and hatched: {listed(names, 20)}."
+    said = f"{title} of the {derived.plan.about.title} at a scale of {scale}. Cut through and hatched: {listed(names, most=20)}."
     return said + (f" {'; '.join(dict.fromkeys(lets)).capitalize()}." if lets else "")
 
 

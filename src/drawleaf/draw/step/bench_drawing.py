@@ -22,7 +22,6 @@ from drawleaf.draw.paper.style import (
     STANDING_FILL,
 )
 from drawleaf.draw.paper.svg import Circle, Sketch, write
-from drawleaf.draw.paper.words import listed
 from drawleaf.draw.picture.panes import show_alone
 from drawleaf.draw.picture.picture import GENTLE, Window, paint_faces, paint_lines, paint_outline, rings, window_at
 from drawleaf.draw.sight.hidden_lines import project
@@ -31,6 +30,7 @@ from drawleaf.draw.sight.outline_areas import outline_area
 from drawleaf.draw.sight.view import CORNERS, Vector, View
 from drawleaf.draw.sight.viewpoint import best_view, worked_faces
 from drawleaf.draw.step.inset import add_inset
+from drawleaf.english import listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
@@ -310,7 +310,7 @@ def _alt(step: Step, shown: Sequence[_Shown]) -> str:
         for one in shown
     ]
     work = " What is cut in this step is tinted." if any(one.worked for one in shown) else ""
-    return f"{step.title}: {listed(names, 12)}{', each' if len(names) > 1 else ','} on its own.{work}"
+    return f"{step.title}: {listed(names, most=12)}{', each' if len(names) > 1 else ','} on its own.{work}"
 
 
 def in_the_whole(derived: Derived, step: Step) -> bool:

@@ -11,8 +11,8 @@ from drawleaf.draw.paper.lettering import label, place, place_centered
 from drawleaf.draw.paper.placement import Rect
 from drawleaf.draw.paper.style import ACCENT_TINT, NARROW, NEW_OUTLINE, SOFT_INK, STANDING, STANDING_FILL, VISIBLE
 from drawleaf.draw.paper.svg import Sketch, rectangle, write
-from drawleaf.draw.paper.words import listed
 from drawleaf.draw.picture.panes import show_alone
+from drawleaf.english import listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import BoardLayout, Placed, SheetLayout
@@ -47,7 +47,7 @@ def draw_cutting(derived: Derived, step: Step, rooms: Sequence[Room]) -> tuple[D
         return ()
     title = f"Step {step.number}: {step.title}"
     names = [item.name for item in derived.cut_list.items if any(part.id in step.parts for part in item.parts)]
-    alt = f"{title}. {listed([stock.name for stock in stocks])} to be cut; tinted in them: {listed(names, 12)}."
+    alt = f"{title}. {listed([stock.name for stock in stocks], most=8)} to be cut; tinted in them: {listed(names, most=12)}."
     found = []
     for room in rooms:
         done = _within(stocks, step, room)

@@ -23,7 +23,6 @@ from drawleaf.draw.paper.style import (
     STANDING_FILL,
 )
 from drawleaf.draw.paper.svg import Sketch, write
-from drawleaf.draw.paper.words import count_words, listed
 from drawleaf.draw.picture.panes import show
 from drawleaf.draw.picture.picture import (
     GENTLE,
@@ -47,6 +46,7 @@ from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
 from drawleaf.draw.step.inset import TINY, add_inset
 from drawleaf.draw.step.legend import add_legend, entries
 from drawleaf.draw.step.squaring import add_squaring, diagonal_words, squared
+from drawleaf.english import counted, listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Fitting
@@ -211,7 +211,7 @@ def _fitting_tags(derived: Derived, work: Linework, window: Window, scene: Scene
 def _counted(group: Sequence[Fitting]) -> str:
     count = sum(fitting.count for fitting in group)
     item = group[0].item
-    return f"{count} {item.plural}" if count > 1 else item.name
+    return counted(count, item.name, item.plural) if count > 1 else item.name
 
 
 def _groups(solids: Solids, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
@@ -330,21 +330,21 @@ def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
     names = part_names(derived, scene.new)
     said = [f"{step.title}, {view_words(view)}."]
     if names:
-        said.append(f"New in this step: {listed(names)}.")
+        said.append(f"New in this step: {listed(names, most=8)}.")
     fitted: dict[str, list[Fitting]] = {}
     for fitting in derived.plan.fittings:
         if fitting.id in scene.fittings:
             fitted.setdefault(fitting.item.id, []).append(fitting)
     if fitted:
-        said.append(f"Fitted: {listed([_counted(group) for group in fitted.values()])}.")
+        said.append(f"Fitted: {listed([_counted(group) for group in fitted.values()], most=8)}.")
     moves = {_way(move.direction) for move in scene.moves}
     if moves:
         said.append(
-            f"Arrows show {'them' if len(scene.moves) > 1 else 'it'} moving {listed(sorted(moves))} into place."
+            f"Arrows show {'them' if len(scene.moves) > 1 else 'it'} moving {listed(sorted(moves), most=8)} into place."
         )
     if scene.fasteners:
         kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
-        said.append(f"Marks show where {count_words(len(scene.fasteners), 'fastener')} go in: {listed(kinds)}.")
+        said.append(f"Marks show where {counted(len(scene.fasteners), 'fastener')} go in: {listed(kinds, most=8)}.")
     if squared(step):
         said.append(diagonal_words())
     if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):

@@ -22,8 +22,8 @@ from drawleaf.draw.paper.style import (
     PALE,
 )
 from drawleaf.draw.paper.svg import Circle, Pt, Sketch, rectangle, write
-from drawleaf.draw.paper.words import count_words
 from drawleaf.draw.picture.panes import show_alone
+from drawleaf.english import counted
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Part
@@ -168,8 +168,8 @@ def _numbers(sketch: Sketch, panel: _Panel, count: int) -> None:
 
 def _alt(step: Step, part: Part, count: int) -> str:
     assert part.glue_up is not None
-    words = f"{step.title}, seen from above: {count_words(part.glue_up.strips, 'strip')} side by side, numbered, with a triangle drawn across all of them."
+    words = f"{step.title}, seen from above: {counted(part.glue_up.strips, 'strip')} side by side, numbered, with a triangle drawn across all of them."
     if count >= _LEAST:
         under = (count + 1) // 2
-        return f"{words} {count_words(under, 'clamp')} under the panel, dashed where it hides them, and {count - under} over it, in turn."
-    return f"{words} {count_words(count, 'clamp')} across them."
+        return f"{words} {counted(under, 'clamp')} under the panel, dashed where it hides them, and {count - under} over it, in turn."
+    return f"{words} {counted(count, 'clamp')} across them."

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from drawleaf.draw.paper.lettering import text_width
 from drawleaf.draw.paper.style import INK, LETTER, NARROW, PALE, SOFT_INK, STANDING, VISIBLE, WHITE
 from drawleaf.draw.paper.svg import Pt, Sketch, TextRun, rectangle, write
-from drawleaf.draw.paper.words import count_words, listed
+from drawleaf.english import counted, listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.steps import Schedule, Step
@@ -121,9 +121,7 @@ def _text(sketch: Sketch, words: str, at: Pt, color: str) -> None:
 
 def _alt(derived: Derived, rows: Sequence[tuple[str, list[Step]]]) -> str:
     schedule = derived.schedule
-    said = [
-        f"The work over {count_words(schedule.days, 'day')} of {schedule.hours_a_day:g} hours, a row for each stage."
-    ]
+    said = [f"The work over {counted(schedule.days, 'day')} of {schedule.hours_a_day:g} hours, a row for each stage."]
     for stage, steps in rows:
         numbers = {step.number for step in steps}
         days = sorted({spell.day for spell in schedule.spells if spell.step in numbers})
@@ -132,5 +130,5 @@ def _alt(derived: Derived, rows: Sequence[tuple[str, list[Step]]]) -> str:
             said.append(f"{stage}: {span}.")
     critical = [str(number) for number in schedule.critical]
     if critical:
-        said.append(f"The steps that decide the end: {listed(critical, 60)}.")
+        said.append(f"The steps that decide the end: {listed(critical, most=60)}.")
     return " ".join(said)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
-from drawleaf.draw.paper.words import lower_first
 from drawleaf.draw.picture.lay import Lay, face_name, right_of
 from drawleaf.draw.template.hole_subjects import ROUND
 from drawleaf.draw.template.subject import Hole, Subject
+from drawleaf.english import lower_first, noun
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Axis, Face
@@ -76,7 +76,7 @@ def _subject(
         ("with the middle of the cup ", *spots, f" from the {end}."),
         ("Prick the middles through. Hold the hinge on the small ones first: makers space their screws differently.",),
     )
-    name = f"hinge cup{'s' if len(pairs) > 1 else ''}, {lower_first(item.name)}"
+    name = f"{noun(len(pairs), 'hinge cup')}, {lower_first(item.name)}"
     serves = tuple(one for pair in pairs for one in pair)
     return Subject(
         name, item, lay, ZERO, low, room + half + ROUND, high, tuple(holes), lines, serves, "middle of the cup"

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
-from drawleaf.draw.paper.words import lower_first
 from drawleaf.draw.picture.lay import Lay, face_name
 from drawleaf.draw.template.subject import Hole, Subject
+from drawleaf.english import lower_first
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Face

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from drawleaf.english import NUMBERS, listed
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.position import Position
 from drawleaf.resolve.names.axes import ORIGINAL, Copy, FaceNodes
 from drawleaf.resolve.names.scopes import AssemblyDraft, KindDraft, Scope
 from drawleaf.resolve.names.stocks import StockDraft, thickness_key, width_key
-from drawleaf.source.names import did_you_mean, listed
+from drawleaf.source.names import did_you_mean
 
 EXTENT_WORDS = {"wide": Axis.X, "deep": Axis.Y, "high": Axis.Z}
-_FIGURES = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _HOMES_WORTH_LISTING = 4
 PART_WORDS = (*(face.value for face in Face), *EXTENT_WORDS, "thickness", "mirrored", "original")
 
@@ -151,7 +151,7 @@ class NameFinder:
 
 def _as_figure(name: str) -> str:
     """How to write a number that stands there in words; empty for any other name."""
-    return f"Write the figure: {_FIGURES.index(name)}." if name in _FIGURES else ""
+    return f"Write the figure: {NUMBERS.index(name)}." if name in NUMBERS else ""
 
 
 def _from_elsewhere(name: str, scope: Scope) -> str:
@@ -164,7 +164,7 @@ def _from_elsewhere(name: str, scope: Scope) -> str:
     ]
     if not homes:
         return ""
-    written = listed([f"“{home.id}.{name}”" for home in homes[:_HOMES_WORTH_LISTING]])
+    written = listed([f"“{home.id}.{name}”" for home in homes[:_HOMES_WORTH_LISTING]], "or")
     return f"“{first}” belongs to “{homes[0].id}”: write {written}." if len(homes) == 1 else f"Write {written}."
 
 

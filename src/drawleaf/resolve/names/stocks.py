@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawleaf.english import listed
 from drawleaf.model.catalogue import BoardSize, Catalogue, Form, Material, SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
@@ -14,7 +15,6 @@ from drawleaf.resolve.names.graph import Graph, Node, Values
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.source.expressions import Expression
 from drawleaf.source.models import StockEntry
-from drawleaf.source.names import listed
 from drawleaf.source.trade_words import item_mend
 from drawleaf.units import Length
 
@@ -62,7 +62,7 @@ class StockReader:
                     "unknown-material",
                     f"There is no material “{entry.material}” in shared/materials",
                     self._sources.at(entry, "material"),
-                    f"It lists {listed(sorted(self._catalogue.materials), 'and')}.",
+                    f"It lists {listed(sorted(self._catalogue.materials))}.",
                     item_mend(
                         "materials",
                         entry.material,
@@ -217,7 +217,7 @@ def _meant_size(size: str, known: list[str]) -> str:
     """``1 x 3`` and ``1x3 in`` are meant as 1x3, ``1`` as the rod of 1 in; what is like no size gets no guess."""
     plain = size.replace(" ", "").removesuffix("in").lower().replace("×", "x")
     near = [one for one in known if plain in (one.lower(), one.split(" ")[0].lower())]
-    return f"Did you mean {listed(f'“{one}”' for one in near)}?" if near else _ADD_YOURS
+    return f"Did you mean {listed([f'“{one}”' for one in near], 'or')}?" if near else _ADD_YOURS
 
 
 def _written(length: Length) -> str:

@@ -12,10 +12,11 @@ from markupsafe import Markup
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.phrases.alike import pattern
-from drawleaf.derive.operations.drafts import plural, title_names
+from drawleaf.derive.operations.drafts import title_names
 from drawleaf.derive.shop.clamps import clamps_of, move_on
 from drawleaf.derive.shop.store_words import size_label
 from drawleaf.derive.shop.times import clamp_hours, open_minutes
+from drawleaf.english import plural
 from drawleaf.model.catalogue import Form
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face

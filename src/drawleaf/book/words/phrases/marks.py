@@ -8,11 +8,10 @@ from itertools import pairwise
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
-from drawleaf.derive.operations.drafts import plural
 from drawleaf.derive.operations.machining import BIG_HOLE, CHANNELS
 from drawleaf.derive.operations.standing_rabbet import blocked_by
 from drawleaf.derive.shop.bits import straight_bit, wider_bit
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed, plural
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face

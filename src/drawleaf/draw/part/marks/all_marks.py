@@ -10,12 +10,12 @@ from drawleaf.derive.shop.bits import bit_format
 from drawleaf.derive.shop.part_words import edge_text
 from drawleaf.draw.at_step.bored import SCREW_HOLE, SLOT
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
-from drawleaf.draw.paper.words import count_words, listed
 from drawleaf.draw.part.marks.joints import DRAWN_AS_ENDS, joint_marks
 from drawleaf.draw.part.marks.kinds import Mark, Spans, middle, placed
 from drawleaf.draw.part.marks.outlines import outline_marks
 from drawleaf.draw.part.marks.recesses import RECESS, recess_marks
 from drawleaf.draw.picture.lay import Lay, edge_name, face_name
+from drawleaf.english import capitalized, counted, listed, noun
 from drawleaf.model.derived import Derived
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
@@ -130,7 +130,7 @@ def _plane_mark(form: LengthFormat, lay: Lay, cut: PlaneCut) -> Mark:
     where = face_name(lay.part, cut.face)
     slant = slant_of(lay.part, cut)
     words = _taper_words(form, lay.part, cut) if slant.sort == "taper" else ()
-    return Mark((anchor[0], anchor[1]), (), (), (f"{where[:1].upper()}{where[1:]}: ", *words, slant_words(slant)))
+    return Mark((anchor[0], anchor[1]), (), (), (f"{capitalized(where)}: ", *words, slant_words(slant)))
 
 
 def _taper_words(form: LengthFormat, part: Part, cut: PlaneCut) -> Rich:
@@ -230,13 +230,13 @@ def _how_many(part: Part, bores: Sequence[Bore]) -> str:
         slope = [axis for axis in part.thickness.others() if abs(bores[0].direction[axis.index]) > 0.5]
         toward = {bore.direction for bore in part.features if isinstance(bore, Bore) and bore.kind == "pocket"}
         end = "end" if slope and slope[0] is part.length_axis else "edge"
-        return f"{count_words(len(bores), name)} in {'each' if len(toward) == 2 else 'the'} {end}"
+        return f"{counted(len(bores), name)} in {'each' if len(toward) == 2 else 'the'} {end}"
     rows: dict[str | None, int] = {}
     for bore in bores:
         rows[bore.row] = rows.get(bore.row, 0) + 1
     if bores[0].kind == "shelf pin" and len(rows) > 1 and len(set(rows.values())) == 1:
-        return f"{len(rows)} rows of {len(bores) // len(rows)} {name}s"
-    return f"{len(bores)} {name}{'es' if name.endswith('s') else 's'}" if len(bores) > 1 else name.capitalize()
+        return f"{len(rows)} rows of {counted(len(bores) // len(rows), name)}"
+    return counted(len(bores), name) if len(bores) > 1 else name.capitalize()
 
 
 def _profile_marks(form: LengthFormat, lay: Lay, profiles: Sequence[EdgeProfile]) -> list[Mark]:
@@ -246,7 +246,7 @@ def _profile_marks(form: LengthFormat, lay: Lay, profiles: Sequence[EdgeProfile]
     found: list[Mark] = []
     for (kind, size), edges in groups.items():
         names = [edge_text(profile) if profile.round_what else edge_name(lay.part, profile.edge) for profile in edges]
-        said = f" along the {listed(names)} edge{'s' if len(names) > 1 else ''}"
+        said = f" along the {listed(names, most=8)} {noun(len(names), 'edge')}"
         name = {"round_over": "Round over", "round over": "Round over", "chamfer": "Chamfer"}.get(
             kind, kind.capitalize()
         )

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
-from drawleaf.draw.paper.words import count_words
 from drawleaf.draw.part.marks.kinds import Mark, Spans, middle, placed
 from drawleaf.draw.picture.lay import Lay, face_name
 from drawleaf.draw.picture.notes import note_pieces
+from drawleaf.english import counted
 from drawleaf.joinery import BENCH
 from drawleaf.model.derived import Derived
 from drawleaf.model.joint_family import CutKind
@@ -60,7 +60,7 @@ def _slot_marks(derived: Derived, lay: Lay) -> list[Mark]:
         deep = distance(part, end.face, slots[0].box.span(run).middle)
         size = slots[0].box
         note: Rich = (
-            f"{count_words(len(slots), 'slot').capitalize()} for pegs, ",
+            f"{counted(len(slots), 'slot').capitalize()} for pegs, ",
             *inline_pieces(form, size.extent(run)),
             " × ",
             *inline_pieces(form, size.extent(along)),
@@ -110,14 +110,14 @@ def _tenon_note(derived: Derived, form: LengthFormat, end: TenonEnd) -> Rich:
             *inline_pieces(form, end.thick.extent),
             " thick, ",
             *inline_pieces(form, end.haunch),
-            f" long, with {count_words(count, 'tenon')} ",
+            f" long, with {counted(count, 'tenon')} ",
             *inline_pieces(form, end.length),
             " long",
         )
         return (*first, *_offset_words(form, end))
     head = f"{noun.capitalize()} for {item.number} {item.name}: "
     if count > 1:
-        head = f"{count_words(count, noun).capitalize()} for {item.number} {item.name}, each "
+        head = f"{counted(count, noun).capitalize()} for {item.number} {item.name}, each "
     words: Rich = (head, *inline_pieces(form, end.thick.extent), " thick")
     body = end.part.body.span(end.along)
     if end.widths != (body,):
@@ -171,10 +171,10 @@ def _pattern(form: LengthFormat, lay: Lay, face: Face, kind: str, cuts: list[Box
 def _pattern_note(form: LengthFormat, part: Part, kind: str, cuts: list[BoxCut | OutlineCut], depth: Length) -> Rich:
     deep = inline_pieces(form, depth)
     if kind == CutKind.FINGER:
-        return (f"{count_words(len(cuts), 'gap').capitalize()} between fingers, ", *deep, " deep")
+        return (f"{counted(len(cuts), 'gap').capitalize()} between fingers, ", *deep, " deep")
     if kind == CutKind.TAIL:
         return (
-            f"{count_words(len(cuts) - 1, 'tail').capitalize()}, ",
+            f"{counted(len(cuts) - 1, 'tail').capitalize()}, ",
             *deep,
             " long; the waste between them is widest at the shoulder",
         )
@@ -190,14 +190,14 @@ def _pattern_note(form: LengthFormat, part: Part, kind: str, cuts: list[BoxCut |
     if blind and across is not None:
         inside = min(across.high, body.high) - max(across.low, body.low)
         return (
-            f"{count_words(len(cuts), kind).capitalize()} for tails, ",
+            f"{counted(len(cuts), kind).capitalize()} for tails, ",
             *deep,
             " from the end, ",
             *inline_pieces(form, inside),
             " deep, widest at their floor",
         )
     return (
-        f"{count_words(len(cuts), kind).capitalize()} for tails, ",
+        f"{counted(len(cuts), kind).capitalize()} for tails, ",
         *deep,
         " from the end, widest at the outside",
     )

@@ -7,9 +7,9 @@ from fractions import Fraction
 from math import atan2, cos, hypot, radians, sin, tan
 
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
-from drawleaf.draw.paper.words import count_words
 from drawleaf.draw.part.marks.kinds import Mark, Spans, middle, placed
 from drawleaf.draw.picture.lay import Lay
+from drawleaf.english import counted
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.shapes import Corner, Outline, OutlineCut
 from drawleaf.setting_out.mitres import SLOT, spline_size
@@ -142,7 +142,7 @@ def _arc_marks(form: LengthFormat, lay: Lay, axes: tuple[Axis, Axis], seen: Meas
     for arc in seen.fillets:
         radii.setdefault(arc.radius, []).append(arc)
     for radius, arcs in radii.items():
-        note: Rich = ("R ", *inline_pieces(form, radius), f", {count_words(len(arcs), 'rounded corner')}")
+        note: Rich = ("R ", *inline_pieces(form, radius), f", {counted(len(arcs), 'rounded corner')}")
         found.append(Mark(_anchor(lay, axes, crown(arcs[0])), (), (), note))
     for arc in seen.arcs:
         word = "hollow" if arc.rise.exact_mm < 0 else "high"

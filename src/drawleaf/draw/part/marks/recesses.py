@@ -8,6 +8,7 @@ from drawleaf.derive.shop.bits import bit_format
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.part.marks.kinds import Mark, Spans, middle, placed
 from drawleaf.draw.picture.lay import Lay, face_name
+from drawleaf.english import counted
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.setting_out.origins import distance, nearest
@@ -67,7 +68,7 @@ def _note(form: LengthFormat, lay: Lay, cuts: Sequence[BoxCut], at_edge: bool, a
     first = cuts[0]
     run, _ = _ways(lay.part, first)
     words: list = [
-        f"{len(cuts)} recesses, " if len(cuts) > 1 else "Recess, ",
+        f"{counted(len(cuts), 'recess')}, " if len(cuts) > 1 else "Recess, ",
         *inline_pieces(form, first.box.extent(run)),
         " × ",
         *inline_pieces(form, first.box.extent(across)),

@@ -10,11 +10,11 @@ from drawleaf.derive.shop.store_words import screw_size
 from drawleaf.draw.at_step.bored import SLOT_TIMES, screws_into, screws_through, slot_axis
 from drawleaf.draw.at_step.later_cuts import cutting_steps
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
-from drawleaf.draw.paper.words import count_words, listed, lower_first
 from drawleaf.draw.part.like_copies import Sides, same_sides
 from drawleaf.draw.part.marks.all_marks import from_edge, pitch_of
 from drawleaf.draw.part.marks.kinds import Mark, Spans, placed
 from drawleaf.draw.picture.lay import Lay, face_name
+from drawleaf.english import counted, listed, lower_first
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Axis, Face
@@ -98,7 +98,7 @@ def _only(item: CutItem, owners: Sequence[str]) -> str:
         return ""
     names = list(dict.fromkeys(part.name for part in item.parts if part.id in owners))
     others = {part.name for part in item.parts if part.id not in owners}
-    return f" ({'only ' + count_words(len(owners), 'piece') if others & set(names) else listed(names) + ' only'})"
+    return f" ({'only ' + counted(len(owners), 'piece') if others & set(names) else listed(names, most=8) + ' only'})"
 
 
 def _line_marks(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) -> list[Mark]:
@@ -141,11 +141,11 @@ def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) ->
     pitch = pitch_of(line.along) if line.count > 2 else None
     apart: Rich = (", ", *inline_pieces(form, pitch), " apart") if pitch else ()
     if lines[0].slot is not None:
-        what = f"{rows}{count_words(count, 'slot')}"
+        what = f"{rows}{counted(count, 'slot')}"
         length: Rich = (*bit_pieces(form, wide), " wide and ", *bit_pieces(form, wide * SLOT_TIMES), " long")
         way = {Axis.X: "left to right", Axis.Y: "front to back", Axis.Z: "bottom to top"}[lines[0].slot.axis]
         return (f"{what} for {size} screws, ", *length, f", from {way}", *apart, only)
-    what = f"{rows}{count_words(count, 'clearance hole')}"
+    what = f"{rows}{counted(count, 'clearance hole')}"
     where = face_name(lay.part, face)
     sunk: Rich = (f", countersunk on the {where}",) if line.item.kind == _FLAT else ()
     if line.plug is not None and line.plug.diameter is not None:
@@ -209,7 +209,7 @@ def _fitting_mark(derived: Derived, lay: Lay, group: Sequence[Fitting]) -> Mark:
         _from_low(lay, toward, origins.get(toward.axis), places[toward.axis][0]) for toward in (lay.right, lay.up)
     ]
     pitch = next((step for values in places.values() if len(values) > 2 and (step := pitch_of(values))), None)
-    name = item.name if len(group) == 1 else f"{len(group)} {item.plural}"
+    name = item.name if len(group) == 1 else counted(len(group), item.name, item.plural)
     words: list = [f"Middle of the {lower_first(name)}"]
     if pitch:
         words += [", ", *inline_pieces(form, pitch), " apart"]
@@ -255,7 +255,7 @@ def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
         (
             "At assembly: pilot holes",
             *((", diameter ", *bit_pieces(form, wide)) if wide else ()),
-            f", through the holes in {listed(list(names))}",
+            f", through the holes in {listed(list(names), most=8)}",
         )
         for wide, names in found.items()
     ]

@@ -1,0 +1,86 @@
+"""English for every room: plurals, lists, articles, first letters, numbers in words.
+
+Written here because the kept library for it, inflect, takes 4 s to import (measured), longer than a whole check. The nouns are those
+of a workshop, so a few rules do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TypeVar
+
+Text = TypeVar("Text", bound=str)
+
+NUMBERS = (
+    *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
+    *("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"),
+)
+"""``zero`` to ``twenty``, each at its own index."""
+_IRREGULAR = {"shelf": "shelves", "half": "halves", "knife": "knives", "leaf": "leaves", "foot": "feet"}
+_ES = ("s", "x", "ch", "sh", "dado")
+_VOWELS = tuple("aeiou")
+_CONSONANT_SOUNDS = ("one", "uni", "use", "u-")
+
+
+def plural(noun: str) -> str:
+    """More than one: ``shelves``, ``dadoes``, ``boxes of 50``. What follows `` of `` stays."""
+    head, of, rest = noun.partition(" of ")
+    for one, many in _IRREGULAR.items():
+        if head.lower().endswith(one):
+            return f"{head[: len(head) - len(one) + 1]}{many[1:]}{of}{rest}"
+    if head.endswith("y") and not head.endswith(tuple(f"{vowel}y" for vowel in _VOWELS)):
+        return f"{head[:-1]}ies{of}{rest}"
+    return f"{head}{'es' if head.lower().endswith(_ES) else 's'}{of}{rest}"
+
+
+def counted(count: int, one: str, many: str | None = None, *, space: str = " ") -> str:
+    """``1 sheet``, ``3 sheets``; ``many`` where the plural is known."""
+    return f"{count}{space}{noun(count, one, many)}"
+
+
+def noun(count: int, one: str, many: str | None = None) -> str:
+    """``sheet`` for one of them, else ``sheets``."""
+    return one if count == 1 else many or plural(one)
+
+
+def listed(words: Iterable[str], joiner: str = "and", *, most: int | None = None) -> str:
+    """``a``, ``a and b``, ``a, b and c``; beyond ``most`` the rest is counted: ``a, b and 3 more``. Empty for no words."""
+    words = list(words)
+    if most is not None and len(words) > most:
+        return f"{', '.join(words[:most])} {joiner} {len(words) - most} more"
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {joiner} {words[-1]}"
+
+
+def lower_first(text: Text) -> Text:
+    """As it stands inside a sentence, with a small first letter; ``MDF panel``, ``T-nut`` and ``M6 bolt`` stay as they are."""
+    if text[1:2].islower() or text[:2] == "A ":
+        return text[:1].lower() + text[1:]  # type: ignore[return-value]
+    return text
+
+
+def capitalized(text: Text) -> Text:
+    """With a capital first letter and the rest as it was (``str.capitalize`` makes the rest small)."""
+    return text[:1].upper() + text[1:]  # type: ignore[return-value]
+
+
+def with_article(words: str) -> str:
+    """``a sheet``, ``an offcut``, ``an 8 oz can``, ``an 18 mm hole``, ``an MDF panel``."""
+    return f"{'an' if _begins_with_vowel_sound(words) else 'a'} {words}"
+
+
+def _begins_with_vowel_sound(words: str) -> bool:
+    first = words.split(" ")[0].split("-")[0]
+    figure = first.split("/")[0].split(".")[0]
+    if figure.isdigit():
+        return figure[0] == "8" or figure in ("11", "18")
+    if first.isupper():
+        return first[0] in "AEFHILMNORSX"  # spelled out, letter by letter
+    low = words.lower()
+    return low.startswith(_VOWELS) and not low.startswith(_CONSONANT_SOUNDS)
+
+
+def count_words(count: int) -> str:
+    """A count in running text: ``no``, ``seven``; figures beyond twenty, and below nought."""
+    return "no" if count == 0 else NUMBERS[count] if 0 < count < len(NUMBERS) else str(count)

@@ -1,0 +1,95 @@
+"""Plurals, lists, articles, first letters and numbers in words, as a workshop says them."""
+
+from __future__ import annotations
+
+import pytest
+from markupsafe import Markup
+
+from drawleaf.english import capitalized, count_words, counted, listed, lower_first, plural, with_article
+
+
+@pytest.mark.parametrize(
+    ("one", "many"),
+    [
+        ("slot", "slots"),
+        ("shelf", "shelves"),
+        ("Fixed shelf", "Fixed shelves"),
+        ("Foot", "Feet"),
+        ("dado", "dadoes"),
+        ("brush", "brushes"),
+        ("stop batch", "stop batches"),
+        ("box of 50", "boxes of 50"),
+        ("pair of 12 in slides", "pairs of 12 in slides"),
+        ("end assembly", "end assemblies"),
+        ("tray", "trays"),
+        ("half", "halves"),
+        ("gusset", "gussets"),
+    ],
+)
+def test_plurals(one, many):
+    assert plural(one) == many
+
+
+def test_counts():
+    assert counted(1, "sheet") == "1 sheet"
+    assert counted(0, "sheet") == "0 sheets"
+    assert counted(3, "caul", "long cauls", space="_") == "3_long cauls"
+
+
+def test_lists():
+    assert listed([]) == ""
+    assert listed(["a"]) == "a"
+    assert listed(iter("ab")) == "a and b"
+    assert listed("abc", "or") == "a, b or c"
+    assert listed("abcd", most=4) == "a, b, c and d"
+    assert listed("abcde", most=3) == "a, b, c and 2 more"
+
+
+@pytest.mark.parametrize(
+    ("alone", "inside"),
+    [
+        ("Seat top", "seat top"),
+        ("A pair of clamps", "a pair of clamps"),
+        ("MDF panel", "MDF panel"),
+        ("T-nut", "T-nut"),
+        ("M6 bolt", "M6 bolt"),
+        ("A-frame", "A-frame"),
+        ("8 mm dowel", "8 mm dowel"),
+        ("", ""),
+    ],
+)
+def test_first_letters(alone, inside):
+    assert lower_first(alone) == inside
+    assert capitalized(inside) == alone
+
+
+def test_markup_stays_markup():
+    assert isinstance(lower_first(Markup("Top &amp; side")), Markup)
+    assert isinstance(capitalized(Markup("top &amp; side")), Markup)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "a sheet",
+        "an offcut",
+        "an 8 oz can",
+        "an 18 mm hole",
+        "an 11/16 in bit",
+        "a 10 mm hole",
+        "a 1-1/8 in bit",
+        "an MDF panel",
+        "a PVA glue",
+        "an L-bracket",
+        "a T-nut",
+        "a unit",
+        "a U-bolt",
+        "a one-way screw",
+    ],
+)
+def test_articles(words):
+    assert with_article(words.split(" ", 1)[1]) == words
+
+
+def test_numbers_in_words():
+    assert [count_words(one) for one in (0, 1, 12, 20, 21, -1)] == ["no", "one", "twelve", "twenty", "21", "-1"]
