@@ -86,7 +86,7 @@ def test_no_rest_shorter_than_twelve_inches_is_ripped_as_one() -> None:
     """The same board cut off just behind its first block: what is left, 100 mm, is too short for a machine, and the layout stays."""
     (board, *_) = _boards_with_blocks(2)
     first = min((piece for piece in board.placed if piece.part.startswith("rack.block")), key=lambda piece: piece.x)
-    shop = ShopLimits(table_saw=True, mitre_saw=True)
+    shop = ShopLimits(table_saw=True)
     making = derived_from(SHORT.replace("COUNT", "2")).plan.making
     for beyond, kept in ((100, True), (290, True)):
         short = _cut_off(board, first.x + Length.of_mm(beyond))

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drawleaf.units import Length, LengthFormat, Units, round_to
+from drawleaf.units import Length, LengthFormat, Units, round_to, trimmed
 
 fractions = st.fractions(min_value=-5000, max_value=5000, max_denominator=512)
 INCH = LengthFormat()
@@ -73,3 +73,12 @@ def test_what_is_printed_reads_back_within_half_a_step(value: Fraction) -> None:
     mixed = INCH.mixed(Length.of_inches(value))
     back = mixed.whole + Fraction(mixed.numerator, mixed.denominator)
     assert abs(abs(value) - back) <= Fraction(1, 64)
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "text"),
+    [(18.0, 2, "18"), (18.504, 2, "18.5"), (-0.001, 2, "0"), (100, 0, "100"), (Fraction(1, 3), 3, "0.333"), (10.0, 1, "10")],
+)  # fmt: skip
+def test_figures_lose_trailing_zeros_alone(value, places, text):
+    assert trimmed(value, places) == text
+    assert trimmed(1250.5, 1, thousands=True) == "1,250.5"

@@ -13,6 +13,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
+from drawleaf.setting_out.hinging import is_hinge, runs_on_slides
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length, Units
 from drawleaf.units.measures import factor
@@ -124,12 +125,12 @@ class Bench:
 
 def slides(fitting: Fitting) -> bool:
     """Whether it carries a drawer."""
-    return fitting.moving is not None and fitting.item.kind.endswith("slides")
+    return fitting.moving is not None and runs_on_slides(fitting)
 
 
 def swings(fitting: Fitting) -> bool:
     """Whether it carries a door or a lid."""
-    return fitting.moving is not None and fitting.item.kind.endswith("hinge")
+    return fitting.moving is not None and is_hinge(fitting)
 
 
 Check = Callable[[Bench], Iterable[CheckResult]]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from drawleaf.model.checks import CheckResult, Fine, Quantity, Sentence, Value
-from drawleaf.units import Length, LengthFormat, Units, round_to
+from drawleaf.units import Length, LengthFormat, Units, round_to, trimmed
 from drawleaf.units.measures import convert
 
 # Each kind: the unit of its values, the inch booklet's unit and the words for it, the metric one's. Loads are printed as weights.
@@ -50,8 +50,7 @@ def _decimal(number: Fraction, places: int, unit: str) -> str:
 
 def _figure(number: float, unit: str) -> str:
     places = 0 if abs(number) >= 20 else 2 if unit == "×" else 1
-    text = f"{number:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
+    text = trimmed(number, places)
     return f"{text}{unit}" if unit in _CLOSE else f"{text} {unit}"
 
 

@@ -13,7 +13,7 @@ from drawleaf.model.checks import CheckResult, Quantity, Sentence, Value, Verdic
 from drawleaf.model.checks import Figure as Printed
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.plan import BoxCut
-from drawleaf.units import Length
+from drawleaf.units import Length, trimmed
 
 NAME = "joint-proportions"
 RULED: dict[JointFamily, Proportioned] = {
@@ -129,5 +129,5 @@ def printed_value(rule: Proportion, figure: Figure) -> Value:
     if rule.told == "degrees":
         return Quantity(float(figure), "degrees")
     if rule.told == "slope" and figure:
-        return f"1:{float(1 / figure):.1f}".removesuffix(".0")
-    return f"{float(figure):.2f}".rstrip("0").rstrip(".")
+        return f"1:{trimmed(1 / figure, 1)}"
+    return trimmed(figure, 2)

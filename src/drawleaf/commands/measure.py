@@ -20,7 +20,7 @@ from drawleaf.solids.build import Solids, build_solids
 from drawleaf.source.names import did_you_mean, nearest
 from drawleaf.source.report import render
 from drawleaf.source.values import Angle, Value
-from drawleaf.units import Length, LengthFormat, Units
+from drawleaf.units import Length, LengthFormat, Units, trimmed
 from drawleaf.units.measures import convert
 
 EVERYTHING = "everything"
@@ -82,15 +82,15 @@ class Ruler:
         if isinstance(value, Length):
             return self.length(value)
         if isinstance(value, Angle):
-            return f"{_decimal(float(value.degrees), 3)}°"
+            return f"{trimmed(value.degrees, 3)}°"
         number = Fraction(value)
-        return str(number) if number.denominator == 1 else f"{_decimal(float(number), 6)} ({number})"
+        return str(number) if number.denominator == 1 else f"{trimmed(number, 6)} ({number})"
 
     def length(self, length: Length) -> str:
         """Both units; with the decimal inches where the printed fraction is rounded."""
         text = self.form.text(length)
         if self.form.rounded(length, "in") != length:
-            text += f", more exactly {_decimal(float(length.inches), 4)} in"
+            text += f", more exactly {trimmed(length.inches, 4)} in"
         return text
 
     def _parts(self, asked: str) -> tuple[Part, ...]:
@@ -226,7 +226,3 @@ def _refusal(asked: str, message: str, mend: str) -> Diagnostic:
 def _around(boxes: Sequence[Box]) -> Box:
     spans = [Span(min(box.span(axis).low for box in boxes), max(box.span(axis).high for box in boxes)) for axis in Axis]
     return Box(*spans)
-
-
-def _decimal(value: float, places: int) -> str:
-    return f"{value:.{places}f}".rstrip("0").rstrip(".")

@@ -63,7 +63,7 @@ class Move:
 class Scene:
     """What a step's drawing shows: parts that stand already, parts that are new, how they arrive, fasteners and fittings that go in.
 
-    ``layout`` names a sheet or board layout to show instead (``sheet 1``), None otherwise. ``focus`` part ids worth a close look.
+    ``layout`` names a sheet or board layout to show instead (``sheet 1``), None otherwise.
     """
 
     standing: tuple[str, ...]

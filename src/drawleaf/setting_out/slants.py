@@ -15,7 +15,7 @@ from math import acos, asin, atan2, degrees
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, Part
 from drawleaf.model.shapes import PlaneCut, Vector
-from drawleaf.units import Length
+from drawleaf.units import Length, trimmed
 
 SQUARE = 1e-6
 _ORDER = (Face.TOP, Face.BOTTOM, Face.LEFT, Face.RIGHT, Face.FRONT, Face.BACK)
@@ -84,7 +84,7 @@ def longest_words(one: Slant, called: Callable[[Face], str] = lambda face: face.
 
 def angle_text(degrees: Fraction) -> str:
     """``8.9°``, ``45°``."""
-    return f"{float(degrees):.1f}".removesuffix(".0") + "°"
+    return f"{trimmed(degrees, 1)}°"
 
 
 def off_square(hole: Bore) -> Fraction:

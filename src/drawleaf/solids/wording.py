@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from drawleaf.model.plan import Part, Plan
-from drawleaf.units import Length
+from drawleaf.units import MM_PER_INCH, Length
 
 
 def length_text(plan: Plan, millimetres: float) -> str:
     """A measured length as the plan prints lengths; one too small for that in millimetres."""
     length = Length(Fraction(round(millimetres * 1000), 1000))
-    step = max(plan.lengths.mm_step, plan.lengths.inch_step * Fraction(127, 5))
+    step = max(plan.lengths.mm_step, plan.lengths.inch_step * MM_PER_INCH)
     if 0 < abs(millimetres) < step:
         return f"{millimetres:.2g} mm"
     return plan.lengths.text(length)

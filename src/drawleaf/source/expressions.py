@@ -35,7 +35,7 @@ from drawleaf.source.values import (
     negate,
     quantity_of,
 )
-from drawleaf.units import Length
+from drawleaf.units import Length, trimmed
 
 Environment = Mapping[str, Value]
 
@@ -178,7 +178,7 @@ class Expression:
         if value.amount.denominator != 1:
             mend = "Take floor(…), ceil(…) or round(…) of it." if self.names else "Write a whole number."
             raise KindError(
-                "not-whole", f"“{self.text}” is no whole number", f"It comes to {_plain(value.amount)}.", mend
+                "not-whole", f"“{self.text}” is no whole number", f"It comes to {trimmed(value.amount, 3)}.", mend
             )
         if value.amount < 0:
             raise KindError(
@@ -316,8 +316,3 @@ def _is_plain(value: Quantity) -> bool:
 
 def _is_length(value: Quantity) -> bool:
     return isinstance(value, Measure) and value.power == 1
-
-
-def _plain(amount: Fraction) -> str:
-    """A fraction to three places, for a message."""
-    return f"{float(amount):.3f}".rstrip("0").rstrip(".")

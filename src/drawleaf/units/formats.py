@@ -10,6 +10,13 @@ from typing import Literal, Self
 from drawleaf.units.lengths import Length, round_to
 
 
+def trimmed(value: Fraction | float, places: int, *, thousands: bool = False) -> str:
+    """A figure rounded to so many decimal places without trailing zeros or a minus zero: ``18.5``, ``18``, ``0``; ``1,250`` in thousands."""
+    text = f"{float(value):{',' if thousands else ''}.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
 class Units(Enum):
     """What a booklet prints lengths in."""
 
@@ -55,8 +62,7 @@ class LengthFormat:
     def millimetres(self, length: Length) -> str:
         """The millimetre figure without its unit: ``18``, ``18.5``."""
         rounded = round_to(length.exact_mm, self.mm_step)
-        text = f"{float(rounded):.2f}".rstrip("0").rstrip(".")
-        return "0" if text == "-0" else text
+        return trimmed(rounded, 2)
 
     def rounded(self, length: Length, unit: Literal["in", "mm"]) -> Length:
         """The length as printed, for checks that printed sizes still add up."""

@@ -21,7 +21,6 @@ from drawleaf.model.steps import Step
 from drawleaf.units import Length
 
 SIGNAL_RANK = ("DANGER", "WARNING", "CAUTION", "NOTICE")
-PAPERS = {"letter": "Letter", "a4": "A4"}
 
 
 @dataclass(frozen=True, slots=True)

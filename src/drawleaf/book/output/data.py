@@ -18,7 +18,7 @@ from drawleaf.model.plan import Bore, BoxCut, Fastener, Joint, Part
 from drawleaf.model.screw_sizes import shank
 from drawleaf.model.settings import Value
 from drawleaf.model.steps import Operation, Step
-from drawleaf.units import Length, round_to
+from drawleaf.units import Length, round_to, trimmed
 
 SCHEMA_VERSION = 1
 DECIMALS = Fraction(1, 10_000)
@@ -152,7 +152,7 @@ def _value(value: Length | Fraction) -> dict[str, Any]:
 
 
 def _decimal(length: Length) -> str:
-    return f"{float(round_to(length.exact_mm, Fraction(1, 1000))):.3f}".rstrip("0").rstrip(".")
+    return trimmed(round_to(length.exact_mm, Fraction(1, 1000)), 3)
 
 
 def _money(amount: Fraction | None) -> str | None:

@@ -13,6 +13,7 @@ from xml.etree import ElementTree
 from markupsafe import Markup
 
 from drawleaf.model.drawings import Drawing
+from drawleaf.units import trimmed
 
 _SVG = "http://www.w3.org/2000/svg"
 _OF_THE_FILE = ("width", "height", "version", "baseProfile")
@@ -24,7 +25,7 @@ def picture_for_print(drawing: Drawing) -> Markup:
     data = base64.b64encode(drawing.svg.encode()).decode()
     return Markup(
         '<img class="drawing" style="width:{}mm;height:{}mm" alt="{}" src="data:image/svg+xml;base64,{}">'
-    ).format(_mm(drawing.width_mm), _mm(drawing.height_mm), drawing.alt, data)
+    ).format(trimmed(drawing.width_mm, 2), trimmed(drawing.height_mm, 2), drawing.alt, data)
 
 
 NARROW = (60, 100)
@@ -43,13 +44,9 @@ def picture_for_screen(drawing: Drawing) -> Markup:
         "class": f"drawing{narrow}",
         "role": "img",
         "aria-label": drawing.alt,
-        "data-width": _mm(drawing.width_mm),
+        "data-width": trimmed(drawing.width_mm, 2),
         "data-drawing": drawing.id,
     }
     root.attrib.clear()
     root.attrib.update(sorted(attributes.items()))
     return Markup(ElementTree.tostring(root, encoding="unicode"))
-
-
-def _mm(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")

@@ -120,8 +120,3 @@ def _filled(words: list[float], gaps: list[float], width: float, short: int, nar
 def text_height(html: str, width: float, size: float, leading: float, weight: int = 400) -> float:
     """Height in mm of one paragraph of inline HTML; ``leading`` is the line height in font sizes."""
     return line_count(html, width, size, weight) * size * POINT * leading
-
-
-def words_width(text: str, size: float, weight: int = 400) -> float:
-    """Width in mm of plain text on one line at a font size in points."""
-    return text_width(text, size * POINT, weight)

@@ -20,7 +20,7 @@ from drawleaf.english import count_words, counted
 from drawleaf.model.plan import Plan
 from drawleaf.note_pictures import is_elsewhere, use_our_rule
 from drawleaf.raster import SUFFIXES
-from drawleaf.units import Length, LengthFormat, Mixed, Units, round_to
+from drawleaf.units import Length, LengthFormat, Mixed, Units, round_to, trimmed
 from drawleaf.units.measures import convert
 
 THIN_SPACE = "\u2009"
@@ -151,8 +151,7 @@ class Formatter(LengthFormat):
 
     def number(self, value: Fraction | float, digits: int = 1) -> Markup:
         """A bare number, trailing zeros dropped."""
-        text = f"{float(value):,.{digits}f}"
-        return escape(text.rstrip("0").rstrip(".") if "." in text else text)
+        return escape(trimmed(value, digits, thousands=True))
 
     def count(self, count: int, one: str, many: str | None = None) -> Markup:
         """``1 screw``, ``8 screws``: digits, and the right plural."""

@@ -98,7 +98,7 @@ class Draft:
 
 @dataclass
 class Workshop:
-    """Makes operations, each after all that was done to its parts before. The only mutable thing in derive; it lives for one call.
+    """Makes operations, each after all that was done to its parts before. Gathers steps as it goes, and lives for one call.
 
     ``borrowed`` are tools that the kit lacks and that the steps may use all the same.
     """

@@ -38,7 +38,6 @@ class ShopLimits:
     """The saws of a kit, as far as they decide how a cut is guided."""
 
     table_saw: bool
-    mitre_saw: bool
     planer: bool = False
     bandsaw: bool = False
     straightedge: Length | None = None
@@ -92,17 +91,14 @@ class ShopLimits:
 
 
 def shop_limits(plan: Plan) -> ShopLimits:
-    """The limits of the plan's kit; of the common power tools where the kit is not known."""
-    kit = plan.catalogue.kits.get(plan.making.kit)
-    tools = (
-        kit.tools if kit is not None else frozenset({"mitre saw", *(("table saw",) * (plan.making.kit == "full shop"))})
-    )
+    """The limits of the plan's kit."""
+    kit = kit_of(plan)
+    tools = kit.tools
     return ShopLimits(
         "table saw" in tools,
-        "mitre saw" in tools,
         PLANER in tools,
         "bandsaw" in tools,
-        kit.straightedge if kit is not None else None,
+        kit.straightedge,
         _sheets_at_fence(plan),
         _has_stop(plan, "crosscut", "mitre saw" in tools),
         _has_stop(plan, "crosscut-short", "mitre saw" in tools),

@@ -18,6 +18,7 @@ from svgwrite.base import BaseElement
 
 from drawleaf.draw.paper.style import FONT, HATCH, WHITE, LineStyle
 from drawleaf.model.drawings import Pane
+from drawleaf.units import trimmed
 
 Pt = tuple[float, float]
 
@@ -135,8 +136,7 @@ def rectangle(left: float, top: float, right: float, bottom: float) -> Poly:
 
 def number(value: float) -> str:
     """A coordinate as written in the file: hundredths of a millimetre, no trailing zeros, no minus zero."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    return trimmed(value, 2)
 
 
 def write(sketch: Sketch, width: float, height: float, title: str, desc: str) -> str:

@@ -26,8 +26,6 @@ FINE = 0.4
 STRAIGHT = 1e-3
 """Millimetres within which a stretch lies on the side of the blank itself."""
 
-Points = Sequence[tuple[float, float]]
-
 
 def follow_outlines(parts: Iterable[Part], findings: Findings) -> tuple[Part, ...]:
     """The parts with their edge profiles along the outlines that they are sawn to. A profile that fits no bend of its outline, or a rim

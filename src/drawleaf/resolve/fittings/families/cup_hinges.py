@@ -23,7 +23,6 @@ END = Length.of_mm(100)
 """From the end of a door to the middle of the first hinge: common practice, no source."""
 PLATE = (Length.of_mm(50), Length.of_mm(6), Length.of_mm(20))
 """A mounting plate for the drawings: along the pin, thick, and half of its depth."""
-ARM = Length.of_mm(18)
 
 
 @dataclass(frozen=True, slots=True)
