@@ -71,7 +71,7 @@ MAY_IMPORT = {
         "resources",
     },
     "places": {"model"},
-    "workers": {"compiler", "workshop"},
+    "workers": {"compiler", "second_process"},
     "workshop": {
         "cache",
         "workers",

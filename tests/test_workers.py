@@ -7,14 +7,15 @@ import select
 import subprocess
 import sys
 import time
+from multiprocessing import get_context
 from pathlib import Path
 
 import pytest
 
 from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice
-from drawleaf.workers import LAYOUTS, Crew, Job, Results, _from_last_save
-from drawleaf.workshop import Workshop
+from drawleaf.workers import LAYOUTS, Crew, Job, Results, _Worker
+from drawleaf.workshop import Editions, Workshop
 
 PATIENCE = 600.0
 """Seconds after which what does not come is taken never to come: no machine is so slow."""
@@ -40,7 +41,7 @@ def results_of(crew: Crew, jobs: list[Job]) -> dict[Job, Results]:
 
 
 def test_what_a_hand_draws_is_what_the_workshop_would_draw(folder: Path) -> None:
-    crew = Crew(folder, Choice(), 1)
+    crew = Crew(Editions, folder, Choice(), 1)
     crew.begin()
     found = results_of(crew, [("part-01",), LAYOUTS])
     crew.dismiss()
@@ -66,20 +67,22 @@ def test_a_workshop_with_hands_catches_up_with_the_same_drawings(folder: Path) -
 def test_hands_that_are_gone_are_not_missed(folder: Path) -> None:
     workshop = Workshop(folder, Choice(), hands=1)
     workshop.take_up()
-    for hand in workshop._crew._hands:
-        hand.process.kill()
-        hand.process.join()
+    assert workshop._crew._pool is not None
+    for process in list(workshop._crew._pool._processes.values()):
+        process.kill()
+        process.join()
     drawn = {an_id for some in workshop.catch_up(["part-01", "part-02"]) for an_id in some}
     assert drawn == {"part-01", "part-02"}
-    assert not workshop._crew._hands
+    workshop.take_up()
+    assert workshop._crew._pool is None
     workshop.close()
 
 
 def test_hands_leave_when_their_workshop_is_killed(folder: Path) -> None:
     program = (
-        "import sys; from pathlib import Path; from drawleaf.compiler import Choice; from drawleaf.workers import Crew\n"
+        "import sys; from pathlib import Path; from drawleaf.compiler import Choice; from drawleaf.workers import Crew; from drawleaf.workshop import Editions\n"
         "if __name__ == '__main__':\n"
-        "    crew = Crew(Path(sys.argv[1]), Choice(), 1); crew.begin(); print(crew._hands[0].process.pid, flush=True); sys.stdin.read()"
+        "    crew = Crew(Editions, Path(sys.argv[1]), Choice(), 1); crew.begin(); print(*crew._pool._processes, flush=True); sys.stdin.read()"
     )
     command = [sys.executable, "-c", program, str(folder)]
     workshop = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
@@ -116,20 +119,56 @@ def _runs(process: int) -> bool:
     return not (status.exists() and status.read_text().rsplit(")", 1)[1].split()[0] == "Z")
 
 
-def test_orders_from_before_the_last_save_are_dropped() -> None:
-    old, new = (1, ("cover",)), (2, ("cover",))
-    assert _from_last_save([(1, Choice()), old, (2, Choice("open")), new]) == [(2, Choice("open")), new]
-    assert _from_last_save([old]) == [old]
+class Noted:
+    """Benches that note what is asked of them."""
+
+    def __init__(self) -> None:
+        self.asked: list[object] = []
+
+    def of(self, choice: Choice) -> Noted:
+        self.asked.append(choice)
+        return self
+
+    def take_up(self) -> None:
+        self.asked.append("read")
+
+    def do(self, job: Job) -> Results:
+        self.asked.append(job)
+        return {"made": job}
+
+
+def test_jobs_from_before_the_last_save_are_dropped() -> None:
+    """By the worker, which reads the plan once for a save."""
+    benches, save = Noted(), get_context("spawn").Value("i", 2)
+    worker = _Worker(benches, save)
+    assert worker.do(1, Choice(), ("cover",)) == {}
+    assert worker.do(2, Choice("open"), None) == {}
+    assert worker.do(2, Choice("open"), ("part-01",)) == {"made": ("part-01",)}
+    save.value = 3
+    assert worker.do(2, Choice("open"), ("part-02",)) == {}
+    worker.do(3, Choice(), ("part-02",))
+    assert benches.asked == [Choice("open"), "read", ("part-01",), Choice(), "read", ("part-02",)]
+
+
+def test_jobs_given_before_a_save_are_forgotten(folder: Path) -> None:
+    crew = Crew(Editions, folder, Choice(), 1)
+    crew.begin()
+    jobs: list[Job] = [("part-01",), ("part-02",)]
+    crew.give(lambda: jobs.pop() if jobs else None)
+    assert crew.busy
+    crew.begin()
+    assert not crew.busy
+    assert set(results_of(crew, [("cover",)])) == {("cover",)}
+    crew.dismiss()
 
 
 def test_the_hands_follow_from_edition_to_edition(folder: Path) -> None:
     """The same process draws the edition that is asked for now, and the first again when that is wanted back."""
-    crew = Crew(folder, Choice(), 1)
+    crew = Crew(Editions, folder, Choice(), 1)
     drawn = {}
     for choice in (Choice(), Choice("metric"), Choice()):
         crew.begin(choice)
         drawn[choice] = results_of(crew, [("part-01",)])["part-01",] | drawn.get(choice, {})
-    assert len(crew._hands) == 1
     crew.dismiss()
     for choice, found in drawn.items():
         alone = Workshop(folder, choice)

@@ -13,8 +13,7 @@ from drawleaf.cache import Fingerprints, Kept
 from drawleaf.compiler import Choice, check_plan, read_and_resolve, work_out
 from drawleaf.draw.audit import audit_drawings
 from drawleaf.draw.drawings import draw_all
-from drawleaf.workers import EDITIONS
-from drawleaf.workshop import Editions, Workshop
+from drawleaf.workshop import EDITIONS, Editions, Workshop
 
 EDITS = {
     "seed tray": (

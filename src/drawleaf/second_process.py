@@ -12,19 +12,21 @@ import os
 import signal
 import sys
 import time
-from collections.abc import Callable, Sequence
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from multiprocessing.connection import Connection
-    from multiprocessing.context import BaseContext
+    from concurrent.futures import Future, ProcessPoolExecutor
 
 Job = Callable[[], Any]
 Share = Callable[[Sequence[Job]], list[Any]]
-"""Does all jobs and gives what they gave, in order."""
+"""Does all jobs and gives their results in order."""
 
 _PATIENCE_SECONDS = 5.0
-"""So much longer than the first process has worked may it wait for the second."""
+"""How long to wait for the second process beyond the time that the first one has worked."""
+_jobs: Sequence[Job] = ()
+"""In the second process: all jobs."""
 
 
 def one_by_one(jobs: Sequence[Job]) -> list[Any]:
@@ -37,28 +39,51 @@ def both_hands(jobs: Sequence[Job]) -> list[Any]:
     if len(jobs) < 2 or not _has_second_hand():
         return one_by_one(jobs)
 
-    import multiprocessing  # a check needs none
+    from concurrent.futures import ProcessPoolExecutor  # a check needs none
+    from multiprocessing import get_context
 
     began = time.monotonic()
-    context = multiprocessing.get_context("fork")
-    queue = _Queue(len(jobs), context)
-    ours, theirs = context.Pipe(duplex=False)
-    hand = context.Process(target=_help, args=(jobs, queue, theirs), name="drawleaf second hand", daemon=True)
-    try:
-        hand.start()
-    except OSError:
-        return one_by_one(jobs)
-    theirs.close()
+    left = deque(range(len(jobs)))
+    sent: dict[int, Future] = {}
+    pool = ProcessPoolExecutor(1, get_context("fork"), _begin, (jobs,))
+
+    def send_last(_: object = None) -> None:
+        """One at a time, so that the first process never waits for more than one job."""
+        with contextlib.suppress(IndexError, RuntimeError):  # none left, or the pool is broken
+            number = left.pop()
+            sent[number] = pool.submit(_do, number)
+            sent[number].add_done_callback(send_last)
+
     done: dict[int, Any] = {}
     try:
-        while (number := queue.first()) is not None:
+        send_last()
+    except OSError:  # no process can be started
+        return one_by_one(jobs)
+    try:
+        for number in _from_front(left):
             done[number] = jobs[number]()
-        done |= _sent(ours, time.monotonic() - began + _PATIENCE_SECONDS)
+        now = time.monotonic()
+        deadline = now + (now - began) + _PATIENCE_SECONDS
+        for number, future in list(sent.items()):
+            with contextlib.suppress(Exception):  # the first process does it then, and meets the same failure
+                done[number] = future.result(max(0.0, deadline - time.monotonic()))
     finally:
-        ours.close()
-        hand.kill()
-        hand.join()
+        end_at_once(pool)
     return [done[number] if number in done else job() for number, job in enumerate(jobs)]
+
+
+def _from_front(left: deque[int]) -> Iterator[int]:
+    """Numbers until none is left; the second process takes some of them meanwhile."""
+    with contextlib.suppress(IndexError):
+        while True:
+            yield left.popleft()
+
+
+def end_at_once(pool: ProcessPoolExecutor) -> None:
+    """Kill the pool's processes, whatever they are doing: its own ``kill_workers``, which comes with Python 3.14."""
+    for process in list((pool._processes or {}).values()):
+        process.kill()
+    pool.shutdown(cancel_futures=True)
 
 
 def _has_second_hand() -> bool:
@@ -66,44 +91,12 @@ def _has_second_hand() -> bool:
     return sys.platform == "linux" and len(os.sched_getaffinity(0)) > 1
 
 
-class _Queue:
-    """The jobs not yet begun, by number: from ``_ends[0]`` up to but not with ``_ends[1]``."""
-
-    def __init__(self, count: int, context: BaseContext) -> None:
-        self._lock, self._ends = context.Lock(), context.RawArray("i", [0, count])
-
-    def first(self) -> int | None:
-        return self._taken(0, 1)
-
-    def last(self) -> int | None:
-        return self._taken(1, -1)
-
-    def _taken(self, end: int, step: int) -> int | None:
-        if not self._lock.acquire(timeout=_PATIENCE_SECONDS):
-            return None  # whoever held it is gone
-        try:
-            if self._ends[0] >= self._ends[1]:
-                return None
-            number = self._ends[end] + min(step, 0)
-            self._ends[end] += step
-            return number
-        finally:
-            self._lock.release()
-
-
-def _sent(pipe: Connection, seconds: float) -> dict[int, Any]:
-    """What the second process made; nothing where it failed."""
-    try:
-        return pipe.recv() if pipe.poll(seconds) else {}
-    except (EOFError, OSError):
-        return {}
-
-
-def _help(jobs: Sequence[Job], queue: _Queue, pipe: Connection) -> None:
-    """The life of the second process. It says nothing of a job that fails: the first does it then, and meets the same failure."""
+def _begin(jobs: Sequence[Job]) -> None:
+    """In the second process, before its first job."""
+    global _jobs
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # stopping is the first's business
-    done: dict[int, Any] = {}
-    with contextlib.suppress(Exception):
-        while (number := queue.last()) is not None:
-            done[number] = jobs[number]()
-    pipe.send(done)
+    _jobs = jobs
+
+
+def _do(number: int) -> Any:
+    return _jobs[number]()

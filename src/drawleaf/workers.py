@@ -1,8 +1,8 @@
-"""More hands for a workshop: processes that make in advance what it will ask for, each on a core of its own.
+"""Worker processes for a workshop: they make in advance what it will ask for, each on a core of its own.
 
-A hand is a workshop too, one for each edition that it is asked for. It reads the same plan, does the jobs that it is given and sends what
-its own ``Kept`` holds of them. Results go under fingerprints of what they were made from, so that what a hand made of another state of the source can never be taken for that of this
-one: it only is of no use. A workshop without hands does all of it alone and gives the very same.
+Each worker keeps workshops of its own, one for each edition that it is asked for. It reads the same plan, does the jobs that it is given and
+sends back what its own cache gained. Results made from an older save have other fingerprints and are ignored. A workshop without workers
+does all of it alone and gives the very same.
 """
 
 from __future__ import annotations
@@ -10,15 +10,16 @@ from __future__ import annotations
 import contextlib
 import os
 import signal
-from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import dataclass, field
-from multiprocessing import get_context
-from multiprocessing.connection import Connection, wait
-from multiprocessing.process import BaseProcess
+import threading
+from collections.abc import Callable, Hashable, Mapping
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from multiprocessing import get_context, parent_process
+from multiprocessing.sharedctypes import Synchronized
 from pathlib import Path
 from typing import Any, Protocol
 
 from drawleaf.compiler import Choice
+from drawleaf.second_process import end_at_once
 
 Job = tuple[str, ...]
 """Ids of drawings to be made; ``LAYOUTS`` for the tidy layouts."""
@@ -26,147 +27,142 @@ LAYOUTS: Job = ("layouts",)
 Results = Mapping[Hashable, Any]
 
 MOST_HANDS = 4
-_AT_ONCE = 5
-"""Jobs that a hand has before it, so that it need not wait for the next."""
-
-
-Order = tuple[int, Job | Choice]
-"""With the number of the save: a job, or to read the plan as that choice has it."""
-
-EDITIONS = 3
-"""So many editions are kept warm beside one another."""
+_AT_ONCE = 3
+"""Jobs given out for each worker, so that it need not wait for the next."""
 
 
 class Bench(Protocol):
-    """What a hand works at."""
+    """What a worker works at: a workshop of one edition."""
 
     def take_up(self) -> object: ...
     def do(self, job: Job) -> Results: ...
 
 
-@dataclass(slots=True)
-class _Hand:
-    process: BaseProcess
-    pipe: Connection
-    jobs: list[Job] = field(default_factory=list)
+class Benches(Protocol):
+    """The benches of one plan, by edition."""
+
+    def of(self, choice: Choice) -> Bench: ...
+
+
+Open = Callable[[Path], Benches]
+"""Makes the benches for a plan's folder. It is pickled by its name."""
 
 
 def hands_to_spare() -> int:
-    """One core for the workshop itself, the others for hands."""
+    """One core for the workshop itself, the others for workers."""
     return min(MOST_HANDS, (os.cpu_count() or 1) - 1)
 
 
 class Crew:
-    """Hands at work for one plan, in one edition at a time. They start when first needed; one that fails is sent home."""
+    """Workers for one plan, in one edition at a time. They start when first needed; where one fails, the workshop goes on without."""
 
-    def __init__(self, folder: Path, choice: Choice, hands: int) -> None:
-        self._folder, self._choice, self._wanted = folder, choice, hands
-        self._hands: list[_Hand] = []
-        self._round = 0
+    def __init__(self, open_benches: Open, folder: Path, choice: Choice, hands: int) -> None:
+        self._open, self._folder, self._choice, self._hands = open_benches, folder, choice, hands
+        self._save = get_context("spawn").Value("i", 0)
+        self._pool: ProcessPoolExecutor | None = None
+        self._jobs: dict[Future[Results], Job] = {}
 
     def begin(self, choice: Choice | None = None) -> None:
-        """The source was saved, or another edition is wanted from now on: jobs not yet begun are dropped, and every hand reads the plan."""
+        """The source was saved, or another edition is wanted from now on: jobs not yet begun are dropped, and the workers read the plan."""
         self._choice = choice or self._choice
-        self._round += 1
-        if self._wanted and not self._hands:
-            self._hands = [_hire(self._folder) for _ in range(self._wanted)]
-            self._wanted = 0  # those that leave are not replaced
-        for hand in list(self._hands):
-            hand.jobs = []
-            self._send(hand, (self._round, self._choice))
+        self._save.value += 1
+        for future in self._jobs:
+            future.cancel()
+        self._jobs = {}
+        if self._hands and self._pool is None:
+            context = get_context("spawn")  # a server with threads must not be forked
+            self._pool = ProcessPoolExecutor(self._hands, context, start_worker, (self._open, self._folder, self._save))
+        for _ in range(self._hands):
+            self._submit(None)
 
     def give(self, next_job: Callable[[], Job | None]) -> None:
-        """Jobs for all hands that have room for one, as long as there are any."""
-        for hand in list(self._hands):
-            while len(hand.jobs) < _AT_ONCE and (job := next_job()) is not None:
-                hand.jobs.append(job)
-                if not self._send(hand, (self._round, job)):
-                    break
+        """Hand out jobs as long as there are any and the workers have room for them."""
+        while self._pool and len(self._jobs) < _AT_ONCE * self._hands and (job := next_job()) is not None:
+            future = self._submit(job)
+            if future is None:
+                future = Future()
+                future.set_result({})
+            self._jobs[future] = job
 
     def done(self, seconds: float) -> list[tuple[Job, Results]]:
-        """The jobs that are done; waits so long for the first of them if there is none yet. A job whose hand failed has no results."""
-        found: list[tuple[Job, Results]] = []
-        by_pipe = {hand.pipe: hand for hand in self._hands if hand.jobs}
-        for pipe in wait(list(by_pipe), seconds) if by_pipe else ():
-            hand = by_pipe[pipe]  # type: ignore[index]
-            try:
-                number, job, results = hand.pipe.recv()
-            except (EOFError, OSError):
-                found += [(job, {}) for job in hand.jobs]
-                self._send_home(hand)
-                continue
-            if number == self._round:
-                hand.jobs.remove(job)
-                found.append((job, results))
+        """The jobs that are done; waits so many seconds for the first of them if there is none yet. A job that failed has no results."""
+        finished, _ = wait(self._jobs, seconds, FIRST_COMPLETED)
+        found = [(self._jobs.pop(future), _results(future)) for future in list(self._jobs) if future in finished]
         return found
 
     @property
     def busy(self) -> bool:
         """Whether any job is not done yet."""
-        return any(hand.jobs for hand in self._hands)
+        return bool(self._jobs)
 
     def dismiss(self) -> None:
-        """Send all hands home."""
-        self._wanted = 0
-        for hand in list(self._hands):
-            self._send_home(hand)
+        """End all workers, whatever they are doing."""
+        self._hands = 0
+        if self._pool is not None:
+            end_at_once(self._pool)
+            self._pool = None
 
-    def _send(self, hand: _Hand, order: Order) -> bool:
+    def _submit(self, job: Job | None) -> Future[Results] | None:
+        """A job, or to read the plan; None where the workers are gone."""
+        if self._pool is None:
+            return None
         try:
-            hand.pipe.send(order)
-        except OSError:
-            return False  # it is gone; `done` will notice and tell
-        return True
-
-    def _send_home(self, hand: _Hand) -> None:
-        self._hands.remove(hand)
-        hand.pipe.close()
-        hand.process.terminate()
+            return self._pool.submit(work, self._save.value, self._choice, job)
+        except RuntimeError:  # a worker died, and the pool with it
+            self.dismiss()
+            return None
 
 
-def _hire(folder: Path) -> _Hand:
-    context = get_context("spawn")  # a server with threads must not be forked
-    ours, theirs = context.Pipe()
-    process = context.Process(target=work, args=(theirs, folder), name="drawleaf hand", daemon=True)
-    process.start()
-    theirs.close()
-    return _Hand(process, ours)
+def _results(future: Future[Results]) -> Results:
+    """What a job gave; nothing where it failed. The workshop then does it itself, and meets and tells the same failure."""
+    try:
+        return future.result(0)
+    except Exception:
+        return {}
 
 
-def work(pipe: Connection, folder: Path) -> None:
-    """The whole life of a hand: until the other end of its pipe is closed."""
-    from drawleaf.workshop import Editions
+class _Worker:
+    """The life of a worker: which plan it works at, and as of which save it has read it."""
 
+    def __init__(self, benches: Benches, save: Synchronized[int]) -> None:
+        self._benches, self._save = benches, save
+        self._read = 0
+        self._bench: Bench | None = None
+
+    def do(self, save: int, choice: Choice, job: Job | None) -> Results:
+        """Do a job, or only read the plan. A job of an older save is dropped."""
+        if save != self._save.value:
+            return {}
+        if self._bench is None or save != self._read:
+            self._read, self._bench = save, self._benches.of(choice)
+            with contextlib.suppress(Exception):
+                self._bench.take_up()
+        return self._bench.do(job) if job is not None else {}
+
+
+_worker: _Worker | None = None
+"""In a worker process: the worker that it is."""
+
+
+def start_worker(open_benches: Open, folder: Path, save: Synchronized[int]) -> None:
+    """In a worker process, before its first job."""
+    global _worker
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # stopping is the workshop's business
     if hasattr(os, "nice"):
         os.nice(5)
-    benches = Editions(folder)
-    bench: Bench | None = None
-    orders: list[Order] = []
-    with contextlib.suppress(EOFError, OSError):
-        while True:
-            if not orders:
-                orders.append(pipe.recv())
-            while pipe.poll():
-                orders.append(pipe.recv())
-            orders = _from_last_save(orders)
-            number, job = orders.pop(0)
-            if isinstance(job, Choice):
-                bench = benches.of(job)
-                _quietly(bench.take_up)
-            elif bench is not None:
-                pipe.send((number, job, _quietly(lambda job=job, bench=bench: bench.do(job)) or {}))
+    threading.Thread(target=_leave_with_parent, daemon=True).start()
+    _worker = _Worker(open_benches(folder), save)
 
 
-def _from_last_save(orders: Sequence[Order]) -> list[Order]:
-    """Orders that count: those since the last save."""
-    saves = [place for place, (_, job) in enumerate(orders) if isinstance(job, Choice)]
-    return list(orders[saves[-1] :] if saves else orders)
+def _leave_with_parent() -> None:
+    """End this process when the workshop's has ended, even if it was killed: a pool does not see to that."""
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(0)
 
 
-def _quietly(work: Callable[[], Any]) -> Any:
-    """What the work gives; None where it fails. The workshop then does it itself and meets the same failure, which it tells."""
-    try:
-        return work()
-    except Exception:
-        return None
+def work(save: int, choice: Choice, job: Job | None) -> Results:
+    """In a worker process: one job of a save."""
+    assert _worker is not None
+    return _worker.do(save, choice, job)

@@ -17,13 +17,15 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Plan
 from drawleaf.resources import shared_folders
 from drawleaf.solids.build import Solids
-from drawleaf.workers import EDITIONS, LAYOUTS, Crew, Job, Results
+from drawleaf.workers import LAYOUTS, Crew, Job, Results
 
 Stamp = tuple[tuple[str, int, int], ...]
 _LAYOUT = ("sheet-", "board-")
 _SETS = ("exploded", "elevation", "section", "template", "detail")
 """Drawings that are made together."""
 _PATIENCE_SECONDS = 0.1
+EDITIONS = 3
+"""How many editions are kept warm beside one another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +49,7 @@ class Workshop:
     def __init__(self, folder: Path, choice: Choice, *, hands: int = 0, beside: Workshop | None = None) -> None:
         self.folder, self.choice = folder, choice
         self._kept = beside._kept.copy() if beside else Kept()
-        self._crew = beside._crew if beside else Crew(folder, choice, hands)
+        self._crew = beside._crew if beside else Crew(Editions, folder, choice, hands)
         self._library: tuple[Stamp, Loaded] | None = beside._library if beside else None
         self._outcome: Outcome | None = None
         self._plan: Plan | None = None
