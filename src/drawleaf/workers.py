@@ -87,8 +87,7 @@ class Crew:
     def done(self, seconds: float) -> list[tuple[Job, Results]]:
         """The jobs that are done; waits so many seconds for the first of them if there is none yet. A job that failed has no results."""
         finished, _ = wait(self._jobs, seconds, FIRST_COMPLETED)
-        found = [(self._jobs.pop(future), _results(future)) for future in list(self._jobs) if future in finished]
-        return found
+        return [(self._jobs.pop(future), _results(future)) for future in list(self._jobs) if future in finished]
 
     @property
     def busy(self) -> bool:

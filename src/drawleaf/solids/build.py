@@ -9,26 +9,45 @@ from functools import cached_property
 import numpy as np
 from manifold3d import Manifold, OpType
 
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Fitting, Part, Plan
+from drawleaf.model.place import Point
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Fitting, Part, Plan, Vector
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.solids.bodies import fastener_solid, fitting_solid
 from drawleaf.solids.cutters import block, bore, box_cut, box_of
 from drawleaf.solids.edge_courses import along_course
 from drawleaf.solids.edge_runs import edge_run
-from drawleaf.solids.homes import HOMES, AtHome, Homes
+from drawleaf.solids.homes import AtHome, Homes
+from drawleaf.solids.memos import Memos
 from drawleaf.solids.outlines import beyond, leaning, outline_cut, section_body
-from drawleaf.solids.shared_memo import SharedMemo
 from drawleaf.solids.solid import Curve, Floats, Solid
+
+Driven = tuple[str, Point, Vector]
+"""A fastener by its item, the place of its head and its direction."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Shapes:
+    """Solids that several plans may share: bodies at home, each part's solid in each of its states, and fasteners."""
+
+    homes: Homes = field(default_factory=Homes)
+    states: dict[str, list[tuple[Part, Solid]]] = field(default_factory=dict)
+    fasteners: dict[Driven, Solid] = field(default_factory=dict)
+
+
+def driven(fastener: Fastener) -> Driven:
+    """What the solid of a fastener follows from."""
+    return fastener.item.id, fastener.at, fastener.direction
 
 
 @dataclass(frozen=True, eq=False)
 class Solids:
-    """The solids of a plan by id, made when first asked for. ``made`` are those made so far;
-    ``memo`` keeps what other rooms work out once for a plan. ``sawn``: they are no longer those of the plan's parts, being cut through."""
+    """The solids of a plan by id, made when first asked for. ``made`` are those made so far, ``shapes`` what parts look like in any state
+    met so far; ``memos`` keep what other rooms work out of them. ``sawn``: they are no longer those of the plan's parts, being cut through."""
 
     plan: Plan
-    memo: dict[object, object] = field(default_factory=dict, repr=False)
+    memos: Memos = field(default_factory=Memos, repr=False)
     made: dict[str, Solid | None] = field(default_factory=dict, repr=False)
+    shapes: Shapes = field(default_factory=Shapes, repr=False)
     sawn: bool = False
 
     def with_states(self, states: Mapping[str, Part]) -> Solids:
@@ -36,7 +55,7 @@ class Solids:
         worked out of bodies alone, are shared."""
         parts = tuple(states.get(part.id, part) for part in self.plan.parts)
         made = {key: solid for key, solid in self.made.items() if key.removeprefix("upright:") not in states}
-        return Solids(replace(self.plan, parts=parts), SharedMemo(self.memo), made)
+        return Solids(replace(self.plan, parts=parts), self.memos.beside(), made, self.shapes)
 
     def solid(self, part_id: str) -> Solid:
         """The part with its joinery cut. Raises KeyError where the plan has no such part."""
@@ -48,7 +67,7 @@ class Solids:
 
     def _in_its_state(self, part: Part) -> Solid:
         """The solid of a part, made once for all plans in which it is in the same state."""
-        known: list[tuple[Part, Solid]] = self.memo.setdefault(("states", part.id), [])  # type: ignore[assignment]
+        known = self.shapes.states.setdefault(part.id, [])
         for state, solid in known:
             if state == part:
                 return solid
@@ -95,12 +114,12 @@ class Solids:
 
     def alone(self, part: Part) -> Solids:
         """The solid of one part, in whatever state it is."""
-        return Solids(replace(self.plan, parts=(part,), fittings=()), SharedMemo(self.memo))
+        return Solids(replace(self.plan, parts=(part,), fittings=()), self.memos.beside(), shapes=self.shapes)
 
     @property
     def homes(self) -> Homes:
         """The shapes met so far."""
-        return self.memo.setdefault(HOMES, Homes())  # type: ignore[return-value]
+        return self.shapes.homes
 
     def _part(self, part_id: str) -> Part:
         part = self._by_id.get(part_id)
@@ -114,10 +133,10 @@ class Solids:
 
     def fastener(self, fastener: Fastener) -> Solid:
         """A screw or brad as a thin round bar with its head."""
-        key = ("fastener", fastener.item.id, fastener.at, fastener.direction)
-        if key not in self.memo:
-            self.memo[key] = fastener_solid(fastener)
-        return self.memo[key]  # type: ignore[return-value]
+        key = driven(fastener)
+        if key not in self.shapes.fasteners:
+            self.shapes.fasteners[key] = fastener_solid(fastener)
+        return self.shapes.fasteners[key]
 
 
 def build_solids(plan: Plan) -> Solids:

@@ -16,6 +16,7 @@ from drawleaf.model.plan import Fastener, Joint, Plan, Vector
 from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import frame_along
+from drawleaf.solids.memos import Memo
 from drawleaf.solids.solid import Floats, Solid
 from drawleaf.solids.wording import length_text, part_text
 
@@ -169,14 +170,18 @@ def _others_hit(plan: Plan, solids: Solids, fastener: Fastener, path: _Path) -> 
     ]
 
 
+_BOUNDS: Memo[None, Floats] = Memo()
+
+
 def _bounds(plan: Plan, solids: Solids) -> Floats:
     """(N, 2, 3) the boxes around all parts, in their order; high below low around one of which nothing is left."""
-    key = ("bounds of all",)
-    if key not in solids.memo:
+
+    def make() -> Floats:
         bodies = [solids.solid(part.id) for part in plan.parts]
         nothing = np.array([[np.inf] * 3, [-np.inf] * 3])
-        solids.memo[key] = np.array([nothing if body.manifold.is_empty() else body.bounds for body in bodies])
-    return solids.memo[key]  # type: ignore[return-value]
+        return np.array([nothing if body.manifold.is_empty() else body.bounds for body in bodies])
+
+    return _BOUNDS.get(solids.memos, None, make)
 
 
 def _names(plan: Plan, fastener: Fastener) -> tuple[str, str, str]:

@@ -25,7 +25,7 @@ def half(solids: Solids, axis: Axis, at: float, side: int) -> tuple[Solids, froz
         kept = _kept(body, toward, at * side) if body else None
         made[f"fitting:{fitting.id}"] = kept
         ids += [fitting.id] if kept else []
-    return Solids(solids.plan, {}, made, sawn=True), frozenset(ids)
+    return Solids(solids.plan, made=made, sawn=True), frozenset(ids)
 
 
 def _kept(solid: Solid, normal: tuple[float, float, float], offset: float) -> Solid | None:

@@ -1,7 +1,7 @@
 """Each shape once, wherever and however often it stands in the piece: what is worked out of bodies alone serves all that are shaped alike.
 
-A body at home has the low corner of its blank at the origin. It is made from exact lengths, so that it is the same whichever of its
-likes asked for it first.
+A body at home has the low corner of its blank at the origin. It is made from exact lengths, so that it is the same whichever
+equal part asked first.
 """
 
 from __future__ import annotations
@@ -14,11 +14,9 @@ from drawleaf.model.plan import Feature, Fitting, Part
 from drawleaf.model.position import Position
 from drawleaf.solids.solid import Solid, Triple
 
-HOMES = ("homes",)
-"""Where the memo of a plan's solids keeps its ``Homes``."""
 _NOWHERE = Position("", 1, 1)
 _ROUNDS = 3
-"""A shape that was not asked for in so many rounds is let go."""
+"""A shape is dropped after so many rounds in which nothing asked for it."""
 _Thing = TypeVar("_Thing", Part, Fitting)
 
 
@@ -39,7 +37,7 @@ class Homes:
     _known: dict[int, tuple[Part | Fitting, AtHome]] = field(default_factory=dict)
 
     def of(self, one: _Thing, make: Callable[[_Thing], Solid | None]) -> AtHome:
-        """A part or fitting at home; ``make`` makes its solid where none of its likes was met."""
+        """A part or fitting at home; ``make`` makes its solid where no equal one was met."""
         if id(one) not in self._known:
             self._known[id(one)] = one, self._found(one, make)
         return self._known[id(one)][1]

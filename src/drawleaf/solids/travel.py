@@ -15,6 +15,7 @@ from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
+from drawleaf.solids.memos import Memo
 from drawleaf.solids.passage import passes
 from drawleaf.solids.pieces import pieces_of, pin_box, shaped
 from drawleaf.solids.solid import Flags, Floats
@@ -131,19 +132,27 @@ def blocked_ways(moving: Floats, standing: Floats) -> Flags:
     return np.asarray(_blocked_by_each(moving, standing).any(axis=0))
 
 
+_BLOCKED: Memo[tuple[str, str], Flags] = Memo()
+"""(6,) whether the first body, leaving along each of ``WAYS``, would pass through the second."""
+_SHAPED: Memo[str, bool] = Memo()
+_PIECES: Memo[str, Floats] = Memo()
+_PINS: Memo[None, dict[str, list[Floats]]] = Memo()
+_SLANTING_PINS: Memo[None, dict[tuple[str, str], int]] = Memo()
+
+
 def _blocked_pair(solids: Solids, one: str, other: str) -> Flags:
-    key = ("travel", one, other)
-    if key not in solids.memo:
+    known = _BLOCKED.all(solids.memos)
+    if (one, other) not in known:
         blocked = blocked_ways(_pieces(solids, one), _pieces(solids, other))
         if blocked.any() and (_is_shaped(solids, one) or _is_shaped(solids, other)):
             blocked = _closely(solids, one, other, blocked)
         way_out = _slanting_pins(solids).get((one, other))
         if way_out is not None:
             blocked = blocked | (np.arange(len(WAYS)) != way_out)
-        solids.memo[key] = blocked
+        known[one, other] = blocked
         # What stops one from going left stops the other from going right.
-        solids.memo["travel", other, one] = blocked.reshape(3, 2)[:, ::-1].reshape(-1)
-    return solids.memo[key]  # type: ignore[return-value]
+        known[other, one] = blocked.reshape(3, 2)[:, ::-1].reshape(-1)
+    return known[one, other]
 
 
 def _closely(solids: Solids, one: str, other: str, blocked: Flags) -> Flags:
@@ -155,44 +164,45 @@ def _closely(solids: Solids, one: str, other: str, blocked: Flags) -> Flags:
 
 
 def _is_shaped(solids: Solids, an_id: str) -> bool:
-    key = ("shaped", an_id)
-    if key not in solids.memo:
+    def make() -> bool:
         part = next((part for part in solids.plan.parts if part.id == an_id), None)
-        solids.memo[key] = part is not None and shaped(part)
-    return bool(solids.memo[key])
+        return part is not None and shaped(part)
+
+    return _SHAPED.get(solids.memos, an_id, make)
 
 
 def _pieces(solids: Solids, an_id: str) -> Floats:
-    """The boxes of a part, or the one box of a fitting (none where it has no body)."""
-    key = ("pieces", an_id)
-    if key not in solids.memo:
+    """(N, 2, 3) the boxes of a part, or the one box of a fitting (none where it has no body)."""
+
+    def make() -> Floats:
         part = next((part for part in solids.plan.parts if part.id == an_id), None)
         if part is not None:
-            pins = _pins(solids).get(an_id, [])
-            found = np.concatenate([pieces_of(part), *(box[None] for box in pins)])
-        else:
-            body = next(fitting for fitting in solids.plan.fittings if fitting.id == an_id).body
-            found = np.empty((0, 2, 3)) if body is None else box_of(body)[None]
-        solids.memo[key] = found
-    return solids.memo[key]  # type: ignore[return-value]
+            return np.concatenate([pieces_of(part), *(box[None] for box in _pins(solids).get(an_id, []))])
+        body = next(fitting for fitting in solids.plan.fittings if fitting.id == an_id).body
+        return np.empty((0, 2, 3)) if body is None else box_of(body)[None]
+
+    return _PIECES.get(solids.memos, an_id, make)
 
 
 def _pins(solids: Solids) -> dict[str, list[Floats]]:
     """By part, the dowels and loose tenons that stand out of it: they say which way it comes."""
-    if "pins" not in solids.memo:
+
+    def make() -> dict[str, list[Floats]]:
         found: dict[str, list[Floats]] = {}
         for joint in solids.plan.joints:
             for fastener in joint.fasteners:
                 if fastener.item.pin and fastener.item.kind != FastenerKind.PEG:
                     found.setdefault(fastener.through, []).append(pin_box(fastener))
-        solids.memo["pins"] = found
-    return solids.memo["pins"]  # type: ignore[return-value]
+        return found
+
+    return _PINS.get(solids.memos, None, make)
 
 
 def _slanting_pins(solids: Solids) -> dict[tuple[str, str], int]:
     """By pairs of parts whose dowels stand at a slant to the piece, the one of ``WAYS`` nearest to them: along no other do the two part.
     So little off that way a splayed frame gives."""
-    if "slanting pins" not in solids.memo:
+
+    def make() -> dict[tuple[str, str], int]:
         found: dict[tuple[str, str], int] = {}
         for joint in solids.plan.joints:
             for fastener in joint.fasteners:
@@ -201,8 +211,9 @@ def _slanting_pins(solids: Solids) -> dict[tuple[str, str], int]:
                     ends = fastener.through, fastener.into
                     found[ends] = int(np.argmax(np.array(WAYS) @ -way))
                     found[ends[1], ends[0]] = int(np.argmax(np.array(WAYS) @ way))
-        solids.memo["slanting pins"] = found
-    return solids.memo["slanting pins"]  # type: ignore[return-value]
+        return found
+
+    return _SLANTING_PINS.get(solids.memos, None, make)
 
 
 def _extent(solids: Solids, an_id: str) -> Floats:

@@ -9,9 +9,13 @@ from drawleaf.model.plan import Part
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
+from drawleaf.solids.memos import Memo
 
 LATER = "cut-standing"
 """Kind of the operations that cut the standing piece."""
+
+
+_STILL_WHOLE: Memo[frozenset[str], Solids] = Memo()
 
 
 def solids_at(derived: Derived, solids: Solids, step: Step) -> Solids:
@@ -19,11 +23,11 @@ def solids_at(derived: Derived, solids: Solids, step: Step) -> Solids:
     still_whole = {part for part, number in _cut_in(derived) if number > step.number}
     if not still_whole:
         return solids
-    key = ("still whole", tuple(sorted(still_whole)))
-    if key not in solids.memo:
-        whole = {part.id: uncut(part) for part in solids.plan.parts if part.id in still_whole}
-        solids.memo[key] = solids.with_states(whole)
-    return solids.memo[key]  # type: ignore[return-value]
+
+    def make() -> Solids:
+        return solids.with_states({part.id: uncut(part) for part in solids.plan.parts if part.id in still_whole})
+
+    return _STILL_WHOLE.get(solids.memos, frozenset(still_whole), make)
 
 
 def uncut(part: Part) -> Part:

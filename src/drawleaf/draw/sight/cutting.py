@@ -15,12 +15,14 @@ from drawleaf.draw.sight.view import FRONT, PLAN, RIGHT, View
 from drawleaf.model.place import Axis
 from drawleaf.solids.build import Solids
 from drawleaf.solids.halves import half
+from drawleaf.solids.memos import Memo
 from drawleaf.solids.solid import Solid
 
 LOOKING = {Axis.X: RIGHT, Axis.Y: FRONT, Axis.Z: PLAN}
 """How a section across each axis is looked at: as the elevation of the same direction."""
 
 _AT_PLANE = 1e-6
+_HALVES: Memo[tuple[Axis, float, int], tuple[Solids, frozenset[str]]] = Memo()
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,12 +48,10 @@ def cut_at(solids: Solids, axis: Axis, at: float, shown: Sequence[str]) -> Cut:
     """Cut the shown bodies at ``at`` millimetres on ``axis`` and look at the half behind the plane."""
     view = LOOKING[axis]
     side = 1 if view.direction[axis.index] < 0 else -1
-    key = ("half", axis, round(at, 6), side)
-    if key not in solids.memo:
-        solids.memo[key] = half(solids, axis, at, side)
-    behind, ids = solids.memo[key]  # type: ignore[misc]
+    behind, ids = _HALVES.get(solids.memos, (axis, round(at, 6), side), lambda: half(solids, axis, at, side))
     kept = [one for one in shown if one in ids]
-    faces = {one: _cut_face(behind.body(one), axis, at, view) for one in kept}
+    bodies = {one: body for one in kept if (body := behind.body(one)) is not None}
+    faces = {one: _cut_face(body, axis, at, view) for one, body in bodies.items()}
     return Cut(axis, at, project(behind, view, kept), {one: face for one, face in faces.items() if not face.is_empty})
 
 

@@ -17,15 +17,20 @@ from numpy.typing import NDArray
 from drawleaf.draw.sight.chaining import CRUMB, chain, dedupe
 from drawleaf.draw.sight.clipping import NOTHING, Hits, clip, complement, may_hide, union
 from drawleaf.draw.sight.linework import Linework, Polyline
-from drawleaf.draw.sight.projection import Body, BodyView, see
+from drawleaf.draw.sight.projection import Body, seen
 from drawleaf.draw.sight.regions import Visible
 from drawleaf.draw.sight.view import Vector, View
 from drawleaf.solids.build import Solids
 from drawleaf.solids.homes import AtHome
+from drawleaf.solids.memos import Memo
 from drawleaf.solids.solid import Solid
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+
+
+_HITS: Memo[tuple[View, Solid, Solid, bytes], Hits] = Memo(lambda key: key[1:3])
+"""What the second solid hides of the edges of the first, in a view and where the second stands as the bytes say."""
 
 
 def project(
@@ -65,15 +70,8 @@ def _bodies(
     for an_id, home in found:
         if home.solid is not None:
             shift = view.axes @ (np.array(home.at) + np.array(offsets.get(an_id, (0.0, 0.0, 0.0))))
-            bodies.append(Body(an_id, home.solid, _seen(solids, view, home.solid), shift))
+            bodies.append(Body(an_id, home.solid, seen(solids, view, home.solid), shift))
     return bodies
-
-
-def _seen(solids: Solids, view: View, solid: Solid) -> BodyView:
-    key = ("seen", view, solid)
-    if key not in solids.memo:
-        solids.memo[key] = see(solid, view)
-    return solids.memo[key]  # type: ignore[return-value]
 
 
 def _polylines(solids: Solids, view: View, bodies: list[Body], hidden: bool) -> tuple[Polyline, ...]:
@@ -124,9 +122,9 @@ def _all_hits(solids: Solids, view: View, bodies: list[Body], first: Ints) -> Hi
     """The intervals of all edges that something hides, from the store where it has them. Edges are numbered through, body after body."""
     places = np.array([body.shift for body in bodies])
     relative = np.round(places[None] - places[:, None], 9) + 0.0
-    store: dict[object, Hits] = solids.memo.setdefault(("hits", view), {})  # type: ignore[assignment]
+    store = _HITS.all(solids.memos)
     pairs = [(int(i), int(j)) for i, j in np.argwhere(may_hide(bodies))]
-    keys = [(bodies[i].solid, bodies[j].solid, relative[i, j].tobytes()) for i, j in pairs]
+    keys = [(view, bodies[i].solid, bodies[j].solid, relative[i, j].tobytes()) for i, j in pairs]
     missing = {pair: key for pair, key in zip(pairs, keys, strict=True) if key not in store}
     for group in _groups(list(missing), len(bodies)):
         for pair, hits in clip(bodies, relative, group).items():

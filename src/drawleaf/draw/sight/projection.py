@@ -10,6 +10,8 @@ import shapely
 from numpy.typing import NDArray
 
 from drawleaf.draw.sight.view import View
+from drawleaf.solids.build import Solids
+from drawleaf.solids.memos import Memo
 from drawleaf.solids.solid import Mesh, Rounds, Solid
 
 Floats = NDArray[np.float64]
@@ -121,6 +123,14 @@ class Body:
     @property
     def box(self) -> Floats:
         return self.seen.box + np.tile(self.shift[:2], 2)
+
+
+_SEEN: Memo[tuple[View, Solid], BodyView] = Memo(lambda key: key[1:])
+
+
+def seen(solids: Solids, view: View, solid: Solid) -> BodyView:
+    """A solid in a view, worked out once."""
+    return _SEEN.get(solids.memos, (view, solid), lambda: see(solid, view))
 
 
 def see(solid: Solid, view: View) -> BodyView:

@@ -28,9 +28,10 @@ from drawleaf.draw.sight.faces import (
     parts_before,
 )
 from drawleaf.draw.sight.linework import ShadedFace
-from drawleaf.draw.sight.projection import Body
+from drawleaf.draw.sight.projection import Body, seen
 from drawleaf.draw.sight.view import View
 from drawleaf.solids.build import Solids
+from drawleaf.solids.memos import Memo
 from drawleaf.solids.solid import Solid
 
 Floats = NDArray[np.float64]
@@ -106,6 +107,14 @@ class Seen:
         return joined(self.regions)
 
 
+_SHAPES: Memo[tuple[View, Solid], Shape] = Memo(lambda key: key[1:])
+_COVERS: Memo[tuple[View, Solid, Solid, bytes], Cover] = Memo(lambda key: key[1:3])
+"""What the second solid hides of the first, where the second stands as the bytes say."""
+_SEEN_FACES: Memo[tuple[View, Solid, tuple[tuple[Solid, bytes], ...]], Seen] = Memo(
+    lambda key: (key[1], *(solid for solid, _ in key[2]))
+)
+
+
 class Visible:
     """The visible regions of a scene, worked out body by body when asked for. What is left of a solid under the same others is kept:
     the drawings of steps share it."""
@@ -145,22 +154,26 @@ class Visible:
 
     def _seen(self, i: int) -> Seen:
         solid = self._bodies[i].solid
-        covers = [self._cover(i, j) for j in np.flatnonzero(self._overlap[i]).tolist() if j != i]
-        covers = [cover for cover in covers if cover.touches]
-        key = ("seen faces", self._view, solid, *covers)
-        memo = self._solids.memo
-        if key not in memo:
-            memo[key] = Seen(*_left_over(_shape(self._solids, self._view, solid).faces, covers))
-        return memo[key]  # type: ignore[return-value]
+        covers = {
+            (self._bodies[j].solid, self._relative[i, j].tobytes()): self._cover(i, j)
+            for j in np.flatnonzero(self._overlap[i]).tolist()
+            if j != i
+        }
+        covers = {place: cover for place, cover in covers.items() if cover.touches}
+
+        def make() -> Seen:
+            return Seen(*_left_over(_shape(self._solids, self._view, solid).faces, list(covers.values())))
+
+        return _SEEN_FACES.get(self._solids.memos, (self._view, solid, tuple(covers)), make)
 
     def _cover(self, i: int, j: int) -> Cover:
         under, over, shift = self._bodies[i].solid, self._bodies[j].solid, self._relative[i, j]
-        key = ("cover", self._view, under, over, shift.tobytes())
-        memo = self._solids.memo
-        if key not in memo:
+
+        def make() -> Cover:
             mine, theirs = _shape(self._solids, self._view, under), _shape(self._solids, self._view, over)
-            memo[key] = _new_cover(mine, theirs, shift)
-        return memo[key]  # type: ignore[return-value]
+            return _new_cover(mine, theirs, shift)
+
+        return _COVERS.get(self._solids.memos, (self._view, under, over, shift.tobytes()), make)
 
 
 def _left_over(under: Faces, covers: Sequence[Cover]) -> tuple[list[int], Regions]:
@@ -181,13 +194,13 @@ def _left_over(under: Faces, covers: Sequence[Cover]) -> tuple[list[int], Region
 
 
 def _shape(solids: Solids, view: View, solid: Solid) -> Shape:
-    key = ("shape", view, solid)
-    if key not in solids.memo:
-        faces = faces_alone(solids.memo["seen", view, solid])  # type: ignore[arg-type]
+    def make() -> Shape:
+        faces = faces_alone(seen(solids, view, solid))
         low, high = solid.bounds
         ends = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])])
-        solids.memo[key] = Shape(faces, joined(faces.regions), ends @ view.axes.T)
-    return solids.memo[key]  # type: ignore[return-value]
+        return Shape(faces, joined(faces.regions), ends @ view.axes.T)
+
+    return _SHAPES.get(solids.memos, (view, solid), make)
 
 
 def _new_cover(under: Shape, over: Shape, shift: Floats) -> Cover:

@@ -25,6 +25,9 @@ class View:
     direction: Vector
     up: Vector = (0.0, 0.0, 1.0)
 
+    def __hash__(self) -> int:
+        return hash(self.name)  # views are part of many keys, and a name's hash is kept with it
+
     @cached_property
     def axes(self) -> Array:
         """Rows: right, up and towards the viewer, as unit vectors of the piece's frame."""
