@@ -18,11 +18,12 @@ import pytest
 from tests.conftest import TINY, drawn_source
 
 from drawleaf.book.output.booklet import make_html
-from drawleaf.book.words.own_templates import TemplateFaultError, fault_in_own_template
+from drawleaf.book.words.own_templates import TemplateFaultError
 from drawleaf.codes.samples import CRATE
-from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.compiler import Choice, Outcome, check_plan, with_template_faults
 from drawleaf.outputs import LIST, write_set
 from drawleaf.resources import template_folders
+from drawleaf.source.report import render
 from tiny_pictures import png
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -411,12 +412,41 @@ def test_a_template_at_fault_is_named_with_its_line(tmp_path: Path, template: st
     chapter = folder / "templates" / "chapters" / "cover.html.j2"
     chapter.parent.mkdir(parents=True)
     chapter.write_text(template)
-    with pytest.raises(Exception) as raised:  # noqa: PT011 - what it is, is told below
+    with pytest.raises(TemplateFaultError) as raised:
         make_html(derived, drawings, for_print=False, plan_folder=folder)
-    told = fault_in_own_template(raised.value, folder)
-    assert told is not None
-    assert told.startswith(f"{chapter}, {said}"), told
-    assert fault_in_own_template(raised.value, tmp_path / "elsewhere") is None
+    assert str(raised.value).startswith(f"{chapter}, {said}"), raised.value
+    told = raised.value.fault.diagnostic()
+    assert told.position is not None
+    assert (told.position.file, told.is_error) == (chapter.as_posix(), True)
+    assert told.mend
+
+
+@pytest.mark.parametrize(
+    ("template", "line", "said"),
+    [
+        ("do: Saw.\n\ndo: {{ nonsense }}\n", 3, "'nonsense' is undefined"),
+        ("do: Saw.\nThen rest.\n", 2, "it writes “Then rest.”, which begins with none of set:, do:"),
+        ("do: Saw.\ndo: {{ 1 / 0 }}\n", 2, "division by zero"),
+        ("do: {% if %}\n", 1, "Expected an expression"),
+    ],
+)
+def test_a_fault_in_a_steps_template_names_the_step(tmp_path: Path, template: str, line: int, said: str) -> None:
+    """Compiled as a whole, it is a message with file and line like any other, and says at which step it showed."""
+    folder = folder_with(tmp_path, TINY)
+    wording = folder / "templates" / "steps" / "crosscut.j2"
+    wording.parent.mkdir(parents=True)
+    wording.write_text(template)
+    derived, drawings = drawn_source(folder)
+    with pytest.raises(TemplateFaultError) as raised:
+        make_html(derived, drawings, for_print=False, plan_folder=folder)
+    told = raised.value.fault.diagnostic()
+    assert told.position is not None
+    assert (told.code, told.position.file, told.position.line) == ("template-fault", wording.as_posix(), line)
+    number = next(step.number for step in derived.steps if any(one.kind == "crosscut" for one in step.operations))
+    assert told.message.startswith(f"This template of your own does not work, at step {number}: {said}")
+    outcome = with_template_faults(Outcome("x", derived, (), {}), (told,))
+    assert outcome.failed
+    assert template.splitlines()[line - 1] in render(outcome.diagnostics[0], outcome.texts)
 
 
 # An unlucky disk.

@@ -298,13 +298,9 @@ class _Runs:
 
     @staticmethod
     def _failure(error: Exception, folder: Path) -> str:
-        """Why a plan could not be worked on: a template of the author's, the disk, or our own fault."""
-        from drawleaf.compiler import authors_fault
-
+        """Why a plan could not be worked on: the disk, or our own fault."""
         if os.environ.get("DRAWLEAF_DEBUG"):
             raise error
-        if fault := authors_fault(error, folder):
-            return fault
         if isinstance(error, OSError):
             return f"{error.filename or folder}: cannot be read or written: {error.strerror}. The last good booklet is as it was."
         return (

@@ -103,6 +103,7 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     from drawleaf.book.output.booklet import make_html
     from drawleaf.book.output.data import cut_list_csv, plan_json, shopping_list_csv
     from drawleaf.book.output.pdf import RefusedAddressesError, make_pdf
+    from drawleaf.book.words.own_templates import TemplateFaultError
     from drawleaf.draw.audit import audit_drawings
     from drawleaf.draw.drawings import draw_all
 
@@ -115,17 +116,27 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
 
     def printed() -> bytes | tuple[Diagnostic, ...]:
         progress("setting the pages")
-        pages = make_html(derived, drawings, for_print=True, plan_folder=folder)
-        progress("printing the PDF")
         try:
+            pages = make_html(derived, drawings, for_print=True, plan_folder=folder)
+            progress("printing the PDF")
             return make_pdf(pages, plan_folder=folder)
+        except TemplateFaultError as error:
+            return (error.fault.diagnostic(),)
         except RefusedAddressesError as error:
             return refused_addresses(error.refused, folder)
 
+    def on_screen() -> str | tuple[Diagnostic, ...]:
+        try:
+            return make_html(derived, drawings, for_print=False, plan_folder=folder)
+        except TemplateFaultError as error:
+            return (error.fault.diagnostic(),)
+
     name = outcome.name
-    pdf, screen = share([printed, lambda: make_html(derived, drawings, for_print=False, plan_folder=folder)])
+    pdf, screen = share([printed, on_screen])
     if isinstance(pdf, tuple):
-        return replace(outcome, diagnostics=outcome.diagnostics + pdf)
+        return with_template_faults(outcome, pdf)
+    if isinstance(screen, tuple):
+        return with_template_faults(outcome, screen)
     files: dict[str, bytes] = {
         f"{name}.pdf": pdf,
         f"{name}.html": screen.encode(),
@@ -138,11 +149,11 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     return replace(outcome, files=files)
 
 
-def authors_fault(error: Exception, folder: Path) -> str | None:
-    """What to tell an author whose own template made a compile fail; None where the fault is not theirs."""
-    from drawleaf.book.words.own_templates import fault_in_own_template
-
-    return fault_in_own_template(error, folder)
+def with_template_faults(outcome: Outcome, found: tuple[Diagnostic, ...]) -> Outcome:
+    """With what is wrong in templates of the author's own, and the text of those, so that the line can be shown."""
+    files = {one.position.file for one in found if one.position is not None}
+    texts = {file: Path(file).read_text(encoding="utf-8", errors="replace") for file in files if Path(file).is_file()}
+    return replace(outcome, diagnostics=outcome.diagnostics + found, texts={**outcome.texts, **texts})
 
 
 def check_lines(outcome: Outcome) -> tuple[str, ...]:

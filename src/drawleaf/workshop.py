@@ -11,7 +11,16 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from drawleaf.cache import Kept
-from drawleaf.compiler import Choice, Lists, Loaded, Outcome, read_and_resolve, with_places, work_out
+from drawleaf.compiler import (
+    Choice,
+    Lists,
+    Loaded,
+    Outcome,
+    read_and_resolve,
+    with_places,
+    with_template_faults,
+    work_out,
+)
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Plan
@@ -157,6 +166,7 @@ class Workshop:
             return Booklet(outcome)
 
         from drawleaf.book.output.booklet import make_html
+        from drawleaf.book.words.own_templates import TemplateFaultError
         from drawleaf.draw.audit import audit_drawings
         from drawleaf.draw.drawings import Desk, blanks, gathered
 
@@ -168,7 +178,10 @@ class Workshop:
         if outcome.failed:
             return Booklet(outcome)
         self._last = {drawing.id: drawing for drawing in drawings.all()}
-        html = make_html(derived, drawings, for_print=False, plan_folder=self.folder)
+        try:
+            html = make_html(derived, drawings, for_print=False, plan_folder=self.folder)
+        except TemplateFaultError as error:
+            return Booklet(with_template_faults(outcome, (error.fault.diagnostic(),)))
         return Booklet(outcome, html, solids, tuple(desk.owed))
 
     def _solid(self) -> Solids:

@@ -29,6 +29,13 @@ CODES = (
         inner="a file in a `templates` folder names a file outside the plan's folder, one on a network, or one to attach.",
     ),
     Code(
+        "template-fault",
+        "A template of your own does not work, or takes more time or memory than a page may.",
+        "Templates beside a plan stand in for ours and are rendered apart, within limits, as a plan may come from a stranger.",
+        "Mend the line that is named, or take the file away to have ours back.",
+        inner="a file in a `templates` folder names what is not there, writes what is no part of a step, or runs on without end.",
+    ),
+    Code(
         "odd-epoch",
         "The environment variable SOURCE_DATE_EPOCH is no moment that a PDF can bear.",
         "Where it is set, a PDF bears its moment instead of the plan's own date.",

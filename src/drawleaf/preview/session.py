@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any
 
 from drawleaf.book.page.figures import picture_for_screen
-from drawleaf.book.words.own_templates import fault_in_own_template
 from drawleaf.compiler import Choice, Outcome
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.drawings import Drawing
@@ -121,10 +120,6 @@ class Session:
             try:
                 self._round()
             except Exception as error:
-                fault = fault_in_own_template(error, self.folder)
-                if fault:
-                    self._tell_failure("template", fault)
-                    continue
                 if not isinstance(error, OSError):
                     # Our own fault, not the author's. The last good version stays and the next save is a new chance.
                     words = f"drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine; please report it."

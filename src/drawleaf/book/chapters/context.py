@@ -10,6 +10,7 @@ from pathlib import Path
 from markupsafe import Markup
 
 from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.own_templates import AtStepError
 from drawleaf.book.words.wording import StepText, step_text
 from drawleaf.derive.shop.store_words import size_label
 from drawleaf.model.catalogue import Caution, Stock
@@ -21,6 +22,14 @@ from drawleaf.model.steps import Step
 from drawleaf.units import Length
 
 SIGNAL_RANK = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+
+
+def _worded(step: Step, derived: Derived, formatter: Formatter, plan_folder: Path | None) -> StepText:
+    """The step's words. Raises AtStepError where a template is at fault, so that an author hears at which step."""
+    try:
+        return step_text(step, derived, formatter, plan_folder)
+    except Exception as error:
+        raise AtStepError(step.number, error) from error
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +48,7 @@ class Book:
     def of(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> Book:
         """Word every step, and note where each caution first appears."""
         formatter = Formatter.of(derived.plan)
-        texts = {step.number: step_text(step, derived, formatter, plan_folder) for step in derived.steps}
+        texts = {step.number: _worded(step, derived, formatter, plan_folder) for step in derived.steps}
         first_steps: dict[str, int] = {}
         for step in derived.steps:
             for caution in step.cautions:

@@ -14,15 +14,21 @@ import signal
 import subprocess
 import sys
 import time
+from dataclasses import asdict
 from math import ceil
 from pathlib import Path
 from typing import Any, NoReturn
 
 import drawleaf
-from drawleaf.book.words.own_templates import TemplateFaultError, fault_in_own_template
+from drawleaf.book.words.own_templates import (
+    AtStepError,
+    Fault,
+    TemplateFaultError,
+    fault_in_own_template,
+    fault_of_all,
+)
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawings
-from drawleaf.resources import template_folders
 
 MOST_MEMORY = 512 * 2**20
 """Bytes beyond those that the process has when it begins to render: some twenty times what the largest of our own booklets takes."""
@@ -66,7 +72,7 @@ def render_apart(derived: Derived, drawings: Drawings, *, for_print: bool, plan_
     except ValueError:
         raise TemplateFaultError(_gave_up(plan_folder)) from None
     if "fault" in answer:
-        raise TemplateFaultError(answer["fault"])
+        raise TemplateFaultError(Fault(**answer["fault"]))
     if "failure" in answer:
         raise RuntimeError(answer["failure"])
     return answer["page"]
@@ -81,7 +87,7 @@ def main() -> NoReturn:
     _bind(seconds)
     try:
         page = rendered(derived, drawings, for_print=for_print, plan_folder=plan_folder)
-        answer = {"page": page} if len(page) <= _LONGEST_PAGE else {"fault": _too_much(plan_folder)}
+        answer = {"page": page} if len(page) <= _LONGEST_PAGE else {"fault": asdict(_too_much(plan_folder))}
     except Exception as error:
         _loosen()
         answer = _told(error, plan_folder, seconds)
@@ -91,14 +97,14 @@ def main() -> NoReturn:
 
 
 def _told(error: Exception, plan_folder: Path, seconds: float) -> dict[str, Any]:
-    if isinstance(error, _TimeIsUpError):
-        words = f"this takes more than {seconds:.0f} seconds of work"
-        return {"fault": fault_in_own_template(error, plan_folder, words) or _too_long(plan_folder, seconds)}
-    if isinstance(error, MemoryError):
-        words = f"this takes more than {MOST_MEMORY // 2**20} MB of memory"
-        return {"fault": fault_in_own_template(error, plan_folder, words) or _too_much(plan_folder)}
-    fault = fault_in_own_template(error, plan_folder)
-    return {"fault": fault} if fault else {"failure": f"{type(error).__name__}: {error}"}
+    inner = error.__cause__ if isinstance(error, AtStepError) else error
+    words, otherwise = None, None
+    if isinstance(inner, _TimeIsUpError):
+        words, otherwise = f"this takes more than {seconds:.0f} seconds of work", _too_long(plan_folder, seconds)
+    elif isinstance(inner, MemoryError):
+        words, otherwise = f"this takes more than {MOST_MEMORY // 2**20} MB of memory", _too_much(plan_folder)
+    fault = fault_in_own_template(error, plan_folder, words) or otherwise
+    return {"fault": asdict(fault)} if fault else {"failure": f"{type(error).__name__}: {error}"}
 
 
 def _seconds_for(job: bytes) -> float:
@@ -132,23 +138,16 @@ def _loosen() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (most, most))
 
 
-def _too_long(plan_folder: Path, seconds: float) -> str:
-    return _of_all(plan_folder, f"with them a page takes more than {seconds:.0f} seconds of work")
+def _too_long(plan_folder: Path, seconds: float) -> Fault:
+    return fault_of_all(plan_folder, f"with them a page takes more than {seconds:.0f} seconds of work")
 
 
-def _too_much(plan_folder: Path) -> str:
-    return _of_all(
+def _too_much(plan_folder: Path) -> Fault:
+    return fault_of_all(
         plan_folder,
         f"with them a page grows beyond {_LONGEST_PAGE // 2**20} MB, or takes {MOST_MEMORY // 2**20} MB to make",
     )
 
 
-def _gave_up(plan_folder: Path) -> str:
-    return _of_all(plan_folder, "the process that rendered a page with them has ended before its time")
-
-
-def _of_all(plan_folder: Path, said: str) -> str:
-    return (
-        f"Templates in {template_folders(plan_folder)[0]}: {said}. They are your own: take away the loop or the sum that runs on, or take the "
-        "folder away to have ours back. The last good booklet is as it was."
-    )
+def _gave_up(plan_folder: Path) -> Fault:
+    return fault_of_all(plan_folder, "the process that rendered a page with them has ended before its time")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import traceback
 from collections.abc import Sized
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -11,15 +12,65 @@ from jinja2 import TemplateSyntaxError
 from jinja2.exceptions import SecurityError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.position import Position
 from drawleaf.resources import template_folders
 
+TEMPLATE_FAULT = "template-fault"
 _LONGEST = 100_000
 _HIGHEST_POWER = 1000
 _MOST_BITS = 100_000
 
 
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What is wrong in a template of an author's own: in which line of which ``file``, at the ``step`` of that number where it is the wording
+    of one. ``whole`` where no line is known to be the one: ``file`` is then the first of all."""
+
+    file: str
+    line: int
+    said: str
+    step: int | None = None
+    whole: bool = False
+
+    def diagnostic(self) -> Diagnostic:
+        """The error as the author is told it."""
+        at_step = f", at step {self.step}" if self.step is not None else ""
+        if self.whole:
+            message = f"The templates of your own do not work{at_step}: {self.said}"
+            mend = "Take away the loop or the sum that runs on, or take the folder away to have ours back."
+        else:
+            message = f"This template of your own does not work{at_step}: {self.said}"
+            mend = "Mend that line, or take the file away to have ours back."
+        cause = "Templates beside a plan stand in for ours. The last good booklet is as it was."
+        return Diagnostic(TEMPLATE_FAULT, message, Position(self.file, self.line, 1), cause, mend)
+
+
 class TemplateFaultError(Exception):
-    """A template of an author's own is at fault; its text tells the author where and what to mend."""
+    """A template of an author's own is at fault."""
+
+    def __init__(self, fault: Fault) -> None:
+        super().__init__(fault)
+        self.fault = fault
+
+    def __str__(self) -> str:
+        return f"{self.fault.file}, line {self.fault.line}: {self.fault.said}"
+
+
+class AtStepError(Exception):
+    """What went wrong while a step was put into words is this error's cause."""
+
+    def __init__(self, step: int, error: Exception) -> None:
+        super().__init__(f"at step {step}: {type(error).__name__}: {error}")
+        self.step = step
+
+
+class WordingError(ValueError):
+    """A template wrote a line that is no part of a step; with the template's file, and the line of it where that is known."""
+
+    def __init__(self, words: str, filename: str | None = None, lineno: int = 1) -> None:
+        super().__init__(words)
+        self.filename, self.lineno = filename, lineno
 
 
 class WatchedEnvironment(ImmutableSandboxedEnvironment):
@@ -40,25 +91,28 @@ class WatchedEnvironment(ImmutableSandboxedEnvironment):
         return super().call_binop(context, operator, left, right)
 
 
-def fault_in_own_template(error: BaseException, plan_folder: Path, said: str | None = None) -> str | None:
-    """What to tell an author whose own template made ``error``, with its file and line; None where it was none of theirs.
-
-    ``said`` stands in for the error's own words.
-    """
+def fault_in_own_template(error: BaseException, plan_folder: Path, said: str | None = None) -> Fault | None:
+    """What is wrong in an author's own template that made ``error``; None where it was none of theirs. ``said`` stands in for the error's own
+    words."""
     folders = template_folders(plan_folder)
     if len(folders) < 2:
         return None
-    if isinstance(error, TemplateFaultError):
-        return str(error)
+    step = None
+    if isinstance(error, AtStepError) and error.__cause__ is not None:
+        step, error = error.step, error.__cause__
     places = [(Path(frame.filename), frame.lineno) for frame in traceback.extract_tb(error.__traceback__)]
-    if isinstance(error, TemplateSyntaxError) and error.filename:
+    if isinstance(error, TemplateSyntaxError | WordingError) and error.filename:
         places.append((Path(error.filename), error.lineno))
     here = [(file, line) for file, line in places if file.is_relative_to(folders[0])]
     if not here:
         return None
     file, line = here[-1]
     said = said or (str(error).splitlines()[0] if str(error) else type(error).__name__)
-    return (
-        f"{file}, line {line}: {said}. This template is your own: mend that line, or take the file away to have ours back. "
-        "The last good booklet is as it was."
-    )
+    return Fault(file.as_posix(), line or 1, said, step)
+
+
+def fault_of_all(plan_folder: Path, said: str) -> Fault:
+    """What is wrong with the templates in an author's folder, where it cannot be said in which."""
+    folder = template_folders(plan_folder)[0]
+    first = next((file for file in sorted(folder.rglob("*")) if file.is_file()), folder)
+    return Fault(first.as_posix(), 1, said, whole=True)

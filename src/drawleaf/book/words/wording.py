@@ -16,7 +16,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from drawleaf.book.words.format import Formatter
-from drawleaf.book.words.own_templates import WatchedEnvironment
+from drawleaf.book.words.own_templates import WatchedEnvironment, WordingError
 from drawleaf.book.words.phrases import Phrases
 from drawleaf.english import capitalized, listed, lower_first
 from drawleaf.model.derived import Derived
@@ -41,10 +41,6 @@ class StepText:
     if_not: Markup | None
     why: Markup | None
     another_way: tuple[Markup, ...]
-
-
-class WordingError(ValueError):
-    """A template wrote a line that is no part of a step."""
 
 
 def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: Path | None = None) -> StepText:
@@ -125,9 +121,17 @@ def _render(
             continue
         key, colon, rest = line.partition(":")
         if not colon or key not in KEYS:
-            raise WordingError(f"templates/steps/{operation.kind}.j2 writes {line!r}, which is none of {KEYS}")
+            words = f"it writes “{line[:80]}”, which begins with none of {', '.join(f'{one}:' for one in KEYS)}"
+            raise WordingError(words, template.filename, _line_of(line, template.filename))
         if rest.strip():
             yield key, Markup(rest.strip())
+
+
+def _line_of(written: str, file: str | None) -> int:
+    """The line of a template that begins as what it wrote; the first where none does."""
+    start = written[:12]
+    lines = Path(file).read_text(encoding="utf-8", errors="replace").splitlines() if file else []
+    return next((number for number, line in enumerate(lines, start=1) if line.strip().startswith(start)), 1)
 
 
 def environment_for(folders: tuple[Path, ...]) -> type[Environment]:
