@@ -16,7 +16,6 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.resources import template_folders
 
-TEMPLATE_FAULT = "template-fault"
 _LONGEST = 100_000
 _HIGHEST_POWER = 1000
 _MOST_BITS = 100_000
@@ -43,7 +42,7 @@ class Fault:
             message = f"This template of your own does not work{at_step}: {self.said}"
             mend = "Mend that line, or take the file away to have ours back."
         cause = "Templates beside a plan stand in for ours. The last good booklet is as it was."
-        return Diagnostic(TEMPLATE_FAULT, message, Position(self.file, self.line, 1), cause, mend)
+        return Diagnostic("template-fault", message, Position(self.file, self.line, 1), cause, mend)
 
 
 class TemplateFaultError(Exception):
