@@ -9,9 +9,9 @@ from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
-from drawleaf.places import Heads, placed
+from drawleaf.places import Headings, placed
 
-HEADS = Heads(Position("plan.yaml", 1, 1), Position("plan.yaml", 5, 3))
+HEADS = Headings(Position("plan.yaml", 1, 1), Position("plan.yaml", 5, 3))
 
 
 def place(message: str, code: str = "audit") -> Position | None:

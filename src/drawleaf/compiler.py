@@ -13,7 +13,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic, Severity, has_errors
 from drawleaf.model.drawings import Drawings
 from drawleaf.model.position import Position
-from drawleaf.places import Heads, placed
+from drawleaf.places import Headings, placed
 from drawleaf.second_process import Share, one_by_one
 from drawleaf.units import Units
 
@@ -63,7 +63,7 @@ class Outcome:
     texts: Mapping[str, str]
     drawings: Drawings | None = None
     files: Mapping[str, bytes] = field(default_factory=dict)
-    heads: Heads | None = None
+    heads: Headings | None = None
 
     @property
     def failed(self) -> bool:
@@ -221,12 +221,12 @@ def with_places(outcome: Outcome, plan: Plan, found: tuple[Diagnostic, ...] = ()
     return replace(outcome, diagnostics=diagnostics)
 
 
-def _heads(reading: Reading, choice: Choice) -> Heads:
+def _heads(reading: Reading, choice: Choice) -> Headings:
     where = reading.positions.of
     kit = where(reading.file, ("making", "kit"))
     if choice.kit_file:
         kit = Position(choice.kit_file.as_posix(), 1, 1)
-    return Heads(where(reading.file, ("plan",)), kit)
+    return Headings(where(reading.file, ("plan",)), kit)
 
 
 def _worked_out(

@@ -19,7 +19,7 @@ _OF_THE_KIT = frozenset({"unknown-kit", "kit-lacks", "kit-clamps"})
 
 
 @dataclass(frozen=True, slots=True)
-class Heads:
+class Headings:
     """The plan's heading, and the line that names its kit; for a kit of the command line the line whose place it takes, or its own file."""
 
     plan: Position
@@ -27,7 +27,7 @@ class Heads:
 
 
 def placed(
-    found: Iterable[Diagnostic], heads: Heads | None, plan: Plan, derived: Derived | None
+    found: Iterable[Diagnostic], heads: Headings | None, plan: Plan, derived: Derived | None
 ) -> tuple[Diagnostic, ...]:
     """The same, each with a place: that of the kit, of the step or the part that its words name, or of the plan's heading."""
     found = tuple(found)
@@ -37,7 +37,7 @@ def placed(
     return tuple(one if one.position else replace(one, position=_place_of(one, heads, named)) for one in found)
 
 
-def _place_of(one: Diagnostic, heads: Heads, named: dict[str, Position]) -> Position | None:
+def _place_of(one: Diagnostic, heads: Headings, named: dict[str, Position]) -> Position | None:
     if one.code in _OF_THE_KIT:
         return heads.kit
     words = f"{one.message} {one.cause}"

@@ -31,21 +31,21 @@ _AT_ONCE = 3
 """Jobs given out for each worker, so that it need not wait for the next."""
 
 
-class Bench(Protocol):
-    """What a worker works at: a workshop of one edition."""
+class Session(Protocol):
+    """What a worker works with: a workshop of one edition."""
 
     def take_up(self) -> object: ...
     def do(self, job: Job) -> Results: ...
 
 
-class Benches(Protocol):
-    """The benches of one plan, by edition."""
+class Sessions(Protocol):
+    """The sessions of one plan, by edition."""
 
-    def of(self, choice: Choice) -> Bench: ...
+    def of(self, choice: Choice) -> Session: ...
 
 
-Open = Callable[[Path], Benches]
-"""Makes the benches for a plan's folder. It is pickled by its name."""
+Open = Callable[[Path], Sessions]
+"""Makes the sessions for a plan's folder. It is pickled by its name."""
 
 
 def hands_to_spare() -> int:
@@ -56,8 +56,8 @@ def hands_to_spare() -> int:
 class Crew:
     """Workers for one plan, in one edition at a time. They start when first needed; where one fails, the workshop goes on without."""
 
-    def __init__(self, open_benches: Open, folder: Path, choice: Choice, hands: int) -> None:
-        self._open, self._folder, self._choice, self._hands = open_benches, folder, choice, hands
+    def __init__(self, open_sessions: Open, folder: Path, choice: Choice, hands: int) -> None:
+        self._open, self._folder, self._choice, self._hands = open_sessions, folder, choice, hands
         self._save = get_context("spawn").Value("i", 0)
         self._pool: ProcessPoolExecutor | None = None
         self._jobs: dict[Future[Results], Job] = {}
@@ -123,34 +123,34 @@ def _results(future: Future[Results]) -> Results:
 class _Worker:
     """The life of a worker: which plan it works at, and as of which save it has read it."""
 
-    def __init__(self, benches: Benches, save: Synchronized[int]) -> None:
-        self._benches, self._save = benches, save
+    def __init__(self, sessions: Sessions, save: Synchronized[int]) -> None:
+        self._sessions, self._save = sessions, save
         self._read = 0
-        self._bench: Bench | None = None
+        self._session: Session | None = None
 
     def do(self, save: int, choice: Choice, job: Job | None) -> Results:
         """Do a job, or only read the plan. A job of an older save is dropped."""
         if save != self._save.value:
             return {}
-        if self._bench is None or save != self._read:
-            self._read, self._bench = save, self._benches.of(choice)
+        if self._session is None or save != self._read:
+            self._read, self._session = save, self._sessions.of(choice)
             with contextlib.suppress(Exception):
-                self._bench.take_up()
-        return self._bench.do(job) if job is not None else {}
+                self._session.take_up()
+        return self._session.do(job) if job is not None else {}
 
 
 _worker: _Worker | None = None
 """In a worker process: the worker that it is."""
 
 
-def start_worker(open_benches: Open, folder: Path, save: Synchronized[int]) -> None:
+def start_worker(open_sessions: Open, folder: Path, save: Synchronized[int]) -> None:
     """In a worker process, before its first job."""
     global _worker
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # stopping is the workshop's business
     if hasattr(os, "nice"):
         os.nice(5)
     threading.Thread(target=_leave_with_parent, daemon=True).start()
-    _worker = _Worker(open_benches(folder), save)
+    _worker = _Worker(open_sessions(folder), save)
 
 
 def _leave_with_parent() -> None:

@@ -12,11 +12,11 @@ import pytest
 from drawleaf.commands.mend import mended, write
 from drawleaf.resources import shared_folders
 from drawleaf.source import library_models, models
+from drawleaf.source.expected import choices, keys_of
 from drawleaf.source.library import load_library
 from drawleaf.source.models import PlanSource
 from drawleaf.source.old_names import old_names, rewritten
 from drawleaf.source.renames import KEYS, NAMES, WORDS
-from drawleaf.source.shapes import choices, keys_of
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
 
@@ -64,7 +64,7 @@ def faults(text: str):
     return validate_model(PlanSource, tree, positions, "plan.yaml")[1]
 
 
-def model_named(name: str) -> type[models.Node]:
+def model_named(name: str) -> type[models.SourceNode]:
     return getattr(models, name, None) or getattr(library_models, name)
 
 

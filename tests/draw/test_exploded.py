@@ -14,7 +14,7 @@ from drawleaf.draw.paper.placement import lines_cross
 from drawleaf.draw.paper.style import BALLOON_RADIUS
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.piece.exploded import _falling_apart, _whole_units, item_tags, on_paper
-from drawleaf.draw.piece.explosion import Unit, explode
+from drawleaf.draw.piece.explosion import Moving, explode
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.solids.build import build_solids
@@ -28,7 +28,7 @@ def balloons(name: str, view):  # type: ignore[no-untyped-def]
     assert derived is not None
     solids = build_solids(derived.plan)
     for assembly in derived.plan.assemblies:
-        units = [Unit(part, (part,)) for part in assembly.parts]
+        units = [Moving(part, (part,)) for part in assembly.parts]
         if len(units) < 2:
             continue
         explosion = explode(solids, units)

@@ -10,7 +10,7 @@ from tests.conftest import outcome_of
 from drawleaf.draw.paper.svg import Sketch
 from drawleaf.draw.picture.panes import clipped, show, show_alone
 from drawleaf.draw.picture.picture import Window, inner_point
-from drawleaf.draw.piece.explosion import Unit, explode
+from drawleaf.draw.piece.explosion import Moving, explode
 from drawleaf.draw.piece.shown import everything
 from drawleaf.draw.sight.cutting import cut_at
 from drawleaf.draw.sight.hidden_lines import project
@@ -55,7 +55,7 @@ def test_every_part_is_found_in_its_own_region(solids: Solids, view) -> None:
 
 
 def test_parts_pulled_apart_are_found_where_they_are_drawn(solids: Solids) -> None:
-    explosion = explode(solids, [Unit(part.id, (part.id,)) for part in solids.plan.parts])
+    explosion = explode(solids, [Moving(part.id, (part.id,)) for part in solids.plan.parts])
     work = project(solids, PICTORIAL, tuple(part.id for part in solids.plan.parts), explosion.offsets)
     assert any(any(offset) for offset in explosion.offsets.values())
     sketch = Sketch()

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from drawleaf.model.place import Axis
 from drawleaf.model.shapes import Outline
-from drawleaf.resolve.parts.outlines import OutlineError, Written, closed_outline
+from drawleaf.resolve.parts.outlines import OutlineError, Written, closed_outline, crosses_itself
 from drawleaf.solids.outlines import run_along
 from drawleaf.units import Length
 
@@ -71,3 +71,15 @@ def test_a_mirror_image_encloses_as_much(wide: int, high: int, rise: int, which:
         image = outline.mirrored(flip, mm(7))
         assert area(image) == pytest.approx(area(outline), rel=1e-9)
         assert image.mirrored(flip, mm(7)).bounds == outline.bounds
+
+
+@pytest.mark.parametrize(
+    ("corners", "crosses"),
+    [
+        (((0, 0), (10, 0), (10, 10), (0, 10)), False),
+        (((0, 0), (10, 10), (10, 0), (0, 7)), True),
+        (((0, 0), (10, 0), (10, 10), (5, 0), (0, 10)), True),  # touches its own side: two triangles
+    ],
+)
+def test_an_outline_that_crosses_or_touches_itself(corners: tuple[tuple[int, int], ...], crosses: bool) -> None:
+    assert crosses_itself(closed_outline(Axis.Z, [Written(mm(u), mm(v)) for u, v in corners])) is crosses

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from drawleaf.source.expected import keys_of
 from drawleaf.source.key_page import key_page
 from drawleaf.source.models import ComponentSource, PartEntry, PlanSource
-from drawleaf.source.shapes import keys_of
 
 ROOT = Path(__file__).resolve().parents[2]
 

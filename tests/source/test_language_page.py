@@ -15,12 +15,12 @@ from drawleaf.model.position import Position
 from drawleaf.resolve.resolver import resolve
 from drawleaf.resources import product_folder, shared_folders
 from drawleaf.source import library_models, models
+from drawleaf.source.expected import expressions_in
 from drawleaf.source.expressions import parse_expression
 from drawleaf.source.library import load_library
 from drawleaf.source.library_models import MODELS, PriceBookEntry
-from drawleaf.source.models import AssemblyEntry, ComponentSource, Node, PlanSource
+from drawleaf.source.models import AssemblyEntry, ComponentSource, PlanSource, SourceNode
 from drawleaf.source.reader import read_plan
-from drawleaf.source.shapes import expressions_in
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
 from drawleaf.units import Length
@@ -41,7 +41,7 @@ def tree_of(text: str) -> dict[str, Any]:
     return tree
 
 
-def sound(model: type[Node], tree: Any) -> None:
+def sound(model: type[SourceNode], tree: Any) -> None:
     """The tree fits the model and all its expressions can be read."""
     _, positions, _ = read_yaml("page", "{}")
     node, found = validate_model(model, tree, positions, "page")
@@ -93,7 +93,7 @@ def all_keys(module: ModuleType) -> list[tuple[str, str]]:
     return [
         (node.__name__, info.alias or name)
         for node in nodes
-        if issubclass(node, Node)
+        if issubclass(node, SourceNode)
         for name, info in node.model_fields.items()
     ]
 

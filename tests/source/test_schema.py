@@ -12,7 +12,7 @@ import pytest
 
 from drawleaf.source import models
 from drawleaf.source.key_words import KEY_WORDS
-from drawleaf.source.models import ComponentSource, Node, PlanSource
+from drawleaf.source.models import ComponentSource, PlanSource, SourceNode
 from drawleaf.source.schema import FILES, schema_of, schemas
 from drawleaf.source.yaml_tree import read_yaml
 
@@ -98,7 +98,7 @@ def test_no_words_for_a_key_that_is_gone() -> None:
     keys = {
         (node.__name__, info.alias or name)
         for node in vars(models).values()
-        if isinstance(node, type) and issubclass(node, Node)
+        if isinstance(node, type) and issubclass(node, SourceNode)
         for name, info in node.model_fields.items()
     }
     plain = {key for _, key in keys}

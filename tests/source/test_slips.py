@@ -6,10 +6,10 @@ import pytest
 import yaml
 
 from drawleaf.source import library_models, models
-from drawleaf.source.models import Node, PlanSource
+from drawleaf.source.expected import keys_of
+from drawleaf.source.models import PlanSource, SourceNode
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
-from drawleaf.source.shapes import keys_of
 from drawleaf.source.slips import EXAMPLES, MEANT
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
@@ -81,13 +81,13 @@ def test_broken_lines_are_told_with_the_line_as_it_should_be(line: str, instead:
 def test_only_keys_that_are_not_there_have_another_meaning() -> None:
     for name, meant in MEANT.items():
         model = getattr(models, name, None) or getattr(library_models, name)
-        assert issubclass(model, Node)
+        assert issubclass(model, SourceNode)
         assert not set(meant) & set(keys_of(model)), name
 
 
 def test_every_example_is_one_that_its_key_takes() -> None:
     """The example stands in some model's key of that name and fits it."""
-    every = [model for model in vars(models).values() if isinstance(model, type) and issubclass(model, Node)]
+    every = [model for model in vars(models).values() if isinstance(model, type) and issubclass(model, SourceNode)]
     for key, example in EXAMPLES.items():
         value = yaml.load(example, yaml.BaseLoader)
         fits = 0

@@ -10,12 +10,12 @@ import pytest
 import yaml
 
 from drawleaf.resources import product_folder
+from drawleaf.source.expected import keys_of
 from drawleaf.source.joint_models import Fastening, FasteningWord, JointEntry
 from drawleaf.source.library import Library, load_library
 from drawleaf.source.machining_models import MachiningEntry
-from drawleaf.source.models import AssemblyEntry, Node, PartEntry, PlanSource
+from drawleaf.source.models import AssemblyEntry, PartEntry, PlanSource, SourceNode
 from drawleaf.source.positions import Positions
-from drawleaf.source.shapes import keys_of
 from drawleaf.source.trade_words import TradeWord, spelt, trade_words
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
@@ -35,7 +35,7 @@ assemblies:
       - {in: rail, bore: {face: top, at: {x: 3, y: 2}, diameter: 1/2}}
 """
 ALL = [(section, word, meant) for section, words in trade_words().items() for word, meant in words.items()]
-MODELS: dict[str, type[Node]] = {"joints": JointEntry, "machining": MachiningEntry, "parts": PartEntry}
+MODELS: dict[str, type[SourceNode]] = {"joints": JointEntry, "machining": MachiningEntry, "parts": PartEntry}
 ITEMS = ("materials", "finishes", "components", "hardware")
 
 
@@ -56,7 +56,7 @@ def mends(text: str) -> list[str]:
     return [one.mend for one in (*found, *more)]
 
 
-def faults(model: type[Node], line: str) -> list[str]:
+def faults(model: type[SourceNode], line: str) -> list[str]:
     """What is wrong with a line's keys, but for those that its part has beside them."""
     tree = yaml.load(f"{{{line}}}", yaml.BaseLoader)
     _, found = validate_model(model, tree, Positions({"x": {}}), "x")

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.source.expected import expressions_in
 from drawleaf.source.models import PlanSource
-from drawleaf.source.shapes import expressions_in
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
 

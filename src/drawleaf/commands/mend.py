@@ -13,7 +13,7 @@ from drawleaf.english import counted
 from drawleaf.resources import product_folder, shared_folders
 from drawleaf.source.library import files_of, load_library, shown
 from drawleaf.source.library_models import MODELS, PriceBookEntry
-from drawleaf.source.models import ComponentSource, Node, PlanSource
+from drawleaf.source.models import ComponentSource, PlanSource, SourceNode
 from drawleaf.source.old_names import Known, difference, old_names, old_names_of_entries, rewritten
 from drawleaf.source.reader import PLAN_FILE
 from drawleaf.source.text_files import leads_outside, read_text
@@ -38,7 +38,7 @@ class _Source:
 
     path: Path
     folder: Path
-    model: type[Node]
+    model: type[SourceNode]
     many: bool
 
 

@@ -10,7 +10,7 @@ from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.draw import made_from
 from drawleaf.draw.at_step.later_cuts import solids_at
 from drawleaf.draw.at_step.so_far import States
-from drawleaf.draw.joint.details import Setting, detail_id, detail_settings, draw_detail
+from drawleaf.draw.joint.details import DetailSetting, detail_id, detail_settings, draw_detail
 from drawleaf.draw.layout_drawing import draw_layout
 from drawleaf.draw.paper.lettering import label, place_centered
 from drawleaf.draw.paper.scales import scale_for, scale_text
@@ -179,7 +179,7 @@ class Desk:
         shown_in = {joint.id: detail_id(setting.number) for setting in settings for joint in setting.kind.joints}
         return tuple(self._detail(setting) for setting in settings), shown_in
 
-    def _detail(self, setting: Setting) -> Drawing:
+    def _detail(self, setting: DetailSetting) -> Drawing:
         told = made_from.of_a_detail(self.derived, setting)
         draw = partial(draw_detail, self.derived, self.solids, setting)
         return self._made("detail", told, lambda: (draw(),), self._old(detail_id(setting.number)))[0]

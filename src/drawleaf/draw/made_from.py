@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drawleaf.draw.at_step.so_far import States
-from drawleaf.draw.joint.details import Setting
+from drawleaf.draw.joint.details import DetailSetting
 from drawleaf.draw.part.marks.screws import later_notes
 from drawleaf.draw.part.names import face_sides, middle_of_assembly
 from drawleaf.draw.piece.exploded import Exploded
@@ -47,7 +47,7 @@ def of_a_part(derived: Derived, item: CutItem) -> Told:
     return (plan.lengths, sides, item, twins, joints, screws, fittings, later, _numbers(derived))
 
 
-def of_a_detail(derived: Derived, setting: Setting) -> Told:
+def of_a_detail(derived: Derived, setting: DetailSetting) -> Told:
     """For the detail of a joint: the joint and those made alike, and what stands near it."""
     plan, near = derived.plan, {*setting.near, setting.kind.joint.insert, setting.kind.joint.receiver}
     parts = [(place, part) for place, part in enumerate(plan.parts) if part.id in near]

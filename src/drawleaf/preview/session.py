@@ -16,7 +16,7 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.drawings import Drawing
 from drawleaf.preview.places import Places
 from drawleaf.preview.pointing import part_at
-from drawleaf.preview.shapes import turning_view
+from drawleaf.preview.turning_view import turning_view
 from drawleaf.resources import shared_folders, template_folders
 from drawleaf.source.report import in_order
 from drawleaf.source.text_files import lines_of

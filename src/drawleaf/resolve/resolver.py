@@ -28,14 +28,14 @@ from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.graph import Graph
 from drawleaf.resolve.names.names import NameFinder
+from drawleaf.resolve.names.part_titles import title
 from drawleaf.resolve.names.scopes import AssemblyDraft
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockReader, finished_stocks
-from drawleaf.resolve.names.wording import title
 from drawleaf.resolve.parts.fitted import FittedReader, fit_parts
 from drawleaf.resolve.parts.forming import Former
 from drawleaf.resolve.parts.limits import Limits
-from drawleaf.resolve.parts.placing import Placed, Placer
+from drawleaf.resolve.parts.placing import PlacedPart, Placer
 from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.editions import apply_edition
 from drawleaf.source.models import PlanSource
@@ -166,7 +166,7 @@ class Resolving:
         maker.add_all()
         self.findings.extend(self.graph.evaluate())
 
-    def _place(self, stocks) -> list[Placed] | None:
+    def _place(self, stocks) -> list[PlacedPart] | None:
         """All parts in their places; None where there are too many."""
         former = Former(self.source.profiles, self.drafter.top, self.evaluator, self.sources, self.findings)
         placer = Placer(self.graph, self.faces, self.evaluator, stocks, self.sources, self.findings, former)

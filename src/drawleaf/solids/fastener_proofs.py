@@ -17,8 +17,8 @@ from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import frame_along
 from drawleaf.solids.memos import Memo
+from drawleaf.solids.proof_words import length_text, part_text
 from drawleaf.solids.solid import Floats, Solid
-from drawleaf.solids.wording import length_text, part_text
 
 LEAST_HOLD = 3.0
 """Millimetres of wood that a fastener must at least enter to be called driven; how much holds well is for the checks."""

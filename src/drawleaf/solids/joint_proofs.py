@@ -13,8 +13,8 @@ from drawleaf.model.plan import Joint, Plan, Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import block, box_of
 from drawleaf.solids.outlines import area_of
+from drawleaf.solids.proof_words import length_text, part_text
 from drawleaf.solids.solid import Solid
-from drawleaf.solids.wording import length_text, part_text
 
 PRESS = 0.05
 """Millimetres that a part is pressed into its neighbour to feel whether they touch."""

@@ -13,7 +13,7 @@ from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.fastener_proofs import prove_fasteners
 from drawleaf.solids.joint_proofs import prove_joints
-from drawleaf.solids.wording import box_text, length_text, part_text, size_text
+from drawleaf.solids.proof_words import box_text, length_text, part_text, size_text
 
 SHARED = 0.01
 """Cubic millimetres that two parts may seem to share: rounding, nothing a shop could see."""

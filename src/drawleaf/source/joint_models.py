@@ -7,10 +7,10 @@ from typing import Any, Literal
 from pydantic import Field, create_model
 
 from drawleaf.joinery import FAMILIES
-from drawleaf.source.nodes import Expr, FaceName, Names, Node, Yes
+from drawleaf.source.nodes import Expr, FaceName, Names, SourceNode, Yes
 
 
-class ScrewOptions(Node):
+class ScrewOptions(SourceNode):
     """How screws, pocket screws or brads are set: which item, how many or how far apart, how far from the ends, through which part."""
 
     item: str | None = None
@@ -43,7 +43,7 @@ class ScrewOptions(Node):
     )
 
 
-class Fastening(Node):
+class Fastening(SourceNode):
     """One entry of ``with:``. A bare word is short for the word with no options."""
 
     glue: Yes = None
@@ -57,7 +57,7 @@ class Fastening(Node):
 FasteningWord = Literal["glue", "screws", "pocket_screws", "brads", "dowels", "pegs"]
 
 
-class SplineOptions(Node):
+class SplineOptions(SourceNode):
     """``spline:`` a strip let into both halves of a mitre: how thick or of what stock, how deep in each part."""
 
     thickness: Expr | None = Field(default=None, description="How thick the strip is; as its stock if left out.")
@@ -71,7 +71,7 @@ class SplineOptions(Node):
 _FAMILIES: dict[str, Any] = {
     one.facts.key: (Names | None, Field(default=None, description=one.facts.meaning)) for one in FAMILIES
 }
-FamilyKeys = create_model("FamilyKeys", __base__=Node, **_FAMILIES)
+FamilyKeys = create_model("FamilyKeys", __base__=SourceNode, **_FAMILIES)
 """The key of each joint family, with the names of what is let in or set on."""
 
 

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from drawleaf.english import capitalized
-from drawleaf.source.models import ComponentSource, Expr, Name, Node, PlanSource
+from drawleaf.source.expected import keys_of
+from drawleaf.source.models import ComponentSource, Expr, Name, PlanSource, SourceNode
 from drawleaf.source.schema import words_of
-from drawleaf.source.shapes import keys_of
 
 _TICKS = re.compile(r"``([^`]*)``")
 _FACES_KEY = re.compile(r"^``(?P<key>[a-z_]+):``\s*")
@@ -32,9 +32,9 @@ def key_page() -> str:
     return "\n".join([_HEAD, f"Contents: {contents}", *(_section(model) for model in models)]) + "\n"
 
 
-def _reached(model: type[Node]) -> Iterator[type[Node]]:
+def _reached(model: type[SourceNode]) -> Iterator[type[SourceNode]]:
     """The model and all that stand in it, in the order in which one comes to them."""
-    seen: dict[type[Node], None] = {}
+    seen: dict[type[SourceNode], None] = {}
     waiting = [model]
     while waiting:
         one = waiting.pop(0)
@@ -46,15 +46,15 @@ def _reached(model: type[Node]) -> Iterator[type[Node]]:
     yield from seen
 
 
-def _nodes_in(kind: Any) -> Iterator[type[Node]]:
-    if isinstance(kind, type) and issubclass(kind, Node):
+def _nodes_in(kind: Any) -> Iterator[type[SourceNode]]:
+    if isinstance(kind, type) and issubclass(kind, SourceNode):
         yield kind
     elif get_origin(kind) is not Literal:
         for inner in get_args(kind):
             yield from _nodes_in(inner)
 
 
-def _title(model: type[Node]) -> str:
+def _title(model: type[SourceNode]) -> str:
     """The key that it stands under, where its words begin with one; else its own name in words."""
     found = _FACES_KEY.match(inspect.getdoc(model) or "")
     if found:
@@ -65,11 +65,11 @@ def _title(model: type[Node]) -> str:
     return words.capitalize()
 
 
-def _anchor(model: type[Node]) -> str:
+def _anchor(model: type[SourceNode]) -> str:
     return f"key-{model.__name__.lower()}"
 
 
-def _section(model: type[Node]) -> str:
+def _section(model: type[SourceNode]) -> str:
     words = _plain(_FACES_KEY.sub("", inspect.getdoc(model) or ""))
     rows = [_row(model, key, kind) for key, kind in keys_of(model).items()]
     return "\n".join(
@@ -84,7 +84,7 @@ def _section(model: type[Node]) -> str:
     )
 
 
-def _row(model: type[Node], key: str, kind: Any) -> str:
+def _row(model: type[SourceNode], key: str, kind: Any) -> str:
     info = next(info for name, info in model.model_fields.items() if (info.alias or name) == key)
     shown = f"**`{key}`**" if info.is_required() else f"`{key}`"
     words = _plain(words_of(model, key) or "")
@@ -103,7 +103,7 @@ def _takes(kind: Any) -> str:
         return "text"
     if kind is bool:
         return "`yes` or `no`"
-    if isinstance(kind, type) and issubclass(kind, Node):
+    if isinstance(kind, type) and issubclass(kind, SourceNode):
         return f"[{_title(kind)}](#{_anchor(kind)})"
     origin, inner = get_origin(kind), get_args(kind)
     if origin is Annotated:

@@ -20,7 +20,7 @@ from drawleaf.source.library_files import DataFiles
 from drawleaf.source.library_lengths import DataProblem
 from drawleaf.source.library_models import MODELS, KitEntry, PriceBookEntry
 from drawleaf.source.library_prices import Prices
-from drawleaf.source.models import ComponentSource, Node
+from drawleaf.source.models import ComponentSource, SourceNode
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
 
@@ -217,7 +217,7 @@ class _Loader:
                         )
 
 
-def _references(node: Node) -> Iterator[tuple[tuple[str | int, ...], str, str]]:
+def _references(node: SourceNode) -> Iterator[tuple[tuple[str | int, ...], str, str]]:
     """The names of other entries in an entry: path, name, and the kind that it should be of."""
     lists = (
         ("cautions", "cautions"),

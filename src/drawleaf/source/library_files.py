@@ -10,13 +10,13 @@ import yaml
 from pydantic import ValidationError
 
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.source.models import Node
+from drawleaf.source.models import SourceNode
 from drawleaf.source.positions import Positions
 from drawleaf.source.text_files import leads_outside, link_outside, read_text
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
 
-Model = TypeVar("Model", bound=Node)
+Model = TypeVar("Model", bound=SourceNode)
 _BASE: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 

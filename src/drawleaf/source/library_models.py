@@ -22,13 +22,13 @@ from drawleaf.source.library_measures import (
     Stiffness,
     Volume,
 )
-from drawleaf.source.models import Node, YesNo
+from drawleaf.source.models import SourceNode, YesNo
 
 Positive = Annotated[float, Field(gt=0)]
 NO_SOURCE = "common practice, no source"
 
 
-class ThicknessEntry(Node):
+class ThicknessEntry(SourceNode):
     """``thicknesses:`` what a nominal thickness usually measures and which of the sheet sizes are sold in it; few stores keep ``uncommon`` ones."""
 
     actual: str
@@ -36,14 +36,14 @@ class ThicknessEntry(Node):
     uncommon: list[str] = []
 
 
-class BoardGroupEntry(Node):
+class BoardGroupEntry(SourceNode):
     """``boards:`` sections (nominal name: dressed thickness x width) that are sold in the same lengths."""
 
     lengths: list[str]
     sizes: dict[str, str]
 
 
-class RandomEntry(Node):
+class RandomEntry(SourceNode):
     """``random``: hardwood in random widths, sold by the board foot, or by the square metre where it is named in millimetres. ``thicknesses``
     tells what each size (``4/4``, ``27 mm``) measures; ``planing`` is what planing both faces takes off, for lumber sold rough;
     layouts count on ``width``; ``waste`` is the share to buy on top of what the parts measure."""
@@ -56,7 +56,7 @@ class RandomEntry(Node):
     waste: Percent = 30.0
 
 
-class ProfileCornerEntry(Node):
+class ProfileCornerEntry(SourceNode):
     """``profiles:`` a corner of a moulding's section, ``at`` so far out from its back and so far up from its bottom edge; ``arc`` is the
     radius of the arc to the next corner, negative where it is hollow."""
 
@@ -64,7 +64,7 @@ class ProfileCornerEntry(Node):
     arc: str | None = None
 
 
-class MaterialEntry(Node):
+class MaterialEntry(SourceNode):
     """``materials``: a sheet good or a wood. ``radial`` and ``tangential`` are its movement for each percent of moisture."""
 
     name: str
@@ -86,7 +86,7 @@ class MaterialEntry(Node):
     source: str = NO_SOURCE
 
 
-class MountingScrewEntry(Node):
+class MountingScrewEntry(SourceNode):
     """``screws:`` what a piece of hardware is mounted with."""
 
     item: str
@@ -94,7 +94,7 @@ class MountingScrewEntry(Node):
     supplied: YesNo = False
 
 
-class SizeEntry(Node):
+class SizeEntry(SourceNode):
     """``sizes:`` of a family of screws: one gauge, its shank, its metric diameter, the lengths in store (inches)."""
 
     diameter: str
@@ -102,7 +102,7 @@ class SizeEntry(Node):
     lengths: list[str]
 
 
-class HardwareEntry(Node):
+class HardwareEntry(SourceNode):
     """``hardware``: a bought item; or a family, whose id has ``{gauge}`` or ``{length}`` in it and which lists its sizes."""
 
     name: str
@@ -129,7 +129,7 @@ class HardwareEntry(Node):
     source: str = NO_SOURCE
 
 
-class ConsumableEntry(Node):
+class ConsumableEntry(SourceNode):
     """``consumables``: what is used up. ``covers`` is the area that one unit does."""
 
     name: str
@@ -144,7 +144,7 @@ class ConsumableEntry(Node):
     source: str = NO_SOURCE
 
 
-class CautionEntry(Node):
+class CautionEntry(SourceNode):
     """``cautions``: a hazard message with a signal word as ANSI Z535.6 defines it."""
 
     signal: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
@@ -157,7 +157,7 @@ class CautionEntry(Node):
     every_use: bool = Field(default=False, description="Whether every step that has it tells it again.")
 
 
-class ToolEntry(Node):
+class ToolEntry(SourceNode):
     """``tools``: a tool, its cautions (of every use, and of one use alone), and what may stand in for it."""
 
     name: str
@@ -171,7 +171,7 @@ class ToolEntry(Node):
     note: str = ""
 
 
-class WayEntry(Node):
+class WayEntry(SourceNode):
     """``ways:`` one way to do a kind of work. ``tools`` by id, the one that does the work first; ``pace`` how much longer it takes."""
 
     name: str
@@ -181,7 +181,7 @@ class WayEntry(Node):
     note: str = ""
 
 
-class MethodEntry(Node):
+class MethodEntry(SourceNode):
     """``methods``: a kind of work, the time it takes to set up once and for each piece, and the ways to do it, best first."""
 
     once: Minutes
@@ -189,14 +189,14 @@ class MethodEntry(Node):
     ways: Annotated[list[WayEntry], Field(min_length=1)]
 
 
-class ClampsEntry(Node):
+class ClampsEntry(SourceNode):
     """``clamps:`` so many clamps that open so far."""
 
     count: Annotated[int, Field(gt=0)]
     opening: str
 
 
-class KitEntry(Node):
+class KitEntry(SourceNode):
     """``kits``: what a buyer owns. ``like`` another kit, with ``tools`` besides and ``without`` some of its tools. ``straightedge`` is how long
     the straightedge or guide rail is: first cuts keep to it as far as the parts allow."""
 
@@ -209,7 +209,7 @@ class KitEntry(Node):
     straightedge: str | None = None
 
 
-class FinishProductEntry(Node):
+class FinishProductEntry(SourceNode):
     """``finishes``: a stain, oil, sealer or topcoat. ``coverage`` is for one coat."""
 
     name: str
@@ -227,7 +227,7 @@ class FinishProductEntry(Node):
     source: str = NO_SOURCE
 
 
-class PriceBookEntry(Node):
+class PriceBookEntry(SourceNode):
     """``prices``: what things cost, to a date. By length (``0.85 / ft``) for boards, else for a piece or a pack."""
 
     currency: str
@@ -240,7 +240,7 @@ class PriceBookEntry(Node):
     finishes: dict[str, dict[str, str]] = {}
 
 
-MODELS: dict[str, type[Node]] = {
+MODELS: dict[str, type[SourceNode]] = {
     "materials": MaterialEntry,
     "hardware": HardwareEntry,
     "consumables": ConsumableEntry,

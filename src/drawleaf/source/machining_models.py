@@ -5,13 +5,13 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from drawleaf.source.nodes import At, Expr, FaceName, Names, Node, RepeatEntry, Yes
+from drawleaf.source.nodes import At, Expr, FaceName, Names, RepeatEntry, SourceNode, Yes
 
 EDGE_KINDS = ("round_over", "chamfer", "cove", "ogee", "bead")
 """Keys of what is run along an edge."""
 
 
-class PinRows(Node):
+class PinRows(SourceNode):
     """``shelf_pins:`` rows of blind holes up a face."""
 
     face: FaceName
@@ -27,7 +27,7 @@ class PinRows(Node):
     )
 
 
-class BoreEntry(Node):
+class BoreEntry(SourceNode):
     """``bore:`` / ``finger_hole:`` round holes. Without ``depth`` they go through."""
 
     face: FaceName
@@ -37,7 +37,7 @@ class BoreEntry(Node):
     depth: Expr | None = None
 
 
-class NotchEntry(Node):
+class NotchEntry(SourceNode):
     """``notch:`` a corner cut off square, full thickness: the corner of two faces, and how far it runs along each axis."""
 
     corner: list[FaceName] = Field(min_length=2, max_length=2)
@@ -46,7 +46,7 @@ class NotchEntry(Node):
     high: Expr | None = None
 
 
-class RecessEntry(Node):
+class RecessEntry(SourceNode):
     """``recess:`` a shallow pocket in a face, its middle ``at`` a place: square by its sizes along the face, or round by ``diameter``."""
 
     face: FaceName
@@ -59,7 +59,7 @@ class RecessEntry(Node):
     depth: Expr
 
 
-class EdgeEntry(Node):
+class EdgeEntry(SourceNode):
     """``round_over:`` / ``chamfer:`` / ``cove:`` / ``ogee:`` / ``bead:`` edges named by their two faces: ``front-top``; ``outline-top`` is the
     whole rim of a sawn outline at that face, ``opening-top`` that of every opening."""
 
@@ -67,7 +67,7 @@ class EdgeEntry(Node):
     size: Expr
 
 
-class OutlineCorner(Node):
+class OutlineCorner(SourceNode):
     """A corner of an outline: its two coordinates; ``round`` the corner to a radius; ``rise`` of an arc on the stretch from here to the
     next corner, positive where it bulges out of the shape, negative where it cuts into it."""
 
@@ -78,14 +78,14 @@ class OutlineCorner(Node):
     rise: Expr | None = None
 
 
-class ShapeEntry(Node):
+class ShapeEntry(SourceNode):
     """``shape:`` the part is sawn to an outline, seen square to ``face``."""
 
     face: FaceName
     outline: list[OutlineCorner] = Field(min_length=3)
 
 
-class CutoutEntry(Node):
+class CutoutEntry(SourceNode):
     """``cutout:`` an opening, or with ``depth`` a pocket: an ``outline`` of its own, or a rectangle of so ``wide``, ``deep`` and ``high``
     round the place ``at``, its corners rounded to ``round``."""
 
@@ -102,7 +102,7 @@ class CutoutEntry(Node):
     )
 
 
-class TaperEntry(Node):
+class TaperEntry(SourceNode):
     """``taper:`` a straight slanting cut along one edge: from ``start`` along the part (where the edge is still whole) to the end, where
     ``narrow_by`` is taken away. ``edge`` is the side that slants, ``toward`` the end that gets thinner."""
 
@@ -112,7 +112,7 @@ class TaperEntry(Node):
     narrow_by: Expr
 
 
-class TrimEntry(Node):
+class TrimEntry(SourceNode):
     """``angle_cut:`` an end cut at an angle: ``angle`` degrees from square, ``toward`` the side that is cut shorter."""
 
     face: FaceName
@@ -120,7 +120,7 @@ class TrimEntry(Node):
     toward: FaceName
 
 
-class MachiningEntry(Node):
+class MachiningEntry(SourceNode):
     """``machining:`` work on one part that is no joint. ``in`` names the part; a twin is machined as its mirror image.
 
     Exactly one of the other keys.

@@ -9,11 +9,11 @@ from pydantic import ValidationError
 
 from drawleaf.english import listed
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.source.models import Expr, Names, Node
+from drawleaf.source.expected import choices, expectation_at, keys_of, shape_of, shape_of_value, stands_in
+from drawleaf.source.models import Expr, Names, SourceNode
 from drawleaf.source.names import did_you_mean, nearest
 from drawleaf.source.old_names import new_name, new_word, told_new
 from drawleaf.source.positions import Path, Positions
-from drawleaf.source.shapes import choices, expectation_at, keys_of, shape_of, shape_of_value, stands_in
 from drawleaf.source.slips import EXAMPLES, MEANT, WORDS
 from drawleaf.source.trade_words import from_elsewhere, trade_word
 
@@ -30,7 +30,7 @@ _SECTIONS = {
 
 
 def misfits(
-    model: type[Node], tree: Any, error: ValidationError, positions: Positions, file: str, at: Path
+    model: type[SourceNode], tree: Any, error: ValidationError, positions: Positions, file: str, at: Path
 ) -> tuple[Diagnostic, ...]:
     """One diagnostic for each place that does not fit, in the order of the file."""
     found: dict[tuple[Path, str], Diagnostic] = {}
@@ -55,7 +55,7 @@ def _meant_key(name: str, known: list[str]) -> str | None:
     return next((key for key in known if name.startswith(f"{key}_")), None) or nearest(name, known)
 
 
-def _reduced(model: type[Node], tree: Any, error: ValidationError) -> Iterator[tuple[Path, str, dict[str, Any]]]:
+def _reduced(model: type[SourceNode], tree: Any, error: ValidationError) -> Iterator[tuple[Path, str, dict[str, Any]]]:
     """The errors as (path in the tree, kind, details), without those of union members that never could fit."""
     kept: list[tuple[Path, str, dict[str, Any]]] = []
     passed_over: list[tuple[Path, str, dict[str, Any]]] = []
@@ -105,7 +105,7 @@ def _label_shape(label: str) -> str:
 class _Teller:
     """Words for one misfit."""
 
-    def __init__(self, model: type[Node], tree: Any, positions: Positions, file: str, at: Path) -> None:
+    def __init__(self, model: type[SourceNode], tree: Any, positions: Positions, file: str, at: Path) -> None:
         self.model, self.tree, self.positions, self.file, self.at = model, tree, positions, file, at
 
     def told_as_empty(self, path: Path, kind: str) -> bool:
@@ -194,7 +194,7 @@ class _Teller:
     def keys_beside(self, path: Path) -> list[str]:
         """The keys that may stand where the last key of ``path`` stands."""
         owner = expectation_at(self.model, self.tree, path[:-1])
-        return list(keys_of(owner)) if isinstance(owner, type) and issubclass(owner, Node) else []
+        return list(keys_of(owner)) if isinstance(owner, type) and issubclass(owner, SourceNode) else []
 
     def _missing_key(self, path: Path) -> Diagnostic:
         name = str(path[-1])
@@ -208,7 +208,7 @@ class _Teller:
         from drawleaf.source.schema import words_of
 
         owner = expectation_at(self.model, self.tree, path[:-1])
-        found = words_of(owner, str(path[-1])) if isinstance(owner, type) and issubclass(owner, Node) else None
+        found = words_of(owner, str(path[-1])) if isinstance(owner, type) and issubclass(owner, SourceNode) else None
         return (found or "").replace("`", "")
 
     def _odd_name(self, path: Path, detail: dict[str, Any]) -> Diagnostic:
@@ -248,7 +248,7 @@ class _Teller:
 
     def _raw_expectation(self, path: Path) -> Any:
         owner = expectation_at(self.model, self.tree, path[:-1])
-        if isinstance(owner, type) and issubclass(owner, Node):
+        if isinstance(owner, type) and issubclass(owner, SourceNode):
             return keys_of(owner).get(str(path[-1]))
         return None
 
@@ -334,7 +334,7 @@ def _as_meant(expected: Any, value: str, key: str) -> str:
         plain = "," not in value and (value in members or value.isdigit() or key == "edges")
         return f"[{value}]" if plain else EXAMPLES.get(key, "")
     if shape_of(expected) == "mapping":
-        counts = isinstance(expected, type) and issubclass(expected, Node) and "count" in keys_of(expected)
+        counts = isinstance(expected, type) and issubclass(expected, SourceNode) and "count" in keys_of(expected)
         return f"{{count: {value}}}" if counts and value.isdigit() else EXAMPLES.get(key, "")
     return ""
 

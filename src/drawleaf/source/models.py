@@ -35,15 +35,15 @@ from drawleaf.source.nodes import FaceName as FaceName
 from drawleaf.source.nodes import MirrorEntry as MirrorEntry
 from drawleaf.source.nodes import Name as Name
 from drawleaf.source.nodes import Names as Names
-from drawleaf.source.nodes import Node as Node
 from drawleaf.source.nodes import RepeatEntry as RepeatEntry
+from drawleaf.source.nodes import SourceNode as SourceNode
 from drawleaf.source.nodes import Yes as Yes
 from drawleaf.source.nodes import YesNo as YesNo
 from drawleaf.source.part_models import FittedEntry as FittedEntry
 from drawleaf.source.part_models import GlueUpEntry as GlueUpEntry
 
 
-class PlanHead(Node):
+class PlanHead(SourceNode):
     """``plan:`` what the cover and colophon say, and the units that the source is written in."""
 
     title: str
@@ -71,7 +71,7 @@ class PlanHead(Node):
     history: list[RevisionEntry] = []
 
 
-class RevisionEntry(Node):
+class RevisionEntry(SourceNode):
     """One line of the revision history."""
 
     mark: str
@@ -79,7 +79,7 @@ class RevisionEntry(Node):
     text: str
 
 
-class MakingEntry(Node):
+class MakingEntry(SourceNode):
     """``making:`` shop allowances."""
 
     kerf: Expr = "1/8 in"
@@ -89,7 +89,7 @@ class MakingEntry(Node):
     kit: str = "common power tools"
 
 
-class StockEntry(Node):
+class StockEntry(SourceNode):
     """``stock:`` a material from ``shared/materials`` at a thickness.
 
     A sheet names its ``nominal`` thickness; a dressed board its nominal ``size`` (``1x4``), which gives thickness and width. ``actual`` is
@@ -123,7 +123,7 @@ class StockEntry(Node):
     note: str = ""
 
 
-class SectionEntry(Node):
+class SectionEntry(SourceNode):
     """``section:`` the cross section of a moulding or a round. ``profile`` names one of the plan's or the material's ``profiles``, whose
     face looks to ``face`` and whose top lies to ``top``; ``round`` makes the part as round as it is thick."""
 
@@ -133,7 +133,7 @@ class SectionEntry(Node):
     round: Yes = None
 
 
-class ProfilePoint(Node):
+class ProfilePoint(SourceNode):
     """A corner of a profile: ``out`` from the back, ``up`` from the bottom edge. ``arc`` is the radius of a quarter or other arc to the
     next corner: positive bulges out, negative is hollow."""
 
@@ -142,14 +142,14 @@ class ProfilePoint(Node):
     arc: Expr | None = None
 
 
-class ProfileEntry(Node):
+class ProfileEntry(SourceNode):
     """``profiles:`` a moulding's section, from corner to corner round it."""
 
     name: str | None = None
     points: list[ProfilePoint] = Field(min_length=3)
 
 
-class PartEntry(Node):
+class PartEntry(SourceNode):
     """``parts:`` a piece of stock between faces. On each axis two of low face, high face and extent; the thickness axis needs one face."""
 
     stock: str
@@ -196,7 +196,7 @@ class PartEntry(Node):
     note: str = ""
 
 
-class FittingEntry(Node):
+class FittingEntry(SourceNode):
     """``hardware:`` bought hardware in its place. ``item`` is an id from ``shared/hardware``.
 
     Slides: ``on`` the fixed parts, ``carries`` the drawer's assembly. Hinges: ``on`` the part that stands still, ``carries`` the door or lid.
@@ -248,7 +248,7 @@ class FittingEntry(Node):
     note: str = ""
 
 
-class AssemblyEntry(Node):
+class AssemblyEntry(SourceNode):
     """``assemblies:`` parts that belong together; inside another it goes where ``at`` says. Or a component from ``shared/components``."""
 
     name: str | None = None
@@ -269,7 +269,7 @@ class AssemblyEntry(Node):
     hardware: list[FittingEntry] = []
 
 
-class FinishEntry(Node):
+class FinishEntry(SourceNode):
     """``finish:`` one line of the schedule: ``sand`` through grits, or ``apply`` a product in so many ``coats``."""
 
     sand: list[int] | None = None
@@ -281,7 +281,7 @@ class FinishEntry(Node):
     note: str = ""
 
 
-class NoteEntry(Node):
+class NoteEntry(SourceNode):
     """``notes:`` the author's words (Markdown) hooked onto a step, part or chapter; or a Markdown ``file`` beside the plan."""
 
     step: str | None = None
@@ -292,14 +292,14 @@ class NoteEntry(Node):
     picture: str | None = None
 
 
-class LoadEntry(Node):
+class LoadEntry(SourceNode):
     """``loads:`` what will stand on some parts: a word, or a figure such as ``40 lb/ft2``, ``30 kg/m`` or ``20 kg``."""
 
     on: Names
     load: str
 
 
-class WaiverEntry(Node):
+class WaiverEntry(SourceNode):
     """``waive:`` a finding that the author accepts, and why. Without ``on`` all findings of that check."""
 
     check: str
@@ -307,7 +307,7 @@ class WaiverEntry(Node):
     reason: str
 
 
-class ChecksEntry(Node):
+class ChecksEntry(SourceNode):
     """``checks:`` what the workshop checks assume, and which of their findings the author accepts."""
 
     climate: Literal["heated", "steady", "dry", "humid"] = "heated"
@@ -318,7 +318,7 @@ class ChecksEntry(Node):
     waive: list[WaiverEntry] = []
 
 
-class EditionEntry(Node):
+class EditionEntry(SourceNode):
     """``editions:`` a named set of changes on the same source."""
 
     title: str | None = None
@@ -339,7 +339,7 @@ class EditionEntry(Node):
     care: list[str] | None = None
 
 
-class StockChange(Node):
+class StockChange(SourceNode):
     """What an edition changes about a stock; what is left out stays."""
 
     material: str | None = None
@@ -350,7 +350,7 @@ class StockChange(Node):
     name: str | None = None
 
 
-class PlanSource(Node):
+class PlanSource(SourceNode):
     """A whole ``plan.yaml``."""
 
     plan: PlanHead
@@ -366,7 +366,7 @@ class PlanSource(Node):
     editions: dict[str, EditionEntry] = {}
 
 
-class ComponentSource(Node):
+class ComponentSource(SourceNode):
     """A reusable assembly in ``shared/components``: parameters with defaults (None: must be given) and what an assembly holds.
 
     Stock parameters are given by the name of one of the plan's stocks.

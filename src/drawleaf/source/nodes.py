@@ -32,7 +32,7 @@ YesNo = Annotated[bool, BeforeValidator(_yes_or_no, json_schema_input_type=_Writ
 """What is switched on or off; ``Yes`` where leaving it out is the only other way."""
 
 
-class Node(BaseModel):
+class SourceNode(BaseModel):
     """Base of all source nodes. ``path`` is where it stands in its file; ``source_file`` which file that is."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
@@ -48,7 +48,7 @@ class Node(BaseModel):
         return self._file
 
 
-class At(Node):
+class At(SourceNode):
     """A place: the two coordinates that the face leaves open, or all three."""
 
     x: Expr | None = None
@@ -56,7 +56,7 @@ class At(Node):
     z: Expr | None = None
 
 
-class MirrorEntry(Node):
+class MirrorEntry(SourceNode):
     """``mirror:`` a twin across a plane: ``mirror: {x: width / 2}``. Exactly one axis."""
 
     x: Expr | None = None
@@ -64,7 +64,7 @@ class MirrorEntry(Node):
     z: Expr | None = None
 
 
-class RepeatEntry(Node):
+class RepeatEntry(SourceNode):
     """``repeat:`` copies along an axis: ``{along: z, spacing: 5, count: 3}`` or ``{along: z, at: [0, 5, 11]}`` (offsets from the first)."""
 
     along: AxisName

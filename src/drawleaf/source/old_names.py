@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from typing import Any, get_args, get_origin
 
 from drawleaf.model.position import Position
-from drawleaf.source.models import Node
+from drawleaf.source.expected import keys_of, narrowed
+from drawleaf.source.models import SourceNode
 from drawleaf.source.positions import Path, Positions
 from drawleaf.source.renames import ITEMS, KEYS, NAMES, PARAMETERS, WORDS
-from drawleaf.source.shapes import keys_of, narrowed
 
 Known = Callable[[str, str], bool]
 """Whether there is an item of a kind (``hardware``, ``materials``) under a name."""
@@ -69,14 +69,14 @@ def item_renamed(kind: str, name: str, known: Collection[str]) -> str:
 
 
 def old_names(
-    model: type[Node], tree: Any, positions: Positions, file: str, known: Known = lambda _kind, _name: False
+    model: type[SourceNode], tree: Any, positions: Positions, file: str, known: Known = lambda _kind, _name: False
 ) -> tuple[Change, ...]:
     """Every old name in a tree that should be a ``model``, in the order of the file. An item that is ``known`` keeps its name."""
     return _changes(_Walk(known).inside(model, tree, ()), positions, file)
 
 
 def old_names_of_entries(
-    model: type[Node], tree: Any, positions: Positions, file: str, known: Known
+    model: type[SourceNode], tree: Any, positions: Positions, file: str, known: Known
 ) -> tuple[Change, ...]:
     """The same for a file of entries, each under a name of its own."""
     entries = tree.items() if isinstance(tree, Mapping) else ()
@@ -124,14 +124,16 @@ class _Walk:
             member = get_args(expected)[0] if get_origin(expected) is list else None
             for index, value in enumerate(tree):
                 yield from self.inside(member, value, (*path, index))
-        elif isinstance(tree, Mapping) and isinstance(expected, type) and issubclass(expected, Node):
+        elif isinstance(tree, Mapping) and isinstance(expected, type) and issubclass(expected, SourceNode):
             for key, value in tree.items():
                 yield from self._at_key(expected, tree, key, value, (*path, key))
         elif isinstance(tree, Mapping) and get_origin(expected) is dict:
             for key, value in tree.items():
                 yield from self.inside(get_args(expected)[1], value, (*path, key))
 
-    def _at_key(self, model: type[Node], tree: Mapping[str, Any], key: str, value: Any, path: Path) -> Iterator[_Found]:
+    def _at_key(
+        self, model: type[SourceNode], tree: Mapping[str, Any], key: str, value: Any, path: Path
+    ) -> Iterator[_Found]:
         new = new_name(model, key)
         if new is not None and new not in tree:
             yield path, True, new
@@ -147,7 +149,7 @@ class _Walk:
                     yield (*path, name), True, below[name]
         yield from self.inside(keys_of(model).get(key), value, path)
 
-    def _word(self, model: type[Node], key: str, word: str, path: Path) -> Iterator[_Found]:
+    def _word(self, model: type[SourceNode], key: str, word: str, path: Path) -> Iterator[_Found]:
         if new := new_word(model, key, word):
             yield path, False, new
         kind = _ITEM_KEYS.get((model.__name__, key))

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from drawleaf.source.nodes import Expr, Names, Node
+from drawleaf.source.nodes import Expr, Names, SourceNode
 
 
-class GlueUpEntry(Node):
+class GlueUpEntry(SourceNode):
     """``glue_up:`` the part is a panel of strips: ``{strips: 5}`` or ``{widest_strip: 4}``; ``extra`` is trimmed off after glue-up."""
 
     strips: Expr | None = None
@@ -15,7 +15,7 @@ class GlueUpEntry(Node):
     extra: Expr = "1/2 in"
 
 
-class FittedEntry(Node):
+class FittedEntry(SourceNode):
     """``fitted:`` the part is cut over its size first, and its last size is marked from the standing piece:
     ``{length: 1/2, width: 1/8, from: case}``. ``no`` cuts it to size at once."""
 

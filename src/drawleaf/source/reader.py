@@ -14,12 +14,12 @@ from typing import Any
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.edition_checks import check_editions
+from drawleaf.source.expected import expressions_in
 from drawleaf.source.expressions import parse_expression
 from drawleaf.source.library import Library, shown
-from drawleaf.source.models import Node, PlanSource
+from drawleaf.source.models import PlanSource, SourceNode
 from drawleaf.source.note_files import read_notes
 from drawleaf.source.positions import Positions
-from drawleaf.source.shapes import expressions_in
 from drawleaf.source.text_files import leads_outside, link_outside, read_text
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
@@ -69,7 +69,7 @@ def read_plan(folder: Path, library: Library) -> Reading:
     return Reading(plan, folder.resolve().name, folder, file, everywhere, texts, library, found)
 
 
-def expression_mistakes(model: type[Node], tree: Any, positions: Positions, file: str) -> tuple[Diagnostic, ...]:
+def expression_mistakes(model: type[SourceNode], tree: Any, positions: Positions, file: str) -> tuple[Diagnostic, ...]:
     """A diagnostic for each expression of a tree that cannot be read, whether or not the rest of the tree is sound."""
     parsed = (parse_expression(text, positions.of(file, path)) for path, text in expressions_in(model, tree))
     return tuple(one for one in parsed if isinstance(one, Diagnostic))

@@ -12,10 +12,10 @@ from typing import Any, get_args
 
 from drawleaf.source import models
 from drawleaf.source.key_words import KEY_WORDS
-from drawleaf.source.models import ComponentSource, Expr, Name, Node, PlanSource
+from drawleaf.source.models import ComponentSource, Expr, Name, PlanSource, SourceNode
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
-FILES: dict[str, tuple[type[Node], str]] = {
+FILES: dict[str, tuple[type[SourceNode], str]] = {
     "plan.schema.json": (PlanSource, "A drawleaf plan"),
     "component.schema.json": (ComponentSource, "A drawleaf component"),
 }
@@ -32,7 +32,7 @@ def schemas() -> dict[str, str]:
     }
 
 
-def schema_of(model: type[Node], title: str) -> dict[str, Any]:
+def schema_of(model: type[SourceNode], title: str) -> dict[str, Any]:
     """The schema of one kind of file."""
     raw = model.model_json_schema(by_alias=True, ref_template="#/$defs/{model}")
     schema = _loosened(raw)
@@ -43,7 +43,7 @@ def schema_of(model: type[Node], title: str) -> dict[str, Any]:
     return {"$schema": DRAFT, **schema, "title": title}
 
 
-def _describe(part: dict[str, Any], model: type[Node]) -> None:
+def _describe(part: dict[str, Any], model: type[SourceNode]) -> None:
     """Words for the node and for each of its keys."""
     part["description"] = _plain(inspect.getdoc(model) or "")
     for key, value in part.get("properties", {}).items():
@@ -52,12 +52,12 @@ def _describe(part: dict[str, Any], model: type[Node]) -> None:
             value["description"] = _plain(words)
 
 
-def words_of(model: type[Node], key: str) -> str | None:
+def words_of(model: type[SourceNode], key: str) -> str | None:
     """What a key means; None where nobody has said."""
     return _own_words(model, key) or KEY_WORDS.get((model.__name__, key)) or KEY_WORDS.get(("", key))
 
 
-def _own_words(model: type[Node], key: str) -> str | None:
+def _own_words(model: type[SourceNode], key: str) -> str | None:
     """What the field itself says. What only its type says (any expression) tells too little."""
     for name, info in model.model_fields.items():
         if (info.alias or name) == key:

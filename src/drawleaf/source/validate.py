@@ -8,10 +8,10 @@ from pydantic import ValidationError
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.source.misfits import misfits
-from drawleaf.source.models import Node
+from drawleaf.source.models import SourceNode
 from drawleaf.source.positions import Path, Positions
 
-Model = TypeVar("Model", bound=Node)
+Model = TypeVar("Model", bound=SourceNode)
 
 
 def validate_model(
@@ -34,7 +34,7 @@ def mark(node: Model, path: Path, file: str) -> Model:
     node._file = file
     for name, info in type(node).model_fields.items():
         value = getattr(node, name)
-        if isinstance(value, Node) and name not in node.model_fields_set:
+        if isinstance(value, SourceNode) and name not in node.model_fields_set:
             value = value.model_copy()
             object.__setattr__(node, name, value)  # the node is frozen to all others
         _mark_inside(value, (*path, info.alias or name), file)
@@ -42,7 +42,7 @@ def mark(node: Model, path: Path, file: str) -> Model:
 
 
 def _mark_inside(value: Any, path: Path, file: str) -> None:
-    if isinstance(value, Node):
+    if isinstance(value, SourceNode):
         mark(value, path, file)
     elif isinstance(value, dict):
         for key, inner in value.items():

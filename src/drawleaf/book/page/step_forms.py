@@ -36,7 +36,7 @@ _LAST_MARGIN = 2.6
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class Spacing:
     """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the size,
     line height and measure of what follows the check, and whether it tells ways that were told before; size and line height of what
     one needs and of the cautions."""
@@ -50,8 +50,8 @@ class Setting:
     cautions: tuple[float, float]
 
 
-TIGHT_NOT = Setting(1.3, 1.0, 6.0, True, (10.0, 1.32, _MEASURE), (10.0, 1.3), (10.0, 1.32))
-TIGHT_SETTING = Setting(1.2, 0.5, 4.0, False, (9.5, 1.27, math.inf), (9.5, 1.25), (9.5, 1.25))
+TIGHT_NOT = Spacing(1.3, 1.0, 6.0, True, (10.0, 1.32, _MEASURE), (10.0, 1.3), (10.0, 1.32))
+TIGHT_SETTING = Spacing(1.2, 0.5, 4.0, False, (9.5, 1.27, math.inf), (9.5, 1.25), (9.5, 1.25))
 
 
 class Shown(Protocol):
@@ -106,7 +106,7 @@ def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None
 
 
 def _set(
-    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, setting: Setting, tail: bool
+    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, setting: Spacing, tail: bool
 ) -> list[Form]:
     """The forms of a step in one setting of its words."""
     around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _needs(page, paper, setting)
@@ -129,7 +129,7 @@ def _set(
 
 
 def _beside(
-    way: Way, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float, setting: Setting
+    way: Way, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float, setting: Spacing
 ) -> Form:
     """Words on the left, actions and check; the drawing on the right."""
     width = paper.text_width - drawing.width_mm - COLUMN_GAP
@@ -137,7 +137,7 @@ def _beside(
     return Form(way, around + max(words, drawing.height_mm + 3.0), cost)
 
 
-def _wrapped(page: Shown, drawing: Drawing, paper: Paper, setting: Setting) -> float:
+def _wrapped(page: Shown, drawing: Drawing, paper: Paper, setting: Spacing) -> float:
     """The actions beside the drawing and then below it, and the check below both."""
     narrow = paper.text_width - drawing.width_mm - COLUMN_GAP - _LIST_INDENT
     wide = max(_ACTIONS - _LIST_INDENT, narrow)
@@ -158,13 +158,13 @@ def time_height(time: Markup) -> float:
     return _TIME_TOP + text_height(time, _TIME_WIDTH, 9.5, 1.15) if time else 0.0
 
 
-def _needs(page: Shown, paper: Paper, setting: Setting) -> float:
+def _needs(page: Shown, paper: Paper, setting: Spacing) -> float:
     widths = (paper.main_width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
     lines = sum(text_height(line, wide, *setting.needs) + 0.7 for line, wide in zip(page.needs, widths, strict=True))
     return lines + 2.8 if page.needs else 0.0
 
 
-def _cautions(page: Shown, paper: Paper, setting: Setting) -> float:
+def _cautions(page: Shown, paper: Paper, setting: Spacing) -> float:
     width = paper.main_width - 3.5
     high = 0.0
     for signal in dict.fromkeys(caution.signal for caution in page.full):
@@ -186,12 +186,12 @@ def reminders(cautions: Iterable[Caution]) -> Markup:
     return Markup(" ").join(Markup("{}: {} (page 00)").format(one.signal, one.short) for one in cautions)
 
 
-def _actions(page: Shown, width: float, setting: Setting) -> float:
+def _actions(page: Shown, width: float, setting: Spacing) -> float:
     heights = (text_height(action, width - _LIST_INDENT, 11.5, setting.leading) for action in page.text.actions)
     return sum(height + setting.gap for height in heights)
 
 
-def _check(page: Shown, width: float, setting: Setting, labelled: bool = False) -> float:
+def _check(page: Shown, width: float, setting: Spacing, labelled: bool = False) -> float:
     if not page.text.check:
         return 0.0
     words = Markup("<b>Check.</b> {}").format(page.text.check) if labelled else page.text.check
@@ -206,7 +206,7 @@ def _ticked_lines(words: Markup, width: float) -> int:
     return line_count(Markup('<span class="balloon"></span>') + words, width - TICK, 11.5)
 
 
-def _after(page: Shown, paper: Paper, setting: Setting) -> float:
+def _after(page: Shown, paper: Paper, setting: Spacing) -> float:
     size, leading, measure = setting.after
     width = min(measure, paper.main_width)
     high = 0.0

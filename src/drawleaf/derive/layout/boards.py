@@ -9,7 +9,6 @@ from functools import partial
 
 from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.derive.layout.laying import Gathered, Layer, Margins, Scale, Wanted, gather, told_of
-from drawleaf.derive.layout.misfits import board_misfit, thinner_than_board
 from drawleaf.derive.layout.resawing import is_resawn, leaves_of, rest_of
 from drawleaf.derive.layout.same_stock import bought_together
 from drawleaf.derive.layout.search.board_filling import board_filler
@@ -20,6 +19,7 @@ from drawleaf.derive.layout.search.packing import Fill, Order, Packer
 from drawleaf.derive.layout.search.sheet_filling import sheet_filler
 from drawleaf.derive.layout.search.stock_choice import Offer, cheapest
 from drawleaf.derive.layout.sheets import envelope, least_of_size, rank, sets_too_large
+from drawleaf.derive.layout.stock_misfits import board_misfit, thinner_than_board
 from drawleaf.derive.shop.limits import ShopLimits, shop_limits
 from drawleaf.model.catalogue import BoardSize, Stock
 from drawleaf.model.diagnostic import Diagnostic

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.derive.layout.boards import lay_boards
-from drawleaf.derive.layout.misfits import match_problems
 from drawleaf.derive.layout.sheets import lay_sheets
 from drawleaf.derive.layout.small_parts import small_parts_last
+from drawleaf.derive.layout.stock_misfits import match_problems
 from drawleaf.derive.shop.limits import shop_limits
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.lists import CutList, Layouts

@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.derive.layout.laying import Layer, Margins, Scale, Wanted, gather, matched_sets, told_of
-from drawleaf.derive.layout.misfits import set_misfit, sheet_misfit
 from drawleaf.derive.layout.same_stock import bought_together
 from drawleaf.derive.layout.search.bounds import least_sheets
 from drawleaf.derive.layout.search.guillotine import Cutting, Effort, Filled, Kind
@@ -16,6 +15,7 @@ from drawleaf.derive.layout.search.packing import ALL_CUTTING, Order, Packer
 from drawleaf.derive.layout.search.sheet_filling import sheet_filler
 from drawleaf.derive.layout.search.stock_choice import Offer, cheapest
 from drawleaf.derive.layout.second_goals import CUTTINGS, SHORT_CUTTINGS, practical
+from drawleaf.derive.layout.stock_misfits import set_misfit, sheet_misfit
 from drawleaf.derive.shop.limits import ShopLimits, shop_limits
 from drawleaf.model.catalogue import SheetSize, Stock
 from drawleaf.model.diagnostic import Diagnostic

@@ -63,7 +63,7 @@ class _Span:
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class DetailSetting:
     """What a detail shows: joints made alike, where along its run the first of them is cut (mm), with which fasteners, how much of the
     section, and what stands near."""
 
@@ -75,18 +75,18 @@ class Setting:
     near: tuple[str, ...]
 
 
-def detail_settings(derived: Derived, solids: Solids) -> tuple[Setting, ...]:
+def detail_settings(derived: Derived, solids: Solids) -> tuple[DetailSetting, ...]:
     """A detail for each distinct joint."""
     return tuple(_setting(solids, kind, number) for number, kind in enumerate(joint_kinds(derived.plan), start=1))
 
 
-def _setting(solids: Solids, kind: Kind, number: int) -> Setting:
+def _setting(solids: Solids, kind: Kind, number: int) -> DetailSetting:
     joint = kind.joint
     at, fastener = best_cut(solids.plan, joint)
     axis = run_axis(joint)
     shown = tuple(f for f in joint.fasteners if fastener and _in_plane(f, fastener, joint))
     crop = _crop(solids, LOOKING[axis], joint, shown)
-    return Setting(number, kind, at, shown, crop, _near(solids, axis, at, crop))
+    return DetailSetting(number, kind, at, shown, crop, _near(solids, axis, at, crop))
 
 
 def detail_id(number: int) -> str:
@@ -94,7 +94,7 @@ def detail_id(number: int) -> str:
     return f"detail-{number:02d}"
 
 
-def draw_detail(derived: Derived, solids: Solids, setting: Setting) -> Drawing:
+def draw_detail(derived: Derived, solids: Solids, setting: DetailSetting) -> Drawing:
     """The detail of a joint, with its words."""
     kind, crop = setting.kind, setting.crop
     cut = cut_at(solids, run_axis(kind.joint), setting.at, setting.near)

@@ -34,7 +34,7 @@ class Tag:
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedBalloon:
     """A balloon in its place."""
 
     tag: Tag
@@ -67,7 +67,7 @@ class Placed:
         return min(ways) + 1.0
 
 
-def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[Placed]:
+def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[PlacedBalloon]:
     """Places for all balloons on a ring outside the drawing (its area on paper): each near its part, spaced, uncrossed."""
     if not tags:
         return []
@@ -80,10 +80,10 @@ def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[Placed]:
     _uncross(order, centers, tags)
     left, _, right, _ = drawing.bounds
     found = sorted(zip(order, centers, strict=True), key=lambda pair: pair[0])
-    return [Placed(tags[i], c, -1.0 if c[0] < left else 1.0 if c[0] > right else 0.0) for i, c in found]
+    return [PlacedBalloon(tags[i], c, -1.0 if c[0] < left else 1.0 if c[0] > right else 0.0) for i, c in found]
 
 
-def draw_balloons(sketch: Sketch, placed: Sequence[Placed]) -> None:
+def draw_balloons(sketch: Sketch, placed: Sequence[PlacedBalloon]) -> None:
     """Leaders, dots, circles and numbers."""
     for balloon in placed:
         rim, dot = balloon.leader
@@ -98,7 +98,7 @@ def draw_balloons(sketch: Sketch, placed: Sequence[Placed]) -> None:
         place_centered(sketch, label(balloon.tag.text, weight=600), balloon.center)
 
 
-def _draw_name(sketch: Sketch, balloon: Placed) -> None:
+def _draw_name(sketch: Sketch, balloon: PlacedBalloon) -> None:
     """Words at the end of the leader, on the side away from the drawing."""
     text = label(_rows(balloon.tag.text), weight=600, anchor={-1.0: "end", 1.0: "start"}.get(balloon.outward, "middle"))
     x, y = balloon.center

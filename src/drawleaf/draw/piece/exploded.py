@@ -16,7 +16,7 @@ from drawleaf.draw.paper.style import EXPLOSION, PICTURE_EDGE, PICTURE_OUTLINE
 from drawleaf.draw.paper.svg import Sketch, write
 from drawleaf.draw.picture.panes import show
 from drawleaf.draw.picture.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
-from drawleaf.draw.piece.explosion import Explosion, Unit, explode
+from drawleaf.draw.piece.explosion import Explosion, Moving, explode
 from drawleaf.draw.piece.shown import METAL, tints
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.linework import Linework
@@ -45,7 +45,7 @@ class Exploded:
     id: str
     title: str
     what: str
-    units: tuple[Unit, ...]
+    units: tuple[Moving, ...]
     names: Mapping[str, str] | None = None
     alone: bool = False
 
@@ -54,7 +54,7 @@ def exploded_views(plan: Plan) -> tuple[Exploded, ...]:
     """The overall view, and one for each assembly of more than two parts when the whole would be crowded."""
     tops = [assembly for assembly in plan.assemblies if assembly.parent is None]
     if len(plan.parts) <= _CROWDED or len(plan.assemblies) == 1:
-        units = tuple(Unit(part.id, _with_fittings(plan, (part.id,))) for part in plan.parts)
+        units = tuple(Moving(part.id, _with_fittings(plan, (part.id,))) for part in plan.parts)
         return (Exploded("exploded-1", "Exploded view", "All parts", units),)
     falling = _falling_apart(plan)
     units = tuple(unit for top in tops if plan.parts_in(top.id) for unit in _whole_units(plan, top, falling))
@@ -83,11 +83,11 @@ def _falling_apart(plan: Plan) -> dict[str, list[Body]]:
     return {assembly: pieces for assembly, pieces in found.items() if len(pieces) > 1}
 
 
-def _whole_units(plan: Plan, top: Assembly, falling: Mapping[str, Sequence[Body]]) -> list[Unit]:
+def _whole_units(plan: Plan, top: Assembly, falling: Mapping[str, Sequence[Body]]) -> list[Moving]:
     """An assembly as it moves in the view of the whole: in one, or piece by piece."""
     if top.id in falling:
-        return [Unit(piece.id, _with_fittings(plan, piece.parts)) for piece in falling[top.id]]
-    return [Unit(top.id, _with_fittings(plan, tuple(part.id for part in plan.parts_in(top.id))))]
+        return [Moving(piece.id, _with_fittings(plan, piece.parts)) for piece in falling[top.id]]
+    return [Moving(top.id, _with_fittings(plan, tuple(part.id for part in plan.parts_in(top.id))))]
 
 
 def _one_of(name: str) -> str:
@@ -95,15 +95,15 @@ def _one_of(name: str) -> str:
     return name.removesuffix("s")
 
 
-def _comes_apart(units: Sequence[Unit]) -> bool:
+def _comes_apart(units: Sequence[Moving]) -> bool:
     """Whether an assembly of these is worth a view of its own."""
     return sum(len(unit.parts) for unit in units) > 2 and len(units) > 1
 
 
-def _units_of(plan: Plan, assembly: Assembly) -> tuple[Unit, ...]:
+def _units_of(plan: Plan, assembly: Assembly) -> tuple[Moving, ...]:
     """An assembly's own parts, and its inner assemblies as wholes."""
-    own = [Unit(part, (part,)) for part in assembly.parts]
-    inner = [Unit(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
+    own = [Moving(part, (part,)) for part in assembly.parts]
+    inner = [Moving(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
     return tuple(unit for unit in (*own, *inner) if unit.parts)
 
 
@@ -156,7 +156,7 @@ def _compose(
     return sketch
 
 
-def _name_tags(work: Linework, window: Window, units: Sequence[Unit], names: Mapping[str, str]) -> list[Tag]:
+def _name_tags(work: Linework, window: Window, units: Sequence[Moving], names: Mapping[str, str]) -> list[Tag]:
     """The name of each assembly, pointing at what shows most of it."""
     tags: list[Tag] = []
     for unit in units:

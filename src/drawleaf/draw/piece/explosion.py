@@ -22,7 +22,7 @@ _AGAINST_GRAIN = 0.25
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class Moving:
     """Parts (and fittings) that move together."""
 
     id: str
@@ -39,11 +39,11 @@ class Explosion:
 
 @dataclass(frozen=True, slots=True)
 class _Removal:
-    unit: Unit
+    unit: Moving
     way: Vector
 
 
-def explode(solids: Solids, units: Sequence[Unit]) -> Explosion:
+def explode(solids: Solids, units: Sequence[Moving]) -> Explosion:
     """Where all units stand off. The last one left (the one with most joints) keeps its place."""
     plan = solids.plan
     boxes = {unit.id: _box(solids, unit) for unit in units}
@@ -63,8 +63,8 @@ def explode(solids: Solids, units: Sequence[Unit]) -> Explosion:
 
 
 def _take_apart(
-    solids: Solids, units: list[Unit], boxes: Mapping[str, np.ndarray], size: float
-) -> tuple[list[_Removal], Unit]:
+    solids: Solids, units: list[Moving], boxes: Mapping[str, np.ndarray], size: float
+) -> tuple[list[_Removal], Moving]:
     joints = {unit.id: _joint_count(solids.plan, unit) for unit in units}
     center = np.mean([box.mean(axis=0) for box in boxes.values()], axis=0)
     left = list(units)
@@ -86,7 +86,7 @@ def _take_apart(
 
 
 def _cost(
-    solids: Solids, unit: Unit, standing: Sequence[str], way: Vector, box: np.ndarray, center: np.ndarray, size: float
+    solids: Solids, unit: Moving, standing: Sequence[str], way: Vector, box: np.ndarray, center: np.ndarray, size: float
 ) -> float:
     """Short travel first; square to the face rather than endways; outwards rather than across the piece."""
     travel = travel_distance(solids, unit.parts, standing, way, touching=False) / size
@@ -97,7 +97,7 @@ def _cost(
     return travel + endways - 0.5 * outward
 
 
-def _forced(left: Sequence[Unit], base: Unit, boxes: Mapping[str, np.ndarray], center: np.ndarray) -> _Removal:
+def _forced(left: Sequence[Moving], base: Moving, boxes: Mapping[str, np.ndarray], center: np.ndarray) -> _Removal:
     """Nothing is free (units that clasp one another): the outermost goes straight out all the same."""
     unit = max((u for u in left if u is not base), key=lambda u: float(np.abs(boxes[u.id].mean(axis=0) - center).max()))
     out = boxes[unit.id].mean(axis=0) - center
@@ -107,7 +107,7 @@ def _forced(left: Sequence[Unit], base: Unit, boxes: Mapping[str, np.ndarray], c
     return _Removal(unit, (way[0], way[1], way[2]))
 
 
-def _parent(plan: Plan, removal: _Removal, units: Mapping[str, Unit], placed: Mapping[str, np.ndarray]) -> str:
+def _parent(plan: Plan, removal: _Removal, units: Mapping[str, Moving], placed: Mapping[str, np.ndarray]) -> str:
     """The unit already standing that this one is joined to: the one least moved aside; the base where none is."""
     joined = [unit_id for unit_id in placed if _joined(plan, removal.unit, units[unit_id])]
     axis = int(np.argmax(np.abs(removal.way)))
@@ -139,11 +139,11 @@ def _stand_off(
 
 def _lines(
     plan: Plan,
-    unit: Unit,
+    unit: Moving,
     parent: str,
     boxes: Mapping[str, np.ndarray],
     placed: Mapping[str, np.ndarray],
-    units: Mapping[str, Unit],
+    units: Mapping[str, Moving],
 ) -> list[tuple[Vector, Vector]]:
     """A line from where the unit belongs to where it stands off: through the middle of its joints with its parent, at most two."""
     contacts = [
@@ -157,7 +157,7 @@ def _lines(
     return [(_triple(point + placed[parent]), _triple(point + placed[unit.id])) for point in contacts[:2]]
 
 
-def _joined(plan: Plan, a: Unit, b: Unit) -> bool:
+def _joined(plan: Plan, a: Moving, b: Moving) -> bool:
     return any(
         (joint.insert in a.parts and joint.receiver in b.parts)
         or (joint.insert in b.parts and joint.receiver in a.parts)
@@ -165,11 +165,11 @@ def _joined(plan: Plan, a: Unit, b: Unit) -> bool:
     )
 
 
-def _joint_count(plan: Plan, unit: Unit) -> int:
+def _joint_count(plan: Plan, unit: Moving) -> int:
     return sum((joint.insert in unit.parts) != (joint.receiver in unit.parts) for joint in plan.joints)
 
 
-def _box(solids: Solids, unit: Unit) -> np.ndarray:
+def _box(solids: Solids, unit: Moving) -> np.ndarray:
     """(2, 3) the box around all bodies of a unit."""
     bounds = [body.bounds for body in (solids.body(part) for part in unit.parts) if body is not None]
     return np.array([np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)])

@@ -8,7 +8,7 @@ from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
-from drawleaf.source.models import At, Node, RepeatEntry
+from drawleaf.source.models import At, RepeatEntry, SourceNode
 from drawleaf.units import ZERO, Length
 
 MOST_SPOTS = 500
@@ -23,7 +23,7 @@ class SpotReader:
         self._findings = findings
 
     def on_face(
-        self, part: Part, face: Face, at: At, repeat: RepeatEntry | None, scope: Scope, owner: Node
+        self, part: Part, face: Face, at: At, repeat: RepeatEntry | None, scope: Scope, owner: SourceNode
     ) -> list[Point] | None:
         """The places on a face; None where one cannot be worked out."""
         start = self.on_part(part, face, at, scope, owner)
@@ -43,7 +43,7 @@ class SpotReader:
             return None
         return [start.moved(axis, start.along(axis) + offset) for offset in offsets]
 
-    def on_part(self, part: Part, face: Face, at: At, scope: Scope, owner: Node) -> Point | None:
+    def on_part(self, part: Part, face: Face, at: At, scope: Scope, owner: SourceNode) -> Point | None:
         """A place on a face: two coordinates from ``at``, the third from the face."""
         point = part.seen.center.moved(face.axis, part.seen.face(face))
         sound = True

@@ -15,7 +15,7 @@ from drawleaf.resolve.names.names import NameFinder, Reference, frame_change
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Key, Sources
 from drawleaf.source.expressions import Expression
-from drawleaf.source.models import Node as SourceNode
+from drawleaf.source.models import SourceNode
 from drawleaf.source.values import Angle
 from drawleaf.units import ZERO, Length
 

@@ -12,7 +12,7 @@ from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
-from drawleaf.source.models import MakingEntry, Node, PlanHead, PlanSource
+from drawleaf.source.models import MakingEntry, PlanHead, PlanSource, SourceNode
 from drawleaf.units import LengthFormat, Units
 
 DEFAULT_INCH_STEP = Fraction(1, 32)
@@ -55,7 +55,7 @@ def about(head: PlanHead, sources: Sources, findings: Findings) -> About:
     )
 
 
-def _look_at_date(date: str, node: Node, sources: Sources, findings: Findings) -> None:
+def _look_at_date(date: str, node: SourceNode, sources: Sources, findings: Findings) -> None:
     """A date is year, month, day, or year and month: what others write first is day here and month there."""
     whole = f"{date}-01" if _YEAR_MONTH.fullmatch(date) else date
     try:

@@ -8,7 +8,7 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.source.expressions import Expression, parse_expression
-from drawleaf.source.models import Node
+from drawleaf.source.models import SourceNode
 from drawleaf.source.reader import Reading
 
 Key = str | int
@@ -21,11 +21,13 @@ class Sources:
         self._positions = reading.positions
         self._findings = findings
 
-    def at(self, node: Node, *keys: Key) -> Position:
+    def at(self, node: SourceNode, *keys: Key) -> Position:
         """The position of ``keys`` under a node; of the nearest thing above where that has none of its own."""
         return self._positions.of(node.source_file, (*node.path, *keys))
 
-    def expression(self, text: str | None, unit: Literal["in", "mm"], node: Node, *keys: Key) -> Expression | None:
+    def expression(
+        self, text: str | None, unit: Literal["in", "mm"], node: SourceNode, *keys: Key
+    ) -> Expression | None:
         """The parsed expression, None where there is none or it does not parse (then the mistake is recorded)."""
         if text is None:
             return None

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import asin, atan, ceil, cos, degrees, hypot, radians, sin, sqrt, tan
 
+import shapely
+
 from drawleaf.model.place import Axis
 from drawleaf.model.shapes import Corner, Outline
 from drawleaf.units import Length
@@ -162,21 +164,6 @@ def reach_of(outline: Outline) -> tuple[tuple[float, float], tuple[float, float]
 
 
 def crosses_itself(outline: Outline) -> bool:
-    """Whether two stretches of the outline cross."""
-    points = flattened(outline)
-    sides = list(zip(points, (*points[1:], points[0]), strict=True))
-    for one in range(len(sides)):
-        for other in range(one + 2, len(sides)):
-            if (one, other) != (0, len(sides) - 1) and _cross(*sides[one], *sides[other]):
-                return True
-    return False
-
-
-Place = tuple[float, float]
-
-
-def _cross(a: Place, b: Place, c: Place, d: Place) -> bool:
-    def left(p: Place, q: Place, r: Place) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return left(a, b, c) * left(a, b, d) < -1e-9 and left(c, d, a) * left(c, d, b) < -1e-9
+    """Whether two stretches of the outline cross, or touch so that they enclose two areas."""
+    points = [(round(u, 6), round(v, 6)) for u, v in flattened(outline)]
+    return not shapely.LinearRing(points).is_simple

@@ -13,9 +13,9 @@ from drawleaf.resolve.names.axes import Copy, FaceNodes, as_whole, length_of
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.graph import Graph
+from drawleaf.resolve.names.part_titles import inside_sentence, title
 from drawleaf.resolve.names.scopes import KindDraft
 from drawleaf.resolve.names.sources import Sources
-from drawleaf.resolve.names.wording import inside_sentence, title
 from drawleaf.resolve.parts.forming import Former
 from drawleaf.units import ZERO, Length
 
@@ -29,7 +29,7 @@ _SIDES = {
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedPart:
     """A part with the kind and copy that it is of."""
 
     kind: KindDraft
@@ -82,7 +82,7 @@ class Placer:
             for face in Face:
                 self._faces.face(kind, copy, face)
 
-    def place(self, kind: KindDraft) -> list[Placed]:
+    def place(self, kind: KindDraft) -> list[PlacedPart]:
         """All copies; none where a face or the stock is not known (the reason is then told elsewhere)."""
         stock = self._stocks.get(kind.stock or "")
         copies = self.copies(kind)
@@ -103,7 +103,7 @@ class Placer:
             if box is not None
         ]
         formed = self._former.form(kind, parts)
-        return [Placed(kind, copy, part) for copy, part in zip(copies, formed, strict=True)]
+        return [PlacedPart(kind, copy, part) for copy, part in zip(copies, formed, strict=True)]
 
     def _box(self, kind: KindDraft, copy: Copy) -> Box | None:
         spans: list[Span] = []

@@ -11,7 +11,7 @@ from drawleaf.model.position import Position
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.names import read_copy
 from drawleaf.resolve.names.scopes import AssemblyDraft, KindDraft, Scope
-from drawleaf.resolve.parts.placing import Placed, copy_id
+from drawleaf.resolve.parts.placing import PlacedPart, copy_id
 from drawleaf.source.names import did_you_mean
 
 Sort = Literal["part", "copy", "assembly"]
@@ -37,8 +37,8 @@ class Target:
 class TargetFinder:
     """Finds parts and assemblies by the names that joints, machining, fittings and finish use."""
 
-    def __init__(self, placed: Iterable[Placed], findings: Findings) -> None:
-        self._copies: dict[str, list[Placed]] = {}
+    def __init__(self, placed: Iterable[PlacedPart], findings: Findings) -> None:
+        self._copies: dict[str, list[PlacedPart]] = {}
         for one in placed:
             self._copies.setdefault(one.kind.id, []).append(one)
         self._findings = findings

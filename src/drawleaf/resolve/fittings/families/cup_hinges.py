@@ -26,7 +26,7 @@ PLATE = (Length.of_mm(50), Length.of_mm(6), Length.of_mm(20))
 
 
 @dataclass(frozen=True, slots=True)
-class Meeting:
+class DoorAndSide:
     """``inner`` is the face of the case that takes the plate, ``back`` that of the door that takes the cup; ``overlay`` is how far the door
     covers the case, negative for a door between the sides."""
 
@@ -65,9 +65,9 @@ def fit(task: Task) -> None:
             return
 
 
-def _meeting(task: Task, fixed: Part, carried: Carried) -> Meeting | None:
+def _meeting(task: Task, fixed: Part, carried: Carried) -> DoorAndSide | None:
     """The part of the door that covers or lies beside the edge of the side; told where none does."""
-    found: list[tuple[Length, Meeting]] = []
+    found: list[tuple[Length, DoorAndSide]] = []
     for door in carried.parts:
         if door.thickness is fixed.thickness:
             continue
@@ -80,7 +80,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> Meeting | None:
         inside = fixed.seen.span(door.thickness).middle > door.seen.span(door.thickness).middle
         back = door.thickness.high if inside else door.thickness.low
         overlay = (fixed.seen.face(inner) - door.seen.face(inner.opposite)) * inner.side
-        found.append((overlay, Meeting(fixed, door, inner, back, run, overlay)))
+        found.append((overlay, DoorAndSide(fixed, door, inner, back, run, overlay)))
     if found:
         return max(found, key=lambda one: one[0])[1]
     task.error(
@@ -92,7 +92,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> Meeting | None:
     return None
 
 
-def _boring(task: Task, meeting: Meeting) -> Length | None:
+def _boring(task: Task, meeting: DoorAndSide) -> Length | None:
     """Wood between the cup and the door's edge: overlay = reach - crank + boring (common practice, no source). Told where it is out of range."""
     least, most = task.measure("least boring"), task.measure("most boring")
     base = task.measure("reach") - task.measure("crank")
@@ -135,7 +135,7 @@ def _range(task: Task, low: Length, high: Length) -> str:
     return f"a door that covers {task.say(max(low, ZERO))} to {task.say(high)} of the side"
 
 
-def _named_overlay(task: Task, meeting: Meeting) -> bool:
+def _named_overlay(task: Task, meeting: DoorAndSide) -> bool:
     """Whether the door lies as ``overlay`` says; told where not."""
     named = task.entry.overlay
     inset = meeting.overlay.exact_mm < 0
@@ -151,7 +151,7 @@ def _named_overlay(task: Task, meeting: Meeting) -> bool:
     return False
 
 
-def _other_hinge(task: Task, meeting: Meeting) -> str:
+def _other_hinge(task: Task, meeting: DoorAndSide) -> str:
     """The hinge of the catalogue that suits this door."""
     for item in task.tools.hardware.values():
         base = (item.measure("reach") or ZERO) - (item.measure("crank") or ZERO)
@@ -165,7 +165,7 @@ def _other_hinge(task: Task, meeting: Meeting) -> str:
     return ""
 
 
-def _thickness(task: Task, meeting: Meeting) -> bool:
+def _thickness(task: Task, meeting: DoorAndSide) -> bool:
     wood = meeting.door.seen.extent(meeting.back.axis)
     least, most = task.measure("thinnest"), task.measure("thickest")
     if least <= wood + HAIR and wood <= most and task.measure("cup deep") + UNDER_CUP <= wood:
@@ -181,7 +181,7 @@ def _thickness(task: Task, meeting: Meeting) -> bool:
     return False
 
 
-def _plate_line(task: Task, meeting: Meeting) -> Length | None:
+def _plate_line(task: Task, meeting: DoorAndSide) -> Length | None:
     """Where the plate's two holes stand: so far behind the front edge, or behind the back of a door between the sides."""
     setback = task.measure("setback") if task.entry.setback is None else task.length("setback")
     if setback is None:
@@ -204,7 +204,7 @@ def _plate_line(task: Task, meeting: Meeting) -> Length | None:
     return line
 
 
-def _one(task: Task, meeting: Meeting, carried: Carried, middle: Length, cup: Length, line: Length) -> bool:
+def _one(task: Task, meeting: DoorAndSide, carried: Carried, middle: Length, cup: Length, line: Length) -> bool:
     """One hinge: its cup, the two holes of its plate, and its outline inside the case."""
     door, inner, back = meeting.door, meeting.inner, meeting.back
     at = door.seen.center.moved(back.axis, door.seen.face(back)).moved(inner.axis, cup).moved(meeting.run, middle)
@@ -222,7 +222,7 @@ def _one(task: Task, meeting: Meeting, carried: Carried, middle: Length, cup: Le
     return True
 
 
-def _body(meeting: Meeting, plate: Point, cup: Point):
+def _body(meeting: DoorAndSide, plate: Point, cup: Point):
     """From the side to the middle of the cup, and from the door's back to behind the plate."""
     inner, back = meeting.inner, meeting.back
     surface = meeting.fixed.seen.face(inner)

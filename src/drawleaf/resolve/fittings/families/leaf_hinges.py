@@ -23,7 +23,7 @@ PIANO_SHORT = Length.of_inches(Fraction(1, 32))
 
 
 @dataclass(frozen=True, slots=True)
-class Meeting:
+class DoorAndPost:
     """Where the door lies beside what it hangs on: ``face`` of the fixed part looks across the ``gap`` at ``door``; ``run`` is along the pin,
     ``out`` the side on which the knuckle stands."""
 
@@ -55,9 +55,9 @@ def fit(task: Task) -> None:
         _one(task, meeting, depths, carried, middle, long)
 
 
-def _meeting(task: Task, fixed: Part, carried: Carried) -> Meeting | None:
+def _meeting(task: Task, fixed: Part, carried: Carried) -> DoorAndPost | None:
     """The pair of faces that lie closest and largest; told where nothing of the door is beside the part."""
-    found: list[tuple[tuple, Meeting]] = []
+    found: list[tuple[tuple, DoorAndPost]] = []
     nearest: Length | None = None
     for door in carried.parts:
         for face in Face:
@@ -73,7 +73,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> Meeting | None:
             run = a if first.extent >= second.extent else b
             along, across = (first, second) if run is a else (second, first)
             out = _out(task, fixed, door, face, run)
-            meeting = Meeting(fixed, door, face, max(gap, ZERO), run, out, along)
+            meeting = DoorAndPost(fixed, door, face, max(gap, ZERO), run, out, along)
             found.append(((gap.exact_mm, -along.extent.exact_mm * across.extent.exact_mm), meeting))
     if not found:
         far = f"The nearest is {task.say(nearest)} away." if nearest is not None else ""
@@ -109,7 +109,7 @@ def _out(task: Task, fixed: Part, door: Part, face: Face, run: Axis) -> Face:
     return flush[0] if flush else order[0]
 
 
-def _depths(task: Task, meeting: Meeting) -> tuple[Length, Length] | None:
+def _depths(task: Task, meeting: DoorAndPost) -> tuple[Length, Length] | None:
     """How deep the leaves are let into the fixed part and the door, so that the closed hinge fills the gap; told where it cannot."""
     folded = task.measure("folded")
     total = folded - meeting.gap
@@ -148,7 +148,7 @@ def leaf_depth(open_width: Length, pin: Length) -> Length:
     return (open_width - pin) / 2
 
 
-def _leaves_fit(task: Task, meeting: Meeting) -> bool:
+def _leaves_fit(task: Task, meeting: DoorAndPost) -> bool:
     leaf = leaf_depth(task.measure("open"), task.measure("pin"))
     for part in (meeting.door, meeting.fixed):
         wood = part.seen.extent(meeting.out.axis)
@@ -164,7 +164,7 @@ def _leaves_fit(task: Task, meeting: Meeting) -> bool:
     return True
 
 
-def _screws_stay_inside(task: Task, meeting: Meeting, depths: tuple[Length, Length]) -> bool:
+def _screws_stay_inside(task: Task, meeting: DoorAndPost, depths: tuple[Length, Length]) -> bool:
     item = task.tools.hardware.get(task.item.screws[0].item) if task.item.screws else None
     length = item.length if item is not None and item.length else ZERO
     for part, depth in zip((meeting.fixed, meeting.door), depths, strict=True):
@@ -180,14 +180,14 @@ def _screws_stay_inside(task: Task, meeting: Meeting, depths: tuple[Length, Leng
     return True
 
 
-def _opens(task: Task, meeting: Meeting, carried: Carried) -> bool:
+def _opens(task: Task, meeting: DoorAndPost, carried: Carried) -> bool:
     """A door turns out of its opening to the side of the knuckle; a lid turns up off its box."""
     if meeting.run is Axis.Z:
         return swings_free(task, carried, meeting.run, meeting.face.opposite, meeting.out)
     return swings_free(task, carried, meeting.run, meeting.out, meeting.face)
 
 
-def _where(task: Task, meeting: Meeting) -> tuple[Length, list[Length]]:
+def _where(task: Task, meeting: DoorAndPost) -> tuple[Length, list[Length]]:
     """How long one is, and the middles along the pin."""
     long, room = task.measure("long"), meeting.shared.extent
     if task.item.kind != "piano hinge":
@@ -206,7 +206,7 @@ def _where(task: Task, meeting: Meeting) -> tuple[Length, list[Length]]:
 
 
 def _one(
-    task: Task, meeting: Meeting, depths: tuple[Length, Length], carried: Carried, middle: Length, long: Length
+    task: Task, meeting: DoorAndPost, depths: tuple[Length, Length], carried: Carried, middle: Length, long: Length
 ) -> None:
     """One hinge: its two recesses, and its outline with the knuckle before the wood."""
     pin, folded = task.measure("pin"), task.measure("folded")

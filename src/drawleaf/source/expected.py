@@ -7,18 +7,18 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from drawleaf.source.models import Expr, Node
+from drawleaf.source.models import Expr, SourceNode
 from drawleaf.source.positions import Path
 
 
 @cache
-def keys_of(model: type[Node]) -> dict[str, Any]:
+def keys_of(model: type[SourceNode]) -> dict[str, Any]:
     """The keys that an author may write in a model, with the type of each value."""
     hints = get_type_hints(model, include_extras=True)
     return {info.alias or name: hints[name] for name, info in model.model_fields.items()}
 
 
-def expectation_at(model: type[Node], tree: Any, path: Path) -> Any:
+def expectation_at(model: type[SourceNode], tree: Any, path: Path) -> Any:
     """The type expected at ``path`` of a tree that should be a ``model``; None where nothing is."""
     expected: Any = model
     for step in path:
@@ -29,7 +29,7 @@ def expectation_at(model: type[Node], tree: Any, path: Path) -> Any:
     return narrowed(expected, tree)
 
 
-def expressions_in(model: type[Node], tree: Any) -> Iterator[tuple[Path, str]]:
+def expressions_in(model: type[SourceNode], tree: Any) -> Iterator[tuple[Path, str]]:
     """Every expression written in a tree, with its path, in source order; whether or not the rest of the tree is sound."""
     yield from _expressions(model, tree, ())
 
@@ -49,7 +49,7 @@ def narrowed(expected: Any, value: Any) -> Any:
 
 def shape_of(expected: Any) -> str:
     """``mapping``, ``list`` or ``word``."""
-    if isinstance(expected, type) and issubclass(expected, Node):
+    if isinstance(expected, type) and issubclass(expected, SourceNode):
         return "mapping"
     return {dict: "mapping", list: "list"}.get(get_origin(expected), "word")  # type: ignore[arg-type]
 
@@ -77,7 +77,7 @@ def choices(expected: Any) -> tuple[str, ...]:
 
 
 def _child(expected: Any, step: str | int) -> Any:
-    if isinstance(expected, type) and issubclass(expected, Node):
+    if isinstance(expected, type) and issubclass(expected, SourceNode):
         return keys_of(expected).get(str(step))
     if get_origin(expected) is dict:
         return get_args(expected)[1]

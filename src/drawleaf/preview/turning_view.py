@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from drawleaf.draw.piece.explosion import Unit, explode
+from drawleaf.draw.piece.explosion import Moving, explode
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Assembly, Plan
 from drawleaf.solids.build import Solids
@@ -40,7 +40,7 @@ def turning_view(derived: Derived, solids: Solids) -> dict[str, Any]:
 def _offsets(plan: Plan, solids: Solids) -> dict[str, tuple[float, float, float]]:
     """Assemblies stand off from one another, and within each its own parts."""
     tops = [assembly for assembly in plan.assemblies if assembly.parent is None]
-    whole = [Unit(top.id, tuple(part.id for part in plan.parts_in(top.id))) for top in tops]
+    whole = [Moving(top.id, tuple(part.id for part in plan.parts_in(top.id))) for top in tops]
     moved = {part.id: np.zeros(3) for part in plan.parts}
     for units in ([unit for unit in whole if unit.parts], *(_inside(plan, assembly) for assembly in plan.assemblies)):
         if len(units) < 2:
@@ -50,9 +50,9 @@ def _offsets(plan: Plan, solids: Solids) -> dict[str, tuple[float, float, float]
     return {part: (float(x), float(y), float(z)) for part, (x, y, z) in moved.items()}
 
 
-def _inside(plan: Plan, assembly: Assembly) -> list[Unit]:
-    own = [Unit(part, (part,)) for part in assembly.parts]
-    inner = [Unit(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
+def _inside(plan: Plan, assembly: Assembly) -> list[Moving]:
+    own = [Moving(part, (part,)) for part in assembly.parts]
+    inner = [Moving(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
     return [unit for unit in (*own, *inner) if unit.parts]
 
 
