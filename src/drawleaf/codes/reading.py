@@ -15,13 +15,6 @@ CODES = (
         inner="The plan's folder goes away while the preview runs.",
     ),
     Code(
-        "template",
-        "A template of your own cannot be used.",
-        "The booklet cannot be set with it; the last good version stays.",
-        "Mend the line that is named, or take the file away to have drawleaf's own back.",
-        inner="a file in a `templates` folder beside or above the plan has a mistake in it.",
-    ),
-    Code(
         "address-refused",
         "A template of your own asks for a file that a booklet may not show.",
         "A booklet stands by itself, and a plan from a stranger could print any file of yours in this way.",
