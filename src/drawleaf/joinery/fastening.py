@@ -10,7 +10,7 @@ from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
 from drawleaf.joinery.family import Drive, Family, Meeting, Pinned, Terms
 from drawleaf.joinery.friendly import INCHES, Ruler, friendly, friendly_between
-from drawleaf.joinery.heads import Heads, plug_for, sunk, sunk_hold
+from drawleaf.joinery.heads import Heads, plug_for, sunk, sunk_hold, washer_for
 from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
@@ -95,7 +95,8 @@ def plan_fasteners(
     if off is not None:
         return (), (*found, off)
     rows = _rows(region, drive, fastening, item, joint, ruler)
-    return tuple(replace(one, fastener=sunk(one.fastener, depth, plug)) for one in rows), found
+    washer = washer_for(item, fastening.slotted, hardware)
+    return tuple(replace(one, fastener=replace(sunk(one.fastener, depth, plug), washer=washer)) for one in rows), found
 
 
 def sunk_through(depth: Length, hold: screws.Hold, drive: Drive, fastening: FasteningTerms, terms: Terms) -> Diagnostic:

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.friendly import MILLIMETRES, Ruler
 from drawleaf.joinery.screws import Hold
-from drawleaf.model.catalogue import PLUG, HardwareItem
+from drawleaf.model.catalogue import PLUG, WASHER, FastenerKind, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Point
 from drawleaf.model.plan import Fastener, Vector
@@ -93,6 +93,15 @@ def plug_for(
             ),
         )
     return chosen, _too_short(chosen, heads.depth(ruler), position)
+
+
+def washer_for(screw: HardwareItem, slotted: bool, hardware: Mapping[str, HardwareItem]) -> HardwareItem | None:
+    """The washer under a flat-bottomed head that slides in a slot: the edges of a drilled slot are no seat for it. None where there is none
+    of its gauge in shared/hardware."""
+    if not slotted or screw.kind != FastenerKind.PAN_HEAD_SCREW:
+        return None
+    fitting = (one for one in hardware.values() if one.kind == WASHER and one.gauge == screw.gauge)
+    return min(fitting, key=lambda one: one.id, default=None)
 
 
 def sunk(fastener: Fastener, depth: Length, plug: HardwareItem | None) -> Fastener:

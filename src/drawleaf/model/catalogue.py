@@ -194,6 +194,8 @@ SCREWS = (FastenerKind.WOOD_SCREW, FastenerKind.PAN_HEAD_SCREW)
 """Screws driven square to a face, through a clearance hole."""
 PINS = (FastenerKind.DOWEL, FastenerKind.PEG, FastenerKind.LOOSE_TENON)
 """Fasteners that are wood themselves, in holes of their own in both parts."""
+WASHER = "washer"
+"""The kind of the washers that lie under heads which slide in a slot."""
 PLUG = "wood plug"
 """The kind of the plugs that hide the heads of screws."""
 

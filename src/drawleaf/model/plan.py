@@ -178,7 +178,7 @@ class Fastener:
 
     A ``slotted`` one goes through a slot, in which it slides when the wood moves. ``wide`` is the axis along which a flat one, a loose
     tenon, is wide. A head that is hidden lies ``sunk`` below the face,
-    and ``at`` with it; ``plug`` is what covers it, filler where there is none.
+    and ``at`` with it; ``plug`` is what covers it, filler where there is none. ``washer`` is what lies under a head that slides.
     """
 
     item: HardwareItem
@@ -192,6 +192,7 @@ class Fastener:
     wide: Axis | None = None
     sunk: Length = ZERO
     plug: HardwareItem | None = None
+    washer: HardwareItem | None = None
 
     @property
     def mouth(self) -> Point:

@@ -248,13 +248,14 @@ def key_of(plan: Plan, part: Part) -> str:
 
 
 def counted(fasteners: Iterable[Fastener]) -> tuple[HardwareUse, ...]:
-    """Fasteners by item, temporary ones left out: they are taken out again and serve twice."""
+    """Fasteners and their washers by item, temporary ones left out: they are taken out again and serve twice."""
     counts: dict[str, int] = {}
     items = {}
     for fastener in fasteners:
         if not fastener.temporary:
-            items[fastener.item.id] = fastener.item
-            counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
+            for item in (fastener.item, *((fastener.washer,) if fastener.washer is not None else ())):
+                items[item.id] = item
+                counts[item.id] = counts.get(item.id, 0) + 1
     return tuple(HardwareUse(items[item], count) for item, count in counts.items())
 
 

@@ -248,6 +248,10 @@ class Fastenings(Speech):
         through = dict.fromkeys(line.through for line in self._lines() if line.slotted)
         return self.the_parts(list(through)) if through else Markup("")
 
+    def washers(self) -> bool:
+        """Whether washers lie under the heads that slide."""
+        return any(one.washer is not None for one in self.op.fasteners)
+
     def all_slotted(self) -> bool:
         """Whether every clearance hole of this operation is a slot."""
         return all(line.slotted for line in self._lines())
