@@ -10,14 +10,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
+from drawleaf.checks.tied import bodies_without, gives, holds_fast, laminated, moves_along, tied_together
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
-from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.checks import CheckResult, Figure, Fine, Quantity, Sentence, Verdict
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import BoxCut, Fastener, Joint, Part
+from drawleaf.model.plan import BoxCut, Joint, Part
 
 NAME = "wood-movement"
 # How much movement a fastening puts up with before wood or glue gives: common practice, no source.
@@ -65,6 +65,54 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             yield found
     if narrow:
         yield _narrow(narrow, dry, damp)
+    for body in laminated(bench):
+        yield from _laminated(bench, body, dry, damp)
+
+
+def _laminated(bench: Bench, body: tuple[Part, ...], dry: float, damp: float) -> Iterator[CheckResult]:
+    """Boards glued side by side, judged as the one board that they are, along each axis on which they are wider than any of them."""
+    members = frozenset(part.id for part in body)
+    first = body[0]
+    for axis in (one for one in Axis if one is not first.grain):
+        low, high = (end(span_mm(part.body, axis)[at] for part in body) for at, end in ((0, min), (1, max)))
+        width = high - low
+        if width <= max(part.body.extent(axis).mm for part in body) + 1.0:
+            continue
+        per_mm = movement(1.0, max(coefficient(part.stock.material) for part in body), dry, damp)
+        holds = [hold for part in body for hold in _holds(bench, part, axis, members)]
+        glue_fights = _spread([hold for hold in holds if hold.glued]) * per_mm
+        fights = _spread(holds) * per_mm
+        verdict = judged(glue_fights, GLUE_ADVICE, GLUE_STOP)
+        by_glue = verdict is not Verdict.PASS
+        verdict = verdict if by_glue else judged(fights, SCREW_ADVICE, SCREW_STOP)
+        words = "Glued together, the {count} boards with the {part} move as one, {width} wide: by {moves} in a year"
+        if verdict is not Verdict.PASS:
+            words += ". They are held fast over {spread} of it, so {fights} of movement has nowhere to go."
+        elif fights < TRIFLE:
+            words += ", and nothing holds them back across the grain."
+        else:
+            words += "; where they are held, they move by {fights}, which their fastenings bear."
+        told = glue_fights if by_glue else fights
+        yield result(
+            NAME,
+            "Wood movement",
+            verdict,
+            body,
+            sentence(
+                words,
+                count=len(body),
+                part=called(first),
+                width=mm(width),
+                moves=Fine(mm(width * per_mm)),
+                spread=mm(told / per_mm),
+                fights=Fine(mm(told)),
+            ),
+            figures=figures(width_across_the_grain=mm(width), moves_in_a_year=Fine(mm(width * per_mm)), held_back=Fine(mm(told))),
+            limit=LIMIT,
+            source=FULL_SOURCE,
+            remedy=sentence("Hold them fast along one line alone, and elsewhere with screws through slots or with top fasteners."),
+            position=holds[0].joint.position if holds and verdict is not Verdict.PASS else first.position,
+        )
 
 
 def _narrow(parts: list[Part], dry: float, damp: float) -> CheckResult:
@@ -155,11 +203,18 @@ def _where_held(bench: Bench, part: Part, worst: Joint | None) -> tuple[str, ...
     return tuple(sorted(steps, key=lambda step: step not in closing))
 
 
-def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
-    across = part.width_axis
+def _holds(
+    bench: Bench, part: Part, across: Axis | None = None, within: frozenset[str] = frozenset()
+) -> Iterator[Hold]:
+    """Where a part is held across its grain, or along another axis; by the other parts of its body (``within``) it is not held."""
+    across = across or part.width_axis
+    along: list[tuple[Joint, Part]] = []
     for joint in bench.joints_of[part.id]:
         other = bench.parts[joint.receiver if joint.insert == part.id else joint.insert]
-        if _moves_along(other, across):
+        if other.id in within:
+            continue
+        if moves_along(other, across):
+            along.append((joint, other))
             continue
         if joint.family.glued_at and joint.insert == part.id:
             yield from _middle_tenon(bench, joint, across, other)
@@ -172,9 +227,28 @@ def _holds(bench: Bench, part: Part) -> Iterator[Hold]:
             if high > low or at_end:
                 yield Hold(low, high, True, other, joint, at_end)
         low, high = span_mm(part.body, across)
-        places = [min(max(one.at.along(across).mm, low), high) for one in joint.fasteners if not _gives(one)]
+        places = [min(max(one.at.along(across).mm, low), high) for one in joint.fasteners if not gives(one)]
         if places:
             yield Hold(min(places), max(places), False, other, joint)
+    yield from _held_by_a_frame(bench, within | {part.id}, across, along)
+
+
+def _held_by_a_frame(
+    bench: Bench, body: frozenset[str], across: Axis, along: list[tuple[Joint, Part]]
+) -> Iterator[Hold]:
+    """Parts that move as the board does hold it all the same where others tie them together: two rails of one frame. Each holds at the
+    middle of its joint, for about that it moves itself."""
+    fast = [(joint, other) for joint, other in along if holds_fast(joint) and not joint.family.mitred]
+    if len({other.id for _, other in fast}) < 2:
+        return
+    places = [(sum(span_mm(joint.contact, across)) / 2.0, joint, other) for joint, other in fast]
+    for frame in bodies_without(bench, body):
+        own = [one for one in places if one[2].id in frame]
+        if not own:
+            continue
+        low, high = min(one[0] for one in own), max(one[0] for one in own)
+        if tied_together(bench, frame, across, low, high):
+            yield from (Hold(at, at, joint.glued, other, joint) for at, joint, other in own)
 
 
 def _glued_over(bench: Bench, joint: Joint, part: Part, across: Axis) -> tuple[float, float]:
@@ -212,16 +286,6 @@ def tenon_mortises(bench: Bench, joint: Joint) -> list[BoxCut]:
     ]
 
 
-def _gives(fastener: Fastener) -> bool:
-    """Brads bend; a screw in a slot slides."""
-    return fastener.item.kind == FastenerKind.BRAD or fastener.slotted
-
-
-def _moves_along(other: Part, axis: Axis) -> bool:
-    """Whether another part swells and shrinks along an axis as well: solid wood across its grain."""
-    return bool(coefficient(other.stock.material)) and other.grain is not None and other.grain is not axis
-
-
 def _spread(holds: list[Hold]) -> float:
     if not holds:
         return 0.0
@@ -231,7 +295,7 @@ def _spread(holds: list[Hold]) -> float:
 def _fastened_with(holds: Sequence[Hold]) -> str:
     """What holds a part other than by glue, as a sentence names it: ``screws``, ``pegs and dowels``, ``middle tenon``."""
     alone = next((hold.joint.family.glued_at for hold in holds if hold.joint.family.glued_at), "")
-    items = [fastener.item for hold in holds for fastener in hold.joint.fasteners if not _gives(fastener)]
+    items = [fastener.item for hold in holds for fastener in hold.joint.fasteners if not gives(fastener)]
     return alone or " and ".join(dict.fromkeys(f"{one.kind}s" if one.pin else SCREWED for one in items)) or SCREWED
 
 

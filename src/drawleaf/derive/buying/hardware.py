@@ -35,7 +35,7 @@ def _all_uses(plan: Plan) -> Iterator[tuple[HardwareItem, str, int]]:
             if not fastener.temporary:
                 yield fastener.item, _joint_words(plan, joint), 1
                 if fastener.washer is not None:
-                    yield fastener.washer, f"under the screws in the {_lowered(plan.part(fastener.through).name)}", 1
+                    yield fastener.washer, f"under the screws in the {lower_first(plan.part(fastener.through).name)}", 1
                 if fastener.plug is not None:
                     yield fastener.plug, f"over the screws in the {lower_first(plan.part(fastener.through).name)}", 1
     for fitting in plan.fittings:
