@@ -107,10 +107,14 @@ def _laminated(bench: Bench, body: tuple[Part, ...], dry: float, damp: float) ->
                 spread=mm(told / per_mm),
                 fights=Fine(mm(told)),
             ),
-            figures=figures(width_across_the_grain=mm(width), moves_in_a_year=Fine(mm(width * per_mm)), held_back=Fine(mm(told))),
+            figures=figures(
+                width_across_the_grain=mm(width), moves_in_a_year=Fine(mm(width * per_mm)), held_back=Fine(mm(told))
+            ),
             limit=LIMIT,
             source=FULL_SOURCE,
-            remedy=sentence("Hold them fast along one line alone, and elsewhere with screws through slots or with top fasteners."),
+            remedy=sentence(
+                "Hold them fast along one line alone, and elsewhere with screws through slots or with top fasteners."
+            ),
             position=holds[0].joint.position if holds and verdict is not Verdict.PASS else first.position,
         )
 
