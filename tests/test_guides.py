@@ -85,7 +85,7 @@ def test_each_recipe_compiles(kind: str, text: str, tmp_path: Path) -> None:
     if kind == "assembly":
         change = {"assemblies": {"tray": change}}
     elif "my cellar" in text:
-        change = {"making": {"kit": "my cellar"}}
+        change = {"shop": {"tools": "my cellar"}}
     source = yaml.dump(laid_over(plan, change), allow_unicode=True, sort_keys=False)
     for edition in (None, *change.get("editions", ())):
         outcome = checked(tmp_path / "tray", source, edition)

@@ -33,7 +33,7 @@ def test_words_that_name_a_part_or_a_step_point_at_its_line() -> None:
 
 def test_what_names_nothing_points_at_the_heading_and_a_kit_at_its_line() -> None:
     assert place("Two sums do not agree.") == HEADS.plan
-    assert place("The kit lacks a saw.", "kit-lacks") == HEADS.kit
+    assert place("The kit lacks a saw.", "tools-lacking") == HEADS.kit
 
 
 def test_what_has_a_place_keeps_it() -> None:
@@ -46,7 +46,7 @@ def test_what_has_a_place_keeps_it() -> None:
 def test_a_kit_that_is_not_there_is_told_at_its_line(tmp_path: Path) -> None:
     folder = tmp_path / "crate"
     folder.mkdir()
-    (folder / "plan.yaml").write_text(f"{CRATE}making: {{kit: no such kit}}\n", encoding="utf-8")
-    (one,) = [one for one in check_plan(folder, Choice()).diagnostics if one.code == "unknown-kit"]
+    (folder / "plan.yaml").write_text(f"{CRATE}shop: {{tools: no such kit}}\n", encoding="utf-8")
+    (one,) = [one for one in check_plan(folder, Choice()).diagnostics if one.code == "unknown-tool-set"]
     assert one.position is not None
     assert one.position.line == len(CRATE.splitlines()) + 1

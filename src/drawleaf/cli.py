@@ -70,11 +70,19 @@ PaperChoice = Annotated[PaperWord | None, typer.Option("--paper", help="Print on
 KitChoice = Annotated[
     str | None,
     typer.Option(
-        "--kit",
-        help="Tools that the steps are written for: a kit by name, or a .yaml file with one.",
+        "--tools",
+        help="Tools that the steps are written for: a tool set by name, or a .yaml file with one.",
         metavar="NAME|FILE",
     ),
 ]
+
+
+def _old_option(given: str | None) -> None:
+    if given is not None:
+        raise typer.BadParameter(f"It is called --tools now: --tools “{given}”.")
+
+
+OldKitChoice = Annotated[str | None, typer.Option("--kit", hidden=True, callback=_old_option)]
 
 FormatChoice = Annotated[
     FormatWord, typer.Option("--format", help="Print diagnostics as text, or all that was found as one JSON object.")
@@ -103,6 +111,7 @@ def compile_command(
     units: UnitChoice = None,
     paper: PaperChoice = None,
     kit: KitChoice = None,
+    kit_option: OldKitChoice = None,
     out: Annotated[Path, typer.Option(help="Folder that holds a folder for each booklet.", metavar="FOLDER")] = Path(
         "build"
     ),
@@ -212,6 +221,7 @@ def check_command(
     plans: Plans,
     edition: Edition = None,
     kit: KitChoice = None,
+    kit_option: OldKitChoice = None,
     form: FormatChoice = FormatWord.TEXT,
     mend: Annotated[
         bool, typer.Option("--mend", help="Rewrite names of older versions; what changes is shown first.")
@@ -264,7 +274,7 @@ def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None
 
     file = Path(kit) if kit is not None and kit.endswith((".yaml", ".yml")) else None
     if file is not None and not file.is_file():
-        raise typer.BadParameter(f"{kit} is no file.", param_hint="--kit")
+        raise typer.BadParameter(f"{kit} is no file.", param_hint="--tools")
     named = None if file is not None else kit
     return Choice(edition, Units(units.value) if units else None, paper.value if paper else None, named, file)
 

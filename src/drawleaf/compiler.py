@@ -36,7 +36,7 @@ Lists = tuple[Derived, tuple[Diagnostic, ...]]
 class Choice:
     """What to compile: the source as it stands, or an edition of it, perhaps with other units or paper, for another kit of tools.
 
-    ``kit`` names one of ``shared/kits``; ``kit_file`` is a buyer's own, a file with one kit as they stand there.
+    ``kit`` names one of ``shared/tool_sets``; ``kit_file`` is a buyer's own, a file with one kit as they stand there.
     """
 
     edition: str | None = None
@@ -223,7 +223,7 @@ def with_places(outcome: Outcome, plan: Plan, found: tuple[Diagnostic, ...] = ()
 
 def _heads(reading: Reading, choice: Choice) -> Headings:
     where = reading.positions.of
-    kit = where(reading.file, ("making", "kit"))
+    kit = where(reading.file, ("shop", "tools"))
     if choice.kit_file:
         kit = Position(choice.kit_file.as_posix(), 1, 1)
     return Headings(where(reading.file, ("plan",)), kit)
@@ -286,5 +286,5 @@ def _unknown_kit(name: str, kits: Iterable[str], position: Position | None) -> D
     from drawleaf.source.names import did_you_mean
 
     known = list(kits)
-    mend = did_you_mean(name, known, otherwise=f"The kits are: {', '.join(known)}. A file of your own ends in .yaml.")
-    return Diagnostic("unknown-kit", f"no kit is named “{name}”", position, mend=mend)
+    mend = did_you_mean(name, known, otherwise=f"The tool sets are: {', '.join(known)}. A file of your own ends in .yaml.")
+    return Diagnostic("unknown-tool-set", f"no tool set is named “{name}”", position, mend=mend)

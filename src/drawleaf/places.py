@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from drawleaf.model.plan import Plan
     from drawleaf.model.steps import Step
 
-_OF_THE_KIT = frozenset({"unknown-kit", "kit-lacks", "kit-clamps"})
+_OF_THE_KIT = frozenset({"unknown-tool-set", "tools-lacking", "clamps-lacking"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ SHARED_PARTS = (
     "hardware",
     "tools",
     "methods",
-    "kits",
+    "tool_sets",
     "cautions",
     "finishes",
     "consumables",
@@ -28,6 +28,9 @@ SHARED_PARTS = (
     "components",
 )
 """What a ``shared/`` folder may hold: each as a folder of YAML files or as one YAML file of that name."""
+
+_OLD_PARTS = ("kits",)
+"""Names of such parts in older versions: a folder that holds one is found, so that the new name can be told."""
 
 
 class MissingDataError(RuntimeError):
@@ -119,7 +122,8 @@ def _owner(folder: Path) -> int:
 
 def _holds_shared_data(folder: Path) -> bool:
     """Whether a folder holds at least one data file of a kind that drawleaf reads."""
-    return any((folder / f"{part}.yaml").is_file() or any((folder / part).glob("*.yaml")) for part in SHARED_PARTS)
+    parts = (*SHARED_PARTS, *_OLD_PARTS)
+    return any((folder / f"{part}.yaml").is_file() or any((folder / part).glob("*.yaml")) for part in parts)
 
 
 def _holds_templates(folder: Path) -> bool:

@@ -11,7 +11,7 @@ from drawleaf.compiler import Choice, Outcome, check_plan
 from drawleaf.model.checks import CheckResult
 
 HEAD = """plan: {title: T, number: T-1, date: 2026-11-20, author: A, lengths: mm}
-making: {kerf: 3 mm, sheet_trim: 6 mm, end_trim: 12 mm}
+shop: {kerf: 3 mm, sheet_trim: 6 mm, end_trim: 12 mm}
 """
 CASE = """
 dimensions: {{span: {span}, deep: {deep}, high: {high}}}

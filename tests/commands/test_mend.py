@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from drawleaf.commands.mend import mended, write
+from drawleaf.commands.mend import mend_in_place, mended, write
 from drawleaf.resources import shared_folders
 from drawleaf.source import library_models, models
 from drawleaf.source.expected import choices, keys_of
@@ -24,7 +24,7 @@ from drawleaf.source.yaml_tree import read_yaml
 MARKED = """\
 # A bench, with my own remarks.
 plan: {title: Bench, number: B-1, date: 2026-11-20, author: A}
-making:  {<jointing|jointing_allowance>: 1/32}   # jointing: stays a word here
+<making|shop>:  {<jointing|jointing_allowance>: 1/32, <kit|tools>: full shop}   # jointing: stays a word here
 stock:
   "ply": {material: birch plywood,   nominal: 3/4, <uncommon|special_order>: yes}  # äöü
 
@@ -85,7 +85,7 @@ def test_an_old_name_is_told_with_the_new_one_at_its_line() -> None:
     """What stands below an old name is told once that one is mended."""
     marked = {(number, new) for number, line in enumerate(MARKED.splitlines(), 1) for _, new in MARK.findall(line)}
     assert told(OLD) < marked
-    assert told(OLD) | told(OLD.replace("fittings:", "hardware:")) == marked
+    assert told(OLD) | told(OLD.replace("fittings:", "hardware:").replace("making:", "shop:")) == marked
 
 
 def told(text: str) -> set[tuple[int, str]]:
@@ -120,8 +120,8 @@ def test_check_mend_shows_first_and_writes_when_told(tmp_path: Path, end: bytes)
     before = OLD.encode().replace(b"\n", end)
     plan.write_bytes(before)
     shown = drawleaf("check", "--mend", str(plan.parent)).stderr
-    assert "-making:  {jointing: 1/32}" in shown
-    assert "+making:  {jointing_allowance: 1/32}" in shown
+    assert "-making:  {jointing: 1/32, kit: full shop}" in shown
+    assert "+shop:  {jointing_allowance: 1/32, tools: full shop}" in shown
     assert "nothing is written" in shown
     assert plan.read_bytes() == before
     assert (
@@ -175,3 +175,22 @@ def test_the_authors_own_shared_files_are_mended_with_the_plan_and_ours_are_not(
         write(one)
     assert mended(tmp_path / "plan") == ()
     assert load_library(shared_folders(tmp_path / "plan"))[1] == ()
+
+
+def test_a_shared_folder_of_an_old_name_is_told_and_renamed(tmp_path: Path) -> None:
+    plan = tmp_path / "plan" / "plan.yaml"
+    own = tmp_path / "shared" / "kits" / "mine.yaml"
+    for path, text in ((plan, MARK.sub(r"\2", PLAN)), (own, "mine: {name: mine, tools: [hand saw]}\n")):
+        path.parent.mkdir(parents=True)
+        path.write_text(text, encoding="utf-8")
+    (told,) = load_library(shared_folders(plan.parent))[1]
+    assert told.code == "old-place"
+    mend_in_place(plan.parent, yes=True)
+    library, told = load_library(shared_folders(plan.parent))
+    assert told == ()
+    assert "mine" in library.catalogue.kits
+    assert not own.exists()
+
+
+def test_the_old_option_is_told_its_name() -> None:
+    assert "--tools" in drawleaf("check", "--kit", "full shop", "plans/key-ledge").stderr

@@ -114,7 +114,7 @@ def test_a_part_that_only_a_board_without_knots_would_give_is_told_so(s) -> None
 
 SOURCE = """
 plan: {title: Slats, number: S-1, date: 2026-11-20, author: A. Maker, lengths: mm}
-making: {kit: KIT}
+shop: {tools: KIT}
 stock:
   ash: {material: ash lumber, size: 27 mm, actual: ACTUAL}
 assemblies:

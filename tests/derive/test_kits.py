@@ -44,7 +44,7 @@ def test_example_plans_compile_for_three_kits(name: str, choice: str) -> None:
     assert outcome.derived is not None
     assert outcome.derived.plan.making.kit == choice
     assert outcome.derived.audit.passed
-    assert not [one for one in outcome.diagnostics if one.code in ("kit-lacks", "kit-clamps")]
+    assert not [one for one in outcome.diagnostics if one.code in ("tools-lacking", "clamps-lacking")]
 
 
 def tools_of(derived: Derived, step_id: str) -> set[str]:
@@ -70,7 +70,7 @@ def test_other_ways_are_kept_for_who_owns_more() -> None:
 
 def test_what_a_kit_cannot_do_is_told_with_the_least_to_borrow() -> None:
     derived, found = with_kit("boot-bench", kit("hand tools"))
-    (problem,) = [one for one in found if one.code == "kit-lacks"]
+    (problem,) = [one for one in found if one.code == "tools-lacking"]
     assert problem.severity is Severity.ADVICE
     assert "pocket-holes-case" in problem.message
     borrowed = {row.tool.id for row in derived.tools if row.borrow}
@@ -84,8 +84,8 @@ def test_nothing_is_borrowed_where_another_way_will_do() -> None:
     assert "router" not in {row.tool.id for row in derived.tools}
     # Dadoes and rabbets can be sawn and pared; a groove needs a plough plane or a table saw, and no more than one of them.
     assert {row.tool.id for row in derived.tools if row.borrow} in ({"plough plane"}, {"table saw"})
-    assert [one.code for one in found if one.severity is Severity.ADVICE and one.code.startswith("kit")] == [
-        "kit-lacks"
+    assert [one.code for one in found if one.severity is Severity.ADVICE and one.code.endswith("-lacking")] == [
+        "tools-lacking"
     ]
 
 
@@ -107,7 +107,7 @@ def test_the_best_way_is_the_first_that_lacks_nothing() -> None:
 def test_too_few_clamps_are_told() -> None:
     few = (KitClamps(2, Length.of_inches(12)), KitClamps(3, Length.of_inches(50)))
     _, found = with_kit("boot-bench", replace(kit("full shop"), id="few clamps", clamps=few))
-    told = [one for one in found if one.code == "kit-clamps"]
+    told = [one for one in found if one.code == "clamps-lacking"]
     assert any("glue-up-seat" in one.message or "edging" in one.message for one in told)
     assert all(one.mend.startswith("Borrow ") for one in told)
 
@@ -142,7 +142,7 @@ def test_mistakes_in_a_kit_file_are_told(tmp_path: Path, text: str, code: str) -
 
 def test_a_kit_that_is_not_there_is_told() -> None:
     outcome = check_plan(Path("plans") / "key-ledge", Choice(kit="full shap"))
-    (problem,) = [one for one in outcome.diagnostics if one.code == "unknown-kit"]
+    (problem,) = [one for one in outcome.diagnostics if one.code == "unknown-tool-set"]
     assert problem.is_error
     assert "full shop" in problem.mend
 

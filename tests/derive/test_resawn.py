@@ -11,7 +11,7 @@ from drawleaf.compiler import Choice, check_plan
 
 SOURCE = """
 plan: {title: Slats, number: S-1, date: 2026-11-20, author: A. Maker, lengths: mm}
-making: {kit: KIT}
+shop: {tools: KIT}
 stock:
   ash: {material: ash lumber, size: 27 mm, actual: ACTUAL, width: 140 mm}
 assemblies:

@@ -10,7 +10,7 @@ from drawleaf.compiler import Choice, check_plan
 
 RACK = """\
 plan: {title: Rack, number: R-1, date: 2026-11-30, author: A. Maker, lengths: in}
-making: {kit: full shop}
+shop: {tools: full shop}
 stock: {b: {material: pine board, size: 1x8}}
 assemblies:
   rack:

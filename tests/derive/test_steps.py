@@ -193,8 +193,8 @@ def test_a_note_on_a_step_that_is_not_there(edited_plan) -> None:
 
 
 def test_a_kit_that_nobody_knows_is_told(edited_plan) -> None:
-    folder = edited_plan("key-ledge", ("making: {kerf: 1/8,", "making: {kit: full workshop, kerf: 1/8,"))
-    found = [one for one in check_plan(folder, Choice()).diagnostics if one.code == "unknown-kit"]
+    folder = edited_plan("key-ledge", ("shop: {kerf: 1/8,", "shop: {tools: full workshop, kerf: 1/8,"))
+    found = [one for one in check_plan(folder, Choice()).diagnostics if one.code == "unknown-tool-set"]
     assert [one.mend for one in found] == ["Did you mean 'full shop'?"]
 
 

@@ -145,13 +145,13 @@ def test_the_steps_set_it_out_and_cut_the_socket_first(rack: Derived) -> None:
     ],
 )
 def test_each_kit_has_its_way(tmp_path: Path, kit: str, words: str) -> None:
-    kits = tmp_path / "shared" / "kits"
+    kits = tmp_path / "shared" / "tool_sets"
     kits.mkdir(parents=True)
     (kits / "own.yaml").write_text(
         "a router and its bits: {name: a router and its bits, summary: What one has., like: common power tools, tools: [dovetail bit]}",
         encoding="utf-8",
     )
-    source = RACK.replace("assemblies:", f"making: {{kit: {kit}}}\nassemblies:", 1)
+    source = RACK.replace("assemblies:", f"shop: {{tools: {kit}}}\nassemblies:", 1)
     (tmp_path / "plan.yaml").write_text(source, encoding="utf-8")
     derived = check_plan(tmp_path, Choice()).derived
     assert derived is not None

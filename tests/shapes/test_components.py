@@ -41,7 +41,7 @@ WITH = {
     "edged shelf": "{wide: 24, deep: 10, sheet: ply, edge: strip}",
     "table base": "{wide: 40, deep: 20, high: 20, leg: 1-3/4, legs: post, aprons: wide, apron: 3}",
 }
-ABOUT_THE_WHOLE = {"tip-over", "shelf-sag", "kit-clamps", "joint-proportions", "wood-movement", "not-joined"}
+ABOUT_THE_WHOLE = {"tip-over", "shelf-sag", "clamps-lacking", "joint-proportions", "wood-movement", "not-joined"}
 """What is said of a part of a piece that stands alone, or of the stock that this trial chose for it."""
 
 

@@ -43,7 +43,7 @@ def place(reading: Reading, *path: str) -> tuple[int, int]:
 
 
 def test_changes_keep_their_own_places(tmp_path: Path) -> None:
-    wide = "  wide: {title: Wide, units: mm, paper: a4, round_to: 1 mm, kit: hand tools, dimensions: {width: 48}, counts: {hooks: 8}}\n"
+    wide = "  wide: {title: Wide, units: mm, paper: a4, round_to: 1 mm, tools: hand tools, dimensions: {width: 48}, counts: {hooks: 8}}\n"
     base = read(tmp_path, wide)
     assert not base.diagnostics
     changed = apply_edition(base, "wide")
@@ -52,7 +52,7 @@ def test_changes_keep_their_own_places(tmp_path: Path) -> None:
     assert plan.dimensions == {"width": "48", "depth": "15"}
     assert plan.counts == {"hooks": "8"}
     assert (plan.plan.title, plan.plan.units, plan.plan.paper, plan.plan.round_to) == ("Wide", "mm", "a4", "1 mm")
-    assert plan.making.kit == "hand tools"
+    assert plan.shop.tools == "hand tools"
     assert (plan.plan.number, plan.plan.path, plan.plan.source_file) == ("B-1", ("plan",), base.file)
     assert changed.edition == "wide"
     line = PLAN.count("\n") + 1
@@ -61,7 +61,7 @@ def test_changes_keep_their_own_places(tmp_path: Path) -> None:
     assert place(changed, "dimensions", "depth") == (2, 32)
     assert place(changed, "counts", "hooks") == (line, wide.index("8}}") + 1)
     assert place(changed, "plan", "round_to") == (line, wide.index("1 mm") + 1)
-    assert place(changed, "making", "kit") == (line, wide.index("hand tools") + 1)
+    assert place(changed, "shop", "tools") == (line, wide.index("hand tools") + 1)
     assert place(changed, "plan", "title") == (line, wide.index("Wide") + 1)
     # The plan as read is as it was.
     assert base.plan is not None

@@ -43,7 +43,7 @@ def test_a_good_plan_knows_where_its_nodes_stand() -> None:
     assert fastening.path == ("assemblies", "case", "joints", 0, "with", 1)  # type: ignore[union-attr]
     assert fastening.screws.path[-1] == "screws"  # type: ignore[union-attr]
     assert {plan.source_file, side.source_file, plan.plan.source_file} == {FILE}
-    assert plan.making.path == ("making",)
+    assert plan.shop.path == ("shop",)
 
 
 def test_defaults_are_not_shared_between_plans() -> None:
@@ -52,7 +52,7 @@ def test_defaults_are_not_shared_between_plans() -> None:
     second, _ = validate_model(PlanSource, tree, positions, "other.yaml")
     assert first is not None
     assert second is not None
-    assert (first.making.source_file, second.making.source_file) == (FILE, "other.yaml")
+    assert (first.shop.source_file, second.shop.source_file) == (FILE, "other.yaml")
 
 
 @pytest.mark.parametrize(

@@ -124,7 +124,7 @@ def _out_of_reach(step: Step, operation: Operation, reach: Reach, part: Part, wa
         figures=figures(size=mm(size), reach=mm(most)),
         limit=sentence("{most} for a {tool}", most=mm(most), tool=tool),
         remedy=sentence(
-            advice or "No tool of the kit does it: make the part smaller, or write the plan for another “kit”.",
+            advice or "No tool of the set does it: make the part smaller, or write the plan for other “tools”.",
             **values,
         ),
         steps=(step.id,),
@@ -162,7 +162,7 @@ def _corners(step: Step, stopped: list[Part], position: Position, *, squared: bo
     remedy = (
         "Let the channel run right through, or say in a note on “{id}” that a chisel squares its ends."
         if owned
-        else "The kit has nothing that squares them: let the channel run right through, or add a chisel to the kit."
+        else "The tool set has nothing that squares them: let the channel run right through, or add a chisel to it."
     )
     return result(
         CORNERS,

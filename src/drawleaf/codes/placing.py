@@ -26,7 +26,7 @@ CODES = (
         "A shop allowance makes no sense.",
         "A kerf or trim is a small length, from nothing to 100 mm.",
         "Write the width of your saw's cut, for instance 1/8.",
-        slip("dimensions: {width", "making: {kerf: -1/8}\ndimensions: {width"),
+        slip("dimensions: {width", "shop: {kerf: -1/8}\ndimensions: {width"),
     ),
     Code(
         "odd-date",

@@ -122,9 +122,9 @@ CODES = (
     ),
     Code(
         "needs-planing",
-        "A stock is thinner than its board is sold, and the kit has no planer.",
+        "A stock is thinner than its board is sold, and the tool set has no planer.",
         "Taking so much off needs a thickness planer; a hand plane only trues a surface.",
-        "Take the thickness that is sold, have the yard plane it (“planed: at the yard” at the stock), or name a kit with a thickness planer.",
+        "Take the thickness that is sold, have the yard plane it (“planed: at the yard” at the stock), or name a tool set with a thickness planer.",
         slip("{material: pine board, size: 1x4}", "{material: pine board, size: 1x4, actual: 1/2}"),
     ),
     Code(
@@ -180,15 +180,15 @@ CODES = (
         inner="A screw whose head another part covers, whatever comes last.",
     ),
     Code(
-        "kit-lacks",
-        "The kit cannot do some of the steps.",
+        "tools-lacking",
+        "The tool set cannot do some of the steps.",
         "It has a tool for no way of doing them. The steps are written as if the least to borrow had been borrowed.",
-        "Borrow what the message names, or name another kit.",
-        slip("dimensions: {width: 20", "making: {kit: hand tools}\ndimensions: {width: 20"),
+        "Borrow what the message names, or name another tool set.",
+        slip("dimensions: {width: 20", "shop: {tools: hand tools}\ndimensions: {width: 20"),
     ),
     Code(
-        "kit-clamps",
-        "A glue-up needs more clamps at once than the kit has.",
+        "clamps-lacking",
+        "A glue-up needs more clamps at once than the tool set has.",
         "Glue does not wait.",
         "Borrow as many as the message says, or glue it in stages.",
         Example(
@@ -197,11 +197,11 @@ CODES = (
         ),
     ),
     Code(
-        "unknown-kit",
-        "There is no kit of that name.",
-        "Kits stand in the shared folder: ours, and yours beside your plans. The steps are written for the usual one.",
+        "unknown-tool-set",
+        "There is no tool set of that name.",
+        "Tool sets stand in the shared folder: ours, and yours beside your plans. The steps are written for the usual one.",
         "Name one of those that the message lists.",
-        slip("dimensions: {width: 20", "making: {kit: my shed}\ndimensions: {width: 20"),
+        slip("dimensions: {width: 20", "shop: {tools: my shed}\ndimensions: {width: 20"),
     ),
     Code(
         "unknown-method",

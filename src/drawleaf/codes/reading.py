@@ -314,17 +314,24 @@ CODES = (
         "Delete one, or give it another name.",
         Example(
             files={
-                "shared/kits/a.yaml": "mine: {name: mine, summary: Mine., tools: [hand saw]}\n",
-                "shared/kits/b.yaml": "mine: {name: mine, summary: Other., tools: [mallet]}\n",
+                "shared/tool_sets/a.yaml": "mine: {name: mine, summary: Mine., tools: [hand saw]}\n",
+                "shared/tool_sets/b.yaml": "mine: {name: mine, summary: Other., tools: [mallet]}\n",
             }
         ),
+    ),
+    Code(
+        "old-place",
+        "A folder or file of a shared folder has the name that it had in an older version.",
+        "What lies there is not read.",
+        "Give it the new name, or let `drawleaf check --mend` do it.",
+        Example(files={"shared/kits/mine.yaml": "mine: {name: mine, summary: Mine., tools: [hand saw]}\n"}),
     ),
     Code(
         "unknown-item",
         "An entry of a shared folder refers to something that no shared folder has.",
         "It is misspelt, or the entry is missing.",
         "Name one of those that the message lists, or add the entry.",
-        Example(files={"shared/kits/mine.yaml": "mine: {name: mine, summary: Mine., tools: [no such tool]}\n"}),
+        Example(files={"shared/tool_sets/mine.yaml": "mine: {name: mine, summary: Mine., tools: [no such tool]}\n"}),
     ),
     Code(
         "wrong-quantity",

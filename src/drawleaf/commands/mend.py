@@ -16,6 +16,7 @@ from drawleaf.source.library_models import MODELS, PriceBookEntry
 from drawleaf.source.models import ComponentSource, PlanSource, SourceNode
 from drawleaf.source.old_names import Known, difference, old_names, old_names_of_entries, rewritten
 from drawleaf.source.reader import PLAN_FILE
+from drawleaf.source.renames import FOLDERS
 from drawleaf.source.text_files import leads_outside, read_text
 from drawleaf.source.yaml_tree import read_yaml
 
@@ -57,6 +58,7 @@ def mended(folder: Path) -> tuple[Mended, ...]:
 
 
 def _sources(folder: Path) -> Iterator[_Source]:
+    """The plan, and the files of the author's ``shared`` folders; those that lie where they lay in an older version too."""
     yield _Source(folder / PLAN_FILE, folder, PlanSource, many=False)
     for shared in shared_folders(folder):
         if shared == product_folder("shared"):
@@ -66,8 +68,19 @@ def _sources(folder: Path) -> Iterator[_Source]:
         for path in files_of(shared, "prices"):
             yield _Source(path, shared, PriceBookEntry, many=False)
         for kind, model in MODELS.items():
-            for path in files_of(shared, kind):
+            places = (kind, *(old for old, new in FOLDERS.items() if new == kind))
+            for path in (path for place in places for path in files_of(shared, place)):
                 yield _Source(path, shared, model, many=True)
+
+
+def moves(folder: Path) -> tuple[tuple[Path, Path], ...]:
+    """Folders and files of the author's ``shared`` folders that have another name now, with it. What would cover another is left."""
+    found = []
+    for shared in shared_folders(folder):
+        for old, new in FOLDERS.items():
+            pairs = ((shared / old, shared / new), (shared / f"{old}.yaml", shared / f"{new}.yaml"))
+            found += [(here, there) for here, there in pairs if here.exists() and not there.exists()]
+    return tuple(found)
 
 
 def _mended(source: _Source, known: Known) -> Mended | None:
@@ -101,22 +114,28 @@ def write(one: Mended) -> None:
 
 def mend_in_place(folder: Path, yes: bool) -> None:
     """Shows what would be rewritten in a plan, asks, and writes it. Without a terminal to ask on nothing is written."""
-    found = mended(folder)
-    if not found:
+    found, renamed = mended(folder), moves(folder)
+    if not found and not renamed:
         typer.echo(f"{folder.name}: no old names", err=True)
         return
     for one in found:
         typer.echo(f"{shown(one.path)}:\n{one.shown}", err=True)
-    total = sum(one.count for one in found)
-    names = counted(total, "name")
-    files = found[0].path.name if len(found) == 1 else f"{len(found)} files"
+    for here, there in renamed:
+        typer.echo(f"{shown(here)} becomes {shown(there)}", err=True)
+    names = counted(len(renamed) + sum(one.count for one in found), "name")
+    places = [*(one.path for one in found), *(here for here, _ in renamed)]
+    files = places[0].name if len(places) == 1 else f"{len(places)} places"
     if not yes and not (sys.stdin.isatty() and typer.confirm(f"Rewrite {names} in {files}?", err=True)):
         typer.echo(f"{folder.name}: nothing is written; --yes writes without asking", err=True)
         return
-    for one in found:
-        try:
+    path = folder
+    try:
+        for one in found:
+            path = one.path
             write(one)
-        except OSError as error:
-            typer.echo(f"{one.path}: cannot be written: {error.strerror}", err=True)
-            raise typer.Exit(1) from None
+        for path, there in renamed:
+            path.rename(there)
+    except OSError as error:
+        typer.echo(f"{path}: cannot be written: {error.strerror}", err=True)
+        raise typer.Exit(1) from None
     typer.echo(f"{folder.name}: {names} rewritten", err=True)

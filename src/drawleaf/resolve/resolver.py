@@ -124,7 +124,7 @@ class Resolving:
         notes = NoteReader(targets, top, self.sources, self.findings).read(self.source.notes, self.reading.texts)
         about = heading.about(self.source.plan, self.sources, self.findings)
         checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
-        allowances = heading.making(self.source.making, self.evaluator, top, self.sources, self.findings)
+        allowances = heading.making(self.source.shop, self.evaluator, top, self.sources, self.findings)
         told = FittedReader(targets, self.evaluator, self.sources, self.findings).read(self.drafter.kinds)
         if allowances is None or has_errors(self.findings.diagnostics):
             return None

@@ -72,8 +72,8 @@ class _Changes:
             "counts": self._named("counts", base.counts, edition.counts),
             "stock": {name: self._stock(name, entry) for name, entry in base.stock.items()},
         }
-        if edition.kit is not None:
-            changed["making"] = base.making.model_copy(update=self._given(("making",), ("kit",)))
+        if edition.tools is not None:
+            changed["shop"] = base.shop.model_copy(update=self._given(("shop",), ("tools",)))
         return base.model_copy(update=changed)
 
     def _move(self, old: Path, new: Path) -> None:

@@ -23,6 +23,7 @@ from drawleaf.source.library_prices import Prices
 from drawleaf.source.models import ComponentSource, SourceNode
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
+from drawleaf.source.renames import FOLDERS
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ _PRICED = {"sheets": "materials", "boards": "materials"}
 def load_library(folders: Sequence[Path], kit_file: Path | None = None) -> tuple[Library, tuple[Diagnostic, ...]]:
     """The library of these ``shared`` folders, the later ones overriding by name, and what is wrong in them.
 
-    ``kit_file`` is a buyer's own kit, one entry as in ``shared/kits``. What cannot be used is left out, so that a mistake in one entry does not hide the others.
+    ``kit_file`` is a buyer's own kit, one entry as in ``shared/tool_sets``. What cannot be used is left out, so that a mistake in one entry does not hide the others.
     """
     loader = _Loader()
     for folder in folders:
@@ -100,6 +101,9 @@ class _Loader:
                     else:
                         fresh[name] = _Entry(file, node)
             self.entries[kind].update(fresh)
+        for old, new in FOLDERS.items():
+            for path in files_of(folder, old):
+                self.files.tell_old_place(path, shown(path), f"{folder.name}/{old}", f"{folder.name}/{new}")
         for path in files_of(folder, "prices"):
             book = self.files.whole(path, shown(path), PriceBookEntry, marked=False)
             if book is not None:
@@ -127,17 +131,17 @@ class _Loader:
         if len(entries) > 1:
             second = list(entries)[1]
             self.files.tell(
-                "wrong-shape", "this file holds more than one kit", file, (second,), "", "Leave one of them.", key=True
+                "wrong-shape", "this file holds more than one tool set", file, (second,), "", "Leave one of them.", key=True
             )
         for name, node in entries.items():
-            self.entries["kits"][name] = _Entry(file, node)
+            self.entries["tool_sets"][name] = _Entry(file, node)
             return name
         return None
 
     def _told_twice(self, kind: str, name: str, file: str, path: tuple[str, ...], other: str) -> None:
         self.files.tell(
             "written-twice",
-            f"“{name}” is written twice in {kind}",
+            f"“{name}” is written twice in {_spoken(kind)}",
             file,
             path,
             f"{other} has it too.",
@@ -174,11 +178,11 @@ class _Loader:
         return built
 
     def _kits(self) -> dict[str, Any]:
-        entries = self.entries["kits"]
+        entries = self.entries["tool_sets"]
         built: dict[str, Any] = {}
         for kit in library_work.kits({name: entry.node for name, entry in entries.items()}):
             if isinstance(kit, tuple):
-                self._left_out("kits", kit[0], entries[kit[0]], kit[1])
+                self._left_out("tool_sets", kit[0], entries[kit[0]], kit[1])
             else:
                 built[kit.id] = kit
         return built
@@ -210,10 +214,10 @@ class _Loader:
             for name, entry in entries.items():
                 for path, wanted, of_kind in _references(entry.node):
                     if wanted not in values[of_kind] and of_kind not in self.incomplete:
-                        mend = did_you_mean(wanted, values[of_kind], otherwise=f"Add it to {of_kind}.")
-                        message = f"“{name}” names “{wanted}”, which is not among the {of_kind}"
+                        mend = did_you_mean(wanted, values[of_kind], otherwise=f"Add it to {_spoken(of_kind)}.")
+                        message = f"“{name}” names “{wanted}”, which is not among the {_spoken(of_kind)}"
                         self.files.tell(
-                            "unknown-item", message, entry.file, (name, *path), f"It is one of {kind}.", mend
+                            "unknown-item", message, entry.file, (name, *path), f"It is one of {_spoken(kind)}.", mend
                         )
 
 
@@ -237,6 +241,10 @@ def _references(node: SourceNode) -> Iterator[tuple[tuple[str | int, ...], str, 
             yield ("uses", use, index), name, "cautions"
     for index, screw in enumerate(getattr(node, "screws", ())):
         yield ("screws", index, "item"), screw.item, "hardware"
+
+
+def _spoken(kind: str) -> str:
+    return kind.replace("_", " ")
 
 
 def files_of(folder: Path, kind: str) -> tuple[Path, ...]:

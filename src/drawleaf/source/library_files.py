@@ -85,6 +85,13 @@ class DataFiles:
         at = positions.of_key(file, path) if key else positions.of(file, path)
         self.found.append(Diagnostic(code, message, at, cause, mend))
 
+    def tell_old_place(self, path: Path, file: str, old: str, new: str) -> None:
+        """Notes that a file lies where one lay in an older version, and is not read."""
+        text = self._text(path, file)
+        if text is not None:
+            mend = "Give it the new name. `drawleaf check --mend` does."
+            self.tell("old-place", f"this file is not read: “{old}” is called “{new}” now", file, (), "", mend)
+
     @property
     def positions(self) -> Positions:
         """Where things stand in the files that were read with positions: all components, and data files with mistakes."""

@@ -197,7 +197,7 @@ class ClampsEntry(SourceNode):
 
 
 class KitEntry(SourceNode):
-    """``kits``: what a buyer owns. ``like`` another kit, with ``tools`` besides and ``without`` some of its tools. ``straightedge`` is how long
+    """``tool_sets``: what a buyer owns. ``like`` another tool set, with ``tools`` besides and ``without`` some of its tools. ``straightedge`` is how long
     the straightedge or guide rail is: first cuts keep to it as far as the parts allow."""
 
     name: str
@@ -248,6 +248,6 @@ MODELS: dict[str, type[SourceNode]] = {
     "tools": ToolEntry,
     "finishes": FinishProductEntry,
     "methods": MethodEntry,
-    "kits": KitEntry,
+    "tool_sets": KitEntry,
 }
 """The kinds of data, by the name of their folder or file, with the model of one entry."""

@@ -25,8 +25,8 @@ def kits(entries: Mapping[str, KitEntry]) -> Iterator[Kit | tuple[str, DataProbl
         ready = [name for name, entry in waiting.items() if entry.like is None or entry.like in made]
         if not ready:
             for name, entry in waiting.items():
-                mend = did_you_mean(entry.like or "", [*made, *waiting], otherwise="Name one of the kits.")
-                yield name, DataProblem(("like",), f"“{entry.like}” is no kit that this one can be like", mend)
+                mend = did_you_mean(entry.like or "", [*made, *waiting], otherwise="Name one of the tool sets.")
+                yield name, DataProblem(("like",), f"“{entry.like}” is no tool set that this one can be like", mend)
             return
         for name in ready:
             try:

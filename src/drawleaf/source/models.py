@@ -79,14 +79,14 @@ class RevisionEntry(SourceNode):
     text: str
 
 
-class MakingEntry(SourceNode):
-    """``making:`` shop allowances."""
+class ShopEntry(SourceNode):
+    """``shop:`` what the layouts allow for, and the tools that the steps are written for."""
 
     kerf: Expr = "1/8 in"
     sheet_trim: Expr = "1/4 in"
     end_trim: Expr = "1/2 in"
     jointing_allowance: Expr = "0 in"
-    kit: str = "common power tools"
+    tools: str = "common power tools"
 
 
 class StockEntry(SourceNode):
@@ -106,7 +106,7 @@ class StockEntry(SourceNode):
     special_order: Yes = Field(default=None, description="Take sheet sizes too that few stores keep.")
     planed: Literal["at the yard", "as bought"] | None = Field(
         default=None,
-        description="`planed: at the yard` has the lumber yard plane the boards to `actual`; without it the kit must be able to. "
+        description="`planed: at the yard` has the lumber yard plane the boards to `actual`; without it the tools must be able to. "
         "`planed: as bought` says that boards are sold at `actual` where you live: nobody planes them.",
     )
     waste: int = Field(
@@ -332,7 +332,7 @@ class EditionEntry(SourceNode):
     without: list[str] = Field(
         default=[], description="Assemblies left out; joints and hardware that name them go too."
     )
-    kit: str | None = None
+    tools: str | None = None
     summary: str | None = None
     skill: Literal["beginner", "some experience", "experienced"] | None = None
     hard_parts: list[str] | None = None
@@ -354,7 +354,7 @@ class PlanSource(SourceNode):
     """A whole ``plan.yaml``."""
 
     plan: PlanHead
-    making: MakingEntry = MakingEntry()
+    shop: ShopEntry = ShopEntry()
     dimensions: dict[Name, Expr] = Field(default={}, description="Named lengths and angles.")
     counts: dict[Name, Expr] = Field(default={}, description="Named whole numbers: how many hooks, how many shelves.")
     stock: dict[Name, StockEntry]

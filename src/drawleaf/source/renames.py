@@ -18,7 +18,9 @@ KEYS: Mapping[str, Mapping[str, str]] = {
     "AssemblyEntry": {"fittings": "hardware"},
     "ComponentSource": {"fittings": "hardware"},
     "StockEntry": {"defects": "waste", "uncommon": "special_order"},
-    "MakingEntry": {"jointing": "jointing_allowance"},
+    "PlanSource": {"making": "shop"},
+    "ShopEntry": {"jointing": "jointing_allowance", "kit": "tools"},
+    "EditionEntry": {"kit": "tools"},
     "PartEntry": {"cut_to": "level_ends", "match": "grain_match"},
     "GlueUpEntry": {"widest": "widest_strip"},
     "RepeatEntry": {"pitch": "spacing"},
@@ -42,6 +44,9 @@ WORDS: Mapping[tuple[str, str], Mapping[str, str]] = {
     ("FittingEntry", "let_in"): {"fixed": "case"},
 }
 """By model and key, words that may stand there under another name."""
+
+FOLDERS: Mapping[str, str] = {"kits": "tool_sets"}
+"""What a folder or file of a ``shared/`` was called."""
 
 PARAMETERS: Mapping[str, Mapping[str, str]] = {
     "drawer box": {"play": "clearance"},

@@ -20,13 +20,13 @@ MEANT: dict[str, dict[str, str]] = {
         **dict.fromkeys(("title", "number", "date", "author", "lengths", "units", "revision"), _HEAD),
         **dict.fromkeys(("parts", "joints", "machining", "hardware"), _INSIDE),
         **dict.fromkeys(("materials", "material", "wood", "boards"), "What you buy stands under “stock:”."),
-        "kit": "It belongs under “making:”, two spaces further in.",
+        **dict.fromkeys(("tools", "tool_set", "kit"), "It is “tools:” and belongs under “shop:”, two spaces further in."),
     },
     "PlanHead": {
         "name": "The name on the cover is “title”.",
         "version": "A revision's mark is “revision”.",
         "unit": "What you write in is “lengths: in”, what is printed “units”.",
-        "kit": "It belongs under “making:”.",
+        **dict.fromkeys(("tools", "tool_set", "kit"), "It is “tools:” and belongs under “shop:”."),
     },
     "FinishProductEntry": {
         "recoat_hours": "Write it with its unit: “recoat: 12 h”.",
@@ -168,7 +168,7 @@ EXAMPLES: dict[str, str] = {
     "shelf_pins": "{face: right, rows: {front: 2, back: 2}, start: 6, spacing: 1-1/4, count: 9}",
     "loads": "[{on: case.shelf, load: books}]",
     "waive": "[{check: screws, reason: The holes are drilled first.}]",
-    "making": "{kerf: 1/8, kit: full shop}",
+    "shop": "{kerf: 1/8, tools: full shop}",
     "humidity": "[35, 65]",
     "without": "[plinth]",
 }

@@ -117,11 +117,11 @@ def thinner_than_board(
         return None
     return Diagnostic(
         "needs-planing",
-        f"{first.name} is {lengths.text(stock.thickness)} thick: {stock.name} is sold {lengths.text(thickness)} thick, and the kit has no planer",
+        f"{first.name} is {lengths.text(stock.thickness)} thick: {stock.name} is sold {lengths.text(thickness)} thick, and the tool set has no planer",
         first.position,
         "Taking so much off needs a thickness planer; a hand plane only trues a surface.",
         ("" if thickest < thickness else f"Make it {lengths.text(thickness)} thick, or name stock of that thickness. ")
-        + "Have the yard plane it: write `planed: at the yard` at the stock. Or name a kit with a thickness planer. "
+        + "Have the yard plane it: write `planed: at the yard` at the stock. Or name a tool set with a thickness planer. "
         "Boards that are sold so thin where you live need none of it: write `planed: as bought`.",
     )
 

@@ -158,9 +158,9 @@ def clamp_problems(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
                 worst[use.opening] = short, step, use
     return tuple(
         Diagnostic(
-            "kit-clamps",
+            "clamps-lacking",
             f"step {step.number} ({step.id}) needs {use.count} clamps at once that open {plan.lengths.text(use.opening)}; "
-            f"the kit {kit.name!r} has {use.count - short}",
+            f"the tool set {kit.name!r} has {use.count - short}",
             None,
             mend=f"Borrow {short}, or glue it in stages.",
             severity=Severity.ADVICE,

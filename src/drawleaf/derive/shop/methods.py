@@ -101,10 +101,10 @@ def kit_problems(plan: Plan) -> tuple[Diagnostic, ...]:
     near = get_close_matches(kit, kits, n=1, cutoff=0.4)
     return (
         Diagnostic(
-            "unknown-kit",
-            f"no kit is named {kit!r}; the steps are written for {kit_of(plan).name!r}",
+            "unknown-tool-set",
+            f"no tool set is named {kit!r}; the steps are written for {kit_of(plan).name!r}",
             None,
-            mend=f"Did you mean {near[0]!r}?" if near else f"The kits are: {', '.join(kits)}.",
+            mend=f"Did you mean {near[0]!r}?" if near else f"The tool sets are: {', '.join(kits)}.",
             severity=Severity.ADVICE,
         ),
     )
@@ -123,8 +123,8 @@ def borrowing(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
     named = ", ".join(f"{step.number} ({step.id})" for step in cannot)
     return (
         Diagnostic(
-            "kit-lacks",
-            f"the kit {kit_of(plan).name!r} cannot do {'a step' if len(cannot) == 1 else f'{len(cannot)} of the steps'}: {named}",
+            "tools-lacking",
+            f"the tool set {kit_of(plan).name!r} cannot do {'a step' if len(cannot) == 1 else f'{len(cannot)} of the steps'}: {named}",
             None,
             cause="It lacks a tool for every way of doing them.",
             mend=f"The least to borrow: {', '.join(sorted(name.lower() for name in borrowed))}. The steps are written as if it had been.",

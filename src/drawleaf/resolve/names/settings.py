@@ -12,7 +12,7 @@ from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
-from drawleaf.source.models import MakingEntry, PlanHead, PlanSource, SourceNode
+from drawleaf.source.models import PlanHead, PlanSource, ShopEntry, SourceNode
 from drawleaf.units import LengthFormat, Units
 
 DEFAULT_INCH_STEP = Fraction(1, 32)
@@ -109,7 +109,7 @@ def paper(plan: PlanSource, chosen: str | None, form: LengthFormat) -> str:
     return chosen or plan.plan.paper or ("a4" if form.units is Units.MM else "letter")
 
 
-def making(entry: MakingEntry, evaluator: Evaluator, top: Scope, sources: Sources, findings: Findings) -> Making | None:
+def making(entry: ShopEntry, evaluator: Evaluator, top: Scope, sources: Sources, findings: Findings) -> Making | None:
     """Shop allowances; None where one cannot be worked out."""
     lengths = {}
     for key in ("kerf", "sheet_trim", "end_trim", "jointing_allowance"):
@@ -120,4 +120,4 @@ def making(entry: MakingEntry, evaluator: Evaluator, top: Scope, sources: Source
             findings.error("allowance", f"“{key}” of {getattr(entry, key)} makes no sense", sources.at(entry, key))
             return None
         lengths[key] = length
-    return Making(lengths["kerf"], lengths["sheet_trim"], lengths["end_trim"], entry.kit, lengths["jointing_allowance"])
+    return Making(lengths["kerf"], lengths["sheet_trim"], lengths["end_trim"], entry.tools, lengths["jointing_allowance"])
