@@ -286,5 +286,7 @@ def _unknown_kit(name: str, kits: Iterable[str], position: Position | None) -> D
     from drawleaf.source.names import did_you_mean
 
     known = list(kits)
-    mend = did_you_mean(name, known, otherwise=f"The tool sets are: {', '.join(known)}. A file of your own ends in .yaml.")
+    mend = did_you_mean(
+        name, known, otherwise=f"The tool sets are: {', '.join(known)}. A file of your own ends in .yaml."
+    )
     return Diagnostic("unknown-tool-set", f"no tool set is named “{name}”", position, mend=mend)

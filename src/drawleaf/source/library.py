@@ -131,7 +131,13 @@ class _Loader:
         if len(entries) > 1:
             second = list(entries)[1]
             self.files.tell(
-                "wrong-shape", "this file holds more than one tool set", file, (second,), "", "Leave one of them.", key=True
+                "wrong-shape",
+                "this file holds more than one tool set",
+                file,
+                (second,),
+                "",
+                "Leave one of them.",
+                key=True,
             )
         for name, node in entries.items():
             self.entries["tool_sets"][name] = _Entry(file, node)

@@ -20,7 +20,9 @@ MEANT: dict[str, dict[str, str]] = {
         **dict.fromkeys(("title", "number", "date", "author", "lengths", "units", "revision"), _HEAD),
         **dict.fromkeys(("parts", "joints", "machining", "hardware"), _INSIDE),
         **dict.fromkeys(("materials", "material", "wood", "boards"), "What you buy stands under “stock:”."),
-        **dict.fromkeys(("tools", "tool_set", "kit"), "It is “tools:” and belongs under “shop:”, two spaces further in."),
+        **dict.fromkeys(
+            ("tools", "tool_set", "kit"), "It is “tools:” and belongs under “shop:”, two spaces further in."
+        ),
     },
     "PlanHead": {
         "name": "The name on the cover is “title”.",

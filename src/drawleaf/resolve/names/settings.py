@@ -120,4 +120,6 @@ def making(entry: ShopEntry, evaluator: Evaluator, top: Scope, sources: Sources,
             findings.error("allowance", f"“{key}” of {getattr(entry, key)} makes no sense", sources.at(entry, key))
             return None
         lengths[key] = length
-    return Making(lengths["kerf"], lengths["sheet_trim"], lengths["end_trim"], entry.tools, lengths["jointing_allowance"])
+    return Making(
+        lengths["kerf"], lengths["sheet_trim"], lengths["end_trim"], entry.tools, lengths["jointing_allowance"]
+    )
