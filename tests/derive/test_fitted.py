@@ -11,7 +11,7 @@ from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.model.derived import Derived
 from drawleaf.model.fitted import FittedAs
-from drawleaf.model.place import Axis, Face
+from drawleaf.model.place import Face
 from drawleaf.model.steps import Operation
 from drawleaf.setting_out.mouldings import bit_cuts, down_edge, swings_right
 from drawleaf.units import Length
@@ -66,7 +66,7 @@ def said(derived: Derived, kind: str) -> str:
 def plain(text: str) -> str:
     import re
 
-    return re.sub(r"<[^>]+>", "", text)
+    return re.sub(r"<[^>]+>", "", text).replace("\u00a0", " ")
 
 
 def test_a_back_is_cut_over_and_sawn_to_the_measured_rabbets_when_the_case_stands() -> None:
@@ -163,9 +163,38 @@ def test_which_edge_is_down_and_to_which_hand() -> None:
     assert (swings_right(left, Face.FRONT), swings_right(right, Face.FRONT)) == (True, False)
 
 
-def test_a_hollow_is_one_bit_with_its_bearing_depth_and_passes() -> None:
-    """The foot: a hollow of 1/2 in between steps of its own; it does not reach an edge, so no bearing can follow it."""
-    part = crowned("own").plan.part("case.front_crown")
-    assert part.section is not None
-    assert part.width_axis is Axis.Z
-    assert bit_cuts(part) is None
+COVE = """\
+plan: {title: Shelf rim, number: R-1, date: 2026-11-20, author: A. Maker, lengths: in}
+stock:
+  ply: {material: birch plywood, nominal: 1/2, actual: 1/2}
+  rim: {material: maple board, size: 1x3, profile: hollow}
+profiles:
+  hollow: {points: [{out: 0, up: 0}, {out: 3/4, up: 0}, {out: 3/4, up: 2-1/8}, {out: 5/8, up: 2-1/8, arc: -3/8}, {out: 1/4, up: 2-1/2}, {out: 0, up: 2-1/2}]}
+assemblies:
+  tray:
+    parts:
+      floor: {stock: ply, thickness: z, grain: x, left: 0, right: 20, front: 0, back: 10, bottom: 0}
+      rim: {stock: rim, thickness: y, full_width: z, grain: x, left: 0, right: 20, back: 0, bottom: 0}
+    joints: [{butt: rim, to: floor, with: [glue]}]
+"""
+
+
+def test_a_profile_is_run_on_the_full_board_with_a_bit_that_is_named() -> None:
+    """A hollow of 3/8 in behind a step of 1/8 in: a cove bit, 1/2 in deep in four passes of 1/8 in, its bearing on what is left of 3/4 in."""
+    derived = derived_from(COVE)
+    (cut,) = bit_cuts(derived.plan.part("tray.rim")) or ()
+    assert (cut.radius.inches, cut.depth.inches, cut.passes, cut.rim.inches) == (
+        Fraction(3, 8), Fraction(1, 2), 4, Fraction(1, 4),
+    )  # fmt: skip
+    assert cut.edge is Face.TOP
+    ((run, _),) = operations(derived, "run-moulding")
+    assert run < min(step.number for step in derived.steps for op in step.operations if op.kind == "crosscut")
+    words = plain(said(derived, "run-moulding"))
+    assert "Cove bit of 3/8 in radius with a bearing" in words
+    assert "in four passes of 1/8 in or less" in words
+
+
+def test_a_hollow_that_reaches_no_edge_is_told_by_its_curves() -> None:
+    """The foot has a fillet beyond its hollow: no bearing can follow it, so the words name the curve alone."""
+    assert bit_cuts(crowned("own").plan.part("case.front_crown")) is None
+    assert "a hollow of 1/2 in radius" in plain(said(crowned("own"), "run-moulding"))

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from drawleaf.derive.layout.small_parts import ripped_before
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, slug
+from drawleaf.derive.operations.profiles import run_on_boards
 from drawleaf.derive.operations.small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.operations.tape import CUT as CUT_TAPE
 from drawleaf.derive.operations.tape import cut_tape, is_tape
@@ -44,6 +45,7 @@ def cut_parts(shop: Workshop) -> None:
         sheets = [sheet for sheet in every if (sheet.stock.thickness <= BY_KNIFE) is thin]
         for start in range(0, len(sheets), MOST_SHEETS):
             _break_down(shop, sheets[start : start + MOST_SHEETS], whole=len(sheets) <= MOST_SHEETS)
+    run_on_boards(shop)
     if shop.layouts.boards:
         pieces = _pieces(shop.layouts.boards)
         tape = [piece for piece in pieces if is_tape(shop.plan.part(piece.placed.part))]

@@ -12,6 +12,7 @@ from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Plan
 from drawleaf.model.settings import ScrewHoleSettings
 from drawleaf.model.steps import Operation, Step
+from drawleaf.setting_out.outlines import arcs_of
 from drawleaf.setting_out.screws import SIXTY_FOURTH, clearance_bit, pilot_hole
 from drawleaf.units import Length, LengthFormat, Units
 
@@ -144,6 +145,12 @@ def _depths(plan: Plan, operation: Operation) -> Iterable[Length]:
     return _setting(operation, "depth")
 
 
+def _profile_radii(plan: Plan, operation: Operation) -> Iterable[Length]:
+    """The radii of a moulding's curves."""
+    sections = [plan.part(part).section for part in operation.parts]
+    return (arc.radius for section in sections if section is not None for arc in arcs_of(section.outline))
+
+
 Sizes = Callable[[Plan, Operation], Iterable[Length | int]]
 _KINDS: dict[str, tuple[str, str, Sizes]] = {
     "drill bits": ("Diameter", "Diameters", _drilled),
@@ -157,6 +164,7 @@ _KINDS: dict[str, tuple[str, str, Sizes]] = {
     "rabbeting bit": ("With the bearing for", "With the bearings for", _depths),
     "round-over bit": ("Radius", "Radii", _radii),
     "chamfer bit": ("For a chamfer of", "For chamfers of", _radii),
+    "profile bits": ("Radius", "Radii", _profile_radii),
     "cove bit": ("Radius", "Radii", _radii),
     "ogee bit": ("Height of the profile", "Heights of the profiles", _radii),
     "beading bit": ("Size of the bead", "Sizes of the beads", _radii),

@@ -45,6 +45,7 @@ from drawleaf.draw.step.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
 from drawleaf.draw.step.inset import TINY, add_inset
 from drawleaf.draw.step.legend import add_legend, entries
+from drawleaf.draw.step.saw_setup import add_saw_setup, at_saw
 from drawleaf.draw.step.squaring import add_squaring, diagonal_words, squared
 from drawleaf.english import counted, listed
 from drawleaf.model.derived import Derived
@@ -121,7 +122,7 @@ def _draw_scene(
 
 def _with_figures(room: Room, step: Step, scene: Scene) -> Room:
     """A narrow room is higher where a figure or a close look stands below the picture."""
-    below = bool(squared(step)) or bool(scene.fittings and not scene.new)
+    below = bool(squared(step)) or at_saw(step) is not None or bool(scene.fittings and not scene.new)
     return Room(room.width, room.height + _FIGURE) if room.width <= NARROW.width and below else room
 
 
@@ -159,6 +160,8 @@ def _compose(
         add_inset(sketch, window, tiny, paint, room[0])
     if squared(step):
         add_squaring(sketch, solids, step, room[0])
+    if at_saw(step):
+        add_saw_setup(sketch, derived.plan, step, room[0])
     add_legend(
         sketch,
         entries(view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step))),

@@ -154,11 +154,12 @@ class TapeSettings(Settings):
 
 @dataclass(frozen=True, slots=True)
 class ProfileSettings(Settings):
-    """A moulding's or round part's section by its name."""
+    """A moulding's or round part's section by its name; ``boards`` are the full boards that it is run on, empty for parts cut to length."""
 
     width: Length
     thickness: Length
     profile: str
+    boards: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,6 +89,23 @@ class FittedWords(Speech):
         two = sum(one == part.id for one, _ in self.op.features) > 1
         return Markup("{} from {}").format(length, "long point to long point" if two else "the long point to the tail")
 
+    def not_moulded(self) -> Markup:
+        """What lies on the boards beside the mouldings and is cut off them first; empty where nothing does."""
+        own = set(self.op.parts)
+        boards = [one for one in self.derived.layouts.boards if own & {piece.part for piece in one.placed}]
+        others = dict.fromkeys(piece.part for one in boards for piece in one.placed if piece.part not in own)
+        return self.the_parts(list(others)) if others else Markup("")
+
+    def bit_name(self, cut: BitCut) -> Markup:
+        """``cove bit of 3/8 in radius``."""
+        return Markup("{} bit of {} radius").format(cut.bit.value, self.fmt.length(cut.radius))
+
+    def bit_edge(self, cut: BitCut) -> str:
+        """Which edge of the moulding a bit runs along."""
+        part = self._parts()[0]
+        alike = {one.edge for own in self._parts() for one in bit_cuts(own) or ()} == {cut.edge}
+        return self.side(part, cut.edge) if alike else "edge that the section shows"
+
     def bit_cuts(self) -> tuple[BitCut, ...]:
         """The set-ups that run the section; empty where it takes more than bits with a bearing."""
         return bit_cuts(self._parts()[0]) or ()
