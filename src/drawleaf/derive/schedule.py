@@ -60,7 +60,8 @@ def tasks_of(steps: Sequence[Step]) -> tuple[Task, ...]:
             tasks.append(Task(step.number, hours, wait, after))
             after = ((len(tasks) - 1, wait),)
         place = len(tasks) - 1
-        home.update({op.id: (place, op.wait_hours / coats) for op in step.operations})
+        # The step's wait holds for all of it: what is trimmed at its end was glued at its beginning.
+        home.update({op.id: (place, wait) for op in step.operations})
     return tuple(tasks)
 
 

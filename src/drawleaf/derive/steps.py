@@ -165,7 +165,7 @@ def in_order(drafts: Iterable[Draft]) -> tuple[Draft, ...]:
 def number_steps(plan: Plan, drafts: Sequence[Draft]) -> tuple[Step, ...]:
     """The drafts as steps; each that something must dry after names the first step that waits for it."""
     steps = [_step(plan, draft, number) for number, draft in enumerate(drafts, start=1)]
-    wet = {op.id: step.number for step in steps for op in step.operations if op.wait_hours}
+    wet = {op.id: step.number for step in steps for op in step.operations if step.wait_hours}
     waiting: dict[int, int] = {}
     for step in steps:
         for operation in step.operations:

@@ -8,9 +8,11 @@ from dataclasses import dataclass, replace
 from drawleaf.derive.assembly.order import Unit
 from drawleaf.graphs import connected, is_connected
 from drawleaf.model.fitted import FittedAs
+from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Joint, Part, Plan, Vector
 from drawleaf.setting_out.hinging import TOPS, is_hinge
 from drawleaf.setting_out.mitres import mitres
+from drawleaf.units import Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,16 @@ def _mitres_left(plan: Plan, piece: Sequence[str]) -> int:
     """Less for mouldings with a mitre at both ends: the front goes on first, what returns from it later."""
     parts = [plan.part(part) for part in piece]
     return -max(len(mitres(part)) for part in parts) if all(_goes_round(part) for part in parts) else 0
+
+
+HANGING = ("wall screw", "hanger")
+
+
+def floor_of(plan: Plan) -> Length | None:
+    """How high the floor is that the piece stands on; None for one that hangs on a wall."""
+    if any(fitting.item.kind in HANGING for fitting in plan.fittings):
+        return None
+    return min((part.body.span(Axis.Z).low for part in plan.parts), default=None)
 
 
 def _closing(fitting: Fitting) -> int:

@@ -29,6 +29,9 @@ Table = NDArray[np.bool_]
 Tables = Callable[[Sequence[Sequence[str]]], Table]
 
 
+DOWN: Vector = (0.0, 0.0, -1.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Unit:
     """What moves as one: part ids, and its place in the conventional order (low ranks first). ``towards`` are the directions in which
@@ -41,6 +44,8 @@ class Unit:
     towards: tuple[Vector, ...] = ()
     may_tilt: bool = False
     members: tuple[Unit, ...] = ()
+    on_floor: bool = False
+    """It goes in when the piece stands, so near the floor that it cannot come from below."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +138,8 @@ class _Bench:
             if loose_ends is not None and not whole:
                 continue
             ways = tuple(way for way, held in zip(WAYS, self.holders[i], strict=True) if not held)
+            if unit.on_floor:
+                ways = tuple(way for way in ways if way != DOWN)
             standing = self._parts(other for other in self.left if other != i)
             arrival = self._arrival(unit, ways, standing)
             if arrival is None or not self.reach(unit.parts, standing):

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
-from drawleaf.derive.assembly.groups import Body, bodies_of, hosts_of, joined_units, nested_units, together, units_of
+from drawleaf.derive.assembly.groups import (
+    Body,
+    bodies_of,
+    floor_of,
+    hosts_of,
+    joined_units,
+    nested_units,
+    together,
+    units_of,
+)
 from drawleaf.derive.assembly.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
 from drawleaf.derive.assembly.stuck import stuck_diagnostic
 from drawleaf.derive.operations.drafts import Workshop, local, slug
@@ -15,7 +24,7 @@ from drawleaf.derive.operations.joining import Joining, joining_operations, join
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.derive.operations.splines import Slides, setting_in, trimming, way_in
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations, waiting_joints
-from drawleaf.derive.shop.times import load_hours
+from drawleaf.derive.shop.times import clamp_hours, load_hours
 from drawleaf.english import listed
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic
@@ -52,7 +61,11 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
         diagnostics += _build_body(shop, paths, copies)
     units = units_of(shop.plan, [(body.id, body.parts, body.closing) for body in bodies])
     shelves = {body.id for body in bodies if body.loose and not body.carried}
-    units = tuple(replace(unit, may_tilt=unit.id in shelves) for unit in units)
+    low = floor_of(shop.plan)
+    units = tuple(
+        replace(unit, may_tilt=unit.id in shelves, on_floor=unit.id in shelves and _near(shop.plan, unit, low))
+        for unit in units
+    )
     units = tuple(replace(unit, towards=(*_way_home(shop.plan, unit.id), *unit.towards)) for unit in units)
     arrivals = build_order(units, paths.free, paths.reach, joined_units(shop.plan, units), paths.tilt, paths.tables)
     if isinstance(arrivals, Stuck):
@@ -63,6 +76,15 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
     for arrival in arrivals:
         _bring_together(shop.plan, paths, arrival.unit, by_id, inside)
     return Joining(arrivals, by_id, tuple(diagnostics), inside)
+
+
+def _near(plan: Plan, unit: Unit, floor: Length | None) -> bool:
+    """Whether there is too little room below a body to bring it in from there: less than it is high."""
+    if floor is None:
+        return False
+    spans = [plan.part(part).body.span(Axis.Z) for part in unit.parts]
+    low = min(span.low for span in spans)
+    return low - floor < max(span.high for span in spans) - low
 
 
 def _way_home(plan: Plan, body: str) -> tuple[Vector, ...]:
@@ -172,22 +194,23 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
         found.append(_dry_fit(builder, [part for part in parts if part not in late], name))
     square = _square_plane([plan.part(part) for part in parts])
     standing = list(groups[0][0].unit.parts)
+    squared_at = None if square is None else _squared_at(builder, groups)
+    glued = any(joint.glued for joint in inner_joints)
     for place, group in enumerate(groups[1:], start=1):
         last = place == len(groups) - 1
         closing = last and bool(_closes(plan, plan.part(group[0].unit.parts[0])))
         rabbet = _cut_rabbets(builder, standing, group)
         new = builder.twins([part for arrival in group for part in arrival.unit.parts])
-        waits = rabbet is not None or any(fits_late(plan.part(part)) for part in new)
-        if square is not None and closing:
-            found.append(_square(builder, standing, square, closing and not waits, name))
+        if square is not None and closing and squared_at is None:
+            found.append(_square(builder, standing, SquareSettings(square, True, glued), name))
         if rabbet is not None:
             found[-1] = _left_to_set(builder, found[-1])
             found.append(rabbet())
         found += _fit(builder, new, standing)
         found.append(_join(builder, standing, group, place == 1, name))
         standing += [part for arrival in group for part in arrival.unit.parts]
-        if square is not None and last and not closing:
-            found.append(_square(builder, standing, square, closing, name))
+        if square is not None and place == squared_at:
+            found.append(_square(builder, standing, SquareSettings(square, False, glued), name))
         later = [part for other in groups[place + 1 :] for arrival in other for part in arrival.unit.parts]
         found += _splines(builder, standing, later, name)
     return found
@@ -283,11 +306,34 @@ def _dry_fit(builder: _Builder, parts: Sequence[str], name: str) -> Portion:
     return Portion(key, "dry-fit", (builder.shop.operation(key, "dry-fit", twins),), twins, ())
 
 
-def _square(builder: _Builder, standing: Sequence[str], plane: Axis, closing: bool, name: str) -> Portion:
+def _squared_at(builder: _Builder, groups: Sequence[Sequence[Arrival]]) -> int | None:
+    """After which group the corners are pulled square: as soon as the last glued joint of the ring is closed, while its glue is wet.
+
+    None where a panel that is ready closes the piece: it holds the corners, so they are squared just before it.
+    """
+    plan = builder.plan
+    parts = [[part for arrival in group for part in arrival.unit.parts] for group in groups]
+    ends = len(groups)
+    closing = bool(_closes(plan, plan.part(parts[-1][0])))
+    if closing:
+        joints = builder.joints(parts[-1], [part for own in parts[:-1] for part in own])
+        if not waiting_joints(joints) and not any(fits_late(plan.part(part)) for part in parts[-1]):
+            return None
+        ends -= 1
+    for place in range(ends - 1, 0, -1):
+        standing = [part for own in parts[:place] for part in own]
+        if any(joint.glued for joint in builder.joints(parts[place], standing)):
+            ring = _square_plane([plan.part(part) for part in (*standing, *parts[place])])
+            whole = _square_plane([plan.part(part) for own in parts for part in own])
+            return place if ring is whole or closing else ends - 1
+    return ends - 1
+
+
+def _square(builder: _Builder, standing: Sequence[str], settings: SquareSettings, name: str) -> Portion:
     key = f"square-{name}"
-    settings = SquareSettings(plane, closing)
-    operation = builder.shop.operation(key, "square", tuple(standing), settings=settings)
-    return Portion(key, "square", (operation,), tuple(standing), (), closing=closing)
+    hours = clamp_hours(builder.plan.catalogue) if settings.glued and not settings.closing else 0.0
+    operation = builder.shop.operation(key, "square", tuple(standing), settings=settings, wait_hours=hours)
+    return Portion(key, "square", (operation,), tuple(standing), (), closing=settings.closing)
 
 
 def _join(builder: _Builder, standing: Sequence[str], group: Sequence[Arrival], first: bool, name: str) -> Portion:

@@ -76,10 +76,7 @@ def _squared_wet(groups: list[list[Portion]]) -> list[list[Portion]]:
         if square.kind != "square":
             continue
         before = groups[place - 1]
-        hours = max(operation.wait_hours for portion in before for operation in portion.operations)
         groups[place - 1] = [_waiting(portion, 0.0) for portion in before]
-        if not square.closing:
-            groups[place] = [_waiting(square, hours), *groups[place][1:]]
     return groups
 
 

@@ -123,10 +123,13 @@ def joining_operations(
     if list(by_way) == ["assemble-pegs"]:
         by_way = {"assemble-clamps": [], **by_way}
     ways = list(by_way) or [_held_by_hand(joints, glued, taped)]
-    wet = (glued or any(takes_glue(joint) for joint in joints)) and not taped and not driven
+    # Screws hold while the glue sets. Brads do so too along a short joint; where a body goes on, the clamps stay.
+    screwed = any(fastener.item.kind != FastenerKind.BRAD for fastener in driven)
+    held = screwed or (bool(driven) and kind != "join-body")
+    wet = (glued or any(takes_glue(joint) for joint in joints)) and not taped and not held
     operations = []
     for place, way in enumerate(ways):
-        held = by_way.get(way, [])
+        fastened = by_way.get(way, [])
         operations.append(
             shop.operation(
                 name,
@@ -135,7 +138,7 @@ def joining_operations(
                 way=way,
                 pieces=len(new) if place == 0 else 0,
                 joints=joints,
-                fasteners=held,
+                fasteners=fastened,
                 settings=JoinSettings(glue=glued),
                 wait_hours=clamp_hours(shop.plan.catalogue) if wet and place == 0 else 0.0,
                 standing=standing,

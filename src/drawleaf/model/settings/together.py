@@ -17,13 +17,14 @@ class JoinSettings(Settings):
 
 @dataclass(frozen=True, slots=True)
 class SquareSettings(Settings):
-    """``plane``: the axis one looks along. ``closing``: the next part holds the corners."""
+    """``plane``: the axis one looks along. ``closing``: the next part holds the corners. ``glued``: there is glue that has to set."""
 
     plane: Axis
     closing: bool
+    glued: bool = True
 
     def named(self) -> Iterator[tuple[str, Value]]:
-        yield from (("plane", self.plane.value), ("closing", self.closing))
+        yield from (("plane", self.plane.value), ("closing", self.closing), ("glued", self.glued))
 
 
 @dataclass(frozen=True, slots=True)

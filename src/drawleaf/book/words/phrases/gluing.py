@@ -6,6 +6,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.shop.open_time import joint_goes, panel_goes, too_long
+from drawleaf.derive.shop.times import clamp_hours
 
 
 class Gluing(Speech):
@@ -26,6 +27,12 @@ class Gluing(Speech):
                 ", which is tight for so much glue: let someone spread it with you, or take a glue that stays open longer"
             )
         return time
+
+    def rest_words(self) -> Markup:
+        """``Let the glue set for 12 hours in all before you go on.``: the step's wait, where it is longer than the clamps stay on."""
+        if self.step.wait_hours <= clamp_hours(self.plan.catalogue):
+            return Markup("")
+        return Markup("Let the glue set for {} in all before you go on.").format(self.hours(self.step.wait_hours))
 
     def panel_open_words(self) -> Markup:
         """The same for the strips of a panel."""
