@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed
 from drawleaf.model.catalogue import Form
 from drawleaf.model.lists import BoardLayout
 from drawleaf.model.plan import Part
