@@ -78,7 +78,10 @@ def test_corners_are_squared_when_the_last_glued_joint_of_the_ring_is_closed() -
     derived = box()
     square = next(step.number for step in derived.steps for op in step.operations if op.kind == "square")
     runner = next(
-        step.number for step in derived.steps for op in step.operations if op.kind == "join" and "box.runner" in op.parts
+        step.number
+        for step in derived.steps
+        for op in step.operations
+        if op.kind == "join" and "box.runner" in op.parts
     )
     glued = max(
         step.number
