@@ -9,11 +9,13 @@ import pytest
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
+from drawleaf.draw.step.drawing import draw_step
 from drawleaf.model.derived import Derived
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Face
 from drawleaf.model.steps import Operation
 from drawleaf.setting_out.mouldings import bit_cuts, down_edge, swings_right
+from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 from shape_trials import CASE, HEAD
 from small_plans import derived_from, outcome_from
@@ -198,3 +200,10 @@ def test_a_hollow_that_reaches_no_edge_is_told_by_its_curves() -> None:
     """The foot has a fillet beyond its hollow: no bearing can follow it, so the words name the curve alone."""
     assert bit_cuts(crowned("own").plan.part("case.front_crown")) is None
     assert "a hollow of 1/2 in radius" in plain(said(crowned("own"), "run-moulding"))
+
+
+def test_the_saw_is_drawn_with_fence_table_and_the_way_its_handle_goes() -> None:
+    derived = crowned("own")
+    step = next(step for step in derived.steps if any(op.kind == "fit-moulding" for op in step.operations))
+    (drawing,) = draw_step(derived, build_solids(derived.plan), step)
+    assert all(words in drawing.svg for words in ("fence", "table, this edge down", "left end: handle to the left"))

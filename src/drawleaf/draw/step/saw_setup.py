@@ -9,11 +9,11 @@ from drawleaf.draw.paper.lettering import label, place, place_centered
 from drawleaf.draw.paper.placement import Rect
 from drawleaf.draw.paper.style import ACCENT_TINT, CUT_LINE, MEASURE, NEW_EDGE, PALE, VISIBLE
 from drawleaf.draw.paper.svg import Poly, Pt, Sketch, rectangle
+from drawleaf.draw.sight.outline_areas import flat_points
 from drawleaf.model.plan import Part, Plan
 from drawleaf.model.settings import FittedMouldingSettings
 from drawleaf.model.shapes import PlaneCut, show_face
 from drawleaf.model.steps import Operation, Step
-from drawleaf.resolve.parts.outlines import flattened
 from drawleaf.setting_out.mouldings import down_edge, swings_right
 
 _WIDE, _HIGH, _GAP, _SIDE = 46.0, 30.0, 8.0, 120.0
@@ -41,7 +41,9 @@ def add_saw_setup(sketch: Sketch, plan: Plan, step: Step, room: float) -> None:
     assert isinstance(cut, PlaneCut)
     assert isinstance(operation.settings, FittedMouldingSettings)
     angle = float(operation.settings.tilt or operation.settings.mitre)
-    _from_above(sketch, (left + right) / 2 + 4.0, top + 4.0, angle, right=swings_right(part, cut.face))
+    _from_above(
+        sketch, (left + right) / 2 + 4.0, top + 4.0, angle, f"{cut.face.value} end", right=swings_right(part, cut.face)
+    )
 
 
 def _place(box: Rect, room: float) -> Rect:
@@ -78,13 +80,13 @@ def _standing(part: Part) -> list[tuple[float, float]]:
     first = part.section.outline.axis.others()[0]
     back, foot = part.body.face(show.opposite).mm, part.body.face(down).mm
     found = []
-    for u, v in flattened(part.section.outline):
+    for u, v in flat_points(part.section.outline).tolist():
         out, up = (u, v) if first is part.thickness else (v, u)
         found.append(((out - back) * show.side, (foot - up) * down.side))
     return found
 
 
-def _from_above(sketch: Sketch, x: float, y: float, angle: float, *, right: bool) -> None:
+def _from_above(sketch: Sketch, x: float, y: float, angle: float, end: str, *, right: bool) -> None:
     """The fence above, the moulding before it, and the blade across both, its handle nearest to the reader."""
     wide, deep = 24.0, 4.0
     fence = rectangle(x - wide / 2, y, x + wide / 2, y + _FENCE)
@@ -96,8 +98,8 @@ def _from_above(sketch: Sketch, x: float, y: float, angle: float, *, right: bool
     side = 1.0 if right else -1.0
     pivot = (x, y + _FENCE)
     reach = 15.0
-    end = (pivot[0] + side * sin(radians(angle)) * reach, pivot[1] + cos(radians(angle)) * reach)
+    tip = (pivot[0] + side * sin(radians(angle)) * reach, pivot[1] + cos(radians(angle)) * reach)
     back = (pivot[0] - side * sin(radians(angle)) * 4.0, pivot[1] - cos(radians(angle)) * 4.0)
-    sketch.line(CUT_LINE, back, end)
-    sketch.line(MEASURE, (end[0] - 1.2, end[1]), (end[0] + 1.2, end[1]))
-    place_centered(sketch, label(f"handle to the {'right' if right else 'left'}"), (x, end[1] + 4.4))
+    sketch.line(CUT_LINE, back, tip)
+    sketch.line(MEASURE, (tip[0] - 1.2, tip[1]), (tip[0] + 1.2, tip[1]))
+    place_centered(sketch, label(f"{end}: handle to the {'right' if right else 'left'}"), (x, tip[1] + 4.4))
