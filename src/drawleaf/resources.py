@@ -39,7 +39,7 @@ class MissingDataError(RuntimeError):
 
 @cache
 def product_folder(name: str) -> Path:
-    """The product's own ``templates`` or ``shared`` folder."""
+    """The product's own ``templates`` or ``shared`` folder. Raises MissingDataError where it is not installed."""
     for place in (_PACKAGE / "data" / name, _PACKAGE.parents[1] / name):
         if place.is_dir():
             return place

@@ -223,5 +223,5 @@ def span_mm(box: Box, axis: Axis) -> tuple[float, float]:
 
 
 def shared(a: tuple[float, float], b: tuple[float, float]) -> float:
-    """How much two intervals overlap; negative where a gap is between them."""
+    """How much two intervals overlap, in their own unit; negative where a gap is between them."""
     return min(a[1], b[1]) - max(a[0], b[0])

@@ -77,7 +77,7 @@ class Case:
         return self._ratio(1.0)
 
     def lasting(self, creep: float) -> float:
-        """As ``first``, after years. A person gets up again, so only what the board itself weighs creeps under a seat."""
+        """As ``first`` (a share of the limit), after years. A person gets up again, so only what the board itself weighs creeps under a seat."""
         return self._ratio(creep)
 
     def _ratio(self, creep: float) -> float:

@@ -9,7 +9,7 @@ import typer
 
 
 def plan_folders(plans: list[Path]) -> list[Path]:
-    """The folders meant, absolute. A path that holds no plan, or is no text, is wrong usage (BadParameter)."""
+    """The folders meant, absolute. Raises BadParameter for a path that holds no plan, or is no text."""
     folders = []
     for path in plans:
         folder = path.parent if path.name == "plan.yaml" else path

@@ -118,10 +118,12 @@ class Step:
 
     @property
     def minutes(self) -> float:
+        """Hands-on minutes of all its operations."""
         return sum(operation.minutes for operation in self.operations)
 
     @property
     def wait_hours(self) -> float:
+        """Hours that the longest drying of its operations takes."""
         return max((operation.wait_hours for operation in self.operations), default=0.0)
 
 

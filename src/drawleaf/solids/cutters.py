@@ -73,7 +73,7 @@ def facets_of(radius: float) -> int:
 
 
 def circle(radius: float) -> Floats:
-    """A regular polygon of the same area as the circle, so that volumes are true; its first corner lies on u."""
+    """(N, 2) corners of a regular polygon of the same area as the circle, so that volumes are true; its first corner lies on u."""
     count = facets_of(radius)
     equal = radius * sqrt(2.0 * pi / (count * sin(2.0 * pi / count)))
     angles = np.arange(count) * (2.0 * pi / count)
@@ -81,7 +81,7 @@ def circle(radius: float) -> Floats:
 
 
 def frame_along(direction: tuple[float, float, float]) -> Floats:
-    """Right-handed u, v, direction. By the direction's axis alone (not its sign), so that round things line up."""
+    """(3, 3) with the rows u, v and direction, right-handed. By the direction's axis alone (not its sign), so that round things line up."""
     w = np.array(direction, dtype=float)
     w /= np.linalg.norm(w)
     helper = np.array([1.0, 0.0, 0.0]) if abs(w[2]) > 0.9 else np.array([0.0, 0.0, 1.0])
@@ -128,7 +128,7 @@ def arc_facets(radius: float) -> int:
 
 
 def profile_outline(kind: str, size: float) -> Floats:
-    """What an edge profile takes away, in a plane across the edge: first the overshot corner, then round to it again.
+    """(N, 2) the outline of what an edge profile takes away, in a plane across the edge: first the overshot corner, then round to it again.
 
     Axes run into the wood from the two faces. The corners of a round-over's facets lie on the true arc, tangent to both faces.
     """

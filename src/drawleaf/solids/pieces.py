@@ -37,7 +37,7 @@ def pieces_of(part: Part) -> Floats:
 
 
 def _square_hole(hole: Bore) -> Floats:
-    """The box round a dowel's hole, in which the box round its dowel has room."""
+    """(2, 3) low and high corner of the box round a dowel's hole, in which the box round its dowel has room."""
     start = np.array(hole.start.mm)
     end = start + np.array(hole.direction) * (hole.depth.mm if hole.depth else 0.0)
     radius = hole.diameter.mm / 2.0
@@ -46,7 +46,7 @@ def _square_hole(hole: Bore) -> Floats:
 
 
 def pin_box(fastener: Fastener) -> Floats:
-    """The box round a dowel or loose tenon, which goes where its part goes."""
+    """(2, 3) low and high corner of the box round a dowel or loose tenon, which goes where its part goes."""
     start = np.array(fastener.at.mm)
     way = np.array(fastener.direction)
     end = start + way * (fastener.item.length.mm if fastener.item.length else 0.0)

@@ -49,7 +49,7 @@ def free_directions(solids: Solids, moving: Sequence[str], standing: Sequence[st
 
 
 def blocking_table(solids: Solids, groups: Sequence[Sequence[str]]) -> Flags:
-    """For all groups of parts at once: ``[i, j, way]`` is whether group i, leaving along that one of ``WAYS``, would pass through group j."""
+    """(G, G, 6) for all groups of parts at once: ``[i, j, way]`` is whether group i, leaving along that one of ``WAYS``, would pass through group j."""
     pieces = [np.concatenate([_pieces(solids, one) for one in group]) for group in groups]
     everything = np.concatenate(pieces)
     starts = np.cumsum([0, *(len(one) for one in pieces[:-1])])

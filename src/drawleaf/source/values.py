@@ -28,6 +28,7 @@ class Angle:
 
     @property
     def radians(self) -> float:
+        """The angle in radians."""
         return math.radians(self.degrees)
 
 
@@ -79,7 +80,7 @@ def in_unit(value: Measure, unit: Unit) -> Measure:
 
 
 def checked(value: Quantity) -> Quantity:
-    """The value, unless it is too large or too finely divided to be a measure of anything made of wood."""
+    """The value. Raises KindError where it is too large or too finely divided to be a measure of anything made of wood."""
     amount = value.degrees if isinstance(value, Angle) else Fraction(value) if isinstance(value, bool) else value.amount
     power = max(1, abs(value.power)) if isinstance(value, Measure) else 1
     if abs(amount) > LARGEST_MM**power:
@@ -119,7 +120,7 @@ def add(a: Quantity, b: Quantity, unit: Unit, sign: int = 1) -> Quantity:
 
 
 def multiply(a: Quantity, b: Quantity) -> Quantity:
-    """Product. An angle takes plain factors only."""
+    """The product. Raises KindError for an angle with anything but a plain factor."""
     if isinstance(a, Angle) and isinstance(b, Measure) and b.power == 0:
         return Angle(a.degrees * b.amount)
     if isinstance(b, Angle) and isinstance(a, Measure) and a.power == 0:
@@ -144,7 +145,7 @@ def divide(a: Quantity, b: Quantity) -> Quantity:
 
 
 def negate(value: Quantity) -> Quantity:
-    """The value with its sign turned."""
+    """The value with its sign turned. Raises KindError for what has none."""
     if isinstance(value, bool):
         raise KindError("wrong-kind", "a comparison has no sign", "", "Turn the comparison round: b < a for a < b.")
     return Angle(-value.degrees) if isinstance(value, Angle) else Measure(-value.amount, value.power, value.bare)
@@ -170,7 +171,7 @@ def compare(a: Quantity, operator: str, b: Quantity, unit: Unit) -> bool:
 
 
 def size_of(value: Quantity) -> Fraction:
-    """The bare figure, for comparing values of one kind."""
+    """The bare figure, for comparing values of one kind. Raises KindError for what cannot be compared."""
     if isinstance(value, bool):
         raise KindError("wrong-kind", "a comparison cannot be compared again", "", "Compare two values at a time.")
     return value.degrees if isinstance(value, Angle) else value.amount

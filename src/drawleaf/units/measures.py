@@ -110,7 +110,7 @@ def convert(value: float, unit: str, to: str) -> float: ...
 @overload
 def convert(value: Fraction, unit: str, to: str) -> Fraction: ...
 def convert(value: float | Fraction, unit: str, to: str) -> float | Fraction:
-    """A value in another unit; exact where it is a fraction."""
+    """A value given in ``unit``, in the unit ``to``; exact where it is a fraction."""
     return value * factor(unit, to) if isinstance(value, Fraction) else value * float(factor(unit, to))
 
 

@@ -35,6 +35,7 @@ class Row:
 
     @property
     def height(self) -> float:
+        """Millimetres on paper, caption included."""
         return max(one.drawing.height_mm for one in self.figures) + CAPTION
 
 
@@ -70,7 +71,7 @@ def _rows(drawings: Sequence[Drawing], width: float) -> list[Row]:
 
 
 def room_left(rows: Sequence[Row], room: float, first_room: float) -> float:
-    """The room below the last of them."""
+    """Millimetres left on the page below the last of them."""
     last = max((place for place, row in enumerate(rows) if row.new_page), default=0)
     used = sum(row.height + GAP for row in rows[last:])
     return (room if last else first_room) - used
@@ -89,7 +90,7 @@ def usual_scale(drawings: Sequence[Drawing]) -> str | None:
 
 
 def column_height(drawings: Sequence[Drawing], usual: str | None) -> float:
-    """How high these drawings stand below each other in a column, with their captions."""
+    """Millimetres that these drawings take below each other in a column, with their captions."""
     return sum(_in_column(one, usual) + GAP for one in drawings) - GAP
 
 

@@ -14,15 +14,17 @@ class Paper:
 
     @property
     def text_width(self) -> float:
+        """Millimetres between the margins."""
         return self.width - 2 * SIDE_MARGIN
 
     @property
     def text_height(self) -> float:
+        """Millimetres between the margins."""
         return self.height - TOP_MARGIN - BOTTOM_MARGIN
 
     @property
     def main_width(self) -> float:
-        """The main column, right of the labels."""
+        """Millimetres: the main column, right of the labels."""
         return self.text_width - LABELS
 
 

@@ -78,7 +78,7 @@ class WatchedEnvironment(ImmutableSandboxedEnvironment):
     intercepted_binops = frozenset({"*", "**"})
 
     def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
-        """The product or power; a SecurityError where it would be too large."""
+        """The product or power. Raises SecurityError where it would be too large."""
         if operator == "**" and not (isinstance(left, int | float) and abs(left) < 1e6 and abs(right) < _HIGHEST_POWER):
             raise SecurityError("this power is too large")
         whole = [one for one in (left, right) if isinstance(one, int)]

@@ -20,18 +20,18 @@ GLUE = "wood glue"
 
 
 def clamp_hours(catalogue: Catalogue) -> float:
-    """How long glue stays in the clamps."""
+    """Hours that glue stays in the clamps."""
     glue = catalogue.consumables.get(GLUE)
     return (glue.clamp_hours if glue else None) or WAIT_CLAMPED
 
 
 def load_hours(catalogue: Catalogue) -> float:
-    """How long until a glued joint may be loaded or sanded across."""
+    """Hours until a glued joint may be loaded or sanded across."""
     glue = catalogue.consumables.get(GLUE)
     return (glue.load_hours if glue else None) or WAIT_OVERNIGHT
 
 
 def open_minutes(catalogue: Catalogue) -> float:
-    """How long one has from spreading the glue to closing the joint."""
+    """Minutes that one has from spreading the glue to closing the joint."""
     glue = catalogue.consumables.get(GLUE)
     return (glue.open_minutes if glue else None) or OPEN_MINUTES

@@ -8,7 +8,7 @@ from drawleaf.solids.build import Solids
 
 
 def mass_kg(plan: Plan, solids: Solids) -> float:
-    """Wood alone, from the volume of the machined solids and the catalogue's densities; hardware and finish are left out."""
+    """Kilograms of the wood alone, from the volume of the machined solids and the catalogue's densities; hardware and finish are left out."""
     return sum(part.stock.material.mass(solids.solid(part.id).volume) for part in plan.parts)
 
 

@@ -55,7 +55,7 @@ class _Put:
 
 
 def dimensions_depth(side: str, dimensions: Sequence[Dimension], beyond: tuple[bool, bool] = _FREE) -> float:
-    """How far rows of these dimensions reach out from the view on that side (0 for none)."""
+    """Millimetres that rows of these dimensions reach out from the view on that side (0 for none)."""
     return place_dimensions(Sketch(), side, 0.0, dimensions, beyond)
 
 
@@ -72,7 +72,7 @@ def place_dimensions(
 
     ``beyond`` tells whether values may stand past the low and the high end of that side, in the corners of the drawing; ``level``
     whether the outermost value of an upright side stands level beside its line where it is too long for it. Returns the distance
-    from the edge to the outermost mark.
+    in mm from the edge to the outermost mark.
     """
     out, reach = 0.0, 0.0
     inward = side in ("bottom", "right")  # the value stands between its line and the view

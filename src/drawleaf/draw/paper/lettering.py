@@ -76,6 +76,7 @@ class Label:
 
     @property
     def height(self) -> float:
+        """Millimetres on paper."""
         return self.above + self.below
 
 

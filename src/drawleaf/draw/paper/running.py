@@ -28,7 +28,7 @@ def place_running(
     least: float = -1e9,
 ) -> float:
     """Draws the distances outside ``side`` (right, left, bottom or top) of a view whose outline there is at ``edge``; extension lines begin
-    ``start`` inside it; no value stands past ``limit`` along the side, nor before ``least``. Values at the right and left are read from the bottom, those below and above from the right. Returns how far
+    ``start`` inside it; no value stands past ``limit`` along the side, nor before ``least``. Values at the right and left are read from the bottom, those below and above from the right. Returns how many mm
     they reach out."""
     level = side in ("right", "left")
     out = 1.0 if side in ("right", "bottom") else -1.0
@@ -57,7 +57,7 @@ def place_running(
 
 
 def running_room(text: Label) -> float:
-    """How much of the side a value takes."""
+    """Millimetres of the side that a value takes."""
     return text.height + _GAP
 
 

@@ -43,7 +43,7 @@ class Side:
     def place(
         self, sketch: Sketch, side: str, edge: float, start: float, beyond: tuple[bool, bool], above: float
     ) -> float:
-        """Draws them outside a side whose outline is at ``edge``, from ``start`` along it; returns how far they reach out."""
+        """Draws them outside a side whose outline is at ``edge``, from ``start`` along it; returns how many mm they reach out."""
         if self.datum is not None:
             zero, *rest = [(at + start, text) for at, text in (self.datum, *self.places)]
             limit = max(at for at, _ in (zero, *rest)) + _SPILL if side == "right" else 1e9
@@ -64,7 +64,7 @@ class Set:
     bottom: Side
 
     def room(self, side: str) -> float:
-        """How far the dimensions on a side reach out."""
+        """Millimetres that the dimensions on a side reach out."""
         some = {"top": self.top, "left": self.left, "right": self.right, "bottom": self.bottom}[side]
         return some.place(Sketch(), side, 0.0, 0.0, self._beyond(side), self._above)
 

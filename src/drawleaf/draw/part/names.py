@@ -57,6 +57,7 @@ def _name_side(page: Page, taken: Taken, side: Face, turn: int, names: Sequence[
 
 
 def middle_of_assembly(derived: Derived, part: Part) -> float:
+    """The middle, along x in the piece's millimetres, of the outermost assembly that the part belongs to."""
     outermost = part.assembly.split(".")[0]
     spans = [one.body.x for one in derived.plan.parts if one.assembly.split(".")[0] == outermost]
     return (min(span.low for span in spans) + max(span.high for span in spans)).mm / 2

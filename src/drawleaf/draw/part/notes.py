@@ -61,7 +61,7 @@ def twin_notes(derived: Derived, item: CutItem) -> list[Rich]:
 
 
 def write_notes(sketch: Sketch, notes: Sequence[Rich], at: Pt, width: float) -> float:
-    """The notes below the views, one under the other, or in two columns where all are short; returns the lower end."""
+    """The notes below the views, one under the other, or in two columns where all are short; returns the lower end, mm on paper."""
     labels = [label([note]) for note in wrapped(notes, width - 6.0)]
     columns = 2 if len(labels) > 3 and max(text.width for text in labels) < (width - 8) / 2 else 1
     rows = -(-len(labels) // columns)

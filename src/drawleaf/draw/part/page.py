@@ -43,10 +43,12 @@ class Page:
 
     @property
     def right(self) -> float:
+        """The right edge of the face view, mm on paper."""
         return self.left + self.strip.paper_length
 
     @property
     def bottom(self) -> float:
+        """The lower edge of the face view, mm on paper."""
         return self.top + self.lay.reach(self.lay.up).mm * self.factor
 
     def at(self, across: Length, up: Length) -> Pt:

@@ -39,7 +39,7 @@ class Strip:
     gaps: tuple[tuple[float, float], ...] = ()
 
     def at(self, place: float) -> float:
-        """Paper distance from the left end of the view."""
+        """Millimetres on paper from the left end of the view."""
         left_out, breaks = 0.0, 0.0
         for low, high in self.gaps:
             if place <= low:
@@ -51,6 +51,7 @@ class Strip:
 
     @property
     def paper_length(self) -> float:
+        """Millimetres on paper, breaks included."""
         return self.at(self.length)
 
 

@@ -101,7 +101,7 @@ def polygons(region: BaseGeometry) -> list[shapely.Polygon]:
 
 @lru_cache(maxsize=4096)
 def light_on(normal: Vector, darkest: float = DEEP) -> float:
-    """How light a face looks: 1 full in the light, less turned away."""
+    """How light a face looks, as a share: 1 full in the light, less turned away."""
     size = sum(c * c for c in _LIGHT) ** 0.5
     turned = sum(a * b for a, b in zip(normal, _LIGHT, strict=True)) / size
     return darkest + (1.08 - darkest) * max(0.0, turned) / 0.79

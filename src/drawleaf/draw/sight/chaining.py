@@ -22,7 +22,7 @@ CRUMB = 5e-3
 
 
 def clusters(values: Floats, gap: float) -> Ints:
-    """Number the values so that sorted neighbours nearer than ``gap`` share a number."""
+    """(N,) numbers of the (N,) values, such that sorted neighbours nearer than ``gap`` share a number."""
     order = np.argsort(values, kind="stable")
     jumps = (
         np.concatenate([[0], np.diff(values[order]) > gap]).astype(np.int64) if len(values) else np.empty(0, np.int64)

@@ -34,6 +34,7 @@ class Polyline:
 
     @property
     def length(self) -> float:
+        """Millimetres along all its stretches."""
         return float(np.linalg.norm(np.diff(self.points, axis=0), axis=1).sum())
 
 

@@ -53,7 +53,7 @@ class Lines:
 
     @cached_property
     def cells(self) -> Cells:
-        """Boxes around those that face the viewer, a little enlarged."""
+        """(F,) boxes around those that face the viewer, a little enlarged."""
         a, b = self.ends[self.facing, 0], self.ends[self.facing, 1]
         return shapely.box(*(np.minimum(a, b) - SLACK).T, *(np.maximum(a, b) + SLACK).T)
 
@@ -72,27 +72,28 @@ class Fronts:
 
     @cached_property
     def boxes(self) -> Floats:
+        """(T, 4) low u, low v, high u, high v on paper, in mm."""
         a, b, c = self.corners[:, 0], self.corners[:, 1], self.corners[:, 2]
         return np.concatenate([np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)], axis=1)
 
     @cached_property
     def cells(self) -> Cells:
-        """Boxes around them."""
+        """(T,) boxes around them."""
         return shapely.box(*self.boxes.T)
 
     @property
     def normals(self) -> Floats:
-        """In the piece's frame."""
+        """(T, 3) outward normals in the piece's frame."""
         return self.mesh.normals[self.triangle]
 
     @property
     def curved(self) -> Flags:
-        """Which are facets of a rounded surface."""
+        """(T,) which are facets of a rounded surface."""
         return self.mesh.curved[self.triangle]
 
     @cached_property
     def face(self) -> Ints:
-        """Which plane face of the solid each belongs to: a flat surface is one; a rounded surface falls into its facets."""
+        """(T,) which plane face of the solid each belongs to: a flat surface is one; a rounded surface falls into its facets."""
         facet = np.where(self.curved[:, None], np.round(self.normals, 6) + 0.0, 0.0)
         keys = np.column_stack([self.mesh.surface[self.triangle], facet])
         _, numbers = np.unique(keys, axis=0, return_inverse=True)
@@ -122,6 +123,7 @@ class Body:
 
     @property
     def box(self) -> Floats:
+        """(4,) low u, low v, high u, high v on paper, in mm."""
         return self.seen.box + np.tile(self.shift[:2], 2)
 
 

@@ -30,7 +30,7 @@ class View:
 
     @cached_property
     def axes(self) -> Array:
-        """Rows: right, up and towards the viewer, as unit vectors of the piece's frame."""
+        """(3, 3) with the rows right, up and towards the viewer, as unit vectors of the piece's frame."""
         toward = np.array(self.direction, dtype=float)
         toward /= np.linalg.norm(toward)
         right = np.cross(np.array(self.up, dtype=float), toward)

@@ -139,7 +139,7 @@ class FaceNodes:
 
 
 def length_of(values: Values, key: str) -> Length:
-    """The value of a node that is known to be a length."""
+    """The value of a node that is known to be a length. Raises TypeError for any other."""
     value = values[key]
     if not isinstance(value, Length):
         raise TypeError(f"{key} is a number where a length was made")
@@ -183,7 +183,7 @@ def given_too_little(kind: KindDraft, axis: Axis, given: list[Given], position: 
 
 
 def as_whole(value: Value) -> int:
-    """The value of a node that is known to be a count."""
+    """The value of a node that is known to be a count. Raises TypeError for any other."""
     if not isinstance(value, Fraction):
         raise TypeError("no count where a count was made")
     return int(value)

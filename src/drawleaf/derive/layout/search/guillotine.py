@@ -66,6 +66,7 @@ class Filled:
 
     @property
     def fill(self) -> float:
+        """The share of the sheet that the pieces cover."""
         return self.area / (self.sheet[0] * self.sheet[1])
 
 
