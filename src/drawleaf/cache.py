@@ -1,7 +1,7 @@
 """What a session keeps between compiles: results by what they were made from.
 
 A plan that is worked on is compiled again and again with little changed. Work that takes long asks here first, under a key that
-tells all that the result follows from. Keys are fingerprints of values, blind to where in a file something was written, so that a new line of
+holds all that the result follows from. Keys are fingerprints of values, blind to where in a file something was written, so that a new line of
 comment changes nothing. A compile from the command line keeps nothing (``NOTHING_KEPT``) and computes the very same.
 """
 
@@ -20,7 +20,7 @@ T = TypeVar("T")
 
 
 class Kept:
-    """Results of this round and of the rounds just before; what no round of the last few asked for is let go."""
+    """Results of this round and of the rounds just before; unused results are dropped after ``rounds`` compiles."""
 
     def __init__(self, rounds: int = 3) -> None:
         self._rounds = rounds
@@ -30,7 +30,7 @@ class Kept:
         self._news: dict[Hashable, Any] = {}
 
     def next_round(self) -> None:
-        """Begin a compile. Forgets what was not used lately."""
+        """Begin a compile. Forgets what was not used recently."""
         self._now += 1
         self._news = {}
         self._fingerprints = Fingerprints()

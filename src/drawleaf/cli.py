@@ -280,14 +280,14 @@ def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None
 
 
 class _Runs:
-    """The plans of one command: works on one after the other and tells what was found, as text at once or as JSON at the end."""
+    """The plans of one command: works on one after the other and prints what was found, as text at once or as JSON at the end."""
 
     def __init__(self, command: str, form: FormatWord) -> None:
         self.command, self.quiet = command, form is FormatWord.JSON
         self.reports: list[PlanReport] = []
 
     def run(self, work, folder: Path, choice: Choice) -> Outcome | None:
-        """What the work gave. None where the plan cannot be read or our own code failed, which is told."""
+        """What the work gave. None where the plan cannot be read or our own code failed, which is reported."""
         from drawleaf.commands.report_json import PlanReport
         from drawleaf.compiler import lent_line
 

@@ -1,4 +1,4 @@
-"""Which file a name or an address in a plan means. What is told here is what is opened: nobody reads the name a second time.
+"""Which file a name or an address in a plan means. The answer here is what is opened: nobody reads the name a second time.
 
 A stranger's plan must not show its reader's other files, so a file is given only where it really lies in the plan's folder (links
 followed), and is neither a folder, a device nor a pipe.

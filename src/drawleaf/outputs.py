@@ -128,7 +128,7 @@ def _written(folder: Path) -> dict[str, str] | None:
 
 
 def _files(folder: Path) -> Iterator[tuple[str, Path]]:
-    """All that stands in a folder but its list and plain folders: links are told, not followed."""
+    """All that stands in a folder but its list and plain folders: links are listed, not followed."""
     for place, folders, files in os.walk(folder):
         for name in (*files, *(one for one in folders if (Path(place) / one).is_symlink())):
             file = Path(place) / name

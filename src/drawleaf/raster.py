@@ -1,6 +1,6 @@
 """What a picture file really is, found by Pillow from its bytes and not from its name: PNG, JPEG or WebP, and how many points it has.
 
-What a picture is, its header tells; `why_not` then reads its points too, as a damaged one cannot be shown.
+Its header says what a picture is; `why_not` then reads its points too, as a damaged one cannot be shown.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ def why_not(data: bytes, suffix: str) -> str | None:
 
 
 def _damage(data: bytes, kind: str) -> str | None:
-    """What is told of a picture that begins well and cannot be read to its end."""
+    """What to say of a picture that begins well and cannot be read to its end."""
     from PIL import Image  # few plans have pictures
 
     try:

@@ -28,7 +28,7 @@ Results = Mapping[Hashable, Any]
 
 MOST_HANDS = 4
 _AT_ONCE = 3
-"""Jobs given out for each worker, so that it need not wait for the next."""
+"""Jobs given out for each worker, so that it does not wait for the next."""
 
 
 class Session(Protocol):
@@ -113,7 +113,7 @@ class Crew:
 
 
 def _results(future: Future[Results]) -> Results:
-    """What a job gave; nothing where it failed. The workshop then does it itself, and meets and tells the same failure."""
+    """What a job gave; nothing where it failed. The workshop then does it itself, and meets and reports the same failure."""
     try:
         return future.result(0)
     except Exception:

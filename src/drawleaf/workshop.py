@@ -39,7 +39,7 @@ EDITIONS = 3
 
 @dataclass(frozen=True, slots=True)
 class Booklet:
-    """A screen edition: ``html`` is None where the plan has errors, which ``outcome`` then tells. ``owed`` are drawings that are not yet
+    """A screen edition: ``html`` is None where the plan has errors, which ``outcome`` holds. ``owed`` are drawings that are not yet
     those of this plan."""
 
     outcome: Outcome
@@ -103,7 +103,7 @@ class Workshop:
 
     def draft(self) -> Booklet:
         """The screen edition with all its words and numbers, soon: layouts are not yet tidy, and drawings that are not at hand are still
-        those of the last booklet (``owed`` tells which), or empty paper where there was none."""
+        those of the last booklet (``owed`` says which), or empty paper where there was none."""
         return self._made(tidy=False, instead=self._last or None)
 
     def catch_up(self, owed: Sequence[str]) -> Iterator[dict[str, Drawing]]:
@@ -134,7 +134,7 @@ class Workshop:
         return self._made(tidy=True, instead={})
 
     def do(self, job: Job) -> Results:
-        """A job for another workshop: what was made in doing it, or before and not told yet."""
+        """A job for another workshop: what was made in doing it, or earlier and not handed over yet."""
         if job == LAYOUTS:
             self._lay_out()
         else:
@@ -223,7 +223,7 @@ class Workshop:
 
 
 class Editions:
-    """Workshops of one plan, one for each edition that was asked for lately: going back to one finds it as it was left."""
+    """Workshops of one plan, one for each edition that was asked for recently: going back to one finds it as it was left."""
 
     def __init__(self, folder: Path, *, hands: int = 0) -> None:
         self._folder, self._hands = folder, hands

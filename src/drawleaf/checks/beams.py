@@ -43,7 +43,7 @@ def bending_stiffness(*strips: Strip) -> float:
 
 
 def edged_on_one_side(composite: float, bare: float) -> float:
-    """The stiffness (MPa, as given) to reckon with for the far edge of a board that has an edging along one side alone: the edged side follows the composite
+    """The stiffness (MPa, as given) to assume for the far edge of a board that has an edging along one side alone: the edged side follows the composite
     section, the far side sags more. The geometric mean of both; finite-element models of eight shelves give up to 15% more and as
     little as half (tests/outside/test_shelves_fe.py)."""
     return math.sqrt(composite * bare)

@@ -17,7 +17,7 @@ FAR = 200.0
 
 def figures_of(bench: Bench, fastener: Fastener) -> tuple[float, float, float, float, float] | None:
     """In mm: wood it goes through, how far it enters, wood left before its point (negative: how far it comes out), the nearest edge and
-    the nearest end beside it in either part. None where it misses the second part, which the proofs tell."""
+    the nearest end beside it in either part. None where it misses the second part, which the proofs report."""
     assert fastener.item.length is not None
     length = fastener.item.length.mm
     runs = [run for run in runs_inside(bench.solids.solid(fastener.into), fastener, length + FAR) if run[0] < length]

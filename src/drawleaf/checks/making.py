@@ -180,7 +180,7 @@ def _long(bench: Bench, part: Part, steps: list[Step]) -> CheckResult:
 
 
 def _lifts(bench: Bench) -> Iterator[tuple[float, Step, str]]:
-    """What is lifted: mass in kg, in which step, in words. Sheets alike are told once."""
+    """What is lifted: mass in kg, in which step, in words. Sheets alike are reported once."""
     told: set[str] = set()
     for layout in bench.derived.layouts.sheets:
         sheet, material = layout.sheet, layout.stock.material

@@ -25,7 +25,7 @@ def opening(first: float, second: float) -> float:
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
-    """One finding for each line of the source whose mitres lie flat in solid wood; the widest of them is told."""
+    """One finding for each line of the source whose mitres lie flat in solid wood; the widest of them is reported."""
     lines: dict[str, list[tuple[float, Joint, Part, Part]]] = {}
     for joint in bench.plan.joints:
         first, second = bench.parts[joint.insert], bench.parts[joint.receiver]

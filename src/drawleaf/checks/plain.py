@@ -1,4 +1,4 @@
-"""Checks in plain text, for the command line; and the units that a quantity is told in, for every reader."""
+"""Checks in plain text, for the command line; and the units that a quantity is printed in, for every reader."""
 
 from __future__ import annotations
 

@@ -123,7 +123,7 @@ def _number(figure: Figure) -> Fraction:
 
 
 def printed_value(rule: Proportion, figure: Figure) -> Value:
-    """A figure as it is told: a length, a slope of one in so many, degrees, a plain number."""
+    """A figure as it is printed: a length, a slope of one in so many, degrees, a plain number."""
     if isinstance(figure, Length):
         return figure
     if rule.told == "degrees":

@@ -239,7 +239,7 @@ def _edge_remedy(parts: list[Part], diameter: float) -> Sentence:
 
 
 def _sound(bench: Bench, group: list[tuple[Fastener, Hold | None]]) -> CheckResult:
-    """All sound fasteners of one kind, told by the one that enters least."""
+    """All sound fasteners of one kind, in one result, with the one that enters least."""
     parts = list(dict.fromkeys(bench.parts[one] for fastener, _ in group for one in (fastener.through, fastener.into)))
     known = [(fastener, hold) for fastener, hold in group if hold is not None]
     first, weakest = min(known, key=lambda one: one[1].entry) if known else (group[0][0], None)

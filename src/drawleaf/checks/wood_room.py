@@ -18,7 +18,7 @@ from drawleaf.setting_out.screws import clearance_hole
 from drawleaf.units import ZERO
 
 NAME = "panel-room"
-# A hole with one more on either side, half a hole of wood between them cleared, as the steps tell: four holes long. Common practice, no
+# A hole with one more on either side, half a hole of wood between them cleared, as the steps say: four holes long. Common practice, no
 # source. A screw set in its middle slides by half of what the slot is longer than its shank.
 SLOT_HOLES = 4
 SHEET = "The {part} is sheet stock and hardly moves; {where} {room} altogether, so that the joint closes."

@@ -1,4 +1,4 @@
-"""The catalogue of diagnostics: every code that drawleaf can tell, with what, why, an example and how to mend it.
+"""The catalogue of diagnostics: every code that drawleaf can print, with what, why, an example and how to mend it.
 
 It is the single truth: ``drawleaf why`` and ``docs/diagnostics.md`` are made from it, and a test compares it with the code.
 """

@@ -10,7 +10,7 @@ _HEAD = """\
 
 <!-- Made from src/drawleaf/codes by `make docs`. Change it there. -->
 
-What drawleaf tells is laid out the same in the terminal, in [the preview](preview.md) and on these pages: the file and the line, what is amiss, the
+What drawleaf prints is laid out the same in the terminal, in [the preview](preview.md) and on these pages: the file and the line, what is amiss, the
 line itself with a double rule under the word that is meant, the cause and the mend.
 
 ```text

@@ -78,7 +78,7 @@ class Ruler:
         ]
 
     def value(self, value: Value) -> str:
-        """A value in words, lengths in both units; what rounding hides is told."""
+        """A value in words, lengths in both units; what rounding hides is reported."""
         if isinstance(value, Length):
             return self.length(value)
         if isinstance(value, Angle):

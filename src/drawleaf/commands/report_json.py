@@ -1,4 +1,4 @@
-"""``--format json``: what a run found, as one JSON object for editors and other programs. ``docs/diagnostics.md`` tells its keys."""
+"""``--format json``: what a run found, as one JSON object for editors and other programs. ``docs/diagnostics.md`` lists its keys."""
 
 from __future__ import annotations
 

@@ -26,7 +26,7 @@ def no_such_code(name: str) -> str:
 
 
 def all_codes() -> str:
-    """All codes by theme, each with what it tells."""
+    """All codes by theme, each with what it reports."""
     wide = max(map(len, CODES)) + 2
     blocks = []
     for title, group in GROUPS:

@@ -1,6 +1,6 @@
 """The books must balance: what is listed is laid out, made and used; what is bought is driven; sums agree.
 
-Each line compares two figures that were reckoned on different ways. What does not agree is an error.
+Each line compares two figures that were calculated in different ways. What does not agree is an error.
 """
 
 from __future__ import annotations

@@ -119,7 +119,7 @@ class Desk:
         kept: Kept = NOTHING_KEPT,
         instead: Mapping[str, Drawing] | None = None,
     ) -> None:
-        """``instead`` are older drawings that may stand for those that are not at hand, until those are made; ``owed`` tells which do."""
+        """``instead`` are older drawings that may stand for those that are not at hand, until those are made; ``owed`` says which do."""
         self.derived, self.solids, self.kept, self.instead = derived, solids, kept, instead or {}
         self.rooms = (TALL, LOW, NARROW) if for_print else (TALL,)
         self.owed: dict[str, None] = {}

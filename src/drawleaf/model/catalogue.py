@@ -268,7 +268,7 @@ class Caution:
     """A hazard message by ANSI Z535.6: signal word, hazard, consequence, how to avoid it; and a short form for repeats.
 
     ``covers`` is the id of a more general caution that this one says in the words of its own work, and stands in for.
-    ``every_use``: it is told at every step that has it, however often.
+    ``every_use``: it is printed at every step that has it, however often.
     """
 
     id: str

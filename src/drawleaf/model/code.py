@@ -23,7 +23,7 @@ class Example:
 
 @dataclass(frozen=True, slots=True)
 class Code:
-    """``what`` the diagnostic tells, ``why`` it matters, how to ``mend`` it.
+    """``what`` the diagnostic says, ``why`` it matters, how to ``mend`` it.
 
     ``inner`` says, for the few that no plan can yield, what must go wrong inside the compiler or in ``shared/``.
     """

@@ -34,7 +34,7 @@ class Pane:
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """An SVG that stands by itself. ``id`` names its file (``part-03``); sizes are on paper; ``scale`` as printed (``1 : 10``), None for
-    pictorial views; ``alt`` says in words what it shows. ``panes`` tell which part is seen where; a later one lies upon the earlier.
+    pictorial views; ``alt`` says in words what it shows. ``panes`` say which part is seen where; a later one lies upon the earlier.
     ``number`` is that of the part, step, sheet, board, detail or template that it shows; None for drawings of the whole. ``plain``: it
     shows a part that is cut to size and nothing else, so that its sizes say all."""
 

@@ -40,7 +40,7 @@ class Easing(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Moves:
-    """How a booklet tells the making of a joint, where the plain words (``push ... into the dado in ...``) do not serve.
+    """How a booklet words the making of a joint, where the plain words (``push ... into the dado in ...``) do not serve.
 
     ``comes`` is for the first part coming to the second, ``comes_over`` for the second coming to the first; ``{}`` are the parts. ``glue``
     is where glue goes, and on which of the two (``glue_on_first``).
@@ -123,7 +123,7 @@ class JointFamily:
     """How the first part comes into its channel."""
     called: tuple[Called, ...] = ()
     codes: tuple[Code, ...] = ()
-    """Mistakes that this family alone tells, with what to do."""
+    """Mistakes that this family alone reports, with what to do."""
 
     @property
     def set_on(self) -> bool:

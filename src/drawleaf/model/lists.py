@@ -179,7 +179,7 @@ class HardwareRow:
 
 @dataclass(frozen=True, slots=True)
 class ConsumableRow:
-    """Glue, paper and the like: amount in the consumable's own unit, and how it was reckoned, in words."""
+    """Glue, paper and the like: amount in the consumable's own unit, and how it was calculated, in words."""
 
     item: Consumable
     amount: Fraction

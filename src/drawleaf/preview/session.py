@@ -1,4 +1,4 @@
-"""The work behind the preview: compiles after each save, in a thread of its own, and tells the page what is new."""
+"""The work behind the preview: compiles after each save, in a thread of its own, and sends the page what is new."""
 
 from __future__ import annotations
 

@@ -142,7 +142,7 @@ class CheckReader:
         return Waiver(entry.check.strip(), ids, entry.reason.strip(), self._sources.at(entry, "check"))
 
     def _ids(self, entry: LoadEntry | WaiverEntry, names: str | Sequence[str]) -> tuple[str, ...]:
-        """The parts that the names stand for; none where they are misspelt (told) or left out of this edition."""
+        """The parts that the names stand for; none where they are misspelt (reported) or left out of this edition."""
         listed = [names] if isinstance(names, str) else list(names)
         alone = isinstance(names, str)
         found = (

@@ -178,7 +178,7 @@ class Resolving:
         return [one for kind in self.drafter.kinds for one in placer.place(kind)]
 
     def _dimensions(self) -> tuple[NamedLength, ...]:
-        """Dimensions and counts of the plan itself, in source order. Angles are told nowhere else than in what they make."""
+        """Dimensions and counts of the plan itself, in source order. Angles are left out: they show in what they make."""
         named: list[NamedLength] = []
         for section in ("dimensions", "counts"):
             for name in getattr(self.source, section):

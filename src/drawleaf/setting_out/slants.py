@@ -2,7 +2,7 @@
 
 The part lies on its broad face with the end to the saw. The mitre is the angle of the cut from square across that face, the tilt the angle
 of the blade from upright. With the plane's unit normal (l along the part, w across its face, t through it): tan(mitre) = |w / l| and
-sin(tilt) = |t|. Along an edge the blade's tilt alone tells it: tan(tilt) = |t / w|.
+sin(tilt) = |t|. Along an edge the blade's tilt alone is enough: tan(tilt) = |t / w|.
 """
 
 from __future__ import annotations

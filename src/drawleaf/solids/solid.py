@@ -53,7 +53,7 @@ class Curve:
 @dataclass(frozen=True, eq=False, slots=True)
 class Mesh:
     """Triangles of a closed surface. ``corners`` index ``vertices``; ``surface`` numbers the flat face or rounded surface that
-    each triangle belongs to; ``curved`` tells which are facets of a rounded surface."""
+    each triangle belongs to; ``curved`` says which are facets of a rounded surface."""
 
     vertices: Floats
     corners: Ints

@@ -1,4 +1,4 @@
-"""Refusal of what two people would read as two different sizes, with both readings told.
+"""Refusal of what two people would read as two different sizes, with both readings reported.
 
 The rules: a hyphen that subtracts has a space on each side; a stroke that divides has no second stroke stuck to it;
 a mixed number with a hyphen is not stuck to an operator, nor does a fraction stand behind a division stroke without brackets.

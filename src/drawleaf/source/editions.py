@@ -21,7 +21,7 @@ _OTHER_LABEL = {"nominal": "size", "size": "nominal"}
 def apply_edition(reading: Reading, name: str | None) -> Reading:
     """The reading with the edition's changes made; as it is for None. An unknown edition is a diagnostic and changes nothing.
 
-    Names that the plan does not have were told when it was read, and are passed over here.
+    Names that the plan does not have were reported when it was read, and are passed over here.
     """
     if name is None or reading.plan is None:
         return reading

@@ -17,7 +17,7 @@ _TICKS = re.compile(r"``([^`]*)``")
 _FACES_KEY = re.compile(r"^``(?P<key>[a-z_]+):``\s*")
 _HEAD = """# Every key of the source
 
-Made from the models that read a plan (`make docs`), so that it tells what this version takes and nothing else.
+Made from the models that read a plan (`make docs`), so that it says what this version takes and nothing else.
 [The source language](source-language.md) explains the same with examples; an editor that uses [the schemas](schema/) shows these words as you type.
 
 A *length* is a figure or an expression of them: `3-1/2`, `18 mm`, `width / 2`, `side.right`. A *name* is one of your own: lower-case letters, digits and

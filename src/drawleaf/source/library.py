@@ -28,7 +28,7 @@ from drawleaf.source.renames import FOLDERS
 
 @dataclass(frozen=True, slots=True)
 class Library:
-    """All that plans draw on. ``positions`` and ``texts`` are those of the files, by their name as diagnostics tell it."""
+    """All that plans draw on. ``positions`` and ``texts`` are those of the files, by their name as diagnostics print it."""
 
     catalogue: Catalogue
     components: dict[str, ComponentSource]
@@ -260,7 +260,7 @@ def files_of(folder: Path, kind: str) -> tuple[Path, ...]:
 
 
 def shown(path: Path) -> str:
-    """A file's name as diagnostics tell it: from the current folder down, else in full. A link goes by its own name."""
+    """A file's name as diagnostics print it: from the current folder down, else in full. A link goes by its own name."""
     full = path.parent.resolve() / path.name
     here = Path(os.getcwd()).resolve()
     return (full.relative_to(here) if full.is_relative_to(here) else full).as_posix()

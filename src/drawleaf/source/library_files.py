@@ -40,7 +40,7 @@ class DataFiles:
         self._positions: dict[str, Positions] = {}
 
     def entries(self, path: Path, file: str, model: type[Model]) -> dict[str, Model]:
-        """The entries of a file by their id; those with a mistake are left out and told."""
+        """The entries of a file by their id; those with a mistake are left out and reported."""
         text = self._text(path, file)
         if text is None:
             return {}

@@ -1,6 +1,6 @@
 """Quantities as the data files of ``shared/`` write them: ``680 kg/m^3``, ``8.55 GPa``, ``12 m^2/l``.
 
-Each name here is the type of a field: the text is read when the entry is, so that all that is wrong in an entry is told at once, and the
+Each name here is the type of a field: the text is read when the entry is, so that all that is wrong in an entry is reported at once, and the
 field holds a plain number in the unit that is named here.
 """
 

@@ -45,7 +45,7 @@ class BoardGroupEntry(SourceNode):
 
 class RandomEntry(SourceNode):
     """``random``: hardwood in random widths, sold by the board foot, or by the square metre where it is named in millimetres. ``thicknesses``
-    tells what each size (``4/4``, ``27 mm``) measures; ``planing`` is what planing both faces takes off, for lumber sold rough;
+    says what each size (``4/4``, ``27 mm``) measures; ``planing`` is what planing both faces takes off, for lumber sold rough;
     layouts count on ``width``; ``waste`` is the share to buy on top of what the parts measure."""
 
     thicknesses: dict[Annotated[str, Field(pattern=r"^[1-9][0-9]*(/4| mm)$")], str]

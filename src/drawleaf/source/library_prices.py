@@ -22,7 +22,7 @@ NO_PRICES = PriceBook(currency="", date="", note="")
 class Prices:
     """What things cost: the text that was written, by section and names, with the file it stands in.
 
-    ``problems`` collects prices that cannot be read; ``asked`` which were looked for, so that what fits nothing can be told.
+    ``problems`` collects prices that cannot be read; ``asked`` which were looked for, so that what fits nothing can be reported.
     """
 
     book: PriceBook = NO_PRICES
@@ -40,7 +40,7 @@ class Prices:
                 self.written[keys] = (text, file)
 
     def of(self, *keys: str, length: Length | None = None) -> Fraction | None:
-        """The price noted under these names, or None. ``length`` is what a price by length is reckoned on."""
+        """The price noted under these names, or None. ``length`` is what a price by length is for."""
         self.asked.add(keys)
         if keys not in self.written:
             return None

@@ -45,7 +45,7 @@ def misfits(
 
 
 def _misspelt(teller: _Teller, found: dict[tuple[Path, str], Diagnostic]) -> list[Path]:
-    """Missing keys that are there under a misspelt name: told once is enough."""
+    """Missing keys that are there under a misspelt name: one report is enough."""
     unknown = [path for path, kind in found if kind == "extra_forbidden"]
     return [(*path[:-1], near) for path in unknown if (near := teller.key_meant(path))]
 
@@ -65,7 +65,7 @@ def _reduced(model: type[SourceNode], tree: Any, error: ValidationError) -> Iter
     told = {path for path, _, _ in kept}
     yield from kept
     for path, kind, detail in passed_over:
-        # A value that fits no member at all is told once, at the place of the union.
+        # A value that fits no member at all is reported once, at the place of the union.
         if not any(other[: len(path)] == path for other in told):
             told.add(path)
             yield path, "wrong_shape" if kind != "missing" else kind, detail
@@ -109,7 +109,7 @@ class _Teller:
         self.model, self.tree, self.positions, self.file, self.at = model, tree, positions, file, at
 
     def told_as_empty(self, path: Path, kind: str) -> bool:
-        """Whether the YAML reader told already that nothing is written here: then the value stands where its key does."""
+        """Whether the YAML reader reported already that nothing is written here: then the value stands where its key does."""
         if kind == "missing" or self._found(path) is not None or not path:
             return False
         return self.positions.is_empty(self.file, self.at + path)
@@ -204,7 +204,7 @@ class _Teller:
         return Diagnostic("missing-key", f"{self._place(path[:-1])} needs “{name}”", where, "It is left out.", mend)
 
     def _words_of(self, path: Path) -> str:
-        """What the key at ``path`` means, as an editor's hover tells it."""
+        """What the key at ``path`` means, as an editor's hover shows it."""
         from drawleaf.source.schema import words_of
 
         owner = expectation_at(self.model, self.tree, path[:-1])

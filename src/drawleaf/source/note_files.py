@@ -37,7 +37,7 @@ class _Notes:
         self.found: list[Diagnostic] = []
 
     def filled(self, note: NoteEntry) -> NoteEntry:
-        """The note with the words of its file; with none where these cannot be read, which is told here and nowhere else."""
+        """The note with the words of its file; with none where these cannot be read, which is reported here alone."""
         if note.picture is not None:
             self._picture(note.picture, self._at(note, "picture"))
         if note.text is not None and note.file is not None:
@@ -104,7 +104,7 @@ class _Notes:
             self._tell("not-a-picture", f"“{name}” is no picture that a booklet can show", position, cause, mend)
 
     def _inside(self, name: str, position: Position) -> Path | None:
-        """The file of that name, if it is one inside the plan's folder; else None, told."""
+        """The file of that name, if it is one inside the plan's folder; else None, with a report."""
         folder = self.folder.resolve()
         pure = PurePosixPath(name)
         path = folder / pure

@@ -32,7 +32,7 @@ _UNIT_WORDS = (*MM_PER_WORD, *ANGLE_WORDS)
 class Token:
     """What the grammar sees. ``kind`` is NUMBER, NAME, FUNCTION, COMPARE, COMMA, PLUS, MINUS, NEGATIVE, TIMES, OVER, OPEN or CLOSE.
 
-    Of a number ``form`` tells how it is written: whole, decimal, fraction (``1/2``, ``½``), hyphened (``16-1/2``) or spaced (``16 1/2``).
+    Of a number ``form`` says how it is written: whole, decimal, fraction (``1/2``, ``½``), hyphened (``16-1/2``) or spaced (``16 1/2``).
     """
 
     kind: str

@@ -1,4 +1,4 @@
-"""Names that keys, words and items had in older plans: told at their line with the new one, and rewritten in place on request.
+"""Names that keys, words and items had in older plans: reported at their line with the new one, and rewritten in place on request.
 
 ``drawleaf check --mend`` changes exactly the characters of the old words, by the places that the reader keeps, so that comments,
 blanks and the order of things stay as the author left them. The names themselves stand in ``renames``.
@@ -58,12 +58,12 @@ def new_item(kind: str, name: str) -> str | None:
 
 
 def told_new(new: str) -> str:
-    """The sentence that tells the new name of what had another one."""
+    """The sentence with the new name of what had another one."""
     return f"It is called “{new}” now. `drawleaf check --mend` rewrites it."
 
 
 def item_renamed(kind: str, name: str, known: Collection[str]) -> str:
-    """The sentence that tells what an item is called now; empty where it had no other name or there is none such."""
+    """The sentence with an item's present name; empty where it had no other name or there is none such."""
     new = new_item(kind, name)
     return told_new(new) if new is not None and new in known else ""
 

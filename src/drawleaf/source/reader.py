@@ -1,6 +1,6 @@
 """Reads a plan's folder: ``plan.yaml`` and the notes and pictures beside it, into a typed tree with positions.
 
-Every mistake that can be told without resolving the plan is collected in one run: YAML, keys and words, the notation of every
+Every mistake that can be reported without resolving the plan is collected in one run: YAML, keys and words, the notation of every
 expression (also of those in a tree that is otherwise wrong), files that notes name, names in editions.
 """
 

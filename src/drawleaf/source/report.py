@@ -1,6 +1,6 @@
 """Diagnostics as text for a terminal: the place, the line quoted with what is meant ruled twice below, the cause and the mend.
 
-The preview's panel and ``docs/diagnostics.md`` are laid out the same. Columns are for programs: ``--format json`` tells them.
+The preview's panel and ``docs/diagnostics.md`` are laid out the same. Columns are for programs: ``--format json`` has them.
 """
 
 from __future__ import annotations

@@ -58,7 +58,7 @@ def words_of(model: type[SourceNode], key: str) -> str | None:
 
 
 def _own_words(model: type[SourceNode], key: str) -> str | None:
-    """What the field itself says. What only its type says (any expression) tells too little."""
+    """What the field itself says. What only its type says (any expression) says too little."""
     for name, info in model.model_fields.items():
         if (info.alias or name) == key:
             return None if info.description in _OF_TYPES else info.description

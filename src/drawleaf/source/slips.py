@@ -1,6 +1,6 @@
 """Slips that a likeness of spelling does not find: the word of another trade or another kind of line, a value without its keys.
 
-``MEANT`` tells by model and key what to write instead, ``WORDS`` for a word among a few; ``EXAMPLES`` what a value of a key looks like where it holds keys or a list.
+``MEANT`` says by model and key what to write instead, ``WORDS`` for a word among a few; ``EXAMPLES`` what a value of a key looks like where it holds keys or a list.
 """
 
 from __future__ import annotations

@@ -56,7 +56,7 @@ class RefusalError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """One symbol of the text. ``kind`` is number, vulgar, word, mark, compare, operator, bracket or comma; ``spaced`` tells of a space before it."""
+    """One symbol of the text. ``kind`` is number, vulgar, word, mark, compare, operator, bracket or comma; ``spaced`` says whether there is a space before it."""
 
     kind: str
     text: str

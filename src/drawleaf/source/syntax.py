@@ -135,7 +135,7 @@ def _check_brackets(tokens: list[Token]) -> None:
 
 
 def _check_order(text: str, tokens: list[Token]) -> None:
-    """Values and operators take turns; tells what is missing where they do not."""
+    """Values and operators take turns; says what is missing where they do not."""
     compared: list[bool] = [False]
     for index, token in enumerate(tokens):
         before = tokens[index - 1] if index else None

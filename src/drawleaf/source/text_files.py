@@ -26,7 +26,7 @@ def lines_of(text: str) -> list[str]:
 
 
 def read_text(path: Path, file: str | None = None) -> tuple[str | None, tuple[Diagnostic, ...]]:
-    """The text of a file with its line ends made alike, or None with the reason. ``file`` is its name as positions shall tell it."""
+    """The text of a file with its line ends made alike, or None with the reason. ``file`` is its name as positions give it."""
     file = file or path.as_posix()
     try:
         facts = path.stat()

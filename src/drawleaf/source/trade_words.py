@@ -36,7 +36,7 @@ class TradeWord:
         return self.write.format(a=a, b=b)
 
     def mend(self, a: str = "shelf", b: str = "side") -> str:
-        """The sentence to tell."""
+        """The sentence to print."""
         if not self.none:
             return f"Write “{self.line(a, b)}”."
         none = self.none.format(a=a, b=b)

@@ -39,7 +39,7 @@ _PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 def read_yaml(path: FilePath | str, text: str) -> tuple[Tree, Positions, tuple[Diagnostic, ...]]:
     """The tree in ``text`` (one YAML document), where its nodes stand, and what is wrong with it.
 
-    ``path`` is the file's name as positions shall tell it. The tree is None where the text cannot be read at all.
+    ``path`` is the file's name as positions give it. The tree is None where the text cannot be read at all.
     """
     file = path.as_posix() if isinstance(path, FilePath) else path
     if bad := check_characters(file, text):

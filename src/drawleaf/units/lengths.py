@@ -75,7 +75,7 @@ class Length:
         return self.exact_mm / other.exact_mm
 
     def __hash__(self) -> int:
-        # A fraction's own hash agrees with that of equal floats, which takes long and which a length has no use for.
+        # A fraction's own hash agrees with that of equal floats, which takes long and which a length does not need.
         return hash(self.exact_mm.as_integer_ratio())
 
     def __lt__(self, other: Length) -> bool:

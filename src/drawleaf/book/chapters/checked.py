@@ -49,7 +49,7 @@ def gather(book: Book) -> dict[str, Any] | None:
 
 
 def _sources(result: CheckResult) -> tuple[str, ...]:
-    """A finding's sources one by one; whatever is common practice is told as that once, whichever figure it is."""
+    """A finding's sources one by one; whatever is common practice is printed as that once, whichever figure it is."""
     return tuple("common practice" if one.endswith(CUSTOM) else told(one) for one in result.source.split("; "))
 
 

@@ -101,9 +101,9 @@ class Book:
         )
 
     def cautions_of(self, step: Step) -> tuple[tuple[Caution, ...], tuple[Caution, ...]]:
-        """Those printed in full here (their first place), and those told again in short form; gravest first.
+        """Those printed in full here (their first place), and those printed again in short form; gravest first.
 
-        A hazard is told again where a stage begins to have it, and at every step where ``shared/cautions`` says so: nobody reads the
+        A hazard is printed again where a stage begins to have it, and at every step where ``shared/cautions`` says so: nobody reads the
         thirtieth repetition.
         """
         ordered = sorted(step.cautions, key=lambda caution: SIGNAL_RANK.index(caution.signal))

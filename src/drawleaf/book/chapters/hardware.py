@@ -15,7 +15,7 @@ from drawleaf.model.lists import ConsumableRow
 from drawleaf.units import Units
 
 LEAST = Fraction(1, 10)
-"""Less than this is told as this much."""
+"""Less than this is printed as this much."""
 
 
 def gather(book: Book) -> dict[str, Any] | None:

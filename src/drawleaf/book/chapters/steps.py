@@ -30,7 +30,7 @@ PAIR = "pair"
 WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
 SPARE = 3.0
-"""Room in mm left on a page, since line breaks are only reckoned beforehand."""
+"""Room in mm left on a page, since line breaks are only estimated in advance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +130,7 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
 
 
 def _kept(page: StepPage, way: Way) -> tuple[tuple[str, tuple[Markup, ...]], ...]:
-    """What stands after the check; set tight, without a reference to ways told before."""
+    """What stands after the check; set tight, without a reference to ways printed before."""
     if not (way.tight and page.same_ways_as):
         return page.after
     return tuple((label, lines) for label, lines in page.after if label != ANOTHER_WAY)
@@ -143,7 +143,7 @@ def _drawings(book: Book, step: Step) -> tuple[Drawing | None, Drawing | None, D
 
 
 def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
-    """``said`` remembers which step first gave a reason or another way: a reason is not given twice, and another way is told
+    """``said`` remembers which step first gave a reason or another way: a reason is not given twice, and another way is printed
     once and referred to afterwards."""
     text = book.texts[step.number]
     text = replace(text, actions=tuple(map(bound, text.actions)), check=bound(text.check) if text.check else None)
@@ -263,7 +263,7 @@ def _counted(one: str, many: str, count: int) -> Markup:
 
 
 def _belongs(result: CheckResult, step: Step) -> bool:
-    """Whether a finding is told at this step, the first of its steps: one that gives whoever builds it something to do."""
+    """Whether a finding is printed at this step, the first of its steps: one that gives whoever builds it something to do."""
     return bool(result.advice) and result.steps[:1] == (step.id,)
 
 

@@ -1,4 +1,4 @@
-"""What is told of the addresses that a booklet may not open. Only a template of an author's can ask for one."""
+"""What is printed of the addresses that a booklet may not open. Only a template of an author's can ask for one."""
 
 from __future__ import annotations
 

@@ -25,7 +25,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawings
 
 SECONDS, SECONDS_FOR_A_MEGABYTE = 5.0, 1.0
-"""Processor time for a page, and for each megabyte that is to be told in it. Ours take a third of this."""
+"""Processor time for a page, and for each megabyte that is to be printed in it. Ours take a third of this."""
 _CLOCK = 10.0
 """So many times the processor time may pass on the clock: the computer may have other work."""
 _START = 60.0

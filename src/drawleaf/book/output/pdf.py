@@ -160,7 +160,7 @@ def _fetcher(plan_folder: Path | None) -> Any:
 
 
 def _without_attachments(page: Any) -> dict[str, str]:
-    """Takes the mark that makes a link an attached file off every element, and tells which files were meant: a booklet has none."""
+    """Takes the mark that makes a link an attached file off every element, and says which files were meant: a booklet has none."""
     meant: dict[str, str] = {}
     for element in page.iter():
         relations = (element.get("rel") or "").split()

@@ -25,7 +25,7 @@ from drawleaf.book.words.own_templates import AtStepError, Fault, fault_in_own_t
 MOST_MEMORY = 512 * 2**20
 """Bytes beyond those that the process has when it begins to render: some twenty times what the largest of our own booklets takes."""
 _SPARE = 128 * 2**20
-"""Bytes more, in which the process tells that it has used up the others."""
+"""Bytes more, in which the process says that it has used up the others."""
 _LONGEST_PAGE = 64 * 2**20
 _LENGTH = struct.Struct(">Q")
 

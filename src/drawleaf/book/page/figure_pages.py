@@ -84,7 +84,7 @@ _CAPTION_SIZE, _CAPTION_LEADING, _CAPTION_AIR = 9.0, 1.38, 3.0
 
 
 def usual_scale(drawings: Sequence[Drawing]) -> str | None:
-    """The scale that most of them have: it is told once, above them all."""
+    """The scale that most of them have: it is printed once, above them all."""
     scales = [one.scale for one in drawings]
     return max(scales, key=lambda scale: (scales.count(scale), scale or ""), default=None)
 
@@ -95,7 +95,7 @@ def column_height(drawings: Sequence[Drawing], usual: str | None) -> float:
 
 
 def _in_column(drawing: Drawing, usual: str | None) -> float:
-    """A drawing with its caption, which tells its scale where that is not the ``usual`` one."""
+    """A drawing with its caption, which gives its scale where that is not the ``usual`` one."""
     words = drawing.title if drawing.scale == usual else f"{drawing.title} Scale {drawing.scale}"
     caption = text_height(words, COLUMN, _CAPTION_SIZE, _CAPTION_LEADING, 600)
     return drawing.height_mm + _CAPTION_AIR + caption

@@ -1,6 +1,6 @@
 """How high words stand on paper, by the text face's own widths, so that pages can be planned before they are set.
 
-The renderer breaks the lines in the end; what is reckoned here errs a little towards more lines.
+The renderer breaks the lines in the end; the estimate here errs a little towards more lines.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _FRACTION_DIGIT, _FRACTION_BAR, _FRACTION_SIZE = 0.37, 0.09, 1.3
 """Widths in em of the face's ``frac`` figures, and how much larger the style sheet sets them."""
 _BLOCKS = frozenset(("p", "ul", "ol", "table", "blockquote", "h3", "h4"))
 _SAFETY = 0.995
-"""Kerning, which is not reckoned, draws the letters a little closer."""
+"""Kerning, which is left out, draws the letters a little closer."""
 
 
 @dataclass(slots=True)

@@ -97,7 +97,7 @@ def arrange(blocks: Sequence[Block], height: float, first_height: float | None =
 
 
 def _cheapest(plans: Sequence[_Plan]) -> list[_Plan]:
-    """The cheapest of the plans that leave as much of the next page: what follows tells which is best."""
+    """The cheapest of the plans that leave as much of the next page: what follows says which is best."""
     found: dict[float, _Plan] = {}
     for plan in plans:
         if plan.over not in found or plan.cost < found[plan.over].cost:

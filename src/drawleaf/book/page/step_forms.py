@@ -38,7 +38,7 @@ _LAST_MARGIN = 2.6
 @dataclass(frozen=True, slots=True)
 class Spacing:
     """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the size,
-    line height and measure of what follows the check, and whether it tells ways that were told before; size and line height of what
+    line height and measure of what follows the check, and whether it names ways that were printed before; size and line height of what
     one needs and of the cautions."""
 
     leading: float

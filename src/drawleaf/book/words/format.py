@@ -244,7 +244,7 @@ def _markdown() -> MarkdownIt:
 
 
 def _may_lie_beside(name: str) -> bool:
-    """Whether a name can be that of a picture in the plan's folder; the check of the source has told of those that are not."""
+    """Whether a name can be that of a picture in the plan's folder; the check of the source has reported those that are not."""
     path = PurePosixPath(name)
     return not (is_elsewhere(name) or path.is_absolute() or ".." in path.parts) and path.suffix.lower() in SUFFIXES
 

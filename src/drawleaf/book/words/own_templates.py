@@ -33,7 +33,7 @@ class Fault:
     whole: bool = False
 
     def diagnostic(self) -> Diagnostic:
-        """The error as the author is told it."""
+        """The error as the author sees it."""
         at_step = f", at step {self.step}" if self.step is not None else ""
         if self.whole:
             message = f"The templates of your own do not work{at_step}: {self.said}"

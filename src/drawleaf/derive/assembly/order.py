@@ -75,7 +75,7 @@ def build_order(
 ) -> tuple[Arrival, ...] | Stuck:
     """The units in the order they are put together.
 
-    ``free(moving, standing)`` gives the directions in which parts can leave; ``reach(moving, standing)`` tells whether the
+    ``free(moving, standing)`` gives the directions in which parts can leave; ``reach(moving, standing)`` says whether the
     fasteners between them can be driven; ``joined`` maps each unit id to those it is joined to; ``tilt`` gives the way out of a
     unit that may leave at a slant. ``tables`` gives the same answers as ``free`` for all pairs at once, which is sooner.
     """

@@ -1,4 +1,4 @@
-"""An order that cannot be built, told so that the author can mend it."""
+"""An order that cannot be built, with the words by which the author can mend it."""
 
 from __future__ import annotations
 

@@ -29,7 +29,7 @@ SOLVENTS = {"mineral spirits": "mineral spirits", "denatured alcohol": "denature
 
 
 def estimate_consumables(plan: Plan, cut_list: CutList, steps: Sequence[Step] = ()) -> tuple[ConsumableRow, ...]:
-    """Amounts by area where ``covers`` is known, else one; each with the reckoning in words. Items that ``shared/`` lacks are left out.
+    """Amounts by area where ``covers`` is known, else one; each with the calculation in words. Items that ``shared/`` lacks are left out.
 
     What a step uses up and no area asks for is bought once.
     """

@@ -279,7 +279,7 @@ def _consumable_row(plan: Plan, row: ConsumableRow) -> ShoppingRow:
 
 
 def _finish_rows(row: FinishRow) -> Iterator[ShoppingRow]:
-    """A row for each size of can; what is left over is told with the last."""
+    """A row for each size of can; what is left over is stated with the last."""
     known = (*row.product.containers, *row.product.metric_containers)
     volumes = {name: litres for name, litres, _ in known}
     bought = sum(volumes[name] * count for name, count, _ in row.containers)

@@ -32,7 +32,7 @@ class Matched:
 
 @dataclass(frozen=True, slots=True)
 class Rectangle:
-    """A blank being cut, kerf folded in. ``raw`` tells for each axis whether its far edge is still the untrimmed edge of the sheet."""
+    """A blank being cut, kerf folded in. ``raw`` says for each axis whether its far edge is still the untrimmed edge of the sheet."""
 
     x: int
     y: int

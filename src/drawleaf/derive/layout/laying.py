@@ -77,7 +77,7 @@ class Scale:
 class Gathered:
     """Pieces of equal size gathered into kinds, in step: ``kinds[i]`` stands for ``pieces[i]``.
 
-    A matched set is one kind, told by ``matched``; its pieces stand beyond those of the kinds, one for each.
+    A matched set is one kind, named by ``matched``; its pieces stand beyond those of the kinds, one for each.
     """
 
     kinds: tuple[Kind, ...]

@@ -21,7 +21,7 @@ WORTH_RESAWING = Length.of_inches(Fraction(3, 8))
 BLADE = Length.of_inches(Fraction(1, 16))
 """What a bandsaw's blade turns to dust, a little wander counted in. Common practice, no source."""
 WORTH_KEEPING = Length.of_inches(Fraction(1, 4))
-"""A thinner board than this is no use but as shims. Common practice, no source."""
+"""A thinner board than this is only good for shims. Common practice, no source."""
 
 
 def is_resawn(stock: Stock, boards: Sequence[BoardSize], shop: ShopLimits) -> bool:

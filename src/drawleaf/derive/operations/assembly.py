@@ -43,7 +43,7 @@ DRY_FIT_FROM = 3
 
 @dataclass(frozen=True, slots=True)
 class Paths:
-    """What the order search asks of the solids: ways out for parts at rest, and whether fasteners can be driven; ``slides`` tells whether
+    """What the order search asks of the solids: ways out for parts at rest, and whether fasteners can be driven; ``slides`` says whether
     a spline can leave its slot."""
 
     free: Free

@@ -31,7 +31,7 @@ def by_setting(
 ) -> list[tuple[Kind, list[Member]]]:
     """What was found, gathered by its settings, in the order in which it comes: what an operation says is what its members share.
 
-    Work that must not stand in one operation for another reason (of another assembly, say) is told ``apart`` by a key of its own.
+    Work that must not stand in one operation for another reason (of another assembly, say) is kept ``apart`` by a key of its own.
     """
     groups: dict[Hashable, tuple[Kind, list[Member]]] = {}
     for member in found:
@@ -142,7 +142,7 @@ class Workshop:
         wait_hours: float = 0.0,
         standing: Sequence[str] = (),
     ) -> Operation:
-        """An operation of that wording ``kind``, done as the kit best does the work ``way`` (of the same name where not told), after
+        """An operation of that wording ``kind``, done as the kit best does the work ``way`` (of the same name where not given), after
         the last work on its parts and on those ``standing``."""
         touched = tuple(dict.fromkeys((*parts, *standing)))
         before = dict.fromkeys((*(op for part in touched for op in self._last.get(part, ())), *after))

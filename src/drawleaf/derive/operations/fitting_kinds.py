@@ -65,7 +65,7 @@ COMPANIONS = (FastenerKind.MACHINE_SCREW,)
 
 
 def kind_of(kind: str) -> FittingKind:
-    """How a kind of hardware is fitted; one that nobody has told us of is screwed on as its packet says."""
+    """How a kind of hardware is fitted; one that is not known here is screwed on as its packet says."""
     return KINDS.get(kind) or FittingKind(f"fit-{slug(kind)}", "fit-other")
 
 

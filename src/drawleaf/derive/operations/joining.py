@@ -150,7 +150,7 @@ def joining_operations(
 def join_bodies(shop: Workshop, joining: Joining, before_finish: bool, each: Callable[[list[Body]], None]) -> None:
     """Steps that bring bodies together: those that glue holds come before the finish, the rest after it.
 
-    ``each`` is told of bodies that have just arrived, so that hardware on them follows at once.
+    ``each`` is called for bodies that have just arrived, so that hardware on them follows at once.
     """
     pre = _before_finish(joining)
     _bring(shop, joining, joining.arrivals, lambda body: (body.id in pre) is before_finish, each)

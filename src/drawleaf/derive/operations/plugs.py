@@ -35,7 +35,7 @@ def hiding(line: ScrewLine) -> tuple[str, Length]:
 
 
 def hole_settings(line: ScrewLine) -> ScrewHoleSettings:
-    """What the step that bores the holes is told of them."""
+    """What the step that bores the holes says of them."""
     plug = line.plug.diameter if line.plug is not None else None
     return ScrewHoleSettings(line.item.gauge or 0, line.slotted, line.sunk, plug)
 

@@ -16,7 +16,7 @@ from drawleaf.setting_out.wood_joints import Mortising, TenonEnd, joint_cuts, mo
 Group = TypeVar("Group")
 
 MOST_SETTINGS = 2
-"""So many settings to a step; of tongues one, whose wording tells how one setting is made."""
+"""So many settings to a step; of tongues one, whose wording says how one setting is made."""
 
 
 def make_tenons(shop: Workshop) -> None:

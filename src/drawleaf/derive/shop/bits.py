@@ -169,4 +169,4 @@ _KINDS: dict[str, tuple[str, str, Sizes]] = {
     "ogee bit": ("Height of the profile", "Heights of the profiles", _radii),
     "beading bit": ("Size of the bead", "Sizes of the beads", _radii),
 }
-"""What is told of each kind of bit, for one size and for several, and where its sizes are found. A new kind is one line here."""
+"""What is printed of each kind of bit, for one size and for several, and where its sizes are found. A new kind is one line here."""

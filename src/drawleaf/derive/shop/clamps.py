@@ -30,7 +30,7 @@ HOLDING = ClampUse(2, Length.of_mm(150))
 """Two clamps hold a loose part to the bench."""
 SIZES = tuple(Length.of_inches(size) for size in (6, 12, 24, 36, 50, 60, 96))
 SIZES_MM = tuple(Length.of_mm(size) for size in (150, 300, 600, 900, 1250, 1500, 2400))
-"""Clamps as they are sold, by inches and by millimetres; an opening is told as the next of these."""
+"""Clamps as they are sold, by inches and by millimetres; an opening is rounded up to the next of these."""
 ONE_JOINT = 2
 
 

@@ -41,7 +41,7 @@ def lacks(way: Way, owned: Collection[str]) -> tuple[str, ...]:
 def ways_for(kind: str, catalogue: Catalogue, owned: Collection[str]) -> tuple[Way, tuple[Way, ...]]:
     """The best way that can be done with what is owned, and all others. Where none can, the one that lacks the fewest tools.
 
-    Raises KeyError for a kind of work that ``shared/methods`` lacks; ``missing_methods`` tells that first.
+    Raises KeyError for a kind of work that ``shared/methods`` lacks; ``missing_methods`` reports that first.
     """
     ways = catalogue.methods[kind].ways
     best = min(ways, key=lambda way: len(lacks(way, owned)))
@@ -77,7 +77,7 @@ def least_to_borrow(kinds: Iterable[str], catalogue: Catalogue, owned: frozenset
 
 
 def method_of(way: Way, catalogue: Catalogue, owned: Collection[str] | None = None) -> Method:
-    """The way with the catalogue's tools and the cautions of this use of them; ``owned`` tells what must be borrowed."""
+    """The way with the catalogue's tools and the cautions of this use of them; ``owned`` says what must be borrowed."""
     tools = tuple(catalogue.tools[tool] for tool in way.tools if tool in catalogue.tools)
     ids = dict.fromkeys(caution for tool in tools for caution in tool.cautions_for(*way.uses))
     told = [catalogue.cautions[id_] for id_ in ids if id_ in catalogue.cautions]
@@ -94,7 +94,7 @@ def by_severity(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
 
 
 def kit_problems(plan: Plan) -> tuple[Diagnostic, ...]:
-    """A kit that nobody has told us of: the usual one stands in for it."""
+    """A kit that is not known here: the usual one stands in for it."""
     kit, kits = plan.making.kit, plan.catalogue.kits
     if kit in kits:
         return ()
@@ -111,7 +111,7 @@ def kit_problems(plan: Plan) -> tuple[Diagnostic, ...]:
 
 
 def borrowing(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
-    """What the kit cannot do, told plainly, with the least to borrow."""
+    """What the kit cannot do, stated plainly, with the least to borrow."""
     cannot = [
         step
         for step in steps

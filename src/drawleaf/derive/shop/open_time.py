@@ -43,7 +43,7 @@ def _panel_minutes(seam: float, strips: int) -> float:
 def joint_goes(plan: Plan, operation: Operation) -> tuple[tuple[str, ...], ...]:
     """The parts that an operation brings, by the goes that they are glued in; one go where there is time for all.
 
-    A part that takes too long by itself is a go of its own: ``too_long`` tells of it.
+    A part that takes too long by itself is a go of its own: ``too_long`` reports it.
     """
     if _tied(plan, operation):
         return (operation.parts,)

@@ -106,7 +106,7 @@ def planed(stock: Stock, boards: Sequence[BoardSize]) -> bool:
 
 
 def fitted_words(part: Part, plan: Plan) -> str:
-    """What a fitted part is cut over, its reckoned size, and what its last size is marked from."""
+    """What a fitted part is cut over, its calculated size, and what its last size is marked from."""
     assert part.fitted is not None
     length, width, _ = part.size
     longer, wider = part.rough[0] - length, part.rough[1] - width

@@ -70,7 +70,7 @@ def place_dimensions(
 ) -> float:
     """Draws the dimensions outside ``side`` (left, right, top, bottom) of a view whose outline there is at ``edge``.
 
-    ``beyond`` tells whether values may stand past the low and the high end of that side, in the corners of the drawing; ``level``
+    ``beyond`` says whether values may stand past the low and the high end of that side, in the corners of the drawing; ``level``
     whether the outermost value of an upright side stands level beside its line where it is too long for it. Returns the distance
     in mm from the edge to the outermost mark.
     """

@@ -73,13 +73,13 @@ def _box(shape: Stroke) -> Rect:
 def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height: float) -> Framed:
     """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame; no wider than it needs.
 
-    ``compose`` is told the room, and whether the sketch is to be ``rough``, for nothing but its size.
+    ``compose`` is given the room, and whether the sketch is to be ``rough``, only to learn its size.
     """
     wide, high = width, height
     for trial in range(17):
         over, above = _over(compose(wide, high, True), width, height)
         if max(over, above) < _HAIR:
-            # It fits, or nearly: the whole drawing tells.
+            # It fits, or nearly: drawing the whole shows it.
             sketch = compose(wide, high, False)
             over, above = _over(sketch, width, height)
             if max(over, above) <= 0:

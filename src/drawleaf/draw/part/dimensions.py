@@ -25,7 +25,7 @@ _SPILL, _ABOVE = 3.0, 8.0
 """How far (mm) past an edge a value may reach: at the right the thickness stands below it, above are the distances across, or, higher up,
 the values of running ones."""
 _MANY, _MANY_ACROSS, _MOST_ROWS = 4, 5, 9
-"""So many distances are told from one datum, in one line: upright ones; those across where both units are printed, and where one is."""
+"""So many distances are dimensioned from one datum, in one line: upright ones; those across where both units are printed, and where one is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,7 @@ class Set:
 def mark_dimensions(
     form: LengthFormat, lay: Lay, found: Sequence[Mark], strip: Strip, on_one_line: bool = False
 ) -> Set:
-    """The dimensions of all marks, and the finished length and width. Where room is short, the two units of a value told from a
+    """The dimensions of all marks, and the finished length and width. Where room is short, the two units of a value dimensioned from a
     datum stand ``on_one_line`` instead of below each other."""
     high = lay.reach(lay.up).mm * strip.factor
 

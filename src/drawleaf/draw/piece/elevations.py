@@ -106,7 +106,7 @@ def _largest(compose: Callable[[int, bool], Sketch], reduction: int) -> tuple[Fr
 
 
 def _narrower(done: Framed, less: Sketch) -> Framed:
-    """The drawing with fewer dimensions, where another then has room beside it: the front tells the same heights one after another."""
+    """The drawing with fewer dimensions, where another then has room beside it: the front gives the same heights one after another."""
     narrow = cropped(less)
     return narrow if narrow.width <= _HALF else done
 
@@ -236,6 +236,6 @@ def _overall(plan: Plan, axis: Axis, view: View, row: int) -> Chain:
 
 
 def _told(dimensions: Sequence[Dimension], whole: Dimension | None) -> list[Dimension]:
-    """Distances that hold their own value; the others are told from the datum, on the other side."""
+    """Distances that hold their own value; the others are dimensioned from the datum, on the other side."""
     told = [d for d in dimensions if d.label.width <= d.high - d.low - 0.6]
     return [*told, whole] if whole else told

@@ -18,7 +18,7 @@ from drawleaf.units import Length, LengthFormat
 _SPILL = 5.0
 """Millimetres on paper by which the distances together may take more room than the side is long."""
 _SAME = 3.0
-"""Places closer than this (mm) are told once."""
+"""Places closer than this (mm) are dimensioned once."""
 
 Bounds = tuple[float, float, float, float]
 

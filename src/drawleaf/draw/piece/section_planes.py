@@ -1,4 +1,4 @@
-"""Where to cut the piece so that the sections tell most: the planes that run through most joints and miss the rows of holes."""
+"""Where to cut the piece so that the sections show most: the planes that run through most joints and miss the rows of holes."""
 
 from __future__ import annotations
 

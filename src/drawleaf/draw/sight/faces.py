@@ -93,7 +93,7 @@ def faces_alone(body: BodyView) -> Faces:
 
 
 def less(regions: Regions, which: Ints, parts: Regions) -> Regions:
-    """The regions without parts: ``which`` tells of which region each part is taken, one after the other, in rising order. Those that
+    """The regions without parts: ``which`` gives the region of which each part is taken, one after the other, in rising order. Those that
     change are cleaned; what has nothing left is empty."""
     left, changed = regions.copy(), np.zeros(len(regions), dtype=bool)
     present = ~shapely.is_empty(parts)
@@ -157,7 +157,7 @@ def _shrunk(regions: Regions) -> Regions:
 
 def parts_before(under: Faces, over: Faces, faces: Ints, others: Ints, entire: Flags) -> Regions:
     """For pairs of faces: the part of the other's region that lies before the face's plane, so far as it could hide the face. ``entire``
-    tells where it all does."""
+    says where it all does."""
     parts = over.regions[others]
     for pair in np.flatnonzero(shapely.get_num_coordinates(parts) >= MANY).tolist():
         parts[pair] = _about(parts[pair], under.regions[int(faces[pair])])

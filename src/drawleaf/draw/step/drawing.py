@@ -65,7 +65,7 @@ _FIGURE = 30.0
 _ARROWS_APART = 6.0
 """Millimetres on paper between two arrows."""
 _CROWDED = 12
-"""More numbers than this say less than none: the tint alone shows what is meant."""
+"""Above this many balloons, draw none: the tint alone shows the parts."""
 _PULL = 0.16
 """How far a part that moves is drawn from its place, at most, as a share of the scene's size."""
 

@@ -32,7 +32,7 @@ from drawleaf.model.steps import Step
 _EDGE, _OUT, _BAR, _JAW, _WORD, _CAPTION = 2.0, 4.0, 2.4, 2.6, 6.0, 10.0
 _LARGEST = 0.25
 _LEAST = 3
-"""Fewer clamps than this are not told to lie under and over the panel in turn."""
+"""Fewer clamps than this are not said to lie under and over the panel in turn."""
 _UNDER, _OVER = "under", "over"
 _KEY = ("dashed: clamp under the panel", "solid: clamp over it")
 """What stands below the panel where the clamps are too close together for a word at each."""

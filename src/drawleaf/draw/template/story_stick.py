@@ -1,4 +1,4 @@
-"""A strip of wood to set holes out with: full size about each hole, the wood between them left out, their distances told."""
+"""A strip of wood to set holes out with: full size about each hole, the wood between them left out, their distances printed."""
 
 from __future__ import annotations
 

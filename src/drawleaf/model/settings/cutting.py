@@ -81,7 +81,7 @@ class TrimPartSettings(Settings):
 
 @dataclass(frozen=True, slots=True)
 class FittedSettings(Settings):
-    """The reckoned size of a part that is marked from the standing piece, and what it is too large by."""
+    """The calculated size of a part that is marked from the standing piece, and what it is too large by."""
 
     length: Length
     width: Length

@@ -96,7 +96,7 @@ class Joiner:
     def _crowding(
         self, line: Line, meeting: Meeting, fastening: FasteningTerms, joint: str, fasteners: tuple[Planned, ...]
     ) -> tuple[Diagnostic, ...]:
-        """What is told where a row's own fasteners stand too close; fewer are tried, until they have the usual room."""
+        """The report where a row's own fasteners stand too close; fewer are tried, until they have the usual room."""
 
         def fits(count: int) -> bool:
             fewer, _ = self._planned(line, meeting, replace(fastening, count=count, every=None), joint)

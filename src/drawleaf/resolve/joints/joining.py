@@ -160,7 +160,7 @@ class JointReader:
         position: Position,
         scope: Scope,
     ) -> list[Meeting] | None:
-        """All pairs that touch (or, for a crossing family, that are drawn through one another); None where a name has none (then told), or where a part of it could not be placed."""
+        """All pairs that touch (or, for a crossing family, that are drawn through one another); None where a name has none (then reported), or where a part of it could not be placed."""
         if any(not target.parts(self._shop) for target in (*inserts, *receivers)):
             return None
         meetings: list[Meeting] = []
@@ -187,7 +187,7 @@ class JointReader:
     ) -> bool:
         """Every copy of a named part must touch a partner; of an assembly, those parts that do are meant, and one must.
 
-        ``told`` are the pairs that were told already: what is said of one is not said again of the other.
+        ``told`` are the pairs that were reported already: what is said of one is not said again of the other.
         """
         sound = True
         for target in targets:
@@ -206,7 +206,7 @@ class JointReader:
         return sound
 
     def _tell_miss(self, nearest: Miss, target: Target, scope: Scope, turned: bool) -> None:
-        """``turned`` where the miss was looked for from the part that receives: it is told of the one that is set on all the same."""
+        """``turned`` where the miss was looked for from the part that receives: it is reported for the part that is set on all the same."""
         a, b = nearest.insert, nearest.receiver
         face = nearest.face
         if turned:

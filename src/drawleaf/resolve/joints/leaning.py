@@ -13,7 +13,7 @@ def as_meant(family: Family, meetings: list[Meeting]) -> Family:
 
 
 def cannot_lean(family: Family, meeting: Meeting) -> tuple[Diagnostic, ...]:
-    """What is told where a part leans and the family knows square joints only."""
+    """What is reported where a part leans and the family knows square joints only."""
     if meeting.leaning is None or family.facts.leans:
         return ()
     return (

@@ -40,7 +40,7 @@ class PieceStocks:
         return tuple(self._made.values())
 
     def settled(self, terms: Terms, entry: JointEntry, scope: Scope, part: Part | None) -> Terms | None:
-        """The terms with the stock and the thickness of their spline; None where there is no such stock, which is then told. ``part`` is one
+        """The terms with the stock and the thickness of their spline; None where there is no such stock, which is then reported. ``part`` is one
         of those that are mitred."""
         if entry.spline is None or terms.spline is None:
             return terms

@@ -29,7 +29,7 @@ STRAIGHT = 1e-3
 
 def follow_outlines(parts: Iterable[Part], findings: Findings) -> tuple[Part, ...]:
     """The parts with their edge profiles along the outlines that they are sawn to. A profile that fits no bend of its outline, or a rim
-    that is not there, is told."""
+    that is not there, is reported."""
     return tuple(_followed(part, findings) for part in parts)
 
 

@@ -217,7 +217,7 @@ class Machinist:
         )
 
     def _bores_sound(self, part: Part, bores: list[Bore], scope: Scope, position: Position) -> bool:
-        """Every hole within its face, and blind holes within the thickness. The first that is not is told."""
+        """Every hole within its face, and blind holes within the thickness. The first that is not is reported."""
         for bore in bores:
             if bore.diameter.exact_mm <= 0:
                 self._findings.error("not-positive", "A hole has some diameter", position)

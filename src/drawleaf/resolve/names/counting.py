@@ -1,4 +1,4 @@
-"""Places told as whoever wrote the line counts them: from the zero of the assembly that the line stands in."""
+"""Places in the numbers of whoever wrote the line: from the zero of the assembly that the line stands in."""
 
 from __future__ import annotations
 

@@ -122,7 +122,7 @@ class Drafter:
         plan_name = known.get(entry.stock)
         component = scope.frame.component if scope.frame is not None and scope.outer is None else None
         if plan_name is None and component is not None and entry.stock in component.stock:
-            return None  # a stock parameter that was not given: that is told once, where it should stand
+            return None  # a stock parameter that was not given: that is reported once, where it should stand
         if plan_name is None:
             self._findings.error(
                 "unknown-stock",

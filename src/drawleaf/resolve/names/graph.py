@@ -90,7 +90,7 @@ class Graph:
 
 
 def _without_plumbing(nodes: list[Node]) -> list[Node]:
-    """Nodes an author would recognise: repeated labels one after another are told once; the first in the file leads."""
+    """Nodes an author would recognise: repeated labels one after another are reported once; the first in the file leads."""
     kept: list[Node] = []
     for node in nodes:
         if not kept or kept[-1].label != node.label:

@@ -105,7 +105,7 @@ def _written_in_mm(text: str, unit: Literal["in", "mm"]) -> bool:
 
 
 def paper(plan: PlanSource, chosen: str | None, form: LengthFormat) -> str:
-    """As told, else Letter for inch booklets and A4 for metric ones."""
+    """As given, else Letter for inch booklets and A4 for metric ones."""
     return chosen or plan.plan.paper or ("a4" if form.units is Units.MM else "letter")
 
 

@@ -53,7 +53,7 @@ class StockReader:
         self._unit = unit
 
     def read(self, entries: Mapping[str, StockEntry]) -> dict[str, StockDraft]:
-        """Drafts by name; a stock with a mistake is left out and told."""
+        """Drafts by name; a stock with a mistake is left out and reported."""
         drafts: dict[str, StockDraft] = {}
         for name, entry in entries.items():
             material = self._catalogue.materials.get(entry.material)

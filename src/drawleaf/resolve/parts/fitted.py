@@ -56,7 +56,7 @@ class FittedReader:
         self._targets, self._evaluator, self._sources, self._findings = targets, evaluator, sources, findings
 
     def read(self, kinds: Iterable[KindDraft]) -> dict[str, Told]:
-        """What is told, by the kind of part."""
+        """What is reported, by the kind of part."""
         return {kind.id: told for kind in kinds if (told := self._one(kind)) is not None}
 
     def _one(self, kind: KindDraft) -> Told | None:

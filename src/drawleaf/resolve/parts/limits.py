@@ -21,14 +21,14 @@ Weight = tuple[str, int, Position]
 
 
 class Limits:
-    """``own`` is where the plan's own file lists its assemblies: a component's file is never told of, since other plans take it too."""
+    """``own`` is where the plan's own file lists its assemblies: a component's file is never reported, since other plans take it too."""
 
     def __init__(self, own: Position, findings: Findings) -> None:
         self._own = own
         self._findings = findings
 
     def few_enough_parts(self, kinds: Iterable[KindDraft], placer: Placer, sources: Sources) -> bool:
-        """Whether the plan has no more parts than a booklet can show; told at the part with most copies where not."""
+        """Whether the plan has no more parts than a booklet can show; reported at the part with most copies where not."""
         counts = {kind: len(placer.copies(kind)) for kind in kinds}
         weights = [
             (

@@ -83,7 +83,7 @@ class Placer:
                 self._faces.face(kind, copy, face)
 
     def place(self, kind: KindDraft) -> list[PlacedPart]:
-        """All copies; none where a face or the stock is not known (the reason is then told elsewhere)."""
+        """All copies; none where a face or the stock is not known (the reason is then reported elsewhere)."""
         stock = self._stocks.get(kind.stock or "")
         copies = self.copies(kind)
         boxes = [self._box(kind, copy) for copy in copies]

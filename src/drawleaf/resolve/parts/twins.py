@@ -64,7 +64,7 @@ def _along(value: Length, axis: Axis, original: Part, copy: Part, flip: Axis | N
 def transferred_outline(outline: Outline, original: Part, copy: Part, flip: Axis | None) -> Outline:
     """An outline on the original, at the like place of the copy; ``flip`` is the axis that the copy is mirrored along."""
     moved = outline.mirrored(flip, ZERO) if flip is not None else outline
-    # Where the first of its corners comes to lie tells how far all of them are shifted.
+    # Where the first of its corners comes to lie shows how far all of them are shifted.
     was = outline.corners[0] if moved is outline else outline.corners[-1]
     now = moved.corners[0]
     by = dict.fromkeys(Axis, ZERO)

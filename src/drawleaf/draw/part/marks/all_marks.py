@@ -158,7 +158,7 @@ def _taper_words(form: LengthFormat, part: Part, cut: PlaneCut) -> Rich:
 
 
 def _hole_groups(part: Part) -> list[list[Bore]]:
-    """Holes that one note tells of: of a kind and size, on one face. Rows of pins together; pockets of each end and
+    """Holes that one note covers: of a kind and size, on one face. Rows of pins together; pockets of each end and
     lines of other holes by themselves."""
     groups: dict[tuple, list[Bore]] = {}
     for bore in part.features:

@@ -21,7 +21,7 @@ from drawleaf.units import ZERO, Length, LengthFormat
 
 NOTED = tuple(work for work in BENCH if work.notes is not None)
 DRAWN_AS_ENDS = (*TENONS, *FINGERS, CutKind.PEG_SLOT, *(work.kind for work in NOTED))
-"""Kinds of cuts that are told end by end."""
+"""Kinds of cuts that are marked end by end."""
 MOST_PLACES = 8
 
 

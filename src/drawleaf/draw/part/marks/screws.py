@@ -39,7 +39,7 @@ class _Line:
 
     @property
     def like(self) -> tuple:
-        """What lines have in common that one note tells of: all but the end and the edge that they are measured from, and how far from the edge."""
+        """What lines have in common that one note covers: all but the end and the edge that they are measured from, and how far from the edge."""
         turn = self.sides
         size = (self.line.item.gauge, self.line.item.kind, self.slot, self.line.sunk, self.line.plug is not None)
         return (*size, turn[self.line.face], turn[self.line.end].axis, self.line.along)

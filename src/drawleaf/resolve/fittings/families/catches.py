@@ -57,7 +57,7 @@ def _door_face(part: Part, face: Face, mates: tuple[Part, ...]) -> Face | None:
 def _door_at(
     task: Task, part: Part, face: Face, inner: Face, run: Axis, middle: Length, mates: tuple[Part, ...]
 ) -> Part | None:
-    """The part of the door that takes the strike; told where the door is not there."""
+    """The part of the door that takes the strike; reported where the door is not there."""
     reach = part.seen.face(face) + task.measure("out") * face.side / 2
     over = [
         mate

@@ -66,7 +66,7 @@ def fit(task: Task) -> None:
 
 
 def _meeting(task: Task, fixed: Part, carried: Carried) -> DoorAndSide | None:
-    """The part of the door that covers or lies beside the edge of the side; told where none does."""
+    """The part of the door that covers or lies beside the edge of the side; reported where none does."""
     found: list[tuple[Length, DoorAndSide]] = []
     for door in carried.parts:
         if door.thickness is fixed.thickness:
@@ -136,7 +136,7 @@ def _range(task: Task, low: Length, high: Length) -> str:
 
 
 def _named_overlay(task: Task, meeting: DoorAndSide) -> bool:
-    """Whether the door lies as ``overlay`` says; told where not."""
+    """Whether the door lies as ``overlay`` says; reported where not."""
     named = task.entry.overlay
     inset = meeting.overlay.exact_mm < 0
     if named is None or (named == "inset") is inset:

@@ -56,7 +56,7 @@ def fit(task: Task) -> None:
 
 
 def _meeting(task: Task, fixed: Part, carried: Carried) -> DoorAndPost | None:
-    """The pair of faces that lie closest and largest; told where nothing of the door is beside the part."""
+    """The pair of faces that lie closest and largest; reported where nothing of the door is beside the part."""
     found: list[tuple[tuple, DoorAndPost]] = []
     nearest: Length | None = None
     for door in carried.parts:
@@ -100,7 +100,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> DoorAndPost | None:
 
 
 def _out(task: Task, fixed: Part, door: Part, face: Face, run: Axis) -> Face:
-    """The side of the knuckle: as told; else where both are flush, the front of a door and the back of a lid first."""
+    """The side of the knuckle: as given; else where both are flush, the front of a door and the back of a lid first."""
     if task.entry.face is not None:
         return Face(task.entry.face)
     axis = next(axis for axis in Axis if axis not in (face.axis, run))
@@ -110,7 +110,7 @@ def _out(task: Task, fixed: Part, door: Part, face: Face, run: Axis) -> Face:
 
 
 def _depths(task: Task, meeting: DoorAndPost) -> tuple[Length, Length] | None:
-    """How deep the leaves are let into the fixed part and the door, so that the closed hinge fills the gap; told where it cannot."""
+    """How deep the leaves are let into the fixed part and the door, so that the closed hinge fills the gap; reported where it cannot."""
     folded = task.measure("folded")
     total = folded - meeting.gap
     if total < -HAIR:

@@ -43,7 +43,7 @@ def fit(task: Task) -> None:
 
 
 def _opposite(task: Task, part: Part, face: Face, at: Point, mates: tuple[Part, ...], sink: Length) -> Part | None:
-    """The part that lies against the magnet, near enough for it to hold; told where none does."""
+    """The part that lies against the magnet, near enough for it to hold; reported where none does."""
     over = [
         mate
         for mate in mates

@@ -42,7 +42,7 @@ def fit(task: Task) -> None:
 
 
 def _axis(task: Task, face: Face, part: Part) -> Axis:
-    """The axis that a pull lies along: as told, else along x, or up an end that has no x."""
+    """The axis that a pull lies along: as given, else along x, or up an end that has no x."""
     if task.entry.along is not None:
         return Axis(task.entry.along)
     return Axis.X if face.axis is not Axis.X else Axis.Y if part.thickness is not Axis.Y else Axis.Z
@@ -63,7 +63,7 @@ def _behind(task: Task, part: Part, face: Face, at: Point) -> tuple[Part, ...]:
 
 
 def _screw(task: Task, part: Part, behind: tuple[Part, ...], face: Face) -> HardwareItem | None:
-    """What holds it: the item's own bolt where that suits, else the machine screw that does. None where none does, told."""
+    """What holds it: the item's own bolt where that suits, else the machine screw that does. None, with a report, where none does."""
     wood = sum((one.body.extent(face.axis) for one in behind), part.body.extent(face.axis))
     least, most = task.measure("least bite"), task.measure("most bite")
     if least <= task.measure("bolt") - wood <= most:

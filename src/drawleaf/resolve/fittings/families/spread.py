@@ -11,7 +11,7 @@ MOST = 50
 
 
 def coordinates(task: Task, run: Axis) -> list[Length]:
-    """The places along an axis that ``at`` and ``repeat`` give; none, told, where they do not give that axis."""
+    """The places along an axis that ``at`` and ``repeat`` give; none, with a report, where they do not give that axis."""
     entry = task.entry
     text = getattr(entry.at, run.value) if entry.at is not None else None
     if text is None or entry.at is None:

@@ -8,7 +8,7 @@ from drawleaf.units import ZERO
 
 
 def swings_free(task: Task, carried: Carried, run: Axis, hinged: Face, out: Face) -> bool:
-    """Whether nothing stands before the door where it opens; told where something does. ``hinged`` is the side of its hinges, ``out`` the way
+    """Whether nothing stands before the door where it opens; reported where something does. ``hinged`` is the side of its hinges, ``out`` the way
     that it opens, ``run`` the axis of the pin."""
     spans = {
         axis: Span(

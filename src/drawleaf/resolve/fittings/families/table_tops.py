@@ -48,7 +48,7 @@ def fit(task: Task) -> None:
 
 
 def _top(task: Task, rail: Part, carried: Carried) -> Part | None:
-    """The part of the top that lies on the rail; told where it floats above it."""
+    """The part of the top that lies on the rail; reported where it floats above it."""
     over = [
         part
         for part in carried.parts
@@ -100,7 +100,7 @@ def figure_8_inset(across: Length) -> Length:
 
 
 def _cut(task: Task, rail: Part, inner: Face, run: Axis, middle: Length) -> bool:
-    """The shallow bore of a figure-8 in the rail's top edge, or the slot of a clip or button in its inside; told where the rail is too thin."""
+    """The shallow bore of a figure-8 in the rail's top edge, or the slot of a clip or button in its inside; reported where the rail is too thin."""
     wood = rail.seen.extent(inner.axis)
     across = task.measure("across")
     floor = Length.of_inches(Fraction(1, 16))

@@ -124,7 +124,7 @@ class Task:
         return part, None
 
     def on_part(self, part: Part, face: Face, at: Point) -> bool:
-        """Whether a place lies on the face of a part; told where not."""
+        """Whether a place lies on the face of a part; reported where not."""
         for axis in face.axis.others():
             span, value = part.seen.span(axis), at.along(axis)
             if not span.low <= value <= span.high:
@@ -140,11 +140,11 @@ class Task:
         return True
 
     def face(self) -> Face | None:
-        """The face that the line names; told where it names none."""
+        """The face that the line names; reported where it names none."""
         return Face(self.entry.face) if self.needs("face", "face: front") and self.entry.face else None
 
     def hung(self, on: str) -> tuple[Part, Carried] | None:
-        """The one part that a door hangs on, and the door; told where there is not just one. ``on`` names what it may be."""
+        """The one part that a door hangs on, and the door; reported where there is not just one. ``on`` names what it may be."""
         carried = self.carried()
         if carried is None:
             return None
@@ -159,7 +159,7 @@ class Task:
         return self.parts[0], carried
 
     def carried(self) -> Carried | None:
-        """What ``carries`` names; told where it names nothing."""
+        """What ``carries`` names; reported where it names nothing."""
         if self.entry.carries is None:
             self.needs("carries", "carries: door")
             return None
@@ -182,7 +182,7 @@ class Task:
         return Carried(assembly.id, parts) if parts else None
 
     def mates(self) -> tuple[Part, ...]:
-        """The parts that ``meets`` names; told where it names none."""
+        """The parts that ``meets`` names; reported where it names none."""
         if self.entry.other_half_on is None:
             self.needs("other_half_on", "other_half_on: panel")
             return ()
@@ -235,7 +235,7 @@ class Task:
         self._cut(part, Bore(kind, face, start, face.opposite.normal, diameter, depth, row, self.position))
 
     def _cut(self, part: Part, cut: Bore | BoxCut) -> None:
-        """Cut it; told where other hardware, a hole or a row of pins has cut there already."""
+        """Cut it; reported where other hardware, a hole or a row of pins has cut there already."""
         own = void_of(cut, part)
         if own is None or min(own.extent(axis).exact_mm for axis in Axis) <= 0:
             self.error(
@@ -262,7 +262,7 @@ class Task:
         self.cuts.append((part.id, cut))
 
     def thick_enough(self, part: Part, face: Face, depth: Length, what: str, floor: Length = FLOOR) -> bool:
-        """Whether a pocket leaves wood under it; told where not."""
+        """Whether a pocket leaves wood under it; reported where not."""
         wood = part.body.extent(face.axis)
         if depth + floor <= wood:
             return True
@@ -276,7 +276,7 @@ class Task:
         return False
 
     def wide_enough(self, part: Part, face: Face, at: Point, reach: Length, what: str, least: Length = FLOOR) -> bool:
-        """Whether a round bore keeps wood beside it on all sides; told where not."""
+        """Whether a round bore keeps wood beside it on all sides; reported where not."""
         for axis in face.axis.others():
             for edge in (axis.low, axis.high):
                 room = (part.body.face(edge) - at.along(axis)) * edge.side - reach
@@ -292,7 +292,7 @@ class Task:
         return True
 
     def in_the_open(self, body: Box, but: Sequence[Part] = (), key: str = "at") -> bool:
-        """Whether nothing stands where the item sits; told where something does."""
+        """Whether nothing stands where the item sits; reported where something does."""
         own = {part.id for part in but}
         for part in self.tools.shop.values():
             shared = part.seen.overlap(body) if part.id not in own else None

@@ -55,7 +55,7 @@ def fit(task: Task) -> None:
 
 
 def _drawer(task: Task, carried: Carried) -> _Drawer | None:
-    """The parts of the box; told where one is missing."""
+    """The parts of the box; reported where one is missing."""
     sides = sorted((p for p in carried.parts if p.thickness is Axis.X), key=lambda p: p.seen.x.low.exact_mm)
     floors = [part for part in carried.parts if part.thickness is Axis.Z]
     backs = [part for part in carried.parts if part.thickness is Axis.Y]
@@ -72,7 +72,7 @@ def _drawer(task: Task, carried: Carried) -> _Drawer | None:
 
 
 def _fits(task: Task, left: Part, right: Part, drawer: _Drawer, carried: Carried) -> bool:
-    """Every measure that the slides ask for, told one by one with its numbers."""
+    """Every measure that the slides ask for, reported one by one with its numbers."""
     say = task.say
     opening = right.seen.x.low - left.seen.x.high
     wanted = opening - task.measure("narrower")

@@ -12,7 +12,7 @@ HAIR = Length.of_mm(Fraction(1, 2))
 
 
 def void_of(feature: Feature, part: Part | None = None) -> Box | None:
-    """A box round what is cut away; None for what has none, and for a hole right through where the part is not told."""
+    """A box round what is cut away; None for what has none, and for a hole right through where the part is not given."""
     if isinstance(feature, BoxCut):
         return feature.box
     if not isinstance(feature, Bore) or (feature.depth is None and part is None):
