@@ -36,9 +36,9 @@ assemblies:
 def checked(tmp_path: Path) -> Callable[[str], Outcome]:
     """The outcome of checking a plan given as text after its head."""
 
-    def work(text: str) -> Outcome:
+    def work(text: str, choice: Choice | None = None) -> Outcome:
         (tmp_path / "plan.yaml").write_text(HEAD + text, encoding="utf-8")
-        return check_plan(tmp_path, Choice())
+        return check_plan(tmp_path, choice or Choice())
 
     return work
 

@@ -53,7 +53,8 @@ def test_the_bad_plan_is_told_each_fault(trouble: Outcome, fault: str, code: str
 
 
 def test_nothing_in_the_bad_plan_is_told_twice(trouble: Outcome) -> None:
-    checks = {"fastener-comes-out", *(name for name, _ in CHECKS)}
+    # Screws through a side may both come out of the shelf and show their heads: two faults.
+    checks = {"fastener-comes-out", *(name for name, _ in CHECKS)} - {"screw-heads"}
     lines = Counter(one.position.line for one in trouble.diagnostics if one.position and one.code in checks)
     assert [line for line, times in lines.items() if times > 1] == []
     assert found(trouble, "shelf-sag", "case.shelf").verdict is Verdict.STOP

@@ -31,9 +31,15 @@ MACHINES = {
     "mitre saw": Machine(152.4, 0.0),
     "table saw": Machine(254.0, 38.0),
     "router": Machine(152.4, 19.0),
+    "circular saw": Machine(152.4, 0.0),
+    "jigsaw": Machine(100.0, 12.0),
+    "router table": Machine(203.2, 25.0),
+    "jointer": Machine(304.8, 19.0),
 }
 TINY = 1 / 3
-"""A third of the least length: no way of holding it by hand keeps the fingers clear."""
+"""A third of the least length: no way of holding it by hand keeps the fingers clear, whatever the step says."""
+CUTS_OUT = ("break-down", "saw-lines", "glue-up", "clip-on-board", "trim-panel")
+"""Work on what parts are cut from, or on panels: their own size says nothing of what is held."""
 ROUTER_KINDS = ("round-over", "chamfer", "channel")
 LONG_ALONE = (72, 1800)
 """Inches or millimetres; what is longer, one person steers at a machine no more: common practice, no source."""
@@ -56,15 +62,21 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
         small = [bench.parts[one] for one in operation.parts if _too_small(bench.parts[one], machine, _stop(operation))]
         if not small or (tool == "router" and operation.kind not in ROUTER_KINDS) or _on_long_board(operation):
             continue
+        if operation.kind in CUTS_OUT:
+            continue
         warned = any(caution.id.startswith(CARE[0]) for caution in step.cautions)
         tiny = [part for part in small if part.size[0].mm < machine.shortest * TINY]
-        verdict = Verdict.PASS if warned else Verdict.STOP if tiny else Verdict.ADVICE
+        on_board = isinstance(operation.settings, CutOffSettings)
+        refused = bool(tiny) and not (warned and on_board)
+        verdict = Verdict.STOP if refused else Verdict.PASS if warned else Verdict.ADVICE
         least = min(small, key=lambda part: part.size[0])
         if (step.id, tool, least.kind) in told:
             continue
         told.add((step.id, tool, least.kind))
         words = "Step {step}: the {part} is {length} × {width}, which is little to hold at the {tool}"
-        words += "; the step tells how to hold it." if warned else "."
+        words += (
+            ": no holder keeps the fingers clear." if refused else "; the step tells how to hold it." if warned else "."
+        )
         yield result(
             SMALL,
             "Small parts at a machine",
@@ -76,8 +88,10 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
                 "{short} long at the {tool}, or a way to hold it", short=_length(machine.shortest), tool=tool
             ),
             remedy=sentence(
-                "Work the end of a longer piece and cut the part off last; say so in a note on “{step}”, or waive this.",
-                step=step.id,
+                "Let the kit do it by hand, slice the part off a wider or longer board, or waive this with your own way of holding it."
+                if refused
+                else "Work the end of a longer piece and cut the part off last; say so in a note on “{step}”, or waive this.",
+                **({} if refused else {"step": step.id}),
             ),
             steps=(step.id,),
         )

@@ -10,7 +10,16 @@ from drawleaf.derive.operations.profiles import run_on_boards
 from drawleaf.derive.operations.small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.operations.tape import CUT as CUT_TAPE
 from drawleaf.derive.operations.tape import cut_tape, is_tape
-from drawleaf.derive.shop.limits import BY_KNIFE, LINE, NARROW_BOARD, NARROWEST_RIP, SHORTEST_RIP, WIDEST_MITRE
+from drawleaf.derive.shop.limits import (
+    BY_KNIFE,
+    LINE,
+    NARROW_BOARD,
+    NARROWEST_RIP,
+    SHORTEST_AT_STOP,
+    SHORTEST_RIP,
+    THINNEST_PLANED,
+    WIDEST_MITRE,
+)
 from drawleaf.derive.shop.open_time import panel_goes
 from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
 from drawleaf.english import listed, lower_first, noun
@@ -179,7 +188,7 @@ def _crosscut(shop: Workshop, pieces: Sequence[Piece], base: str, heading: str, 
                 name,
                 "crosscut",
                 _parts_of(pieces),
-                way="crosscut-short" if stop < SHORT_STOP and way == "crosscut" else way,
+                way=_way_across(way, stop),
                 pieces=_blanks(pieces),
                 settings=CrosscutSettings(
                     stop,
@@ -203,6 +212,13 @@ def _blanks(pieces: Sequence[Piece]) -> int:
     return len({(piece.board.number, piece.placed.x) for piece in pieces})
 
 
+def _way_across(way: str, stop: Length) -> str:
+    """How a part of that length is cut off: clamped where it is short, by hand where it is tiny."""
+    if way != "crosscut" or stop >= SHORT_STOP:
+        return way
+    return "crosscut-tiny" if stop < SHORTEST_AT_STOP else "crosscut-short"
+
+
 def _stays_on_board(plan: Plan, piece: Piece) -> bool:
     """Whether a piece is cut off only when it has its shape: it was ripped with the rest of its board, or a corner of it is sawn off."""
     if piece.rest is not None:
@@ -214,6 +230,8 @@ def _rip_kind(piece: Piece) -> str:
     """Short parts are sawn by hand or jigsaw: too small for a fence, and no room for a circular saw."""
     if piece.rest is None and piece.placed.length < SHORTEST_RIP:
         return "rip-short"
+    if piece.placed.width < NARROWEST_RIP and piece.board.stock.thickness < THINNEST_PLANED:
+        return "rip-thin"
     if piece.board.board.width >= NARROW_BOARD:
         return "rip"
     return "rip-thin" if piece.placed.width < NARROWEST_RIP else "rip-narrow"
@@ -356,6 +374,7 @@ CUTTING = Work(
             "crosscut",
             "crosscut-short",
             "crosscut-wide",
+            "crosscut-tiny",
             "rip",
             "rip-narrow",
             "rip-thin",

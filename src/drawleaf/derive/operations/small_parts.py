@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, title_names
-from drawleaf.derive.shop.limits import WIDEST_MITRE
+from drawleaf.derive.shop.limits import SHORTEST_AT_STOP, WIDEST_MITRE
 from drawleaf.model.lists import BoardLayout, Cut, Placed
 from drawleaf.model.plan import EdgeProfile, Part
 from drawleaf.model.settings import BoardChamferSettings, CutOffSettings
@@ -15,7 +15,7 @@ from drawleaf.units import Length
 
 BIG_CHAMFER = Length.of_inches(1) / 2
 """A chamfer larger than a router bit cuts: the corner is sawn off."""
-KINDS = ("crosscut-short", "crosscut-wide", "crosscut", "clip-corner")
+KINDS = ("crosscut-short", "crosscut-wide", "crosscut-tiny", "crosscut", "clip-corner")
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +96,8 @@ def _cut_off_alike(shop: Workshop, pieces: Sequence[Piece], number: int) -> None
         )
     # By now the board may be ripped: what counts is how wide the saw meets it.
     way = "crosscut-wide" if max(piece.placed.width for piece in pieces) > WIDEST_MITRE else "crosscut-short"
+    if first.placed.length < SHORTEST_AT_STOP:
+        way = "crosscut-tiny"
     operations.append(shop.operation(name, "cut-off", parts, way=way, settings=CutOffSettings(*shared)))
     title = f"Cut the {title_names([plan.part(part) for part in parts])} off the board"
     scene = Scene((), parts, (), (), (), layout=f"board {first.board.number}")

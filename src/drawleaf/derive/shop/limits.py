@@ -19,6 +19,11 @@ BY_KNIFE = Length.of_mm(4)
 """Plywood up to so thick is cut with a knife: a saw tears it, and its small parts are not safe at a blade. Common practice, no source."""
 SHORTEST_RIP = Length.of_inches(12)
 """Shorter pieces are not ripped by machine, but clamped and sawn to a line. Common practice, no source; saw manuals name their own."""
+SHORTEST_AT_STOP = Length.of_inches(2)
+"""A shorter piece is not cut off by machine: caught between stop and blade it is thrown. Common practice, no source."""
+THINNEST_PLANED = Length.of_inches(Fraction(1, 4))
+"""A thinner board is lifted into the planer's knives and breaks up, unless it lies on a carrier. Common practice, no source; planer manuals
+name their own."""
 WIDEST_MITRE = Length.of_inches(Fraction(11, 2))
 """What a 10 in mitre saw that does not slide cuts square in one pass. Common practice, no source."""
 NARROW_BOARD = Length.of_inches(3)

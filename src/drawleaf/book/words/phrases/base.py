@@ -14,6 +14,7 @@ from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.phrases.alike import pattern
 from drawleaf.derive.operations.drafts import title_names
 from drawleaf.derive.shop.clamps import clamps_of, move_on
+from drawleaf.derive.shop.limits import THINNEST_PLANED
 from drawleaf.derive.shop.store_words import size_label
 from drawleaf.derive.shop.times import clamp_hours, open_minutes
 from drawleaf.english import plural
@@ -203,6 +204,11 @@ class Speech:
     def clamps_move_on(self) -> bool:
         """Whether the joint is longer than its clamps reach at once, and brads hold each stretch as it is done."""
         return move_on(self.plan, self.op)
+
+    def needs_carrier(self) -> bool:
+        """Whether a board is planed so thin that it goes through on a carrier."""
+        thickness = self.value("thickness")
+        return isinstance(thickness, Length) and thickness < THINNEST_PLANED
 
     def inches(self, numerator: int, denominator: int = 1) -> Markup:
         """A length of our own advice."""
