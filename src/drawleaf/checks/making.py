@@ -88,7 +88,7 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
                 "{short} long at the {tool}, or a way to hold it", short=_length(machine.shortest), tool=tool
             ),
             remedy=sentence(
-                "Let the kit do it by hand, slice the part off a wider or longer board, or waive this with your own way of holding it."
+                "Have it done by hand, slice the part off a wider or longer board, or waive this with your own way of holding it."
                 if refused
                 else "Work the end of a longer piece and cut the part off last; say so in a note on “{step}”, or waive this.",
                 **({} if refused else {"step": step.id}),
