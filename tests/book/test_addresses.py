@@ -12,6 +12,7 @@ from urllib.parse import quote
 
 import pytest
 from tests.conftest import TINY
+from weasyprint.urls import url_join
 
 from drawleaf.book.output.addresses import refused_addresses
 from drawleaf.book.output.pdf import RefusedAddressesError, make_pdf
@@ -128,10 +129,10 @@ CARRIERS = {
 }  # fmt: skip
 
 TARGETS = ("../secret.svg", "x#/../../secret.css#f", "{up}/secret.png", "{up}/secret.ttf")
-FORMS = [
-    *((name, url) for url in ADDRESSES for name in ("picture", "attached link")),
-    *((name, url) for name in CARRIERS for url in TARGETS),
-]
+LAST_WINS = ("generated content", "page background")
+"""Of several that ask in such a way on one page, only the last is asked for."""
+BATCHES = [("picture", ADDRESSES), ("attached link", ADDRESSES), *((name, TARGETS) for name in CARRIERS)]
+"""Ways to ask, each with all the addresses that one page asks for in that way."""
 
 
 def printed(body: str, plan: Path) -> bytes:
@@ -139,16 +140,35 @@ def printed(body: str, plan: Path) -> bytes:
 
 
 def test_there_are_a_hundred_forms_and_more() -> None:
-    assert len(set(FORMS)) > 200
+    assert len({(name, address) for name, addresses in BATCHES for address in addresses}) > 200
     assert len(set(ADDRESSES)) == len(ADDRESSES)
 
 
-@pytest.mark.parametrize(("carrier", "address"), FORMS)
-def test_no_file_is_opened_and_the_refusal_is_told(plan: Path, carrier: str, address: str) -> None:
-    address = address.replace("{up}", plan.parent.as_uri())
+@pytest.mark.parametrize(("carrier", "addresses"), BATCHES, ids=[name for name, _ in BATCHES])
+def test_no_file_is_opened_and_each_refusal_is_told(
+    plan: Path, carrier: str, addresses: tuple[str, ...], request: pytest.FixtureRequest
+) -> None:
+    """All addresses on one page; with ``--long`` each on a page of its own."""
+    asked = [address.replace("{up}", plan.parent.as_uri()) for address in addresses]
+    if carrier in LAST_WINS or request.config.getoption("--long"):
+        refused = set().union(*(refusals([CARRIERS[carrier](address)], plan) for address in asked))
+    else:
+        refused = refusals([CARRIERS[carrier](address) for address in asked], plan)
+    base = f"{plan.as_uri()}/"
+    for address in asked:
+        # As a page resolves them several are one, such as `./../x` and `../x`; what comes as data has no page to be resolved by.
+        resolved = url_join(base, address, False, "").removeprefix(base)
+        assert {address, shortened(address), shortened(resolved)} & refused, address
+
+
+def shortened(address: str) -> str:
+    return address if len(address) <= 200 else address[:200] + "…"
+
+
+def refusals(bodies: list[str], plan: Path) -> set[str]:
+    """The addresses that were refused on a page of these; nothing that they name was opened, and each refusal has its words."""
     with watched() as opened, pytest.raises(RefusedAddressesError) as raised:
-        printed(CARRIERS[carrier](address), plan)
-    assert raised.value.refused
+        printed("".join(bodies), plan)
     assert all(raised.value.refused.values())
     said = [
         one for one in opened if "secret" in one or "/etc/host" in one or "/etc/passwd" in one or "/proc/self/e" in one
@@ -159,6 +179,7 @@ def test_no_file_is_opened_and_the_refusal_is_told(plan: Path, carrier: str, add
     told = refused_addresses(raised.value.refused, plan)
     assert {one.code for one in told} == {"address-refused"}
     assert all(one.is_error and one.cause and one.mend and len(one.message) < 400 for one in told)
+    return set(raised.value.refused)
 
 
 @pytest.mark.parametrize(
