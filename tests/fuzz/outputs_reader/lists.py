@@ -36,6 +36,9 @@ def cut_list_rows_fit_their_parts(outputs: Outputs) -> Iterator[str]:
             for size in SIZES:
                 if exact(part[size]) != exact(row[size]):
                     yield f"{where} has {size} {row[size]['mm']}, its part “{name}” {part[size]['mm']}"
+        for size, at_first in zip(SIZES, row["cut_at_first"], strict=False):
+            if exact(at_first) < exact(row[size]):
+                yield f"{where} is cut {at_first['mm']} at first, for a {size} of {row[size]['mm']}"
     for name in outputs.parts:
         if listed[name] != 1:
             yield f"part “{name}” stands {listed[name]} times on the cut list"
@@ -57,9 +60,9 @@ def cut_list_file_is_that_of_the_plan(outputs: Outputs) -> Iterator[str]:
     for row, ours in zip(outputs.cut_list, outputs.plan["cut_list"], strict=True):
         if (row["item"], row["quantity"]) != (str(ours["item"]), str(ours["quantity"])):
             yield f"row {row['item']} of {row['quantity']}, in the data {ours['item']} of {ours['quantity']}"
-        for size in SIZES:
-            if abs(Fraction(row[f"{size}_mm"]) - exact(ours[size])) > Fraction(1, 1000):
-                yield f"row {row['item']}: {size} {row[f'{size}_mm']} mm, in the data {ours[size]['mm']}"
+        for size, there in zip(SIZES, (*ours["cut_at_first"], ours["thickness"]), strict=True):
+            if abs(Fraction(row[f"{size}_mm"]) - exact(there)) > Fraction(1, 1000):
+                yield f"row {row['item']}: {size} {row[f'{size}_mm']} mm, in the data {there['mm']}"
 
 
 def money_adds_up(outputs: Outputs) -> Iterator[str]:

@@ -226,7 +226,7 @@ def _cut_item(item: CutItem) -> dict[str, Any]:
     return {
         "item": item.number, "key": item.key, "name": item.name, "quantity": item.quantity, "parts": [p.id for p in item.parts],
         "stock": item.stock.id, "length": _length(item.length), "width": _length(item.width), "thickness": _length(item.thickness),
-        "grain": item.grain, "mirror_of": item.mirror_of, "set_up": item.setup, "note": item.note,
+        "cut_at_first": [_length(side) for side in item.cut], "grain": item.grain, "mirror_of": item.mirror_of, "set_up": item.setup, "note": item.note,
     }  # fmt: skip
 
 

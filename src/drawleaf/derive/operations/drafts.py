@@ -113,8 +113,8 @@ class Workshop:
     fitted: set[str] = field(default_factory=set)
     """The parts that have been cut to their last size from the standing piece."""
     _last: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    _ids: dict[str, int] = field(default_factory=dict)
     _given: set[str] = field(default_factory=set)
+    _steps: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         self._kit = owned_by(kit_of(self.plan), self.plan.catalogue)
@@ -150,7 +150,7 @@ class Workshop:
         best, others = ways_for(work, catalogue, self._owned)
         self.kinds.setdefault(work, name)
         operation = Operation(
-            id=self._unique(name),
+            id=self._unique(name, self._given),
             kind=kind,
             parts=tuple(parts),
             after=tuple(before),
@@ -185,6 +185,7 @@ class Workshop:
     ) -> None:
         """One more step, under the stage's heading or one of its own; ``also`` are names of work gathered in it."""
         heading = heading or stage.heading
+        step_id = self._unique(step_id, self._steps)
         named = tuple(name for name in dict.fromkeys(also) if name != step_id)
         self.drafts.append(
             Draft(
@@ -207,14 +208,15 @@ class Workshop:
     def name(self, part_id: str) -> str:
         return self.cut_list.item_of(part_id).name
 
-    def _unique(self, name: str) -> str:
+    @staticmethod
+    def _unique(name: str, given: set[str]) -> str:
         """The name, with a number where it is taken: also by the number of another name, as the second of ``cut`` takes ``cut-2``."""
-        number = self._ids.get(name, 0) + 1
-        while (given := name if number == 1 else f"{name}-{number}") in self._given:
+        number, found = 1, name
+        while found in given:
             number += 1
-        self._ids[name] = number
-        self._given.add(given)
-        return given
+            found = f"{name}-{number}"
+        given.add(found)
+        return found
 
 
 @dataclass(frozen=True, slots=True)
