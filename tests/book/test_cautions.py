@@ -103,7 +103,7 @@ def test_each_kind_of_cut_has_its_own_words(name: str) -> None:
 
 def test_a_crosscut_keeps_the_riving_knife_and_names_the_gauge() -> None:
     derived = derived_of("step-stool")
-    (way,) = {way.id: way for way in ways_of(derived) if way.id.startswith("table-saw-with-the-mitre-gauge")}.values()
+    (way,) = {way.id: way for way in ways_of(derived) if way.id.startswith("table-saw-with-the-miter-gauge")}.values()
     assert "mitre gauge" in {one.id for one in way.cautions}
     assert "table saw" not in {one.id for one in way.cautions}
 

@@ -65,8 +65,8 @@ def test_a_cut_that_only_tilts_is_turned_and_not_swung() -> None:
     lines = [line for text in steps.values() for line in text.splitlines() if line.startswith("The two ends of ")]
     (level,) = [line for line in lines if "Front and back long braces" in line]
     assert "turn it end for end, the same face down, and cut at the same setting" in level
-    assert "swing the mitre" not in level
-    swung = [line for line in lines if "swing the mitre to the same angle on the other side" in line]
+    assert "swing the miter" not in level
+    swung = [line for line in lines if "swing the miter to the same angle on the other side" in line]
     assert {name for name in ("Front", "Back", "Side") for line in swung if f"{name} apron" in line} == {
         "Front",
         "Back",

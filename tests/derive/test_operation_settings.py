@@ -154,13 +154,13 @@ PAIRS = {
     "housing": Pair(
         "housing",
         housed,
-        r"Housing (\d+) mm wide, (\d+) mm deep, at ([\d.]+)°",
+        r"Sloping housing (\d+) mm wide, (\d+) mm deep, at ([\d.]+)°",
         lambda a, b, c, d: {(18, 3 + a, 10 + c), (12, 3 + b, 10 + d)},
     ),
     "fingers": Pair(
         "fingers", cornered("box_joint"), r", (\d+) mm in from it", lambda a, b, c, d: {(12 + a,), (12 + b,)}
     ),
-    "dado": Pair("channel", grooved, r"Dado 18 mm wide, (\d+) mm deep", lambda a, b, c, d: {(3 + a,), (3 + b,)}),
+    "dado": Pair("channel", grooved, r"Housing 18 mm wide, (\d+) mm deep", lambda a, b, c, d: {(3 + a,), (3 + b,)}),
     "lap": Pair("lap", lapped, r"Lap (\d+) mm deep", lambda a, b, c, d: {(8 + a,), (8 + b,)}),
 }
 
@@ -189,8 +189,8 @@ def test_two_housings_of_one_side_are_two_steps_with_their_own_words() -> None:
     derived = derived_from(HEAD + housed(3, 6, 10, 0))
     titles = [step.title for step in derived.steps if step.operations[0].kind == "housing"]
     assert titles == [
-        "Cut the housings for the shelf in the sides",
-        "Cut the housings for the upper in the sides",
+        "Cut the sloping housings for the shelf in the sides",
+        "Cut the sloping housings for the upper in the sides",
     ]
 
 

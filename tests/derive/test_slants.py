@@ -32,7 +32,7 @@ def test_a_plain_mitre_has_no_tilt() -> None:
     assert (one.sort, one.mitre, one.tilt) == ("end", 30, 0)
     assert one.long_edge is Face.FRONT
     assert one.long_face is None
-    assert slant_words(one) == "mitre 30°, longest at its front side"
+    assert slant_words(one) == "miter 30°, longest at its front side"
 
 
 def test_a_plain_bevel_has_no_mitre() -> None:

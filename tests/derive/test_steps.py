@@ -206,7 +206,7 @@ def test_a_power_tool_without_a_caution_stops_the_plan() -> None:
     (problem,) = bare_power_steps([replace(step, cautions=())])
     assert problem.code == "no-caution"
     assert problem.is_error
-    assert "mitre saw" in problem.message
+    assert "miter saw" in problem.message
 
 
 def test_parts_that_hold_each_other_are_named_with_their_joint() -> None:

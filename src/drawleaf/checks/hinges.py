@@ -46,7 +46,7 @@ def _finding(bench: Bench, hinges: tuple[Fitting, ...], parts: tuple[Part, ...])
         sentence(words, high=high - low, mass=Quantity(mass, "mass"), count=count, usual=usual),
         what=names(parts),
         figures=figures(height=high - low, mass=Quantity(mass, "mass"), hinges=count, usual=usual),
-        limit=sentence("two hinges up to 1 m and 7 kg, and one more for every half metre or 6 kg above"),
+        limit=sentence("two hinges up to 1 m and 7 kg, and one more for every half meter or 6 kg above"),
         remedy=sentence("Write “count: {usual}” in the line of the hinges.", usual=usual),
         position=hinges[0].position,
         steps=bench.steps_with((part.id for part in parts), lambda kind: kind.startswith("hang")),

@@ -44,11 +44,11 @@ def _finding(bench: Bench, found: list[tuple[float, Joint, Part, Part]]) -> Chec
     width = first.body.extent(first.width_axis)
     return result(
         NAME,
-        "Mitres in solid wood",
+        "Miters in solid wood",
         judged(opens, OPEN_ADVICE, OPEN_STOP),
         parts,
         sentence(
-            "The mitre of the {first} and the {second}, {width} wide, would open by {opens} at one end between the driest and the dampest weeks, if its glue did not hold it.",
+            "The miter of the {first} and the {second}, {width} wide, would open by {opens} at one end between the driest and the dampest weeks, if its glue did not hold it.",
             first=called(first),
             second=called(second),
             width=width,

@@ -187,7 +187,7 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
         words = "{item}: its point stops only {left} short of a face of the {into}, where it may show or bulge."
         remedy = sentence("Take one no longer than {longest}.", longest=mm(hold.skin + hold.entry + hold.left - COVER))
         if any(part.tilt is not None for part in parts):
-            remedy = sentence("Take a shorter one: it runs at a slant towards that face.")
+            remedy = sentence("Take a shorter one: it runs at a slant toward that face.")
     elif hold.entry < needed_entry(fastener, hold) - SLACK or hold.entry < LEAST_ENTRY - SLACK:
         words = "{item}: it goes through {skin} of the {through} and enters the {into} by only {entry}; it should be {needed} or more."
         values["needed"] = mm(max(needed_entry(fastener, hold), LEAST_ENTRY))

@@ -35,8 +35,8 @@ class CutNote:
 class BenchWork:
     """How the bench makes one kind of cut.
 
-    ``operation`` names the template of its words and its work in ``shared/methods``; ``title`` stands before the parts: ``Cut the tails
-    on``. ``setting`` is what the tools are set to for one piece of work: one cut, or all that one joint cuts in a part (``whole_joint``).
+    ``operation`` names the template of its words and its work in ``shared/methods``; ``titles`` are the step's for one
+    cut and for several, with a place for the parts: ``Cut the tails on the {}``. ``setting`` is what the tools are set to for one piece of work: one cut, or all that one joint cuts in a part (``whole_joint``).
     ``agrees`` holds the settings of an operation against a cut, by other means than ``setting``. ``way`` is the work in
     ``shared/methods`` where the settings change it (``further_ways`` lists what it can be). ``together``: all settings of an assembly
     stand in one step. ``notes`` are those of a part's drawing, where it is not drawn as other cuts of its shape; ``marks`` how a cut is
@@ -45,7 +45,7 @@ class BenchWork:
 
     kind: str
     operation: str
-    title: str
+    titles: tuple[str, str]
     settings: type[Settings]
     setting: Callable[[Plan, Part, tuple[Cut, ...]], Settings]
     agrees: Callable[[Any, Part, Feature], bool]

@@ -1,9 +1,11 @@
-"""What the cover and the last page say of a plan."""
+"""What the cover and the colophon of a booklet say."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+
+from drawleaf.language import BASE
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,4 +36,5 @@ class About:
     care: tuple[str, ...]
     price: Fraction | None
     history: tuple[Revision, ...]
-    language: str = "en"
+    language: str = BASE
+    """Of our own words in the booklet: a tag of BCP 47."""

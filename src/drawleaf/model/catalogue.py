@@ -349,10 +349,12 @@ class Way:
     uses: tuple[str, ...] = ()
     pace: float = 1.0
     note: str = ""
+    known_as: str = ""
+    """The name that ``shared/methods`` has, where the booklet's language has another."""
 
     @property
     def id(self) -> str:
-        return self.name.lower().replace(" ", "-")
+        return (self.known_as or self.name).lower().replace(" ", "-")
 
 
 @dataclass(frozen=True, slots=True)

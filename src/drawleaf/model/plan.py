@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from drawleaf.language import Words
 from drawleaf.model.about import About as About
 from drawleaf.model.about import Revision as Revision
 from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
@@ -351,6 +352,11 @@ class Plan:
     making: Making
     catalogue: Catalogue
     checks: CheckSettings = CheckSettings()
+
+    @property
+    def words(self) -> Words:
+        """Our own words in the plan's language."""
+        return Words(self.about.language)
 
     def part(self, part_id: str) -> Part:
         """The part of that id. Raises KeyError where there is none."""

@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawleaf.joinery.friendly import INCHES, MILLIMETRES
+from drawleaf.language import Words
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Assembly, Feature, NamedLength, Part, Plan
 from drawleaf.resolve.checking import CheckReader
@@ -38,6 +39,7 @@ from drawleaf.resolve.parts.limits import Limits
 from drawleaf.resolve.parts.placing import PlacedPart, Placer
 from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.editions import apply_edition
+from drawleaf.source.library_words import in_language
 from drawleaf.source.models import PlanSource
 from drawleaf.source.reader import Reading
 from drawleaf.units import Length, Units
@@ -57,7 +59,7 @@ def resolve(
         findings.extend(reading.diagnostics[before:])
     if reading.plan is None:
         return None, findings.diagnostics
-    plan = Resolving(reading, reading.plan, findings).plan(units, paper)
+    plan = Resolving(reading, reading.plan, findings, units).plan(units, paper)
     diagnostics = findings.diagnostics
     return (None if has_errors(diagnostics) else plan), diagnostics
 
@@ -65,11 +67,12 @@ def resolve(
 class Resolving:
     """One resolve at work."""
 
-    def __init__(self, reading: Reading, source: PlanSource, findings: Findings) -> None:
+    def __init__(self, reading: Reading, source: PlanSource, findings: Findings, units: Units | None = None) -> None:
         self.reading = reading
         self.source = source
         self.findings = findings
-        self.catalogue = reading.library.catalogue
+        self.words = Words(heading.language(source.plan, units))
+        self.catalogue = in_language(reading.library, self.words)
         self.sources = Sources(reading, findings)
         self.limits = Limits(self.sources.at(source, "assemblies"), findings)
         self.graph = Graph()
@@ -122,7 +125,7 @@ class Resolving:
             targets, parts, top, self.catalogue.finishes, self.evaluator, self.sources, self.findings
         ).read(self.source.finish)
         notes = NoteReader(targets, top, self.sources, self.findings).read(self.source.notes, self.reading.texts)
-        about = heading.about(self.source.plan, self.sources, self.findings)
+        about = heading.about(self.source.plan, self.words.tag, self.sources, self.findings)
         checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
         allowances = heading.making(self.source.shop, self.evaluator, top, self.sources, self.findings)
         told = FittedReader(targets, self.evaluator, self.sources, self.findings).read(self.drafter.kinds)

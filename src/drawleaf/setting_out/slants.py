@@ -66,10 +66,10 @@ def slants(part: Part) -> tuple[Slant, ...]:
 
 
 def slant_words(one: Slant) -> str:
-    """How the saw is set and where the wood stays longest: ``mitre 7°, blade tilt 8.9°, longest at its left front corner``."""
+    """How the saw is set and where the wood stays longest: ``miter 7°, blade tilt 8.9°, longest at its left front corner``."""
     figures = [
         f"{name} {angle_text(angle)}"
-        for name, angle in (("mitre" if one.sort == "end" else "slope", one.mitre), ("blade tilt", one.tilt))
+        for name, angle in (("miter" if one.sort == "end" else "slope", one.mitre), ("blade tilt", one.tilt))
         if angle
     ]
     return ", ".join([*figures, longest_words(one)] if one.sort == "end" else figures)

@@ -22,6 +22,10 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("", "lengths"): "Unit of every length that is written without one.",
     ("", "units"): "Units that the booklet prints: in, mm or both.",
     ("", "paper"): "Paper that the booklet is laid out for: letter or a4.",
+    (
+        "",
+        "language",
+    ): "English of the booklet: en-US or en-GB; American where it prints inches and British where only mm, if left out.",
     ("", "round_to"): "Finest fraction that is printed: 1/32, or 0.5 mm.",
     ("", "title"): "What it is called on the cover.",
     ("", "subtitle"): "A line below the title.",

@@ -15,6 +15,7 @@ from typing import Any
 
 from drawleaf.model.catalogue import Catalogue
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.resources import product_folder
 from drawleaf.source import library_values, library_work
 from drawleaf.source.library_files import DataFiles
 from drawleaf.source.library_lengths import DataProblem
@@ -36,6 +37,8 @@ class Library:
     texts: dict[str, str]
     kit: str | None = None
     """The kit of the buyer's own file, where one was given."""
+    authors: frozenset[tuple[str, str]] = frozenset()
+    """Kind and id of each entry that is not of our own ``shared``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +47,8 @@ class _Entry:
 
     file: str
     node: Any
+    ours: bool = False
+    """Whether it stands in our own ``shared``."""
 
 
 _BUILDERS: dict[str, Callable[[str, Any, Prices], Any]] = {
@@ -70,7 +75,7 @@ def load_library(folders: Sequence[Path], kit_file: Path | None = None) -> tuple
     kit = loader.read_kit(kit_file) if kit_file is not None else None
     catalogue = loader.build()
     files = loader.files
-    library = Library(catalogue, loader.components, files.positions, files.texts, kit)
+    library = Library(catalogue, loader.components, files.positions, files.texts, kit, frozenset(loader.authors))
     return library, tuple(files.found)
 
 
@@ -83,10 +88,12 @@ class _Loader:
         self.prices = Prices()
         self.components: dict[str, ComponentSource] = {}
         self.incomplete: set[str] = set()
+        self.authors: set[tuple[str, str]] = set()
 
     def read_folder(self, folder: Path) -> None:
         """Lays one ``shared`` folder over what was read before."""
         self.files.folder = folder
+        ours = folder == product_folder("shared")
         for kind, model in MODELS.items():
             fresh: dict[str, _Entry] = {}
             for path in files_of(folder, kind):
@@ -99,7 +106,7 @@ class _Loader:
                     if name in fresh:
                         self._told_twice(kind, name, file, (name,), fresh[name].file)
                     else:
-                        fresh[name] = _Entry(file, node)
+                        fresh[name] = _Entry(file, node, ours)
             self.entries[kind].update(fresh)
         for old, new in FOLDERS.items():
             for path in files_of(folder, old):
@@ -169,6 +176,7 @@ class _Loader:
         for name, entry in self.entries[kind].items():
             try:
                 built[name] = make(name, entry.node, self.prices)
+                self._note_maker(kind, entry, name)
             except DataProblem as problem:
                 self._left_out(kind, name, entry, problem)
         return built
@@ -178,7 +186,9 @@ class _Loader:
         built: dict[str, Any] = {}
         for name, entry in sorted(self.entries["hardware"].items(), key=lambda one: "{" not in one[0]):
             try:
-                built.update({item.id: item for item in library_values.hardware(name, entry.node, self.prices)})
+                items = {item.id: item for item in library_values.hardware(name, entry.node, self.prices)}
+                built.update(items)
+                self._note_maker("hardware", entry, *items)
             except DataProblem as problem:
                 self._left_out("hardware", name, entry, problem)
         return built
@@ -191,7 +201,13 @@ class _Loader:
                 self._left_out("tool_sets", kit[0], entries[kit[0]], kit[1])
             else:
                 built[kit.id] = kit
+                self._note_maker("kits", entries[kit.id], kit.id)
         return built
+
+    def _note_maker(self, kind: str, entry: _Entry, *ids: str) -> None:
+        """Who wrote what stands under these ids; a later entry goes before an earlier one."""
+        made = {(kind, id_) for id_ in ids}
+        self.authors = self.authors - made if entry.ours else self.authors | made
 
     def _left_out(self, kind: str, name: str, entry: _Entry, problem: DataProblem) -> None:
         self.incomplete.add(kind)

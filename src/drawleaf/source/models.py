@@ -68,6 +68,7 @@ class PlanHead(SourceNode):
         default=None, description="Letter for inch plans, A4 for metric, if left out."
     )
     round_to: Expr | None = Field(default=None, description="Finest fraction printed: 1/32 or 0.5 mm.")
+    language: Literal["en-US", "en-GB"] | None = None
     history: list[RevisionEntry] = []
 
 
@@ -326,6 +327,7 @@ class EditionEntry(SourceNode):
     units: Literal["in", "mm", "both"] | None = None
     paper: Literal["letter", "a4"] | None = None
     round_to: Expr | None = None
+    language: Literal["en-US", "en-GB"] | None = None
     dimensions: dict[Name, Expr] = {}
     counts: dict[Name, Expr] = {}
     stock: dict[Name, StockChange] = {}

@@ -69,7 +69,7 @@ def _checked(book: Book, group: list[CheckResult], sources: tuple[str, ...]) -> 
     in_words = [*advised, *passed[: max(0, IN_WORDS - len(advised))]]
     likewise = [result.what for result in passed if result not in in_words]
     return Checked(
-        title=group[0].title,
+        title=book.words.put(group[0].title),
         findings=tuple(_found(book, result) for result in group if result in in_words),
         likewise=_named(book, likewise),
         judged=_named(book, judged),

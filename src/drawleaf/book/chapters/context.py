@@ -13,6 +13,7 @@ from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.own_templates import AtStepError
 from drawleaf.book.words.wording import StepText, step_text
 from drawleaf.derive.shop.store_words import size_label
+from drawleaf.language import Words
 from drawleaf.model.catalogue import Caution, Stock
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
@@ -55,6 +56,11 @@ class Book:
                 first_steps.setdefault(caution.id, step.number)
         items = {part.id: item for item in derived.cut_list.items for part in item.parts}
         return Book(derived, drawings, formatter, for_print, texts, first_steps, items)
+
+    @property
+    def words(self) -> Words:
+        """Our own words in the booklet's language."""
+        return self.formatter.words
 
     @property
     def overall(self) -> tuple[Length, Length, Length]:

@@ -19,6 +19,7 @@ from drawleaf.book.page.fonts import font_faces_for_print
 from drawleaf.book.page.pictures import embed_pictures
 from drawleaf.book.words.wording import environment_for
 from drawleaf.english import capitalized
+from drawleaf.language import Words
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.resources import template_folders
@@ -52,7 +53,7 @@ def make_html(derived: Derived, drawings: Drawings, *, for_print: bool, plan_fol
 def rendered(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> str:
     """The HTML as the templates give it, its pictures and the fonts for a screen still to be put in."""
     book = Book.of(derived, drawings, for_print=for_print, plan_folder=plan_folder)
-    environment = _environment(template_folders(plan_folder))
+    environment = _environment(template_folders(plan_folder), derived.plan.words)
     values = _values(book)
     chapters = _set_chapters(environment, book, values)
     template = environment.get_template("booklet.html.j2" if for_print else "screen.html.j2")
@@ -94,8 +95,10 @@ def _values(book: Book) -> dict[str, Any]:
 
 
 @cache
-def _environment(folders: tuple[Path, ...]) -> Environment:
-    environment = environment_for(folders)(
+def _environment(folders: tuple[Path, ...], words: Words) -> Environment:
+    environment = environment_for(
+        folders,
+        words,
         loader=FileSystemLoader(folders),
         autoescape=True,
         undefined=StrictUndefined,

@@ -20,6 +20,6 @@ def value_words(value: Value, formatter: Formatter) -> Markup:
 
 
 def sentence_words(sentence: Sentence, formatter: Formatter) -> Markup:
-    """A sentence with its figures, safe for HTML."""
+    """A sentence with its figures, in the booklet's language, safe for HTML."""
     values = {name: value_words(value, formatter) for name, value in sentence.values}
-    return Markup(sentence.template).format(**values) if sentence else Markup("")
+    return formatter.words.tell(Markup(sentence.template), **values) if sentence else Markup("")

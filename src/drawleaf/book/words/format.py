@@ -17,6 +17,7 @@ from markdown_it import MarkdownIt
 from markupsafe import Markup, escape
 
 from drawleaf.english import count_words, counted
+from drawleaf.language import Words
 from drawleaf.model.plan import Plan
 from drawleaf.note_pictures import is_elsewhere, use_our_rule
 from drawleaf.raster import SUFFIXES
@@ -34,12 +35,13 @@ class Formatter(LengthFormat):
     """The one formatter of a booklet, shared by chapters and step wording. Methods return HTML-safe fragments."""
 
     currency: str = "$"
+    words: Words = Words()
 
     @staticmethod
     def of(plan: Plan) -> Formatter:
         """The formatter that a plan's edition asks for."""
         lengths = plan.lengths
-        return Formatter(lengths.units, lengths.inch_step, lengths.mm_step, plan.catalogue.prices.currency)
+        return Formatter(lengths.units, lengths.inch_step, lengths.mm_step, plan.catalogue.prices.currency, plan.words)
 
     def length(self, length: Length, unit: bool = True) -> Markup:
         """A length that never breaks over a line. In a dual-unit booklet millimetres follow, lighter, in brackets."""

@@ -11,14 +11,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from drawleaf.book.words.format import Formatter
-from drawleaf.book.words.own_templates import WatchedEnvironment, WordingError
+from drawleaf.book.words.own_language import InLanguage, WatchedInLanguage
+from drawleaf.book.words.own_templates import WordingError
 from drawleaf.book.words.phrases import Phrases
 from drawleaf.english import capitalized, listed, lower_first
+from drawleaf.language import Words
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Operation, Step
 from drawleaf.resources import template_folders
@@ -103,7 +106,7 @@ def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
 def _render(
     step: Step, operation: Operation, place: int, derived: Derived, formatter: Formatter, plan_folder: Path | None
 ) -> Iterable[tuple[str, Markup]]:
-    template = _environment(plan_folder).get_template(f"{operation.kind}.j2")
+    template = _environment(plan_folder, derived.plan.words).get_template(f"{operation.kind}.j2")
     phrases = Phrases(derived, formatter, step, operation)
     text = template.render(
         step=step,
@@ -134,16 +137,21 @@ def _line_of(written: str, file: str | None) -> int:
     return next((number for number, line in enumerate(lines, start=1) if line.strip().startswith(start)), 1)
 
 
-def environment_for(folders: tuple[Path, ...]) -> type[Environment]:
+def environment_for(folders: tuple[Path, ...], words: Words, **settings: Any) -> Environment:
     """Sandboxed where a plan's folder brings templates of its own, as a plan may come from a stranger. Our own need no watching, and are
-    rendered sooner without."""
-    return WatchedEnvironment if len(folders) > 1 else Environment
+    rendered sooner without; they speak the language of ``words``, and ``ours`` puts a word of ours that comes from elsewhere into it. ``settings`` are those of jinja2."""
+    environment = (WatchedInLanguage if len(folders) > 1 else InLanguage)(**settings)
+    environment.words = words
+    environment.filters["ours"] = words.put
+    return environment
 
 
 @cache
-def _environment(plan_folder: Path | None) -> Environment:
+def _environment(plan_folder: Path | None, words: Words) -> Environment:
     folders = template_folders(plan_folder)
-    return environment_for(folders)(
+    return environment_for(
+        folders,
+        words,
         loader=FileSystemLoader([folder / "steps" for folder in folders]),
         autoescape=True,
         undefined=StrictUndefined,

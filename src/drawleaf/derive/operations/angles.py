@@ -13,7 +13,7 @@ from drawleaf.setting_out.slants import Slant, slants
 MOST_KINDS = {"edge": 4, "taper": 3, "end": 3}
 """So many kinds of part to a step: each takes a line to mark, and its ends one more."""
 WORK = {"edge": "bevel-edge", "taper": "taper", "end": "angle-ends"}
-VERB = {"edge": "Bevel the edges of", "taper": "Taper", "end": "Cut the angled ends of"}
+TITLE = {"edge": "Bevel the edges of the {}", "taper": "Taper the {}", "end": "Cut the angled ends of the {}"}
 
 
 def cut_angles(shop: Workshop) -> None:
@@ -57,7 +57,7 @@ def _step(shop: Workshop, sort: str, groups: Sequence[tuple[SlantSettings, list[
         )
     parts = _distinct([one for _, group in groups for one in group])
     scene = Scene((), tuple(part.id for part in parts), (), (), ())
-    title = f"{VERB[sort]} the {title_names(parts)}"
+    title = shop.words.tell(TITLE[sort], title_names(parts))
     shop.add(operations[0].id, Stage.CUT, title, operations, scene, also=names)
 
 

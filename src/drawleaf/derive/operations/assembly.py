@@ -121,7 +121,7 @@ def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Di
     if isinstance(arrivals, Stuck):
         problems.append(stuck_diagnostic(plan, arrivals.units, paths.free))
         arrivals = tuple(Arrival(unit, None) for unit in arrivals.units)
-    heading = f"Build the {plan.assembly(body.assembly).name.lower()}"
+    heading = shop.words.tell("Build the {}", plan.assembly(body.assembly).name.lower())
     builder = _Builder(shop, paths, body, copies)
     add_gathered(shop, body.assembly, heading, _portions(builder, arrivals))
     return [*problems, *builder.problems]

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
-from drawleaf.english import plural
 from drawleaf.joinery import BENCH
 from drawleaf.joinery.bench import BenchWork, Cut
 from drawleaf.model.plan import Part
@@ -48,9 +47,7 @@ def _step(shop: Workshop, work: BenchWork, groups: Sequence[Group]) -> None:
     found = [piece for _, group in groups for piece in group]
     parts = list({piece.part.id: piece.part for piece in found}.values())
     scene = Scene((), tuple(one.id for one in parts), (), (), ())
-    title = f"{work.title} the {title_names(parts)}"
-    if len(found) == 1:
-        title = title.replace(f"the {plural(work.kind)}", f"the {work.kind}")
+    title = shop.words.tell(work.titles[len(found) > 1], title_names(parts))
     also = [one.id for one in operations]
     shop.add(operations[0].id, Stage.MACHINE, title, operations, scene, also=also)
 

@@ -90,9 +90,16 @@ def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> N
     operations += _by_line(shop, sheets)
     stocks = list(dict.fromkeys(sheet.stock.id for sheet in sheets))
     kinds = {sheet.stock.material.name for sheet in sheets}
-    what = stock_words(sheets[0].stock) if len(stocks) == 1 else kinds.pop().lower() if len(kinds) == 1 else "sheets"
+    what = (
+        stock_words(sheets[0].stock)
+        if len(stocks) == 1
+        else kinds.pop().lower()
+        if len(kinds) == 1
+        else shop.words.put("sheets")
+    )
     numbers = listed([str(sheet.number) for sheet in sheets])
-    title = f"Cut up the {what}" + ("" if whole else f", {noun(len(sheets), 'sheet')} {numbers}")
+    title = "Cut up the {}" if whole else "Cut up the {}, sheets {}" if len(sheets) > 1 else "Cut up the {}, sheet {}"
+    title = shop.words.tell(title, what, numbers)
     scene = Scene(
         (),
         tuple(dict.fromkeys(part for op in operations for part in op.parts)),
@@ -158,12 +165,21 @@ def _shared_out(groups: list[tuple[Length, list[Piece]]]) -> list[list[tuple[Len
     return [groups[start : start + size] for start in range(0, len(groups), size)]
 
 
+CROSSCUTS = {
+    "board": ("Cut the board to length", "Cut the wide board to length"),
+    "boards": ("Cut the boards to length", "Cut the wide boards to length"),
+    "rod": ("Cut the rod to length", "Cut the wide rod to length"),
+    "rods": ("Cut the rods to length", "Cut the wide rods to length"),
+}
+"""Titles by what is cut: as it comes, and of boards too wide for a miter saw."""
+
+
 def _crosscuts(shop: Workshop, pieces: Sequence[Piece]) -> None:
     """All that shares a stop is cut in one go, whatever board it comes from; boards too wide for a mitre saw by themselves."""
     narrow = [piece for piece in pieces if not _is_wide(piece)]
-    _crosscut(shop, narrow, "cut-boards", f"Cut the {_blanks_word(narrow)} to length", "crosscut")
+    _crosscut(shop, narrow, "cut-boards", shop.words.put(CROSSCUTS[_blanks_word(narrow)][0]), "crosscut")
     wide = [piece for piece in pieces if _is_wide(piece)]
-    _crosscut(shop, wide, "cut-wide-boards", f"Cut the wide {_blanks_word(wide)} to length", "crosscut-wide")
+    _crosscut(shop, wide, "cut-wide-boards", shop.words.put(CROSSCUTS[_blanks_word(wide)][1]), "crosscut-wide")
 
 
 def _blanks_word(pieces: Sequence[Piece]) -> str:
@@ -326,7 +342,13 @@ def _glue_up(shop: Workshop, part: Part) -> None:
         ),
         wait_hours=WAIT_PANEL + clamp_hours(shop.plan.catalogue) * (len(panel_goes(shop.plan, part)) - 1),
     )
-    shop.add(f"glue-up-{key}", Stage.PANELS, f"Glue up the {part.name.lower()}", (glue,), Scene((), parts, (), (), ()))
+    shop.add(
+        f"glue-up-{key}",
+        Stage.PANELS,
+        shop.words.tell("Glue up the {}", part.name.lower()),
+        (glue,),
+        Scene((), parts, (), (), ()),
+    )
     trim = shop.operation(
         f"trim-{key}",
         "trim-panel",
@@ -336,7 +358,7 @@ def _glue_up(shop: Workshop, part: Part) -> None:
     shop.add(
         f"trim-{key}",
         _trim_stage(parts, shop),
-        f"Trim the {part.name.lower()} to size",
+        shop.words.tell("Trim the {} to size", part.name.lower()),
         (trim,),
         Scene((), parts, (), (), ()),
     )
@@ -353,7 +375,7 @@ def _trim(shop: Workshop, part: Part) -> None:
         way="trim-panel",
         settings=TrimPartSettings(length, width, part.oversize),
     )
-    title = f"Trim the {part.name.lower()} to size"
+    title = shop.words.tell("Trim the {} to size", part.name.lower())
     shop.add(trim.id, Stage.PANELS, title, (trim,), Scene((), parts, (), (), ()))
 
 

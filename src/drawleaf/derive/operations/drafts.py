@@ -10,6 +10,7 @@ from typing import TypeVar
 from drawleaf.derive.shop.methods import kit_of, method_of, minutes_for, owned_by, ways_for
 from drawleaf.derive.shop.part_words import merged_name
 from drawleaf.english import listed, plural
+from drawleaf.language import Words
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, Part, Plan
@@ -119,6 +120,11 @@ class Workshop:
     def __post_init__(self) -> None:
         self._kit = owned_by(kit_of(self.plan), self.plan.catalogue)
         self._owned = self._kit | self.borrowed
+
+    @property
+    def words(self) -> Words:
+        """Our own words in the plan's language, for the titles of steps."""
+        return self.plan.words
 
     def first_tool(self, kind: str) -> str:
         """The tool that does this kind of work in this kit."""

@@ -6,6 +6,7 @@ from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations.plugs import filled, trim_plugs
 from drawleaf.derive.operations.standing import standing_so_far
 from drawleaf.english import listed, lower_first
+from drawleaf.language import Words
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings, SandSettings
@@ -27,7 +28,13 @@ def sand_parts(shop: Workshop) -> None:
                 settings=SandSettings(_grits(coat), coat.scope),
                 coat=coat,
             )
-            shop.add(operation.id, Stage.SAND, "Sand the parts", (operation,), Scene((), coat.parts, (), (), ()))
+            shop.add(
+                operation.id,
+                Stage.SAND,
+                shop.words.put("Sand the parts"),
+                (operation,),
+                Scene((), coat.parts, (), (), ()),
+            )
 
 
 def coat_parts(shop: Workshop) -> None:
@@ -35,6 +42,19 @@ def coat_parts(shop: Workshop) -> None:
     for coat in shop.plan.finish:
         if coat.product is not None and coat.before_assembly:
             _apply(shop, coat, Stage.COAT_PARTS)
+
+
+_SMOOTHING = {
+    (False, False, False): "Sand once more",
+    (False, False, True): "Cover the screw heads and sand",
+    (False, True, False): "Fill the brad holes and sand",
+    (False, True, True): "Fill the brad holes, cover the screw heads and sand",
+    (True, False, False): "Trim the plugs and sand",
+    (True, False, True): "Trim the plugs, cover the screw heads and sand",
+    (True, True, False): "Trim the plugs, fill the brad holes and sand",
+    (True, True, True): "Trim the plugs, fill the brad holes, cover the screw heads and sand",
+}
+"""A title by whether plugs are trimmed, brad holes filled, heads of screws covered."""
 
 
 def fill_and_sand(shop: Workshop) -> None:
@@ -54,9 +74,7 @@ def fill_and_sand(shop: Workshop) -> None:
             last, fill=brads or heads, holes="both" if brads and heads else "heads" if heads else "brads"
         ),
     )
-    work = (["trim the plugs"] if trimming else []) + (["fill the brad holes"] if brads else [])
-    work += ["cover the screw heads"] if heads else []
-    title = f"{listed([*work, 'sand'])}".capitalize() if work else "Sand once more"
+    title = shop.words.put(_SMOOTHING[bool(trimming), brads, heads])
     also = [one.id for one in (*trimming, operation)]
     shop.add(
         "fill-and-sand",
@@ -89,8 +107,8 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
         pieces=len(coat.parts) * coat.coats,
         settings=CoatSettings(
             coat.coats,
-            _hours(product.recoat_hours),
-            _hours(product.cure_hours),
+            _hours(product.recoat_hours, shop.words),
+            _hours(product.cure_hours, shop.words),
             coat.scope,
             "wipe" if way == "coat-wipe" else "brush",
             masked=bool(masked_parts(shop.plan, coat)),
@@ -99,7 +117,7 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
         wait_hours=waits,
     )
     cautions = [shop.plan.catalogue.cautions[one] for one in product.cautions if one in shop.plan.catalogue.cautions]
-    title = f"{'Wipe' if way == 'coat-wipe' else 'Brush'} on the {lower_first(product.name)}"
+    title = shop.words.tell("Wipe on the {}" if way == "coat-wipe" else "Brush on the {}", lower_first(product.name))
     shop.add(operation.id, stage, title, (operation,), Scene((), coat.parts, (), (), ()), cautions=cautions)
 
 
@@ -122,15 +140,15 @@ def _is_wiped(method: str) -> bool:
     return any(word in method.lower() for word in ("wipe", "rag", "cloth"))
 
 
-def _hours(hours: float) -> str:
+def _hours(hours: float, words: Words) -> str:
     """A wait as one says it: ``6 hours``, ``2 days``, ``a week``."""
     if hours == 168:
-        return "a week"
+        return words.put("a week")
     if hours >= 48:
-        return f"{hours / 24:g} days"
+        return words.tell("{:g} days", hours / 24)
     if hours == 1:
-        return "an hour"
-    return f"{hours:g} hours" if hours > 1 else f"{hours * 60:g} minutes"
+        return words.put("an hour")
+    return words.tell("{:g} hours", hours) if hours > 1 else words.tell("{:g} minutes", hours * 60)
 
 
 def _grits(coat: FinishCoat) -> str:

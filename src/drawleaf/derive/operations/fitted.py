@@ -118,7 +118,7 @@ def fitting_scene(operations: Sequence[Operation], standing: Sequence[str]) -> S
 def fitting_title(plan: Plan, operations: Sequence[Operation], standing: str) -> str:
     """``Fit the back panel to the case``."""
     ids = dict.fromkeys(part for operation in operations for part in operation.parts)
-    return f"Fit the {title_names([plan.part(one) for one in ids])} to the {standing}"
+    return plan.words.tell("Fit the {} to the {}", title_names([plan.part(one) for one in ids]), standing)
 
 
 def trim_flush(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> list[Operation]:

@@ -86,7 +86,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
     shop.add(
         operation.id,
         Stage.PLACE if kind.on_wall else Stage.FIT,
-        kind.title or f"Fit the {lower_first(thing)}",
+        shop.words.put(kind.title) if kind.title else shop.words.tell("Fit the {}", lower_first(thing)),
         (operation,),
         scene,
         hardware=uses_of(all_, plan.catalogue.hardware),

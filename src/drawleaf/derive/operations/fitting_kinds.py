@@ -37,8 +37,8 @@ KINDS: dict[str, FittingKind] = {
     "under-mount slides": FittingKind(
         "fit-slides", "fit-under-mount", "fit-slides", "Screw the slides to the case and the drawer", early=True
     ),
-    "leveller": FittingKind("fit-levellers", "fit-levellers", "fit-feet", title="Fit the levelling feet", early=True),
-    "castor": FittingKind("fit-castors", "fit-castors", title="Screw on the castors", early=True),
+    "leveller": FittingKind("fit-levellers", "fit-levellers", "fit-feet", title="Fit the leveling feet", early=True),
+    "castor": FittingKind("fit-castors", "fit-castors", title="Screw on the casters", early=True),
     "pin sleeve": FittingKind(
         "press-sleeves", "press-sleeves", "press-sleeves", "Press in the pin sleeves", early=True
     ),

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
 from drawleaf.derive.operations.fitted import fitting_title
-from drawleaf.english import lower_first
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.settings import StandingRabbetSettings
@@ -161,53 +160,72 @@ def _assembly_of(plan: Plan, group: Sequence[Portion]) -> str | None:
     return assemblies.pop() if len(assemblies) == 1 else None
 
 
+ADD = {
+    "": "Add the {new}",
+    "before": "Square the {whole} and add the {new}",
+    "after": "Add the {new}, and square the {whole}",
+}
+JOIN = {
+    "": "Join the {all}",
+    "before": "Square the {whole} and join the {all}",
+    "after": "Join the {all}, and square the {whole}",
+}
+JOIN_TO = {
+    "": "Join the {new} to the {base}",
+    "before": "Square the {whole} and join the {new} to the {base}",
+    "after": "Join the {new} to the {base}, and square the {whole}",
+}
+"""Titles by when the whole is squared."""
+WHOLE = {
+    (True, "screw"): ("Glue and screw the {} together", "Glue and screw the {} together, and square it"),
+    (True, "nail"): ("Glue and nail the {} together", "Glue and nail the {} together, and square it"),
+    (True, ""): ("Glue the {} together", "Glue the {} together, and square it"),
+    (False, "screw"): ("Screw the {} together", "Screw the {} together, and square it"),
+    (False, "nail"): ("Nail the {} together", "Nail the {} together, and square it"),
+    (False, ""): ("Put the {} together", "Put the {} together, and square it"),
+}
+"""Titles of a whole that one step puts together, by glue and what is driven: plain, and where it is squared too."""
+
+
 def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) -> str:
     plan = shop.plan
     whole = plan.assembly(assembly).name.lower()
     joins = [portion for portion in group if portion.kind == "join"]
     squared = any(portion.kind == "square" for portion in group)
     if group[0].kind == CUT:
-        return f"Cut the rabbets for the {_names(plan, [_insert_of(group[0])])}"
+        return plan.words.tell("Cut the rabbets for the {}", _names(plan, [_insert_of(group[0])]))
     if group[0].kind == FIT:
         return fitting_title(plan, group[0].operations, whole)
     if group[0].kind == TRIM:
-        return f"Trim the {_names(plan, group[0].operations[0].parts)} flush"
+        return plan.words.tell("Trim the {} flush", _names(plan, group[0].operations[0].parts))
     if group[0].kind == SPLINES:
-        verb = "Glue" if group[0].glued else "Push"
-        return f"{verb} the {_names(plan, group[0].new)} into the {whole}"
+        title = "Glue the {} into the {}" if group[0].glued else "Push the {} into the {}"
+        return plan.words.tell(title, _names(plan, group[0].new), whole)
     if not joins:
-        return f"Square the {whole}" if squared else f"Put the {whole} together dry"
+        return plan.words.tell("Square the {}" if squared else "Put the {} together dry", whole)
     new = [part for portion in joins for part in portion.new]
-    if joins[0].first:
-        base = list(joins[0].standing)
-        own = [part for part in plan.assembly(assembly).parts if not plan.part(part).brought]
-        if len(joins) > 1 and len(base) + len(new) in (count, len(own)):
-            return _whole_title(whole, joins, squared)
-        kinds = {plan.part(part).kind for part in base}
-        if len(joins) > 1 or any(plan.part(part).kind in kinds for part in new):
-            title = f"Join the {_names(plan, [*base, *new])}"
-        else:
-            title = f"Join the {_names(plan, new)} to the {_names(plan, base)}"
-    else:
-        title = f"Add the {_names(plan, new)}"
-    if not squared:
-        return title
-    if group[0].kind == "square":
-        return f"Square the {whole} and {lower_first(title)}"
-    return f"{title}, and square the {whole}"
+    square = "" if not squared else "before" if group[0].kind == "square" else "after"
+    if not joins[0].first:
+        return plan.words.tell(ADD[square], new=_names(plan, new), whole=whole)
+    base = list(joins[0].standing)
+    own = [part for part in plan.assembly(assembly).parts if not plan.part(part).brought]
+    if len(joins) > 1 and len(base) + len(new) in (count, len(own)):
+        return plan.words.tell(_whole_title(joins)[squared], whole)
+    kinds = {plan.part(part).kind for part in base}
+    if len(joins) > 1 or any(plan.part(part).kind in kinds for part in new):
+        return plan.words.tell(JOIN[square], all=_names(plan, [*base, *new]), whole=whole)
+    return plan.words.tell(JOIN_TO[square], new=_names(plan, new), base=_names(plan, base), whole=whole)
 
 
 def _insert_of(portion: Portion) -> str:
     return next(op.settings.insert for op in portion.operations if isinstance(op.settings, StandingRabbetSettings))
 
 
-def _whole_title(whole: str, joins: Sequence[Portion], squared: bool) -> str:
-    """``Glue and screw the face frame together``."""
+def _whole_title(joins: Sequence[Portion]) -> tuple[str, str]:
+    """``Glue and screw the face frame together``; and the same where it is squared too."""
     ways = {portion.way for portion in joins} - {"slide", "clamps"}
     driven = "nail" if ways == {FastenerKind.BRAD} else "screw" if ways else ""
-    verbs = [word for word in ("glue" if any(portion.glued for portion in joins) else "", driven) if word]
-    title = f"{' and '.join(verbs) or 'put'} the {whole} together".capitalize()
-    return f"{title}, and square it" if squared else title
+    return WHOLE[any(portion.glued for portion in joins), driven]
 
 
 def _names(plan: Plan, parts: Sequence[str]) -> str:

@@ -40,9 +40,9 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
     held = carriers(plan, body.assembly)
     kinds = {fitting.item.kind for fitting in held}
     named = plan.assembly(body.assembly).name.lower()
-    template, title, settings, hardware = "hang-drawer", f"Hang the {named}", NO_SETTINGS, ()
+    template, title, settings, hardware = "hang-drawer", shop.words.tell("Hang the {}", named), NO_SETTINGS, ()
     if kinds & set(TOPS):
-        template, title = "fasten-top", f"Fasten the {named}"
+        template, title = "fasten-top", shop.words.tell("Fasten the {}", named)
     elif "under-mount slides" in kinds:
         template = "hang-drawer-under"
     elif any(is_hinge(fitting) for fitting in held):
@@ -89,7 +89,7 @@ def _set_panel(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], 
         after=all_coats(shop),
     )
     scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), ())
-    title = f"Set the {plan.assembly(bodies[0].assembly).name.lower()} in place"
+    title = shop.words.tell("Set the {} in place", plan.assembly(bodies[0].assembly).name.lower())
     shop.add(name, Stage.FIT, title, (operation,), scene, assembly=bodies[0].assembly)
 
 
@@ -111,7 +111,7 @@ def _set_shelves(
         after=all_coats(shop),
     )
     scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), tuple(fitting.id for fitting in pins))
-    title = f"Set the {plan.assembly(bodies[0].assembly).name.lower()} in place"
+    title = shop.words.tell("Set the {} in place", plan.assembly(bodies[0].assembly).name.lower())
     hardware = uses_of(pins, plan.catalogue.hardware)
     shop.add(name, Stage.FIT, title, (operation,), scene, assembly=bodies[0].assembly, hardware=hardware)
 

@@ -8,7 +8,6 @@ from fractions import Fraction
 from math import atan2, degrees, hypot
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
-from drawleaf.english import noun
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
@@ -64,6 +63,15 @@ def housing_of(part: Part, cut: OutlineCut) -> Housing:
     return Housing(part, cut, edge, end, (marks[0], marks[1]), width, Fraction(round(rise * 10), 10), stopped)
 
 
+TITLES = {
+    (True, False): "Cut the angled dado in the {into}",
+    (True, True): "Cut the angled dadoes in the {into}",
+    (False, False): "Cut the angled dado for the {purpose} in the {into}",
+    (False, True): "Cut the angled dadoes for the {purpose} in the {into}",
+}
+"""A title by whether the part has no others, and whether there are several."""
+
+
 def cut_housings(shop: Workshop) -> None:
     """One operation to each width, depth and angle in a kind of part."""
     found = [
@@ -86,10 +94,11 @@ def cut_housings(shop: Workshop) -> None:
             features=[(one.part.id, one.cut) for one in group],
         )
         scene = Scene((), tuple(part.id for part in parts), (), (), ())
-        word = noun(len(group), CutKind.HOUSING)
         alone = sum(other[0].part.kind == parts[0].kind for _, other in groups) == 1
-        purpose = "" if alone else f" for the {title_names(_inserts(shop, group))}"
-        shop.add(name, Stage.MACHINE, f"Cut the {word}{purpose} in the {title_names(parts)}", (operation,), scene)
+        title = shop.words.tell(
+            TITLES[alone, len(group) > 1], into=title_names(parts), purpose=title_names(_inserts(shop, group))
+        )
+        shop.add(name, Stage.MACHINE, title, (operation,), scene)
 
 
 def _inserts(shop: Workshop, group: Sequence[Housing]) -> list[Part]:

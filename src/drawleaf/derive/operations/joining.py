@@ -178,21 +178,23 @@ def _bring(
         standing += [part for body in bodies for part in body.parts]
 
 
-def _thing(joining: Joining, body: Body, name: str) -> str:
+def _thing(plan: Plan, joining: Joining, body: Body, name: str) -> str:
     """What a title calls a body: by its assembly, but ``other trestle`` where it is the second of two that the assembly falls into."""
     alike = [one.id for one in joining.bodies.values() if one.assembly == body.assembly and one.kinds == body.kinds]
     if len(alike) != 2 or alike[0] == body.id or not name.endswith("s"):
         return name
-    return f"other {name[:-1]}"
+    return plan.words.tell("other {}", name[:-1])
 
 
-def _home(plan: Plan, joining: Joining, assembly: str, standing: Sequence[str]) -> str:
-    """What a title calls an assembly that something is joined to; ``one trestle`` while only one of the two that it falls into stands."""
+def _home(plan: Plan, joining: Joining, assembly: str, standing: Sequence[str]) -> tuple[bool, str]:
+    """What a title calls an assembly that something is joined to; ``one trestle`` while only one of the two that it falls into stands:
+    whether it is so, and the name."""
     name = plan.assembly(assembly).name.lower()
     pieces = [body for body in joining.bodies.values() if body.assembly == assembly and not body.members]
     there = [body for body in pieces if set(standing).intersection(body.parts)]
     alike = len(pieces) == 2 and pieces[0].kinds == pieces[1].kinds and name.endswith("s")
-    return f"one {name[:-1]}" if alike and len(there) == 1 else name
+    lone = alike and len(there) == 1
+    return lone, name[:-1] if lone else name
 
 
 def fasteners_of(joints: Sequence[Joint]) -> tuple[Fastener, ...]:
@@ -226,6 +228,21 @@ def _before_finish(joining: Joining) -> set[str]:
     return set(ids[: last + 1])
 
 
+TO_ALL = {
+    (True, True): "Glue the {} to the {}",
+    (True, False): "Glue the {} to the {}",
+    (False, True): "Screw the {} to the {}",
+    (False, False): "Fit the {} to the {}",
+}
+TO_ONE = {
+    (True, True): "Glue the {} to one {}",
+    (True, False): "Glue the {} to one {}",
+    (False, True): "Screw the {} to one {}",
+    (False, False): "Fit the {} to one {}",
+}
+"""Titles by whether it is glued, and whether anything is driven."""
+
+
 def _join(
     shop: Workshop, joining: Joining, bodies: Sequence[Body], group: Sequence[Arrival], standing: Sequence[str]
 ) -> None:
@@ -237,7 +254,7 @@ def _join(
     if len(body.parts) == 1:
         thing = title_names([plan.part(part) for part in new])
     else:
-        thing = _thing(joining, body, plan.assembly(body.assembly).name.lower())
+        thing = _thing(plan, joining, body, plan.assembly(body.assembly).name.lower())
     if body.members:
         members = _members(joining, body)
         key = " and ".join(local(one.assembly) for one in members)
@@ -245,7 +262,7 @@ def _join(
     name = f"join-{slug(key)}"
     rabbets = rabbet_operations(shop, joints, standing)
     if rabbets:
-        title = f"Cut the rabbets for the {thing}"
+        title = shop.words.tell("Cut the rabbets for the {}", thing)
         scene = Scene(tuple(standing), (), (), (), ())
         home = plan.part(rabbets[0].parts[0]).assembly
         shop.add(rabbets[0].id, Stage.ASSEMBLE, title, rabbets, scene, assembly=home)
@@ -264,10 +281,12 @@ def _join(
     kind = "join-front" if body.applied else "join-body"
     operations = joining_operations(shop, name, new, tuple(standing), joints, kind)
     operations += trim_flush(shop, new, tuple(standing))
-    verb = "Glue" if any(joint.glued for joint in joints) else "Screw" if fasteners_of(joints) else "Fit"
     # What no joint holds still has its place.
-    title = f"{verb} the {thing} to the {listed(list(homes))}" if homes else f"Set the {thing} in its place"
-    title = title.replace(" to the one ", " to one ")
+    title = "Set the {} in its place"
+    if homes:
+        glued, driven = any(joint.glued for joint in joints), bool(fasteners_of(joints))
+        title = TO_ONE[glued, driven] if next(iter(homes))[0] else TO_ALL[glued, driven]
+    title = shop.words.tell(title, thing, listed([name for _, name in homes]) if homes else "")
     moves = tuple(
         Move(part, arrival.direction) for arrival in group for part in arrival.unit.parts if arrival.direction
     )

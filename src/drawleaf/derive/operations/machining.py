@@ -6,13 +6,14 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, local, title_names
+from drawleaf.derive.operations.machining_titles import CHANNEL_TITLES, EDGE_TITLES, HOLE_TITLES
 from drawleaf.derive.operations.mitres import MITRES
 from drawleaf.derive.operations.plugs import hiding, hole_settings
 from drawleaf.derive.operations.profiles import PROFILES
 from drawleaf.derive.operations.shaping import SHAPING
 from drawleaf.derive.operations.small_parts import BIG_CHAMFER, sawn_on_board
 from drawleaf.derive.operations.standing_rabbet import waits
-from drawleaf.english import listed, noun
+from drawleaf.english import listed
 from drawleaf.graphs import connected
 from drawleaf.model.catalogue import SCREWS, FastenerKind
 from drawleaf.model.joint_family import CutKind
@@ -70,7 +71,13 @@ def _notches(shop: Workshop) -> None:
         parts = [part for part, _ in group]
         key = key_of(shop.plan, parts[0])
         operation = shop.operation(f"notch-{key}", "notch", _ids(parts), features=[(p.id, f) for p, f in group])
-        shop.add(f"notch-{key}", Stage.SHAPE, f"Notch the {title_names(_distinct(parts))}", (operation,), _scene(parts))
+        shop.add(
+            f"notch-{key}",
+            Stage.SHAPE,
+            shop.words.tell("Notch the {}", title_names(_distinct(parts))),
+            (operation,),
+            _scene(parts),
+        )
 
 
 def _all_channels(shop: Workshop) -> None:
@@ -119,9 +126,7 @@ def _channel_step(shop: Workshop, kind: str, setups: Sequence[ChannelGroup]) -> 
         )
         for setting, channels in setups
     ]
-    word = noun(len(parts), kind)
-    into = "into" if kind != CutKind.RABBET else "along"
-    title = f"Cut the {word} {into} the {title_names(_distinct(parts))}"
+    title = shop.words.tell(CHANNEL_TITLES[kind][len(parts) > 1], title_names(_distinct(parts)))
     also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
     shop.add(operations[0].id, Stage.MACHINE, title, operations, _scene(parts), also=also)
 
@@ -167,7 +172,7 @@ def _shelf_pins(shop: Workshop) -> None:
         shop.add(
             operation.id,
             Stage.DRILL,
-            f"Drill the shelf-pin holes in the {title_names(parts)}",
+            shop.words.tell("Drill the shelf-pin holes in the {}", title_names(parts)),
             (operation,),
             _scene(parts),
         )
@@ -211,7 +216,7 @@ def _bore_step(shop: Workshop, groups: Sequence[tuple[BoreSettings, list[tuple[P
     parts = _distinct([part for part, _ in pairs])
     kinds = {setting.kind for setting, _ in groups}
     hole = kinds.pop() if len(kinds) == 1 else "hole"
-    title = f"Drill the {noun(len(pairs), hole)} in the {title_names(parts)}"
+    title = shop.words.tell(HOLE_TITLES[hole][len(pairs) > 1], title_names(parts))
     shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
 
 
@@ -258,7 +263,7 @@ def _pocket_step(shop: Workshop, groups: Sequence[Sequence[Fastener]]) -> None:
     parts = _distinct([plan.part(screw.through) for group in groups for screw in group])
     assemblies = list(dict.fromkeys(part.assembly for part in parts))
     names = listed([plan.assembly(one).name.lower() for one in assemblies])
-    title = f"Drill the pocket holes for the {names}"
+    title = shop.words.tell("Drill the pocket holes for the {}", names)
     also = [_pocket_name(part) for part in parts]
     shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=also)
 
@@ -321,7 +326,7 @@ def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
             )
         )
     parts = _distinct([plan.part(line.through) for line in lines])
-    title = f"Drill the screw holes in the {title_names(parts)}"
+    title = shop.words.tell("Drill the screw holes in the {}", title_names(parts))
     named = next((one.id for one in operations if not one.id.startswith("sunk-")), operations[0].id)
     shop.add(named, Stage.DRILL, title, operations, _scene(parts), also=names)
 
@@ -357,11 +362,8 @@ def _edge_step(
             )
         )
     parts = _distinct([part for _, group in groups for part, _ in group])
-    edges = noun(sum(len(group) for _, group in groups), "edge")
-    verb = {"round-over": f"Round over the {edges} of", "chamfer": "Chamfer", "clip-corner": "Saw the chamfer on"}.get(
-        work, f"Run {'an' if work == 'ogee' else 'a'} {work} along the {edges} of"
-    )
-    title = f"{verb} the {title_names(parts)}"
+    several = sum(len(group) for _, group in groups) > 1
+    title = shop.words.tell(EDGE_TITLES[work][several], title_names(parts))
     shop.add(operations[0].id, Stage.SHAPE, title, operations, _scene(parts), also=names)
 
 

@@ -56,7 +56,7 @@ def _saw(shop: Workshop, parts: Sequence[Part]) -> None:
                 )
             )
         if operations:
-            _step(shop, "Mitre", operations, [part for part, one in found if one.sort == sort])
+            _step(shop, "Miter the {}", operations, [part for part, one in found if one.sort == sort])
 
 
 def _mitre_setting(pair: tuple[Part, Slant]) -> MitreSettings:
@@ -83,18 +83,18 @@ def _slot(shop: Workshop, parts: Sequence[Part]) -> None:
             settings=setting,
             features=[(part.id, cut) for part, cut in group],
         )
-        _step(shop, "Slot the mitres of", [operation], [part for part, _ in group])
+        _step(shop, "Slot the miters of the {}", [operation], [part for part, _ in group])
 
 
 def _slot_setting(cut: OutlineCut) -> SplineSlotSettings:
     return SplineSlotSettings(spline_size(cut)[0], slot_sizes(cut)[1], lies_level(cut))
 
 
-def _step(shop: Workshop, verb: str, operations: Sequence[Operation], parts: Sequence[Part]) -> None:
+def _step(shop: Workshop, title: str, operations: Sequence[Operation], parts: Sequence[Part]) -> None:
     distinct = list({part.id: part for part in parts}.values())
     scene = Scene((), tuple(part.id for part in distinct), (), (), ())
     names = [operation.id for operation in operations]
-    shop.add(names[0], Stage.MACHINE, f"{verb} the {title_names(distinct)}", operations, scene, also=names)
+    shop.add(names[0], Stage.MACHINE, shop.words.tell(title, title_names(distinct)), operations, scene, also=names)
 
 
 MITRES = Work(cut_mitres, KINDS)

@@ -31,7 +31,13 @@ def _dowel_holes(shop: Workshop) -> None:
     for some in chunks(groups, lambda group: group[1][0][0].assembly):
         operations = [_bored(shop, "dowel-holes", *group) for group in some]
         parts = [part for _, group in some for part, _ in group]
-        add_step(shop, operations, Stage.DRILL, f"Bore the dowel holes in the {title_names(distinct(parts))}", parts)
+        add_step(
+            shop,
+            operations,
+            Stage.DRILL,
+            shop.words.tell("Bore the dowel holes in the {}", title_names(distinct(parts))),
+            parts,
+        )
 
 
 def _peg_holes(shop: Workshop) -> None:
@@ -54,7 +60,13 @@ def _peg_holes(shop: Workshop) -> None:
             ]
             operations.append(_bored(shop, "peg-holes-tenon", setting, inner, slots))
         parts = [part for part, _ in group]
-        add_step(shop, operations, Stage.DRILL, f"Bore the peg holes in the {title_names(distinct(parts))}", parts)
+        add_step(
+            shop,
+            operations,
+            Stage.DRILL,
+            shop.words.tell("Bore the peg holes in the {}", title_names(distinct(parts))),
+            parts,
+        )
 
 
 def _peg_setting(plan: Plan, hole: Bore) -> PinHoleSettings:

@@ -84,7 +84,7 @@ def _plug_step(
     marks = tuple(
         replace(one, item=one.plug, at=one.mouth, sunk=ZERO, plug=None) for one in screws if one.plug is not None
     )
-    title = f"Plug the screw holes in the {title_names([shop.plan.part(part) for part in parts])}"
+    title = shop.words.tell("Plug the screw holes in the {}", title_names([shop.plan.part(part) for part in parts]))
     shop.add(
         operation.id,
         stage,

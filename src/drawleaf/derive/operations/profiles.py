@@ -65,12 +65,14 @@ def _run(shop: Workshop, parts: Sequence[Part], boards: str, pieces: int) -> Non
         pieces=pieces,
         settings=ProfileSettings(width, thickness, first.section.name, boards),
     )
-    verb = "Make the {} round" if first.section.round else "Run the profile along the {}"
-    many = not first.section.round and len({part.name for part in parts}) > MOST_NAMED
     scene = Scene((), operation.parts, (), (), ())
-    title = verb.format("mouldings" if many else title_names(parts))
+    title = "Make the {} round" if first.section.round else "Run the profile along the {}"
+    title = shop.words.tell(title, title_names(parts))
     if boards:
-        title = f"Run the profile along the full board{'s' if pieces > 1 else ''}"
+        several = "Run the profile along the full boards"
+        title = shop.words.put(several if pieces > 1 else "Run the profile along the full board")
+    elif not first.section.round and len({part.name for part in parts}) > MOST_NAMED:
+        title = shop.words.put("Run the profile along the moldings")
     shop.add(name, Stage.CUT if boards else Stage.MACHINE, title, (operation,), scene)
 
 

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
 from drawleaf.derive.operations.machining import grouped
-from drawleaf.english import noun
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Bore, BoxCut, Feature, Part, Plan
 from drawleaf.model.settings import RecessSettings, RoundRecessSettings
@@ -15,12 +14,27 @@ from drawleaf.units import Length
 
 ROUND = ("recess", "hinge cup")
 """Kinds of bores that take a wide flat-bottomed bit and a sure depth."""
-WORDS = {
-    "butt hinge": "for the hinges",
-    "piano hinge": "for the piano hinge",
-    "let-in magnet": "for the magnets and their plates",
-    "top fastener": "for the top fasteners",
+CUPS = ("Bore the hinge cup in the {}", "Bore the hinge cups in the {}")
+ROUND_TITLES = {
+    "let-in magnet": (
+        "Bore the recess for the magnets and their plates in the {}",
+        "Bore the recesses for the magnets and their plates in the {}",
+    ),
+    "top fastener": (
+        "Bore the recess for the top fasteners in the {}",
+        "Bore the recesses for the top fasteners in the {}",
+    ),
+    "": ("Bore the recess in the {}", "Bore the recesses in the {}"),
 }
+SQUARE_TITLES = {
+    "butt hinge": ("Cut the recess for the hinges in the {}", "Cut the recesses for the hinges in the {}"),
+    "piano hinge": (
+        "Cut the recess for the piano hinge in the {}",
+        "Cut the recesses for the piano hinge in the {}",
+    ),
+    "": ("Cut the recess in the {}", "Cut the recesses in the {}"),
+}
+"""Titles by the kind of hardware that lies in the recess: for one, and for several."""
 
 
 def item_for(plan: Plan, part_id: str, feature: Feature) -> HardwareItem | None:
@@ -69,7 +83,7 @@ def _step(shop: Workshop, group: list[tuple[Part, Bore | BoxCut]]) -> None:
             )
         )
     parts = _distinct(part for part, _ in group)
-    title = f"{_title(first, item, len(group))} in the {title_names(parts)}"
+    title = shop.words.tell(_title(first, item)[len(group) > 1], title_names(parts))
     scene = Scene((), tuple(part.id for part in parts), (), (), ())
     word = name.partition("-")[0]
     also = [f"{word}-{key_of(shop.plan, part)}" for part in parts]
@@ -88,13 +102,11 @@ def _depth(feature: Bore | BoxCut) -> Length:
     return feature.box.extent(feature.into.axis)
 
 
-def _title(feature: Bore | BoxCut, item: HardwareItem | None, count: int) -> str:
+def _title(feature: Bore | BoxCut, item: HardwareItem | None) -> tuple[str, str]:
     if feature.kind == "hinge cup":
-        return f"Bore the {noun(count, 'hinge cup')}"
-    word = noun(count, "recess")
-    verb = "Bore" if isinstance(feature, Bore) else "Cut"
-    purpose = WORDS.get(item.kind, "") if item else ""
-    return f"{verb} the {word}{f' {purpose}' if purpose else ''}"
+        return CUPS
+    titles = ROUND_TITLES if isinstance(feature, Bore) else SQUARE_TITLES
+    return titles.get(item.kind if item else "", titles[""])
 
 
 def _distinct(parts: Iterable[Part]) -> list[Part]:

@@ -19,7 +19,12 @@ SMALL_BIT, LARGEST_BIT = Length.of_inches(1) / 2, Length.of_inches(13) / 8
 """Corners are bored to their radius with a twist bit up to the one, with a Forstner or auger bit up to the other; larger ones are sawn."""
 KINDS = ("cut-standing",)
 """Kinds of work of ``shared/methods`` that are done in the standing piece."""
-VERBS = {"shape": "Saw the {} to shape", "cutout": "Cut the opening in the {}", "pocket": "Cut the pocket in the {}"}
+TITLES = {
+    "shape": ("Saw the {} to shape", "Saw the {} to shape"),
+    "cutout": ("Cut the opening in the {}", "Cut the openings in the {}"),
+    "pocket": ("Cut the pocket in the {}", "Cut the pockets in the {}"),
+}
+"""The step's title for one to a part, and for several."""
 
 
 def shape_parts(shop: Workshop) -> None:
@@ -60,7 +65,9 @@ def cut_standing(shop: Workshop) -> None:
             features=[(part.id, cut) for part, cut in cuts],
             standing=standing,
         )
-        title = f"Cut the opening in the {listed(list(dict.fromkeys(part.name.lower() for part in parts)))}"
+        title = shop.words.tell(
+            "Cut the opening in the {}", listed(list(dict.fromkeys(part.name.lower() for part in parts)))
+        )
         others = tuple(part for part in standing if part not in operation.parts)
         scene = Scene(others, operation.parts, (), (), ())
         shop.add(operation.id, Stage.ASSEMBLE, title, (operation,), scene, assembly=parts[0].assembly)
@@ -111,10 +118,9 @@ def _loose(shop: Workshop, kind: str, group: Sequence[Cut]) -> None:
         settings=CutoutSettings(bit) if kind == "cutout" else NO_SETTINGS,
         features=[(part.id, cut) for part, cut in group],
     )
-    many = kind != "shape" and len(group) > len(parts)
-    verb = VERBS[kind].replace("opening", "openings").replace("pocket", "pockets") if many else VERBS[kind]
+    title = shop.words.tell(TITLES[kind][len(group) > len(parts)], title_names(parts))
     scene = Scene((), operation.parts, (), (), ())
-    shop.add(name, Stage.SHAPE, verb.format(title_names(parts)), (operation,), scene)
+    shop.add(name, Stage.SHAPE, title, (operation,), scene)
 
 
 SHAPING = Work(shape_parts, ("saw-curve", "saw-opening", "saw-opening-round", "rout-pocket"))

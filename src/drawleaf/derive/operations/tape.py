@@ -27,7 +27,7 @@ def cut_tape(shop: Workshop, pieces: Sequence[Piece]) -> None:
     parts = tuple(dict.fromkeys(piece.placed.part for piece in pieces))
     lengths = tuple((piece.placed.part, piece.placed.length) for piece in pieces)
     operation = shop.operation(CUT, CUT, parts, settings=TapeSettings(lengths))
-    shop.add(CUT, Stage.CUT, "Cut the edge tape to length", (operation,), Scene((), parts, (), (), ()))
+    shop.add(CUT, Stage.CUT, shop.words.put("Cut the edge tape to length"), (operation,), Scene((), parts, (), (), ()))
 
 
 def all_tape(plan: Plan, joints: Sequence[Joint]) -> bool:

@@ -32,7 +32,13 @@ def _mortises(shop: Workshop) -> None:
     for some in chunks(groups, lambda group: group[1][0].part.assembly):
         operations = [_mortise(shop, *group) for group in some]
         parts = [one.part for _, group in some for one in group]
-        add_step(shop, operations, Stage.MACHINE, f"Cut the mortises in the {title_names(distinct(parts))}", parts)
+        add_step(
+            shop,
+            operations,
+            Stage.MACHINE,
+            shop.words.tell("Cut the mortises in the {}", title_names(distinct(parts))),
+            parts,
+        )
 
 
 def _mortise(shop: Workshop, setting: MortiseSettings, group: Sequence[Mortising]) -> Operation:
@@ -53,16 +59,16 @@ def _tenons(shop: Workshop, kind: str) -> None:
         end for part in shop.plan.parts for end in tenon_ends(shop.plan, part) if joint_cuts(part, end.joint, (kind,))
     ]
     groups = by_setting(ends, lambda end: end.settings, apart=lambda end: (end.part.assembly, end.part.kind))
-    verb = {
-        CutKind.TENON: "Cut the tenons on",
-        CutKind.TONGUE: "Cut the tongues on",
-        CutKind.BREADBOARD_TONGUE: "Cut the tongue and tenons on",
-    }
+    title = {
+        CutKind.TENON: "Cut the tenons on the {}",
+        CutKind.TONGUE: "Cut the tongues on the {}",
+        CutKind.BREADBOARD_TONGUE: "Cut the tongue and tenons on the {}",
+    }[kind]
     most = MOST_SETTINGS if kind == CutKind.TENON else 1
     for some in chunks(groups, lambda group: group[1][0].part.assembly, most):
         operations = [_tenon(shop, kind, *group) for group in some]
         parts = [end.part for _, group in some for end in group]
-        add_step(shop, operations, Stage.MACHINE, f"{verb[kind]} the {title_names(distinct(parts))}", parts)
+        add_step(shop, operations, Stage.MACHINE, shop.words.tell(title, title_names(distinct(parts))), parts)
 
 
 def _tenon(shop: Workshop, kind: str, setting: TenonSettings, ends: Sequence[TenonEnd]) -> Operation:

@@ -35,7 +35,7 @@ def bring_to_thickness(shop: Workshop) -> None:
         return
     parts = tuple(dict.fromkeys(part for operation in operations for part in operation.parts))
     first = next(board for board in shop.layouts.boards if board.stock.id == stocks[0].id)
-    title = f"Plane the {listed([stock_words(stock) for stock in stocks])} to thickness"
+    title = shop.words.tell("Plane the {} to thickness", listed([stock_words(stock) for stock in stocks]))
     scene = Scene((), parts, (), (), (), layout=f"board {first.number}")
     shop.add("plane-boards", Stage.CUT, title, operations, scene, also=names)
 

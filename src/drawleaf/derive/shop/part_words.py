@@ -95,7 +95,7 @@ def mitre_words(part: Part, lengths: LengthFormat) -> list[str]:
         return []
     waste = mitre_waste(part)
     longer = f" Cut it {lengths.text(waste)} longer at first." if waste else ""
-    how = "from long point to long point" if len(ends) == 2 else "to the long point of its mitre"
+    how = "from long point to long point" if len(ends) == 2 else "to the long point of its miter"
     return [f"The length is {how}.{longer}"]
 
 

@@ -353,7 +353,7 @@ def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
     if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
         said.append("Black wedges show where the clamps press.")
     if scene.standing and (names or fitted):
-        said.append("What stands already is drawn in grey.")
+        said.append("What stands already is drawn in gray.")
     return " ".join(said)
 
 

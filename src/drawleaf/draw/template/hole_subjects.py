@@ -220,7 +220,7 @@ def _wall(item: CutItem, lay: Lay, screws: Sequence[Fitting]) -> Subject:
     holes = tuple(Hole(across, up, size) for (across, up), size in zip(spots, wide, strict=True))
     lines: tuple[Rich, ...] = (
         (
-            f"The wall behind {item.number} {item.name}, {face_name(item.part, lay.face)} towards you: tape the template where the piece will hang,",
+            f"The wall behind {item.number} {item.name}, {face_name(item.part, lay.face)} toward you: tape the template where the piece will hang,",
         ),
         (
             f"with the line of its {face_name(item.part, edge)} level, and mark the wall through the middles of the holes.",

@@ -19,7 +19,15 @@ def _agrees(told: FingerSettings, part: Part, cut: Feature) -> bool:
 
 
 # Fingers of one corner are cut in one go, with one blade set high and low: the others stand in steps of their own.
-FINGERS = BenchWork(CutKind.FINGER, "fingers", "Cut the fingers on", FingerSettings, _setting, _agrees, together=True)
+FINGERS = BenchWork(
+    CutKind.FINGER,
+    "fingers",
+    ("Cut the finger on the {}", "Cut the fingers on the {}"),
+    FingerSettings,
+    _setting,
+    _agrees,
+    together=True,
+)
 
 
 def finger_width(plan: Plan, joint: Joint) -> tuple[Note, ...]:

@@ -18,4 +18,6 @@ def _agrees(told: ForkSettings, part: Part, cut: Feature) -> bool:
     return isinstance(cut, BoxCut) and cut.box.extent(part.thickness) == told.thickness
 
 
-FORK = BenchWork(CutKind.FORK, "fork", "Cut the forks in", ForkSettings, _setting, _agrees)
+FORK = BenchWork(
+    CutKind.FORK, "fork", ("Cut the fork in the {}", "Cut the forks in the {}"), ForkSettings, _setting, _agrees
+)

@@ -103,11 +103,13 @@ def _way(told: SocketSettings) -> str:
     return HALF_BLIND if told.blind else SOCKETS.operation
 
 
-TAILS = BenchWork(CutKind.TAIL, "tails", "Cut the tails on", TailSettings, _tails, _agrees)
+TAILS = BenchWork(
+    CutKind.TAIL, "tails", ("Cut the tail on the {}", "Cut the tails on the {}"), TailSettings, _tails, _agrees
+)
 SOCKETS = BenchWork(
     CutKind.SOCKET,
     "sockets",
-    "Cut the sockets in",
+    ("Cut the socket in the {}", "Cut the sockets in the {}"),
     SocketSettings,
     _sockets,
     _agrees,

@@ -18,4 +18,4 @@ def _agrees(told: LapSettings, part: Part, cut: Feature) -> bool:
     return isinstance(cut, BoxCut) and deep(cut) == told.depth
 
 
-LAP = BenchWork(CutKind.LAP, "lap", "Cut the laps in", LapSettings, _setting, _agrees)
+LAP = BenchWork(CutKind.LAP, "lap", ("Cut the lap in the {}", "Cut the laps in the {}"), LapSettings, _setting, _agrees)

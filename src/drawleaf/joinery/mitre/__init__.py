@@ -13,7 +13,7 @@ MITRE = JointFamily(
     crossing=True,
     mitred=True,
     partner_word="and",
-    telling=Moves("Set {} against the mitre of {}", "Set {} against the mitre of {}"),
+    telling=Moves("Set {} against the miter of {}", "Set {} against the miter of {}"),
     called=(
         Called(
             ("miter", "mitred", "mitered", "miter_joint", "mitre_joint"),

@@ -244,7 +244,7 @@ def _tail_notes(plan: Plan, part: Part) -> Iterable[CutNote]:
 SOCKETS = BenchWork(
     SOCKET,
     "sliding-socket",
-    "Cut the sliding sockets in",
+    ("Cut the sliding socket in the {}", "Cut the sliding sockets in the {}"),
     SocketRunSettings,
     _socket,
     _socket_agrees,
@@ -254,7 +254,7 @@ SOCKETS = BenchWork(
 TAILS = BenchWork(
     TAIL,
     "sliding-tail",
-    "Cut the sliding tails on",
+    ("Cut the sliding tail on the {}", "Cut the sliding tails on the {}"),
     TailSettings,
     _tail,
     _tail_agrees,

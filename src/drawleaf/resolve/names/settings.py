@@ -7,6 +7,7 @@ import re
 from fractions import Fraction
 from typing import Literal
 
+from drawleaf.language import usual_language
 from drawleaf.model.plan import About, Making, Revision
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
@@ -22,7 +23,7 @@ _YEAR_MONTH = re.compile(r"\d{4}-\d\d")
 MOST_ALLOWANCE_MM = 100
 
 
-def about(head: PlanHead, sources: Sources, findings: Findings) -> About:
+def about(head: PlanHead, language: str, sources: Sources, findings: Findings) -> About:
     """The plan's head as printed."""
     for node, date in ((head, head.date), *((entry, entry.date) for entry in head.history)):
         _look_at_date(date, node, sources, findings)
@@ -52,6 +53,7 @@ def about(head: PlanHead, sources: Sources, findings: Findings) -> About:
         care=tuple(head.care),
         price=_price(head, sources, findings),
         history=tuple(Revision(entry.mark, entry.date, entry.text) for entry in head.history),
+        language=language,
     )
 
 
@@ -89,13 +91,23 @@ def _price(head: PlanHead, sources: Sources, findings: Findings) -> Fraction | N
 
 def length_format(plan: PlanSource, units: Units | None, evaluator: Evaluator, top: Scope) -> LengthFormat:
     """How lengths are printed. ``round_to`` is the finest step of its own unit; the other keeps its default."""
-    chosen = Units(units or plan.plan.units or plan.plan.lengths)
+    chosen = _printed(plan.plan, units)
     step = evaluator.length(plan.plan.round_to, top, plan.plan, "round_to")
     if step is None or step.exact_mm <= 0:
         return LengthFormat(chosen, DEFAULT_INCH_STEP, DEFAULT_MM_STEP)
     if _written_in_mm(plan.plan.round_to or "", plan.plan.lengths):
         return LengthFormat(chosen, DEFAULT_INCH_STEP, step.exact_mm)
     return LengthFormat(chosen, step.inches, DEFAULT_MM_STEP)
+
+
+def _printed(head: PlanHead, units: Units | None) -> Units:
+    """The units of the booklet: as told, else as the plan says."""
+    return Units(units or head.units or head.lengths)
+
+
+def language(head: PlanHead, units: Units | None) -> str:
+    """The language of the booklet by its tag: as the plan says, else the English that is usual with its units."""
+    return head.language or usual_language(_printed(head, units))
 
 
 def _written_in_mm(text: str, unit: Literal["in", "mm"]) -> bool:

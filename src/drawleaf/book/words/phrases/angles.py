@@ -54,15 +54,15 @@ class Angles(Speech):
         opposed = (
             "turn it end for end, the same face down, and cut at the same setting."
             if self.is_square("mitre")
-            else "turn it end for end, and swing the mitre to the same angle on the other side."
+            else "turn it end for end, and swing the miter to the same angle on the other side."
         )
         lines = {
-            "parallel": "are parallel: slide it along to its other end without turning it, and cut at the same setting.",
-            "opposed": f"lean towards each other: for the second, {opposed}",
+            "parallel": "The two ends of {} are parallel: slide it along to its other end without turning it, and cut at the same setting.",
+            "opposed": f"The two ends of {{}} lean toward each other: for the second, {opposed}",
         }
         several = sum(op.kind == self.op.kind for op in self.step.operations) > 1
         return [
-            Markup("The two ends of {} {}").format(self.the_parts(parts) if several else "a piece", lines[way])
+            self.words.tell(Markup(lines[way]), self.the_parts(parts) if several else self.words.put("a piece"))
             for way, parts in ways.items()
             if way in lines
         ]

@@ -37,6 +37,7 @@ class Speech:
     def __init__(self, derived: Derived, formatter: Formatter, step: Step, operation: Operation) -> None:
         self.derived = derived
         self.plan = derived.plan
+        self.words = derived.plan.words
         self.fmt = formatter
         self.bit_fmt = replace(formatter, inch_step=Fraction(1, 64))
         self.step = step

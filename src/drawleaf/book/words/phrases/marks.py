@@ -121,12 +121,12 @@ class Marks(Speech):
         width = self.value("width")
         assert isinstance(width, Length)
         if self.bit_hangs_over:
-            return Markup("{}, or any wider than the rabbet").format(self.bit(wider_bit(self.plan, width)))
+            return self.words.tell(Markup("{}, or any wider than the rabbet"), self.bit(wider_bit(self.plan, width)))
         bit = straight_bit(self.plan, width)
         return (
             self.bit(bit)
             if bit == width
-            else Markup("{}, or one as wide as the {}").format(self.bit(bit), self.word("kind"))
+            else Markup("{}, or one as wide as the {}").format(self.bit(bit), self.words.put(self.word("kind")))
         )
 
     def channel_words(self) -> str:

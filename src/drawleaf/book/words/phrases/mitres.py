@@ -72,5 +72,5 @@ class Mitres(Speech):
         ways = {move.direction for move in (scene.moves if scene else ()) if move.part in self.op.parts}
         names = {way: face.value for face in Face for way in ways if way == face.opposite.normal}
         if len(names) < len(ways):
-            return "from the outside of each corner, along the mitre"
+            return self.words.put("from the outside of each corner, along the miter")
         return f"from the {self.fmt.join(sorted(names.values()))}"

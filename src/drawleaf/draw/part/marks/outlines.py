@@ -41,7 +41,7 @@ def outline_marks(form: LengthFormat, lay: Lay, cut: OutlineCut) -> list[Mark]:
             *inline_pieces(form, thick),
             " wide, ",
             *inline_pieces(form, wide / 2),
-            " deep, square to the mitre",
+            " deep, square to the miter",
         )
         return [replace(_plain(lay, cut), note=note)]
     if cut.outline.axis is not lay.face.axis:

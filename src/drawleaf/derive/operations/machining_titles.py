@@ -1,0 +1,19 @@
+"""The titles of steps that machine loose parts, whole: for one, and for several."""
+
+CHANNEL_TITLES = {
+    "dado": ("Cut the dado into the {}", "Cut the dadoes into the {}"),
+    "groove": ("Cut the groove into the {}", "Cut the grooves into the {}"),
+    "rabbet": ("Cut the rabbet along the {}", "Cut the rabbets along the {}"),
+}
+HOLE_TITLES = {
+    "hole": ("Drill the hole in the {}", "Drill the holes in the {}"),
+    "finger hole": ("Drill the finger hole in the {}", "Drill the finger holes in the {}"),
+}
+EDGE_TITLES = {
+    "round-over": ("Round over the edge of the {}", "Round over the edges of the {}"),
+    "chamfer": ("Chamfer the {}", "Chamfer the {}"),
+    "clip-corner": ("Saw the chamfer on the {}", "Saw the chamfer on the {}"),
+    "cove": ("Run a cove along the edge of the {}", "Run a cove along the edges of the {}"),
+    "ogee": ("Run an ogee along the edge of the {}", "Run an ogee along the edges of the {}"),
+    "bead": ("Run a bead along the edge of the {}", "Run a bead along the edges of the {}"),
+}

@@ -1,0 +1,66 @@
+"""Our words in each English: by the lists, capitals kept, nothing of an author's touched."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from markupsafe import Markup
+
+from drawleaf.language import BASE, Words, usual_language
+from drawleaf.language.pairs import forms, pairs
+from drawleaf.units import Units
+
+BRITISH = Words("en-GB")
+
+
+@pytest.mark.parametrize(
+    ("american", "british"),
+    [
+        ("Cut the rabbets along the {}", "Cut the rebates along the {}"),
+        ("Lumber yard", "Timber yard"),
+        ("DADO", "HOUSING"),
+        ("a dado set and the miter gauge", "a grooving head and the mitre gauge"),
+        ("Cut the angled dado in the {into}", "Cut the sloping housing in the {into}"),
+        ("an angled dado", "a sloping housing"),
+        ("have the store make the long cuts", "have the shop make the long cuts"),
+        ("before you leave the shop", "before you leave the workshop"),
+        ("home center", "builders' merchant"),
+        ("{center} of the sled", "{center} of the sled"),
+        ("The story stick, the level and the clamps stay", "The story stick, the level and the clamps stay"),
+        ("a moisture meter on a meter of wood", "a moisture meter on a metre of wood"),
+    ],
+)
+def test_a_sentence_of_ours_in_british_english(american: str, british: str) -> None:
+    assert BRITISH.put(american) == british
+    assert Words(BASE).put(american) == american
+
+
+def test_what_is_filled_in_stays_as_its_author_wrote_it() -> None:
+    assert BRITISH.tell("Trim the {} flush with the molding", "Center molding") == (
+        "Trim the Center molding flush with the moulding"
+    )
+
+
+def test_of_html_only_the_words_are_put_into_a_language() -> None:
+    html = Markup('<a class="center" title="gray side">color <b>gray</b></a>')
+    assert BRITISH.put(html) == Markup('<a class="center" title="grey side">colour <b>grey</b></a>')
+    assert isinstance(BRITISH.tell(Markup("<i>{}</i>"), "<"), Markup)
+    assert BRITISH.tell(Markup("<i>{}</i>"), "<") == Markup("<i>&lt;</i>")
+
+
+def test_the_two_lists_have_the_same_words_in_the_same_forms() -> None:
+    ours, theirs = forms(BASE), forms("en-GB")
+    assert ours.keys() == theirs.keys()
+    assert {key: len(words) for key, words in ours.items()} == {key: len(words) for key, words in theirs.items()}
+    assert len(ours) >= 120
+
+
+def test_no_british_word_of_the_lists_would_be_changed_once_more() -> None:
+    """Text that is British already comes through as it is, but for words that mean another thing on the other side."""
+    changed = {word for word in pairs().values() if BRITISH.put(word) != word}
+    assert {word for word in changed if not re.search(r"\bshops?\b", word)} == set()
+
+
+def test_inches_are_told_in_american_and_millimetres_in_british_english() -> None:
+    assert [usual_language(units) for units in (Units.INCH, Units.BOTH, Units.MM)] == ["en-US", "en-US", "en-GB"]
