@@ -274,7 +274,7 @@ def _join(
     )
     fits = fit_parts(shop, new, standing)
     if fits:
-        around = listed(list(homes)) or plan.assembly(body.assembly).name.lower()
+        around = listed([name for _, name in homes]) if homes else plan.assembly(body.assembly).name.lower()
         title = fitting_title(plan, fits, around)
         shop.add(fits[0].id, Stage.ASSEMBLE, title, fits, fitting_scene(fits, standing), assembly=body.assembly)
     after_finish = not body.glued

@@ -53,7 +53,7 @@ def _mortise(shop: Workshop, setting: MortiseSettings, group: Sequence[Mortising
     )
 
 
-def _tenons(shop: Workshop, kind: str) -> None:
+def _tenons(shop: Workshop, kind: CutKind) -> None:
     """One operation to each setting of stop, fence and depth."""
     ends = [
         end for part in shop.plan.parts for end in tenon_ends(shop.plan, part) if joint_cuts(part, end.joint, (kind,))
