@@ -15,6 +15,7 @@ from drawleaf.book.chapters import CHAPTERS
 from drawleaf.book.output.booklet import make_html
 from drawleaf.book.output.data import _csv
 from drawleaf.book.output.html_edition import finish_for_screen
+from drawleaf.book.output.unprinted import unprinted_notes
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.model.chapters import NOTE_CHAPTERS
 from drawleaf.model.diagnostic import LONGEST, Diagnostic
@@ -116,6 +117,18 @@ def test_a_note_that_no_chapter_prints_is_refused(tmp_path: Path, chapter: str) 
     assert found.position is not None
     if chapter == "saftey":
         assert "safety" in found.mend
+
+
+def test_a_note_on_a_chapter_that_this_plan_goes_without_is_told(tmp_path: Path) -> None:
+    """The tray has no finish, so its booklet has no chapter on finishing; each such note is told at its line, code note-unprinted."""
+    folder = tray(tmp_path, "  - {chapter: finishing, text: Two thin coats.}\n  - {chapter: safety, text: Mind it.}")
+    assert errors(folder) == []
+    (found,) = unprinted_notes(*drawn_source(folder))
+    assert (found.code, found.is_error) == ("note-unprinted", False)
+    assert found.position is not None
+    assert found.position.line == len(TINY.splitlines()) + 3
+    finished = TINY + "\nfinish:\n  - {apply: danish oil, coats: 1, to: all}\n"
+    assert unprinted_notes(*drawn_source(tray(tmp_path, "  - {chapter: finishing, text: Thin coats.}", finished))) == ()
 
 
 @pytest.mark.parametrize("key", ["title", "number", "author"])

@@ -103,6 +103,7 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     from drawleaf.book.output.booklet import make_html
     from drawleaf.book.output.data import cut_list_csv, plan_json, shopping_list_csv
     from drawleaf.book.output.pdf import RefusedAddressesError, make_pdf
+    from drawleaf.book.output.unprinted import unprinted_notes
     from drawleaf.book.words.own_templates import TemplateFaultError
     from drawleaf.draw.audit import audit_drawings
     from drawleaf.draw.drawings import draw_all
@@ -110,6 +111,7 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     progress("drawing")
     drawings = draw_all(outcome.derived, solids, share=share)
     derived, found = audit_drawings(outcome.derived, drawings)
+    found = (*found, *unprinted_notes(derived, drawings))
     outcome = with_places(replace(outcome, derived=derived, drawings=drawings), plan, found)
     if outcome.failed:
         return outcome

@@ -166,6 +166,7 @@ class Workshop:
             return Booklet(outcome)
 
         from drawleaf.book.output.booklet import make_html
+        from drawleaf.book.output.unprinted import unprinted_notes
         from drawleaf.book.words.own_templates import TemplateFaultError
         from drawleaf.draw.audit import audit_drawings
         from drawleaf.draw.drawings import Desk, blanks, gathered
@@ -174,6 +175,7 @@ class Workshop:
         desk = Desk(outcome.derived, solids, for_print=False, kept=self._kept, instead=instead)
         drawings = gathered(desk)
         derived, found = audit_drawings(outcome.derived, drawings)
+        found = (*found, *unprinted_notes(derived, drawings))
         outcome = with_places(replace(outcome, derived=derived, drawings=drawings), plan, found)
         if outcome.failed:
             return Booklet(outcome)

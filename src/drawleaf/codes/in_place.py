@@ -207,6 +207,13 @@ CODES = (
         slip("{part: crate.side, text", "{text"),
     ),
     Code(
+        "note-unprinted",
+        "A note hangs on a chapter that this booklet goes without.",
+        "A chapter with nothing to show in a plan, or in an edition of it, is left out with its notes.",
+        "Hang the note on another chapter, on a step or on a part.",
+        inner="a note hangs on a chapter such as `finishing`, and the plan, or the edition that is compiled, has no finish.",
+    ),
+    Code(
         "note-chapter",
         "A note hangs on a chapter that the booklet does not have, or on the cover or the contents, which print no notes.",
         "It would be read by nobody.",

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 from markupsafe import Markup
@@ -23,6 +24,27 @@ from drawleaf.model.steps import Step
 from drawleaf.units import Length
 
 SIGNAL_RANK = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+
+
+class _Words(Mapping[int, StepText]):
+    """The words of each step by its number, made when they are first asked for."""
+
+    def __init__(
+        self, steps: Mapping[int, Step], derived: Derived, formatter: Formatter, plan_folder: Path | None
+    ) -> None:
+        self._steps, self._made = steps, dict[int, StepText]()
+        self._make = partial(_worded, derived=derived, formatter=formatter, plan_folder=plan_folder)
+
+    def __getitem__(self, number: int) -> StepText:
+        if number not in self._made:
+            self._made[number] = self._make(self._steps[number])
+        return self._made[number]
+
+    def __iter__(self) -> Iterator[int]:
+        return iter(self._steps)
+
+    def __len__(self) -> int:
+        return len(self._steps)
 
 
 def _worded(step: Step, derived: Derived, formatter: Formatter, plan_folder: Path | None) -> StepText:
@@ -47,9 +69,9 @@ class Book:
 
     @staticmethod
     def of(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> Book:
-        """Word every step, and note where each caution first appears."""
+        """With the words of each step, and where each caution first appears."""
         formatter = Formatter.of(derived.plan)
-        texts = {step.number: _worded(step, derived, formatter, plan_folder) for step in derived.steps}
+        texts = _Words({step.number: step for step in derived.steps}, derived, formatter, plan_folder)
         first_steps: dict[str, int] = {}
         for step in derived.steps:
             for caution in step.cautions:
