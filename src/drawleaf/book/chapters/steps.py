@@ -12,7 +12,7 @@ from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.page.paging import Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, paper_of
-from drawleaf.book.page.step_forms import ANOTHER_WAY, step_block, time_height
+from drawleaf.book.page.step_forms import ANOTHER_WAY, NEEDS_WIDTH, step_block, time_height
 from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
 from drawleaf.book.words.wording import StepText
@@ -29,6 +29,8 @@ PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""
 WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
+_FEW = 8
+"""Where a step takes all parts and there are more of them than this, they are not listed."""
 SPARE = 3.0
 """Room in mm left on a page, since line breaks are only estimated in advance."""
 
@@ -41,6 +43,7 @@ class StepPage:
     text: StepText
     drawing: Drawing | None
     needs: tuple[Markup, ...]
+    settings: tuple[Markup, ...]
     full: tuple[Caution, ...]
     short: tuple[Caution, ...]
     notes: tuple[Note, ...]
@@ -62,6 +65,11 @@ class StepPage:
     def head_height(self) -> str:
         """How high the head is at least, in mm for the style sheet, so that a long note on time stays clear of what follows."""
         return f"{time_height(self.time):.1f}"
+
+    @property
+    def aside_mm(self) -> float:
+        """How wide the column right of the words is, in mm."""
+        return self.drawing.width_mm if self.beside and self.drawing else NEEDS_WIDTH
 
     @property
     def beside(self) -> bool:
@@ -165,7 +173,8 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         step=step,
         text=text,
         drawing=book.drawing_of(step),
-        needs=tuple(_needs(book, step, text)),
+        needs=tuple(_needs(book, step)),
+        settings=tuple(capitalized(one) for one in text.setup),
         full=full,
         short=short,
         notes=book.notes("step", step.id, *step.also),
@@ -214,8 +223,8 @@ def _as_in(book: Book, step: Step) -> Markup:
     return Markup('As in {}, page&nbsp;<a class="page" href="#step-{}"></a>.').format(link, step.id)
 
 
-def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
-    """What to have at hand, one line for each kind: parts, hardware, tools, settings.
+def _needs(book: Book, step: Step) -> Iterator[Markup]:
+    """What to have at hand, one line for each kind: parts, hardware, tools.
 
     What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike.
     """
@@ -223,7 +232,9 @@ def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
     coming = {item.number for item, _ in book.items(part for part in step.parts if part in moved)}
     rows = sorted(book.items(step.parts), key=lambda row: row[0].number not in coming)
     parts = [_part(item, count, "balloon new" if item.number in coming else "balloon") for item, count in rows]
-    if parts:
+    if len(rows) == len(book.derived.cut_list.items) > _FEW:
+        yield Markup("All parts.")
+    elif parts:
         yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
     things = [_used(use, book.formatter) for use in step.hardware]
     things += [Markup.escape(lower_first(supply.name)) for supply in step.supplies]
@@ -235,8 +246,6 @@ def _needs(book: Book, step: Step, text: StepText) -> Iterator[Markup]:
     said += [Markup("Wear {}.").format(book.formatter.join(worn))] if worn else []
     if said:
         yield Markup(" ").join(said)
-    if text.setup:
-        yield Markup("<strong>Set: {}.</strong>").format(Markup("; ").join(text.setup))
 
 
 def _part(item: CutItem, count: int, kind: str) -> Markup:

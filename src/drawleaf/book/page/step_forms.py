@@ -23,11 +23,16 @@ GAP = 9.0
 COLUMN_GAP = 6.0
 """Between the words and a drawing beside them."""
 WIDEST_BESIDE = 86.0
-_TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 36.0, 6.0, 34.0
+NEEDS_WIDTH = 42.0
+"""The column of what one needs, where no drawing stands above it."""
+_TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 15.0, 6.0, 34.0
 _TIME_TOP, _TIME_WIDTH = 2.6, 32.0
 _STAGE_LINE = 7.2
-_MEASURE, _ACTIONS = 128.0, 136.0
-_SPACED = 0.96
+_MEASURE, _ACTIONS = 136.0, 130.0
+_NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
+"""The rule above what one needs with its air, the gap below each of its lines, and what the box round the settings takes."""
+_BELOW_DRAWING, _BELOW_WORK = 3.0, 2.9
+_SPACED = 0.88
 """The share of a line that words set with wider spaces fill."""
 _TIGHT_COST = 25.0
 _CONTINUED = 9.0
@@ -50,8 +55,8 @@ class Spacing:
     cautions: tuple[float, float]
 
 
-TIGHT_NOT = Spacing(1.3, 1.0, 6.0, True, (10.0, 1.32, _MEASURE), (10.0, 1.3), (10.0, 1.32))
-TIGHT_SETTING = Spacing(1.2, 0.5, 4.0, False, (9.5, 1.27, math.inf), (9.5, 1.25), (9.5, 1.25))
+TIGHT_NOT = Spacing(1.3, 1.0, 5.0, True, (9.5, 1.28, _MEASURE), (9.5, 1.25), (10.0, 1.32))
+TIGHT_SETTING = Spacing(1.2, 0.5, 3.4, False, (9.5, 1.2, _MEASURE), (9.5, 1.2), (9.5, 1.2))
 
 
 class Shown(Protocol):
@@ -63,6 +68,8 @@ class Shown(Protocol):
     def time(self) -> Markup: ...
     @property
     def needs(self) -> Sequence[Markup]: ...
+    @property
+    def settings(self) -> Sequence[Markup]: ...
     @property
     def full(self) -> Sequence[Caution]: ...
     @property
@@ -101,7 +108,7 @@ def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None
     """What a step that is parted has on its second page: the drawing again, the actions and all that follows."""
     if low is None:
         return None
-    words = _actions(page, paper.main_width, TIGHT_NOT) + 3.0 + _check(page, paper.main_width - 6.6, TIGHT_NOT)
+    words = _below(page, paper, TIGHT_NOT)
     return _CONTINUED + low.height_mm + 4.0 + words + _after(page, paper, TIGHT_NOT) + _notes(page, paper)
 
 
@@ -109,11 +116,10 @@ def _set(
     page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, setting: Spacing, tail: bool
 ) -> list[Form]:
     """The forms of a step in one setting of its words."""
-    around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _needs(page, paper, setting)
-    around += _cautions(page, paper, setting) - _LAST_MARGIN
+    around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _cautions(page, paper, setting)
+    around += _BELOW_WORK - _LAST_MARGIN
     around += _after(page, paper, setting) + _notes(page, paper) if tail else 0.0
-    check = _check(page, paper.main_width - 6.6, setting)
-    below = around + _actions(page, paper.main_width, setting) + 3.0 + check
+    below = around + _below(page, paper, setting)
     high, low, narrow = drawings
     if high is None:
         return [Form(Way(None), below, 0.0)]
@@ -128,24 +134,40 @@ def _set(
     return forms
 
 
+def _below(page: Shown, paper: Paper, setting: Spacing) -> float:
+    """The words below a drawing as wide as the page, what one needs in a column at their right."""
+    return max(
+        _words(page, paper.text_width - NEEDS_WIDTH - COLUMN_GAP, setting), _needs(page, NEEDS_WIDTH, setting)
+    )
+
+
+def _words(page: Shown, width: float, setting: Spacing) -> float:
+    """Actions and check below each other."""
+    return _actions(page, min(width, _ACTIONS), setting) + _check(page, width, setting)
+
+
 def _beside(
     way: Way, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float, setting: Spacing
 ) -> Form:
-    """Words on the left, actions and check; the drawing on the right."""
-    width = paper.text_width - drawing.width_mm - COLUMN_GAP
-    words = _actions(page, width, setting) + 2.0 + _check(page, width - 6.6, setting, labelled=True)
-    return Form(way, around + max(words, drawing.height_mm + 3.0), cost)
+    """Words on the left, actions and check; the drawing on the right, and below it what one needs."""
+    words = _words(page, paper.text_width - drawing.width_mm - COLUMN_GAP, setting)
+    return Form(way, around + max(words, _aside(page, drawing, setting)), cost)
+
+
+def _aside(page: Shown, drawing: Drawing, setting: Spacing) -> float:
+    """A drawing beside the words, and what one needs below it."""
+    return drawing.height_mm + _BELOW_DRAWING + _needs(page, drawing.width_mm, setting)
 
 
 def _wrapped(page: Shown, drawing: Drawing, paper: Paper, setting: Spacing) -> float:
-    """The actions beside the drawing and then below it, and the check below both."""
+    """The actions beside the drawing and what one needs, and then below them; the check below all."""
     narrow = paper.text_width - drawing.width_mm - COLUMN_GAP - _LIST_INDENT
     wide = max(_ACTIONS - _LIST_INDENT, narrow)
-    line, end, high = 11.5 * POINT * setting.leading, drawing.height_mm + 2.0, 0.0
+    line, end, high = 11.5 * POINT * setting.leading, _aside(page, drawing, setting), 0.0
     for action in page.text.actions:
         short = max(0, math.ceil((end - high) / line))
         high += line_count(action, wide, 11.5, beside=(short, narrow)) * line + setting.gap
-    return max(high, end + 1.0) + 2.0 + _check(page, paper.text_width - 6.6, setting, labelled=True)
+    return max(high, end + 1.0) + _check(page, paper.text_width, setting)
 
 
 def _head(page: Shown, paper: Paper) -> float:
@@ -158,10 +180,16 @@ def time_height(time: Markup) -> float:
     return _TIME_TOP + text_height(time, _TIME_WIDTH, 9.5, 1.15) if time else 0.0
 
 
-def _needs(page: Shown, paper: Paper, setting: Spacing) -> float:
-    widths = (paper.main_width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
-    lines = sum(text_height(line, wide, *setting.needs) + 0.7 for line, wide in zip(page.needs, widths, strict=True))
-    return lines + 2.8 if page.needs else 0.0
+def _needs(page: Shown, width: float, setting: Spacing) -> float:
+    if not page.needs:
+        return 0.0
+    size, leading = setting.needs
+    widths = (width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
+    high = _NEED_RULE + size * POINT * leading
+    high += sum(text_height(line, wide, size, leading) + _NEED_GAP for line, wide in zip(page.needs, widths, strict=True))
+    if page.settings:
+        high += _SETTINGS + sum(text_height(line, width - 3.7, size, leading, 700) for line in page.settings)
+    return high
 
 
 def _cautions(page: Shown, paper: Paper, setting: Spacing) -> float:
@@ -172,7 +200,7 @@ def _cautions(page: Shown, paper: Paper, setting: Spacing) -> float:
         words = sum(text_height(_in_full(one), width, *setting.cautions) for one in panel) + len(panel) - 1
         high += max(8.0, 0.5 + 2.6 + words) + 3.0
     if page.short:
-        high += text_height(reminders(page.short), paper.main_width, *setting.cautions) + 3.0
+        high += text_height(reminders(page.short), paper.text_width, *setting.cautions) + 3.0
     return high
 
 
@@ -191,13 +219,15 @@ def _actions(page: Shown, width: float, setting: Spacing) -> float:
     return sum(height + setting.gap for height in heights)
 
 
-def _check(page: Shown, width: float, setting: Spacing, labelled: bool = False) -> float:
+def _check(page: Shown, width: float, setting: Spacing) -> float:
+    """The check in its box, so wide outside."""
     if not page.text.check:
         return 0.0
-    words = Markup("<b>Check.</b> {}").format(page.text.check) if labelled else page.text.check
-    high = _ticked_lines(words, width) * 11.5 * POINT * setting.leading
+    inner = width - 6.6
+    words = Markup("<b>Check.</b> {}").format(page.text.check)
+    high = _ticked_lines(words, inner) * 11.5 * POINT * setting.leading
     if page.text.if_not:
-        high += 0.6 + text_height(Markup("<b>If not:</b> {}").format(page.text.if_not), width, 10.5, setting.leading)
+        high += 0.6 + text_height(Markup("<b>If not:</b> {}").format(page.text.if_not), inner, 10.5, setting.leading)
     return high + setting.check
 
 
@@ -208,12 +238,12 @@ def _ticked_lines(words: Markup, width: float) -> int:
 
 def _after(page: Shown, paper: Paper, setting: Spacing) -> float:
     size, leading, measure = setting.after
-    width = min(measure, paper.main_width)
     high = 0.0
     for label, lines in page.after:
         if page.same_ways_as and label == ANOTHER_WAY and not setting.repeats:
             continue
-        high += sum(text_height(line, width, size, leading) + 0.6 for line in lines) + 2.2
+        words = Markup("<b>{}.</b> {}").format(label, Markup(" ").join(lines))
+        high += text_height(words, measure, size, leading) + 1.0
     return high
 
 
