@@ -11,7 +11,7 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.page.paging import Way, arrange
-from drawleaf.book.page.paper import STEPS_HEAD, paper_of
+from drawleaf.book.page.paper import STEPS_HEAD, Paper, paper_of
 from drawleaf.book.page.step_forms import ANOTHER_WAY, NEEDS_WIDTH, step_block, time_height
 from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
@@ -29,6 +29,8 @@ PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""
 WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
+LEAST_GROWTH, MOST_GROWTH = 1.05, 1.4
+"""A picture is not enlarged for less, nor by more: its lettering grows with it."""
 _FEW = 8
 """Where a step takes all parts and there are more of them than this, they are not listed."""
 SPARE = 3.0
@@ -112,7 +114,8 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
     paper = paper_of(book.derived.plan.paper)
     blocks = [step_block(page, _drawings(book, page.step), paper, bool(page.stage)) for page in pages]
     placed: list[StepPage] = []
-    for sheet in arrange(blocks, paper.text_height - SPARE, paper.text_height - STEPS_HEAD - SPARE):
+    room = paper.text_height - SPARE
+    for sheet in arrange(blocks, room, room - STEPS_HEAD):
         for place, form in enumerate(sheet.forms, sheet.first):
             page = pages[place]
             high, low, narrow = _drawings(book, page.step)
@@ -122,6 +125,8 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
                 placed.append(replace(page, way=way, again=low, new_page=True, whole=False))
                 continue
             drawing = {"high": high, "low": low, "narrow": narrow, None: None}[form.way.drawing]
+            if drawing is not None and len(sheet.forms) == 1 and not form.way.beside and not form.way.wraps:
+                drawing = _grown(drawing, room - form.height - (0.0 if sheet.first else STEPS_HEAD), paper)
             placed.append(
                 replace(
                     page,
@@ -135,6 +140,14 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
                 )
             )
     return placed
+
+
+def _grown(drawing: Drawing, spare: float, paper: Paper) -> Drawing:
+    """The drawing larger where its step has a page to itself, so that the picture fills what the words leave (``spare`` mm)."""
+    factor = min(MOST_GROWTH, paper.text_width / drawing.width_mm, 1.0 + max(0.0, spare) / drawing.height_mm)
+    if factor < LEAST_GROWTH:
+        return drawing
+    return replace(drawing, width_mm=drawing.width_mm * factor, height_mm=drawing.height_mm * factor)
 
 
 def _kept(page: StepPage, way: Way) -> tuple[tuple[str, tuple[Markup, ...]], ...]:
