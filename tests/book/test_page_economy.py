@@ -125,6 +125,26 @@ def test_a_step_stands_on_one_page_unless_no_page_can_hold_it(name: str):
     assert len(too_long) <= len(pages) // 15
 
 
+def derived_drawing(drawings: Any, page: Any) -> Drawing | None:
+    """The high drawing of a step as it was drawn, where its page shows that one."""
+    return drawings.steps[page.step.number] if page.way.drawing == "high" else None
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_picture_grows_into_the_room_that_its_page_leaves(name: str):
+    from drawleaf.book.chapters import steps as chapter
+
+    derived, drawings = drawn(name)
+    book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / name)
+    growth = [
+        page.drawing.width_mm / high.width_mm
+        for page in chapter.gather(book)["pages"]
+        if (high := derived_drawing(drawings, page)) is not None
+    ]
+    assert all(1.0 <= factor <= chapter.MOST_GROWTH + 1e-9 for factor in growth)
+    assert any(factor > 1.1 for factor in growth)
+
+
 @pytest.mark.parametrize("name", PLANS)
 def test_a_step_is_as_high_as_was_reckoned(name: str):
     from drawleaf.book.chapters import steps as chapter
@@ -137,7 +157,9 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
     for page in chapter.gather(book)["pages"]:
         block = step_block(page, chapter._drawings(book, page.step), paper, bool(page.stage))
         if page.again is None:
-            reckoned.update({str(page.step.number): form.height for form in block.forms if form.way == page.way})
+            drawn_high = derived_drawing(drawings, page)
+            grown = page.drawing.height_mm - drawn_high.height_mm if drawn_high else 0.0
+            reckoned.update({str(page.step.number): form.height + grown for form in block.forms if form.way == page.way})
     first = "1"
     high: dict[str, list[float]] = defaultdict(list)
     for page in printed(name):

@@ -31,6 +31,8 @@ WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
 LEAST_GROWTH, MOST_GROWTH = 1.05, 1.4
 """A picture is not enlarged for less, nor by more: its lettering grows with it."""
+AIR = 6.0
+"""Room in mm that stays free above a picture's growth: a line more than reckoned must not push the step's end off its page."""
 _FEW = 8
 """Where a step takes all parts and there are more of them than this, they are not listed."""
 SPARE = 3.0
@@ -144,7 +146,7 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
 
 def _grown(drawing: Drawing, spare: float, paper: Paper) -> Drawing:
     """The drawing larger where its step has a page to itself, so that the picture fills what the words leave (``spare`` mm)."""
-    factor = min(MOST_GROWTH, paper.text_width / drawing.width_mm, 1.0 + max(0.0, spare) / drawing.height_mm)
+    factor = min(MOST_GROWTH, paper.text_width / drawing.width_mm, 1.0 + max(0.0, spare - AIR) / drawing.height_mm)
     if factor < LEAST_GROWTH:
         return drawing
     return replace(drawing, width_mm=drawing.width_mm * factor, height_mm=drawing.height_mm * factor)

@@ -20,8 +20,6 @@ TICK = 3.6
 _FRACTION_DIGIT, _FRACTION_BAR, _FRACTION_SIZE = 0.37, 0.09, 1.3
 """Widths in em of the face's ``frac`` figures, and how much larger the style sheet sets them."""
 _BLOCKS = frozenset(("p", "ul", "ol", "table", "blockquote", "h3", "h4"))
-_SAFETY = 0.995
-"""Kerning, which is left out, draws the letters a little closer."""
 
 
 @dataclass(slots=True)
@@ -103,7 +101,7 @@ def line_count(html: str, width: float, size: float, weight: int = 400, beside: 
         words.box(BALLOON / em)
         words.feed(piece.partition("</span>")[2])
     short, narrow = beside
-    return _filled(words.words, words.gaps, width / em / _SAFETY, short, narrow / em / _SAFETY)
+    return _filled(words.words, words.gaps, width / em, short, narrow / em)
 
 
 def _filled(words: list[float], gaps: list[float], width: float, short: int, narrow: float) -> int:
