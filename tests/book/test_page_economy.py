@@ -159,7 +159,9 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
         if page.again is None:
             drawn_high = derived_drawing(drawings, page)
             grown = page.drawing.height_mm - drawn_high.height_mm if drawn_high else 0.0
-            reckoned.update({str(page.step.number): form.height + grown for form in block.forms if form.way == page.way})
+            reckoned.update(
+                {str(page.step.number): form.height + grown for form in block.forms if form.way == page.way}
+            )
     first = "1"
     high: dict[str, list[float]] = defaultdict(list)
     for page in printed(name):

@@ -136,9 +136,7 @@ def _set(
 
 def _below(page: Shown, paper: Paper, setting: Spacing) -> float:
     """The words below a drawing as wide as the page, what one needs in a column at their right."""
-    return max(
-        _words(page, paper.text_width - NEEDS_WIDTH - COLUMN_GAP, setting), _needs(page, NEEDS_WIDTH, setting)
-    )
+    return max(_words(page, paper.text_width - NEEDS_WIDTH - COLUMN_GAP, setting), _needs(page, NEEDS_WIDTH, setting))
 
 
 def _words(page: Shown, width: float, setting: Spacing) -> float:
@@ -186,7 +184,9 @@ def _needs(page: Shown, width: float, setting: Spacing) -> float:
     size, leading = setting.needs
     widths = (width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
     high = _NEED_RULE + size * POINT * leading
-    high += sum(text_height(line, wide, size, leading) + _NEED_GAP for line, wide in zip(page.needs, widths, strict=True))
+    high += sum(
+        text_height(line, wide, size, leading) + _NEED_GAP for line, wide in zip(page.needs, widths, strict=True)
+    )
     if page.settings:
         high += _SETTINGS + sum(text_height(line, width - 3.7, size, leading, 700) for line in page.settings)
     return high
