@@ -17,7 +17,7 @@ stock:
   strip: {material: red oak board, size: 1x2}
   wide: {material: red oak board, size: 1x4}
   post: {material: beech board, size: 45x70}
-  tape: {material: birch edge trim, size: 13/16 wide}
+  tape: {material: birch edge banding, size: 13/16 wide}
   crown: {material: pine cornice moulding, size: 2-1/4 cornice}
   own: {material: red oak board, size: 1x3, profile: foot}
   rod: {material: hardwood dowel rod, size: 1 rod}

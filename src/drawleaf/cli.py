@@ -52,7 +52,7 @@ class StarterKind(StrEnum):
     """What a new plan is made of."""
 
     BOARDS = "boards"
-    SHEET_CASE = "sheet-case"
+    PLYWOOD_CASE = "plywood-case"
 
 
 class FormatWord(StrEnum):

@@ -16,7 +16,7 @@ from drawleaf.source.expected import choices, keys_of
 from drawleaf.source.library import load_library
 from drawleaf.source.models import PlanSource
 from drawleaf.source.old_names import old_names, rewritten
-from drawleaf.source.renames import KEYS, NAMES, WORDS
+from drawleaf.source.renames import ITEMS, KEYS, NAMES, WORDS
 from drawleaf.source.validate import validate_model
 from drawleaf.source.yaml_tree import read_yaml
 
@@ -64,6 +64,10 @@ def faults(text: str):
     return validate_model(PlanSource, tree, positions, "plan.yaml")[1]
 
 
+def library():
+    return load_library(shared_folders())[0]
+
+
 def model_named(name: str) -> type[models.SourceNode]:
     return getattr(models, name, None) or getattr(library_models, name)
 
@@ -76,7 +80,7 @@ def test_every_new_name_is_a_key_and_no_old_one_is() -> None:
     for name, key in (*NAMES, *WORDS):
         assert key in keys_of(model_named(name))
     for (name, key), pairs in WORDS.items():
-        words = choices(keys_of(model_named(name))[key])
+        words = choices(keys_of(model_named(name))[key]) or {one.kind for one in library().catalogue.hardware.values()}
         assert set(pairs.values()) <= set(words), key
         assert not set(pairs) & set(words), key
 
@@ -134,6 +138,21 @@ def test_check_mend_shows_first_and_writes_when_told(tmp_path: Path, end: bytes)
     assert [one.name for one in plan.parent.iterdir()] == ["plan.yaml"]
 
 
+def test_items_have_their_new_names_and_an_authors_own_of_an_old_name_stays(tmp_path: Path) -> None:
+    everything = library()
+    ids = {"hardware": everything.catalogue.hardware, "materials": everything.catalogue.materials}
+    ids["components"] = everything.components
+    for kind, pairs in ITEMS.items():
+        for old, new in pairs.items():
+            assert any(one == new or one.startswith(f"{new} ") for one in ids[kind]), new
+            assert not any(one == old or one.startswith(f"{old} ") for one in ids[kind]), old
+    text = "hardware:\n  - {item: let-in magnet 3/4 in, on: a}\n"
+    tree, positions = read(text)
+    for known, new in ((False, "item: inset magnet 3/4 in"), (True, "item: let-in magnet 3/4 in")):
+        changes = old_names(models.AssemblyEntry, tree, positions, "plan.yaml", lambda _kind, _name, known=known: known)
+        assert new in rewritten(text, changes)
+
+
 COMPONENT = """\
 component: tray
 parameters: {wide: null}
@@ -146,7 +165,7 @@ HINGE = """\
 brass cup hinge:
   name: Brass cup hinge
   plural: brass cup hinges
-  kind: cup hinge
+  kind: <cup hinge|concealed hinge>
   measures: {cup: 35 mm, <screw pitch|screw spacing>: 48 mm}   # from the packet
   aisle: Cabinet hardware
 """
@@ -156,6 +175,7 @@ stock: {ply: {material: birch plywood, nominal: 1/2}}
 assemblies:
   tray: {component: tray, with: {wide: 9, wall: ply}}
   box: {component: drawer box, with: {wide: 9, <play|clearance>: 1/16}}
+  other: {component: <tongued drawer box|tongue-and-dado drawer box>, with: {wide: 9, <play|clearance>: 1/16}}
 """
 
 
@@ -166,7 +186,7 @@ def test_the_authors_own_shared_files_are_mended_with_the_plan_and_ours_are_not(
         (tmp_path / name).write_text(MARK.sub(r"\1", marked), encoding="utf-8")
     told = [one.mend for one in load_library(shared_folders(tmp_path / "plan"))[1]]
     assert len(told) == 2
-    assert all("“spacing”" in one or "“screw spacing”" in one for one in told)
+    assert all("“spacing”" in one or "“concealed hinge”" in one for one in told)
     found = mended(tmp_path / "plan")
     assert {one.path.relative_to(tmp_path).as_posix(): one.text for one in found} == {
         name: MARK.sub(r"\2", marked) for name, marked in files.items()

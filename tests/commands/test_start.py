@@ -13,7 +13,7 @@ from drawleaf.compiler import Choice, check_plan
 DAY = datetime.date(2026, 11, 25)
 
 
-@pytest.mark.parametrize("kind", ["boards", "sheet-case"])
+@pytest.mark.parametrize("kind", ["boards", "plywood-case"])
 @pytest.mark.parametrize("edition", [None, "metric"])
 def test_a_new_plan_is_good_at_once(tmp_path: Path, kind: str, edition: str | None) -> None:
     folder = start("my-first plan", kind, tmp_path, DAY)
@@ -25,15 +25,15 @@ def test_a_new_plan_is_good_at_once(tmp_path: Path, kind: str, edition: str | No
     assert (about.title, about.date) == ("My first plan", "2026-11-25")
 
 
-@pytest.mark.parametrize("kind", ["boards", "sheet-case"])
+@pytest.mark.parametrize("kind", ["boards", "plywood-case"])
 def test_every_edition_of_a_new_plan_is_good(tmp_path: Path, kind: str) -> None:
     folder = start("piece", kind, tmp_path, DAY)
-    other = {"boards": "long", "sheet-case": "wide"}[kind]
+    other = {"boards": "long", "plywood-case": "wide"}[kind]
     assert not check_plan(folder, Choice(other)).failed
 
 
 def test_the_comments_explain(tmp_path: Path) -> None:
-    for kind in ("boards", "sheet-case"):
+    for kind in ("boards", "plywood-case"):
         text = (start(kind, kind, tmp_path, DAY) / "plan.yaml").read_text()
         assert text.count("#") >= 8
         assert "@" not in text

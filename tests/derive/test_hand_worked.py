@@ -143,7 +143,7 @@ DOOR = (
     parts:
       leaf: {stock: ply, thickness: y, grain: z, left: 2, right: 398, back: 0, bottom: 2, top: 698}
     hardware:
-      - {item: cup hinge full overlay, on: case.side.original, carries: door, overlay: full}
+      - {item: concealed hinge full overlay, on: case.side.original, carries: door, overlay: full}
 """
 )
 

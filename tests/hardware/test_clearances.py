@@ -9,10 +9,10 @@ from drawleaf.resolve.resolver import resolve
 from drawleaf.source.library import load_library
 from drawleaf.source.reader import read_plan
 
-CUP = "{item: cup hinge full overlay, on: case.side.mirrored, carries: right_door, overlay: full}"
+CUP = "{item: concealed hinge full overlay, on: case.side.mirrored, carries: right_door, overlay: full}"
 BUTT = "{item: butt hinge 2-1/2 in, on: case.side.original, carries: left_door}"
 DOOR = "left: case.side.right + 3/32, right: case.divider.left"
-MAGNET = "{item: let-in magnet 3/4 in, on: block, face: front, other_half_on: kick.kick, at: {x: side.right + 1-1/2, z: 1-1/2}}"
+MAGNET = "{item: inset magnet 3/4 in, on: block, face: front, other_half_on: kick.kick, at: {x: side.right + 1-1/2, z: 1-1/2}}"
 CATCH = "{item: magnetic catch, on: deck, face: bottom, other_half_on: left_door, at: {x: 15}}"
 KNOB = "{item: bolted knob 1-1/4 in, on: door, face: front, at: {x: 14-1/2, z: 18}}"
 STAY = "{item: lid stay, on: case.side.original, other_half_on: lid, at: {y: 8}}"
@@ -20,7 +20,7 @@ FOOT = "{item: leveller, on: side, at: {y: 2, x: side.right / 2}"
 BRACKET = "{item: corner bracket 2 in, on: shelf, face: bottom, other_half_on: side.original, at: {y: 4}, repeat: {along: y, at: [0, 8]}}"
 CASTOR = "{item: plate castor 2 in, on: floor, at: {x: 3, y: 3}"
 EIGHT = "{item: figure-8 fastener, on: [rail, back], carries: top, count: 2}"
-SLIDES = "{item: under-mount slides 15 in, on: case.side, carries: drawer}"
+SLIDES = "{item: undermount slides 15 in, on: case.side, carries: drawer}"
 
 WRONG = [
     # Doors on leaf hinges.
@@ -31,9 +31,9 @@ WRONG = [
     ("cupboard", BUTT, BUTT.replace("case.side.original", "[case.side]"), "hardware-parts", ("2 are named",)),
     ("cupboard", BUTT, BUTT.replace("left_door}", "left_door, at: {z: 4}}"), "hardware-off-part", ("runs beyond the end",)),
     ("cupboard", "piano hinge 36 in", "piano hinge 30 in", "hardware-clearance", ("30 in long", "34-9/16 in")),
-    # Doors on cup hinges.
+    # Doors on concealed hinges.
     ("cupboard", CUP, CUP.replace("overlay: full", "overlay: inset"), "hardware-clearance", ("is said to be inset",)),
-    ("cupboard", CUP, CUP.replace("full overlay", "half overlay"), "hinge-boring", ("“cup hinge full overlay”",)),
+    ("cupboard", CUP, CUP.replace("full overlay", "half overlay"), "hinge-boring", ("“concealed hinge full overlay”",)),
     ("cupboard", CUP, CUP.replace("overlay: full", "boring: 6 mm"), "hinge-boring", ("set about 0.059 in to either side",)),
     ("cupboard", CUP, CUP.replace("overlay: full", "boring: 9 mm"), "hinge-boring", ("it takes about 0.118 in to about 0.236 in",)),
     ("cupboard", CUP, CUP.replace("case.side.mirrored", "case.divider").replace("overlay: full", "setback: 15"), "hardware-clearance", ("of depth", "15-9/32 in")),
@@ -92,7 +92,7 @@ def test_a_hinge_that_suits_is_named(resolved) -> None:
         ("left: case.divider.right - 5/16", "left: case.divider.right + 3/32"),
         ("carries: right_door, overlay: full", "carries: right_door"),
     )
-    assert [one.mend for one in diagnostics if one.code == "hinge-boring"] == ["Take “cup hinge inset”."]
+    assert [one.mend for one in diagnostics if one.code == "hinge-boring"] == ["Take “concealed hinge inset”."]
 
 
 def test_a_wheel_needs_room_to_swivel(resolved) -> None:
@@ -114,7 +114,7 @@ def test_two_doors_on_one_partition_keep_their_plates_apart(resolved) -> None:
     _, diagnostics = resolved("doors", ("overlay: half, end_distance: 160}", "overlay: half}"))
     found = [one for one in diagnostics if one.code == "hardware-clearance"]
     assert [one.message for one in found] == [
-        "Cup hinge for a half overlay: what is cut for it in “case.wall.2” runs into a hole that is there already"
+        "Concealed hinge for a half overlay: what is cut for it in “case.wall.2” runs into a hole that is there already"
     ] * len(found)
     assert found
 
@@ -128,7 +128,7 @@ def test_an_edition_without_a_door_has_no_hinges_either(tmp_path) -> None:
     kinds = {fitting.item.kind for fitting in plan.fittings}
     assert not kinds & {"butt hinge", "piano hinge", "catch", "lid stay"}
     assert not [one for one in plan.part("case.side").features if one.kind == "recess"]
-    assert kinds >= {"cup hinge", "let-in magnet", "leveller", "pin sleeve"}
+    assert kinds >= {"concealed hinge", "inset magnet", "leveller", "pin sleeve"}
 
 
 def test_hardware_of_ones_own_without_measures_is_told(tmp_path) -> None:

@@ -95,7 +95,7 @@ def test_a_magnet_lies_opposite_its_plate(sound) -> None:
 
 
 def test_a_strip_plate_is_a_square_recess(sound) -> None:
-    plan = sound("cupboard", ("let-in magnet 3/4 in, on: block", "let-in magnet with strip, on: block"))
+    plan = sound("cupboard", ("inset magnet 3/4 in, on: block", "inset magnet with strip, on: block"))
     kick = plan.part("kick.kick")
     assert [cut.box.extent(Axis.X) for cut in recesses(kick)] == [inch("2")] * 2
     assert {cut.box.extent(Axis.Y) for cut in recesses(kick)} == {inch("5/64")}

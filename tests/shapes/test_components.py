@@ -31,7 +31,7 @@ assemblies:
 WITH = {
     "drawer box": "{wide: 9, deep: 12, high: 5, box: ply, floor: ply}",
     "dovetailed drawer box": "{wide: 9, deep: 12, high: 5, box: board, floor: ply, groove: 3/8}",
-    "tongued drawer box": "{wide: 9, deep: 12, high: 5, box: ply, floor: ply}",
+    "tongue-and-dado drawer box": "{wide: 9, deep: 12, high: 5, box: ply, floor: ply}",
     "face frame": "{wide: 24, high: 30, frame: strip}",
     "slab door": "{wide: 16, high: 22, panel: ply, edge: strip}",
     "frame and panel door": "{wide: 16, high: 22, frame: wide, panel: ply}",

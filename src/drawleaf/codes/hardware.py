@@ -44,7 +44,7 @@ CODES = (
         "Name the part that lies opposite, or move the hardware.",
         slip(
             _KNOB,
-            "{item: let-in magnet 3/4 in, on: floor, face: top, at: {x: 5, y: 2}, other_half_on: side.original}",
+            "{item: inset magnet 3/4 in, on: floor, face: top, at: {x: 5, y: 2}, other_half_on: side.original}",
         ),
     ),
     Code(
@@ -70,10 +70,10 @@ CODES = (
     ),
     Code(
         "hinge-boring",
-        "A cup hinge cannot make the door cover the case as it is drawn.",
+        "A concealed hinge cannot make the door cover the case as it is drawn.",
         "How far the cup is bored from the edge decides how far the door covers the side, and it can only be bored within limits.",
         "Take the hinge that the message names, or change how far the door covers the side.",
-        slip(_SLIDES, "{item: cup hinge full overlay, on: case.side.original, carries: drawer}", sample="chest"),
+        slip(_SLIDES, "{item: concealed hinge full overlay, on: case.side.original, carries: drawer}", sample="chest"),
     ),
     Code(
         "recess-size",

@@ -17,7 +17,7 @@ class Form(Enum):
     BOARD = "board"
     MOULDING = "moulding"
     ROD = "rod"
-    EDGE = "edge trim"
+    EDGE = "edge banding"
 
 
 @dataclass(frozen=True, slots=True)

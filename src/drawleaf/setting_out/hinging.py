@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Plan, Vector
 
-HINGES = ("butt hinge", "piano hinge", "cup hinge")
-SLIDES = ("slides", "under-mount slides")
+HINGES = ("butt hinge", "piano hinge", "concealed hinge")
+SLIDES = ("slides", "undermount slides")
 TOPS = ("top fastener",)
 
 
@@ -40,8 +40,8 @@ def swinging(plan: Plan) -> dict[str, tuple[Fitting, ...]]:
 
 
 def pin_axis(plan: Plan, hinge: Fitting) -> Axis:
-    """The axis that a hinge turns about: square to its plate and to the door for a cup hinge, along itself for a leaf hinge."""
-    if hinge.item.kind == "cup hinge" and len(hinge.parts) > 1:
+    """The axis that a hinge turns about: square to its plate and to the door for a concealed hinge, along itself for a leaf hinge."""
+    if hinge.item.kind == "concealed hinge" and len(hinge.parts) > 1:
         across = (hinge.face.axis, plan.part(hinge.parts[1]).thickness)
         return next(axis for axis in Axis if axis not in across)
     body = hinge.body
@@ -65,14 +65,14 @@ def way_home(plan: Plan, moving: str) -> Vector | None:
             if is_hinge(fitting):
                 return _to_hinge(plan, fitting)
             return None
-        if fitting.item.kind == "let-in magnet" and plan.part(fitting.parts[-1]).assembly == moving:
+        if fitting.item.kind == "inset magnet" and plan.part(fitting.parts[-1]).assembly == moving:
             return _reverse(fitting.face.normal)
     return None
 
 
 def _to_hinge(plan: Plan, hinge: Fitting) -> Vector:
     fixed, door = plan.part(hinge.parts[0]), plan.part(hinge.parts[-1])
-    if hinge.item.kind == "cup hinge":
+    if hinge.item.kind == "concealed hinge":
         axis = door.thickness
         before = door.seen.span(axis).middle < fixed.seen.span(axis).middle
         return axis.high.normal if before else axis.low.normal

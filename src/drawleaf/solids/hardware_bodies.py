@@ -215,11 +215,11 @@ def _unit(axis: int, side: float) -> tuple[float, float, float]:
 SHAPES: dict[str, Callable[[Fitting, Floats, Floats], Solid]] = {
     "butt hinge": leaf_hinge,
     "piano hinge": leaf_hinge,
-    "cup hinge": cup_hinge,
+    "concealed hinge": cup_hinge,
     "bolted pull": bolted_pull,
     "leveller": leveller,
     "castor": castor,
-    "let-in magnet": magnet,
+    "inset magnet": magnet,
     "corner bracket": corner_bracket,
     "top fastener": top_fastener,
     "lid stay": lid_stay,

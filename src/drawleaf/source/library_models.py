@@ -29,11 +29,11 @@ NO_SOURCE = "common practice, no source"
 
 
 class ThicknessEntry(SourceNode):
-    """``thicknesses:`` what a nominal thickness usually measures and which of the sheet sizes are sold in it; few stores keep ``uncommon`` ones."""
+    """``thicknesses:`` what a nominal thickness usually measures and which of the sheet sizes are sold in it; few stores keep those of ``special_order``."""
 
     actual: str
     sheets: list[str]
-    uncommon: list[str] = []
+    special_order: list[str] = []
 
 
 class BoardGroupEntry(SourceNode):
@@ -68,7 +68,7 @@ class MaterialEntry(SourceNode):
     """``materials``: a sheet good or a wood. ``radial`` and ``tangential`` are its movement for each percent of moisture."""
 
     name: str
-    form: Literal["sheet", "board", "moulding", "rod", "edge trim"]
+    form: Literal["sheet", "board", "moulding", "rod", "edge banding"]
     tint: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
     density: Density
     solid: YesNo = False

@@ -32,7 +32,7 @@ from drawleaf.source.library_models import (
     ToolEntry,
 )
 from drawleaf.source.library_prices import Prices
-from drawleaf.source.old_names import new_measure, told_new
+from drawleaf.source.old_names import new_measure, new_word, told_new
 from drawleaf.units import ZERO, Length
 
 _LONGER_BY = Length.of_mm(1)
@@ -105,7 +105,7 @@ def _sheets(
         actuals.append((key, length_at(thickness.actual, *place, "actual")))
         row = []
         labels = [("sheets", index, label) for index, label in enumerate(thickness.sheets)]
-        labels += [("uncommon", index, label) for index, label in enumerate(thickness.uncommon)]
+        labels += [("special_order", index, label) for index, label in enumerate(thickness.special_order)]
         for key_word, index, label in labels:
             if label not in sizes:
                 known = ", ".join(sizes)
@@ -113,7 +113,7 @@ def _sheets(
                     (*place, key_word, index), f"there is no sheet size “{label}”", f"Listed are {known}."
                 )
             price = prices.of("sheets", name, nominal, label)
-            row.append(SheetSize(label, *sizes[label], price, key_word == "uncommon"))
+            row.append(SheetSize(label, *sizes[label], price, key_word == "special_order"))
         sold.append((key, tuple(row)))
     return tuple(sold), tuple(actuals)
 
@@ -202,6 +202,8 @@ def _item(
     diameter_path: tuple[str | int, ...],
 ) -> HardwareItem:
     """A catalogue item of an entry whose name, sizes and body are settled."""
+    if new := new_word(HardwareEntry, "kind", entry.kind):
+        raise DataProblem(("kind",), f"there is no kind “{entry.kind}”", told_new(new))
     for what in entry.measures:
         if new := new_measure(what):
             raise DataProblem(("measures", what), f"nothing looks for a measure “{what}”", told_new(new))

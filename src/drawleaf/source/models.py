@@ -228,14 +228,14 @@ class FittingEntry(SourceNode):
     )
     overlay: Literal["full", "half", "inset"] | None = Field(
         default=None,
-        description="Cup hinges: how the door covers the case, to be held against what the hinge is made for.",
+        description="Concealed hinges: how the door covers the case, to be held against what the hinge is made for.",
     )
     boring: Expr | None = Field(
         default=None,
-        description="Cup hinges: wood between the cup and the edge of the door; worked out from the overlay where left out.",
+        description="Concealed hinges: wood between the cup and the edge of the door; worked out from the overlay where left out.",
     )
     setback: Expr | None = Field(
-        default=None, description="Cup hinges: from the front edge to the plate's screws; 37 mm where left out."
+        default=None, description="Concealed hinges: from the front edge to the plate's screws; 37 mm where left out."
     )
     along: AxisName | None = Field(
         default=None, description="Bar pulls: the axis that they lie along; left to right, or upright, where left out."

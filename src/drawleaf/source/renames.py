@@ -27,6 +27,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
     "PinRows": {"pitch": "spacing"},
     "MachiningEntry": {"trim": "angle_cut"},
     "TaperEntry": {"off": "narrow_by"},
+    "ThicknessEntry": {"uncommon": "special_order"},
 }
 """By model, the old name of a key and the one that it has now."""
 
@@ -42,6 +43,12 @@ NAMES: Mapping[tuple[str, str], Mapping[str, str]] = {
 
 WORDS: Mapping[tuple[str, str], Mapping[str, str]] = {
     ("FittingEntry", "let_in"): {"fixed": "case"},
+    ("MaterialEntry", "form"): {"edge trim": "edge banding"},
+    ("HardwareEntry", "kind"): {
+        "cup hinge": "concealed hinge",
+        "under-mount slides": "undermount slides",
+        "let-in magnet": "inset magnet",
+    },
 }
 """By model and key, words that may stand there under another name."""
 
@@ -51,11 +58,23 @@ FOLDERS: Mapping[str, str] = {"kits": "tool_sets"}
 PARAMETERS: Mapping[str, Mapping[str, str]] = {
     "drawer box": {"play": "clearance"},
     "tongued drawer box": {"play": "clearance"},
+    "tongue-and-dado drawer box": {"play": "clearance"},
     "dovetailed drawer box": {"play": "clearance"},
     "edged shelf": {"play": "clearance"},
     "frame and panel door": {"room": "clearance"},
+    "table base": {"set_back": "setback"},
 }
 """By component of our own, the old name of a parameter."""
 
-ITEMS: Mapping[str, Mapping[str, str]] = {}
+ITEMS: Mapping[str, Mapping[str, str]] = {
+    "hardware": {
+        "cup hinge full overlay": "concealed hinge full overlay",
+        "cup hinge half overlay": "concealed hinge half overlay",
+        "cup hinge inset": "concealed hinge inset",
+        "under-mount slides": "undermount slides",
+        "let-in magnet": "inset magnet",
+    },
+    "materials": {"birch edge trim": "birch edge banding"},
+    "components": {"tongued drawer box": "tongue-and-dado drawer box"},
+}
 """By kind, the old name of an item of our own ``shared/``; of a row of sizes what stands before the size."""

@@ -103,9 +103,9 @@ FIGURES = (
         "mm",
         0.0,
         CUSTOM,
-        "cup hinges",
+        "concealed hinges",
         "custom",
-        lambda: (catalogue().hardware["cup hinge full overlay"].measure("cup") or Length.of_mm(0)).mm,
+        lambda: (catalogue().hardware["concealed hinge full overlay"].measure("cup") or Length.of_mm(0)).mm,
     ),
     Published(
         "holes of a hinge's plate behind the front edge",
@@ -115,7 +115,7 @@ FIGURES = (
         CUSTOM,
         "32 mm system",
         "custom",
-        lambda: (catalogue().hardware["cup hinge full overlay"].measure("setback") or Length.of_mm(0)).mm,
+        lambda: (catalogue().hardware["concealed hinge full overlay"].measure("setback") or Length.of_mm(0)).mm,
     ),
     Published(
         "a 10 in mitre saw crosses a 1x6",

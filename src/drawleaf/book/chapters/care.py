@@ -1,7 +1,8 @@
-"""Fitting in place, and care."""
+"""Putting it in place, and care."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
@@ -16,4 +17,8 @@ def gather(book: Book) -> dict[str, Any] | None:
     return {"fittings": tuple(noted.values()), "care": plan.about.care}
 
 
-CHAPTER = Chapter("care", "Fitting and care", gather, runs_on=True, stays_whole=True)
+def _title(found: Mapping[str, Any]) -> str:
+    return "Installation and care" if found["fittings"] and found["care"] else "Care" if found["care"] else "Installation"
+
+
+CHAPTER = Chapter("care", "Installation and care", gather, runs_on=True, stays_whole=True, titled=_title)

@@ -24,3 +24,5 @@ class Chapter:
     listed: bool = True
     runs_on: bool = False
     stays_whole: bool = False
+    titled: Callable[[Mapping[str, Any]], str] | None = None
+    """Its title by what it holds, where that is not the same in every plan."""

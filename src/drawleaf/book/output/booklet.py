@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -63,7 +63,11 @@ def rendered(derived: Derived, drawings: Drawings, *, for_print: bool, plan_fold
 
 def _set_chapters(environment: Environment, book: Book, values: dict[str, Any]) -> tuple[SetChapter, ...]:
     gathered = [(chapter, chapter.gather(book)) for chapter in CHAPTERS]
-    wanted = [(chapter, found) for chapter, found in gathered if found is not None]
+    wanted = [
+        (replace(chapter, title=chapter.titled(found)) if chapter.titled else chapter, found)
+        for chapter, found in gathered
+        if found is not None
+    ]
     listed = [chapter for chapter, _ in wanted if chapter.listed]
     present = frozenset(chapter.id for chapter, _ in wanted)
     pages = []

@@ -121,7 +121,7 @@ def _cautions(shop: Workshop, kind: str) -> list:
         "anti-tip strap": ("tip-over", "wall fixing"),
         "wall screw": ("wall fixing",),
         "hanger": ("wall fixing",),
-        "let-in magnet": ("magnets",),
+        "inset magnet": ("magnets",),
         "lid stay": ("finger trap",),
     }
     cautions = shop.plan.catalogue.cautions

@@ -34,8 +34,8 @@ KINDS: dict[str, FittingKind] = {
     "slides": FittingKind(
         "fit-slides", "fit-slides", "fit-slides", "Screw the slides to the case and the drawer", early=True
     ),
-    "under-mount slides": FittingKind(
-        "fit-slides", "fit-under-mount", "fit-slides", "Screw the slides to the case and the drawer", early=True
+    "undermount slides": FittingKind(
+        "fit-slides", "fit-undermount", "fit-slides", "Screw the slides to the case and the drawer", early=True
     ),
     "leveller": FittingKind("fit-levellers", "fit-levellers", "fit-feet", title="Fit the leveling feet", early=True),
     "castor": FittingKind("fit-castors", "fit-castors", title="Screw on the casters", early=True),
@@ -43,7 +43,7 @@ KINDS: dict[str, FittingKind] = {
         "press-sleeves", "press-sleeves", "press-sleeves", "Press in the pin sleeves", early=True
     ),
     "corner bracket": FittingKind("fit-brackets", "fit-brackets", title="Screw in the corner brackets", early=True),
-    "let-in magnet": FittingKind(
+    "inset magnet": FittingKind(
         "fit-magnets", "fit-magnets", title="Screw in the magnets and their plates", early=True, inside=True
     ),
     "catch": FittingKind("fit-catch", "fit-catch", inside=True),

@@ -23,7 +23,7 @@ def bring_in(
         return
     if first.carried:
         _hang(shop, first, standing, joining)
-    elif any(fitting.item.kind == "let-in magnet" for fitting in _holding(shop.plan, bodies)):
+    elif any(fitting.item.kind == "inset magnet" for fitting in _holding(shop.plan, bodies)):
         _set_panel(shop, bodies, standing, joining)
     else:
         _set_shelves(shop, bodies, standing, pins, joining)
@@ -43,11 +43,11 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
     template, title, settings, hardware = "hang-drawer", shop.words.tell("Hang the {}", named), NO_SETTINGS, ()
     if kinds & set(TOPS):
         template, title = "fasten-top", shop.words.tell("Fasten the {}", named)
-    elif "under-mount slides" in kinds:
+    elif "undermount slides" in kinds:
         template = "hang-drawer-under"
     elif any(is_hinge(fitting) for fitting in held):
         lid = is_lid(plan, held)
-        template = "hang-cup-door" if "cup hinge" in kinds else "hang-lid" if lid else "hang-door"
+        template = "hang-cup-door" if "concealed hinge" in kinds else "hang-lid" if lid else "hang-door"
         settings = HangSettings(lid)
     if template not in ("hang-drawer", "hang-drawer-under"):
         hardware = uses_of(held, plan.catalogue.hardware)

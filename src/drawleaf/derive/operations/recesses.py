@@ -16,7 +16,7 @@ ROUND = ("recess", "hinge cup")
 """Kinds of bores that take a wide flat-bottomed bit and a sure depth."""
 CUPS = ("Bore the hinge cup in the {}", "Bore the hinge cups in the {}")
 ROUND_TITLES = {
-    "let-in magnet": (
+    "inset magnet": (
         "Bore the recess for the magnets and their plates in the {}",
         "Bore the recesses for the magnets and their plates in the {}",
     ),

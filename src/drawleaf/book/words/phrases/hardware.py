@@ -17,8 +17,8 @@ from drawleaf.units import ZERO, Length
 GUESTS = {
     "butt hinge": "a leaf of the hinge",
     "piano hinge": "a leaf of the hinge",
-    "cup hinge": "the cup of a hinge",
-    "let-in magnet": "the magnet or its plate",
+    "concealed hinge": "the cup of a hinge",
+    "inset magnet": "the magnet or its plate",
     "top fastener": "a fastener",
 }
 

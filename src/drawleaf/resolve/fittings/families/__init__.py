@@ -25,10 +25,10 @@ from drawleaf.resolve.fittings.families.task import Task, Tools, with_cuts
 FAMILIES: dict[str, Callable[[Task], None]] = {
     "butt hinge": leaf_hinges.fit,
     "piano hinge": leaf_hinges.fit,
-    "cup hinge": cup_hinges.fit,
-    "under-mount slides": under_mount.fit,
+    "concealed hinge": cup_hinges.fit,
+    "undermount slides": under_mount.fit,
     "lid stay": stays.fit,
-    "let-in magnet": magnets.fit,
+    "inset magnet": magnets.fit,
     "catch": catches.fit,
     "corner bracket": brackets.fit,
     "bolted pull": pulls.fit,

@@ -1,4 +1,4 @@
-"""Cup hinges: a cup bored into the back of the door, a plate on the inside of the case, as the 32 mm system has them."""
+"""Concealed hinges: a cup bored into the back of the door, a plate on the inside of the case, as the 32 mm system has them."""
 
 from __future__ import annotations
 
@@ -157,7 +157,7 @@ def _other_hinge(task: Task, meeting: DoorAndSide) -> str:
         base = (item.measure("reach") or ZERO) - (item.measure("crank") or ZERO)
         least, most = item.measure("least boring") or ZERO, item.measure("most boring") or ZERO
         if (
-            item.kind == "cup hinge"
+            item.kind == "concealed hinge"
             and item is not task.item
             and least - ADJUSTS <= meeting.overlay - base <= most + ADJUSTS
         ):

@@ -82,7 +82,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> DoorAndPost | None:
             f"{task.item.name}: nothing of “{task.entry.carries}” lies beside “{fixed.id}”",
             "carries",
             far,
-            "A leaf hinge sits between an edge of the door and the part beside it; for a door that lies before the case take cup hinges.",
+            "A leaf hinge sits between an edge of the door and the part beside it; for a door that lies before the case take concealed hinges.",
         )
         return None
     meeting = min(found, key=lambda one: one[0])[1]

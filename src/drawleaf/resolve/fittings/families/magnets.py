@@ -1,4 +1,4 @@
-"""Let-in magnets: a magnet bored into one part, its steel plate let into the part that it holds."""
+"""Inset magnets: a magnet bored into one part, its steel plate let into the part that it holds."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Under-mount slides: a pair under the floor of a drawer whose box is made to their measures."""
+"""Undermount slides: a pair under the floor of a drawer whose box is made to their measures."""
 
 from __future__ import annotations
 
