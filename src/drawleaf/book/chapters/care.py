@@ -18,7 +18,9 @@ def gather(book: Book) -> dict[str, Any] | None:
 
 
 def _title(found: Mapping[str, Any]) -> str:
-    return "Installation and care" if found["fittings"] and found["care"] else "Care" if found["care"] else "Installation"
+    return (
+        "Installation and care" if found["fittings"] and found["care"] else "Care" if found["care"] else "Installation"
+    )
 
 
 CHAPTER = Chapter("care", "Installation and care", gather, runs_on=True, stays_whole=True, titled=_title)
