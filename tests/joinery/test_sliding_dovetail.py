@@ -158,6 +158,19 @@ def test_each_kit_has_its_way(tmp_path: Path, kit: str, words: str) -> None:
     assert words in told(derived, "sliding-tail")
 
 
+def test_who_owns_a_router_plane_levels_the_floor_with_it() -> None:
+    hand = derived_from(RACK.replace("assemblies:", "making: {kit: hand tools}\nassemblies:", 1))
+    step = next(step for step in hand.steps if step.operations[0].kind == "sliding-socket")
+    assert "router plane" in {tool.id for tool in step.tools}
+    assert "Level the floor with the router plane, its iron set to 8 mm" in told(hand, "sliding-socket")
+
+
+def test_without_one_the_chisel_does(rack: Derived) -> None:
+    step = next(step for step in rack.steps if step.operations[0].kind == "sliding-socket")
+    assert "router plane" not in {tool.id for tool in step.tools}
+    assert "Level the floor" not in told(rack, "sliding-socket")
+
+
 @pytest.mark.parametrize("kind", ["sliding-socket", "sliding-tail"])
 @pytest.mark.parametrize("field", ["neck", "wide", "depth", "offset"])
 def test_the_audit_finds_a_figure_that_is_off(rack: Derived, kind: str, field: str) -> None:
