@@ -142,6 +142,124 @@ assemblies:
 """
 
 
+def tailed(a: int, b: int, c: int, d: int) -> str:
+    return f"""
+stock:
+  side: {{material: birch plywood, nominal: 12, actual: 12}}
+  one: {{material: birch plywood, nominal: 18, actual: {12 + a}}}
+  two: {{material: birch plywood, nominal: 18, actual: {12 + b}}}
+assemblies:
+  box:
+    parts:
+      side: {{stock: side, thickness: x, grain: y, left: 0, front: 0, deep: 300, bottom: 0, high: 120, mirror: {{x: 200}}}}
+      front: {{stock: one, thickness: y, grain: x, left: 0, right: 400, front: 0, bottom: 0, high: 120}}
+      back: {{stock: two, thickness: y, grain: x, left: 0, right: 400, back: 300, bottom: 0, high: 120}}
+    joints:
+      - {{dovetail: side, in: [front, back], with: [glue]}}
+"""
+
+
+def tongued(a: int, b: int, c: int, d: int) -> str:
+    return f"""
+stock:
+  wood: {{material: beech board, size: 20x120}}
+assemblies:
+  panel:
+    parts:
+      low: {{stock: wood, thickness: y, grain: x, left: 0, right: 400, front: 0, high: 90, bottom: 0}}
+      middle: {{stock: wood, thickness: y, grain: x, left: 0, right: 400, front: 0, high: 90, bottom: low.top}}
+      high: {{stock: wood, thickness: y, grain: x, left: 0, right: 400, front: 0, high: 90, bottom: middle.top}}
+    joints:
+      - {{tongue: middle, in: low, depth: {4 + a}, thickness: 9, with: [glue]}}
+      - {{tongue: high, in: middle, depth: {4 + b}, thickness: 9, with: [glue]}}
+"""
+
+
+def topped(a: int, b: int, c: int, d: int) -> str:
+    return f"""
+stock:
+  wood: {{material: beech board, size: 27x120}}
+assemblies:
+  tops:
+    parts:
+      one: {{stock: wood, thickness: z, grain: x, left: 80, right: 600, front: 0, back: 400, bottom: 0, glue_up: {{widest_strip: 110}}}}
+      end: {{stock: wood, thickness: z, grain: y, left: 0, wide: 80, front: 0, back: 400, bottom: 0}}
+      two: {{stock: wood, thickness: z, grain: x, left: 80, right: 600, front: 500, back: 900, bottom: 0, glue_up: {{widest_strip: 110}}}}
+      other: {{stock: wood, thickness: z, grain: y, left: 0, wide: 80, front: 500, back: 900, bottom: 0}}
+    joints:
+      - {{breadboard: one, in: end, depth: {30 + a}, haunch: 10, with: [pegs]}}
+      - {{breadboard: two, in: other, depth: {30 + b}, haunch: 10, with: [pegs]}}
+"""
+
+
+def bridled(a: int, b: int, c: int, d: int) -> str:
+    return f"""
+stock:
+  wood: {{material: beech board, size: 27x60}}
+assemblies:
+  frame:
+    parts:
+      stile: {{stock: wood, thickness: y, full_width: x, grain: z, left: 0, front: 0, bottom: 0, high: 400}}
+      rail: {{stock: wood, thickness: y, full_width: z, grain: x, left: 0, right: 300, front: 0, top: 400}}
+      other: {{stock: wood, thickness: y, full_width: x, grain: z, left: 400, front: 0, bottom: 0, high: 400}}
+      bar: {{stock: wood, thickness: y, full_width: z, grain: x, left: 400, right: 700, front: 0, top: 400}}
+    joints:
+      - {{bridle: rail, in: stile, thickness: {6 + a}, with: [glue]}}
+      - {{bridle: bar, in: other, thickness: {6 + b}, with: [glue]}}
+"""
+
+
+def slid(a: int, b: int, c: int, d: int) -> str:
+    return f"""
+stock:
+  board: {{material: beech board, size: 20x140}}
+assemblies:
+  rack:
+    parts:
+      side: {{stock: board, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, top: 600, mirror: {{x: 300}}}}
+      shelf: {{stock: board, thickness: z, full_width: y, grain: x, left: side.right, right: side.mirrored.left, front: 0, bottom: {100 + c}}}
+      upper: {{stock: board, thickness: z, full_width: y, grain: x, left: side.right, right: side.mirrored.left, front: 0, bottom: {400 + d}}}
+    joints:
+      - {{sliding_dovetail: shelf, in: side, depth: {4 + a}, with: [glue]}}
+      - {{sliding_dovetail: upper, in: side, depth: {4 + b}, with: [glue]}}
+"""
+
+
+def rodded(a: int, b: int, c: int, d: int) -> str:
+    return f"""
+stock:
+  board: {{material: beech board, size: 20x140}}
+  rod: {{material: hardwood dowel rod, size: 25 rod}}
+assemblies:
+  rail:
+    parts:
+      side: {{stock: board, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, top: 600, mirror: {{x: 300}}}}
+      bar: {{stock: rod, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 50, deep: 25, bottom: 100}}
+      rung: {{stock: rod, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 50, deep: 25, bottom: 400}}
+    joints:
+      - {{socket: bar, in: side, depth: {8 + a}, with: [glue]}}
+      - {{socket: rung, in: side, depth: {8 + b}, with: [glue]}}
+"""
+
+
+def splined(a: int, b: int, c: int, d: int) -> str:
+    return f"""
+stock:
+  wood: {{material: beech board, size: 20x60}}
+  thin: {{material: birch plywood, nominal: 3, actual: 3}}
+assemblies:
+  frames:
+    parts:
+      one: {{stock: wood, thickness: y, full_width: z, grain: x, left: 0, right: 300, front: 0, bottom: 0}}
+      post: {{stock: wood, thickness: y, full_width: x, grain: z, left: 0, front: 0, bottom: 0, top: 300}}
+      two: {{stock: wood, thickness: y, full_width: z, grain: x, left: 400, right: 700, front: 0, bottom: 0}}
+      stile: {{stock: wood, thickness: y, full_width: x, grain: z, left: 400, front: 0, bottom: 0, top: 300}}
+    joints:
+      - {{mitre: one, in: post, spline: {{stock: thin, depth: {6 + a}}}, with: [glue]}}
+      - {{mitre: two, in: stile, spline: {{stock: thin, depth: {6 + b}}}, with: [glue]}}
+"""
+
+
 PAIRS = {
     "mortise": Pair("mortise", mortised, r"Depth (\d+)", lambda a, b, c, d: {(17 + a,), (17 + b,)}),
     "tenon": Pair("tenon", mortised, r"mm thick, (\d+) mm long", lambda a, b, c, d: {(15 + a,), (15 + b,)}),
@@ -161,6 +279,19 @@ PAIRS = {
         "fingers", cornered("box_joint"), r", (\d+) mm in from it", lambda a, b, c, d: {(12 + a,), (12 + b,)}
     ),
     "dado": Pair("channel", grooved, r"Housing 18 mm wide, (\d+) mm deep", lambda a, b, c, d: {(3 + a,), (3 + b,)}),
+    "tails": Pair("tails", tailed, r"round the ends, (\d+) mm from the end", lambda a, b, c, d: {(12 + a,), (12 + b,)}),
+    "tongue": Pair("tongue", tongued, r"thick, (\d+) mm long", lambda a, b, c, d: {(4 + a,), (4 + b,)}),
+    "breadboard": Pair("breadboard-tongue", topped, r"tenons (\d+) mm long", lambda a, b, c, d: {(30 + a,), (30 + b,)}),
+    "bridle": Pair("fork", bridled, r"end[^,]*, (\d+) mm wide", lambda a, b, c, d: {(6 + a,), (6 + b,)}),
+    "sliding dovetail": Pair(
+        "sliding-socket",
+        slid,
+        r"([\d.]+) mm wide at the face, 18 mm at its floor, (\d+) mm deep",
+        lambda a, b, c, d: {(18 - (4 + one) / 2, 4 + one) for one in (a, b)},
+    ),
+    "sliding tail": Pair("sliding-tail", slid, r"Tail (\d+) mm long", lambda a, b, c, d: {(4 + a,), (4 + b,)}),
+    "socket": Pair("bore", rodded, r"(\d+) mm deep", lambda a, b, c, d: {(8 + a,), (8 + b,)}),
+    "spline": Pair("spline-slots", splined, r"Slots 3 mm wide, (\d+) mm deep", lambda a, b, c, d: {(6 + a,), (6 + b,)}),
     "lap": Pair("lap", lapped, r"Lap (\d+) mm deep", lambda a, b, c, d: {(8 + a,), (8 + b,)}),
 }
 
@@ -250,6 +381,18 @@ def test_the_audit_finds_an_operation_that_speaks_for_its_first_member() -> None
         ("channel", grooved, "width"),
         ("channel", grooved, "offset"),
         ("lap", lapped, "depth"),
+        ("tails", tailed, "depth"),
+        ("tails", tailed, "slope"),
+        ("sockets", tailed, "slope"),
+        ("fork", bridled, "thickness"),
+        ("tongue", tongued, "length"),
+        ("breadboard-tongue", topped, "length"),
+        ("bore", rodded, "depth"),
+        ("peg-holes", topped, "bit"),
+        ("spline-slots", splined, "thickness"),
+        ("spline-slots", splined, "depth"),
+        ("mitre-ends", splined, "mitre"),
+        ("mitre-ends", splined, "tilt"),
     ],
 )
 def test_a_setting_that_is_off_by_a_millimetre_or_degree_is_found(

@@ -4,7 +4,7 @@ the operations were put together."""
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import atan2, degrees, hypot
+from math import atan2, cos, degrees, hypot, radians, sin, sqrt, tan
 
 from drawleaf.joinery import BENCH
 from drawleaf.model.place import Axis
@@ -12,22 +12,29 @@ from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
 from drawleaf.model.settings import (
     BoreSettings,
     ChannelSettings,
+    CutoutSettings,
     EdgeSettings,
     HousingSettings,
+    MitreSettings,
     MortiseSettings,
     PinHoleSettings,
     RecessSettings,
     RoundRecessSettings,
     Settings,
     ShelfPinSettings,
+    SlantSettings,
+    SplineSlotSettings,
     StandingRabbetSettings,
     TenonSettings,
 )
-from drawleaf.model.shapes import OutlineCut
+from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.units import Length
 
 NEAR = 0.05
-"""Millimetres and degrees: what a housing's figures may be off, which are rounded when it is set out."""
+TENTH = 0.0018
+WIDEST = 41.2
+"""Millimetres and degrees: what a housing's figures may be off, which are rounded when it is set out. ``TENTH``: what a tenth of a degree is in a unit vector,
+to which angles are rounded. ``WIDEST``: no bit for corners is wider, in millimetres."""
 
 
 def agrees(settings: Settings, part: Part, feature: Feature) -> bool:
@@ -80,10 +87,9 @@ def _housing(told: HousingSettings, part: Part, cut: Feature) -> bool:
     """The width of the strip is its area over its length."""
     if not isinstance(cut, OutlineCut) or cut.span.extent != told.depth:
         return False
-    corners = [(one.u.mm, one.v.mm) for one in cut.outline.corners]
+    lines = _lines_of(cut)
     if part.length_axis is cut.outline.axis.others()[0]:
-        corners = [(v, u) for u, v in corners]
-    lines = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+        lines = [((a[1], a[0]), (b[1], b[0])) for a, b in lines]
     area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in lines)) / 2
     (x0, y0), (x1, y1) = max(lines, key=lambda line: hypot(line[1][0] - line[0][0], line[1][1] - line[0][1]))
     long = hypot(x1 - x0, y1 - y0)
@@ -111,6 +117,57 @@ def _recess(told: RecessSettings, part: Part, feature: Feature) -> bool:
     return isinstance(feature, BoxCut) and _deep(feature) == told.depth
 
 
+def _slanting(told: SlantSettings, part: Part, cut: Feature) -> bool:
+    """A saw so set cuts along the plane: its normal worked out of fence and blade, against the cut's own. Along an edge both angles are read
+    from the edge."""
+    if not isinstance(cut, PlaneCut):
+        return False
+    mitre, tilt = radians(float(told.mitre)), radians(float(told.tilt))
+    if cut.face.axis is part.length_axis:
+        along, across, through = cos(mitre) * cos(tilt), sin(mitre) * cos(tilt), sin(tilt)
+    else:
+        long = hypot(tan(mitre), 1.0, tan(tilt))
+        along, across, through = tan(mitre) / long, 1.0 / long, tan(tilt) / long
+    seen = [abs(cut.normal[axis.index]) for axis in (part.length_axis, part.width_axis, part.thickness)]
+    return all(abs(a - b) < TENTH for a, b in zip(seen, (along, across, through), strict=True))
+
+
+def _spline_slot(told: SplineSlotSettings, part: Part, cut: Feature) -> bool:
+    """The sides of the rectangle by its area and its half circumference: one is both depths together; the other, or the span, the thickness."""
+    if not isinstance(cut, OutlineCut):
+        return False
+    lines = _lines_of(cut)
+    half = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in lines) / 2
+    area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in lines)) / 2
+    root = sqrt(max(0.0, half**2 / 4 - area))
+    sides = (half / 2 - root, half / 2 + root)
+    deep = any(abs(side - told.depth.mm * 2) < NEAR for side in sides)
+    level = cut.into.axis is not cut.outline.axis
+    thick = (cut.span.extent.mm,) if level else sides
+    return level is told.level and deep and any(abs(side - told.thickness.mm) < NEAR for side in thick)
+
+
+def _cutout(told: CutoutSettings, part: Part, cut: Feature) -> bool:
+    """The bit that bores the corners is as wide as all four arcs; where none is told they are sharp, unlike, or wider than a bit."""
+    if not isinstance(cut, OutlineCut):
+        return False
+    turns = [abs(one.turn) for one in cut.outline.corners]
+    radii = [
+        hypot(b[0] - a[0], b[1] - a[1]) / 2 / sin(radians(turn) / 2)
+        for (a, b), turn in zip(_lines_of(cut), turns, strict=True)
+        if turn
+    ]
+    if told.bit is not None:
+        return len(radii) == 4 and all(abs(radius * 2 - told.bit.mm) < NEAR for radius in radii)
+    return len(radii) != 4 or max(radii) - min(radii) > NEAR or max(radii) * 2 > WIDEST or max(turns) > 90.5
+
+
+def _lines_of(cut: OutlineCut) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """The stretches of an outline from corner to corner, in millimetres."""
+    corners = [(one.u.mm, one.v.mm) for one in cut.outline.corners]
+    return list(zip(corners, (*corners[1:], corners[0]), strict=True))
+
+
 def _edge(told: EdgeSettings, part: Part, feature: Feature) -> bool:
     return isinstance(feature, EdgeProfile) and feature.size == told.size
 
@@ -128,5 +185,9 @@ _MEASURES: dict[type[Settings], Callable[..., bool]] = {
     RecessSettings: _recess,
     RoundRecessSettings: _recess,
     EdgeSettings: _edge,
+    SlantSettings: _slanting,
+    MitreSettings: _slanting,
+    SplineSlotSettings: _spline_slot,
+    CutoutSettings: _cutout,
 }
 """How each kind of settings is held against a feature. A new kind that cuts into parts is a line here; families bring their own."""

@@ -42,12 +42,13 @@ class Easing(StrEnum):
 class Moves:
     """How a booklet words the making of a joint, where the plain words (``push ... into the dado in ...``) do not serve.
 
-    ``comes`` is for the first part coming to the second, ``comes_over`` for the second coming to the first; ``{}`` are the parts. ``glue``
-    is where glue goes, and on which of the two (``glue_on_first``).
+    ``comes`` is for the first part coming to the second, ``comes_over`` for the second coming to the first; ``{}`` are the parts. Glue
+    goes ``glue_where`` (``on``) ``glue`` (``the tails``) of the second part, or of the first (``glue_on_first``).
     """
 
     comes: str
     comes_over: str
+    glue_where: str = ""
     glue: str = ""
     glue_on_first: bool = False
 

@@ -16,7 +16,8 @@ BOX_JOINT = JointFamily(
     telling=Moves(
         "Push the fingers of {} between those of {}",
         "Push the fingers of {} between those of {}",
-        "between the fingers of",
+        "between",
+        "the fingers",
     ),
     called=(
         Called(

@@ -13,7 +13,7 @@ BRIDLE = JointFamily(
     crossing=True,
     forked=True,
     lapped=True,
-    telling=Moves("Push {} into the fork of {}", "Push the fork of {} over {}", "in the fork of"),
+    telling=Moves("Push {} into the fork of {}", "Push the fork of {} over {}", "in", "the fork"),
     called=(
         Called(
             ("open_mortise", "open_mortice", "slip_joint", "saddle_joint", "bridle_joint", "open_tenon"),

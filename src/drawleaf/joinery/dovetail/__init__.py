@@ -16,7 +16,8 @@ DOVETAIL = JointFamily(
     telling=Moves(
         "Tap the tails of {} into the sockets of {}",
         "Tap the sockets of {} over the tails of {}",
-        "on the tails of",
+        "on",
+        "the tails",
         glue_on_first=True,
     ),
     called=(

@@ -13,7 +13,7 @@ HALF_LAP = JointFamily(
     crossing=True,
     lapped=True,
     telling=Moves(
-        "Lay {} in the lap of {}", "Lay {} over the lap of {}", "on both halves of the lap of", glue_on_first=True
+        "Lay {} in the lap of {}", "Lay {} over the lap of {}", "on", "both halves of the lap", glue_on_first=True
     ),
     called=(
         Called(

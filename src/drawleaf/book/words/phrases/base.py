@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.phrases.alike import pattern
+from drawleaf.book.words.phrases.sides import Side
 from drawleaf.derive.operations.drafts import title_names
 from drawleaf.derive.shop.clamps import clamps_of, move_on
 from drawleaf.derive.shop.limits import THINNEST_PLANED
@@ -226,18 +227,18 @@ class Speech:
 
     # Sides
 
-    def side(self, part: Part, face: Face) -> str:
+    def side(self, part: Part, face: Face) -> Side:
         """``inside face``, ``bottom edge``, ``left end``: what a woodworker calls a side of a part."""
         if face.axis is part.thickness:
             if face.axis is not Axis.X:
-                return f"{face.value} face"
+                return Side(face.value, "face")
             around = bounds(self.plan.parts_in(part.assembly))
             if is_inside(face, part, around):
-                return "inside face"
+                return Side("inside", "face", inward=True, of_twins=True)
             if is_inside(face.opposite, part, around):
-                return "outside face"
-            return f"{face.value} face"
-        return f"{face.value} {'end' if face.axis is part.length_axis else 'edge'}"
+                return Side("outside", "face", of_twins=True)
+            return Side(face.value, "face")
+        return Side(face.value, "end" if face.axis is part.length_axis else "edge")
 
     def _by_part(self, kind: type) -> list[tuple[list[str], list]]:
         """The operation's features of that type by part; copies of one source kind that are worked alike together."""
@@ -252,14 +253,15 @@ class Speech:
             ids.append(part_id)
         return list(groups.values())
 
-    def twin_side(self, ids: Sequence[str], part: Part, face: Face) -> str:
+    def twin_side(self, ids: Sequence[str], part: Part, face: Face) -> Side:
         """A side of a part as its mirrored twins have it too: ``outer edge`` where the left one's left edge is the right one's right edge."""
         inner = self._faces_twin(ids, part, face)
         if inner is None:
             return self.side(part, face)
         if face.axis is part.thickness:
-            return f"{'inside' if inner else 'outside'} face"
-        return f"{'inner' if inner else 'outer'} {'end' if face.axis is part.length_axis else 'edge'}"
+            return Side("inside" if inner else "outside", "face", inward=inner, of_twins=True)
+        kind = "end" if face.axis is part.length_axis else "edge"
+        return Side("inner" if inner else "outer", kind, inward=inner, of_twins=True)
 
     def _faces_twin(self, ids: Sequence[str], part: Part, face: Face) -> bool | None:
         """Whether a side of a part looks to a mirrored twin among these; None where none stands beyond or behind it."""

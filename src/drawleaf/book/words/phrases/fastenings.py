@@ -8,6 +8,7 @@ from itertools import pairwise
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
+from drawleaf.book.words.phrases.sides import Side
 from drawleaf.derive.operations.plugs import filled, plugged
 from drawleaf.derive.shop.bits import pilots_of
 from drawleaf.derive.shop.store_words import screw_size
@@ -197,10 +198,10 @@ class Fastenings(Speech):
         end = self._common_side(lines, [line.end for line in lines])
         span = part.body.extent(first.end.axis)
         if self._at_both_ends(lines) or (len(first.along) == 2 and first.along[0] + first.along[1] == span):
-            along = Markup("{} from each {}").format(self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1])
+            along = Markup("{} from each {}").format(self.fmt.length(first.along[0]), end.kind)
         elif first.along[0] + first.along[-1] == span and len({b - a for a, b in pairwise(first.along)}) > 1:
             along = Markup("{} from each {}, and {} from the {}").format(
-                self.fmt.length(first.along[0]), end.rsplit(" ", 1)[-1], self.distances(first.along[1:-1]), end
+                self.fmt.length(first.along[0]), end.kind, self.distances(first.along[1:-1]), end
             )
         else:
             along = Markup("{} from the {}").format(self.distances(first.along), end)
@@ -227,7 +228,7 @@ class Fastenings(Speech):
             by_part.setdefault(line.through, set()).add(line.edge)
         side = self._common_side(lines, [line.edge for line in lines])
         both = all(len(edges) == 2 for edges in by_part.values()) or all(map(self._is_central, lines))
-        return f"either {side.rsplit(' ', 1)[-1]}" if both else f"the {side}"
+        return f"either {side.kind}" if both else f"the {side}"
 
     def _is_central(self, line: ScrewLine) -> bool:
         """Whether the line runs in the middle between two edges, as near as is printed."""
@@ -237,11 +238,11 @@ class Fastenings(Speech):
     def _common_face(self, lines: Sequence[ScrewLine]) -> str:
         return self.side(self.plan.part(lines[0].through), lines[0].face)
 
-    def _common_side(self, lines: Sequence[ScrewLine], faces: Sequence[Face]) -> str:
+    def _common_side(self, lines: Sequence[ScrewLine], faces: Sequence[Face]) -> Side:
         side = self.side(self.plan.part(lines[0].through), faces[0])
         if len(set(faces)) == 1:
             return side
-        return f"nearer {side.rsplit(' ', 1)[-1]}"
+        return Side("nearer", side.kind)
 
     def slotted_parts(self) -> Markup:
         """The parts whose clearance holes are slots; empty where none are."""

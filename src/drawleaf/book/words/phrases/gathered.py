@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.joints import Joints
+from drawleaf.book.words.phrases.sides import GluePlace
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Joint
 from drawleaf.setting_out.lying import lies_flat
@@ -107,22 +108,22 @@ class Gathered(Joints):
 
     def _short_glue(self, joints: Sequence[Joint]) -> list[Markup]:
         """``glue in the dado``, ``glue on its left end``."""
-        words: dict[str, None] = {}
+        words: dict[str, bool] = {}  # whether it is one end of the part itself, of which both are told as such
         for joint in joints:
             if joint.family.glued_at:
-                words[f"on the {joint.family.glued_at} alone"] = None
+                words[f"on the {joint.family.glued_at} alone"] = False
         for group in self._alike(joint for joint in joints if joint.glued):
             if group[0].depth:
-                words[self._in_channel(group)] = None
+                words[self._in_channel(group).words] = False
             elif (telling := group[0].family.telling) is not None and telling.glue:
-                words[telling.glue.removesuffix(" of")] = None
+                words[GluePlace(telling.glue_where, telling.glue).words] = False
             else:
                 side = self._side_word(group)
                 coming = group[0].insert in self.op.parts
                 whose = "the" if not coming else "their" if len({joint.insert for joint in group}) > 1 else "its"
                 tail = Markup("") if coming else Markup(" of {}").format(self.the_parts([one.insert for one in group]))
-                words[Markup("on {} {}{}").format(whose, side, tail)] = None
-        ends = [word for word in words if word.startswith("on its ") and word.endswith(" end")]
+                words[Markup("on {} {}{}").format(whose, side, tail)] = whose == "its" and side.kind == "end"
+        ends = [word for word, own_end in words.items() if own_end]
         told = [word for word in words if word not in ends] if len(ends) > 1 else list(words)
         if len(ends) > 1:
             told.insert(0, Markup("on both its ends"))

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import MIRRORED
 from drawleaf.book.words.phrases.fastenings import Fastenings
+from drawleaf.book.words.phrases.sides import GluePlace, Side, told_together
 from drawleaf.book.words.phrases.spots import Flush, Measured, Spot, spot_words
 from drawleaf.derive.operations.fitted import goes_round, is_edging
 from drawleaf.joinery import family_of
@@ -27,9 +28,6 @@ NEAR = Length.of_mm(12)
 BROAD = 0.35
 """A joint that covers less than this share of a part's broad face is a strip on it."""
 
-TWINS = ("inside ", "outside ", "inner ", "outer ")
-"""How the sides of mirrored twins are called that differ in hand alone."""
-
 
 class Joints(Fastenings):
     """Phrases for assembly."""
@@ -38,33 +36,38 @@ class Joints(Fastenings):
 
     def glue_spots(self) -> Markup:
         """Where the glue goes: in the channel; or on the insert's side where two faces only meet."""
-        sides: dict[str, list[str]] = {}
+        places: dict[GluePlace, list[str]] = {}
         strips = all(self._narrow(joint) for joint in self.op.joints if joint.glued and not joint.depth)
         for joints in self._alike(joint for joint in self.op.joints if joint.glued):
             inserts, receivers = [joint.insert for joint in joints], [joint.receiver for joint in joints]
             if joints[0].depth:
-                sides.setdefault(self._in_channel(joints) + Markup(" in"), []).extend(receivers)
+                places.setdefault(self._in_channel(joints), []).extend(receivers)
             elif (telling := joints[0].family.telling) is not None and telling.glue:
-                sides.setdefault(telling.glue, []).extend(inserts if telling.glue_on_first else receivers)
+                place = GluePlace(telling.glue_where, telling.glue)
+                places.setdefault(place, []).extend(inserts if telling.glue_on_first else receivers)
             elif strips:
                 for joint in joints:
                     side = self.side(self.plan.part(joint.receiver), joint.face.opposite)
-                    sides.setdefault(f"on the {side} of", []).append(joint.receiver)
+                    places.setdefault(GluePlace("on", f"the {side}"), []).append(joint.receiver)
             else:
-                sides.setdefault(f"on the {self._side_word(joints)} of", []).extend(inserts)
+                places.setdefault(GluePlace("on", f"the {self._side_word(joints)}"), []).extend(inserts)
         return self.fmt.join(
-            [Markup("{} {}").format(side, self.the_parts(parts)) for side, parts in _same_parts(sides).items()]
+            [
+                Markup("{} {} {}").format(place.words, place.whose, self.the_parts(parts))
+                for place, parts in _same_parts(places).items()
+            ]
         )
 
-    def _in_channel(self, joints: Sequence[Joint]) -> Markup:
+    def _in_channel(self, joints: Sequence[Joint]) -> GluePlace:
         """``in the dado``; with how much of it, where glue all over would keep the wood from moving."""
         word = channel_word(joints[0], len({joint.receiver for joint in joints}) > 1)
         family = family_of(joints[0].family)
         glued = family.glued_span(self.plan, joints[0]) if isinstance(family, PartlyGlued) else None
         if glued is None:
-            return Markup("in the {}").format(word)
+            return GluePlace("in", f"the {word}", "in")
         side = self.side(self.plan.part(joints[0].receiver), glued[0])
-        return Markup("over {} at the {}, in the {}").format(self.fmt.length(glued[1].extent), side, word)
+        what = Markup("{} at the {}, in the {}").format(self.fmt.length(glued[1].extent), side, word)
+        return GluePlace("over", what, "in")
 
     def _narrow(self, joint: Joint) -> bool:
         """Whether a part meets only a strip of the other's broad face: the glue then goes on what stands, not all over the face."""
@@ -75,22 +78,20 @@ class Joints(Fastenings):
         meets = joint.contact.extent(a).mm * joint.contact.extent(b).mm
         return meets < BROAD * part.body.extent(a).mm * part.body.extent(b).mm
 
-    def _side_word(self, joints: Sequence[Joint]) -> str:
+    def _side_word(self, joints: Sequence[Joint]) -> Side:
         """``back face``; ``ends`` where both ends of one part are meant."""
         side = self.side(self.plan.part(joints[0].insert), joints[0].face)
         if len({joint.face for joint in joints}) == 1:
             return side
-        kind = side.rsplit(" ", 1)[-1]
         ends: dict[str, set[Face]] = {}
         for joint in joints:
             ends.setdefault(joint.insert, set()).add(joint.face)
         if all(len(faces) > 1 for faces in ends.values()):
-            return f"{kind}s"
-        inwards = all(self.side(self.plan.part(joint.insert), joint.face).startswith("inside ") for joint in joints)
-        if inwards:
-            return f"inside {kind}"
+            return Side("", f"{side.kind}s")
+        if all(self.side(self.plan.part(joint.insert), joint.face).inward for joint in joints):
+            return Side("inside", side.kind, inward=True)
         twins = self.twin_side([joint.insert for joint in joints], self.plan.part(joints[0].insert), joints[0].face)
-        return twins if twins.startswith(TWINS) else f"joining {kind}"
+        return twins if twins.of_twins else Side("joining", side.kind)
 
     # Where a part sits
 
@@ -208,7 +209,7 @@ class Joints(Fastenings):
         line = Markup(how).format(self.the_parts(movers), self.the_parts(stays))
         return line + self._set_at(joints)
 
-    def _stay_side(self, joints: Sequence[Joint], face: Face) -> str:
+    def _stay_side(self, joints: Sequence[Joint], face: Face) -> Side:
         side = self.side(self.plan.part(self._stay(joints[0])), face)
         if len({joint.face for joint in joints}) == 1:
             return side
@@ -219,7 +220,7 @@ class Joints(Fastenings):
         if len(sides) == 1:
             return side
         side = self.twin_side([self._stay(one) for one in joints], self.plan.part(self._stay(joints[0])), face)
-        return side if side.startswith(TWINS) else f"nearer {side.rsplit(' ', 1)[-1]}"
+        return side if side.of_twins else Side("nearer", side.kind)
 
     @property
     def set_by_measure(self) -> bool:
@@ -279,7 +280,7 @@ class Joints(Fastenings):
         mine, theirs = self.side(insert, offset.face), self.side(receiver, offset.face)
         several = len({joint.insert for joint in joints}) > 1
         if mirrored:
-            mine, theirs = f"outer {mine.rsplit(' ', 1)[-1]}", f"nearer {theirs.rsplit(' ', 1)[-1]}"
+            mine, theirs = Side("outer", mine.kind), Side("nearer", theirs.kind)
         return Measured(mine, several, offset.room, theirs, self.the_parts([receiver.id]))
 
     def overhangs(self) -> Markup:
@@ -346,20 +347,13 @@ def _overlap(a: Span, b: Span) -> bool:
     return a.overlap(b) is not None
 
 
-def _same_parts(sides: dict[str, list[str]]) -> dict[str, list[str]]:
-    """Sides of the same parts told together: ``on the ends and the top edge of``."""
-    merged: dict[tuple[str, ...], list[str]] = {}
-    for side, parts in sides.items():
-        merged.setdefault(tuple(dict.fromkeys(parts)), []).append(side)
-    result: dict[str, list[str]] = {}
-    for parts, words in merged.items():
-        faces = [word for word in words if word.startswith("on the ")]
-        rest = [word for word in words if word not in faces]
-        if len(faces) > 1:
-            names = [word.removeprefix("on ").removesuffix(" of") for word in faces]
-            rest.insert(0, f"on {', '.join(names[:-1])} and {names[-1]} of")
-        else:
-            rest = faces + rest
-        for word in rest:
-            result.setdefault(word, []).extend(parts)
+def _same_parts(places: dict[GluePlace, list[str]]) -> dict[GluePlace, list[str]]:
+    """Places on the same parts told together: ``on the ends and the top edge of``."""
+    by_parts: dict[tuple[str, ...], list[GluePlace]] = {}
+    for place, parts in places.items():
+        by_parts.setdefault(tuple(dict.fromkeys(parts)), []).append(place)
+    result: dict[GluePlace, list[str]] = {}
+    for parts, some in by_parts.items():
+        for place in told_together(some):
+            result.setdefault(place, []).extend(parts)
     return result

@@ -8,6 +8,7 @@ from itertools import pairwise
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
+from drawleaf.book.words.phrases.sides import Side, sides_together
 from drawleaf.derive.operations.machining import BIG_HOLE, CHANNELS
 from drawleaf.derive.operations.standing_rabbet import blocked_by
 from drawleaf.derive.shop.bits import straight_bit, wider_bit
@@ -156,13 +157,13 @@ class Marks(Speech):
         for ids, cuts in self._by_part(BoxCut):
             part = self.plan.part(ids[0])
             for cut in cuts:
-                rooms: dict[Length, list[str]] = {}
+                rooms: dict[Length, list[Side]] = {}
                 for face, room in channel_of(part, cut).stops:
                     rooms.setdefault(room, []).append(self.twin_side(ids, part, face))
                 for room, sides in rooms.items():
                     lines.append(
                         Markup("{} short of the {} of {}").format(
-                            self.fmt.length(room), _sides_together(sides), self.the_parts(ids)
+                            self.fmt.length(room), sides_together(sides), self.the_parts(ids)
                         )
                     )
         return list(dict.fromkeys(lines))
@@ -320,7 +321,7 @@ class Marks(Speech):
         rooms.sort()
         edge = self.side(part, across.low)
         if len(rooms) == 2 and abs((rooms[0] + rooms[1] - part.body.extent(across)).mm) < SAME_MM:
-            words = Markup("{} from either {}").format(self.fmt.length(rooms[0]), edge.rsplit(" ", 1)[-1])
+            words = Markup("{} from either {}").format(self.fmt.length(rooms[0]), edge.kind)
         else:
             words = Markup("{} from the {}").format(self.distances(rooms), edge)
         return self.fmt.count(len(rooms), "pocket"), where, self._pocket_face(part), str(words)
@@ -347,11 +348,3 @@ class Marks(Speech):
                     slope = fastener.direction[part.thickness.index]
                     return self.side(part, Face.of(part.thickness, -1 if slope > 0 else 1))
         return f"{part.thickness.low.value} face"
-
-
-def _sides_together(sides: Sequence[str]) -> str:
-    """``front and back edges``: sides of one kind name it once."""
-    kinds = {side.rsplit(" ", 1)[-1] for side in sides}
-    if len(sides) == 1 or len(kinds) > 1:
-        return " and the ".join(sides)
-    return f"{listed([side.rsplit(' ', 1)[0] for side in sides])} {kinds.pop()}s"

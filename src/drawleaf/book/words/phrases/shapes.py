@@ -155,7 +155,7 @@ class Shapes(Speech):
         if at_edge:
             return Markup("open at the {}").format(self.side(part, face))
         if abs((span.low - body.low - body.high + span.high).mm) < 0.01:
-            return Markup("{} from either {}").format(room, self.side(part, face).rsplit(" ", 1)[-1])
+            return Markup("{} from either {}").format(room, self.side(part, face).kind)
         return Markup("{} from the {}").format(room, self.side(part, face))
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from drawleaf.derive.shop.part_words import listed
+from drawleaf.english import listed
 
 
 class Side(str):

@@ -43,7 +43,7 @@ class SolidWood(Speech):
                 places = []
                 for reach, same in self._reaches(ends).items():
                     where = self.side(part, same[0])
-                    end = f"the {where}" if len(same) == 1 else f"each {where.rsplit(' ', 1)[-1]}"
+                    end = f"the {where}" if len(same) == 1 else f"each {where.kind}"
                     places.append(Markup("{} from {}").format(reach, end))
                 on = self._on_side(part, into, ids)
                 lines.append(Markup("{}{}: {}, {}").format(what, on, Markup(", and ").join(places), deep))
@@ -247,7 +247,7 @@ class SolidWood(Speech):
             for face, some in faces.items():
                 groups.setdefault(self._pin_places(ids, face, some), []).append(face)
             for (places, deep), same in groups.items():
-                kind = self.side(part, same[0]).rsplit(" ", 1)[-1]
+                kind = self.side(part, same[0]).kind
                 side = f"both {kind}s" if len(same) == 2 else f"the {self.twin_side(ids, part, same[0])}"
                 lines.append(
                     Markup("{} of {}: {}{}").format(
