@@ -91,6 +91,20 @@ def test_no_room_compares_a_fastener_s_kind_as_a_string() -> None:
     assert compared == {}
 
 
+PLAIN = ("mortise_and_tenon", "breadboard", "half_lap", "bridle", "box_joint", "dovetail", "sliding_dovetail")
+"""Families whose word is no kind of cut and no common word besides."""
+
+
+@pytest.mark.parametrize("key", PLAIN)
+def test_a_family_lives_in_at_most_four_files(key: str) -> None:
+    """Its folder, and the one list that names it; no other file of the source imports it or says its word."""
+    sought = (f'"{key}"', f"drawleaf.joinery.{key}.", f"drawleaf.joinery.{key} ")
+    home = {file for file in FILES if file.parent == SOURCE / "joinery" / key}
+    named = {file for file in FILES if any(one in file.read_text(encoding="utf-8") for one in sought)}
+    assert named <= home | {SOURCE / "joinery" / "__init__.py"}
+    assert len(home | named) <= 4
+
+
 def test_a_family_is_a_folder_of_its_name_with_its_answers() -> None:
     folders = {one.parent.name for one in (SOURCE / "joinery").glob("*/__init__.py")}
     assert folders == KEYS
