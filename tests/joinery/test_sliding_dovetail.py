@@ -159,7 +159,7 @@ def test_each_kit_has_its_way(tmp_path: Path, kit: str, words: str) -> None:
 
 
 def test_who_owns_a_router_plane_levels_the_floor_with_it() -> None:
-    hand = derived_from(RACK.replace("assemblies:", "making: {kit: hand tools}\nassemblies:", 1))
+    hand = derived_from(RACK.replace("assemblies:", "shop: {tools: hand tools}\nassemblies:", 1))
     step = next(step for step in hand.steps if step.operations[0].kind == "sliding-socket")
     assert "router plane" in {tool.id for tool in step.tools}
     assert "Level the floor with the router plane, its iron set to 8 mm" in told(hand, "sliding-socket")
