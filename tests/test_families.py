@@ -14,8 +14,9 @@ from drawleaf.model.catalogue import FastenerKind
 SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
 FILES = sorted(SOURCE.rglob("*.py"))
 KEYS = {family.facts.key for family in (*FAMILIES, *BROUGHT)}
-# Words that say something else there: the butt end of a drawn line, a slot for a digit, a corner of a box, the codes of expressions.
+# Words that say something else there: nouns with plurals of their own, the butt end of a drawn line, a slot for a digit, a corner of a box, the codes of expressions.
 OTHER_MEANINGS = {
+    "english.py": {"dado"},
     "draw/paper/style.py": {"butt"},
     "draw/picture/picture.py": {"mitre"},
     "book/words/format.py": {"slot"},

@@ -1,9 +1,13 @@
 """The titles of steps that machine loose parts, whole: for one, and for several."""
 
+from __future__ import annotations
+
+from drawleaf.model.joint_family import CutKind
+
 CHANNEL_TITLES = {
-    "dado": ("Cut the dado into the {}", "Cut the dadoes into the {}"),
-    "groove": ("Cut the groove into the {}", "Cut the grooves into the {}"),
-    "rabbet": ("Cut the rabbet along the {}", "Cut the rabbets along the {}"),
+    CutKind.DADO: ("Cut the dado into the {}", "Cut the dadoes into the {}"),
+    CutKind.GROOVE: ("Cut the groove into the {}", "Cut the grooves into the {}"),
+    CutKind.RABBET: ("Cut the rabbet along the {}", "Cut the rabbets along the {}"),
 }
 HOLE_TITLES = {
     "hole": ("Drill the hole in the {}", "Drill the holes in the {}"),
