@@ -29,6 +29,8 @@ WIDEST_RAIL = 150.0
 """What is wider is a panel, and its end may not be glued at all."""
 SCREWED = "screws"
 SMALL, TRIFLE = 0.25, 0.1
+BROADER = 1.25
+"""Boards glued together are judged as one where they are so much wider than the widest of them; else that one tells it."""
 NARROW = 65.0
 LIMIT = sentence(
     "{glue} where glued, {screws} where screwed", glue=Fine(mm(GLUE_ADVICE)), screws=Fine(mm(SCREW_ADVICE))
@@ -76,7 +78,7 @@ def _laminated(bench: Bench, body: tuple[Part, ...], dry: float, damp: float) ->
     for axis in (one for one in Axis if one is not first.grain):
         low, high = (end(span_mm(part.body, axis)[at] for part in body) for at, end in ((0, min), (1, max)))
         width = high - low
-        if width <= max(part.body.extent(axis).mm for part in body) + 1.0:
+        if width < BROADER * max(part.body.extent(axis).mm for part in body):
             continue
         per_mm = movement(1.0, max(coefficient(part.stock.material) for part in body), dry, damp)
         holds = [hold for part in body for hold in _holds(bench, part, axis, members)]
