@@ -32,12 +32,6 @@ def outcome_from(text: str, choice: Choice | None = None) -> Outcome:
         return check_plan(_written(folder, text), choice or Choice())
 
 
-def outcome_from(text: str, choice: Choice | None = None) -> Outcome:
-    """All that is told of such a source."""
-    with TemporaryDirectory() as folder:
-        return check_plan(_written(folder, text), choice or Choice())
-
-
 def _written(folder: str, text: str) -> Path:
     place = Path(folder) / "small"
     place.mkdir()
