@@ -64,7 +64,7 @@ def test_wrong_usage_is_2() -> None:
         ("key-lege", "There is no folder “key-lege”. Did you mean “key-ledge”?"),
         (".", "There is no plan.yaml in “.”."),
         ("key-ledge/../nowhere-at-all", "There is no folder “key-ledge/../nowhere-at-all”."),
-        ("../README.md", "“../README.md” is no plan. Name the folder in which its plan.yaml stands."),
+        ("../README.md", "“../README.md” is no plan. Name the folder that has its plan.yaml."),
     ],
 )
 def test_a_path_that_is_no_plan_is_told_with_what_may_be_meant(path: str, told: str) -> None:

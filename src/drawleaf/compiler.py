@@ -200,6 +200,15 @@ def read_and_resolve(
     return outcome, plan
 
 
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What is at hand of a plan: its ``solids``, what their ``proofs`` found, and its ``lists``. None is made anew."""
+
+    solids: Solids | None = None
+    proofs: tuple[Diagnostic, ...] | None = None
+    lists: Lists | None = None
+
+
 def work_out(
     outcome: Outcome,
     plan: Plan,
@@ -207,14 +216,12 @@ def work_out(
     *,
     tidy: bool = True,
     kept: Kept = NOTHING_KEPT,
-    solids: Solids | None = None,
-    proofs: tuple[Diagnostic, ...] | None = None,
-    lists: Lists | None = None,
+    given: Given | None = None,
 ) -> tuple[Outcome, Solids | None]:
     """Solids proven, lists and steps derived, the design checked. No solids where the proofs failed. ``tidy`` as for ``derive``;
-    ``solids``, their ``proofs`` and the ``lists`` are those of the plan, where they are at hand."""
-    outcome, made = _worked_out(outcome, plan, progress, tidy, kept, solids, proofs, lists)
-    return with_places(outcome, plan), made
+    ``given`` is what is made of the plan already."""
+    outcome, solids = _worked_out(outcome, plan, progress, tidy, kept, given or Given())
+    return with_places(outcome, plan), solids
 
 
 def with_places(outcome: Outcome, plan: Plan, found: tuple[Diagnostic, ...] = ()) -> Outcome:
@@ -237,16 +244,14 @@ def _worked_out(
     progress: Progress,
     tidy: bool,
     kept: Kept,
-    solids: Solids | None,
-    proofs: tuple[Diagnostic, ...] | None,
-    lists: Lists | None,
+    given: Given,
 ) -> tuple[Outcome, Solids | None]:
     from drawleaf.solids.build import build_solids
     from drawleaf.solids.proofs import prove
 
     progress("cutting the solids")
-    solids = solids or build_solids(plan)
-    proofs = prove(plan, solids) if proofs is None else proofs
+    solids = given.solids or build_solids(plan)
+    proofs = prove(plan, solids) if given.proofs is None else given.proofs
     outcome = replace(outcome, diagnostics=outcome.diagnostics + proofs)
     if any(one.is_error and one.code != TOO_LONG for one in proofs):
         return outcome, None
@@ -254,7 +259,7 @@ def _worked_out(
     from drawleaf.derive.derive import derive
 
     progress("making lists and steps")
-    derived, found = lists or derive(plan, solids, tidy=tidy, kept=kept)
+    derived, found = given.lists or derive(plan, solids, tidy=tidy, kept=kept)
     outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
     if has_errors(found):
         return outcome, solids

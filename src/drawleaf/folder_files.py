@@ -53,7 +53,7 @@ def file_at(address: str, folder: Path | None, suffixes: Iterable[str], also: fr
     if file is not None and file in also:
         return file
     if file is None or folder is None or not file.is_relative_to(folder.resolve()):
-        raise RefusedAddressError("no such file lies in the plan's folder")
+        raise RefusedAddressError("there is no such file in the plan's folder")
     if file.suffix.lower() not in suffixes:
         raise RefusedAddressError(f"a booklet shows files that end in {', '.join(suffixes)}")
     return file

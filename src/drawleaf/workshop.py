@@ -13,6 +13,7 @@ from pathlib import Path
 from drawleaf.cache import Kept
 from drawleaf.compiler import (
     Choice,
+    Given,
     Lists,
     Loaded,
     Outcome,
@@ -159,9 +160,8 @@ class Workshop:
         if outcome is None or plan is None:
             return Booklet(outcome or self.take_up())
         lists = None if tidy else self._lists()
-        outcome, solids = work_out(
-            outcome, plan, tidy=tidy, kept=self._kept, solids=self._solid(), proofs=self._proven(), lists=lists
-        )
+        given = Given(self._solid(), self._proven(), lists)
+        outcome, solids = work_out(outcome, plan, tidy=tidy, kept=self._kept, given=given)
         if outcome.derived is None or solids is None or outcome.failed:
             return Booklet(outcome)
 

@@ -133,7 +133,7 @@ def test_any_unit_of_the_right_kind_does(tmp_path: Path) -> None:
 def test_nothing_is_told_as_out_of_bounds(tmp_path: Path) -> None:
     _, found = load(tmp_path, "materials", WOOD.replace("560 kg/m^3", "0 kg/m^3"))
     assert [(one.code, one.message, one.cause) for one in found] == [
-        ("wrong-value", "“0 kg/m^3” cannot stand here", "“density” must be more than 0.")
+        ("wrong-value", "“0 kg/m^3” is not allowed here", "“density” must be more than 0.")
     ]
 
 

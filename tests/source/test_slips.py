@@ -46,7 +46,7 @@ def mends(text: str) -> list[str]:
         ("deep: 9", "depth: 9", "“deep” along y"),
         ("nominal: 3/4", "thickness: 3/4", "as the label says it is “nominal”"),
         ("{count: 2}", "{length: 2}", "“item: wood screw 8 x 1-1/4”"),
-        ("diameter: 1/2", "size: 1/2", "stands after “diameter”"),
+        ("diameter: 1/2", "size: 1/2", "is written after “diameter”"),
         ("mirror: {x: 20}", "mirror: x", "Write “mirror: {x: width / 2}”."),
         ("{screws: {count: 2}}", "screws: 4", "Write “screws: {count: 4}”."),
         ("[glue, {screws: {count: 2}}]", "glue", "Write “with: [glue]”."),

@@ -75,7 +75,7 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
         told.add((step.id, tool, least.kind))
         words = "Step {step}: the {part} is {length} × {width}, which is little to hold at the {tool}"
         words += (
-            ": no holder keeps the fingers clear." if refused else "; the step tells how to hold it." if warned else "."
+            ": no holder keeps the fingers clear." if refused else "; the step says how to hold it." if warned else "."
         )
         yield result(
             SMALL,
@@ -177,7 +177,7 @@ def _long(bench: Bench, part: Part, steps: list[Step]) -> CheckResult:
     given = LONG_CARE in bench.plan.catalogue.cautions
     words = "The {part} is {length} long, and step {step} has to steer it"
     words += (
-        "; the step tells to support its far end or to have a helper." if given else "; one person cannot do that well."
+        "; the step says to support its far end or to have a helper." if given else "; one person cannot do that well."
     )
     return result(
         LONG,

@@ -129,7 +129,7 @@ def _unsteady(bench: Bench, stands: list[Stand]) -> CheckResult:
     given = UNSTEADY in bench.plan.catalogue.cautions
     falls = "falls over by itself" if worst.lean < 0 else "falls over as soon as it leans by {lean}"
     words = f"Step {{step}}: what stands there, {{high}} high on a base {{deep}} deep, {falls}"
-    words += "; the step tells to hold it." if given else ", and the step does not tell to hold it."
+    words += "; the step says to hold it." if given else ", and the step does not say to hold it."
     values = {
         "step": worst.step.number,
         "high": mm(worst.high),

@@ -42,12 +42,12 @@ CODES = (
         "division-by-zero",
         "Something is divided by zero.",
         "There is no such figure.",
-        "Check what stands below the stroke, and the dimensions that it is made of.",
+        "Check what is below the stroke, and the dimensions that it is made of.",
         _instead("depth / (width - 20 in)"),
     ),
     Code(
         "double-sign",
-        "Two minus signs stand in a row.",
+        "Two minus signs follow each other.",
         "One of them is a slip, or both.",
         "Delete one, or both.",
         _instead("--depth"),
@@ -68,7 +68,7 @@ CODES = (
     ),
     Code(
         "missing-operator",
-        "Two values stand side by side with nothing between them.",
+        "Two values are side by side with nothing between them.",
         "Whether to add or to multiply is not for the computer to guess.",
         "Write +, -, * or / between them.",
         _instead("depth width"),
@@ -97,7 +97,7 @@ CODES = (
     Code(
         "no-inch-mark",
         "A figure after feet ends without a unit.",
-        "After feet stand inches, and they are marked.",
+        "Inches follow feet, and they are marked.",
         "Write 3' 6\" or 3 ft 6 in.",
         slip("height: 12,", 'height: "1\' 6",'),
     ),
@@ -117,7 +117,7 @@ CODES = (
     ),
     Code(
         "odd-character",
-        "A character cannot stand in an expression.",
+        "A character is not allowed in an expression.",
         "Expressions hold names, figures, + - * / and round brackets.",
         "Delete it, or use round brackets.",
         slip("height: 12,", "height: 'depth + [2]',"),
@@ -138,8 +138,8 @@ CODES = (
     ),
     Code(
         "stray-comma",
-        "A comma stands where none can.",
-        "Commas divide what stands in the brackets of a function. Decimals have a point.",
+        "A comma is not allowed there.",
+        "Commas divide what is in the brackets of a function. Decimals have a point.",
         "Delete it, or write a point.",
         slip("height: 12,", "height: 'depth, 5',"),
     ),

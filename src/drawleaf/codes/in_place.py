@@ -75,7 +75,7 @@ CODES = (
     Code(
         "unknown-hardware",
         "There is no such hardware.",
-        "Hardware stands in the shared folder: ours, and yours beside your plans.",
+        "Hardware is in the shared folder: ours, and yours beside your plans.",
         "Take the nearest that the message names, or add it to your own shared folder.",
         slip("item: knob", "item: knbo"),
     ),
@@ -195,7 +195,7 @@ CODES = (
     Code(
         "unknown-finish",
         "There is no such finish.",
-        "Finishes stand in the shared folder: ours, and yours beside your plans.",
+        "Finishes are in the shared folder: ours, and yours beside your plans.",
         "Take the nearest that the message names, or add it to your own shared folder.",
         slip("apply: danish oil", "apply: danisch oil"),
     ),

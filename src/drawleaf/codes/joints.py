@@ -236,7 +236,7 @@ CODES = (
         "A pocket screw that is named comes out on the far side.",
         "Its point would scratch whoever reaches there.",
         "Take a shorter one, or leave out “item” and let it be chosen.",
-        inner="Pocket screws of 2-1/2 in from a rail into a side of 3/4 in. (A plain screw is told by the check screws.)",
+        inner="Pocket screws of 2-1/2 in from a rail into a side of 3/4 in. (A plain screw is reported by the check screws.)",
     ),
     Code(
         "short-hold",

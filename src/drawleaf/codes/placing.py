@@ -231,7 +231,7 @@ CODES = (
     Code(
         "unknown-material",
         "There is no such material.",
-        "Materials stand in the shared folder: ours, and yours beside your plans.",
+        "Materials are in the shared folder: ours, and yours beside your plans.",
         "Take the nearest that the message names, or add the material to your own shared folder.",
         slip("{material: birch plywood, nominal: 1/4", "{material: birch plywod, nominal: 1/4"),
     ),
@@ -273,7 +273,7 @@ CODES = (
     Code(
         "unknown-stock",
         "There is no stock of that name in the plan.",
-        "Stocks stand under “stock”.",
+        "Stocks are listed under “stock”.",
         "Take the nearest that the message names, or add the stock.",
         slip("back: {stock: thin", "back: {stock: thinn"),
     ),
@@ -287,7 +287,7 @@ CODES = (
     Code(
         "unknown-component",
         "There is no component of that name.",
-        "Components stand in the shared folder: ours, and yours beside your plans.",
+        "Components are in the shared folder: ours, and yours beside your plans.",
         "Take the nearest that the message names.",
         slip("component: drawer box", "component: drawer", sample="chest"),
     ),

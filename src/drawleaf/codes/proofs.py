@@ -199,7 +199,7 @@ CODES = (
     Code(
         "unknown-tool-set",
         "There is no tool set of that name.",
-        "Tool sets stand in the shared folder: ours, and yours beside your plans. The steps are written for the usual one.",
+        "Tool sets are in the shared folder: ours, and yours beside your plans. The steps are written for the usual one.",
         "Name one of those that the message lists.",
         slip("dimensions: {width: 20", "shop: {tools: my shed}\ndimensions: {width: 20"),
     ),

@@ -79,7 +79,7 @@ CODES = (
     ),
     Code(
         "bad-character",
-        "A character that no editor shows stands in a text.",
+        "A text has a character that no editor shows.",
         "Such characters slip in when text is copied out of other programs, and nobody can see them.",
         "Delete it and type the text again.",
         slip("Mind the grain.", "Mind the \x07 grain."),
@@ -128,7 +128,7 @@ CODES = (
     ),
     Code(
         "odd-key",
-        "Braces or brackets stand where a key belongs.",
+        "Braces or brackets are where a key belongs.",
         "A key is one word before a colon.",
         "Write a word, a colon and the value.",
         slip("{width: 20,", "{[a, b]: 3, width: 20,"),
@@ -180,7 +180,7 @@ CODES = (
     ),
     Code(
         "wrong-word",
-        "A word cannot stand here.",
+        "A word is not allowed here.",
         "Only a few words have a meaning in this place.",
         "Take one of the words that the message lists.",
         slip("lengths: in}", "lengths: inch}"),
@@ -219,7 +219,7 @@ CODES = (
     Code(
         "odd-name",
         "A name holds a character that names cannot have.",
-        "Names stand in expressions, so “top-rail” would read as “top” less “rail”.",
+        "Names are used in expressions, so “top-rail” would read as “top” less “rail”.",
         "Use lower-case letters, digits and underscores, and start with a letter: top_rail.",
         slip("{width: 20,", "{Top-Width: 3, width: 20,"),
     ),
@@ -282,7 +282,7 @@ CODES = (
     Code(
         "unknown-edition",
         "The plan has no edition of that name.",
-        "Editions stand at the end of the plan, under “editions”.",
+        "Editions are listed at the end of the plan, under “editions”.",
         "Name one of them, or leave the edition out.",
         Example(edition="metrick"),
     ),

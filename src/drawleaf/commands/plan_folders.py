@@ -30,7 +30,7 @@ def _no_plan(path: Path) -> str:
     from drawleaf.source.names import nearest
 
     if path.is_file():
-        return f"“{path}” is no plan. Name the folder in which its plan.yaml stands."
+        return f"“{path}” is no plan. Name the folder that has its plan.yaml."
     if path.is_dir():
         below = sorted(one.parent for one in path.glob("*/plan.yaml"))
         told = f"There is no plan.yaml in “{path}”."

@@ -129,7 +129,7 @@ class Desk:
         return States(self.derived)
 
     @cached_property
-    def _whole(self) -> made_from.Told:
+    def _whole(self) -> made_from.Inputs:
         return made_from.of_the_whole(self.derived)
 
     def some(self, ids: Collection[str]) -> dict[str, Drawing]:
@@ -155,9 +155,9 @@ class Desk:
         return tuple(self._exploded(subject) for subject in exploded_views(self.derived.plan))
 
     def _exploded(self, subject: Exploded) -> Drawing:
-        told = made_from.of_an_exploded_view(self.derived, subject)
+        inputs = made_from.of_an_exploded_view(self.derived, subject)
         draw = partial(draw_exploded, self.derived, self.solids, subject)
-        return self._made("exploded", told, lambda: (draw(),), self._old(subject.id))[0]
+        return self._made("exploded", inputs, lambda: (draw(),), self._old(subject.id))[0]
 
     def elevations(self) -> tuple[Drawing, ...]:
         old = self._old("elevation")
@@ -180,41 +180,41 @@ class Desk:
         return tuple(self._detail(setting) for setting in settings), shown_in
 
     def _detail(self, setting: DetailSetting) -> Drawing:
-        told = made_from.of_a_detail(self.derived, setting)
+        inputs = made_from.of_a_detail(self.derived, setting)
         draw = partial(draw_detail, self.derived, self.solids, setting)
-        return self._made("detail", told, lambda: (draw(),), self._old(detail_id(setting.number)))[0]
+        return self._made("detail", inputs, lambda: (draw(),), self._old(detail_id(setting.number)))[0]
 
     def part(self, item: CutItem) -> Drawing:
-        told = made_from.of_a_part(self.derived, item)
+        inputs = made_from.of_a_part(self.derived, item)
         old = self._old(f"part-{item.number:02d}")
-        return self._made("part", told, lambda: (draw_part(self.derived, self.solids, item),), old)[0]
+        return self._made("part", inputs, lambda: (draw_part(self.derived, self.solids, item),), old)[0]
 
     def step(self, step: Step) -> tuple[Drawing, ...]:
         """In each of the rooms; empty for a step that has no drawing of its own."""
-        told = (made_from.of_a_step(self.derived, step, self._states), len(self.rooms))
+        inputs = (made_from.of_a_step(self.derived, step, self._states), len(self.rooms))
         old = self._old(f"step-{step.number:02d}")
-        return self._made("step", told, lambda: self._drawn(step), old)
+        return self._made("step", inputs, lambda: self._drawn(step), old)
 
     def _drawn(self, step: Step) -> tuple[Drawing, ...]:
         return draw_step(self.derived, solids_at(self.derived, self.solids, step), step, self.rooms)
 
     def layout(self, layout: SheetLayout | BoardLayout) -> Drawing:
         kind, draw = ("sheet", _sheet) if isinstance(layout, SheetLayout) else ("board", _board)
-        told = made_from.of_a_layout(self.derived, layout)
+        inputs = made_from.of_a_layout(self.derived, layout)
         old = self._old(f"{kind}-{layout.number:02d}")
-        return self._made("layout", told, lambda: (draw(self.derived, layout),), old)[0]  # type: ignore[arg-type]
+        return self._made("layout", inputs, lambda: (draw(self.derived, layout),), old)[0]  # type: ignore[arg-type]
 
     def _old(self, first: str) -> tuple[Drawing, ...]:
         return tuple(one for an_id, one in self.instead.items() if an_id.startswith(first))
 
     def _made(
-        self, kind: str, told: made_from.Told, draw: Callable[[], tuple[Drawing, ...]], old: tuple[Drawing, ...]
+        self, kind: str, inputs: made_from.Inputs, draw: Callable[[], tuple[Drawing, ...]], old: tuple[Drawing, ...]
     ) -> tuple[Drawing, ...]:
         """What is kept; else the older drawings, owed; else new ones."""
-        if old and not self.kept.holds(kind, told):
+        if old and not self.kept.holds(kind, inputs):
             self.owed.update(dict.fromkeys(one.id for one in old))
             return old
-        return self.kept.get(kind, told, draw)
+        return self.kept.get(kind, inputs, draw)
 
 
 def _sheet(derived: Derived, layout: SheetLayout) -> Drawing:

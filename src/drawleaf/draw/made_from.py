@@ -14,10 +14,10 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
 from drawleaf.model.steps import Step
 
-Told = tuple[Any, ...]
+Inputs = tuple[Any, ...]
 
 
-def of_the_whole(derived: Derived) -> Told:
+def of_the_whole(derived: Derived) -> Inputs:
     """For views of the whole piece."""
     plan = derived.plan
     return (
@@ -33,7 +33,7 @@ def of_the_whole(derived: Derived) -> Told:
     )
 
 
-def of_a_part(derived: Derived, item: CutItem) -> Told:
+def of_a_part(derived: Derived, item: CutItem) -> Inputs:
     """For the drawing of a row of the cut list: its part, what is joined to it, and on which side of the whole and of its assembly it stands."""
     plan = derived.plan
     ids = {part.id for part in item.parts}
@@ -47,7 +47,7 @@ def of_a_part(derived: Derived, item: CutItem) -> Told:
     return (plan.lengths, sides, item, twins, joints, screws, fittings, later, _numbers(derived))
 
 
-def of_a_detail(derived: Derived, setting: DetailSetting) -> Told:
+def of_a_detail(derived: Derived, setting: DetailSetting) -> Inputs:
     """For the detail of a joint: the joint and those made alike, and what stands near it."""
     plan, near = derived.plan, {*setting.near, setting.kind.joint.insert, setting.kind.joint.receiver}
     parts = [(place, part) for place, part in enumerate(plan.parts) if part.id in near]
@@ -55,7 +55,7 @@ def of_a_detail(derived: Derived, setting: DetailSetting) -> Told:
     return (plan.lengths, setting, parts, fittings, _numbers(derived))
 
 
-def of_an_exploded_view(derived: Derived, subject: Exploded) -> Told:
+def of_an_exploded_view(derived: Derived, subject: Exploded) -> Inputs:
     """For an exploded view: what it shows, and how that is joined."""
     plan, shown = derived.plan, {one for unit in subject.units for one in unit.parts}
     parts = [part for part in plan.parts if part.id in shown]
@@ -64,7 +64,7 @@ def of_an_exploded_view(derived: Derived, subject: Exploded) -> Told:
     return (plan.about.title, subject, parts, joints, fittings, _numbers(derived))
 
 
-def of_a_step(derived: Derived, step: Step, states: States | None = None) -> Told:
+def of_a_step(derived: Derived, step: Step, states: States | None = None) -> Inputs:
     """For a step's drawing: what is shown, what is done to it, and the numbers and names beside it. ``states`` are those of the plan's
     parts, where they are at hand."""
     scene, plan = step.scene, derived.plan
@@ -80,12 +80,12 @@ def of_a_step(derived: Derived, step: Step, states: States | None = None) -> Tol
     return (plan.lengths, step, parts, joints, fittings, layouts, _numbers(derived))
 
 
-def of_a_layout(derived: Derived, layout: SheetLayout | BoardLayout) -> Told:
+def of_a_layout(derived: Derived, layout: SheetLayout | BoardLayout) -> Inputs:
     """For the drawing of a sheet or board."""
     return (derived.plan.lengths, layout)
 
 
-def _numbers(derived: Derived) -> list[Told]:
+def _numbers(derived: Derived) -> list[Inputs]:
     """Which number and name each part has."""
     return [
         (item.number, item.name, item.mirror_of, tuple(part.id for part in item.parts))

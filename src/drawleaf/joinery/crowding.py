@@ -128,7 +128,7 @@ def _told(
 def _said(value: float, unit: Unit) -> str:
     """Rounded to what an author would set: 1/32 in, or half a millimetre."""
     return say(
-        Length.of_inches(Fraction(round(value / 25.4 * 32), 32))
+        Length.of_inches(Fraction(round(Length.of_mm(Fraction(value)).inches * 32), 32))
         if unit == "in"
         else Length.of_mm(Fraction(round(value * 2), 2)),
         unit,

@@ -17,7 +17,7 @@ from drawleaf.joinery.rows import row
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import FastenerKind, HardwareItem, Material
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.model.place import Face, Point, Span
+from drawleaf.model.place import Face, Point
 from drawleaf.model.plan import Bore, Fastener, Vector
 from drawleaf.units import Length
 
@@ -174,10 +174,5 @@ def _slanted(end: Face, on: Face) -> Vector:
 
 
 def _exact(mm: float) -> Fraction:
-    """A slanted coordinate, which no fraction tells exactly, to a thousandth of a millimetre."""
+    """A slanted coordinate, which no fraction gives exactly, to a thousandth of a millimetre."""
     return Fraction(round(mm * 1000), 1000)
-
-
-def pocket_room(span: Span) -> bool:
-    """Whether a joint is wide enough for a pocket with wood on both sides."""
-    return span.extent >= POCKET + EDGE_COVER * 2

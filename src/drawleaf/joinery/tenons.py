@@ -6,7 +6,7 @@ receives it; a small shoulder at each edge, and a quarter of the width where the
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
@@ -209,11 +209,6 @@ def peg_spots(meeting: Meeting, terms: Terms, count: int | None) -> tuple[tuple[
             point = meeting.contact.center.moved(meeting.axis, at).moved(tenons.axis_along, place)
             spots.append((point, face))
     return tuple(spots)
-
-
-def with_length(tenons: Tenons, length: Length) -> Tenons:
-    """The same tenons, longer or shorter."""
-    return replace(tenons, length=length)
 
 
 def _beyond(end: Box, meeting: Meeting, haunch: Length) -> Box:

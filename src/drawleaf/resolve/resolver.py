@@ -128,12 +128,12 @@ class Resolving:
         about = heading.about(self.source.plan, self.words.tag, self.sources, self.findings)
         checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
         allowances = heading.making(self.source.shop, self.evaluator, top, self.sources, self.findings)
-        told = FittedReader(targets, self.evaluator, self.sources, self.findings).read(self.drafter.kinds)
+        written = FittedReader(targets, self.evaluator, self.sources, self.findings).read(self.drafter.kinds)
         if allowances is None or has_errors(self.findings.diagnostics):
             return None
         # Nothing is machined in a loose piece, mounted on it or coated: it joins the author's parts last.
         parts, joints = (*parts, *joined.pieces.parts), (*joints, *joined.pieces.joints)
-        parts = fit_parts(parts, joints, told, allowances)
+        parts = fit_parts(parts, joints, written, allowances)
         assemblies = self._assemblies(parts, {fitting.moving for fitting in fittings})
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
         return Plan(

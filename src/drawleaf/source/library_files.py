@@ -26,7 +26,7 @@ class _PlainLoader(_BASE):
     def construct_mapping(self, node: Any, deep: bool = False) -> dict[Any, Any]:
         mapping = super().construct_mapping(node, deep=deep)
         if len(mapping) != len(node.value):
-            raise yaml.YAMLError("a key stands twice")
+            raise yaml.YAMLError("a key is given twice")
         return mapping
 
 

@@ -154,7 +154,7 @@ class CautionEntry(SourceNode):
     short: str
     source: str = NO_SOURCE
     covers: str = Field(default="", description="A more general caution that this one stands in for.")
-    every_use: bool = Field(default=False, description="Whether every step that has it tells it again.")
+    every_use: bool = Field(default=False, description="Whether every step that has it prints it again.")
 
 
 class ToolEntry(SourceNode):

@@ -234,8 +234,8 @@ class _Teller:
             mend = f"Write “{meant}”."
         else:
             mend = did_you_mean(str(value), words, otherwise=f"Write {listed(words, 'or')}.")
-        cause = f"Only {listed(words, 'or')} can stand here." if meant in words or trade or "mean" in mend else ""
-        return self._at(path, "wrong-word", f"{self._value(path)} cannot stand here", cause, mend)
+        cause = f"Only {listed(words, 'or')} is allowed here." if meant in words or trade or "mean" in mend else ""
+        return self._at(path, "wrong-word", f"{self._value(path)} is not allowed here", cause, mend)
 
     def _wrong_key(self, path: Path) -> Diagnostic:
         name = str(path[-1])
@@ -262,7 +262,7 @@ class _Teller:
     def _out_of_bounds(self, path: Path, bounds: dict[str, Any]) -> Diagnostic:
         words = {"gt": "more than {:g}", "ge": "{:g} or more", "le": "{:g} or less"}
         wanted = next(words[one].format(bound) for one, bound in bounds.items() if one in words)
-        message = f"{self._value(path)} cannot stand here"
+        message = f"{self._value(path)} is not allowed here"
         return self._at(path, "wrong-value", message, f"{self._place(path)} must be {wanted}.", "Write another figure.")
 
     def _wrong_shape(self, path: Path) -> Diagnostic:

@@ -225,7 +225,7 @@ class _Numeral:
             written = self.text[start:end]
             mend = f'Write {written}" for inches.'
             raise RefusalError(
-                "no-inch-mark", f"“{written}” ends without a unit", start, end, "After feet stand inches.", mend
+                "no-inch-mark", f"“{written}” ends without a unit", start, end, "Inches follow feet.", mend
             )
         if feet.denominator != 1:
             end = self.symbols[after].end

@@ -8,18 +8,20 @@ from __future__ import annotations
 _SIZES = "A part's size is “wide” along x, “deep” along y and “high” along z."
 _FACES = "Place a part by its faces: “left” or “right”, “front” or “back”, “bottom” or “top”."
 _COPIES = "Copies are “repeat: {along: x, count: 3, spacing: 5}”; a twin is “mirror: {x: width / 2}”."
-_WITH = "What holds a joint stands in “with: [glue, screws]”."
+_WITH = "What holds a joint is listed in “with: [glue, screws]”."
 _ITEM = "Name a fastener, “item: wood screw 8 x 1-1/4”, or leave it out and it is chosen."
 _AT = "A place is “at: {x: 3, z: 1-1/2}”."
 _HEAD = "It belongs under “plan:”, two spaces further in."
-_INSIDE = "Parts and joints stand in an assembly: “assemblies:”, below it a name such as “case:”, below that “parts:”."
+_INSIDE = (
+    "Parts and joints are listed in an assembly: “assemblies:”, below it a name such as “case:”, below that “parts:”."
+)
 _IN = "Name the part with “in”."
 
 MEANT: dict[str, dict[str, str]] = {
     "PlanSource": {
         **dict.fromkeys(("title", "number", "date", "author", "lengths", "units", "revision"), _HEAD),
         **dict.fromkeys(("parts", "joints", "machining", "hardware"), _INSIDE),
-        **dict.fromkeys(("materials", "material", "wood", "boards"), "What you buy stands under “stock:”."),
+        **dict.fromkeys(("materials", "material", "wood", "boards"), "What you buy is listed under “stock:”."),
         **dict.fromkeys(
             ("tools", "tool_set", "kit"), "It is “tools:” and belongs under “shop:”, two spaces further in."
         ),
@@ -48,10 +50,12 @@ MEANT: dict[str, dict[str, str]] = {
         "length": "Boards are bought in the lengths that the layouts ask for: leave it out.",
     },
     "AssemblyEntry": {
-        **dict.fromkeys(("ironmongery", "bought"), "Bought hardware stands under “hardware:”."),
-        "holes": "Holes stand under “machining:”, each with “bore”.",
-        "stock": "Stocks stand at the top of the plan, under “stock:”.",
-        **dict.fromkeys(("left", "front", "bottom", "x", "y", "z"), "An assembly stands “at: {x: 0, y: 0, z: 4}”."),
+        **dict.fromkeys(("ironmongery", "bought"), "Bought hardware is listed under “hardware:”."),
+        "holes": "Holes are listed under “machining:”, each with “bore”.",
+        "stock": "Stocks are listed at the top of the plan, under “stock:”.",
+        **dict.fromkeys(
+            ("left", "front", "bottom", "x", "y", "z"), "An assembly is placed with “at: {x: 0, y: 0, z: 4}”."
+        ),
     },
     "PartEntry": {
         **dict.fromkeys(("width", "length", "height", "depth", "long", "tall", "w", "h", "l", "d"), _SIZES),
@@ -66,7 +70,7 @@ MEANT: dict[str, dict[str, str]] = {
     "JointEntry": {
         **dict.fromkeys(("glue", "screws", "pocket_screws", "brads", "dowels", "pegs", "fasteners"), _WITH),
         **dict.fromkeys(("type", "kind", "joint", "parts"), "The kind is a key of its own: “butt: shelf, to: side”."),
-        **dict.fromkeys(("into", "on_to", "and", "between"), "What receives it stands after “in” or “to”."),
+        **dict.fromkeys(("into", "on_to", "and", "between"), "What receives it is written after “in” or “to”."),
         "nails": "Nails are “brads”, in “with: [glue, brads]”.",
         "width": "How far a part is let in is “depth”; how wide the channel is follows from its thickness.",
     },
@@ -81,8 +85,8 @@ MEANT: dict[str, dict[str, str]] = {
         **dict.fromkeys(("from", "into", "side"), "The part that they go through first is “through”."),
     },
     "FittingEntry": {
-        **dict.fromkeys(("type", "hardware", "kind", "name"), "What it is stands after “item”."),
-        **dict.fromkeys(("part", "in", "to"), "What it sits on stands after “on”."),
+        **dict.fromkeys(("type", "hardware", "kind", "name"), "The item is named after “item”."),
+        **dict.fromkeys(("part", "in", "to"), "What it sits on is written after “on”."),
         **dict.fromkeys(("x", "y", "z", "position"), _AT),
         **dict.fromkeys(("qty", "quantity", "number"), "How many is “count”; a row of them “repeat”."),
     },
@@ -100,27 +104,27 @@ MEANT: dict[str, dict[str, str]] = {
         ),
     },
     "BoreEntry": {
-        **dict.fromkeys(("size", "dia", "width", "radius"), "How wide a hole is stands after “diameter”."),
+        **dict.fromkeys(("size", "dia", "width", "radius"), "The width of a hole is written after “diameter”."),
         **dict.fromkeys(("x", "y", "z"), _AT),
         "count": "A row of holes is “repeat: {along: x, count: 3, spacing: 2}”.",
     },
     "EdgeEntry": {
         "edge": "Edges are a list: “edges: [front-top]”.",
-        **dict.fromkeys(("radius", "width", "depth"), "How large it is stands after “size”."),
+        **dict.fromkeys(("radius", "width", "depth"), "Its size is written after “size”."),
     },
     "FinishEntry": {
-        **dict.fromkeys(("product", "finish", "use", "oil", "paint"), "A product stands after “apply”."),
-        **dict.fromkeys(("grit", "grits"), "Grits stand after “sand”: “sand: [120, 180]”."),
-        **dict.fromkeys(("on", "parts", "part"), "What it goes on stands after “to”."),
+        **dict.fromkeys(("product", "finish", "use", "oil", "paint"), "A product is written after “apply”."),
+        **dict.fromkeys(("grit", "grits"), "Grits are written after “sand”: “sand: [120, 180]”."),
+        **dict.fromkeys(("on", "parts", "part"), "What it goes on is written after “to”."),
     },
     "NoteEntry": {
-        **dict.fromkeys(("note", "words", "tip"), "The words stand after “text”."),
+        **dict.fromkeys(("note", "words", "tip"), "The words are written after “text”."),
         **dict.fromkeys(("image", "photo", "photograph"), "A photo is a “picture”."),
         **dict.fromkeys(("on", "for"), "A note hangs on a “part”, a “step” or a “chapter”."),
     },
     "EditionEntry": {
         "lengths": "What an edition prints is “units”; what you write in is the same in all.",
-        "name": "Its name is the word before the colon; on the cover stand “title” and “subtitle”.",
+        "name": "Its name is the word before the colon; the cover prints “title” and “subtitle”.",
     },
 }
 

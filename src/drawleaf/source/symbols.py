@@ -135,8 +135,10 @@ def _odd_character(text: str, at: int) -> RefusalError:
     if character == "^":
         return RefusalError("power", "powers are not used here", at, at + 1, "", "Write a * a for a square.")
     if character in "[]{}":
-        return RefusalError("odd-character", f"“{character}” cannot stand here", at, at + 1, "", "Use round brackets.")
+        return RefusalError(
+            "odd-character", f"“{character}” is not allowed here", at, at + 1, "", "Use round brackets."
+        )
     if character.isalpha():
         cause = "Names are made of the letters a to z, digits and underscores."
-        return RefusalError("odd-character", f"“{character}” cannot stand in a name", at, at + 1, cause, "Rename it.")
-    return RefusalError("odd-character", f"“{character}” cannot stand in an expression", at, at + 1, "", "Delete it.")
+        return RefusalError("odd-character", f"“{character}” is not allowed in a name", at, at + 1, cause, "Rename it.")
+    return RefusalError("odd-character", f"“{character}” is not allowed in an expression", at, at + 1, "", "Delete it.")

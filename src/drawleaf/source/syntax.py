@@ -193,7 +193,7 @@ def _check_comma_place(tokens: list[Token], index: int) -> None:
     token = tokens[index]
     cause = "Commas divide the arguments of a function; decimals take a point."
     raise RefusalError(
-        "stray-comma", "a comma cannot stand here", token.start, token.end, cause, "Delete it, or write a point."
+        "stray-comma", "a comma is not allowed here", token.start, token.end, cause, "Delete it, or write a point."
     )
 
 

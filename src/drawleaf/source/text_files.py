@@ -86,7 +86,7 @@ def check_characters(file: str, text: str) -> tuple[Diagnostic, ...]:
         found.append(
             Diagnostic(
                 "bad-character",
-                f"a character that cannot be printed stands here (U+{ord(match.group()):04X})",
+                f"a character that cannot be printed is here (U+{ord(match.group()):04X})",
                 _position_after(file, text[: match.start()]),
                 "Such characters slip in when text is copied out of other programs.",
                 "Delete it and type the text again.",

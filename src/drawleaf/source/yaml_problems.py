@@ -21,7 +21,7 @@ _UNCLOSED = "a comma or a closing bracket is missing"
 _EXPLAINED: tuple[tuple[tuple[str, ...], str, str, str], ...] = (
     (
         ("mapping values are not allowed",),
-        "a colon stands where none can",
+        "a colon is not allowed here",
         "A colon and a space start a value; in the middle of a text they confuse the reader, and so does a line indented too far.",
         'Put the text in quotes ("…"), or indent the line like its neighbours.',
     ),
@@ -45,7 +45,7 @@ _EXPLAINED: tuple[tuple[tuple[str, ...], str, str, str], ...] = (
     ),
     (
         ("while scanning a block scalar",),
-        "text stands behind the sign for a long text",
+        "there is text behind the sign for a long text",
         "After “>-”, “>” or “|” the text starts on the next line.",
         "Move the text to the next line and indent it.",
     ),
@@ -140,7 +140,7 @@ def empty_value(key: Position, name: str | None, line: str, *, flow: bool) -> Di
         front, _, back = name.partition(":")
         mend = f"Write “{front}: {back}”." if back else "Write “key: value”."
         return Diagnostic("empty-value", f"a space is missing after the colon in “{name}”", key, "", mend)
-    cause, mend = "Nothing stands after it.", "Write a value, or delete it."
+    cause, mend = "Nothing follows it.", "Write a value, or delete it."
     if flow:
         cause = "In brackets a comma ends a value and starts a new key."
         mend = "Write a value after a colon, delete it, or put a text that has commas in quotes."
@@ -180,7 +180,7 @@ def _by_looks(file: str, lines: list[str], line: int, column: int) -> Diagnostic
         cause = "A colon and a space start a value; in the middle of a text they confuse the reader."
         quoted = match[2].replace('"', '\\"')
         mend = f'Put the text in quotes: {match[1]}: "{quoted}".'
-        return Diagnostic("yaml", "a colon stands where none can", position, cause, mend)
+        return Diagnostic("yaml", "a colon is not allowed here", position, cause, mend)
     if here == ":" and text[column + 1 : column + 2] in (",", "}", "]"):
         mend = "Write a space and a value after the colon, or delete the key."
         return Diagnostic("yaml", "this key has no value", position, "", mend)

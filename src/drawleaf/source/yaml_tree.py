@@ -188,7 +188,7 @@ class _Builder:
                     "duplicate-key",
                     f"“{name}” is written twice",
                     where,
-                    "The same key stands above in the same place; only one of them can count.",
+                    "The same key is given above in the same place; only one of them can count.",
                     "Delete one, or rename it.",
                     related=((first, "first written here"),) if first else (),
                 )
@@ -281,4 +281,4 @@ class _Builder:
 
 
 _ONE_DOCUMENT = "Keep one plan to a file: delete the line with the three dashes and what follows it."
-_BRACES = "Curly or square brackets stand where a key belongs."
+_BRACES = "Curly or square brackets are where a key belongs."

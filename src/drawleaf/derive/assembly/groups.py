@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from enum import IntEnum
 
 from drawleaf.derive.assembly.order import Unit
 from drawleaf.graphs import connected, is_connected
@@ -15,22 +16,34 @@ from drawleaf.setting_out.mitres import mitres
 from drawleaf.units import Length
 
 
-@dataclass(frozen=True, slots=True)
+class Closing(IntEnum):
+    """The conventional order in which bodies come to the piece."""
+
+    GLUED = 0
+    SCREWED = 1
+    """Also a top that its fasteners carry."""
+    DRAWER = 2
+    FRONT = 3
+    SHELF = 4
+    DOOR = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Body:
     """Parts that are joined at the bench before they meet the rest. ``carried`` when slides carry it; ``loose`` when nothing
-    fastens it; ``applied`` for a front that is screwed to a body already hung. ``closing`` is its place in the conventional order;
-    ``kinds`` is what its copies share. A body of
+    fastens it; ``applied`` for a front that is screwed to a body already hung. ``closing`` is its place in the conventional order, then that of
+    its assembly and its own; ``kinds`` is what its copies share. A body of
     several, brought together before they go to the rest, has the ``members`` that it is made of."""
 
     id: str
     assembly: str
     parts: tuple[str, ...]
-    loose: bool
-    carried: bool
-    applied: bool
-    glued: bool
-    closing: tuple[int, ...]
+    closing: tuple[Closing, int, int]
     kinds: tuple[str, ...]
+    loose: bool = False
+    carried: bool = False
+    applied: bool = False
+    glued: bool = False
     members: tuple[str, ...] = ()
 
 
@@ -43,18 +56,37 @@ def bodies_of(plan: Plan) -> tuple[Body, ...]:
             for number, (parts, applied) in enumerate(_pieces(plan, assembly.parts)):
                 name = assembly.id if number == 0 else f"{assembly.id} {number + 1}"
                 rides = assembly.id in carried
-                closing = (3 if applied else carried.get(assembly.id, 4), place, number)
-                found.append(Body(name, assembly.id, parts, True, rides, applied, False, closing, _kinds(plan, parts)))
+                closing = Closing.FRONT if applied else carried.get(assembly.id, Closing.SHELF)
+                found.append(
+                    Body(
+                        id=name,
+                        assembly=assembly.id,
+                        parts=parts,
+                        closing=(closing, place, number),
+                        kinds=_kinds(plan, parts),
+                        loose=True,
+                        carried=rides,
+                        applied=applied,
+                    )
+                )
         elif assembly.parent is None:
             inside = tuple(part.id for part in plan.parts if _root_of(plan, part) == assembly.id)
             for number, parts in enumerate(_standing_pieces(plan, inside)):
                 name = assembly.id if number == 0 else f"{assembly.id} {number + 1}"
                 glued = _is_glued_to_rest(plan, parts)
-                closing = (0 if glued else 1, place, number)
-                kinds = _kinds(plan, parts)
-                found.append(Body(name, assembly.id, parts, False, False, False, glued, closing, kinds))
-    if found and not any(body.closing[0] == 0 for body in found):
-        found[0] = replace(found[0], glued=True, closing=(0, *found[0].closing[1:]))
+                closing = Closing.GLUED if glued else Closing.SCREWED
+                found.append(
+                    Body(
+                        id=name,
+                        assembly=assembly.id,
+                        parts=parts,
+                        closing=(closing, place, number),
+                        kinds=_kinds(plan, parts),
+                        glued=glued,
+                    )
+                )
+    if found and not any(body.closing[0] is Closing.GLUED for body in found):
+        found[0] = replace(found[0], glued=True, closing=(Closing.GLUED, *found[0].closing[1:]))
     return tuple(found)
 
 
@@ -90,9 +122,11 @@ def floor_of(plan: Plan) -> Length | None:
     return min((part.body.span(Axis.Z).low for part in plan.parts), default=None)
 
 
-def _closing(fitting: Fitting) -> int:
+def _closing(fitting: Fitting) -> Closing:
     """When what a fitting carries comes to the piece: a top before the drawers, shelves after them, doors last."""
-    return 1 if fitting.item.kind in TOPS else 5 if is_hinge(fitting) else 2
+    if fitting.item.kind in TOPS:
+        return Closing.SCREWED
+    return Closing.DOOR if is_hinge(fitting) else Closing.DRAWER
 
 
 def together(unit: Unit, bodies: Mapping[str, Body]) -> Body:
@@ -102,7 +136,15 @@ def together(unit: Unit, bodies: Mapping[str, Body]) -> Body:
     kinds = tuple(kind for body in own for kind in body.kinds)
     glued = any(body.glued for body in own)
     names = tuple(body.id for body in own)
-    return Body(unit.id, own[0].assembly, parts, False, False, False, glued, own[0].closing, kinds, names)
+    return Body(
+        id=unit.id,
+        assembly=own[0].assembly,
+        parts=parts,
+        closing=own[0].closing,
+        kinds=kinds,
+        glued=glued,
+        members=names,
+    )
 
 
 def _kinds(plan: Plan, parts: Sequence[str]) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from drawleaf.derive.operations.tape import is_tape
 from drawleaf.derive.shop.times import GLUE
@@ -56,31 +56,45 @@ def first_grit(plan: Plan) -> int:
 
 def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     tools = {tool.id for tool in operation.method.tools}
-    by_hand = "random-orbit sander" not in tools
     glued = operation.kind == "glue-up" or any(
         takes_glue(joint) and not is_tape(plan.part(joint.insert)) for joint in operation.joints
     )
-    if (operation.kind in GLUED and glued) or operation.kind == "plug-heads":
+    yield from _gluing(operation, glued)
+    yield from _smoothing(plan, operation, tools)
+    yield from _taping(operation, tools, glued)
+
+
+def _gluing(operation: Operation, glued: bool) -> Iterable[str]:
+    plugs = operation.kind == "plug-heads"
+    if (operation.kind in GLUED and glued) or plugs:
         yield GLUE
-    if (operation.kind in ("join", "join-body", "set-splines") and glued) or operation.kind == "plug-heads":
+    if (operation.kind in ("join", "join-body", "set-splines") and glued) or plugs:
         yield RAGS
-    told = operation.settings
+
+
+def _smoothing(plan: Plan, operation: Operation, tools: Collection[str]) -> Iterable[str]:
+    """For filling, sanding and coating."""
+    by_hand = "random-orbit sander" not in tools
+    settings = operation.settings
     if operation.kind == "sand-parts" and operation.coat is not None:
         yield from (paper(grit, by_hand, plan) for grit in operation.coat.grits)
         yield RAGS
-    elif isinstance(told, FillSettings):
-        if told.fill:
+    elif isinstance(settings, FillSettings):
+        if settings.fill:
             yield FILLER
-        yield paper(told.grit, by_hand, plan)
-        yield f"sandpaper {told.grit}"
+        yield paper(settings.grit, by_hand, plan)
+        yield f"sandpaper {settings.grit}"
         yield RAGS
-    elif isinstance(told, CoatSettings) and operation.coat is not None:
-        yield from _coating(operation.coat, told)
+    elif isinstance(settings, CoatSettings) and operation.coat is not None:
+        yield from _coating(operation.coat, settings)
     elif "sanding block" in tools and operation.kind != "trim-plugs":
         yield f"sandpaper {first_grit(plan)}"
-    taped = operation.kind == "join" and glued and not operation.fasteners and "clamps" not in tools
+
+
+def _taping(operation: Operation, tools: Collection[str], glued: bool) -> Iterable[str]:
+    instead_of_clamps = operation.kind == "join" and glued and not operation.fasteners and "clamps" not in tools
     flagged = operation.kind in FLAGGED and "drill press" not in tools
-    if taped or flagged or operation.kind in TAPED or "masking tape flag" in tools:
+    if instead_of_clamps or flagged or operation.kind in TAPED or "masking tape flag" in tools:
         yield TAPE
         if operation.kind == "join-front":
             yield STICKY
@@ -88,12 +102,12 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
         yield STICKY
 
 
-def _coating(coat: FinishCoat, told: CoatSettings) -> Iterable[str]:
-    if told.method == "wipe":
+def _coating(coat: FinishCoat, settings: CoatSettings) -> Iterable[str]:
+    if settings.method == "wipe":
         yield CLOTHS
     between = grit_between(coat)
     if between is not None:
         yield f"sandpaper {between}"
         yield RAGS
-    if told.masked:
+    if settings.masked:
         yield TAPE

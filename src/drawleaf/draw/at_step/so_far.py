@@ -69,12 +69,12 @@ def screws_bored(step: Step, part: str) -> tuple[Fastener, ...]:
     """The screws whose clearance holes are bored in this part in this step: of the size, and slotted or not, as its operations say."""
     found: list[Fastener] = []
     for operation in step.operations:
-        told = operation.settings
-        if not isinstance(told, ScrewHoleSettings) or part not in operation.parts:
+        settings = operation.settings
+        if not isinstance(settings, ScrewHoleSettings) or part not in operation.parts:
             continue
         for joint in operation.joints:
             for screw in joint.fasteners:
-                like = (screw.slotted, screw.item.gauge, screw.sunk) == (told.slots, told.gauge, told.sunk)
+                like = (screw.slotted, screw.item.gauge, screw.sunk) == (settings.slots, settings.gauge, settings.sunk)
                 if screw.through == part and screw.item.kind in SCREWS and like and screw not in found:
                     found.append(screw)
     return tuple(found)

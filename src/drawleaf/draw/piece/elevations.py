@@ -237,5 +237,5 @@ def _overall(plan: Plan, axis: Axis, view: View, row: int) -> Chain:
 
 def _told(dimensions: Sequence[Dimension], whole: Dimension | None) -> list[Dimension]:
     """Distances that hold their own value; the others are dimensioned from the datum, on the other side."""
-    told = [d for d in dimensions if d.label.width <= d.high - d.low - 0.6]
-    return [*told, whole] if whole else told
+    beside_line = [d for d in dimensions if d.label.width <= d.high - d.low - 0.6]
+    return [*beside_line, whole] if whole else beside_line

@@ -37,7 +37,7 @@ SHORT = INCH * 6
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class AsWritten:
     """What the author says of a part: how much longer and wider, and which parts it is marked from. Without a size it is not fitted."""
 
     length: Length = ZERO
@@ -55,16 +55,16 @@ class FittedReader:
     def __init__(self, targets: TargetFinder, evaluator: Evaluator, sources: Sources, findings: Findings) -> None:
         self._targets, self._evaluator, self._sources, self._findings = targets, evaluator, sources, findings
 
-    def read(self, kinds: Iterable[KindDraft]) -> dict[str, Told]:
+    def read(self, kinds: Iterable[KindDraft]) -> dict[str, AsWritten]:
         """What is reported, by the kind of part."""
-        return {kind.id: told for kind in kinds if (told := self._one(kind)) is not None}
+        return {kind.id: written for kind in kinds if (written := self._one(kind)) is not None}
 
-    def _one(self, kind: KindDraft) -> Told | None:
+    def _one(self, kind: KindDraft) -> AsWritten | None:
         entry = kind.entry.fitted
         if entry is None or entry is True:
             return None
         if entry is False:
-            return Told()
+            return AsWritten()
         sizes = [self._size(kind, entry, key) for key in ("length", "width")]
         at = self._sources.at(kind.entry, "fitted")
         other = "grain_match" if kind.entry.grain_match else "oversize" if kind.entry.oversize else ""
@@ -76,7 +76,7 @@ class FittedReader:
                 "Both say how large it is cut at first.",
                 "Leave one of them out.",
             )
-            return Told()
+            return AsWritten()
         if not any(sizes):
             self._findings.error(
                 "fitted-nothing",
@@ -87,7 +87,7 @@ class FittedReader:
         places = [at] * (1 if isinstance(entry.from_, str) else len(entry.from_ or ()))
         found = self._targets.find_all(entry.from_, kind.assembly.scope, places) if entry.from_ else []
         ids = dict.fromkeys(one for target in found for one in target.ids)
-        return Told(sizes[0], sizes[1], tuple(ids))
+        return AsWritten(sizes[0], sizes[1], tuple(ids))
 
     def _size(self, kind: KindDraft, entry: FittedEntry, key: str) -> Length:
         size = self._evaluator.length(getattr(entry, key), kind.scope, entry, key)
@@ -102,15 +102,15 @@ class FittedReader:
 
 
 def fit_parts(
-    parts: Sequence[Part], joints: Sequence[Joint], told: Mapping[str, Told], making: Making
+    parts: Sequence[Part], joints: Sequence[Joint], written: Mapping[str, AsWritten], making: Making
 ) -> tuple[Part, ...]:
     """The parts, those that are fitted with their allowance."""
     pieces = _Pieces(parts, joints)
     rings = _moulding_rings(pieces)
     found: list[Part] = []
     for part in parts:
-        said = told.get(part.kind)
-        fitted = _as_told(pieces, part, said) if said is not None else _usual(pieces, rings, part)
+        own = written.get(part.kind)
+        fitted = _as_written(pieces, part, own) if own is not None else _usual(pieces, rings, part)
         keeps = fitted is None or _still_fits(part, fitted, making)
         found.append(part if fitted is None or not keeps else replace(part, fitted=fitted))
     return tuple(found)
@@ -134,16 +134,16 @@ class _Pieces:
         return [joint for joint in self.joints if part.id in (joint.insert, joint.receiver)]
 
 
-def _as_told(pieces: _Pieces, part: Part, told: Told) -> Fitted | None:
-    if not told.fitted:
+def _as_written(pieces: _Pieces, part: Part, written: AsWritten) -> Fitted | None:
+    if not written.fitted:
         return None
     over = tuple(
-        (axis, size) for axis, size in ((part.length_axis, told.length), (part.width_axis, told.width)) if size
+        (axis, size) for axis, size in ((part.length_axis, written.length), (part.width_axis, written.width)) if size
     )
     mates = [joint.receiver if joint.insert == part.id else joint.insert for joint in pieces.all_of(part)]
     usual = _usual(pieces, _moulding_rings(pieces), part)
     sort = usual.sort if usual is not None else FittedAs.PART
-    return Fitted(sort, over, told.marked_from or tuple(dict.fromkeys(mates)))
+    return Fitted(sort, over, written.marked_from or tuple(dict.fromkeys(mates)))
 
 
 def _usual(pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Part) -> Fitted | None:

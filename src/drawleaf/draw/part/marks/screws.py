@@ -109,8 +109,8 @@ def _line_marks(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) -
     # As far from either side: the drawing says so by itself.
     edges = {line.place[0] for line in lines}
     ends = {line.place[2] for line in lines}
-    told = (edges if len(edges) > 1 else set()) | (ends if len(ends) > 1 else set())
-    return [replace(mark, origins=tuple(face for face in mark.origins if face not in told)) for mark in found]
+    said_by_end = (edges if len(edges) > 1 else set()) | (ends if len(ends) > 1 else set())
+    return [replace(mark, origins=tuple(face for face in mark.origins if face not in said_by_end)) for mark in found]
 
 
 def _line_mark(lay: Lay, one: _Line, note: Rich) -> Mark:

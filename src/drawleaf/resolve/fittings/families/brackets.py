@@ -15,11 +15,11 @@ POINT = Length.of_inches(Fraction(1, 32))
 
 def fit(task: Task) -> None:
     """In the inside corner of the two parts; ``at`` says where along it."""
-    told = task.face()
+    named = task.face()
     mates = task.mates()
-    if told is None or not mates:
+    if named is None or not mates:
         return
-    for part, face in task.sided(told):
+    for part, face in task.sided(named):
         corner = _corner(task, part, face, mates)
         if corner is None:
             return
@@ -44,7 +44,7 @@ def fit(task: Task) -> None:
 
 
 def _corner(task: Task, part: Part, face: Face, mates: tuple[Part, ...]) -> tuple[Part, Face] | None:
-    """The part that makes a corner with the face, and its face there; of two corners the one that ``at`` points at, else the roomier. Told where there is none."""
+    """The part that makes a corner with the face, and its face there; of two corners the one that ``at`` points at, else the roomier. Reports where there is none."""
     found: list[tuple[Length, Part, Face]] = []
     for mate in mates:
         axis = mate.thickness

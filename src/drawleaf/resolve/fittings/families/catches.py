@@ -11,11 +11,11 @@ from drawleaf.units import Length
 
 def fit(task: Task) -> None:
     """Right behind the closed door: only its place along the door is the author's to choose."""
-    told = task.face()
+    named = task.face()
     mates = task.mates()
-    if told is None or not mates or not task.needs("at", "at: {z: 12}"):
+    if named is None or not mates or not task.needs("at", "at: {z: 12}"):
         return
-    for part, face in task.sided(told):
+    for part, face in task.sided(named):
         inner = _door_face(part, face, mates)
         if inner is None:
             task.error(

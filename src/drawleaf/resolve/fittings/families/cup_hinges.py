@@ -93,7 +93,7 @@ def _meeting(task: Task, fixed: Part, carried: Carried) -> DoorAndSide | None:
 
 
 def _boring(task: Task, meeting: DoorAndSide) -> Length | None:
-    """Wood between the cup and the door's edge: overlay = reach - crank + boring (common practice, no source). Told where it is out of range."""
+    """Wood between the cup and the door's edge: overlay = reach - crank + boring (common practice, no source). Reports where it is out of range."""
     least, most = task.measure("least boring"), task.measure("most boring")
     base = task.measure("reach") - task.measure("crank")
     asked = meeting.overlay - base

@@ -16,11 +16,11 @@ SLACK = Length.of_inches(Fraction(1, 16))
 
 def fit(task: Task) -> None:
     """One to each place; holes through the part and through what lies against its back."""
-    told = task.face()
+    named = task.face()
     spacing = task.length("center_to_center") or task.measure("spacing")
-    if told is None:
+    if named is None:
         return
-    for part, face in task.sided(told):
+    for part, face in task.sided(named):
         axis = _axis(task, face, part)
         for at in task.places(part, face):
             behind = _behind(task, part, face, at)

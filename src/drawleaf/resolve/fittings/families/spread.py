@@ -38,7 +38,7 @@ def coordinates(task: Task, run: Axis) -> list[Length]:
 
 
 def spread(task: Task, run: Axis, span: Span, long: Length, usual_ends: Length, usual_count: int) -> list[Length]:
-    """The places that the line gives; without ``at`` so many, evenly between the ``ends`` of the span. Told where they do not fit it."""
+    """The places that the line gives; without ``at`` so many, evenly between the ``ends`` of the span. Reports where they do not fit it."""
     if task.entry.at is not None:
         found = coordinates(task, run)
     else:

@@ -42,7 +42,7 @@ def _inner(part: Part, lid: Part) -> Face:
 
 
 def _room(task: Task, part: Part, face: Face, lid: Part, y: Length) -> Box | None:
-    """The room that the arm asks for: below the lid, along the side. Told where the side is not there, or the lid not over it."""
+    """The room that the arm asks for: below the lid, along the side. Reports where the side is not there, or the lid not over it."""
     deep, high = task.measure("room deep"), task.measure("room high")
     gap = lid.seen.z.low - part.seen.z.high
     if gap < -HAIR or gap > high or lid.seen.span(face.axis).overlap(part.seen.span(face.axis)) is None:

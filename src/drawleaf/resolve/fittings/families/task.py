@@ -242,7 +242,7 @@ class Task:
                 "hardware-incomplete",
                 f"{self.item.name}: nothing says how wide and deep it is cut into “{part.id}”",
                 "item",
-                "The sizes stand under “measures” in shared/hardware.",
+                "The sizes are under “measures” in shared/hardware.",
                 "Copy an entry of ours of that kind into your own shared/hardware, and change its figures.",
             )
             return
