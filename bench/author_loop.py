@@ -20,7 +20,7 @@ import time
 from pathlib import Path
 
 from drawleaf.compiler import Choice, compile_plan
-from drawleaf.workers import hands_to_spare
+from drawleaf.workers import spare_cores
 from drawleaf.workshop import Workshop
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -66,7 +66,7 @@ def _edits(folder: Path) -> tuple[float, float, float]:
     """Median seconds from a save to the drawing looked at, to all words and numbers, and to the whole booklet."""
     source = folder / "plan.yaml"
     written = source.read_text(encoding="utf-8")
-    workshop = Workshop(folder, Choice(), hands=hands_to_spare())
+    workshop = Workshop(folder, Choice(), workers=spare_cores())
     _round(workshop, ())
     times: list[tuple[float, float, float]] = []
     for turn, (old, new) in enumerate(CHANGES):

@@ -11,9 +11,9 @@ from multiprocessing.synchronize import Event
 import pytest
 
 from drawleaf import second_process as module
-from drawleaf.second_process import both_hands
+from drawleaf.second_process import in_two_processes
 
-FORKS = pytest.mark.skipif(not module._has_second_hand(), reason="one core, or a system on which nothing is forked")
+FORKS = pytest.mark.skipif(not module._has_second_core(), reason="one core, or a system on which nothing is forked")
 
 
 def together(number: int, met: Event) -> Callable[[], tuple[int, int]]:
@@ -46,15 +46,15 @@ def test_two_processes_share_the_jobs(monkeypatch):
         module, "_PATIENCE_SECONDS", 600.0
     )  # on a busy machine the other may be slow to send what it has done
     met = get_context("fork").Event()
-    found = both_hands([together(number, met) for number in range(30)])
+    found = in_two_processes([together(number, met) for number in range(30)])
     assert [number for number, _ in found] == list(range(30))
     assert len({process for _, process in found}) == 2
     assert found[0][1] == os.getpid() != found[-1][1]
 
 
 def test_one_process_where_nothing_can_be_forked(monkeypatch):
-    monkeypatch.setattr(module, "_has_second_hand", lambda: False)
-    assert both_hands([slow(number) for number in range(3)]) == [(number, os.getpid()) for number in range(3)]
+    monkeypatch.setattr(module, "_has_second_core", lambda: False)
+    assert in_two_processes([slow(number) for number in range(3)]) == [(number, os.getpid()) for number in range(3)]
 
 
 def test_a_second_process_that_dies_is_made_up_for():
@@ -67,7 +67,7 @@ def test_a_second_process_that_dies_is_made_up_for():
         return "done here"
 
     jobs = [slow(0), *[deadly] * 3]
-    assert both_hands(jobs) == [(0, here), *["done here"] * 3]
+    assert in_two_processes(jobs) == [(0, here), *["done here"] * 3]
 
 
 @FORKS
@@ -81,7 +81,7 @@ def test_a_second_process_that_hangs_is_not_waited_for(monkeypatch):
         return "done here"
 
     began = time.monotonic()
-    assert both_hands([slow(0), endless]) == [(0, here), "done here"]
+    assert in_two_processes([slow(0), endless]) == [(0, here), "done here"]
     assert time.monotonic() - began < 300
 
 
@@ -93,4 +93,4 @@ def test_what_a_job_raises_is_raised():
 
     for jobs in ([wrong, slow(1), slow(2)], [slow(1), slow(2), wrong]):
         with pytest.raises(ValueError, match="no such part"):
-            both_hands(jobs)
+            in_two_processes(jobs)

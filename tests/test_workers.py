@@ -1,4 +1,4 @@
-"""A workshop with hands gives what one without them gives, whatever becomes of the hands."""
+"""A workshop with workers gives what one without them gives, whatever becomes of them."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ import pytest
 
 from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice
-from drawleaf.workers import LAYOUTS, Crew, Job, Results, _Worker
+from drawleaf.workers import LAYOUTS, Job, Results, Workers, _Worker
 from drawleaf.workshop import Editions, Workshop
 
 PATIENCE = 600.0
@@ -29,22 +29,22 @@ def folder(tmp_path: Path) -> Path:
     return place
 
 
-def results_of(crew: Crew, jobs: list[Job]) -> dict[Job, Results]:
-    """Have the crew do the jobs: all are given, and what comes is awaited, a hand's end too."""
+def results_of(workers: Workers, jobs: list[Job]) -> dict[Job, Results]:
+    """Have the workers do the jobs: all are given, and what comes is awaited, a worker's end too."""
     left, found = list(jobs), {}
-    while left or crew.busy:
-        crew.give(lambda: left.pop(0) if left else None)
-        came = crew.done(PATIENCE)
-        assert came, "the hands do nothing"
+    while left or workers.busy:
+        workers.give(lambda: left.pop(0) if left else None)
+        came = workers.done(PATIENCE)
+        assert came, "the workers do nothing"
         found |= dict(came)
     return found
 
 
-def test_what_a_hand_draws_is_what_the_workshop_would_draw(folder: Path) -> None:
-    crew = Crew(Editions, folder, Choice(), 1)
-    crew.begin()
-    found = results_of(crew, [("part-01",), LAYOUTS])
-    crew.dismiss()
+def test_what_a_worker_draws_is_what_the_workshop_would_draw(folder: Path) -> None:
+    workers = Workers(Editions, folder, Choice(), 1)
+    workers.begin()
+    found = results_of(workers, [("part-01",), LAYOUTS])
+    workers.dismiss()
     assert set(found) == {("part-01",), LAYOUTS}
     workshop = Workshop(folder, Choice())
     workshop.take_up()
@@ -53,8 +53,8 @@ def test_what_a_hand_draws_is_what_the_workshop_would_draw(folder: Path) -> None
     assert found["part-01",][key] == drawn[key]
 
 
-def test_a_workshop_with_hands_catches_up_with_the_same_drawings(folder: Path) -> None:
-    alone, helped = Workshop(folder, Choice()), Workshop(folder, Choice(), hands=1)
+def test_a_workshop_with_workers_catches_up_with_the_same_drawings(folder: Path) -> None:
+    alone, helped = Workshop(folder, Choice()), Workshop(folder, Choice(), workers=1)
     alone.take_up()
     helped.take_up()
     owed = ["cover", "part-01", "part-02", "sheet-01", "board-01", "no-such"]
@@ -64,34 +64,34 @@ def test_a_workshop_with_hands_catches_up_with_the_same_drawings(folder: Path) -
     assert drawn == alone.draw(owed[:3])
 
 
-def test_hands_that_are_gone_are_not_missed(folder: Path) -> None:
-    workshop = Workshop(folder, Choice(), hands=1)
+def test_workers_that_are_gone_are_not_missed(folder: Path) -> None:
+    workshop = Workshop(folder, Choice(), workers=1)
     workshop.take_up()
-    assert workshop._crew._pool is not None
-    for process in list(workshop._crew._pool._processes.values()):
+    assert workshop._workers._pool is not None
+    for process in list(workshop._workers._pool._processes.values()):
         process.kill()
         process.join()
     drawn = {an_id for some in workshop.catch_up(["part-01", "part-02"]) for an_id in some}
     assert drawn == {"part-01", "part-02"}
     workshop.take_up()
-    assert workshop._crew._pool is None
+    assert workshop._workers._pool is None
     workshop.close()
 
 
-def test_hands_leave_when_their_workshop_is_killed(folder: Path) -> None:
+def test_workers_leave_when_their_workshop_is_killed(folder: Path) -> None:
     program = (
-        "import sys; from pathlib import Path; from drawleaf.compiler import Choice; from drawleaf.workers import Crew; from drawleaf.workshop import Editions\n"
+        "import sys; from pathlib import Path; from drawleaf.compiler import Choice; from drawleaf.workers import Workers; from drawleaf.workshop import Editions\n"
         "if __name__ == '__main__':\n"
-        "    crew = Crew(Editions, Path(sys.argv[1]), Choice(), 1); crew.begin(); print(*crew._pool._processes, flush=True); sys.stdin.read()"
+        "    workers = Workers(Editions, Path(sys.argv[1]), Choice(), 1); workers.begin(); print(*workers._pool._processes, flush=True); sys.stdin.read()"
     )
     command = [sys.executable, "-c", program, str(folder)]
     workshop = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
     assert workshop.stdout is not None
-    hand = int(workshop.stdout.readline())
-    assert _runs(hand)
+    worker = int(workshop.stdout.readline())
+    assert _runs(worker)
     workshop.kill()
     workshop.communicate()
-    assert _leaves(hand)
+    assert _leaves(worker)
 
 
 def _leaves(process: int) -> bool:
@@ -151,25 +151,25 @@ def test_jobs_from_before_the_last_save_are_dropped() -> None:
 
 
 def test_jobs_given_before_a_save_are_forgotten(folder: Path) -> None:
-    crew = Crew(Editions, folder, Choice(), 1)
-    crew.begin()
+    workers = Workers(Editions, folder, Choice(), 1)
+    workers.begin()
     jobs: list[Job] = [("part-01",), ("part-02",)]
-    crew.give(lambda: jobs.pop() if jobs else None)
-    assert crew.busy
-    crew.begin()
-    assert not crew.busy
-    assert set(results_of(crew, [("cover",)])) == {("cover",)}
-    crew.dismiss()
+    workers.give(lambda: jobs.pop() if jobs else None)
+    assert workers.busy
+    workers.begin()
+    assert not workers.busy
+    assert set(results_of(workers, [("cover",)])) == {("cover",)}
+    workers.dismiss()
 
 
-def test_the_hands_follow_from_edition_to_edition(folder: Path) -> None:
+def test_the_workers_follow_from_edition_to_edition(folder: Path) -> None:
     """The same process draws the edition that is asked for now, and the first again when that is wanted back."""
-    crew = Crew(Editions, folder, Choice(), 1)
+    workers = Workers(Editions, folder, Choice(), 1)
     drawn = {}
     for choice in (Choice(), Choice("metric"), Choice()):
-        crew.begin(choice)
-        drawn[choice] = results_of(crew, [("part-01",)])["part-01",] | drawn.get(choice, {})
-    crew.dismiss()
+        workers.begin(choice)
+        drawn[choice] = results_of(workers, [("part-01",)])["part-01",] | drawn.get(choice, {})
+    workers.dismiss()
     for choice, found in drawn.items():
         alone = Workshop(folder, choice)
         alone.take_up()

@@ -122,7 +122,7 @@ def compile_command(
 
     from drawleaf.compiler import compile_plan
     from drawleaf.outputs import OutputRefusedError, refusal, write_set
-    from drawleaf.second_process import both_hands
+    from drawleaf.second_process import in_two_processes
 
     choice = _choice(edition, units, paper, kit)
     runs = _Runs("compile", form)
@@ -132,7 +132,7 @@ def compile_command(
         if why := refusal(target):
             runs.refused(folder, _not_written(target, why))
             continue
-        outcome = runs.run(partial(compile_plan, share=both_hands), folder, choice)
+        outcome = runs.run(partial(compile_plan, share=in_two_processes), folder, choice)
         if outcome is None or not outcome.files:
             continue
         try:

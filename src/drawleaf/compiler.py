@@ -86,7 +86,7 @@ def check_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, ti
 def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, share: Share = one_by_one) -> Outcome:
     """The booklet and all that goes with it, as named files not yet written. Raises as ``check_plan`` does.
 
-    ``share`` does jobs that could be done at the same time; ``both_hands`` takes a second process to them.
+    ``share`` does jobs that could be done at the same time; ``in_two_processes`` takes a second process to them.
     """
     from drawleaf.book.output.pdf import epoch_fault
 

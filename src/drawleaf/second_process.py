@@ -34,9 +34,9 @@ def one_by_one(jobs: Sequence[Job]) -> list[Any]:
     return [job() for job in jobs]
 
 
-def both_hands(jobs: Sequence[Job]) -> list[Any]:
+def in_two_processes(jobs: Sequence[Job]) -> list[Any]:
     """All jobs, some of them in a second process. Results that come from there have been pickled. Raises what a job raises."""
-    if len(jobs) < 2 or not _has_second_hand():
+    if len(jobs) < 2 or not _has_second_core():
         return one_by_one(jobs)
 
     from concurrent.futures import ProcessPoolExecutor  # a check needs none
@@ -86,7 +86,7 @@ def end_at_once(pool: ProcessPoolExecutor) -> None:
     pool.shutdown(cancel_futures=True)
 
 
-def _has_second_hand() -> bool:
+def _has_second_core() -> bool:
     """Whether a fork is safe here, and would have a core of its own. On macOS forks of a process that has used system libraries may fail."""
     return sys.platform == "linux" and len(os.sched_getaffinity(0)) > 1
 

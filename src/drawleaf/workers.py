@@ -26,7 +26,7 @@ Job = tuple[str, ...]
 LAYOUTS: Job = ("layouts",)
 Results = Mapping[Hashable, Any]
 
-MOST_HANDS = 4
+MOST_WORKERS = 4
 _AT_ONCE = 3
 """Jobs given out for each worker, so that it does not wait for the next."""
 
@@ -48,16 +48,16 @@ Open = Callable[[Path], Sessions]
 """Makes the sessions for a plan's folder. It is pickled by its name."""
 
 
-def hands_to_spare() -> int:
+def spare_cores() -> int:
     """One core for the workshop itself, the others for workers."""
-    return min(MOST_HANDS, (os.cpu_count() or 1) - 1)
+    return min(MOST_WORKERS, (os.cpu_count() or 1) - 1)
 
 
-class Crew:
+class Workers:
     """Workers for one plan, in one edition at a time. They start when first needed; where one fails, the workshop goes on without."""
 
-    def __init__(self, open_sessions: Open, folder: Path, choice: Choice, hands: int) -> None:
-        self._open, self._folder, self._choice, self._hands = open_sessions, folder, choice, hands
+    def __init__(self, open_sessions: Open, folder: Path, choice: Choice, workers: int) -> None:
+        self._open, self._folder, self._choice, self._count = open_sessions, folder, choice, workers
         self._save = get_context("spawn").Value("i", 0)
         self._pool: ProcessPoolExecutor | None = None
         self._jobs: dict[Future[Results], Job] = {}
@@ -69,15 +69,15 @@ class Crew:
         for future in self._jobs:
             future.cancel()
         self._jobs = {}
-        if self._hands and self._pool is None:
+        if self._count and self._pool is None:
             context = get_context("spawn")  # a server with threads must not be forked
-            self._pool = ProcessPoolExecutor(self._hands, context, start_worker, (self._open, self._folder, self._save))
-        for _ in range(self._hands):
+            self._pool = ProcessPoolExecutor(self._count, context, start_worker, (self._open, self._folder, self._save))
+        for _ in range(self._count):
             self._submit(None)
 
     def give(self, next_job: Callable[[], Job | None]) -> None:
         """Hand out jobs as long as there are any and the workers have room for them."""
-        while self._pool and len(self._jobs) < _AT_ONCE * self._hands and (job := next_job()) is not None:
+        while self._pool and len(self._jobs) < _AT_ONCE * self._count and (job := next_job()) is not None:
             future = self._submit(job)
             if future is None:
                 future = Future()
@@ -96,7 +96,7 @@ class Crew:
 
     def dismiss(self) -> None:
         """End all workers, whatever they are doing."""
-        self._hands = 0
+        self._count = 0
         if self._pool is not None:
             end_at_once(self._pool)
             self._pool = None

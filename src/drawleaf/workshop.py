@@ -27,7 +27,7 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Plan
 from drawleaf.resources import shared_folders
 from drawleaf.solids.build import Solids
-from drawleaf.workers import LAYOUTS, Crew, Job, Results
+from drawleaf.workers import LAYOUTS, Job, Results, Workers
 
 Stamp = tuple[tuple[str, int, int], ...]
 _LAYOUT = ("sheet-", "board-")
@@ -50,16 +50,16 @@ class Booklet:
 
 
 class Workshop:
-    """Keeps between compiles: the library, tidy layouts, drawings, and the solids of the last plan. ``hands`` are processes that help.
+    """Keeps between compiles: the library, tidy layouts, drawings, and the solids of the last plan. ``workers`` is how many processes help.
 
-    One ``beside`` another has the same hands and begins with all that the other has made: another edition of the same plan has much in
+    One ``beside`` another has the same workers and begins with all that the other has made: another edition of the same plan has much in
     common with it.
     """
 
-    def __init__(self, folder: Path, choice: Choice, *, hands: int = 0, beside: Workshop | None = None) -> None:
+    def __init__(self, folder: Path, choice: Choice, *, workers: int = 0, beside: Workshop | None = None) -> None:
         self.folder, self.choice = folder, choice
         self._kept = beside._kept.copy() if beside else Kept()
-        self._crew = beside._crew if beside else Crew(Editions, folder, choice, hands)
+        self._workers = beside._workers if beside else Workers(Editions, folder, choice, workers)
         self._library: tuple[Stamp, Loaded] | None = beside._library if beside else None
         self._outcome: Outcome | None = None
         self._plan: Plan | None = None
@@ -75,7 +75,7 @@ class Workshop:
         """
         self._kept.next_round()
         self._quick = self._proofs = None
-        self._crew.begin(self.choice)
+        self._workers.begin(self.choice)
         self._outcome, self._plan = read_and_resolve(self.folder, self.choice, library=self._shared())
         return self._outcome
 
@@ -85,8 +85,8 @@ class Workshop:
         return self._plan
 
     def close(self) -> None:
-        """Send the hands home. For a workshop that is used no more."""
-        self._crew.dismiss()
+        """End the workers. For a workshop that is used no more."""
+        self._workers.dismiss()
 
     def draw(self, ids: Collection[str]) -> dict[str, Drawing]:
         """Those drawings of the plan just taken up, at once, before it is proven sound; of layouts the first that will do. None where it
@@ -108,7 +108,7 @@ class Workshop:
         return self._made(tidy=False, instead=self._last or None)
 
     def catch_up(self, owed: Sequence[str]) -> Iterator[dict[str, Drawing]]:
-        """What a draft owes, made by all hands, about in this order; each drawing is given when it is ready. May be left off at any time.
+        """What a draft owes, made by all workers, about in this order; each drawing is given when it is ready. May be left off at any time.
 
         Not given are layouts, which come tidy with the booklet.
         """
@@ -117,16 +117,16 @@ class Workshop:
         def next_job() -> Job | None:
             return jobs.pop(0) if jobs else None
 
-        self._crew.give(next_job)
-        while jobs or self._crew.busy:
-            for job, results in self._crew.done(0.0 if jobs else _PATIENCE_SECONDS):
+        self._workers.give(next_job)
+        while jobs or self._workers.busy:
+            for job, results in self._workers.done(0.0 if jobs else _PATIENCE_SECONDS):
                 self._kept.add(results)
                 if job != LAYOUTS:
                     yield self.draw(job)
-            self._crew.give(next_job)
+            self._workers.give(next_job)
             job = next_job()
             if job == LAYOUTS:
-                continue  # no hand takes it: the booklet is where it is made
+                continue  # no worker takes it: the booklet is where it is made
             if job is not None:
                 yield self.draw(job)
 
@@ -227,21 +227,23 @@ class Workshop:
 class Editions:
     """Workshops of one plan, one for each edition that was asked for recently: going back to one finds it as it was left."""
 
-    def __init__(self, folder: Path, *, hands: int = 0) -> None:
-        self._folder, self._hands = folder, hands
+    def __init__(self, folder: Path, *, workers: int = 0) -> None:
+        self._folder, self._wanted_workers = folder, workers
         self._open: dict[Choice, Workshop] = {}
 
     def of(self, choice: Choice) -> Workshop:
         """The workshop of an edition; the one left unused for longest is given up for a new one."""
         last = next(reversed(self._open.values()), None)
-        found = self._open.pop(choice, None) or Workshop(self._folder, choice, hands=self._hands, beside=last)
+        found = self._open.pop(choice, None) or Workshop(
+            self._folder, choice, workers=self._wanted_workers, beside=last
+        )
         self._open[choice] = found
         if len(self._open) > EDITIONS:
             del self._open[next(iter(self._open))]
         return found
 
     def close(self) -> None:
-        """Send the hands home, which all of them share."""
+        """End the workers, which all editions share."""
         for workshop in self._open.values():
             workshop.close()
 

@@ -11,7 +11,7 @@ from tests.draw.legibility import faults, styles_drawn_twice
 
 from drawleaf.draw.drawings import Desk, draw_all
 from drawleaf.model.drawings import Drawing
-from drawleaf.second_process import both_hands
+from drawleaf.second_process import in_two_processes
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Units
 
@@ -62,7 +62,7 @@ def test_the_same_plan_gives_the_same_drawings():
 def test_two_processes_make_the_same_drawings():
     """Whoever makes a drawing, whatever was made before it in the same process."""
     derived = samples.case_derived()
-    shared = draw_all(derived, build_solids(derived.plan), share=both_hands)
+    shared = draw_all(derived, build_solids(derived.plan), share=in_two_processes)
     assert [drawing.svg for drawing in shared.all()] == [drawing.svg for drawing in drawings(Units.INCH)]
 
 

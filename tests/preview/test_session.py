@@ -14,7 +14,7 @@ from drawleaf.preview.session import Session
 
 @pytest.fixture
 def session(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Session:
-    monkeypatch.setattr(room, "hands_to_spare", lambda: 0)
+    monkeypatch.setattr(room, "spare_cores", lambda: 0)
     folder = tmp_path / "crate"
     folder.mkdir()
     (folder / "plan.yaml").write_text(CRATE, encoding="utf-8")

@@ -55,7 +55,7 @@ def test_positions_of_keys_and_values() -> None:
 
 def test_what_is_not_written_is_pointed_at_by_its_owner() -> None:
     _, positions, _ = read_yaml(FILE, "shop:\n  kerf: 1/8\n")
-    assert positions.of(FILE, ("shop", "end_trim")) == Position(FILE, 1, 1, 6)
+    assert positions.of(FILE, ("shop", "end_trim")) == Position(FILE, 1, 1, 4)
     assert positions.of(FILE, ("nothing", "here")) == Position(FILE, 1, 1, 1)
     assert positions.of("other.yaml", ("a",)) == Position("other.yaml", 1, 1, 1)
     assert not positions.has(FILE, ("shop", "end_trim"))

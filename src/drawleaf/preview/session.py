@@ -20,7 +20,7 @@ from drawleaf.preview.turning_view import turning_view
 from drawleaf.resources import shared_folders, template_folders
 from drawleaf.source.report import in_order
 from drawleaf.source.text_files import lines_of
-from drawleaf.workers import hands_to_spare
+from drawleaf.workers import spare_cores
 from drawleaf.workshop import Booklet, Editions, Stamp, stamp_of
 
 News = Callable[[str, dict[str, Any]], None]
@@ -75,7 +75,7 @@ class Session:
         self.now = Shown()
         self._news = news
         self._choice = choice
-        self._editions = Editions(folder, hands=hands_to_spare())
+        self._editions = Editions(folder, workers=spare_cores())
         self._workshop = self._editions.of(choice)
         self._saved = threading.Event()
         self._saved.set()
