@@ -82,5 +82,5 @@ def _begins_with_vowel_sound(words: str) -> bool:
 
 
 def count_words(count: int) -> str:
-    """A count in running text: ``no``, ``seven``; figures beyond twenty, and below nought."""
+    """A count in running text: ``no``, ``seven``; figures beyond twenty, and below zero."""
     return "no" if count == 0 else NUMBERS[count] if 0 < count < len(NUMBERS) else str(count)

@@ -30,7 +30,7 @@ SHARED_PARTS = (
 """What a ``shared/`` folder may hold: each as a folder of YAML files or as one YAML file of that name."""
 
 _OLD_PARTS = ("kits",)
-"""Names of such parts in older versions: a folder that holds one is found, so that the new name can be told."""
+"""Names of such parts in older versions: a folder that holds one is found, so that the new name can be given."""
 
 
 class MissingDataError(RuntimeError):

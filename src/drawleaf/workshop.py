@@ -90,7 +90,7 @@ class Workshop:
 
     def draw(self, ids: Collection[str]) -> dict[str, Drawing]:
         """Those drawings of the plan just taken up, at once, before it is proven sound; of layouts the first that will do. None where it
-        is not resolved or its steps cannot be made: the booklet will tell why."""
+        is not resolved or its steps cannot be made: the booklet will say why."""
         if self._plan is None or not ids:
             return {}
         derived, found = self._lists()

@@ -34,7 +34,7 @@ def in_row(
     unit: Unit,
     fits: Callable[[int], bool],
 ) -> Diagnostic | None:
-    """What is told of the fasteners of one entry of ``with:`` at one meeting of two ``parts``; ``fits`` tells whether so many would stand
+    """What to report of the fasteners of one entry of ``with:`` at one meeting of two ``parts``; ``fits`` says whether so many would stand
     with the usual room."""
     pair = _closest(combinations(_driven(row), 2), parts)
     if pair is None:
@@ -49,7 +49,7 @@ def in_row(
 def between_rows(
     before: Sequence[Planned], after: Sequence[Planned], position: Position, unit: Unit
 ) -> Diagnostic | None:
-    """What is told where a later entry of the same joint sets fasteners into the heads of an earlier one."""
+    """What to report where a later entry of the same joint sets fasteners into the heads of an earlier one."""
     pair = _closest(product(_driven(before), _driven(after)), ())
     if pair is None or pair[0] >= pair[1] - SLACK:
         return None

@@ -55,7 +55,7 @@ class Meeting:
     """Two parts that touch. ``face`` is the insert's face that meets the receiver; ``contact`` has no thickness along its axis.
 
     Of families whose parts are drawn through one another (a mitre, a lap, dovetails), ``overlap`` is the room that both would take.
-    Where one of them leans, ``leaning`` tells the rest.
+    Where one of them leans, ``leaning`` has the rest.
     """
 
     insert: Part

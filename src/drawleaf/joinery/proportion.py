@@ -44,7 +44,7 @@ class Proportion:
     """One figure of a joint with the limits that its family sets.
 
     Below ``low`` or above ``high`` it is advised against, below ``least`` or above ``most`` it stops the compile; None sets no limit.
-    ``figure`` and its limits are lengths, or bare ratios told as ``told`` says (a ``slope`` of 1/7 reads ``1:7``). ``of`` is the length
+    ``figure`` and its limits are lengths, or bare ratios printed as ``told`` says (a ``slope`` of 1/7 reads ``1:7``). ``of`` is the length
     that it is a share of, named by ``of_name``, for the figures in the booklet. ``words`` is a sentence about the figure, ``rule`` what
     it is held against, ``mend_low`` and ``mend_high`` what to change; all may use ``{figure}``, ``{of}``, ``{share}``, ``{low}``, ``{high}``,
     ``{insert}`` and ``{receiver}``. ``source`` says where the limits come from.

@@ -17,7 +17,7 @@ BROAD = Length.of_inches(Fraction(7, 2))
 
 
 def end_distance(span: Span, ends: Length | None) -> Length:
-    """From the end of a joint to its first fastener: as told, else 1-1/2 in, and a quarter of the joint where that is less."""
+    """From the end of a joint to its first fastener: as given, else 1-1/2 in, and a quarter of the joint where that is less."""
     return ends if ends is not None else min(ENDS, span.extent / 4)
 
 

@@ -60,7 +60,7 @@ def _square(meeting: Meeting) -> bool:
 
 
 def tenon_length(meeting: Meeting, terms: Terms) -> Length:
-    """Beyond the shoulder: as told, through the receiver, or two thirds of it to a round figure below."""
+    """Beyond the shoulder: as given, through the receiver, or two thirds of it to a round figure below."""
     wood = meeting.receiver.seen.extent(meeting.axis)
     if terms.depth:
         return terms.depth
@@ -68,7 +68,7 @@ def tenon_length(meeting: Meeting, terms: Terms) -> Length:
 
 
 def tenons_of(meeting: Meeting, terms: Terms) -> Tenons:
-    """The tenons of a joint as its line and the rules of thumb lay them out. Widths may come out empty: ``problems`` tell."""
+    """The tenons of a joint as its line and the rules of thumb lay them out. Widths may come out empty: ``problems`` say."""
     across, along = axes_of(meeting)
     thick = terms.thickness or nearest_chisel(meeting.insert.seen.extent(across) / 3, terms)
     room = meeting.insert.seen.span(across)

@@ -50,7 +50,7 @@ def read_yaml(path: FilePath | str, text: str) -> tuple[Tree, Positions, tuple[D
         for event in _events(text):
             builder.take(event)
     except yaml.MarkedYAMLError as error:
-        # A tab in the indent is why the parser gave up: telling that once is enough.
+        # A tab in the indent is why the parser gave up: one report is enough.
         trouble = tabs or (explain_problem(file, lines_of(text), error),)
         return None, builder.positions, (*builder.found, *trouble)
     except _GiveUpError as reason:

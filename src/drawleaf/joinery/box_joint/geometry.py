@@ -24,7 +24,7 @@ from drawleaf.units import ZERO, Length
 @dataclass(frozen=True, slots=True)
 class BoxJoint:
     """Both parts are drawn to the outside of the corner. The first part has a finger at the lower edge. ``pitch`` is the width of a
-    finger, as wide as the thinner wood unless told (common practice, no source); with ``count`` they share the width evenly."""
+    finger, as wide as the thinner wood unless given (common practice, no source); with ``count`` they share the width evenly."""
 
     facts: JointFamily = BOX_JOINT
     bench: tuple[BenchWork, ...] = (FINGERS,)

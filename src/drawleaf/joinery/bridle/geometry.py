@@ -22,7 +22,7 @@ from drawleaf.units import ZERO, Length
 
 @dataclass(frozen=True, slots=True)
 class Bridle:
-    """Both parts are drawn full length, through one another. ``thickness`` is that of the tenon, a third of the wood unless told (common
+    """Both parts are drawn full length, through one another. ``thickness`` is that of the tenon, a third of the wood unless given (common
     practice, no source)."""
 
     facts: JointFamily = BRIDLE

@@ -39,7 +39,7 @@ class Tail:
 @dataclass(frozen=True, slots=True)
 class Dovetail:
     """The first part is drawn to the outside of the second (through) or part of the way into it (half-blind). ``count`` tails, one about
-    every 40 mm unless told; ``slope`` 1/8 in hardwood, 1/6 in softwood."""
+    every 40 mm unless given; ``slope`` 1/8 in hardwood, 1/6 in softwood."""
 
     facts: JointFamily = DOVETAIL
     bench: tuple[BenchWork, ...] = (TAILS, SOCKETS)

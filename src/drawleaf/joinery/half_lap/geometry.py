@@ -25,7 +25,7 @@ _UPPER = {Axis.X: Face.RIGHT, Axis.Y: Face.FRONT, Axis.Z: Face.TOP}
 @dataclass(frozen=True, slots=True)
 class HalfLap:
     """Both parts are drawn full length, through one another. The first lies on the side ``on``; ``depth`` is what the second loses,
-    half of what they share unless told."""
+    half of what they share unless given."""
 
     facts: JointFamily = HALF_LAP
     bench: tuple[BenchWork, ...] = (LAP,)

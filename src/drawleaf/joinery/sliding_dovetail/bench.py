@@ -167,7 +167,7 @@ def _tail(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> TailSettings:
 
 
 def _socket_agrees(told: SocketRunSettings, part: Part, cut: Feature) -> bool:
-    """Mouth and floor by the area of the void within the wood, which is as deep as it is told."""
+    """Mouth and floor by the area of the void within the wood, which is as deep as the line says."""
     if not isinstance(cut, OutlineCut):
         return False
     into = cut.into.axis

@@ -1,4 +1,4 @@
-"""One fitting line at work: what the families of hardware share to place an item, cut for it and tell what does not fit."""
+"""One fitting line at work: what the families of hardware share to place an item, cut for it and report what does not fit."""
 
 from __future__ import annotations
 
