@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import pytest
@@ -260,6 +260,67 @@ assemblies:
 """
 
 
+PEGS, DOWELS = (6, 8, 10), ("6 x 30", "8 x 30", "10 x 40")
+
+
+def pinned(kind: str) -> Callable[[int, int, int, int], str]:
+    """Two rails in posts, held by pegs or by dowels of two sizes: which of the three sizes goes by the remainder of the figure."""
+
+    def held(figure: int) -> str:
+        if kind == "pegs":
+            return f"depth: 40, thickness: 8, with: [glue, {{pegs: {{item: peg {PEGS[figure % 3]} x 100 mm}}}}]"
+        return f"with: [glue, {{dowels: {{item: dowel {DOWELS[figure % 3]} mm, count: 2}}}}]"
+
+    def source(a: int, b: int, c: int, d: int) -> str:
+        family = "mortise_and_tenon" if kind == "pegs" else "butt"
+        word = "in" if kind == "pegs" else "to"
+        return f"""
+stock:
+  post: {{material: beech board, size: 45x95}}
+  rail: {{material: beech board, size: 27x90}}
+assemblies:
+  frame:
+    parts:
+      post: {{stock: post, thickness: y, full_width: x, grain: z, left: 0, front: 0, bottom: 0, top: 700, mirror: {{x: 300}}}}
+      rail: {{stock: rail, thickness: y, full_width: z, grain: x, left: post.right, right: post.mirrored.left, front: 9, top: 600}}
+      low: {{stock: rail, thickness: y, full_width: z, grain: x, left: post.right, right: post.mirrored.left, front: 9, bottom: 100}}
+    joints:
+      - {{{family}: rail, {word}: post, {held(a)}}}
+      - {{{family}: low, {word}: post, {held(b)}}}
+"""
+
+    return source
+
+
+def one_bit(sizes: Sequence[int]) -> Callable[[int, int, int, int], set[tuple[float, ...]]]:
+    return lambda a, b, c, d: {(sizes[a % 3],), (sizes[b % 3],)}
+
+
+def backed(family: str) -> Callable[[int, int, int, int], str]:
+    """Two cases, each with a back in a channel of its own depth."""
+
+    def case(name: str, at: int, deep: int) -> str:
+        return f"""
+  {name}:
+    parts:
+      side: {{stock: ply, thickness: x, grain: z, left: {at}, front: 0, deep: 300, bottom: 0, top: 700, mirror: {{x: {at + 250}}}}}
+      shelf: {{stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, deep: 200, bottom: 330}}
+      back: {{stock: thin, thickness: y, grain: x, left: side.right, right: side.mirrored.left, {"back: 300" if family == "rabbet" else "front: 250"}, bottom: 0, top: 700}}
+    joints:
+      - {{butt: shelf, to: side, with: [glue, screws]}}
+      - {{{family}: back, in: side, depth: {deep}}}
+"""
+
+    def source(a: int, b: int, c: int, d: int) -> str:
+        return f"""
+stock:
+  ply: {{material: birch plywood, nominal: 18, actual: 18}}
+  thin: {{material: birch plywood, nominal: 6, actual: 6}}
+assemblies:{case("one", 0, 4 + a)}{case("two", 600, 4 + b)}"""
+
+    return source
+
+
 PAIRS = {
     "mortise": Pair("mortise", mortised, r"Depth (\d+)", lambda a, b, c, d: {(17 + a,), (17 + b,)}),
     "tenon": Pair("tenon", mortised, r"mm thick, (\d+) mm long", lambda a, b, c, d: {(15 + a,), (15 + b,)}),
@@ -292,6 +353,14 @@ PAIRS = {
     "sliding tail": Pair("sliding-tail", slid, r"Tail (\d+) mm long", lambda a, b, c, d: {(4 + a,), (4 + b,)}),
     "socket": Pair("bore", rodded, r"(\d+) mm deep", lambda a, b, c, d: {(8 + a,), (8 + b,)}),
     "spline": Pair("spline-slots", splined, r"Slots 3 mm wide, (\d+) mm deep", lambda a, b, c, d: {(6 + a,), (6 + b,)}),
+    "pegs": Pair("peg-holes", pinned("pegs"), r"Bit (\d+) mm", one_bit(PEGS)),
+    "dowels": Pair("dowel-holes", pinned("dowels"), r"Bit (\d+) mm", one_bit((6, 8, 10))),
+    "rabbet": Pair(
+        "channel", backed("rabbet"), r"R[ae]b[a-z]+ 6 mm wide, (\d+) mm deep", lambda a, b, c, d: {(4 + a,), (4 + b,)}
+    ),
+    "groove": Pair(
+        "channel", backed("groove"), r"Groove 6 mm wide, (\d+) mm deep", lambda a, b, c, d: {(4 + a,), (4 + b,)}
+    ),
     "lap": Pair("lap", lapped, r"Lap (\d+) mm deep", lambda a, b, c, d: {(8 + a,), (8 + b,)}),
 }
 

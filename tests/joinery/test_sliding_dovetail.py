@@ -10,6 +10,7 @@ import pytest
 from tests.book.test_wording import plain, texts
 from tests.small_plans import derived_from, plan_from
 
+from drawleaf.book.output.data import plan_json
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.derive.agreement import agrees
 from drawleaf.joinery import family_called
@@ -108,6 +109,12 @@ def test_what_is_cut_away_fits_the_tail_by_volume(rack: Derived) -> None:
     shelf = solids.solid("rack.shelf").manifold.volume()
     assert shelf == pytest.approx(20 * 140 * 560 + 2 * 16 * 8 * 140, abs=1)
     assert prove(rack.plan, solids) == ()
+
+
+def test_its_settings_stand_in_the_data(rack: Derived) -> None:
+    data = plan_json(derived_from(STOPPED))
+    assert '"stop"' in data
+    assert '"neck"' in plan_json(rack)
 
 
 def test_it_slides_along_the_socket_and_no_other_way(rack: Derived, stopped: Plan) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import atan, degrees
@@ -10,7 +10,7 @@ from math import atan, degrees
 from drawleaf.joinery.bench import BenchWork, Cut, CutNote, Note
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Feature, Joint, Part, Plan
-from drawleaf.model.settings import Settings
+from drawleaf.model.settings import Settings, Value
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import Length
 
@@ -148,6 +148,11 @@ class SocketRunSettings(SlidingSettings):
 
     offset: Length
     stops: tuple[Length, ...]
+
+    def named(self) -> Iterator[tuple[str, Value]]:
+        yield from (("neck", self.neck), ("wide", self.wide), ("depth", self.depth), ("angle", self.angle))
+        yield "offset", self.offset
+        yield from (("stop", room) for room in self.stops)
 
 
 def _socket(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> SocketRunSettings:
