@@ -169,13 +169,16 @@ def test_who_owns_a_router_plane_levels_the_floor_with_it() -> None:
     hand = derived_from(RACK.replace("assemblies:", "shop: {tools: hand tools}\nassemblies:", 1))
     step = next(step for step in hand.steps if step.operations[0].kind == "sliding-socket")
     assert "router plane" in {tool.id for tool in step.tools}
-    assert "Level the floor with the router plane, its iron set to 8 mm" in told(hand, "sliding-socket")
+    words = told(hand, "sliding-socket")
+    assert "Level the floor with the router plane, its iron set to 8 mm." in words
+    assert "check:" not in words
 
 
 def test_without_one_the_chisel_does(rack: Derived) -> None:
     step = next(step for step in rack.steps if step.operations[0].kind == "sliding-socket")
     assert "router plane" not in {tool.id for tool in step.tools}
     assert "Level the floor" not in told(rack, "sliding-socket")
+    assert "check:" not in told(rack, "sliding-socket")
 
 
 @pytest.mark.parametrize("kind", ["sliding-socket", "sliding-tail"])
