@@ -78,6 +78,17 @@ class Bench:
         }
 
     @cached_property
+    def loose_boxes(self) -> dict[str, tuple[Part, ...]]:
+        """Boxes that stand loose in the piece, such as drawers on runners of wood: a floor between upright sides all round. By assembly."""
+        found: dict[str, tuple[Part, ...]] = {}
+        for assembly in self.plan.assemblies:
+            parts = self.plan.parts_in(assembly.id) if assembly.loose else ()
+            ways = [part.thickness for part in parts]
+            if ways.count(Axis.X) >= 2 and ways.count(Axis.Y) >= 2 and ways.count(Axis.Z) == 1:
+                found[assembly.id] = parts
+        return found
+
+    @cached_property
     def leaves(self) -> dict[str, Fitting]:
         """Doors and lids on hinges, by what moves, each with its first hinge."""
         found: dict[str, Fitting] = {}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, slides, span_mm, worst
+from drawleaf.checks.runners import runner_results
 from drawleaf.english import listed
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Fine, Verdict
@@ -36,6 +37,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             if gaps:
                 yield _front(bench, front, gaps)
         yield from _box(bench, fitting, drawer, still)
+    yield from runner_results(bench, NAME)
 
 
 def gaps_round(front: Part, still: list[Part]) -> dict[str, float]:

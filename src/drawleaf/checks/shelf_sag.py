@@ -158,13 +158,20 @@ def _case(bench: Bench, part: Part, spans: Spans) -> Case | None:
 
 
 def _usual_load(bench: Bench, part: Part) -> Load:
-    if part.id not in bench.moving or not slides(bench.moving[part.id]):
+    drawer = _drawer_of(bench, part)
+    if not drawer:
         return ORDINARY
-    drawer = bench.moving_parts(bench.moving[part.id])
     sides = [one for one in drawer if one.thickness is Axis.X]
     deep = max((one.seen.z.high.mm for one in sides), default=part.seen.z.high.mm) - part.seen.z.high.mm
     pressure = DRAWER_DENSITY * WEIGHT_OF_KG * deep / 1000
     return Load((), "area", pressure, "a full drawer", "8.5 lb a cubic foot, CPSC 2022 (read)")
+
+
+def _drawer_of(bench: Bench, part: Part) -> tuple[Part, ...]:
+    """The drawer whose floor a board may be, on slides or loose on runners; nothing where it is in none."""
+    if part.id in bench.moving and slides(bench.moving[part.id]):
+        return bench.moving_parts(bench.moving[part.id])
+    return next((box for box in bench.loose_boxes.values() if part in box), ())
 
 
 def force_on(load: Load, part: Part, wide: float) -> float:
@@ -209,7 +216,7 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
             Verdict.ADVICE if case.lasting(creep) > 1 else Verdict.PASS,
         )
     )
-    if verdict is Verdict.STOP and part.id in bench.moving and slides(bench.moving[part.id]):
+    if verdict is Verdict.STOP and _drawer_of(bench, part):
         verdict = Verdict.ADVICE  # a drawer's bottom that sags looks poor and falls on no one
     gap = case.spans.gap
     limit = mm(gap / LIMIT_RATIO)
