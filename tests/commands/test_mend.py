@@ -39,6 +39,7 @@ assemblies:
     joints:
       - {box_joint: end, in: side,  <pitch|finger_width>: 1/2, with: [{screws: {<every|spacing>: 4, <ends|end_distance>: 2, heads: plugged, <sink|counterbore>: sink}}]}
       - {groove: floor, in: side, depth: 1/4, <play|clearance>: 1/32}
+      - {<socket|round_tenon>: rung, in: side, depth: 1/2}
     machining:
       - {in: end, bore: {face: top, at: {x: 3, y: 2}, repeat: {along: x, count: 2, spacing: 1}, diameter: off / 6}}
       - {in: end, taper: {edge: front, toward: left, start: 2, <off|narrow_by>: off}}

@@ -237,8 +237,8 @@ assemblies:
       bar: {{stock: rod, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 50, deep: 25, bottom: 100}}
       rung: {{stock: rod, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 50, deep: 25, bottom: 400}}
     joints:
-      - {{socket: bar, in: side, depth: {8 + a}, with: [glue]}}
-      - {{socket: rung, in: side, depth: {8 + b}, with: [glue]}}
+      - {{round_tenon: bar, in: side, depth: {8 + a}, with: [glue]}}
+      - {{round_tenon: rung, in: side, depth: {8 + b}, with: [glue]}}
 """
 
 

@@ -62,3 +62,14 @@ def test_the_step_marks_it_by_two_points(rack) -> None:
     text = step_text(step, rack, Formatter.of(rack.plan))
     assert any("from the front edge" in action for action in text.actions)
     assert "20°" in text.setup[0]
+
+
+def test_dado_and_housing_are_two_words_for_one_joint(rack, tmp_path: Path) -> None:
+    """Which channel is cut follows from whether the part leans, not from the word."""
+    other = PLAN.replace("{dado: floor", "{old: floor").replace("{housing: ", "{dado: ").replace("{old: ", "{housing: ")
+    (tmp_path / "plan.yaml").write_text(other, encoding="utf-8")
+    swapped = check_plan(tmp_path, Choice()).derived
+    assert swapped is not None
+    cut, before = ([[one.kind for one in part.features] for part in one.plan.parts] for one in (swapped, rack))
+    assert cut == before
+    assert swapped.plan.part("rack.shelf").size == rack.plan.part("rack.shelf").size

@@ -108,8 +108,8 @@ def test_the_detail_is_cut_through_the_dowel(trestle: Derived) -> None:
 @pytest.mark.parametrize(
     ("change", "code"),
     [
-        ("{dowels: {count: 2, end_distance: 2}}", "no-pin-fits"),
-        ("{dowels: {count: 2, item: dowel 3/8 x 2, end_distance: 7}}", "no-pin-fits"),
+        ("{dowels: {count: 2, end_distance: 2}}", "no-dowel-fits"),
+        ("{dowels: {count: 2, item: dowel 3/8 x 2, end_distance: 7}}", "no-dowel-fits"),
         ("{dowels: {count: 2, item: dowel 3/8 x 2, end_distance: 20}}", ""),
         ("{pocket_screws: {count: 2}}", "leaning-drive"),
     ],

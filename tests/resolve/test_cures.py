@@ -59,6 +59,6 @@ def test_of_two_joints_of_the_same_parts_one_is_taken_out(tmp_path: Path) -> Non
 @pytest.mark.parametrize(("sink", "good"), [("3/64", True), ("1/32", False), ("25/32", True), ("1", False)])
 def test_the_depth_of_a_head_is_told_with_its_limits(tmp_path: Path, sink: str, good: bool) -> None:
     source = BOX.replace("JOINT", "rabbet").replace("{count: 2}", f"{{count: 2, heads: plugged, counterbore: {sink}}}")
-    found = [one for one in told(tmp_path / "box", source) if one.code == "sink"]
+    found = [one for one in told(tmp_path / "box", source) if one.code == "counterbore-depth"]
     assert bool(found) is not good
     assert all("from 3/64 in (1 mm) to 25/32 in (20 mm)" in one.cause for one in found)

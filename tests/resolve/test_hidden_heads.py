@@ -83,7 +83,7 @@ def test_the_screw_is_as_long_as_its_wood_is_from_the_floor_of_the_counterbore(o
     ("options", "code"),
     [
         ("heads: plugged, counterbore: 3/4", "sunk-through"),
-        ("heads: plugged, counterbore: 1", "sink"),
+        ("heads: plugged, counterbore: 1", "counterbore-depth"),
         ("heads: plugged, slots: yes", "heads-kind"),
         ("heads: filled, item: pan-head screw 8 x 1-1/4", "heads-kind"),
         ("heads: filled, plug: plug 3/8 in", "heads-kind"),

@@ -144,7 +144,7 @@ assemblies:
       side: {stock: board, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, top: 10, mirror: {x: 8}}
       rung: {stock: rod, thickness: y, grain: x, left: side.right, right: side.mirrored.left, front: 2, bottom: 6, high: 1}
     joints:
-      - {socket: rung, in: side, DEPTH, with: [glue]}
+      - {round_tenon: rung, in: side, DEPTH, with: [glue]}
 """
 
 

@@ -155,7 +155,7 @@ CODES = (
         slip("{screws: {count: 2}}", "{screws: {count: 2, counterbore: 1/4}}"),
     ),
     Code(
-        "sink",
+        "counterbore-depth",
         "A head is to lie deeper, or less deep, than makes sense.",
         "“counterbore” is how far a hidden head lies below the face.",
         "1/4 in (6 mm) under a plug and 1/16 in (1.5 mm) under filler are usual: common practice, no source.",

@@ -84,19 +84,19 @@ CODES = (
     Code(
         "leaning-joint",
         "A part that leans is joined in a way that is laid out square.",
-        "Only butts and housings follow a part that leans.",
-        "Use butt, whose end is cut to lie flat and which dowels hold, or housing.",
+        "Only butts and dadoes (housings) follow a part that leans.",
+        "Use butt, whose end is cut to lie flat and which dowels hold, or dado.",
         Example(
             wrong=CRATE.replace(_RAIL, _RAIL.replace("}", ", lean: {front: 5 deg}}")).replace(
                 "{butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}",
-                "{dado: rail, in: side, depth: 1/4, with: [glue]}",
+                "{groove: rail, in: side, depth: 1/4, with: [glue]}",
             )
         ),
     ),
     Code(
         "housing-square",
         "A part that leans, but not along the face of another, is to be housed in it.",
-        "A housing is a channel at an angle; an end cut at an angle butts. A housing for a part that stands straight is taken as a dado.",
+        "A sloping channel takes a part that leans along the face; an end cut at an angle butts.",
         "Use dado or butt, or let the part lean along the face.",
         Example(
             wrong=CRATE.replace(

@@ -159,7 +159,7 @@ CODES = (
         ),
     ),
     Code(
-        "pins-meet",
+        "shelf-pins-meet",
         "The holes of a row run into each other.",
         "They stand closer than they are wide.",
         "Space them farther apart: 1 in to 2 in is usual (common practice, no source).",

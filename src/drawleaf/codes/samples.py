@@ -128,7 +128,7 @@ assemblies:
       bar: {stock: rod, thickness: z, grain: x, left: short.right, right: short.mirrored.left, front: 3-1/2, deep: 1, bottom: 2}
     joints:
       - {mitre: long, in: short, with: [glue]}
-      - {socket: bar, in: short, depth: 1/2, with: [glue]}
+      - {round_tenon: bar, in: short, depth: 1/2, with: [glue]}
     machining:
       - {in: long.original, shape: {face: front, outline: [{x: 0, z: 0}, {x: 12, z: 0}, {x: 12, z: 5}, {x: 0, z: 5}]}}
       - {in: long.original, cutout: {face: front, at: {x: 6, z: 3}, wide: 3, high: 1, round: 1/2}}

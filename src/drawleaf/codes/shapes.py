@@ -128,7 +128,7 @@ CODES = (
         _tray(_REST, _CAUGHT),
     ),
     Code(
-        "socket-not-round",
+        "round-tenon-not-round",
         "A part that is to sit in a round hole does not meet it with a round end.",
         "A hole for it is bored as wide as the round is thick.",
         "Give it section: {round: yes}, cut it from a rod, or join it with a tenon.",

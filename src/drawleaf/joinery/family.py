@@ -163,6 +163,16 @@ class Straightened(Protocol):
 
 
 @runtime_checkable
+class Slanted(Protocol):
+    """What a family adds that has another for parts that lean."""
+
+    @property
+    def slanted(self) -> Family:
+        """The family that is meant where a part leans."""
+        ...
+
+
+@runtime_checkable
 class Pinned(Protocol):
     """What a family adds whose fasteners go in elsewhere than along the axis in which its parts meet."""
 

@@ -163,7 +163,7 @@ def _no_room(meeting: Meeting, leaning: Leaning, terms: Terms, fastening: Fasten
     named = f"“{fastening.item.id}” does not" if fastening.item is not None else "No dowel in shared/hardware does"
     wide, thick = (say(_length(round(one, 2)), terms.unit) for one in (leaning.length, leaning.area / leaning.length))
     return Diagnostic(
-        "no-pin-fits",
+        "no-dowel-fits",
         f"{named} fit between “{meeting.insert.id}” and “{meeting.receiver.id}”",
         fastening.position,
         f"They meet over {wide} × {thick}, at an angle; a dowel stands square to the face and must stay inside both parts.",

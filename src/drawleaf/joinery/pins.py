@@ -293,7 +293,7 @@ def _too_long(meeting: Meeting, terms: Terms, fastening: FasteningTerms, item: H
     insert, receiver = meeting.insert, meeting.receiver
     rooms = [say(part.body.extent(meeting.axis), terms.unit) for part in (insert, receiver)]
     return Diagnostic(
-        "pin-too-long",
+        "dowel-too-long",
         f"{item.name} comes out of “{insert.id}” or “{receiver.id}”",
         fastening.position,
         f"It is {say(item.length, terms.unit)} long; along the joint they are {rooms[0]} and {rooms[1]}.",
@@ -303,7 +303,7 @@ def _too_long(meeting: Meeting, terms: Terms, fastening: FasteningTerms, item: H
 
 def _let_in(meeting: Meeting, fastening: FasteningTerms) -> Diagnostic:
     return Diagnostic(
-        "pins-need-butt",
+        "dowels-need-butt",
         f"“{meeting.insert.id}” is let into “{meeting.receiver.id}”: there is no place for {fastening.kind} between them",
         fastening.position,
         mend="Dowels and loose tenons hold a plain butt joint. Use “butt”, or leave them out.",
@@ -314,7 +314,7 @@ def _no_pin(meeting: Meeting, terms: Terms, fastening: FasteningTerms, kind: str
     size = " × ".join(say(meeting.contact.extent(axis), terms.unit) for axis in _axes(meeting))
     named = f"“{fastening.item.id}” does not" if fastening.item is not None else f"No {kind} in shared/hardware does"
     return Diagnostic(
-        "no-pin-fits",
+        "no-dowel-fits",
         f"{named} fit between “{meeting.insert.id}” and “{meeting.receiver.id}”",
         fastening.position,
         f"They meet over {size}; a {kind} must stay inside both parts, or for a peg reach through.",

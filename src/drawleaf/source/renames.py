@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 KEYS: Mapping[str, Mapping[str, str]] = {
-    "JointEntry": {"pitch": "finger_width", "play": "clearance"},
+    "JointEntry": {"pitch": "finger_width", "play": "clearance", "socket": "round_tenon"},
     "ScrewOptions": {"sink": "counterbore", "every": "spacing", "ends": "end_distance"},
     "FittingEntry": {
         "into": "backing",

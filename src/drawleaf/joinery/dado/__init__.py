@@ -6,7 +6,7 @@ from drawleaf.model.joint_family import Called, CutKind, Easing, JointFamily
 
 DADO = JointFamily(
     key="dado",
-    meaning="Let into a channel across the grain.",
+    meaning="Let into a channel across the grain, square or at the slope of a part that leans. British: housing.",
     noun="dado",
     plural="dadoes",
     sits="sits in a dado in",

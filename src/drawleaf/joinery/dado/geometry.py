@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from drawleaf.joinery.channel import TRENCH, channel_cuts, channel_proportions, depth_problems, stop_problems
 from drawleaf.joinery.dado import DADO
-from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint, broad_side
+from drawleaf.joinery.family import Drive, Family, Meeting, Terms, along_joint, broad_side
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import JointFamily
@@ -19,6 +19,13 @@ class Dado:
     """The insert grows by the depth and bottoms out. Depth a third of the thickness, at most half: common practice, no source."""
 
     facts: JointFamily = DADO
+
+    @property
+    def slanted(self) -> Family:
+        """For a part that leans the channel lies at its slope: what is cut is a housing's, which builds on this module."""
+        from drawleaf.joinery.housing.geometry import Housing
+
+        return Housing()
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         deep = depth_problems(meeting, terms, self.facts.key)

@@ -6,7 +6,7 @@ from drawleaf.model.joint_family import Called, CutKind, Easing, JointFamily
 
 GROOVE = JointFamily(
     key="groove",
-    meaning="Let into a channel with room to move.",
+    meaning="Let into a channel along the grain; with a `clearance` where a panel must move.",
     noun="groove",
     plural="grooves",
     sits="rides in a groove in",

@@ -6,7 +6,7 @@ from drawleaf.model.joint_family import Called, JointFamily
 
 HOUSING = JointFamily(
     key="housing",
-    meaning="Let into a channel at an angle: a sloping shelf, a stair tread.",
+    meaning="The British word for `dado`, for square and for sloping parts.",
     noun="housing",
     plural="housings",
     sits="sits in a housing in",
@@ -15,7 +15,7 @@ HOUSING = JointFamily(
     called=(
         Called(
             ("sloping_housing", "angled_dado", "slanted_dado", "stair_housing"),
-            "housing: {a}, in: {b}, depth: 3/8, with: [glue]",
+            "dado: {a}, in: {b}, depth: 3/8, with: [glue]",
         ),
     ),
 )

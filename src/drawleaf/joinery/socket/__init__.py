@@ -1,11 +1,11 @@
-"""Socket: the round end of a rod, a handle or a rung in a hole of its own size."""
+"""Round tenon: the round end of a rod, a handle or a rung in a hole of its own size."""
 
 from __future__ import annotations
 
 from drawleaf.model.joint_family import Called, JointFamily
 
 SOCKET = JointFamily(
-    key="socket",
+    key="round_tenon",
     meaning="The round end of a rod or handle in a hole of its own size.",
     noun="hole",
     plural="holes",
@@ -15,8 +15,8 @@ SOCKET = JointFamily(
     holds_all_round=True,
     called=(
         Called(
-            ("round_tenon", "round_mortise", "round_mortice", "round_joint", "rod_hole", "bored_joint"),
-            "socket: {a}, in: {b}, depth: 1/2, with: [glue]",
+            ("rod_end", "round_mortise", "round_mortice", "round_joint", "rod_hole", "bored_joint"),
+            "round_tenon: {a}, in: {b}, depth: 1/2, with: [glue]",
         ),
     ),
 )

@@ -26,7 +26,7 @@ class Socket:
         if insert.section is None or not insert.section.round or meeting.axis is not insert.length_axis:
             return (
                 Diagnostic(
-                    "socket-not-round",
+                    "round-tenon-not-round",
                     f"“{insert.id}” does not meet “{receiver.id}” with a round end",
                     meeting.position,
                     mend="Give it “section: {round: yes}”, or use “mortise_and_tenon” or “dado”.",

@@ -137,7 +137,7 @@ class FasteningReader:
             self._findings.error("heads-kind", "A filled head has no plug", position, mend="Write “heads: plugged”.")
         if sink is not None and not LEAST_SINK <= sink <= MOST_SINK:
             self._findings.error(
-                "sink",
+                "counterbore-depth",
                 f"“counterbore: {options.counterbore}” is no depth for a screw's head",
                 self._sources.at(options, "counterbore"),
                 "It is how far the head lies below the face: from 3/64 in (1 mm) to 25/32 in (20 mm).",

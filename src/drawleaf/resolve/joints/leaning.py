@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from drawleaf.joinery.family import Family, Meeting, Straightened
+from drawleaf.joinery.family import Family, Meeting, Slanted, Straightened
 from drawleaf.model.diagnostic import Diagnostic
 
 
 def as_meant(family: Family, meetings: list[Meeting]) -> Family:
-    """A family whose parts lean is another one where they stand straight: a housing then is a dado."""
-    straight = isinstance(family, Straightened) and all(meeting.leaning is None for meeting in meetings)
-    return family.straight if straight and isinstance(family, Straightened) else family
+    """Dado and housing are two words for one joint: what is cut follows from whether the part leans, not from the word."""
+    if any(meeting.leaning is not None for meeting in meetings):
+        return family.slanted if isinstance(family, Slanted) else family
+    return family.straight if isinstance(family, Straightened) else family
 
 
 def cannot_lean(family: Family, meeting: Meeting) -> tuple[Diagnostic, ...]:
@@ -22,6 +23,6 @@ def cannot_lean(family: Family, meeting: Meeting) -> tuple[Diagnostic, ...]:
             f"“{meeting.insert.id}” and “{meeting.receiver.id}” cannot be joined by “{family.facts.key}”, because one of them leans",
             meeting.position,
             "This joint is laid out square to the piece.",
-            "Use “butt”, whose end is cut to lie flat and may be held with dowels, or “housing” for a part that leans along the face.",
+            "Use “butt”, whose end is cut to lie flat and may be held with dowels, or “dado” (“housing”) for a part that leans along the face.",
         ),
     )

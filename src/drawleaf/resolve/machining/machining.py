@@ -180,7 +180,7 @@ class Machinist:
             return False
         if diameter is not None and pitch is not None and count != 1 and abs(pitch) <= diameter:
             self._findings.error(
-                "pins-meet",
+                "shelf-pins-meet",
                 f"Holes of {say(diameter, scope.unit)} that stand {say(pitch, scope.unit)} apart run into each other",
                 self._sources.at(entry, "spacing"),
                 mend="Space them farther apart: 1 in to 2 in is usual (common practice, no source).",
