@@ -52,7 +52,7 @@ RULES = (
     Rule("a dowel half as thick as its wood", "A dowel is at most half as thick as the wood that it stands in.",
          "fastener-at-the-side", SHELF, shelf(held="glue, {dowels: {count: 3}}"), shelf(held="glue, {dowels: {count: 3, item: dowel 12 x 60 mm}}", thick=12)),
     Rule("a slanting dowel stays covered", "A dowel that drifts on its way through a part stays covered to its end.",
-         "no-pin-fits", STOOL, splayed(8), splayed(8, held=", {dowels: {count: 2, end_distance: 4}}")),
+         "no-dowel-fits", STOOL, splayed(8), splayed(8, held=", {dowels: {count: 2, end_distance: 4}}")),
     Rule("a top is free at one rail", "A solid top is fixed to one rail of its frame and slides on the other.",
          "wood-movement", TABLE, {"deep": 280, "front": FAST, "back": SLIDES}, {"deep": 280, "front": FAST, "back": FAST}),
     Rule("a top is not glued to its frame", "Nobody glues a wide solid top down front and back.",
