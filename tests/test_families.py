@@ -10,6 +10,7 @@ import pytest
 
 from drawleaf.joinery import BROUGHT, FAMILIES
 from drawleaf.model.catalogue import FastenerKind
+from drawleaf.model.joint_family import CutKind
 
 SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
 FILES = sorted(SOURCE.rglob("*.py"))
@@ -39,7 +40,7 @@ AUTHORS_WORDS = {"source/slips.py"}
 def nodes(file: Path) -> tuple[ast.AST, ...]:
     """The file's syntax tree, flat; empty where its text holds none of the words that are looked for, which is soon seen."""
     text = file.read_text(encoding="utf-8")
-    if not any(word in text for word in (*KEYS, *FastenerKind)):
+    if not any(word in text for word in (*KEYS, *FastenerKind, *CutKind)):
         return ()
     return tuple(ast.walk(ast.parse(text)))
 
@@ -80,8 +81,9 @@ def test_no_family_names_another() -> None:
     assert all(key in strings(SOURCE / "joinery" / key / "__init__.py") for key in KEYS)
 
 
-def test_no_room_compares_a_fastener_s_kind_as_a_string() -> None:
-    kinds = {kind.value for kind in FastenerKind}
+def test_no_room_compares_a_cut_s_or_a_fastener_s_kind_as_a_string() -> None:
+    """``cut.kind == CutKind.TAIL``: a kind that is misspelt is then an error, and who uses it is found."""
+    kinds = {kind.value for kind in (*FastenerKind, *CutKind)}
     compared: dict[str, list[int]] = {}
     for file in FILES:
         for node in nodes(file):

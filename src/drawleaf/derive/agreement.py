@@ -7,6 +7,7 @@ from collections.abc import Callable
 from math import atan2, cos, degrees, hypot, radians, sin, sqrt, tan
 
 from drawleaf.joinery import BENCH
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
 from drawleaf.model.settings import (
@@ -67,7 +68,7 @@ def _mortise(told: MortiseSettings, part: Part, cut: Feature) -> bool:
         return False
     sides = {axis: cut.box.extent(axis) for axis in cut.into.axis.others()}
     walls = [axis for axis, size in sides.items() if size == told.apart and _room(part, cut, axis) == told.offset]
-    if cut.kind == "haunch":
+    if cut.kind == CutKind.HAUNCH:
         return told.apart in sides.values()
     depth = None if cut.into.opposite in cut.open else _deep(cut)
     return bool(walls) and depth == told.depth and told.width <= min(sides.values())

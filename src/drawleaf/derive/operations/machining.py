@@ -66,7 +66,7 @@ def _ids(parts: Sequence[Part]) -> tuple[str, ...]:
 
 
 def _notches(shop: Workshop) -> None:
-    found = _features(shop, lambda feature: isinstance(feature, BoxCut) and feature.kind == "notch")
+    found = _features(shop, lambda feature: isinstance(feature, BoxCut) and feature.kind == CutKind.NOTCH)
     for group in grouped(found, lambda pair: (pair[0].kind,)):
         parts = [part for part, _ in group]
         key = key_of(shop.plan, parts[0])

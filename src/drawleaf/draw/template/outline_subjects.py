@@ -12,6 +12,7 @@ from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.picture.lay import Lay, face_name
 from drawleaf.draw.sight.outline_areas import flat_points
 from drawleaf.draw.template.subject import Hole, Subject
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Bore
@@ -51,7 +52,7 @@ def _tail_subjects(form: LengthFormat, item: CutItem, lay: Lay) -> list[tuple[tu
     """A template for the dovetails at each end of a part."""
     ends: dict[Face, list[shapely.Polygon]] = {}
     for cut in item.part.features:
-        if isinstance(cut, OutlineCut) and cut.kind == "tail" and cut.outline.axis is lay.face.axis:
+        if isinstance(cut, OutlineCut) and cut.kind == CutKind.TAIL and cut.outline.axis is lay.face.axis:
             ends.setdefault(cut.into, []).append(on_face(lay, cut))
     blank = shapely.box(0.0, 0.0, lay.reach(lay.right).mm, lay.reach(lay.up).mm)
     found: list[tuple[tuple, Subject]] = []

@@ -166,7 +166,7 @@ def _waste(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: s
             _prism(
                 corner,
                 meeting,
-                "tail",
+                CutKind.TAIL,
                 (narrow[place], narrow[place + 1]),
                 (wide[place], wide[place + 1]),
                 corner.face,

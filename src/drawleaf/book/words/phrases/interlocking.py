@@ -9,6 +9,7 @@ from markupsafe import Markup
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.joinery import BENCH
 from drawleaf.joinery.bench import Note
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.shapes import OutlineCut
@@ -39,9 +40,9 @@ class Interlocking(Speech):
                     words = Markup("{} to {} from the {}").format(
                         self.fmt.length(low), self.fmt.length(low + span.extent), self.side(part, run.low)
                     )
-                faces.setdefault(cut.into if cut.kind == "lap" else part.thickness.low, []).append(str(words))
+                faces.setdefault(cut.into if cut.kind == CutKind.LAP else part.thickness.low, []).append(str(words))
             for face, words_ in faces.items():
-                where = self.side(part, face) if cuts[0].kind == "lap" else "end"
+                where = self.side(part, face) if cuts[0].kind == CutKind.LAP else "end"
                 lines.append(
                     Markup("the {} of {}: {}").format(
                         where, self.the_parts(ids), self.fmt.join([Markup(one) for one in words_])

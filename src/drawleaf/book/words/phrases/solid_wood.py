@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.model.catalogue import FastenerKind
-from drawleaf.model.joint_family import Easing
+from drawleaf.model.joint_family import CutKind, Easing
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Bore, BoxCut, Part
 from drawleaf.model.settings import TenonSettings
@@ -39,7 +39,7 @@ class SolidWood(Speech):
                 ends.setdefault(one.end, []).append(one)
             for (into, depth, kind), ends in sides.items():
                 deep = Markup("right through") if depth is None else Markup("{} deep").format(self.fmt.length(depth))
-                what = "a haunch on " if kind == "haunch" else ""
+                what = "a haunch on " if kind == CutKind.HAUNCH else ""
                 places = []
                 for reach, same in self._reaches(ends).items():
                     where = self.side(part, same[0])
