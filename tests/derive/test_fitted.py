@@ -9,11 +9,13 @@ import pytest
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
+from drawleaf.compiler import Choice, check_plan
 from drawleaf.draw.step.drawing import draw_step
 from drawleaf.model.derived import Derived
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Face
 from drawleaf.model.steps import Operation
+from drawleaf.resources import product_folder
 from drawleaf.setting_out.mouldings import bit_cuts, down_edge, swings_right
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
@@ -207,3 +209,89 @@ def test_the_saw_is_drawn_with_fence_table_and_the_way_its_handle_goes() -> None
     step = next(step for step in derived.steps if any(op.kind == "fit-moulding" for op in step.operations))
     (drawing,) = draw_step(derived, build_solids(derived.plan), step)
     assert all(words in drawing.svg for words in ("fence", "table, this edge down", "left end: handle to the left"))
+
+
+STAND = """\
+plan: {title: Night stand, number: N-1, date: 2026-11-20, author: A. Maker, lengths: in}
+stock:
+  ply: {material: birch plywood, nominal: 3/4, actual: 23/32}
+  half: {material: birch plywood, nominal: 1/2, actual: 15/32}
+  thin: {material: birch plywood, nominal: 1/4, actual: 5.2 mm}
+  board: {material: maple board, size: 1x6}
+assemblies:
+  case:
+    parts:
+      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 15, bottom: 0, top: 18, mirror: {x: 10}}
+      floor: {stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: back.front, bottom: 2, repeat: {along: z, at: [0, 15]}}
+      back: {stock: thin, thickness: y, grain: x, left: side.right, right: side.mirrored.left, back: 15, bottom: 0, top: 18}
+    joints:
+      - {dado: floor, in: side, depth: 1/4, with: [glue]}
+      - {rabbet: back, in: side, depth: 3/8, with: [glue, {brads: {spacing: 5}}]}
+    machining:
+      - {in: back, bore: {face: back, at: {x: 10, z: 9}, diameter: 1-1/2}}
+  lid:
+    parts:
+      lid: {stock: board, thickness: z, grain: x, left: -1, right: 21, front: -1, back: 15, bottom: 18, glue_up: {strips: 4}}
+    joints: [{butt: lid, to: case.side, with: [glue]}]
+    machining: [{in: lid, round_over: {edges: [front-top], size: 1/4}}]
+  drawer:
+    loose: yes
+    component: drawer box
+    with: {wide: case.side.mirrored.left - case.side.right - 1, deep: 14, high: 4, box: half, floor: thin}
+    at: {x: case.side.right + 1/2, y: 0, z: 5}
+    hardware: [{item: side-mount slides 14 in, on: case.side, carries: drawer, at: {y: 1/8, z: 2}}]
+"""
+
+
+@cache
+def stand() -> Derived:
+    return derived_from(STAND)
+
+
+def number_of(derived: Derived, kind: str, part: str) -> int:
+    return next(number for number, op in operations(derived, kind) if part in op.parts)
+
+
+def test_a_drawer_is_cut_to_the_opening_that_stands_and_the_sum_is_printed() -> None:
+    """Sides 18-9/16 in apart, less 1 in for slides: the box is 17-9/16 wide, its front between rabbets 2 x (15/32 - 1/4) less."""
+    derived = stand()
+    front = derived.plan.part("drawer.box_front")
+    assert front.fitted is not None
+    assert front.rough[0] - front.size[0] == Length.of_inches(Fraction(1, 2))
+    fit = number_of(derived, "fit-opening", "drawer.box_front")
+    cased = max(
+        n for n, op in operations(derived, "join") if "case.side.mirrored" in op.parts or "case.floor.2" in op.parts
+    )
+    worked = [n for kind in ("channel", "join") for n, op in operations(derived, kind) if "drawer.box_side" in op.parts]
+    assert cased < fit < min(worked)
+    words = plain(said(derived, "fit-opening"))
+    assert "18-9/16 in between" in words
+    assert "less 1 in for the slides and 7/16 in for the parts at its ends, makes 17-1/8 in" in words
+    assert derived.audit.passed
+
+
+def test_a_top_is_trimmed_over_the_case_that_stands_and_its_edge_run_afterwards() -> None:
+    derived = stand()
+    trim, edge = number_of(derived, "trim-panel", "lid.lid"), number_of(derived, "round-over", "lid.lid")
+    back = max(
+        n for n, op in operations(derived, "join") if "case.side.mirrored" in op.parts or "case.back" in op.parts
+    )
+    on = number_of(derived, "join-body", "lid.lid")
+    assert back < trim < edge < on
+    assert "20 in and 1 in at the left and 1 in at the right make 22 in" in plain(said(derived, "trim-panel"))
+
+
+def test_a_hole_in_a_fitted_back_is_bored_when_the_back_has_its_size_and_before_it_goes_on() -> None:
+    derived = stand()
+    fit, bore = number_of(derived, "fit-panel", "case.back"), number_of(derived, "bore", "case.back")
+    assert fit < bore < number_of(derived, "join", "case.back")
+
+
+def test_the_bench_has_its_drawer_and_seat_made_when_the_case_stands() -> None:
+    outcome = check_plan(product_folder("plans") / "boot-bench", Choice())
+    assert outcome.derived is not None
+    derived = outcome.derived
+    framed = number_of(derived, "join-body", "frame.stile")
+    assert framed < number_of(derived, "fit-opening", "drawer.box_front")
+    assert framed < number_of(derived, "trim-panel", "seat.top")
+    assert derived.audit.passed

@@ -11,13 +11,13 @@ from drawleaf.derive.operations import fitting_kinds, shaping, standing_rabbet
 from drawleaf.derive.operations import plugs as operations_plugs
 from drawleaf.derive.operations import splines as operations_splines
 from drawleaf.derive.operations.angles import ANGLES
-from drawleaf.derive.operations.assembly import Paths, build_bodies
+from drawleaf.derive.operations.assembly import Paths, build_bodies, build_to_openings
 from drawleaf.derive.operations.corners import CORNERS
 from drawleaf.derive.operations.cutting import CUTTING
 from drawleaf.derive.operations.drafts import LAST_PARTS, Draft, Stage, Work, Workshop
 from drawleaf.derive.operations.finish import COATING, SANDING, coat_piece, fill_and_sand
 from drawleaf.derive.operations.fitted import KINDS as FITTED_KINDS
-from drawleaf.derive.operations.fitted import fit_the_rest
+from drawleaf.derive.operations.fitted import fit_the_rest, late_parts
 from drawleaf.derive.operations.fitting import fit_hardware
 from drawleaf.derive.operations.housings import HOUSINGS
 from drawleaf.derive.operations.joining import Joining, join_bodies
@@ -109,13 +109,16 @@ def make_steps(
 
 def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
     """All work on the piece, from the sheet to the wall."""
+    shop.late, shop.late_work = late_parts(shop.plan), _work_on_loose
     for work in LOOSE_WORK:
         work.do(shop)
     joining = build_bodies(shop, paths)
     join_bodies(shop, joining, before_finish=True, each=lambda _bodies: None)
-    fit_the_rest(shop)
-    _let_glue_dry(shop)
     shaping.cut_standing(shop)
+    fit_the_rest(shop)
+    made = build_to_openings(shop, paths, joining)
+    joining = replace(joining, diagnostics=(*joining.diagnostics, *made))
+    _let_glue_dry(shop)
     plug_heads(shop)
     fill_and_sand(shop)
     coat_piece(shop)
@@ -123,6 +126,13 @@ def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
     plug_late_heads(shop)
     _name_last_parts(shop)
     return shop, joining
+
+
+def _work_on_loose(shop: Workshop) -> None:
+    """All work on loose parts but cutting them out of what the store sells."""
+    for work in LOOSE_WORK:
+        if work not in (THICKNESSING, CUTTING):
+            work.do(shop)
 
 
 def _name_last_parts(shop: Workshop) -> None:

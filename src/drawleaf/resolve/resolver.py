@@ -133,8 +133,10 @@ class Resolving:
             return None
         # Nothing is machined in a loose piece, mounted on it or coated: it joins the author's parts last.
         parts, joints = (*parts, *joined.pieces.parts), (*joints, *joined.pieces.joints)
-        parts = fit_parts(parts, joints, written, allowances)
         assemblies = self._assemblies(parts, {fitting.moving for fitting in fittings})
+        homes = {fitting.moving for fitting in fittings if fitting.moving}
+        moving = {part.id: part.assembly for part in parts if part.assembly in homes and not part.brought}
+        parts = fit_parts(parts, joints, written, allowances, moving)
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
         return Plan(
             name=self.reading.name,

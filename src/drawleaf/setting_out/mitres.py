@@ -9,7 +9,7 @@ from drawleaf.model.catalogue import Form
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
-from drawleaf.setting_out.slants import Slant, slant_of
+from drawleaf.setting_out.slants import Slant, angle_text, longest_words, slant_of, slant_words
 from drawleaf.units import ZERO, Length
 
 ROOM = Length.of_inches(Fraction(1, 2))
@@ -48,6 +48,13 @@ def is_short(part: Part) -> bool:
 def stands_up(part: Part, one: Slant) -> bool:
     """Whether the piece stands on its edge at the saw, as narrow stock does for the corner of a case."""
     return one.sort == "end" and bool(one.tilt) and not one.mitre and part.size[1] <= STANDS
+
+
+def saw_words(part: Part, one: Slant) -> str:
+    """How the saw is set for a cut at an angle, as the part is held there: a moulding that stands on its edge is mitred, not tilted."""
+    if one.cut.kind == CutKind.MITRE and stands_up(part, one):
+        return f"mitre {angle_text(one.tilt)}, standing on its edge at the saw, {longest_words(one)}"
+    return slant_words(one)
 
 
 def spline_slots(part: Part) -> tuple[OutlineCut, ...]:

@@ -18,7 +18,7 @@ TITLE = {"edge": "Bevel the edges of the {}", "taper": "Taper the {}", "end": "C
 
 def cut_angles(shop: Workshop) -> None:
     """Edges first, while the part is long and square at its ends; then tapers; ends last."""
-    found = [one for part in shop.plan.parts for one in slants(part)]
+    found = [one for part in shop.parts for one in slants(part)]
     for sort in WORK:
         groups = by_setting(
             [one for one in found if one.sort == sort],

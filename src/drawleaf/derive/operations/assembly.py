@@ -18,7 +18,7 @@ from drawleaf.derive.assembly.groups import (
 from drawleaf.derive.assembly.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
 from drawleaf.derive.assembly.stuck import stuck_diagnostic
 from drawleaf.derive.operations.drafts import Workshop, local, slug
-from drawleaf.derive.operations.fitted import fit_parts, fits_late, trim_flush
+from drawleaf.derive.operations.fitted import fit_opening, fit_parts, fits_late, made_to_opening, trim_flush
 from drawleaf.derive.operations.gathering import FIT, SPLINES, TRIM, Portion, add_gathered
 from drawleaf.derive.operations.joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations.machining import grouped
@@ -57,8 +57,13 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
     """Steps that build each body, and the proven order in which bodies meet."""
     bodies = bodies_of(shop.plan)
     diagnostics: list[Diagnostic] = []
+    made = made_to_opening(shop.plan)
+    deferred: list[tuple[Body, ...]] = []
     for copies in grouped(bodies, lambda body: body.kinds):
-        diagnostics += _build_body(shop, paths, copies)
+        if any(shop.plan.part(part).fitted and shop.plan.part(part).assembly in made for part in copies[0].parts):
+            deferred.append(tuple(copies))
+        else:
+            diagnostics += _build_body(shop, paths, copies)
     units = units_of(shop.plan, [(body.id, body.parts, body.closing) for body in bodies])
     shelves = {body.id for body in bodies if body.loose and not body.carried}
     low = floor_of(shop.plan)
@@ -75,7 +80,20 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
     inside: dict[str, tuple[Arrival, ...]] = {}
     for arrival in arrivals:
         _bring_together(shop.plan, paths, arrival.unit, by_id, inside)
-    return Joining(arrivals, by_id, tuple(diagnostics), inside)
+    return Joining(arrivals, by_id, tuple(diagnostics), inside, tuple(deferred))
+
+
+def build_to_openings(shop: Workshop, paths: Paths, joining: Joining) -> list[Diagnostic]:
+    """Drawers and doors, now that their openings stand: cut to them, worked on and put together."""
+    problems: list[Diagnostic] = []
+    homes: dict[str, list[tuple[Body, ...]]] = {}
+    for copies in joining.deferred:
+        homes.setdefault(copies[0].assembly, []).append(copies)
+    for group in homes.values():
+        fit_opening(shop, [part for copies in group for body in copies for part in body.parts])
+        for copies in group:
+            problems += _build_body(shop, paths, copies)
+    return problems
 
 
 def _near(plan: Plan, unit: Unit, floor: Length | None) -> bool:

@@ -29,9 +29,7 @@ def cut_corners(shop: Workshop) -> None:
     """One step to a kind of cut and a set of parts of one assembly."""
     for work in BENCH:
         found = [
-            Piece(part, cuts, work.setting(shop.plan, part, cuts))
-            for part in shop.plan.parts
-            for cuts in work.pieces(part)
+            Piece(part, cuts, work.setting(shop.plan, part, cuts)) for part in shop.parts for cuts in work.pieces(part)
         ]
         groups = by_setting(found, lambda piece: piece.setting, apart=lambda piece: piece.part.assembly)
         steps: dict[object, list[Group]] = {}

@@ -349,6 +349,8 @@ def _glue_up(shop: Workshop, part: Part) -> None:
         (glue,),
         Scene((), parts, (), (), ()),
     )
+    if part.id in shop.late:
+        return  # trimmed over what it lies on, when that stands
     trim = shop.operation(
         f"trim-{key}",
         "trim-panel",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import IntEnum
 from typing import TypeVar
 
@@ -111,6 +111,11 @@ class Workshop:
     kinds: dict[str, str] = field(default_factory=dict)
     """Every kind of work asked for, with the name of the first operation that is of it."""
     drafts: list[Draft] = field(default_factory=list)
+    late: frozenset[str] = frozenset()
+    """The parts whose work waits until they have been cut to their last size from the standing piece."""
+    late_work: Callable[[Workshop], None] | None = None
+    """All work on loose parts but cutting them out, for those that were late."""
+    at_work: frozenset[str] | None = None
     fitted: set[str] = field(default_factory=set)
     """The parts that have been cut to their last size from the standing piece."""
     _last: dict[str, tuple[str, ...]] = field(default_factory=dict)
@@ -125,6 +130,27 @@ class Workshop:
     def words(self) -> Words:
         """Our own words in the plan's language, for the titles of steps."""
         return self.plan.words
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The parts that are worked on now: all but the late ones, or those of the late ones whose turn it is."""
+        return tuple(part for part in self.plan.parts if self.works_on(part.id))
+
+    def works_on(self, part: str) -> bool:
+        """Whether a part is worked on now."""
+        return part not in self.late if self.at_work is None else part in self.at_work
+
+    def work_late(self, parts: Iterable[str], heading: str) -> None:
+        """All further work on late parts, now that they have their size; it stands under that heading, where the fitting does."""
+        parts = frozenset(parts) & self.late
+        if not parts or self.late_work is None:
+            return
+        before, start = self.at_work, len(self.drafts)
+        self.at_work = parts
+        self.late_work(self)
+        self.at_work = before
+        for place in range(start, len(self.drafts)):
+            self.drafts[place] = replace(self.drafts[place], stage=Stage.ASSEMBLE, heading=heading)
 
     def first_tool(self, kind: str) -> str:
         """The tool that does this kind of work in this kit."""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Literal
+
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations.plugs import filled, trim_plugs
 from drawleaf.derive.operations.standing import standing_so_far
@@ -19,11 +22,12 @@ LAST_GRIT = 180
 def sand_parts(shop: Workshop) -> None:
     """Every part through the author's grits while it lies flat: inside faces are out of reach later."""
     for coat in shop.plan.finish:
-        if coat.product is None and coat.parts:
+        parts = tuple(part for part in coat.parts if shop.works_on(part))
+        if coat.product is None and parts:
             operation = shop.operation(
                 "sand-parts",
                 "sand-parts",
-                coat.parts,
+                parts,
                 way="sand",
                 settings=SandSettings(_grits(coat), coat.scope),
                 coat=coat,
@@ -33,15 +37,16 @@ def sand_parts(shop: Workshop) -> None:
                 Stage.SAND,
                 shop.words.put("Sand the parts"),
                 (operation,),
-                Scene((), coat.parts, (), (), ()),
+                Scene((), parts, (), (), ()),
             )
 
 
 def coat_parts(shop: Workshop) -> None:
     """What the author wants coated before assembly."""
     for coat in shop.plan.finish:
-        if coat.product is not None and coat.before_assembly:
-            _apply(shop, coat, Stage.COAT_PARTS)
+        parts = tuple(part for part in coat.parts if shop.works_on(part))
+        if coat.product is not None and coat.before_assembly and parts:
+            _apply(shop, replace(coat, parts=parts), Stage.COAT_PARTS)
 
 
 _SMOOTHING = {
@@ -110,15 +115,20 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
             _hours(product.recoat_hours, shop.words),
             _hours(product.cure_hours, shop.words),
             coat.scope,
-            "wipe" if way == "coat-wipe" else "brush",
+            "wipe" if way == "coat-wipe" else _PUT_ON.get(shop.first_tool(way), "brush"),
             masked=bool(masked_parts(shop.plan, coat)),
         ),
         coat=coat,
         wait_hours=waits,
     )
     cautions = [shop.plan.catalogue.cautions[one] for one in product.cautions if one in shop.plan.catalogue.cautions]
-    title = shop.words.tell("Wipe on the {}" if way == "coat-wipe" else "Brush on the {}", lower_first(product.name))
+    assert isinstance(operation.settings, CoatSettings)
+    title = shop.words.tell(_TITLES[operation.settings.method], lower_first(product.name))
     shop.add(operation.id, stage, title, (operation,), Scene((), coat.parts, (), (), ()), cautions=cautions)
+
+
+_PUT_ON: dict[str, Literal["pad", "spray"]] = {"foam pad": "pad", "spray gun": "spray"}
+_TITLES = {"wipe": "Wipe on the {}", "brush": "Brush on the {}", "pad": "Rub on the {}", "spray": "Spray on the {}"}
 
 
 def masked_parts(plan: Plan, coat: FinishCoat) -> tuple[str, ...]:

@@ -5,23 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, by_setting, key_of, title_names
-from drawleaf.derive.shop.limits import BY_KNIFE
+from drawleaf.derive.shop.limits import BY_KNIFE, WIDEST_MITRE
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.plan import Part, Plan
-from drawleaf.model.settings import FittedMouldingSettings, FittedSettings
+from drawleaf.model.settings import FittedMouldingSettings, FittedSettings, TrimPanelSettings
+from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.setting_out.mitres import mitres, stands_up
 
 TRIM_EDGING, TRIM_TAIL = "trim-edging", "trim-tail"
 KINDS = ("fit-panel", "fit-panel-thin", "fit-strip", "fit-moulding", TRIM_EDGING, TRIM_TAIL)
 """Kinds of work of ``shared/methods``."""
+LAST_FITTED = "Fit the parts to the piece"
+"""The heading of the work on parts that got their size from the standing piece."""
 AT_LAST = (FittedAs.PANEL, FittedAs.BETWEEN, FittedAs.PART)
 """What gets its last size just before it goes in."""
 
 
 def fits_late(part: Part) -> bool:
     """Whether a part is cut to its last size just before it goes to what stands."""
-    return part.fitted is not None and part.fitted.sort in (*AT_LAST, FittedAs.MOULDING)
+    return part.fitted is not None and part.fitted.sort in (*AT_LAST, FittedAs.MOULDING, FittedAs.TOP)
 
 
 def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> list[Operation]:
@@ -29,11 +32,80 @@ def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> li
     todo = [part for part in (shop.plan.part(one) for one in new) if fits_late(part) and part.id not in shop.fitted]
     mouldings = [part for part in todo if part.fitted and part.fitted.sort is FittedAs.MOULDING]
     operations = _fit_mouldings(shop, mouldings, standing) if mouldings else []
-    rest = [part for part in todo if part not in mouldings]
+    tops = [part for part in todo if part.fitted and part.fitted.sort is FittedAs.TOP]
+    operations += [_trim_top(shop, alike, standing) for alike in _by_kind(tops)]
+    rest = [part for part in todo if part not in mouldings and part not in tops]
     for setting, parts in by_setting(rest, _settings, apart=lambda part: part.kind):
         operations.append(_fit(shop, setting, parts, standing))
     shop.fitted.update(part.id for part in todo)
+    shop.work_late((part.id for part in todo), shop.words.put(LAST_FITTED))
     return operations
+
+
+def late_parts(plan: Plan) -> frozenset[str]:
+    """The parts whose further work waits until they are fitted: tops, all of a drawer or door that is made to its opening, and what has
+    holes or cuts of its own that are measured from its ends."""
+    made = made_to_opening(plan)
+    return frozenset(part.id for part in plan.parts if part.assembly in made or _waits(part))
+
+
+def made_to_opening(plan: Plan) -> frozenset[str]:
+    """The drawers and doors that are made to their openings, by assembly."""
+    return frozenset(part.assembly for part in plan.parts if part.fitted and part.fitted.sort is FittedAs.OPENING)
+
+
+def _waits(part: Part) -> bool:
+    if part.fitted is None or part.fitted.sort not in (*AT_LAST, FittedAs.TOP):
+        return False
+    return part.fitted.sort is FittedAs.TOP or any(
+        not (isinstance(cut, OutlineCut) and cut.after_assembly) for cut in part.features
+    )
+
+
+def _by_kind(parts: Sequence[Part]) -> list[list[Part]]:
+    kinds: dict[str, list[Part]] = {}
+    for part in parts:
+        kinds.setdefault(part.kind, []).append(part)
+    return list(kinds.values())
+
+
+def _trim_top(shop: Workshop, parts: Sequence[Part], standing: Sequence[str]) -> Operation:
+    part = parts[0]
+    assert part.glue_up is not None
+    length, width, _ = part.size
+    rough = part.glue_up.strip_width * part.glue_up.strips
+    return shop.operation(
+        f"trim-{key_of(shop.plan, part)}",
+        "trim-panel",
+        [one.id for one in parts],
+        settings=TrimPanelSettings(length, width, part.glue_up.extra, rough),
+        standing=standing,
+    )
+
+
+def fit_opening(shop: Workshop, parts: Sequence[str]) -> None:
+    """The parts of a drawer or door cut to the opening as it stands, and all further work on them."""
+    plan = shop.plan
+    own = [plan.part(one) for one in parts]
+    fitted = [part for part in own if part.fitted is not None and part.fitted.sort is FittedAs.OPENING]
+    after = dict.fromkeys(one for part in fitted if part.fitted for one in part.fitted.marked_from)
+    ways: dict[str, list[Part]] = {}
+    for part in fitted:
+        wide = "fit-panel" if part.size[1] > WIDEST_MITRE else "fit-strip"
+        ways.setdefault("fit-panel-thin" if part.stock.thickness <= BY_KNIFE else wide, []).append(part)
+    operations = [
+        shop.operation(
+            f"fit-{key_of(plan, some[0])}", "fit-opening", [part.id for part in some], way=way, standing=tuple(after)
+        )
+        for way, some in ways.items()
+    ]
+    shop.fitted.update(part.id for part in fitted)
+    home = plan.assembly(own[0].assembly).name.lower()
+    scene = Scene(tuple(after), tuple(part.id for part in fitted), (), (), ())
+    title = plan.words.tell("Cut the {} to its opening", home)
+    heading = plan.words.tell("Build the {}", home)
+    shop.add(operations[0].id, Stage.ASSEMBLE, title, operations, scene, assembly=own[0].assembly, heading=heading)
+    shop.work_late(parts, heading)
 
 
 def _settings(part: Part) -> FittedSettings:
@@ -118,7 +190,10 @@ def fitting_scene(operations: Sequence[Operation], standing: Sequence[str]) -> S
 def fitting_title(plan: Plan, operations: Sequence[Operation], standing: str) -> str:
     """``Fit the back panel to the case``."""
     ids = dict.fromkeys(part for operation in operations for part in operation.parts)
-    return plan.words.tell("Fit the {} to the {}", title_names([plan.part(one) for one in ids]), standing)
+    parts = [plan.part(one) for one in ids]
+    if all(part.glue_up is not None for part in parts):
+        return plan.words.tell("Trim the {} to the piece as it stands", title_names(parts))
+    return plan.words.tell("Fit the {} to the {}", title_names(parts), standing)
 
 
 def trim_flush(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> list[Operation]:
@@ -149,8 +224,9 @@ def is_edging(part: Part) -> bool:
 
 def fit_the_rest(shop: Workshop) -> None:
     """Fitted parts that come to nothing with a joint before the finish."""
-    left = [part for part in shop.plan.parts if fits_late(part) and part.id not in shop.fitted]
-    for part in left:
+    for part in shop.plan.parts:
+        if not fits_late(part) or part.id in shop.fitted:
+            continue
         assert part.fitted is not None
         standing = part.fitted.marked_from
         operations = fit_parts(shop, [part.id], standing)
@@ -163,4 +239,5 @@ def fit_the_rest(shop: Workshop) -> None:
                 operations,
                 fitting_scene(operations, standing),
                 assembly=part.assembly,
+                heading=shop.words.put(LAST_FITTED),
             )

@@ -76,7 +76,7 @@ def cut_housings(shop: Workshop) -> None:
     """One operation to each width, depth and angle in a kind of part."""
     found = [
         housing_of(part, cut)
-        for part in shop.plan.parts
+        for part in shop.parts
         for cut in part.features
         if isinstance(cut, OutlineCut) and cut.kind == CutKind.HOUSING
     ]

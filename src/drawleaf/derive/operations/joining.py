@@ -33,6 +33,8 @@ class Joining:
     diagnostics: tuple[Diagnostic, ...]
     inside: Mapping[str, tuple[Arrival, ...]] = field(default_factory=dict)
     """For a body made of several, the order in which these meet."""
+    deferred: tuple[tuple[Body, ...], ...] = ()
+    """Bodies, with their copies, that are made when what they go into stands."""
 
 
 def symmetric_groups(plan: Plan, arrivals: Sequence[Arrival]) -> list[list[Arrival]]:

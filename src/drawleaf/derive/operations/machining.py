@@ -50,7 +50,7 @@ def grouped(items: Sequence[Item], key: Callable[[Item], Hashable]) -> list[list
 
 
 def _features(shop: Workshop, wanted: Callable[[Feature], bool]) -> list[tuple[Part, Feature]]:
-    return [(part, feature) for part in shop.plan.parts for feature in part.features if wanted(feature)]
+    return [(part, feature) for part in shop.parts for feature in part.features if wanted(feature)]
 
 
 def _distinct(parts: Sequence[Part]) -> list[Part]:
@@ -149,7 +149,7 @@ def _can_wait(plan: Plan, rabbets: Sequence[Channel]) -> bool:
 def _holes(shop: Workshop, kinds: Sequence[str]) -> list[tuple[Part, Bore]]:
     return [
         (part, feature)
-        for part in shop.plan.parts
+        for part in shop.parts
         for feature in part.features
         if isinstance(feature, Bore) and feature.kind in kinds
     ]
@@ -233,7 +233,7 @@ def pocket_screws(shop: Workshop) -> list[Fastener]:
 def _pockets(shop: Workshop) -> None:
     """All pocket holes, with one setting of jig and collar for each thickness."""
     part_of = {part.id: part for part in shop.plan.parts}
-    screws = pocket_screws(shop)
+    screws = [screw for screw in pocket_screws(shop) if shop.works_on(screw.through)]
     groups = grouped(screws, lambda screw: part_of[screw.through].stock.thickness)
     for start in range(0, len(groups), MOST_BITS):
         _pocket_step(shop, groups[start : start + MOST_BITS])
@@ -276,6 +276,7 @@ def _screw_holes(shop: Workshop) -> None:
     """Clearance holes for wood screws, while the parts lie flat: one operation to a size of hole, a few lines of screws to a step."""
     plan = shop.plan
     lines = screw_lines(plan, tuple(f for joint in plan.joints for f in joint.fasteners if f.item.kind in SCREWS))
+    lines = tuple(line for line in lines if shop.works_on(line.through))
     alike = grouped(
         lines,
         lambda line: (

@@ -8,7 +8,7 @@ from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting,
 from drawleaf.derive.operations.fitted import fits_late
 from drawleaf.graphs import connected
 from drawleaf.joinery.splines import slot_sizes
-from drawleaf.model.plan import Part, Plan
+from drawleaf.model.plan import Part
 from drawleaf.model.settings import MitreSettings, SplineSlotSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
@@ -20,17 +20,17 @@ KINDS = ("mitre-ends", "mitre-ends-short", "mitre-edges", "spline-slots", "splin
 
 def cut_mitres(shop: Workshop) -> None:
     """All mitres, and the slots for their splines: what meets in mitres and is cut from one stock stands together."""
-    for parts in _rings(shop.plan):
+    for parts in _rings(shop):
         _saw(shop, parts)
         _slot(shop, parts)
 
 
-def _rings(plan: Plan) -> list[list[Part]]:
+def _rings(shop: Workshop) -> list[list[Part]]:
     """The mitred parts, those that mitres tie together by themselves, parted by their stock."""
-    ties = [(joint.insert, joint.receiver) for joint in plan.joints if joint.family.mitred]
-    ring_of = {part: ring for ring in connected((part.id for part in plan.parts), ties) for part in ring}
+    ties = [(joint.insert, joint.receiver) for joint in shop.plan.joints if joint.family.mitred]
+    ring_of = {part: ring for ring in connected((part.id for part in shop.plan.parts), ties) for part in ring}
     rings: dict[tuple[tuple[str, ...], str], list[Part]] = {}
-    for part in plan.parts:
+    for part in shop.parts:
         if mitres(part) and not fits_late(part):
             rings.setdefault((ring_of[part.id], part.stock.id), []).append(part)
     return list(rings.values())

@@ -19,9 +19,7 @@ def bore_for_pins(shop: Workshop) -> None:
 
 
 def _holes(shop: Workshop, kind: str) -> list[tuple[Part, Bore]]:
-    return [
-        (part, one) for part in shop.plan.parts for one in part.features if isinstance(one, Bore) and one.kind == kind
-    ]
+    return [(part, one) for part in shop.parts for one in part.features if isinstance(one, Bore) and one.kind == kind]
 
 
 def _dowel_holes(shop: Workshop) -> None:

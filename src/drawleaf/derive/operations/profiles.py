@@ -20,7 +20,7 @@ BOUGHT = (Form.MOULDING, Form.ROD)
 
 def run_on_boards(shop: Workshop) -> None:
     """Profiles run on full boards, before anything is cut off them: a long board lies firm, and all its pieces match."""
-    for parts in _groups([part for part in shop.plan.parts if made_here(part)]):
+    for parts in _groups([part for part in shop.parts if made_here(part)]):
         boards = _whole_boards(shop, parts)
         if boards:
             _run(shop, parts, listed([str(board.number) for board in boards]), len(boards))
@@ -29,7 +29,7 @@ def run_on_boards(shop: Workshop) -> None:
 def run_profiles(shop: Workshop) -> None:
     """One step to a profile, and one to a thickness of round parts."""
     run = {part for draft in shop.drafts for op in draft.operations if op.kind == MOULDED for part in op.parts}
-    for parts in _groups([part for part in shop.plan.parts if made_here(part) and part.id not in run]):
+    for parts in _groups([part for part in shop.parts if made_here(part) and part.id not in run]):
         _run(shop, parts, "", len(parts))
 
 

@@ -49,7 +49,7 @@ def cut_recesses(shop: Workshop) -> None:
     """Round ones and square ones, a step to each kind of hardware."""
     found = [
         (part, feature)
-        for part in shop.plan.parts
+        for part in shop.parts
         for feature in part.features
         if isinstance(feature, Bore | BoxCut) and feature.kind in ROUND
     ]

@@ -29,7 +29,7 @@ TITLES = {
 
 def shape_parts(shop: Workshop) -> None:
     """Outlines, openings and pockets of loose parts, one step to a kind of part and of work."""
-    found = [(part, cut) for part, cut in outline_cuts(shop.plan) if not cut.after_assembly]
+    found = [(part, cut) for part, cut in outline_cuts(shop.plan) if not cut.after_assembly and shop.works_on(part.id)]
     # Pockets and openings first: they are set out from edges that the outline then takes away.
     for kind in ("pocket", "cutout", "shape"):
         groups: dict[object, list[Cut]] = {}

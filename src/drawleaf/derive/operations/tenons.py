@@ -27,7 +27,7 @@ def make_tenons(shop: Workshop) -> None:
 
 
 def _mortises(shop: Workshop) -> None:
-    found = [one for part in shop.plan.parts for one in mortisings(part)]
+    found = [one for part in shop.parts for one in mortisings(part)]
     groups = by_setting(found, lambda one: one.settings, apart=lambda one: (one.part.assembly, one.part.kind))
     for some in chunks(groups, lambda group: group[1][0].part.assembly):
         operations = [_mortise(shop, *group) for group in some]
@@ -55,9 +55,7 @@ def _mortise(shop: Workshop, setting: MortiseSettings, group: Sequence[Mortising
 
 def _tenons(shop: Workshop, kind: CutKind) -> None:
     """One operation to each setting of stop, fence and depth."""
-    ends = [
-        end for part in shop.plan.parts for end in tenon_ends(shop.plan, part) if joint_cuts(part, end.joint, (kind,))
-    ]
+    ends = [end for part in shop.parts for end in tenon_ends(shop.plan, part) if joint_cuts(part, end.joint, (kind,))]
     groups = by_setting(ends, lambda end: end.settings, apart=lambda end: (end.part.assembly, end.part.kind))
     title = {
         CutKind.TENON: "Cut the tenons on the {}",

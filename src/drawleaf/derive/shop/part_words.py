@@ -111,6 +111,8 @@ def fitted_words(part: Part, plan: Plan) -> str:
     length, width, _ = part.size
     longer, wider = part.rough[0] - length, part.rough[1] - width
     text = plan.lengths.text
+    if part.fitted.sort is FittedAs.TOP:
+        return f"Mark its last size from {standing_words(plan, part)}, when that stands."
     over = listed([f"{text(more)} too {word}" for more, word in ((longer, "long"), (wider, "wide")) if more])
     source = (
         "trim it flush in place"

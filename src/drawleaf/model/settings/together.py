@@ -58,7 +58,7 @@ class CoatSettings(Settings):
     recoat: str
     cure: str
     scope: str
-    method: Literal["wipe", "brush"]
+    method: Literal["wipe", "brush", "pad", "spray"]
     masked: bool
 
 

@@ -7,13 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from drawleaf.model.catalogue import Form
 from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.joint_family import CutKind
+from drawleaf.model.openings import opening_of
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Joint, Making, Part
-from drawleaf.model.shapes import OutlineCut, PlaneCut
+from drawleaf.model.shapes import PlaneCut
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import KindDraft
@@ -26,6 +28,10 @@ INCH = Length.of_inches(1)
 MOULDING = INCH
 """What a moulding is cut longer: an end is spoilt by a mitre that does not close, and the tail is sawn off last."""
 PANEL, BETWEEN = INCH / 4, INCH / 2
+OPENING = INCH / 2
+"""What a part of a drawer or door is cut longer; half of it wider."""
+GAPS, SLIDES = INCH / 2, INCH * 5 / 2
+"""The most that is free, on both sides together, beside a front in its opening, and beside a drawer on slides."""
 PROUD, LONG = INCH / 16, INCH / 4
 """How far an edging stands proud of its sheet, on both faces together, and how much longer it is."""
 THIN = Length.of_mm(9)
@@ -102,10 +108,14 @@ class FittedReader:
 
 
 def fit_parts(
-    parts: Sequence[Part], joints: Sequence[Joint], written: Mapping[str, AsWritten], making: Making
+    parts: Sequence[Part],
+    joints: Sequence[Joint],
+    written: Mapping[str, AsWritten],
+    making: Making,
+    moving: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[Part, ...]:
-    """The parts, those that are fitted with their allowance."""
-    pieces = _Pieces(parts, joints)
+    """The parts, those that are fitted with their allowance. ``moving`` is the drawer or door that each part of one belongs to."""
+    pieces = _Pieces(parts, joints, moving)
     rings = _moulding_rings(pieces)
     found: list[Part] = []
     for part in parts:
@@ -122,6 +132,7 @@ class _Pieces:
 
     parts: Sequence[Part]
     joints: Sequence[Joint]
+    moving: Mapping[str, str]
 
     def part(self, part_id: str) -> Part:
         return next(part for part in self.parts if part.id == part_id)
@@ -155,7 +166,7 @@ def _usual(pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Part) ->
         return Fitted(
             FittedAs.MOULDING, ((part.length_axis, max(MOULDING, part.stock.material.extra)),), rings[part.id]
         )
-    rules: tuple[Callable[[_Pieces, Part], Fitted | None], ...] = (_edging, _panel, _between)
+    rules: tuple[Callable[[_Pieces, Part], Fitted | None], ...] = (_opening, _top, _edging, _panel, _between)
     return next((fitted for rule in rules if (fitted := rule(pieces, part)) is not None), None)
 
 
@@ -181,6 +192,41 @@ def _moulding_rings(pieces: _Pieces) -> dict[str, tuple[str, ...]]:
 
 def _mitred(part: Part) -> bool:
     return any(isinstance(cut, PlaneCut) and cut.kind == CutKind.MITRE for cut in part.features)
+
+
+def _opening(pieces: _Pieces, part: Part) -> Fitted | None:
+    """A part of a drawer or door that is made to its opening: longer at first; a front that fills its opening wider too."""
+    whole = pieces.moving.get(part.id)
+    if whole is None:
+        return None
+    own = [one for one in pieces.parts if pieces.moving.get(one.id) == whole]
+    standing = [one for one in pieces.parts if one.id not in pieces.moving]
+    over: list[tuple[Axis, Length]] = []
+    seen: list[str] = []
+    for axis, more in ((part.length_axis, OPENING), (part.width_axis, OPENING / 2)):
+        found = opening_of(part, own, standing, axis)
+        if found is None:
+            continue
+        fills = found.beside == ZERO and found.gaps <= GAPS
+        if fills or (axis is part.length_axis and found.gaps <= SLIDES):
+            over.append((axis, more))
+            seen += [found.low, found.high]
+    return Fitted(FittedAs.OPENING, tuple(over), tuple(dict.fromkeys(seen))) if over else None
+
+
+def _top(pieces: _Pieces, part: Part) -> Fitted | None:
+    """A glued-up top that lies on the piece and has nothing joined to it: it is trimmed over what it lies on."""
+    joints = pieces.all_of(part)
+    lies = joints and all(joint.insert == part.id and joint.face is Face.BOTTOM for joint in joints)
+    if part.glue_up is None or not lies:
+        return None
+    beneath = [
+        one.id
+        for one in pieces.parts
+        if one.body.face(Face.TOP) == part.body.face(Face.BOTTOM)
+        and all(_shared(one, part, axis) for axis in Axis.Z.others())
+    ]
+    return Fitted(FittedAs.TOP, (), tuple(beneath)) if beneath else None
 
 
 def _edging(pieces: _Pieces, part: Part) -> Fitted | None:
@@ -217,7 +263,7 @@ def _panel(pieces: _Pieces, part: Part) -> Fitted | None:
     rabbets = [joint for joint in joints if joint.family.channel is CutKind.RABBET]
     if part.stock.material.form is not Form.SHEET or part.stock.thickness >= THIN or len(rabbets) < 2:
         return None
-    if any(joint.face.axis is part.thickness for joint in rabbets) or _worked(part):
+    if any(joint.face.axis is part.thickness for joint in rabbets):
         return None
     over = tuple((axis, PANEL) for axis in (part.length_axis, part.width_axis))
     return Fitted(FittedAs.PANEL, over, tuple(dict.fromkeys(joint.receiver for joint in joints)))
@@ -228,7 +274,7 @@ def _between(pieces: _Pieces, part: Part) -> Fitted | None:
     joints = pieces.all_of(part)
     axis = part.length_axis
     held = joints and all(joint.family.set_on and joint.face.axis is not axis for joint in joints)
-    if not held or not part.stock.material.solid or part.section is not None or part.size[1] > NARROW or _worked(part):
+    if not held or not part.stock.material.solid or part.section is not None or part.size[1] > NARROW:
         return None
     joined = {end for joint in joints for end in (joint.insert, joint.receiver)}
     ends = [_touching(pieces, part, face, joined) for face in (axis.low, axis.high)]
@@ -255,11 +301,6 @@ def _shared(one: Part, other: Part, axis: Axis) -> bool:
     return both is not None and both.extent > ZERO
 
 
-def _worked(part: Part) -> bool:
-    """Whether anything is cut in the part itself while it lies loose: its places would move with the last cut."""
-    return any(not (isinstance(cut, OutlineCut) and cut.after_assembly) for cut in part.features)
-
-
 def _still_fits(part: Part, fitted: Fitted, making: Making) -> bool:
     """Whether the stock that is sold is large enough for what it is cut over: a part that takes a whole board is cut to size."""
     length, width = replace(part, fitted=fitted).rough
@@ -272,5 +313,7 @@ def _still_fits(part: Part, fitted: Fitted, making: Making) -> bool:
             for sheet in part.stock.sheets
             for one, other in ((sheet.length, sheet.width), (sheet.width, sheet.length))
         )
+    if part.stock.width is not None and width > max(part.size[1], part.stock.width):
+        return False
     longest = max((one for board in part.stock.boards for one in board.lengths), default=None)
     return longest is None or length + making.end_trim * 2 <= longest

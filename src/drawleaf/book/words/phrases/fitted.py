@@ -6,10 +6,15 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.fitted import is_edging
+from drawleaf.model.fitted import FittedAs
+from drawleaf.model.openings import Opening, opening_of
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import FittedSettings
 from drawleaf.model.shapes import PlaneCut
+from drawleaf.setting_out.channels import bounds
+from drawleaf.setting_out.hinging import runs_on_slides
 from drawleaf.setting_out.mouldings import BitCut, bit_cuts, down_edge, flat_at, swings_right
+from drawleaf.units import Length
 
 MOST_NAMED = 3
 
@@ -45,6 +50,67 @@ class FittedWords(Speech):
         if not settings.longer:
             return words
         return Markup("{} and {} over at each end").format(words, self.fmt.length(settings.longer / 2))
+
+    def opening_sums(self) -> list[Markup]:
+        """For each kind of part and way: between what to measure, what to take off for what, and what is left if all is as drawn."""
+        sums: dict[tuple[bool, Length, Opening], list[str]] = {}
+        for part in self._parts():
+            assert part.fitted is not None
+            own = [one for one in self.plan.parts if one.assembly == part.assembly]
+            standing = [one for one in self.plan.parts if one.assembly != part.assembly]
+            for axis, _ in part.fitted.over:
+                found = opening_of(part, own, standing, axis)
+                if found is not None:
+                    key = (axis is part.length_axis, part.body.extent(axis), found)
+                    sums.setdefault(key, []).append(part.id)
+        return [self._sum(ids, *key) for key, ids in sums.items()]
+
+    def _sum(self, alike: list[str], along: bool, size: Length, found: Opening) -> Markup:
+        part = self.plan.part(alike[0])
+        slides = any(f.moving == part.assembly and runs_on_slides(f) for f in self.plan.fittings)
+        gaps = "for the slides" if slides and found.gaps.inches >= 0.5 else "for the gaps"
+        off = [Markup("{} {}").format(self.fmt.length(found.gaps), gaps)] if found.gaps else []
+        if found.beside.exact_mm > 0:
+            off.append(Markup("{} for the parts at its ends").format(self.fmt.length(found.beside)))
+        words = Markup("{} of {}: {} between {} and {}").format(
+            "Length" if along else "Width",
+            self.the_parts(alike),
+            self.fmt.length(found.size),
+            self.the_parts([found.low]),
+            self.the_parts([found.high]),
+        )
+        if off:
+            words += Markup(", less {}").format(self.fmt.join(off))
+        if found.beside.exact_mm < 0:
+            words += Markup(", and {} more for what its ends are let in").format(self.fmt.length(abs(found.beside)))
+        return words + Markup(", makes {}").format(self.fmt.length(size))
+
+    def over_what(self) -> Markup:
+        """What a top lies on that is trimmed over it; empty for any other panel."""
+        part = self._parts()[0]
+        if part.fitted is None or part.fitted.sort is not FittedAs.TOP:
+            return Markup("")
+        names = dict.fromkeys(
+            self.plan.assembly(self.plan.part(one).assembly).name.lower() for one in part.fitted.marked_from
+        )
+        return self.fmt.join([Markup("the {}").format(name) for name in names])
+
+    def overhang_sums(self) -> Markup:
+        """``42 in and 3/4 in at either end make 43-1/2 in``, along the top and across it."""
+        part = self._parts()[0]
+        assert part.fitted is not None
+        around = bounds([self.plan.part(one) for one in part.fitted.marked_from])
+        words = []
+        for axis, what in ((part.length_axis, "length"), (part.width_axis, "width")):
+            span, under = part.body.span(axis), around.span(axis)
+            over = [(under.low - span.low, axis.low.value), (span.high - under.high, axis.high.value)]
+            sums = [
+                Markup("{} at the {}").format(self.fmt.length(more), side) for more, side in over if more.exact_mm > 0
+            ]
+            extent, size = self.fmt.length(under.extent), self.fmt.length(span.extent)
+            added = Markup(" and ") + self.fmt.join(sums) if sums else Markup("")
+            words.append(Markup("Its {}: {}{} make {}.").format(what, extent, added, size))
+        return Markup(" ").join(words)
 
     @property
     def edging(self) -> bool:

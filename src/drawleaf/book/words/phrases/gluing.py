@@ -7,6 +7,7 @@ from markupsafe import Markup
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.shop.open_time import joint_goes, panel_goes, too_long
 from drawleaf.derive.shop.times import clamp_hours
+from drawleaf.model.settings import RipSettings
 
 
 class Gluing(Speech):
@@ -33,6 +34,20 @@ class Gluing(Speech):
         if self.step.wait_hours <= clamp_hours(self.plan.catalogue):
             return Markup("")
         return Markup("Let the glue set for {} in all before you go on.").format(self.hours(self.step.wait_hours))
+
+    def any_strips(self) -> bool:
+        """Whether any operation of the step makes strips for a panel."""
+        return any(isinstance(op.settings, RipSettings) and op.settings.strips for op in self.step.operations)
+
+    def milled_edges(self) -> bool:
+        """Whether the strips are as wide as their boards, so that no seam is sawn."""
+        ids = set(self.op.parts)
+        return all(
+            one.width == board.board.width
+            for board in self.derived.layouts.boards
+            for one in board.placed
+            if one.part in ids
+        )
 
     def panel_open_words(self) -> Markup:
         """The same for the strips of a panel."""

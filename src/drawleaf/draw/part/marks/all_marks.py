@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from drawleaf.derive.operations.recesses import ROUND
 from drawleaf.derive.shop.bits import bit_format
 from drawleaf.derive.shop.part_words import edge_text
 from drawleaf.draw.at_step.bored import SCREW_HOLE, SLOT
@@ -22,8 +23,9 @@ from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Joint, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.setting_out.channels import channel_of
+from drawleaf.setting_out.mitres import saw_words
 from drawleaf.setting_out.origins import distance, hole_origins, pin_origins, run_and_across
-from drawleaf.setting_out.slants import narrow_end, slant_of, slant_words, taper_off, taper_start
+from drawleaf.setting_out.slants import narrow_end, slant_of, taper_off, taper_start
 from drawleaf.units import ZERO, Length, LengthFormat
 
 _KINDS = {
@@ -130,7 +132,7 @@ def _plane_mark(form: LengthFormat, lay: Lay, cut: PlaneCut) -> Mark:
     where = face_name(lay.part, cut.face)
     slant = slant_of(lay.part, cut)
     words = _taper_words(form, lay.part, cut) if slant.sort == "taper" else ()
-    return Mark((anchor[0], anchor[1]), (), (), (f"{capitalized(where)}: ", *words, slant_words(slant)))
+    return Mark((anchor[0], anchor[1]), (), (), (f"{capitalized(where)}: ", *words, saw_words(lay.part, slant)))
 
 
 def _taper_words(form: LengthFormat, part: Part, cut: PlaneCut) -> Rich:
@@ -215,7 +217,8 @@ def _hole_note(form: LengthFormat, lay: Lay, bores: Sequence[Bore], pitch: Lengt
     elif bore.depth is None:
         words.append(", right through")
     else:
-        words += [", ", *inline_pieces(form, bore.depth), " deep"]
+        fine = bit_format(form) if bore.kind in ROUND else form
+        words += [", ", *inline_pieces(fine, bore.depth), " deep"]
     if pitch is not None and len(bores) > 2 and bore.kind != "pocket":
         words += [", ", *inline_pieces(form, pitch), " apart"]
     if bore.face is not lay.face:
