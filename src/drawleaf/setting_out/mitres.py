@@ -53,7 +53,7 @@ def stands_up(part: Part, one: Slant) -> bool:
 def saw_words(part: Part, one: Slant) -> str:
     """How the saw is set for a cut at an angle, as the part is held there: a moulding that stands on its edge is mitred, not tilted."""
     if one.cut.kind == CutKind.MITRE and stands_up(part, one):
-        return f"mitre {angle_text(one.tilt)}, standing on its edge at the saw, {longest_words(one)}"
+        return f"miter {angle_text(one.tilt)}, standing on its edge at the saw, {longest_words(one)}"
     return slant_words(one)
 
 

@@ -287,7 +287,8 @@ def _cut_rabbets(builder: _Builder, standing: Sequence[str], group: Sequence[Arr
 def _fit(builder: _Builder, new: Sequence[str], standing: Sequence[str]) -> list[Portion]:
     """What gives the new parts their last size, marked from what stands."""
     twins = builder.twins(standing)
-    operations = tuple(fit_parts(builder.shop, new, twins))
+    home = builder.plan.assembly(builder.body.assembly).name.lower()
+    operations = tuple(fit_parts(builder.shop, new, twins, builder.plan.words.tell("Build the {}", home)))
     return [Portion(operations[0].id, FIT, operations, twins, ())] if operations else []
 
 

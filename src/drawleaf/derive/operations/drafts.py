@@ -150,7 +150,9 @@ class Workshop:
         self.late_work(self)
         self.at_work = before
         for place in range(start, len(self.drafts)):
-            self.drafts[place] = replace(self.drafts[place], stage=Stage.ASSEMBLE, heading=heading)
+            self.drafts[place] = replace(
+                self.drafts[place], stage=Stage.ASSEMBLE, heading=heading or Stage.ASSEMBLE.heading
+            )
 
     def first_tool(self, kind: str) -> str:
         """The tool that does this kind of work in this kit."""

@@ -27,8 +27,8 @@ def fits_late(part: Part) -> bool:
     return part.fitted is not None and part.fitted.sort in (*AT_LAST, FittedAs.MOULDING, FittedAs.TOP)
 
 
-def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> list[Operation]:
-    """What must be cut to size before these parts come to what stands, each part once."""
+def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str], heading: str = "") -> list[Operation]:
+    """What must be cut to size before these parts come to what stands, each part once; what is worked on them then stands under the heading."""
     todo = [part for part in (shop.plan.part(one) for one in new) if fits_late(part) and part.id not in shop.fitted]
     mouldings = [part for part in todo if part.fitted and part.fitted.sort is FittedAs.MOULDING]
     operations = _fit_mouldings(shop, mouldings, standing) if mouldings else []
@@ -38,7 +38,7 @@ def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> li
     for setting, parts in by_setting(rest, _settings, apart=lambda part: part.kind):
         operations.append(_fit(shop, setting, parts, standing))
     shop.fitted.update(part.id for part in todo)
-    shop.work_late((part.id for part in todo), shop.words.put(LAST_FITTED))
+    shop.work_late((part.id for part in todo), heading)
     return operations
 
 
@@ -229,7 +229,7 @@ def fit_the_rest(shop: Workshop) -> None:
             continue
         assert part.fitted is not None
         standing = part.fitted.marked_from
-        operations = fit_parts(shop, [part.id], standing)
+        operations = fit_parts(shop, [part.id], standing, shop.words.put(LAST_FITTED))
         if operations:
             home = shop.plan.assembly(part.assembly).name.lower()
             shop.add(
