@@ -71,7 +71,7 @@ def test_boards_are_laid_out_with_room_at_each_mitre() -> None:
 
 def test_the_step_cuts_one_end_and_creeps_up_on_the_other() -> None:
     said = words_of(FRAME, "mitre-rail")
-    assert said[0] == "Mitre 45°"
+    assert said[0] == "Miter 45°"
     assert any(line.startswith("Mitre one end of every piece.") for line in said)
     assert any("creep up on the mark" in line for line in said)
 
@@ -79,8 +79,8 @@ def test_the_step_cuts_one_end_and_creeps_up_on_the_other() -> None:
 def test_a_case_corner_lies_flat_under_a_tilted_blade_or_stands_where_it_is_narrow() -> None:
     assert words_of(BOX, "mitre-long")[0] == "Blade tilt 45°"
     crown = words_of(CASE.replace("STOCK", "crown"), "mitre-front-crown")
-    assert crown[0] == "Mitre 45°"
-    assert any("Stand the moulding at the saw with its flat back against the fence" in line for line in crown)
+    assert crown[0] == "Miter 45°"
+    assert any("Stand the molding at the saw with its flat back against the fence" in line for line in crown)
 
 
 def test_splines_have_slots_in_both_parts() -> None:
