@@ -163,7 +163,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("FinishEntry", "sand"): "Grits, coarse to fine: [120, 180].",
     ("FinishEntry", "apply"): "A product of shared/finishes.",
     ("FinishEntry", "coats"): "How many coats.",
-    ("FinishEntry", "but"): "What is left out.",
+    ("FinishEntry", "but"): "What is left bare, out of those that `to` names.",
     ("FinishEntry", "before_assembly"): "Yes where it is done before the parts are joined.",
     ("NoteEntry", "step"): "The step that it is printed with, by its name.",
     ("NoteEntry", "part"): "The part that it is printed with.",

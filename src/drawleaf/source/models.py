@@ -173,7 +173,7 @@ class PartEntry(SourceNode):
     section: SectionEntry | None = Field(default=None, description="A moulding's profile, or `round`.")
     lean: dict[FaceName, Expr] = Field(
         default={},
-        description="Degrees by which the top leans to a side, seen square-on; two sides for a part that leans both ways.",
+        description="Degrees by which the top leans to a side, seen square-on (splay sideways, rake to the front or back); two sides for both.",
     )
     turn: Expr | None = Field(default=None, description="Degrees that the part is turned about the upright.")
     level_ends: dict[FaceName, Expr] = Field(
