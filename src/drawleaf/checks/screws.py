@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
 from drawleaf.checks.leaning_screws import figures_of
+from drawleaf.checks.under_hardware import under_hardware
 from drawleaf.english import capitalized, plural
 from drawleaf.joinery.pockets import pocket_length
 from drawleaf.model.catalogue import SCREWS, FastenerKind
@@ -112,6 +113,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             yield _trouble(bench, group, holds, trouble, positions[line])
     for group in sound.values():
         yield _sound(bench, group)
+    yield from under_hardware(bench, NAME)
 
 
 def needed_entry(fastener: Fastener, hold: Hold) -> float:
