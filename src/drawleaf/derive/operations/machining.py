@@ -85,7 +85,7 @@ def _all_channels(shop: Workshop) -> None:
         _channels(shop, kind)
 
 
-def _channels(shop: Workshop, kind: str) -> None:
+def _channels(shop: Workshop, kind: CutKind) -> None:
     """One operation to each set-up; set-ups on the same kinds of part share a step."""
     found = [
         channel_of(part, feature)
@@ -111,7 +111,7 @@ def _channel_actions(setups: Sequence[ChannelGroup]) -> int:
     return 2 + len(setups) + 2 * len(settings) + any(setting.stops for setting, _ in setups)
 
 
-def _channel_step(shop: Workshop, kind: str, setups: Sequence[ChannelGroup]) -> None:
+def _channel_step(shop: Workshop, kind: CutKind, setups: Sequence[ChannelGroup]) -> None:
     parts = [channel.part for _, channels in setups for channel in channels]
     name = f"{kind}-{key_of(shop.plan, parts[0])}"
     operations = [
