@@ -67,6 +67,13 @@ CODES = (
         inner="A screw of your own choice that enters by less than the wood asks for.",
     ),
     Code(
+        "pin-rows",
+        "Rows of holes for shelf pins that face each other are out of line.",
+        "A shelf on pins that are not opposite rocks, and one jig no longer serves both sides.",
+        "Measure both rows from the same edge, the front one. " + _ACCEPT,
+        inner="A side 8 mm deeper than the divider opposite, with both rear rows measured from the back.",
+    ),
+    Code(
         "screw-heads",
         "The heads of screws lie bare where one sees them.",
         "A case is judged by its front, its sides and its top; a screw head there looks like a mend.",
