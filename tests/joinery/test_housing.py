@@ -10,7 +10,7 @@ import pytest
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.compiler import Choice, check_plan
-from drawleaf.derive.operations.housings import housing_of
+from drawleaf.joinery.housing.bench import housing_of
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import Length
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
-from drawleaf.derive.operations.housings import housing_of
+from drawleaf.joinery.housing.bench import housing_of
 from drawleaf.model.shapes import OutlineCut
 
 
