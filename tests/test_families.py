@@ -32,8 +32,8 @@ OTHER_MEANINGS = {
 }
 CATALOGUE = {"model/joint_family.py", "model/catalogue.py"}
 """Where kinds of cuts and of fasteners are listed once."""
-AUTHORS_WORDS = {"source/slips.py"}
-"""Where an author's slips are told with the source's own words."""
+AUTHORS_WORDS = {"source/slips.py", "source/renames.py"}
+"""Where an author's slips, and keys that had another name, are told with the source's own words."""
 
 
 @cache

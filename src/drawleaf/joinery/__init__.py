@@ -16,9 +16,9 @@ from drawleaf.joinery.housing.geometry import Housing
 from drawleaf.joinery.mitre.geometry import Mitre
 from drawleaf.joinery.mortise_and_tenon.geometry import MortiseAndTenon
 from drawleaf.joinery.rabbet.geometry import Rabbet
+from drawleaf.joinery.round_tenon.geometry import RoundTenon
 from drawleaf.joinery.sliding_dovetail.geometry import SlidingDovetail
 from drawleaf.joinery.slot.geometry import Slot
-from drawleaf.joinery.socket.geometry import Socket
 from drawleaf.joinery.tongue.geometry import Tongue
 from drawleaf.model.code import Code
 from drawleaf.model.joint_family import JointFamily
@@ -38,7 +38,7 @@ FAMILIES: tuple[Family, ...] = (
     Mitre(),
     Housing(),
     SlidingDovetail(),
-    Socket(),
+    RoundTenon(),
 )
 
 BROUGHT: tuple[Family, ...] = (Slot(),)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drawleaf.model.joint_family import Called, JointFamily
 
-SOCKET = JointFamily(
+ROUND_TENON = JointFamily(
     key="round_tenon",
     meaning="The round end of a rod or handle in a hole of its own size.",
     noun="hole",

@@ -1,4 +1,4 @@
-"""Socket: the round end of a rod, a handle or a rung in a hole of its own size."""
+"""Round tenon: the round end of a rod, a handle or a rung in a hole of its own size."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
-from drawleaf.joinery.socket import SOCKET
+from drawleaf.joinery.round_tenon import ROUND_TENON
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import JointFamily
@@ -16,10 +16,10 @@ from drawleaf.units import Length
 
 
 @dataclass(frozen=True, slots=True)
-class Socket:
+class RoundTenon:
     """The round part grows into a hole as wide as it is thick: by ``depth``, or right through with ``through: yes``."""
 
-    facts: JointFamily = SOCKET
+    facts: JointFamily = ROUND_TENON
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         insert, receiver = meeting.insert, meeting.receiver
