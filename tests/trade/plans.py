@@ -163,3 +163,55 @@ assemblies:
     machining:
       - {{in: block, round_over: {{edges: [front-top], size: 3}}}}
 """
+
+PINS = """
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+assemblies:
+  case:
+    parts:
+      side: {{stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 300, bottom: 0, top: 600}}
+      other: {{stock: ply, thickness: x, grain: z, left: 418, front: 0, back: {deep}, bottom: 0, top: 600}}
+      floor: {{stock: ply, thickness: z, grain: x, left: side.right, right: other.left, front: 0, back: 280, bottom: 0}}
+    joints:
+      - {{butt: floor, to: [side, other], with: [glue, {{screws: {{heads: filled}}}}]}}
+    machining:
+      - {{in: side, shelf_pins: {{face: right, rows: {{front: 50, back: {mine}}}, start: 100, spacing: 32, count: 6}}}}
+      - {{in: other, shelf_pins: {{face: left, rows: {{front: 50, back: {theirs}}}, start: 100, spacing: 32, count: 6}}}}
+"""
+HOOK = """
+stock:
+  oak: {{material: red oak board, size: 1x4}}
+assemblies:
+  rack:
+    parts:
+      back: {{stock: oak, thickness: y, full_width: z, grain: x, left: 0, right: 300, front: 0, bottom: 0}}
+      cleat: {{stock: oak, thickness: y, full_width: z, grain: x, left: 0, right: 300, front: back.back, bottom: 0}}
+    joints:
+      - {{butt: cleat, to: back, with: [glue, {{screws: {{count: 3, through: back, rows: {{bottom: 45}}}}}}]}}
+    hardware:
+      - {{item: coat hook, on: back, face: front, at: {{x: {x}, z: 45}}}}
+"""
+CHEST = """
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+  thin: {{material: birch plywood, nominal: 6 mm, actual: 6 mm}}
+  oak: {{material: {wood}}}
+assemblies:
+  case:
+    parts:
+      side: {{stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 300, bottom: 0, top: 200, mirror: {{x: 200}}}}
+      low: {{stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: 300, bottom: 0}}
+      high: {{stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: 300, top: 200}}
+    joints:
+      - {{butt: [low, high], to: side, with: [glue, {{screws: {{heads: filled}}}}]}}
+  drawer:
+    loose: yes
+    parts:
+      wall: {{stock: oak, thickness: x, grain: y, left: case.side.right + {beside}, front: 0, back: 280, bottom: 18, top: 182 - {above}, mirror: {{x: 200}}}}
+      end: {{stock: oak, thickness: y, grain: x, left: wall.right, right: wall.mirrored.left, front: 0, bottom: 18, top: 182 - {above}, mirror: {{y: 140}}}}
+      floor: {{stock: thin, thickness: z, grain: x, left: wall.right, right: wall.mirrored.left, front: end.back, back: end.mirrored.front, bottom: 28}}
+    joints:
+      - {{butt: end, to: wall, with: [glue, {{dowels: {{count: 2}}}}]}}
+      - {{groove: floor, in: [wall, end], depth: 5}}
+"""

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from tests.trade.plans import (
     BLOCK,
+    CHEST,
     FAST,
     FRAME,
+    HOOK,
     MITRED,
     PANEL,
+    PINS,
     SHELF,
     SLIDES,
     STOOL,
@@ -23,6 +26,8 @@ from tests.trade.rule import Rule
 NDS = "NDS-2018, from memory"
 SCREWED = ", {screws: {item: wood screw 8 x 2-1/2, count: 2}}"
 DADO = "dado: shelf, in: side, depth: {}"
+
+OAK = "red oak board, size: 1x8"
 
 RULES = (
     Rule("end grain carries no person", "Where people stand or sit, no joint on the way to the floor hangs on glue or screws in end grain.",
@@ -83,6 +88,14 @@ RULES = (
          "screws", BLOCK, {"long": 160, "held": ""}, {"long": 160, "held": ", {brads: {item: brad 18 x 1, count: 2}}"}),
     Rule("clear of the end", "A screw near the end of a board splits it.",
          "screws", BLOCK, {"long": 160, "held": ", {screws: {count: 2, end_distance: 40}}"}, {"long": 160, "held": ", {screws: {count: 2, end_distance: 7}}"}),
+    Rule("pin rows opposite", "Rows for shelf pins that face each other are measured from the same edge.",
+         "pin-rows", PINS, {"deep": 300, "mine": 50, "theirs": 50}, {"deep": 292, "mine": 50, "theirs": 50}),
+    Rule("no screw under hardware", "No screw lies where hardware has its own.",
+         "screws", HOOK, {"x": 90}, {"x": 150}),
+    Rule("a drawer on wood has room for its wet weeks", "Above the sides of a drawer on runners there is what they swell, and a little more.",
+         "drawer-fit", CHEST, {"beside": 1, "above": 5, "wood": OAK}, {"beside": 1, "above": 1, "wood": OAK}),
+    Rule("a drawer on wood does not bind", "A drawer on runners has half a millimetre on each side.",
+         "drawer-fit", CHEST, {"beside": 1, "above": 5, "wood": OAK}, {"beside": 0, "above": 5, "wood": OAK}),
     Rule("parts that touch are joined", "Nothing stands loose in a piece that is not meant to.",
          "not-joined", SHELF, shelf(), shelf(joint="butt: side.original, to: shelf", held="glue")),
 )  # fmt: skip
