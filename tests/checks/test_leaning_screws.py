@@ -26,8 +26,8 @@ stock:
 assemblies:
   base:
     parts:
-      leg: {stock: leg, thickness: x, full_width: y, grain: z, left: 1-1/2, front: 1-1/4, bottom: 0, top: top.bottom, lean: {right: 9 deg, back: 7 deg}, about: top, level_ends: {bottom: 0, top: top.bottom}, mirror: {x: long / 2}}
-      apron: {stock: rail, thickness: y, grain: x, left: leg.right, right: leg.mirrored.left, front: leg.front + 3/8, high: 2-1/4, top: top.bottom, lean: {back: 7 deg}, about: top, level_ends: {top: top.bottom}}
+      leg: {stock: leg, thickness: x, full_width: y, grain: z, left: 1-1/2, front: 1-1/4, bottom: 0, top: top.bottom, lean: {right: 9 deg, back: 7 deg}, pivot: top, level_ends: {bottom: 0, top: top.bottom}, mirror: {x: long / 2}}
+      apron: {stock: rail, thickness: y, grain: x, left: leg.right, right: leg.mirrored.left, front: leg.front + 3/8, high: 2-1/4, top: top.bottom, lean: {back: 7 deg}, pivot: top, level_ends: {top: top.bottom}}
       top: {stock: top, thickness: z, full_width: y, grain: x, left: 0, right: long, front: 0, top: height}
     joints:
       - {butt: apron, to: leg, with: [glue, {screws: {count: 2, end_distance: 3/8}}]}

@@ -99,7 +99,7 @@ stock:
 assemblies:
   frame:
     parts:
-      leg: {{stock: leg, thickness: x, full_width: y, grain: z, left: 40 mm, front: 40 mm, bottom: 0, top: {high} mm, lean: {{right: {splay} deg}}, about: top, level_ends: {{bottom: 0, top: {high} mm}}, mirror: {{x: 200 mm}}, repeat: {{along: y, at: [0, 162]}}}}
+      leg: {{stock: leg, thickness: x, full_width: y, grain: z, left: 40 mm, front: 40 mm, bottom: 0, top: {high} mm, lean: {{right: {splay} deg}}, pivot: top, level_ends: {{bottom: 0, top: {high} mm}}, mirror: {{x: 200 mm}}, repeat: {{along: y, at: [0, 162]}}}}
       rail: {{stock: pine, thickness: y, full_width: z, grain: x, left: leg.right, right: leg.mirrored.left, front: 50 mm, top: {high} mm, repeat: {{along: y, at: [0, 162]}}}}
     joints:
       - {{butt: rail, to: leg, with: [glue, {held}]}}

@@ -34,7 +34,7 @@ assemblies:
   case:
     parts:
       side: {stock: "ply", thickness: x, grain: z, left: 0, front: 0, deep: 9, bottom: 0, high: 20, mirror: {x: 20}, <match|grain_match>: run}
-      end: {stock: board, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, bottom: 0, <cut_to|level_ends>: {left: 3}}
+      end: {stock: board, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, bottom: 0, <cut_to|level_ends>: {left: 3}, <about|pivot>: bottom}
       floor: {stock: board, thickness: z, grain: x, left: 0, wide: 9, front: 0, deep: 9, bottom: 0, glue_up: {<widest|widest_strip>: 3}, repeat: {along: z, <pitch|spacing>: 5, count: 2}}
     joints:
       - {box_joint: end, in: side,  <pitch|finger_width>: 1/2, with: [{screws: {<every|spacing>: 4, <ends|end_distance>: 2, heads: plugged, <sink|counterbore>: sink}}]}

@@ -26,7 +26,7 @@ stock:
 assemblies:
   trestle:
     parts:
-      leg: {stock: leg, thickness: x, full_width: y, grain: z, left: 100, front: 0, bottom: 0, top: 600, lean: {right: 12 deg}, about: top, level_ends: {bottom: 0, top: 600}, mirror: {x: 400}}
+      leg: {stock: leg, thickness: x, full_width: y, grain: z, left: 100, front: 0, bottom: 0, top: 600, lean: {right: 12 deg}, pivot: top, level_ends: {bottom: 0, top: 600}, mirror: {x: 400}}
       rail: {stock: rail, thickness: y, full_width: z, grain: x, left: leg.right, right: leg.mirrored.left, front: 26, top: 560}
     joints:
       - {butt: rail, to: leg, with: [glue, {dowels: {count: 2}}]}

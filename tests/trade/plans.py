@@ -70,7 +70,7 @@ def stool(**changed: object) -> dict[str, object]:
 def splayed(degrees: int, **changed: object) -> dict[str, object]:
     """The same on legs that splay."""
     high = changed.get("high", 300)
-    lean = f", lean: {{right: {degrees} deg}}, about: top, level_ends: {{bottom: 0, top: {high}}}"
+    lean = f", lean: {{right: {degrees} deg}}, pivot: top, level_ends: {{bottom: 0, top: {high}}}"
     return {**UPRIGHT, "lean": lean, **changed}
 
 

@@ -180,7 +180,7 @@ class PartEntry(SourceNode):
         default={},
         description="Ends of a leaning part that are cut off level with the piece: {bottom: 0, top: seat.bottom}.",
     )
-    about: FaceName | At | None = Field(
+    pivot: FaceName | At | None = Field(
         default=None, description="What stays in place as the part leans: the middle of a face (bottom), or a point."
     )
     oversize: Expr | None = Field(

@@ -21,7 +21,7 @@ KEYS: Mapping[str, Mapping[str, str]] = {
     "PlanSource": {"making": "shop"},
     "ShopEntry": {"jointing": "jointing_allowance", "kit": "tools"},
     "EditionEntry": {"kit": "tools"},
-    "PartEntry": {"cut_to": "level_ends", "match": "grain_match"},
+    "PartEntry": {"cut_to": "level_ends", "match": "grain_match", "about": "pivot"},
     "GlueUpEntry": {"widest": "widest_strip"},
     "RepeatEntry": {"pitch": "spacing"},
     "PinRows": {"pitch": "spacing"},

@@ -226,7 +226,7 @@ class Former:
         return Tilt(self._about(kind, part), tuple(lean), turn)
 
     def _about(self, kind: KindDraft, part: Part) -> Point:
-        about = kind.entry.about
+        about = kind.entry.pivot
         centre = part.seen.center
         if isinstance(about, At):
             for axis in Axis:
