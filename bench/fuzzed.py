@@ -1,4 +1,4 @@
-"""How many sources the last finished long run of the fuzz tried, as ``tests/fuzz/last_run.json`` has it with date and version.
+"""How many sources the last long run of the fuzz tried, as ``tests/fuzz/last_run.json`` has it with date and version.
 
 A run takes hours, so it is not repeated here: ``make fuzz`` writes the file.
 """
@@ -13,7 +13,7 @@ LAST_RUN = Path(__file__).resolve().parent.parent / "tests" / "fuzz" / "last_run
 
 
 def measure() -> dict[str, float]:
-    """``fuzz_sources``, and ``fuzz_troubles``: kinds of trouble that the run met. Nothing where no run was finished."""
+    """``fuzz_sources``, and ``fuzz_troubles``: kinds of trouble that the run met. Nothing where there was none."""
     if not LAST_RUN.exists():
         return {}
     run = json.loads(LAST_RUN.read_text(encoding="utf-8"))

@@ -2,7 +2,8 @@
 
 Sources go through the whole check in this process, a tiny plan each, the shared folders read once; what passes is written out as data and
 read by the reader of outputs. One process tries (`--child`), another watches over it: should native code take the first one down, the
-source that did it is kept, and a new process goes on. Figures of a run that was finished go to ``tests/fuzz/last_run.json``.
+source that did it is kept, and a new process goes on. Figures of a run go to ``tests/fuzz/last_run.json``, those of one
+that was stopped by ``--take-stock``; ``asked`` says how many it was to try.
 """
 
 from __future__ import annotations
@@ -43,10 +44,15 @@ def main() -> int:
     parser.add_argument(
         "--place", type=Path, help="A folder for the grown corpus, the log, and the sources in trouble."
     )
+    parser.add_argument(
+        "--take-stock", action="store_true", help="Write the figures of a run that was stopped, and try nothing."
+    )
     parser.add_argument("--child", action="store_true", help=argparse.SUPPRESS)
     options = parser.parse_args()
     place = options.place or Path(tempfile.mkdtemp(prefix="fuzz-"))
     place.mkdir(parents=True, exist_ok=True)
+    if options.take_stock:
+        return _take_stock(place, options.sources, _state(place)["segments"][-1]["version"])
     return _try_sources(place, options.sources) if options.child else _watch(place, options.sources)
 
 
@@ -63,9 +69,14 @@ def _watch(place: Path, sources: int) -> int:
             sys.stdout.write(f"it does not start: see {place / 'engine.log'}\n")
             return 1
         _keep(place, (place / "now.yaml").read_text(encoding="utf-8", errors="replace"), f"the process ended: {code}")
-    state = _state(place)
+    return _take_stock(place, sources, version)
+
+
+def _take_stock(place: Path, asked: int, version: str) -> int:
+    """Write what a run came to; 1 where it met trouble."""
     figures = {
-        **state,
+        **_state(place),
+        "asked": asked,
         "troubles": len(list((place / "trouble").glob("*.txt"))) if (place / "trouble").exists() else 0,
         "date": datetime.now(UTC).strftime("%Y-%m-%d"),
         "version": version,
