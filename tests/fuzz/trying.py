@@ -16,6 +16,7 @@ from drawleaf.compiler import Choice, Loaded, Outcome, check_plan, compile_plan,
 from drawleaf.model.derived import Derived
 from drawleaf.resources import shared_folders
 from drawleaf.source.library import load_library
+from drawleaf.source.text_files import lines_of
 from drawleaf.units import Units
 from fuzz.outputs_reader import faults_in
 
@@ -104,7 +105,7 @@ def _complaint(outcome: Outcome | None) -> str | None:
         if not one.message.strip() or "Traceback" in one.message:
             return f"an empty or raw message: [{one.code}]"
         if one.position.file in outcome.texts:
-            lines = outcome.texts[one.position.file].split("\n")
+            lines = lines_of(outcome.texts[one.position.file])
             if not 1 <= one.position.line <= len(lines):
                 return f"a place outside the file: [{one.code}] {one.position}"
     return None

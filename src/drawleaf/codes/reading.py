@@ -295,9 +295,9 @@ CODES = (
     ),
     Code(
         "nothing-to-build",
-        "An edition leaves out every assembly.",
+        "An edition leaves out every assembly, or the plan has no parts.",
         "There would be nothing to build, and no booklet.",
-        "Leave out fewer assemblies, or delete the edition.",
+        "Leave out fewer assemblies, or delete the edition; write the parts of the plan.",
         slip("metric: {units: mm}", "metric: {units: mm, without: [crate]}"),
     ),
     Code(

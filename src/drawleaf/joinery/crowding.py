@@ -49,11 +49,16 @@ def in_row(
 def between_rows(
     before: Sequence[Planned], after: Sequence[Planned], position: Position, unit: Unit
 ) -> Diagnostic | None:
-    """What to report where a later entry of the same joint sets fasteners into the heads of an earlier one."""
+    """What to report where a later entry sets fasteners into the heads of an earlier one, or pins into its pins."""
     pair = _closest(product(_driven(before), _driven(after)), ())
-    if pair is None or pair[0] >= pair[1] - SLACK:
+    first, second = next(iter(_driven(before)), None), next(iter(_driven(after)), None)
+    there = {one.fastener.at: one.fastener for one in before if one.fastener.item.pin}
+    again = next((one.fastener for one in after if one.fastener.item.pin and one.fastener.at in there), None)
+    if again is not None:
+        wide = (_diameter(again.item) + _diameter(there[again.at].item)) / 2
+        first, second, pair = there[again.at], again, (0.0, wide, wide * ACROSS_GRAIN)
+    if pair is None or first is None or second is None or pair[0] >= pair[1] - SLACK:
         return None
-    first, second = next(iter(_driven(before))), next(iter(_driven(after)))
     mend = "Give one of them other “end_distance”, “rows” or another “count”, so that each has wood of its own."
     return _told(second.item, first.item, second, pair, position, unit, mend)
 

@@ -151,7 +151,7 @@ def no_more_is_finished_than_there_is(outputs: Outputs) -> Iterator[str]:
         surface += 2 * (a * b + b * c + c * a)
     holes = 1.5  # walls of mortises, grooves and openings take finish too
     for row in outputs.plan["finishes"]:
-        if row["area_m2"] > surface / 1e6 * holes * 1.01 + 1e-3:
+        if row["area_m2"] > surface / 1e6 * holes * row["coats"] * 1.01 + 1e-3:
             yield f"{row['area_m2']} m² take “{row['product']}”, all parts have {surface / 1e6:.4f}"
 
 

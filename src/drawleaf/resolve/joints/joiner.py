@@ -71,12 +71,14 @@ class Joiner:
         joints: list[Joint] = []
         planned: list[tuple[Planned, Position]] = []
         pieces: list[LoosePiece] = []
+        between: dict[frozenset[str], list[Planned]] = {}
         for line in lines:
             for number, met in enumerate(line.meetings, start=1):
                 meeting = replace(met, insert=bodies[met.insert.id], receiver=bodies[met.receiver.id])
                 joint = _joint(line, number, meeting)
                 joints.append(joint)
-                driven: list[Planned] = []
+                # Of all lines that join these two parts: one of them may have been written twice.
+                driven = between.setdefault(frozenset((meeting.insert.id, meeting.receiver.id)), [])
                 if meeting.leaning is not None and meeting.leaning.trim is not None:
                     trim = replace(meeting.leaning.trim, joint=joint.id)
                     cuts.setdefault(meeting.insert.id, []).append(trim)

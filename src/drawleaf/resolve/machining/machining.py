@@ -222,6 +222,9 @@ class Machinist:
             if bore.diameter.exact_mm <= 0:
                 self._findings.error("not-positive", "A hole has some diameter", position)
                 return False
+            if bore.depth is not None and bore.depth.exact_mm <= 0:
+                self._findings.error("not-positive", "A blind hole has some depth", position)
+                return False
             if bore.depth is not None and bore.depth + FLOOR > part.seen.extent(bore.face.axis):
                 self._too_deep(part, bore.face, bore.depth, scope, position)
                 return False

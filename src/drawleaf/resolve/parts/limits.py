@@ -38,7 +38,12 @@ class Limits:
             )
             for kind, count in counts.items()
         ]
-        if (total := _total(weights)) <= MOST_PARTS:
+        if not (total := _total(weights)):
+            cause = "Assemblies without parts make no booklet."
+            mend = "Write the parts of an assembly under “parts”."
+            self._findings.error("nothing-to-build", "The plan has no part to build", self._own, cause, mend)
+            return False
+        if total <= MOST_PARTS:
             return True
         self._findings.error(
             "too-many-parts",
