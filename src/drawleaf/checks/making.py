@@ -73,6 +73,7 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
         if (step.id, tool, least.kind) in told:
             continue
         told.add((step.id, tool, least.kind))
+        named = operation.method.tools[0].name.lower()
         words = "Step {step}: the {part} is {length} × {width}, which is little to hold at the {tool}"
         words += (
             ": no holder keeps the fingers clear." if refused else "; the step says how to hold it." if warned else "."
@@ -82,10 +83,10 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
             "Small parts at a machine",
             verdict,
             small,
-            sentence(words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=tool),
+            sentence(words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=named),
             figures=figures(length=least.size[0], width=least.size[1]),
             limit=sentence(
-                "{short} long at the {tool}, or a way to hold it", short=_length(machine.shortest), tool=tool
+                "{short} long at the {tool}, or a way to hold it", short=_length(machine.shortest), tool=named
             ),
             remedy=sentence(
                 "Have it done by hand, slice the part off a wider or longer board, or waive this with your own way of holding it."

@@ -137,10 +137,10 @@ def _work_on_loose(shop: Workshop) -> None:
 
 def _name_last_parts(shop: Workshop) -> None:
     """A till that is set in or a top that is screwed on is no hardware: where nothing else is fitted, the heading says so."""
-    fitted = [place for place, draft in enumerate(shop.drafts) if draft.heading == Stage.FIT.heading]
+    fitted = [place for place, draft in enumerate(shop.drafts) if draft.heading == shop.words.put(Stage.FIT.heading)]
     if not any(op.fittings for place in fitted for op in shop.drafts[place].operations):
         for place in fitted:
-            shop.drafts[place] = replace(shop.drafts[place], heading=LAST_PARTS)
+            shop.drafts[place] = replace(shop.drafts[place], heading=shop.words.put(LAST_PARTS))
 
 
 def _let_glue_dry(shop: Workshop) -> None:

@@ -280,6 +280,8 @@ class Caution:
     source: str
     covers: str = ""
     every_use: bool = False
+    name: str = ""
+    """What a list calls it, where that is not its id."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,6 +120,8 @@ class JointFamily:
     partner_word: str = "in"
     """How a title names the second part: tail ``in`` pin, one mitred part ``and`` the other."""
     telling: Moves | None = None
+    american: str = ""
+    """How a title names the family in the language of our own words, where the key is a British word."""
     verb: str = "Push"
     """How the first part comes into its channel."""
     called: tuple[Called, ...] = ()
@@ -134,7 +136,7 @@ class JointFamily:
     @property
     def title(self) -> str:
         """The family as a title names it: ``mortise and tenon``."""
-        return self.key.replace("_", " ")
+        return self.american or self.key.replace("_", " ")
 
     def __hash__(self) -> int:
         return hash(self.key)

@@ -147,6 +147,7 @@ class ConsumableEntry(SourceNode):
 class CautionEntry(SourceNode):
     """``cautions``: a hazard message with a signal word as ANSI Z535.6 defines it."""
 
+    name: str = Field(default="", description="What the list of cautions calls it; its key where left out.")
     signal: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
     hazard: str
     consequence: str

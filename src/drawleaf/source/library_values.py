@@ -285,6 +285,7 @@ def caution(name: str, entry: CautionEntry, prices: Prices) -> Caution:
         entry.source,
         entry.covers,
         entry.every_use,
+        entry.name,
     )
 
 

@@ -73,6 +73,7 @@ def _caution(words: Words, one: Caution) -> Caution:
         consequence=words.put(one.consequence),
         avoid=tuple(words.put(line) for line in one.avoid),
         short=words.put(one.short),
+        name=words.put(one.name or one.id),
     )
 
 

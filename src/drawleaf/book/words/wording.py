@@ -95,7 +95,8 @@ def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
             extra = [lower_first(tool.name) for tool in method.tools if tool.id not in at_hand]
             name = capitalized(method.name)
             first, *_ = method.cautions or (None,)
-            words = f"{name}." if not extra else f"{name}: you need {listed(extra)}."
+            tell = derived.plan.words.tell
+            words = tell("{}: you need {}.", name, listed(extra)) if extra else f"{name}."
             words += f" {note_words(method.note, lengths)}" if method.note else ""
             fresh = first is not None and first.id not in own and (first.every_use or first.id not in told)
             if first is not None and fresh and any(tool.power for tool in method.tools):

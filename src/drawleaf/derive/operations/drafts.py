@@ -218,7 +218,7 @@ class Workshop:
         also: Iterable[str] = (),
     ) -> None:
         """One more step, under the stage's heading or one of its own; ``also`` are names of work gathered in it."""
-        heading = heading or stage.heading
+        heading = heading or self.words.put(stage.heading)
         step_id = self._unique(step_id, self._steps)
         named = tuple(name for name in dict.fromkeys(also) if name != step_id)
         self.drafts.append(

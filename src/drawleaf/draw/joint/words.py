@@ -20,9 +20,11 @@ def detail_title(derived: Derived, joint: Joint) -> str:
     """``dado, bottom in left side``; for a butt with screws ``pocket screws, front top rail to left side``."""
     insert, receiver = (lower_first(derived.plan.part(one).name) for one in (joint.insert, joint.receiver))
     if joint.depth or crosses(joint):
-        return f"{joint.family.title}, {insert} {joint.family.partner_word} {receiver}"
+        meets = "{}, {} and {}" if joint.family.partner_word == "and" else "{}, {} in {}"
+        return derived.plan.words.tell(meets, derived.plan.words.put(joint.family.title), insert, receiver)
     kinds = list(dict.fromkeys(_plain(fastener.item.kind) for fastener in joint.fasteners))
-    return f"{listed(kinds, most=8) or ('glue joint' if joint.glued else 'dry joint')}, {insert} to {receiver}"
+    held = listed(kinds, most=8) or ("glue joint" if joint.glued else "dry joint")
+    return derived.plan.words.tell("{}, {} to {}", derived.plan.words.put(held), insert, receiver)
 
 
 def _wide(joint: Joint, cut: BoxCut) -> Length:
@@ -46,7 +48,9 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
         depth = own.box.extent(own.into.axis)
         lines.append(
             (
-                f"{own.kind.capitalize()} in {receiver.number} {receiver.name}: ",
+                derived.plan.words.tell(
+                    "{} in {} {}: ", derived.plan.words.put(own.kind.capitalize()), receiver.number, receiver.name
+                ),
                 *inline_pieces(form, _wide(joint, own)),
                 " wide, ",
                 *inline_pieces(form, depth),

@@ -330,30 +330,34 @@ def _arrow_places(solids: Solids, parts: Sequence[str], direction: Vector) -> li
 
 
 def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
+    tell = derived.plan.words.tell
     names = part_names(derived, scene.new)
-    said = [f"{step.title}, {view_words(view)}."]
+    said = [tell("{}, {}.", step.title, derived.plan.words.put(view_words(view)))]
     if names:
-        said.append(f"New in this step: {listed(names, most=8)}.")
+        said.append(tell("New in this step: {}.", listed(names, most=8)))
     fitted: dict[str, list[Fitting]] = {}
     for fitting in derived.plan.fittings:
         if fitting.id in scene.fittings:
             fitted.setdefault(fitting.item.id, []).append(fitting)
     if fitted:
-        said.append(f"Fitted: {listed([_counted(group) for group in fitted.values()], most=8)}.")
+        said.append(tell("Fitted: {}.", listed([_counted(group) for group in fitted.values()], most=8)))
     moves = {_way(move.direction) for move in scene.moves}
     if moves:
-        said.append(
-            f"Arrows show {'them' if len(scene.moves) > 1 else 'it'} moving {listed(sorted(moves), most=8)} into place."
+        moving = (
+            "Arrows show them moving {} into place." if len(scene.moves) > 1 else "Arrows show it moving {} into place."
         )
+        said.append(tell(moving, listed(sorted(moves), most=8)))
     if scene.fasteners:
         kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
-        said.append(f"Marks show where {counted(len(scene.fasteners), 'fastener')} go in: {listed(kinds, most=8)}.")
+        one, several = "Marks show where {} fastener goes in: {}.", "Marks show where {} fasteners go in: {}."
+        count = len(scene.fasteners)
+        said.append(tell(several if count > 1 else one, count, listed(kinds, most=8)))
     if squared(step):
-        said.append(diagonal_words())
+        said.append(derived.plan.words.put(diagonal_words()))
     if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
-        said.append("Black wedges show where the clamps press.")
+        said.append(derived.plan.words.put("Black wedges show where the clamps press."))
     if scene.standing and (names or fitted):
-        said.append("What stands already is drawn in gray.")
+        said.append(derived.plan.words.put("What stands already is drawn in gray."))
     return " ".join(said)
 
 

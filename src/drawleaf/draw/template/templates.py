@@ -128,9 +128,14 @@ def _draw_stick(derived: Derived, subject: Subject, number: int) -> Drawing:
 
 def _alt(derived: Derived, subject: Subject, title: str, count: int) -> str:
     words = " ".join("".join(str(piece) for piece in line) for line in subject.lines)
-    holes = f" {len(subject.holes)} hole centers are marked." if subject.holes else ""
-    sheets = f" It is printed on {count} sheets." if count > 1 else ""
-    return f"{title}, full size, for number {subject.item.number}, {subject.item.name}.{holes} {words}{sheets} A ruler of 100 mm and one of 4 in stand below."
+    tell = derived.plan.words.tell
+    said = [tell("{}, full size, for number {}, {}.", title, subject.item.number, subject.item.name)]
+    if subject.holes:
+        said.append(tell("{} hole centers are marked.", len(subject.holes)))
+    said.append(words)
+    if count > 1:
+        said.append(tell("It is printed on {} sheets.", count))
+    return " ".join([*said, tell("A ruler of 100 mm and one of 4 in stand below.")])
 
 
 def _at(sheet: _Sheet, across: float, up: float) -> Pt:

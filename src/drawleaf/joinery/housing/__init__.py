@@ -10,6 +10,7 @@ HOUSING = JointFamily(
     noun="housing",
     plural="housings",
     sits="sits in a housing in",
+    american="angled dado",
     let_in=True,
     leans=True,
     called=(

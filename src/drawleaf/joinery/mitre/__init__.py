@@ -13,6 +13,7 @@ MITRE = JointFamily(
     crossing=True,
     mitred=True,
     partner_word="and",
+    american="miter",
     telling=Moves("Set {} against the miter of {}", "Set {} against the miter of {}"),
     called=(
         Called(
