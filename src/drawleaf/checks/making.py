@@ -83,7 +83,9 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
             "Small parts at a machine",
             verdict,
             small,
-            sentence(words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=named),
+            sentence(
+                words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=named
+            ),
             figures=figures(length=least.size[0], width=least.size[1]),
             limit=sentence(
                 "{short} long at the {tool}, or a way to hold it", short=_length(machine.shortest), tool=named
