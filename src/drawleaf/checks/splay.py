@@ -76,9 +76,14 @@ def _pulled(bench: Bench, load: Load, leg: Part, joints: list[Joint]) -> Iterato
             continue
         lowest, joint = min(pins, key=lambda one: one[0].at.z.mm)
         top = max(bench.solids.solid(one.insert).bounds[1][2] for one in along)
-        lever = top - lowest.at.z.mm
-        thrust = load.value * ON_A_LEG * tan(float(degrees) * pi / 180.0)
-        yield joint, thrust * (top - floor) / max(lever, 1.0), _good_for(lowest)
+        lever = max(top - lowest.at.z.mm, 1.0)
+        yield joint, pull_on_lowest(load.value, float(degrees), top - floor, lever), _good_for(lowest)
+
+
+def pull_on_lowest(load: float, degrees: float, high: float, lever: float) -> float:
+    """Newtons on the lowest dowel of a leg: ``load`` in N on two legs that splay by ``degrees``, the top of the rail ``high`` mm over the
+    floor and ``lever`` mm over the dowel; the foot slides freely."""
+    return load * ON_A_LEG * tan(degrees * pi / 180.0) * high / lever
 
 
 def _good_for(pin: Fastener) -> float:

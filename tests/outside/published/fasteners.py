@@ -7,10 +7,13 @@ from fractions import Fraction
 from tests.outside.published import Published
 from tests.outside.published.catalogue import catalogue
 
+from drawleaf.checks.context import WEIGHT_OF_KG
 from drawleaf.checks.screws import SIX_DIAMETERS
+from drawleaf.checks.splay import pull_on_lowest
 from drawleaf.checks.wall_hanging import withdrawal_design, withdrawal_ultimate
 from drawleaf.joinery.pockets import pocket_length
 from drawleaf.model.screw_sizes import shank
+from drawleaf.resolve.checking import NAMED_LOADS
 from drawleaf.setting_out.screws import clearance_hole, pilot_hole
 from drawleaf.units import Length
 
@@ -26,12 +29,50 @@ HARD_PILOTS = ((4, 0.112), (6, 0.138), (8, 0.164), (10, 0.190))
 POCKETS = ((0.5, 1.0), (0.75, 1.25), (1.5, 2.5))
 
 
+def standing_load() -> float:
+    """What ``standing`` stands for, in newtons."""
+    return float(NAMED_LOADS["standing"][1])
+
+
 def diameter(item: str) -> float:
     found = catalogue().hardware[item].diameter
     return float(found.inches) if found else 0.0
 
 
 FIGURES = (
+    *(
+        Published(
+            f"outside of a #{number} flat washer, type A",
+            wide,
+            "in",
+            0.01,
+            "ASME B18.21.1",
+            "type A plain washers",
+            "memory",
+            lambda n=number: diameter(f"washer {n}"),
+        )
+        for number, wide in ((6, 0.375), (8, 0.438))
+    ),
+    Published(
+        "load on the top of a step stool when it is tested",
+        150.0,
+        "kg",
+        0.01,
+        "EN 14183",
+        "greatest load",
+        "memory",
+        lambda: standing_load() / WEIGHT_OF_KG,
+    ),
+    Published(
+        "pull on the lowest dowel of a leg that splays by 8°, 300 mm under the top of its rail, dowel 100 mm down, 150 kg on two legs",
+        310.1,
+        "N",
+        0.5,
+        "moment balance",
+        "1471 N / 2 x tan 8° x 300 / 100",
+        "arithmetic",
+        lambda: pull_on_lowest(150 * WEIGHT_OF_KG, 8.0, 300.0, 100.0),
+    ),
     *(
         Published(
             f"shank of a #{number} screw, 0.060 + 0.013 n",
