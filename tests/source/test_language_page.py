@@ -28,7 +28,7 @@ from drawleaf.units import Length
 DOCS = Path(__file__).parents[2] / "docs"
 TEXT = (DOCS / "source-language.md").read_text(encoding="utf-8")
 SHARED_TEXT = (DOCS / "shared-folder.md").read_text(encoding="utf-8")
-BLOCK = re.compile(r"^```yaml ?(?P<kind>[a-z ]*)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL)
+BLOCK = re.compile(r"^```yaml ?(?P<kind>[a-z_ ]*)\n(?P<text>.*?)^```$", re.MULTILINE | re.DOTALL)
 BLOCKS = [(match["kind"], match["text"]) for match in BLOCK.finditer(TEXT + SHARED_TEXT)]
 WHOLE = next(text for kind, text in BLOCKS if kind == "plan")
 NAMES = {"width": Length.of_inches(42), "hooks": 5}
