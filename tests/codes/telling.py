@@ -71,7 +71,8 @@ def _calls() -> Iterator[tuple[str, str | None]]:
 
 def _called(node: ast.Call) -> str:
     """The name that is called; empty where words of the booklet are told, which are no mistakes."""
-    if isinstance(node.func, ast.Attribute) and getattr(node.func.value, "attr", "") == "words":
+    owner = node.func.value if isinstance(node.func, ast.Attribute) else None
+    if getattr(owner, "attr", getattr(owner, "id", "")) == "words":
         return ""
     return node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
 
