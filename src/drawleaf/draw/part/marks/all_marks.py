@@ -96,7 +96,7 @@ def _cut_note(derived: Derived, lay: Lay, cut: BoxCut) -> Rich:
     sides = [axis for axis in Axis if axis is not cut.into.axis]
     run = max(sides, key=lambda axis: cut.box.extent(axis))
     width = cut.box.extent(next(axis for axis in sides if axis is not run))
-    name = cut.kind.capitalize()
+    name = derived.plan.words.put(cut.kind.capitalize())
     if part.thickness.low in cut.open and part.thickness.high in cut.open:
         a, b = cut.box.extent(lay.right.axis), cut.box.extent(lay.up.axis)
         return (f"{name} ", *inline_pieces(form, a), " × ", *inline_pieces(form, b), ", right through")
