@@ -81,4 +81,6 @@ def _code(node: ast.Call, at: int) -> str | None:
     named = {keyword.arg: keyword.value for keyword in node.keywords}
     given = node.args[at] if len(node.args) > at else named.get("code")
     fits = isinstance(given, ast.Constant) and isinstance(given.value, str) and len(node.args) + len(named) > at + 1
+    if fits and set(given.value) & set(" {"):  # type: ignore[union-attr]
+        return None  # a sentence of the booklet, told by the words of its language
     return given.value if fits else None  # type: ignore[union-attr]
