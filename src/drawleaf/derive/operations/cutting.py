@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from drawleaf.derive.layout.small_parts import ripped_before
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, slug
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
+from drawleaf.derive.operations.panels import glue_up, trim
 from drawleaf.derive.operations.profiles import run_on_boards
 from drawleaf.derive.operations.small_parts import Piece, cut_off, end_chamfer
 from drawleaf.derive.operations.tape import CUT as CUT_TAPE
@@ -20,20 +21,15 @@ from drawleaf.derive.shop.limits import (
     THINNEST_PLANED,
     WIDEST_MITRE,
 )
-from drawleaf.derive.shop.open_time import panel_goes
-from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
 from drawleaf.english import listed, lower_first, noun
 from drawleaf.model.catalogue import Form, Stock
 from drawleaf.model.lists import BoardLayout, Cut, Placed, SheetLayout
-from drawleaf.model.plan import EdgeProfile, Part, Plan
+from drawleaf.model.plan import Part, Plan
 from drawleaf.model.settings import (
     CrosscutSettings,
-    GlueUpSettings,
     LineCutSettings,
     RipSettings,
     SheetSettings,
-    TrimPanelSettings,
-    TrimPartSettings,
 )
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.units import Length
@@ -66,9 +62,9 @@ def cut_parts(shop: Workshop) -> None:
         cut_off(shop, small)
     for part in _one_of_each_kind(shop):
         if part.glue_up is not None:
-            _glue_up(shop, part)
+            glue_up(shop, part)
         elif part.oversize:
-            _trim(shop, part)
+            trim(shop, part)
 
 
 def _break_down(shop: Workshop, sheets: Sequence[SheetLayout], whole: bool) -> None:
@@ -315,78 +311,6 @@ def _parts_of(pieces: Sequence[Piece]) -> tuple[str, ...]:
 
 def _one_of_each_kind(shop: Workshop) -> list[Part]:
     return list({part.kind: part for part in reversed(shop.plan.parts)}.values())[::-1]
-
-
-def _glue_up(shop: Workshop, part: Part) -> None:
-    """Strips edge to edge into a panel a little too big; a day later the panel is trimmed."""
-    assert part.glue_up is not None
-    glue_up = part.glue_up
-    key = key_of(shop.plan, part)
-    parts = tuple(other.id for other in shop.plan.parts if other.kind == part.kind)
-    extra, (length, width, thickness) = glue_up.extra, part.size
-    rough = glue_up.strip_width * glue_up.strips
-    glue = shop.operation(
-        f"glue-up-{key}",
-        "glue-up",
-        parts,
-        way="glue-up-jointed" if shop.plan.making.jointing else "glue-up",
-        pieces=glue_up.strips * len(parts),
-        settings=GlueUpSettings(
-            glue_up.strips,
-            glue_up.strip_width,
-            length + extra * 2,
-            length + extra * 2,
-            rough,
-            thickness,
-            clamps=max(3, int(length.inches / 9)),
-        ),
-        wait_hours=WAIT_PANEL + clamp_hours(shop.plan.catalogue) * (len(panel_goes(shop.plan, part)) - 1),
-    )
-    shop.add(
-        f"glue-up-{key}",
-        Stage.PANELS,
-        shop.words.tell("Glue up the {}", part.name.lower()),
-        (glue,),
-        Scene((), parts, (), (), ()),
-    )
-    if part.id in shop.late:
-        return  # trimmed over what it lies on, when that stands
-    trim = shop.operation(
-        f"trim-{key}",
-        "trim-panel",
-        parts,
-        settings=TrimPanelSettings(length, width, extra, rough),
-    )
-    shop.add(
-        f"trim-{key}",
-        _trim_stage(parts, shop),
-        shop.words.tell("Trim the {} to size", part.name.lower()),
-        (trim,),
-        Scene((), parts, (), (), ()),
-    )
-
-
-def _trim(shop: Workshop, part: Part) -> None:
-    """What was sawn a little too large is trimmed square and to size."""
-    parts = tuple(other.id for other in shop.plan.parts if other.kind == part.kind)
-    length, width, _ = part.size
-    trim = shop.operation(
-        f"trim-{key_of(shop.plan, part)}",
-        "trim-part",
-        parts,
-        way="trim-panel",
-        settings=TrimPartSettings(length, width, part.oversize),
-    )
-    title = shop.words.tell("Trim the {} to size", part.name.lower())
-    shop.add(trim.id, Stage.PANELS, title, (trim,), Scene((), parts, (), (), ()))
-
-
-def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:
-    """A panel that only has its edges shaped is trimmed just before that, so that other work fills the day in which its glue dries."""
-    features = [feature for part in parts for feature in shop.plan.part(part).features]
-    only_edges = all(isinstance(feature, EdgeProfile) for feature in features)
-    bored = any(fastener.through in parts for joint in shop.plan.joints for fastener in joint.fasteners)
-    return Stage.SHAPE if only_edges and not bored else Stage.PANELS
 
 
 CUTTING = Work(

@@ -1,0 +1,84 @@
+"""Panels glued up from strips, and what is sawn a little too large trimmed to size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawleaf.derive.operations.drafts import Stage, Workshop, key_of
+from drawleaf.derive.shop.open_time import panel_goes
+from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
+from drawleaf.model.plan import EdgeProfile, Part
+from drawleaf.model.settings import GlueUpSettings, TrimPanelSettings, TrimPartSettings
+from drawleaf.model.steps import Scene
+
+
+def glue_up(shop: Workshop, part: Part) -> None:
+    """Strips edge to edge into a panel a little too big; a day later the panel is trimmed."""
+    assert part.glue_up is not None
+    strips = part.glue_up
+    key = key_of(shop.plan, part)
+    parts = tuple(other.id for other in shop.plan.parts if other.kind == part.kind)
+    extra, (length, width, thickness) = strips.extra, part.size
+    rough = strips.strip_width * strips.strips
+    glue = shop.operation(
+        f"glue-up-{key}",
+        "glue-up",
+        parts,
+        way="glue-up-jointed" if shop.plan.making.jointing else "glue-up",
+        pieces=strips.strips * len(parts),
+        settings=GlueUpSettings(
+            strips.strips,
+            strips.strip_width,
+            length + extra * 2,
+            length + extra * 2,
+            rough,
+            thickness,
+            clamps=max(3, int(length.inches / 9)),
+        ),
+        wait_hours=WAIT_PANEL + clamp_hours(shop.plan.catalogue) * (len(panel_goes(shop.plan, part)) - 1),
+    )
+    shop.add(
+        f"glue-up-{key}",
+        Stage.PANELS,
+        shop.words.tell("Glue up the {}", part.name.lower()),
+        (glue,),
+        Scene((), parts, (), (), ()),
+    )
+    if part.id in shop.late:
+        return  # trimmed over what it lies on, when that stands
+    trimmed = shop.operation(
+        f"trim-{key}",
+        "trim-panel",
+        parts,
+        settings=TrimPanelSettings(length, width, extra, rough),
+    )
+    shop.add(
+        f"trim-{key}",
+        _trim_stage(parts, shop),
+        shop.words.tell("Trim the {} to size", part.name.lower()),
+        (trimmed,),
+        Scene((), parts, (), (), ()),
+    )
+
+
+def trim(shop: Workshop, part: Part) -> None:
+    """What was sawn a little too large is trimmed square and to size."""
+    parts = tuple(other.id for other in shop.plan.parts if other.kind == part.kind)
+    length, width, _ = part.size
+    trimmed = shop.operation(
+        f"trim-{key_of(shop.plan, part)}",
+        "trim-part",
+        parts,
+        way="trim-panel",
+        settings=TrimPartSettings(length, width, part.oversize),
+    )
+    title = shop.words.tell("Trim the {} to size", part.name.lower())
+    shop.add(trimmed.id, Stage.PANELS, title, (trimmed,), Scene((), parts, (), (), ()))
+
+
+def _trim_stage(parts: Sequence[str], shop: Workshop) -> Stage:
+    """A panel that only has its edges shaped is trimmed just before that, so that other work fills the day in which its glue dries."""
+    features = [feature for part in parts for feature in shop.plan.part(part).features]
+    only_edges = all(isinstance(feature, EdgeProfile) for feature in features)
+    bored = any(fastener.through in parts for joint in shop.plan.joints for fastener in joint.fasteners)
+    return Stage.SHAPE if only_edges and not bored else Stage.PANELS
