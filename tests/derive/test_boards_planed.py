@@ -12,7 +12,8 @@ from drawleaf.compiler import Choice, check_plan
 from drawleaf.derive.buying.shopping import make_shopping_list
 from drawleaf.derive.cut_list.cut_list import make_cut_list
 from drawleaf.derive.layout.layouts import make_layouts
-from drawleaf.model.catalogue import BoardSize, Kit, Stock
+from drawleaf.model.catalogue import BoardSize, Stock
+from drawleaf.model.tool_sets import Kit
 from drawleaf.units import Length, LengthFormat, Units
 
 MILLED = frozenset({"thickness planer", "bandsaw", "table saw"})

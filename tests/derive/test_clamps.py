@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drawleaf.derive.shop.clamps import NAILED_MOST, clamps_of, move_on
-from drawleaf.model.catalogue import KitClamps
+from drawleaf.model.tool_sets import KitClamps
 from drawleaf.units import Length
 from shape_trials import FRAME, derived_of, words_of
 

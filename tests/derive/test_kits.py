@@ -11,9 +11,10 @@ from tests.conftest import KITS, PLANS, outcome_of
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.derive.derive import derive
 from drawleaf.derive.shop.methods import least_to_borrow, owned_by, ways_for
-from drawleaf.model.catalogue import Catalogue, Kit, KitClamps
+from drawleaf.model.catalogue import Catalogue
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.tool_sets import Kit, KitClamps
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 

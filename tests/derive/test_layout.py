@@ -15,9 +15,10 @@ from drawleaf.derive.buying.shopping import make_shopping_list
 from drawleaf.derive.cut_list.cut_list import make_cut_list
 from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.shop.part_words import planed
-from drawleaf.model.catalogue import BoardSize, Form, Kit, SheetSize, Stock
+from drawleaf.model.catalogue import BoardSize, Form, SheetSize, Stock
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import GlueUp
+from drawleaf.model.tool_sets import Kit
 from drawleaf.units import Length
 
 

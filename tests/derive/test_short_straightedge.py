@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from drawleaf.derive.cut_list.cut_list import make_cut_list
 from drawleaf.derive.layout.layouts import make_layouts
-from drawleaf.model.catalogue import Kit
+from drawleaf.model.tool_sets import Kit
 from drawleaf.resources import shared_folders
 from drawleaf.source.library import load_library
 from drawleaf.units import Length

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from enum import Enum, StrEnum
 from fractions import Fraction
 
+from drawleaf.model.tool_sets import Kit
 from drawleaf.units import ZERO, Length
 from drawleaf.units.measures import convert
 
@@ -367,26 +368,6 @@ class Work:
     once: float
     each: float
     ways: tuple[Way, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class KitClamps:
-    """So many clamps of one size."""
-
-    count: int
-    opening: Length
-
-
-@dataclass(frozen=True, slots=True)
-class Kit:
-    """What a buyer owns: tool ids, and clamps by size. ``straightedge`` is how long the straightedge or guide rail is; None: long enough."""
-
-    id: str
-    name: str
-    summary: str
-    tools: frozenset[str]
-    clamps: tuple[KitClamps, ...] = ()
-    straightedge: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)

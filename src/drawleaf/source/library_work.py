@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from drawleaf.model.catalogue import Kit, KitClamps, Way, Work
+from drawleaf.model.catalogue import Way, Work
+from drawleaf.model.tool_sets import Kit, KitClamps
 from drawleaf.source.library_lengths import DataProblem, length_at
 from drawleaf.source.library_models import KitEntry, MethodEntry
 from drawleaf.source.library_prices import Prices

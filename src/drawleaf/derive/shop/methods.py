@@ -10,10 +10,11 @@ from difflib import get_close_matches
 from itertools import product
 from math import prod
 
-from drawleaf.model.catalogue import Catalogue, Caution, Kit, Way
+from drawleaf.model.catalogue import Catalogue, Caution, Way
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Method, Step
+from drawleaf.model.tool_sets import Kit
 
 SEVERITY = {"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
 DEFAULT_KIT = "common power tools"
