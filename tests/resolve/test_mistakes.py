@@ -64,6 +64,7 @@ MISTAKES = [
     ("deep: 3, top", "deep: 3, back: 3, top", "over-determined", "3", "one too many"),
     ("deep: 3, top", "deep: 3, high: 1, top", "over-determined", "z", "stock thickness"),
     ("front: 0, deep: 3", "front: 0", "under-determined", "rail", "“front” is given"),
+    ("bottom: 1}", "high: 1}", "under-determined", "floor", "both give its size"),
     ("front: 0, deep: 3", "front: 5, back: 3", "not-positive", "3", "-2 in deep"),
     ("front: 0, deep: 3", "front: 0, deep: 4", "wider-than-board", "rail", "4 in wide; its board is 3-1/2 in"),
     (

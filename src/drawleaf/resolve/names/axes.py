@@ -170,11 +170,15 @@ def _spare(given: list[Given]) -> str:
 
 
 def given_too_little(kind: KindDraft, axis: Axis, given: list[Given], position: Position) -> Diagnostic:
-    """The diagnostic for an axis that is given less than two ways."""
+    """The diagnostic for an axis that is given less than two ways; a size that the stock gives as well says no more."""
     choices = {"low": axis.low.value, "high": axis.high.value, "extent": EXTENT_KEYS[axis]}
     if not given:
         cause = f"Nothing says where it stands along {axis.value}."
         mend = f"Give two of “{choices['low']}”, “{choices['high']}” and “{choices['extent']}”."
+    elif len(given) > 1:
+        written, stock = (one.written for one in given)
+        cause = f"Along {axis.value} “{written}” and the {stock} both give its size, and nothing says where it is."
+        mend = f"Write “{choices['low']}” or “{choices['high']}” in place of “{written}”."
     else:
         cause = f"Along {axis.value} only “{given[0].written}” is given."
         left = [word for role, word in choices.items() if role != given[0].role]

@@ -245,7 +245,7 @@ class NodeMaker:
             given = self._given(kind, axis)
             if given is None:
                 continue
-            if len(given) < 2:
+            if len(given) <= 2 and len({one.role for one in given}) < 2:
                 self._findings.add(given_too_little(kind, axis, given, kind.position))
             elif len(given) > 2:
                 self._findings.add(given_twice(kind, axis, given))
