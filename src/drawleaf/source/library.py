@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -68,7 +69,28 @@ def load_library(folders: Sequence[Path], kit_file: Path | None = None) -> tuple
     """The library of these ``shared`` folders, the later ones overriding by name, and what is wrong in them.
 
     ``kit_file`` is a buyer's own kit, one entry as in ``shared/tool_sets``. What cannot be used is left out, so that a mistake in one entry does not hide the others.
+    Where nothing but our own ``shared`` is asked for, a process reads it once, and again only when one of its files has changed.
     """
+    if kit_file is None and tuple(folders) == (product_folder("shared"),):
+        return _our_own(folders[0], os.getcwd(), _stamp(folders[0]))
+    return _loaded(folders, kit_file)
+
+
+@lru_cache(maxsize=2)
+def _our_own(
+    folder: Path, here: str, stamp: tuple[tuple[str, int, int], ...]
+) -> tuple[Library, tuple[Diagnostic, ...]]:
+    """The library of our own folder alone; ``here``, from which its files are named, and ``stamp`` tell whether it is still as it was."""
+    return _loaded((folder,), None)
+
+
+def _stamp(folder: Path) -> tuple[tuple[str, int, int], ...]:
+    """Each file of a folder with when it was last written and its size in bytes."""
+    files = ((path, path.stat()) for path in sorted(folder.rglob("*.yaml")))
+    return tuple((path.as_posix(), found.st_mtime_ns, found.st_size) for path, found in files)
+
+
+def _loaded(folders: Sequence[Path], kit_file: Path | None) -> tuple[Library, tuple[Diagnostic, ...]]:
     loader = _Loader()
     for folder in folders:
         loader.read_folder(folder)
