@@ -91,8 +91,13 @@ def _damaged() -> dict[str, bytes]:
     return {**cut, **head, "changed.png": whole["png"][:60] + bytes(200) + whole["png"][260:]}
 
 
+@pytest.mark.parametrize("lenient", [False, True], ids=["", "after a booklet"])
 @pytest.mark.parametrize(("name", "data"), _damaged().items())
-def test_damaged_pictures_are_told(tmp_path: Path, name: str, data: bytes) -> None:
+def test_damaged_pictures_are_told(
+    tmp_path: Path, name: str, data: bytes, lenient: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also in a process that has laid out a booklet: WeasyPrint has Pillow read what is damaged."""
+    monkeypatch.setattr("PIL.ImageFile.LOAD_TRUNCATED_IMAGES", lenient)
     folder = tray(tmp_path, f"  - {{chapter: safety, picture: {name}}}")
     (folder / name).write_bytes(data)
     (found,) = errors(folder)

@@ -70,11 +70,15 @@ def why_not(data: bytes, suffix: str) -> str | None:
 
 def _damage(data: bytes, kind: str) -> str | None:
     """What to say of a picture that begins well and cannot be read to its end."""
-    from PIL import Image  # few plans have pictures
+    from PIL import Image, ImageFile  # few plans have pictures
 
+    # Pillow has one setting for the whole process, and WeasyPrint makes it lenient when it is imported.
+    lenient, ImageFile.LOAD_TRUNCATED_IMAGES = ImageFile.LOAD_TRUNCATED_IMAGES, False
     try:
         with Image.open(BytesIO(data), formats=[kind]) as picture:
             picture.load()
     except (OSError, ValueError, SyntaxError, EOFError, struct.error, Image.DecompressionBombError):
         return "It is damaged: it cannot be read to its end."
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = lenient
     return None

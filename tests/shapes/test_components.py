@@ -33,7 +33,7 @@ WITH = {
     "dovetailed drawer box": "{wide: 9, deep: 12, high: 5, box: board, floor: ply, groove: 3/8}",
     "tongue-and-dado drawer box": "{wide: 9, deep: 12, high: 5, box: ply, floor: ply}",
     "face frame": "{wide: 24, high: 30, frame: strip}",
-    "slab door": "{wide: 16, high: 22, panel: ply, edge: strip}",
+    "slab door": "{wide: 16, high: 22, panel: ply, edge: wide}",
     "frame and panel door": "{wide: 16, high: 22, frame: wide, panel: ply}",
     "plinth": "{wide: 24, deep: 12, moulding: own}",
     "cornice": "{wide: 24, deep: 12, high: 30, moulding: crown}",
