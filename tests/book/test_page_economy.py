@@ -22,7 +22,7 @@ from drawleaf.book.page.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, pape
 from drawleaf.model.drawings import Drawing
 
 CSS_MM = 96 / 25.4
-MOST_PAGES = {"boot-bench": 77, "key-ledge": 38}
+MOST_PAGES = {"boot-bench": 81, "key-ledge": 38}
 
 
 @cache
