@@ -101,8 +101,9 @@ assemblies:
       side: {stock: board, thickness: x, grain: y, left: 0, front: 0, deep: 300 mm, bottom: 0, full_width: z, mirror: {x: 150 mm}}
       end: {stock: board, thickness: y, grain: x, left: side.right, right: side.mirrored.left, front: 0, bottom: 0, full_width: z}
     joints:
-      - {butt: end, to: side, with: [glue, {screws: {item: wood screw 8 x 1-1/2, count: 2}}]}
-      - {butt: end, to: side.mirrored, with: [glue, {screws: {item: wood screw 6 x 1-1/4, count: 2}}]}
+      - butt: end
+        to: side
+        with: [glue, {screws: {item: wood screw 8 x 1-1/2, count: 2, end_distance: 12 mm}}, {screws: {item: wood screw 6 x 1-1/4, count: 1}}]
 """
 
 

@@ -165,7 +165,7 @@ def test_notes_tell_edges_glue_up_and_ripping(s) -> None:
         (["Front top rail", "Back top rail"], "Front and back top rail"),
         (["Drawer box front", "Drawer box back"], "Drawer box front and back"),
         (["Kick board", "Spacer"], "Kick board and spacer"),
-        (["A rail", "B rail", "C rail"], "A, b and c rail"),
+        (["A rail", "B rail", "C rail"], "A, B and C rail"),
     ],
 )
 def test_merged_names(names: list[str], merged: str) -> None:

@@ -213,14 +213,15 @@ def test_a_heavy_sheet_is_parted_near_its_middle(s, check) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kit", "guides"),
-    [("common power tools", {"straightedge"}), ("full shop", {"straightedge", "fence"})],
+    ("saws", "guides"),
+    [({"circular saw"}, {"straightedge"}), ({"circular saw", "table saw"}, {"straightedge", "fence"})],
 )
-def test_cuts_run_on_what_the_kit_has(s, check, kit, guides) -> None:
+def test_cuts_run_on_what_the_kit_has(s, saws, guides) -> None:
     """The table saw rips what one person carries, up to its fence's reach; all else is sawn along a straightedge."""
     parts = [s.part(f"p{at}", (31, 15)) for at in range(9)]
     plan = s.plan_of(*parts)
-    plan = replace(plan, making=replace(plan.making, kit=kit))
+    catalogue = replace(plan.catalogue, kits={"own": Kit("own", "own", "", frozenset(saws))})
+    plan = replace(plan, catalogue=catalogue, making=replace(plan.making, kit="own"))
     layouts, _ = make_layouts(plan, make_cut_list(plan))
     (sheet,) = layouts.sheets
     assert {cut.guide for cut in sheet.cuts} == guides

@@ -16,7 +16,9 @@ from drawleaf.model.lists import Audit, AuditLine, ConsumableRow, CutList, Hardw
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Schedule, Step
 
-MAKING = ("break-down", "crosscut", "cut-off", "cut-tape", "trim-panel")
+MAKING = ("break-down", "crosscut", "cut-off", "cut-tape")
+TRIMMING = ("trim-panel", "fit-opening")
+"""What gives a glued-up panel its size; a door or drawer front glued up from strips gets it at its opening."""
 JOINING = ("join", "join-body", "join-front", "set-panel", "set-splines")
 USING = (*JOINING, "hang-drawer", "set-shelves")
 HOUR_SLACK = 1e-6
@@ -110,9 +112,8 @@ def _made(plan: Plan, steps: Sequence[Step]) -> AuditLine:
         part
         for step in steps
         for operation in step.operations
-        if operation.kind in MAKING
         for part in operation.parts
-        if (operation.kind == "trim-panel") is (part in panels)
+        if operation.kind in (TRIMMING if part in panels else MAKING)
     )
     return _compare("Parts, and parts cut to size in a step", Counter(_ids(plan)), made, "parts")
 

@@ -32,7 +32,7 @@ from drawleaf.units import Length, LengthFormat, Units
 # How a store sells what comes by length.
 SOLD_AS = {Form.MOULDING: "length", Form.EDGE: "roll", Form.ROD: "rod"}
 # The size in inches at the head of a name: ``#8 x 2 in``, ``18 gauge x 3/4 in``, ``12 in``.
-INCH_SIZE = re.compile(r"^(?:#\d+(?:-\d+)? x |\d+ gauge x )?[\d/-]+ in |, [\d/-]+ in$")
+INCH_SIZE = re.compile(r"^(?:#\d+(?:-\d+)? x |\d+ gauge x )?[\d/-]+ in |^#\d+ |, [\d/-]+ in$")
 FINISH_AISLE = "Paint and finish"
 
 __all__ = ["estimate_consumables", "estimate_finishes", "make_shopping_list"]
