@@ -170,6 +170,14 @@ def test_a_screw_out_of_reach_changes_the_order() -> None:
     assert [arrival.unit.id for arrival in found] == ["box", "shelf", "lid"]
 
 
+def test_a_case_is_not_put_over_its_drawer() -> None:
+    """No joint ties the drawer to the case, so without the case drawer and front stay in one piece; the case comes first all the same."""
+    joined = {"case": frozenset[str](), "box": frozenset({"front"}), "front": frozenset({"box"})}
+    found = build_order(units_of(["case", "box", "front"]), lambda m, s: WAYS, always, joined)
+    assert not isinstance(found, Stuck)
+    assert [arrival.unit.id for arrival in found] == ["case", "box", "front"]
+
+
 def test_a_tilt_is_taken_only_by_those_who_may() -> None:
     def free(moving: tuple[str, ...], standing: tuple[str, ...]) -> tuple[Vector, ...]:
         return () if "case" in standing or "case" in moving else WAYS

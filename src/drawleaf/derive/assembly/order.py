@@ -115,7 +115,7 @@ class _Bench:
     def order(self) -> tuple[Arrival, ...] | Stuck:
         taken: list[Arrival] = []
         while len(self.left) > 1:
-            leaving = self._one() or self._several()
+            leaving = self._one() or self._several() or self._one(base_too=True)
             if leaving is None:
                 return Stuck(tuple(self.units[i] for i in self.left))
             arrival, gone = leaving
@@ -126,11 +126,14 @@ class _Bench:
         first = tuple(Arrival(self.units[i], None) for i in self.left)
         return first + tuple(reversed(taken))
 
-    def _one(self) -> tuple[Arrival, tuple[int, ...]] | None:
-        """The free unit that conventionally comes last; first among those that leave the rest in one piece."""
+    def _one(self, base_too: bool = False) -> tuple[Arrival, tuple[int, ...]] | None:
+        """The free unit that conventionally comes last; first among those that leave the rest in one piece.
+
+        With ``base_too`` also one that stays otherwise (`_base_stays`).
+        """
         loose_ends = None
         free = (self.holders == 0).any(axis=1)
-        for i in reversed(self.left):
+        for i in reversed(self.left if base_too or not self._base_stays() else self.left[1:]):
             unit = self.units[i]
             if not free[i] and not (self.tilt and unit.may_tilt):
                 continue
@@ -148,6 +151,13 @@ class _Bench:
                 return arrival, (i,)
             loose_ends = arrival, (i,)
         return loose_ends
+
+    def _base_stays(self) -> bool:
+        """Whether joints tie others to each other and none of them to the first unit: a case is not put over a drawer, though drawer and
+        front stay in one piece when the case is taken away."""
+        base, *others = (self.units[i].id for i in self.left)
+        tied = set[str]().union(*(self.joined.get(one, frozenset()) for one in others))
+        return base not in tied and not tied.isdisjoint(others)
 
     def _holds_together_without(self, i: int) -> bool:
         """Whether joints still connect the units that are left when this one is gone."""
