@@ -121,7 +121,7 @@ def compile_command(
     from functools import partial
 
     from drawleaf.compiler import compile_plan
-    from drawleaf.outputs import OutputRefusedError, refusal, write_set
+    from drawleaf.outputs import OutputRefusedError, refusal, try_place, write_set
     from drawleaf.second_process import in_two_processes
 
     choice = _choice(edition, units, paper, kit)
@@ -132,6 +132,11 @@ def compile_command(
         if why := refusal(target):
             runs.refused(folder, _not_written(target, why))
             continue
+        try:
+            try_place(target)
+        except OSError as error:
+            runs.refused(folder, _unwritable(target, error))
+            continue
         outcome = runs.run(partial(compile_plan, share=in_two_processes), folder, choice)
         if outcome is None or not outcome.files:
             continue
@@ -140,10 +145,14 @@ def compile_command(
         except OutputRefusedError as error:
             runs.unwritten(_not_written(target, str(error)))
         except OSError as error:
-            runs.unwritten(f"{target}: cannot be written: {error.strerror}. The last good booklet is as it was.")
+            runs.unwritten(_unwritable(target, error))
         else:
             runs.good(f"{outcome.name}: booklet in {target}", target)
     runs.finish()
+
+
+def _unwritable(target: Path, error: OSError) -> str:
+    return f"{target}: cannot be written: {error.strerror}. The last good booklet is as it was."
 
 
 def _not_written(target: Path, why: str) -> str:

@@ -63,6 +63,13 @@ def refusal(folder: Path) -> str:
     return ""
 
 
+def try_place(folder: Path) -> None:
+    """Raises OSError where ``folder`` could not be written, so that this is known before the work and not after it. Leaves nothing."""
+    held = next(one for one in folder.absolute().parents if one.exists())
+    # The name is one that the next run clears away, should this one be killed here.
+    Path(tempfile.mkdtemp(prefix=f".{folder.name}.", suffix=".new", dir=held)).rmdir()
+
+
 def write_set(folder: Path, files: Mapping[str, bytes]) -> None:
     """Put ``files`` (relative name to content) into ``folder`` in place of those that were written there the last time.
 
