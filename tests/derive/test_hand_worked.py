@@ -82,15 +82,20 @@ def test_a_long_rest_is_ripped_as_one_piece() -> None:
     assert all(cut.run >= SHORTEST_RIP for cut in rips)
 
 
-def test_no_rest_shorter_than_twelve_inches_is_ripped_as_one() -> None:
-    """The same board cut off just behind its first block: what is left, 100 mm, is too short for a machine, and the layout stays."""
+def test_a_short_rest_is_sawn_as_one_along_a_line() -> None:
+    """The same board cut off behind its first block: of 100 or 150 mm the layout stays, since 6 in (152.4) is what one can clamp and saw; 160
+    and 290 mm are sawn as one, and along a line, being less than the 12 in that a guided saw takes."""
     (board, *_) = _boards_with_blocks(2)
     first = min((piece for piece in board.placed if piece.part.startswith("rack.block")), key=lambda piece: piece.x)
     shop = ShopLimits(table_saw=True)
     making = derived_from(SHORT.replace("COUNT", "2")).plan.making
-    for beyond, kept in ((100, True), (290, True)):
+    for beyond, kept in ((100, True), (150, True), (160, False), (290, False)):
         short = _cut_off(board, first.x + Length.of_mm(beyond))
-        assert (small_parts_last(short, making, shop) == short) is kept
+        found = small_parts_last(short, making, shop)
+        assert (found == short) is kept
+        if not kept:
+            (rip,) = [cut for cut in found.cuts if cut.kind == "rip" and cut.start[0] >= first.x]
+            assert (rip.guide, rip.run) == ("line", Length.of_mm(beyond))
 
 
 def _cut_off(board: BoardLayout, length: Length) -> BoardLayout:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawleaf.derive.shop.limits import SHORTEST_RIP, ShopLimits
+from drawleaf.derive.shop.limits import SHORTEST_HELD, SHORTEST_RIP, ShopLimits
 from drawleaf.english import listed, noun
 from drawleaf.model.lists import BoardLayout, Cut, Offcut, Placed
 from drawleaf.model.plan import Making
@@ -34,7 +34,7 @@ def small_parts_last(board: BoardLayout, making: Making, shop: ShopLimits) -> Bo
         return board
     first = small[0]
     rest = board.length - first.x
-    if rest < SHORTEST_RIP:
+    if rest < SHORTEST_HELD:
         return board
     line = first.width
     start, end = (first.x, line), (board.length, line)

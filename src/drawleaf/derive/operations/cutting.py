@@ -239,8 +239,8 @@ def _stays_on_board(plan: Plan, piece: Piece) -> bool:
 
 
 def _rip_kind(piece: Piece) -> str:
-    """Short parts are sawn by hand or jigsaw: too small for a fence, and no room for a circular saw."""
-    if piece.rest is None and piece.placed.length < SHORTEST_RIP:
+    """Short parts, and short rests of a board, are sawn by hand, jigsaw or bandsaw: no hold at a table saw, no room for a circular saw."""
+    if (piece.rest.run if piece.rest else piece.placed.length) < SHORTEST_RIP:
         return "rip-short"
     if piece.placed.width < NARROWEST_RIP and piece.board.stock.thickness < THINNEST_PLANED:
         return "rip-thin"

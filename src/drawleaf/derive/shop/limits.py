@@ -19,6 +19,9 @@ BY_KNIFE = Length.of_mm(4)
 """Plywood up to so thick is cut with a knife: a saw tears it, and its small parts are not safe at a blade. Common practice, no source."""
 SHORTEST_RIP = Length.of_inches(12)
 """Shorter pieces are not ripped by machine, but clamped and sawn to a line. Common practice, no source; saw manuals name their own."""
+SHORTEST_HELD = Length.of_inches(6)
+"""A rest of a board so long can be clamped at one end and sawn at the other; what is shorter is no better than the part itself. Common
+practice, no source."""
 SHORTEST_AT_STOP = Length.of_inches(2)
 """A shorter piece is not cut off by machine: caught between stop and blade it is thrown. Common practice, no source."""
 THINNEST_PLANED = Length.of_inches(Fraction(1, 4))
