@@ -50,7 +50,11 @@ def made_once(name: str, make: Callable[[], Made]) -> Made:
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    parser.addoption("--long", action="store_true", help="The long runs of the fuzz and of the kills: `make fuzz`.")
+    parser.addoption(
+        "--long",
+        action="store_true",
+        help="The long runs of the fuzz, of the kills and of the two Englishes: `make fuzz`.",
+    )
     parser.addoption("--golden", action="store_true", help="Write golden files anew instead of comparing with them.")
 
 

@@ -68,7 +68,7 @@ def test_headings_never_skip_a_level(reader: PdfReader):
 
 def test_it_claims_pdf_ua_and_states_language_and_title(reader: PdfReader):
     root = reader.root_object
-    assert root["/Lang"] == "en"
+    assert root["/Lang"] == "en-US"
     assert root["/MarkInfo"]["/Marked"]
     assert root["/ViewerPreferences"]["/DisplayDocTitle"]
     assert reader.metadata is not None

@@ -115,6 +115,14 @@ def test_screws_are_measured_from_the_part_they_go_through(bench: Plan) -> None:
     assert line.count == len(joint.fasteners)
 
 
+def test_a_fast_screw_between_slots_is_a_line_of_its_own(bench: Plan) -> None:
+    """Its hole is round, theirs are slots: each needs its own words, bit and picture."""
+    joint = next(j for j in bench.joints if j.insert == "case.bottom" and j.receiver == "case.side")
+    first, fast, *rest = joint.fasteners
+    lines = screw_lines(bench, (replace(first, slotted=True), fast, *(replace(one, slotted=True) for one in rest)))
+    assert [(line.slotted, line.count) for line in lines] == [(True, len(joint.fasteners) - 1), (False, 1)]
+
+
 def test_flush_sides_are_found(bench: Plan) -> None:
     joint = next(j for j in bench.joints if j.insert == "case.front_rail" and j.receiver == "case.side")
     assert [(offset.face, offset.flush) for offset in placing(bench, joint)] == [(Face.FRONT, True), (Face.TOP, True)]

@@ -72,7 +72,7 @@ def test_boards_are_laid_out_with_room_at_each_mitre() -> None:
 def test_the_step_cuts_one_end_and_creeps_up_on_the_other() -> None:
     said = words_of(FRAME, "mitre-rail")
     assert said[0] == "Miter 45°"
-    assert any(line.startswith("Mitre one end of every piece.") for line in said)
+    assert any(line.startswith("Miter one end of every piece.") for line in said)
     assert any("creep up on the mark" in line for line in said)
 
 

@@ -38,10 +38,14 @@ class ScrewLine:
 
 
 def screw_lines(plan: Plan, fasteners: tuple[Fastener, ...]) -> tuple[ScrewLine, ...]:
-    """The fasteners gathered into lines by size and by the two parts they join, in the order driven."""
+    """The fasteners gathered into lines by size, by their hole and by the two parts they join, in the order driven."""
     groups: dict[tuple, list[Fastener]] = {}
     for fastener in fasteners:
-        groups.setdefault((fastener.item.id, fastener.through, fastener.into, fastener.joint), []).append(fastener)
+        # A screw held fast between others in slots stands in a line of its own: its hole is another.
+        plug = fastener.plug.id if fastener.plug is not None else ""
+        hole = fastener.slotted, fastener.sunk, plug
+        key = fastener.item.id, fastener.through, fastener.into, fastener.joint, hole
+        groups.setdefault(key, []).append(fastener)
     found: list[ScrewLine] = []
     for group in groups.values():
         part = plan.part(group[0].through)

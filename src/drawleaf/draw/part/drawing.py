@@ -218,8 +218,10 @@ def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
     # Values that stand lower than all else hang below the part: the notes keep clear of them, but it is no good place.
     hanging = max(0, ceil((lowest - low - _HANGING) / _HANGING))
     if beside:
-        after = extent(page.sketch)[2] + _NOTES_GAP
-        write_notes(page.sketch, subject.notes, (after, page.top), WIDTH - after)
+        # Values may stand out to the left of the views: the notes have the less room.
+        outermost, _, right, _ = extent(page.sketch)
+        after = right + _NOTES_GAP
+        write_notes(page.sketch, subject.notes, (after, page.top), WIDTH - after + min(0.0, outermost))
     else:
         write_notes(page.sketch, subject.notes, (EDGE, max(low, lowest) + 1.5), WIDTH)
     return _Tried(page.sketch, clashes(page.sketch) + hanging)

@@ -116,7 +116,7 @@ class Gathered(Joints):
             if group[0].depth:
                 words[self._in_channel(group).words] = False
             elif (telling := group[0].family.telling) is not None and telling.glue:
-                words[GluePlace(telling.glue_where, telling.glue).words] = False
+                words[GluePlace(telling.glue_where, self.words.put(telling.glue)).words] = False
             else:
                 side = self._side_word(group)
                 coming = group[0].insert in self.op.parts

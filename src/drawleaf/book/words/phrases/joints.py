@@ -43,7 +43,7 @@ class Joints(Fastenings):
             if joints[0].depth:
                 places.setdefault(self._in_channel(joints), []).extend(receivers)
             elif (telling := joints[0].family.telling) is not None and telling.glue:
-                place = GluePlace(telling.glue_where, telling.glue)
+                place = GluePlace(telling.glue_where, self.words.put(telling.glue))
                 places.setdefault(place, []).extend(inserts if telling.glue_on_first else receivers)
             elif strips:
                 for joint in joints:
@@ -60,7 +60,7 @@ class Joints(Fastenings):
 
     def _in_channel(self, joints: Sequence[Joint]) -> GluePlace:
         """``in the dado``; with how much of it, where glue all over would keep the wood from moving."""
-        word = channel_word(joints[0], len({joint.receiver for joint in joints}) > 1)
+        word = self.words.put(channel_word(joints[0], len({joint.receiver for joint in joints}) > 1))
         family = family_of(joints[0].family)
         glued = family.glued_span(self.plan, joints[0]) if isinstance(family, PartlyGlued) else None
         if glued is None:
@@ -206,7 +206,7 @@ class Joints(Fastenings):
         else:
             face = joint.face.opposite if coming else joint.face
             how = f"Set {{}} against the {self._stay_side(joints, face)} of {{}}"
-        line = Markup(how).format(self.the_parts(movers), self.the_parts(stays))
+        line = Markup(self.words.put(how)).format(self.the_parts(movers), self.the_parts(stays))
         return line + self._set_at(joints)
 
     def _stay_side(self, joints: Sequence[Joint], face: Face) -> Side:

@@ -138,7 +138,7 @@ class Marks(Speech):
             for feature in self.plan.part(part).features
             if isinstance(feature, BoxCut) and feature.kind in CHANNELS
         ]
-        return listed([plural(kind) for kind in dict.fromkeys(kinds)]) if kinds else ""
+        return listed([self.words.put(plural(kind)) for kind in dict.fromkeys(kinds)]) if kinds else ""
 
     def blocked(self) -> Markup:
         """The parts at which the bearing of a rabbeting bit is stopped; empty where it runs through."""

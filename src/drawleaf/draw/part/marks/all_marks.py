@@ -48,9 +48,9 @@ def marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:
         if isinstance(feature, BoxCut) and feature.kind not in (SLOT, RECESS):
             found.append(_cut_mark(derived, lay, feature))
         elif isinstance(feature, OutlineCut):
-            found += outline_marks(form, lay, feature)
+            found += outline_marks(derived.plan, lay, feature)
         elif isinstance(feature, PlaneCut):
-            found.append(_plane_mark(form, lay, feature))
+            found.append(_plane_mark(derived, lay, feature))
     found += recess_marks(form, lay)
     found += [_hole_mark(form, lay, row) for row in _hole_groups(part)]
     found += _profile_marks(form, lay, [f for f in part.features if isinstance(f, EdgeProfile)])
@@ -122,7 +122,7 @@ def _for_part(derived: Derived, part: Part, joint_id: str | None) -> str:
     return f" for {item.number} {item.name}"
 
 
-def _plane_mark(form: LengthFormat, lay: Lay, cut: PlaneCut) -> Mark:
+def _plane_mark(derived: Derived, lay: Lay, cut: PlaneCut) -> Mark:
     """A slanting saw cut at an end or along an edge."""
     anchor = []
     for toward in (lay.right, lay.up):
@@ -131,8 +131,9 @@ def _plane_mark(form: LengthFormat, lay: Lay, cut: PlaneCut) -> Mark:
         anchor.append(reach / 2 if middle else reach if cut.face is toward else ZERO)
     where = face_name(lay.part, cut.face)
     slant = slant_of(lay.part, cut)
-    words = _taper_words(form, lay.part, cut) if slant.sort == "taper" else ()
-    return Mark((anchor[0], anchor[1]), (), (), (f"{capitalized(where)}: ", *words, saw_words(lay.part, slant)))
+    words = _taper_words(derived.plan.lengths, lay.part, cut) if slant.sort == "taper" else ()
+    sawn = derived.plan.words.put(saw_words(lay.part, slant))
+    return Mark((anchor[0], anchor[1]), (), (), (f"{capitalized(where)}: ", *words, sawn))
 
 
 def _taper_words(form: LengthFormat, part: Part, cut: PlaneCut) -> Rich:

@@ -11,6 +11,7 @@ from drawleaf.draw.part.marks.kinds import Mark, Spans, middle, placed
 from drawleaf.draw.picture.lay import Lay
 from drawleaf.english import counted
 from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Plan
 from drawleaf.model.shapes import Corner, Outline, OutlineCut
 from drawleaf.setting_out.mitres import SLOT, spline_size
 from drawleaf.setting_out.origins import distance
@@ -32,8 +33,9 @@ class Measured:
     arcs: tuple[Arc, ...]
 
 
-def outline_marks(form: LengthFormat, lay: Lay, cut: OutlineCut) -> list[Mark]:
+def outline_marks(plan: Plan, lay: Lay, cut: OutlineCut) -> list[Mark]:
     """The marks of one cut along an outline."""
+    form = plan.lengths
     if cut.kind == SLOT:
         thick, wide = spline_size(cut)
         note: Rich = (
@@ -41,7 +43,7 @@ def outline_marks(form: LengthFormat, lay: Lay, cut: OutlineCut) -> list[Mark]:
             *inline_pieces(form, thick),
             " wide, ",
             *inline_pieces(form, wide / 2),
-            " deep, square to the miter",
+            plan.words.put(" deep, square to the miter"),
         )
         return [replace(_plain(lay, cut), note=note)]
     if cut.outline.axis is not lay.face.axis:
