@@ -8,9 +8,12 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from markupsafe import Markup
 from tests.checks.conftest import figure, found
 from tests.conftest import outcome_of
 
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.checks.context import Bench
 from drawleaf.checks.stability import _open_doors
 from drawleaf.joinery.moisture import change_over, seasonal_change
@@ -150,6 +153,17 @@ def test_a_solid_door_between_its_sides(checked, gap: float, verdict: Verdict) -
     assert result.verdict is verdict
     assert figure(result, "room that way") == pytest.approx(gap, abs=0.1)
     assert figure(result, "swells") == pytest.approx((300 - 2 - gap) * 0.01768, rel=0.03)
+
+
+def test_a_solid_door_is_cut_to_its_opening_and_to_its_length(checked) -> None:
+    """Glued up 12.5 mm too large all round: its width comes from the opening, its length, which no opening gives, from the drawing."""
+    derived = checked(DOOR.format(gap=5.8)).derived
+    step = next(one for one in derived.steps if one.id == "fit-door")
+    words = [str(Markup(line).striptags()) for line in step_text(step, derived, Formatter.of(derived.plan)).actions]
+    assert [line.split(":")[0] for line in words[1:]] == ["Width of the Leaf 4", "Length of the Leaf 4"]
+    assert words[2] == "Length of the Leaf 4: 400 mm, square to the edges."
+    (note,) = [item.note for item in derived.cut_list.items if item.part.id == "door.leaf"]
+    assert "too wide" not in note
 
 
 FRAME = """

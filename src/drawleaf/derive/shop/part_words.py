@@ -111,7 +111,7 @@ def fitted_words(part: Part, plan: Plan) -> str:
     length, width, _ = part.size
     longer, wider = part.rough[0] - length, part.rough[1] - width
     text = plan.lengths.text
-    if part.fitted.sort is FittedAs.TOP:
+    if part.fitted.sort is FittedAs.TOP or (part.fitted.sort is FittedAs.OPENING and part.glue_up is not None):
         return f"Mark its last size from {standing_words(plan, part)}, when that stands."
     over = listed([f"{text(more)} too {word}" for more, word in ((longer, "long"), (wider, "wide")) if more])
     source = (

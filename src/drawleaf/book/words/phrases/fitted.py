@@ -54,6 +54,7 @@ class FittedWords(Speech):
     def opening_sums(self) -> list[Markup]:
         """For each kind of part and way: between what to measure, what to take off for what, and what is left if all is as drawn."""
         sums: dict[tuple[bool, Length, Opening], list[str]] = {}
+        plain: list[Markup] = []
         for part in self._parts():
             assert part.fitted is not None
             own = [one for one in self.plan.parts if one.assembly == part.assembly]
@@ -63,7 +64,19 @@ class FittedWords(Speech):
                 if found is not None:
                     key = (axis is part.length_axis, part.body.extent(axis), found)
                     sums.setdefault(key, []).append(part.id)
-        return [self._sum(ids, *key) for key, ids in sums.items()]
+            if part.glue_up is not None:
+                plain += self._without_opening(part, [key for key, ids in sums.items() if part.id in ids])
+        return [*(self._sum(ids, *key) for key, ids in sums.items()), *plain]
+
+    def _without_opening(self, part: Part, told: list[tuple[bool, Length, Opening]]) -> list[Markup]:
+        """A glued-up panel is too large all round: what no opening gives of it is cut to its figure."""
+        known = {along for along, *_ in told}
+        length, width, _ = part.size
+        return [
+            Markup("{} of {}: {}, square to the edges").format(word, self.the_parts([part.id]), self.fmt.length(size))
+            for word, size, along in (("Length", length, True), ("Width", width, False))
+            if along not in known
+        ]
 
     def _sum(self, alike: list[str], along: bool, size: Length, found: Opening) -> Markup:
         part = self.plan.part(alike[0])
