@@ -117,9 +117,10 @@ def test_nothing_is_fitted_but_last_parts() -> None:
     assert any(step.stage == "Fit the hardware" for step in derived_of("boot-bench").steps)
 
 
-def test_all_slots_let_the_top_move() -> None:
+def test_slots_about_a_snug_screw_let_the_top_move() -> None:
+    """The snug screw stands in the middle of the top, so no edge is held."""
     text = words("step-stool", ids("step-stool")[-1])
-    assert "the slots let them." in text
+    assert "the snug screws hold the wood where they stand, and the slots let the rest come and go." in text
     assert "hold one edge" not in text
 
 
