@@ -89,7 +89,7 @@ def test_part_drawing_notes_radii_and_sizes() -> None:
     notes = [
         "".join(str(piece) for piece in mark.note)
         for cut in cuts_of(derived, "tray.side")
-        for mark in outline_marks(derived.plan.lengths, lay, cut)
+        for mark in outline_marks(derived.plan, lay, cut)
     ]
     assert notes[0] == "Shape: sawn to this outline"
     assert notes[1].startswith("R ")
