@@ -10,7 +10,7 @@ from drawleaf.model.about import About as About
 from drawleaf.model.about import Revision as Revision
 from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
 from drawleaf.model.checks import CheckSettings
-from drawleaf.model.fitted import Fitted
+from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
@@ -162,6 +162,11 @@ class Part:
     def size(self) -> tuple[Length, Length, Length]:
         """Finished length, width, thickness of the blank."""
         return tuple(self.body.extent(axis) for axis in (self.length_axis, self.width_axis, self.thickness))  # type: ignore[return-value]
+
+    @property
+    def fitted_as(self) -> FittedAs | None:
+        """Why its last size is marked from the standing piece; None where it is cut to size at once."""
+        return self.fitted.sort if self.fitted is not None else None
 
     @property
     def rough(self) -> tuple[Length, Length]:

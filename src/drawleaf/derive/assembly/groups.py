@@ -10,7 +10,7 @@ from drawleaf.derive.assembly.order import Unit
 from drawleaf.graphs import connected, is_connected
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Fitting, Joint, Part, Plan, Vector
+from drawleaf.model.plan import Assembly, Fitting, Joint, Part, Plan, Vector
 from drawleaf.setting_out.hinging import TOPS, is_hinge
 from drawleaf.setting_out.mitres import mitres
 from drawleaf.units import Length
@@ -53,63 +53,51 @@ def bodies_of(plan: Plan) -> tuple[Body, ...]:
     carried = {fitting.moving: _closing(fitting) for fitting in plan.fittings if fitting.moving}
     for place, assembly in enumerate(plan.assemblies):
         if assembly.loose:
+            rides = assembly.id in carried
             for number, (parts, applied) in enumerate(_pieces(plan, assembly.parts)):
-                name = assembly.id if number == 0 else f"{assembly.id} {number + 1}"
-                rides = assembly.id in carried
                 closing = Closing.FRONT if applied else carried.get(assembly.id, Closing.SHELF)
-                found.append(
-                    Body(
-                        id=name,
-                        assembly=assembly.id,
-                        parts=parts,
-                        closing=(closing, place, number),
-                        kinds=_kinds(plan, parts),
-                        loose=True,
-                        carried=rides,
-                        applied=applied,
-                    )
-                )
+                body = _body(plan, assembly, parts, (closing, place, number))
+                found.append(replace(body, loose=True, carried=rides, applied=applied))
         elif assembly.parent is None:
             inside = tuple(part.id for part in plan.parts if _root_of(plan, part) == assembly.id)
             for number, parts in enumerate(_standing_pieces(plan, inside)):
-                name = assembly.id if number == 0 else f"{assembly.id} {number + 1}"
                 glued = _is_glued_to_rest(plan, parts)
                 closing = Closing.GLUED if glued else Closing.SCREWED
-                found.append(
-                    Body(
-                        id=name,
-                        assembly=assembly.id,
-                        parts=parts,
-                        closing=(closing, place, number),
-                        kinds=_kinds(plan, parts),
-                        glued=glued,
-                    )
-                )
+                found.append(replace(_body(plan, assembly, parts, (closing, place, number)), glued=glued))
     if found and not any(body.closing[0] is Closing.GLUED for body in found):
         found[0] = replace(found[0], glued=True, closing=(Closing.GLUED, *found[0].closing[1:]))
     return tuple(found)
+
+
+def _body(plan: Plan, assembly: Assembly, parts: tuple[str, ...], closing: tuple[Closing, int, int]) -> Body:
+    """One piece of an assembly: named as that where it is the first, with its number where it is another."""
+    number = closing[-1]
+    return Body(
+        id=assembly.id if number == 0 else f"{assembly.id} {number + 1}",
+        assembly=assembly.id,
+        parts=parts,
+        closing=closing,
+        kinds=_kinds(plan, parts),
+    )
 
 
 def _standing_pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[str, ...]]:
     """The pieces that a fixed assembly falls into by itself, such as two ends of a plinth that only the case holds. It stays whole where
     one of them would be held by nothing at all."""
     own = set(parts)
-    links = [link for link in _links(plan, parts) if not all(_goes_round(plan.part(end)) for end in link)]
+    mouldings = {part for part in parts if plan.part(part).fitted_as is FittedAs.MOULDING}
+    links = [link for link in _links(plan, parts) if not mouldings.issuperset(link)]
     pieces = sorted(connected(parts, links), key=lambda piece: _mitres_left(plan, piece))
     across = [joint for joint in plan.joints if (joint.insert in own) != (joint.receiver in own)]
     held = {part for joint in across for part in (joint.insert, joint.receiver)}
     return pieces if all(held.intersection(piece) for piece in pieces) else [tuple(parts)]
 
 
-def _goes_round(part: Part) -> bool:
-    """Whether a moulding goes on piece by piece, each marked from the case and from the one before."""
-    return part.fitted is not None and part.fitted.sort is FittedAs.MOULDING
-
-
 def _mitres_left(plan: Plan, piece: Sequence[str]) -> int:
     """Less for mouldings with a mitre at both ends: the front goes on first, what returns from it later."""
     parts = [plan.part(part) for part in piece]
-    return -max(len(mitres(part)) for part in parts) if all(_goes_round(part) for part in parts) else 0
+    mouldings = all(part.fitted_as is FittedAs.MOULDING for part in parts)
+    return -max(len(mitres(part)) for part in parts) if mouldings else 0
 
 
 HANGING = ("wall screw", "hanger")

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.operations.panels import trim_panel
 from drawleaf.derive.shop.limits import BY_KNIFE, WIDEST_MITRE
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.plan import Part, Plan
-from drawleaf.model.settings import FittedMouldingSettings, FittedSettings, TrimPanelSettings
+from drawleaf.model.settings import FittedMouldingSettings, FittedSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.setting_out.mitres import mitres, stands_up
@@ -24,17 +25,17 @@ AT_LAST = (FittedAs.PANEL, FittedAs.BETWEEN, FittedAs.PART)
 
 def fits_late(part: Part) -> bool:
     """Whether a part is cut to its last size just before it goes to what stands."""
-    return part.fitted is not None and part.fitted.sort in (*AT_LAST, FittedAs.MOULDING, FittedAs.TOP)
+    return part.fitted_as in (*AT_LAST, FittedAs.MOULDING, FittedAs.TOP)
 
 
 def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str], heading: str = "") -> list[Operation]:
     """What must be cut to size before these parts come to what stands, each part once; what is worked on them then stands under the heading."""
     todo = [part for part in (shop.plan.part(one) for one in new) if fits_late(part) and part.id not in shop.fitted]
-    mouldings = [part for part in todo if part.fitted and part.fitted.sort is FittedAs.MOULDING]
+    mouldings = [part for part in todo if goes_round(part)]
     operations = _fit_mouldings(shop, mouldings, standing) if mouldings else []
-    tops = [part for part in todo if part.fitted and part.fitted.sort is FittedAs.TOP]
-    operations += [_trim_top(shop, alike, standing) for alike in _by_kind(tops)]
-    rest = [part for part in todo if part not in mouldings and part not in tops]
+    tops = [part for part in todo if part.fitted_as is FittedAs.TOP]
+    operations += [trim_panel(shop, alike, standing) for alike in _by_kind(tops)]
+    rest = [part for part in todo if part.fitted_as in AT_LAST]
     for setting, parts in by_setting(rest, _settings, apart=lambda part: part.kind):
         operations.append(_fit(shop, setting, parts, standing))
     shop.fitted.update(part.id for part in todo)
@@ -51,15 +52,13 @@ def late_parts(plan: Plan) -> frozenset[str]:
 
 def made_to_opening(plan: Plan) -> frozenset[str]:
     """The drawers and doors that are made to their openings, by assembly."""
-    return frozenset(part.assembly for part in plan.parts if part.fitted and part.fitted.sort is FittedAs.OPENING)
+    return frozenset(part.assembly for part in plan.parts if part.fitted_as is FittedAs.OPENING)
 
 
 def _waits(part: Part) -> bool:
-    if part.fitted is None or part.fitted.sort not in (*AT_LAST, FittedAs.TOP):
-        return False
-    return part.fitted.sort is FittedAs.TOP or any(
-        not (isinstance(cut, OutlineCut) and cut.after_assembly) for cut in part.features
-    )
+    if part.fitted_as in AT_LAST:
+        return any(not (isinstance(cut, OutlineCut) and cut.after_assembly) for cut in part.features)
+    return part.fitted_as is FittedAs.TOP
 
 
 def _by_kind(parts: Sequence[Part]) -> list[list[Part]]:
@@ -69,25 +68,11 @@ def _by_kind(parts: Sequence[Part]) -> list[list[Part]]:
     return list(kinds.values())
 
 
-def _trim_top(shop: Workshop, parts: Sequence[Part], standing: Sequence[str]) -> Operation:
-    part = parts[0]
-    assert part.glue_up is not None
-    length, width, _ = part.size
-    rough = part.glue_up.strip_width * part.glue_up.strips
-    return shop.operation(
-        f"trim-{key_of(shop.plan, part)}",
-        "trim-panel",
-        [one.id for one in parts],
-        settings=TrimPanelSettings(length, width, part.glue_up.extra, rough),
-        standing=standing,
-    )
-
-
 def fit_opening(shop: Workshop, parts: Sequence[str]) -> None:
     """The parts of a drawer or door cut to the opening as it stands, and all further work on them."""
     plan = shop.plan
     own = [plan.part(one) for one in parts]
-    fitted = [part for part in own if part.fitted is not None and part.fitted.sort is FittedAs.OPENING]
+    fitted = [part for part in own if part.fitted_as is FittedAs.OPENING]
     after = dict.fromkeys(one for part in fitted if part.fitted for one in part.fitted.marked_from)
     ways: dict[str, list[Part]] = {}
     for part in fitted:
@@ -191,7 +176,7 @@ def fitting_title(plan: Plan, operations: Sequence[Operation], standing: str) ->
     """``Fit the back panel to the case``."""
     ids = dict.fromkeys(part for operation in operations for part in operation.parts)
     parts = [plan.part(one) for one in ids]
-    if all(part.glue_up is not None for part in parts):
+    if all(part.fitted_as is FittedAs.TOP for part in parts):
         return plan.words.tell("Trim the {} to the piece as it stands", title_names(parts))
     return plan.words.tell("Fit the {} to the {}", title_names(parts), standing)
 
@@ -214,12 +199,12 @@ def trim_flush(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> l
 
 def goes_round(part: Part) -> bool:
     """Whether a part is a moulding that is mitred to the case it goes round."""
-    return part.fitted is not None and part.fitted.sort is FittedAs.MOULDING
+    return part.fitted_as is FittedAs.MOULDING
 
 
 def is_edging(part: Part) -> bool:
     """Whether a part is glued on proud and trimmed flush."""
-    return part.fitted is not None and part.fitted.sort is FittedAs.EDGING
+    return part.fitted_as is FittedAs.EDGING
 
 
 def fit_the_rest(shop: Workshop) -> None:

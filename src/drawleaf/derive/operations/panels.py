@@ -9,7 +9,7 @@ from drawleaf.derive.shop.open_time import panel_goes
 from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
 from drawleaf.model.plan import EdgeProfile, Part
 from drawleaf.model.settings import GlueUpSettings, TrimPanelSettings, TrimPartSettings
-from drawleaf.model.steps import Scene
+from drawleaf.model.steps import Operation, Scene
 
 
 def glue_up(shop: Workshop, part: Part) -> None:
@@ -18,8 +18,7 @@ def glue_up(shop: Workshop, part: Part) -> None:
     strips = part.glue_up
     key = key_of(shop.plan, part)
     parts = tuple(other.id for other in shop.plan.parts if other.kind == part.kind)
-    extra, (length, width, thickness) = strips.extra, part.size
-    rough = strips.strip_width * strips.strips
+    longer, thickness = part.size[0] + strips.extra * 2, part.size[2]
     glue = shop.operation(
         f"glue-up-{key}",
         "glue-up",
@@ -29,11 +28,11 @@ def glue_up(shop: Workshop, part: Part) -> None:
         settings=GlueUpSettings(
             strips.strips,
             strips.strip_width,
-            length + extra * 2,
-            length + extra * 2,
-            rough,
+            longer,
+            longer,
+            strips.strip_width * strips.strips,
             thickness,
-            clamps=max(3, int(length.inches / 9)),
+            clamps=max(3, int(part.size[0].inches / 9)),
         ),
         wait_hours=WAIT_PANEL + clamp_hours(shop.plan.catalogue) * (len(panel_goes(shop.plan, part)) - 1),
     )
@@ -46,18 +45,27 @@ def glue_up(shop: Workshop, part: Part) -> None:
     )
     if part.id in shop.late:
         return  # trimmed over what it lies on, when that stands
-    trimmed = shop.operation(
-        f"trim-{key}",
-        "trim-panel",
-        parts,
-        settings=TrimPanelSettings(length, width, extra, rough),
-    )
     shop.add(
         f"trim-{key}",
         _trim_stage(parts, shop),
         shop.words.tell("Trim the {} to size", part.name.lower()),
-        (trimmed,),
+        (trim_panel(shop, [shop.plan.part(one) for one in parts]),),
         Scene((), parts, (), (), ()),
+    )
+
+
+def trim_panel(shop: Workshop, parts: Sequence[Part], standing: Sequence[str] = ()) -> Operation:
+    """Panels of one kind trimmed to size, over what stands where there is something."""
+    part = parts[0]
+    assert part.glue_up is not None
+    length, width, _ = part.size
+    rough = part.glue_up.strip_width * part.glue_up.strips
+    return shop.operation(
+        f"trim-{key_of(shop.plan, part)}",
+        "trim-panel",
+        [one.id for one in parts],
+        settings=TrimPanelSettings(length, width, part.glue_up.extra, rough),
+        standing=standing,
     )
 
 

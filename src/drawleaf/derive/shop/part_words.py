@@ -111,12 +111,12 @@ def fitted_words(part: Part, plan: Plan) -> str:
     length, width, _ = part.size
     longer, wider = part.rough[0] - length, part.rough[1] - width
     text = plan.lengths.text
-    if part.fitted.sort is FittedAs.TOP or (part.fitted.sort is FittedAs.OPENING and part.glue_up is not None):
+    if part.fitted_as is FittedAs.TOP or (part.fitted_as is FittedAs.OPENING and part.glue_up is not None):
         return f"Mark its last size from {standing_words(plan, part)}, when that stands."
     over = listed([f"{text(more)} too {word}" for more, word in ((longer, "long"), (wider, "wide")) if more])
     source = (
         "trim it flush in place"
-        if part.fitted.sort is FittedAs.EDGING
+        if part.fitted_as is FittedAs.EDGING
         else f"mark it from {standing_words(plan, part)}"
     )
     return f"Cut {over} at first: {source}. Reckoned {text(length)} by {text(width)}."
@@ -132,7 +132,7 @@ def standing_words(plan: Plan, part: Part) -> str:
     names = list(dict.fromkeys(one.name for one in parts))
     if len(names) > MOST_STANDING:
         names = list(dict.fromkeys(plan.assembly(one.assembly).name for one in parts))
-    return listed([f"the {name[:1].lower()}{name[1:]}" for name in names]) or "its place"
+    return listed([f"the {lower_first(name)}" for name in names]) or "its place"
 
 
 def row_note(part: Part, plan: Plan) -> str:

@@ -101,7 +101,7 @@ class FittedWords(Speech):
     def over_what(self) -> Markup:
         """What a top lies on that is trimmed over it; empty for any other panel."""
         part = self._parts()[0]
-        if part.fitted is None or part.fitted.sort is not FittedAs.TOP:
+        if part.fitted is None or part.fitted_as is not FittedAs.TOP:
             return Markup("")
         names = dict.fromkeys(
             self.plan.assembly(self.plan.part(one).assembly).name.lower() for one in part.fitted.marked_from
