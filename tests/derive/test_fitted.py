@@ -14,6 +14,7 @@ from drawleaf.draw.step.drawing import draw_step
 from drawleaf.model.derived import Derived
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Face
+from drawleaf.model.settings import TrimPanelSettings
 from drawleaf.model.steps import Operation
 from drawleaf.resources import product_folder
 from drawleaf.setting_out.mouldings import bit_cuts, down_edge, swings_right
@@ -285,6 +286,74 @@ def test_a_hole_in_a_fitted_back_is_bored_when_the_back_has_its_size_and_before_
     derived = stand()
     fit, bore = number_of(derived, "fit-panel", "case.back"), number_of(derived, "bore", "case.back")
     assert fit < bore < number_of(derived, "join", "case.back")
+
+
+GLUED = """\
+plan: {title: Box, number: B-1, date: 2026-11-20, author: A. Maker, lengths: in}
+stock:
+  ply: {material: birch plywood, nominal: 3/4, actual: 23/32}
+  board: {material: maple board, size: 1x4}
+assemblies:
+  box:
+    parts:
+      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 10, bottom: 0, top: 20, mirror: {x: 12}}
+      floor: {stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: 10, bottom: 0}
+      shelf: {stock: board, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: 10, bottom: 9, glue_up: {strips: 4}, fitted: {length: 1/2}}
+    joints:
+      - {butt: floor, to: side, with: [glue, {screws: {heads: filled}}]}
+      - {butt: shelf, to: side, with: [glue]}
+    machining:
+      - {in: shelf, bore: {face: top, diameter: 1, at: {x: 6, y: 5}}}
+"""
+
+
+def test_a_glued_up_panel_is_trimmed_over_its_length_before_it_is_marked_from_the_piece() -> None:
+    """Half an inch too long when it is trimmed; bored only when it has its last length, though it was trimmed long before."""
+    derived = derived_from(GLUED)
+    shelf = derived.plan.part("box.shelf")
+    ((trimmed, trim),) = operations(derived, "trim-panel")
+    assert isinstance(trim.settings, TrimPanelSettings)
+    assert trim.settings.length == shelf.size[0] + Length.of_inches(Fraction(1, 2))
+    fit, bored = number_of(derived, "fit-strip", "box.shelf"), number_of(derived, "bore", "box.shelf")
+    assert trimmed < fit < bored
+    assert derived.audit.passed
+
+
+BOTTOMED = """\
+plan: {title: Box, number: B-2, date: 2026-11-20, author: A. Maker, lengths: in}
+stock:
+  ply: {material: birch plywood, nominal: 3/4, actual: 23/32}
+  half: {material: birch plywood, nominal: 1/2, actual: 15/32}
+  board: {material: maple board, size: 1x4}
+assemblies:
+  case:
+    parts:
+      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 15, bottom: 0, top: 18, mirror: {x: 10}}
+      floor: {stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: 15, bottom: 2, repeat: {along: z, at: [0, 15]}}
+    joints:
+      - {dado: floor, in: side, depth: 1/4, with: [glue]}
+  drawer:
+    loose: yes
+    parts:
+      side: {stock: half, thickness: x, grain: y, left: case.side.right + 1/2, front: 0, back: 14, bottom: 5, top: 9, mirror: {x: 10}}
+      front: {stock: half, thickness: y, grain: x, left: side.right, right: side.mirrored.left, front: 0, bottom: 5, top: 9, mirror: {y: 7}}
+      bottom: {stock: board, thickness: z, grain: y, left: side.right + 1, right: side.mirrored.left - 1, front: front.back + 1/8, back: front.mirrored.front - 1/8, bottom: 5, glue_up: {strips: 6}}
+      cleat: {stock: half, thickness: z, grain: y, left: side.right, right: bottom.left, front: front.back, back: front.mirrored.front, bottom: 5, mirror: {x: 10}}
+    joints:
+      - {butt: front, to: side, with: [glue]}
+      - {butt: cleat, to: side, with: [glue]}
+      - {butt: bottom, to: cleat, with: [glue]}
+    hardware: [{item: side-mount slides 14 in, on: case.side, carries: drawer, at: {y: 1/8, z: 7}}]
+"""
+
+
+def test_a_glued_up_bottom_of_a_drawer_that_is_made_to_its_opening_is_trimmed_too() -> None:
+    """Its grain runs to the back and rooms are left beside it, so the opening gives it no size; its front gets one."""
+    derived = derived_from(BOTTOMED)
+    assert derived.plan.part("drawer.bottom").fitted is None
+    assert number_of(derived, "fit-opening", "drawer.front")
+    assert number_of(derived, "trim-panel", "drawer.bottom") < number_of(derived, "join", "drawer.bottom")
+    assert derived.audit.passed
 
 
 def test_the_bench_has_its_drawer_and_seat_made_when_the_case_stands() -> None:

@@ -7,9 +7,13 @@ from collections.abc import Sequence
 from drawleaf.derive.operations.drafts import Stage, Workshop, key_of
 from drawleaf.derive.shop.open_time import panel_goes
 from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
+from drawleaf.model.fitted import FittedAs
 from drawleaf.model.plan import EdgeProfile, Part
 from drawleaf.model.settings import GlueUpSettings, TrimPanelSettings, TrimPartSettings
 from drawleaf.model.steps import Operation, Scene
+
+SIZED_LATER = (FittedAs.TOP, FittedAs.OPENING)
+"""What is cut from the panel as it was glued: over what it lies on, or to its opening, when that stands."""
 
 
 def glue_up(shop: Workshop, part: Part) -> None:
@@ -43,8 +47,8 @@ def glue_up(shop: Workshop, part: Part) -> None:
         (glue,),
         Scene((), parts, (), (), ()),
     )
-    if part.id in shop.late:
-        return  # trimmed over what it lies on, when that stands
+    if part.fitted_as in SIZED_LATER:
+        return
     shop.add(
         f"trim-{key}",
         _trim_stage(parts, shop),
@@ -55,10 +59,10 @@ def glue_up(shop: Workshop, part: Part) -> None:
 
 
 def trim_panel(shop: Workshop, parts: Sequence[Part], standing: Sequence[str] = ()) -> Operation:
-    """Panels of one kind trimmed to size, over what stands where there is something."""
+    """Panels of one kind trimmed to size: their last one over what stands, and before that as large as they are cut at first."""
     part = parts[0]
     assert part.glue_up is not None
-    length, width, _ = part.size
+    length, width = part.size[:2] if standing else part.rough
     rough = part.glue_up.strip_width * part.glue_up.strips
     return shop.operation(
         f"trim-{key_of(shop.plan, part)}",
