@@ -87,6 +87,11 @@ class Span:
     low: Length
     high: Length
 
+    @staticmethod
+    def between(one: Length, other: Length) -> Span:
+        """From the lower to the higher of two places."""
+        return Span(min(one, other), max(one, other))
+
     @property
     def extent(self) -> Length:
         return self.high - self.low

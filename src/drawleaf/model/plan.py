@@ -370,6 +370,13 @@ class Plan:
                 return part
         raise KeyError(part_id)
 
+    def joint(self, joint_id: str | None) -> Joint:
+        """The joint of that id, which a cut or bore names. Raises KeyError where there is none."""
+        for joint in self.joints:
+            if joint.id == joint_id:
+                return joint
+        raise KeyError(joint_id)
+
     def assembly(self, assembly_id: str) -> Assembly:
         """The assembly of that id. Raises KeyError where there is none."""
         for assembly in self.assemblies:

@@ -40,6 +40,15 @@ class Outline:
         us, vs = [corner.u for corner in self.corners], [corner.v for corner in self.corners]
         return Span(min(us), max(us)), Span(min(vs), max(vs))
 
+    def span(self, axis: Axis) -> Span:
+        """From where to where its corners reach along one of the two axes it lies across. Raises ValueError for its own axis."""
+        return self.bounds[self.axis.others().index(axis)]
+
+    def points(self, axis: Axis) -> list[tuple[Length, Length]]:
+        """Its corners in order, each by its place along ``axis`` and then along the other of the two."""
+        first = self.axis.others()[0] is axis
+        return [(one.u, one.v) if first else (one.v, one.u) for one in self.corners]
+
     def moved(self, by: Point) -> Outline:
         """The outline shifted; what shifts along its own axis changes nothing."""
         return replace(self, corners=_corners_moved(self.corners, self.axis, by))

@@ -51,13 +51,9 @@ def _stop(part: Part, cut: BoxCut, face: Face) -> Length:
     room = abs(part.body.face(face) - cut.box.face(face))
     if room <= RUNS_OUT:
         return ZERO
-    end = cut.box.with_span(face.axis, _between(part.body.face(face), cut.box.face(face)))
+    end = cut.box.with_span(face.axis, Span.between(part.body.face(face), cut.box.face(face)))
     others = (feature for feature in part.features if isinstance(feature, BoxCut) and feature is not cut)
     return ZERO if any(_holds(other.box, end) for other in others) else room
-
-
-def _between(a: Length, b: Length) -> Span:
-    return Span(min(a, b), max(a, b))
 
 
 def _holds(outer: Box, inner: Box) -> bool:

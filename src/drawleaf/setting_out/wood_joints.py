@@ -237,5 +237,4 @@ def finger_spans(cut: BoxCut | OutlineCut, run: Axis) -> Span:
     """Along the corner, from where to where a gap, socket or the waste between tails reaches where it is widest."""
     if isinstance(cut, BoxCut):
         return cut.box.span(run)
-    first = cut.outline.axis.others()[0] is run
-    return cut.outline.bounds[0 if first else 1]
+    return cut.outline.span(run)
