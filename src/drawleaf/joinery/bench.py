@@ -36,7 +36,8 @@ class BenchWork:
     """How the bench makes one kind of cut.
 
     ``operation`` names the template of its words and its work in ``shared/methods``; ``titles`` are the step's for one
-    cut and for several, with a place for the parts: ``Cut the tails on the {}``. ``setting`` is what the tools are set to for one piece of work: one cut, or all that one joint cuts in a part (``whole_joint``).
+    cut and for several, with a place for the parts: ``Cut the tails on the {}``. ``setting`` is what the tools are set to for one piece of
+    work: one cut, or all that one joint cuts in a part (``whole_joint``).
     ``agrees`` holds the settings of an operation against a cut, by other means than ``setting``. ``way`` is the work in
     ``shared/methods`` where the settings change it (``further_ways`` lists what it can be). ``together``: all settings of an assembly
     stand in one step. ``notes`` are those of a part's drawing, where it is not drawn as other cuts of its shape; ``marks`` how a cut is
@@ -100,8 +101,14 @@ def deep(cut: BoxCut) -> Length:
     return cut.box.extent(cut.into.axis)
 
 
+def first_outline(part: Part, joint: Joint, kind: str) -> OutlineCut | None:
+    """The first cut of that kind with an outline that a joint makes in a part; None where there is none."""
+    cuts = (cut for cut in part.features if isinstance(cut, OutlineCut) and cut.joint == joint.id)
+    return next((cut for cut in cuts if cut.kind == kind), None)
+
+
 def reach_within(part: Part, cut: OutlineCut, axis: Axis) -> Length:
     """How far an outline reaches along an axis within the part's body."""
-    span = cut.outline.bounds[cut.outline.axis.others().index(axis)] if axis is not cut.outline.axis else cut.span
+    span = cut.span if axis is cut.outline.axis else cut.outline.span(axis)
     body = part.body.span(axis)
     return min(span.high, body.high) - max(span.low, body.low)

@@ -62,6 +62,20 @@ def depth_problems(meeting: Meeting, terms: Terms, noun: str) -> tuple[Diagnosti
     return ()
 
 
+def no_play(meeting: Meeting, terms: Terms, insert: str, noun: str) -> tuple[Diagnostic, ...]:
+    """What speaks against a clearance where the ``insert`` bottoms out; ``noun`` is what it lies in."""
+    if not terms.play:
+        return ()
+    return (
+        Diagnostic(
+            "clearance-in-dado",
+            f"{insert} bottoms out in its {noun}, so there is no “clearance”",
+            meeting.position,
+            mend="Leave it out, or use “groove”, in which a panel may move.",
+        ),
+    )
+
+
 def channel_proportions(made: Made, noun: str, depths: Depths) -> tuple[Proportion, ...]:
     """Depth of a channel against what it is cut into; for one along an edge, how wide it is between its lips as well."""
     axis, receiver = made.joint.face.axis, made.receiver
@@ -147,7 +161,7 @@ def stop_problems(meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
     return tuple(found)
 
 
-def channel_cuts(meeting: Meeting, terms: Terms, kind: str, joint: str) -> tuple[tuple[str, BoxCut], ...]:
+def channel_cuts(meeting: Meeting, terms: Terms, kind: CutKind, joint: str) -> tuple[tuple[str, BoxCut], ...]:
     """The channel in the receiver, as wide as the insert is thick; and a notch in the insert where a stop is in its way."""
     receiver, insert = meeting.receiver, meeting.insert
     into = meeting.face.opposite
@@ -159,9 +173,7 @@ def channel_cuts(meeting: Meeting, terms: Terms, kind: str, joint: str) -> tuple
     void = receiver.body.with_span(meeting.axis, _deep(receiver.seen.face(into), into, terms.depth))
     void = void.with_span(run, along).with_span(across, width)
     cuts = [(receiver.id, BoxCut(kind, void, into, broken_through(void, receiver.body, into), joint, meeting.position))]
-    for face in (run.low, run.high):
-        cuts += tongue_notch(meeting, terms, along, face, joint)
-    return tuple(cuts)
+    return (*cuts, *tongue_notches(meeting, terms, along, joint))
 
 
 def channel_run(meeting: Meeting, terms: Terms) -> Span:
@@ -181,8 +193,13 @@ def broken_through(void: Box, body: Box, into: Face) -> tuple[Face, ...]:
     return tuple(face for face in Face if face is into or void.face(face) == body.face(face))
 
 
-def tongue_notch(meeting: Meeting, terms: Terms, along: Span, end: Face, joint: str) -> list[tuple[str, BoxCut]]:
-    """Where the insert reaches beyond a stop, the corner of its tongue is cut away."""
+def tongue_notches(meeting: Meeting, terms: Terms, along: Span, joint: str) -> list[tuple[str, BoxCut]]:
+    """Where the insert reaches beyond a stop, the corner of its tongue is cut away: from where the channel runs, given as ``along``."""
+    ends = (meeting.run.low, meeting.run.high)
+    return [cut for end in ends for cut in _tongue_notch(meeting, terms, along, end, joint)]
+
+
+def _tongue_notch(meeting: Meeting, terms: Terms, along: Span, end: Face, joint: str) -> list[tuple[str, BoxCut]]:
     insert = meeting.insert
     body = insert.body.span(meeting.run)
     beyond = along.low - body.low if end.side < 0 else body.high - along.high

@@ -30,10 +30,28 @@ def corner_of(insert: Part, receiver: Part, overlap: Box) -> Corner | None:
     """The corner at which two boards on edge meet; None where they lie flat in one plane."""
     if insert.thickness is receiver.thickness:
         return None
-    run = next(axis for axis in Axis if axis not in (insert.thickness, receiver.thickness))
     face = _end(insert, overlap, receiver.thickness)
     other = _end(receiver, overlap, insert.thickness)
-    return None if face is None or other is None else Corner(overlap, face, other, run)
+    return None if face is None or other is None else Corner(overlap, face, other, corner_run(insert, receiver))
+
+
+def corner_at(meeting: Meeting) -> Corner:
+    """The corner of a meeting that has one."""
+    assert meeting.overlap is not None
+    corner = corner_of(meeting.insert, meeting.receiver, meeting.overlap)
+    assert corner is not None
+    return corner
+
+
+def corner_meets(insert: Part, receiver: Part, overlap: Box) -> tuple[Face, Box] | None:
+    """The insert's face and the contact at their corner; None where there is no corner."""
+    corner = corner_of(insert, receiver, overlap)
+    return None if corner is None else (corner.face, corner.contact)
+
+
+def corner_run(insert: Part, receiver: Part) -> Axis:
+    """The axis that fingers and tails follow one another along."""
+    return next(axis for axis in Axis if axis not in (insert.thickness, receiver.thickness))
 
 
 def _end(part: Part, overlap: Box, axis: Axis) -> Face | None:

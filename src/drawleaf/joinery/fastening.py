@@ -250,7 +250,7 @@ def _region(meeting: Meeting, drive: Drive) -> Box:
 def _tongue(meeting: Meeting) -> Span:
     """The part of the insert that lies in the receiver, along the joint's axis."""
     seen, body = meeting.insert.seen.face(meeting.face), meeting.insert.body.face(meeting.face)
-    return Span(min(seen, body), max(seen, body))
+    return Span.between(seen, body)
 
 
 def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareItem, joint: str, ruler: Ruler):

@@ -183,7 +183,7 @@ def _loose(meeting: Meeting, terms: Terms, fastening: FasteningTerms, item: Hard
 def _mortise(part: Part, face: Face, spans: dict[Axis, Span], depth: Length, joint: str, meeting: Meeting) -> BoxCut:
     surface = part.seen.face(face)
     floor = surface - depth * face.side
-    box = part.body.with_span(face.axis, Span(min(surface, floor), max(surface, floor)))
+    box = part.body.with_span(face.axis, Span.between(surface, floor))
     for axis, span in spans.items():
         box = box.with_span(axis, span)
     return BoxCut(CutKind.MORTISE, box, face, (face,), joint, meeting.position)

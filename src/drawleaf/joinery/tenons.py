@@ -118,7 +118,7 @@ def at_end(meeting: Meeting, face: Face) -> bool:
 def tenon_cuts(meeting: Meeting, tenons: Tenons, joint: str, kind: str = "tenon") -> list[tuple[str, BoxCut]]:
     """What is sawn away round the tenons: both cheeks, the edges (down to the haunch), and between two tenons."""
     insert, face = meeting.insert, meeting.face
-    grown = _between(insert.seen.face(face), insert.body.face(face))
+    grown = Span.between(insert.seen.face(face), insert.body.face(face))
     end = insert.body.with_span(meeting.axis, grown)
     across, along = insert.body.span(tenons.axis_across), insert.body.span(tenons.axis_along)
     found: list[tuple[str, BoxCut]] = []
@@ -162,7 +162,7 @@ def _mortise(
     receiver, into = meeting.receiver, meeting.face.opposite
     surface = receiver.seen.face(into)
     deep = receiver.body.face(into.opposite) if depth is None else surface - depth * into.side
-    box = receiver.body.with_span(meeting.axis, _between(surface, deep))
+    box = receiver.body.with_span(meeting.axis, Span.between(surface, deep))
     box = box.with_span(tenons.axis_across, tenons.across).with_span(tenons.axis_along, along)
     opened = broken_through(box, receiver.body, into)
     return receiver.id, BoxCut(kind, box, into, opened, joint, meeting.position)
@@ -191,7 +191,9 @@ def floored(length: Length, step: Length) -> Length:
 def grown_box(meeting: Meeting) -> Box:
     """The part of the insert that stands beyond its seen face."""
     insert = meeting.insert
-    return insert.body.with_span(meeting.axis, _between(insert.seen.face(meeting.face), insert.body.face(meeting.face)))
+    return insert.body.with_span(
+        meeting.axis, Span.between(insert.seen.face(meeting.face), insert.body.face(meeting.face))
+    )
 
 
 def peg_spots(meeting: Meeting, terms: Terms, count: int | None) -> tuple[tuple[Point, Face], ...]:
@@ -217,7 +219,3 @@ def _beyond(end: Box, meeting: Meeting, haunch: Length) -> Box:
     span = end.span(axis)
     clipped = Span(span.low + haunch, span.high) if meeting.face.side > 0 else Span(span.low, span.high - haunch)
     return end.with_span(axis, clipped)
-
-
-def _between(a: Length, b: Length) -> Span:
-    return Span(min(a, b), max(a, b))

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from drawleaf.joinery.bench import BenchWork, Cut, Note, deep
+from drawleaf.joinery.corner import corner_run
+from drawleaf.joinery.proportion import Made
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import BoxCut, Feature, Joint, Part, Plan
 from drawleaf.model.settings import FingerSettings
@@ -32,11 +34,6 @@ FINGERS = BenchWork(
 
 def finger_width(plan: Plan, joint: Joint) -> tuple[Note, ...]:
     """The line under a detail that says how wide a finger is."""
-    insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
-    gaps = [
-        one
-        for one in receiver.features
-        if isinstance(one, BoxCut) and one.joint == joint.id and one.kind == CutKind.FINGER
-    ]
-    run = next(axis for axis in joint.face.axis.others() if axis is not insert.thickness)
+    made = Made(joint, plan.part(joint.insert), plan.part(joint.receiver))
+    gaps, run = made.cuts(made.receiver), corner_run(made.insert, made.receiver)
     return (("Fingers ", max(cut.box.extent(run) for cut in gaps), " wide."),) if gaps else ()

@@ -9,7 +9,7 @@ from drawleaf.joinery.bench import BenchWork, Note
 from drawleaf.joinery.box_joint import BOX_JOINT
 from drawleaf.joinery.box_joint.bench import FINGERS, finger_width
 from drawleaf.joinery.channel import broken_through
-from drawleaf.joinery.corner import Corner, corner_of, corner_problems
+from drawleaf.joinery.corner import Corner, corner_at, corner_meets, corner_problems, corner_run
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.tenons import CHISELS, nearest_chisel
@@ -30,14 +30,13 @@ class BoxJoint:
     bench: tuple[BenchWork, ...] = (FINGERS,)
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
-        corner = corner_of(insert, receiver, overlap)
-        return None if corner is None else (corner.face, corner.contact)
+        return corner_meets(insert, receiver, overlap)
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        found = corner_problems(meeting, "box joint", through=True)
+        found = corner_problems(meeting, self.facts.title, through=True)
         if found:
             return found
-        corner = _corner(meeting)
+        corner = corner_at(meeting)
         whole, step = corner.overlap.extent(corner.run), _finger_width(corner, meeting, terms)
         finest = CHISELS[terms.unit][0]
         if step >= whole:
@@ -58,7 +57,7 @@ class BoxJoint:
         return ZERO
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
-        corner = _corner(meeting)
+        corner = corner_at(meeting)
         found: list[tuple[str, BoxCut]] = []
         for number, span in enumerate(fingers(corner, meeting, terms)):
             part, into = (meeting.receiver, corner.receiver_end) if number % 2 == 0 else (meeting.insert, corner.face)
@@ -77,7 +76,7 @@ class BoxJoint:
         cuts = [cut for cut in made.cuts(made.insert) if cut.kind == CutKind.FINGER]
         if not cuts:
             return ()
-        run = _run(made.insert, made.receiver)
+        run = corner_run(made.insert, made.receiver)
         widths = [cut.box.extent(run) for part in (made.insert, made.receiver) for cut in made.cuts(part)]
         whole = max(widths)
         wood = min(made.insert.stock.thickness, made.receiver.stock.thickness)
@@ -110,17 +109,6 @@ class BoxJoint:
                 )
             )
         return tuple(found)
-
-
-def _corner(meeting: Meeting) -> Corner:
-    assert meeting.overlap is not None
-    corner = corner_of(meeting.insert, meeting.receiver, meeting.overlap)
-    assert corner is not None
-    return corner
-
-
-def _run(insert: Part, receiver: Part):
-    return next(axis for axis in insert.thickness.others() if axis is not receiver.thickness)
 
 
 def _finger_width(corner: Corner, meeting: Meeting, terms: Terms) -> Length:

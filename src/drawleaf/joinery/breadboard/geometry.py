@@ -204,7 +204,7 @@ def _end_cuts(meeting: Meeting, terms: Terms, laid: Laid, joint: str) -> list[tu
 
     def cut(kind: str, depth: Length, along: Span) -> None:
         floor = surface - depth * into.side
-        box = receiver.body.with_span(meeting.axis, Span(min(surface, floor), max(surface, floor)))
+        box = receiver.body.with_span(meeting.axis, Span.between(surface, floor))
         box = box.with_span(across, laid.across).with_span(run, along)
         opened = broken_through(box, receiver.body, into)
         found.append((receiver.id, BoxCut(kind, box, into, opened, joint, meeting.position)))

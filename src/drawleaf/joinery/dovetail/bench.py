@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from drawleaf.joinery.bench import BenchWork, Cut, Note, reach_within
+from drawleaf.joinery.bench import BenchWork, Cut, Note, first_outline, reach_within
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Feature, Joint, Part, Plan
@@ -15,26 +15,23 @@ from drawleaf.units import Length
 HALF_BLIND = "sockets-half-blind"
 
 
-def socket_of(plan: Plan, joint: Joint) -> tuple[Part, OutlineCut] | None:
-    """The first socket of a joint and the part that it is cut in; None where the joint has none."""
-    receiver = plan.part(joint.receiver)
-    for cut in receiver.features:
-        if isinstance(cut, OutlineCut) and cut.joint == joint.id and cut.kind == CutKind.SOCKET:
-            return receiver, cut
-    return None
+def socket_of(receiver: Part, joint: Joint) -> OutlineCut | None:
+    """The first socket of a joint in the part that has them; None where the joint has none."""
+    return first_outline(receiver, joint, CutKind.SOCKET)
 
 
 def dovetail_slope(plan: Plan, joint: Joint) -> Fraction:
     """How much the sides of a joint's tails lean over their length; 0 where it has none."""
-    found = socket_of(plan, joint)
-    return Fraction(0) if found is None else slope_of(found[1], joint.face.axis)
+    socket = socket_of(plan.part(joint.receiver), joint)
+    return Fraction(0) if socket is None else slope_of(socket, joint.face.axis)
 
 
 def tail_length(plan: Plan, joint: Joint) -> Length:
     """How far the tails of a dovetailed joint reach beyond their shoulder line."""
-    found = socket_of(plan, joint)
-    assert found is not None
-    return reach_within(found[0], found[1], joint.face.axis)
+    receiver = plan.part(joint.receiver)
+    socket = socket_of(receiver, joint)
+    assert socket is not None
+    return reach_within(receiver, socket, joint.face.axis)
 
 
 def slope_line(plan: Plan, joint: Joint) -> tuple[Note, ...]:
@@ -45,9 +42,7 @@ def slope_line(plan: Plan, joint: Joint) -> tuple[Note, ...]:
 
 def slope_of(socket: OutlineCut, axis: Axis) -> Fraction:
     """How much the side of a socket leans over its length."""
-    along = socket.outline.axis.others()
-    first = along[0] is axis
-    points = [(one.u, one.v) if first else (one.v, one.u) for one in socket.outline.corners]
+    points = socket.outline.points(axis)
     best = Fraction(0)
     for (p0, w0), (p1, w1) in zip(points, (*points[1:], points[0]), strict=True):
         if p0 != p1 and w0 != w1:
@@ -56,7 +51,7 @@ def slope_of(socket: OutlineCut, axis: Axis) -> Fraction:
 
 
 def _told(plan: Plan, cut: Cut) -> tuple[Length, Fraction]:
-    joint = next(joint for joint in plan.joints if joint.id == cut.joint)
+    joint = plan.joint(cut.joint)
     return tail_length(plan, joint), dovetail_slope(plan, joint)
 
 
@@ -72,11 +67,10 @@ def _sockets(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> SocketSettings:
 
 def _half_blind(part: Part, cut: OutlineCut) -> bool:
     """Whether a socket stops before the far face of its part."""
-    axes = cut.outline.axis.others()
     across = part.thickness
-    if across not in axes:
+    if across is cut.outline.axis:
         return False
-    span, body = cut.outline.bounds[axes.index(across)], part.body.span(across)
+    span, body = cut.outline.span(across), part.body.span(across)
     return span.low > body.low or span.high < body.high
 
 
@@ -90,8 +84,7 @@ def _agrees(told: TailSettings, part: Part, cut: Feature) -> bool:
 
 def _leans(cut: OutlineCut, axis: Axis, slope: Fraction) -> bool:
     """Whether a slanting side of the outline leans so much over its length along an axis; true of an outline square to the part's edge."""
-    first = cut.outline.axis.others()[0] is axis
-    corners = [(one.u, one.v) if first else (one.v, one.u) for one in cut.outline.corners]
+    corners = cut.outline.points(axis)
     pairs = zip(corners, (*corners[1:], corners[0]), strict=True)
     leans = {abs((end[1] - start[1]).ratio(end[0] - start[0])) for start, end in pairs if end[0] != start[0]} - {
         Fraction(0)

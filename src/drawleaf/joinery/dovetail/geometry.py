@@ -5,27 +5,25 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.joinery.bench import BenchWork, Note
-from drawleaf.joinery.corner import Corner as BoxCorner
-from drawleaf.joinery.corner import corner_of, corner_problems
+from drawleaf.joinery.bench import BenchWork, Note, reach_within
+from drawleaf.joinery.corner import Corner, corner_at, corner_meets, corner_problems
 from drawleaf.joinery.dovetail import DOVETAIL
-from drawleaf.joinery.dovetail.bench import SOCKETS, TAILS, slope_line, slope_of
+from drawleaf.joinery.dovetail.bench import SOCKETS, TAILS, slope_line, slope_of, socket_of
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
+from drawleaf.joinery.prisms import BEYOND, prism
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Box, Face
 from drawleaf.model.plan import Joint, Part, Plan
-from drawleaf.model.shapes import Corner, Outline, OutlineCut
+from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import ZERO, Length
 
 HARD, SOFT = Fraction(1, 8), Fraction(1, 6)
 """Slopes for hardwood and for softwood: common practice, no source."""
 _PIN = {"in": Length.of_inches(Fraction(1, 4)), "mm": Length.of_mm(6)}
 _EVERY = Length.of_mm(40)
-_BEYOND = Length.of_mm(1)
-"""So far a cutter runs past the wood where a socket is open."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,14 +43,13 @@ class Dovetail:
     bench: tuple[BenchWork, ...] = (TAILS, SOCKETS)
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
-        corner = corner_of(insert, receiver, overlap)
-        return None if corner is None else (corner.face, corner.contact)
+        return corner_meets(insert, receiver, overlap)
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         found = corner_problems(meeting, self.facts.title, through=False)
         if found:
             return found
-        corner = _corner(meeting)
+        corner = corner_at(meeting)
         made = tails(corner, meeting, terms)
         if any(one.narrow[1] - one.narrow[0] <= _PIN[terms.unit] / 2 for one in made):
             width = say(corner.overlap.extent(corner.run), terms.unit)
@@ -70,7 +67,7 @@ class Dovetail:
         return ZERO
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, OutlineCut], ...]:
-        corner = _corner(meeting)
+        corner = corner_at(meeting)
         made = tails(corner, meeting, terms)
         return (
             *((meeting.insert.id, cut) for cut in _waste(corner, meeting, made, joint)),
@@ -84,14 +81,10 @@ class Dovetail:
         return along_joint(meeting, through or meeting.receiver)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        sockets = [
-            cut
-            for cut in made.receiver.features
-            if isinstance(cut, OutlineCut) and cut.joint == made.joint.id and cut.kind == CutKind.SOCKET
-        ]
-        if not sockets:
+        socket, axis = socket_of(made.receiver, made.joint), made.joint.face.axis
+        if socket is None:
             return ()
-        slope = slope_of(sockets[0], made.joint.face.axis)
+        slope = slope_of(socket, axis)
         found = [
             Proportion(
                 name="slope of the dovetails",
@@ -105,11 +98,7 @@ class Dovetail:
                 told="slope",
             )
         ]
-        wood, deep = made.receiver.body.extent(made.joint.face.axis), made.joint.width
-        span = sockets[0].outline.bounds[0 if sockets[0].outline.axis.others()[0] is made.joint.face.axis else 1]
-        inside = min(span.high, made.receiver.body.span(made.joint.face.axis).high) - max(
-            span.low, made.receiver.body.span(made.joint.face.axis).low
-        )
+        wood, inside = made.receiver.body.extent(axis), reach_within(made.receiver, socket, axis)
         if inside < wood:
             found.append(
                 Proportion(
@@ -125,18 +114,10 @@ class Dovetail:
                     mend_high="Leave more wood before the tails: draw the {insert} no more than {high} into the {receiver}.",
                 )
             )
-        del deep
         return tuple(found)
 
 
-def _corner(meeting: Meeting) -> BoxCorner:
-    assert meeting.overlap is not None
-    corner = corner_of(meeting.insert, meeting.receiver, meeting.overlap)
-    assert corner is not None
-    return corner
-
-
-def tails(corner: BoxCorner, meeting: Meeting, terms: Terms) -> tuple[Tail, ...]:
+def tails(corner: Corner, meeting: Meeting, terms: Terms) -> tuple[Tail, ...]:
     """The tails from the low end of the corner, with a half pin at each end as strong as a whole one."""
     whole = corner.overlap.span(corner.run)
     count = terms.count or max(1, round(whole.extent.ratio(_EVERY)))
@@ -153,11 +134,11 @@ def tails(corner: BoxCorner, meeting: Meeting, terms: Terms) -> tuple[Tail, ...]
     return tuple(found)
 
 
-def _waste(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: str) -> list[OutlineCut]:
+def _waste(corner: Corner, meeting: Meeting, made: tuple[Tail, ...], joint: str) -> list[OutlineCut]:
     """What is sawn away between the tails of the insert, and beside the outer two."""
     whole = corner.overlap.span(corner.run)
-    low = (whole.low - _BEYOND, whole.low - _BEYOND)
-    high = (whole.high + _BEYOND, whole.high + _BEYOND)
+    low = (whole.low - BEYOND, whole.low - BEYOND)
+    high = (whole.high + BEYOND, whole.high + BEYOND)
     narrow = [low[0], *(end for one in made for end in one.narrow), high[0]]
     wide = [low[1], *(end for one in made for end in one.wide), high[1]]
     cuts = []
@@ -169,7 +150,6 @@ def _waste(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: s
                 CutKind.TAIL,
                 (narrow[place], narrow[place + 1]),
                 (wide[place], wide[place + 1]),
-                corner.face,
                 joint,
                 into=corner.face,
                 inner_open=False,
@@ -178,43 +158,37 @@ def _waste(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: s
     return cuts
 
 
-def _sockets(corner: BoxCorner, meeting: Meeting, made: tuple[Tail, ...], joint: str) -> list[OutlineCut]:
+def _sockets(corner: Corner, meeting: Meeting, made: tuple[Tail, ...], joint: str) -> list[OutlineCut]:
     return [
-        _prism(corner, meeting, CutKind.SOCKET, one.narrow, one.wide, corner.face, joint, corner.receiver_end, True)
-        for one in made
+        _prism(corner, meeting, CutKind.SOCKET, one.narrow, one.wide, joint, corner.receiver_end, True) for one in made
     ]
 
 
 def _prism(
-    corner: BoxCorner,
+    corner: Corner,
     meeting: Meeting,
     kind: str,
     narrow: tuple[Length, Length],
     wide: tuple[Length, Length],
-    end: Face,
     joint: str,
     into: Face,
     inner_open: bool,
 ) -> OutlineCut:
     """A prism through the insert's thickness: ``narrow`` at the shoulder, ``wide`` at the end of the tails."""
+    end = corner.face
     shoulder, tip = corner.overlap.face(end.opposite), corner.overlap.face(end)
     part = meeting.receiver if inner_open else meeting.insert
     points: list[tuple[Length, Length]] = []
     if inner_open:
-        back = shoulder - _BEYOND * end.side
+        back = shoulder - BEYOND * end.side
         points += [(back, narrow[1]), (back, narrow[0])]
     points += [(shoulder, narrow[0])] if inner_open else [(shoulder, narrow[1]), (shoulder, narrow[0])]
     points += [(tip, wide[0])]
     if part.seen.face(end) == tip:
-        beyond = tip + _BEYOND * end.side
+        beyond = tip + BEYOND * end.side
         points += [(beyond, wide[0]), (beyond, wide[1])]
     points += [(tip, wide[1])]
     if inner_open:
         points += [(shoulder, narrow[1])]
-    axis = meeting.insert.thickness
-    first = axis.others()[0] is end.axis
-    corners = tuple(Corner(p, w) if first else Corner(w, p) for p, w in points)
-    span = corner.overlap.span(axis)
-    body = part.body.span(axis)
-    opened = tuple(face for face, at in ((axis.low, span.low), (axis.high, span.high)) if at == body.end(face.side))
-    return OutlineCut(kind, into, Outline(axis, corners), span, opened, False, joint, meeting.position)
+    run = meeting.insert.thickness
+    return prism(meeting, part, kind, into, run, corner.overlap.span(run), points, joint)

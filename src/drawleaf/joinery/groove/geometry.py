@@ -10,7 +10,7 @@ from drawleaf.joinery.groove import GROOVE
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.model.joint_family import JointFamily
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
 
@@ -22,7 +22,7 @@ class Groove:
     facts: JointFamily = GROOVE
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        found = depth_problems(meeting, terms, self.facts.key)
+        found = depth_problems(meeting, terms, self.facts.noun)
         if meeting.edge_on:
             found += stop_problems(meeting, terms)
         if terms.play.exact_mm < 0 or (terms.play and terms.play >= terms.depth):
@@ -41,10 +41,10 @@ class Groove:
         return terms.depth - terms.play
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
-        return channel_cuts(meeting, terms, self.facts.key, joint)
+        return channel_cuts(meeting, terms, CutKind.GROOVE, joint)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        return channel_proportions(made, self.facts.key, TRENCH)
+        return channel_proportions(made, self.facts.noun, TRENCH)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or broad_side(meeting))

@@ -84,8 +84,8 @@ class HalfLap:
         assert overlap is not None
         axis, plane = lower.axis, meeting.contact.span(lower.axis).low
         insert, receiver = meeting.insert, meeting.receiver
-        below = Span(min(plane, insert.body.face(lower)), max(plane, insert.body.face(lower)))
-        above = Span(min(plane, receiver.body.face(lower.opposite)), max(plane, receiver.body.face(lower.opposite)))
+        below = Span.between(plane, insert.body.face(lower))
+        above = Span.between(plane, receiver.body.face(lower.opposite))
         return tuple(
             (part.id, BoxCut(CutKind.LAP, box, into, broken_through(box, part.body, into), joint, meeting.position))
             for part, box, into in (

@@ -66,14 +66,14 @@ class Housing:
         bottom = surface - terms.depth * face.side
         a, b = face.axis.others()
         corners = tuple(Corner(_kept(end[a.index]), _kept(end[b.index])) for end in leaning.end)
-        span = Span(min(surface, bottom), max(surface, bottom))
+        span = Span.between(surface, bottom)
         cut = OutlineCut(
             CutKind.HOUSING, face, Outline(face.axis, corners), span, (face,), False, joint, meeting.position
         )
         return ((meeting.receiver.id, cut),)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        return channel_proportions(made, self.facts.key, TRENCH)
+        return channel_proportions(made, self.facts.noun, TRENCH)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or broad_side(meeting))

@@ -10,7 +10,7 @@ from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.rabbet import RABBET
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.model.joint_family import JointFamily
+from drawleaf.model.joint_family import CutKind, JointFamily
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import Length
@@ -24,7 +24,7 @@ class Rabbet:
     facts: JointFamily = RABBET
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        found = depth_problems(meeting, terms, self.facts.key)
+        found = depth_problems(meeting, terms, self.facts.noun)
         if not meeting.edge_on:
             return found
         found += stop_problems(meeting, terms)
@@ -40,10 +40,10 @@ class Rabbet:
         return terms.depth
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, BoxCut], ...]:
-        return channel_cuts(meeting, terms, self.facts.key, joint)
+        return channel_cuts(meeting, terms, CutKind.RABBET, joint)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
-        return channel_proportions(made, self.facts.key, STEP)
+        return channel_proportions(made, self.facts.noun, STEP)
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         """A thin panel is fastened through its own face onto the ledge; else through the receiver into the insert's end."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import atan, degrees
 
-from drawleaf.joinery.bench import BenchWork, Cut, CutNote, Note
+from drawleaf.joinery.bench import BenchWork, Cut, CutNote, Note, first_outline, reach_within
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Feature, Joint, Part, Plan
 from drawleaf.model.settings import Settings, Value
@@ -46,7 +46,7 @@ class Section:
     @property
     def mouth(self) -> Span:
         """From where to where it is open in the face, across its run."""
-        middle = Span(*_bounds(self.cut, self.across)).middle
+        middle = self.cut.outline.span(self.across).middle
         return Span(middle - self.neck / 2, middle + self.neck / 2)
 
     @property
@@ -70,17 +70,11 @@ class Section:
         return tuple((face, room) for face, room in ends if room)
 
 
-def _bounds(cut: OutlineCut, axis: Axis) -> tuple[Length, Length]:
-    span = cut.outline.bounds[cut.outline.axis.others().index(axis)]
-    return span.low, span.high
-
-
 def section(part: Part, cut: OutlineCut) -> Section:
     """A socket as one reads it off its outline: widths at the face of the part and at its floor."""
     into = cut.into.axis
     across = next(axis for axis in cut.outline.axis.others() if axis is not into)
-    first = cut.outline.axis.others()[0] is into
-    points = [(one.u, one.v) if first else (one.v, one.u) for one in cut.outline.corners]
+    points = cut.outline.points(into)
     surface = part.body.face(cut.into)
     at_face = [wide for deep, wide in points if deep == surface]
     floor = max((deep for deep, _ in points), key=lambda deep: (surface - deep) * cut.into.side)
@@ -98,10 +92,8 @@ def section(part: Part, cut: OutlineCut) -> Section:
 
 def section_of(receiver: Part, joint: Joint) -> Section | None:
     """The socket of a joint; None where it has none."""
-    for cut in receiver.features:
-        if isinstance(cut, OutlineCut) and cut.kind == SOCKET and cut.joint == joint.id:
-            return section(receiver, cut)
-    return None
+    cut = first_outline(receiver, joint, SOCKET)
+    return None if cut is None else section(receiver, cut)
 
 
 def glued_end(receiver: Part, joint: Joint) -> tuple[Face, Span] | None:
@@ -112,7 +104,7 @@ def glued_end(receiver: Part, joint: Joint) -> tuple[Face, Span] | None:
     face = found.run.high if any(end is found.run.high for end, _ in found.stops) else found.run.low
     edge = found.cut.span.end(face.side)
     inner = edge - GLUED * face.side
-    return face, Span(min(edge, inner), max(edge, inner))
+    return face, Span.between(edge, inner)
 
 
 def size_line(receiver: Part, joint: Joint) -> tuple[Note, ...]:
@@ -165,7 +157,7 @@ def _socket(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> SocketRunSettings:
 
 
 def _tail(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> TailSettings:
-    joint = next(one for one in plan.joints if one.id == cuts[0].joint)
+    joint = plan.joint(cuts[0].joint)
     found = section_of(plan.part(joint.receiver), joint)
     assert found is not None
     return TailSettings(found.neck, found.wide, found.deep, found.angle, joint.face.axis is part.length_axis)
@@ -176,17 +168,16 @@ def _socket_agrees(told: SocketRunSettings, part: Part, cut: Feature) -> bool:
     if not isinstance(cut, OutlineCut):
         return False
     into = cut.into.axis
-    low, high = _bounds(cut, next(axis for axis in cut.outline.axis.others() if axis is not into))
-    reach, body = Span(*_bounds(cut, into)), part.body.span(into)
-    deep = min(reach.high, body.high) - max(reach.low, body.low)
-    outside = reach.extent - deep
+    across = next(axis for axis in cut.outline.axis.others() if axis is not into)
+    wide, deep = cut.outline.span(across), reach_within(part, cut, into)
+    outside = cut.outline.span(into).extent - deep
     area = abs(_area(cut)) - outside.mm * told.neck.mm
     body_run, span = part.body.span(cut.outline.axis), cut.span
     stops = tuple(room for room in (span.low - body_run.low, body_run.high - span.high) if room)
-    side = part.body.span(next(axis for axis in cut.outline.axis.others() if axis is not into))
+    side = part.body.span(across)
     lean = (told.wide - told.neck) / 2
-    near = min(low - side.low, side.high - high) + lean
-    sound = deep == told.depth and high - low == told.wide and stops == told.stops and near == told.offset
+    near = min(wide.low - side.low, side.high - wide.high) + lean
+    sound = deep == told.depth and wide.extent == told.wide and stops == told.stops and near == told.offset
     return sound and abs(area - (told.neck + told.wide).mm / 2 * deep.mm) < 0.01
 
 
@@ -234,12 +225,12 @@ def _socket_notes(plan: Plan, part: Part) -> Iterable[CutNote]:
 
 def _tail_notes(plan: Plan, part: Part) -> Iterable[CutNote]:
     for cuts in TAILS.pieces(part):
-        joint = next(one for one in plan.joints if one.id == cuts[0].joint)
+        joint = plan.joint(cuts[0].joint)
         told = _tail(plan, part, cuts)
         end = joint.face.axis
         edge = part.body.face(joint.face)
         inner = edge - told.depth * joint.face.side
-        at: Box = part.body.with_span(end, Span(min(edge, inner), max(edge, inner)))
+        at: Box = part.body.with_span(end, Span.between(edge, inner))
         note: Note = ("Sliding tail, ", told.depth, " long, ", told.wide, " wide at its end, ")
         yield CutNote(
             at, ((joint.face, (told.depth,)),), (*note, told.neck, f" at the shoulder ({told.angle} degrees)")

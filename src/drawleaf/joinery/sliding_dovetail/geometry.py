@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.joinery.bench import BenchWork, Note
-from drawleaf.joinery.channel import channel_run, depth_problems, stop_problems, tongue_notch
+from drawleaf.joinery.channel import channel_run, depth_problems, no_play, stop_problems, tongue_notches
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint, broad_side
+from drawleaf.joinery.prisms import BEYOND, prism
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.sliding_dovetail import SLIDING_DOVETAIL
 from drawleaf.joinery.sliding_dovetail.bench import SOCKET, TAIL, WORKS, glued_end, section_of, size_line
@@ -16,7 +17,6 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Feature, Joint, Part, Plan
-from drawleaf.model.shapes import Corner, Outline, OutlineCut
 from drawleaf.units import Length
 
 SLOPE = Fraction(1, 4)
@@ -24,8 +24,6 @@ SLOPE = Fraction(1, 4)
 SHOULDER = {"in": Length.of_inches(Fraction(1, 32)), "mm": Length.of_mm(1)}
 """What is taken off each face of the tail at its widest, so that its edge is cut clean all along. Common practice, no source."""
 LEAST_NECK = Fraction(1, 4)
-_BEYOND = Length.of_mm(1)
-"""So far a cutter runs past the wood where a cut is open."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,18 +54,9 @@ class SlidingDovetail:
         found = depth_problems(meeting, terms, self.facts.title)
         if found or not meeting.edge_on:
             return found
-        if terms.play:
-            found += (
-                Diagnostic(
-                    "clearance-in-dado",
-                    "A tail bottoms out in its socket, so there is no “clearance”",
-                    meeting.position,
-                    mend="Leave it out, or use “groove”, in which a panel may move.",
-                ),
-            )
+        found += no_play(meeting, terms, "A tail", self.facts.noun)
         tail, wood = tail_of(meeting, terms), meeting.insert.seen.extent(meeting.insert.thickness)
-        wide = tail.wide.high - tail.wide.low
-        neck = tail.neck.high - tail.neck.low
+        wide, neck = tail.wide.extent, tail.neck.extent
         if wide > wood or neck < wood * LEAST_NECK:
             found += (
                 Diagnostic(
@@ -95,12 +84,13 @@ class SlidingDovetail:
         shoulder = insert.seen.face(face)
         tip = shoulder + terms.depth * face.side
         body = insert.body.span(insert.thickness)
-        before = shoulder - _BEYOND * face.side
-        after = tip + _BEYOND * face.side
+        before = shoulder - BEYOND * face.side
+        after = tip + BEYOND * face.side
         mouth = [(before, tail.neck.high), (before, tail.neck.low), (shoulder, tail.neck.low), (tip, tail.wide.low)]
         mouth += [(tip, tail.wide.high), (shoulder, tail.neck.high)]
-        socket = _prism(meeting, SOCKET, mouth, along, face.opposite, receiver, joint)
-        low, high = body.low - _BEYOND, body.high + _BEYOND
+        run = meeting.run
+        socket = prism(meeting, receiver, SOCKET, face.opposite, run, along, mouth, joint)
+        low, high = body.low - BEYOND, body.high + BEYOND
         beside = [
             [(shoulder, low), (after, low), (after, tail.wide.low), (tip, tail.wide.low), (shoulder, tail.neck.low)],
             [
@@ -111,17 +101,13 @@ class SlidingDovetail:
                 (shoulder, tail.neck.high),
             ],
         ]
-        whole = insert.body.span(meeting.run)
+        whole = insert.body.span(run)
         sides = insert.thickness.low, insert.thickness.high
         cheeks = [
-            _prism(meeting, TAIL, points, whole, side, insert, joint)
+            prism(meeting, insert, TAIL, side, run, whole, points, joint)
             for points, side in zip(beside, sides, strict=True)
         ]
-        notches = [
-            one
-            for end in (meeting.run.low, meeting.run.high)
-            for one in tongue_notch(meeting, terms, along, end, joint)
-        ]
+        notches = tongue_notches(meeting, terms, along, joint)
         return ((receiver.id, socket), *((insert.id, cheek) for cheek in cheeks), *notches)
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
@@ -164,31 +150,3 @@ class SlidingDovetail:
 
     def drive(self, meeting: Meeting, through: Part | None) -> Drive:
         return along_joint(meeting, through or broad_side(meeting))
-
-
-def _prism(
-    meeting: Meeting,
-    kind: str,
-    points: list[tuple[Length, Length]],
-    along: Span,
-    into: Face,
-    part: Part,
-    joint: str,
-) -> OutlineCut:
-    """What is routed away along the run; ``points`` are (along the joint's axis, across the tailed part)."""
-    axis = meeting.run
-    first = axis.others()[0] is meeting.axis
-    corners = tuple(Corner(deep, wide) if first else Corner(wide, deep) for deep, wide in points)
-    body = part.body.span(axis)
-    opened = tuple(end for end in (axis.low, axis.high) if along.end(end.side) == body.end(end.side))
-    cut = OutlineCut(kind, into, Outline(axis, corners), along, opened, False, joint, meeting.position)
-    return replace(cut, outline=_anticlockwise(cut.outline))
-
-
-def _anticlockwise(outline: Outline) -> Outline:
-    """The outline with its corners in the order that goes to the left round its inside."""
-    corners = outline.corners
-    turning = sum(
-        ((a.u.mm * b.v.mm) - (b.u.mm * a.v.mm)) for a, b in zip(corners, (*corners[1:], corners[0]), strict=True)
-    )
-    return outline if turning > 0 else replace(outline, corners=corners[::-1])

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from drawleaf.joinery.channel import broken_through, channel_run, depth_problems, stop_problems
+from drawleaf.joinery.channel import broken_through, channel_run, depth_problems, stop_problems, tongue_notches
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint, broad_side
 from drawleaf.joinery.proportion import Made, Proportion, tongue_thickness
 from drawleaf.joinery.tenons import floored, grown_box, nearest_chisel
@@ -72,25 +72,14 @@ class Tongue:
             if span.extent.exact_mm > 0:
                 found.append(_cut(insert, CutKind.TONGUE, end.with_span(across, span), side, joint, meeting))
         along = channel_run(meeting, told)
-        found += self._stopped(meeting, told, along, joint)
+        found += tongue_notches(meeting, told, along, joint)
         receiver, into = meeting.receiver, meeting.face.opposite
         surface = receiver.seen.face(into)
         floor = surface - told.depth * into.side
-        void = receiver.body.with_span(meeting.axis, Span(min(surface, floor), max(surface, floor)))
+        void = receiver.body.with_span(meeting.axis, Span.between(surface, floor))
         void = void.with_span(meeting.run, along).with_span(across, tongue)
         kind = CutKind.GROOVE if receiver.grain in (meeting.run, None) else CutKind.DADO
         return (*found, _cut(receiver, kind, void, into, joint, meeting))
-
-    def _stopped(self, meeting: Meeting, told: Terms, along: Span, joint: str) -> list[tuple[str, BoxCut]]:
-        """Where the groove stops short, the corner of the tongue is cut away."""
-        insert, run = meeting.insert, meeting.run
-        body = insert.body.span(run)
-        found = []
-        for face, span in ((run.low, Span(body.low, along.low)), (run.high, Span(along.high, body.high))):
-            if any(one is face for one, _ in told.stopped) and span.extent.exact_mm > 0:
-                void = grown_box(meeting).with_span(run, span)
-                found.append(_cut(insert, "notch", void, meeting.face, joint, meeting))
-        return found
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
         channels = [cut for cut in made.cuts(made.receiver) if cut.kind in (CutKind.GROOVE, CutKind.DADO)]
