@@ -6,7 +6,7 @@ import pytest
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
-from drawleaf.source.text_files import LARGEST_FILE, decode, read_text
+from drawleaf.source.text_files import LARGEST_FILE, decode, lines_of, read_text
 from drawleaf.source.yaml_tree import DEEPEST, MOST_ALIASES, MOST_NODES, read_yaml
 
 FILE = "plan.yaml"
@@ -206,6 +206,14 @@ def test_files_that_cannot_be_read(tmp_path) -> None:
     large = tmp_path / "large.yaml"
     large.write_bytes(b"#" * (LARGEST_FILE + 1))
     assert [one.code for one in read_text(large)[1]] == ["file-too-large"]
+
+
+@pytest.mark.parametrize("text", ["---", "--- \u2028 ", "---\u2028", "a:", "- ", "---\n...", "a: 1\n--- \u2028 "])
+def test_what_is_left_out_at_the_end_has_its_place_in_the_file(text: str) -> None:
+    """The parser's mark of an empty document stands a line after the last."""
+    _, positions, found = read_yaml(FILE, text)
+    places = [positions.of(FILE, ()), *(one.position for one in found)]
+    assert all(place is not None and 1 <= place.line <= len(lines_of(text)) for place in places), places
 
 
 def test_the_plain_parser_reads_alike(monkeypatch) -> None:

@@ -89,7 +89,7 @@ def explain_problem(file: str, lines: list[str], error: Any) -> Diagnostic:
     if looks := _by_looks(file, lines, line, column):
         return looks
     message, cause, mend = _words_for(f"{error.context or ''} {error.problem or ''}")
-    position = _clamped(file, lines, line, column)
+    position = within(file, lines, line, column)
     if message == _UNCLOSED and error.context_mark and line > error.context_mark.line:
         ended = next(at for at in range(line - 1, -1, -1) if lines[at].strip())
         position = Position(file, ended + 1, len(lines[ended].rstrip()))
@@ -100,7 +100,7 @@ def explain_problem(file: str, lines: list[str], error: Any) -> Diagnostic:
             mend = "Put a text with “#” in it in quotes, or move the remark to a line of its own."
     related = ()
     if error.context_mark and mark and error.context_mark.line != mark.line:
-        opened = _clamped(file, lines, error.context_mark.line, error.context_mark.column)
+        opened = within(file, lines, error.context_mark.line, error.context_mark.column)
         related = ((opened, "what it belongs to starts here"),)
     return Diagnostic("yaml", message, position, cause, mend, related=related)
 
@@ -210,7 +210,7 @@ def _words_for(said: str) -> tuple[str, str, str]:
     return "this cannot be read as YAML", "", "Check indent, colons, quotes and brackets here and in the line above."
 
 
-def _clamped(file: str, lines: list[str], line: int, column: int) -> Position:
+def within(file: str, lines: list[str], line: int, column: int) -> Position:
     """The place, moved back to the last line with text where the parser points past the end."""
     if line >= len(lines) or (line == len(lines) - 1 and not lines[line].strip()):
         line = max((at for at, text in enumerate(lines) if text.strip()), default=0)

@@ -18,7 +18,7 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.positions import Path, Positions, Spot
 from drawleaf.source.text_files import check_characters, forbidden_in, lines_of
-from drawleaf.source.yaml_problems import empty_value, explain_problem, tab_diagnostics
+from drawleaf.source.yaml_problems import empty_value, explain_problem, tab_diagnostics, within
 
 Tree = dict[str, Any] | list[Any] | str | bool | None
 
@@ -174,7 +174,7 @@ class _Builder:
 
     def _empty(self, top: _Open, where: Position) -> Position:
         key = top.held[1] if top.held else where
-        line = self.lines[key.line - 1] if key.line <= len(self.lines) else ""
+        line = self.lines[key.line - 1]
         self.found.append(empty_value(key, top.held[0] if top.held else None, line, flow=top.flow))
         return key
 
@@ -263,8 +263,9 @@ class _Builder:
 
     def _span(self, start: Any, end: Any) -> Position:
         """From one mark to another, or to the end of the first line."""
-        line = self.lines[start.line] if start.line < len(self.lines) else ""
-        stop = end.column if end.line == start.line else len(line.rstrip())
+        if start.line >= len(self.lines):  # what is left out at the end of a file has its mark after it
+            return within(self.file, self.lines, start.line, start.column)
+        stop = end.column if end.line == start.line else len(self.lines[start.line].rstrip())
         return Position(self.file, start.line + 1, start.column + 1, max(1, stop - start.column))
 
     def _scalar_span(self, event: Any) -> Position:
