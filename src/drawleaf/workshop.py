@@ -27,9 +27,9 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Plan
 from drawleaf.resources import shared_folders
 from drawleaf.solids.build import Solids
+from drawleaf.source.stamps import Stamp, stamp_of
 from drawleaf.workers import LAYOUTS, Job, Results, Workers
 
-Stamp = tuple[tuple[str, int, int], ...]
 _LAYOUT = ("sheet-", "board-")
 _SETS = ("exploded", "elevation", "section", "template", "detail")
 """Drawings that are made together."""
@@ -255,17 +255,3 @@ def _jobs(owed: Sequence[str]) -> list[Job]:
         if not an_id.startswith(_LAYOUT):
             jobs.setdefault(next((one for one in _SETS if an_id.startswith(one)), an_id), []).append(an_id)
     return [tuple(job) for job in jobs.values()]
-
-
-def stamp_of(places: Collection[Path]) -> Stamp:
-    """Every file in these places with its time and size."""
-    files = [file for place in places for file in (sorted(place.rglob("*")) if place.is_dir() else [place])]
-    return tuple((str(file), *_times(file)) for file in files)
-
-
-def _times(file: Path) -> tuple[int, int]:
-    try:
-        found = file.stat()
-    except OSError:
-        return 0, 0
-    return found.st_mtime_ns, found.st_size

@@ -27,7 +27,7 @@ from drawleaf.compiler import Choice
 from drawleaf.preview.guard import Guard
 from drawleaf.preview.page import BOOKLET_POLICY, asset, page, policy
 from drawleaf.preview.session import Asked, Session, drawn_on
-from drawleaf.workshop import stamp_of
+from drawleaf.source.stamps import stamp_of
 
 LOOPBACK = "127.0.0.1"
 _LARGEST_MESSAGE = 20_000

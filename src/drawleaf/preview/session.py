@@ -19,9 +19,10 @@ from drawleaf.preview.pointing import part_at
 from drawleaf.preview.turning_view import turning_view
 from drawleaf.resources import shared_folders, template_folders
 from drawleaf.source.report import in_order
+from drawleaf.source.stamps import Stamp, stamp_of
 from drawleaf.source.text_files import lines_of
 from drawleaf.workers import spare_cores
-from drawleaf.workshop import Booklet, Editions, Stamp, stamp_of
+from drawleaf.workshop import Booklet, Editions
 
 News = Callable[[str, dict[str, Any]], None]
 _BATCH_SECONDS = 0.4

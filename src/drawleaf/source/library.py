@@ -26,6 +26,7 @@ from drawleaf.source.models import ComponentSource, SourceNode
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
 from drawleaf.source.renames import FOLDERS
+from drawleaf.source.stamps import Stamp, stamp_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,22 +73,14 @@ def load_library(folders: Sequence[Path], kit_file: Path | None = None) -> tuple
     Where nothing but our own ``shared`` is asked for, a process reads it once, and again only when one of its files has changed.
     """
     if kit_file is None and tuple(folders) == (product_folder("shared"),):
-        return _our_own(folders[0], os.getcwd(), _stamp(folders[0]))
+        return _our_own(folders[0], os.getcwd(), stamp_of(folders))
     return _loaded(folders, kit_file)
 
 
 @lru_cache(maxsize=2)
-def _our_own(
-    folder: Path, here: str, stamp: tuple[tuple[str, int, int], ...]
-) -> tuple[Library, tuple[Diagnostic, ...]]:
+def _our_own(folder: Path, here: str, stamp: Stamp) -> tuple[Library, tuple[Diagnostic, ...]]:
     """The library of our own folder alone; ``here``, from which its files are named, and ``stamp`` tell whether it is still as it was."""
     return _loaded((folder,), None)
-
-
-def _stamp(folder: Path) -> tuple[tuple[str, int, int], ...]:
-    """Each file of a folder with when it was last written and its size in bytes."""
-    files = ((path, path.stat()) for path in sorted(folder.rglob("*.yaml")))
-    return tuple((path.as_posix(), found.st_mtime_ns, found.st_size) for path, found in files)
 
 
 def _loaded(folders: Sequence[Path], kit_file: Path | None) -> tuple[Library, tuple[Diagnostic, ...]]:
