@@ -59,7 +59,7 @@ def resolve(
         findings.extend(reading.diagnostics[before:])
     if reading.plan is None:
         return None, findings.diagnostics
-    plan = Resolving(reading, reading.plan, findings, units).plan(units, paper)
+    plan = Resolving(reading, reading.plan, findings, units).plan(paper)
     diagnostics = findings.diagnostics
     return (None if has_errors(diagnostics) else plan), diagnostics
 
@@ -71,6 +71,7 @@ class Resolving:
         self.reading = reading
         self.source = source
         self.findings = findings
+        self.units = units
         self.words = Words(heading.language(source.plan, units))
         self.catalogue = in_language(reading.library, self.words)
         self.sources = Sources(reading, findings)
@@ -84,7 +85,7 @@ class Resolving:
         for assembly in self.drafter.assemblies:
             assembly.left_out = assembly.id in reading.without
 
-    def plan(self, units: Units | None, paper: str | None) -> Plan | None:
+    def plan(self, paper: str | None) -> Plan | None:
         self._build_graph()
         stocks = finished_stocks(self.stock_drafts, self.graph.values)
         placed = self._place(stocks)
@@ -99,7 +100,7 @@ class Resolving:
         piece_stocks = PieceStocks(stocks, self.catalogue.materials, self.sources, self.findings)
         reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings, piece_stocks)
         lines = reader.read(self.drafter.assemblies)
-        form = heading.length_format(self.source, units, self.evaluator, top)
+        form = heading.length_format(self.source, self.units, self.evaluator, top)
         ruler = MILLIMETRES if form.units is Units.MM else INCHES
         joiner = Joiner(hardware, self.findings, ruler)
         drafted = joiner.draft(shop.values(), lines)
@@ -133,9 +134,9 @@ class Resolving:
             return None
         # Nothing is machined in a loose piece, mounted on it or coated: it joins the author's parts last.
         parts, joints = (*parts, *joined.pieces.parts), (*joints, *joined.pieces.joints)
-        assemblies = self._assemblies(parts, {fitting.moving for fitting in fittings})
-        homes = {fitting.moving for fitting in fittings if fitting.moving}
-        moving = {part.id: part.assembly for part in parts if part.assembly in homes and not part.brought}
+        carried = {fitting.moving for fitting in fittings if fitting.moving}
+        assemblies = self._assemblies(parts, carried)
+        moving = {part.id: part.assembly for part in parts if part.assembly in carried and not part.brought}
         parts = fit_parts(parts, joints, written, allowances, moving)
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
         return Plan(
@@ -192,7 +193,7 @@ class Resolving:
                     named.append(NamedLength(name, value, self.sources.at(self.source, section, name)))
         return tuple(named)
 
-    def _assemblies(self, parts: Sequence[Part], carried: Collection[str | None]) -> tuple[Assembly, ...]:
+    def _assemblies(self, parts: Sequence[Part], carried: Collection[str]) -> tuple[Assembly, ...]:
         """The assemblies; what hardware carries is loose whether the source says so or not."""
         made: list[Assembly] = []
         for draft in self.drafter.assemblies:

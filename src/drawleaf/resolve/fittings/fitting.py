@@ -219,7 +219,7 @@ class Fitter:
                 "hardware-without-place",
                 f"{item.name}: “{missing}” is not given",
                 position,
-                "A fitting sits at a place on a face of a part.",
+                "Hardware sits at a place on a face of a part.",
                 "Write “face: front, at: {x: 3, z: 1-1/2}”.",
             )
             return []
@@ -303,7 +303,7 @@ class Fitter:
                     "not-behind",
                     f"“{other.id}” does not lie behind “{part.id}” where the {item.name.lower()} sits",
                     self._sources.at(entry, "backing"),
-                    mend="Move the fitting with “at”, or name the part that does.",
+                    mend="Move the hardware with “at”, or name the part that does.",
                 )
                 return False
         if item.kind in HOLDING and not behind and part.body.extent(face.axis) < LEAST_WOOD:

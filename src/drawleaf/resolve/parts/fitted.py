@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+from drawleaf.graphs import connected
 from drawleaf.model.catalogue import Form
 from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.joint_family import CutKind
@@ -62,7 +63,7 @@ class FittedReader:
         self._targets, self._evaluator, self._sources, self._findings = targets, evaluator, sources, findings
 
     def read(self, kinds: Iterable[KindDraft]) -> dict[str, AsWritten]:
-        """What is reported, by the kind of part."""
+        """What their author says, by the kind of part."""
         return {kind.id: written for kind in kinds if (written := self._one(kind)) is not None}
 
     def _one(self, kind: KindDraft) -> AsWritten | None:
@@ -120,9 +121,10 @@ def fit_parts(
     found: list[Part] = []
     for part in parts:
         own = written.get(part.kind)
-        fitted = _as_written(pieces, part, own) if own is not None else _usual(pieces, rings, part)
-        keeps = fitted is None or _still_fits(part, fitted, making)
-        found.append(part if fitted is None or not keeps else replace(part, fitted=fitted))
+        fitted = _as_written(pieces, rings, part, own) if own is not None else _usual(pieces, rings, part)
+        if fitted is not None and _still_fits(part, fitted, making):
+            part = replace(part, fitted=fitted)
+        found.append(part)
     return tuple(found)
 
 
@@ -145,14 +147,16 @@ class _Pieces:
         return [joint for joint in self.joints if part.id in (joint.insert, joint.receiver)]
 
 
-def _as_written(pieces: _Pieces, part: Part, written: AsWritten) -> Fitted | None:
+def _as_written(
+    pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Part, written: AsWritten
+) -> Fitted | None:
     if not written.fitted:
         return None
     over = tuple(
         (axis, size) for axis, size in ((part.length_axis, written.length), (part.width_axis, written.width)) if size
     )
     mates = [joint.receiver if joint.insert == part.id else joint.insert for joint in pieces.all_of(part)]
-    usual = _usual(pieces, _moulding_rings(pieces), part)
+    usual = _usual(pieces, rings, part)
     sort = usual.sort if usual is not None else FittedAs.PART
     return Fitted(sort, over, written.marked_from or tuple(dict.fromkeys(mates)))
 
@@ -173,20 +177,14 @@ def _usual(pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Part) ->
 def _moulding_rings(pieces: _Pieces) -> dict[str, tuple[str, ...]]:
     """The mouldings that go round a case, with the parts that they are mitred to fit: those that they lie against."""
     mouldings = [part for part in pieces.parts if part.section and not part.section.round and _mitred(part)]
-    ids = {part.id for part in mouldings}
-    tied: dict[str, set[str]] = {one: {one} for one in ids}
-    for joint in pieces.joints:
-        if joint.family.mitred and {joint.insert, joint.receiver} <= ids:
-            whole = tied[joint.insert] | tied[joint.receiver]
-            for one in whole:
-                tied[one] = whole
+    ids = {part.id: part for part in mouldings}
+    mitres = [(joint.insert, joint.receiver) for joint in pieces.joints if joint.family.mitred]
     found: dict[str, tuple[str, ...]] = {}
-    for part in mouldings:
-        ring = tied[part.id]
+    for ring in connected(ids, mitres):
         behind = [joint.receiver for joint in pieces.joints if joint.insert in ring and joint.receiver not in ids]
-        short = any(pieces.part(one).size[0] < SHORT for one in ring)
+        short = any(ids[one].size[0] < SHORT for one in ring)
         if behind and not short and len(ring) > 1:
-            found[part.id] = tuple(dict.fromkeys(behind))
+            found |= dict.fromkeys(ring, tuple(dict.fromkeys(behind)))
     return found
 
 

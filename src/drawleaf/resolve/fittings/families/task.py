@@ -182,7 +182,7 @@ class Task:
         return Carried(assembly.id, parts) if parts else None
 
     def mates(self) -> tuple[Part, ...]:
-        """The parts that ``meets`` names; reported where it names none."""
+        """The parts that ``other_half_on`` names; reported where it names none."""
         if self.entry.other_half_on is None:
             self.needs("other_half_on", "other_half_on: panel")
             return ()
