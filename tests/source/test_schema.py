@@ -13,7 +13,7 @@ import pytest
 from drawleaf.source import models
 from drawleaf.source.key_words import KEY_WORDS
 from drawleaf.source.models import ComponentSource, PlanSource, SourceNode
-from drawleaf.source.schema import FILES, schema_of, schemas
+from drawleaf.source.schema import FILES, schema_of, schemas, words_of
 from drawleaf.source.yaml_tree import read_yaml
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -103,3 +103,11 @@ def test_no_words_for_a_key_that_is_gone() -> None:
     }
     plain = {key for _, key in keys}
     assert [key for key in KEY_WORDS if (key not in keys if key[0] else key[1] not in plain)] == []
+
+
+def test_no_words_stand_in_the_shadow_of_the_models_own() -> None:
+    """A field's own words win: others for the same key would be read by nobody."""
+    owners = {
+        node.__name__: node for node in vars(models).values() if isinstance(node, type) and issubclass(node, SourceNode)
+    }
+    assert [key for key in KEY_WORDS if key[0] and words_of(owners[key[0]], key[1]) != KEY_WORDS[key]] == []

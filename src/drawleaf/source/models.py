@@ -254,7 +254,9 @@ class AssemblyEntry(SourceNode):
 
     name: str | None = None
     component: str | None = None
-    with_: dict[Name, Expr] = Field(default={}, alias="with", description="The component's parameters.")
+    with_: dict[Name, Expr] = Field(
+        default={}, alias="with", description="The component's parameters: lengths, and stocks of the plan."
+    )
     at: At | None = None
     loose: YesNo = Field(default=False, description="Not fastened to the rest: a drawer, a shelf on pins.")
     upside_down: YesNo = Field(
