@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+import ast
 import re
+from pathlib import Path
 
 import pytest
 from markupsafe import Markup
+from tests.book.english_pairs import of_the_other
 
 from drawleaf.language import BASE, Words, usual_language
 from drawleaf.language.pairs import forms, pairs
+from drawleaf.resources import product_folder
+from drawleaf.source.library import load_library
+from drawleaf.source.library_words import in_language
 from drawleaf.units import Units
 
 BRITISH = Words("en-GB")
+CHECKS = Path(__file__).resolve().parents[2] / "src" / "drawleaf" / "checks"
 
 
 @pytest.mark.parametrize(
@@ -64,3 +71,33 @@ def test_no_british_word_of_the_lists_would_be_changed_once_more() -> None:
 
 def test_inches_are_told_in_american_and_millimetres_in_british_english() -> None:
     assert [usual_language(units) for units in (Units.INCH, Units.BOTH, Units.MM)] == ["en-US", "en-US", "en-GB"]
+
+
+class Heard(Words):
+    """Notes every text that it is asked to put into a language, and leaves it as it is."""
+
+    def put(self, text):
+        HEARD.add(str(text))
+        return text
+
+
+HEARD: set[str] = set()
+
+
+def sentences_of_checks() -> list[str]:
+    """The first argument of each call of ``sentence``."""
+    trees = [ast.parse(file.read_text(encoding="utf-8")) for file in sorted(CHECKS.glob("*.py"))]
+    calls = [node for tree in trees for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    named = [call.args[0] for call in calls if isinstance(call.func, ast.Name) and call.func.id == "sentence"]
+    return [one.value for one in named if isinstance(one, ast.Constant)]
+
+
+def test_what_shared_and_the_checks_say_is_all_in_the_one_english_or_the_other() -> None:
+    """Whether or not an example plan comes to print it."""
+    library, _ = load_library([product_folder("shared")])
+    in_language(library, Heard("en-GB"))
+    ours = {*HEARD, *sentences_of_checks()}
+    assert len(ours) > 800
+    british, american = of_the_other("en-US"), of_the_other("en-GB")
+    assert [text for text in ours if british.search(text)] == []
+    assert [text for text in map(BRITISH.put, ours) if american.search(text)] == []

@@ -91,7 +91,7 @@ def _result(bench: Bench, verdict: Verdict, part: Part, off: Length, step: Lengt
         verdict,
         [part],
         sentence(
-            "The {part} and its neighbours, cut to their printed sizes, come to {off} more or less than the printed {whole}.",
+            "The {part} and its neighbors, cut to their printed sizes, come to {off} more or less than the printed {whole}.",
             part=called(part),
             off=Fine(off),
             whole=whole,
