@@ -147,9 +147,7 @@ class _Pieces:
         return [joint for joint in self.joints if part.id in (joint.insert, joint.receiver)]
 
 
-def _as_written(
-    pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Part, written: AsWritten
-) -> Fitted | None:
+def _as_written(pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Part, written: AsWritten) -> Fitted | None:
     if not written.fitted:
         return None
     over = tuple(
