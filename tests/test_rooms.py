@@ -33,6 +33,7 @@ MAY_IMPORT = {
     "checks": {"english", "units", "language", "model", "joinery", "solids", "setting_out", "derive"},
     "draw": {
         "english",
+        "graphs",
         "language",
         "second_process",
         "cache",

@@ -273,6 +273,12 @@ def test_details_fill_their_columns_and_none_is_higher_than_its_page():
         assert all(column_height(column, "1 : 10") <= (150 if number else 140) for column in page)
 
 
+def test_the_last_page_of_details_uses_both_columns():
+    details = [drawing(f"Detail {number}", 82, 60) for number in range(6)]
+    pages = in_columns(details, 150, 150)
+    assert [[len(column) for column in page] for page in pages] == [[2, 2], [1, 1]]
+
+
 def test_the_arrangement_has_no_more_pages_than_a_search_of_all():
     heights = [30, 80, 45, 50, 20, 95, 10, 60, 35]
 

@@ -10,6 +10,7 @@ import pytest
 from tests.conftest import PLANS, outcome_of
 
 from drawleaf.derive.layout.like_boards import like_runs
+from drawleaf.draw.at_step.joined import pieces_at
 from drawleaf.draw.at_step.so_far import part_so_far, solids_so_far
 from drawleaf.draw.paper.frame import Room
 from drawleaf.draw.step.cutting_drawing import draw_cutting
@@ -157,3 +158,21 @@ def test_a_chamfer_is_tinted_and_the_holes_beside_it_are_not():
     (drawing,) = draw_step(derived, build_solids(derived.plan), step, (ROOM,))
     # One chamfer of each of the two parts looks at the viewer.
     assert _lines(drawing.svg, "new-outline") == 2
+
+
+@pytest.mark.parametrize(("name", "sizes"), [("step-stool", [12, 1]), ("trestle-table", [5, 5, 1, 1, 1, 3])])
+def test_what_is_glued_is_coated_and_drawn_in_one(name: str, sizes: list[int]):
+    """The stool's base stands and its top is loose; the table has two trestles, a stretcher, two wedges and a top with its ends."""
+    derived = derived_of(name)
+    coat = next(step for step in derived.steps if step.operations[0].kind == "coat")
+    assert [len(piece) for piece in pieces_at(derived, coat)] == sizes
+    sand = next(step for step in derived.steps if step.operations[0].kind == "sand-parts")
+    assert pieces_at(derived, sand) == ()
+    (drawing,) = draw_step(derived, build_solids(derived.plan), coat, (ROOM,))
+    assert "on its own" not in drawing.alt
+
+
+def test_a_frame_with_dowels_alone_is_not_said_to_be_screwed():
+    titles = [step.title for step in derived_of("step-stool").steps]
+    assert "Glue the front frame together" in titles
+    assert [title for title in titles if title.startswith("Glue and screw")] == []

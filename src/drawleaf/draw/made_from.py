@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from drawleaf.draw.at_step.joined import pieces_at
 from drawleaf.draw.at_step.so_far import States
 from drawleaf.draw.joint.details import DetailSetting
 from drawleaf.draw.part.marks.screws import later_notes
@@ -71,13 +72,15 @@ def of_a_step(derived: Derived, step: Step, states: States | None = None) -> Inp
     if scene is None:
         return ()
     shown = {*scene.standing, *scene.new, *scene.fittings}
+    pieces = pieces_at(derived, step)
+    shown |= {part for piece in pieces for part in piece}
     parts = plan.parts if in_the_whole(derived, step) else tuple(part for part in plan.parts if part.id in shown)
     states = states or States(derived)
     parts = tuple(states.at(step, part) for part in parts)
     joints = [joint for joint in plan.joints if joint.insert in shown or joint.receiver in shown]
     fittings = [fitting for fitting in plan.fittings if fitting.id in shown]
     layouts = derived.layouts if scene.layout is not None else None
-    return (plan.lengths, step, parts, joints, fittings, layouts, _numbers(derived))
+    return (plan.lengths, step, parts, pieces, joints, fittings, layouts, _numbers(derived))
 
 
 def of_a_layout(derived: Derived, layout: SheetLayout | BoardLayout) -> Inputs:

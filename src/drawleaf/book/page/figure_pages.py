@@ -110,10 +110,10 @@ def in_columns(
     spaces = [first_room, first_room, *[room] * len(drawings)]
     ways = (_in_turn(heights, spaces, 8), _in_turn(heights, spaces, len(heights)), _largest_first(heights, spaces))
     columns = min(ways, key=lambda found: -(-len(found) // 2))
-    if len(columns) % 2 == 0 or len(columns) == 1:
-        last = _even(columns[-2:], heights)
-        if all(_filled(column, heights) <= spaces[len(columns) - 1] for column in last):
-            columns = [*columns[:-2], *last]
+    ending = 2 - len(columns) % 2
+    last = _even(columns[-ending:], heights)
+    if all(_filled(column, heights) <= spaces[len(columns) - 1] for column in last):
+        columns = [*columns[:-ending], *last]
     return tuple(
         tuple(tuple(drawings[place] for place in column) for column in columns[start : start + 2])
         for start in range(0, len(columns), 2)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
 from drawleaf.derive.operations.fitted import fitting_title
-from drawleaf.model.catalogue import FastenerKind
+from drawleaf.model.catalogue import PINS, FastenerKind
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.settings import StandingRabbetSettings
 from drawleaf.model.steps import Move, Operation, Scene
@@ -185,6 +185,8 @@ WHOLE = {
     (False, ""): ("Put the {} together", "Put the {} together, and square it"),
 }
 """Titles of a whole that one step puts together, by glue and what is driven: plain, and where it is squared too."""
+DRIVEN = frozenset(FastenerKind) - set(PINS)
+"""What a title tells to be driven; pins of wood go in with the glue."""
 
 
 def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) -> str:
@@ -223,7 +225,7 @@ def _insert_of(portion: Portion) -> str:
 
 def _whole_title(joins: Sequence[Portion]) -> tuple[str, str]:
     """``Glue and screw the face frame together``; and the same where it is squared too."""
-    ways = {portion.way for portion in joins} - {"slide", "clamps"}
+    ways = {portion.way for portion in joins} & DRIVEN
     driven = "nail" if ways == {FastenerKind.BRAD} else "screw" if ways else ""
     return WHOLE[any(portion.glued for portion in joins), driven]
 

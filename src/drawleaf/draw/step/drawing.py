@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
+from drawleaf.draw.at_step.joined import pieces_at
 from drawleaf.draw.at_step.so_far import solids_so_far
 from drawleaf.draw.paper.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.paper.dimensions import arrow
@@ -34,6 +35,7 @@ from drawleaf.draw.picture.picture import (
     window_fitting,
 )
 from drawleaf.draw.piece.exploded import item_tags, on_paper
+from drawleaf.draw.piece.explosion import Moving, explode
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.linework import Linework
 from drawleaf.draw.sight.view import Vector, View
@@ -82,9 +84,11 @@ def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room
     if not bodies:
         return ()
     if not scene.standing and not scene.moves and not scene.fasteners and not scene.fittings:
+        if is_glue_up(step):
+            return draw_glue_up(derived, step, rooms)
+        if pieces := pieces_at(derived, step):
+            return _draw_pieces(derived, solids, step, scene, pieces, rooms)
         if not in_the_whole(derived, step):
-            if is_glue_up(step):
-                return draw_glue_up(derived, step, rooms)
             return draw_bench(derived, solids, step, rooms)
         rest = tuple(part.id for part in derived.plan.parts if part.id not in scene.new)
         scene = replace(scene, standing=rest)
@@ -92,12 +96,35 @@ def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room
     return _draw_scene(derived, solids, step, scene, tuple(bodies), rooms)
 
 
-def _draw_scene(
-    derived: Derived, solids: Solids, step: Step, scene: Scene, shown: tuple[str, ...], rooms: Sequence[Room]
+def _draw_pieces(
+    derived: Derived,
+    solids: Solids,
+    step: Step,
+    scene: Scene,
+    pieces: Sequence[tuple[str, ...]],
+    rooms: Sequence[Room],
 ) -> tuple[Drawing, ...]:
+    """What is joined by now in one, and what is still loose drawn apart from it. Where all of it is worked on, nothing is singled out."""
+    shown = tuple(part for piece in pieces for part in piece)
+    rest = tuple(part for part in shown if part not in scene.new)
+    scene = replace(scene, standing=rest, new=scene.new if rest else ())
+    apart = explode(solids, [Moving(piece[0], piece) for piece in pieces]).offsets if len(pieces) > 1 else {}
+    return _draw_scene(derived, solids, step, scene, shown, rooms, apart)
+
+
+def _draw_scene(
+    derived: Derived,
+    solids: Solids,
+    step: Step,
+    scene: Scene,
+    shown: tuple[str, ...],
+    rooms: Sequence[Room],
+    apart: Mapping[str, Vector] | None = None,
+) -> tuple[Drawing, ...]:
+    """``apart``: how far each part stands from its place (mm), where that does not follow from the scene's moves."""
     solids = solids_so_far(derived, solids, step, shown)
     new = tuple(part for part in shown if part in {*scene.new, *scene.fittings})
-    offsets = _offsets(solids, scene, shown)
+    offsets = _offsets(solids, scene, shown) if apart is None else dict(apart)
     faces = worked_faces(step.operations, new)
     view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners)
     work = project(solids, view, shown, offsets)

@@ -18,7 +18,7 @@ from drawleaf.derive.shop.clamps import clamps_of, move_on
 from drawleaf.derive.shop.limits import THINNEST_PLANED
 from drawleaf.derive.shop.store_words import size_label
 from drawleaf.derive.shop.times import clamp_hours, open_minutes
-from drawleaf.english import plural
+from drawleaf.english import counted, plural
 from drawleaf.model.catalogue import Form
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
@@ -191,7 +191,7 @@ class Speech:
     def clamp_words(self) -> str:
         """``4 clamps``: what this operation needs at once; ``clamps`` where it was not counted."""
         count = self.clamp_count()
-        return f"{count} clamps" if count else "clamps"
+        return counted(count, "clamp") if count else "clamps"
 
     def clamp_count(self) -> int:
         """How many clamps this operation needs at once; 0 where they were not counted."""
