@@ -41,7 +41,7 @@ def test_a_shelf_screwed_through_its_sides(checked, heads: str, more: str, verdi
     one = found(outcome, "screw-heads")
     assert one.verdict is verdict, one
     if verdict is Verdict.ADVICE:
-        assert dict(one.words.values)["sides"] == "left and the right"
+        assert dict(one.words.values)["sides"] == "the left and the right"
     else:
         told = {each.name: each.value for each in one.figures}
         assert told == {"asked": 6, "filled": 6 * ("filled" in heads), "plugged": 6 * ("plugged" in heads)}

@@ -6,10 +6,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
+from drawleaf.english import listed
 from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.checks import CheckResult, Sentence, Verdict
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Fastener
+from drawleaf.model.position import Position
 from drawleaf.setting_out.screws import entered_face
 from drawleaf.setting_out.sight import in_sight
 
@@ -49,23 +51,23 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         )
 
 
-def _told(bench: Bench, group: list[tuple[Fastener, Face]], position) -> CheckResult:  # type: ignore[no-untyped-def]
+def _told(bench: Bench, group: list[tuple[Fastener, Face]], position: Position) -> CheckResult:
     first, _ = group[0]
     through, into = bench.parts[first.through], bench.parts[first.into]
-    sides = list(dict.fromkeys(face.value for _, face in group))
+    sides = dict.fromkeys(f"the {face.value}" for _, face in group)
     return result(
         NAME,
         TITLE,
         Verdict.ADVICE,
         list(dict.fromkeys(bench.parts[one.through] for one, _ in group)),
         sentence(
-            "The heads of {count} screws through the {through} into the {into} lie bare on the {sides} of the piece."
+            "The heads of {count} screws through the {through} into the {into} lie bare on {sides} of the piece."
             if len(group) > 1
-            else "The head of a screw through the {through} into the {into} lies bare on the {sides} of the piece.",
+            else "The head of a screw through the {through} into the {into} lies bare on {sides} of the piece.",
             count=len(group),
             through=called(through),
             into=called(into),
-            sides=" and the ".join(sides),
+            sides=listed(sides),
         ),
         limit=sentence("no bare head on the front, a side or the top"),
         source=SOURCE,

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import Bench, span_mm
+from drawleaf.graphs import connected
 from drawleaf.joinery.moisture import coefficient
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis
@@ -32,24 +33,11 @@ def moves_along(part: Part, axis: Axis) -> bool:
     return bool(coefficient(part.stock.material)) and part.grain is not None and part.grain is not axis
 
 
-def bodies_without(bench: Bench, left_out: frozenset[str]) -> Iterator[frozenset[str]]:
+def bodies_without(bench: Bench, left_out: frozenset[str]) -> list[frozenset[str]]:
     """The parts that hang together by joints that hold fast, with some parts taken away."""
-    waiting = [part.id for part in bench.plan.parts if part.id not in left_out]
-    seen = set(left_out)
-    for first in waiting:
-        if first in seen:
-            continue
-        seen.add(first)
-        body, edge = {first}, [first]
-        while edge:
-            one = edge.pop()
-            for joint in bench.joints_of[one]:
-                other = joint.receiver if joint.insert == one else joint.insert
-                if other not in seen and holds_fast(joint):
-                    seen.add(other)
-                    body.add(other)
-                    edge.append(other)
-        yield frozenset(body)
+    fast = [(joint.insert, joint.receiver) for joint in bench.plan.joints if holds_fast(joint)]
+    left = (part.id for part in bench.plan.parts if part.id not in left_out)
+    return [frozenset(body) for body in connected(left, fast)]
 
 
 def tied_together(bench: Bench, body: frozenset[str], axis: Axis, low: float, high: float) -> bool:
@@ -65,28 +53,16 @@ def tied_together(bench: Bench, body: frozenset[str], axis: Axis, low: float, hi
 
 def laminated(bench: Bench) -> Iterator[tuple[Part, ...]]:
     """Boards glued side by side along their grain: each body of two or more of them."""
-    sides = {part.id: _glued_beside(bench, part) for part in bench.plan.parts}
-    seen = set[str]()
-    for part in bench.plan.parts:
-        if part.id in seen or not sides[part.id]:
-            continue
-        body, edge = {part.id}, [part.id]
-        while edge:
-            for other in sides[edge.pop()]:
-                if other not in body:
-                    body.add(other)
-                    edge.append(other)
-        seen |= body
-        yield tuple(one for one in bench.plan.parts if one.id in body)
+    beside = [(joint.insert, joint.receiver) for joint in bench.plan.joints if _glues_beside(bench, joint)]
+    for body in connected(bench.parts, beside):
+        if len(body) > 1:
+            yield tuple(bench.parts[one] for one in body)
 
 
-def _glued_beside(bench: Bench, part: Part) -> set[str]:
-    if not coefficient(part.stock.material) or part.grain is None or part.tilt is not None:
-        return set()
-    found = set[str]()
-    for joint in bench.joints_of[part.id]:
-        other = bench.parts[joint.receiver if joint.insert == part.id else joint.insert]
-        alike = other.grain is part.grain and bool(coefficient(other.stock.material)) and other.tilt is None
-        if joint.glued and alike and joint.face.axis is not part.grain:
-            found.add(other.id)
-    return found
+def _glues_beside(bench: Bench, joint: Joint) -> bool:
+    """Whether a joint glues two boards of solid wood to each other along the grain of both; of what leans nothing is said."""
+    one, other = bench.parts[joint.insert], bench.parts[joint.receiver]
+    boards = all(
+        part.grain is not None and part.tilt is None and coefficient(part.stock.material) for part in (one, other)
+    )
+    return joint.glued and boards and one.grain is other.grain and joint.face.axis is not one.grain

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence
 from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.checks import CheckResult, Fine, Verdict
-from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Fitting
 from drawleaf.setting_out.screws import entered_face
 
@@ -59,13 +58,13 @@ def _on_its_line(bench: Bench, fitting: Fitting) -> Iterator[tuple[Fastener, flo
                 if (
                     reach.low <= screw.mouth.along(long) <= reach.high
                     and off < CLEAR
-                    and _flush(screw, fitting, fitting.face.axis)
+                    and _flush(screw, fitting)
                 ):
                     yield screw, off
 
 
-def _flush(screw: Fastener, fitting: Fitting, axis: Axis) -> bool:
+def _flush(screw: Fastener, fitting: Fitting) -> bool:
     """Whether the head lies in the very face that the hardware touches."""
     assert fitting.body is not None
     face = fitting.body.face(fitting.face.opposite)
-    return abs(screw.mouth.along(axis) - face).mm < 2.0
+    return abs(screw.mouth.along(fitting.face.axis) - face).mm < 2.0

@@ -32,10 +32,11 @@ from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.units import Length
 
 NEAR = 0.05
+"""Millimetres and degrees: what figures may be off that are rounded when a cut is set out."""
 TENTH = 0.0018
+"""What a tenth of a degree, to which angles are rounded, is in a unit vector."""
 WIDEST = 41.2
-"""Millimetres and degrees: what a housing's figures may be off, which are rounded when it is set out. ``TENTH``: what a tenth of a degree is in a unit vector,
-to which angles are rounded. ``WIDEST``: no bit for corners is wider, in millimetres."""
+"""No bit for corners is wider, in millimetres."""
 
 
 def agrees(settings: Settings, part: Part, feature: Feature) -> bool:

@@ -44,11 +44,11 @@ def _whole_boards(shop: Workshop, parts: Sequence[Part]) -> list[BoardLayout]:
 
 
 def _groups(wanted: Sequence[Part]) -> list[list[Part]]:
+    """By profile and size."""
     groups: dict[tuple[object, ...], list[Part]] = {}
     for part in wanted:
-        if made_here(part):
-            assert part.section is not None
-            groups.setdefault((part.section.name, part.section.round, *part.size[1:]), []).append(part)
+        assert part.section is not None
+        groups.setdefault((part.section.name, part.section.round, *part.size[1:]), []).append(part)
     return list(groups.values())
 
 

@@ -66,7 +66,7 @@ def area_text(area: float, lengths: LengthFormat) -> str:
     """``32 square feet`` or ``3.0 square meters``, or both, by the plan's units."""
     feet = convert(area, "m^2", "ft^2")
     imperial = f"{feet:.0f} square feet" if feet >= 10 else f"{feet:.1f} square feet"
-    metric = f"{area:.1f} square meters" if area >= 1 else f"{area:.2f} square metres"
+    metric = f"{area:.1f} square meters" if area >= 1 else f"{area:.2f} square meters"
     if lengths.units is Units.INCH:
         return imperial
     return metric if lengths.units is Units.MM else f"{imperial} ({metric})"
