@@ -55,7 +55,9 @@ def test_what_stands_between_two_parts_parts_their_rows(checked) -> None:
         "      - {in: divider, shelf_pins: {face: left, rows: {front: 50, back: 50}, start: 82, spacing: 32, count: 6}}\n"
         "      - {in: divider, shelf_pins: {face: right, rows: {front: 60, back: 60}, start: 82, spacing: 32, count: 6}}\n"
     )
-    plan = CASE.format(deep=300, mine="50", theirs="60").replace("rows: {front: 50, back: 60}", "rows: {front: 60, back: 60}")
+    plan = CASE.format(deep=300, mine="50", theirs="60").replace(
+        "rows: {front: 50, back: 60}", "rows: {front: 60, back: 60}"
+    )
     butt = "      - {butt: divider, to: floor, with: [glue]}\n    machining:\n"
     divided = plan.replace("    joints:\n", parts).replace("    machining:\n", butt) + rows
     outcome = checked(divided)

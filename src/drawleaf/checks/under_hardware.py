@@ -55,11 +55,7 @@ def _on_its_line(bench: Bench, fitting: Fitting) -> Iterator[tuple[Fastener, flo
                 if screw.through != part or screw.item.kind not in SCREWS or entered_face(screw) is not fitting.face:
                     continue
                 off = abs(screw.mouth.along(across) - line).mm
-                if (
-                    reach.low <= screw.mouth.along(long) <= reach.high
-                    and off < CLEAR
-                    and _flush(screw, fitting)
-                ):
+                if reach.low <= screw.mouth.along(long) <= reach.high and off < CLEAR and _flush(screw, fitting):
                     yield screw, off
 
 
