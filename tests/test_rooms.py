@@ -30,7 +30,7 @@ MAY_IMPORT = {
     "solids": {"units", "model"},
     "setting_out": {"units", "language", "model", "joinery", "solids"},
     "derive": {"english", "graphs", "cache", "units", "language", "model", "solids", "joinery", "setting_out"},
-    "checks": {"english", "units", "language", "model", "joinery", "solids", "setting_out", "derive"},
+    "checks": {"english", "graphs", "units", "language", "model", "joinery", "solids", "setting_out", "derive"},
     "draw": {
         "english",
         "graphs",

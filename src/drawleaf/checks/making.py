@@ -9,6 +9,7 @@ from math import ceil
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.english import capitalized
+from drawleaf.graphs import connected
 from drawleaf.model.checks import NOTHING, CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import CrosscutSettings, CutOffSettings, MitreSettings, RipSettings
@@ -224,19 +225,9 @@ def _lifts(bench: Bench) -> Iterator[tuple[float, Step, str]]:
 
 def _in_one_hand(bench: Bench, moved: list[Part]) -> list[Part]:
     """Of what a step moves, the heaviest that hangs together: what no joint ties is lifted one by one."""
-    left = {part.id for part in moved}
-    groups: list[set[str]] = []
-    while left:
-        group, edge = set[str](), [left.pop()]
-        while edge:
-            one = edge.pop()
-            group.add(one)
-            near = {other for joint in bench.joints_of[one] for other in (joint.insert, joint.receiver)} & left
-            left -= near
-            edge += sorted(near)
-        groups.append(group)
-    heaviest = max(groups, key=lambda group: sum(bench.mass(bench.parts[one]) for one in group), default=set[str]())
-    return [part for part in moved if part.id in heaviest]
+    tied = ((joint.insert, joint.receiver) for joint in bench.plan.joints)
+    groups = [[bench.parts[one] for one in group] for group in connected((part.id for part in moved), tied)]
+    return max(groups, key=lambda group: sum(map(bench.mass, group)), default=[])
 
 
 def _lift(bench: Bench, step: Step, what: str, mass: float) -> CheckResult:
