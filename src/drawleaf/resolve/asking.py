@@ -50,7 +50,7 @@ def resolve_to_ask(reading: Reading, edition: str | None) -> tuple[Answering | N
     if reading.plan is None:
         return None, findings.diagnostics
     work = Resolving(reading, reading.plan, findings)
-    plan = work.plan(None, None)
+    plan = work.plan(None)
     if plan is None or has_errors(findings.diagnostics):
         return None, findings.diagnostics
     return Answering(plan, work.evaluator, work.drafter.top), findings.diagnostics

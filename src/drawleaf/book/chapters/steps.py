@@ -29,6 +29,8 @@ PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""
 WORN = "Keeping safe"
 """The group of what is worn, as ``shared/tools`` names it."""
+LONG_NAME = 18
+"""A name of more letters than this does not stand on one line of the column beside the words."""
 LEAST_GROWTH, MOST_GROWTH = 1.05, 1.4
 """A picture is not enlarged for less, nor by more: its lettering grows with it."""
 AIR = 6.0
@@ -264,9 +266,9 @@ def _needs(book: Book, step: Step) -> Iterator[Markup]:
 
 
 def _part(item: CutItem, count: int, kind: str) -> Markup:
-    """A balloon with its part's name, which never leave each other."""
+    """A balloon with its part's name, which never leave each other; a long name may take two lines."""
     times = f"{NO_BREAK_SPACE}{TIMES}{NO_BREAK_SPACE}{count}" if count > 1 else ""
-    name = item.name.replace(" ", NO_BREAK_SPACE)
+    name = item.name if len(item.name) > LONG_NAME else item.name.replace(" ", NO_BREAK_SPACE)
     words = Markup('<span class="need-part"><span class="{}">{}</span>{}{}{}</span>')
     return words.format(kind, item.number, NO_BREAK_SPACE, name, times)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, radians, sin
 
 from drawleaf.draw.paper.frame import extent
-from drawleaf.draw.paper.lettering import label, place, place_centered
+from drawleaf.draw.paper.lettering import label, place
 from drawleaf.draw.paper.placement import Rect
 from drawleaf.draw.paper.style import ACCENT_TINT, CUT_LINE, MEASURE, NEW_EDGE, PALE, VISIBLE
 from drawleaf.draw.paper.svg import Poly, Pt, Sketch, rectangle
@@ -102,4 +102,5 @@ def _from_above(sketch: Sketch, x: float, y: float, angle: float, end: str, *, r
     back = (pivot[0] - side * sin(radians(angle)) * 4.0, pivot[1] - cos(radians(angle)) * 4.0)
     sketch.line(CUT_LINE, back, tip)
     sketch.line(MEASURE, (tip[0] - 1.2, tip[1]), (tip[0] + 1.2, tip[1]))
-    place_centered(sketch, label(f"{end}: handle to the {'right' if right else 'left'}"), (x, tip[1] + 4.4))
+    words = f"{end}: handle to the {'right' if right else 'left'}"
+    place(sketch, label(words), (x - wide / 2, tip[1] + 5.4))

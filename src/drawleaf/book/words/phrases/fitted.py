@@ -114,7 +114,7 @@ class FittedWords(Speech):
         assert part.fitted is not None
         around = bounds([self.plan.part(one) for one in part.fitted.marked_from])
         words = []
-        for axis, what in ((part.length_axis, "length"), (part.width_axis, "width")):
+        for axis, what in ((part.length_axis, "Length"), (part.width_axis, "Width")):
             span, under = part.body.span(axis), around.span(axis)
             over = [(under.low - span.low, axis.low.value), (span.high - under.high, axis.high.value)]
             sums = [
@@ -122,7 +122,7 @@ class FittedWords(Speech):
             ]
             extent, size = self.fmt.length(under.extent), self.fmt.length(span.extent)
             added = Markup(" and ") + self.fmt.join(sums) if sums else Markup("")
-            words.append(Markup("Its {}: {}{} make {}.").format(what, extent, added, size))
+            words.append(Markup("{} of the {}: {}{} make {}.").format(what, part.name.lower(), extent, added, size))
         return Markup(" ").join(words)
 
     @property
