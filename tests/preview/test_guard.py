@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import asyncio
 import http.client
 import json
 import socket
+from pathlib import Path
 
 import pytest
 
+from drawleaf.compiler import Choice
+from drawleaf.preview.server import Preview
 from preview_served import Served, until
 
 
@@ -118,6 +122,28 @@ def test_only_an_edition_of_the_plan_is_taken(served: Served, name: str) -> None
 @pytest.mark.parametrize("body", ["", "{", '{"a": 1}', "3", "x" * 30_000, "[" * 19_000, '{"a":' * 3000])
 def test_odd_messages_are_refused(served: Served, body: str) -> None:
     assert ask(served, "POST", "/shown", body, content_type="application/json")[0] == 400
+
+
+def test_who_hangs_up_in_the_middle_of_a_message_leaves_no_traceback(tmp_path: Path) -> None:
+    preview = Preview(tmp_path, Choice(), "word")
+    scope = {
+        "type": "http",
+        "method": "POST",
+        "path": "/word/shown",
+        "headers": [(b"host", b"127.0.0.1:1"), (b"content-type", b"application/json")],
+    }
+    scope |= {"query_string": b"", "root_path": "", "http_version": "1.1", "scheme": "http"}
+    told = iter(({"type": "http.request", "body": b"[", "more_body": True}, {"type": "http.disconnect"}))
+    sent: list[dict] = []
+
+    async def receive() -> dict:
+        return next(told)
+
+    async def send(message: dict) -> None:
+        sent.append(message)
+
+    asyncio.run(preview.application(1)(scope, receive, send))  # type: ignore[arg-type]
+    assert sent[0]["status"] == 400
 
 
 def test_the_booklet_comes_with_its_policy(served: Served) -> None:

@@ -18,7 +18,7 @@ from typing import Any
 import uvicorn
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, Response, StreamingResponse
 from starlette.routing import Mount, Route
 from watchfiles import watch
@@ -217,13 +217,13 @@ async def _message(request: Request) -> Any:
     if request.headers.get("content-type", "").split(";")[0].strip() != "application/json":
         return {}
     body = b""
-    async for piece in request.stream():
-        body += piece
-        if len(body) > _LARGEST_MESSAGE:
-            return {}
     try:
+        async for piece in request.stream():
+            body += piece
+            if len(body) > _LARGEST_MESSAGE:
+                return {}
         return json.loads(body)
-    except (ValueError, RecursionError):
+    except (ValueError, RecursionError, ClientDisconnect):  # a page may be closed in the middle of a word
         return {}
 
 
@@ -274,7 +274,13 @@ def serve(folder: Path, choice: Choice, doors: Iterable[socket.socket], token: s
     preview = Preview(folder, choice, token)
     application = preview.application(doors[0].getsockname()[1])
     config = uvicorn.Config(
-        application, log_level="error", access_log=False, timeout_graceful_shutdown=2, server_header=False, ws="none"
+        application,
+        log_level="error",
+        access_log=False,
+        timeout_graceful_shutdown=2,
+        server_header=False,
+        ws="none",
+        proxy_headers=False,
     )
     try:
         _Server(config, preview).run(sockets=doors)
