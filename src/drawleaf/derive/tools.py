@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 
 from drawleaf.derive.shop.bits import bit_words
 from drawleaf.derive.shop.clamps import clamps_of
@@ -27,20 +27,20 @@ def make_tools(plan: Plan, steps: Sequence[Step]) -> tuple[ToolRow, ...]:
             used.setdefault(tool.id, []).append(step.number)
     borrowed = {tool.id for step in steps for op in step.operations for tool in op.method.borrow}
     places = {name: place for place, name in enumerate(plan.catalogue.tools)}
+    named = {one for work in plan.catalogue.methods.values() for way in work.ways for one in way.tools}
     rows = []
     for name in sorted(used, key=lambda name: places.get(name, len(places))):
         tool = tools[name]
-        stand_ins = _stand_ins(plan, steps, tool)
+        stand_ins = _stand_ins(plan, steps, tool, named)
         why = _clamp_words(plan, steps, name) if name in CLAMPS else bit_words(plan, steps, name)
         rows.append(ToolRow(tool, tuple(used[name]), stand_ins, why or tool.note, name in borrowed))
     return tuple(rows)
 
 
-def _stand_ins(plan: Plan, steps: Sequence[Step], tool: Tool) -> tuple[Tool, ...]:
-    """What may stand in for it in all that it does here: an equal that no way of working names (another square), or what the other ways
-    of every one of its operations take instead. A hand saw stands in for a jigsaw along a line, never in a curve."""
+def _stand_ins(plan: Plan, steps: Sequence[Step], tool: Tool, named: Container[str]) -> tuple[Tool, ...]:
+    """What may stand in for it in all that it does here: an equal that no way of working names (another square; ``named`` are the others),
+    or what the other ways of every one of its operations take instead. A hand saw stands in for a jigsaw along a line, never in a curve."""
     catalogue = plan.catalogue
-    named = {one for work in catalogue.methods.values() for way in work.ways for one in way.tools}
     uses = [op for step in steps for op in step.operations if tool in op.method.tools]
     offered = [
         {one.id for way in op.others if tool not in way.tools for one in way.tools if one not in op.method.tools}

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -41,6 +41,8 @@ class Library:
     """The kit of the buyer's own file, where one was given."""
     authors: frozenset[tuple[str, str]] = frozenset()
     """Kind and id of each entry that is not of our own ``shared``."""
+    in_languages: dict[str, Catalogue] = field(default_factory=dict, init=False, compare=False, repr=False)
+    """The catalogue by the tag of a language that it was asked for in, kept for the next plan that is read with it."""
 
 
 @dataclass(frozen=True, slots=True)

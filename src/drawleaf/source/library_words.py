@@ -26,9 +26,15 @@ Entry = TypeVar("Entry")
 
 def in_language(library: Library, words: Words) -> Catalogue:
     """The catalogue with our own words in a language. Ids stay, as plans and kits name them."""
-    known = library.catalogue
     if words.tag == BASE:
-        return known
+        return library.catalogue
+    if words.tag not in library.in_languages:
+        library.in_languages[words.tag] = _translated(library, words)
+    return library.in_languages[words.tag]
+
+
+def _translated(library: Library, words: Words) -> Catalogue:
+    known = library.catalogue
 
     def ours(kind: str, entries: Mapping[str, Entry], say: Callable[[Words, Entry], Entry]) -> dict[str, Entry]:
         return {id_: one if (kind, id_) in library.authors else say(words, one) for id_, one in entries.items()}

@@ -15,6 +15,8 @@ CUTTINGS = (Cutting.RIP_FIRST, Cutting.RIPS_CROSSCUTS, Cutting.CROSSCUTS_RIPS)
 # Where a straightedge is too short for the first rip: sheets are crosscut first.
 SHORT_CUTTINGS = (Cutting.CROSSCUT_FIRST, Cutting.CROSSCUTS_RIPS)
 MOST_MOVES = 6000
+# A few pieces lie on a sheet in a few ways: after so many moves in a row that gave no new filling of a sheet, more would go round in circles.
+MOST_STALE_MOVES = 300
 # Ways to look for tidy sheets, tried by turns: few settings, few cuts, waste in one piece, some of each.
 WISHES = (
     Tidy(0.01, 0.002, 0.0),
@@ -73,10 +75,13 @@ def practical(
     if not sheets:
         return sheets
     tidier = _Tidier(order, plan_of, effort, sheets, cuttings)
+    known = stale = 0
     for move in range(MOST_MOVES):
-        if effort.spent:
+        if effort.spent or stale == MOST_STALE_MOVES:
             break
         tidier.move(move)
+        stale = stale + 1 if len(tidier.known) == known else 0
+        known = len(tidier.known)
     return sorted(tidier.sheets, key=lambda sheet: (-sheet.sheet[0] * sheet.sheet[1], -sheet.fill))
 
 
