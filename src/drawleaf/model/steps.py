@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from drawleaf.model.catalogue import Caution, Consumable, FinishProduct, HardwareItem, Tool
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint
@@ -59,6 +60,14 @@ class Move:
     direction: Vector
 
 
+class Pose(StrEnum):
+    """How the piece lies while a step works on it. Its drawing shows it so."""
+
+    UPRIGHT = "upright"
+    OVER = "upside down"
+    ON_BACK = "on its back"
+
+
 @dataclass(frozen=True, slots=True)
 class Scene:
     """What a step's drawing shows: parts that stand already, parts that are new, how they arrive, fasteners and fittings that go in.
@@ -72,6 +81,7 @@ class Scene:
     fasteners: tuple[Fastener, ...]
     fittings: tuple[str, ...]
     layout: str | None = None
+    pose: Pose = Pose.UPRIGHT
 
 
 @dataclass(frozen=True, slots=True)

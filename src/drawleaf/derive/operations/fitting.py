@@ -82,7 +82,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
     shown = tuple(dict.fromkeys(fitting.parts[0] for fitting in fittings)) if kind.inside else parts
     hidden = _before_it(plan, fittings) if kind.inside else set()
     around = tuple(part for part in standing if part not in shown and part not in hidden)
-    scene = Scene((*around, *shown), (), (), (), tuple(fitting.id for fitting in fittings))
+    scene = Scene((*around, *shown), (), (), (), tuple(fitting.id for fitting in fittings), pose=kind.pose)
     shop.add(
         operation.id,
         Stage.PLACE if kind.on_wall else Stage.FIT,

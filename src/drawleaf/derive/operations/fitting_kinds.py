@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from drawleaf.derive.operations.drafts import Stage, Workshop, slug
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.plan import Fitting
-from drawleaf.model.steps import HardwareUse
+from drawleaf.model.steps import HardwareUse, Pose
 from drawleaf.setting_out.hinging import HINGES, TOPS
 
 
@@ -16,7 +16,8 @@ from drawleaf.setting_out.hinging import HINGES, TOPS
 class FittingKind:
     """``name`` is the step's id, ``template`` its wording, ``way`` the work in ``shared/methods``. ``title`` of the step where it is no plain
     ``Fit the ...``. ``early`` goes on the bare piece, before drawers and doors; ``on_wall`` is done where the piece will stand;
-    ``inside`` sits behind the door or panel that takes its other half, which its picture leaves out."""
+    ``inside`` sits behind the door or panel that takes its other half, which its picture leaves out; ``pose`` is how the
+    piece lies meanwhile."""
 
     name: str
     template: str
@@ -25,6 +26,7 @@ class FittingKind:
     early: bool = False
     on_wall: bool = False
     inside: bool = False
+    pose: Pose = Pose.UPRIGHT
 
 
 KINDS: dict[str, FittingKind] = {
@@ -37,8 +39,10 @@ KINDS: dict[str, FittingKind] = {
     "undermount slides": FittingKind(
         "fit-slides", "fit-undermount", "fit-slides", "Screw the slides to the case and the drawer", early=True
     ),
-    "leveller": FittingKind("fit-levellers", "fit-levellers", "fit-feet", title="Fit the leveling feet", early=True),
-    "castor": FittingKind("fit-castors", "fit-castors", title="Screw on the casters", early=True),
+    "leveller": FittingKind(
+        "fit-levellers", "fit-levellers", "fit-feet", title="Fit the leveling feet", early=True, pose=Pose.ON_BACK
+    ),
+    "castor": FittingKind("fit-castors", "fit-castors", title="Screw on the casters", early=True, pose=Pose.ON_BACK),
     "pin sleeve": FittingKind(
         "press-sleeves", "press-sleeves", "press-sleeves", "Press in the pin sleeves", early=True
     ),

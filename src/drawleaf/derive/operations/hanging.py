@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.operations.drafts import Stage, Workshop, local
@@ -10,7 +11,7 @@ from drawleaf.derive.operations.fitting_kinds import all_coats, uses_of
 from drawleaf.derive.operations.joining import Joining, joints_between
 from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.settings import NO_SETTINGS, HangSettings, ShelfSettings
-from drawleaf.model.steps import Move, Scene
+from drawleaf.model.steps import Move, Pose, Scene
 from drawleaf.setting_out.hinging import TOPS, carriers, is_hinge, is_lid
 
 
@@ -68,6 +69,8 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
         after=all_coats(shop),
     )
     scene = Scene(tuple(standing), body.parts, _moves(joining, [body]), (), tuple(fitting.id for fitting in held))
+    if template == "fasten-top":
+        scene = replace(scene, pose=Pose.OVER)
     known = plan.catalogue.cautions
     cautions = [known["finger trap"]] if template == "hang-lid" and "finger trap" in known else []
     shop.add(name, Stage.FIT, title, (operation,), scene, assembly=body.assembly, hardware=hardware, cautions=cautions)

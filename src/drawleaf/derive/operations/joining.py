@@ -9,6 +9,7 @@ from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.assembly.order import Arrival, Unit
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, local, slug, title_names
 from drawleaf.derive.operations.fitted import fit_parts, fitting_scene, fitting_title, goes_round, trim_flush
+from drawleaf.derive.operations.lying_over import pose_of
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations
 from drawleaf.derive.operations.tape import IRON, all_tape
 from drawleaf.derive.shop.times import clamp_hours
@@ -298,7 +299,7 @@ def _join(
         Stage.FIT if after_finish else Stage.ASSEMBLE,
         title,
         operations,
-        Scene(tuple(standing), new, moves, fasteners, ()),
+        Scene(tuple(standing), new, moves, fasteners, (), pose=pose_of(plan, new, standing, fasteners)),
         assembly=body.assembly,
         hardware=counted(fasteners),
     )

@@ -100,10 +100,10 @@ def polygons(region: BaseGeometry) -> list[shapely.Polygon]:
 
 
 @lru_cache(maxsize=4096)
-def light_on(normal: Vector, darkest: float = DEEP) -> float:
-    """How light a face looks, as a share: 1 full in the light, less turned away."""
-    size = sum(c * c for c in _LIGHT) ** 0.5
-    turned = sum(a * b for a, b in zip(normal, _LIGHT, strict=True)) / size
+def light_on(normal: Vector, darkest: float = DEEP, light: Vector = _LIGHT) -> float:
+    """How light a face looks, as a share: 1 full in the light, less turned away. ``light`` is where the light comes from."""
+    size = sum(c * c for c in light) ** 0.5
+    turned = sum(a * b for a, b in zip(normal, light, strict=True)) / size
     return darkest + (1.08 - darkest) * max(0.0, turned) / 0.79
 
 
@@ -115,9 +115,10 @@ def paint_faces(
         sketch.fill(default, *_reach_of_faces(work, window), name="face")
         return
     by_color: dict[str, list[Poly]] = {}
+    light = work.view.from_room(_LIGHT)
     areas = rings_of_all([face.region for face in work.shaded_faces], window)
     for face, area in zip(work.shaded_faces, areas, strict=True):
-        color = shade(tint.get(face.part, default), min(1.12, light_on(face.normal, darkest)))
+        color = shade(tint.get(face.part, default), min(1.12, light_on(face.normal, darkest, light)))
         by_color.setdefault(color, []).extend(area)
     for color in sorted(by_color):
         if by_color[color]:

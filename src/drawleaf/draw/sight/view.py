@@ -13,17 +13,28 @@ from math import cos, radians, sin
 import numpy as np
 from numpy.typing import NDArray
 
+from drawleaf.model.steps import Pose
+
 Vector = tuple[float, float, float]
 Array = NDArray[np.float64]
+
+_TURNS: dict[Pose, Array] = {
+    Pose.UPRIGHT: np.eye(3),
+    Pose.OVER: np.diag([1.0, -1.0, -1.0]),
+    Pose.ON_BACK: np.array([[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]]),
+}
+"""From the piece's frame to the room's, as the piece lies: turned over about its length, or laid down on its back, feet to the maker."""
 
 
 @dataclass(frozen=True)
 class View:
-    """A parallel view. ``direction`` points from the piece to the viewer's eye; ``up`` is what stands upright on the paper."""
+    """A parallel view. ``direction`` points from the piece to the viewer's eye; ``up`` is what stands upright on the paper. Both are in the
+    piece's own frame; ``pose`` is how the piece lies in the room, where the light comes from above."""
 
     name: str
     direction: Vector
     up: Vector = (0.0, 0.0, 1.0)
+    pose: Pose = Pose.UPRIGHT
 
     def __hash__(self) -> int:
         return hash(self.name)  # views are part of many keys, and a name's hash is kept with it
@@ -50,6 +61,11 @@ class View:
         u, v = self.on_paper(np.array([point]))[0]
         return (float(u), float(v))
 
+    def from_room(self, vector: Vector) -> Vector:
+        """A direction of the room, in the piece's own frame."""
+        x, y, z = (float(one) + 0.0 for one in _TURNS[self.pose].T @ np.array(vector))
+        return (x, y, z)
+
     @property
     def pictorial(self) -> bool:
         """Whether all three directions of the piece show."""
@@ -63,6 +79,14 @@ def pictorial(yaw: float = 32.0, pitch: float = 26.0, name: str = "pictorial") -
     """
     a, b = radians(yaw), radians(pitch)
     return View(name, (sin(a) * cos(b), -cos(a) * cos(b), sin(b)))
+
+
+def posed(view: View, pose: Pose) -> View:
+    """The same view, in the room, of a piece that lies so."""
+    if pose is view.pose:
+        return view
+    turn = View(view.name, view.direction, view.up, pose)
+    return View(f"{view.name}, {pose}", turn.from_room(view.direction), turn.from_room(view.up), pose)
 
 
 FRONT = View("front", (0.0, -1.0, 0.0))

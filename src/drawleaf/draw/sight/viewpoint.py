@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from drawleaf.draw.sight.view import CORNERS, Vector, View
+from drawleaf.draw.sight.view import CORNERS, Vector, View, posed
 from drawleaf.model.plan import Fastener
 from drawleaf.model.settings import StandingRabbetSettings
-from drawleaf.model.steps import Operation
+from drawleaf.model.steps import Operation, Pose
 from drawleaf.solids.build import Solids
 
 Floats = NDArray[np.float64]
@@ -31,29 +31,35 @@ def best_view(
     faces: Sequence[Vector] = (),
     fasteners: Sequence[Fastener] = (),
     views: Sequence[View] = CORNERS,
+    pose: Pose = Pose.UPRIGHT,
 ) -> View:
-    """Where the new parts show most of themselves, the worked ``faces`` look at the viewer and the fasteners' heads can be seen."""
+    """Where the new parts show most of themselves, the worked ``faces`` look at the viewer and the fasteners' heads can be seen; of the
+    ``views`` in the room where the piece lies in that pose."""
     boxes = _boxes(solids, shown, offsets)
     wanted = [part for part in new if part in boxes]
+    if pose is not Pose.UPRIGHT:
+        views = [view for view in views if view.axes[2][2] > 0]  # what lies on the bench is not seen from below it
+    seen = [posed(view, pose) for view in views]
 
-    def merit(view: View, shares: Sequence[float]) -> float:
-        toward = view.axes[2]
+    def merit(index: int, shares: Sequence[float]) -> float:
+        toward = seen[index].axes[2]
         facing = [max(0.0, float(toward @ np.array(face))) for face in faces]
         heads = [max(0.0, -float(toward @ np.array(f.direction))) for f in fasteners]
         value = sum(shares) / max(len(shares), 1) + 0.5 * min(shares, default=0.0)
         value += 1.6 * sum(facing) / max(len(facing), 1) + 0.8 * sum(heads) / max(len(heads), 1)
-        liked = _LIKED.get(view.name, 1.0) * (_BELOW if toward[2] < 0 else 1.0)
+        room = views[index]
+        liked = _LIKED.get(room.name, 1.0) * (_BELOW if room.axes[2][2] < 0 else 1.0)
         return round(value * liked, 4)
 
     # Judged best first by what nothing can better: parts of which nothing is hidden. Most views need no picture then.
-    most = [merit(view, _shares(view, boxes, wanted, hidden=False)) for view in views]
+    most = [merit(index, _shares(view, boxes, wanted, hidden=False)) for index, view in enumerate(seen)]
     best: tuple[float, int] | None = None
     for index in sorted(range(len(views)), key=lambda i: (-most[i], i)):
         if best is None or (most[index], -index) > best:
-            found = merit(views[index], _shares(views[index], boxes, wanted)), -index
+            found = merit(index, _shares(seen[index], boxes, wanted)), -index
             best = found if best is None else max(best, found)
     assert best is not None
-    return views[-best[1]]
+    return seen[-best[1]]
 
 
 def areas_seen(solids: Solids, view: View, shown: Sequence[str]) -> dict[str, float]:

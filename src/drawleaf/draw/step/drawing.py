@@ -53,7 +53,7 @@ from drawleaf.english import counted, listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Fitting
-from drawleaf.model.steps import Scene, Step
+from drawleaf.model.steps import Pose, Scene, Step
 from drawleaf.solids.build import Solids
 from drawleaf.solids.travel import travel_distance
 
@@ -79,6 +79,9 @@ def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room
         return ()
     if scene.layout is not None:
         return draw_cutting(derived, step, rooms)
+    if scene.pose is not Pose.UPRIGHT:
+        # What came from above would come up from the bench now: it is drawn where it lies.
+        scene = replace(scene, moves=())
     shown = tuple(dict.fromkeys((*scene.standing, *scene.new, *scene.fittings)))
     bodies = [part for part in shown if solids.body(part) is not None]
     if not bodies:
@@ -126,7 +129,7 @@ def _draw_scene(
     new = tuple(part for part in shown if part in {*scene.new, *scene.fittings})
     offsets = _offsets(solids, scene, shown) if apart is None else dict(apart)
     faces = worked_faces(step.operations, new)
-    view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners)
+    view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners, pose=scene.pose)
     work = project(solids, view, shown, offsets)
     alt = _alt(derived, step, scene, view)
     title = f"Step {step.number}: {step.title}"
@@ -359,7 +362,8 @@ def _arrow_places(solids: Solids, parts: Sequence[str], direction: Vector) -> li
 def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
     tell = derived.plan.words.tell
     names = part_names(derived, scene.new)
-    said = [tell("{}, {}.", step.title, derived.plan.words.put(view_words(view)))]
+    lies = "" if view.pose is Pose.UPRIGHT else f", drawn {view.pose}"
+    said = [tell("{}, {}.", step.title, derived.plan.words.put(view_words(view) + lies))]
     if names:
         said.append(tell("New in this step: {}.", listed(names, most=8)))
     fitted: dict[str, list[Fitting]] = {}

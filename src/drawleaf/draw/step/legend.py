@@ -17,7 +17,7 @@ from drawleaf.draw.step.clamp_marks import wedge
 from drawleaf.draw.step.fastener_marks import END_ON, fastener_reach, mark
 from drawleaf.model.catalogue import PLUG, FastenerKind
 from drawleaf.model.plan import Fastener
-from drawleaf.model.steps import Scene
+from drawleaf.model.steps import Pose, Scene
 
 _SIGN, _GAP, _APART, _ROW = 7.0, 1.6, 5.0, 6.2
 
@@ -27,6 +27,8 @@ class Entry(NamedTuple):
 
     paint: Callable[[Sketch, Pt], None]
     words: str
+    sign: float = _SIGN
+    """How wide the sign is."""
 
 
 def entries(
@@ -34,6 +36,8 @@ def entries(
 ) -> list[Entry]:
     """What the drawing shows of each kind of mark."""
     found: list[Entry] = []
+    if scene.pose is not Pose.UPRIGHT:
+        found.append(Entry(lambda sketch, at: None, f"The piece lies {scene.pose} here.", 0.0))
     for name in ("screw", FastenerKind.BRAD, FastenerKind.PEG, FastenerKind.DOWEL, FastenerKind.LOOSE_TENON, "plug"):
         brads = name != "screw"
         some = [f for f in scene.fasteners if _called(f) == name]
@@ -85,7 +89,7 @@ def add_legend(sketch: Sketch, found: Sequence[Entry], room: float) -> None:
     rows: list[list[Entry]] = [[]]
     used = 0.0
     for entry in found:
-        wide = _SIGN + _GAP + label(entry.words).width
+        wide = entry.sign + _GAP + label(entry.words).width
         if rows[-1] and used + wide > room:
             rows.append([])
             used = 0.0
@@ -93,11 +97,11 @@ def add_legend(sketch: Sketch, found: Sequence[Entry], room: float) -> None:
         used += wide + _APART
     y = bottom + 5.5
     for row in rows:
-        wide = sum(_SIGN + _GAP + label(one.words).width for one in row) + _APART * (len(row) - 1)
+        wide = sum(one.sign + _GAP + label(one.words).width for one in row) + _APART * (len(row) - 1)
         x = (left + right) / 2 - wide / 2
         for one in row:
             text = label(one.words)
-            one.paint(sketch, (x + _SIGN / 2, y))
-            place(sketch, text, (x + _SIGN + _GAP, y + (text.above - text.below) / 2))
-            x += _SIGN + _GAP + text.width + _APART
+            one.paint(sketch, (x + one.sign / 2, y))
+            place(sketch, text, (x + one.sign + _GAP, y + (text.above - text.below) / 2))
+            x += one.sign + _GAP + text.width + _APART
         y += _ROW

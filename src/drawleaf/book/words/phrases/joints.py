@@ -16,6 +16,7 @@ from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
+from drawleaf.model.steps import Pose
 from drawleaf.setting_out.channels import bounds
 from drawleaf.setting_out.placing import Offset, placing
 from drawleaf.setting_out.wood_joints import channel_word, crosses
@@ -282,6 +283,20 @@ class Joints(Fastenings):
         if mirrored:
             mine, theirs = Side("outer", mine.kind), Side("nearer", theirs.kind)
         return Measured(mine, several, offset.room, theirs, self.the_parts([receiver.id]))
+
+    @property
+    def upside_down(self) -> bool:
+        """Whether the step works on the piece lying upside down."""
+        return self.step.scene is not None and self.step.scene.pose is Pose.OVER
+
+    @property
+    def front_unlike_back(self) -> bool:
+        """Whether a top stands over otherwise at the front than at the back, so that turned over one must know which is which."""
+        part = self.plan.part(self.op.parts[0])
+        standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
+        around = bounds(standing)
+        front, back = ((part.body.face(face) - around.face(face)) * face.side for face in (Face.FRONT, Face.BACK))
+        return front != back
 
     def overhangs(self) -> Markup:
         """How a top lies on everything beneath it: flush or standing over, side by side."""

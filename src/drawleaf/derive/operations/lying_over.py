@@ -1,0 +1,30 @@
+"""Whether a top is screwed on with everything lying upside down: the screws come from below, and the whole can be turned over by one person."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drawleaf.derive.shop.limits import CARRY_KG
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Fastener, Part, Plan
+from drawleaf.model.steps import Pose
+
+_UP = 0.99
+"""A screw whose direction rises by so much of its length is driven from below."""
+
+
+def pose_of(plan: Plan, new: Sequence[str], standing: Sequence[str], fasteners: Sequence[Fastener]) -> Pose:
+    """Upside down where the one part that comes lies flat on everything, every screw goes up into it, and the whole is light enough to turn."""
+    driven = [fastener for fastener in fasteners if not fastener.item.pin]
+    if len(new) != 1 or not driven or not all(one.into == new[0] and one.direction[2] > _UP for one in driven):
+        return Pose.UPRIGHT
+    top, others = plan.part(new[0]), [plan.part(part) for part in standing]
+    over = top.thickness is Axis.Z and all(part.body.z.high <= top.body.z.high for part in others)
+    weight = sum(_about_kg(part) for part in (top, *others))
+    return Pose.OVER if over and weight <= CARRY_KG else Pose.UPRIGHT
+
+
+def _about_kg(part: Part) -> float:
+    """What a part weighs before its joints are cut: a little more than it does in the piece."""
+    a, b, c = (size.mm for size in part.size)
+    return part.stock.material.mass(a * b * c)
