@@ -1,9 +1,9 @@
 """Would the tests notice? Changes one operator, number or condition of the source at a time and runs the tests that ought to see it.
 
-    python scripts/mutate.py [--mutants N] [--seed N] [--only PART-OF-A-PATH]
+    python scripts/mutate.py [--mutants N] [--minutes N] [--seed N] [--only PART-OF-A-PATH]
 
-Works in a copy of the checkout and writes build/mutants.json. A mutant is caught when a stage of tests fails or runs far too long. The
-mutations are cosmic-ray's; those that only break the types (a shift in place of a sum) are left out, for any test catches them.
+Works in a copy of the checkout and writes build/mutants.json after each mutant. A mutant is caught when a stage of tests fails or runs far
+too long; the order is random, so those tried before the minutes are over are a fair sample too. The mutations are cosmic-ray's; those that only break the types (a shift in place of a sum) are left out, for any test catches them.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -37,7 +38,8 @@ STAGES = {
     ),
     "derive": (("tests/derive/test_hand_worked.py",), ("tests/derive",), ("tests/book/test_wording.py",)),
 }
-"""The tests to run for a room, nearest first; a mutant that lives through all of them has survived."""
+"""The tests to run for a room, nearest first; a mutant that lives through all of them, and through the test files that import its module, has
+survived."""
 KINDS = re.compile(
     r"ReplaceComparisonOperator_|ReplaceBinaryOperator_(Add_Sub|Sub_Add|Mul_Div|Div_Mul)$|NumberReplacer|ReplaceTrue|ReplaceFalse"
     r"|ReplaceAnd|ReplaceOr|AddNot|ReplaceUnaryOperator_USub_UAdd|ZeroIteration|ReplaceBreak|ReplaceContinue"
@@ -77,6 +79,18 @@ def _nodes(tree) -> Iterator:
         yield from _nodes(child)
 
 
+def importing(file: str) -> tuple[str, ...]:
+    """The test files that import the module of a source file themselves: the likeliest to notice."""
+    parts = Path(file).relative_to("src").with_suffix("").parts
+    module = re.escape(".".join(parts[:-1] if parts[-1] == "__init__" else parts))
+    package, _, name = module.rpartition(r"\.")
+    imported = re.compile(
+        rf"^\s*(?:import {module}\b|from {module} import|from {package} import .*\b{name}\b)", re.MULTILINE
+    )
+    tests = sorted((TOP / "tests").rglob("test_*.py"))
+    return tuple(str(one.relative_to(TOP)) for one in tests if imported.search(one.read_text(encoding="utf-8")))
+
+
 def caught_by(mutant: Mutant, copy: Path) -> tuple[str, str]:
     """The first stage of tests that notices the mutant (empty where none does), and the changed line."""
     file = copy / mutant.file
@@ -95,8 +109,8 @@ def caught_by(mutant: Mutant, copy: Path) -> tuple[str, str]:
     file.write_text(after, encoding="utf-8")
     try:
         room = Path(mutant.file).parts[2]
-        for stage in STAGES[room]:
-            if not passes(copy, stage):
+        for stage in (importing(mutant.file), *STAGES[room]):
+            if stage and not passes(copy, stage):
                 return " ".join(stage), line
         return "", line
     finally:
@@ -120,6 +134,13 @@ def passes(copy: Path, tests: tuple[str, ...]) -> bool:
     return run.returncode == 0
 
 
+def write_report(rows: list[dict], *, possible: int, seed: int) -> None:
+    caught = sum(bool(row["caught_by"]) for row in rows)
+    report = {"possible": possible, "tried": len(rows), "caught": caught, "seed": seed, "mutants": rows}
+    (TOP / "build").mkdir(exist_ok=True)
+    (TOP / "build" / "mutants.json").write_text(json.dumps(report, indent=1), encoding="utf-8")
+
+
 def say(line: str) -> None:
     sys.stdout.write(f"{line}\n")
     sys.stdout.flush()
@@ -128,6 +149,7 @@ def say(line: str) -> None:
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--mutants", type=int, default=100)
+    parser.add_argument("--minutes", type=float, default=float("inf"), help="no new mutant after as many minutes")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--only", default="", help="only files whose path holds this")
     asked = parser.parse_args()
@@ -144,18 +166,18 @@ def main() -> int:
         if failing:
             say(f"These fail before anything is changed: {'; '.join(failing)}")
             return 1
+        start = time.monotonic()
         for number, mutant in enumerate(drawn, 1):
+            if time.monotonic() - start > asked.minutes * 60:
+                break
             stage, line = caught_by(mutant, copy)
             if stage != "no change":
                 rows.append(
                     {**{name: getattr(mutant, name) for name in Mutant.__slots__}, "line": line, "caught_by": stage}
                 )
                 say(f"{number}/{len(drawn)} {'caught ' if stage else 'SURVIVES'} {mutant.file}:{line}")
-    caught = sum(bool(row["caught_by"]) for row in rows)
-    report = {"possible": len(every), "tried": len(rows), "caught": caught, "seed": asked.seed, "mutants": rows}
-    (TOP / "build").mkdir(exist_ok=True)
-    (TOP / "build" / "mutants.json").write_text(json.dumps(report, indent=1), encoding="utf-8")
-    say(f"{caught} of {len(rows)} caught, of {len(every)} possible")
+                write_report(rows, possible=len(every), seed=asked.seed)
+    say(f"{sum(bool(row['caught_by']) for row in rows)} of {len(rows)} caught, of {len(every)} possible")
     return 0
 
 
