@@ -15,7 +15,7 @@ from drawleaf.joinery.screws import Hold
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import JointFamily
-from drawleaf.model.place import Axis, Box, Face
+from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.plan import Feature, Joint, Part
 from drawleaf.model.position import Position
 from drawleaf.units import ZERO, Length
@@ -169,6 +169,15 @@ class Slanted(Protocol):
     @property
     def slanted(self) -> Family:
         """The family that is meant where a part leans."""
+        ...
+
+
+@runtime_checkable
+class Pegged(Protocol):
+    """What a family adds whose tenons can be pegged."""
+
+    def peg_places(self, meeting: Meeting, terms: Terms, count: int | None) -> tuple[tuple[Point, Face], ...]:
+        """Where pegs cross the tenons, and the face that each is driven from; ``count`` are asked for, None leaves it to the family."""
         ...
 
 

@@ -49,11 +49,10 @@ def plan_leaning_pins(
     fitting = [one for one in hardware.values() if _is_dowel(one)]
     if fastening.item is not None:
         fitting = [fastening.item] if _is_dowel(fastening.item) else []
-    refused: tuple[Planned, ...] = ()
     for item in _by_preference(fitting, leaning, terms):
-        refused = _dowels(meeting, leaning, fastening, item, joint)
-        if _covered(refused, meeting):
-            return refused, ()
+        planned = _dowels(meeting, leaning, fastening, item, joint)
+        if _covered(planned, meeting):
+            return planned, ()
     return (), (_no_room(meeting, leaning, terms, fastening),)
 
 

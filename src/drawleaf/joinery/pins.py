@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from drawleaf.joinery.family import Family, Meeting, Terms
+from drawleaf.joinery.family import Family, Meeting, Pegged, Terms
 from drawleaf.joinery.fastening import FasteningTerms, Planned
 from drawleaf.joinery.friendly import INCHES, Ruler, friendly
 from drawleaf.joinery.rows import row
@@ -198,8 +198,7 @@ def _pegs(
     joint: str,
 ) -> Result:
     """Pegs across a tenon, from the face that shows, right through the part that has the mortise."""
-    peg_holes = getattr(family, "peg_places", None)
-    if peg_holes is None:
+    if not isinstance(family, Pegged):
         return (), (
             Diagnostic(
                 "pegs-without-tenon",
@@ -208,7 +207,7 @@ def _pegs(
                 mend="Use “mortise_and_tenon”, “bridle” or “breadboard”, or hold it with “dowels”.",
             ),
         )
-    places: tuple[tuple[Point, Face], ...] = peg_holes(meeting, terms, fastening.count)
+    places = family.peg_places(meeting, terms, fastening.count)
     woods = [meeting.receiver.body.extent(face.axis) for _, face in places]
     item = fastening.item or _peg_for(max(woods, default=ZERO), terms, hardware)
     if item is None or item.length is None or item.kind != FastenerKind.PEG:

@@ -104,15 +104,15 @@ def _number(figure: Figure) -> Fraction:
     return figure.exact_mm if isinstance(figure, Length) else figure
 
 
-def tongue_thickness(thick: Length, wood: Length) -> Proportion:
-    """The rule for a tongue, wherever it stands: between boards, at a drawer's corner, at a breadboard end."""
+def thinned(noun: str, thick: Length, wood: Length) -> Proportion:
+    """The rule for what stands thinned out of its wood: a tenon, or a ``tongue`` between boards, at a drawer's corner, at a breadboard end."""
     return Proportion(
-        name="thickness of the tongue",
+        name=f"thickness of the {noun}",
         figure=thick,
         of=wood,
         of_name="thickness",
-        words="The tongue of the {insert} is {figure} thick, {share} of its wood.",
-        rule="a tongue: a third of the thickness, at most half",
+        words=f"The {noun} of the {{insert}} is {{figure}} thick, {{share}} of its wood.",
+        rule=f"a {noun}: a third of the thickness, at most half",
         low=wood / 4,
         high=wood * Fraction(11, 20),
         most=wood * Fraction(3, 4),

@@ -12,18 +12,19 @@ from math import atan2, degrees, hypot
 
 from drawleaf.joinery.bend import Bend
 from drawleaf.joinery.family import LoosePiece, Meeting, Terms
-from drawleaf.joinery.slot import SLOT as SLOT_FACTS
+from drawleaf.joinery.slot import SLOT
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Joint, Part
 from drawleaf.model.shapes import Corner, Outline, OutlineCut, Tilt, Vector
 from drawleaf.units import Length
 
 NAME = "spline"
-SLOT, ENDS = "spline slot", "spline ends"
-"""Kinds of the cuts: in the two parts, and of the spline that is trimmed flush with them."""
+ENDS = "spline ends"
+"""The kind of the cut that trims a spline flush with its parts."""
 FINEST = 10**6
 """Coordinates of a spline's slot are kept to a millionth of a millimetre: it lies at a slant."""
 TOWARDS_INSIDE = Fraction(1, 3)
@@ -78,7 +79,9 @@ def spline_slot(meeting: Meeting, bend: Bend, terms: Terms, joint: str) -> Outli
     a, b = bend.run.others()
     corners = tuple(Corner(_kept(place[a]), _kept(place[b])) for place in places)
     into = bend.end if flat else bend.run.high
-    return OutlineCut(SLOT, into, Outline(bend.run, corners), span, opened, False, joint, meeting.position)
+    return OutlineCut(
+        CutKind.SPLINE_SLOT, into, Outline(bend.run, corners), span, opened, False, joint, meeting.position
+    )
 
 
 def spline_of(meeting: Meeting, bend: Bend, terms: Terms, joint: Joint) -> LoosePiece:
@@ -235,7 +238,7 @@ def _sits(part: Part, host: Part, number: int, way: Vector, long: float, terms: 
     return Joint(
         id=f"{joint.id}-{NAME}-{number}",
         line=f"{joint.line}-{NAME}",
-        family=SLOT_FACTS,
+        family=SLOT,
         insert=part.id,
         receiver=host.id,
         face=Face.of(into, 1 if way[into.index] > 0 else -1),
@@ -252,7 +255,11 @@ def _sits(part: Part, host: Part, number: int, way: Vector, long: float, terms: 
 
 def slots_of(part: Part, joint: str) -> list[OutlineCut]:
     """The slots for splines that a joint cut in a part."""
-    return [one for one in part.features if isinstance(one, OutlineCut) and one.kind == SLOT and one.joint == joint]
+    return [
+        one
+        for one in part.features
+        if isinstance(one, OutlineCut) and one.kind == CutKind.SPLINE_SLOT and one.joint == joint
+    ]
 
 
 def slot_sizes(slot: OutlineCut) -> tuple[Length, Length]:

@@ -12,6 +12,7 @@ from typing import Literal
 
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.family import Meeting, Terms
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import BoxCut
 from drawleaf.units import ZERO, Length
@@ -115,7 +116,7 @@ def at_end(meeting: Meeting, face: Face) -> bool:
     return meeting.receiver.grain in (face.axis, None) and room < _NEAR_END
 
 
-def tenon_cuts(meeting: Meeting, tenons: Tenons, joint: str, kind: str = "tenon") -> list[tuple[str, BoxCut]]:
+def tenon_cuts(meeting: Meeting, tenons: Tenons, joint: str) -> list[tuple[str, BoxCut]]:
     """What is sawn away round the tenons: both cheeks, the edges (down to the haunch), and between two tenons."""
     insert, face = meeting.insert, meeting.face
     grown = Span.between(insert.seen.face(face), insert.body.face(face))
@@ -126,7 +127,7 @@ def tenon_cuts(meeting: Meeting, tenons: Tenons, joint: str, kind: str = "tenon"
     def cut(box: Box, into: Face) -> None:
         if all(box.extent(axis).exact_mm > 0 for axis in Axis):
             opened = broken_through(box, insert.body, into)
-            found.append((insert.id, BoxCut(kind, box, into, opened, joint, meeting.position)))
+            found.append((insert.id, BoxCut(CutKind.TENON, box, into, opened, joint, meeting.position)))
 
     for side, span in (
         (tenons.axis_across.low, Span(across.low, tenons.across.low)),
@@ -152,12 +153,12 @@ def mortise_cuts(meeting: Meeting, terms: Terms, tenons: Tenons, joint: str) -> 
     for span in tenons.widths:
         depth = None if goes_through(meeting, tenons) else tenons.length + floor_of(terms)
         found.append(_mortise(meeting, tenons, span, depth, joint))
-    found += [_mortise(meeting, tenons, span, tenons.haunch, joint, "haunch") for span in tenons.haunches]
+    found += [_mortise(meeting, tenons, span, tenons.haunch, joint, CutKind.HAUNCH) for span in tenons.haunches]
     return found
 
 
 def _mortise(
-    meeting: Meeting, tenons: Tenons, along: Span, depth: Length | None, joint: str, kind: str = "mortise"
+    meeting: Meeting, tenons: Tenons, along: Span, depth: Length | None, joint: str, kind: CutKind = CutKind.MORTISE
 ) -> tuple[str, BoxCut]:
     receiver, into = meeting.receiver, meeting.face.opposite
     surface = receiver.seen.face(into)

@@ -239,6 +239,11 @@ class HardwareItem:
         """Whether it is a pin of wood in holes of its own, made in both parts: a dowel, a peg, a loose tenon."""
         return self.kind in PINS
 
+    @property
+    def comes_along(self) -> bool:
+        """Whether it stands in a part already when that part comes to another: a dowel or a loose tenon, which nothing drives."""
+        return self.pin and self.kind != FastenerKind.PEG
+
     def measure(self, name: str) -> Length | None:
         """The measure of that name, None where it has none."""
         return dict(self.measures).get(name)

@@ -18,7 +18,6 @@ HELD, SHORT = Length.of_inches(8), Length.of_inches(6)
 """A piece shorter than the second is worked as the end of a stick as long as the first: it is what a hand holds well clear of a saw."""
 STANDS = Length.of_inches(Fraction(7, 2))
 """Stock up to so wide stands on edge against the saw's fence; wider stock lies flat under a tilted blade. Common practice, no source."""
-SLOT = "spline slot"
 
 
 def mitres(part: Part) -> tuple[Slant, ...]:
@@ -59,7 +58,7 @@ def saw_words(part: Part, one: Slant) -> str:
 
 def spline_slots(part: Part) -> tuple[OutlineCut, ...]:
     """The slots of a part's splines."""
-    return tuple(cut for cut in part.features if isinstance(cut, OutlineCut) and cut.kind == SLOT)
+    return tuple(cut for cut in part.features if isinstance(cut, OutlineCut) and cut.kind == CutKind.SPLINE_SLOT)
 
 
 def lies_level(cut: OutlineCut) -> bool:

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from math import ceil
+
+import numpy as np
 
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
@@ -63,12 +66,7 @@ def swings_right(part: Part, end: Face) -> bool:
     assert part.section is not None
     out = show_face(part.section, part.thickness).normal
     up = down_edge(part).opposite.normal
-    right = (
-        up[1] * out[2] - up[2] * out[1],
-        up[2] * out[0] - up[0] * out[2],
-        up[0] * out[1] - up[1] * out[0],
-    )
-    return sum(one * other for one, other in zip(right, end.normal, strict=True)) > 0
+    return bool(np.dot(np.cross(up, out), end.normal) > 0)
 
 
 def bit_cuts(part: Part) -> tuple[BitCut, ...] | None:
@@ -91,8 +89,7 @@ def bit_cuts(part: Part) -> tuple[BitCut, ...] | None:
         if rim < RIM:
             return None
         bit = Bit.COVE if one.turn < 0 else Bit.ROUND_OVER
-        ratio = deep.ratio(PASS)
-        found.append(BitCut(bit, rise[0], deep, -(-ratio.numerator // ratio.denominator), rim, edge))
+        found.append(BitCut(bit, rise[0], deep, ceil(deep.ratio(PASS)), rim, edge))
     edges = [cut.edge for cut in found]
     return tuple(found) if found and len(set(edges)) == len(edges) else None
 

@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 import numpy as np
 
-from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.solids.solid import Floats
@@ -27,7 +26,7 @@ def reach_test(plan: Plan) -> Callable[[tuple[str, ...], tuple[str, ...]], bool]
     by_part: dict[str, list[tuple[Fastener, frozenset[str]]]] = {part: [] for part in ids}
     for joint in plan.joints:
         for fastener in joint.fasteners:
-            if fastener.item.pin and fastener.item.kind != FastenerKind.PEG:
+            if fastener.item.comes_along:
                 continue  # a dowel comes in with its part: nothing drives it
             ends = (fastener.through, fastener.into)
             hit = np.nonzero(_in_the_way(fastener, bodies))[0]

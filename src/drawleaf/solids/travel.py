@@ -11,7 +11,6 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
@@ -191,7 +190,7 @@ def _pins(solids: Solids) -> dict[str, list[Floats]]:
         found: dict[str, list[Floats]] = {}
         for joint in solids.plan.joints:
             for fastener in joint.fasteners:
-                if fastener.item.pin and fastener.item.kind != FastenerKind.PEG:
+                if fastener.item.comes_along:
                     found.setdefault(fastener.through, []).append(pin_box(fastener))
         return found
 
@@ -207,7 +206,7 @@ def _slanting_pins(solids: Solids) -> dict[tuple[str, str], int]:
         for joint in solids.plan.joints:
             for fastener in joint.fasteners:
                 way = np.array(fastener.direction)
-                if fastener.item.pin and fastener.item.kind != FastenerKind.PEG and np.abs(way).max() < SLANTING:
+                if fastener.item.comes_along and np.abs(way).max() < SLANTING:
                     ends = fastener.through, fastener.into
                     found[ends] = int(np.argmax(np.array(WAYS) @ -way))
                     found[ends[1], ends[0]] = int(np.argmax(np.array(WAYS) @ way))

@@ -12,7 +12,7 @@ from fractions import Fraction
 from drawleaf.joinery.breadboard import BREADBOARD
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
-from drawleaf.joinery.proportion import Made, Proportion, tongue_thickness
+from drawleaf.joinery.proportion import Made, Proportion, thinned
 from drawleaf.joinery.tenons import floor_of, floored, grown_box, nearest_chisel
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
@@ -132,7 +132,7 @@ class Breadboard:
         across, axis = made.insert.thickness, made.joint.face.axis
         thick, wood = grooves[0].box.extent(across), made.insert.seen.extent(across)
         return (
-            tongue_thickness(thick, wood),
+            thinned("tongue", thick, wood),
             Proportion(
                 name="length of the tenons",
                 figure=made.joint.depth,

@@ -10,6 +10,7 @@ from drawleaf.joinery.bridle import BRIDLE
 from drawleaf.joinery.bridle.bench import FORK
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
+from drawleaf.joinery.flat import flat_problems
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.tenons import nearest_chisel
 from drawleaf.joinery.wording import say
@@ -36,17 +37,8 @@ class Bridle:
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         insert, receiver = meeting.insert, meeting.receiver
         assert meeting.overlap is not None
-        found: list[Diagnostic] = []
-        if insert.thickness is not receiver.thickness:
-            found.append(
-                Diagnostic(
-                    "lap-across",
-                    f"“{insert.id}” and “{receiver.id}” do not lie flat in one plane",
-                    meeting.position,
-                    f"The one is thick along {insert.thickness.value}, the other along {receiver.thickness.value}.",
-                    "A bridle joins parts that lie flat on the same side. Use “mortise_and_tenon”.",
-                )
-            )
+        mend = "A bridle joins parts that lie flat on the same side. Use “mortise_and_tenon”."
+        found = list(flat_problems(meeting, mend))
         room = meeting.overlap.span(insert.thickness)
         tenon = _tenon(meeting.overlap, insert.thickness, terms)
         if tenon.low <= room.low or tenon.high >= room.high:

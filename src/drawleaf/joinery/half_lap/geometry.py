@@ -8,6 +8,7 @@ from fractions import Fraction
 from drawleaf.joinery.bench import BenchWork
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
+from drawleaf.joinery.flat import flat_problems
 from drawleaf.joinery.half_lap import HALF_LAP
 from drawleaf.joinery.half_lap.bench import LAP
 from drawleaf.joinery.proportion import Made, Proportion
@@ -41,20 +42,11 @@ class HalfLap:
         return upper if upper is not None and upper.axis is insert.thickness else _UPPER[insert.thickness]
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        insert, receiver = meeting.insert, meeting.receiver
+        insert = meeting.insert
         assert meeting.overlap is not None
         shared = meeting.overlap.extent(insert.thickness)
-        found: list[Diagnostic] = []
-        if insert.thickness is not receiver.thickness:
-            found.append(
-                Diagnostic(
-                    "lap-across",
-                    f"“{insert.id}” and “{receiver.id}” do not lie flat in one plane",
-                    meeting.position,
-                    f"The one is thick along {insert.thickness.value}, the other along {receiver.thickness.value}.",
-                    "A half lap joins parts that lie flat on the same side. Use “dado”, “bridle” or “mortise_and_tenon”.",
-                )
-            )
+        mend = "A half lap joins parts that lie flat on the same side. Use “dado”, “bridle” or “mortise_and_tenon”."
+        found = list(flat_problems(meeting, mend))
         if terms.on is not None and terms.on.axis is not insert.thickness:
             sides = f"“{insert.thickness.low.value}” or “{insert.thickness.high.value}”"
             found.append(

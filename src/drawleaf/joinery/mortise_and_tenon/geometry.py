@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.mortise_and_tenon import MORTISE_AND_TENON
-from drawleaf.joinery.proportion import Made, Proportion
+from drawleaf.joinery.proportion import Made, Proportion, thinned
 from drawleaf.joinery.tenons import (
     Tenons,
     floor_of,
@@ -71,7 +71,7 @@ class MortiseAndTenon:
             across = b if grain is a else a
         along = b if across is a else a
         thick, wood = first.extent(across), made.insert.seen.extent(across)
-        found = [_thickness(thick, wood), _width(first.extent(along), thick)]
+        found = [thinned("tenon", thick, wood), _width(first.extent(along), thick)]
         side = min(
             first.span(across).low - made.receiver.body.span(across).low,
             made.receiver.body.span(across).high - first.span(across).high,
@@ -135,22 +135,6 @@ def _problems(meeting: Meeting, terms: Terms, tenons: Tenons):
                 "Give it a “shoulder” or an “offset” there, or use “bridle”, which is open.",
             )
             return
-
-
-def _thickness(thick: Length, wood: Length) -> Proportion:
-    return Proportion(
-        name="thickness of the tenon",
-        figure=thick,
-        of=wood,
-        of_name="thickness",
-        words="The tenon of the {insert} is {figure} thick, {share} of its wood.",
-        rule="a tenon: a third of the thickness, at most half",
-        low=wood * Fraction(1, 4),
-        high=wood * Fraction(11, 20),
-        most=wood * Fraction(3, 4),
-        mend_low="Make the tenon {low} thick or more.",
-        mend_high="Make the tenon no more than {high} thick.",
-    )
 
 
 def _width(wide: Length, thick: Length) -> Proportion:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.channel import broken_through, channel_run, depth_problems, stop_problems, tongue_notches
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint, broad_side
-from drawleaf.joinery.proportion import Made, Proportion, tongue_thickness
+from drawleaf.joinery.proportion import Made, Proportion, thinned
 from drawleaf.joinery.tenons import floored, grown_box, nearest_chisel
 from drawleaf.joinery.tongue import TONGUE
 from drawleaf.joinery.wording import say
@@ -89,7 +89,7 @@ class Tongue:
         thick, wood = channels[0].box.extent(across), made.insert.seen.extent(across)
         depth, receiver = channels[0].box.extent(made.joint.face.axis), made.receiver.body.extent(made.joint.face.axis)
         return (
-            tongue_thickness(thick, wood),
+            thinned("tongue", thick, wood),
             Proportion(
                 name="depth of the groove",
                 figure=depth,

@@ -331,7 +331,7 @@ class SolidWood(Speech):
         counts: dict[str, int] = {}
         items = {}
         for fastener in self.op.fasteners:
-            if fastener.item.pin and fastener.item.kind != FastenerKind.PEG:
+            if fastener.item.comes_along:
                 items[fastener.item.id] = fastener.item
                 counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
         return self.fmt.join(

@@ -10,10 +10,11 @@ from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.part.marks.kinds import Mark, Spans, middle, placed
 from drawleaf.draw.picture.lay import Lay
 from drawleaf.english import counted
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Plan
 from drawleaf.model.shapes import Corner, Outline, OutlineCut
-from drawleaf.setting_out.mitres import SLOT, spline_size
+from drawleaf.setting_out.mitres import spline_size
 from drawleaf.setting_out.origins import distance
 from drawleaf.setting_out.outlines import Arc, arcs_of, rectangle_of, stretches
 from drawleaf.units import ZERO, Length, LengthFormat
@@ -36,7 +37,7 @@ class Measured:
 def outline_marks(plan: Plan, lay: Lay, cut: OutlineCut) -> list[Mark]:
     """The marks of one cut along an outline."""
     form = plan.lengths
-    if cut.kind == SLOT:
+    if cut.kind == CutKind.SPLINE_SLOT:
         thick, wide = spline_size(cut)
         note: Rich = (
             "Slot for a spline: ",
