@@ -12,7 +12,7 @@ from drawleaf.model.diagnostic import Diagnostic
 
 SLAT = """plan: {{title: T, number: T-1, date: 2026-11-20, author: A, lengths: in}}
 stock:
-  pine: {{material: pine board, size: 1x2}}
+  pine: {{material: {wood}}}
 assemblies:
   frame:
     parts:
@@ -23,10 +23,10 @@ assemblies:
 """
 
 
-def told(tmp_path: Path, screws: str, thick: str = "y") -> list[Diagnostic]:
+def told(tmp_path: Path, screws: str, thick: str = "y", wood: str = "pine board, size: 1x2") -> list[Diagnostic]:
     """What a slat of 1x2 on a post is told of its fasteners' room."""
     (tmp_path / "plan.yaml").write_text(
-        SLAT.format(screws=screws, thick=thick, wide="z" if thick == "y" else "y"), encoding="utf-8"
+        SLAT.format(screws=screws, thick=thick, wide="z" if thick == "y" else "y", wood=wood), encoding="utf-8"
     )
     found = check_plan(tmp_path, Choice()).diagnostics
     return [one for one in found if one.code in ("fasteners-crowded", "fasteners-close")]
@@ -63,6 +63,14 @@ def test_two_entries_of_one_joint_on_one_spot(tmp_path: Path) -> None:
     """Two screws each from the same row: the second pair sits in the first pair's holes."""
     one = "{screws: {count: 2, item: wood screw 8 x 2}}"
     assert [found.code for found in told(tmp_path, f"{one}, {one}")] == ["fasteners-crowded"]
+
+
+def test_dowels_of_two_lengths_on_one_spot(tmp_path: Path) -> None:
+    """Their holes run into each other, though the longer dowel begins deeper in the slat. One dowel between two has room."""
+    two, other = "{dowels: {count: 2, item: dowel 3/8 x 2}}", "{dowels: {count: COUNT, item: dowel 5/16 x 1-1/2}}"
+    found = told(tmp_path, f"{two}, {other.replace('COUNT', '2')}", wood="construction lumber, size: 2x4")
+    assert [one.code for one in found] == ["fasteners-crowded"]
+    assert not told(tmp_path, f"{two}, {other.replace('COUNT', '1')}", wood="construction lumber, size: 2x4")
 
 
 def test_the_example_plans_keep_the_usual_room() -> None:

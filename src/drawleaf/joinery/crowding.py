@@ -50,17 +50,13 @@ def between_rows(
     before: Sequence[Planned], after: Sequence[Planned], position: Position, unit: Unit
 ) -> Diagnostic | None:
     """What to report where a later entry sets fasteners into the heads of an earlier one, or pins into its pins."""
-    pair = _closest(product(_driven(before), _driven(after)), ())
-    first, second = next(iter(_driven(before)), None), next(iter(_driven(after)), None)
-    there = {one.fastener.at: one.fastener for one in before if one.fastener.item.pin}
-    again = next((one.fastener for one in after if one.fastener.item.pin and one.fastener.at in there), None)
-    if again is not None:
-        wide = (_diameter(again.item) + _diameter(there[again.at].item)) / 2
-        first, second, pair = there[again.at], again, (0.0, wide, wide * ACROSS_GRAIN)
-    if pair is None or first is None or second is None or pair[0] >= pair[1] - SLACK:
-        return None
-    mend = "Give one of them other “end_distance”, “rows” or another “count”, so that each has wood of its own."
-    return _told(second.item, first.item, second, pair, position, unit, mend)
+    for kind, room in ((_driven, HEAD), (_pins, 1.0)):
+        first, second = list(kind(before)), list(kind(after))
+        pair = _closest(product(first, second), (), room)
+        if pair is not None and pair[0] < pair[1] - SLACK:
+            mend = "Give one of them other “end_distance”, “rows” or another “count”, so that each has wood of its own."
+            return _told(second[0].item, first[0].item, second[0], pair, position, unit, mend)
+    return None
 
 
 def is_crowded(row: Sequence[Planned], parts: Sequence[Part]) -> bool:
@@ -73,15 +69,20 @@ def _driven(row: Iterable[Planned]) -> Iterator[Fastener]:
     return (one.fastener for one in row if not one.fastener.item.pin and one.fastener.item.length is not None)
 
 
-def _closest(pairs: Iterable[tuple[Fastener, Fastener]], parts: Sequence[Part]) -> _Pair | None:
-    """How far apart, how far at least and how far usually, in mm, of the two that lack most; None where all stand well."""
+def _pins(row: Iterable[Planned]) -> Iterator[Fastener]:
+    return (one.fastener for one in row if one.fastener.item.pin)
+
+
+def _closest(pairs: Iterable[tuple[Fastener, Fastener]], parts: Sequence[Part], room: float = HEAD) -> _Pair | None:
+    """How far apart, how far at least (``room`` diameters) and how far usually, in mm, of the two that lack most; None where all stand
+    well."""
     found: list[_Pair] = []
     for a, b in pairs:
         wide = (_diameter(a.item) + _diameter(b.item)) / 2
         apart = segment_distance(a.at.mm, point_of(a), b.at.mm, point_of(b))
         usual = wide * (ALONG_GRAIN if _along_grain(a.at.mm, b.at.mm, parts) else ACROSS_GRAIN)
         if apart < usual - SLACK:
-            found.append((apart, wide * HEAD, usual))
+            found.append((apart, wide * room, usual))
     return min(found, key=lambda one: one[0] / one[2], default=None)
 
 
