@@ -4,32 +4,10 @@ from __future__ import annotations
 
 import pytest
 from tests.checks.conftest import figure, found
+from tests.trade.plans import CHEST
 
 from drawleaf.model.checks import Verdict
 
-CHEST = """
-stock:
-  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
-  thin: {{material: birch plywood, nominal: 6 mm, actual: 6 mm}}
-  oak: {{material: {wood}}}
-assemblies:
-  case:
-    parts:
-      side: {{stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 300, bottom: 0, top: 200, mirror: {{x: 200}}}}
-      low: {{stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: 300, bottom: 0}}
-      high: {{stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: 300, top: 200}}
-    joints:
-      - {{butt: [low, high], to: side, with: [glue, {{screws: {{heads: filled}}}}]}}
-  drawer:
-    loose: yes
-    parts:
-      wall: {{stock: oak, thickness: x, grain: y, left: case.side.right + {beside}, front: 0, back: 280, bottom: 18, top: 182 - {above}, mirror: {{x: 200}}}}
-      end: {{stock: oak, thickness: y, grain: x, left: wall.right, right: wall.mirrored.left, front: 0, bottom: 18, top: 182 - {above}, mirror: {{y: 140}}}}
-      floor: {{stock: thin, thickness: z, grain: x, left: wall.right, right: wall.mirrored.left, front: end.back, back: end.mirrored.front, bottom: 28}}
-    joints:
-      - {{butt: end, to: wall, with: [glue, {{dowels: {{count: 2}}}}]}}
-      - {{groove: floor, in: [wall, end], depth: 5}}
-"""
 OAK, PLY = "red oak board, size: 1x8", "birch plywood, nominal: 18 mm, actual: 18 mm"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from tests.conftest import outcome_of
+from tests.trade.plans import HOOK
 
 from drawleaf.checks.context import Bench
 from drawleaf.checks.under_hardware import under_hardware
@@ -25,21 +26,6 @@ def test_spacers_screwed_on_the_slides_line(edited_plan, plan: str, spacers: int
     assert derived is not None
     told = [one for one in derived.checks if one.title == "Screws under hardware"]
     assert [one.verdict for one in told] == ([] if aside else [Verdict.ADVICE] * spacers)
-
-
-HOOK = """
-stock:
-  oak: {{material: red oak board, size: 1x4}}
-assemblies:
-  rack:
-    parts:
-      back: {{stock: oak, thickness: y, full_width: z, grain: x, left: 0, right: 300, front: 0, bottom: 0}}
-      cleat: {{stock: oak, thickness: y, full_width: z, grain: x, left: 0, right: 300, front: back.back, bottom: 0}}
-    joints:
-      - {{butt: cleat, to: back, with: [glue, {{screws: {{count: 3, through: back, rows: {{bottom: 45}}}}}}]}}
-    hardware:
-      - {{item: coat hook, on: back, face: front, at: {{x: {x}, z: 45}}}}
-"""
 
 
 @pytest.mark.parametrize(("x", "met"), [(150, True), (90, False)])

@@ -1,4 +1,4 @@
-"""Small plans with places left open, for the rules of the trade."""
+"""Small plans with places left open, for the rules of the trade and the checks that hold them."""
 
 from __future__ import annotations
 
@@ -90,16 +90,23 @@ assemblies:
     joints:
       - {{butt: fr, to: leg, with: [glue]}}
       - {{butt: br, to: rear, with: [glue]}}
-      - {{butt: end, to: [leg, rear], with: [glue, {{dowels: {{count: 2}}}}]}}
+      - {{butt: end, to: [leg, rear], with: [{ends}]}}
   seat:
     parts:
-      top: {{stock: oak, thickness: z, grain: x, left: 0, right: 800, front: 0, back: {deep}, bottom: 600, glue_up: {{strips: 4}}}}
+      top: {{stock: oak, thickness: z, grain: x, left: 0, right: 800, front: 0, back: {deep}, bottom: 600, glue_up: {{strips: {strips}}}}}
     joints:
       - {{butt: top, to: base.fr, with: [{front}]}}
       - {{butt: top, to: base.br, with: [{back}]}}
 """
 FAST = "{screws: {count: 3, through: base}}"
 SLIDES = "{screws: {count: 3, through: base, slots: yes, item: pan-head screw 8 x 1-1/4}}"
+TIED = "glue, {dowels: {count: 2}}"
+
+
+def table(**changed: object) -> dict[str, object]:
+    """A solid top on the rails of a frame whose ends tie them together, with something changed."""
+    return {"deep": 280, "strips": 4, "ends": TIED, "front": FAST, "back": SLIDES, **changed}
+
 
 STRIPS = """
 stock:

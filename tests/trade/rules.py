@@ -12,7 +12,6 @@ from tests.trade.plans import (
     PANEL,
     PINS,
     SHELF,
-    SLIDES,
     STOOL,
     STRIPS,
     TABLE,
@@ -20,6 +19,7 @@ from tests.trade.plans import (
     shelf,
     splayed,
     stool,
+    table,
 )
 from tests.trade.rule import Rule
 
@@ -59,9 +59,9 @@ RULES = (
     Rule("a slanting dowel stays covered", "A dowel that drifts on its way through a part stays covered to its end.",
          "no-dowel-fits", STOOL, splayed(8), splayed(8, held=", {dowels: {count: 2, end_distance: 4}}")),
     Rule("a top is free at one rail", "A solid top is fixed to one rail of its frame and slides on the other.",
-         "wood-movement", TABLE, {"deep": 280, "front": FAST, "back": SLIDES}, {"deep": 280, "front": FAST, "back": FAST}),
+         "wood-movement", TABLE, table(), table(back=FAST)),
     Rule("a top is not glued to its frame", "Nobody glues a wide solid top down front and back.",
-         "wood-movement", TABLE, {"deep": 480, "front": FAST, "back": SLIDES}, {"deep": 480, "front": "glue", "back": "glue"}),
+         "wood-movement", TABLE, table(deep=480), table(deep=480, front="glue", back="glue")),
     Rule("strips glued together are one board", "A laminated top moves as one board, however narrow its strips.",
          "wood-movement", STRIPS, {"count": 2}, {"count": 16}),
     Rule("room in the groove", "A panel has room in its grooves for its wettest week.",
