@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from tests.conftest import ROOT, TINY
+from tests.small_plans import plan_from
 
 from drawleaf.book.output.booklet import make_html
 from drawleaf.cache import Fingerprints, Kept
 from drawleaf.compiler import Choice, check_plan, read_and_resolve, work_out
+from drawleaf.derive.derive import derive
 from drawleaf.draw.audit import audit_drawings
-from drawleaf.draw.drawings import draw_all
+from drawleaf.draw.drawings import Desk, draw_all
+from drawleaf.solids.build import build_solids
 from drawleaf.workshop import EDITIONS, Editions, Workshop
 
 EDITS = {
@@ -143,6 +147,30 @@ def test_a_check_without_tidy_layouts_says_the_same(name: str) -> None:
     assert quick.derived.shopping == full.derived.shopping
 
 
+def test_a_kept_drawing_is_drawn_anew_in_another_english() -> None:
+    plan = plan_from(
+        """
+plan: {title: T, number: T-1, date: 2026-11-24, author: A, lengths: in, language: en-US}
+stock: {board: {material: pine board, nominal: 3/4, actual: 3/4}}
+assemblies:
+  box:
+    name: Box
+    parts:
+      side: {name: Side, stock: board, thickness: x, grain: z, left: 0, front: 0, deep: 5, bottom: 0, high: 10}
+      shelf: {name: Shelf, stock: board, thickness: z, grain: x, left: side.right, wide: 12, front: 0, deep: 5, top: side.top}
+    joints:
+      - {rabbet: shelf, in: side, depth: 1/4, with: [glue]}
+"""
+    )
+    solids, kept = build_solids(plan), Kept()
+    american, _ = derive(plan, solids)
+    british = replace(american, plan=replace(plan, about=replace(plan.about, language="en-GB")))
+    desks = [Desk(derived, solids, for_print=False, kept=kept) for derived in (american, british, american)]
+    titles = [desk.details()[0][0].title for desk in desks]
+    assert ["rabbet" in title for title in titles] == [True, False, True]
+    assert "rebate" in titles[1]
+
+
 def test_kept_results_are_let_go_when_no_longer_asked_for() -> None:
     kept = Kept(rounds=2)
     for number in range(50):
@@ -154,7 +182,6 @@ def test_kept_results_are_let_go_when_no_longer_asked_for() -> None:
 
 
 def test_fingerprints_tell_values_apart_and_pass_over_positions() -> None:
-    from dataclasses import replace
 
     from conftest import outcome_of
     from drawleaf.model.position import Position

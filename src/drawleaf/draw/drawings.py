@@ -210,7 +210,8 @@ class Desk:
     def _made(
         self, kind: str, inputs: made_from.Inputs, draw: Callable[[], tuple[Drawing, ...]], old: tuple[Drawing, ...]
     ) -> tuple[Drawing, ...]:
-        """What is kept; else the older drawings, owed; else new ones."""
+        """What is kept; else the older drawings, owed; else new ones. All bear words, in the plan's language."""
+        inputs = (self.derived.plan.words, *inputs)
         if old and not self.kept.holds(kind, inputs):
             self.owed.update(dict.fromkeys(one.id for one in old))
             return old
