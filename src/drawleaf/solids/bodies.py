@@ -7,9 +7,9 @@ from itertools import pairwise
 import numpy as np
 from manifold3d import Manifold
 
-from drawleaf.model.catalogue import FastenerKind, HardwareItem
+from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.plan import Fastener, Fitting
-from drawleaf.model.screw_sizes import shank
+from drawleaf.model.screw_sizes import thickness_of
 from drawleaf.solids.cutters import block, box_of, cylinder, triple
 from drawleaf.solids.hardware_bodies import SHAPES
 from drawleaf.solids.pieces import pin_box
@@ -73,15 +73,9 @@ def _loose_tenon(fastener: Fastener) -> Solid:
 
 
 def shank_of(item: HardwareItem) -> float:
-    """The thickness of a fastener's shank in millimetres."""
-    if item.diameter is not None:
-        return item.diameter.mm
-    thick = item.measure("thick") if item.pin else None
-    if thick is not None:
-        return thick.mm
-    if item.gauge is not None and item.kind != FastenerKind.BRAD:
-        return shank(item.gauge).mm
-    return 1.2
+    """The thickness of a fastener's shank in millimetres; that of a common brad where its item does not say."""
+    thick = thickness_of(item)
+    return 1.2 if thick is None else thick.mm
 
 
 class _Room:

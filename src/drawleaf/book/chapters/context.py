@@ -26,7 +26,7 @@ from drawleaf.units import Length
 SIGNAL_RANK = ("DANGER", "WARNING", "CAUTION", "NOTICE")
 
 
-class _Words(Mapping[int, StepText]):
+class _StepTexts(Mapping[int, StepText]):
     """The words of each step by its number, made when they are first asked for."""
 
     def __init__(
@@ -71,7 +71,7 @@ class Book:
     def of(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> Book:
         """With the words of each step, and where each caution first appears."""
         formatter = Formatter.of(derived.plan)
-        texts = _Words({step.number: step for step in derived.steps}, derived, formatter, plan_folder)
+        texts = _StepTexts({step.number: step for step in derived.steps}, derived, formatter, plan_folder)
         first_steps: dict[str, int] = {}
         for step in derived.steps:
             for caution in step.cautions:

@@ -37,7 +37,7 @@ def gather(book: Book) -> dict[str, Any] | None:
     if close:
         key = KEY_HEAD + key_height(items, paper.text_width, CLOSE_SET)
     # The view of the whole leads, by itself: the list of parts stands below it.
-    whole = in_rows(views[:1], paper.text_width, room, room - CHAPTER_HEAD - key)
+    whole = single_rows(views[:1])
     left = room - CHAPTER_HEAD - key - whole[0].height - GAP
     return {"rows": (*whole, *_alone(views[1:], paper.text_width, room, left)), "close": close}
 

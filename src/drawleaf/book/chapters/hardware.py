@@ -23,16 +23,15 @@ def gather(book: Book) -> dict[str, Any] | None:
     if not derived.hardware and not derived.consumables:
         return None
     amounts = {row.item.id: amount_words(row, book.formatter) for row in derived.consumables}
-    used: dict[str, list[int]] = {row.item.id: [] for row in derived.hardware}
+    used = {row.item.id: set[int]() for row in derived.hardware}
     for step in derived.steps:
         for use in step.hardware:
-            used.setdefault(use.item.id, []).append(step.number)
+            used.setdefault(use.item.id, set()).add(step.number)
     return {
         "hardware": derived.hardware,
         "consumables": derived.consumables,
         "amounts": amounts,
-        "runs": {item: runs_of(dict.fromkeys(numbers)) for item, numbers in used.items()},
-        "step_ids": {step.number: step.id for step in derived.steps},
+        "runs": {item: runs_of(numbers) for item, numbers in used.items()},
     }
 
 

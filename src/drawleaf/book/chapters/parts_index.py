@@ -20,7 +20,7 @@ def gather(book: Book) -> dict[str, Any]:
         boards = _runs(layouts.boards, "board", ids)
         runs = runs_of([step.number for step in book.steps_of(item)])
         rows.append((item, sheets, boards, item.number in book.drawings.parts, runs))
-    return {"rows": rows, "step_ids": {step.number: step.id for step in book.derived.steps}}
+    return {"rows": rows}
 
 
 def _runs(layouts: Sequence[AnyLayout], kind: str, ids: set[str]) -> list[tuple[str, str]]:

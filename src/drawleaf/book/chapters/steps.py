@@ -101,11 +101,7 @@ def gather(book: Book) -> dict[str, Any]:
     pages = [
         replace(page, stage=page.step.stage) if opens else page for page, opens in zip(pages, opening, strict=True)
     ]
-    return {
-        "pages": _placed(book, pages) if book.for_print else pages,
-        "schedule": book.derived.schedule,
-        "step_ids": {step.number: step.id for step in book.derived.steps},
-    }
+    return {"pages": _placed(book, pages) if book.for_print else pages}
 
 
 def pairs(pages: list[StepPage]) -> list[tuple[StepPage, str | None]]:
@@ -249,7 +245,8 @@ def _needs(book: Book, step: Step) -> Iterator[Markup]:
     coming = {item.number for item, _ in book.items(part for part in step.parts if part in moved)}
     rows = sorted(book.items(step.parts), key=lambda row: row[0].number not in coming)
     parts = [_part(item, count, "balloon new" if item.number in coming else "balloon") for item, count in rows]
-    if len(rows) == len(book.derived.cut_list.items) > _FEW:
+    entire = sum(item.quantity == count for item, count in rows)
+    if entire == len(book.derived.cut_list.items) > _FEW:
         yield Markup("All parts.")
     elif parts:
         yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))

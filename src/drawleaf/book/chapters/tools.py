@@ -16,11 +16,7 @@ def gather(book: Book) -> dict[str, Any] | None:
     groups: dict[str, list[Any]] = {}
     for row in rows:
         groups.setdefault(row.tool.group, []).append(row)
-    return {
-        "groups": groups,
-        "runs": {row.tool.id: runs_of(row.steps) for row in rows},
-        "step_ids": {step.number: step.id for step in book.derived.steps},
-    }
+    return {"groups": groups, "runs": {row.tool.id: runs_of(row.steps) for row in rows}}
 
 
 def runs_of(numbers: Iterable[int]) -> list[tuple[int, int]]:

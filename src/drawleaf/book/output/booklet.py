@@ -94,6 +94,7 @@ def _values(book: Book) -> dict[str, Any]:
         "drawings": book.drawings,
         "fmt": book.formatter,
         "for_print": book.for_print,
+        "step_ids": {step.number: step.id for step in book.derived.steps},
         "picture": picture,
     }
 

@@ -15,7 +15,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, Placed, SheetLayout, ShoppingRow
 from drawleaf.model.place import Axis, Box, Point
 from drawleaf.model.plan import Bore, BoxCut, Fastener, Joint, Part
-from drawleaf.model.screw_sizes import shank
+from drawleaf.model.screw_sizes import thickness_of
 from drawleaf.model.settings import Value
 from drawleaf.model.steps import Operation, Step
 from drawleaf.units import Length, round_to, trimmed
@@ -200,14 +200,7 @@ def _joint(joint: Joint) -> dict[str, Any]:
 
 def _driven(fastener: Fastener) -> dict[str, Any]:
     """A fastener in its place; its shank is null where its item has no thickness of its own, as of a brad known by its gauge."""
-    item = fastener.item
-    thick = (
-        item.diameter
-        if item.diameter is not None
-        else shank(item.gauge)
-        if item.gauge and item.kind.endswith("screw")
-        else None
-    )
+    item, thick = fastener.item, thickness_of(fastener.item)
     return {
         "item": item.id, "at": _point(fastener.at), "direction": [round(step, 6) + 0.0 for step in fastener.direction],
         "length": None if item.length is None else _length(item.length), "shank": None if thick is None else _length(thick),

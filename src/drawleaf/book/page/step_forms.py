@@ -34,6 +34,8 @@ _NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
 _BELOW_DRAWING, _BELOW_WORK = 3.0, 2.9
 _SPACED = 0.88
 """The share of a line that words set with wider spaces fill."""
+_SMALL = 9.5
+"""The size in points of what one needs and of what follows the check."""
 _TIGHT_COST = 25.0
 _CONTINUED = 9.0
 _LAST_MARGIN = 2.6
@@ -42,21 +44,21 @@ _LAST_MARGIN = 2.6
 
 @dataclass(frozen=True, slots=True)
 class Spacing:
-    """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the size,
-    line height and measure of what follows the check, and whether it names ways that were printed before; size and line height of what
-    one needs and of the cautions."""
+    """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the line
+    height of what follows the check, and whether it names ways that were printed before; the line height of what one needs; size and
+    line height of the cautions."""
 
     leading: float
     gap: float
     check: float
     repeats: bool
-    after: tuple[float, float, float]
-    needs: tuple[float, float]
+    after: float
+    needs: float
     cautions: tuple[float, float]
 
 
-TIGHT_NOT = Spacing(1.3, 1.0, 5.0, True, (9.5, 1.28, _MEASURE), (9.5, 1.25), (10.0, 1.32))
-TIGHT_SETTING = Spacing(1.2, 0.5, 3.4, False, (9.5, 1.2, _MEASURE), (9.5, 1.2), (9.5, 1.2))
+TIGHT_NOT = Spacing(1.3, 1.0, 5.0, True, 1.28, 1.25, (10.0, 1.32))
+TIGHT_SETTING = Spacing(1.2, 0.5, 3.4, False, 1.2, 1.2, (9.5, 1.2))
 
 
 class Shown(Protocol):
@@ -88,7 +90,7 @@ def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, op
     Each way is offered with its words set closer too, which may save a page.
     """
     second = _second_page(page, drawings[1], paper)
-    tail = _after(page, paper, TIGHT_NOT) + _notes(page, paper)
+    tail = _after(page, TIGHT_NOT) + _notes(page, paper)
     whole = _forms(page, drawings, paper, opens_stage)
     if not tail:
         return Block(whole, GAP, second)
@@ -109,7 +111,7 @@ def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None
     if low is None:
         return None
     words = _below(page, paper, TIGHT_NOT)
-    return _CONTINUED + low.height_mm + 4.0 + words + _after(page, paper, TIGHT_NOT) + _notes(page, paper)
+    return _CONTINUED + low.height_mm + 4.0 + words + _after(page, TIGHT_NOT) + _notes(page, paper)
 
 
 def _set(
@@ -118,7 +120,7 @@ def _set(
     """The forms of a step in one setting of its words."""
     around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _cautions(page, paper, setting)
     around += _BELOW_WORK - _LAST_MARGIN
-    around += _after(page, paper, setting) + _notes(page, paper) if tail else 0.0
+    around += _after(page, setting) + _notes(page, paper) if tail else 0.0
     below = around + _below(page, paper, setting)
     high, low, narrow = drawings
     if high is None:
@@ -181,7 +183,7 @@ def time_height(time: Markup) -> float:
 def _needs(page: Shown, width: float, setting: Spacing) -> float:
     if not page.needs:
         return 0.0
-    size, leading = setting.needs
+    size, leading = _SMALL, setting.needs
     widths = (width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
     high = _NEED_RULE + size * POINT * leading
     high += sum(
@@ -236,14 +238,13 @@ def _ticked_lines(words: Markup, width: float) -> int:
     return line_count(Markup('<span class="balloon"></span>') + words, width - TICK, 11.5)
 
 
-def _after(page: Shown, paper: Paper, setting: Spacing) -> float:
-    size, leading, measure = setting.after
+def _after(page: Shown, setting: Spacing) -> float:
     high = 0.0
     for label, lines in page.after:
         if page.same_ways_as and label == ANOTHER_WAY and not setting.repeats:
             continue
         words = Markup("<b>{}.</b> {}").format(label, Markup(" ").join(lines))
-        high += text_height(words, measure, size, leading) + 1.0
+        high += text_height(words, _MEASURE, _SMALL, setting.after) + 1.0
     return high
 
 

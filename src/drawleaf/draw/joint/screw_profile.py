@@ -40,7 +40,7 @@ def draw_profile(sketch: Sketch, view: View, window: Window, fastener: Fastener)
         if fastener.item.pin
         else _brad(length, thick)
         if fastener.item.kind == FastenerKind.BRAD
-        else _screw(length, thick, "pocket" in fastener.item.kind)
+        else _screw(length, thick, fastener.item.kind == FastenerKind.POCKET_SCREW)
     )
     _draw_cover(sketch, at, fastener)
     half = [*outline, *((down, -side) for down, side in reversed(outline))]

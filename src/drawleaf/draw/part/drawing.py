@@ -83,7 +83,16 @@ def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
     svg = write(done.sketch, done.width, done.height, title, alt)
     plain = _plain(subject)
     return Drawing(
-        f"part-{item.number:02d}", "part", title, svg, alt, done.width, done.height, scale, (), item.number, plain
+        f"part-{item.number:02d}",
+        "part",
+        title,
+        svg,
+        alt,
+        done.width,
+        done.height,
+        scale,
+        number=item.number,
+        plain=plain,
     )
 
 

@@ -190,8 +190,8 @@ def _compose(
         add_inset(sketch, window, tiny, paint, room[0])
     if squared(step):
         add_squaring(sketch, solids, step, room[0])
-    if at_saw(step):
-        add_saw_setup(sketch, derived.plan, step, room[0])
+    if (mitring := at_saw(step)) is not None:
+        add_saw_setup(sketch, derived.plan, mitring, room[0])
     add_legend(
         sketch,
         entries(view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step))),

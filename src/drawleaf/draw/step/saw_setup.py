@@ -29,11 +29,8 @@ def at_saw(step: Step) -> Operation | None:
     )
 
 
-def add_saw_setup(sketch: Sketch, plan: Plan, step: Step, room: float) -> None:
-    """Both figures beside the picture, or below it in a narrow room."""
-    operation = at_saw(step)
-    if operation is None:
-        return
+def add_saw_setup(sketch: Sketch, plan: Plan, operation: Operation, room: float) -> None:
+    """Both figures of an operation that ``at_saw`` found, beside the picture, or below it in a narrow room."""
     part_id, cut = operation.features[0]
     part = plan.part(part_id)
     left, top, right, _ = _place(extent(sketch), room)

@@ -212,6 +212,11 @@ class Speech:
         thickness = self.value("thickness")
         return isinstance(thickness, Length) and thickness < THINNEST_PLANED
 
+    @property
+    def thinnest_planed(self) -> Length:
+        """What the planer still takes without a carrier."""
+        return THINNEST_PLANED
+
     def inches(self, numerator: int, denominator: int = 1) -> Markup:
         """A length of our own advice."""
         return self.fmt.length(Length.of_inches(Fraction(numerator, denominator)))

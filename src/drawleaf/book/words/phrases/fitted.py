@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.fitted import is_edging
 from drawleaf.model.fitted import FittedAs
+from drawleaf.model.lists import BoardLayout
 from drawleaf.model.openings import Opening, opening_of
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import FittedSettings
@@ -32,8 +35,14 @@ class FittedWords(Speech):
             return Markup("its place")
         if len(ids) <= MOST_NAMED:
             return self.the_parts(list(ids))
-        names = dict.fromkeys(self.plan.assembly(self.plan.part(one).assembly).name.lower() for one in ids)
-        return self.fmt.join([Markup("the {}").format(name) for name in names])
+        return self._assemblies(ids)
+
+    def _assemblies(self, ids: Iterable[str]) -> Markup:
+        """The assemblies of these parts, each once: ``the case and the base``."""
+        return self.fmt.join([Markup("the {}").format(name) for name in self._assembly_names(ids)])
+
+    def _assembly_names(self, ids: Iterable[str]) -> list[str]:
+        return list(dict.fromkeys(self.plan.assembly(self.plan.part(one).assembly).name.lower() for one in ids))
 
     def over_words(self) -> Markup:
         """``1/4 in too long and 1/4 in too wide for this``."""
@@ -103,10 +112,13 @@ class FittedWords(Speech):
         part = self._parts()[0]
         if part.fitted is None or part.fitted_as is not FittedAs.TOP:
             return Markup("")
-        names = dict.fromkeys(
-            self.plan.assembly(self.plan.part(one).assembly).name.lower() for one in part.fitted.marked_from
-        )
-        return self.fmt.join([Markup("the {}").format(name) for name in names])
+        return self._assemblies(part.fitted.marked_from)
+
+    @property
+    def over_several(self) -> bool:
+        """Whether that is more than one assembly."""
+        fitted = self._parts()[0].fitted
+        return fitted is not None and len(self._assembly_names(fitted.marked_from)) > 1
 
     def overhang_sums(self) -> Markup:
         """``42 in and 3/4 in at either end make 43-1/2 in``, along the top and across it."""
@@ -171,9 +183,17 @@ class FittedWords(Speech):
     def not_moulded(self) -> Markup:
         """What lies on the boards beside the mouldings and is cut off them first; empty where nothing does."""
         own = set(self.op.parts)
-        boards = [one for one in self.derived.layouts.boards if own & {piece.part for piece in one.placed}]
-        others = dict.fromkeys(piece.part for one in boards for piece in one.placed if piece.part not in own)
+        others = dict.fromkeys(piece.part for one in self._boards() for piece in one.placed if piece.part not in own)
         return self.the_parts(list(others)) if others else Markup("")
+
+    @property
+    def several_boards(self) -> bool:
+        """Whether the mouldings come from more than one board."""
+        return len(self._boards()) > 1
+
+    def _boards(self) -> list[BoardLayout]:
+        own = set(self.op.parts)
+        return [one for one in self.derived.layouts.boards if own & {piece.part for piece in one.placed}]
 
     def bit_name(self, cut: BitCut) -> Markup:
         """``cove bit of 3/8 in radius``."""

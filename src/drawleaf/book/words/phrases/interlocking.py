@@ -100,11 +100,10 @@ class Interlocking(Speech):
         """How each cut of a family's own kind is marked out: one line for each kind of part."""
         work = next(one for one in BENCH if one.operation == self.op.kind)
         assert work.marks is not None
-        kinds = {work.kind}
         lines = []
         for ids, cuts in (*self._by_part(BoxCut), *self._by_part(OutlineCut)):
             part = self.plan.part(ids[0])
-            mine = {id(cut) for cut in cuts if cut.kind in kinds}
+            mine = {id(cut) for cut in cuts if cut.kind == work.kind}
             pieces = [piece for piece in work.pieces(part) if any(id(cut) in mine for cut in piece)]
             told = [self.note(work.marks(part, piece), part, ids) for piece in pieces]
             lines.append(Markup("{}, {}").format(self.the_parts(ids), self.fmt.join(told)))

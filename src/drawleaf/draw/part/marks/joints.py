@@ -19,8 +19,8 @@ from drawleaf.setting_out.origins import distance
 from drawleaf.setting_out.wood_joints import FINGERS, TENONS, TenonEnd, finger_spans, tenon_ends
 from drawleaf.units import ZERO, Length, LengthFormat
 
-NOTED = tuple(work for work in BENCH if work.notes is not None)
-DRAWN_AS_ENDS = (*TENONS, *FINGERS, CutKind.PEG_SLOT, *(work.kind for work in NOTED))
+NOTES = tuple(work.notes for work in BENCH if work.notes is not None)
+DRAWN_AS_ENDS = (*TENONS, *FINGERS, CutKind.PEG_SLOT, *(work.kind for work in BENCH if work.notes is not None))
 """Kinds of cuts that are marked end by end."""
 MOST_PLACES = 8
 
@@ -34,7 +34,7 @@ def joint_marks(derived: Derived, lay: Lay) -> list[Mark]:
 def _noted(derived: Derived, lay: Lay) -> list[Mark]:
     """The notes that families give of their own kinds of cuts."""
     found = []
-    for one in (one for work in NOTED if work.notes is not None for one in work.notes(derived.plan, lay.part)):
+    for one in (one for notes in NOTES for one in notes(derived.plan, lay.part)):
         origins = {face.axis: face for face, _ in one.measured}
         spans = {face.axis: tuple((ZERO, far) for far in distances) for face, distances in one.measured}
         anchor = [middle(lay, toward, one.at.span(toward.axis)) for toward in (lay.right, lay.up)]

@@ -1,0 +1,39 @@
+"""What a step tells its reader to have at hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from tests.small_plans import derived_from
+
+from drawleaf.book.chapters import steps as chapter
+from drawleaf.book.chapters.context import Book
+from drawleaf.model.drawings import Drawings
+
+RACK = """
+plan: {title: T, number: T-1, date: 2026-11-24, author: A, lengths: in}
+stock: {board: {material: pine board, nominal: 3/4, actual: 3/4}}
+assemblies:
+  rack:
+    name: Rack
+    parts:
+      end: {name: End, stock: board, thickness: x, grain: z, left: 0, front: 0, deep: 4, bottom: 0, high: 10, mirror: {x: 10}}
+      shelf: {name: Shelf, stock: board, thickness: z, grain: x, left: end.right, right: end.mirrored.left, front: 0, deep: 4, bottom: 2}
+    joints:
+      - {butt: shelf, to: end, with: [glue]}
+finish: [{sand: [120], to: all}]
+"""
+
+
+def test_all_parts_means_every_piece_of_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two numbers, of which two pieces share one: a step without one of the two takes each number, but not all parts."""
+    monkeypatch.setattr(chapter, "_FEW", 1)
+    derived = derived_from(RACK)
+    book = Book.of(derived, Drawings(None, (), (), {}, {}, {}, {}), for_print=True)  # type: ignore[arg-type]
+    left, *others = (part.id for part in derived.plan.parts if part.name != "Shelf")
+    whole = replace(derived.steps[-1], parts=tuple(part.id for part in derived.plan.parts), scene=None)
+    one_less = replace(whole, parts=tuple(part for part in whole.parts if part != left))
+    assert len(others) == 1
+    assert next(chapter._needs(book, whole)) == "All parts."
+    assert next(chapter._needs(book, one_less)).count('class="need-part"') == 2
