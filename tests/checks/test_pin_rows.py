@@ -40,7 +40,7 @@ def test_what_stands_between_two_parts_parts_their_rows(checked) -> None:
         "      - {in: divider, shelf_pins: {face: left, rows: {front: 50, back: 50}, start: 82, spacing: 32, count: 6}}\n"
         "      - {in: divider, shelf_pins: {face: right, rows: {front: 60, back: 60}, start: 82, spacing: 32, count: 6}}\n"
     )
-    plan = CASE.format(deep=300, mine="50", theirs="60").replace(
+    plan = PINS.format(deep=300, mine="50", theirs="60").replace(
         "rows: {front: 50, back: 60}", "rows: {front: 60, back: 60}"
     )
     butt = "      - {butt: divider, to: floor, with: [glue]}\n    machining:\n"
@@ -52,9 +52,9 @@ def test_what_stands_between_two_parts_parts_their_rows(checked) -> None:
 
 
 def test_the_mend_works_when_typed(checked) -> None:
-    outcome = checked(CASE.format(deep=292, mine="50", theirs="50"))
+    outcome = checked(PINS.format(deep=292, mine="50", theirs="50"))
     remedy = found(outcome, "pin-rows").remedy
     told = dict(remedy.values)
     typed = f"{told['id']}.back - {told['id']}.front - {told['far'].mm:g}"
     assert "{high}: {id}.{high} - {id}.{low} - {far}" in remedy.template
-    assert found(checked(CASE.format(deep=292, mine="50", theirs=typed)), "pin-rows").verdict is Verdict.PASS
+    assert found(checked(PINS.format(deep=292, mine="50", theirs=typed)), "pin-rows").verdict is Verdict.PASS

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, span_mm, worst
-from drawleaf.checks.drawers import EVEN, LEAST_GAP, USUAL_GAP, WIDE_GAP, gap_near
-from drawleaf.joinery.moisture import MOVEMENT_SOURCE, seasonal_change
-from drawleaf.model.checks import CheckResult, Fine, Verdict
+from drawleaf.checks.context import Bench, called, mm, result, sentence, shared, span_mm
+from drawleaf.checks.gaps import EVEN, SOURCE, WIDE_GAP, Gaps, gap_near, limit
+from drawleaf.joinery.moisture import seasonal_change
+from drawleaf.model.checks import CheckResult
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part
 
@@ -79,42 +79,25 @@ def _floats(bench: Bench, part: Part) -> bool:
     return bool(held) and all(not joint.glued and not joint.fasteners for joint in held)
 
 
-def _finding(bench: Bench, door: list[Part], gaps: dict[Axis, dict[int, float]], hinge: Fitting) -> CheckResult:
-    every = [gap for sides in gaps.values() for gap in sides.values()]
-    narrowest, widest = min(every), max(every)
+def _finding(bench: Bench, door: list[Part], sides: dict[Axis, dict[int, float]], hinge: Fitting) -> CheckResult:
+    every = [gap for gaps in sides.values() for gap in gaps.values()]
     swells, room = max(
-        ((swelling(bench, door, axis), _free(axis, sides, door, hinge)) for axis, sides in gaps.items()),
+        ((swelling(bench, door, axis), _free(axis, gaps, door, hinge)) for axis, gaps in sides.items()),
         key=lambda pair: pair[0] - pair[1],
     )
-    verdict = worst(
-        (
-            Verdict.STOP if narrowest < LEAST_GAP or swells > 2 * room else Verdict.PASS,
-            Verdict.ADVICE if narrowest < USUAL_GAP or widest > WIDE_GAP or swells > room else Verdict.PASS,
-        )
-    )
-    words = "The door with the {door} has gaps of {least}" if len(door) > 1 else "The {door} has gaps of {least}"
-    words += (" to {most}" if widest - narrowest > EVEN else "") + " round it"
-    words += "; in the damp weeks it grows by {swells}, and has {room} on that side." if swells else "."
+    gaps = Gaps(min(every), max(every), swells, room)
+    start = "The door with the {door}" if len(door) > 1 else "The {door}"
     return result(
         NAME,
         "Doors",
-        verdict,
+        gaps.verdict,
         door,
-        sentence(
-            words,
-            door=called(door[0]),
-            least=mm(narrowest),
-            most=mm(widest),
-            swells=Fine(mm(swells)),
-            room=Fine(mm(room)),
-        ),
-        figures=figures(
-            smallest_gap=mm(narrowest), widest_gap=mm(widest), swells=Fine(mm(swells)), room_that_way=Fine(mm(room))
-        ),
-        limit=sentence("{usual} to {wide}, and more than it grows", usual=mm(2.0), wide=mm(WIDE_GAP)),
-        source=f"{MOVEMENT_SOURCE}; gaps: common practice, no source",
-        remedy=sentence("Give it a gap of {gap} where it is too tight.", gap=mm(max(swells, 2.4)))
-        if narrowest < USUAL_GAP or swells > room
+        gaps.words(start, "grows", door=called(door[0])),
+        figures=gaps.figures(),
+        limit=limit("grows"),
+        source=SOURCE,
+        remedy=sentence("Give it a gap of {gap} where it is too tight.", gap=mm(gaps.needed))
+        if gaps.is_tight
         else sentence("Make it larger: a gap over {wide} looks like a mistake.", wide=mm(WIDE_GAP)),
         steps=bench.steps_with((part.id for part in door), lambda kind: kind.startswith("hang")),
     )

@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, slides, span_mm, worst
+from drawleaf.checks.gaps import FAR, SOURCE, USUAL_GAP, WIDE_GAP, Gaps, limit
 from drawleaf.checks.runners import runner_results
 from drawleaf.english import listed
-from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
-from drawleaf.model.checks import CheckResult, Fine, Verdict
+from drawleaf.joinery.moisture import coefficient, moisture_range, movement
+from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fitting, Part
 
 NAME = "drawer-fit"
-# Common practice, no source: 2 to 3 mm round an inset front, never under 1 mm; at least 6 mm of room above a drawer box.
-LEAST_GAP, USUAL_GAP, WIDE_GAP = 1.0, 1.5, 6.0
+# Common practice, no source: at least 6 mm of room above a drawer box.
 HEADROOM_STOP, HEADROOM = 1.5, 4.0
 SLIDE_SHORT = 40.0
-FAR = 60.0
-EVEN = 0.4
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
@@ -58,50 +56,25 @@ def gaps_round(front: Part, still: list[Part]) -> dict[str, float]:
     return found
 
 
-def gap_near(own: tuple[float, float], others: Iterable[tuple[float, float]], side: int) -> float | None:
-    """Room from a span to the nearest of others on one side (-1 its low end), in mm; None where nothing is near."""
-    gaps = [own[0] - far if side < 0 else near - own[1] for near, far in others]
-    return min((gap for gap in gaps if -0.5 <= gap <= FAR), default=None)
-
-
-def _front(bench: Bench, front: Part, gaps: dict[str, float]) -> CheckResult:
+def _front(bench: Bench, front: Part, sides: dict[str, float]) -> CheckResult:
     dry, damp = moisture_range(bench.plan.checks)
     across = front.width_axis
     swells = movement(front.body.extent(across).mm, coefficient(front.stock.material), dry, damp)
-    narrowest, widest = min(gaps.values()), max(gaps.values())
-    along = [gap for face, gap in gaps.items() if face in (across.low.value, across.high.value)]
-    room = min(along, default=narrowest)
-    verdict = worst(
-        (
-            Verdict.STOP if narrowest < LEAST_GAP or swells > 2 * room else Verdict.PASS,
-            Verdict.ADVICE if narrowest < USUAL_GAP or widest > WIDE_GAP or swells > room else Verdict.PASS,
-        )
-    )
-    words = "The {front} has gaps of {least}" + (" to {most}" if widest - narrowest > EVEN else "") + " round it"
-    words += (
-        "; in the damp weeks it swells across the grain by {swells}, and has {room} on that side." if swells else "."
-    )
+    along = [gap for face, gap in sides.items() if face in (across.low.value, across.high.value)]
+    narrowest = min(sides.values())
+    gaps = Gaps(narrowest, max(sides.values()), swells, min(along, default=narrowest))
     return result(
         NAME,
         "Drawer fronts",
-        verdict,
+        gaps.verdict,
         (front,),
-        sentence(
-            words,
-            front=called(front),
-            least=mm(narrowest),
-            most=mm(widest),
-            swells=Fine(mm(swells)),
-            room=Fine(mm(room)),
-        ),
-        figures=figures(
-            smallest_gap=mm(narrowest), widest_gap=mm(widest), swells=Fine(mm(swells)), room_that_way=Fine(mm(room))
-        ),
-        limit=sentence("{usual} to {wide}, and more than it swells", usual=mm(2.0), wide=mm(WIDE_GAP)),
-        source=f"{MOVEMENT_SOURCE}; gaps: common practice, no source",
+        gaps.words("The {front}", "swells across the grain", front=called(front)),
+        figures=gaps.figures(),
+        limit=limit("swells"),
+        source=SOURCE,
         remedy=sentence(
-            " ".join(_remedies(gaps, swells, (across.low.value, across.high.value))),
-            gap=mm(max(swells, 2.4)),
+            " ".join(_remedies(sides, swells, (across.low.value, across.high.value))),
+            gap=mm(gaps.needed),
             wide=mm(WIDE_GAP),
         ),
         steps=bench.steps_with((front.id,), lambda kind: kind in ("join-front", "hang-drawer")),

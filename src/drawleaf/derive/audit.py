@@ -11,11 +11,13 @@ from collections.abc import Callable, Iterable, Sequence
 from drawleaf.derive.agreement import agrees
 from drawleaf.graphs import is_connected
 from drawleaf.model.catalogue import Consumable
-from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.diagnostic import About, Diagnostic, Subject
 from drawleaf.model.lists import Audit, AuditLine, ConsumableRow, CutList, HardwareRow, Layouts, ToolRow
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Schedule, Step
 
+Tally = Counter[tuple[str, ...]]
+"""How many there are of each: an id, and words that tell apart what shares it."""
 MAKING = ("break-down", "crosscut", "cut-off", "cut-tape")
 TRIMMING = ("trim-panel", "fit-opening")
 """What gives a glued-up panel its size; a door or drawer front glued up from strips gets it at its opening."""
@@ -61,45 +63,54 @@ def make_audit(
 def failure(line: AuditLine) -> Diagnostic:
     """A line that does not balance, as an error."""
     return Diagnostic(
-        "audit", f"{line.name}: {line.left} against {line.right}", None, cause=line.detail or "The two do not agree."
+        "audit",
+        f"{line.name}: {line.left} against {line.right}",
+        None,
+        cause=line.detail or "The two do not agree.",
+        subject=line.subject,
     )
 
 
-def _compare(name: str, left: Counter[str], right: Counter[str], unit: str) -> AuditLine:
-    """Two tallies by id: how many there are on each side, and which differ."""
+def _compare(name: str, left: Tally, right: Tally, unit: str, about: About | None = None) -> AuditLine:
+    """How many there are on each side, and which differ. ``about`` is what the ids are of."""
     wrong = sorted(key for key in left.keys() | right.keys() if left[key] != right[key])
-    shown = ", ".join(f"{key} ({left[key]} and {right[key]})" for key in wrong[:MOST_NAMED])
+    shown = ", ".join(f"{' '.join(key)} ({left[key]} and {right[key]})" for key in wrong[:MOST_NAMED])
     more = f", and {len(wrong) - MOST_NAMED} more" if len(wrong) > MOST_NAMED else ""
-    return AuditLine(name, f"{left.total()} {unit}", f"{right.total()} {unit}", not wrong, shown + more)
+    subject = Subject(about, wrong[0][0]) if about is not None and wrong else None
+    return AuditLine(name, f"{left.total()} {unit}", f"{right.total()} {unit}", not wrong, shown + more, subject)
+
+
+def _tally(ids: Iterable[str]) -> Tally:
+    return Counter((one,) for one in ids)
 
 
 def _on_cut_list(plan: Plan, cut_list: CutList) -> AuditLine:
-    listed = Counter(part.id for item in cut_list.items for part in item.parts)
-    return _compare("Parts of the plan, and parts on the cut list", Counter(_ids(plan)), listed, "parts")
+    listed = _tally(part.id for item in cut_list.items for part in item.parts)
+    return _compare("Parts of the plan, and parts on the cut list", _tally(_ids(plan)), listed, "parts", About.PART)
 
 
 def _in_layouts(plan: Plan, layouts: Layouts) -> AuditLine:
-    placed = Counter(
+    placed = _tally(
         placed.part for layout in (*layouts.sheets, *layouts.boards) for placed in layout.placed if placed.strip is None
     )
-    whole = Counter(part.id for part in plan.parts if part.glue_up is None)
-    return _compare("Parts, and parts laid out on sheets and boards", whole, placed, "parts")
+    whole = _tally(part.id for part in plan.parts if part.glue_up is None)
+    return _compare("Parts, and parts laid out on sheets and boards", whole, placed, "parts", About.PART)
 
 
 def _strips_laid_out(plan: Plan, layouts: Layouts) -> AuditLine:
     placed = Counter(
-        f"{placed.part} strip {placed.strip}"
+        (placed.part, f"strip {placed.strip}")
         for layout in (*layouts.sheets, *layouts.boards)
         for placed in layout.placed
         if placed.strip is not None
     )
     strips = Counter(
-        f"{part.id} strip {strip}"
+        (part.id, f"strip {strip}")
         for part in plan.parts
         if part.glue_up is not None
         for strip in range(1, part.glue_up.strips + 1)
     )
-    return _compare("Strips of glued-up panels, and strips laid out on boards", strips, placed, "strips")
+    return _compare("Strips of glued-up panels, and strips laid out on boards", strips, placed, "strips", About.PART)
 
 
 def _ids(plan: Plan) -> Iterable[str]:
@@ -108,14 +119,14 @@ def _ids(plan: Plan) -> Iterable[str]:
 
 def _made(plan: Plan, steps: Sequence[Step]) -> AuditLine:
     panels = {part.id for part in plan.parts if part.glue_up is not None}
-    made = Counter(
+    made = _tally(
         part
         for step in steps
         for operation in step.operations
         for part in operation.parts
         if operation.kind in (TRIMMING if part in panels else MAKING)
     )
-    return _compare("Parts, and parts cut to size in a step", Counter(_ids(plan)), made, "parts")
+    return _compare("Parts, and parts cut to size in a step", _tally(_ids(plan)), made, "parts", About.PART)
 
 
 def _used(plan: Plan, steps: Sequence[Step]) -> AuditLine:
@@ -129,7 +140,11 @@ def _used(plan: Plan, steps: Sequence[Step]) -> AuditLine:
         for part in (*operation.parts, *(end for joint in operation.joints for end in (joint.insert, joint.receiver)))
     }
     return _compare(
-        "Parts with joints, and parts put together in a step", Counter(needed), Counter(used & needed), "parts"
+        "Parts with joints, and parts put together in a step",
+        _tally(needed),
+        _tally(used & needed),
+        "parts",
+        About.PART,
     )
 
 
@@ -138,7 +153,7 @@ def _used_once(plan: Plan, steps: Sequence[Step]) -> AuditLine:
 
     A sub-assembly that goes on whole arrives as one thing: its parts were used when it was put together.
     """
-    needed = Counter({part for joint in plan.joints for part in (joint.insert, joint.receiver)})
+    needed = {part for joint in plan.joints for part in (joint.insert, joint.receiver)}
     used: Counter[str] = Counter()
     closed: list[tuple[str, str]] = []
     for operation in (one for step in steps for one in step.operations if one.kind in JOINING):
@@ -148,20 +163,19 @@ def _used_once(plan: Plan, steps: Sequence[Step]) -> AuditLine:
         pairs = [(joint.insert, joint.receiver) for joint in operation.joints]
         used.update({end for pair in pairs for end in pair if not used[end]})
         closed += pairs
-    return _compare("Every part used in assembly exactly once", needed, used, "parts")
+    return _compare(
+        "Every part used in assembly exactly once", _tally(needed), _tally(used.elements()), "parts", About.PART
+    )
 
 
 def _features_cut(plan: Plan, steps: Sequence[Step]) -> AuditLine:
     have = Counter(
-        f"{part.id} {feature.kind}" for part in plan.parts for feature in part.features if feature.kind != "pilot"
+        (part.id, feature.kind) for part in plan.parts for feature in part.features if feature.kind != "pilot"
     )
     cut = Counter(
-        f"{part} {feature.kind}"
-        for step in steps
-        for operation in step.operations
-        for part, feature in operation.features
+        (part, feature.kind) for step in steps for operation in step.operations for part, feature in operation.features
     )
-    return _compare("Cuts, holes and edges of the parts, and those made in a step", have, cut, "cuts")
+    return _compare("Cuts, holes and edges of the parts, and those made in a step", have, cut, "cuts", About.PART)
 
 
 def _settings_hold(plan: Plan, steps: Sequence[Step]) -> AuditLine:
@@ -173,7 +187,7 @@ def _settings_hold(plan: Plan, steps: Sequence[Step]) -> AuditLine:
         for part, feature in operation.features
     ]
     wrong = [
-        f"{feature.kind} of {part} in {operation.id}"
+        (part, f"{feature.kind} of {part} in {operation.id}")
         for part, feature, operation in made
         if not agrees(operation.settings, plan.part(part), feature)
     ]
@@ -182,41 +196,43 @@ def _settings_hold(plan: Plan, steps: Sequence[Step]) -> AuditLine:
         f"{len(made)} cuts",
         f"{len(made) - len(wrong)} as set",
         not wrong,
-        ", ".join(dict.fromkeys(wrong[:MOST_NAMED])),
+        ", ".join(dict.fromkeys(words for _, words in wrong[:MOST_NAMED])),
+        Subject(About.PART, wrong[0][0]) if wrong else None,
     )
 
 
 def _joints_closed(plan: Plan, steps: Sequence[Step]) -> AuditLine:
-    closed = Counter(
+    closed = _tally(
         joint.id
         for step in steps
         for operation in step.operations
         if operation.kind in JOINING
         for joint in operation.joints
     )
-    return _compare("Joints, and joints closed in a step", Counter(joint.id for joint in plan.joints), closed, "joints")
+    joints = _tally(joint.id for joint in plan.joints)
+    return _compare("Joints, and joints closed in a step", joints, closed, "joints", About.JOINT)
 
 
 def _fasteners_driven(plan: Plan, steps: Sequence[Step]) -> AuditLine:
-    placed = Counter(fastener.item.id for joint in plan.joints for fastener in joint.fasteners)
-    driven = Counter(
+    placed = _tally(fastener.item.id for joint in plan.joints for fastener in joint.fasteners)
+    driven = _tally(
         fastener.item.id for step in steps for operation in step.operations for fastener in operation.fasteners
     )
     return _compare("Fasteners of the joints, and fasteners driven in a step", placed, driven, "fasteners")
 
 
 def _bought_is_used(hardware: Sequence[HardwareRow], steps: Sequence[Step]) -> AuditLine:
-    bought = Counter({row.item.id: row.count for row in hardware})
-    used: Counter[str] = Counter()
+    bought = Counter({(row.item.id,): row.count for row in hardware})
+    used: Tally = Counter()
     for step in steps:
         for use in step.hardware:
-            used[use.item.id] += use.count
+            used[use.item.id,] += use.count
     return _compare("Hardware on the list, and hardware used in the steps", bought, used, "pieces")
 
 
 def _tools_listed(tools: Sequence[ToolRow], steps: Sequence[Step]) -> AuditLine:
-    listed = Counter(f"{row.tool.id} in step {number}" for row in tools for number in row.steps)
-    used = Counter(f"{tool.id} in step {step.number}" for step in steps for tool in step.tools)
+    listed = Counter((row.tool.id, f"in step {number}") for row in tools for number in row.steps)
+    used = Counter((tool.id, f"in step {step.number}") for step in steps for tool in step.tools)
     return _compare("Tools on the list by step, and tools the steps use", listed, used, "uses")
 
 
@@ -253,10 +269,10 @@ def _hours(steps: Sequence[Step], schedule: Schedule) -> AuditLine:
 
 def _waits(steps: Sequence[Step], schedule: Schedule) -> AuditLine:
     """Every wait of a step stands in the schedule, at its full length."""
-    asked = Counter({f"step {step.number}": round(step.wait_hours * 60) for step in steps if step.wait_hours})
-    laid = Counter[str]()
+    asked = Counter({(f"step {step.number}",): round(step.wait_hours * 60) for step in steps if step.wait_hours})
+    laid: Tally = Counter()
     for drying in schedule.dryings:
-        laid[f"step {drying.step}"] += round((drying.end - drying.start) * 60)
+        laid[f"step {drying.step}",] += round((drying.end - drying.start) * 60)
     return _compare("Waits of the steps, and waits in the schedule", asked, laid, "minutes")
 
 
@@ -275,10 +291,10 @@ def _supplied(consumables: Sequence[ConsumableRow], steps: Sequence[Step]) -> Au
 
 
 def _coats(plan: Plan, steps: Sequence[Step]) -> AuditLine:
-    def tally(parts_of: Callable[[], Iterable[tuple[str, int, str]]]) -> Counter[str]:
-        counts: Counter[str] = Counter()
+    def tally(parts_of: Callable[[], Iterable[tuple[str, int, str]]]) -> Tally:
+        counts: Tally = Counter()
         for name, coats, part in parts_of():
-            counts[f"{name} on {part}"] += coats
+            counts[part, name] += coats
         return counts
 
     asked = tally(
@@ -293,4 +309,4 @@ def _coats(plan: Plan, steps: Sequence[Step]) -> AuditLine:
             for part in op.parts
         )
     )
-    return _compare("Coats asked for, and coats given in a step, part by part", asked, given, "coats")
+    return _compare("Coats asked for, and coats given in a step, part by part", asked, given, "coats", About.PART)

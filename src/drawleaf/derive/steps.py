@@ -34,7 +34,7 @@ from drawleaf.derive.shop.methods import borrowing, by_severity, kit_of, kit_pro
 from drawleaf.derive.shop.times import load_hours
 from drawleaf.graphs import topological
 from drawleaf.model.catalogue import Tool
-from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.diagnostic import About, Diagnostic, Subject
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Operation, Step
@@ -247,6 +247,7 @@ def bare_power_steps(steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
                         f"step {step.number} ({step.id}) uses a power tool, {tool.name.lower()}, without a caution for it",
                         None,
                         mend=f"Give {tool.id!r} a caution in shared/tools.yaml, and word it in shared/cautions.yaml.",
+                        subject=Subject(About.STEP, step.id),
                     )
                 )
     return tuple(found)

@@ -82,24 +82,54 @@ def plan_fasteners(
     drive = family.drive(meeting, through)
     own = family.pinned(meeting, drive) if isinstance(family, Pinned) else None
     hold, region = own or (hold_of(meeting, terms, drive), _region(meeting, drive))
-    depth = fastening.heads.depth(ruler)
-    if depth and depth >= hold.skin:
-        return (), (sunk_through(depth, hold, drive, fastening, terms),)
-    item, found = item_for(fastening, sunk_hold(hold, depth), hardware, drive, terms)
-    if item is None:
+    chosen, found = chosen_for(fastening, hold, hardware, drive, terms, ruler)
+    if chosen is None:
         return (), found
-    plug, unplugged = plug_for(fastening.heads, item, hardware, ruler, fastening.position)
-    if unplugged:
-        return (), (*found, *unplugged)
     off = _off_joint(region, drive, fastening, terms)
     if off is not None:
         return (), (*found, off)
-    rows = _rows(region, drive, fastening, item, joint, ruler)
-    washer = washer_for(item, fastening.slotted, hardware)
-    return tuple(replace(one, fastener=replace(sunk(one.fastener, depth, plug), washer=washer)) for one in rows), found
+    rows = _rows(region, drive, fastening, chosen.item, joint, ruler)
+    washer = washer_for(chosen.item, fastening.slotted, hardware)
+    return tuple(replace(one, fastener=replace(chosen.sunk(one.fastener), washer=washer)) for one in rows), found
 
 
-def sunk_through(depth: Length, hold: screws.Hold, drive: Drive, fastening: FasteningTerms, terms: Terms) -> Diagnostic:
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """What holds a meeting: the item, how deep its head is sunk, and the plug over it."""
+
+    item: HardwareItem
+    depth: Length
+    plug: HardwareItem | None
+
+    def sunk(self, fastener: Fastener) -> Fastener:
+        """The fastener with its head at that depth, under its plug."""
+        return sunk(fastener, self.depth, self.plug)
+
+
+def chosen_for(
+    fastening: FasteningTerms,
+    hold: screws.Hold,
+    hardware: Mapping[str, HardwareItem],
+    drive: Drive,
+    terms: Terms,
+    ruler: Ruler,
+) -> tuple[Chosen | None, tuple[Diagnostic, ...]]:
+    """What one entry of ``with:`` takes for so much wood; None with the reason where nothing fits."""
+    depth = fastening.heads.depth(ruler)
+    if depth and depth >= hold.skin:
+        return None, (_sunk_through(depth, hold, drive, fastening, terms),)
+    item, found = _item_for(fastening, sunk_hold(hold, depth), hardware, drive, terms)
+    if item is None:
+        return None, found
+    plug, unplugged = plug_for(fastening.heads, item, hardware, ruler, fastening.position)
+    if unplugged:
+        return None, (*found, *unplugged)
+    return Chosen(item, depth, plug), found
+
+
+def _sunk_through(
+    depth: Length, hold: screws.Hold, drive: Drive, fastening: FasteningTerms, terms: Terms
+) -> Diagnostic:
     return Diagnostic(
         "sunk-through",
         f"Heads {say(depth, terms.unit)} deep would go through “{drive.through.id}”",
@@ -157,7 +187,7 @@ def hold_of(meeting: Meeting, terms: Terms, drive: Drive) -> screws.Hold:
     return screws.Hold(through, through, into - terms.depth)
 
 
-def item_for(
+def _item_for(
     fastening: FasteningTerms, hold: screws.Hold, hardware: Mapping[str, HardwareItem], drive: Drive, terms: Terms
 ) -> tuple[HardwareItem | None, tuple[Diagnostic, ...]]:
     if fastening.item is not None:

@@ -10,9 +10,8 @@ from numpy.typing import NDArray
 
 from drawleaf.joinery import screws
 from drawleaf.joinery.family import Drive, Meeting, Terms
-from drawleaf.joinery.fastening import FasteningTerms, Planned, item_for, sunk_through
+from drawleaf.joinery.fastening import FasteningTerms, Planned, chosen_for
 from drawleaf.joinery.friendly import INCHES, Ruler
-from drawleaf.joinery.heads import plug_for, sunk, sunk_hold
 from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.rows import row
 from drawleaf.model.catalogue import HardwareItem
@@ -57,22 +56,16 @@ def plan_leaning(
     places = row(stretch, fastening.count, fastening.every, fastening.ends)
     through = _length(leaning.through)
     hold = screws.Hold(through, through, _room(insert, leaning, places))
-    depth = fastening.heads.depth(ruler)
-    if depth and depth >= hold.skin:
-        return (), (sunk_through(depth, hold, drive, fastening, terms),)
-    item, found = item_for(fastening, sunk_hold(hold, depth), hardware, drive, terms)
-    if item is None:
+    chosen, found = chosen_for(fastening, hold, hardware, drive, terms, ruler)
+    if chosen is None:
         return (), found
-    plug, unplugged = plug_for(fastening.heads, item, hardware, ruler, fastening.position)
-    if unplugged:
-        return (), (*found, *unplugged)
     direction = (-leaning.normal[0] + 0.0, -leaning.normal[1] + 0.0, -leaning.normal[2] + 0.0)
     head = np.array(leaning.middle) + np.array(leaning.normal) * leaning.through
     planned = []
     for place in places:
         at = head + np.array(leaning.along) * place.mm
         point = Point(*(_length(float(value)) for value in at))
-        fastener = sunk(Fastener(item, point, direction, receiver.id, insert.id, joint), depth, plug)
+        fastener = chosen.sunk(Fastener(chosen.item, point, direction, receiver.id, insert.id, joint))
         slide = max(Axis, key=lambda axis: abs(leaning.along[axis.index]))
         planned.append(Planned(fastener, slide, Span(point.along(slide), point.along(slide))))
     return tuple(planned), found

@@ -19,11 +19,29 @@ class Severity(Enum):
     ADVICE = "advice"
 
 
+class About(Enum):
+    """What of a plan a mistake can be about."""
+
+    PART = "part"
+    JOINT = "joint"
+    STEP = "step"
+    KIT = "kit"
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What a mistake is about: a part, a joint or a step by its id, or the plan's kit."""
+
+    about: About
+    id: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Diagnostic:
     """``code`` is short and stable (``unknown-name``); ``message`` one line; ``cause`` and ``mend`` a sentence each, may be empty.
 
-    ``related`` are further places with a word on each. ``position`` None only where no file is to blame.
+    ``related`` are further places with a word on each. ``position`` None where the room that found it knows none: it is then placed by
+    its ``subject``, or at the plan's heading.
     The message starts with a capital, whichever room words it.
     """
 
@@ -34,6 +52,7 @@ class Diagnostic:
     mend: str = ""
     severity: Severity = Severity.ERROR
     related: tuple[tuple[Position, str], ...] = field(default=())
+    subject: Subject | None = None
 
     def __post_init__(self) -> None:
         for key in ("message", "cause"):

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from drawleaf.model.catalogue import BoardSize, Consumable, FinishProduct, HardwareItem, SheetSize, Stock, Tool
+from drawleaf.model.diagnostic import Subject
 from drawleaf.model.plan import Part
 from drawleaf.units import Length
 
@@ -238,13 +239,14 @@ class ToolRow:
 
 @dataclass(frozen=True, slots=True)
 class AuditLine:
-    """One reconciliation: what was compared, the two figures, whether they agree."""
+    """One reconciliation: what was compared, the two figures, whether they agree; in words what does not, and the first of it."""
 
     name: str
     left: str
     right: str
     agrees: bool
     detail: str
+    subject: Subject | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 
@@ -88,8 +88,7 @@ def _standing_pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[str, ...]]:
     mouldings = {part for part in parts if plan.part(part).fitted_as is FittedAs.MOULDING}
     links = [link for link in _links(plan, parts) if not mouldings.issuperset(link)]
     pieces = sorted(connected(parts, links), key=lambda piece: _mitres_left(plan, piece))
-    across = [joint for joint in plan.joints if (joint.insert in own) != (joint.receiver in own)]
-    held = {part for joint in across for part in (joint.insert, joint.receiver)}
+    held = {part for joint in _across(plan, own) for part in (joint.insert, joint.receiver)}
     return pieces if all(held.intersection(piece) for piece in pieces) else [tuple(parts)]
 
 
@@ -151,8 +150,7 @@ def _root_of(plan: Plan, part: Part) -> str | None:
 
 def _is_glued_to_rest(plan: Plan, parts: Sequence[str]) -> bool:
     """Whether glue or hidden joinery holds it to others, so that it must go on before the finish. What stands alone counts as glued."""
-    own = set(parts)
-    across = [joint for joint in plan.joints if (joint.insert in own) != (joint.receiver in own)]
+    across = _across(plan, set(parts))
     return not across or any(joint.glued for joint in across)
 
 
@@ -161,10 +159,9 @@ def _pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[tuple[str, ...], boo
 
     What only screws hold together, with no one piece that all the rest is screwed to, is one piece and is built as such.
     """
-    own = set(parts)
-    links = [joint for joint in plan.joints if joint.insert in own and joint.receiver in own]
-    firm = [(joint.insert, joint.receiver) for joint in links if not is_screwed_on(joint)]
-    screwed = {joint.insert for joint in links if is_screwed_on(joint)}
+    joints = _within(plan, set(parts))
+    firm = [(joint.insert, joint.receiver) for joint in joints if not is_screwed_on(joint)]
+    screwed = {joint.insert for joint in joints if is_screwed_on(joint)}
     found: list[tuple[tuple[str, ...], bool]] = []
     for whole in connected(parts, _links(plan, parts)):
         pieces = [
@@ -185,10 +182,7 @@ def units_of(plan: Plan, bodies: Sequence[tuple[str, tuple[str, ...], tuple[int,
     """Units for the order search, with the directions in which each one's joints close."""
     owner = {part: name for name, parts, _ in bodies for part in parts}
     towards: dict[str, dict[Vector, None]] = {name: {} for name, _, _ in bodies}
-    for joint in plan.joints:
-        a, b = owner.get(joint.insert), owner.get(joint.receiver)
-        if a is None or b is None or a == b:
-            continue
+    for joint, a, b in _between(plan, owner):
         into = joint.face.normal
         towards[a][into] = None
         towards[b][(0.0 - into[0], 0.0 - into[1], 0.0 - into[2])] = None
@@ -234,17 +228,32 @@ def _directed(plan: Plan, units: Sequence[Unit]) -> tuple[Unit, ...]:
 
 
 def _links(plan: Plan, parts: Sequence[str]) -> list[tuple[str, str]]:
-    own = set(parts)
-    return [(joint.insert, joint.receiver) for joint in plan.joints if joint.insert in own and joint.receiver in own]
+    return [(joint.insert, joint.receiver) for joint in _within(plan, set(parts))]
+
+
+def _within(plan: Plan, parts: set[str]) -> list[Joint]:
+    """The joints of these parts to one another."""
+    return [joint for joint in plan.joints if joint.insert in parts and joint.receiver in parts]
+
+
+def _across(plan: Plan, parts: set[str]) -> list[Joint]:
+    """The joints of these parts to others."""
+    return [joint for joint in plan.joints if (joint.insert in parts) != (joint.receiver in parts)]
+
+
+def _between(plan: Plan, owner: Mapping[str, str]) -> Iterator[tuple[Joint, str, str]]:
+    """The joints that tie what owns the insert to something else, with both owners."""
+    for joint in plan.joints:
+        a, b = owner.get(joint.insert), owner.get(joint.receiver)
+        if a is not None and b is not None and a != b:
+            yield joint, a, b
 
 
 def joined_units(plan: Plan, units: Sequence[Unit]) -> dict[str, frozenset[str]]:
     """For each unit the units that a joint ties it to."""
     owner = {part: unit.id for unit in units for part in unit.parts}
     links: dict[str, set[str]] = {unit.id: set() for unit in units}
-    for joint in plan.joints:
-        a, b = owner.get(joint.insert), owner.get(joint.receiver)
-        if a is not None and b is not None and a != b:
-            links[a].add(b)
-            links[b].add(a)
+    for _, a, b in _between(plan, owner):
+        links[a].add(b)
+        links[b].add(a)
     return {name: frozenset(others) for name, others in links.items()}

@@ -11,7 +11,7 @@ from math import ceil, sqrt
 
 from drawleaf.derive.shop.methods import kit_of
 from drawleaf.model.catalogue import FastenerKind
-from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.diagnostic import About, Diagnostic, Severity, Subject
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Plan
 from drawleaf.model.settings import GlueUpSettings, SquareSettings
@@ -164,6 +164,7 @@ def clamp_problems(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
             None,
             mend=f"Borrow {short}, or glue it in stages.",
             severity=Severity.ADVICE,
+            subject=Subject(About.KIT),
         )
         for short, step, use in worst.values()
     )

@@ -11,7 +11,7 @@ from itertools import product
 from math import prod
 
 from drawleaf.model.catalogue import Catalogue, Caution, Way
-from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.diagnostic import About, Diagnostic, Severity, Subject
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Method, Step
 from drawleaf.model.tool_sets import Kit
@@ -107,6 +107,7 @@ def kit_problems(plan: Plan) -> tuple[Diagnostic, ...]:
             None,
             mend=f"Did you mean {near[0]!r}?" if near else f"The tool sets are: {', '.join(kits)}.",
             severity=Severity.ADVICE,
+            subject=Subject(About.KIT),
         ),
     )
 
@@ -130,5 +131,6 @@ def borrowing(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
             cause="It lacks a tool for every way of doing them.",
             mend=f"The least to borrow: {', '.join(sorted(name.lower() for name in borrowed))}. The steps are written as if it had been.",
             severity=Severity.ADVICE,
+            subject=Subject(About.KIT),
         ),
     )

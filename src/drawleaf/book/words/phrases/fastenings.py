@@ -14,7 +14,7 @@ from drawleaf.derive.shop.bits import pilots_of
 from drawleaf.derive.shop.store_words import screw_size
 from drawleaf.model.catalogue import SCREWS, FastenerKind
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Fastener, Part
+from drawleaf.model.plan import Fastener
 from drawleaf.model.settings import ScrewHoleSettings
 from drawleaf.setting_out.screws import ScrewLine, clearance_bit, screw_lines
 from drawleaf.setting_out.sight import heads_in_sight
@@ -33,7 +33,7 @@ class Fastenings(Speech):
             part = self.plan.part(line.through)
             # As they read: what leans is reckoned, and its figures differ by less than is printed.
             figures = (*(self.fmt.length(one) for one in line.along), self.fmt.length(line.across))
-            sides = self._sameish(part, line.face), line.end.axis, line.edge.axis
+            sides = self.side(part, line.face).of_either_twin, line.end.axis, line.edge.axis
             groups.setdefault((figures, *sides), []).append(line)
         return [self._screw_mark(lines) for group in groups.values() for lines in self._by_end(group)]
 
@@ -41,7 +41,7 @@ class Fastenings(Speech):
         """The lines together where each part has one at both its ends, else by the end that they stand at."""
         ends: dict[str, list[ScrewLine]] = {}
         for line in lines:
-            ends.setdefault(self._sameish(self.plan.part(line.through), line.end), []).append(line)
+            ends.setdefault(self.side(self.plan.part(line.through), line.end).of_either_twin, []).append(line)
         return [list(lines)] if self._at_both_ends(lines) else list(ends.values())
 
     def _screw_lines(self) -> tuple[ScrewLine, ...]:
@@ -161,7 +161,7 @@ class Fastenings(Speech):
         faces: dict[str, list[str]] = {}
         for line in screw_lines(self.plan, tuple(self._plugged())):
             part = self.plan.part(line.through)
-            faces.setdefault(self._sameish(part, line.face), []).append(part.id)
+            faces.setdefault(self.side(part, line.face).of_either_twin, []).append(part.id)
         return self.fmt.join(
             [Markup("the {} of {}").format(face, self.the_parts(parts)) for face, parts in faces.items()]
         )
@@ -187,10 +187,6 @@ class Fastenings(Speech):
 
     def _lines(self) -> tuple[ScrewLine, ...]:
         return screw_lines(self.plan, self.op.fasteners)
-
-    def _sameish(self, part: Part, face: Face) -> str:
-        """The kind of side, left and right alike: twins are told together."""
-        return self.side(part, face).replace("left ", "").replace("right ", "")
 
     def _screw_mark(self, lines: Sequence[ScrewLine]) -> Markup:
         first = lines[0]
@@ -331,10 +327,19 @@ class Fastenings(Speech):
 
     def fastener_words(self) -> Markup:
         """``the 4 #8 x 2 in wood screws``, by item; with what to ask for in a metric shop where millimetres are printed."""
-        return self.fmt.join([f"the {word.removeprefix('one ')}" for word in self.by_item(self.op.fasteners)])
+        return self.fmt.join(
+            [
+                f"the {name}" if count == 1 else f"the {self.fmt.count_word(count)} {name}"
+                for count, name in self._items(self.op.fasteners)
+            ]
+        )
 
     def by_item(self, fasteners: Sequence[Fastener]) -> list[str]:
         """``four #8 x 2 in wood screws``, for each item among these."""
+        return [f"{self.fmt.count_word(count)} {name}" for count, name in self._items(fasteners)]
+
+    def _items(self, fasteners: Sequence[Fastener]) -> list[tuple[int, str]]:
+        """How many there are of each item, and its name for so many."""
         counts: dict[str, int] = {}
         items = {}
         for fastener in fasteners:
@@ -343,8 +348,7 @@ class Fastenings(Speech):
         words = []
         for item, count in counts.items():
             metric = f" ({items[item].metric})" if items[item].metric and self.fmt.units is not Units.INCH else ""
-            number = self.fmt.count_word(count)
-            words.append(f"{number} {items[item].name if count == 1 else items[item].plural}{metric}")
+            words.append((count, f"{items[item].name if count == 1 else items[item].plural}{metric}"))
         return words
 
     @property

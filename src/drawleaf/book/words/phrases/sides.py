@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from drawleaf.english import listed
+from drawleaf.model.place import Face
 
 
 class Side(str):
@@ -27,6 +28,11 @@ class Side(str):
         side = super().__new__(cls, f"{which} {kind}" if which else kind)
         side.which, side.kind, side.inward, side.of_twins = which, kind, inward, of_twins
         return side
+
+    @property
+    def of_either_twin(self) -> Side:
+        """The same where it does not matter which of two mirrored parts is meant: ``end`` for the left end of the one and the right of the other."""
+        return Side("", self.kind) if self.which in (Face.LEFT.value, Face.RIGHT.value) else self
 
 
 @dataclass(frozen=True, slots=True)
