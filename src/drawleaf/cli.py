@@ -236,11 +236,15 @@ def check_command(
         bool, typer.Option("--mend", help="Rewrite names of older versions; what changes is shown first.")
     ] = False,
     yes: Annotated[bool, typer.Option("--yes", help="With --mend: write without asking.")] = False,
+    steps: Annotated[
+        bool, typer.Option("--steps", help="List the steps by the names that notes hang on, with their source lines.")
+    ] = False,
 ) -> None:
     """Say what is wrong with plans, without making booklets."""
     from functools import partial
 
     from drawleaf.commands.mend import mend_in_place
+    from drawleaf.commands.steps import step_lines
     from drawleaf.compiler import check_lines, check_plan
 
     quick = partial(check_plan, tidy=False)
@@ -253,6 +257,9 @@ def check_command(
             continue
         for line in check_lines(outcome):
             runs.say(line)
+        if steps and outcome.derived is not None:
+            for line in step_lines(outcome.derived):
+                runs.say(line)
         if outcome.derived is not None and not outcome.failed:
             runs.good(f"{outcome.name}: good")
     runs.finish()

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
 from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, worst
 from drawleaf.checks.leaning_screws import figures_of
@@ -36,6 +37,7 @@ EDGE_STOP, EDGE_ADVICE = 1.0, 1.5
 END_ADVICE = 3.0
 SEAT_STOP, SEAT_ADVICE = 3.0, 6.0
 """Wood that must, and that should, be left under a head that is sunk, mm; under less it pulls through. Common practice, no source."""
+SIXTEENTH = 25.4 / 16
 LEAST_PLUG = 4.0
 """How deep a plug must sit so as not to be sanded through or fall out, mm: common practice, no source."""
 SOURCE = (
@@ -208,7 +210,7 @@ def _trouble(bench: Bench, group: list[Fastener], holds: list[Hold | None], verd
             "{item} from the {through} into the {into}: it stands {end} from the end of a board, which may split there."
         )
         values["end"] = mm(hold.end * diameter)
-        remedy = sentence("Move it {enough} in with “end_distance”.", enough=mm(END_ADVICE * diameter))
+        remedy = _end_remedy(fastener, parts, END_ADVICE * diameter)
     return _result(verdict, parts, sentence(words, **values), _hold_figures(fastener, hold), remedy, position)
 
 
@@ -224,6 +226,41 @@ def _seat_words(fastener: Fastener, hold: Hold) -> tuple[str, Sentence]:
             "The {part} is too thin for plugs there: write “heads: filled”.", part=fastener.through.rsplit(".", 1)[-1]
         )
     return words, sentence("Make “counterbore” {room} or less.", room=mm(max(room, 0.0)))
+
+
+def _end_remedy(fastener: Fastener, parts: list[Part], enough: float) -> Sentence:
+    """What takes a screw away from the end of a board: ``end_distance`` where its row runs along that board's grain. Where it stands in
+    the middle of another board's edge, no key moves it."""
+    through, into = parts
+    axis = max(Axis, key=lambda one: abs(fastener.direction[one.index]))
+    short = next((part for part in parts if _short_end(part, fastener, axis, enough) is not None), through)
+    grain = _short_end(short, fastener, axis, enough)
+    row = max(axis.others(), key=lambda one: min(part.body.extent(one).exact_mm for part in parts))
+    if grain is row:
+        return sentence("Keep the screws clear of the ends: “end_distance: {enough}”.", enough=mm(enough))
+    other = into if short is through else through
+    by = enough - min(_ends(short, fastener, grain)) if grain is not None else enough
+    by = ceil(by / SIXTEENTH) * SIXTEENTH  # never rounded to less than will do
+    return sentence(
+        "“end_distance” does not move it that way, as it stands in the middle of the {other}: set the {other} {by} farther in from the end of the {short}, "
+        "join them with “rabbet” and glue, or let the {other} into a “dado”.",
+        other=called(other),
+        short=called(short),
+        by=mm(by),
+    )
+
+
+def _short_end(part: Part, fastener: Fastener, axis: Axis, enough: float) -> Axis | None:
+    """The axis of a part's grain, where the screw stands too near one of its ends."""
+    grain = part.grain
+    if grain is None or grain is axis or not part.stock.material.solid:
+        return None
+    return grain if min(_ends(part, fastener, grain)) < enough else None
+
+
+def _ends(part: Part, fastener: Fastener, axis: Axis) -> tuple[float, float]:
+    at, span = fastener.at.along(axis).mm, part.body.span(axis)
+    return at - span.low.mm, span.high.mm - at
 
 
 def _edge_remedy(parts: list[Part], diameter: float) -> Sentence:

@@ -130,17 +130,38 @@ def check(bench: Bench) -> Iterator[CheckResult]:
 
 
 def _strap(bench: Bench) -> str:
-    """The line that anchors the piece, on the highest part at its back that is stout enough; braces doubled, as sentences want them."""
-    stout = [part for part in bench.plan.parts if part.id not in bench.moving and part.seen.y.extent >= HOLDS_A_STRAP]
+    """The line that anchors the piece, on the highest part at its back that is stout enough, or through a thin panel at the back into the
+    part that it lies on; braces doubled, as sentences want them."""
+    still = [part for part in bench.plan.parts if part.id not in bench.moving]
     rear = max((part.seen.y.high for part in bench.plan.parts), default=ZERO)
-    there = [part for part in stout if part.seen.y.high == rear and part.seen.x.extent >= HOLDS_A_STRAP]
-    if not there:
+    at_rear = [part for part in still if part.seen.y.high == rear]
+    there = [part for part in at_rear if _stout(part)]
+    if there:
+        best = max(there, key=lambda part: (part.seen.z.middle, part.seen.x.extent)).id
+        return _strap_line(best, best, "")
+    through = [
+        (panel, part)
+        for panel in at_rear
+        for part in still
+        if _stout(part) and part.body.y.high == panel.body.y.low and _overlaps(part, panel)
+    ]
+    if not through:
         return "- {{item: anti-tip strap, on: ...}}"
-    best = max(there, key=lambda part: (part.seen.z.middle, part.seen.x.extent)).id
-    return (
-        f"- {{{{item: anti-tip strap, on: {best}, face: back, "
-        f"at: {{{{x: ({best}.left + {best}.right) / 2, z: ({best}.bottom + {best}.top) / 2}}}}}}}}"
-    )
+    panel, part = max(through, key=lambda pair: (pair[1].seen.z.middle, pair[1].seen.x.extent))
+    return _strap_line(panel.id, part.id, f", backing: {part.id}")
+
+
+def _stout(part: Part) -> bool:
+    return part.seen.y.extent >= HOLDS_A_STRAP and part.seen.x.extent >= HOLDS_A_STRAP
+
+
+def _overlaps(part: Part, panel: Part) -> bool:
+    return all(part.seen.span(axis).overlap(panel.seen.span(axis)) is not None for axis in (Axis.X, Axis.Z))
+
+
+def _strap_line(on: str, by: str, more: str) -> str:
+    place = f"at: {{{{x: ({by}.left + {by}.right) / 2, z: ({by}.bottom + {by}.top) / 2}}}}"
+    return f"- {{{{item: anti-tip strap, on: {on}{more}, face: back, {place}}}}}"
 
 
 def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:

@@ -35,7 +35,7 @@ CODES = (
         "falls-apart",
         "A part falls into pieces.",
         "A channel, notch or hole runs right through it, from one side to the other.",
-        "Make the cut shallower or stop it short, or make the part thicker.",
+        "Make the cut that the message names smaller, shallower or shorter, or write the pieces as parts of their own.",
         slip(
             _ROUND,
             _ROUND

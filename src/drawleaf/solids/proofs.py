@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.model.place import Face
-from drawleaf.model.plan import Part, Plan
-from drawleaf.solids.build import Solids
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import BoxCut, Feature, Part, Plan
+from drawleaf.solids.build import Solids, upright_solid
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.fastener_proofs import prove_fasteners
 from drawleaf.solids.joint_proofs import prove_joints
@@ -73,14 +74,44 @@ def _cut_away(part: Part) -> Diagnostic:
 
 
 def _in_pieces(part: Part, count: int) -> Diagnostic:
+    """Told at the cut that parts the wood, where one alone does."""
+    guilty = [feature for feature in part.features if upright_solid(_without(part, feature)).pieces < count]
+    if len(guilty) != 1:
+        return Diagnostic(
+            "falls-apart",
+            f"{part_text(part)} falls into {count} pieces",
+            part.position,
+            cause="Cuts that meet run right through it, from one side to the other.",
+            mend="Make one of them smaller, or move it so that wood stays between them.",
+            related=tuple(
+                dict.fromkeys((feature.position, "one of them is this") for feature in guilty or part.features)
+            ),
+        )
+    cut = guilty[0]
     return Diagnostic(
         "falls-apart",
         f"{part_text(part)} falls into {count} pieces",
-        part.position,
-        cause="A groove, dado, notch or hole runs right through it, from one side to the other.",
-        mend="Make the cut shallower or stop it short, or make the part thicker.",
-        related=tuple((feature.position, "cut here") for feature in part.features),
+        cut.position,
+        cause=f"This {cut.kind} runs right through it, from one side to the other.",
+        mend=_kept_whole(part, cut),
+        related=((part.position, "the part is this"),),
     )
+
+
+def _kept_whole(part: Part, cut: Feature) -> str:
+    """What keeps a part in one piece beside a cut that goes across it."""
+    if isinstance(cut, BoxCut) and cut.joint is not None:
+        return "Give the joint less “depth”, or “stopped”, so that wood stays past the end of the cut."
+    if isinstance(cut, BoxCut):
+        across = next((a for a in Axis if {a.low, a.high} <= set(cut.open) and a is not part.thickness), None)
+        if across is not None:
+            key = {Axis.X: "wide", Axis.Y: "deep", Axis.Z: "high"}[across]
+            return f"It is as large as the part there: make its “{key}” smaller, or write the two pieces as two parts."
+    return "Make it smaller, so that wood stays beside it, or write the two pieces as two parts."
+
+
+def _without(part: Part, cut: Feature) -> Part:
+    return replace(part, features=tuple(feature for feature in part.features if feature is not cut))
 
 
 def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[str]]:

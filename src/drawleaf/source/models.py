@@ -209,7 +209,7 @@ class FittingEntry(SourceNode):
     face: FaceName | None = None
     at: At | None = None
     repeat: RepeatEntry | None = None
-    backing: Name | None = Field(
+    backing: str | None = Field(
         default=None, description="The part behind a thin panel that the screws of the hardware reach through it."
     )
     carries: str | None = None

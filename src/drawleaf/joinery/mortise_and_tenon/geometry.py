@@ -76,7 +76,7 @@ class MortiseAndTenon:
             first.span(across).low - made.receiver.body.span(across).low,
             made.receiver.body.span(across).high - first.span(across).high,
         )
-        found.append(_wall(side, made.receiver.body.extent(across)))
+        found.append(_wall(side, made.receiver.body.extent(across), thick))
         room = made.receiver.seen.extent(axis)
         if made.joint.depth < room:
             found.append(_length(made.joint.depth, room))
@@ -150,16 +150,18 @@ def _width(wide: Length, thick: Length) -> Proportion:
     )
 
 
-def _wall(side: Length, wood: Length) -> Proportion:
+def _wall(side: Length, wood: Length, thick: Length) -> Proportion:
+    # Across the face of a wide board a fifth would be far more wood than any wall needs: as much as the mortise is wide will do.
+    enough = min(wood * Fraction(1, 5), thick)
     return Proportion(
         name="wood beside the mortise",
         figure=side,
         of=wood,
         of_name="thickness",
         words="Beside the mortise for the {insert} {figure} of the {receiver} is left.",
-        rule="a wall beside a mortise: a fifth of the wood or more",
-        low=wood * Fraction(1, 5),
-        least=wood * Fraction(1, 12),
+        rule="a wall beside a mortise: a fifth of the wood, or in a broad face as much as the mortise is wide",
+        low=enough,
+        least=enough * Fraction(5, 12),
         mend_low="Leave {low} or more: move the part in from the face, or use “offset”.",
     )
 

@@ -10,6 +10,8 @@ from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Feature, Fitting, Part
 from drawleaf.resolve.fittings.families import FAMILIES, Task, Tools, with_cuts
+from drawleaf.resolve.fittings.families.voids import is_open
+from drawleaf.resolve.fittings.holding import Holding
 from drawleaf.resolve.fittings.slides import SlideFitter
 from drawleaf.resolve.machining.spots import SpotReader
 from drawleaf.resolve.names.counting import Counting
@@ -18,6 +20,7 @@ from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import Target, TargetFinder
+from drawleaf.resolve.parts.twins import like_place
 from drawleaf.source.models import FittingEntry
 from drawleaf.source.trade_words import item_mend
 from drawleaf.units import Length
@@ -25,9 +28,6 @@ from drawleaf.units import Length
 PINS_PER_SHELF = 4
 # A pin stands out of its hole by about this much: common practice, no source.
 PIN_REACH = Length.of_inches(Fraction(3, 8))
-# What an anti-tip strap is screwed to: common practice, no source.
-HOLDING = ("anti-tip strap",)
-LEAST_WOOD = Length.of_inches(Fraction(1, 2))
 HAIR = Length.of_inches(Fraction(1, 32))
 
 
@@ -55,6 +55,7 @@ class Fitter:
         self._spots = SpotReader(evaluator, sources, findings)
         self._slides = SlideFitter(targets, self._shop, self._spots, sources, findings)
         self._lines: dict[str, int] = {}
+        self._holding = Holding(targets, self._shop, sources, findings)
         self._tools = Tools(targets, self._shop, evaluator, hardware, self._spots, sources, findings)
         self.cuts: list[tuple[str, Feature]] = []
         """What the fittings need cut into parts, by part id; filled as they are fitted."""
@@ -224,36 +225,42 @@ class Fitter:
             )
             return []
         face = Face(entry.face)
-        behind = self._behind(entry, scope)
+        behind = self._holding.behind(entry, scope)
         if behind is None:
             return []
         fittings: list[Fitting] = []
-        for part in (part for target in targets for part in target.parts(self._shop)):
-            places = self._spots.on_face(part, face, entry.at, entry.repeat, scope, entry)
-            for at in places or []:
-                if not self._on_part(part, face, at, item, entry, scope):
-                    return []
-                number = len(fittings) + 1
-                body = body_at(item, face, at)
-                if body is not None and not self._in_the_open(item, body, entry):
-                    return []
-                if not self._holds(part, behind, face, at, item, entry):
-                    return []
-                fittings.append(
-                    Fitting(
-                        f"{line}-{number}",
-                        item,
-                        count or 1,
-                        (part.id, *(one.id for one in behind)),
-                        face,
-                        at,
-                        body,
-                        None,
-                        line,
-                        position,
-                        entry.note,
+        for target in targets:
+            copies = target.parts(self._shop)
+            first = copies[0]
+            places = self._spots.on_face(first, face, entry.at, entry.repeat, scope, entry) or []
+            if not all(self._on_part(first, face, at, item, entry, scope) for at in places):
+                return []
+            mirror = target.kind.mirror if target.kind else None
+            for part in copies:
+                flip = mirror if part.mirrored != first.mirrored else None
+                side = face.opposite if face.axis is flip else face
+                for at in (like_place(at, first, part, flip) for at in places):
+                    number = len(fittings) + 1
+                    body = body_at(item, side, at)
+                    if body is not None and not self._in_the_open(part, side, item, body, entry):
+                        return []
+                    if not self._holding.holds(part, behind, side, at, item, entry):
+                        return []
+                    fittings.append(
+                        Fitting(
+                            f"{line}-{number}",
+                            item,
+                            count or 1,
+                            (part.id, *(one.id for one in behind)),
+                            side,
+                            at,
+                            body,
+                            None,
+                            line,
+                            position,
+                            entry.note,
+                        )
                     )
-                )
         return fittings
 
     def _on_part(
@@ -274,83 +281,22 @@ class Fitter:
             return False
         return True
 
-    def _behind(self, entry: FittingEntry, scope: Scope) -> tuple[Part, ...] | None:
-        """The part behind the one it sits on that ``into`` names; none where it names none, None where it has a mistake."""
-        if entry.backing is None:
-            return ()
-        position = self._sources.at(entry, "backing")
-        target = self._targets.find(entry.backing, scope, position)
-        parts = target.parts(self._shop) if target is not None else ()
-        if target is not None and len(parts) != 1:
+    def _in_the_open(self, part: Part, face: Face, item: HardwareItem, body: Box, entry: FittingEntry) -> bool:
+        """Whether nothing stands where the fitting sits."""
+        for other in self._shop.values():
+            shared = other.seen.overlap(body)
+            if shared is None or is_open(other, shared):
+                continue
+            covers = other.seen.face(face.opposite) == part.seen.face(face)
             self._findings.error(
-                "several-parts",
-                f"“{entry.backing}” is {len(parts)} parts; screws go into one",
-                position,
-                mend="Name one of them.",
-            )
-        return tuple(parts) if len(parts) == 1 else None
-
-    def _holds(
-        self, part: Part, behind: tuple[Part, ...], face: Face, at: Point, item: HardwareItem, entry: FittingEntry
-    ) -> bool:
-        """Whether what must not come loose has wood enough: a strap on a thin panel pulls straight out of it."""
-        back = part.body.face(face.opposite)
-        for other in behind:
-            touches = other.body.face(face) == back
-            over = all(other.body.span(a).low <= at.along(a) <= other.body.span(a).high for a in face.axis.others())
-            if not (touches and over):
-                self._findings.error(
-                    "not-behind",
-                    f"“{other.id}” does not lie behind “{part.id}” where the {item.name.lower()} sits",
-                    self._sources.at(entry, "backing"),
-                    mend="Move the hardware with “at”, or name the part that does.",
-                )
-                return False
-        if item.kind in HOLDING and not behind and part.body.extent(face.axis) < LEAST_WOOD:
-            self._findings.error(
-                "thin-hold",
-                f"{item.name}: “{part.id}” is too thin to hold its screw",
-                self._sources.at(entry, "on"),
-                "The strap must hold when somebody climbs the piece, and the screw pulls straight out of a thin panel.",
-                self._what_holds(part, face, at),
+                "hardware-buried",
+                f"{item.name}: “{other.id}” stands where it sits",
+                self._sources.at(entry, "at"),
+                mend=f"Put it on that: “on: {other.id}, backing: {part.id}”, with the same “at”."
+                if covers
+                else "Move it, or mount it on another face.",
             )
             return False
-        return True
-
-    def _what_holds(self, part: Part, face: Face, at: Point) -> str:
-        """How to reach through a thin panel into what holds: by the part behind it, the highest where several do."""
-        across = face.axis.others()
-        behind = [
-            other
-            for other in self._shop.values()
-            if other.body.face(face) == part.body.face(face.opposite)
-            and other.body.extent(face.axis) >= LEAST_WOOD
-            and all(other.body.span(axis).overlap(part.body.span(axis)) is not None for axis in across)
-        ]
-        if not behind:
-            return "Give the panel a rail to lie on, and let the screw go through into that: “backing: back_rail”."
-        there = [
-            one for one in behind if all(one.body.span(a).low <= at.along(a) <= one.body.span(a).high for a in across)
-        ]
-        if there:
-            return f"Let the screw go through it into what lies behind: “backing: {there[0].id}”."
-        best = max(behind, key=lambda one: one.body.z.high).id
-        return (
-            f"Let the screw go through it into what lies behind: “backing: {best}”, "
-            f"with “z: ({best}.bottom + {best}.top) / 2” in “at”."
-        )
-
-    def _in_the_open(self, item: HardwareItem, body: Box, entry: FittingEntry) -> bool:
-        """Whether nothing stands where the fitting sits."""
-        for part in self._shop.values():
-            if part.seen.overlap(body) is not None:
-                self._findings.error(
-                    "hardware-buried",
-                    f"{item.name}: “{part.id}” stands where it sits",
-                    self._sources.at(entry, "at"),
-                    mend="Move it, or mount it on another face.",
-                )
-                return False
         return True
 
     def _unique(self, line: str) -> str:

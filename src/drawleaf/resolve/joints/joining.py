@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from drawleaf.joinery import FAMILIES
 from drawleaf.joinery.family import Family, Meeting, Terms
 from drawleaf.joinery.fastening import FasteningTerms
-from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import has_errors
 from drawleaf.model.plan import Part
@@ -16,9 +15,9 @@ from drawleaf.model.position import Position
 from drawleaf.resolve.joints.fastening_terms import FasteningReader
 from drawleaf.resolve.joints.leaning import as_meant, cannot_lean
 from drawleaf.resolve.joints.loose_pieces import PieceStocks
-from drawleaf.resolve.joints.meeting import Miss, meeting_of, miss
+from drawleaf.resolve.joints.meeting import meeting_of, miss
+from drawleaf.resolve.joints.misses import MissTeller
 from drawleaf.resolve.joints.terms import TermsReader
-from drawleaf.resolve.names.counting import Counting
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
@@ -62,6 +61,7 @@ class JointReader:
         self._fastenings = FasteningReader(targets, evaluator, hardware, sources, findings)
         self._terms = TermsReader(evaluator, sources, findings)
         self._ids: dict[str, int] = {}
+        self._misses = MissTeller(targets, shop.values(), evaluator)
 
     def read(self, assemblies: Iterable[AssemblyDraft]) -> list[Line]:
         lines: list[Line] = []
@@ -200,36 +200,10 @@ class JointReader:
                 nearest = min((miss(a, b) for a in lonely for b in partners), key=lambda one: one.size)
                 pair = frozenset((nearest.insert.kind, nearest.receiver.kind))
                 if pair not in told:
-                    self._tell_miss(nearest, target, scope, turned)
+                    self._findings.add(self._misses.told(nearest, target.position, scope, turned))
                 told.add(pair)
                 sound = False
         return sound
-
-    def _tell_miss(self, nearest: Miss, target: Target, scope: Scope, turned: bool) -> None:
-        """``turned`` where the miss was looked for from the part that receives: it is reported for the part that is set on all the same."""
-        a, b = nearest.insert, nearest.receiver
-        face = nearest.face
-        if turned:
-            a, b, face = b, a, face.opposite if face else None
-        if nearest.gap is None or face is None:
-            message, cause = f"“{a.id}” and “{b.id}” do not meet", "They do not even lie opposite each other."
-            mend = "Look at the places of both, or name another part."
-        else:
-            gap = say(abs(nearest.gap), scope.unit)
-            other = face.opposite
-            reach = "is {} short of" if nearest.gap.exact_mm > 0 else "runs {} into"
-            message = f"“{a.id}” {reach.format(gap)} “{b.id}”"
-            counting = Counting(self._evaluator, scope)
-            mine, theirs = counting.say(a.seen.face(face), face.axis), counting.say(b.seen.face(other), face.axis)
-            cause = f"Its {face.value} is at {mine}, the {other.value} of “{b.id}” at {theirs}.{counting.zero()}"
-            mend = f"Let the face refer to the other part, as in “{face.value}: {b.id}.{other.value}”."
-        self._findings.error(
-            "parts-do-not-touch",
-            message,
-            target.position,
-            cause,
-            mend,
-        )
 
     def _unique(self, line_id: str) -> str:
         self._ids[line_id] = self._ids.get(line_id, 0) + 1

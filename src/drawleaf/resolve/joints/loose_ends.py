@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from itertools import pairwise
 
 from drawleaf.graphs import connected
 from drawleaf.model.plan import Assembly, Fitting, Joint, Part
+from drawleaf.resolve.joints.meeting import touching
 from drawleaf.resolve.names.findings import Findings
 
 
@@ -19,8 +20,10 @@ def tell_loose_ends(
 ) -> None:
     """Advice for each group of parts, but the largest, that no joint or fitting ties to the others.
 
-    Loose assemblies (a drawer, shelves on pins) are passed over: they are not meant to be held.
+    Loose assemblies (a drawer, shelves on pins) are not meant to be held by the rest; but what touches another part of its own loose
+    assembly and is not tied to it would fall off when that is lifted.
     """
+    assemblies = tuple(assemblies)
     loose = _loose(assemblies)
     ties = [(joint.insert, joint.receiver) for joint in joints]
     ties += [pair for fitting in fittings for pair in pairwise(fitting.parts)]
@@ -28,6 +31,7 @@ def tell_loose_ends(
     place = {part.id: at for at, part in enumerate(fixed)}
     groups = [[part for part in group if part in place] for group in connected((part.id for part in parts), ties)]
     groups = sorted((group for group in groups if group), key=lambda group: (-len(group), place[group[0]]))
+    _tell_within_loose(parts, ties, loose, findings)
     for group in groups[1:]:
         first = fixed[place[group[0]]]
         more = f" and {len(group) - 1} more" if len(group) > 1 else ""
@@ -38,6 +42,41 @@ def tell_loose_ends(
             "It would have to stand by itself.",
             "Add a joint, or write “loose: yes” at its assembly if it is meant to lie loose.",
         )
+
+
+def _tell_within_loose(
+    parts: Sequence[Part], ties: Sequence[tuple[str, str]], loose: Collection[str], findings: Findings
+) -> None:
+    """Copies of one part lie on one another as they please: a stack of trays is no mistake."""
+    for assembly in sorted(loose):
+        own = {part.id: part for part in parts if part.assembly == assembly and not part.brought}
+        groups = connected(own, [tie for tie in ties if own.keys() >= set(tie)])
+        largest = max(groups, key=len, default=())
+        held = {part.id for part in parts if part.assembly != assembly}
+        for group in groups:
+            others = [own[one] for one in own if one not in group]
+            lone = next((own[one] for one in group if _rests_on(own[one], others)), None)
+            tied_elsewhere = any(set(tie) & set(group) and set(tie) & held for tie in ties)
+            if group is largest or lone is None or tied_elsewhere:
+                continue
+            other = _rests_on(lone, others)
+            findings.advise(
+                "not-joined",
+                f"“{lone.id}” touches “{other.id if other else assembly}”, and no joint ties it to the rest of “{assembly}”",
+                lone.position,
+                "When the loose assembly is lifted, it stays behind.",
+                f"Add a joint: “- {{butt: {_own_name(lone)}, to: {_own_name(other) if other else assembly}, with: [glue]}}”; "
+                "or give it a loose assembly of its own.",
+            )
+
+
+def _rests_on(part: Part, others: Iterable[Part]) -> Part | None:
+    """Another part, of another kind, that its face lies against."""
+    return next((other for other in others if other.kind != part.kind and touching(part, other) is not None), None)
+
+
+def _own_name(part: Part) -> str:
+    return part.kind.rsplit(".", 1)[-1]
 
 
 def _loose(assemblies: Iterable[Assembly]) -> set[str]:

@@ -8,11 +8,11 @@ from typing import Literal
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis
-from drawleaf.resolve.names.axes import length_of
+from drawleaf.resolve.names.axes import FaceNodes, length_of
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.graph import Graph, Node, Value, Values
 from drawleaf.resolve.names.names import NameFinder, Reference, frame_change
-from drawleaf.resolve.names.scopes import Scope
+from drawleaf.resolve.names.scopes import KindDraft, Scope
 from drawleaf.resolve.names.sources import Key, Sources
 from drawleaf.source.expressions import Expression
 from drawleaf.source.models import SourceNode
@@ -46,6 +46,12 @@ class Evaluator:
 
         self._graph.add(key, Node(label, self._sources.at(node, *keys), needs, work))
         return True
+
+    def follows(self, kind: KindDraft, other: KindDraft, axis: Axis) -> bool:
+        """Whether the place of a part along an axis is worked out from a face or the extent of another."""
+        faces = FaceNodes(self._graph)
+        aims = {faces.low(other, axis), faces.high(other, axis), faces.extent(other, axis)}
+        return bool(aims & self._graph.behind((faces.low(kind, axis), faces.high(kind, axis))))
 
     def length(self, text: str | None, scope: Scope, node: SourceNode, *keys: Key) -> Length | None:
         """The length that an expression has, now that the graph stands."""

@@ -6,7 +6,7 @@ nodes go on.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from drawleaf.graphs import order_and_cycles
@@ -45,6 +45,17 @@ class Graph:
     @property
     def values(self) -> Values:
         return self._values
+
+    def behind(self, keys: Iterable[str]) -> set[str]:
+        """Everything that some nodes are worked out from, near or far."""
+        found: set[str] = set()
+        ahead = list(keys)
+        while ahead:
+            node = self._nodes.get(ahead.pop())
+            new = [need for need in node.needs if need not in found] if node is not None else []
+            found.update(new)
+            ahead += new
+        return found
 
     def evaluate(self) -> tuple[Diagnostic, ...]:
         """Give every node that can have one a value; may be called again after nodes were added."""

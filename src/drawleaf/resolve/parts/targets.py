@@ -43,6 +43,16 @@ class TargetFinder:
             self._copies.setdefault(one.kind.id, []).append(one)
         self._findings = findings
 
+    def draft(self, kind_id: str) -> KindDraft | None:
+        """What the author wrote of a part, by the id that its copies share; None for a piece that a joint brings along."""
+        copies = self._copies.get(kind_id)
+        return copies[0].kind if copies else None
+
+    def first(self, kind: KindDraft) -> str:
+        """The id of a part's first copy; empty where none could be placed."""
+        copies = self._copies.get(kind.id)
+        return copies[0].part.id if copies else ""
+
     def find(self, name: str, scope: Scope, position: Position) -> Target | None:
         """The target; None, with the mistake recorded, where nothing has that name."""
         first, *rest = name.strip().split(".")

@@ -73,6 +73,11 @@ def transferred_outline(outline: Outline, original: Part, copy: Part, flip: Axis
     return moved.moved(Point(by[Axis.X], by[Axis.Y], by[Axis.Z]))
 
 
+def like_place(at: Point, original: Part, copy: Part, flip: Axis | None) -> Point:
+    """A place on the original, at the like place of the copy; ``flip`` is the axis that the copy is mirrored along."""
+    return at if copy.id == original.id else _point(at, original, copy, flip)
+
+
 def _point(point: Point, original: Part, copy: Part, flip: Axis | None) -> Point:
     return Point(*(_along(point.along(axis), axis, original, copy, flip) for axis in Axis))
 

@@ -12,7 +12,7 @@ from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, Feature, Fitting, Part
 from drawleaf.model.position import Position
-from drawleaf.resolve.fittings.families.voids import meets, void_of
+from drawleaf.resolve.fittings.families.voids import is_open, meets, void_of
 from drawleaf.resolve.machining.spots import SpotReader
 from drawleaf.resolve.names.counting import Counting
 from drawleaf.resolve.names.evaluator import Evaluator
@@ -296,7 +296,7 @@ class Task:
         own = {part.id for part in but}
         for part in self.tools.shop.values():
             shared = part.seen.overlap(body) if part.id not in own else None
-            if shared is not None and min(shared.extent(axis) for axis in Axis) > HAIR:
+            if shared is not None and min(shared.extent(axis) for axis in Axis) > HAIR and not is_open(part, shared):
                 self.error(
                     "hardware-buried",
                     f"{self.item.name}: “{part.id}” stands where it sits",

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from drawleaf.model.place import Axis, Box, Span
 from drawleaf.model.plan import Bore, BoxCut, Feature, Part
+from drawleaf.model.shapes import OutlineCut
 from drawleaf.units import Length
 
 HAIR = Length.of_mm(Fraction(1, 2))
@@ -35,3 +36,56 @@ def meets(one: Box, other: Box) -> bool:
     """Whether two voids share more than a hair."""
     shared = one.overlap(other)
     return shared is not None and min(shared.extent(axis) for axis in Axis) > HAIR
+
+
+def is_open(part: Part, box: Box) -> bool:
+    """Whether a cut has taken all the wood of the part that would stand in a box: a cutout, a notch, a channel, what an outline saws off."""
+    return any(_takes_all(feature, box) for feature in part.features)
+
+
+def _takes_all(feature: Feature, box: Box) -> bool:
+    if isinstance(feature, BoxCut):
+        return _within(box, feature.box)
+    if not isinstance(feature, OutlineCut) or any(corner.turn for corner in feature.outline.corners):
+        return isinstance(feature, OutlineCut) and not feature.keep and _in_round_cornered(feature, box)
+    axis = feature.outline.axis
+    span = box.span(axis)
+    if span.low < feature.span.low or span.high > feature.span.high:
+        return False
+    sides = tuple(box.span(other) for other in axis.others())
+    inside = [_inside(feature, u, v) for u in _probes(sides[0]) for v in _probes(sides[1])]
+    return not any(inside) if feature.keep else all(inside)
+
+
+def _in_round_cornered(feature: OutlineCut, box: Box) -> bool:
+    """An outline with arcs: whether the box lies in the polygon of its corners, where no arc is hollow."""
+    axis = feature.outline.axis
+    span = box.span(axis)
+    if span.low < feature.span.low or span.high > feature.span.high:
+        return False
+    return all(
+        _inside(feature, u, v) for u in _probes(box.span(axis.others()[0])) for v in _probes(box.span(axis.others()[1]))
+    )
+
+
+def _within(box: Box, void: Box) -> bool:
+    return all(
+        void.span(axis).low <= box.span(axis).low and box.span(axis).high <= void.span(axis).high for axis in Axis
+    )
+
+
+def _probes(span: Span) -> list[float]:
+    """Places along a span, just inside its ends and between them: enough for the plain outlines that hardware sits in."""
+    low, high = span.low.mm, span.high.mm
+    hair = min(0.01, (high - low) / 4)
+    return [low + hair + (high - low - 2 * hair) * step / 4 for step in range(5)]
+
+
+def _inside(feature: OutlineCut, u: float, v: float) -> bool:
+    """Whether a place lies in the polygon of an outline's corners, by how often a ray from it crosses the rim."""
+    corners = [(corner.u.mm, corner.v.mm) for corner in feature.outline.corners]
+    within = False
+    for (u1, v1), (u2, v2) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        if (v1 > v) != (v2 > v) and u < u1 + (v - v1) * (u2 - u1) / (v2 - v1):
+            within = not within
+    return within
