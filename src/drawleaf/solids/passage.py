@@ -28,7 +28,7 @@ def passes(moving: Solid, standing: Solid, way: Vector) -> bool:
     if any(mine[1, a] <= theirs[0, a] or theirs[1, a] <= mine[0, a] for a in across):
         return True
     gone = theirs[1, axis] - mine[0, axis] if way[axis] > 0 else mine[1, axis] - theirs[0, axis]
-    if gone <= 0.0:
+    if gone <= 0.0 or _pass_by(moving, standing, axis):
         return True
     meets = theirs[0, axis] - mine[1, axis] if way[axis] > 0 else mine[0, axis] - theirs[1, axis]
     start = max(0.0, float(meets)) + FIRST_STEP
@@ -36,6 +36,12 @@ def passes(moving: Solid, standing: Solid, way: Vector) -> bool:
         if _shares(moving.manifold, standing.manifold, tuple(float(w * by) for w in way)):  # type: ignore[arg-type]
             return False
     return True
+
+
+def _pass_by(moving: Solid, standing: Solid, axis: int) -> bool:
+    """Whether the bodies lie so far aside of one another, seen along the way, that they share nothing wherever the one is on it."""
+    deep = min(float(body.bounds[1, axis] - body.bounds[0, axis]) for body in (moving, standing))
+    return (moving.silhouette(axis) ^ standing.silhouette(axis)).area() * deep <= SHARED
 
 
 def _passes_slanting(moving: Solid, standing: Solid, way: Vector) -> bool:

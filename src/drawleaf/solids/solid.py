@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from manifold3d import Manifold
+from manifold3d import CrossSection, Manifold
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
@@ -25,6 +25,10 @@ TANGENT = float(np.cos(np.radians(1.0)))
 
 FACETS_TANGENT = float(np.cos(np.radians(20.0)))
 """The same where only the facets are known (they turn by 15 degrees at most)."""
+
+
+_ALONG_Z = tuple(np.roll(np.eye(3, 4), -turn, axis=0) for turn in (1, 2, 0))
+"""The turns that bring x, y or z to where z is, by which a silhouette is seen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +157,16 @@ class Solid:
         """(2, 3): the low and the high corner of the box around it."""
         vertices = self.mesh.vertices
         return np.array([vertices.min(axis=0), vertices.max(axis=0)])
+
+    def silhouette(self, axis: int) -> CrossSection:
+        """Its outline in millimetres as it is seen along an axis: 0 for x, 1 for y, 2 for z."""
+        if axis not in self._silhouettes:
+            self._silhouettes[axis] = self.manifold.transform(_ALONG_Z[axis]).project()  # type: ignore[arg-type]
+        return self._silhouettes[axis]
+
+    @cached_property
+    def _silhouettes(self) -> dict[int, CrossSection]:
+        return {}
 
     @property
     def _middle(self) -> Floats:
