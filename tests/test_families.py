@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from functools import cache
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import pytest
 
 from drawleaf.joinery import BROUGHT, FAMILIES
 from drawleaf.model.catalogue import FastenerKind
+from drawleaf.model.hardware_family import HARDWARE_FAMILIES
 from drawleaf.model.joint_family import CutKind
 
 SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
@@ -56,6 +58,20 @@ def strings(file: Path) -> frozenset[str]:
     )
 
 
+def every_string(file: Path) -> frozenset[str]:
+    """The same of any file, whether or not it holds a word of a joint."""
+    text = file.read_text(encoding="utf-8")
+    if not any(word in text for word in HARDWARE):
+        return frozenset()
+    tree = ast.parse(text)
+    told = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    return frozenset(
+        node.value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in told
+    )
+
+
 def named_in(file: Path, words: set[str]) -> set[str]:
     """Which of these words a file holds as a string of its own."""
     name = str(file.relative_to(SOURCE))
@@ -92,6 +108,43 @@ def test_no_room_compares_a_cut_s_or_a_fastener_s_kind_as_a_string() -> None:
                 if any(isinstance(one, ast.Constant) and one.value in kinds for one in operands):
                     compared.setdefault(str(file.relative_to(SOURCE)), []).append(node.lineno)
     assert compared == {}
+
+
+HARDWARE = {family.key for family in HARDWARE_FAMILIES}
+ANSWERS = "model/hardware_family.py"
+"""Where the answers of each family of hardware stand, once."""
+# Words that say something else there: rows of holes for pins, a hole for a hook, names that an author may still write.
+OTHER_HARDWARE = {
+    "checks/pin_rows.py": {"shelf pin"},
+    "derive/operations/machining.py": {"shelf pin"},
+    "draw/part/marks/all_marks.py": {"shelf pin"},
+    "draw/template/hole_subjects.py": {"shelf pin"},
+    "resolve/fittings/fitting.py": {"shelf pin"},
+    "resolve/machining/machining.py": {"shelf pin"},
+    "resolve/fittings/families/under_mount.py": {"hook"},
+    "source/renames.py": {"concealed hinge", "undermount slides", "inset magnet"},
+}
+
+
+def test_no_room_names_a_family_of_hardware() -> None:
+    """``fitting.item.family.hangs``, not ``fitting.item.kind in ("hanger", "wall screw")``."""
+    found = {}
+    for file in FILES:
+        name = str(file.relative_to(SOURCE))
+        named = (HARDWARE & every_string(file)) - OTHER_HARDWARE.get(name, set())
+        if named and name != ANSWERS and not name.startswith("codes/"):
+            found[name] = named
+    assert found == {}
+    assert every_string(SOURCE / ANSWERS) >= HARDWARE
+
+
+def test_no_template_names_a_family_of_hardware() -> None:
+    """``op.fittings[0].item.family.all_along``: a template asks too."""
+    compared = re.compile(r"""(?:==|!=|\bin) ?\(?['"]([^'"]+)['"]""")
+    files = sorted((SOURCE.parent.parent / "templates").rglob("*.j2"))
+    assert files
+    named = {file.name: HARDWARE & set(compared.findall(file.read_text(encoding="utf-8"))) for file in files}
+    assert {name: words for name, words in named.items() if words} == {}
 
 
 PLAIN = ("mortise_and_tenon", "breadboard", "half_lap", "bridle", "box_joint", "dovetail", "sliding_dovetail")

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests.checks.conftest import figure, found
 from tests.conftest import outcome_of
@@ -47,6 +47,7 @@ def test_proportions(depths: Depths, share: str, verdict: Verdict) -> None:
     assert verdict_of(depth_rule(depths, Fraction(share))) is verdict
 
 
+@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.sampled_from([TRENCH, STEP]), st.fractions("1/3", 1), st.fractions(0, "3/10"))
 def test_deeper_is_never_better(depths: Depths, share: Fraction, more: Fraction) -> None:
     order = list(Verdict)

@@ -8,7 +8,8 @@ import pytest
 import yaml
 from tests.hardware.conftest import ROOT, library
 
-from drawleaf.derive.operations.fitting_kinds import HELD_BACK, KINDS, kind_of
+from drawleaf.derive.operations.fitting_kinds import step_of
+from drawleaf.model.hardware_family import HARDWARE_FAMILIES, HardwareFamily
 from drawleaf.resolve.fittings.families import FAMILIES
 from drawleaf.source.machining_models import MachiningEntry
 from drawleaf.source.models import FittingEntry
@@ -51,20 +52,31 @@ def _read(text: str) -> object:
     return yaml.load(text, Loader=yaml.BaseLoader)
 
 
-@pytest.mark.parametrize("kind", FAMILIES)
-def test_a_family_has_items_a_step_and_its_words(kind: str) -> None:
-    items = [item for item in library().catalogue.hardware.values() if item.kind == kind]
+@pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.key)
+def test_a_family_has_items_a_step_and_its_words(family: HardwareFamily) -> None:
+    items = [item for item in library().catalogue.hardware.values() if item.kind == family.key]
     assert items
     for item in items:
+        assert item.family is family
         assert item.price is not None, item.id
         stem = re.sub(r"[\d/-]+ (in|mm)$", "", item.id).strip()
         assert stem in PAGE, f"docs/hardware.md does not tell of {item.id}"
         for screw in item.screws:
             assert screw.item in library().catalogue.hardware, (item.id, screw.item)
-    if kind not in HELD_BACK:
-        assert kind in KINDS
-        assert (ROOT / "templates" / "steps" / f"{kind_of(kind).template}.j2").exists()
-        assert kind_of(kind).way in library().catalogue.methods
+    if family.held_back:
+        templates, way = (family.brings.template, family.brings.for_lid), family.brings.way
+    else:
+        assert family.step is not None
+        templates, way = (step_of(items[0]).template,), family.step.way
+    assert all((ROOT / "templates" / "steps" / f"{one}.j2").exists() for one in templates if one)
+    assert way in library().catalogue.methods
+
+
+def test_every_caution_of_a_family_is_worded() -> None:
+    known = library().catalogue.cautions
+    asked = [one for family in HARDWARE_FAMILIES for one in (*family.cautions, *family.brings.lid_cautions)]
+    assert asked
+    assert [one for one in asked if one not in known] == []
 
 
 def test_the_page_says_what_there_is_to_say() -> None:

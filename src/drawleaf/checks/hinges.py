@@ -14,9 +14,9 @@ NAME = "hinge-count"
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
-    """One finding for each door or lid that hangs on single hinges; a piano hinge holds all along."""
+    """One finding for each door or lid that hangs on single hinges; one that holds all along needs no other."""
     for moving, hinges in swinging(bench.plan).items():
-        if any(hinge.item.kind == "piano hinge" for hinge in hinges):
+        if any(hinge.item.family.all_along for hinge in hinges):
             continue
         parts = bench.plan.parts_in(moving)
         if parts:

@@ -28,7 +28,6 @@ TITLE = "What people stand or sit on"
 INSET = {"standing": 50.0, "sitting": 60.0}
 """How far from the edge a person's weight comes down, mm: half a foot's width, common practice, no source; sitting as in EN 1022, from memory."""
 STEADY = 1.25
-HANGS = ("wall screw", "hanger", "anti-tip strap")
 UPRIGHT = 0.5
 """A joint whose faces look up or down by more than this carries by pressing, not by its fastenings."""
 ALONG = 0.7
@@ -168,7 +167,7 @@ def _tipping(bench: Bench, load: Load, parts: list[Part], *, sound: bool) -> Che
         ),
         key=lambda one: one[0],
     )
-    hung = any(fitting.item.kind in HANGS for fitting in bench.plan.fittings)
+    hung = any(fitting.item.family.wall is not None for fitting in bench.plan.fittings)
     where = "on one end" if side.startswith("x") else "on its edge"
     verdict = Verdict.PASS if hung or margin >= STEADY else Verdict.ADVICE if margin >= 1 else Verdict.STOP
     most = Quantity(load.value / WEIGHT_OF_KG, "mass")

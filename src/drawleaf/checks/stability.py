@@ -12,14 +12,13 @@ from math import atan2, cos, sin
 from drawleaf.checks.context import WEIGHT_OF_KG, Bench, figures, mm, result, sentence, slides
 from drawleaf.checks.shelf_sag import DRAWER_DENSITY
 from drawleaf.model.checks import CheckResult, Figure, Quantity, Verdict
+from drawleaf.model.hardware_family import Foot
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part
 from drawleaf.units import ZERO, Length
 from drawleaf.units.measures import FORCE, MASS, value_of
 
 NAME = "tip-over"
-ANCHORS = ("anti-tip strap", "wall screw", "hanger")
-HANGS = ("wall screw", "hanger")
 
 # What a strap is screwed to: common practice, no source.
 HOLDS_A_STRAP = Length.of_inches(1) / 2
@@ -68,14 +67,14 @@ def balance(weights: list[Weight], pull: float = 0.0, pull_height: float = 0.0, 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
     """One finding for the whole piece."""
-    hanging = [fitting for fitting in bench.plan.fittings if fitting.item.kind in HANGS]
+    hanging = [fitting for fitting in bench.plan.fittings if fitting.item.family.hangs]
     if hanging:
         return
     trials, _front, deep = trials_of(bench)
     if not trials:
         return
     worst = min(trials, key=lambda trial: trial.margin)
-    anchored = any(fitting.item.kind in ANCHORS for fitting in bench.plan.fittings)
+    anchored = any(fitting.item.family.wall is not None for fitting in bench.plan.fittings)
     tips = worst.margin < 1
     height, mass = bench.derived.overall[2], bench.derived.mass_kg
     harmful = height >= SCOPE_HEIGHT or (mass >= SCOPE_MASS and height > LOW)
@@ -220,9 +219,9 @@ def _feet(bench: Bench) -> tuple[float, float]:
 
 def _standing_on(fitting: Fitting) -> tuple[float, ...]:
     """Front and back of a foot. A wheel touches the floor somewhere near the middle of its plate, whichever way it has swivelled."""
-    if fitting.item.kind == "castor":
+    if fitting.item.family.foot is Foot.POINT:
         return (fitting.at.y.mm,)
-    foot = fitting.item.measure("foot") if fitting.item.kind == "leveller" else None
+    foot = fitting.item.measure("foot") if fitting.item.family.foot is Foot.PAD else None
     return (fitting.at.y.mm - foot.mm / 2, fitting.at.y.mm + foot.mm / 2) if foot else ()
 
 

@@ -15,8 +15,6 @@ ENOUGH_ALONG = 0.8
 ENOUGH_ACROSS = 0.25
 """An end support takes up at least this share of the board's width, or stands as one of several that do."""
 
-HANGS = ("wall screw", "hanger")
-
 Interval = tuple[float, float]
 
 
@@ -84,7 +82,7 @@ def _supports(bench: Bench, part: Part) -> Iterator[Support]:
 
 def pinned(bench: Bench, part: Part) -> bool:
     """Whether it lies on shelf pins."""
-    return any(fitting.item.kind == "shelf pin" and part.id in fitting.parts for fitting in bench.plan.fittings)
+    return any(fitting.item.family.holds_shelf and part.id in fitting.parts for fitting in bench.plan.fittings)
 
 
 def stands(bench: Bench, part_id: str, without: str) -> bool:
@@ -92,7 +90,7 @@ def stands(bench: Bench, part_id: str, without: str) -> bool:
     part = bench.parts[part_id]
     floor = min(one.seen.z.low for one in bench.plan.parts)
     if part.seen.z.low == floor or any(
-        part_id in fitting.parts for fitting in bench.plan.fittings if fitting.item.kind in HANGS
+        part_id in fitting.parts for fitting in bench.plan.fittings if fitting.item.family.hangs
     ):
         return True
     return any(without not in (joint.insert, joint.receiver) for joint in bench.joints_of[part_id])

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drawleaf.checks.context import TOUCH_MM, WEIGHT_OF_KG, Bench, figures, mm, result, sentence
 from drawleaf.checks.shelf_sag import ORDINARY, case_of, force_on
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
+from drawleaf.model.hardware_family import Wall
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part
 from drawleaf.units import MM_PER_INCH
@@ -51,7 +52,7 @@ def _load_on(bench: Bench, part: Part) -> Load | None:
 
 def check(bench: Bench) -> Iterator[CheckResult]:
     """One finding for a piece that wall screws hold."""
-    screws = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "wall screw"]
+    screws = [fitting for fitting in bench.plan.fittings if fitting.item.family.wall is Wall.SCREW]
     if not screws or any(fitting.item.length is None or fitting.item.diameter is None for fitting in screws):
         return
     wall = max(part.body.y.high.mm for part in bench.plan.parts)
@@ -62,7 +63,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         if load is not None:
             length, width, _ = part.size
             loads.append((force_on(load, part, width.mm) * length.mm, wall - part.body.y.middle.mm))
-    hooks = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "hook"]
+    hooks = [fitting for fitting in bench.plan.fittings if fitting.item.family.hung_on]
     out = [wall - fitting.body.y.low.mm for fitting in hooks if fitting.body is not None]
     loads.append((HOOK_LOAD * len(hooks), max(out, default=0.0)))
     total = sum(force for force, _ in loads)

@@ -90,7 +90,7 @@ def _slides_by(screw: Fastener) -> float:
 def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
     """A table top on figure-8s, clips or buttons, each of which lets it move so far to either side."""
     across = part.width_axis
-    held = [fitting for fitting in bench.plan.fittings if fitting.item.kind == "top fastener" and fitting.moving]
+    held = [fitting for fitting in bench.plan.fittings if fitting.item.family.carries_top and fitting.moving]
     held = [
         fitting
         for fitting in held

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from enum import Enum, StrEnum
 from fractions import Fraction
 
+from drawleaf.model.hardware_family import HardwareFamily, family_of
 from drawleaf.model.tool_sets import Kit
 from drawleaf.units import ZERO, Length
 from drawleaf.units.measures import convert
@@ -205,8 +206,7 @@ PLUG = "wood plug"
 class HardwareItem:
     """A bought item: a screw size, a slide, a hook, a strap.
 
-    ``kind`` drives behaviour (``wood screw``, ``pocket screw``, ``brad``, ``slides``, ``hook``, ``pull``, ``shelf pin``,
-    ``anti-tip strap``, ``hanger``). Screws carry ``gauge`` and ``length``; ``body`` is (along x, y, z as mounted on a
+    ``kind`` drives behaviour: a ``FastenerKind``, or the key of a ``family`` of hardware. Screws carry ``gauge`` and ``length``; ``body`` is (along x, y, z as mounted on a
     front face) for the drawings: along the face, out from it, up; None where it is too small to draw. ``hole`` is the bore it asks for.
     ``thread`` is ``coarse`` or ``fine`` for pocket screws, else empty. ``metric`` is what to ask for in a metric shop, empty where the
     name serves.
@@ -233,6 +233,11 @@ class HardwareItem:
     metric: str = ""
     measures: tuple[tuple[str, Length], ...] = ()
     """Named sizes that its family knows: the bore of a hinge's cup, the thickness of a leaf, the swivel of a castor."""
+
+    @property
+    def family(self) -> HardwareFamily:
+        """What a room may ask of its kind."""
+        return family_of(self.kind)
 
     @property
     def pin(self) -> bool:

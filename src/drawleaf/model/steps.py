@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from drawleaf.model.catalogue import Caution, Consumable, FinishProduct, HardwareItem, Tool
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint
+from drawleaf.model.pose import Pose
 from drawleaf.model.settings import Settings
 from drawleaf.units import Length
 
@@ -58,14 +58,6 @@ class Move:
 
     part: str
     direction: Vector
-
-
-class Pose(StrEnum):
-    """How the piece lies while a step works on it. Its drawing shows it so."""
-
-    UPRIGHT = "upright"
-    OVER = "upside down"
-    ON_BACK = "on its back"
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,25 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from drawleaf.model.hardware_family import Carries
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Plan, Vector
 
-HINGES = ("butt hinge", "piano hinge", "concealed hinge")
-SLIDES = ("slides", "undermount slides")
-TOPS = ("top fastener",)
-
 
 def is_hinge(fitting: Fitting) -> bool:
-    return fitting.item.kind in HINGES
+    return fitting.item.family.carries is Carries.LEAF
 
 
 def runs_on_slides(fitting: Fitting) -> bool:
-    return fitting.item.kind in SLIDES
+    return fitting.item.family.carries is Carries.DRAWER
 
 
 def moves(fitting: Fitting) -> bool:
     """Whether what it carries moves in use: a drawer, a door, a lid; not a top on its fasteners."""
-    return fitting.moving is not None and (is_hinge(fitting) or runs_on_slides(fitting))
+    return fitting.moving is not None and fitting.item.family.moves
 
 
 def carriers(plan: Plan, moving: str) -> tuple[Fitting, ...]:
@@ -40,8 +37,8 @@ def swinging(plan: Plan) -> dict[str, tuple[Fitting, ...]]:
 
 
 def pin_axis(plan: Plan, hinge: Fitting) -> Axis:
-    """The axis that a hinge turns about: square to its plate and to the door for a concealed hinge, along itself for a leaf hinge."""
-    if hinge.item.kind == "concealed hinge" and len(hinge.parts) > 1:
+    """The axis that a hinge turns about: square to its plate and to the door for one with a cup, along itself for one of two leaves."""
+    if hinge.item.family.cupped and len(hinge.parts) > 1:
         across = (hinge.face.axis, plan.part(hinge.parts[1]).thickness)
         return next(axis for axis in Axis if axis not in across)
     body = hinge.body
@@ -60,19 +57,19 @@ def way_home(plan: Plan, moving: str) -> Vector | None:
     towards its magnets. None where nothing carries it."""
     for fitting in plan.fittings:
         if fitting.moving == moving:
-            if fitting.item.kind in TOPS:
+            if fitting.item.family.carries_top:
                 return (0.0, 0.0, -1.0)
             if is_hinge(fitting):
                 return _to_hinge(plan, fitting)
             return None
-        if fitting.item.kind == "inset magnet" and plan.part(fitting.parts[-1]).assembly == moving:
+        if fitting.item.family.holds_panel and plan.part(fitting.parts[-1]).assembly == moving:
             return _reverse(fitting.face.normal)
     return None
 
 
 def _to_hinge(plan: Plan, hinge: Fitting) -> Vector:
     fixed, door = plan.part(hinge.parts[0]), plan.part(hinge.parts[-1])
-    if hinge.item.kind == "concealed hinge":
+    if hinge.item.family.cupped:
         axis = door.thickness
         before = door.seen.span(axis).middle < fixed.seen.span(axis).middle
         return axis.high.normal if before else axis.low.normal

@@ -7,8 +7,27 @@ from collections.abc import Callable
 import numpy as np
 from manifold3d import Manifold
 
+from drawleaf.model.hardware_family import (
+    BOLTED_PULL,
+    BUTT_HINGE,
+    CASTOR,
+    CONCEALED_HINGE,
+    CORNER_BRACKET,
+    HOOK,
+    INSET_MAGNET,
+    LEVELLER,
+    LID_STAY,
+    PIANO_HINGE,
+    PULL,
+    SLIDES,
+    TOP_FASTENER,
+    UNDERMOUNT_SLIDES,
+    WALL_SCREW,
+    HardwareFamily,
+)
 from drawleaf.model.plan import Fitting
 from drawleaf.solids.cutters import block, cylinder, triple
+from drawleaf.solids.mounted_bodies import cup_pull, hook, screw_head, slide
 from drawleaf.solids.solid import Curve, Floats, Solid
 
 
@@ -212,16 +231,21 @@ def _unit(axis: int, side: float) -> tuple[float, float, float]:
     return (vector[0], vector[1], vector[2])
 
 
-SHAPES: dict[str, Callable[[Fitting, Floats, Floats], Solid]] = {
-    "butt hinge": leaf_hinge,
-    "piano hinge": leaf_hinge,
-    "concealed hinge": cup_hinge,
-    "bolted pull": bolted_pull,
-    "leveller": leveller,
-    "castor": castor,
-    "inset magnet": magnet,
-    "corner bracket": corner_bracket,
-    "top fastener": top_fastener,
-    "lid stay": lid_stay,
+SHAPES: dict[HardwareFamily, Callable[[Fitting, Floats, Floats], Solid]] = {
+    BUTT_HINGE: leaf_hinge,
+    PIANO_HINGE: leaf_hinge,
+    CONCEALED_HINGE: cup_hinge,
+    BOLTED_PULL: bolted_pull,
+    LEVELLER: leveller,
+    CASTOR: castor,
+    INSET_MAGNET: magnet,
+    CORNER_BRACKET: corner_bracket,
+    TOP_FASTENER: top_fastener,
+    LID_STAY: lid_stay,
+    HOOK: hook,
+    PULL: cup_pull,
+    SLIDES: slide,
+    UNDERMOUNT_SLIDES: slide,
+    WALL_SCREW: screw_head,
 }
-"""The shape of each kind of item; the others are drawn by ``bodies`` or as the block that they take."""
+"""The shape of each family; the others are drawn as the block that they take."""

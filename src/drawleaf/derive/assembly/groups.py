@@ -11,7 +11,7 @@ from drawleaf.graphs import connected, is_connected
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Assembly, Fitting, Joint, Part, Plan, Vector
-from drawleaf.setting_out.hinging import TOPS, is_hinge
+from drawleaf.setting_out.hinging import is_hinge
 from drawleaf.setting_out.mitres import mitres
 from drawleaf.units import Length
 
@@ -99,19 +99,16 @@ def _mitres_left(plan: Plan, piece: Sequence[str]) -> int:
     return -max(len(mitres(part)) for part in parts) if mouldings else 0
 
 
-HANGING = ("wall screw", "hanger")
-
-
 def floor_of(plan: Plan) -> Length | None:
     """How high the floor is that the piece stands on; None for one that hangs on a wall."""
-    if any(fitting.item.kind in HANGING for fitting in plan.fittings):
+    if any(fitting.item.family.hangs for fitting in plan.fittings):
         return None
     return min((part.body.span(Axis.Z).low for part in plan.parts), default=None)
 
 
 def _closing(fitting: Fitting) -> Closing:
     """When what a fitting carries comes to the piece: a top before the drawers, shelves after them, doors last."""
-    if fitting.item.kind in TOPS:
+    if fitting.item.family.carries_top:
         return Closing.SCREWED
     return Closing.DOOR if is_hinge(fitting) else Closing.DRAWER
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.operations.drafts import Stage, Workshop
-from drawleaf.derive.operations.fitting_kinds import COMPANIONS, HELD_BACK, all_coats, kind_of, uses_of
+from drawleaf.derive.operations.fitting_kinds import COMPANIONS, all_coats, step_of, uses_of
 from drawleaf.derive.operations.hanging import bring_in
 from drawleaf.derive.operations.joining import Joining, join_bodies
 from drawleaf.derive.operations.machining import grouped
@@ -32,12 +32,12 @@ def fit_hardware(shop: Workshop, joining: Joining) -> None:
             done.update(fitting.id for fitting in fittings)
             _fit(shop, fittings, standing)
 
-    done.update(fitting.id for fitting in plan.fittings if fitting.item.kind in HELD_BACK)
-    fit([line for line in lines if kind_of(line[0].item.kind).early])
+    done.update(fitting.id for fitting in plan.fittings if fitting.item.family.held_back)
+    fit([line for line in lines if step_of(line[0].item).early])
 
     def arrived(bodies: list[Body]) -> None:
         own = {part for body in bodies for part in body.parts}
-        pins = [line for line in lines if line[0].item.kind == "shelf pin" and own & set(line[0].parts)]
+        pins = [line for line in lines if line[0].item.family.holds_shelf and own & set(line[0].parts)]
         done.update(fitting.id for line in pins for fitting in line)
         bring_in(shop, bodies, standing, [fitting for line in pins for fitting in line], joining)
         standing.extend(part for part in own if part not in standing)
@@ -45,52 +45,53 @@ def fit_hardware(shop: Workshop, joining: Joining) -> None:
         fit([line for line in lines if _at_once(line[0], own, here)])
 
     join_bodies(shop, joining, before_finish=False, each=arrived)
-    fit([line for line in lines if not kind_of(line[0].item.kind).on_wall])
+    fit([line for line in lines if not step_of(line[0].item).on_wall])
     fit(lines)
 
 
 def _together(line: list[Fitting]) -> object:
     """Lines of one kind that go on the bare piece share a step; any other line has its own."""
-    kind = line[0].item.kind
-    return kind if kind_of(kind).early and not runs_on_slides(line[0]) else line[0].line
+    item = line[0].item
+    return item.kind if step_of(item).early and not runs_on_slides(line[0]) else line[0].line
 
 
 def _at_once(fitting: Fitting, own: set[str], here: set[str]) -> bool:
     """Whether it can go on now that these parts have come: all that it sits on is there."""
     parts = set(fitting.parts)
-    return bool(own & parts) and parts <= here and not kind_of(fitting.item.kind).on_wall
+    return bool(own & parts) and parts <= here and not step_of(fitting.item).on_wall
 
 
 def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -> None:
     plan = shop.plan
     first = fittings[0]
-    kind = kind_of(first.item.kind)
+    how = step_of(first.item)
     lines = {fitting.line for fitting in fittings}
     all_ = [*fittings, *(f for f in plan.fittings if f.line in lines and f.item.kind in COMPANIONS)]
     count = sum(fitting.count for fitting in fittings)
     parts = tuple(dict.fromkeys(part for fitting in fittings for part in fitting.parts))
     operation = shop.operation(
-        kind.name,
-        kind.template,
+        how.name,
+        how.template,
         (*parts, *_carried_sides(plan, fittings)),
-        way=kind.way,
-        pieces=count if kind.way == "press-sleeves" else len(fittings),
+        way=how.way,
+        pieces=count if first.item.family.lines_hole else len(fittings),
         fittings=all_,
         after=all_coats(shop),
     )
     thing = first.item.plural if count > 1 and not runs_on_slides(first) else first.item.name
-    shown = tuple(dict.fromkeys(fitting.parts[0] for fitting in fittings)) if kind.inside else parts
-    hidden = _before_it(plan, fittings) if kind.inside else set()
+    shown = tuple(dict.fromkeys(fitting.parts[0] for fitting in fittings)) if how.inside else parts
+    hidden = _before_it(plan, fittings) if how.inside else set()
     around = tuple(part for part in standing if part not in shown and part not in hidden)
-    scene = Scene((*around, *shown), (), (), (), tuple(fitting.id for fitting in fittings), pose=kind.pose)
+    scene = Scene((*around, *shown), (), (), (), tuple(fitting.id for fitting in fittings), pose=how.pose)
+    known = plan.catalogue.cautions
     shop.add(
         operation.id,
-        Stage.PLACE if kind.on_wall else Stage.FIT,
-        shop.words.put(kind.title) if kind.title else shop.words.tell("Fit the {}", lower_first(thing)),
+        Stage.PLACE if how.on_wall else Stage.FIT,
+        shop.words.put(how.title) if how.title else shop.words.tell("Fit the {}", lower_first(thing)),
         (operation,),
         scene,
         hardware=uses_of(all_, plan.catalogue.hardware),
-        cautions=_cautions(shop, first.item.kind),
+        cautions=[known[name] for name in first.item.family.cautions if name in known],
     )
 
 
@@ -114,15 +115,3 @@ def carried_sides(plan: Plan, fitting: Fitting) -> list[Part]:
     low = min(part.body.x.low for part in carried)
     high = max(part.body.x.high for part in carried)
     return [part for part in carried if part.body.x.low == low or part.body.x.high == high]
-
-
-def _cautions(shop: Workshop, kind: str) -> list:
-    wanted = {
-        "anti-tip strap": ("tip-over", "wall fixing"),
-        "wall screw": ("wall fixing",),
-        "hanger": ("wall fixing",),
-        "inset magnet": ("magnets",),
-        "lid stay": ("finger trap",),
-    }
-    cautions = shop.plan.catalogue.cautions
-    return [cautions[name] for name in wanted.get(kind, ()) if name in cautions]

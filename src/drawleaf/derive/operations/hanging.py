@@ -9,10 +9,11 @@ from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.operations.drafts import Stage, Workshop, local
 from drawleaf.derive.operations.fitting_kinds import all_coats, uses_of
 from drawleaf.derive.operations.joining import Joining, joints_between
+from drawleaf.model.hardware_family import Carries, family_of, leading
 from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.settings import NO_SETTINGS, HangSettings, ShelfSettings
-from drawleaf.model.steps import Move, Pose, Scene
-from drawleaf.setting_out.hinging import TOPS, carriers, is_hinge, is_lid
+from drawleaf.model.steps import Move, Scene
+from drawleaf.setting_out.hinging import carriers, is_lid
 
 
 def bring_in(
@@ -24,7 +25,7 @@ def bring_in(
         return
     if first.carried:
         _hang(shop, first, standing, joining)
-    elif any(fitting.item.kind == "inset magnet" for fitting in _holding(shop.plan, bodies)):
+    elif any(fitting.item.family.holds_panel for fitting in _holding(shop.plan, bodies)):
         _set_panel(shop, bodies, standing, joining)
     else:
         _set_shelves(shop, bodies, standing, pins, joining)
@@ -39,40 +40,29 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
     """A drawer runs in, a door or lid is hung on its hinges, a top is screwed down on its fasteners."""
     plan = shop.plan
     held = carriers(plan, body.assembly)
-    kinds = {fitting.item.kind for fitting in held}
+    family = leading(fitting.item.family for fitting in held) or family_of("")
+    lid = family.carries is Carries.LEAF and is_lid(plan, held)
+    template = family.brings.for_lid if lid and family.brings.for_lid else family.brings.template
     named = plan.assembly(body.assembly).name.lower()
-    template, title, settings, hardware = "hang-drawer", shop.words.tell("Hang the {}", named), NO_SETTINGS, ()
-    if kinds & set(TOPS):
-        template, title = "fasten-top", shop.words.tell("Fasten the {}", named)
-    elif "undermount slides" in kinds:
-        template = "hang-drawer-under"
-    elif any(is_hinge(fitting) for fitting in held):
-        lid = is_lid(plan, held)
-        template = "hang-cup-door" if "concealed hinge" in kinds else "hang-lid" if lid else "hang-door"
-        settings = HangSettings(lid)
-    if template not in ("hang-drawer", "hang-drawer-under"):
-        hardware = uses_of(held, plan.catalogue.hardware)
-    name = f"{'fasten' if template == 'fasten-top' else 'hang'}-{local(body.assembly)}"
+    word, title = ("fasten", "Fasten the {}") if family.carries_top else ("hang", "Hang the {}")
+    name = f"{word}-{local(body.assembly)}"
     operation = shop.operation(
         name,
         template,
         body.parts,
-        way={"hang-drawer-under": "hang-drawer", "hang-cup-door": "hang-door", "hang-lid": "hang-door"}.get(
-            template, template
-        )
-        if "piano hinge" not in kinds
-        else "hang-piano",
-        pieces=1 if template.startswith("hang-drawer") else len(held),
+        way=family.brings.way,
+        pieces=len(held) if family.held_back else 1,
         fittings=held,
-        settings=settings,
+        settings=HangSettings(lid) if family.carries is Carries.LEAF else NO_SETTINGS,
         standing=standing,
         after=all_coats(shop),
     )
     scene = Scene(tuple(standing), body.parts, _moves(joining, [body]), (), tuple(fitting.id for fitting in held))
-    if template == "fasten-top":
-        scene = replace(scene, pose=Pose.OVER)
+    scene = replace(scene, pose=family.brings.pose)
     known = plan.catalogue.cautions
-    cautions = [known["finger trap"]] if template == "hang-lid" and "finger trap" in known else []
+    cautions = [known[one] for one in family.brings.lid_cautions if lid and one in known]
+    hardware = uses_of(held, plan.catalogue.hardware) if family.held_back else ()
+    title = shop.words.tell(title, named)
     shop.add(name, Stage.FIT, title, (operation,), scene, assembly=body.assembly, hardware=hardware, cautions=cautions)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from drawleaf.derive.shop.limits import CARRY_KG
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Part, Plan
-from drawleaf.model.steps import Pose
+from drawleaf.model.pose import Pose
 
 _UP = 0.99
 """A screw whose direction rises by so much of its length is driven from below."""

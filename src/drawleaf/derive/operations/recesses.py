@@ -15,26 +15,6 @@ from drawleaf.units import Length
 ROUND = ("recess", "hinge cup")
 """Kinds of bores that take a wide flat-bottomed bit and a sure depth."""
 CUPS = ("Bore the hinge cup in the {}", "Bore the hinge cups in the {}")
-ROUND_TITLES = {
-    "inset magnet": (
-        "Bore the recess for the magnets and their plates in the {}",
-        "Bore the recesses for the magnets and their plates in the {}",
-    ),
-    "top fastener": (
-        "Bore the recess for the top fasteners in the {}",
-        "Bore the recesses for the top fasteners in the {}",
-    ),
-    "": ("Bore the recess in the {}", "Bore the recesses in the {}"),
-}
-SQUARE_TITLES = {
-    "butt hinge": ("Cut the recess for the hinges in the {}", "Cut the recesses for the hinges in the {}"),
-    "piano hinge": (
-        "Cut the recess for the piano hinge in the {}",
-        "Cut the recesses for the piano hinge in the {}",
-    ),
-    "": ("Cut the recess in the {}", "Cut the recesses in the {}"),
-}
-"""Titles by the kind of hardware that lies in the recess: for one, and for several."""
 
 
 def item_for(plan: Plan, part_id: str, feature: Feature) -> HardwareItem | None:
@@ -105,8 +85,9 @@ def _depth(feature: Bore | BoxCut) -> Length:
 def _title(feature: Bore | BoxCut, item: HardwareItem | None) -> tuple[str, str]:
     if feature.kind == "hinge cup":
         return CUPS
-    titles = ROUND_TITLES if isinstance(feature, Bore) else SQUARE_TITLES
-    return titles.get(item.kind if item else "", titles[""])
+    work = "Bore" if isinstance(feature, Bore) else "Cut"
+    lies = f" for {item.family.recess_for}" if item is not None and item.family.recess_for else ""
+    return f"{work} the recess{lies} in the {{}}", f"{work} the recesses{lies} in the {{}}"
 
 
 def _distinct(parts: Iterable[Part]) -> list[Part]:

@@ -22,7 +22,6 @@ from drawleaf.model.plan import Plan
 from drawleaf.solids.build import Solids
 
 _WIDTH, _HEIGHT, _EDGE = 170.0, 150.0, 3.0
-_HANGING = ("hanger", "wall screw")
 _SOFT = (2.6, 1.7, 0.9, 0.2, -0.6, -1.5)
 """Millimetres on paper by which the rings of the shadow, palest first, reach past its edge: its rim is soft."""
 _SHADOW_THROW = 0.22
@@ -88,7 +87,7 @@ def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> BaseGeome
     """What the piece shades on the floor it stands on, as seen: its footprint thrown to the right and back; on the wall for a piece
     that hangs. Soft because it is pale and rounded."""
     bodies = [body for body in (solids.body(part) for part in shown) if body is not None]
-    if any(f.item.kind in _HANGING for f in solids.plan.fittings):
+    if any(f.item.family.hangs for f in solids.plan.fittings):
         return _wall_shadow(work, [body.mesh.vertices for body in bodies])
     floor = min(float(body.bounds[0, 2]) for body in bodies)
     thrown = []

@@ -13,7 +13,7 @@ from math import cos, radians, sin
 import numpy as np
 from numpy.typing import NDArray
 
-from drawleaf.model.steps import Pose
+from drawleaf.model.pose import Pose
 
 Vector = tuple[float, float, float]
 Array = NDArray[np.float64]

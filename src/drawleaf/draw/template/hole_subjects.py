@@ -10,6 +10,7 @@ from drawleaf.draw.picture.lay import Lay, face_name
 from drawleaf.draw.template.subject import Hole, Subject
 from drawleaf.english import lower_first
 from drawleaf.model.derived import Derived
+from drawleaf.model.hardware_family import Wall
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Bore, Fitting
@@ -20,8 +21,6 @@ ROUND = Length.of_mm(16)
 """Wood shown round what is cut, and the least distance past the last hole."""
 _ROW = 3
 """A row of at least so many holes is worth a template."""
-_PULLS = ("pull", "knob", "handle")
-_WALL = "wall screw"
 _CENTER = Length.of_mm(2)
 """The middle of a fitting is marked as a point so wide."""
 
@@ -129,10 +128,10 @@ def fitting_subjects(derived: Derived, item: CutItem, lay: Lay) -> list[Subject]
     own = [f for f in derived.plan.fittings if f.parts[:1] == (item.part.id,) and f.face is lay.face]
     found: list[Subject] = []
     for fitting in own:
-        if any(word in fitting.item.kind for word in _PULLS) and fitting.body is not None:
+        if fitting.item.family.handle and fitting.body is not None:
             found.append(_pull(derived.plan.lengths, item, lay, fitting))
             break
-    screws = [fitting for fitting in own if fitting.item.kind == _WALL]
+    screws = [fitting for fitting in own if fitting.item.family.wall is Wall.SCREW]
     if len(screws) > 1:
         found.append(_wall(item, lay, screws))
     return found

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.hardware_family import SLIDES
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Feature, Fitting, Part
 from drawleaf.resolve.fittings.families import FAMILIES, Task, Tools, with_cuts
@@ -82,19 +83,19 @@ class Fitter:
         if any(target.left_out for target in targets) or not all(target.parts(self._shop) for target in targets):
             return []
         line = self._unique(f"{assembly.id}.{item.id.replace(' ', '-').replace('/', '-').replace('.', '-')}")
-        match item.kind:
-            case kind if not self._complete and kind in ("slides", "shelf pin", *FAMILIES):
-                return []
-            case "slides":
-                return self._slides.fit(line, item, entry, targets, scope)
-            case "shelf pin":
-                return self._pins(line, item, entry, targets, scope, count)
-            case kind if kind in FAMILIES:
-                return self._by_family(Task(self._tools, line, item, entry, targets, scope, count))
-            case _:
-                return self._placed(line, item, entry, targets, scope, count)
+        fit = FAMILIES.get(item.family)
+        around = fit is not None or item.family is SLIDES or item.family.holds_shelf
+        if around and not self._complete:
+            return []
+        if fit is not None:
+            return self._by_family(fit, Task(self._tools, line, item, entry, targets, scope, count))
+        if item.family is SLIDES:
+            return self._slides.fit(line, item, entry, targets, scope)
+        if item.family.holds_shelf:
+            return self._pins(line, item, entry, targets, scope, count)
+        return self._placed(line, item, entry, targets, scope, count)
 
-    def _by_family(self, task: Task) -> list[Fitting]:
+    def _by_family(self, fit: Callable[[Task], None], task: Task) -> list[Fitting]:
         """What the family of the item makes of the line; nothing where it found a mistake."""
         leaning = next((part for part in task.parts if part.tilt is not None), None)
         if leaning is not None:
@@ -107,7 +108,7 @@ class Fitter:
             )
             return []
         before = len(self._findings.diagnostics)
-        FAMILIES[task.item.kind](task)
+        fit(task)
         if len(self._findings.diagnostics) > before:
             return []
         self.cuts += task.cuts
@@ -189,9 +190,7 @@ class Fitter:
         self, shelf: Part, item: HardwareItem, bores: list[Bore], entry: FittingEntry, scope: Scope
     ) -> None:
         """Whether the holes are as wide as the pin, or as a sleeve for it: a 5 mm pin falls out of a 1/4 in hole."""
-        lined = [
-            one.hole for one in self._hardware.values() if one.kind == "pin sleeve" and one.diameter == item.diameter
-        ]
+        lined = [one.hole for one in self._hardware.values() if one.family.lines_hole and one.diameter == item.diameter]
         fitting = [hole for hole in (item.hole, *lined) if hole is not None]
         wrong = next((bore for bore in bores if fitting and bore.diameter not in fitting), None)
         if wrong is not None:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.hardware_family import Wall
 from drawleaf.model.place import Axis, Face, Point
 from drawleaf.model.plan import Part
 from drawleaf.resolve.names.findings import Findings
@@ -16,7 +17,6 @@ from drawleaf.source.models import FittingEntry
 from drawleaf.units import Length
 
 # What an anti-tip strap is screwed to: common practice, no source.
-HOLDING = ("anti-tip strap",)
 LEAST_WOOD = Length.of_inches(Fraction(1, 2))
 
 
@@ -73,7 +73,7 @@ class Holding:
                     mend="Move the hardware with “at”, or name the part that does.",
                 )
                 return False
-        if item.kind in HOLDING and not behind and part.body.extent(face.axis) < LEAST_WOOD:
+        if item.family.wall is Wall.STRAP and not behind and part.body.extent(face.axis) < LEAST_WOOD:
             self._findings.error(
                 "thin-hold",
                 f"{item.name}: “{part.id}” is too thin to hold its screw",

@@ -13,8 +13,6 @@ from drawleaf.resolve.names.scopes import AssemblyDraft
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.source.names import did_you_mean
 
-KIND = "pin sleeve"
-
 
 def line_with_sleeves(
     features: dict[str, list[Feature]],
@@ -24,7 +22,7 @@ def line_with_sleeves(
     findings: Findings,
 ) -> list[Fitting]:
     """The sleeves to buy; their holes in ``features`` get the sleeve's bore."""
-    sleeves = {name: item for name, item in hardware.items() if item.kind == KIND}
+    sleeves = {name: item for name, item in hardware.items() if item.family.lines_hole}
     fittings: list[Fitting] = []
     for assembly in assemblies:
         for _, entry in assembly.machining():

@@ -9,18 +9,11 @@ from markupsafe import Markup
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.recesses import item_for
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
+from drawleaf.model.hardware_family import HardwareFamily, family_of
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Fitting, Part
 from drawleaf.setting_out.hinging import pin_axis
 from drawleaf.units import ZERO, Length
-
-GUESTS = {
-    "butt hinge": "a leaf of the hinge",
-    "piano hinge": "a leaf of the hinge",
-    "concealed hinge": "the cup of a hinge",
-    "inset magnet": "the magnet or its plate",
-    "top fastener": "a fastener",
-}
 
 
 class Hardware(Speech):
@@ -88,7 +81,12 @@ class Hardware(Speech):
 
     def recess_guest(self) -> str:
         """What is laid in to try a recess: ``a leaf of the hinge``."""
-        return GUESTS.get(self.word("item"), "what goes in it")
+        return self.recess_family.guest
+
+    @property
+    def recess_family(self) -> HardwareFamily:
+        """The family of what lies in the recess."""
+        return family_of(self.word("item"))
 
     def recess_fits(self) -> Markup:
         """How what is laid in lies: flush, or out by what the recess lacks."""
@@ -148,7 +146,7 @@ class Hardware(Speech):
     def hinge_lines(self) -> list[Markup]:
         """Where the hinges sit on the door and on what it hangs on."""
         first = self.op.fittings[0]
-        if first.item.kind == "piano hinge":
+        if first.item.family.all_along:
             return []
         run = pin_axis(self.plan, first)
         lines = []

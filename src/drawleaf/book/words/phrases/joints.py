@@ -16,7 +16,7 @@ from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
-from drawleaf.model.steps import Pose
+from drawleaf.model.pose import Pose
 from drawleaf.setting_out.channels import bounds
 from drawleaf.setting_out.placing import Offset, placing
 from drawleaf.setting_out.wood_joints import channel_word, crosses

@@ -15,18 +15,16 @@ from drawleaf.draw.part.marks.all_marks import from_edge, pitch_of
 from drawleaf.draw.part.marks.kinds import Mark, Spans, placed
 from drawleaf.draw.picture.lay import Lay, face_name
 from drawleaf.english import counted, listed, lower_first
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.derived import Derived
+from drawleaf.model.hardware_family import Wall
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, Fastener, Fitting, Part
+from drawleaf.setting_out.hinging import runs_on_slides
 from drawleaf.setting_out.origins import distance, fitting_origins
 from drawleaf.setting_out.screws import ScrewLine, clearance_bit, pilot_hole, screw_lines
 from drawleaf.units import ZERO, Length, LengthFormat
-
-_THROUGH_WOOD = ("wall screw", "shelf pin")
-"""Hardware that needs no holes but those that the part drawing shows already."""
-_FLAT = "wood screw"
-"""Screws with a flat head, which is sunk."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +145,7 @@ def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) ->
         return (f"{what} for {size} screws, ", *length, f", from {way}", *apart, only)
     what = f"{rows}{counted(count, 'clearance hole')}"
     where = face_name(lay.part, face)
-    sunk: Rich = (f", countersunk on the {where}",) if line.item.kind == _FLAT else ()
+    sunk: Rich = (f", countersunk on the {where}",) if line.item.kind == FastenerKind.WOOD_SCREW else ()
     if line.plug is not None and line.plug.diameter is not None:
         wide_deep: Rich = (
             *bit_pieces(form, line.plug.diameter),
@@ -181,9 +179,9 @@ def fitting_marks(derived: Derived, lay: Lay) -> tuple[Mark, ...]:
 
 def _is_set_out(part: Part, fitting: Fitting) -> bool:
     """Whether its place is marked on a broad face of the part, on which nothing is bored for it before."""
-    kind = fitting.item.kind
-    by_words = kind in _THROUGH_WOOD or "slide" in kind
-    return not by_words and fitting.face.axis is part.thickness and not _has_hole(part, fitting)
+    family = fitting.item.family
+    bored_already = family.wall is Wall.SCREW or family.holds_shelf or runs_on_slides(fitting)
+    return not bored_already and fitting.face.axis is part.thickness and not _has_hole(part, fitting)
 
 
 def _has_hole(part: Part, fitting: Fitting) -> bool:
@@ -247,7 +245,7 @@ def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
             other = derived.cut_list.item_of(screw.through)
             found.setdefault(_pilot_for(derived, screw), {})[f"{other.number} {other.name}"] = None
         for fitting in derived.plan.fittings:
-            if "slide" in fitting.item.kind and part.id in (*fitting.parts, *_carried(derived, fitting)):
+            if runs_on_slides(fitting) and part.id in (*fitting.parts, *_carried(derived, fitting)):
                 found.setdefault(_pilot(derived, part, fitting), {})["the drawer slides"] = None
     cuts = [step for part in item.parts for step in cutting_steps(derived, part.id)]
     openings: list[Rich] = [(f"Opening: cut in step {step.number}",) for step in dict.fromkeys(cuts)]

@@ -1,4 +1,5 @@
-"""Bought hardware, one file a family: where it goes, what it needs cut, the room it asks for. A new family is one file and a line here.
+"""Bought hardware, one file a family: where it goes, what it needs cut, the room it asks for. A new family is its
+answers in ``model/hardware_family.py``, one file, and a line here.
 
 Slides on a drawer's sides (``resolve/fittings/slides.py``) and shelf pins (``resolve/fittings/fitting.py``) are older than this list and stand beside it.
 """
@@ -7,6 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from drawleaf.model.hardware_family import (
+    BOLTED_PULL,
+    BUTT_HINGE,
+    CASTOR,
+    CATCH,
+    CONCEALED_HINGE,
+    CORNER_BRACKET,
+    INSET_MAGNET,
+    LEVELLER,
+    LID_STAY,
+    PIANO_HINGE,
+    TOP_FASTENER,
+    UNDERMOUNT_SLIDES,
+    HardwareFamily,
+)
 from drawleaf.resolve.fittings.families import (
     brackets,
     castors,
@@ -22,20 +38,20 @@ from drawleaf.resolve.fittings.families import (
 )
 from drawleaf.resolve.fittings.families.task import Task, Tools, with_cuts
 
-FAMILIES: dict[str, Callable[[Task], None]] = {
-    "butt hinge": leaf_hinges.fit,
-    "piano hinge": leaf_hinges.fit,
-    "concealed hinge": cup_hinges.fit,
-    "undermount slides": under_mount.fit,
-    "lid stay": stays.fit,
-    "inset magnet": magnets.fit,
-    "catch": catches.fit,
-    "corner bracket": brackets.fit,
-    "bolted pull": pulls.fit,
-    "leveller": levellers.fit,
-    "castor": castors.fit,
-    "top fastener": table_tops.fit,
+FAMILIES: dict[HardwareFamily, Callable[[Task], None]] = {
+    BUTT_HINGE: leaf_hinges.fit,
+    PIANO_HINGE: leaf_hinges.fit,
+    CONCEALED_HINGE: cup_hinges.fit,
+    UNDERMOUNT_SLIDES: under_mount.fit,
+    LID_STAY: stays.fit,
+    INSET_MAGNET: magnets.fit,
+    CATCH: catches.fit,
+    CORNER_BRACKET: brackets.fit,
+    BOLTED_PULL: pulls.fit,
+    LEVELLER: levellers.fit,
+    CASTOR: castors.fit,
+    TOP_FASTENER: table_tops.fit,
 }
-"""How each kind of item is fitted."""
+"""How the items of each family are fitted."""
 
 __all__ = ["FAMILIES", "Task", "Tools", "with_cuts"]

@@ -156,11 +156,7 @@ def _other_hinge(task: Task, meeting: DoorAndSide) -> str:
     for item in task.tools.hardware.values():
         base = (item.measure("reach") or ZERO) - (item.measure("crank") or ZERO)
         least, most = item.measure("least boring") or ZERO, item.measure("most boring") or ZERO
-        if (
-            item.kind == "concealed hinge"
-            and item is not task.item
-            and least - ADJUSTS <= meeting.overlay - base <= most + ADJUSTS
-        ):
+        if item.family.cupped and item is not task.item and least - ADJUSTS <= meeting.overlay - base <= most + ADJUSTS:
             return f"Take “{item.id}”."
     return ""
 

@@ -190,7 +190,7 @@ def _opens(task: Task, meeting: DoorAndPost, carried: Carried) -> bool:
 def _where(task: Task, meeting: DoorAndPost) -> tuple[Length, list[Length]]:
     """How long one is, and the middles along the pin."""
     long, room = task.measure("long"), meeting.shared.extent
-    if task.item.kind != "piano hinge":
+    if not task.item.family.all_along:
         return long, spread(task, meeting.run, meeting.shared, long, long * Fraction(3, 2), usual_hinges(room.mm))
     needed = room - PIANO_SHORT * 2
     if long < needed:
