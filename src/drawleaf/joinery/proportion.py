@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, Protocol, runtime_checkable
 
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Bore, BoxCut, Joint, Part
 from drawleaf.units import Length
 
@@ -104,7 +105,7 @@ def _number(figure: Figure) -> Fraction:
     return figure.exact_mm if isinstance(figure, Length) else figure
 
 
-def thinned(noun: str, thick: Length, wood: Length) -> Proportion:
+def thinned(noun: CutKind, thick: Length, wood: Length) -> Proportion:
     """The rule for what stands thinned out of its wood: a tenon, or a ``tongue`` between boards, at a drawer's corner, at a breadboard end."""
     return Proportion(
         name=f"thickness of the {noun}",

@@ -132,7 +132,7 @@ class Breadboard:
         across, axis = made.insert.thickness, made.joint.face.axis
         thick, wood = grooves[0].box.extent(across), made.insert.seen.extent(across)
         return (
-            thinned("tongue", thick, wood),
+            thinned(CutKind.TONGUE, thick, wood),
             Proportion(
                 name="length of the tenons",
                 figure=made.joint.depth,

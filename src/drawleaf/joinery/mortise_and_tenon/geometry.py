@@ -71,7 +71,7 @@ class MortiseAndTenon:
             across = b if grain is a else a
         along = b if across is a else a
         thick, wood = first.extent(across), made.insert.seen.extent(across)
-        found = [thinned("tenon", thick, wood), _width(first.extent(along), thick)]
+        found = [thinned(CutKind.TENON, thick, wood), _width(first.extent(along), thick)]
         side = min(
             first.span(across).low - made.receiver.body.span(across).low,
             made.receiver.body.span(across).high - first.span(across).high,

@@ -89,7 +89,7 @@ class Tongue:
         thick, wood = channels[0].box.extent(across), made.insert.seen.extent(across)
         depth, receiver = channels[0].box.extent(made.joint.face.axis), made.receiver.body.extent(made.joint.face.axis)
         return (
-            thinned("tongue", thick, wood),
+            thinned(CutKind.TONGUE, thick, wood),
             Proportion(
                 name="depth of the groove",
                 figure=depth,
