@@ -18,6 +18,7 @@ from drawleaf.book.output.data import cut_list_csv, plan_json, shopping_list_csv
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.compiler import Choice, read_and_resolve, work_out
+from drawleaf.language.pairs import british
 
 ALL = ("key-ledge", "boot-bench", "record-cabinet", "step-stool", "tool-tote", "trestle-table")
 SHELF = """
@@ -36,6 +37,11 @@ finish: [{sand: [120], to: all}]
 """
 ALWAYS = ("key-ledge", "tool-tote")
 """The smallest plan in inches and the smallest in millimeters; the others with ``--long``."""
+ROUTED = (
+    *("channel.j2", "round-over.j2", "chamfer.j2", "edge-profile.inc.j2", "rabbet-standing.j2", "sliding-socket.j2"),
+    *("sliding-tail.j2", "tongue.j2", "tenon.j2", "breadboard-tongue.j2", "housing.j2", "run-moulding.j2"),
+)
+"""Steps whose bits are a router's."""
 BARE = 165
 """So many strings of the key ledge's tablet edition still come from outside the words room. It may only fall; see docs/translating.md."""
 
@@ -143,3 +149,18 @@ def test_what_a_part_comes_into_is_named_in_the_plans_english() -> None:
     said = " ".join(str(line) for text in texts for line in text.actions)
     assert "into the housing" in said
     assert of_the_other("en-GB").findall(said) == []
+
+
+@pytest.mark.parametrize("name", ROUTED)
+def test_what_a_router_holds_is_a_cutter_in_britain(name: str) -> None:
+    """A bit there is what a drill holds: bits of the steps that say nothing of drills all become cutters."""
+    said = (ROOT / "templates" / "steps" / name).read_text(encoding="utf-8")
+    ours = re.sub(r"say\.\w+\([^()]*(?:\([^()]*\))?[^()]*\)|say\.\w+", "", said)
+    assert re.search(r"\bbits?\b", ours)
+    assert re.findall(r".{0,40}\bbits?\b.{0,20}", british(ours)) == []
+
+
+def test_what_a_drill_holds_is_a_bit_in_both_englishes() -> None:
+    assert british("Fold a flag of tape round the bit, so that the bit is held.") == (
+        "Fold a flag of tape round the bit, so that the bit is held."
+    )

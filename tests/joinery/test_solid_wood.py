@@ -30,6 +30,7 @@ from drawleaf.solids.travel import free_directions
 from drawleaf.units import Length
 
 TENON = "{mortise_and_tenon: rail, in: post, with: [glue, pegs]}"
+LOOSE = "{{mortise_and_tenon: rail, in: post, loose: {}, with: [glue]}}"
 LAP = "{half_lap: cross, in: post, with: [glue]}"
 BACK = "back: {stock: wood, thickness: y, grain: x, left: 0, right: 300, back: 200, bottom: 0, high: 100}"
 
@@ -111,23 +112,56 @@ def test_two_tenons_side_by_side_leave_wood_between_them(rack) -> None:
     assert (low, high) == ((404, 428), (452, 476))
 
 
-def test_a_loose_tenon_sits_in_mortises_in_both_parts(rack) -> None:
+def test_a_loose_tenon_by_the_rule_sits_in_mortises_in_both_parts(rack) -> None:
+    """A third of 27 mm in steps of 2 mm, three times as wide, five times as long. It is made, so nothing is bought."""
     outcome = rack((TENON, "{mortise_and_tenon: rail, in: post, loose: yes, with: [glue]}"))
     plan = plan_of(outcome)
     assert plan.part("rack.rail").size[0] == mm(440)
     assert len(cuts(plan.part("rack.rail"), "mortise")) == 2
     assert outcome.derived is not None
-    bought = {row.item.id: row.count for row in outcome.derived.hardware}
-    assert bought["loose tenon 10 x 30 x 50 mm"] == 2
+    needed = {row.item.id: row.count for row in outcome.derived.hardware}
+    assert needed["loose tenon 8 x 24 x 40 mm"] == 2
+    assert not [row.name for row in outcome.derived.shopping.rows if "tenon" in row.name + row.detail]
 
 
-def test_a_bought_loose_tenon_is_flat_with_round_edges(rack) -> None:
-    """10 thick, 30 wide, 50 long: a flat middle 20 wide between two half rounds."""
-    plan = plan_of(rack((TENON, "{mortise_and_tenon: rail, in: post, loose: yes, with: [glue]}")))
+def test_a_loose_tenon_of_free_sizes_is_flat_with_round_edges(rack) -> None:
+    """11 thick, 31 wide, 47 long: a flat middle 20 wide between two half rounds, in mortises 2 mm deeper at each end."""
+    plan = plan_of(rack((TENON, LOOSE.format("{thickness: 11, width: 31, length: 47}"))))
     tenon = next(pin for joint in plan.joints for pin in joint.fasteners if pin.item.kind == "loose tenon")
     body = fastener_solid(tenon)
-    assert (body.bounds[1] - body.bounds[0]).tolist() == pytest.approx([50, 10, 30], abs=0.1)
-    assert body.volume == pytest.approx((20 * 10 + pi * 25) * 50, rel=1e-3)
+    assert (body.bounds[1] - body.bounds[0]).tolist() == pytest.approx([47, 11, 31], abs=0.1)
+    assert body.volume == pytest.approx((20 * 11 + pi * 5.5**2) * 47, rel=1e-3)
+    depths = [one.box.extent(Axis.X) for part in ("rail", "post") for one in cuts(plan.part(f"rack.{part}"), "mortise")]
+    assert sum((depths[0], depths[-1]), mm(0)) == mm(47 + 4)
+
+
+def test_the_strip_for_loose_tenons_is_milled_from_what_is_left_of_its_stock(rack) -> None:
+    """Two tenons 47 long, two saw kerfs and 150 mm to hold. The step says the same figures as the cut list."""
+    outcome = rack((TENON, LOOSE.format("{thickness: 11, width: 31, length: 47, stock: stout}")))
+    derived = outcome.derived
+    assert derived is not None
+    (strip,) = derived.strips
+    kerf = derived.plan.making.kerf
+    assert (strip.count, strip.strips, strip.length) == (2, 1, mm(47) * 2 + kerf * 2 + mm(150))
+    board = next(one for one in derived.layouts.boards if one.number == strip.board)
+    assert board.stock.id == "stout"
+    assert any(one.length >= strip.length and one.width > strip.width for one in board.offcuts)
+    step = next(one for one in derived.steps if one.operations[0].kind == "mill-strip")
+    said = " ".join(str(line) for line in step_text(step, derived, Formatter.of(derived.plan)).actions)
+    assert f"offcut of board {strip.board}" in said
+    assert "Saw 2 tenons off it, 47" in re.sub(r"<[^>]*>", "", said)
+
+
+def test_a_strip_that_no_offcut_gives_is_bought(rack) -> None:
+    """Nothing else is cut from the stock, so no board of it lies there to have an offcut."""
+    outcome = rack(
+        ("  stout: {", "  other: {material: beech board, size: 20x120}\n  stout: {"),
+        (TENON, LOOSE.format("{stock: other}")),
+    )
+    assert outcome.derived is not None
+    (row,) = [row for row in outcome.derived.shopping.rows if "tenon" in row.detail]
+    assert row.quantity == 1
+    assert outcome.derived.strips[0].board is None
 
 
 def test_dowel_holes_face_one_another_and_are_deeper_than_the_dowel(rack) -> None:

@@ -81,6 +81,13 @@ CODES = (
         _rack(_TENON, "{mortise_and_tenon: rail, in: post, with: [glue, {pegs: {item: dowel 8 x 40 mm}}]}"),
     ),
     Code(
+        "tenon-stock",
+        "Loose tenons are to be made of what gives no strip for them.",
+        "They are cut off a strip of solid wood, milled to their thickness and width.",
+        "Name a board of the plan that is thick enough, or an item of shared/hardware that is bought.",
+        _rack(_TENON, "{mortise_and_tenon: rail, in: post, loose: {thickness: 30}, with: [glue]}"),
+    ),
+    Code(
         "drawbore",
         "A drawbore is asked for where there are no pegs, or by too much.",
         "The hole in the tenon stands nearer to its shoulder, so that the peg draws the joint tight; a large step breaks the peg.",

@@ -7,6 +7,7 @@ from drawleaf.derive.audit import make_audit
 from drawleaf.derive.buying.hardware import count_hardware
 from drawleaf.derive.buying.shopping import estimate_consumables, estimate_finishes, make_shopping_list
 from drawleaf.derive.cut_list.cut_list import make_cut_list
+from drawleaf.derive.cut_list.strips import make_strips
 from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.schedule import make_schedule
 from drawleaf.derive.shop.weights import mass_kg, overall_size
@@ -27,11 +28,11 @@ def derive(
     """
     cut_list = make_cut_list(plan)
     layouts, layout_problems = make_layouts(plan, cut_list, tidy=tidy, kept=kept)
-    hardware = count_hardware(plan)
+    hardware, strips = count_hardware(plan), make_strips(plan, layouts)
     steps, step_problems = make_steps(plan, solids, cut_list, layouts)
     consumables = estimate_consumables(plan, cut_list, steps)
     finishes = estimate_finishes(plan)
-    shopping = make_shopping_list(plan, layouts, hardware, consumables, finishes)
+    shopping = make_shopping_list(plan, layouts, hardware, consumables, finishes, strips)
     tools = make_tools(plan, steps)
     schedule = make_schedule(steps)
     audit, audit_problems = make_audit(plan, cut_list, layouts, hardware, tools, steps, schedule, consumables)
@@ -49,6 +50,7 @@ def derive(
         audit=audit,
         overall=overall_size(plan, solids),
         mass_kg=mass_kg(plan, solids),
+        strips=strips,
     )
     # Where layouts or steps failed, the audit only says the same again.
     earlier = (*layout_problems, *step_problems)

@@ -21,6 +21,7 @@ from drawleaf.derive.operations.fitted import fit_the_rest, late_parts
 from drawleaf.derive.operations.fitting import fit_hardware
 from drawleaf.derive.operations.housings import HOUSINGS
 from drawleaf.derive.operations.joining import Joining, join_bodies
+from drawleaf.derive.operations.loose_tenons import LOOSE_TENONS
 from drawleaf.derive.operations.machining import CHANNELING, MACHINES
 from drawleaf.derive.operations.pins import PINS
 from drawleaf.derive.operations.plugs import plug_heads, plug_late_heads
@@ -47,7 +48,7 @@ _CHANNELED = MACHINES.index(CHANNELING) + 1
 """After so many of them all channels are cut, and pins are bored for."""
 LOOSE_WORK: tuple[Work, ...] = (
     *(THICKNESSING, CUTTING, ANGLES),
-    *(TENONS, CORNERS, *MACHINES[:_CHANNELED], HOUSINGS, PINS),
+    *(TENONS, LOOSE_TENONS, CORNERS, *MACHINES[:_CHANNELED], HOUSINGS, PINS),
     *(*MACHINES[_CHANNELED:], RECESSES, SANDING, COATING),
 )
 """All work on parts before they meet, in the order of the shop. A file of operations of its own is one line here."""

@@ -12,13 +12,23 @@ from typing import Literal, Protocol, runtime_checkable
 
 from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.screws import Hold
-from drawleaf.model.catalogue import Stock
+from drawleaf.model.catalogue import HardwareItem, Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.plan import Feature, Joint, Part
 from drawleaf.model.position import Position
 from drawleaf.units import ZERO, Length
+
+
+@dataclass(frozen=True, slots=True)
+class LooseTenon:
+    """The sizes of a loose tenon, None where they follow the rule, or the ``item`` that is bought in its place."""
+
+    thickness: Length | None = None
+    width: Length | None = None
+    length: Length | None = None
+    item: HardwareItem | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +56,8 @@ class Terms:
     on: Face | None = None
     spline: tuple[Length, Length] | None = None
     after_assembly: bool = False
+    tenon: LooseTenon | None = None
+    """What the line says of its loose tenons."""
     piece_stock: Stock | None = None
     """What a loose piece that the joint brings along is made of."""
 

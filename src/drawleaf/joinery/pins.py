@@ -12,6 +12,7 @@ from fractions import Fraction
 from drawleaf.joinery.family import Family, Meeting, Pegged, Terms
 from drawleaf.joinery.fastening import FasteningTerms, Planned
 from drawleaf.joinery.friendly import INCHES, Ruler, friendly
+from drawleaf.joinery.loose_tenons import made_tenon
 from drawleaf.joinery.rows import row
 from drawleaf.joinery.tenons import floored
 from drawleaf.joinery.wording import say
@@ -48,7 +49,9 @@ def plan_pins(
     if meeting.insert.body.face(meeting.face) != meeting.insert.seen.face(meeting.face) or meeting.overlap is not None:
         return (), (_let_in(meeting, fastening),)
     kind = FastenerKind.LOOSE_TENON if fastening.kind == "tenons" else FastenerKind.DOWEL
-    item = fastening.item or _chosen(meeting, terms, hardware, kind)
+    item = fastening.item or (
+        _made(meeting, terms) if fastening.kind == "tenons" else _chosen(meeting, terms, hardware, kind)
+    )
     if item is None or item.length is None or item.kind != kind:
         return (), (_no_pin(meeting, terms, fastening, kind),)
     if kind == FastenerKind.LOOSE_TENON:
@@ -70,18 +73,26 @@ def depths(meeting: Meeting, length: Length) -> tuple[Length, Length]:
     return length - into, into
 
 
+def _made(meeting: Meeting, terms: Terms) -> HardwareItem | None:
+    """The loose tenon of the line's sizes, or by the rule; None where there is nothing to make it of."""
+    along, across = _axes(meeting)
+    wood, span = meeting.contact.extent(across), meeting.contact.extent(along)
+    if terms.piece_stock is None:
+        return None
+    return made_tenon(terms, terms.piece_stock, wood, span, lambda long: _inside(meeting, long))
+
+
 def _chosen(meeting: Meeting, terms: Terms, hardware: Mapping[str, HardwareItem], kind: str) -> HardwareItem | None:
-    """The thickest up to half of the wood (a third for a loose tenon), and of these the longest that stays inside both parts; of the
-    sizes of the plan's own unit, as their bits are, where any of those fits."""
+    """The thickest up to half of the wood, and of these the longest that stays inside both parts; of the sizes of the plan's own unit, as
+    their bits are, where any of those fits."""
     _, across = _axes(meeting)
     wood = meeting.contact.extent(across)
-    share = Fraction(1, 2) if kind == FastenerKind.DOWEL else Fraction(2, 5)
     fitting = [
         item
         for item in hardware.values()
         if item.kind == kind
         and item.length is not None
-        and thickness_of(item) <= wood * share
+        and thickness_of(item) <= wood / 2
         and _inside(meeting, item.length)
     ]
     wanted = wood * Fraction(2, 5)

@@ -233,6 +233,8 @@ class HardwareItem:
     metric: str = ""
     measures: tuple[tuple[str, Length], ...] = ()
     """Named sizes that its family knows: the bore of a hinge's cup, the thickness of a leaf, the swivel of a castor."""
+    made_of: Stock | None = None
+    """What the maker makes it of, such as a loose tenon cut off a strip; None for what is bought."""
 
     @property
     def family(self) -> HardwareFamily:

@@ -13,6 +13,7 @@ from drawleaf.model.lists import (
     HardwareRow,
     Layouts,
     ShoppingList,
+    Strip,
     ToolRow,
 )
 from drawleaf.model.plan import Plan
@@ -37,3 +38,5 @@ class Derived:
     overall: tuple[float, float, float]
     mass_kg: float
     checks: tuple[CheckResult, ...] = ()
+    strips: tuple[Strip, ...] = ()
+    """Strips that loose tenons are cut off."""

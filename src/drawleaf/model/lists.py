@@ -179,6 +179,21 @@ class HardwareRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Strip:
+    """Strips to mill of which ``count`` loose tenons are cut off. ``length`` is that of each strip as milled, with what is left to hold at the
+    last cut. ``board`` is the number of the board or sheet whose offcut gives them; None where no offcut is large enough and a piece is bought."""
+
+    item: HardwareItem
+    stock: Stock
+    count: int
+    strips: int
+    length: Length
+    width: Length
+    thickness: Length
+    board: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class ConsumableRow:
     """Glue, paper and the like: amount in the consumable's own unit, and how it was calculated, in words."""
 

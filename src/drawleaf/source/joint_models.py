@@ -68,6 +68,19 @@ class SplineOptions(SourceNode):
     )
 
 
+class LooseOptions(SourceNode):
+    """``loose:`` the tenon as a piece of its own: how thick, wide and long it is, and the stock of the strip that it is cut off; or the
+    ``item`` that is bought in its place."""
+
+    thickness: Expr | None = Field(default=None, description="How thick it is; a third of the wood if left out.")
+    width: Expr | None = Field(default=None, description="How wide; three times as wide as thick if left out.")
+    length: Expr | None = Field(
+        default=None, description="How long; five times its thickness if left out, less in thin wood."
+    )
+    stock: str | None = Field(default=None, description="What the strip is milled of; as the first part if left out.")
+    item: str | None = Field(default=None, description="A loose tenon of shared/hardware, bought instead of made.")
+
+
 _FAMILIES: dict[str, Any] = {
     one.facts.key: (Names | None, Field(default=None, description=one.facts.meaning)) for one in FAMILIES
 }
@@ -99,7 +112,9 @@ class JointEntry(FamilyKeys):
     )
     haunch: Expr | None = Field(default=None, description="Depth of the haunch beside a tenon at the end of a stile.")
     through: Yes = Field(default=None, description="The tenon comes out on the far side.")
-    loose: Yes = Field(default=None, description="Both parts are mortised, and a loose tenon joins them.")
+    loose: Yes | LooseOptions = Field(
+        default=None, description="Both parts are mortised, and a loose tenon joins them; its sizes, or yes."
+    )
     count: Expr | None = Field(default=None, description="How many tails, fingers or tenons.")
     finger_width: Expr | None = Field(default=None, description="Box joint: how wide one finger is.")
     slope: Expr | None = Field(default=None, description="Slope of a dovetail: 1/8, 1/6.")

@@ -15,6 +15,7 @@ from pydantic import Field
 from drawleaf.source.joint_models import Fastening as Fastening
 from drawleaf.source.joint_models import FasteningWord as FasteningWord
 from drawleaf.source.joint_models import JointEntry as JointEntry
+from drawleaf.source.joint_models import LooseOptions as LooseOptions
 from drawleaf.source.joint_models import ScrewOptions as ScrewOptions
 from drawleaf.source.joint_models import SplineOptions as SplineOptions
 from drawleaf.source.machining_models import BoreEntry as BoreEntry

@@ -47,6 +47,11 @@ def plan_json(derived: Derived) -> str:
             for f in plan.fittings
         ],
         "cut_list": [_cut_item(item) for item in derived.cut_list.items],
+        "strips": [
+            {"item": strip.item.id, "stock": strip.stock.id, "count": strip.count, "strips": strip.strips, "length": _value(strip.length),
+             "width": _value(strip.width), "thickness": _value(strip.thickness), "board": strip.board}
+            for strip in derived.strips
+        ],
         "layouts": {
             "sheets": [_sheet(layout) for layout in derived.layouts.sheets],
             "boards": [_board(layout) for layout in derived.layouts.boards],

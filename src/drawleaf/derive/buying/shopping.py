@@ -25,6 +25,7 @@ from drawleaf.model.lists import (
     ShoppingList,
     ShoppingRow,
     StockNeed,
+    Strip,
 )
 from drawleaf.model.plan import Plan
 from drawleaf.units import Length, LengthFormat, Units
@@ -44,11 +45,13 @@ def make_shopping_list(
     hardware: Sequence[HardwareRow],
     consumables: Sequence[ConsumableRow],
     finishes: Sequence[FinishRow],
+    strips: Sequence[Strip] = (),
 ) -> ShoppingList:
     """All rows, aisles in the order that they are first needed. Costs in the price book's currency; rows without a price are counted, not guessed."""
     rows = [
         *(row for need in layouts.needs for row in _stock_rows(plan, layouts, need)),
-        *(_hardware_row(plan, row) for row in hardware),
+        *(_strip_row(plan, strip) for strip in strips if strip.board is None),
+        *(_hardware_row(plan, row) for row in hardware if row.item.made_of is None),
         *(_consumable_row(plan, row) for row in consumables),
         *(row for finish in finishes for row in _finish_rows(finish)),
     ]
@@ -218,6 +221,24 @@ def _left_over(plan: Plan, offcuts: Sequence[Offcut], rests: str = "") -> str:
     largest = max(offcuts, key=lambda one: one.length.exact_mm * one.width.exact_mm)
     size = size_words(largest.length, largest.width, plan.lengths)
     return f"Left over: {size}" if len(offcuts) == 1 else f"Left over: {size}, and {len(offcuts) - 1} more"
+
+
+def _strip_row(plan: Plan, strip: Strip) -> ShoppingRow:
+    """A piece of the stock for a strip that no offcut of the layouts gives."""
+    lengths = plan.lengths
+    size = size_words(strip.length, strip.width, lengths)
+    thick = lengths.text(strip.thickness)
+    detail = plan.words.tell("a piece of at least {}, {} thick or more, for the strip of {}", size, thick, strip.item.plural)
+    return ShoppingRow(
+        strip.stock.material.aisle,
+        stock_words(strip.stock),
+        detail,
+        strip.strips,
+        noun(strip.strips, "piece"),
+        None,
+        None,
+        "",
+    )
 
 
 def _hardware_row(plan: Plan, row: HardwareRow) -> ShoppingRow:

@@ -48,6 +48,7 @@ from drawleaf.model.settings.joints import (
     SocketSettings,
     SplineSlotSettings,
     StandingRabbetSettings,
+    StripSettings,
     TailSettings,
     TenonSettings,
 )
@@ -105,6 +106,7 @@ __all__ = [
     "SplineSlotSettings",
     "SquareSettings",
     "StandingRabbetSettings",
+    "StripSettings",
     "TailSettings",
     "TapeSettings",
     "TenonSettings",

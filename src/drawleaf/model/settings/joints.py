@@ -118,6 +118,21 @@ class SplineSlotSettings(Settings):
 
 
 @dataclass(frozen=True, slots=True)
+class StripSettings(Settings):
+    """A strip that ``count`` loose tenons are cut off. ``strip`` is its length as milled; ``board`` the number of the board whose offcut gives it,
+    0 where a piece is bought; ``stock`` what it is of."""
+
+    thickness: Length
+    width: Length
+    length: Length
+    strip: Length
+    count: int
+    strips: int
+    board: int
+    stock: str
+
+
+@dataclass(frozen=True, slots=True)
 class PinHoleSettings(Settings):
     """Holes for dowels or pegs. ``drawn``: how much nearer to the shoulder the holes of the tenons stand, None where they do not;
     ``slots``: how long the slots in the outer tenons are, the longest first."""

@@ -15,7 +15,7 @@ from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import TargetFinder
-from drawleaf.source.models import Fastening, JointEntry, ScrewOptions
+from drawleaf.source.models import Fastening, JointEntry, LooseOptions, ScrewOptions
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.trade_words import item_mend
 from drawleaf.units import ZERO, Length
@@ -77,7 +77,7 @@ class FasteningReader:
     def _options(self, kind: Kind, options: ScrewOptions, one: Fastening, scope: Scope) -> FasteningTerms | None:
         position = self._sources.at(one, kind)
         before = len(self._findings.diagnostics)
-        item = self._item(options)
+        item = self.item(options)
         count = self._evaluator.count(options.count, scope, options, "count")
         every = self._evaluator.length(options.spacing, scope, options, "spacing")
         ends = self._evaluator.length(options.end_distance, scope, options, "end_distance")
@@ -192,7 +192,8 @@ class FasteningReader:
                 mend="3 to 8 in is usual.",
             )
 
-    def _item(self, options: ScrewOptions) -> HardwareItem | None:
+    def item(self, options: ScrewOptions | LooseOptions) -> HardwareItem | None:
+        """The item that is named; None where none is, or none of that name is there, which is then reported."""
         if options.item is None:
             return None
         item = self._hardware.get(options.item)

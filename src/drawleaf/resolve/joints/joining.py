@@ -23,7 +23,7 @@ from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import Target, TargetFinder
-from drawleaf.source.models import JointEntry
+from drawleaf.source.models import JointEntry, LooseOptions
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,8 @@ class JointReader:
         line_id = self._unique(f"{assembly.id}.{names[0]}-{family.facts.key}-{names[1]}")
         held = fastenings.terms
         if terms.loose and family.facts.tenoned:
-            held = (FasteningTerms("tenons", position), *held)
+            item = self._fastenings.item(entry.loose) if isinstance(entry.loose, LooseOptions) else None
+            held = (FasteningTerms("tenons", position, item), *held)
         return Line(line_id, family, terms, fastenings.glued, held, tuple(meetings), position)
 
     def _family(self, entry: JointEntry) -> Family | None:

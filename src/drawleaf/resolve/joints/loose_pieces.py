@@ -13,7 +13,7 @@ from drawleaf.model.shapes import OutlineCut
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
-from drawleaf.source.models import JointEntry
+from drawleaf.source.models import JointEntry, LooseOptions
 from drawleaf.source.names import did_you_mean
 from drawleaf.units import Length
 
@@ -22,7 +22,7 @@ STOCK = "splines"
 
 
 class PieceStocks:
-    """Finds what splines are cut from: what the line names; else a sheet of that thickness, the plan's own or from the store; else the wood
+    """Finds what splines and loose tenons are cut from: what the line names; else a sheet of that thickness, the plan's own or from the store; else the wood
     of the part itself, brought to that thickness."""
 
     def __init__(
@@ -42,6 +42,8 @@ class PieceStocks:
     def settled(self, terms: Terms, entry: JointEntry, scope: Scope, part: Part | None) -> Terms | None:
         """The terms with the stock and the thickness of their spline; None where there is no such stock, which is then reported. ``part`` is one
         of those that are mitred."""
+        if entry.loose is not None:
+            return self._for_tenons(terms, entry, scope, part)
         if entry.spline is None or terms.spline is None:
             return terms
         thickness, depth = terms.spline
@@ -50,6 +52,39 @@ class PieceStocks:
         else:
             stock = self._found(entry, thickness, part, scope)
         return None if stock is None else replace(terms, spline=(stock.thickness, depth), piece_stock=stock)
+
+    def _for_tenons(self, terms: Terms, entry: JointEntry, scope: Scope, part: Part | None) -> Terms | None:
+        """The terms with the stock of the strip that loose tenons are cut off: the named one, else that of the part itself where it is a
+        board; it must be no thinner than they are."""
+        options = entry.loose if isinstance(entry.loose, LooseOptions) else None
+        if options is not None and options.item is not None:
+            return terms
+        where = self._sources.at(options, "stock") if options is not None and options.stock else None
+        where = where or self._sources.at(entry, "loose")
+        named = (options.stock or "").strip() if options is not None else ""
+        known = next((level.stocks for level in scope.outward() if level.stocks), {})
+        if named and named not in known:
+            self._findings.error(
+                "unknown-stock", f"There is no stock “{named}”", where, mend=did_you_mean(named, known)
+            )
+            return None
+        stock = self._stocks.get(known.get(named, "")) if named else part.stock if part is not None else None
+        if stock is None:
+            return terms
+        solid = stock.material.form is Form.BOARD and not stock.profile
+        thick = terms.tenon.thickness if terms.tenon is not None else None
+        if not solid or (thick is not None and thick > stock.thickness):
+            told = "is no solid board" if not solid else f"is only {say(stock.thickness, scope.unit)} thick"
+            boards = [one for one, id in known.items() if self._stocks[id].material.form is Form.BOARD]
+            self._findings.error(
+                "tenon-stock",
+                f"“{stock.name}” {told}: no strip for the loose tenons comes of it",
+                where,
+                "Loose tenons are cut off a strip of solid wood, milled to their thickness and width.",
+                f"Name a board: “loose: {{stock: {boards[0] if boards else 'rail'}}}”, or what is bought: “loose: {{item: …}}”.",
+            )
+            return None
+        return replace(terms, piece_stock=stock)
 
     def _named(self, entry: JointEntry, scope: Scope, thickness: Length) -> Stock | None:
         assert entry.spline is not None

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from drawleaf.joinery.family import Terms
+from drawleaf.joinery.family import LooseTenon, Terms
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Face
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
-from drawleaf.source.models import JointEntry
+from drawleaf.source.models import JointEntry, LooseOptions
 from drawleaf.units import ZERO, Length
 
 LENGTHS = ("depth", "clearance", "thickness", "shoulder", "haunch", "finger_width")
@@ -36,6 +36,7 @@ class TermsReader:
         count = self._count(scope, entry)
         slope = self._slope(scope, entry)
         spline = self._spline(scope, entry)
+        tenon = self._tenon(scope, entry)
         waits = self._waits(entry, family)
         given = [key for key in LENGTHS if getattr(entry, key) is not None and lengths[key] is None]
         if given or None in (stopped, offset) or len(self._findings.diagnostics) > before:
@@ -56,8 +57,23 @@ class TermsReader:
             slope=slope,
             on=Face(entry.on) if entry.on is not None else None,
             spline=spline,
+            tenon=tenon,
             after_assembly=waits,
         )
+
+    def _tenon(self, scope: Scope, entry: JointEntry) -> LooseTenon | None:
+        """The sizes of a loose tenon. The item that may be bought in its place is looked up with the fasteners."""
+        options = entry.loose
+        if not isinstance(options, LooseOptions):
+            return None
+        found: dict[str, Length | None] = {}
+        for key in ("thickness", "width", "length"):
+            text = getattr(options, key)
+            found[key] = None if text is None else self._evaluator.length(text, scope, options, key)
+            size = found[key]
+            if size is not None and size.exact_mm <= 0:
+                self._findings.error("not-positive", f"“{key}” must be more than nothing", self._sources.at(options, key))
+        return LooseTenon(**found)
 
     def _waits(self, entry: JointEntry, family: JointFamily) -> bool:
         """Whether the cut waits until the parts around it are glued: only a rabbet, open at the edge, can."""

@@ -290,8 +290,8 @@ class SolidWood(Speech):
         return str(text), bores[0].depth
 
     @property
-    def bought_tenons(self) -> bool:
-        """Whether loose tenons from the store go into all the mortises of the step."""
+    def loose_tenons(self) -> bool:
+        """Whether loose tenons go into all the mortises of the step."""
         joints = {cut.joint for op in self.step.operations for _, cut in op.features if isinstance(cut, BoxCut)}
         pins = {
             joint.id
