@@ -21,9 +21,7 @@ SHARE = Fraction(4, 5)
 """So much of its part of the joint a tenon takes in width at most: wood stays beside every mortise."""
 
 
-def made_tenon(
-    terms: Terms, stock: Stock, wood: Length, span: Length, fits: Callable[[Length], bool]
-) -> HardwareItem:
+def made_tenon(terms: Terms, stock: Stock, wood: Length, span: Length, fits: Callable[[Length], bool]) -> HardwareItem:
     """The tenon of a joint whose parts meet over ``wood`` across and ``span`` along; ``fits`` says whether one so long stays inside both."""
     given, step = terms.tenon or LooseTenon(), STEP[terms.unit]
     thick = given.thickness or terms.thickness or max(step, step * round((wood / 3).ratio(step)))

@@ -228,7 +228,9 @@ def _strip_row(plan: Plan, strip: Strip) -> ShoppingRow:
     lengths = plan.lengths
     size = size_words(strip.length, strip.width, lengths)
     thick = lengths.text(strip.thickness)
-    detail = plan.words.tell("a piece of at least {}, {} thick or more, for the strip of {}", size, thick, strip.item.plural)
+    detail = plan.words.tell(
+        "a piece of at least {}, {} thick or more, for the strip of {}", size, thick, strip.item.plural
+    )
     return ShoppingRow(
         strip.stock.material.aisle,
         stock_words(strip.stock),

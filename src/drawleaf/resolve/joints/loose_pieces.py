@@ -75,7 +75,7 @@ class PieceStocks:
         thick = terms.tenon.thickness if terms.tenon is not None else None
         if not solid or (thick is not None and thick > stock.thickness):
             told = "is no solid board" if not solid else f"is only {say(stock.thickness, scope.unit)} thick"
-            boards = [one for one, id in known.items() if self._stocks[id].material.form is Form.BOARD]
+            boards = [one for one, stock_id in known.items() if self._stocks[stock_id].material.form is Form.BOARD]
             self._findings.error(
                 "tenon-stock",
                 f"“{stock.name}” {told}: no strip for the loose tenons comes of it",

@@ -72,7 +72,9 @@ class TermsReader:
             found[key] = None if text is None else self._evaluator.length(text, scope, options, key)
             size = found[key]
             if size is not None and size.exact_mm <= 0:
-                self._findings.error("not-positive", f"“{key}” must be more than nothing", self._sources.at(options, key))
+                self._findings.error(
+                    "not-positive", f"“{key}” must be more than nothing", self._sources.at(options, key)
+                )
         return LooseTenon(**found)
 
     def _waits(self, entry: JointEntry, family: JointFamily) -> bool:
