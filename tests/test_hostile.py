@@ -8,7 +8,6 @@ import os
 import re
 import resource
 import subprocess
-import sys
 import time
 from collections import Counter
 from html.parser import HTMLParser
@@ -24,6 +23,7 @@ from drawleaf.compiler import Choice, Outcome, check_plan, with_template_faults
 from drawleaf.outputs import LIST, write_set
 from drawleaf.resources import template_folders
 from drawleaf.source.report import render
+from quick_compile import quickly
 from tiny_pictures import png
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -458,12 +458,7 @@ def drawleaf(*arguments: str | Path, limit: int | None = None) -> subprocess.Com
             resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
 
     return subprocess.run(
-        [
-            sys.executable,
-            "-c",
-            "import signal; signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\nfrom drawleaf.cli import main; main()",
-            *map(str, arguments),
-        ],
+        quickly(*arguments, first="import signal; signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"),
         cwd=ROOT,
         capture_output=True,
         text=True,

@@ -128,6 +128,9 @@ def _bind(seconds: float) -> None:
         def time_is_up(*_: object) -> NoReturn:
             raise _TimeIsUpError
 
+        # The timer is exact, where a limit counts whole seconds; it goes off again and again, as what runs might swallow the first error.
+        signal.signal(signal.SIGPROF, time_is_up)
+        signal.setitimer(signal.ITIMER_PROF, seconds, 1.0)
         signal.signal(signal.SIGXCPU, time_is_up)
         end = ceil(time.process_time() + seconds)
         resource.setrlimit(resource.RLIMIT_CPU, (end, end + 2))
@@ -141,6 +144,7 @@ def _loosen() -> None:
     with contextlib.suppress(ImportError, ValueError, OSError):
         import resource
 
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
         signal.signal(signal.SIGXCPU, signal.SIG_IGN)
         _, most = resource.getrlimit(resource.RLIMIT_AS)
         resource.setrlimit(resource.RLIMIT_AS, (most, most))
