@@ -58,7 +58,7 @@ DUST = c.Caution(
 SAW = c.Tool("circular saw", "circular saw", True, "power tools", ("kickback", "dust"), ("hand saw",), "")
 HAND_SAW = c.Tool("hand saw", "hand saw", False, "hand tools", (), (), "")
 OIL = c.FinishProduct(
-    "danish oil", "danish oil", "oil", "wipe on, wipe off", 12, 8, 72, "", (("1 pint", 0.473, Fraction(14)),), (), "spirits",
+    "danish oil", "danish oil", c.FinishKind.OIL, c.PutOn.WIPE, 12, 8, 72, "", (("1 pint", 0.473, Fraction(14)),), (), "spirits",
     "", "test",
 )  # fmt: skip
 

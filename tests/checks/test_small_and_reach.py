@@ -6,22 +6,22 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from tests.checks.conftest import figure, found
+from tests.hardware.conftest import library
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.checks import with_results
 from drawleaf.checks.context import Bench
-from drawleaf.checks.making import LONG_CARE, MACHINES, check_long, check_small
-from drawleaf.checks.reach import ACROSS, REACHES, Reach, check_corners, check_reach
+from drawleaf.checks.making import LONG_CARE, check_long, check_small
+from drawleaf.checks.reach import ACROSS, check_corners, check_reach
 from drawleaf.compiler import Choice, Outcome
-from drawleaf.model.catalogue import Tool
+from drawleaf.model.catalogue import Reach, Tool
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids
+from drawleaf.units import Length
 
 
 def derived(outcome: Outcome) -> Derived:
@@ -139,10 +139,11 @@ def test_a_thin_board_is_planed_on_a_carrier(checked, thick: str, carrier: bool)
     assert ("carrier" in words) is carrier
 
 
-@given(st.sampled_from(sorted(MACHINES)))
-def test_a_machine_asks_for_more_than_a_hands_breadth(machine: str) -> None:
+def test_a_machine_asks_for_more_than_a_hands_breadth() -> None:
     """Nothing that is under 100 mm long is let to a machine without a word."""
-    assert MACHINES[machine].shortest >= 100
+    least = {name: tool.least_piece for name, tool in library().catalogue.tools.items() if tool.least_piece is not None}
+    assert {"mitre saw", "table saw", "circular saw", "jigsaw", "router", "router table"} <= least.keys()
+    assert all(piece.long.mm >= 100 for piece in least.values())
 
 
 LONG = """
@@ -192,10 +193,11 @@ assemblies:
 """
 
 
-def at_mitre_saw(plan: Derived, *, others: bool) -> Bench:
-    """The plan with every crosscut at the mitre saw, and with or without the other ways that the kit has."""
+def at_mitre_saw(plan: Derived, *, others: bool, wide: float = 146.0) -> Bench:
+    """The plan with every crosscut at the mitre saw, which crosses so many mm, and with or without the other ways that the kit has."""
     tools = plan.plan.catalogue.tools
-    saw, other = tools["mitre saw"], tools["circular saw"]
+    saw = replace(tools["mitre saw"], reach=Reach(Length.of_mm(round(wide)), Length.of_mm(89)))
+    other = tools["circular saw"]
 
     def sawn(step: Step) -> Step:
         return replace(
@@ -228,19 +230,18 @@ def test_a_board_wider_than_the_saw_is_advised(checked) -> None:
     assert "turn the board over" in turned.remedy.template
 
 
-def test_what_no_tool_reaches_is_a_stop(checked, monkeypatch) -> None:
-    monkeypatch.setitem(REACHES, "mitre saw", Reach(100.0, 89.0))
-    (stop,) = beyond(at_mitre_saw(derived(checked(WIDE)), others=False))
+def test_what_no_tool_reaches_is_a_stop(checked) -> None:
+    (stop,) = beyond(at_mitre_saw(derived(checked(WIDE)), others=False, wide=100.0))
     assert stop.verdict is Verdict.STOP
     assert figure(stop, "reach") == 100
 
 
-def test_a_longer_reach_never_finds_more(checked, monkeypatch) -> None:
-    bench = at_mitre_saw(derived(checked(WIDE)), others=False)
+def test_a_longer_reach_never_finds_more(checked) -> None:
+    plan = derived(checked(WIDE))
     order = list(Verdict)
     gravest = []
     for widest in (60.0, 110.0, 140.0, 230.0, 240.0, 400.0):
-        monkeypatch.setitem(REACHES, "mitre saw", Reach(widest, 89.0))
+        bench = at_mitre_saw(plan, others=False, wide=widest)
         gravest.append(max((order.index(one.verdict) for one in beyond(bench)), default=0))
     assert gravest == sorted(gravest, reverse=True)
     assert set(gravest) == {0, 1, 2}

@@ -19,7 +19,7 @@ from drawleaf.derive.derive import derive
 from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.shop.areas import glued_area, outside_area, seam_area, shown_area
 from drawleaf.derive.shop.store_words import counted_unit, length_words
-from drawleaf.model.catalogue import FinishProduct
+from drawleaf.model.catalogue import FinishKind, FinishProduct, PutOn
 from drawleaf.model.place import Axis
 from drawleaf.resolve.resolver import resolve
 from drawleaf.solids.build import build_solids
@@ -286,7 +286,7 @@ def test_finish_amounts() -> None:
 
 
 def finish(*containers):
-    return FinishProduct("f", "Finish", "oil", "wipe", 12, 1, 1, "", containers, (), "", "", "")
+    return FinishProduct("f", "Finish", FinishKind.OIL, PutOn.WIPE, 12, 1, 1, "", containers, (), "", "", "")
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ import pytest
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.derive.shop.methods import owned_by, ways_for
+from drawleaf.model.catalogue import PutOn
 from drawleaf.model.derived import Derived
 from drawleaf.resources import product_folder
 from drawleaf.source.library import load_library
@@ -68,7 +69,7 @@ def test_what_is_sprayed_is_told_as_spraying() -> None:
     assert words(derived, "coat").startswith("Brush on")
     coat = next(op for step in derived.steps for op in step.operations if op.kind == "coat")
     gun = next(way for way in coat.others if way.tools[0].id == "spray gun")
-    sprayed = replace(coat, method=gun, settings=replace(coat.settings, method="spray"))
+    sprayed = replace(coat, method=gun, settings=replace(coat.settings, method=PutOn.SPRAY))
     steps = tuple(
         replace(step, operations=tuple(sprayed if op is coat else op for op in step.operations))
         for step in derived.steps

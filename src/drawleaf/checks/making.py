@@ -3,48 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.english import capitalized
 from drawleaf.graphs import connected
+from drawleaf.model.catalogue import LeastPiece, Tool
 from drawleaf.model.checks import NOTHING, CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import CrosscutSettings, CutOffSettings, MitreSettings, RipSettings
 from drawleaf.model.steps import Operation, Step
-from drawleaf.units import Length, round_to
+from drawleaf.units import Length
 
 SMALL, LIFT, LONG = "small-parts", "heavy-lift", "long-parts"
 
 
-@dataclass(frozen=True, slots=True)
-class Machine:
-    """What a machine can hold safely: the shortest and narrowest finished part, in mm."""
-
-    shortest: float
-    narrowest: float
-
-
-# Common practice, no source; the hand stays 6 in from a mitre saw's blade.
-MACHINES = {
-    "mitre saw": Machine(152.4, 0.0),
-    "table saw": Machine(254.0, 38.0),
-    "router": Machine(152.4, 19.0),
-    "circular saw": Machine(152.4, 0.0),
-    "jigsaw": Machine(100.0, 12.0),
-    "router table": Machine(203.2, 25.0),
-    "jointer": Machine(304.8, 19.0),
-}
-TINY = 1 / 3
+TINY = Fraction(1, 3)
 """A third of the least length: no way of holding it by hand keeps the fingers clear, whatever the step says."""
 CUTS_OUT = ("break-down", "saw-lines", "glue-up", "clip-on-board", "trim-panel")
 """Work on what parts are cut from, or on panels: their own size says nothing of what is held."""
 ROUTER_KINDS = ("round-over", "chamfer", "channel")
 LONG_ALONE = (72, 1800)
 """Inches or millimetres; what is longer, one person steers at a machine no more: common practice, no source."""
-STEERED = ("table saw", "mitre saw", "router", "router table", "jointer", "planer", "bandsaw", "circular saw")
 LONG_CARE = "long parts"
 LIFT_ALONE = 23.0
 LIFT_SOURCE = "23 kg, the load constant of the NIOSH lifting equation (1994), from memory"
@@ -59,22 +40,24 @@ HOME = ("anchor-to-wall", "hang-on-wall", "set-in-place")
 def check_small(bench: Bench) -> Iterator[CheckResult]:
     """Parts below the safe size for the machine that a step names, where the step has no caution for small parts."""
     told: set[tuple[str, str, str]] = set()
-    for step, operation, machine, tool in _machine_work(bench):
-        small = [bench.parts[one] for one in operation.parts if _too_small(bench.parts[one], machine, _stop(operation))]
-        if not small or (tool == "router" and operation.kind not in ROUTER_KINDS) or _on_long_board(operation):
+    for step, operation, tool, least_piece in _machine_work(bench):
+        small = [
+            bench.parts[one] for one in operation.parts if _too_small(bench.parts[one], least_piece, _stop(operation))
+        ]
+        if not small or (tool.leaves_round and operation.kind not in ROUTER_KINDS) or _on_long_board(operation):
             continue
         if operation.kind in CUTS_OUT:
             continue
         warned = any(caution.id.startswith(CARE[0]) for caution in step.cautions)
-        tiny = [part for part in small if part.size[0].mm < machine.shortest * TINY]
+        tiny = [part for part in small if part.size[0] < least_piece.long * TINY]
         on_board = isinstance(operation.settings, CutOffSettings)
         refused = bool(tiny) and not (warned and on_board)
         verdict = Verdict.STOP if refused else Verdict.PASS if warned else Verdict.ADVICE
         least = min(small, key=lambda part: part.size[0])
-        if (step.id, tool, least.kind) in told:
+        if (step.id, tool.id, least.kind) in told:
             continue
-        told.add((step.id, tool, least.kind))
-        named = operation.method.tools[0].name.lower()
+        told.add((step.id, tool.id, least.kind))
+        named = tool.name.lower()
         words = "Step {step}: the {part} is {length} × {width}, which is little to hold at the {tool}"
         words += (
             ": no holder keeps the fingers clear." if refused else "; the step says how to hold it." if warned else "."
@@ -88,9 +71,7 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
                 words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=named
             ),
             figures=figures(length=least.size[0], width=least.size[1]),
-            limit=sentence(
-                "{short} long at the {tool}, or a way to hold it", short=_length(machine.shortest), tool=named
-            ),
+            limit=sentence("{short} long at the {tool}, or a way to hold it", short=least_piece.long, tool=named),
             remedy=sentence(
                 "Have it done by hand, slice the part off a wider or longer board, or waive this with your own way of holding it."
                 if refused
@@ -170,8 +151,10 @@ def check_long(bench: Bench) -> Iterator[CheckResult]:
 def _handled(bench: Bench, step: Step) -> Iterator[Part]:
     """The parts that a step has to steer at a machine, or that it sets in place."""
     for operation in step.operations:
-        tool = operation.method.tools[0].id if operation.method.tools else ""
-        if tool in STEERED and operation.kind != "break-down":  # a full sheet has a caution of its own
+        tool = operation.method.tools[0] if operation.method.tools else None
+        if (
+            tool is not None and tool.steered and operation.kind != "break-down"
+        ):  # a full sheet has a caution of its own
             yield from (bench.parts[one] for one in operation.parts)
     if step.scene is not None:
         yield from (bench.parts[move.part] for move in step.scene.moves if move.part in bench.parts)
@@ -282,12 +265,12 @@ def people_for(mass: float) -> int:
     return max(1, ceil(mass / LIFT_ALONE - 1e-9))
 
 
-def _machine_work(bench: Bench) -> Iterator[tuple[Step, Operation, Machine, str]]:
+def _machine_work(bench: Bench) -> Iterator[tuple[Step, Operation, Tool, LeastPiece]]:
     for step in bench.derived.steps:
         for operation in step.operations:
-            tool = operation.method.tools[0].id if operation.method.tools else ""
-            if tool in MACHINES:
-                yield step, operation, MACHINES[tool], tool
+            tool = operation.method.tools[0] if operation.method.tools else None
+            if tool is not None and tool.least_piece is not None:
+                yield step, operation, tool, tool.least_piece
 
 
 def _stop(operation: Operation) -> Length | None:
@@ -295,9 +278,9 @@ def _stop(operation: Operation) -> Length | None:
     return operation.settings.stop if isinstance(operation.settings, CrosscutSettings | CutOffSettings) else None
 
 
-def _too_small(part: Part, machine: Machine, stop: Length | None) -> bool:
+def _too_small(part: Part, least: LeastPiece, stop: Length | None) -> bool:
     length, width, _ = part.size
-    return (stop or length).mm < machine.shortest or width.mm < machine.narrowest
+    return (stop or length) < least.long or width < least.wide
 
 
 def _step_of_sheet(bench: Bench, number: int) -> Step | None:
@@ -313,12 +296,4 @@ def _step_of_sheet(bench: Bench, number: int) -> Step | None:
             if any(operation.kind == "break-down" and placed & set(operation.parts) for operation in step.operations)
         ),
         None,
-    )
-
-
-def _length(value: float) -> Length:
-    return (
-        Length.of_mm(int(value))
-        if value == int(value)
-        else Length.of_inches(round_to(Length.of_mm(Fraction(value)).inches, Fraction(1, 8)))
     )

@@ -3,34 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from fractions import Fraction
 
-from drawleaf.checks.context import Bench, called, figures, mm, names, result, sentence
+from drawleaf.checks.context import Bench, called, figures, names, result, sentence
+from drawleaf.model.catalogue import Reach
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.position import Position
 from drawleaf.model.steps import Method, Operation, Step
+from drawleaf.units import ZERO, Length
 
+HAIR = Length.of_mm(Fraction(1, 10))
 REACH, CORNERS = "tool-reach", "inside-corners"
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
-    """How far a tool cuts in one pass, in mm; None for as far as you like. ``widest`` across a board, ``deepest`` into it."""
-
-    widest: float | None
-    deepest: float
-
-
-# Common practice, no source: a 10 in mitre saw crosses about a 1x6 and a 4x4, a 7-1/4 in circular saw goes 2-3/8 in deep, a 10 in table
-# saw 3-1/8 in; a router's straight bit has 1-1/4 in of edge.
-REACHES = {
-    "mitre saw": Reach(146.0, 89.0),
-    "circular saw": Reach(None, 60.0),
-    "table saw": Reach(None, 79.0),
-    "jigsaw": Reach(None, 60.0),
-    "router": Reach(None, 32.0),
-}
 ACROSS = ("crosscut", "cut-off")
 SAWN = (*ACROSS, "rip", "break-down", "trim-part", "trim-panel", "notch")
 CUT_IN = ("channel", "notch")
@@ -64,43 +50,43 @@ def check_reach(bench: Bench) -> Iterator[CheckResult]:
 
 
 def _reach(method: Method) -> Reach | None:
-    return REACHES.get(method.tools[0].id) if method.tools else None
+    return method.tools[0].reach if method.tools else None
 
 
-def _beyond(bench: Bench, operation: Operation, reach: Reach) -> tuple[Part, str, float] | None:
+def _beyond(bench: Bench, operation: Operation, reach: Reach) -> tuple[Part, str, Length] | None:
     """The part that is farthest beyond reach, in which way, and how far it has to be cut."""
-    worst: tuple[float, Part, str, float] | None = None
+    worst: tuple[Fraction, Part, str, Length] | None = None
     for one in operation.parts:
         part = bench.parts[one]
         for way, size, most in _sizes(part, operation, reach):
-            if most is not None and size > most + 0.1 and (worst is None or size / most > worst[0]):
-                worst = (size / most, part, way, size)
+            if most is not None and size > most + HAIR and (worst is None or size.ratio(most) > worst[0]):
+                worst = (size.ratio(most), part, way, size)
     return worst[1:] if worst is not None else None
 
 
-def _sizes(part: Part, operation: Operation, reach: Reach) -> Iterator[tuple[str, float, float | None]]:
+def _sizes(part: Part, operation: Operation, reach: Reach) -> Iterator[tuple[str, Length, Length | None]]:
     if operation.kind in CUT_IN:
         cuts = [cut for owner, cut in operation.features if owner == part.id and isinstance(cut, BoxCut)]
-        yield "deep", max((cut.box.extent(cut.into.axis).mm for cut in cuts), default=0.0), reach.deepest
+        yield "deep", max((cut.box.extent(cut.into.axis) for cut in cuts), default=ZERO), reach.deep
         return
     if operation.kind in ACROSS:
         # A part is crosscut from its whole board, or cut off the strip that was ripped for it.
         board = part.stock.width if operation.kind == "crosscut" else None
-        yield "wide", (board or part.size[1]).mm, reach.widest
-    yield "thick", part.stock.thickness.mm, reach.deepest
+        yield "wide", board or part.size[1], reach.wide
+    yield "thick", part.stock.thickness, reach.deep
 
 
-def _out_of_reach(step: Step, operation: Operation, reach: Reach, part: Part, way: str, size: float) -> CheckResult:
-    most = (reach.widest if way == "wide" else reach.deepest) or 0.0
+def _out_of_reach(step: Step, operation: Operation, reach: Reach, part: Part, way: str, size: Length) -> CheckResult:
+    most = (reach.wide if way == "wide" else reach.deep) or ZERO
     tool = operation.method.tools[0].name.lower()
     other = next((one for one in operation.others if not one.borrow and _does(one, way, size)), None)
     turned = size <= 2 * most and way != "deep"
     values = {
         "step": step.number,
         "part": called(part),
-        "size": mm(size),
+        "size": size,
         "tool": tool,
-        "most": mm(most),
+        "most": most,
         "id": step.id,
         "other": other.name if other is not None else "",
     }
@@ -121,8 +107,8 @@ def _out_of_reach(step: Step, operation: Operation, reach: Reach, part: Part, wa
         Verdict.ADVICE if advice else Verdict.STOP,
         (part,),
         sentence(words, **values),
-        figures=figures(size=mm(size), reach=mm(most)),
-        limit=sentence("{most} for a {tool}", most=mm(most), tool=tool),
+        figures=figures(size=size, reach=most),
+        limit=sentence("{most} for a {tool}", most=most, tool=tool),
         remedy=sentence(
             advice or "No tool of the set does it: make the part smaller, or write the plan for other “tools”.",
             **values,
@@ -131,28 +117,28 @@ def _out_of_reach(step: Step, operation: Operation, reach: Reach, part: Part, wa
     )
 
 
-def _does(method: Method, way: str, size: float) -> bool:
+def _does(method: Method, way: str, size: Length) -> bool:
     """Whether a way of working has no such limit, or one that is far enough."""
     reach = _reach(method)
-    most = None if reach is None else reach.widest if way == "wide" else reach.deepest
+    most = None if reach is None else reach.wide if way == "wide" else reach.deep
     return most is None or size <= most
 
 
 def check_corners(bench: Bench) -> Iterator[CheckResult]:
     """Inside corners that a round cutter leaves round: whether the step squares them, or anything in the kit could."""
     kit = bench.plan.catalogue.kits.get(bench.plan.making.kit)
-    owned = kit is None or "chisel" in kit.tools
+    owned = kit is None or any(tool.squares for tool in bench.plan.catalogue.tools.values() if tool.id in kit.tools)
     for step in bench.derived.steps:
         stopped = [
             (bench.parts[part], feature)
             for operation in step.operations
-            if operation.method.tools and operation.method.tools[0].id == "router"
+            if operation.method.tools and operation.method.tools[0].leaves_round
             for part, feature in operation.features
             if isinstance(feature, BoxCut) and _ends_blind(feature)
         ]
         if stopped:
             parts = list(dict.fromkeys(part for part, _ in stopped))
-            squared = any(tool.id == "chisel" for tool in step.tools)
+            squared = any(tool.squares for tool in step.tools)
             yield _corners(step, parts, stopped[0][1].position, squared=squared, owned=owned)
 
 

@@ -7,13 +7,12 @@ from collections.abc import Container, Sequence
 from drawleaf.derive.shop.bits import bit_words
 from drawleaf.derive.shop.clamps import clamps_of
 from drawleaf.english import listed
-from drawleaf.model.catalogue import Tool
+from drawleaf.model.catalogue import Clamp, Tool
 from drawleaf.model.lists import ToolRow
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import ClampUse, Step
 from drawleaf.units import Length
 
-CLAMPS = ("clamps", "bar clamps")
 BAR_WORK = ("glue-up", "square")
 
 
@@ -32,7 +31,7 @@ def make_tools(plan: Plan, steps: Sequence[Step]) -> tuple[ToolRow, ...]:
     for name in sorted(used, key=lambda name: places.get(name, len(places))):
         tool = tools[name]
         stand_ins = _stand_ins(plan, steps, tool, named)
-        why = _clamp_words(plan, steps, name) if name in CLAMPS else bit_words(plan, steps, name)
+        why = _clamp_words(plan, steps, tool) if tool.clamp is not None else bit_words(plan, steps, name)
         rows.append(ToolRow(tool, tuple(used[name]), stand_ins, why or tool.note, name in borrowed))
     return tuple(rows)
 
@@ -53,11 +52,11 @@ def _stand_ins(plan: Plan, steps: Sequence[Step], tool: Tool, named: Container[s
     )
 
 
-def _clamp_words(plan: Plan, steps: Sequence[Step], name: str) -> str:
+def _clamp_words(plan: Plan, steps: Sequence[Step], tool: Tool) -> str:
     """How many of which size are on the work at once: ``12 that open 24 in (step 27)``; the most for each size."""
     most: dict[Length, tuple[int, int]] = {}
     for step in steps:
-        for use in _clamps_named(plan, step, name):
+        for use in _clamps_of_sort(plan, step, tool):
             if use.count > most.get(use.opening, (0, 0))[0]:
                 most[use.opening] = use.count, step.number
     words = [
@@ -67,12 +66,12 @@ def _clamp_words(plan: Plan, steps: Sequence[Step], name: str) -> str:
     return f"At once: {listed(words)}." if words else ""
 
 
-def _clamps_named(plan: Plan, step: Step, name: str) -> Sequence[ClampUse]:
+def _clamps_of_sort(plan: Plan, step: Step, clamp: Tool) -> Sequence[ClampUse]:
     """The clamps of a step that stand under one name: bar clamps lie across panels and along diagonals, plain ones do the rest."""
-    mine = {tool.id for tool in step.tools}.intersection(CLAMPS)
-    if name not in mine:
+    mine = {tool.id for tool in step.tools if tool.clamp is not None}
+    if clamp.id not in mine:
         return ()
     if len(mine) == 1:
         return step.clamps
-    bars = name == "bar clamps"
+    bars = clamp.clamp is Clamp.BAR
     return clamps_of(plan, [op for op in step.operations if (op.kind in BAR_WORK) is bars])

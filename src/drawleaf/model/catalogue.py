@@ -297,12 +297,57 @@ class Caution:
     """What a list calls it, where that is not its id."""
 
 
+class Clamp(StrEnum):
+    """Sorts of clamps: bars lie across panels and along diagonals, plain ones do the rest."""
+
+    PLAIN = "plain"
+    BAR = "bar"
+
+
+class FinishKind(StrEnum):
+    """What a finish is."""
+
+    OIL = "oil"
+    STAIN = "stain"
+    SEALER = "sealer"
+    TOPCOAT = "topcoat"
+    PRIMER = "primer"
+    WAX = "wax"
+
+
+class PutOn(StrEnum):
+    """How a finish is put on."""
+
+    WIPE = "wipe"
+    BRUSH = "brush"
+    PAD = "pad"
+    SPRAY = "spray"
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How far a tool cuts in one pass: ``wide`` across a board, None for as far as you like, and ``deep`` into it."""
+
+    wide: Length | None
+    deep: Length
+
+
+@dataclass(frozen=True, slots=True)
+class LeastPiece:
+    """The smallest finished piece that a machine can hold safely."""
+
+    long: Length
+    wide: Length
+
+
 @dataclass(frozen=True, slots=True)
 class Tool:
     """A tool: whether it is powered, the cautions of every use, and what may stand in for it. Every shop has what is ``at_hand``:
     a pencil, a block sawn from scrap.
 
-    ``uses`` adds cautions that belong to one use alone (``rip``, ``dado``, ``edge``); ``wear`` names what to put on first.
+    ``uses`` adds cautions that belong to one use alone (``rip``, ``dado``, ``edge``); ``wear`` names what to put on first. ``steered`` is a
+    machine along which long pieces have to be steered; ``clamp`` is of what sort it holds glued joints; ``puts_on`` is how it puts a finish on; ``leaves_round``
+    is a cutter that leaves the inside corners of what it cuts round, and ``squares`` what squares them.
     """
 
     id: str
@@ -315,6 +360,13 @@ class Tool:
     wear: tuple[str, ...] = ()
     uses: tuple[tuple[str, tuple[str, ...]], ...] = ()
     at_hand: bool = False
+    reach: Reach | None = None
+    least_piece: LeastPiece | None = None
+    steered: bool = False
+    clamp: Clamp | None = None
+    leaves_round: bool = False
+    squares: bool = False
+    puts_on: PutOn | None = None
 
     def cautions_for(self, *uses: str) -> tuple[str, ...]:
         """Ids of the cautions that these uses call for, the general ones first."""
@@ -324,12 +376,12 @@ class Tool:
 
 @dataclass(frozen=True, slots=True)
 class FinishProduct:
-    """A stain, oil, sealer or topcoat. ``coverage`` in square metres a litre and coat; waits in hours."""
+    """A stain, oil, sealer or topcoat; ``kind`` and ``method`` as its maker means it. ``coverage`` in square metres a litre and coat; waits in hours."""
 
     id: str
     name: str
-    kind: str
-    method: str
+    kind: FinishKind
+    method: PutOn
     coverage: float
     recoat_hours: float
     cure_hours: float

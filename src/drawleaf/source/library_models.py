@@ -158,8 +158,22 @@ class CautionEntry(SourceNode):
     every_use: bool = Field(default=False, description="Whether every step that has it prints it again.")
 
 
+class ToolReachEntry(SourceNode):
+    """``reach:`` of a tool: how ``wide`` a board it crosses and how ``deep`` it cuts, in one pass."""
+
+    wide: str | None = None
+    deep: str
+
+
+class LeastPieceEntry(SourceNode):
+    """``least_piece:`` of a tool: the shortest and narrowest finished piece that it can hold safely."""
+
+    long: str
+    wide: str = "0 mm"
+
+
 class ToolEntry(SourceNode):
-    """``tools``: a tool, its cautions (of every use, and of one use alone), and what may stand in for it."""
+    """``tools``: a tool, its cautions (of every use, and of one use alone), what may stand in for it, and what it can do and hold."""
 
     name: str
     group: str
@@ -170,6 +184,13 @@ class ToolEntry(SourceNode):
     stand_ins: list[str] = []
     at_hand: YesNo = False
     note: str = ""
+    reach: ToolReachEntry | None = None
+    least_piece: LeastPieceEntry | None = None
+    steered: YesNo = False
+    clamp: Literal["plain", "bar"] | None = None
+    leaves_round: YesNo = False
+    squares: YesNo = False
+    puts_on: Literal["wipe", "brush", "pad", "spray"] | None = None
 
 
 class WayEntry(SourceNode):

@@ -9,14 +9,19 @@ from fractions import Fraction
 from drawleaf.model.catalogue import (
     BoardSize,
     Caution,
+    Clamp,
     Clearance,
     Consumable,
+    FinishKind,
     FinishProduct,
     Form,
     HardwareItem,
     HardwareScrew,
+    LeastPiece,
     Material,
     ProfileCorner,
+    PutOn,
+    Reach,
     SheetSize,
     Tool,
 )
@@ -30,6 +35,7 @@ from drawleaf.source.library_models import (
     MaterialEntry,
     SizeEntry,
     ToolEntry,
+    ToolReachEntry,
 )
 from drawleaf.source.library_prices import Prices
 from drawleaf.source.old_names import new_measure, new_word, told_new
@@ -290,7 +296,7 @@ def caution(name: str, entry: CautionEntry, prices: Prices) -> Caution:
 
 
 def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:
-    """A tool."""
+    """A tool. Raises DataProblem."""
     return Tool(
         id=name,
         name=entry.name,
@@ -302,7 +308,24 @@ def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:
         wear=tuple(entry.wear),
         uses=tuple((use, tuple(cautions)) for use, cautions in entry.uses.items()),
         at_hand=entry.at_hand,
+        reach=_reach(entry.reach) if entry.reach is not None else None,
+        least_piece=LeastPiece(
+            length_at(entry.least_piece.long, "least_piece", "long"),
+            length_at(entry.least_piece.wide, "least_piece", "wide"),
+        )
+        if entry.least_piece is not None
+        else None,
+        steered=entry.steered,
+        clamp=Clamp(entry.clamp) if entry.clamp is not None else None,
+        leaves_round=entry.leaves_round,
+        squares=entry.squares,
+        puts_on=PutOn(entry.puts_on) if entry.puts_on is not None else None,
     )
+
+
+def _reach(entry: ToolReachEntry) -> Reach:
+    wide = length_at(entry.wide, "reach", "wide") if entry.wide is not None else None
+    return Reach(wide, length_at(entry.deep, "reach", "deep"))
 
 
 def finish(name: str, entry: FinishProductEntry, prices: Prices) -> FinishProduct:
@@ -318,8 +341,8 @@ def finish(name: str, entry: FinishProductEntry, prices: Prices) -> FinishProduc
     return FinishProduct(
         id=name,
         name=entry.name,
-        kind=entry.kind,
-        method=entry.method,
+        kind=FinishKind(entry.kind),
+        method=PutOn(entry.method),
         coverage=entry.coverage,
         recoat_hours=entry.recoat,
         cure_hours=entry.cure,

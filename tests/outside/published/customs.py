@@ -12,7 +12,7 @@ from tests.conftest import ROOT
 from tests.outside.published import Published
 from tests.outside.published.catalogue import catalogue
 
-from drawleaf.checks import reach, standing
+from drawleaf.checks import standing
 from drawleaf.checks.standing import lean_of
 from drawleaf.joinery import family_called
 from drawleaf.joinery.family import Meeting, Terms
@@ -25,6 +25,7 @@ from drawleaf.model.position import Position
 from drawleaf.units import Length
 
 CUSTOM = "trade custom"
+MITRE_SAW = catalogue().tools["mitre saw"]
 HERE = Position("plan.yaml", 1, 1)
 
 
@@ -125,7 +126,7 @@ FIGURES = (
         CUSTOM,
         "mitre saws",
         "custom",
-        lambda: (reach.REACHES["mitre saw"].widest or 0.0) / 25.4,
+        lambda: MITRE_SAW.reach.wide.inches,  # type: ignore[union-attr],
     ),
     Published(
         "tilt that a household appliance must stand",

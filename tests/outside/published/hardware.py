@@ -14,6 +14,7 @@ from drawleaf.joinery.channel import STEP, TRENCH
 GRAVITY, POUND, POUND_FORCE = 9.80665, 0.45359237, 4.4482216152605  # m/s2, kg, N: NIST SP 811
 F2057 = "ASTM F2057-23"
 CUSTOM = "trade custom"
+MITRE_SAW = catalogue().tools["mitre saw"]
 
 
 def hand_worked(lean: float = 0.0) -> float:
@@ -156,6 +157,6 @@ FIGURES = (
         CUSTOM,
         "mitre saws",
         "custom",
-        lambda: making.MACHINES["mitre saw"].shortest / 25.4,
+        lambda: MITRE_SAW.least_piece.long.inches,  # type: ignore[union-attr],
     ),
 )

@@ -13,7 +13,7 @@ from drawleaf.derive.shop.areas import all_glued, area_text
 from drawleaf.derive.shop.methods import kit_of, owned_by, ways_for
 from drawleaf.derive.shop.store_words import UNCOUNTED
 from drawleaf.english import counted, lower_first
-from drawleaf.model.catalogue import Consumable, FastenerKind
+from drawleaf.model.catalogue import Consumable, FastenerKind, PutOn
 from drawleaf.model.lists import ConsumableRow, CutList
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Step
@@ -34,7 +34,7 @@ def estimate_consumables(plan: Plan, cut_list: CutList, steps: Sequence[Step] = 
     What a step uses up and no area asks for is bought once.
     """
     areas: dict[str, float] = {}
-    brushes = sum(coat.coats for coat in plan.finish if coat.product is not None and coat.product.method == "brush")
+    brushes = sum(coat.coats for coat in plan.finish if coat.product is not None and coat.product.method is PutOn.BRUSH)
     whys: dict[str, list[str]] = {}
     for item, area, why in (*_needs(plan, cut_list), *_in_steps(steps)):
         if item in plan.catalogue.consumables:
@@ -128,7 +128,7 @@ def _applying(plan: Plan, coat: FinishCoat) -> Iterator[tuple[str, float, str]]:
     coated = coated_area(plan, coat) * coat.coats
     name = lower_first(finish.name)
     why = f"{counted(coat.coats, 'coat')} of {name}"
-    if finish.method == "wipe":
+    if finish.method is PutOn.WIPE:
         yield RAGS, coated, why
     elif _with_foam(plan):
         yield BRUSH, coated, why

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations.plugs import filled, trim_plugs
 from drawleaf.derive.operations.standing import standing_so_far
 from drawleaf.english import listed, lower_first
 from drawleaf.language import Words
-from drawleaf.model.catalogue import FastenerKind
+from drawleaf.model.catalogue import FastenerKind, FinishProduct, PutOn
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings, SandSettings
 from drawleaf.model.steps import Scene
@@ -101,7 +100,7 @@ def coat_piece(shop: Workshop) -> None:
 def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
     product = coat.product
     assert product is not None
-    way = "coat-wipe" if _is_wiped(product.method) else "coat-brush"
+    way = "coat-wipe" if product.method is PutOn.WIPE else "coat-brush"
     waits = product.recoat_hours * coat.coats
     name = f"apply-{slug(product.id)}"
     operation = shop.operation(
@@ -115,7 +114,7 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
             _hours(product.recoat_hours, shop.words),
             _hours(product.cure_hours, shop.words),
             coat.scope,
-            "wipe" if way == "coat-wipe" else _PUT_ON.get(shop.first_tool(way), "brush"),
+            _put_on(shop, product, way),
             masked=bool(masked_parts(shop.plan, coat)),
         ),
         coat=coat,
@@ -127,8 +126,20 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
     shop.add(operation.id, stage, title, (operation,), Scene((), coat.parts, (), (), ()), cautions=cautions)
 
 
-_PUT_ON: dict[str, Literal["pad", "spray"]] = {"foam pad": "pad", "spray gun": "spray"}
-_TITLES = {"wipe": "Wipe on the {}", "brush": "Brush on the {}", "pad": "Rub on the {}", "spray": "Spray on the {}"}
+def _put_on(shop: Workshop, product: FinishProduct, way: str) -> PutOn:
+    """As its maker says where it is wiped, else as the kit's best tool puts it on."""
+    if product.method is PutOn.WIPE:
+        return PutOn.WIPE
+    tool = shop.plan.catalogue.tools.get(shop.first_tool(way))
+    return tool.puts_on if tool is not None and tool.puts_on is not None else PutOn.BRUSH
+
+
+_TITLES = {
+    PutOn.WIPE: "Wipe on the {}",
+    PutOn.BRUSH: "Brush on the {}",
+    PutOn.PAD: "Rub on the {}",
+    PutOn.SPRAY: "Spray on the {}",
+}
 
 
 def masked_parts(plan: Plan, coat: FinishCoat) -> tuple[str, ...]:
@@ -144,10 +155,6 @@ def masked_parts(plan: Plan, coat: FinishCoat) -> tuple[str, ...]:
         if end not in coated
     }
     return tuple(part.id for part in plan.parts if part.id in bare)
-
-
-def _is_wiped(method: str) -> bool:
-    return any(word in method.lower() for word in ("wipe", "rag", "cloth"))
 
 
 def _hours(hours: float, words: Words) -> str:

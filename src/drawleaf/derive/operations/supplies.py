@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 
 from drawleaf.derive.operations.tape import is_tape
 from drawleaf.derive.shop.times import GLUE
-from drawleaf.model.catalogue import Consumable, FinishProduct
+from drawleaf.model.catalogue import Consumable, FinishProduct, PutOn
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings
 from drawleaf.model.steps import Operation
@@ -92,7 +92,12 @@ def _smoothing(plan: Plan, operation: Operation, tools: Collection[str]) -> Iter
 
 
 def _taping(operation: Operation, tools: Collection[str], glued: bool) -> Iterable[str]:
-    instead_of_clamps = operation.kind == "join" and glued and not operation.fasteners and "clamps" not in tools
+    instead_of_clamps = (
+        operation.kind == "join"
+        and glued
+        and not operation.fasteners
+        and not any(tool.clamp is not None for tool in operation.method.tools)
+    )
     flagged = operation.kind in FLAGGED and "drill press" not in tools
     if instead_of_clamps or flagged or operation.kind in TAPED or "masking tape flag" in tools:
         yield TAPE
@@ -103,7 +108,7 @@ def _taping(operation: Operation, tools: Collection[str], glued: bool) -> Iterab
 
 
 def _coating(coat: FinishCoat, settings: CoatSettings) -> Iterable[str]:
-    if settings.method == "wipe":
+    if settings.method is PutOn.WIPE:
         yield CLOTHS
     between = grit_between(coat)
     if between is not None:

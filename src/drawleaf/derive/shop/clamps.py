@@ -46,7 +46,7 @@ def clamps_of(plan: Plan, operations: Iterable[Operation]) -> tuple[ClampUse, ..
 
 
 def _uses(plan: Plan, operation: Operation) -> Iterable[ClampUse]:
-    if not {"clamps", "bar clamps"} & {tool.id for tool in operation.method.tools}:
+    if not any(tool.clamp is not None for tool in operation.method.tools):
         return ()
     match operation.kind:
         case "glue-up":

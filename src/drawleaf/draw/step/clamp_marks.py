@@ -36,7 +36,7 @@ def presses(step: Step, solids: Solids, offsets: Mapping[str, Vector]) -> list[P
     joints = [
         joint
         for operation in step.operations
-        if {"clamps", "bar clamps"} & {tool.id for tool in operation.method.tools}
+        if any(tool.clamp is not None for tool in operation.method.tools)
         for joint in operation.joints
         if joint.glued
     ]

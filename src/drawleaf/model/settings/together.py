@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from drawleaf.model.catalogue import PutOn
 from drawleaf.model.place import Axis
 from drawleaf.model.settings.base import Settings, Value
 
@@ -58,7 +59,7 @@ class CoatSettings(Settings):
     recoat: str
     cure: str
     scope: str
-    method: Literal["wipe", "brush", "pad", "spray"]
+    method: PutOn
     masked: bool
 
 

@@ -364,7 +364,7 @@ class Fastenings(Speech):
     @property
     def taped(self) -> bool:
         """Whether tape draws the joint shut, as it does a mitre."""
-        return self.way == "clamps" and "clamps" not in {tool.id for tool in self.op.method.tools}
+        return self.way == "clamps" and not any(tool.clamp is not None for tool in self.op.method.tools)
 
     @property
     def hard(self) -> bool:
