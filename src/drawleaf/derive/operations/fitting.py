@@ -36,11 +36,12 @@ def fit_hardware(shop: Workshop, joining: Joining) -> None:
     fit([line for line in lines if step_of(line[0].item).early])
 
     def arrived(bodies: list[Body]) -> None:
-        own = {part for body in bodies for part in body.parts}
+        coming = tuple(dict.fromkeys(part for body in bodies for part in body.parts))
+        own = set(coming)
         pins = [line for line in lines if line[0].item.family.holds_shelf and own & set(line[0].parts)]
         done.update(fitting.id for line in pins for fitting in line)
         bring_in(shop, bodies, standing, [fitting for line in pins for fitting in line], joining)
-        standing.extend(part for part in own if part not in standing)
+        standing.extend(part for part in coming if part not in standing)
         here = set(standing)
         fit([line for line in lines if _at_once(line[0], own, here)])
 
