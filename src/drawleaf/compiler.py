@@ -36,7 +36,7 @@ Lists = tuple[Derived, tuple[Diagnostic, ...]]
 class Choice:
     """What to compile: the source as it stands, or an edition of it, perhaps with other units or paper, for another kit of tools.
 
-    ``kit`` names one of ``shared/tool_sets``; ``kit_file`` is a buyer's own, a file with one kit as they stand there.
+    ``kit`` names one of ``shared/tool_sets``; ``kit_file`` is a buyer's own, a file with one kit written like those.
     """
 
     edition: str | None = None

@@ -1,6 +1,6 @@
 """Which file a name or an address in a plan means. The answer here is what is opened: nobody reads the name a second time.
 
-A stranger's plan must not show its reader's other files, so a file is given only where it really lies in the plan's folder (links
+A stranger's plan must not show its reader's other files, so a file is given only where it really is in the plan's folder (links
 followed), and is neither a folder, a device nor a pipe.
 """
 
@@ -32,7 +32,7 @@ def file_inside(folder: Path, name: str) -> Path | None:
 
 
 def file_at(address: str, folder: Path | None, suffixes: Iterable[str], also: frozenset[Path] = frozenset()) -> Path:
-    """The file that a ``file:`` address means, if it lies in ``folder`` and ends as one of ``suffixes``, or is one of ``also``.
+    """The file that a ``file:`` address means, if it is in ``folder`` and ends as one of ``suffixes``, or is one of ``also``.
 
     Raises RefusedAddressError for every other address.
     """

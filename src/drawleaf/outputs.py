@@ -36,11 +36,11 @@ _HERE = -100  # AT_FDCWD
 
 
 class OutputRefusedError(Exception):
-    """A set must not take the place of what stands there; the text says why, as words after “as”."""
+    """A set must not replace what is there; the text says why, as words after “as”."""
 
 
 def refusal(folder: Path) -> str:
-    """Why a booklet must not take the place of what stands there: a plan, another's files, a changed file, a link; empty where it may.
+    """Why a booklet must not replace what is there: a plan, another's files, a changed file, a link; empty where it may.
 
     Raises OSError where the folder cannot be read.
     """
@@ -73,7 +73,7 @@ def try_place(folder: Path) -> None:
 def write_set(folder: Path, files: Mapping[str, bytes]) -> None:
     """Put ``files`` (relative name to content) into ``folder`` in place of those that were written there the last time.
 
-    Files that stand there besides stay. Raises OutputRefusedError where ``refusal`` has a reason or such a file has the name of a new
+    Other files there stay. Raises OutputRefusedError where ``refusal`` has a reason or such a file has the name of a new
     one, OSError where something cannot be written; ``folder`` is then as it was.
     """
     files = {name: content for name, content in files.items() if name != LIST}
@@ -135,7 +135,7 @@ def _written(folder: Path) -> dict[str, str] | None:
 
 
 def _files(folder: Path) -> Iterator[tuple[str, Path]]:
-    """All that stands in a folder but its list and plain folders: links are listed, not followed."""
+    """All that is in a folder but its list and plain folders: links are listed, not followed."""
     for place, folders, files in os.walk(folder):
         for name in (*files, *(one for one in folders if (Path(place) / one).is_symlink())):
             file = Path(place) / name
@@ -145,7 +145,7 @@ def _files(folder: Path) -> Iterator[tuple[str, Path]]:
 
 
 def _changed(file: Path, digest: str) -> bool:
-    """Whether what was written is no longer what stands there."""
+    """Whether what was written has been changed since."""
     if file.is_symlink() or not file.is_file():
         return True
     with file.open("rb") as stream:
@@ -153,7 +153,7 @@ def _changed(file: Path, digest: str) -> bool:
 
 
 def _take_along(folder: Path, fresh: Path) -> None:
-    """The files of others that stand in the old folder, also in the new one: as further names of the same files where the disk can."""
+    """The files of others in the old folder, also in the new one: as further names of the same files where the disk can."""
     written = _written(folder) or {}
     for place, folders, _ in os.walk(folder):
         for name in folders:

@@ -1,4 +1,4 @@
-"""Where the product's own templates, shared data and fonts lie, and where an author's own stand in for them.
+"""Where the product's own templates, shared data and fonts are, and where an author's own stand in for them.
 
 In a wheel the data lie inside the package (``drawleaf/data``); in a checkout they are the top-level folders. An author may keep
 a ``shared/`` or ``templates/`` of their own beside their plans: the nearest one at or above the plan's folder joins in, and what it

@@ -175,7 +175,7 @@ def result(
     at_step: Sentence = NOTHING,
     fit: tuple[str, ...] = (),
 ) -> CheckResult:
-    """A finding. Where it stands in the source: the first part, if no place is given. A pass asks for no remedy."""
+    """A finding. Its place in the source: the first part, if no place is given. A pass asks for no remedy."""
     concerned = tuple(parts)
     if position is None and concerned:
         position = concerned[0].position

@@ -71,7 +71,7 @@ def page() -> str:
 
 
 def shown_slip(code: Code) -> str:
-    """The example as text: what stands there by mistake and what should; empty where no plan can show it."""
+    """The example as text: what is written by mistake and what should be; empty where no plan can show it."""
     example = code.example
     if code.inner or example == Example():
         return ""

@@ -1,4 +1,4 @@
-"""``drawleaf check --mend``: shows what would be rewritten in a plan's source, and when told to rewrites it."""
+"""``drawleaf check --mend``: shows what would be rewritten in a plan's source, and when asked to rewrites it."""
 
 from __future__ import annotations
 

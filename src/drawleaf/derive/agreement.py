@@ -150,7 +150,7 @@ def _spline_slot(told: SplineSlotSettings, part: Part, cut: Feature) -> bool:
 
 
 def _cutout(told: CutoutSettings, part: Part, cut: Feature) -> bool:
-    """The bit that bores the corners is as wide as all four arcs; where none is told they are sharp, unlike, or wider than a bit."""
+    """The bit that bores the corners is as wide as all four arcs; where none is given they are sharp, unlike, or wider than a bit."""
     if not isinstance(cut, OutlineCut):
         return False
     turns = [abs(one.turn) for one in cut.outline.corners]

@@ -17,7 +17,7 @@ from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Schedule, Step
 
 Tally = Counter[tuple[str, ...]]
-"""How many there are of each: an id, and words that tell apart what shares it."""
+"""How many there are of each: an id, and words that distinguish what shares it."""
 MAKING = ("break-down", "crosscut", "cut-off", "cut-tape")
 TRIMMING = ("trim-panel", "fit-opening")
 """What gives a glued-up panel its size; a door or drawer front glued up from strips gets it at its opening."""
@@ -237,7 +237,7 @@ def _tools_listed(tools: Sequence[ToolRow], steps: Sequence[Step]) -> AuditLine:
 
 
 def _in_order(steps: Sequence[Step]) -> AuditLine:
-    """Every operation stands after all that it waits for."""
+    """Every operation comes after all that it waits for."""
     home = {operation.id: step.number for step in steps for operation in step.operations}
     waits = [
         (home.get(before, 10**6), step.number, before)
@@ -268,7 +268,7 @@ def _hours(steps: Sequence[Step], schedule: Schedule) -> AuditLine:
 
 
 def _waits(steps: Sequence[Step], schedule: Schedule) -> AuditLine:
-    """Every wait of a step stands in the schedule, at its full length."""
+    """Every wait of a step is in the schedule, at its full length."""
     asked = Counter({(f"step {step.number}",): round(step.wait_hours * 60) for step in steps if step.wait_hours})
     laid: Tally = Counter()
     for drying in schedule.dryings:

@@ -80,7 +80,7 @@ KINDS = tuple(dict.fromkeys((*(kind for work in LOOSE_WORK for kind in work.kind
 def make_steps(
     plan: Plan, solids: Solids, cut_list: CutList, layouts: Layouts
 ) -> tuple[tuple[Step, ...], tuple[Diagnostic, ...]]:
-    """All steps in a buildable order, and what stands in the way of one."""
+    """All steps in a buildable order, and what prevents one."""
     missing = missing_methods(plan)
     if missing:
         return (), missing

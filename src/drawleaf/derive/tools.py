@@ -67,7 +67,7 @@ def _clamp_words(plan: Plan, steps: Sequence[Step], tool: Tool) -> str:
 
 
 def _clamps_of_sort(plan: Plan, step: Step, clamp: Tool) -> Sequence[ClampUse]:
-    """The clamps of a step that stand under one name: bar clamps lie across panels and along diagonals, plain ones do the rest."""
+    """The clamps of a step that share a name: bar clamps lie across panels and along diagonals, plain ones do the rest."""
     mine = {tool.id for tool in step.tools if tool.clamp is not None}
     if clamp.id not in mine:
         return ()

@@ -57,7 +57,7 @@ def gathered(desk: Desk, share: Share = one_by_one) -> Drawings:
     derived = desk.derived
     layouts = (*derived.layouts.sheets, *derived.layouts.boards)
     whole = (desk.cover, desk.exploded, desk.elevations, desk.sections, desk.details, desk.templates)
-    # The steps that show much of the piece stand beside the drawings of the whole: they have most in common.
+    # The steps that show much of the piece are made next to the drawings of the whole: they have most in common.
     late = [partial(desk.step, step) for step in reversed(derived.steps)]
     parts = [partial(desk.part, item) for item in derived.cut_list.items]
     made = iter(share([*whole, *late, *parts, *(partial(desk.layout, layout) for layout in layouts)]))

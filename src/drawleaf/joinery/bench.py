@@ -40,7 +40,7 @@ class BenchWork:
     work: one cut, or all that one joint cuts in a part (``whole_joint``).
     ``agrees`` holds the settings of an operation against a cut, by other means than ``setting``. ``way`` is the work in
     ``shared/methods`` where the settings change it (``further_ways`` lists what it can be). ``together``: all settings of an assembly
-    stand in one step. ``notes`` are those of a part's drawing, where it is not drawn as other cuts of its shape; ``marks`` how a cut is
+    share a step. ``notes`` are those of a part's drawing, where it is not drawn as other cuts of its shape; ``marks`` how a cut is
     marked out, after the words ``on the Sides:``.
     """
 

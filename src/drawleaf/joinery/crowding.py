@@ -74,8 +74,8 @@ def _pins(row: Iterable[Planned]) -> Iterator[Fastener]:
 
 
 def _closest(pairs: Iterable[tuple[Fastener, Fastener]], parts: Sequence[Part], room: float = HEAD) -> _Pair | None:
-    """How far apart, how far at least (``room`` diameters) and how far usually, in mm, of the two that lack most; None where all stand
-    well."""
+    """How far apart, how far at least (``room`` diameters) and how far usually, in mm, of the two that lack most; None where all have
+    room."""
     found: list[_Pair] = []
     for a, b in pairs:
         wide = (_diameter(a.item) + _diameter(b.item)) / 2

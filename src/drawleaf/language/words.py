@@ -1,6 +1,6 @@
 """Our own words in the language of a booklet.
 
-What is put into a language is always a text of ours as it stands in the code, a template or ``shared/``; names and figures are filled in
+What is put into a language is always a text of ours as it is written in the code, a template or ``shared/``; names and figures are filled in
 afterwards. So no word of an author's is ever changed, even where it is one that the other English has not.
 """
 
@@ -28,7 +28,7 @@ class Words:
     tag: str = BASE
 
     def put(self, text: Text) -> Text:
-        """A text of ours in this language. Of safe HTML what stands in tags stays as it is."""
+        """A text of ours in this language. In safe HTML, what is inside tags stays as it is."""
         if self.tag == BASE or not text:
             return text
         if isinstance(text, Markup):

@@ -1,5 +1,5 @@
 """What the rooms ask of bought hardware: typed answers, never the name of its kind. A new family is one record in this file; where it sits and
-what is cut for it is told in ``resolve/fittings/families/``, its shape in ``solids/hardware_bodies.py``."""
+what is cut for it is in ``resolve/fittings/families/``, its shape in ``solids/hardware_bodies.py``."""
 
 from __future__ import annotations
 

@@ -67,7 +67,7 @@ class EdgeProfile:
     """A round-over or chamfer run along the edge where two faces of a part meet, full length of that edge.
 
     Where the part is sawn to an outline the profile follows it along ``courses``. ``round_what`` is ``outline`` or ``opening`` for the whole
-    rim of either at one face, which then stands twice in ``edge``.
+    rim of either at one face, which then appears twice in ``edge``.
     """
 
     kind: str

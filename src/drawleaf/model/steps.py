@@ -96,7 +96,7 @@ class ClampUse:
 class Step:
     """A numbered step of the booklet. ``id`` is stable across redesigns (author's notes hook onto it).
 
-    ``stage`` is the heading it stands under (``Cut the parts``). ``assembly`` is the assembly it works on, if one.
+    ``stage`` is its heading (``Cut the parts``). ``assembly`` is the assembly it works on, if one.
     ``also`` are the names of work gathered in this step: a note hooked onto one of them finds it here.
     ``supplies`` is what the step uses up; ``clamps`` what it needs at once; ``next_after_wait`` the first step that must
     wait for this one to dry, None where nothing does.

@@ -187,7 +187,7 @@ def _axes_of(drawing: str, upright: bool) -> tuple[Axis, ...]:
 
 
 def printed(form: LengthFormat, length: Length) -> set[str]:
-    """How a length may stand in a drawing."""
+    """How a length may be written in a drawing."""
     return {str(form.mixed(length)), form.millimetres(length), f"({form.millimetres(length)} mm)"}
 
 

@@ -1,7 +1,7 @@
 """Which part of the piece is seen at a place of a drawing: along the line of sight to the first body that it meets.
 
-The drawing says how it was projected (``model.drawings.Pane``), the solids what stands there. So every face answers, whether it is tinted,
-white or hatched, and none of it needs to stand in the SVG.
+The drawing says how it was projected (``model.drawings.Pane``), the solids what is there. So every face answers, whether it is tinted,
+white or hatched, and none of it needs to be in the SVG.
 """
 
 from __future__ import annotations

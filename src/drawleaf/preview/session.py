@@ -96,7 +96,7 @@ class Session:
             self._saved.set()
 
     def look_at(self, drawings: Iterable[str]) -> None:
-        """Which drawings stand before the reader's eyes: they come first."""
+        """Which drawings the reader has in view: they come first."""
         self._looked_at = tuple(drawings)
 
     def change_edition(self, edition: str | None) -> None:

@@ -119,7 +119,7 @@ class Mortising:
 
     @property
     def settings(self) -> MortiseSettings:
-        """What the tools are set to for them; all mortises of one joint stand in one line and are alike but for their length."""
+        """What the tools are set to for them; all mortises of one joint are in one line and are alike but for their length."""
         some = self.mortises
         first = some[0]
         chisel = min(min(one.length, one.width) for one in some)

@@ -1,4 +1,4 @@
-"""Each shape once, wherever and however often it stands in the piece: what is worked out of bodies alone serves all that are shaped alike.
+"""Each shape once, wherever and however often it occurs in the piece: what is worked out of bodies alone serves all that are shaped alike.
 
 A body at home has the low corner of its blank at the origin. It is made from exact lengths, so that it is the same whichever
 equal part asked first.
@@ -22,7 +22,7 @@ _Thing = TypeVar("_Thing", Part, Fitting)
 
 @dataclass(frozen=True, eq=False, slots=True)
 class AtHome:
-    """A body at home, and where it stands in the piece: its frame's origin in millimetres. ``solid`` is None for what is not drawn."""
+    """A body at home, and where it is in the piece: its frame's origin in millimetres. ``solid`` is None for what is not drawn."""
 
     solid: Solid | None
     at: Triple

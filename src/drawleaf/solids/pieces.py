@@ -1,6 +1,6 @@
 """Parts as sets of axis-aligned boxes: a body less its square-cornered cuts, taken apart exactly.
 
-Bores (but those for dowels) and edge profiles are left out, so that a part stands here for slightly more wood than it has: what is found free is free.
+Bores (but those for dowels) and edge profiles are left out, so that a part counts here as slightly more wood than it has: what is found free is free.
 """
 
 from __future__ import annotations

@@ -168,7 +168,7 @@ def _written(plan: Plan, part: Part) -> str:
 
 
 def _taken_along(plan: Plan, one: Part, other: Part) -> str:
-    """What to do where one of them comes with a component: its sizes and its place stand at the assembly; empty where neither does."""
+    """What to do where one of them comes with a component: its sizes and its place are given at the assembly; empty where neither does."""
     for part in (other, one):
         if plan.authors_line(part) != part.position:
             return f"“{part.id}” comes with the component of “{part.assembly}”: change its sizes in “with”, or where it stands in “at”."

@@ -66,7 +66,7 @@ def stands_in(tree: Any, step: str | int) -> bool:
 
 
 def choices(expected: Any) -> tuple[str, ...]:
-    """The words that may stand here, where only certain words may."""
+    """The words that are allowed here, where only certain words are."""
     if get_origin(expected) is Annotated:
         return choices(get_args(expected)[0])
     if get_origin(expected) is Literal:

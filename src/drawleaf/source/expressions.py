@@ -47,7 +47,7 @@ _VERBS = {"+": "added", "-": "subtracted", "*": "multiplied", "/": "divided"}
 
 
 def parse_expression(text: str, position: Position, unit: Unit = "in") -> Expression | Diagnostic:
-    """The expression in ``text``, which stands at ``position``; figures without a unit are in ``unit`` where a length is wanted."""
+    """The expression in ``text``, which is at ``position``; figures without a unit are in ``unit`` where a length is wanted."""
     tree = parse(text)
     if isinstance(tree, Refusal):
         where = part_of(position, text, tree.start, tree.end)
@@ -56,7 +56,7 @@ def parse_expression(text: str, position: Position, unit: Unit = "in") -> Expres
 
 
 def part_of(position: Position, text: str, start: int, end: int) -> Position:
-    """The columns ``start`` to ``end`` of a text that stands at ``position``. The whole, where the file writes it otherwise
+    """The columns ``start`` to ``end`` of a text at ``position``. The whole, where the file writes it otherwise
     (over several lines, or with escapes)."""
     if position.length != len(text):
         return position

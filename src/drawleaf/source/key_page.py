@@ -33,7 +33,7 @@ def key_page() -> str:
 
 
 def _reached(model: type[SourceNode]) -> Iterator[type[SourceNode]]:
-    """The model and all that stand in it, in the order in which one comes to them."""
+    """The model and all that are in it, in the order in which one comes to them."""
     seen: dict[type[SourceNode], None] = {}
     waiting = [model]
     while waiting:
@@ -55,7 +55,7 @@ def _nodes_in(kind: Any) -> Iterator[type[SourceNode]]:
 
 
 def _title(model: type[SourceNode]) -> str:
-    """The key that it stands under, where its words begin with one; else its own name in words."""
+    """The key that it is under, where its words begin with one; else its own name in words."""
     found = _FACES_KEY.match(inspect.getdoc(model) or "")
     if found:
         return found["key"]

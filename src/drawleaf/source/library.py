@@ -47,12 +47,12 @@ class Library:
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    """An entry as written, with the file that it stands in."""
+    """An entry as written, with the file that it is in."""
 
     file: str
     node: Any
     ours: bool = False
-    """Whether it stands in our own ``shared``."""
+    """Whether it is in our own ``shared``."""
 
 
 _BUILDERS: dict[str, Callable[[str, Any, Prices], Any]] = {
@@ -222,7 +222,7 @@ class _Loader:
         return built
 
     def _note_maker(self, kind: str, entry: _Entry, *ids: str) -> None:
-        """Who wrote what stands under these ids; a later entry goes before an earlier one."""
+        """Who wrote what is under these ids; a later entry takes precedence."""
         made = {(kind, id_) for id_ in ids}
         self.authors = self.authors - made if entry.ours else self.authors | made
 

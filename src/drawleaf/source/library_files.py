@@ -21,7 +21,7 @@ _BASE: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 
 class _PlainLoader(_BASE):
-    """Every scalar as the text that was written; a key that stands twice is an error."""
+    """Every scalar as the text that was written; a key that is given twice is an error."""
 
     def construct_mapping(self, node: Any, deep: bool = False) -> dict[Any, Any]:
         mapping = super().construct_mapping(node, deep=deep)
@@ -94,7 +94,7 @@ class DataFiles:
 
     @property
     def positions(self) -> Positions:
-        """Where things stand in the files that were read with positions: all components, and data files with mistakes."""
+        """Where things are in the files that were read with positions: all components, and data files with mistakes."""
         spots: dict[str, Mapping[Any, Any]] = {}
         for positions in self._positions.values():
             spots.update(positions.spots)

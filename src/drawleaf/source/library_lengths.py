@@ -43,7 +43,7 @@ def length_at(text: str, *path: str | int) -> Length:
 
 
 def section_at(text: str, count: int, *path: str | int) -> tuple[Length, ...]:
-    """So many lengths joined by `` x ``; a unit that stands once, at the end, goes for all. Raises DataProblem."""
+    """So many lengths joined by `` x ``; a unit that is given once, at the end, applies to all. Raises DataProblem."""
     pieces = text.split(" x ")
     unit = re.search(r"[a-z]+$", text.strip())
     if len(pieces) != count or unit is None:

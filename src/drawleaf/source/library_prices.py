@@ -20,7 +20,7 @@ NO_PRICES = PriceBook(currency="", date="", note="")
 
 @dataclass(slots=True)
 class Prices:
-    """What things cost: the text that was written, by section and names, with the file it stands in.
+    """What things cost: the text that was written, by section and names, with the file it is in.
 
     ``problems`` collects prices that cannot be read; ``asked`` which were looked for, so that what fits nothing can be reported.
     """

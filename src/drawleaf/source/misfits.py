@@ -72,7 +72,7 @@ def _reduced(model: type[SourceNode], tree: Any, error: ValidationError) -> Iter
 
 
 def _tree_path(tree: Any, loc: tuple[int | str, ...]) -> tuple[Path, bool]:
-    """A validator's location as a path of the tree, and whether it lies in a union member of the value's own shape."""
+    """A validator's location as a path of the tree, and whether it is in a union member of the value's own shape."""
     path: list[int | str] = []
     value = tree
     for at, step in enumerate(loc):

@@ -73,7 +73,7 @@ def _row_of_sizes(name: str, names: list[str]) -> str:
 
 
 def _by_figures(size: str) -> tuple[list[Fraction], str]:
-    """``10 x 1-1/2`` by its figures, so that sizes stand in their order."""
+    """``10 x 1-1/2`` by its figures, so that sizes are in their order."""
     figures = [re.findall(r"\d+/[1-9]\d*|\d+", piece) for piece in size.split(" ")]
     return [sum(map(Fraction, figure), Fraction(0)) for figure in figures if figure], size
 

@@ -33,7 +33,7 @@ YesNo = Annotated[bool, BeforeValidator(_yes_or_no, json_schema_input_type=_Writ
 
 
 class SourceNode(BaseModel):
-    """Base of all source nodes. ``path`` is where it stands in its file; ``source_file`` which file that is."""
+    """Base of all source nodes. ``path`` is where it is in its file; ``source_file`` which file that is."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
     _path: tuple[str | int, ...] = PrivateAttr(default=())

@@ -79,7 +79,7 @@ class _Notes:
         return text
 
     def _pictures_in(self, text: str, position: Position, file: str | None) -> None:
-        """Checks the pictures that Markdown shows, at their own place where they stand in a file."""
+        """Checks the pictures that Markdown shows, at their own place where they are in a file."""
         for line, column, name in _picture_links(text):
             at = Position(file, line, column, len(name)) if file else position
             self._picture(name, at)
@@ -149,7 +149,7 @@ class _Notes:
 
 
 def _lies_in(path: Path, folder: Path) -> bool:
-    """Whether the file behind a path, links followed, lies in a folder. A ring of links lies nowhere."""
+    """Whether the file behind a path, links followed, is in a folder. A ring of links is nowhere."""
     try:
         return path.resolve().is_relative_to(folder)
     except (OSError, RuntimeError, ValueError):

@@ -1,7 +1,7 @@
 """Names that keys, words and items had in older plans: reported at their line with the new one, and rewritten in place on request.
 
 ``drawleaf check --mend`` changes exactly the characters of the old words, by the places that the reader keeps, so that comments,
-blanks and the order of things stay as the author left them. The names themselves stand in ``renames``.
+blanks and the order of things stay as the author left them. The names themselves are in ``renames``.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ def new_name(model: Any, key: str) -> str | None:
 
 
 def new_word(model: Any, key: str, word: str) -> str | None:
-    """What a word among a few is called now that stands at a key of a model."""
+    """What a word among a few, at a key of a model, is called now."""
     return WORDS.get((model.__name__, key), {}).get(word) if isinstance(model, type) else None
 
 

@@ -50,7 +50,7 @@ WORDS: Mapping[tuple[str, str], Mapping[str, str]] = {
         "let-in magnet": "inset magnet",
     },
 }
-"""By model and key, words that may stand there under another name."""
+"""By model and key, words that may be written there under another name."""
 
 FOLDERS: Mapping[str, str] = {"kits": "tool_sets"}
 """What a folder or file of a ``shared/`` was called."""
@@ -77,4 +77,4 @@ ITEMS: Mapping[str, Mapping[str, str]] = {
     "materials": {"birch edge trim": "birch edge banding"},
     "components": {"tongued drawer box": "tongue-and-dado drawer box"},
 }
-"""By kind, the old name of an item of our own ``shared/``; of a row of sizes what stands before the size."""
+"""By kind, the old name of an item of our own ``shared/``; of a row of sizes what comes before the size."""

@@ -142,7 +142,7 @@ WORDS: dict[str, str] = {
     "rear": "back",
     "us letter": "letter",
 }
-"""Words that stand for one of those that may stand in a place."""
+"""Words that mean one of those that are allowed in a place."""
 
 EXAMPLES: dict[str, str] = {
     "mirror": "{x: width / 2}",

@@ -80,7 +80,7 @@ def decode(file: str, raw: bytes) -> tuple[str | None, tuple[Diagnostic, ...]]:
 
 
 def check_characters(file: str, text: str) -> tuple[Diagnostic, ...]:
-    """A diagnostic for each of the first few characters that may not stand in a source."""
+    """A diagnostic for each of the first few characters that may not occur in a source."""
     found = []
     for match in _FORBIDDEN.finditer(text):
         found.append(
@@ -98,7 +98,7 @@ def check_characters(file: str, text: str) -> tuple[Diagnostic, ...]:
 
 
 def forbidden_in(text: str) -> str | None:
-    """The first character that may not stand in a text, as ``U+0000``; None where there is none."""
+    """The first character that may not occur in a text, as ``U+0000``; None where there is none."""
     match = _FORBIDDEN.search(text)
     return f"U+{ord(match.group()):04X}" if match else None
 

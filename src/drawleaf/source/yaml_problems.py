@@ -126,7 +126,7 @@ def tab_diagnostics(file: str, lines: list[str]) -> tuple[Diagnostic, ...]:
 
 
 def empty_value(key: Position, name: str | None, line: str, *, flow: bool) -> Diagnostic:
-    """A key or list item with nothing after it, on its line; ``flow`` when it stands in brackets."""
+    """A key or list item with nothing after it, on its line; ``flow`` when it is in brackets."""
     if name is not None and flow and (slip := _comma_slip(key, name, line)):
         return slip
     after = line[key.column - 1 + key.length :].lstrip(": ")

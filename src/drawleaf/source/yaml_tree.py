@@ -274,7 +274,7 @@ class _Builder:
         if event.style not in ("'", '"'):
             return whole
         closing = 1 if event.start_mark.line == event.end_mark.line else 0
-        # An anchor or tag stands before the quote and belongs to the span.
+        # An anchor or tag comes before the quote and belongs to the span.
         line = self.lines[event.start_mark.line]
         quote = line.find(event.style, event.start_mark.column)
         skipped = max(0, quote - event.start_mark.column) + 1

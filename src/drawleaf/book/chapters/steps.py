@@ -34,7 +34,7 @@ LONG_NAME = 18
 LEAST_GROWTH, MOST_GROWTH = 1.05, 1.4
 """A picture is not enlarged for less, nor by more: its lettering grows with it."""
 AIR = 6.0
-"""Room in mm that stays free above a picture's growth: a line more than reckoned must not push the step's end off its page."""
+"""Room in mm that stays free above a picture's growth: a line more than expected must not push the step's end off its page."""
 _FEW = 8
 """Where a step takes all parts and there are more of them than this, they are not listed."""
 SPARE = 3.0

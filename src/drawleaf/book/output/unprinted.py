@@ -10,7 +10,7 @@ from drawleaf.model.drawings import Drawings
 
 
 def unprinted_notes(derived: Derived, drawings: Drawings) -> tuple[Diagnostic, ...]:
-    """Advice at each note on a chapter that this booklet goes without. An edition may leave out what a chapter is about, so it is no error."""
+    """Advice at each note on a chapter that this booklet leaves out. An edition may leave out what a chapter is about, so it is no error."""
     noted = {note.hook for note in derived.plan.notes if note.target == "chapter"}
     if not noted:
         return ()

@@ -99,7 +99,7 @@ def described(part: Part, turn: Turn) -> Key:
 
 
 def _corners(part: Part, outline: Outline, turn: Turn) -> tuple[tuple[float, ...], ...]:
-    """The corners and arc middles of an outline in the part's own frame, in an order that does not tell where the author began."""
+    """The corners and arc middles of an outline in the part's own frame, in an order that does not depend on where the author began."""
     axes = outline.axis.others()
     points: list[tuple[float, ...]] = []
     corners = outline.corners

@@ -24,7 +24,7 @@ BOARD_OFFCUT_LENGTH, BOARD_OFFCUT_WIDTH = Length.of_mm(300), Length.of_mm(35)
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A piece to be cut: which part it becomes, its cut size, the row it stands on. ``strip`` for strips of a glue-up."""
+    """A piece to be cut: which part it becomes, its cut size, its row of the cut list. ``strip`` for strips of a glue-up."""
 
     part: Part
     number: int

@@ -32,7 +32,7 @@ def run_words(layouts: Sequence[SheetLayout | BoardLayout], kind: str) -> str:
 
 
 def _bare(layout: AnyLayout) -> AnyLayout:
-    """The layout without its number and without what tells copies of a piece apart."""
+    """The layout without its number and without what distinguishes copies of a piece."""
     bare = replace(layout, number=0, placed=tuple(_any_copy(piece) for piece in layout.placed))
     return replace(bare, leaf=1) if isinstance(bare, BoardLayout) else bare
 

@@ -32,7 +32,7 @@ def by_setting(
 ) -> list[tuple[Kind, list[Member]]]:
     """What was found, gathered by its settings, in the order in which it comes: what an operation says is what its members share.
 
-    Work that must not stand in one operation for another reason (of another assembly, say) is kept ``apart`` by a key of its own.
+    Work that must not share an operation for another reason (of another assembly, say) is kept ``apart`` by a key of its own.
     """
     groups: dict[Hashable, tuple[Kind, list[Member]]] = {}
     for member in found:
@@ -141,7 +141,7 @@ class Workshop:
         return part not in self.late if self.at_work is None else part in self.at_work
 
     def work_late(self, parts: Iterable[str], heading: str) -> None:
-        """All further work on late parts, now that they have their size; it stands under that heading, where the fitting does."""
+        """All further work on late parts, now that they have their size; it comes under that heading, like the fitting."""
         parts = frozenset(parts) & self.late
         if not parts or self.late_work is None:
             return

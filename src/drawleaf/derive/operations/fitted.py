@@ -29,7 +29,7 @@ def fits_late(part: Part) -> bool:
 
 
 def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str], heading: str = "") -> list[Operation]:
-    """What must be cut to size before these parts come to what stands, each part once; what is worked on them then stands under the heading."""
+    """What must be cut to size before these parts come to what stands, each part once; what is worked on them then comes under the heading."""
     todo = [part for part in (shop.plan.part(one) for one in new) if fits_late(part) and part.id not in shop.fitted]
     mouldings = [part for part in todo if goes_round(part)]
     operations = _fit_mouldings(shop, mouldings, standing) if mouldings else []

@@ -186,7 +186,7 @@ WHOLE = {
 }
 """Titles of a whole that one step puts together, by glue and what is driven: plain, and where it is squared too."""
 DRIVEN = frozenset(FastenerKind) - set(PINS)
-"""What a title tells to be driven; pins of wood go in with the glue."""
+"""What a title says is driven; pins of wood go in with the glue."""
 
 
 def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) -> str:

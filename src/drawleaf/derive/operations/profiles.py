@@ -13,7 +13,7 @@ from drawleaf.model.settings import ProfileSettings
 from drawleaf.model.steps import Scene
 
 MOST_NAMED = 3
-"""A title names no more kinds of parts than these; they stand below it."""
+"""A title names no more kinds of parts than these; the step lists them."""
 MOULDED = "run-moulding"
 BOUGHT = (Form.MOULDING, Form.ROD)
 

@@ -23,7 +23,7 @@ EVERY = Length.of_inches(6)
 NAILED_EVERY = Length.of_inches(12)
 """A clamp so often where brads hold as well."""
 NAILED_MOST = 6
-"""So many stand at once where brads hold: they move on as the nailing does."""
+"""So many are set at once where brads hold: they move on as the nailing does."""
 WIDE_END = Length.of_inches(8)
 """The end of a part wider than this takes a clamp at each edge."""
 HOLDING = ClampUse(2, Length.of_mm(150))
@@ -100,7 +100,7 @@ def _joining(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
 
 
 def move_on(plan: Plan, operation: Operation) -> bool:
-    """Whether fewer clamps stand at once than the joint is long for, and each moves on when brads hold its stretch."""
+    """Whether fewer clamps are set at once than the joint is long for, and each moves on when brads hold its stretch."""
     if operation.kind != "join-body" or not operation.fasteners:
         return False
     wanted = clamps_along(_whole_run(operation.joints), NAILED_EVERY)

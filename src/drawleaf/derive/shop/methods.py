@@ -1,4 +1,4 @@
-"""Which way of working a kit can do, and what it would have to borrow. The ways themselves stand in ``shared/methods``.
+"""Which way of working a kit can do, and what it would have to borrow. The ways themselves are in ``shared/methods``.
 
 Order there is preference: the first way that the kit can do is the step's own, the others are printed as another way.
 """

@@ -1,4 +1,4 @@
-"""Hours at the bench and hours of waiting. Minutes of each kind of work stand in ``shared/methods``."""
+"""Hours at the bench and hours of waiting. Minutes of each kind of work are in ``shared/methods``."""
 
 from __future__ import annotations
 

@@ -138,7 +138,7 @@ def _crossed(put: _Put, by: Dimension) -> bool:
 
 
 def _apart(a: _Put, b: _Put) -> bool:
-    """Whether two dimensions may stand in one row. Arrows that stand outside a narrow one fall upon those of a wide neighbour."""
+    """Whether two dimensions may share a row. Arrows outside a narrow one would overlap those of a wide neighbour."""
     if a.outside and b.outside:
         return _clear(a.span, b.span)
     narrow, other = (a, b) if a.outside else (b, a)

@@ -22,7 +22,7 @@ from drawleaf.model.plan import Part
 from drawleaf.units import ZERO, Length, LengthFormat, Units
 
 _SPILL, _ABOVE = 3.0, 8.0
-"""How far (mm) past an edge a value may reach: at the right the thickness stands below it, above are the distances across, or, higher up,
+"""How far (mm) past an edge a value may reach: at the right the thickness is below it, above are the distances across, or, higher up,
 the values of running ones."""
 _MANY, _MANY_ACROSS, _MOST_ROWS = 4, 5, 9
 """So many distances are dimensioned from one datum, in one line: upright ones; those across where both units are printed, and where one is."""
@@ -69,7 +69,7 @@ class Set:
         return some.place(Sketch(), side, 0.0, 0.0, self._beyond(side), self._above)
 
     def _beyond(self, side: str) -> tuple[bool, bool]:
-        """No value stands in a corner of the drawing where others may be."""
+        """No value is written in a corner of the drawing where others may be."""
         upright = (self.top.empty, True)
         return {"top": (self.left.empty, False), "right": upright, "left": upright}.get(side, (True, True))
 

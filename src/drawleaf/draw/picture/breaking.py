@@ -187,7 +187,7 @@ def paint_half_flat(sketch: Sketch, work: Linework, half: Half, part: str, color
 
 
 def paint_half_lines(sketch: Sketch, lines: Sequence[Polyline], half: Half, style: LineStyle) -> None:
-    """Lines so far as they lie in this half."""
+    """The stretches of lines within this half."""
     for line in lines:
         if len(line.points) > 1:
             run: BaseGeometry = shapely.LineString(line.points)

@@ -25,7 +25,7 @@ def show(
     nearest: float | None = None,
     within: tuple[float, float, float, float] | None = None,
 ) -> None:
-    """A projected scene stands here. ``offsets`` are those that it was projected with; ``nearest`` is the depth of a section's plane;
+    """A projected scene is drawn here. ``offsets`` are those that it was projected with; ``nearest`` is the depth of a section's plane;
     ``within`` what is drawn of the view's plane, where that is not all."""
     right, up, toward = ((float(x), float(y), float(z)) for x, y, z in work.view.axes)
     known = dict(offsets or {})

@@ -28,7 +28,7 @@ _SMALL = 0.02
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """Where a view stands on paper: paper mm a piece mm, and the paper place of the view's u = v = 0."""
+    """Where a view is on paper: paper mm a piece mm, and the paper place of the view's u = v = 0."""
 
     factor: float
     origin: Pt

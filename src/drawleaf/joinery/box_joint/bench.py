@@ -20,7 +20,7 @@ def _agrees(told: FingerSettings, part: Part, cut: Feature) -> bool:
     return isinstance(cut, BoxCut) and deep(cut) == told.depth
 
 
-# Fingers of one corner are cut in one go, with one blade set high and low: the others stand in steps of their own.
+# Fingers of one corner are cut in one go, with one blade set high and low: the others have steps of their own.
 FINGERS = BenchWork(
     CutKind.FINGER,
     "fingers",

@@ -1,5 +1,5 @@
 """What tools are set to: one frozen class to each kind of operation. Its fields are all that a step may print of a setting, and pieces of work
-stand in one operation only where all of them are equal: see ``derive.operations.drafts.by_setting``."""
+share an operation only where all of them are equal: see ``derive.operations.drafts.by_setting``."""
 
 from __future__ import annotations
 

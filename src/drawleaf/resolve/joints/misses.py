@@ -27,7 +27,7 @@ class MissTeller:
         self._evaluator = evaluator
 
     def told(self, nearest: Miss, position: Position, scope: Scope, turned: bool) -> Diagnostic:
-        """``turned`` where the miss was looked for from the part that receives: it is told for the part that is set on all the same."""
+        """``turned`` where the miss was looked for from the part that receives: it is reported for the part that is set on all the same."""
         a, b, face = nearest.insert, nearest.receiver, nearest.face
         if turned:
             a, b, face = b, a, face.opposite if face else None

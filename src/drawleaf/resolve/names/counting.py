@@ -1,4 +1,4 @@
-"""Places in the numbers of whoever wrote the line: from the zero of the assembly that the line stands in."""
+"""Places in the numbers of whoever wrote the line: from the zero of the assembly that the line is in."""
 
 from __future__ import annotations
 

@@ -76,7 +76,7 @@ class Evaluator:
         return value if isinstance(value, Fraction) else None
 
     def coordinate(self, text: str | None, axis: Axis, scope: Scope, node: SourceNode, *keys: Key) -> Length | None:
-        """A coordinate written in the scope's frame, as it stands in the plan's."""
+        """A coordinate written in the scope's frame, expressed in the plan's."""
         local = self.length(text, scope, node, *keys)
         return None if local is None else local + self.origin(scope, axis)
 
@@ -99,7 +99,7 @@ class Evaluator:
         return expression.value(_environment(references, self._graph.values))
 
     def origin(self, scope: Scope, axis: Axis) -> Length:
-        """Where the scope's frame stands in the plan's."""
+        """Where the scope's frame is in the plan's."""
         if scope.frame is None:
             return ZERO
         plus, _ = frame_change(scope.frame, None, axis)

@@ -150,7 +150,7 @@ class NameFinder:
 
 
 def _as_figure(name: str) -> str:
-    """How to write a number that stands there in words; empty for any other name."""
+    """How to write a number that was written in words; empty for any other name."""
     return f"Write the figure: {NUMBERS.index(name)}." if name in NUMBERS else ""
 
 
@@ -188,7 +188,7 @@ def read_copy(kind: KindDraft, words: list[str]) -> tuple[Copy | str, list[str]]
 def frame_change(
     home: AssemblyDraft, frame: AssemblyDraft | None, axis: Axis
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Origins to add and to take away to bring a coordinate from ``home``'s frame into another. Origins that both stand in are left out,
+    """Origins to add and to take away to bring a coordinate from ``home``'s frame into another. Origins that both share are left out,
     so that placing an assembly by its own parts is no ring."""
     ours = home.lineage()
     theirs = frame.lineage() if frame else ()

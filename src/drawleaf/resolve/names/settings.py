@@ -101,7 +101,7 @@ def length_format(plan: PlanSource, units: Units | None, evaluator: Evaluator, t
 
 
 def _printed(head: PlanHead, units: Units | None) -> Units:
-    """The units of the booklet: as told, else as the plan says."""
+    """The units of the booklet: as asked for, else as the plan says."""
     return Units(units or head.units or head.lengths)
 
 

@@ -15,7 +15,7 @@ Key = str | int
 
 
 class Sources:
-    """Where things stand in the files, and their expressions parsed; parse errors go to ``findings``."""
+    """Where things are in the files, and their expressions parsed; parse errors go to ``findings``."""
 
     def __init__(self, reading: Reading, findings: Findings) -> None:
         self._positions = reading.positions

@@ -120,7 +120,7 @@ class Former:
         return None if outs is None else self._profiled(kind, part, outs, name, face, up)
 
     def _where(self, kind: KindDraft, key: str) -> Position:
-        """Where that key of a section stands, or the nearest thing that stands there."""
+        """Where that key of a section is, or the nearest thing that is there."""
         entry = kind.entry.section
         if entry is None:
             return self._sources.at(kind.entry, "stock")

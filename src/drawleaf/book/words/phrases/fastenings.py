@@ -27,11 +27,11 @@ class Fastenings(Speech):
     # Fasteners
 
     def screw_marks(self) -> list[Markup]:
-        """Where the screws stand: on which face of which part, so far from which edges. Lines set out alike are told together."""
+        """Where the screws stand: on which face of which part, so far from which edges. Lines set out alike share a sentence."""
         groups: dict[tuple, list[ScrewLine]] = {}
         for line in self._screw_lines():
             part = self.plan.part(line.through)
-            # As they read: what leans is reckoned, and its figures differ by less than is printed.
+            # As they read: what leans is computed, and its figures differ by less than is printed.
             figures = (*(self.fmt.length(one) for one in line.along), self.fmt.length(line.across))
             sides = self.side(part, line.face).of_either_twin, line.end.axis, line.edge.axis
             groups.setdefault((figures, *sides), []).append(line)
@@ -377,7 +377,7 @@ class Fastenings(Speech):
 
     @property
     def pilot(self) -> Markup:
-        """``3/32 in``: the pilot hole in the wood that holds the thread. Where the step bores more than one, each is told with its screws
+        """``3/32 in``: the pilot hole in the wood that holds the thread. Where the step bores more than one, each is named with its screws
         (``3/32 in for number 8 screws``), and with the parts it goes into where screws of one size take two."""
         own = pilots_of(self.plan, self.op)
         every = {pair for op in self.step.operations for pair in pilots_of(self.plan, op).items()}

@@ -15,7 +15,7 @@ from drawleaf.setting_out.screws import ScrewLine, screw_lines
 from drawleaf.units import Length
 
 CHECKED = ("join", "square")
-"""Operations that may stand in one step and have each a check of their own."""
+"""Operations that may share a step and have each a check of their own."""
 
 
 class Gathered(Joints):
@@ -23,7 +23,7 @@ class Gathered(Joints):
 
     @property
     def gathered(self) -> bool:
-        """Whether the step makes more than one such joint, so that the manner is told once and each joint in a line."""
+        """Whether the step makes more than one such joint, so that the manner is described once and each joint has a line."""
         return len(self.peers()) > 1
 
     @property
@@ -108,7 +108,7 @@ class Gathered(Joints):
 
     def _short_glue(self, joints: Sequence[Joint]) -> list[Markup]:
         """``glue in the dado``, ``glue on its left end``."""
-        words: dict[str, bool] = {}  # whether it is one end of the part itself, of which both are told as such
+        words: dict[str, bool] = {}  # whether it is one end of the part itself, of which both are named as such
         for joint in joints:
             if joint.family.glued_at:
                 words[f"on the {joint.family.glued_at} alone"] = False

@@ -248,7 +248,7 @@ class Hardware(Speech):
     # Feet
 
     def castor_lines(self) -> list[Markup]:
-        """Where each castor goes, those with a brake told apart."""
+        """Where each castor goes, those with a brake named by themselves."""
         groups: dict[tuple[str, str, Face], list[Fitting]] = {}
         for fitting in self.op.fittings:
             groups.setdefault((fitting.item.id, fitting.parts[0], fitting.face), []).append(fitting)

@@ -363,7 +363,7 @@ def _overlap(a: Span, b: Span) -> bool:
 
 
 def _same_parts(places: dict[GluePlace, list[str]]) -> dict[GluePlace, list[str]]:
-    """Places on the same parts told together: ``on the ends and the top edge of``."""
+    """Places on the same parts in one phrase: ``on the ends and the top edge of``."""
     by_parts: dict[tuple[str, ...], list[GluePlace]] = {}
     for place, parts in places.items():
         by_parts.setdefault(tuple(dict.fromkeys(parts)), []).append(place)

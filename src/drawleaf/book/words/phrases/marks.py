@@ -237,7 +237,7 @@ class Marks(Speech):
         return self.fmt.length(gaps.pop()) if len(gaps) == 1 else Markup("")
 
     def bores(self) -> list[Markup]:
-        """Single holes: in which part, on which face, how far from which edges. Those on one line of a face are told together."""
+        """Single holes: in which part, on which face, how far from which edges. Those on one line of a face share a sentence."""
         lines = []
         for ids, bores in self._by_part(Bore):
             part = self.plan.part(ids[0])

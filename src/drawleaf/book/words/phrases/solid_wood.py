@@ -64,7 +64,7 @@ class SolidWood(Speech):
         return Markup("the {} of {}").format(self.twin_side(ids, part, face), self.the_parts(ids))
 
     def mortise_offset(self) -> Markup:
-        """How far the mortises lie from which face; told face by face where it is not the same one for all."""
+        """How far the mortises lie from which face; face by face where it is not the same for all."""
         room, sides = self.fmt.length(self.value("offset")), {}
         for ids, cuts in self._by_part(BoxCut):
             part = self.plan.part(ids[0])

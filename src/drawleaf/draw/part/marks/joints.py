@@ -1,4 +1,4 @@
-"""Tenons, fingers and tails as marks on a part drawing: one mark to each end, with what stands there in its note."""
+"""Tenons, fingers and tails as marks on a part drawing: one mark to each end, with what is there in its note."""
 
 from __future__ import annotations
 
@@ -95,7 +95,7 @@ def _tenon_mark(derived: Derived, lay: Lay, end: TenonEnd) -> Mark:
             at = end.thick
         anchor.append(middle(lay, toward, at))
     mark = placed(lay, origins, spans, (anchor[0], anchor[1]), _tenon_note(derived, form, end))
-    # A shoulder is measured from its own end, as everybody does: only places along it have a side to tell.
+    # A shoulder is measured from its own end, as everybody does: only places along it need a side named.
     return replace(mark, origins=tuple(face for face in mark.origins if face.axis is not run))
 
 

@@ -1,7 +1,7 @@
 """Bought hardware, one file a family: where it goes, what it needs cut, the room it asks for. A new family is its
 answers in ``model/hardware_family.py``, one file, and a line here.
 
-Slides on a drawer's sides (``resolve/fittings/slides.py``) and shelf pins (``resolve/fittings/fitting.py``) are older than this list and stand beside it.
+Slides on a drawer's sides (``resolve/fittings/slides.py``) and shelf pins (``resolve/fittings/fitting.py``) are older than this list and not in it.
 """
 
 from __future__ import annotations
