@@ -425,7 +425,7 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class KindOfWork:
     """A kind of work with the ways to do it, best first: hands-on minutes to set it up once, and for each piece."""
 
     id: str
@@ -445,5 +445,5 @@ class Catalogue:
     tools: dict[str, Tool]
     finishes: dict[str, FinishProduct]
     prices: PriceBook
-    methods: dict[str, Work] = field(default_factory=dict)
+    methods: dict[str, KindOfWork] = field(default_factory=dict)
     kits: dict[str, Kit] = field(default_factory=dict)

@@ -13,11 +13,11 @@ from drawleaf.model.catalogue import (
     Consumable,
     FinishProduct,
     HardwareItem,
+    KindOfWork,
     Kit,
     Material,
     Tool,
     Way,
-    Work,
 )
 from drawleaf.source.library import Library
 
@@ -91,7 +91,7 @@ def _finish(words: Words, one: FinishProduct) -> FinishProduct:
     return replace(one, name=words.put(one.name), note=words.put(one.note))
 
 
-def _work(words: Words, one: Work) -> Work:
+def _work(words: Words, one: KindOfWork) -> KindOfWork:
     return replace(one, ways=tuple(_way(words, way) for way in one.ways))
 
 

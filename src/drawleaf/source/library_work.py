@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from drawleaf.model.catalogue import Way, Work
+from drawleaf.model.catalogue import KindOfWork, Way
 from drawleaf.model.tool_sets import Kit, KitClamps
 from drawleaf.source.library_lengths import DataProblem, length_at
 from drawleaf.source.library_models import KitEntry, MethodEntry
@@ -12,10 +12,10 @@ from drawleaf.source.library_prices import Prices
 from drawleaf.source.names import did_you_mean
 
 
-def method(name: str, entry: MethodEntry, prices: Prices) -> Work:
+def method(name: str, entry: MethodEntry, prices: Prices) -> KindOfWork:
     """A kind of work with its ways."""
     ways = tuple(Way(way.name, tuple(way.tools), tuple(way.uses), way.pace, way.note) for way in entry.ways)
-    return Work(name, entry.once, entry.each, ways)
+    return KindOfWork(name, entry.once, entry.each, ways)
 
 
 def kits(entries: Mapping[str, KitEntry]) -> Iterator[Kit | tuple[str, DataProblem]]:

@@ -82,7 +82,7 @@ def build_order(
     ordered = sorted(units, key=lambda unit: unit.rank)
     groups = [unit.parts for unit in ordered]
     table = tables(groups) if tables is not None else _asked(groups, free)
-    return _Bench(ordered, table, reach, joined, tilt).order()
+    return _Search(ordered, table, reach, joined, tilt).order()
 
 
 def _asked(groups: Sequence[Sequence[str]], free: Free) -> Table:
@@ -96,7 +96,7 @@ def _asked(groups: Sequence[Sequence[str]], free: Free) -> Table:
     return table
 
 
-class _Bench:
+class _Search:
     """The piece being taken apart: who is left, and how many hold each one back in each direction."""
 
     def __init__(
@@ -178,7 +178,7 @@ class _Bench:
             parts = tuple(part for unit in members for part in unit.parts)
             if not self.reach(parts, standing):
                 continue
-            inner = _Bench(members, self.table[np.ix_(group, group)], self.reach, self.joined, self.tilt).order()
+            inner = _Search(members, self.table[np.ix_(group, group)], self.reach, self.joined, self.tilt).order()
             if isinstance(inner, Stuck):
                 continue
             name = "+".join(unit.id for unit in members)

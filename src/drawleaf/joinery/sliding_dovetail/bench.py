@@ -128,7 +128,7 @@ class SlidingSettings(Settings):
 
 
 @dataclass(frozen=True, slots=True)
-class TailSettings(SlidingSettings):
+class SlidingTailSettings(SlidingSettings):
     """``on_end``: the tail stands on an end of its part, not along an edge."""
 
     on_end: bool
@@ -156,11 +156,11 @@ def _socket(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> SocketRunSettings:
     )
 
 
-def _tail(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> TailSettings:
+def _tail(plan: Plan, part: Part, cuts: tuple[Cut, ...]) -> SlidingTailSettings:
     joint = plan.joint(cuts[0].joint)
     found = section_of(plan.part(joint.receiver), joint)
     assert found is not None
-    return TailSettings(found.neck, found.wide, found.deep, found.angle, joint.face.axis is part.length_axis)
+    return SlidingTailSettings(found.neck, found.wide, found.deep, found.angle, joint.face.axis is part.length_axis)
 
 
 def _socket_agrees(told: SocketRunSettings, part: Part, cut: Feature) -> bool:
@@ -181,7 +181,7 @@ def _socket_agrees(told: SocketRunSettings, part: Part, cut: Feature) -> bool:
     return sound and abs(area - (told.neck + told.wide).mm / 2 * deep.mm) < 0.01
 
 
-def _tail_agrees(told: TailSettings, part: Part, cut: Feature) -> bool:
+def _tail_agrees(told: SlidingTailSettings, part: Part, cut: Feature) -> bool:
     """What is taken off beside a tail is as long as the tail and leans by the difference of its widths."""
     if not isinstance(cut, OutlineCut):
         return False
@@ -251,7 +251,7 @@ TAILS = BenchWork(
     TAIL,
     "sliding-tail",
     ("Cut the sliding tail on the {}", "Cut the sliding tails on the {}"),
-    TailSettings,
+    SlidingTailSettings,
     _tail,
     _tail_agrees,
     whole_joint=True,

@@ -15,7 +15,7 @@ from drawleaf.model.position import Position
 from drawleaf.source.values import Value
 
 Values = Mapping[str, Value]
-Work = Callable[[Values], Value | Diagnostic]
+Derivation = Callable[[Values], Value | Diagnostic]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ class Node:
     label: str
     position: Position
     needs: tuple[str, ...]
-    work: Work
+    work: Derivation
 
 
 class Graph:
