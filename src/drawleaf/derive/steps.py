@@ -23,6 +23,7 @@ from drawleaf.derive.operations.housings import HOUSINGS
 from drawleaf.derive.operations.joining import Joining, join_bodies
 from drawleaf.derive.operations.loose_tenons import LOOSE_TENONS
 from drawleaf.derive.operations.machining import CHANNELING, MACHINES
+from drawleaf.derive.operations.late_sanding import with_late_sanding
 from drawleaf.derive.operations.pins import PINS
 from drawleaf.derive.operations.plugs import plug_heads, plug_late_heads
 from drawleaf.derive.operations.recesses import RECESSES
@@ -96,7 +97,7 @@ def make_steps(
     borrowed = least_to_borrow(shop.kinds, plan.catalogue, owned)
     if borrowed:
         shop, joining = _work_through(Workshop(plan, cut_list, layouts, borrowed), paths)
-    steps = number_steps(plan, in_order(shop.drafts))
+    steps = number_steps(plan, with_late_sanding(in_order(shop.drafts), shop.words))
     problems = (
         *kit_problems(plan),
         *joining.diagnostics,

@@ -15,8 +15,8 @@ from drawleaf.book.words.references import told
 from drawleaf.model.checks import CheckResult, Verdict
 
 CUSTOM = "common practice, no source"
-IN_WORDS = 2
-"""So many findings of a check are printed; the parts of the others, which pass likewise, are only named."""
+IN_WORDS, NAMED = 1, 4
+"""So many findings of a check are printed; of the parts of the others, which pass likewise, only so many are named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,14 +73,23 @@ def _checked(book: Book, group: list[CheckResult], sources: tuple[str, ...]) -> 
         findings=tuple(_found(book, result) for result in group if result in in_words),
         likewise=_named(book, likewise),
         judged=_named(book, judged),
-        limit=Markup("; ").join(dict.fromkeys(sentence_words(result.limit, book.formatter) for result in group)),
+        limit=_limit(book, group),
         sources=tuple(sorted({sources.index(source) + 1 for result in group for source in _sources(result)})),
     )
 
 
+def _limit(book: Book, group: list[CheckResult]) -> Markup:
+    """What the findings were held against; where no figure or rule is told, that workshops do it so."""
+    limits = dict.fromkeys(sentence_words(result.limit, book.formatter) for result in group if result.limit)
+    return Markup("; ").join(limits) if limits else Markup.escape(book.words.put("What workshops do"))
+
+
 def _named(book: Book, parts: list[str]) -> Markup:
-    """Parts in words, each once; empty where there are none."""
-    return book.formatter.join([Markup.escape(one) for one in dict.fromkeys(parts)]) if parts else Markup("")
+    """Parts in words, each once, the last of many as a number; empty where there are none."""
+    names = [Markup.escape(one) for one in dict.fromkeys(parts)]
+    if len(names) > NAMED:
+        names = [*names[: NAMED - 1], Markup.escape(book.words.tell("{} more", len(names) - NAMED + 1))]
+    return book.formatter.join(names) if names else Markup("")
 
 
 def _found(book: Book, result: CheckResult) -> Markup:
@@ -89,4 +98,4 @@ def _found(book: Book, result: CheckResult) -> Markup:
     return Markup("{} {}").format(words, sentence_words(result.advice, book.formatter)) if result.open else words
 
 
-CHAPTER = Chapter("checked", "How this design was checked", gather, runs_on=True)
+CHAPTER = Chapter("checked", "How this design was checked", gather, runs_on=True, stays_whole=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
@@ -15,7 +16,7 @@ from drawleaf.book.words.own_templates import AtStepError
 from drawleaf.book.words.wording import StepText, step_text
 from drawleaf.derive.shop.store_words import size_label
 from drawleaf.language import Words
-from drawleaf.model.catalogue import Caution, Stock
+from drawleaf.model.catalogue import Caution, Stock, Tool
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.model.lists import CutItem
@@ -23,6 +24,10 @@ from drawleaf.model.plan import Note
 from drawleaf.model.steps import Step
 from drawleaf.units import Length
 
+WORN = "Keeping safe"
+"""The group of what is worn, as ``shared/tools`` names it."""
+LASTING, MANY = 0.5, 10
+"""A tool that at least this share of the steps uses stays on the bench, in a plan of at least so many steps."""
 SIGNAL_RANK = ("DANGER", "WARNING", "CAUTION", "NOTICE")
 
 
@@ -66,6 +71,8 @@ class Book:
     texts: Mapping[int, StepText]
     first_steps: Mapping[str, int]
     item_by_part: Mapping[str, CutItem]
+    on_the_bench: tuple[Tool, ...] = ()
+    """Tools that stay on the bench from first to last: they are named once, and not at each step."""
 
     @staticmethod
     def of(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> Book:
@@ -77,7 +84,8 @@ class Book:
             for caution in step.cautions:
                 first_steps.setdefault(caution.id, step.number)
         items = {part.id: item for item in derived.cut_list.items for part in item.parts}
-        return Book(derived, drawings, formatter, for_print, texts, first_steps, items)
+        bench = _on_the_bench(derived.steps)
+        return Book(derived, drawings, formatter, for_print, texts, first_steps, items, bench)
 
     @property
     def words(self) -> Words:
@@ -152,6 +160,14 @@ class Book:
     def drawing_of(self, step: Step) -> Drawing | None:
         """The drawing of a step, or the sheet or board layout that it cuts."""
         return self.drawings.steps.get(step.number)
+
+
+def _on_the_bench(steps: Sequence[Step]) -> tuple[Tool, ...]:
+    """What most steps use, but for what is worn: each step says that itself."""
+    uses = Counter(tool for step in steps for tool in step.tools if tool.group != WORN)
+    if len(steps) < MANY:
+        return ()
+    return tuple(tool for tool, count in uses.most_common() if count >= LASTING * len(steps))
 
 
 def _sooner(other: Step, step: Step) -> bool:

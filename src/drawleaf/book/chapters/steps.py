@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.chapters.context import Book
-from drawleaf.book.page.paging import Way, arrange
+from drawleaf.book.chapters.context import WORN, Book
+from drawleaf.book.page.paging import Block, Page, Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, Paper, paper_of
 from drawleaf.book.page.step_forms import ANOTHER_WAY, NEEDS_WIDTH, step_block, time_height
 from drawleaf.book.words.check_words import sentence_words
@@ -27,8 +27,6 @@ from drawleaf.units import Units
 
 PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""
-WORN = "Keeping safe"
-"""The group of what is worn, as ``shared/tools`` names it."""
 LONG_NAME = 18
 """A name of more letters than this does not stand on one line of the column beside the words."""
 LEAST_GROWTH, MOST_GROWTH = 1.05, 1.4
@@ -54,7 +52,8 @@ class StepPage:
     short: tuple[Caution, ...]
     notes: tuple[Note, ...]
     after: tuple[tuple[str, tuple[Markup, ...]], ...]
-    same_ways_as: Step | None
+    margin: tuple[Markup, ...] = ()
+    """On paper, below what one needs: where else in the booklet to look."""
     stage: str = ""
     way: Way = Way("high")
     new_page: bool = False
@@ -66,6 +65,8 @@ class StepPage:
     """What follows the check, where it stands on the next page."""
     parted: bool = False
     """Whether what follows the check stands on the next page."""
+    unchecked: bool = False
+    """Whether the check stands there too."""
 
     @property
     def head_height(self) -> str:
@@ -116,51 +117,73 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
     placed: list[StepPage] = []
     room = paper.text_height - SPARE
     for sheet in arrange(blocks, room, room - STEPS_HEAD):
+        growth = 1.0 if sheet.continued else _growth(book, pages, blocks, sheet, paper)
         for place, form in enumerate(sheet.forms, sheet.first):
-            page = pages[place]
-            high, low, narrow = _drawings(book, page.step)
+            page, tailed = pages[place], sheet.tailed and place == sheet.end - 1
+            low = _drawings(book, page.step)[1]
             if sheet.overfull and low is not None:
                 second = blocks[place].second or 0.0
                 way = Way("high", tight=second > paper.text_height - SPARE)
                 placed.append(replace(page, way=way, again=low, new_page=True, whole=False))
                 continue
-            drawing = {"high": high, "low": low, "narrow": narrow, None: None}[form.way.drawing]
-            if drawing is not None and len(sheet.forms) == 1 and not form.way.beside and not form.way.wraps:
-                drawing = _grown(drawing, room - form.height - (0.0 if sheet.first else STEPS_HEAD), paper)
+            drawing = _drawing_in(book, page.step, form.way)
+            if drawing is not None and _above(form.way):
+                drawing = _grown(drawing, growth)
             placed.append(
                 replace(
                     page,
                     way=form.way,
-                    after=() if sheet.tailed else _kept(page, form.way),
-                    tail=page.after if sheet.tailed else (),
-                    parted=sheet.tailed,
+                    after=() if tailed else page.after,
+                    tail=page.after if tailed else (),
+                    parted=tailed,
+                    unchecked=tailed and sheet.unchecked,
                     drawing=drawing,
                     new_page=place == sheet.first and not sheet.continued,
-                    whole=not (sheet.overfull or sheet.tailed),
+                    whole=not (sheet.overfull or tailed),
                 )
             )
     return placed
 
 
-def _grown(drawing: Drawing, spare: float, paper: Paper) -> Drawing:
-    """The drawing larger where its step has a page to itself, so that the picture fills what the words leave (``spare`` mm)."""
-    factor = min(MOST_GROWTH, paper.text_width / drawing.width_mm, 1.0 + max(0.0, spare - AIR) / drawing.height_mm)
+def _above(way: Way) -> bool:
+    """Whether the drawing stands above the words, as wide as the page lets it be."""
+    return not way.beside and not way.wraps
+
+
+def _growth(book: Book, pages: Sequence[StepPage], blocks: Sequence[Block], sheet: Page, paper: Paper) -> float:
+    """How much larger the drawings above their words can be, so that together they fill what the words of their page leave."""
+    room = paper.text_height - SPARE - (0.0 if sheet.first else STEPS_HEAD)
+    places = range(sheet.first, sheet.end)
+    filled = sum(form.height for form in sheet.forms) + sum(blocks[place].gap for place in places[:-1])
+    growing = [
+        drawing
+        for place, form in zip(places, sheet.forms, strict=True)
+        if _above(form.way) and (drawing := _drawing_in(book, pages[place].step, form.way)) is not None
+    ]
+    if not growing:
+        return 1.0
+    widest = max(drawing.width_mm for drawing in growing)
+    high = sum(drawing.height_mm for drawing in growing)
+    return min(MOST_GROWTH, paper.text_width / widest, 1.0 + max(0.0, room - filled - AIR) / high)
+
+
+def _grown(drawing: Drawing, factor: float) -> Drawing:
+    """The drawing so much larger, where that is worth it."""
     if factor < LEAST_GROWTH:
         return drawing
     return replace(drawing, width_mm=drawing.width_mm * factor, height_mm=drawing.height_mm * factor)
-
-
-def _kept(page: StepPage, way: Way) -> tuple[tuple[str, tuple[Markup, ...]], ...]:
-    """What stands after the check; set tight, without a reference to ways printed before."""
-    if not (way.tight and page.same_ways_as):
-        return page.after
-    return tuple((label, lines) for label, lines in page.after if label != ANOTHER_WAY)
 
 
 def _drawings(book: Book, step: Step) -> tuple[Drawing | None, Drawing | None, Drawing | None]:
     """The high, the low and the narrow drawing of a step."""
     drawings, number = book.drawings, step.number
     return drawings.steps.get(number), drawings.steps_low.get(number), drawings.steps_narrow.get(number)
+
+
+def _drawing_in(book: Book, step: Step, way: Way) -> Drawing | None:
+    """The drawing with which a step is set so."""
+    high, low, narrow = _drawings(book, step)
+    return {"high": high, "low": low, "narrow": narrow, None: None}[way.drawing]
 
 
 def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
@@ -170,18 +193,26 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
     text = replace(text, actions=tuple(map(bound, text.actions)), check=bound(text.check) if text.check else None)
     first_reason = said.setdefault(text.why, step)
     first_ways = said.setdefault(text.another_way, step)
+    first_check = said.setdefault((text.check, text.if_not), step)
+    if book.for_print and text.if_not and first_check is not step:
+        text = replace(text, if_not=_as_there(first_check))
     full, short = book.cautions_of(step)
     minds = tuple(dict.fromkeys(_mind(book, result) for result in book.derived.checks if _belongs(result, step)))
     same_ways_as = None if first_ways is step else first_ways
     details = book.details_of(step)
     templates = book.drawings.templates_for.get(step.number, ())
-    after = (
+    elsewhere = (
         ("The joint", (_details(book, details),) if details else ()),
         ("Template", (_templates(book, templates),) if templates else ()),
+        (ANOTHER_WAY, (_as_in(book, same_ways_as),) if same_ways_as and text.another_way else ()),
+    )
+    after = (
         ("Know this", minds),
         ("Why", (text.why,) if text.why and first_reason is step else ()),
-        (ANOTHER_WAY, (_as_in(book, same_ways_as),) if same_ways_as and text.another_way else text.another_way),
+        (ANOTHER_WAY, () if same_ways_as else text.another_way),
     )
+    if not book.for_print:
+        after, elsewhere = (*elsewhere[:2], *after, *elsewhere[2:]), ()
     return StepPage(
         step=step,
         text=text,
@@ -192,7 +223,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         short=short,
         notes=book.notes("step", step.id, *step.also),
         after=tuple((label, lines) for label, lines in after if lines),
-        same_ways_as=same_ways_as,
+        margin=tuple(Markup("<strong>{}.</strong> {}").format(label, line) for label, lines in elsewhere for line in lines),
         time=_time(book, step),
     )
 
@@ -236,6 +267,11 @@ def _as_in(book: Book, step: Step) -> Markup:
     return Markup('As in {}, page&nbsp;<a class="page" href="#step-{}"></a>.').format(link, step.id)
 
 
+def _as_there(step: Step) -> Markup:
+    """What to do where a check fails that was told before: ``As in step 12.``"""
+    return Markup('As in <a href="#step-{}">step&nbsp;{}</a>.').format(step.id, step.number)
+
+
 def _needs(book: Book, step: Step) -> Iterator[Markup]:
     """What to have at hand, one line for each kind: parts, hardware, tools.
 
@@ -254,7 +290,8 @@ def _needs(book: Book, step: Step) -> Iterator[Markup]:
     things += [Markup.escape(lower_first(supply.name)) for supply in step.supplies]
     if things:
         yield capitalized(book.formatter.join(things)) + "."
-    tools = [lower_first(tool.name) for tool in step.tools if tool.group != WORN]
+    named = (tool for tool in step.tools if tool.group != WORN and tool not in book.on_the_bench)
+    tools = [lower_first(tool.name) for tool in named]
     worn = [lower_first(tool.name) for tool in step.tools if tool.group == WORN]
     said = [capitalized(book.formatter.join(tools)) + "."] if tools else []
     said += [Markup("Wear {}.").format(book.formatter.join(worn))] if worn else []

@@ -16,7 +16,11 @@ def gather(book: Book) -> dict[str, Any] | None:
     groups: dict[str, list[Any]] = {}
     for row in rows:
         groups.setdefault(row.tool.group, []).append(row)
-    return {"groups": groups, "runs": {row.tool.id: runs_of(row.steps) for row in rows}}
+    return {
+        "groups": groups,
+        "runs": {row.tool.id: runs_of(row.steps) for row in rows},
+        "throughout": {tool.id for tool in book.on_the_bench},
+    }
 
 
 def runs_of(numbers: Iterable[int]) -> list[tuple[int, int]]:

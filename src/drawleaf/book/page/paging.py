@@ -6,17 +6,17 @@ one, one beside the words). Blocks keep their order.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Literal
 
-PAGE_COST = 100.0
-"""What a page more costs, in the unit of the forms' own costs."""
-THIN_PAGE = 60.0
-"""What a page under a third full costs besides."""
-SPREAD_COST, TAIL_COST = 300.0, 250.0
-"""What it costs to let a block run over to a second page, and to let only its last words do so."""
+PAGE_COST = 1000.0
+"""What a page more costs, in the unit of the forms' own costs: more than any forms that save one."""
+FULL, THIN_PAGE = 0.7, 120.0
+"""A page that is less full than this costs so much more as it would if it were empty."""
+SPREAD_COST, TAIL_COST, CHECK_COST = 300.0, 60.0, 110.0
+"""What it costs to let a block run over to a second page, to let only its last words do so, and its check with them."""
 MOST_ON_A_PAGE = 5
 RUN_OVER = 14.0
 """What a block that is broken over two pages may take more, in mm: lines are kept together."""
@@ -25,12 +25,14 @@ RUN_OVER = 14.0
 @dataclass(frozen=True, slots=True)
 class Way:
     """How a block is set: with which of its drawings, and whether that stands ``beside`` all of the words or the words begin beside
-    it and run on below (``wraps``). ``tight``: the words are set closer."""
+    it and run on below (``wraps``). ``tight``: the words are set closer. ``after_aside``: what follows the check stands below what one
+    needs, at the right."""
 
     drawing: Literal["high", "low", "narrow"] | None
     beside: bool = False
     wraps: bool = False
     tight: bool = False
+    after_aside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +49,8 @@ class Block:
     """Something that stands whole on a page. ``gap`` is the room in mm before a block that follows it.
 
     ``second`` is the height of what stands on the second page, for a block that knows how to part where no page can hold it.
-    ``without_tail`` are its forms without its last words, which then take ``tail`` mm of the next page.
+    ``without_tail`` are its forms without its last words, which then take ``tail`` mm of the next page; ``without_check`` those without
+    its check too, which with them takes ``check`` mm.
     """
 
     forms: tuple[Form, ...]
@@ -55,6 +58,8 @@ class Block:
     second: float | None = None
     without_tail: tuple[Form, ...] = ()
     tail: float = 0.0
+    without_check: tuple[Form, ...] = ()
+    check: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +67,8 @@ class Page:
     """Blocks ``first`` up to but not including ``end``, each in the form named.
 
     One that is ``overfull`` holds a single block that no page can hold: it runs over to the next page. One that is
-    ``continued`` follows such a block on the page that it runs over to. One that is ``tailed`` holds a single block but for its
-    last words, which stand on the next page.
+    ``continued`` follows such a block on the page that it runs over to. The last block of one that is ``tailed`` stands on it but for
+    its last words, which stand on the next page, where it is ``unchecked`` with its check.
     """
 
     first: int
@@ -72,6 +77,7 @@ class Page:
     overfull: bool = False
     continued: bool = False
     tailed: bool = False
+    unchecked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,31 +113,58 @@ def _cheapest(plans: Sequence[_Plan]) -> list[_Plan]:
 
 def _extended(before: _Plan, blocks: Sequence[Block], first: int, end: int, room: float) -> list[_Plan]:
     """The plan with one page more, where the blocks fit on it; each way in which they can stand there."""
-    last = end == len(blocks)
+    found: list[_Plan] = []
     if before.over:
         left = room - before.over - blocks[first - 1].gap
-        forms = _forms(blocks[first:end], left, True)
-        if forms is not None:
-            page = Page(first, end, forms[1], continued=True)
-            return [_Plan(before.cost + forms[0] - PAGE_COST, (*before.pages, page))]
-    forms = _forms(blocks[first:end], room, last)
-    thin = THIN_PAGE if 0 < before.over < 0.36 * room else 0.0
-    if forms is not None:
-        return [_Plan(before.cost + thin + forms[0], (*before.pages, Page(first, end, forms[1])))]
-    return _parted(before, blocks[first], first, room, thin) if end - first == 1 else []
+        found += _filled(replace(before, cost=before.cost - PAGE_COST), blocks, first, end, left, continued=True)
+    if not found:
+        thin = _thinness(before.over, room) if before.over else 0.0
+        fresh = replace(before, cost=before.cost + thin)
+        found += _filled(fresh, blocks, first, end, room, continued=False)
+        if end - first == 1 and not any(not plan.over for plan in found):
+            found += _spread(fresh, blocks[first], first, room)
+    return found
 
 
-def _parted(before: _Plan, block: Block, first: int, room: float, thin: float) -> list[_Plan]:
-    """The ways to set a block that no page holds: over two pages, or with its last words on the next one."""
+def _filled(
+    before: _Plan, blocks: Sequence[Block], first: int, end: int, room: float, *, continued: bool
+) -> Iterator[_Plan]:
+    """A page with the blocks whole, with the last one but for its last words, and with it but for its check too."""
+    free = continued or end == len(blocks)
+    inner, last = blocks[first : end - 1], blocks[end - 1]
+    partings = (
+        (last.forms, 0.0, 0.0, False),
+        (last.without_tail, last.tail, TAIL_COST, False),
+        (last.without_check, last.check, CHECK_COST, True),
+    )
+    for forms, over, cost, unchecked in partings:
+        chosen = _forms((*inner, replace(last, forms=forms)), room, free) if forms else None
+        if chosen is not None:
+            page = Page(
+                first, end, chosen[1], continued=continued, tailed=bool(over), unchecked=unchecked and bool(over)
+            )
+            begun = PAGE_COST if over else 0.0
+            yield _Plan(before.cost + chosen[0] + cost + begun, (*before.pages, page), over)
+
+
+def _spread(before: _Plan, block: Block, first: int, room: float) -> Iterator[_Plan]:
+    """A block that no page holds, over two pages."""
     lowest = min(block.forms, key=lambda form: form.height)
-    cost = before.cost + thin + 2 * PAGE_COST
     page = Page(first, first + 1, (lowest,), overfull=True)
     over = lowest.height - room + RUN_OVER if block.second is None else block.second
-    found = [_Plan(cost + SPREAD_COST, (*before.pages, page), over)]
-    for form in block.without_tail:
-        if form.height <= room:
-            page = Page(first, first + 1, (form,), tailed=True)
-            found.append(_Plan(cost + TAIL_COST + form.cost, (*before.pages, page), block.tail))
+    yield _Plan(before.cost + 2 * PAGE_COST + SPREAD_COST, (*before.pages, page), over)
+
+
+def _thinness(filled: float, room: float) -> float:
+    return THIN_PAGE * max(0.0, FULL - filled / room)
+
+
+def _useful(forms: Sequence[Form]) -> list[Form]:
+    """The forms without those that are neither lower nor better than another."""
+    found: list[Form] = []
+    for form in sorted(forms, key=lambda form: (form.cost, form.height)):
+        if not found or form.height < found[-1].height:
+            found.append(form)
     return found
 
 
@@ -140,14 +173,13 @@ def _forms(blocks: Sequence[Block], room: float, last: bool) -> tuple[float, tup
     gaps = sum(block.gap for block in blocks[:-1])
     best: tuple[float, tuple[Form, ...]] | None = None
     least = sum(min(form.height for form in block.forms) for block in blocks) + gaps
-    choices = product(*(block.forms for block in blocks)) if least <= room else ()
+    choices = product(*(_useful(block.forms) for block in blocks)) if least <= room else ()
     for forms in choices:
         filled = sum(form.height for form in forms) + gaps
         if filled > room:
             continue
         cost = PAGE_COST + sum(form.cost for form in forms)
-        if filled < 0.36 * room and not last:
-            cost += THIN_PAGE
+        cost += 0.0 if last else _thinness(filled, room)
         if best is None or cost < best[0] - 1e-9:
             best = (cost, forms)
     return best

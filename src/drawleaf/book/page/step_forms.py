@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
@@ -18,14 +18,16 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Note
 
 ANOTHER_WAY = "Another way"
-GAP = 9.0
+GAP = 6.0
 """Between two steps on a page."""
 COLUMN_GAP = 6.0
 """Between the words and a drawing beside them."""
 WIDEST_BESIDE = 86.0
 NEEDS_WIDTH = 42.0
 """The column of what one needs, where no drawing stands above it."""
-_TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 15.0, 6.0, 34.0
+TITLE, CHECK = 13.0, 10.5
+"""Sizes in points: a step's title, and its check."""
+_TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 13.0, 6.0, 34.0
 _TIME_TOP, _TIME_WIDTH = 2.6, 32.0
 _STAGE_LINE = 7.2
 _MEASURE, _ACTIONS = 136.0, 130.0
@@ -34,9 +36,9 @@ _NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
 _BELOW_DRAWING, _BELOW_WORK = 3.0, 2.9
 _SPACED = 0.88
 """The share of a line that words set with wider spaces fill."""
-_SMALL = 9.5
-"""The size in points of what one needs and of what follows the check."""
-_TIGHT_COST = 25.0
+_TIGHT_COST, _ASIDE_COST = 25.0, 1.0
+_ABOVE_AFTER = 1.2
+"""Above what follows the check, where it stands at the right."""
 _CONTINUED = 9.0
 _LAST_MARGIN = 2.6
 """Below a step's last row, which does not count at the foot of a page."""
@@ -44,21 +46,21 @@ _LAST_MARGIN = 2.6
 
 @dataclass(frozen=True, slots=True)
 class Spacing:
-    """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the line
-    height of what follows the check, and whether it names ways that were printed before; the line height of what one needs; size and
-    line height of the cautions."""
+    """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the size,
+    line height and measure of what follows the check; size and line height of what one needs and of the cautions; whether the check stands
+    with them."""
 
     leading: float
     gap: float
     check: float
-    repeats: bool
-    after: float
-    needs: float
+    after: tuple[float, float, float]
+    needs: tuple[float, float]
     cautions: tuple[float, float]
+    checked: bool = True
 
 
-TIGHT_NOT = Spacing(1.3, 1.0, 5.0, True, 1.28, 1.25, (10.0, 1.32))
-TIGHT_SETTING = Spacing(1.2, 0.5, 3.4, False, 1.2, 1.2, (9.5, 1.2))
+TIGHT_NOT = Spacing(1.3, 1.0, 4.6, (9.5, 1.28, _MEASURE), (9.5, 1.25), (10.0, 1.32))
+TIGHT_SETTING = Spacing(1.2, 0.5, 3.4, (9.5, 1.2, _MEASURE), (9.5, 1.2), (9.5, 1.2))
 
 
 class Shown(Protocol):
@@ -79,7 +81,7 @@ class Shown(Protocol):
     @property
     def notes(self) -> Sequence[Note]: ...
     @property
-    def same_ways_as(self) -> object: ...
+    def margin(self) -> Sequence[Markup]: ...
     @property
     def after(self) -> Sequence[tuple[str, Sequence[Markup]]]: ...
 
@@ -89,20 +91,32 @@ def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, op
 
     Each way is offered with its words set closer too, which may save a page.
     """
-    second = _second_page(page, drawings[1], paper)
-    tail = _after(page, TIGHT_NOT) + _notes(page, paper)
-    whole = _forms(page, drawings, paper, opens_stage)
-    if not tail:
-        return Block(whole, GAP, second)
-    return Block(whole, GAP, second, _forms(page, drawings, paper, opens_stage, tail=False), _CONTINUED + tail)
+    last = _after(page, TIGHT_NOT) + _notes(page, paper)
+    check = _check(page, paper.text_width, TIGHT_NOT) + _BELOW_WORK
+    return Block(
+        _forms(page, drawings, paper, opens_stage),
+        GAP,
+        _second_page(page, drawings[1], paper),
+        _forms(page, drawings, paper, opens_stage, tail=False) if last else (),
+        _CONTINUED + last,
+        _forms(page, drawings, paper, opens_stage, tail=False, checked=False) if page.text.check else (),
+        _CONTINUED + check + last,
+    )
 
 
 def _forms(
-    page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool, *, tail: bool = True
+    page: Shown,
+    drawings: Sequence[Drawing | None],
+    paper: Paper,
+    opens_stage: bool,
+    *,
+    tail: bool = True,
+    checked: bool = True,
 ) -> tuple[Form, ...]:
-    """The forms of a step in both settings, with or without what follows the check."""
-    forms = _set(page, drawings, paper, opens_stage, TIGHT_NOT, tail)
-    tight = _set(page, drawings, paper, opens_stage, TIGHT_SETTING, tail)
+    """The forms of a step in both settings, with or without its check and what follows that."""
+    usual, close = replace(TIGHT_NOT, checked=checked), replace(TIGHT_SETTING, checked=checked)
+    forms = _set(page, drawings, paper, opens_stage, usual, tail)
+    tight = _set(page, drawings, paper, opens_stage, close, tail)
     return (*forms, *(Form(replace(form.way, tight=True), form.height, form.cost + _TIGHT_COST) for form in tight))
 
 
@@ -110,7 +124,7 @@ def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None
     """What a step that is parted has on its second page: the drawing again, the actions and all that follows."""
     if low is None:
         return None
-    words = _below(page, paper, TIGHT_NOT)
+    words = _work(page, None, Way(None), lambda width: _needs(page, width, TIGHT_NOT), paper, TIGHT_NOT)
     return _CONTINUED + low.height_mm + 4.0 + words + _after(page, TIGHT_NOT) + _notes(page, paper)
 
 
@@ -120,25 +134,48 @@ def _set(
     """The forms of a step in one setting of its words."""
     around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _cautions(page, paper, setting)
     around += _BELOW_WORK - _LAST_MARGIN
-    around += _after(page, setting) + _notes(page, paper) if tail else 0.0
-    below = around + _below(page, paper, setting)
+    around += _notes(page, paper) if tail else 0.0
+    after = _after(page, setting) if tail else 0.0
     high, low, narrow = drawings
-    if high is None:
-        return [Form(Way(None), below, 0.0)]
-    forms = [Form(Way("high"), below + high.height_mm + 4.0, 0.0)]
+
+    def aside(width: float) -> float:
+        return _needs(page, width, setting)
+
+    def with_after(way: Way, drawing: Drawing | None, cost: float) -> Iterator[Form]:
+        """The form with what follows the check below all, and with it at the right, below what one needs."""
+        yield Form(way, around + after + _work(page, drawing, way, aside, paper, setting), cost)
+        if after:
+            beside = replace(way, after_aside=True)
+            filled = _work(page, drawing, beside, lambda width: aside(width) + _after(page, setting, width), paper, setting)
+            yield Form(beside, around + filled, cost + _ASIDE_COST)
+
+    forms = list(with_after(Way("high" if high else None), high, 0.0))
     if low is not None:
-        forms.append(Form(Way("low"), below + low.height_mm + 4.0, 12.0))
+        forms += with_after(Way("low"), low, 12.0)
     if narrow is not None:
-        forms.append(_beside(Way("narrow", beside=True), page, narrow, paper, around, 6.0, setting))
-        forms.append(Form(Way("narrow", wraps=True), around + _wrapped(page, narrow, paper, setting), 14.0))
+        forms += with_after(Way("narrow", beside=True), narrow, 6.0)
+        forms += with_after(Way("narrow", wraps=True), narrow, 14.0)
     if low is not None and low.width_mm <= WIDEST_BESIDE:
-        forms.append(_beside(Way("low", beside=True), page, low, paper, around, 9.0, setting))
+        forms += with_after(Way("low", beside=True), low, 9.0)
     return forms
 
 
-def _below(page: Shown, paper: Paper, setting: Spacing) -> float:
-    """The words below a drawing as wide as the page, what one needs in a column at their right."""
-    return max(_words(page, paper.text_width - NEEDS_WIDTH - COLUMN_GAP, setting), _needs(page, NEEDS_WIDTH, setting))
+def _work(
+    page: Shown,
+    drawing: Drawing | None,
+    way: Way,
+    aside: Callable[[float], float],
+    paper: Paper,
+    setting: Spacing,
+) -> float:
+    """A drawing with the words and with what stands at their right; ``aside`` says how high that is at a width."""
+    if drawing is None or not (way.beside or way.wraps):
+        above = drawing.height_mm + 4.0 if drawing else 0.0
+        return above + max(_words(page, paper.text_width - NEEDS_WIDTH - COLUMN_GAP, setting), aside(NEEDS_WIDTH))
+    right = drawing.height_mm + _BELOW_DRAWING + aside(drawing.width_mm)
+    if way.wraps:
+        return _wrapped(page, drawing, right, paper, setting)
+    return max(_words(page, paper.text_width - drawing.width_mm - COLUMN_GAP, setting), right)
 
 
 def _words(page: Shown, width: float, setting: Spacing) -> float:
@@ -146,24 +183,11 @@ def _words(page: Shown, width: float, setting: Spacing) -> float:
     return _actions(page, min(width, _ACTIONS), setting) + _check(page, width, setting)
 
 
-def _beside(
-    way: Way, page: Shown, drawing: Drawing, paper: Paper, around: float, cost: float, setting: Spacing
-) -> Form:
-    """Words on the left, actions and check; the drawing on the right, and below it what one needs."""
-    words = _words(page, paper.text_width - drawing.width_mm - COLUMN_GAP, setting)
-    return Form(way, around + max(words, _aside(page, drawing, setting)), cost)
-
-
-def _aside(page: Shown, drawing: Drawing, setting: Spacing) -> float:
-    """A drawing beside the words, and what one needs below it."""
-    return drawing.height_mm + _BELOW_DRAWING + _needs(page, drawing.width_mm, setting)
-
-
-def _wrapped(page: Shown, drawing: Drawing, paper: Paper, setting: Spacing) -> float:
-    """The actions beside the drawing and what one needs, and then below them; the check below all."""
+def _wrapped(page: Shown, drawing: Drawing, end: float, paper: Paper, setting: Spacing) -> float:
+    """The actions beside the drawing and what stands below it, which ends at ``end``, and then below them; the check below all."""
     narrow = paper.text_width - drawing.width_mm - COLUMN_GAP - _LIST_INDENT
     wide = max(_ACTIONS - _LIST_INDENT, narrow)
-    line, end, high = 11.5 * POINT * setting.leading, _aside(page, drawing, setting), 0.0
+    line, high = 11.5 * POINT * setting.leading, 0.0
     for action in page.text.actions:
         short = max(0, math.ceil((end - high) / line))
         high += line_count(action, wide, 11.5, beside=(short, narrow)) * line + setting.gap
@@ -172,7 +196,7 @@ def _wrapped(page: Shown, drawing: Drawing, paper: Paper, setting: Spacing) -> f
 
 def _head(page: Shown, paper: Paper) -> float:
     width = paper.text_width - _TITLE_INDENT - _TIME_ROOM
-    return 0.3 + max(1.6 + text_height(page.text.title, width, 16, 1.15, 700), time_height(page.time)) + 2.6
+    return 0.3 + max(1.6 + text_height(page.text.title, width, TITLE, 1.15, 700), time_height(page.time)) + 2.0
 
 
 def time_height(time: Markup) -> float:
@@ -181,17 +205,17 @@ def time_height(time: Markup) -> float:
 
 
 def _needs(page: Shown, width: float, setting: Spacing) -> float:
-    if not page.needs:
+    if not page.needs and not page.margin:
         return 0.0
-    size, leading = _SMALL, setting.needs
+    size, leading = setting.needs
     widths = (width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
-    high = _NEED_RULE + size * POINT * leading
+    high = _NEED_RULE + (size * POINT * leading if page.needs else 0.0)
     high += sum(
         text_height(line, wide, size, leading) + _NEED_GAP for line, wide in zip(page.needs, widths, strict=True)
     )
     if page.settings:
         high += _SETTINGS + sum(text_height(line, width - 3.7, size, leading, 700) for line in page.settings)
-    return high
+    return high + sum(text_height(line, width, size, leading) + _NEED_GAP for line in page.margin)
 
 
 def _cautions(page: Shown, paper: Paper, setting: Spacing) -> float:
@@ -223,28 +247,26 @@ def _actions(page: Shown, width: float, setting: Spacing) -> float:
 
 def _check(page: Shown, width: float, setting: Spacing) -> float:
     """The check in its box, so wide outside."""
-    if not page.text.check:
+    if not (page.text.check and setting.checked):
         return 0.0
-    inner = width - 6.6
     words = Markup("<b>Check.</b> {}").format(page.text.check)
-    high = _ticked_lines(words, inner) * 11.5 * POINT * setting.leading
     if page.text.if_not:
-        high += 0.6 + text_height(Markup("<b>If not:</b> {}").format(page.text.if_not), inner, 10.5, setting.leading)
-    return high + setting.check
+        words += Markup(" <b>If not:</b> {}").format(page.text.if_not)
+    return _ticked_lines(words, width - 6.6) * CHECK * POINT * setting.leading + setting.check
 
 
 def _ticked_lines(words: Markup, width: float) -> int:
     """Lines of a text that begins with a tick box."""
-    return line_count(Markup('<span class="balloon"></span>') + words, width - TICK, 11.5)
+    return line_count(Markup('<span class="balloon"></span>') + words, width - TICK, CHECK)
 
 
-def _after(page: Shown, setting: Spacing) -> float:
-    high = 0.0
+def _after(page: Shown, setting: Spacing, width: float | None = None) -> float:
+    """What follows the check, below all, or in a column so wide."""
+    size, leading, measure = setting.after
+    high, measure = (0.0, measure) if width is None else (_ABOVE_AFTER, width)
     for label, lines in page.after:
-        if page.same_ways_as and label == ANOTHER_WAY and not setting.repeats:
-            continue
         words = Markup("<b>{}.</b> {}").format(label, Markup(" ").join(lines))
-        high += text_height(words, _MEASURE, _SMALL, setting.after) + 1.0
+        high += text_height(words, measure, size, leading) + 1.0
     return high
 
 

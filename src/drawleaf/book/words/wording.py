@@ -20,6 +20,7 @@ from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.own_language import InLanguage, WatchedInLanguage
 from drawleaf.book.words.own_templates import WordingError
 from drawleaf.book.words.phrases import Phrases
+from drawleaf.derive.operations.late_sanding import SANDING
 from drawleaf.english import capitalized, listed, lower_first
 from drawleaf.language import Words
 from drawleaf.model.derived import Derived
@@ -114,7 +115,7 @@ def _render(
         op=operation,
         say=phrases,
         first=place == 0,
-        last=place == len(step.operations) - 1,
+        last=all(later.kind == SANDING for later in step.operations[place + 1 :]),
         many=len(step.operations) > 1,
         tool=operation.method.tools[0].id if operation.method.tools else "",
         length=formatter.length,

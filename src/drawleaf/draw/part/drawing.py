@@ -33,8 +33,8 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import BoxCut, EdgeProfile, Part
 from drawleaf.solids.build import Solids
 
-_PLAIN, _HEIGHT, _TALL = 128.0, 150.0, 206.0
-"""How high a plain part may be, one with little cut into it, and one with much, which may take a whole page; the others share one."""
+_PLAIN, _HEIGHT, _TALL = 56.0, 98.0, 140.0
+"""How high a plain part may be, one with little cut into it, and one with much: three, two or one with a plain one share a page."""
 _LARGEST = 2
 """Even small parts are drawn at half size at most, so that a page holds several."""
 _LEGIBLE, _BROKEN_HIGH, _BROKEN_ROOMS = 26.0, 60.0, (132.0, 118.0, 104.0, 92.0, 80.0)

@@ -29,9 +29,9 @@ from drawleaf.model.plan import Assembly, Plan
 from drawleaf.solids.build import Solids
 
 _WIDTH, _HEIGHT = 170.0, 200.0
-_STACKED = Room(_WIDTH, 88.0)
+_STACKED = Room(_WIDTH, 78.0)
 """The views of single assemblies stand two to a page, or with two narrow ones between them."""
-_BESIDE, _FEW = Room(84.0, 104.0), 5
+_BESIDE, _FEW = Room(84.0, 94.0), 5
 """One of no more numbers than these is clear at half the width, so that two stand side by side."""
 _CROWDED = 9
 """With more parts than this the whole piece comes apart by assemblies first."""

@@ -3,10 +3,12 @@ builder checks, from the floor and from one end."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from drawleaf.draw.paper.balloons import Tag
 from drawleaf.draw.paper.callouts import place_callouts
 from drawleaf.draw.paper.dimensions import place_dimensions
-from drawleaf.draw.paper.frame import at_scale, extent
+from drawleaf.draw.paper.frame import Framed, at_scale, extent
 from drawleaf.draw.paper.obstacles import obstacles
 from drawleaf.draw.paper.scales import scale_for, scale_text
 from drawleaf.draw.paper.style import NARROW, VISIBLE, shade, wood_tint
@@ -25,6 +27,8 @@ from drawleaf.model.place import Axis
 from drawleaf.solids.build import Solids
 
 _WIDTH, _HEIGHT = 170.0, 160.0
+_HALF, _LITTLE = 84.5, 1.3
+"""The width of a drawing that shares a row with another, and how much smaller it may be for that."""
 _TITLES = {
     Axis.X: "seen from the right",
     Axis.Y: "seen from the front",
@@ -41,13 +45,23 @@ def _draw(derived: Derived, solids: Solids, plane: Plane) -> Drawing:
     cut = cut_at(solids, plane.axis, plane.at, everything(derived.plan))
     u0, v0, u1, v1 = cut.work.bounds
     reduction = scale_for(u1 - u0, v1 - v0, _WIDTH - 45.0, _HEIGHT - 40.0)
-    done, reduction = at_scale(lambda scale: _compose(derived, cut, 1.0 / scale), reduction, _WIDTH, _HEIGHT)
+    done, reduction = _sized(lambda scale: _compose(derived, cut, 1.0 / scale), reduction)
     name = f"{plane.letter}–{plane.letter}"
     title, scale = f"Section {name}, {_TITLES[plane.axis]}", scale_text(reduction)
     alt = _alt(derived, cut, title, scale)
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
     an_id, panes = f"section-{plane.letter.lower()}", tuple(done.sketch.panes)
     return Drawing(an_id, "section", title, svg, alt, done.width, done.height, scale, panes)
+
+
+def _sized(compose: Callable[[int], Sketch], reduction: int) -> tuple[Framed, int]:
+    """The section at the largest scale at which it fits; half as wide as the page where that costs little, so that another view stands
+    beside it."""
+    whole, larger = at_scale(compose, reduction, _WIDTH, _HEIGHT)
+    if whole.width <= _HALF:
+        return whole, larger
+    narrow, smaller = at_scale(compose, reduction, _HALF, _HEIGHT)
+    return (narrow, smaller) if smaller <= _LITTLE * larger else (whole, larger)
 
 
 def _alt(derived: Derived, cut: Cut, title: str, scale: str) -> str:

@@ -61,7 +61,7 @@ TALL: Room = Room(170.0, 82.0)
 """High enough to see the work, low enough that a step with its words stands on one page."""
 LOW: Room = Room(170.0, 54.0)
 """For a step with many words, or one that shares its page."""
-NARROW: Room = Room(80.0, 76.0)
+NARROW: Room = Room(74.0, 64.0)
 """To stand beside the words."""
 _FIGURE = 30.0
 _ARROWS_APART = 6.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.picture.lay import Lay, face_name
@@ -21,6 +22,13 @@ ROUND = Length.of_mm(16)
 """Wood shown round what is cut, and the least distance past the last hole."""
 _ROW = 3
 """A row of at least so many holes is worth a template."""
+<<<<<<< HEAD
+=======
+_STRIP = Length.of_mm(100)
+"""A longer row of evenly spaced holes is laid out with a strip that repeats: it shows so much of the row."""
+_PULLS = ("pull", "knob", "handle")
+_WALL = "wall screw"
+>>>>>>> 4e9a874 (Steps take fewer pages: what one needs told once, references beside the words, late sanding at the end of the step before it, short hole templates)
 _CENTER = Length.of_mm(2)
 """The middle of a fitting is marked as a point so wide."""
 
@@ -92,14 +100,17 @@ def pin_subject(form: LengthFormat, users: Sequence[PinRow]) -> Subject:
     low_edge = row.edge is side.opposite
     line = row.inset if low_edge else reach - row.inset
     strip = (ZERO, line + ROUND) if low_edge else (line - ROUND, reach)
-    stretch = (row.places[0] - ROUND, row.places[-1] + ROUND)
+    shown = _repeated(row.places)
+    stretch = (shown[0] - ROUND, shown[-1] + ROUND)
     across, up = (stretch, strip) if row.along is lay.right else (strip, stretch)
     diameter = row.bores[0].diameter
     holes = tuple(
-        Hole(place, line, diameter) if row.along is lay.right else Hole(line, place, diameter) for place in row.places
+        Hole(place, line, diameter) if row.along is lay.right else Hole(line, place, diameter) for place in shown
     )
     lines = [_user_line(form, user, turned=user.hand != row.hand) for user in users]
-    lines.append((f"Lay the long edge of the template on the {face_name(row.item.part, row.edge)} of the wood.",))
+    if len(shown) < len(row.places):
+        lines.append((f"The row has {len(row.places)} holes. To go on, lay the first hole on the last one that you marked.",))
+    lines.append((f"Lay the edge of the template on the {face_name(row.item.part, row.edge)} of the wood.",))
     lines += [
         (
             f"For the other row {f'of {user.item.number} ' if len(users) > 1 else ''}draw a line ",
@@ -113,6 +124,13 @@ def pin_subject(form: LengthFormat, users: Sequence[PinRow]) -> Subject:
     return Subject(
         "shelf-pin holes", row.item, lay, across[0], up[0], across[1], up[1], holes, tuple(dict.fromkeys(lines)), serves, row.first
     )  # fmt: skip
+
+
+def _repeated(places: Sequence[Length]) -> tuple[Length, ...]:
+    """The holes that a strip shows: all, or so many of an evenly spaced row that it is short and can be moved on."""
+    steps = {after - before for before, after in pairwise(places)}
+    few = max(_ROW, 1 + sum(place - places[0] <= _STRIP for place in places[1:]))
+    return tuple(places) if len(steps) > 1 or len(places) <= few + 1 else tuple(places[:few])
 
 
 def _user_line(form: LengthFormat, user: PinRow, *, turned: bool) -> Rich:

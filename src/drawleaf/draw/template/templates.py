@@ -40,6 +40,7 @@ _OVERLAP = 12.0
 _AROUND = 9.0
 """Clear paper round the template, for register marks."""
 _TRUE: Rich = ("Print at 100 %, not fitted to the page. Measure both rulers: they must be true.",)
+"""Said below the first template, where the rulers stand: one check serves for a whole print."""
 INCH = float(MM_PER_INCH)
 METRIC_RULE, INCH_RULE = 100.0, 4 * INCH
 
@@ -60,11 +61,12 @@ def draw_templates(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
     found: list[Drawing] = []
     for number, subject in enumerate(template_subjects(derived), start=1):
         if subject.stick and is_stick(subject, SHEET[0]):
-            found.append(_draw_stick(derived, subject, number))
+            found.append(_draw_stick(derived, subject, number, rulers=not found))
             continue
         work = project(solids, subject.lay.view, (subject.item.part.id,))
         sheets = _sheets(subject)
-        found += [_draw(derived, subject, work, number, sheet, sheets) for sheet in sheets]
+        for sheet in sheets:
+            found.append(_draw(derived, subject, work, number, sheet, sheets, rulers=not found))
     return tuple(found)
 
 
@@ -85,7 +87,14 @@ def _shares(low: float, high: float, room: float) -> list[tuple[float, float]]:
 
 
 def _draw(
-    derived: Derived, subject: Subject, work: Linework, number: int, sheet: _Sheet, sheets: Sequence[_Sheet]
+    derived: Derived,
+    subject: Subject,
+    work: Linework,
+    number: int,
+    sheet: _Sheet,
+    sheets: Sequence[_Sheet],
+    *,
+    rulers: bool,
 ) -> Drawing:
     sketch = Sketch()
     left, low = _corner(subject)
@@ -101,23 +110,21 @@ def _draw(
     lines: list[Rich] = [*subject.lines]
     if len(sheets) > 1:
         lines.append(("Lay the sheets over one another so that marks with the same letter meet, and tape them.",))
-    lines.append(_TRUE)
-    bottom = _words(sketch, lines, bottom)
-    _rulers(sketch, bottom + 3.0)
+    _words_and_rulers(sketch, lines, bottom, rulers)
     done = framed(sketch, WIDTH)
-    alt = _alt(derived, subject, title, len(sheets))
+    alt = _alt(derived, subject, title, len(sheets), rulers=rulers)
     svg = write(done.sketch, done.width, done.height, title, alt)
     name = f"template-{number:02d}-{sheet.number}" if len(sheets) > 1 else f"template-{number:02d}"
     panes = tuple(done.sketch.panes)
     return Drawing(name, "template", title, svg, alt, done.width, done.height, scale_text(1), panes, number)
 
 
-def _draw_stick(derived: Derived, subject: Subject, number: int) -> Drawing:
+def _draw_stick(derived: Derived, subject: Subject, number: int, *, rulers: bool) -> Drawing:
     """Holes far apart: a strip on one sheet instead of a template on many."""
     sketch, low = compose_stick(derived.plan.lengths, subject)
     title = f"Template {number}: story stick, {subject.title}"
-    lines: list[Rich] = [*stick_lines(subject), _TRUE]
-    _rulers(sketch, _words(sketch, lines, low + 4.0) + 3.0)
+    lines: list[Rich] = [*stick_lines(subject)]
+    _words_and_rulers(sketch, lines, low + 4.0, rulers)
     done = framed(sketch, WIDTH)
     words = " ".join("".join(str(piece) for piece in line) for line in lines)
     alt = f"{title}, full size about its {len(subject.holes)} holes, the strip between them left out. {words}"
@@ -126,7 +133,14 @@ def _draw_stick(derived: Derived, subject: Subject, number: int) -> Drawing:
     return Drawing(name, "template", title, svg, alt, done.width, done.height, scale, number=number)
 
 
-def _alt(derived: Derived, subject: Subject, title: str, count: int) -> str:
+def _words_and_rulers(sketch: Sketch, lines: Sequence[Rich], top: float, rulers: bool) -> None:
+    """What is said below a template, and below the first one the two rulers."""
+    low = _words(sketch, [*lines, _TRUE] if rulers else lines, top)
+    if rulers:
+        _rulers(sketch, low + 3.0)
+
+
+def _alt(derived: Derived, subject: Subject, title: str, count: int, *, rulers: bool) -> str:
     words = " ".join("".join(str(piece) for piece in line) for line in subject.lines)
     tell = derived.plan.words.tell
     said = [tell("{}, full size, for number {}, {}.", title, subject.item.number, subject.item.name)]
@@ -135,7 +149,7 @@ def _alt(derived: Derived, subject: Subject, title: str, count: int) -> str:
     said.append(words)
     if count > 1:
         said.append(tell("It is printed on {} sheets.", count))
-    return " ".join([*said, tell("A ruler of 100 mm and one of 4 in stand below.")])
+    return " ".join([*said, tell("A ruler of 100 mm and one of 4 in stand below.")] if rulers else said)
 
 
 def _at(sheet: _Sheet, across: float, up: float) -> Pt:

@@ -130,6 +130,11 @@ class Marks(Speech):
             else Markup("{}, or one as wide as the {}").format(self.bit(bit), self.words.put(self.word("kind")))
         )
 
+    def sanded_before(self) -> bool:
+        """Whether an earlier step has told how parts are sanded, through the same grits."""
+        sooner = (op for step in self.derived.steps if step.number < self.step.number for op in step.operations)
+        return any(op.kind == self.op.kind and op.settings == self.op.settings for op in sooner)
+
     def channel_words(self) -> str:
         """``dadoes, grooves and rabbets``: the channels that the operation's parts have; empty where they have none."""
         kinds = [

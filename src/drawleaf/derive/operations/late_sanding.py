@@ -1,0 +1,51 @@
+"""Parts that are cut to the standing piece are sanded late, a few at a time: that work goes into the step before it, on the same parts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from drawleaf.derive.operations.drafts import Draft
+from drawleaf.language import Words
+
+SANDING = "sand-parts"
+"""The kind of work that sands loose parts."""
+
+
+def with_late_sanding(drafts: Sequence[Draft], words: Words) -> tuple[Draft, ...]:
+    """The steps in their order; sanding that only repeats for a few late parts what was told for all is the end of the step before it,
+    where that works on loose parts of theirs and leaves nothing wet."""
+    done: list[Draft] = []
+    told = False
+    for draft in drafts:
+        if told and done and _is_sanding(draft) and _leads_to(done[-1], draft):
+            done[-1] = _joined(done[-1], draft, words)
+        else:
+            done.append(draft)
+        told = told or _is_sanding(draft)
+    return tuple(done)
+
+
+def _is_sanding(draft: Draft) -> bool:
+    return all(operation.kind == SANDING for operation in draft.operations)
+
+
+def _leads_to(before: Draft, sanding: Draft) -> bool:
+    """Whether the step before is work on loose parts of which all are sanded now."""
+    parts = {part for operation in before.operations for part in operation.parts}
+    loose = before.scene is not None and not before.scene.standing and before.scene.layout is None
+    wet = any(operation.wait_hours for operation in before.operations)
+    return loose and not wet and parts <= {part for operation in sanding.operations for part in operation.parts}
+
+
+def _joined(before: Draft, sanding: Draft, words: Words) -> Draft:
+    parts = {part for operation in before.operations for part in operation.parts}
+    many = len({part for operation in sanding.operations for part in operation.parts}) > 1
+    same = parts == {part for operation in sanding.operations for part in operation.parts}
+    them = "{}, and sand the parts" if not same else "{}, and sand them" if many else "{}, and sand it"
+    return replace(
+        before,
+        title=words.tell(them, before.title),
+        operations=(*before.operations, *sanding.operations),
+        also=(*before.also, sanding.id, *sanding.also),
+    )
