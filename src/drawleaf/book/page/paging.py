@@ -15,6 +15,8 @@ PAGE_COST = 1000.0
 """What a page more costs, in the unit of the forms' own costs: more than any forms that save one."""
 FULL, THIN_PAGE = 0.7, 120.0
 """A page that is less full than this costs so much more as it would if it were empty."""
+LONELY = 400.0
+"""What a page costs besides that has only a few last words of a block."""
 SPREAD_COST, TAIL_COST, CHECK_COST = 300.0, 60.0, 110.0
 """What it costs to let a block run over to a second page, to let only its last words do so, and its check with them."""
 MOST_ON_A_PAGE = 5
@@ -26,13 +28,14 @@ RUN_OVER = 14.0
 class Way:
     """How a block is set: with which of its drawings, and whether that stands ``beside`` all of the words or the words begin beside
     it and run on below (``wraps``). ``tight``: the words are set closer. ``after_aside``: what follows the check stands below what one
-    needs, at the right."""
+    needs, at the right. ``needs_first``: what one needs stands above the words, and the drawing alone beside them."""
 
     drawing: Literal["high", "low", "narrow"] | None
     beside: bool = False
     wraps: bool = False
     tight: bool = False
     after_aside: bool = False
+    needs_first: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +121,7 @@ def _extended(before: _Plan, blocks: Sequence[Block], first: int, end: int, room
         left = room - before.over - blocks[first - 1].gap
         found += _filled(replace(before, cost=before.cost - PAGE_COST), blocks, first, end, left, continued=True)
     if not found:
-        thin = _thinness(before.over, room) if before.over else 0.0
+        thin = _lonely(before.over, room) if before.over else 0.0
         fresh = replace(before, cost=before.cost + thin)
         found += _filled(fresh, blocks, first, end, room, continued=False)
         if end - first == 1 and not any(not plan.over for plan in found):
@@ -157,6 +160,11 @@ def _spread(before: _Plan, block: Block, first: int, room: float) -> Iterator[_P
 
 def _thinness(filled: float, room: float) -> float:
     return THIN_PAGE * max(0.0, FULL - filled / room)
+
+
+def _lonely(over: float, room: float) -> float:
+    """What it costs where nothing follows what runs over to a page."""
+    return _thinness(over, room) + (LONELY if over < room / 3 else 0.0)
 
 
 def _useful(forms: Sequence[Form]) -> list[Form]:

@@ -33,7 +33,7 @@ _STAGE_LINE = 7.2
 _MEASURE, _ACTIONS = 136.0, 130.0
 _NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
 """The rule above what one needs with its air, the gap below each of its lines, and what the box round the settings takes."""
-_BELOW_DRAWING, _BELOW_WORK = 3.0, 2.9
+_BELOW_DRAWING, _BELOW_WORK, _BELOW_NEEDS = 3.0, 2.9, 2.0
 _SPACED = 0.88
 """The share of a line that words set with wider spaces fill."""
 _TIGHT_COST, _ASIDE_COST = 25.0, 1.0
@@ -143,10 +143,11 @@ def _set(
 
     def with_after(way: Way, drawing: Drawing | None, cost: float) -> Iterator[Form]:
         """The form with what follows the check below all, and with it at the right, below what one needs."""
-        yield Form(way, around + after + _work(page, drawing, way, aside, paper, setting), cost)
+        right = (lambda _width: 0.0) if way.needs_first else aside
+        yield Form(way, around + after + _work(page, drawing, way, right, paper, setting), cost)
         if after:
             beside = replace(way, after_aside=True)
-            filled = _work(page, drawing, beside, lambda width: aside(width) + _after(page, setting, width), paper, setting)
+            filled = _work(page, drawing, beside, lambda w: right(w) + _after(page, setting, w), paper, setting)
             yield Form(beside, around + filled, cost + _ASIDE_COST)
 
     forms = list(with_after(Way("high" if high else None), high, 0.0))
@@ -154,9 +155,11 @@ def _set(
         forms += with_after(Way("low"), low, 12.0)
     if narrow is not None:
         forms += with_after(Way("narrow", beside=True), narrow, 6.0)
+        forms += with_after(Way("narrow", beside=True, needs_first=True), narrow, 8.0)
         forms += with_after(Way("narrow", wraps=True), narrow, 14.0)
     if low is not None and low.width_mm <= WIDEST_BESIDE:
         forms += with_after(Way("low", beside=True), low, 9.0)
+        forms += with_after(Way("low", beside=True, needs_first=True), low, 11.0)
     return forms
 
 
@@ -175,7 +178,9 @@ def _work(
     right = drawing.height_mm + _BELOW_DRAWING + aside(drawing.width_mm)
     if way.wraps:
         return _wrapped(page, drawing, right, paper, setting)
-    return max(_words(page, paper.text_width - drawing.width_mm - COLUMN_GAP, setting), right)
+    left = paper.text_width - drawing.width_mm - COLUMN_GAP
+    first = _needs(page, left, setting) + _BELOW_NEEDS if way.needs_first else 0.0
+    return max(first + _words(page, left, setting), right)
 
 
 def _words(page: Shown, width: float, setting: Spacing) -> float:
