@@ -22,13 +22,8 @@ ROUND = Length.of_mm(16)
 """Wood shown round what is cut, and the least distance past the last hole."""
 _ROW = 3
 """A row of at least so many holes is worth a template."""
-<<<<<<< HEAD
-=======
 _STRIP = Length.of_mm(100)
 """A longer row of evenly spaced holes is laid out with a strip that repeats: it shows so much of the row."""
-_PULLS = ("pull", "knob", "handle")
-_WALL = "wall screw"
->>>>>>> 4e9a874 (Steps take fewer pages: what one needs told once, references beside the words, late sanding at the end of the step before it, short hole templates)
 _CENTER = Length.of_mm(2)
 """The middle of a fitting is marked as a point so wide."""
 
