@@ -226,6 +226,14 @@ def test_two_low_blocks_share_a_page_rather_than_two_high_ones_take_two():
     assert [form.way.drawing for form in page.forms] == ["low", "low"]
 
 
+def test_the_check_of_the_last_block_stands_overleaf_where_that_saves_a_page():
+    """60 and 60 do not fit; the second has 20 mm of check, which then heads the next page, where a third block follows."""
+    parted = Block((Form(Way("high"), 60, 0),), 5.0, None, (), 0.0, (Form(Way("high"), 35, 0),), 25.0)
+    first, second = arrange([block(("high", 60, 0)), parted, block(("high", 65, 0))], 100)
+    assert (first.end, first.tailed, first.unchecked) == (2, True, True)
+    assert (second.first, second.continued, second.tailed) == (2, True, False)
+
+
 def test_a_block_alone_is_set_high():
     (page,) = arrange([block(("high", 60, 0), ("low", 45, 10))], 100)
     assert [form.way.drawing for form in page.forms] == ["high"]

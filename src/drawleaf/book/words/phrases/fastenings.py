@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from markupsafe import Markup
 
-from drawleaf.book.words.phrases.base import Speech
+from drawleaf.book.words.phrases.fastener_names import FastenerNames
 from drawleaf.book.words.phrases.sides import Side
 from drawleaf.derive.operations.plugs import filled, plugged
 from drawleaf.derive.shop.bits import pilots_of
@@ -21,7 +21,7 @@ from drawleaf.setting_out.sight import heads_in_sight
 from drawleaf.units import ZERO, Length, Units
 
 
-class Fastenings(Speech):
+class Fastenings(FastenerNames):
     """Phrases for fasteners."""
 
     # Fasteners
@@ -324,32 +324,6 @@ class Fastenings(Speech):
         return Markup("Leave the screw heads in {} bare and flush, as they are: filler does not hold on steel.").format(
             self.the_parts(parts)
         )
-
-    def fastener_words(self) -> Markup:
-        """``the 4 #8 x 2 in wood screws``, by item; with what to ask for in a metric shop where millimetres are printed."""
-        return self.fmt.join(
-            [
-                f"the {name}" if count == 1 else f"the {self.fmt.count_word(count)} {name}"
-                for count, name in self._items(self.op.fasteners)
-            ]
-        )
-
-    def by_item(self, fasteners: Sequence[Fastener]) -> list[str]:
-        """``four #8 x 2 in wood screws``, for each item among these."""
-        return [f"{self.fmt.count_word(count)} {name}" for count, name in self._items(fasteners)]
-
-    def _items(self, fasteners: Sequence[Fastener]) -> list[tuple[int, str]]:
-        """How many there are of each item, and its name for so many."""
-        counts: dict[str, int] = {}
-        items = {}
-        for fastener in fasteners:
-            items[fastener.item.id] = fastener.item
-            counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
-        words = []
-        for item, count in counts.items():
-            metric = f" ({items[item].metric})" if items[item].metric and self.fmt.units is not Units.INCH else ""
-            words.append((count, f"{items[item].name if count == 1 else items[item].plural}{metric}"))
-        return words
 
     @property
     def way(self) -> str:
