@@ -21,9 +21,9 @@ from drawleaf.derive.operations.fitted import fit_the_rest, late_parts
 from drawleaf.derive.operations.fitting import fit_hardware
 from drawleaf.derive.operations.housings import HOUSINGS
 from drawleaf.derive.operations.joining import Joining, join_bodies
+from drawleaf.derive.operations.late_sanding import with_late_sanding
 from drawleaf.derive.operations.loose_tenons import LOOSE_TENONS
 from drawleaf.derive.operations.machining import CHANNELING, MACHINES
-from drawleaf.derive.operations.late_sanding import with_late_sanding
 from drawleaf.derive.operations.pins import PINS
 from drawleaf.derive.operations.plugs import plug_heads, plug_late_heads
 from drawleaf.derive.operations.recesses import RECESSES

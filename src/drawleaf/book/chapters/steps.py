@@ -223,7 +223,9 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         short=short,
         notes=book.notes("step", step.id, *step.also),
         after=tuple((label, lines) for label, lines in after if lines),
-        margin=tuple(Markup("<strong>{}.</strong> {}").format(label, line) for label, lines in elsewhere for line in lines),
+        margin=tuple(
+            Markup("<strong>{}.</strong> {}").format(label, line) for label, lines in elsewhere for line in lines
+        ),
         time=_time(book, step),
     )
 

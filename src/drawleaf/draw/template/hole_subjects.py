@@ -104,7 +104,9 @@ def pin_subject(form: LengthFormat, users: Sequence[PinRow]) -> Subject:
     )
     lines = [_user_line(form, user, turned=user.hand != row.hand) for user in users]
     if len(shown) < len(row.places):
-        lines.append((f"The row has {len(row.places)} holes. To go on, lay the first hole on the last one that you marked.",))
+        lines.append(
+            (f"The row has {len(row.places)} holes. To go on, lay the first hole on the last one that you marked.",)
+        )
     lines.append((f"Lay the edge of the template on the {face_name(row.item.part, row.edge)} of the wood.",))
     lines += [
         (
