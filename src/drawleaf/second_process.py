@@ -14,10 +14,12 @@ import sys
 import time
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any
+from copy import copy
+from typing import TYPE_CHECKING, Any, Literal
 
 if TYPE_CHECKING:
-    from concurrent.futures import Future, ProcessPoolExecutor
+    from concurrent.futures import Future
+    from multiprocessing.process import BaseProcess
 
 Job = Callable[[], Any]
 Share = Callable[[Sequence[Job]], list[Any]]
@@ -39,13 +41,10 @@ def in_two_processes(jobs: Sequence[Job]) -> list[Any]:
     if len(jobs) < 2 or not _has_second_core():
         return one_by_one(jobs)
 
-    from concurrent.futures import ProcessPoolExecutor  # a check needs none
-    from multiprocessing import get_context
-
     began = time.monotonic()
     left = deque(range(len(jobs)))
     sent: dict[int, Future] = {}
-    pool = ProcessPoolExecutor(1, get_context("fork"), _begin, (jobs,))
+    pool = Pool("fork", 1, _begin, (jobs,))
 
     def send_last(_: object = None) -> None:
         """One at a time, so that the first process never waits for more than one job."""
@@ -68,7 +67,7 @@ def in_two_processes(jobs: Sequence[Job]) -> list[Any]:
             with contextlib.suppress(Exception):  # the first process does it then, and meets the same failure
                 done[number] = future.result(max(0.0, deadline - time.monotonic()))
     finally:
-        end_at_once(pool)
+        pool.end_at_once()
     return [done[number] if number in done else job() for number, job in enumerate(jobs)]
 
 
@@ -79,11 +78,38 @@ def _from_front(left: deque[int]) -> Iterator[int]:
             yield left.popleft()
 
 
-def end_at_once(pool: ProcessPoolExecutor) -> None:
-    """Kill the pool's processes, whatever they are doing: its own ``kill_workers``, which comes with Python 3.14."""
-    for process in list((pool._processes or {}).values()):
-        process.kill()
-    pool.shutdown(cancel_futures=True)
+class Pool:
+    """A pool of processes that can be ended at once, whatever they are doing: a pool's own ``kill_workers`` comes with Python 3.14."""
+
+    def __init__(
+        self, method: Literal["fork", "spawn"], count: int, begin: Callable[..., None], given: tuple[Any, ...]
+    ) -> None:
+        """``count`` processes, each of which calls ``begin`` with what it is ``given`` before its first job."""
+        from concurrent.futures import ProcessPoolExecutor  # a check needs none
+        from multiprocessing import get_context
+
+        context = copy(get_context(method))
+        start = context.Process  # type: ignore[attr-defined]
+        self._started: list[BaseProcess] = []
+
+        def started(*args: Any, **named: Any) -> BaseProcess:
+            process = start(*args, **named)
+            self._started.append(process)
+            return process
+
+        context.Process = started  # type: ignore[method-assign,assignment]
+        self._pool = ProcessPoolExecutor(count, context, begin, given)
+
+    def submit(self, job: Callable[..., Any], *given: Any) -> Future:
+        """A job for the next process that is free. Raises RuntimeError where a process has died, OSError where none can be started."""
+        return self._pool.submit(job, *given)
+
+    def end_at_once(self) -> None:
+        """Kill all processes and drop all jobs."""
+        for process in self._started:
+            if process.pid is not None:
+                process.kill()
+        self._pool.shutdown(cancel_futures=True)
 
 
 def _has_second_core() -> bool:

@@ -12,14 +12,14 @@ import os
 import signal
 import threading
 from collections.abc import Callable, Hashable, Mapping
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, Future, wait
 from multiprocessing import get_context, parent_process
 from multiprocessing.sharedctypes import Synchronized
 from pathlib import Path
 from typing import Any, Protocol
 
 from drawleaf.compiler import Choice
-from drawleaf.second_process import end_at_once
+from drawleaf.second_process import Pool
 
 Job = tuple[str, ...]
 """Ids of drawings to be made; ``LAYOUTS`` for the tidy layouts."""
@@ -59,7 +59,7 @@ class Workers:
     def __init__(self, open_sessions: Open, folder: Path, choice: Choice, workers: int) -> None:
         self._open, self._folder, self._choice, self._count = open_sessions, folder, choice, workers
         self._save = get_context("spawn").Value("i", 0)
-        self._pool: ProcessPoolExecutor | None = None
+        self._pool: Pool | None = None
         self._jobs: dict[Future[Results], Job] = {}
 
     def begin(self, choice: Choice | None = None) -> None:
@@ -70,8 +70,8 @@ class Workers:
             future.cancel()
         self._jobs = {}
         if self._count and self._pool is None:
-            context = get_context("spawn")  # a server with threads must not be forked
-            self._pool = ProcessPoolExecutor(self._count, context, start_worker, (self._open, self._folder, self._save))
+            # Spawned: a server with threads must not be forked.
+            self._pool = Pool("spawn", self._count, start_worker, (self._open, self._folder, self._save))
         for _ in range(self._count):
             self._submit(None)
 
@@ -98,7 +98,7 @@ class Workers:
         """End all workers, whatever they are doing."""
         self._count = 0
         if self._pool is not None:
-            end_at_once(self._pool)
+            self._pool.end_at_once()
             self._pool = None
 
     def _submit(self, job: Job | None) -> Future[Results] | None:
