@@ -68,7 +68,7 @@ def test_workers_that_are_gone_are_not_missed(folder: Path) -> None:
     workshop = Workshop(folder, Choice(), workers=1)
     workshop.take_up()
     assert workshop._workers._pool is not None
-    for process in list(workshop._workers._pool._processes.values()):
+    for process in workshop._workers._pool.processes:
         process.kill()
         process.join()
     drawn = {an_id for some in workshop.catch_up(["part-01", "part-02"]) for an_id in some}
@@ -82,7 +82,7 @@ def test_workers_leave_when_their_workshop_is_killed(folder: Path) -> None:
     program = (
         "import sys; from pathlib import Path; from drawleaf.compiler import Choice; from drawleaf.workers import Workers; from drawleaf.workshop import Editions\n"
         "if __name__ == '__main__':\n"
-        "    workers = Workers(Editions, Path(sys.argv[1]), Choice(), 1); workers.begin(); print(*workers._pool._processes, flush=True); sys.stdin.read()"
+        "    workers = Workers(Editions, Path(sys.argv[1]), Choice(), 1); workers.begin(); print(*(one.pid for one in workers._pool.processes), flush=True); sys.stdin.read()"
     )
     command = [sys.executable, "-c", program, str(folder)]
     workshop = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)

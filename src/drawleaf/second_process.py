@@ -90,11 +90,12 @@ class Pool:
 
         context = copy(get_context(method))
         start = context.Process  # type: ignore[attr-defined]
-        self._started: list[BaseProcess] = []
+        self.processes: list[BaseProcess] = []
+        """All that were started, also those that have ended since."""
 
         def started(*args: Any, **named: Any) -> BaseProcess:
             process = start(*args, **named)
-            self._started.append(process)
+            self.processes.append(process)
             return process
 
         context.Process = started  # type: ignore[method-assign,assignment]
@@ -106,7 +107,7 @@ class Pool:
 
     def end_at_once(self) -> None:
         """Kill all processes and drop all jobs."""
-        for process in self._started:
+        for process in self.processes:
             if process.pid is not None:
                 process.kill()
         self._pool.shutdown(cancel_futures=True)
