@@ -6,21 +6,19 @@ Exit status: 0 all plans are good, 1 a plan has errors, 2 wrong usage.
 from __future__ import annotations
 
 import gc
-import os
-import sys
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from drawleaf import __version__
 from drawleaf.commands.plan_folders import plan_folders
+from drawleaf.commands.runs import FormatWord, Runs
 
 if TYPE_CHECKING:
-    from drawleaf.commands.report_json import PlanReport
-    from drawleaf.compiler import Choice, Outcome, Progress
+    from drawleaf.compiler import Choice
 
 app = typer.Typer(
     name="drawleaf",
@@ -53,13 +51,6 @@ class StarterKind(StrEnum):
 
     BOARDS = "boards"
     PLYWOOD_CASE = "plywood-case"
-
-
-class FormatWord(StrEnum):
-    """How diagnostics are printed."""
-
-    TEXT = "text"
-    JSON = "json"
 
 
 Plans = Annotated[list[Path], typer.Argument(help="Plan folders, or their plan.yaml files.", metavar="PLAN")]
@@ -125,7 +116,7 @@ def compile_command(
     from drawleaf.second_process import in_two_processes
 
     choice = _choice(edition, units, paper, kit)
-    runs = _Runs("compile", form)
+    runs = Runs("compile", form)
     for folder in plan_folders(plans):
         gc.collect()
         target = out / choice.folder_name(folder.name)
@@ -240,7 +231,10 @@ def check_command(
         bool, typer.Option("--steps", help="List the steps by the names that notes hang on, with their source lines.")
     ] = False,
 ) -> None:
-    """Say what is wrong with plans, without making booklets."""
+    """Say what is wrong with plans, without making booklets.
+
+    Every edition is tried, unless one is named.
+    """
     from functools import partial
 
     from drawleaf.commands.mend import mend_in_place
@@ -248,11 +242,12 @@ def check_command(
     from drawleaf.compiler import check_lines, check_plan
 
     quick = partial(check_plan, tidy=False)
-    runs = _Runs("check", form)
+    runs = Runs("check", form)
     for folder in plan_folders(plans):
         if mend:
             mend_in_place(folder, yes)
-        outcome = runs.run(quick, folder, _choice(edition, None, None, kit))
+        choice = _choice(edition, None, None, kit)
+        outcome = runs.run(quick, folder, choice)
         if outcome is None:
             continue
         for line in check_lines(outcome):
@@ -262,6 +257,8 @@ def check_command(
                 runs.say(line)
         if outcome.derived is not None and not outcome.failed:
             runs.good(f"{outcome.name}: good")
+        for name in outcome.editions if edition is None and not outcome.failed else ():
+            runs.try_edition(quick, folder, replace(choice, edition=name), outcome)
     runs.finish()
 
 
@@ -293,109 +290,6 @@ def _choice(edition: str | None, units: UnitWord | None, paper: PaperWord | None
         raise typer.BadParameter(f"{kit} is no file.", param_hint="--tools")
     named = None if file is not None else kit
     return Choice(edition, Units(units.value) if units else None, paper.value if paper else None, named, file)
-
-
-class _Runs:
-    """The plans of one command: works on one after the other and prints what was found, as text at once or as JSON at the end."""
-
-    def __init__(self, command: str, form: FormatWord) -> None:
-        self.command, self.quiet = command, form is FormatWord.JSON
-        self.reports: list[PlanReport] = []
-
-    def run(self, work, folder: Path, choice: Choice) -> Outcome | None:
-        """What the work gave. None where the plan cannot be read or our own code failed, which is reported."""
-        from drawleaf.commands.report_json import PlanReport
-        from drawleaf.compiler import lent_line
-
-        try:
-            if line := lent_line(folder):
-                self.say(line, err=True)
-            with _Shown(folder.name, quiet=self.quiet) as progress:
-                outcome: Outcome = work(folder, choice, progress)
-        except Exception as error:
-            failure = self._failure(error, folder)
-        else:
-            self.reports.append(PlanReport(outcome.name, folder, False, outcome.diagnostics))
-            self._print(outcome)
-            return outcome
-        self.reports.append(PlanReport(folder.name, folder, False, failure=failure))
-        self.say(failure, err=True)
-        return None
-
-    @staticmethod
-    def _failure(error: Exception, folder: Path) -> str:
-        """Why a plan could not be worked on: the disk, or our own fault."""
-        if os.environ.get("DRAWLEAF_DEBUG"):
-            raise error
-        if isinstance(error, OSError):
-            return f"{error.filename or folder}: cannot be read or written: {error.strerror}. The last good booklet is as it was."
-        return (
-            f"{folder.name}: drawleaf itself failed ({type(error).__name__}: {error}). Your plan may be fine. "
-            "Please report it; with DRAWLEAF_DEBUG=1 set it prints where."
-        )
-
-    def good(self, line: str, booklet: Path | None = None) -> None:
-        """The last plan has come out well."""
-        self.reports[-1] = replace(self.reports[-1], good=True, booklet=booklet)
-        self.say(line)
-
-    def refused(self, folder: Path, failure: str) -> None:
-        """The plan is not worked on, as its booklet could not be kept."""
-        from drawleaf.commands.report_json import PlanReport
-
-        self.reports.append(PlanReport(folder.name, folder, False, failure=failure))
-        self.say(failure, err=True)
-
-    def unwritten(self, failure: str) -> None:
-        """The last plan's booklet could not be written."""
-        self.reports[-1] = replace(self.reports[-1], failure=failure)
-        self.say(failure, err=True)
-
-    def say(self, line: str, *, err: bool = False) -> None:
-        if not self.quiet:
-            typer.echo(line.encode("utf-8", "backslashreplace").decode(), err=err)
-
-    def finish(self) -> NoReturn:
-        """Print the JSON where it was asked for, and leave."""
-        if self.quiet:
-            from drawleaf.commands.report_json import report_json
-
-            typer.echo(report_json(self.command, self.reports), nl=False)
-        raise typer.Exit(0 if all(report.good for report in self.reports) else 1)
-
-    def _print(self, outcome: Outcome) -> None:
-        from drawleaf.source.report import render_all, summary
-
-        if outcome.diagnostics:
-            color = sys.stderr.isatty() and not os.environ.get("NO_COLOR")
-            self.say(render_all(outcome.diagnostics, outcome.texts, color), err=True)
-            self.say(f"{outcome.name}: {summary(outcome.diagnostics)}", err=True)
-
-
-class _Shown:
-    """Progress: a changing line on a terminal, one plain line a stage elsewhere."""
-
-    def __init__(self, name: str, *, quiet: bool = False) -> None:
-        self.name, self.quiet = name, quiet
-        self.status = None
-
-    def __enter__(self) -> Progress:
-        if sys.stderr.isatty() and not self.quiet:
-            from rich.console import Console
-
-            self.status = Console(stderr=True).status(self.name)
-            self.status.start()
-        return self.show
-
-    def show(self, stage: str) -> None:
-        if self.status:
-            self.status.update(f"{self.name}: {stage}")
-        elif not self.quiet:
-            typer.echo(f"{self.name}: {stage}", err=True)
-
-    def __exit__(self, *_: object) -> None:
-        if self.status:
-            self.status.stop()
 
 
 def main() -> None:

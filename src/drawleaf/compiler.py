@@ -64,6 +64,8 @@ class Outcome:
     drawings: Drawings | None = None
     files: Mapping[str, bytes] = field(default_factory=dict)
     heads: Headings | None = None
+    editions: tuple[str, ...] = ()
+    """The editions that the plan has."""
 
     @property
     def failed(self) -> bool:
@@ -183,7 +185,9 @@ def read_and_resolve(
         found = (*found, _unknown_kit(choice.kit, known.catalogue.kits, _heads(reading, choice).kit))
     texts = {**known.texts, **reading.texts}
     diagnostics = (*found, *reading.diagnostics)
-    outcome = Outcome(folder.name, None, diagnostics, texts)
+    outcome = Outcome(
+        folder.name, None, diagnostics, texts, editions=tuple(reading.plan.editions) if reading.plan else ()
+    )
     if reading.plan is None:
         return outcome, None
 
@@ -271,6 +275,17 @@ def _worked_out(
     told = {one.position for one in proofs if one.code == TOO_LONG}
     found = tuple(one for one in found if one.code != "screws" or one.position not in told)
     return replace(outcome, derived=with_results(derived, results), diagnostics=outcome.diagnostics + found), solids
+
+
+def new_in_edition(outcome: Outcome, base: Outcome) -> tuple[Diagnostic, ...]:
+    """What is wrong with an edition and not with the plan as it stands; advice is not given again where only its figures differ."""
+    told = {one.code for one in base.diagnostics} & {one.code for one in outcome.diagnostics}
+    places = {(one.code, one.position) for one in base.diagnostics if one.code in told}
+    return tuple(
+        one
+        for one in outcome.diagnostics
+        if one not in base.diagnostics and (one.is_error or (one.code, one.position) not in places)
+    )
 
 
 def lent_line(folder: Path) -> str | None:

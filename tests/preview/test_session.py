@@ -47,3 +47,18 @@ def test_after_mistakes_and_an_undo_nothing_stays_pale(session: Session, mistake
     assert session.now.owed == ()
     assert session.now.booklet is not None
     assert session.now.booklet.html == shown
+
+
+def test_the_other_editions_are_tried_when_the_author_reads_on(
+    session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is wrong with one of them alone stands beside the page, which stays as it is."""
+    monkeypatch.setattr(room, "IDLE_SECONDS", 0.0)
+    spoilt = CRATE.replace("metric: {units: mm}", "metric: {units: mm}\n  deep: {dimensions: {dado: 3}}")
+    save(session, spoilt)
+    session.try_other_editions()
+    assert not session.now.failed
+    told = [one for one in session.now.remarks if one["code"] == "too-deep"]
+    assert told
+    assert all(one["message"].startswith("In the edition “deep”: ") for one in told)
+    assert all(one["text"] == spoilt.splitlines()[one["line"] - 1] for one in told)

@@ -243,7 +243,7 @@ MENDS = [
         "right: side.mirrored.left, front: 0, deep: 3",
         "right: side.mirrored.left - 1/8, front: 0, deep: 3",
         "parts-do-not-touch",
-        "Let the face refer to the other part, as in “right: box.side.mirrored.left”.",
+        "Write “right: box.side.mirrored.left” at “rail”, in place of what its “right” is now.",
     ),
     (
         "material: pine board",

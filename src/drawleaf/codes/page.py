@@ -39,7 +39,8 @@ _JSON = """\
 |---|---|
 | `format`, `version` | `drawleaf-report` and 1; the version rises when a key changes its meaning or goes away. New keys may come at any time. |
 | `command` | `check` or `compile` |
-| `plans` | one entry for each plan named, in that order |
+| `plans` | one entry for each plan named, in that order, and for each of its editions that `check` tries |
+| `plans[].edition` | the edition, or null for the plan as it stands; of an edition only what is wrong with it alone is listed |
 | `plans[].plan`, `plans[].folder` | its name and its folder |
 | `plans[].good` | whether it has no errors (and, for `compile`, whether its booklet was written) |
 | `plans[].booklet` | folder of the booklet that was written, or null |

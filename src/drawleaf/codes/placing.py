@@ -307,9 +307,9 @@ CODES = (
     ),
     Code(
         "name-taken",
-        "A part that is added to a component has the name of one that the component has.",
-        "Two parts cannot share a name.",
-        "Give the part that you add another name.",
+        "A part that is added to a component has the name of one that the component has; or two lines share a name.",
+        "Two parts cannot share a name, and an edition could not say which line it means.",
+        "Give one of them another name.",
         slip(
             "at: {x: 1, y: 0, z: 2}",
             "at: {x: 1, y: 0, z: 2}\n    parts:\n      box_side: {stock: ply, thickness: y, grain: x, left: 0, right: 14, back: 0, bottom: 0, top: 5}",

@@ -288,10 +288,27 @@ CODES = (
     ),
     Code(
         "unknown-assembly",
-        "An edition leaves out an assembly that the plan does not have.",
+        "An edition leaves out or changes an assembly or a line that the plan does not have.",
         "It is misspelt, or it was renamed.",
-        "Name one of the plan's assemblies.",
+        "Name one of the plan's assemblies, or a line by its “name”.",
         slip("metric: {units: mm}", "metric: {units: mm, without: [crat]}"),
+    ),
+    Code(
+        "unknown-way",
+        "An edition takes another way that no line offers.",
+        "It is misspelt, or the line has no “another_way” of that name.",
+        "Name a way by the “name” that stands under “another_way”.",
+        slip("metric: {units: mm}", "metric: {units: mm, another_way: [nailed]}"),
+    ),
+    Code(
+        "way-without-name",
+        "Another way has no name.",
+        "It is printed under its name, and an edition chooses it by that.",
+        "Add “name: pocket_screwed”, or what it is.",
+        slip(
+            "{butt: back, to: floor, with: [{brads: {spacing: 6}}]}",
+            "{butt: back, to: floor, with: [{brads: {spacing: 6}}], another_way: {butt: back, to: floor, with: [glue]}}",
+        ),
     ),
     Code(
         "nothing-to-build",

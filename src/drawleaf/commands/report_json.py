@@ -15,7 +15,7 @@ from drawleaf.source.report import in_order
 
 @dataclass(frozen=True, slots=True)
 class PlanReport:
-    """What became of one plan. ``failure`` is why it could not be worked on at all."""
+    """What became of one plan, or of one of its ``edition``s. ``failure`` is why it could not be worked on at all."""
 
     plan: str
     folder: Path
@@ -23,6 +23,7 @@ class PlanReport:
     diagnostics: tuple[Diagnostic, ...] = ()
     booklet: Path | None = None
     failure: str | None = None
+    edition: str | None = None
 
 
 def report_json(command: str, reports: Sequence[PlanReport]) -> str:
@@ -43,6 +44,7 @@ def report_json(command: str, reports: Sequence[PlanReport]) -> str:
 def _plan(report: PlanReport) -> dict[str, Any]:
     return {
         "plan": report.plan,
+        "edition": report.edition,
         "folder": report.folder.as_posix(),
         "good": report.good,
         "booklet": report.booklet.as_posix() if report.booklet else None,

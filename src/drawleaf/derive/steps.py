@@ -260,7 +260,7 @@ def note_problems(plan: Plan, steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
     ids = [name for step in steps for name in (step.id, *step.also)]
     found = []
     for note in plan.notes:
-        if note.target != "step" or note.hook in ids:
+        if note.target != "step" or note.hook in ids or note.passing:
             continue
         near = get_close_matches(note.hook, ids, n=3, cutoff=0.4)
         found.append(

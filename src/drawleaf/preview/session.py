@@ -14,6 +14,7 @@ from drawleaf.book.page.figures import picture_for_screen
 from drawleaf.compiler import Choice, Outcome
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.drawings import Drawing
+from drawleaf.preview.other_editions import tried
 from drawleaf.preview.places import Places
 from drawleaf.preview.pointing import part_at
 from drawleaf.preview.turning_view import turning_view
@@ -27,6 +28,8 @@ from drawleaf.workshop import Booklet, Editions
 News = Callable[[str, dict[str, Any]], None]
 _BATCH_SECONDS = 0.4
 _RETRY_SECONDS = 1.0
+IDLE_SECONDS = 3.0
+"""So long without a save, and the other editions are tried."""
 _RUN = f"{os.getpid()}-{time.time_ns()}"
 """Tells this preview from another that answers under the same address later."""
 
@@ -120,6 +123,7 @@ class Session:
             self._saved.clear()
             try:
                 self._round()
+                self.try_other_editions()
             except Exception as error:
                 if not isinstance(error, OSError):
                     # Our own fault, not the author's. The last good version stays and the next save is a new chance.
@@ -197,6 +201,18 @@ class Session:
             # Its drawings may have been shown already with a save that went wrong: nothing is owed any more.
             self._show(busy=False, owed=())
 
+    def try_other_editions(self) -> None:
+        """Once the page is up to date and the author reads on, the editions of a plan that is shown as it stands are tried as well."""
+        outcome = self.now.booklet.outcome if self.now.booklet and not self.now.failed else None
+        if outcome is None or not outcome.editions or self._choice.edition is not None:
+            return
+        if self._saved.wait(IDLE_SECONDS):
+            return
+        remarks = tried(self.folder, self._choice.edition, self._saved.wait)
+        if remarks:
+            texts = outcome.texts
+            self._show(remarks=(*self.now.remarks, *(_with_line(one, texts) for one in remarks)))
+
     def _changed_since(self, read: Stamp) -> None:
         """What came while the plan was read may be gone before it is noticed otherwise: then the plan is read again."""
         now = stamp_of(drawn_on(self.folder))
@@ -261,6 +277,12 @@ class Session:
 def drawn_on(folder: Path) -> list[Path]:
     """The folders that a plan is read and printed from: its own, and the shared ones and templates, ours and the author's."""
     return [folder, *shared_folders(folder), *template_folders(folder)]
+
+
+def _with_line(remark: dict[str, Any], texts: Mapping[str, str]) -> dict[str, Any]:
+    """A remark with the line of the source that it is about."""
+    lines = lines_of(texts.get(remark["file"], ""))
+    return remark | {"text": lines[remark["line"] - 1] if 0 < remark["line"] <= len(lines) else ""}
 
 
 def told_on_page(diagnostic: Diagnostic, texts: Mapping[str, str]) -> dict[str, Any]:

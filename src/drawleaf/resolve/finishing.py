@@ -147,11 +147,20 @@ class FinishReader:
 class NoteReader:
     """Reads ``notes:``; what a step is called is known later, so step hooks are checked by derive."""
 
-    def __init__(self, targets: TargetFinder, top: Scope, sources: Sources, findings: Findings) -> None:
+    def __init__(
+        self,
+        targets: TargetFinder,
+        top: Scope,
+        sources: Sources,
+        findings: Findings,
+        passing: Sequence[NoteEntry] = (),
+    ) -> None:
+        """``passing`` are the notes that the plan wrote and not the edition in force: they go with what they hang on."""
         self._targets = targets
         self._top = top
         self._sources = sources
         self._findings = findings
+        self._passing = {id(note) for note in passing}
 
     def read(self, entries: Sequence[NoteEntry], texts: Mapping[str, str]) -> list[Note]:
         notes = (self._note(entry, texts) for entry in entries)
@@ -189,7 +198,7 @@ class NoteReader:
         text = self._text(entry, texts)
         if text is None:
             return None
-        return Note(hook, name, text, entry.picture, position)
+        return Note(hook, name, text, entry.picture, position, id(entry) in self._passing)
 
     def _part(self, name: str, position) -> Target | None:
         """The part of that name, which may leave out its assembly where only one part in the plan is called so."""

@@ -40,7 +40,7 @@ from drawleaf.resolve.parts.placing import PlacedPart, Placer
 from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.editions import apply_edition
 from drawleaf.source.library_words import in_language
-from drawleaf.source.models import PlanSource
+from drawleaf.source.models import NoteEntry, PlanSource
 from drawleaf.source.reader import Reading
 from drawleaf.units import Length, Units
 
@@ -125,7 +125,10 @@ class Resolving:
         finish = FinishReader(
             targets, parts, top, self.catalogue.finishes, self.evaluator, self.sources, self.findings
         ).read(self.source.finish)
-        notes = NoteReader(targets, top, self.sources, self.findings).read(self.source.notes, self.reading.texts)
+        passing = () if self.reading.edition is None else _not_of(self.reading.edition, self.source)
+        notes = NoteReader(targets, top, self.sources, self.findings, passing).read(
+            self.source.notes, self.reading.texts
+        )
         about = heading.about(self.source.plan, self.words.tag, self.sources, self.findings)
         checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
         allowances = heading.making(self.source.shop, self.evaluator, top, self.sources, self.findings)
@@ -211,6 +214,12 @@ class Resolving:
                 )
             )
         return tuple(made)
+
+
+def _not_of(edition: str, source: PlanSource) -> tuple[NoteEntry, ...]:
+    """The notes of a plan that the edition in force does not write itself."""
+    own = ("editions", edition)
+    return tuple(note for note in source.notes if note.path[: len(own)] != own)
 
 
 def _with_features(parts, cuts, features) -> tuple[Part, ...]:

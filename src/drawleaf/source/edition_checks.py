@@ -6,6 +6,9 @@ import re
 from collections.abc import Iterable, Iterator
 
 from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.source.expected import expressions_in
+from drawleaf.source.expressions import parse_expression
+from drawleaf.source.line_names import Line, all_lines, names_of, ways_of
 from drawleaf.source.models import AssemblyEntry, EditionEntry, PlanSource
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Path, Positions
@@ -15,13 +18,15 @@ _EDITION_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
 
 def check_editions(plan: PlanSource, positions: Positions) -> tuple[Diagnostic, ...]:
     """What the editions change that the plan does not have, and what they leave half changed."""
-    found: list[Diagnostic] = []
+    found: list[Diagnostic] = [*_names_twice(plan, positions)]
     for edition in plan.editions.values():
         checker = _Checker(plan, edition, positions)
         found += [
             *checker.own_name(),
             *checker.names(),
             *checker.assemblies(),
+            *checker.changed_assemblies(),
+            *checker.ways(),
             *checker.all_left_out(),
             *checker.stocks(),
         ]
@@ -57,6 +62,38 @@ def _anything_left(assemblies: dict[str, AssemblyEntry], left_out: set[str], abo
     return False
 
 
+def _names_twice(plan: PlanSource, positions: Positions) -> Iterator[Diagnostic]:
+    """Lines of the plan, and other ways of them, that share a name: an edition could not say which it means."""
+    first: dict[str, Line] = {}
+    for line in all_lines(plan):
+        for one in (line, *ways_of(line)):
+            if one.name is not None and one.name in first:
+                yield Diagnostic(
+                    "name-taken",
+                    f"two lines are named “{one.name}”",
+                    positions.of(one.source_file, (*one.path, "name")),
+                    "An edition calls a line by its name.",
+                    "Give one of them another name.",
+                    related=(
+                        (
+                            positions.of(first[one.name].source_file, (*first[one.name].path, "name")),
+                            "the other is this",
+                        ),
+                    ),
+                )
+            elif one.name is not None:
+                first[one.name] = one
+        for way in ways_of(line):
+            if way.name is None:
+                yield Diagnostic(
+                    "way-without-name",
+                    "another way has no name",
+                    positions.of(way.source_file, way.path),
+                    "It is printed under its name, and an edition chooses it by that.",
+                    "Add “name: pocket_screwed”, or what it is, in lower-case letters and underscores.",
+                )
+
+
 class _Checker:
     """One edition against its plan."""
 
@@ -84,15 +121,32 @@ class _Checker:
         self, key: str, word: str, changed: Iterable[str], known: Iterable[str], elsewhere: dict[str, Iterable[str]]
     ) -> Iterator[Diagnostic]:
         known = list(known)
+        used = self._words_used() if key in ("dimensions", "counts") else frozenset[str]()
         for name in changed:
-            if name in known:
+            if name in known or name in used:
                 continue
-            mend = did_you_mean(name, known, otherwise=f"Define it under “{key}” of the plan first.")
+            mend = did_you_mean(name, known, otherwise=self._nothing_near(key))
             for section, others in elsewhere.items():
                 if name in others:
                     mend = f"It stands under “{section}” of the plan: move it to “{section}” here as well."
             path = (*self.edition.path, key, name)
             yield self._error("unknown-name", f"the plan has no {word} “{name}” to change", path, mend)
+
+    @staticmethod
+    def _nothing_near(key: str) -> str:
+        if key == "stock":
+            return "Define it under “stock” of the plan first."
+        return f"Define it under “{key}” of the plan first, or use it in a line of the edition."
+
+    def _words_used(self) -> frozenset[str]:
+        """Names in the expressions of what the edition writes itself: a dimension that one of them uses is new, no slip."""
+        found: set[str] = set()
+        for node in (*self.edition.assemblies.values(), *self.edition.finish, self.edition):
+            for _, text in expressions_in(type(node), node.model_dump(by_alias=True, exclude_defaults=True)):
+                parsed = parse_expression(text, self.positions.of(self.file, self.edition.path))
+                if not isinstance(parsed, Diagnostic):
+                    found.update(name.partition(".")[0] for name in parsed.ordered_names)
+        return frozenset(found)
 
     def _error(self, code: str, message: str, path: Path, mend: str) -> Diagnostic:
         return Diagnostic(code, message, self.positions.of_key(self.file, path), "", mend)
@@ -100,12 +154,36 @@ class _Checker:
     def assemblies(self) -> Iterator[Diagnostic]:
         """Assemblies to leave out that the plan does not have."""
         ids = assembly_ids(self.plan.assemblies)
+        lines = names_of(all_lines(self.plan))
         for index, name in enumerate(self.edition.without):
-            if assembly_meant(name, ids) is None:
+            if assembly_meant(name, ids) is None and name not in lines:
                 same = [one for one in ids if one.rsplit(".", 1)[-1] == name]
-                mend = f"Write {' or '.join(same)}." if same else did_you_mean(name, ids, otherwise="Check the name.")
-                message = f"more than one assembly is named “{name}”" if same else f"the plan has no assembly “{name}”"
+                near = did_you_mean(name, [*ids, *lines], otherwise="Check the name; a line is left out by its “name”.")
+                mend = f"Write {' or '.join(same)}." if same else near
+                message = f"the plan has no assembly “{name}”, and no line of that name"
+                if same:
+                    message = f"more than one assembly is named “{name}”"
                 yield self._error("unknown-assembly", message, (*self.edition.path, "without", index), mend)
+
+    def changed_assemblies(self) -> Iterator[Diagnostic]:
+        """Assemblies to add lines to that the plan does not have, or that the edition leaves out."""
+        ids = assembly_ids(self.plan.assemblies)
+        for name in self.edition.assemblies:
+            meant = assembly_meant(name, ids)
+            if meant is None:
+                mend = did_you_mean(name, ids, otherwise="Write the assembly under “assemblies:” of the plan first.")
+                path = (*self.edition.path, "assemblies", name)
+                yield self._error("unknown-assembly", f"the plan has no assembly “{name}”", path, mend)
+
+    def ways(self) -> Iterator[Diagnostic]:
+        """Other ways to take that no line offers."""
+        offered = [name for line in all_lines(self.plan) for name in names_of(ways_of(line))]
+        for index, name in enumerate(self.edition.another_way):
+            if name not in offered:
+                none = "No line has “another_way”: write one first."
+                mend = did_you_mean(name, offered, otherwise=f"There are {', '.join(offered)}." if offered else none)
+                path = (*self.edition.path, "another_way", index)
+                yield self._error("unknown-way", f"no line offers another way named “{name}”", path, mend)
 
     def all_left_out(self) -> Iterator[Diagnostic]:
         """An edition that leaves nothing to build."""

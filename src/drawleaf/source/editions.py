@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.edition_checks import assembly_ids, assembly_meant
-from drawleaf.source.models import EditionEntry, PlanSource, StockChange, StockEntry
+from drawleaf.source.line_names import One, ways_of
+from drawleaf.source.models import (
+    AssemblyChange,
+    AssemblyEntry,
+    EditionEntry,
+    PlanSource,
+    StockChange,
+    StockEntry,
+)
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Path, Positions
 from drawleaf.source.reader import Reading
@@ -72,6 +81,9 @@ class _Changes:
             "counts": self._named("counts", base.counts, edition.counts),
             "stock": {name: self._stock(name, entry) for name, entry in base.stock.items()},
         }
+        changed["assemblies"] = {name: self._assembly(name, entry, ()) for name, entry in base.assemblies.items()}
+        changed["finish"] = self._lines(base.finish, edition.finish)
+        changed["notes"] = self._lines(base.notes, edition.notes)
         if edition.tools is not None:
             changed["shop"] = base.shop.model_copy(update=self._given(("shop",), ("tools",)))
         return base.model_copy(update=changed)
@@ -90,10 +102,40 @@ class _Changes:
         return given
 
     def _named(self, section: str, old: dict[str, str], new: dict[str, str]) -> dict[str, str]:
-        known = {name: text for name, text in new.items() if name in old}
-        for name in known:
+        for name in new:
             self._move((section, name), (section, name))
-        return {**old, **known}
+        return {**old, **new}
+
+    def _assembly(self, name: str, entry: AssemblyEntry, above: Path) -> AssemblyEntry:
+        """The assembly with the edition's own lines, and so all inside it."""
+        place = (*above, "assemblies", name)
+        an_id = ".".join(str(step) for step in place[1::2])
+        given = next((key for key in (an_id, name) if key in self.edition.assemblies), None)
+        change = self.edition.assemblies[given] if given is not None else AssemblyChange()
+        for section in ("dimensions", "counts"):
+            for key in getattr(change, section):
+                self._move((*place, section, key), ("assemblies", str(given), section, key))
+        return entry.model_copy(
+            update={
+                "dimensions": {**entry.dimensions, **change.dimensions},
+                "counts": {**entry.counts, **change.counts},
+                "joints": self._lines(entry.joints, change.joints),
+                "machining": self._lines(entry.machining, change.machining),
+                "hardware": self._lines(entry.hardware, change.hardware),
+                "assemblies": {key: self._assembly(key, child, place) for key, child in entry.assemblies.items()},
+            }
+        )
+
+    def _lines(self, old: Sequence[One], new: Sequence[One]) -> list[One]:
+        """The plan's lines with those of the edition: a name that is there already is changed, others are added."""
+        by_name = {line.name: line for line in new if line.name is not None}
+        kept = [by_name.get(line.name or "", self._way(line)) for line in old if line.name not in self.edition.without]
+        names = {line.name for line in old}
+        return [*kept, *(line for line in new if line.name is None or line.name not in names)]
+
+    def _way(self, line: One) -> One:
+        """The line, or the one of its other ways that the edition takes."""
+        return next((way for way in ways_of(line) if way.name in self.edition.another_way), line)
 
     def _stock(self, name: str, entry: StockEntry) -> StockEntry:
         change = self.edition.stock.get(name)

@@ -7,7 +7,7 @@ from typing import Any, Literal
 from pydantic import Field, create_model
 
 from drawleaf.joinery import FAMILIES
-from drawleaf.source.nodes import Expr, FaceName, Names, SourceNode, Yes
+from drawleaf.source.nodes import ANOTHER_WAY, LINE_NAME, Expr, FaceName, Name, Names, SourceNode, Yes
 
 
 class ScrewOptions(SourceNode):
@@ -124,4 +124,5 @@ class JointEntry(FamilyKeys):
     )
     spline: SplineOptions | None = Field(default=None, description="A strip of wood let into a mitre across its line.")
     with_: list[FasteningWord | Fastening] = Field(default=[], alias="with")
-    name: str | None = None
+    name: Name | None = Field(default=None, description=LINE_NAME)
+    another_way: JointEntry | None = Field(default=None, description=ANOTHER_WAY)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from drawleaf.source.nodes import At, Expr, FaceName, Names, RepeatEntry, SourceNode, Yes
+from drawleaf.source.nodes import ANOTHER_WAY, LINE_NAME, At, Expr, FaceName, Name, Names, RepeatEntry, SourceNode, Yes
 
 EDGE_KINDS = ("round_over", "chamfer", "cove", "ogee", "bead")
 """Keys of what is run along an edge."""
@@ -141,3 +141,5 @@ class MachiningEntry(SourceNode):
     cutout: CutoutEntry | None = None
     taper: TaperEntry | None = None
     angle_cut: TrimEntry | None = None
+    name: Name | None = Field(default=None, description=LINE_NAME)
+    another_way: MachiningEntry | None = Field(default=None, description=ANOTHER_WAY)

@@ -29,6 +29,7 @@ from drawleaf.source.machining_models import RecessEntry as RecessEntry
 from drawleaf.source.machining_models import ShapeEntry as ShapeEntry
 from drawleaf.source.machining_models import TaperEntry as TaperEntry
 from drawleaf.source.machining_models import TrimEntry as TrimEntry
+from drawleaf.source.nodes import ANOTHER_WAY, LINE_NAME
 from drawleaf.source.nodes import At as At
 from drawleaf.source.nodes import AxisName as AxisName
 from drawleaf.source.nodes import Expr as Expr
@@ -248,6 +249,8 @@ class FittingEntry(SourceNode):
         default=None, description="Magnets: how far they lie below the face, each half; 1/64 in where left out."
     )
     note: str = ""
+    name: Name | None = Field(default=None, description=LINE_NAME)
+    another_way: FittingEntry | None = Field(default=None, description=ANOTHER_WAY)
 
 
 class AssemblyEntry(SourceNode):
@@ -283,6 +286,7 @@ class FinishEntry(SourceNode):
     but: Names = []
     before_assembly: YesNo = False
     note: str = ""
+    name: Name | None = Field(default=None, description=LINE_NAME)
 
 
 class NoteEntry(SourceNode):
@@ -294,6 +298,7 @@ class NoteEntry(SourceNode):
     text: str | None = None
     file: str | None = None
     picture: str | None = None
+    name: Name | None = Field(default=None, description=LINE_NAME)
 
 
 class LoadEntry(SourceNode):
@@ -335,13 +340,37 @@ class EditionEntry(SourceNode):
     counts: dict[Name, Expr] = {}
     stock: dict[Name, StockChange] = {}
     without: list[str] = Field(
-        default=[], description="Assemblies left out; joints and hardware that name them go too."
+        default=[],
+        description="Assemblies left out, with the joints, hardware and notes that name them; or lines of the plan by their `name`.",
+    )
+    another_way: list[Name] = Field(
+        default=[], description="Other ways that this edition takes, each by the name of its line under `another_way`."
+    )
+    assemblies: dict[str, AssemblyChange] = Field(
+        default={},
+        description="Lines that this edition adds to assemblies, or puts in place of those with the same `name`.",
+    )
+    finish: list[FinishEntry] = Field(
+        default=[], description="Lines of the finish that are added, or take the place of those with the same `name`."
+    )
+    notes: list[NoteEntry] = Field(
+        default=[], description="Notes that are added, or take the place of those with the same `name`."
     )
     tools: str | None = None
     summary: str | None = None
     skill: Literal["beginner", "some experience", "experienced"] | None = None
     hard_parts: list[str] | None = None
     care: list[str] | None = None
+
+
+class AssemblyChange(SourceNode):
+    """What an edition adds to an assembly. A line with the ``name`` of one of the plan's stands in its place, whole."""
+
+    dimensions: dict[Name, Expr] = {}
+    counts: dict[Name, Expr] = {}
+    joints: list[JointEntry] = []
+    machining: list[MachiningEntry] = []
+    hardware: list[FittingEntry] = []
 
 
 class StockChange(SourceNode):

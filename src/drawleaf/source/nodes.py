@@ -13,6 +13,10 @@ FaceName = Literal["left", "right", "front", "back", "bottom", "top"]
 Names = str | list[str]
 
 
+LINE_NAME = "A name for the line, by which an edition changes it or leaves it out."
+ANOTHER_WAY = "Another line of the same sort that does this in another way, with a `name` of its own, by which an edition chooses it."
+
+
 def _yes_or_no(value: Any) -> Any:
     """``yes`` and ``no``, ``true`` and ``false`` are two spellings of the same."""
     word = value.lower() if isinstance(value, str) else value

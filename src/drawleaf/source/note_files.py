@@ -25,7 +25,11 @@ def read_notes(
     """The plan with the words of its note files in their notes, the texts of these files, and what is wrong with them."""
     reader = _Notes(folder, positions)
     notes = [reader.filled(note) for note in plan.notes]
-    return plan.model_copy(update={"notes": notes}), reader.texts, tuple(reader.found)
+    editions = {
+        name: edition.model_copy(update={"notes": [reader.filled(note) for note in edition.notes]})
+        for name, edition in plan.editions.items()
+    }
+    return plan.model_copy(update={"notes": notes, "editions": editions}), reader.texts, tuple(reader.found)
 
 
 class _Notes:

@@ -85,7 +85,7 @@ MEANT: dict[str, dict[str, str]] = {
         **dict.fromkeys(("from", "into", "side"), "The part that they go through first is “through”."),
     },
     "FittingEntry": {
-        **dict.fromkeys(("type", "hardware", "kind", "name"), "The item is named after “item”."),
+        **dict.fromkeys(("type", "hardware", "kind"), "The item is named after “item”."),
         **dict.fromkeys(("part", "in", "to"), "What it sits on is written after “on”."),
         **dict.fromkeys(("x", "y", "z", "position"), _AT),
         **dict.fromkeys(("qty", "quantity", "number"), "How many is “count”; a row of them “repeat”."),

@@ -26,5 +26,5 @@ def unprinted_notes(derived: Derived, drawings: Drawings) -> tuple[Diagnostic, .
             severity=Severity.ADVICE,
         )
         for note in derived.plan.notes
-        if note.target == "chapter" and note.hook in silent
+        if note.target == "chapter" and note.hook in silent and not note.passing
     )
