@@ -91,7 +91,10 @@ MAY_IMPORT = {
         "book",
         "resources",
     },
+    "sell": {"english", "units", "language", "book", "resources"},
     "commands": {
+        "sell",
+        "book",
         "english",
         "codes",
         "compiler",

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from drawleaf import __version__
+from drawleaf.commands import selling
 from drawleaf.commands.plan_folders import plan_folders
 from drawleaf.commands.runs import FormatWord, Runs
 
@@ -260,6 +261,9 @@ def check_command(
         for name in outcome.editions if edition is None and not outcome.failed else ():
             runs.try_edition(quick, folder, replace(choice, edition=name), outcome)
     runs.finish()
+
+
+selling.add_to(app)
 
 
 @app.command("why")

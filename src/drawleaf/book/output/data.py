@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
 import json
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 from drawleaf.book.output.data_checks import check_data
+from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, Placed, SheetLayout, ShoppingRow
 from drawleaf.model.place import Axis, Box, Point
-from drawleaf.model.plan import Bore, BoxCut, Fastener, Joint, Part
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Joint, Part
 from drawleaf.model.screw_sizes import thickness_of
 from drawleaf.model.settings import Value
+from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.model.steps import Operation, Step
 from drawleaf.units import Length, round_to, trimmed
 
@@ -35,7 +39,7 @@ def plan_json(derived: Derived) -> str:
         "plan": {
             "name": plan.name, "edition": plan.edition, "title": about.title, "subtitle": about.subtitle, "number": about.number,
             "revision": about.revision, "date": about.date, "author": about.author, "language": about.language,
-            "skill": about.skill, "units": plan.lengths.units.value, "paper": plan.paper,
+            "summary": about.summary, "skill": about.skill, "units": plan.lengths.units.value, "paper": plan.paper,
         },
         "overall_mm": [round(side, 4) for side in derived.overall],
         "mass_kg": round(derived.mass_kg, 3),
@@ -79,6 +83,7 @@ def plan_json(derived: Derived) -> str:
             for row in derived.tools
         ],
         "steps": [_step(step) for step in derived.steps],
+        "cautions": _cautions(derived),
         "schedule": {
             "active_hours": round(derived.schedule.active_hours, 3), "waiting_hours": round(derived.schedule.waiting_hours, 3),
             "days": derived.schedule.days,
@@ -173,15 +178,34 @@ def _part(derived: Derived, part: Part) -> dict[str, Any]:
     return {
         "id": part.id, "kind": part.kind, "name": part.name, "assembly": part.assembly,
         "item": derived.cut_list.item_of(part.id).number, "stock": part.stock.id, "material": part.stock.material.id,
+        "form": part.stock.material.form.value,
         "length": _length(length), "width": _length(width), "thickness": _length(thickness),
         "grain": part.grain.value if part.grain else None, "mirrored": part.mirrored, "body": _box(part.body),
         "features": [feature.kind for feature in part.features],
+        "shaped": [{"kind": one.kind, "mark": _mark(part, one)} for one in part.features if not isinstance(one, Bore | BoxCut)],
         "section": part.section.name if part.section else None, "leans": part.tilt is not None,
         "bores": [_bore(one) for one in part.features if isinstance(one, Bore)],
         "recesses": [
             {"kind": one.kind, "into": one.into.value, "body": _box(one.box)} for one in part.features if isinstance(one, BoxCut)
         ],
     }  # fmt: skip
+
+
+def _mark(part: Part, feature: EdgeProfile | OutlineCut | PlaneCut) -> str:
+    """A short name for a shape as it lies in its part: alike in two compiles where the same is sawn at the same place of the part."""
+    corner = Point(*(-part.body.span(axis).low for axis in Axis))
+    here = replace(feature.moved(corner), position=None)
+    here = here if isinstance(here, EdgeProfile) else replace(here, joint=None)
+    return hashlib.sha256(repr(here).encode()).hexdigest()[:16]
+
+
+def _cautions(derived: Derived) -> list[dict[str, Any]]:
+    """Every caution of the steps, once, in the order in which they come."""
+    found = {caution.id: caution for step in derived.steps for caution in step.cautions}
+    return [
+        {"id": one.id, "signal": one.signal, "hazard": one.hazard, "consequence": one.consequence, "avoid": list(one.avoid)}
+        for one in found.values()
+    ]
 
 
 def _bore(bore: Bore) -> dict[str, Any]:
@@ -209,7 +233,7 @@ def _driven(fastener: Fastener) -> dict[str, Any]:
     return {
         "item": item.id, "at": _point(fastener.at), "direction": [round(step, 6) + 0.0 for step in fastener.direction],
         "length": None if item.length is None else _length(item.length), "shank": None if thick is None else _length(thick),
-        "through": fastener.through, "into": fastener.into,
+        "through": fastener.through, "into": fastener.into, "clearance": item.kind in SCREWS,
     }  # fmt: skip
 
 

@@ -1,0 +1,81 @@
+"""The commands for what comes after a compile: what changed since a revision."""
+
+from __future__ import annotations
+
+import tempfile
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from drawleaf.sell.piece import Compiled
+
+
+class TextOrJson(StrEnum):
+    """How the answer is printed."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+Plan = Annotated[
+    Path, typer.Argument(help="A plan folder, a folder that compile wrote, or its plan.json.", metavar="PLAN")
+]
+Since = Annotated[
+    str,
+    typer.Option(
+        "--since",
+        help="The revision that was sold: a folder that compile wrote, its plan.json, a plan folder, or a git revision of the source.",
+        metavar="FOLDER|FILE|REVISION",
+    ),
+]
+
+
+def add_to(app: typer.Typer) -> None:
+    """Adds these commands to the program."""
+    app.command("compare")(compare_command)
+
+
+def compare_command(
+    plan: Plan,
+    since: Since,
+    form: Annotated[TextOrJson, typer.Option("--format", help="Print text, or one JSON object.")] = TextOrJson.TEXT,
+) -> None:
+    """Say what changed in the piece since a revision, and what to do with what is already made."""
+    from drawleaf.sell.comparing import compare
+    from drawleaf.sell.telling import as_json, as_text
+
+    old, new = two_revisions(plan, since)
+    changes = compare(old, new)
+    typer.echo((as_json if form is TextOrJson.JSON else as_text)(old, new, changes), nl=False)
+
+
+def two_revisions(plan: Path, since: str) -> tuple[Compiled, Compiled]:
+    """The revision that was sold and the one of now. Ends the program with a message where one cannot be had."""
+    from drawleaf.sell.piece import NotAPlanError
+    from drawleaf.sell.revisions import NotFoundError, revision_at
+
+    folder = plan if plan.is_dir() else plan.parent
+    with tempfile.TemporaryDirectory(prefix="drawleaf-") as scratch:
+        try:
+            new = revision_at(str(plan), folder, _worked_out, Path(scratch))
+            old = revision_at(since, folder, _worked_out, Path(scratch))
+        except (NotFoundError, NotAPlanError, OSError) as error:
+            typer.echo(f"{since}: {error}", err=True)
+            raise typer.Exit(1) from None
+    return old, new
+
+
+def _worked_out(folder: Path) -> str:
+    """The ``plan.json`` of a plan's source as it stands; ends the program where the source has errors, which are printed."""
+    from drawleaf.book.output.data import plan_json
+    from drawleaf.compiler import Choice, check_plan
+    from drawleaf.source.report import render_all
+
+    outcome = check_plan(folder.resolve(), Choice())
+    if outcome.derived is None or outcome.failed:
+        typer.echo(render_all(outcome.diagnostics, outcome.texts), err=True)
+        raise typer.Exit(1)
+    return plan_json(outcome.derived)
