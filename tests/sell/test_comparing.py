@@ -20,7 +20,7 @@ def changes(*edits: tuple[str, str]) -> tuple[Change, ...]:
 
 
 def of(found: tuple[Change, ...], subject: Subject, name: str) -> Change:
-    return next(one for one in found if one.subject is subject and one.name == name)
+    return next(one for one in found if one.subject is subject and name in one.name.split("; "))
 
 
 def test_a_revision_that_changes_nothing_of_the_piece_says_so() -> None:
@@ -41,6 +41,7 @@ def test_a_part_that_is_shorter_is_trimmed_and_one_that_is_longer_is_made_anew()
     assert longer.verdict is not None
     assert longer.verdict.fate is Fate.REMAKE
     assert longer.todo.startswith("Make it anew: it is longer now")
+    assert "Where step 7 has glued it in" in longer.todo
 
 
 def test_a_part_is_trimmed_at_the_end_that_leaves_its_joints_in_place() -> None:
@@ -57,6 +58,7 @@ def test_what_is_only_added_is_cut_into_the_old_part() -> None:
     assert deeper.verdict.fate is Fate.ADD
     assert [one.kind for one in deeper.verdict.more] == ["dado"]
     assert deeper.todo == "It still fits. Then cut what is new in it: 1 dado."
+    assert deeper.count == 2
     more = of(changes(("count: 2", "count: 3")), Subject.PART, "Left side")
     assert more.verdict is not None
     assert more.verdict.fate in (Fate.ADD, Fate.PLUG)

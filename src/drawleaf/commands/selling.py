@@ -36,6 +36,7 @@ Since = Annotated[
 def add_to(app: typer.Typer) -> None:
     """Adds these commands to the program."""
     app.command("compare")(compare_command)
+    app.command("errata")(errata_command)
 
 
 def compare_command(
@@ -79,3 +80,30 @@ def _worked_out(folder: Path) -> str:
         typer.echo(render_all(outcome.diagnostics, outcome.texts), err=True)
         raise typer.Exit(1)
     return plan_json(outcome.derived)
+
+
+def errata_command(
+    plan: Plan,
+    since: Since,
+    out: Annotated[Path, typer.Option(help="Folder that the sheet is written to.", metavar="FOLDER")] = Path("build"),
+) -> None:
+    """Write the sheet of corrections for those who bought a revision: errata.pdf and errata.html."""
+    from drawleaf.book.output.pdf import make_pdf
+    from drawleaf.sell.comparing import compare
+    from drawleaf.sell.errata import errata_html
+    from drawleaf.sell.whole_files import write_whole
+
+    old, new = two_revisions(plan, since)
+    changes = compare(old, new)
+    name = f"errata-{_for_a_file(old.revision)}-to-{_for_a_file(new.revision)}"
+    try:
+        write_whole(out / f"{name}.html", errata_html(old, new, changes, for_print=False).encode())
+        write_whole(out / f"{name}.pdf", make_pdf(errata_html(old, new, changes, for_print=True)))
+    except OSError as error:
+        typer.echo(f"{out}: cannot be written: {error.strerror}.", err=True)
+        raise typer.Exit(1) from None
+    typer.echo(f"{name}.pdf and {name}.html in {out}")
+
+
+def _for_a_file(mark: str) -> str:
+    return "".join(sign if sign.isalnum() else "-" for sign in mark) or "old"

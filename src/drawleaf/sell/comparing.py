@@ -39,9 +39,7 @@ def _cautions(old: Compiled, new: Compiled, tell: Teller) -> Iterator[Change]:
         step = next((step for step in new.steps if name in step.cautions), None)
         kind = Kind.ADDED if before is None else Kind.CHANGED
         todo = tell.words.put("Read it before you go on, also where that step is done.")
-        yield Change(
-            Subject.CAUTION, kind, caution.signal, caution.text, todo, _same(old, step), step, safety=True
-        )
+        yield Change(Subject.CAUTION, kind, caution.signal, caution.text, todo, _same(old, step), step, safety=True)
     for name, caution in old.cautions.items():
         if name not in new.cautions:
             step = next((step for step in old.steps if name in step.cautions), None)
@@ -76,9 +74,7 @@ def _parts(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterator
     for part in pairs.added:
         sizes = " × ".join(tell.length(side) for side in part.sides)
         todo = tell.words.put("Make it.")
-        yield Change(
-            Subject.PART, Kind.ADDED, part.name, f"{sizes}.", todo, None, new.first_step(part.id), new=part
-        )
+        yield Change(Subject.PART, Kind.ADDED, part.name, f"{sizes}.", todo, None, new.first_step(part.id), new=part)
     for part in pairs.dropped:
         todo = tell.words.put("Leave it out.")
         what = tell.words.put("It is no longer in the plan.")
@@ -93,20 +89,24 @@ def _once_glued(old: Compiled, part: str, found: Verdict, tell: Teller) -> Itera
         return
     if found.fate is Fate.REMAKE:
         yield tell.words.tell(
-            "Where step {} has glued it in, what it is glued to is lost with it, unless the joint can be sawn apart.", min(steps)
+            "Where step {} has glued it in, what it is glued to is lost with it, unless the joint can be sawn apart.",
+            min(steps),
         )
     else:
         yield tell.words.tell("Do it before step {} glues it in; afterwards it is to be made anew.", min(steps))
 
 
 def _together(changes: Sequence[Change]) -> list[Change]:
-    """Copies that changed alike as one, with how many there are."""
+    """Parts that changed alike as one, with their names and how many there are."""
     kept: dict[tuple[object, ...], Change] = {}
     for change in changes:
-        number = change.new.item if change.new else change.old.item if change.old else 0
-        key = (change.kind, change.name, change.what, change.todo, number)
+        key = (change.kind, change.what, change.todo) if change.kind is Kind.CHANGED else (change.kind, change.name, change.what)
         before = kept.get(key)
-        kept[key] = change if before is None else replace(before, count=before.count + 1)
+        if before is None:
+            kept[key] = change
+            continue
+        names = before.name.split("; ") if change.name not in before.name.split("; ") else []
+        kept[key] = replace(before, count=before.count + 1, name="; ".join([*names, change.name]) if names else before.name)
     return list(kept.values())
 
 
@@ -126,8 +126,14 @@ def _joints(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterato
             )  # fmt: skip
             key = (what, todo)
             before = told.get(key)
-            told[key] = change if before is None else replace(
-                before, count=before.count + 1, name=f"{before.name}; {between}" if before.name != between else between
+            told[key] = (
+                change
+                if before is None
+                else replace(
+                    before,
+                    count=before.count + 1,
+                    name=f"{before.name}; {between}" if before.name != between else between,
+                )
             )
     yield from told.values()
 
@@ -137,20 +143,19 @@ def _where(joint: JointFact, names: dict[str, str]) -> tuple[str, str, str]:
 
 
 def _joined(plan: Compiled, joint: JointFact) -> StepFact | None:
-    """The step that puts the two together: the last that has both and hardware of theirs, else the first that has both."""
-    both = [step for step in plan.steps if joint.part in step.parts and joint.into in step.parts]
-    items = {one.item for one in joint.driven}
-    return next((step for step in both if items & set(step.hardware)), both[0] if both else None)
+    """The step that puts the two together: the last that works on the joint."""
+    return next((step for step in reversed(plan.steps) if joint.id in step.joints), None)
 
 
 def _between(
     joint: JointFact, other: JointFact, plans: tuple[Compiled, Compiled], tell: Teller
 ) -> Iterator[tuple[str, str]]:
     if joint.family != other.family:
-        what = tell.words.tell(
-            "A {} (it was a {}).", other.family.replace("_", " "), joint.family.replace("_", " ")
+        what = tell.words.tell("A {} (it was a {}).", other.family.replace("_", " "), joint.family.replace("_", " "))
+        yield (
+            what,
+            tell.words.put("If it is put together, it holds as it was planned then; if not, see its parts above."),
         )
-        yield what, tell.words.put("If it is put together, it holds as it was planned then; if not, see its parts above.")
     if joint.glued and not other.glued:
         yield (
             tell.words.put("No glue any more."),
@@ -166,7 +171,10 @@ def _between(
         or [tell.words.put("no fasteners")]
         for plan, items in zip(plans, (before, after), strict=True)
     )
-    yield tell.words.tell("{} (it was {}).", capitalized(listed(words)), listed(was)), _driven_words(before, after, tell)
+    yield (
+        tell.words.tell("{} (it was {}).", capitalized(listed(words)), listed(was)),
+        _driven_words(before, after, tell),
+    )
 
 
 def _items(joint: JointFact) -> dict[str, list[Driven]]:
@@ -202,7 +210,9 @@ def _driven_words(before: dict[str, list[Driven]], after: dict[str, list[Driven]
                 "If they are driven, look at the far side: where no point shows or lifts the wood they may stay; else change them."
             )
         return tell.words.put("If they are driven, change them one after the other.")
-    return tell.words.put("If they are driven, take them out and drive the new ones; what is left of old holes is plugged.")
+    return tell.words.put(
+        "If they are driven, take them out and drive the new ones; what is left of old holes is plugged."
+    )
 
 
 def _hardware(old: Compiled, new: Compiled, tell: Teller) -> Iterator[Change]:
@@ -232,7 +242,11 @@ def _buying(before: Bought | None, row: Bought, tell: Teller) -> str:
         one_by_one = row.packs == row.count and (before is None or before.packs == before.count)
         if one_by_one:
             return tell.words.tell("Buy {} more.", row.count - count)
-        return tell.words.tell("Buy {} more, which is {} more.", row.count - count, f"{row.packs - packs} {noun(row.packs - packs, 'pack')}")
+        return tell.words.tell(
+            "Buy {} more, which is {} more.",
+            row.count - count,
+            f"{row.packs - packs} {noun(row.packs - packs, 'pack')}",
+        )
     return tell.words.tell("{} more; the packs that you bought hold them.", row.count - count)
 
 

@@ -101,6 +101,7 @@ class StepFact:
     tools: tuple[str, ...]
     cautions: tuple[str, ...]
     hardware: Mapping[str, int]
+    joints: tuple[str, ...]
     settings: tuple[tuple[str, str, Any], ...]
 
 
@@ -179,7 +180,9 @@ def compiled_from(text: str, name: str = "plan.json") -> Compiled:
     except NotAPlanError:
         raise
     except KeyError as error:
-        raise NotAPlanError(f"{name} has no {error}: it was made by an older drawleaf. Compile that revision anew") from None
+        raise NotAPlanError(
+            f"{name} has no {error}: it was made by an older drawleaf. Compile that revision anew"
+        ) from None
     except (ValueError, TypeError, AttributeError) as error:
         raise NotAPlanError(f"{name} is no plan.json of drawleaf: {error}") from None
 
@@ -204,7 +207,9 @@ def _compiled(data: Any) -> Compiled:
         parts=tuple(_piece(part, screws.get(part["id"], [])) for part in data["parts"]),
         joints=tuple(_joint(joint) for joint in data["joints"]),
         steps=tuple(_step(step) for step in data["steps"]),
-        hardware={row["item"]: Bought(row["item"], row["name"], row["count"], row["packs"]) for row in data["hardware"]},
+        hardware={
+            row["item"]: Bought(row["item"], row["name"], row["count"], row["packs"]) for row in data["hardware"]
+        },
         laid=(
             *(_laid("sheet", one) for one in layouts["sheets"]),
             *(_laid("board", one) for one in layouts["boards"]),
@@ -215,7 +220,8 @@ def _compiled(data: Any) -> Compiled:
             for one in layouts[f"{kind}s"]
         ),
         cautions={
-            one["id"]: Caution(one["id"], one["signal"], " ".join([one["hazard"], *one["avoid"]])) for one in data["cautions"]
+            one["id"]: Caution(one["id"], one["signal"], " ".join([one["hazard"], *one["avoid"]]))
+            for one in data["cautions"]
         },
     )
 
@@ -281,9 +287,7 @@ def _joint(joint: Any) -> JointFact:
         )
         for one in joint["driven"]
     )
-    return JointFact(
-        joint["id"], joint["family"], joint["part"], joint["into"], joint["face"], joint["glued"], driven
-    )
+    return JointFact(joint["id"], joint["family"], joint["part"], joint["into"], joint["face"], joint["glued"], driven)
 
 
 def _step(step: Any) -> StepFact:
@@ -300,6 +304,7 @@ def _step(step: Any) -> StepFact:
         tools=tuple(step["tools"]),
         cautions=tuple(step["cautions"]),
         hardware={use["item"]: use["count"] for use in step["hardware"]},
+        joints=tuple(dict.fromkeys(joint for one in step["operations"] for joint in one["joints"])),
         settings=settings,
     )
 

@@ -78,10 +78,13 @@ def _cannot(old: Piece, new: Piece) -> Iterator[str]:
     thin = old.sides[2] - new.sides[2] > NEAR
     if thin and old.form != "board":
         yield "thinner"
-    if not thin and any(after - before > NEAR for before, after in zip(old.size, new.size, strict=True)):
-        # The sides tell the same in most parts; of one that was turned only its body does.
-        if not any(after - before > NEAR for before, after in zip(old.sides, new.sides, strict=True)):
-            yield "turned"
+    grown, larger = (
+        any(after - before > NEAR for before, after in zip(one, other, strict=True))
+        for one, other in ((old.size, new.size), (old.sides, new.sides))
+    )
+    if grown and not larger and not thin:
+        # Its sides are no larger, its body on the standing piece is.
+        yield "turned"
     gone = old.shaped - new.shaped
     if gone and all(abs(before - after) <= NEAR for before, after in zip(old.size, new.size, strict=True)):
         yield "shape"
@@ -106,8 +109,7 @@ def _shifts(old: Piece, new: Piece, removed: list[Fraction]) -> Iterator[Triple]
                 if before.kind == after.kind and before.into == after.into
             }
         ways.append(sorted(one for one in tries if ZERO <= one <= max(off, ZERO)))
-    for x, y, z in product(*ways):
-        yield (x, y, z)
+    yield from product(ways[0], ways[1], ways[2])
 
 
 def _after(old: Piece, new: Piece, removed: list[Fraction], shift: Triple) -> Verdict:
@@ -203,16 +205,14 @@ def _done(one: Hole, other: Hole) -> bool:
 def _within(cut: Cut, other: Cut) -> bool:
     """Whether the other takes away all that the one did."""
     return cut.into == other.into and all(
-        b <= a + NEAR and c <= d + NEAR
-        for a, b, c, d in zip(cut.low, other.low, cut.high, other.high, strict=True)
+        b <= a + NEAR and c <= d + NEAR for a, b, c, d in zip(cut.low, other.low, cut.high, other.high, strict=True)
     )
 
 
 def _in_cut(hole: Hole, cut: Cut) -> bool:
     axis, _ = SIDES[hole.face]
     aside = all(
-        cut.low[at] - NEAR <= hole.at[at] - hole.diameter / 2
-        and hole.at[at] + hole.diameter / 2 <= cut.high[at] + NEAR
+        cut.low[at] - NEAR <= hole.at[at] - hole.diameter / 2 and hole.at[at] + hole.diameter / 2 <= cut.high[at] + NEAR
         for at in range(3)
         if at != axis
     )

@@ -203,7 +203,13 @@ def _cautions(derived: Derived) -> list[dict[str, Any]]:
     """Every caution of the steps, once, in the order in which they come."""
     found = {caution.id: caution for step in derived.steps for caution in step.cautions}
     return [
-        {"id": one.id, "signal": one.signal, "hazard": one.hazard, "consequence": one.consequence, "avoid": list(one.avoid)}
+        {
+            "id": one.id,
+            "signal": one.signal,
+            "hazard": one.hazard,
+            "consequence": one.consequence,
+            "avoid": list(one.avoid),
+        }
         for one in found.values()
     ]
 
@@ -303,6 +309,7 @@ def _operation(operation: Operation) -> dict[str, Any]:
         "id": operation.id, "kind": operation.kind, "parts": list(operation.parts), "after": list(operation.after),
         "method": operation.method.id, "others": [method.id for method in operation.others],
         "settings": [_setting(*one) for one in operation.settings.named()], "fasteners": len(operation.fasteners),
+        "joints": [joint.id for joint in operation.joints],
         "minutes": round(operation.minutes, 2), "wait_hours": round(operation.wait_hours, 2),
     }  # fmt: skip
 
