@@ -22,7 +22,12 @@ def sheet(*edits: tuple[str, str]) -> str:
 
 def test_what_is_for_safety_stands_before_all_else_and_says_so() -> None:
     page = sheet(*EDITS)
-    assert page.index("Safety first") < page.index("WARNING") < page.index("<h2>Parts</h2>") < page.index("<h2>Hardware</h2>")
+    assert (
+        page.index("Safety first")
+        < page.index("WARNING")
+        < page.index("<h2>Parts</h2>")
+        < page.index("<h2>Hardware</h2>")
+    )
 
 
 def test_old_and_new_figures_stand_beside_the_drawing_which_has_words_too() -> None:

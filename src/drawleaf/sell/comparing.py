@@ -100,13 +100,19 @@ def _together(changes: Sequence[Change]) -> list[Change]:
     """Parts that changed alike as one, with their names and how many there are."""
     kept: dict[tuple[object, ...], Change] = {}
     for change in changes:
-        key = (change.kind, change.what, change.todo) if change.kind is Kind.CHANGED else (change.kind, change.name, change.what)
+        key = (
+            (change.kind, change.what, change.todo)
+            if change.kind is Kind.CHANGED
+            else (change.kind, change.name, change.what)
+        )
         before = kept.get(key)
         if before is None:
             kept[key] = change
             continue
         names = before.name.split("; ") if change.name not in before.name.split("; ") else []
-        kept[key] = replace(before, count=before.count + 1, name="; ".join([*names, change.name]) if names else before.name)
+        kept[key] = replace(
+            before, count=before.count + 1, name="; ".join([*names, change.name]) if names else before.name
+        )
     return list(kept.values())
 
 

@@ -37,7 +37,10 @@ def errata_html(old: Compiled, new: Compiled, changes: Sequence[Change], *, for_
     words = Words(new.language)
     safety = [_row(one, words) for one in changes if one.safety]
     groups = [
-        (words.put(HEADINGS[subject]), [_row(one, words) for one in changes if one.subject is subject and not one.safety])
+        (
+            words.put(HEADINGS[subject]),
+            [_row(one, words) for one in changes if one.subject is subject and not one.safety],
+        )
         for subject in Subject
         if subject is not Subject.STEP
     ]
