@@ -107,28 +107,6 @@ def drawn_source(folder: Path):
     return made_once("draw " + (folder / "plan.yaml").read_text(encoding="utf-8"), make)
 
 
-@cache
-def printed_pdf(html: str) -> tuple[bytes, tuple[str, ...]]:
-    """The PDF of a booklet's HTML, and what the renderer complained of while it made it."""
-
-    def make() -> tuple[bytes, tuple[str, ...]]:
-        import logging
-
-        from drawleaf.book.output.pdf import make_pdf
-
-        said: list[str] = []
-        ear = logging.Handler(logging.WARNING)
-        ear.emit = lambda record: said.append(record.getMessage())
-        logger = logging.getLogger("weasyprint")
-        logger.addHandler(ear)
-        try:
-            return make_pdf(html), tuple(said)
-        finally:
-            logger.removeHandler(ear)
-
-    return made_once(f"PDF of {html}", make)
-
-
 @pytest.fixture
 def edited_plan(tmp_path: Path) -> Callable[..., Path]:
     """A copy of an example plan with some of its text replaced; every replacement must be found."""

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 from tests.conftest import PLANS, ROOT, drawn
+from tests.laid_pages import LaidBox, LaidPage, laid_out
 
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.exploded import key_height
@@ -26,54 +27,37 @@ MOST_PAGES = {"boot-bench": 81, "key-ledge": 38}
 
 
 @cache
-def printed(name: str) -> list[Any]:
+def printed(name: str) -> tuple[LaidPage, ...]:
     """The pages of an example plan as laid-out boxes."""
-    import weasyprint
-
-    from drawleaf.book.output.pdf import _fetcher, spaces_apart
-
-    derived, drawings = drawn(name)
     folder = ROOT / "plans" / name
-    html = make_html(derived, drawings, for_print=True, plan_folder=folder)
-    document = weasyprint.HTML(
-        string=spaces_apart(html), base_url=folder.as_uri() + "/", url_fetcher=_fetcher(folder)
-    ).render()
-    return [page._page_box for page in document.pages]
+    return laid_out(make_html(*drawn(name), for_print=True, plan_folder=folder), folder)
 
 
-def boxes(box: Any) -> Iterator[Any]:
-    yield box
-    for child in getattr(box, "children", ()):
-        yield from boxes(child)
-
-
-def body(page: Any) -> Iterator[Any]:
+def body(page: LaidPage) -> Iterator[LaidBox]:
     """The boxes between the running head and foot."""
-    for child in page.children:
-        if child.element_tag == "html":
-            yield from boxes(child)
+    for child in page.box.children:
+        if child.tag == "html":
+            yield from child.all()
 
 
-def sections(page: Any, kind: str) -> Iterator[Any]:
+def sections(page: LaidPage, kind: str) -> Iterator[LaidBox]:
     for box in body(page):
-        classes = (box.element.get("class") or "").split() if box.element is not None else ()
-        if box.element_tag == "section" and kind in classes:
+        if box.tag == "section" and kind in box.classes:
             yield box
 
 
-def foot(page: Any) -> float:
+def is_content(box: LaidBox) -> bool:
+    return box.kind in ("TextBox", "InlineReplacedBox", "BlockReplacedBox")
+
+
+def foot(page: LaidPage) -> float:
     """How far down the page its words and drawings reach, in mm from the top of the type area."""
-    ends = [
-        box.position_y + box.height
-        for box in body(page)
-        if type(box).__name__ in ("TextBox", "InlineReplacedBox", "BlockReplacedBox")
-        and box.style["visibility"] == "visible"
-    ]
+    ends = [box.top + box.height for box in body(page) if is_content(box) and box.visible]
     return max(ends, default=0.0) / CSS_MM - TOP_MARGIN
 
 
-def chapters_of(page: Any) -> list[str]:
-    return [box.element.get("id") for box in sections(page, "chapter")]
+def chapters_of(page: LaidPage) -> list[str]:
+    return [box.attributes["id"] for box in sections(page, "chapter")]
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -94,20 +78,20 @@ def test_no_page_is_under_a_third_full_but_at_a_chapters_end(name: str):
     assert thin == []
 
 
-def pages_by_step(name: str, wanted: Callable[[Any], bool]) -> dict[str, set[int]]:
+def pages_by_step(name: str, wanted: Callable[[LaidBox], bool]) -> dict[str, set[int]]:
     """The pages on which boxes of a kind stand, by the number of their step."""
     found: dict[str, set[int]] = defaultdict(set)
     for number, page in enumerate(printed(name)):
         for step in sections(page, "step"):
-            if any(wanted(box) for box in boxes(step)):
-                found[step.element.get("data-step")].add(number)
+            if any(wanted(box) for box in step.all()):
+                found[step.attributes["data-step"]].add(number)
     return found
 
 
 @pytest.mark.parametrize("name", PLANS)
 def test_no_action_is_parted_from_its_drawing(name: str):
-    pictured = pages_by_step(name, lambda box: box.element_tag == "img" and "Replaced" in type(box).__name__)
-    acted = pages_by_step(name, lambda box: box.element is not None and box.element.get("class") == "actions")
+    pictured = pages_by_step(name, lambda box: box.tag == "img" and "Replaced" in box.kind)
+    acted = pages_by_step(name, lambda box: box.classes == ["actions"])
     derived, drawings = drawn(name)
     assert set(pictured) == {str(number) for number in drawings.steps}
     assert set(acted) == {str(step.number) for step in derived.steps}
@@ -118,9 +102,7 @@ def test_no_action_is_parted_from_its_drawing(name: str):
 def test_a_step_stands_on_one_page_unless_no_page_can_hold_it(name: str):
     pages = pages_by_step(name, lambda box: True)
     over = {key for key in pages if len(pages[key]) > 1}
-    too_long = {
-        key for page in printed(name) for step in sections(page, "runs-over") for key in [step.element.get("data-step")]
-    }
+    too_long = {step.attributes["data-step"] for page in printed(name) for step in sections(page, "runs-over")}
     assert over <= too_long
     assert len(too_long) <= len(pages) // 5
 
@@ -173,7 +155,7 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
     high: dict[str, list[float]] = defaultdict(list)
     for page in printed(name):
         for step in sections(page, "step"):
-            key = step.element.get("data-step")
+            key = step.attributes["data-step"]
             high[key].append(step.height / CSS_MM - (STEPS_HEAD if key == first and not high[key] else 0.0))
     errors = {key: reckoned[key] - parts[0] for key, parts in high.items() if len(parts) == 1 and key in reckoned}
     assert len(errors) > 10
@@ -184,15 +166,10 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
 @pytest.mark.parametrize("name", PLANS)
 def test_a_chapters_heading_is_never_alone_at_a_foot(name: str):
     for page in printed(name):
-        heads = [box for box in body(page) if box.element_tag in ("h2", "h3", "h4") and box.height]
+        heads = [box for box in body(page) if box.tag in ("h2", "h3", "h4") and box.height]
         for head in heads:
-            below = [
-                box.position_y
-                for box in body(page)
-                if type(box).__name__ in ("TextBox", "InlineReplacedBox", "BlockReplacedBox")
-                and box.position_y >= head.position_y + head.height - 1
-            ]
-            assert below, head.element.get("id")
+            below = [box for box in body(page) if is_content(box) and box.top >= head.top + head.height - 1]
+            assert below, head.attributes
 
 
 @pytest.mark.parametrize("name", PLANS)

@@ -5,13 +5,10 @@ from __future__ import annotations
 import io
 import re
 from collections import defaultdict
-from collections.abc import Iterator
-from functools import cache
-from typing import Any
 
 import pytest
 from pypdf import PdfReader
-from tests.conftest import printed_pdf
+from tests.laid_pages import LaidPage, laid_out, printed
 
 from drawleaf.book.output.booklet import make_html
 from drawleaf.units import Units
@@ -23,22 +20,6 @@ CSS_POINT = 96 / 72
 @pytest.fixture
 def html(derived, drawings, plain_words) -> str:
     return make_html(derived, drawings, for_print=True)
-
-
-def boxes(box: Any) -> Iterator[Any]:
-    yield box
-    for child in getattr(box, "children", ()):
-        yield from boxes(child)
-
-
-@cache
-def laid_out(html: str) -> list[Any]:
-    """The pages as boxes, before they are painted."""
-    import weasyprint
-
-    from drawleaf.book.output.pdf import _fetcher
-
-    return [page._page_box for page in weasyprint.HTML(string=html, url_fetcher=_fetcher(None)).render().pages]
 
 
 def test_every_reference_leads_somewhere(html: str):
@@ -54,43 +35,44 @@ def test_ids_are_unique(html: str):
 
 
 def test_a_step_stands_on_one_page_and_tables_keep_their_rows(html: str):
-    pages_of: dict[int, set[int]] = defaultdict(set)
-    for number, page in enumerate(laid_out(html)):
-        for box in boxes(page):
-            element = box.element
-            is_step = element is not None and (element.get("class") or "").startswith("step screen")
-            if is_step or box.element_tag == "tr":
-                pages_of[id(element)].add(number)
+    pages_of: dict[int | None, set[int]] = defaultdict(set)
+    for number, page in enumerate(printed(html).pages):
+        for box in page.box.all():
+            if box.classes[:2] == ["step", "screen"] or box.tag == "tr":
+                pages_of[box.element].add(number)
     assert len(pages_of) > 20
     assert all(len(pages) == 1 for pages in pages_of.values())
 
 
 def test_no_visible_type_is_under_eight_points(html: str):
-    sizes = set()
-    for page in laid_out(html):
-        for box in boxes(page):
-            text = getattr(box, "text", "").strip() if type(box).__name__ == "TextBox" else ""
-            unseen = box.element is not None and box.element.get("class") == "unseen"
-            if text and not unseen and box.style["visibility"] == "visible":
-                sizes.add(round(box.style["font_size"] / CSS_POINT, 2))
+    sizes = {
+        round(box.font_size / CSS_POINT, 2)
+        for page in printed(html).pages
+        for box in page.box.all()
+        if box.text.strip() and box.classes != ["unseen"] and box.visible
+    }
     assert min(sizes) >= 8
     assert 11.5 in sizes
 
 
-@pytest.mark.parametrize(("paper", "width", "height"), [("letter", 215.9, 279.4), ("a4", 210, 297)])
-def test_both_papers_keep_the_binding_edge_free(
-    derive_stool, drawings, plain_words, paper: str, width: float, height: float
-):
-    pages = laid_out(make_html(derive_stool(Units.MM, paper), drawings, for_print=True))
+def is_bound(pages: tuple[LaidPage, ...], width: float, height: float) -> None:
+    """Pages of that size in mm, with no word in the 20 mm of the binding edge."""
     for page in pages:
-        assert page.margin_width() == pytest.approx(width * CSS_MM, abs=0.5)
-        assert page.margin_height() == pytest.approx(height * CSS_MM, abs=0.5)
-    lefts = [box.content_box_x() for page in pages for box in boxes(page) if type(box).__name__ == "TextBox" and box.style["visibility"] == "visible"]  # fmt: skip
-    assert min(lefts) >= 20 / 25.4 * 96 - 1
+        assert page.width == pytest.approx(width * CSS_MM, abs=0.5)
+        assert page.height == pytest.approx(height * CSS_MM, abs=0.5)
+    assert min(page.text_from for page in pages if page.text_from) >= 20 / 25.4 * 96 - 1
+
+
+def test_letter_keeps_the_binding_edge_free(html: str):
+    is_bound(printed(html).pages, 215.9, 279.4)
+
+
+def test_a4_keeps_the_binding_edge_free(derive_stool, drawings, plain_words):
+    is_bound(laid_out(make_html(derive_stool(Units.MM, "a4"), drawings, for_print=True)), 210, 297)
 
 
 def test_contents_name_the_page_on_which_each_chapter_stands(html: str):
-    reader = PdfReader(io.BytesIO(printed_pdf(html)[0]))
+    reader = PdfReader(io.BytesIO(printed(html).pdf))
     listed = reader.pages[2].extract_text()
     found = {
         entry.title: reader.get_destination_page_number(entry) + 1

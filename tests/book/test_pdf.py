@@ -16,7 +16,8 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
-from tests.conftest import ROOT, TINY, printed_pdf
+from tests.conftest import ROOT, TINY
+from tests.laid_pages import printed
 
 from drawleaf.book.output.booklet import make_html
 from drawleaf.book.output.pdf import _fetcher, make_pdf
@@ -31,7 +32,7 @@ def html(derived, drawings, plain_words) -> str:
 
 @pytest.fixture
 def reader(html: str) -> PdfReader:
-    return PdfReader(io.BytesIO(printed_pdf(html)[0]))
+    return PdfReader(io.BytesIO(printed(html).pdf))
 
 
 def tags(node: Any) -> Iterator[DictionaryObject]:
@@ -120,7 +121,7 @@ def test_same_html_same_bytes_in_two_processes(html: str, tmp_path: Path):
         [sys.executable, "-c", code, str(tmp_path / "booklet.html")],
         env={**os.environ, "PYTHONHASHSEED": "1", "TZ": "Asia/Tokyo"}, capture_output=True, check=True,
     ).stdout  # fmt: skip
-    assert there == printed_pdf(html)[0]
+    assert there == printed(html).pdf
     assert there.startswith(b"%PDF-1.7")
 
 
@@ -182,12 +183,11 @@ def test_nothing_outside_may_be_fetched(tmp_path: Path):
 
 
 def test_the_renderer_has_nothing_to_complain_of(html: str):
-    assert printed_pdf(html)[1] == ()
+    assert printed(html).said == ()
 
 
 def test_a_complaint_of_the_renderer_is_heard():
-    _, said = printed_pdf("<html lang='en'><title>t</title><p style='colour: red'>One line.</p></html>")
-    assert said
+    assert printed("<html lang='en'><title>t</title><p style='colour: red'>One line.</p></html>").said
 
 
 def test_a_text_that_just_fills_its_line_is_not_broken_after_its_first_word():
