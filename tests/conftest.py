@@ -8,12 +8,15 @@ import os
 import pickle
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import pytest
+
+if TYPE_CHECKING:
+    from drawleaf.compiler import Choice, Outcome
 
 ROOT = Path(__file__).resolve().parent.parent
 PLANS = ("key-ledge", "boot-bench")
@@ -47,6 +50,33 @@ def made_once(name: str, make: Callable[[], Made]) -> Made:
             kept.write_bytes(pickle.dumps(made))
             return made
         return pickle.loads(kept.read_bytes())
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _fonts_cut_down_once() -> Iterator[None]:
+    """The fonts of the tablet edition, cut down to the characters of a booklet, take a second: made once in a run for the same characters."""
+    from drawleaf.book.page import fonts
+
+    cut = fonts._subset
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(
+            fonts, "_subset", cache(lambda *of: made_once(f"fonts {of[0]} {sorted(of[1])}", lambda: cut(*of)))
+        )
+        yield
+
+
+def checked_source(text: str, choice: Choice | None = None, *, name: str = "plan", tidy: bool = True) -> Outcome:
+    """The outcome of checking a large source, made once in a run: two workers may be asked for the same. ``tidy`` as for ``check_plan``."""
+    from drawleaf.compiler import Choice, check_plan
+
+    def make() -> Outcome:
+        with tempfile.TemporaryDirectory() as place:
+            folder = Path(place) / name
+            folder.mkdir()
+            (folder / "plan.yaml").write_text(text, encoding="utf-8")
+            return check_plan(folder, choice or Choice(), tidy=tidy)
+
+    return made_once(f"check {name} {choice} {tidy} {text}", make)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

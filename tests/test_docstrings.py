@@ -6,6 +6,7 @@ import ast
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
@@ -28,9 +29,10 @@ class Function:
     words: str
 
 
-def public_functions() -> Iterator[Function]:
-    for file in sorted(SOURCE.rglob("*.py")):
-        yield from functions_in(ast.parse(file.read_text(encoding="utf-8")), file)
+@cache
+def public_functions() -> tuple[Function, ...]:
+    files = sorted(SOURCE.rglob("*.py"))
+    return tuple(one for file in files for one in functions_in(ast.parse(file.read_text(encoding="utf-8")), file))
 
 
 def functions_in(node: ast.Module | ast.ClassDef, file: Path) -> Iterator[Function]:

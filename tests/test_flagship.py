@@ -5,15 +5,13 @@ from __future__ import annotations
 import json
 import re
 from functools import cache
-from pathlib import Path
 
-import pytest
-from tests.conftest import ROOT
+from tests.conftest import ROOT, checked_source, outcome_of
 
 from drawleaf.book.output.data import plan_json
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
-from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.compiler import Outcome
 from drawleaf.units import Length
 
 SOURCE = (ROOT / "plans" / "record-cabinet" / "plan.yaml").read_text(encoding="utf-8")
@@ -25,22 +23,17 @@ METRIC_PLY = (("nominal: 3/4, actual: 23/32", "nominal: 18 mm, actual: 18 mm"),)
 DRESSING = ("cornice", "plinth", "magnet", "mitres", "mitred", "moulding", "profile")
 
 
-@pytest.fixture(scope="module")
-def cabinet(tmp_path_factory: pytest.TempPathFactory):
-    @cache
-    def check(changes: tuple[tuple[str, str], ...] = (), edition: str | None = None) -> Outcome:
-        folder: Path = tmp_path_factory.mktemp("flagship") / "record-cabinet"
-        folder.mkdir()
-        text = SOURCE
-        for old, new in changes:
-            assert old in text, f"{old!r} does not stand in the record cabinet"
-            text = text.replace(old, new)
-        (folder / "plan.yaml").write_text(text, encoding="utf-8")
-        outcome = check_plan(folder, Choice(edition))
-        assert not outcome.failed, outcome.diagnostics
-        return outcome
-
-    return check
+@cache
+def cabinet(changes: tuple[tuple[str, str], ...] = (), edition: str | None = None) -> Outcome:
+    if not changes:
+        return outcome_of("record-cabinet", edition)
+    text = SOURCE
+    for old, new in changes:
+        assert old in text, f"{old!r} does not stand in the record cabinet"
+        text = text.replace(old, new)
+    outcome = checked_source(text, name="record-cabinet")
+    assert not outcome.failed, outcome.diagnostics
+    return outcome
 
 
 def told(outcome: Outcome) -> str:
@@ -61,17 +54,17 @@ def size(outcome: Outcome, part: str) -> tuple[Length, ...]:
     return outcome.derived.plan.part(part).size
 
 
-def test_the_dressed_cabinet_has_its_mouldings_mitred_and_its_plinth_on_magnets(cabinet) -> None:
+def test_the_dressed_cabinet_has_its_mouldings_mitred_and_its_plinth_on_magnets() -> None:
     words = told(cabinet())
     assert all(word in words for word in ("cornice", "plinth", "magnet", "mitre"))
 
 
-def test_the_plain_cabinet_knows_of_no_moulding(cabinet) -> None:
+def test_the_plain_cabinet_knows_of_no_moulding() -> None:
     words = told(cabinet(edition="plain"))
     assert [word for word in DRESSING if re.search(rf"\b{word}", words)] == []
 
 
-def test_the_plain_cabinet_is_told_of_in_words_of_its_own(cabinet) -> None:
+def test_the_plain_cabinet_is_told_of_in_words_of_its_own() -> None:
     """The author's summary and hard parts speak of what stands in this edition alone."""
     about = [cabinet(edition=edition).derived.plan.about for edition in (None, "plain")]
     dressed, plain = (" ".join([one.summary, *one.hard_parts]).lower() for one in about)
@@ -80,7 +73,7 @@ def test_the_plain_cabinet_is_told_of_in_words_of_its_own(cabinet) -> None:
     assert "slides" in plain
 
 
-def test_butts_leave_no_dado(cabinet) -> None:
+def test_butts_leave_no_dado() -> None:
     """The bottom ends at the sides: 42 less twice 23/32. It was twice 1/4 longer."""
     dadoed, butted = cabinet(), cabinet(BUTT)
     assert size(dadoed, "case.bottom")[0] - size(butted, "case.bottom")[0] == Length.of_inches(1) / 2
@@ -90,7 +83,7 @@ def test_butts_leave_no_dado(cabinet) -> None:
     assert "dado" in told(dadoed)
 
 
-def test_metric_plywood_leaves_no_imperial_thickness(cabinet) -> None:
+def test_metric_plywood_leaves_no_imperial_thickness() -> None:
     """The bottom is as long as the cabinet is wide, less two sides of 18 mm, plus 1/4 in dado at each end."""
     outcome = cabinet(METRIC_PLY)
     expected = Length.of_inches(42) - Length.of_mm(36) + Length.of_inches(1) / 2
@@ -102,7 +95,7 @@ def test_metric_plywood_leaves_no_imperial_thickness(cabinet) -> None:
     assert Length.of_inches(23) / 32 not in {row.thickness for row in derived.cut_list.items}
 
 
-def test_every_switch_keeps_its_books(cabinet) -> None:
+def test_every_switch_keeps_its_books() -> None:
     for changes, edition in (((), None), ((), "plain"), (BUTT, None), (METRIC_PLY, None)):
         derived = cabinet(changes, edition).derived
         assert derived is not None

@@ -7,13 +7,12 @@ from __future__ import annotations
 
 from collections import Counter
 from functools import cache
-from pathlib import Path
 
 import pytest
+from tests.conftest import ROOT, checked_source, outcome_of
 
-from conftest import ROOT
 from drawleaf.book.output.data import cut_list_csv
-from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.compiler import Outcome
 from drawleaf.draw.piece.cover import draw_cover
 from drawleaf.draw.piece.elevations import draw_elevations
 from drawleaf.solids.build import build_solids
@@ -37,24 +36,18 @@ CHANGES = {"butt": BOTH_DADOES, "flush": FLUSH, "18 mm": METRIC_PLY, "wider": WI
 
 
 @pytest.fixture(scope="module")
-def checked(tmp_path_factory: pytest.TempPathFactory):
+def checked():
     """The outcome of checking the boot bench with some of its lines replaced, each variant once."""
 
     @cache
     def check(changes: tuple[tuple[str, str], ...] = ()) -> Outcome:
-        return check_plan(_edited(tmp_path_factory.mktemp("variant") / "boot-bench", changes), Choice())
+        text = (ROOT / "plans" / "boot-bench" / "plan.yaml").read_text(encoding="utf-8")
+        for old, new in changes:
+            assert old in text, f"{old!r} does not stand in the boot bench"
+            text = text.replace(old, new)
+        return checked_source(text, name="boot-bench")
 
     return check
-
-
-def _edited(folder: Path, changes: tuple[tuple[str, str], ...]) -> Path:
-    folder.mkdir()
-    text = (ROOT / "plans" / "boot-bench" / "plan.yaml").read_text(encoding="utf-8")
-    for old, new in changes:
-        assert old in text, f"{old!r} does not stand in the boot bench"
-        text = text.replace(old, new)
-    (folder / "plan.yaml").write_text(text, encoding="utf-8")
-    return folder
 
 
 def fasteners(outcome: Outcome) -> Counter[str]:
@@ -139,7 +132,7 @@ def test_no_stale_number_in_what_is_printed(checked) -> None:
 
 
 def test_leaving_the_drawer_out_leaves_nothing_of_it() -> None:
-    outcome = check_plan(ROOT / "plans" / "boot-bench", Choice("open"))
+    outcome = outcome_of("boot-bench", "open")
     assert not outcome.failed
     assert not [part for part in outcome.derived.plan.parts if part.id.startswith("drawer.")]
     assert not [row for row in outcome.derived.hardware if row.item.kind in ("slides", "pull")]

@@ -7,15 +7,13 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from pathlib import Path
 
 import pytest
-from tests.conftest import ROOT
+from tests.conftest import ROOT, checked_source
 
 from drawleaf.book.output.data import cut_list_csv
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
-from drawleaf.compiler import Choice, check_plan
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import BoxCut
 from drawleaf.setting_out.wood_joints import tenon_ends
@@ -23,7 +21,7 @@ from drawleaf.units import Length
 
 
 @pytest.fixture(scope="module")
-def table(tmp_path_factory: pytest.TempPathFactory):
+def table():
     source = (ROOT / "plans" / "trestle-table" / "plan.yaml").read_text(encoding="utf-8")
 
     @cache
@@ -32,10 +30,7 @@ def table(tmp_path_factory: pytest.TempPathFactory):
         for old, new in changes:
             assert text.count(old) == 1, old
             text = text.replace(old, new)
-        folder: Path = tmp_path_factory.mktemp("table") / "trestle-table"
-        folder.mkdir()
-        (folder / "plan.yaml").write_text(text, encoding="utf-8")
-        outcome = check_plan(folder, Choice())
+        outcome = checked_source(text, name="trestle-table")
         assert outcome.derived is not None, [one.message for one in outcome.diagnostics]
         return outcome.derived
 

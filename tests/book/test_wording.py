@@ -9,7 +9,7 @@ from functools import cache
 
 import pytest
 from markupsafe import Markup
-from tests.conftest import MORE_KITS, PLANS, outcome_of
+from tests.conftest import MORE_KITS, PLANS, made_once, outcome_of
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import StepText, WordingError, note_words, step_text
@@ -62,7 +62,7 @@ def with_kit(name: str, kit: str) -> Derived:
     found = outcome_of(name).derived
     assert found is not None
     plan = replace(found.plan, making=replace(found.plan.making, kit=kit))
-    return derive(plan, build_solids(plan))[0]
+    return made_once(f"steps of {name} with {kit}", lambda: derive(plan, build_solids(plan), tidy=False)[0])
 
 
 def texts(derived: Derived) -> list[tuple[Step, StepText]]:

@@ -57,7 +57,7 @@ def test_deeper_is_never_better(depths: Depths, share: Fraction, more: Fraction)
 
 
 def bench(edited_plan, *changes: tuple[str, str]):
-    return check_plan(edited_plan("boot-bench", *changes), Choice())
+    return check_plan(edited_plan("boot-bench", *changes), Choice(), tidy=False)
 
 
 def test_the_bench_drawer_fits() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import pickle
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
@@ -69,6 +70,11 @@ def test_it_knows_nothing_of_the_compiler() -> None:
 @cache
 def _whole() -> Outputs:
     return of_files(files_of(WHOLE, pages=True))
+
+
+@cache
+def _pickled() -> bytes:
+    return pickle.dumps(_whole().plan)
 
 
 def length(mm: float) -> dict:
@@ -215,7 +221,7 @@ def noticed(rule: str, outputs: Outputs) -> list[str]:
 @pytest.mark.parametrize(("rule", "what", "spoil"), WRONG, ids=[f"{rule}-{what}" for rule, what, _ in WRONG])
 def test_a_wrong_plan_is_noticed(rule: str, what: str, spoil: Callable[[dict], object]) -> None:
     whole = _whole()
-    plan = copy.deepcopy(whole.plan)
+    plan = pickle.loads(_pickled())
     spoil(plan)
     assert noticed(rule, Outputs(plan, whole.cut_list, whole.shopping, {}, None)), what
 
