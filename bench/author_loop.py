@@ -21,7 +21,7 @@ from pathlib import Path
 
 from drawleaf.compiler import Choice, compile_plan
 from drawleaf.workers import spare_cores
-from drawleaf.workshop import Workshop
+from drawleaf.workshop import PlanWorkshop
 
 ROOT = Path(__file__).resolve().parent.parent
 BENCH = ROOT / "plans" / "boot-bench"
@@ -66,7 +66,7 @@ def _edits(folder: Path) -> tuple[float, float, float]:
     """Median seconds from a save to the drawing looked at, to all words and numbers, and to the whole booklet."""
     source = folder / "plan.yaml"
     written = source.read_text(encoding="utf-8")
-    workshop = Workshop(folder, Choice(), workers=spare_cores())
+    workshop = PlanWorkshop(folder, Choice(), workers=spare_cores())
     _round(workshop, ())
     times: list[tuple[float, float, float]] = []
     for turn, (old, new) in enumerate(CHANGES):
@@ -80,7 +80,7 @@ def _edits(folder: Path) -> tuple[float, float, float]:
     return tuple(statistics.median(column) for column in zip(*times, strict=True))  # type: ignore[return-value]
 
 
-def _round(workshop: Workshop, looked_at: tuple[str, ...]) -> tuple[float, float, float]:
+def _round(workshop: PlanWorkshop, looked_at: tuple[str, ...]) -> tuple[float, float, float]:
     start = time.perf_counter()
     workshop.take_up()
     workshop.draw(looked_at)

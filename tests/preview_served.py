@@ -56,7 +56,7 @@ def middles_of_faces(folder: Path) -> dict[str, dict[str, tuple[float, float]]]:
     from drawleaf.draw import drawings as _all_that_draw  # noqa: F401
     from drawleaf.draw.picture import panes
     from drawleaf.draw.picture.picture import inner_point
-    from drawleaf.workshop import Workshop
+    from drawleaf.workshop import PlanWorkshop
 
     found: dict[tuple, dict[str, tuple[float, float]]] = {}
     shown = panes.show
@@ -75,7 +75,7 @@ def middles_of_faces(folder: Path) -> dict[str, dict[str, tuple[float, float]]]:
         for name, module in list(sys.modules.items()):
             if name.startswith("drawleaf.draw.") and getattr(module, "show", None) is shown:
                 patch.setattr(module, "show", watched)
-        workshop = Workshop(folder, Choice())
+        workshop = PlanWorkshop(folder, Choice())
         workshop.take_up()
         wanted = ["cover", "exploded-1", "elevation-front", "elevation-side", "elevation-top", "section-a"]
         drawings = workshop.draw([*wanted, *(f"step-{number:02d}" for number in range(1, 30))])

@@ -15,7 +15,7 @@ import pytest
 from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice
 from drawleaf.workers import LAYOUTS, Job, Results, Workers, _Worker
-from drawleaf.workshop import Editions, Workshop
+from drawleaf.workshop import Editions, PlanWorkshop
 
 PATIENCE = 600.0
 """Seconds after which what does not come is taken never to come: no machine is so slow."""
@@ -46,7 +46,7 @@ def test_what_a_worker_draws_is_what_the_workshop_would_draw(folder: Path) -> No
     found = results_of(workers, [("part-01",), LAYOUTS])
     workers.dismiss()
     assert set(found) == {("part-01",), LAYOUTS}
-    workshop = Workshop(folder, Choice())
+    workshop = PlanWorkshop(folder, Choice())
     workshop.take_up()
     drawn = workshop.do(("part-01",))
     (key,) = [key for key in drawn if key[0] == "part"]  # type: ignore[index]
@@ -54,7 +54,7 @@ def test_what_a_worker_draws_is_what_the_workshop_would_draw(folder: Path) -> No
 
 
 def test_a_workshop_with_workers_catches_up_with_the_same_drawings(folder: Path) -> None:
-    alone, helped = Workshop(folder, Choice()), Workshop(folder, Choice(), workers=1)
+    alone, helped = PlanWorkshop(folder, Choice()), PlanWorkshop(folder, Choice(), workers=1)
     alone.take_up()
     helped.take_up()
     owed = ["cover", "part-01", "part-02", "sheet-01", "board-01", "no-such"]
@@ -65,7 +65,7 @@ def test_a_workshop_with_workers_catches_up_with_the_same_drawings(folder: Path)
 
 
 def test_workers_that_are_gone_are_not_missed(folder: Path) -> None:
-    workshop = Workshop(folder, Choice(), workers=1)
+    workshop = PlanWorkshop(folder, Choice(), workers=1)
     workshop.take_up()
     assert workshop._workers._pool is not None
     for process in workshop._workers._pool.processes:
@@ -170,7 +170,7 @@ def test_the_workers_follow_from_edition_to_edition(folder: Path) -> None:
         drawn[choice] = results_of(workers, [("part-01",)])["part-01",] | drawn.get(choice, {})
     workers.dismiss()
     for choice, found in drawn.items():
-        alone = Workshop(folder, choice)
+        alone = PlanWorkshop(folder, choice)
         alone.take_up()
         made = alone.do(("part-01",))
         (key,) = [key for key in made if key[0] == "part"]  # type: ignore[index]

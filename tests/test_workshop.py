@@ -17,7 +17,7 @@ from drawleaf.derive.derive import derive
 from drawleaf.draw.audit import audit_drawings
 from drawleaf.draw.drawings import Desk, draw_all
 from drawleaf.solids.build import build_solids
-from drawleaf.workshop import EDITIONS, Editions, Workshop
+from drawleaf.workshop import EDITIONS, Editions, PlanWorkshop
 
 EDITS = {
     "seed tray": (
@@ -63,7 +63,7 @@ def test_after_each_edit_the_booklet_is_the_compiled_one(
     folder.mkdir(exist_ok=True)
     source = folder / "plan.yaml"
     source.write_text(text, encoding="utf-8")
-    workshop = Workshop(folder, Choice())
+    workshop = PlanWorkshop(folder, Choice())
     workshop.take_up()
     assert workshop.booklet().html == compiled_screen(folder)
     for old, new in EDITS[plan]:
@@ -82,7 +82,7 @@ def test_after_each_edit_the_booklet_is_the_compiled_one(
 def test_what_is_drawn_at_once_is_what_the_booklet_shows(tmp_path: Path) -> None:
     folder = tmp_path / "key-ledge"
     shutil.copytree(ROOT / "plans" / "key-ledge", folder)
-    workshop = Workshop(folder, Choice())
+    workshop = PlanWorkshop(folder, Choice())
     workshop.take_up()
     drawn = workshop.draw(["cover", "step-07", "part-02", "elevation-side", "exploded-1", "no-such"])
     assert {"cover", "step-07", "part-02", "elevation-side", "exploded-1"} == set(drawn)
@@ -95,7 +95,7 @@ def test_what_is_drawn_at_once_is_what_the_booklet_shows(tmp_path: Path) -> None
 def test_a_draft_owes_what_it_has_not_drawn_anew(tmp_path: Path) -> None:
     folder = tmp_path / "key-ledge"
     shutil.copytree(ROOT / "plans" / "key-ledge", folder)
-    workshop = Workshop(folder, Choice())
+    workshop = PlanWorkshop(folder, Choice())
     workshop.take_up()
     first = workshop.draft()
     assert "cover" in first.owed  # empty paper, for the time being
@@ -126,7 +126,7 @@ def tiny(tmp_path: Path) -> Path:
 
 
 def test_a_mistake_leaves_the_workshop_fit_for_work(tiny: Path) -> None:
-    workshop = Workshop(tiny, Choice())
+    workshop = PlanWorkshop(tiny, Choice())
     wrong = TINY.replace("back: depth", "back: dpeth")
     assert wrong != TINY
     for text, sound in ((TINY, True), (wrong, False), ("{", False), (TINY, True)):

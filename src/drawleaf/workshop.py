@@ -49,14 +49,14 @@ class Booklet:
     owed: tuple[str, ...] = ()
 
 
-class Workshop:
+class PlanWorkshop:
     """Keeps between compiles: the library, tidy layouts, drawings, and the solids of the last plan. ``workers`` is how many processes help.
 
     One ``beside`` another has the same workers and begins with all that the other has made: another edition of the same plan has much in
     common with it.
     """
 
-    def __init__(self, folder: Path, choice: Choice, *, workers: int = 0, beside: Workshop | None = None) -> None:
+    def __init__(self, folder: Path, choice: Choice, *, workers: int = 0, beside: PlanWorkshop | None = None) -> None:
         self.folder, self.choice = folder, choice
         self._kept = beside._kept.copy() if beside else Kept()
         self._workers = beside._workers if beside else Workers(Editions, folder, choice, workers)
@@ -229,12 +229,12 @@ class Editions:
 
     def __init__(self, folder: Path, *, workers: int = 0) -> None:
         self._folder, self._wanted_workers = folder, workers
-        self._open: dict[Choice, Workshop] = {}
+        self._open: dict[Choice, PlanWorkshop] = {}
 
-    def of(self, choice: Choice) -> Workshop:
+    def of(self, choice: Choice) -> PlanWorkshop:
         """The workshop of an edition; the one left unused for longest is given up for a new one."""
         last = next(reversed(self._open.values()), None)
-        found = self._open.pop(choice, None) or Workshop(
+        found = self._open.pop(choice, None) or PlanWorkshop(
             self._folder, choice, workers=self._wanted_workers, beside=last
         )
         self._open[choice] = found
