@@ -4,7 +4,8 @@
 
 Works in a copy of the checkout and writes build/mutants.json after each mutant. A mutant is caught when a stage of tests fails or runs far
 too long, and the test that failed passes without it. The order is random, so those tried before the minutes are over are a fair sample too.
-With --near only the nearest tests are run, in a fraction of the time: the share is then a lower bound. The mutations are cosmic-ray's; those that only break the types (a shift in place of a sum) are left out, for any test catches them.
+With --near only the nearest tests are run, in a fraction of the time: the share is then a lower bound. The mutations are cosmic-ray's;
+those that only break the types (a shift in place of a sum) are left out, for any test catches them.
 """
 
 from __future__ import annotations
