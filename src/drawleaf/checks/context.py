@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -10,6 +10,7 @@ from functools import cached_property
 from drawleaf.english import listed, lower_first
 from drawleaf.model.checks import NOTHING, CheckResult, Figure, Load, Sentence, Value, Verdict
 from drawleaf.model.derived import Derived
+from drawleaf.model.hardware_family import HARDWARE_FAMILIES, Carries
 from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
@@ -22,6 +23,20 @@ TOUCH_MM = 0.3
 """Faces nearer than this touch."""
 WEIGHT_OF_KG = float(factor("kgf", "N"))
 """What a kilogram weighs, in newtons."""
+
+
+JOINING = ("join", "join-body", "join-front")
+"""Kinds of operations that close joints."""
+
+
+def _bringing(carries: Carries) -> tuple[str, ...]:
+    """Kinds of operations that bring what such hardware carries."""
+    brings = [family.brings for family in HARDWARE_FAMILIES if family.carries is carries]
+    return tuple(dict.fromkeys(kind for one in brings for kind in (one.template, one.for_lid) if kind))
+
+
+HANGING, RUNNING_IN = _bringing(Carries.LEAF), _bringing(Carries.DRAWER)
+"""Kinds of operations that hang a door or a lid, and that run a drawer in."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,13 +139,16 @@ class Bench:
         for group in groups.values():
             yield group[0], tuple(group)
 
-    def steps_with(self, parts: Iterable[str], wanted: Callable[[str], bool] = lambda _: True) -> tuple[str, ...]:
-        """Ids of the steps that work on any of these parts, by an operation whose kind is wanted."""
+    def steps_with(self, parts: Iterable[str], kinds: Collection[str] | None = None) -> tuple[str, ...]:
+        """Ids of the steps that work on any of these parts, by an operation of these kinds; by any where none are named."""
         ids = set(parts)
         return tuple(
             step.id
             for step in self.derived.steps
-            if any(wanted(operation.kind) and ids & set(operation.parts) for operation in step.operations)
+            if any(
+                (kinds is None or operation.kind in kinds) and ids & set(operation.parts)
+                for operation in step.operations
+            )
         )
 
 

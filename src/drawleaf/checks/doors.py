@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import Bench, called, mm, result, sentence, shared, span_mm
+from drawleaf.checks.context import HANGING, Bench, called, mm, result, sentence, shared, span_mm
 from drawleaf.checks.gaps import EVEN, SOURCE, WIDE_GAP, Gaps, gap_near, limit
 from drawleaf.joinery.moisture import seasonal_change
 from drawleaf.model.checks import CheckResult
@@ -99,5 +99,5 @@ def _finding(bench: Bench, door: list[Part], sides: dict[Axis, dict[int, float]]
         remedy=sentence("Give it a gap of {gap} where it is too tight.", gap=mm(gaps.needed))
         if gaps.is_tight
         else sentence("Make it larger: a gap over {wide} looks like a mistake.", wide=mm(WIDE_GAP)),
-        steps=bench.steps_with((part.id for part in door), lambda kind: kind.startswith("hang")),
+        steps=bench.steps_with((part.id for part in door), HANGING),
     )

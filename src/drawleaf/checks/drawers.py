@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, slides, span_mm, worst
+from drawleaf.checks.context import (
+    RUNNING_IN,
+    Bench,
+    called,
+    figures,
+    mm,
+    result,
+    sentence,
+    shared,
+    slides,
+    span_mm,
+    worst,
+)
 from drawleaf.checks.gaps import FAR, SOURCE, USUAL_GAP, WIDE_GAP, Gaps, limit
 from drawleaf.checks.runners import runner_results
 from drawleaf.english import listed
@@ -77,7 +89,7 @@ def _front(bench: Bench, front: Part, sides: dict[str, float]) -> CheckResult:
             gap=mm(gaps.needed),
             wide=mm(WIDE_GAP),
         ),
-        steps=bench.steps_with((front.id,), lambda kind: kind in ("join-front", "hang-drawer")),
+        steps=bench.steps_with((front.id,), ("join-front", *RUNNING_IN)),
     )
 
 
@@ -135,5 +147,5 @@ def _box(bench: Bench, fitting: Fitting, drawer: tuple[Part, ...], still: list[P
         limit=sentence("slides as long as the drawer, {room} above the box", room=mm(HEADROOM)),
         remedy=sentence(remedy, deep=mm(deep), room=mm(6.35)),
         position=fitting.position,
-        steps=bench.steps_with((side.id for side in sides), lambda kind: kind == "hang-drawer"),
+        steps=bench.steps_with((side.id for side in sides), RUNNING_IN),
     )

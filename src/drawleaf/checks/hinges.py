@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import Bench, figures, names, result, sentence
+from drawleaf.checks.context import HANGING, Bench, figures, names, result, sentence
 from drawleaf.joinery.hinge_counts import usual_hinges
 from drawleaf.model.checks import CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Fitting, Part
@@ -49,5 +49,5 @@ def _finding(bench: Bench, hinges: tuple[Fitting, ...], parts: tuple[Part, ...])
         limit=sentence("two hinges up to 1 m and 7 kg, and one more for every half meter or 6 kg above"),
         remedy=sentence("Write “count: {usual}” in the line of the hinges.", usual=usual),
         position=hinges[0].position,
-        steps=bench.steps_with((part.id for part in parts), lambda kind: kind.startswith("hang")),
+        steps=bench.steps_with((part.id for part in parts), HANGING),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
-from drawleaf.checks.context import Bench, called, figures, judged, mm, result, sentence
+from drawleaf.checks.context import JOINING, Bench, called, figures, judged, mm, result, sentence
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, seasonal_change
 from drawleaf.model.checks import CheckResult, Fine
 from drawleaf.model.plan import Joint, Part
@@ -62,7 +62,7 @@ def _finding(bench: Bench, found: list[tuple[float, Joint, Part, Part]]) -> Chec
             most=_widest(opens, width.mm),
         ),
         position=joint.position,
-        steps=bench.steps_with((part.id for part in parts), lambda kind: kind.startswith("join")),
+        steps=bench.steps_with((part.id for part in parts), JOINING),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import (
+    JOINING,
     TOUCH_MM,
     WEIGHT_OF_KG,
     Bench,
@@ -146,7 +147,7 @@ def _weak(bench: Bench, load: Load, weak: list[Joint], person: bool) -> Iterator
                 else "Add “dowels”, which stand square to the splayed face, or glue a block into the corner along the grain of both."
             ),
             position=first.position,
-            steps=bench.steps_with((first.insert,), lambda kind: kind.startswith("join")),
+            steps=bench.steps_with((first.insert,), JOINING),
         )
 
 

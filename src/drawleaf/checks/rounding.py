@@ -103,7 +103,7 @@ def _result(bench: Bench, verdict: Verdict, part: Part, off: Length, step: Lengt
             "The cut list and its step mark the {part} “fit to opening”. To have it cut to size, choose sizes that are whole steps, or print finer with “round_to”.",
             part=called(part),
         ),
-        steps=bench.steps_with((part.id,), lambda kind: kind in CUT),
+        steps=bench.steps_with((part.id,), CUT),
         at_step=sentence(
             "Cut the {part} {spare} longer than printed, and trim it to its opening when the parts beside it stand: sizes that are rounded for print can miss by {off} here.",
             part=called(part),

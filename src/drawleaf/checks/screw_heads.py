@@ -76,7 +76,7 @@ def _told(bench: Bench, group: list[tuple[Fastener, Face]], position: Position) 
             "or “heads: filled” if filler is good enough for this piece."
         ),
         position=position,
-        steps=bench.steps_with({first.through, first.into}, lambda kind: kind.startswith("screw")),
+        steps=bench.steps_with({first.through, first.into}, ("screw-holes",)),
     )
 
 

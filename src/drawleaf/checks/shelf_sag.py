@@ -259,7 +259,7 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
         source=SOURCE,
         remedy=_remedy(part, case, creep),
         position=case.load.position or part.position,
-        steps=bench.steps_with((one.id for one in group), lambda kind: kind in ("set-shelves", "join", "join-body")),
+        steps=bench.steps_with((one.id for one in group), ("set-shelves", "join", "join-body")),
     )
 
 

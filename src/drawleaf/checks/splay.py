@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import pi, tan
 
-from drawleaf.checks.context import WEIGHT_OF_KG, Bench, called, figures, judged, result, sentence
+from drawleaf.checks.context import JOINING, WEIGHT_OF_KG, Bench, called, figures, judged, result, sentence
 from drawleaf.model.checks import CheckResult, Load, Quantity
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Joint, Part
@@ -52,7 +52,7 @@ def splay_results(bench: Bench, load: Load, carrying: list[Joint], name: str, ti
             "Make the rail deeper, its dowels longer or thicker, or tie the legs with a stretcher below it."
         ),
         position=joint.position,
-        steps=bench.steps_with((other.id,), lambda kind: kind.startswith("join")),
+        steps=bench.steps_with((other.id,), JOINING),
     )
 
 

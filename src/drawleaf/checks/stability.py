@@ -124,7 +124,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             f"Add “{_strap(bench)}” to “hardware:”: the strap, its step and its warning follow. A deeper base or shorter drawers help as well."
         ),
         position=bench.plan.parts[0].position,
-        steps=bench.steps_with((part.id for part in bench.plan.parts), lambda kind: kind == "anchor-to-wall"),
+        steps=bench.steps_with((part.id for part in bench.plan.parts), ("anchor-to-wall",)),
     )
 
 

@@ -96,7 +96,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         source=SOURCE,
         remedy=sentence("Set the wall screws higher above the bottom edge, use longer ones, or more of them."),
         position=screws[0].position,
-        steps=bench.steps_with((part.id for part in parts), lambda kind: kind == "hang-on-wall"),
+        steps=bench.steps_with((part.id for part in parts), ("hang-on-wall",)),
     )
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
+from drawleaf.checks.context import JOINING, Bench, called, figures, judged, mm, names, result, sentence, span_mm
 from drawleaf.checks.tied import bodies_without, gives, holds_fast, laminated, moves_along, tied_together
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import PartlyGlued
@@ -202,7 +202,7 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
 
 def _where_held(bench: Bench, part: Part, worst: Joint | None) -> tuple[str, ...]:
     """The steps that join the part; the one that closes its worst joint comes first, for that is where a word about it helps."""
-    steps = bench.steps_with((part.id,), lambda kind: kind in ("join", "join-body", "join-front", "glue-up"))
+    steps = bench.steps_with((part.id,), (*JOINING, "glue-up"))
     if worst is None:
         return steps
     closing = {step.id for step in bench.derived.steps for operation in step.operations if worst in operation.joints}
