@@ -32,11 +32,17 @@ Since = Annotated[
     ),
 ]
 
+Booklet = Annotated[
+    Path, typer.Argument(help="A folder that compile wrote.", metavar="PLAN", exists=True, file_okay=False)
+]
+
 
 def add_to(app: typer.Typer) -> None:
     """Adds these commands to the program."""
     app.command("compare")(compare_command)
     app.command("errata")(errata_command)
+    app.command("copies")(copies_command)
+    app.command("whose")(whose_command)
 
 
 def compare_command(
@@ -103,6 +109,52 @@ def errata_command(
         typer.echo(f"{out}: cannot be written: {error.strerror}.", err=True)
         raise typer.Exit(1) from None
     typer.echo(f"{name}.pdf and {name}.html in {out}")
+
+
+def copies_command(
+    plan: Booklet,
+    buyers: Annotated[
+        Path, typer.Option("--buyers", help="A CSV file: name, order, date, terms, a row for each.", metavar="FILE")
+    ],
+    line: Annotated[
+        str | None,
+        typer.Option("--line", help="The line in the foot, in your words: “{name} bought this; order {order}”."),
+    ] = None,
+    out: Annotated[Path, typer.Option(help="Folder that the copies are written to.", metavar="FOLDER")] = Path("copies"),
+) -> None:
+    """Write a copy of the booklet for each buyer, with a line of theirs in the foot of every page."""
+    from drawleaf.sell.buyers import LINE, BuyersError, read_buyers
+    from drawleaf.sell.copies import NoCopyError, originals, write_copies
+    from drawleaf.sell.master import NoMasterError
+
+    try:
+        known = read_buyers(buyers)
+        written = list(write_copies(originals(plan), known, line or LINE, out))
+    except (BuyersError, NoCopyError, NoMasterError) as error:
+        typer.echo(str(error), err=True)
+        raise typer.Exit(1) from None
+    except OSError as error:
+        typer.echo(f"{error.filename or out}: {error.strerror}. What stands there is whole; run it again to go on.", err=True)
+        raise typer.Exit(1) from None
+    new = sum(not one.kept for one in written)
+    typer.echo(f"{new} files written in {out}, {len(written) - new} stood there already")
+
+
+def whose_command(
+    files: Annotated[list[Path], typer.Argument(help="Copies, PDF or HTML.", metavar="FILE...")],
+) -> None:
+    """Say whose copy a file is."""
+    from drawleaf.sell.copies import NoCopyError, whose
+
+    failed = False
+    for file in files:
+        try:
+            told = "; ".join(f"{column}: {value}" for column, value in whose(file).items())
+            typer.echo(f"{file}: {told}")
+        except (NoCopyError, OSError) as error:
+            failed = True
+            typer.echo(str(error), err=True)
+    raise typer.Exit(1 if failed else 0)
 
 
 def _for_a_file(mark: str) -> str:

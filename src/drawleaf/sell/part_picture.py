@@ -47,7 +47,7 @@ def picture(old: Piece | None, new: Piece | None, found: Verdict | None) -> str:
         svg.add(svg.circle((round(x, 2), round(y, 2)), round(max(float(hole.diameter) * scale / 2, 0.45), 2), **style))
 
     before = _looks(old, shift) if old is not None else set()
-    after = _looks(new, (Fraction(0),) * 3) if new is not None else set()
+    after = _looks(new, _at(new)) if new is not None else set()
     grey = {"fill": "none", "stroke": GREY, "stroke_width": 0.5, "stroke_dasharray": "1.6 0.9"}
     accent = {"fill": ACCENT, "fill_opacity": 0.14, "stroke": ACCENT, "stroke_width": 0.6}
     ink = {"fill": "none", "stroke": INK, "stroke_width": 0.3}
