@@ -33,7 +33,9 @@ def copies(sold: Path) -> list[Path]:
 
 def test_every_page_bears_the_line_and_both_files_say_whose_they_are(sold: Path) -> None:
     files = copies(sold)
-    assert [file.name for file in files] == [f"peg-box-{order}.{kind}" for order in ("A-17", "A-18") for kind in ("pdf", "html")]
+    assert [file.name for file in files] == [
+        f"peg-box-{order}.{kind}" for order in ("A-17", "A-18") for kind in ("pdf", "html")
+    ]
     pages = PdfReader(files[0]).pages
     assert len(pages) == 7
     for page in pages:
@@ -55,7 +57,8 @@ def test_the_tags_and_what_says_pdf_ua_stay_and_the_line_is_none_of_them(sold: P
         assert str(copy.docinfo["/Title"]) == str(before.docinfo["/Title"])
         for page in copy.pages:
             drawn = b"".join(
-                one.read_bytes() for one in (page.Contents if isinstance(page.Contents, pikepdf.Array) else [page.Contents])
+                one.read_bytes()
+                for one in (page.Contents if isinstance(page.Contents, pikepdf.Array) else [page.Contents])
             )
             assert b"/Artifact <</Type /Pagination /Subtype /Footer>> BDC q /BuyersLine Do Q EMC" in drawn
         fonts = copy.pages[0].Resources.XObject["/BuyersLine"].Resources.Font.F0

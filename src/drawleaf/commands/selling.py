@@ -120,7 +120,9 @@ def copies_command(
         str | None,
         typer.Option("--line", help="The line in the foot, in your words: “{name} bought this; order {order}”."),
     ] = None,
-    out: Annotated[Path, typer.Option(help="Folder that the copies are written to.", metavar="FOLDER")] = Path("copies"),
+    out: Annotated[Path, typer.Option(help="Folder that the copies are written to.", metavar="FOLDER")] = Path(
+        "copies"
+    ),
 ) -> None:
     """Write a copy of the booklet for each buyer, with a line of theirs in the foot of every page."""
     from drawleaf.sell.buyers import LINE, BuyersError, read_buyers
@@ -134,7 +136,9 @@ def copies_command(
         typer.echo(str(error), err=True)
         raise typer.Exit(1) from None
     except OSError as error:
-        typer.echo(f"{error.filename or out}: {error.strerror}. What stands there is whole; run it again to go on.", err=True)
+        typer.echo(
+            f"{error.filename or out}: {error.strerror}. What stands there is whole; run it again to go on.", err=True
+        )
         raise typer.Exit(1) from None
     new = sum(not one.kept for one in written)
     typer.echo(f"{new} files written in {out}, {len(written) - new} stood there already")

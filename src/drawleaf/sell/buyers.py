@@ -41,7 +41,9 @@ def read_buyers(file: Path) -> tuple[Buyer, ...]:
     parts = [buyer.file_part for buyer in buyers]
     double = next((part for part in parts if parts.count(part) > 1), None) if len(set(parts)) < len(parts) else None
     if double is not None:
-        raise BuyersError(f"two rows of {file} would be written to one file, “{double}”: give each an “order” of its own")
+        raise BuyersError(
+            f"two rows of {file} would be written to one file, “{double}”: give each an “order” of its own"
+        )
     return tuple(buyers)
 
 
@@ -49,7 +51,9 @@ def _buyer(row: Mapping[str | None, str | list[str] | None], number: int, file: 
     fields: dict[str, str] = {}
     for column, value in row.items():
         if column is None or isinstance(value, list):
-            raise BuyersError(f"row {number} of {file} has more fields than the head row: put those with commas in quotes")
+            raise BuyersError(
+                f"row {number} of {file} has more fields than the head row: put those with commas in quotes"
+            )
         text = _ROOM.sub(" ", "".join(sign for sign in value or "" if sign.isprintable() or sign.isspace())).strip()
         if len(text) > LONGEST:
             raise BuyersError(f"row {number} of {file}: “{column}” has more than {LONGEST} signs")

@@ -108,9 +108,7 @@ def _read_back(data: bytes, font: StampFont, wide: float) -> Master:
         width=wide,
         font=font,
         font_object=line.Resources.Font.F0.objgen[0],
-        entries="".join(
-            f" {key} {_text(str(value))}" for key, value in sorted(document.docinfo.items()) if key != KEY
-        ),
+        entries="".join(f" {key} {_text(str(value))}" for key, value in sorted(document.docinfo.items()) if key != KEY),
     )
 
 
@@ -162,9 +160,7 @@ def _xmp(xmp: str, told: str) -> bytes:
 
 
 def _form_entries(wide: float, font: int) -> str:
-    return (
-        f"/Type /XObject /Subtype /Form /BBox [0 0 {wide:g} {FOOT + 2 * SIZE:g}] /Resources <</Font <</F0 {font} 0 R>>>>"
-    )
+    return f"/Type /XObject /Subtype /Form /BBox [0 0 {wide:g} {FOOT + 2 * SIZE:g}] /Resources <</Font <</F0 {font} 0 R>>>>"
 
 
 def _form(document: pikepdf.Pdf, wide: float, font: pikepdf.Object) -> Stream:

@@ -47,7 +47,9 @@ class StampFont:
 def stamp_font() -> StampFont:
     """The text family, upright and regular."""
     font = TTFont(font_files()[0], recalcTimestamp=False, lazy=False)
-    options = subset.Options(layout_features=[], name_IDs=[1, 2], notdef_outline=True, recalc_timestamp=False, hinting=False)
+    options = subset.Options(
+        layout_features=[], name_IDs=[1, 2], notdef_outline=True, recalc_timestamp=False, hinting=False
+    )
     cutter = subset.Subsetter(options)
     cutter.populate(unicodes=SIGNS)
     cutter.subset(font)
