@@ -22,13 +22,16 @@ from drawleaf.checks.runners import runner_results
 from drawleaf.english import listed
 from drawleaf.joinery.moisture import coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Verdict
-from drawleaf.model.place import Axis, Face
+from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import Fitting, Part
+from drawleaf.model.run import Run, run_of
+from drawleaf.solids.travel import blockers
 
 NAME = "drawer-fit"
 # Common practice, no source: at least 6 mm of room above a drawer box.
 HEADROOM_STOP, HEADROOM = 1.5, 4.0
 SLIDE_SHORT = 40.0
+FORWARD = Run()
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
@@ -40,24 +43,61 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         done.add(fitting.moving)
         drawer = bench.moving_parts(fitting)
         still = [part for part in bench.plan.parts if part.id not in bench.moving]
-        front = min(drawer, key=lambda part: (part.body.y.low.mm, part.id))
-        box = min((part.seen.y.low.mm for part in drawer if part.thickness is Axis.X), default=float("inf"))
-        if front.thickness is Axis.Y and front.seen.y.low.mm < box - 1:  # a front of its own, set before the box
-            gaps = gaps_round(front, still)
+        run = run_of(fitting)
+        yield from _way_out(bench, fitting, drawer, still)
+        front = min(drawer, key=lambda part: (_inwards(part.body, run), part.id))
+        box = min((_inwards(part.seen, run) for part in drawer if part.thickness is run.across), default=float("inf"))
+        if (
+            front.thickness is run.along and _inwards(front.seen, run) < box - 1
+        ):  # a front of its own, set before the box
+            gaps = gaps_round(front, still, run)
             if gaps:
                 yield _front(bench, front, gaps)
-        yield from _box(bench, fitting, drawer, still)
+        yield from _box(bench, fitting, drawer, still, run)
     yield from runner_results(bench, NAME)
 
 
-def gaps_round(front: Part, still: list[Part]) -> dict[str, float]:
+def _inwards(box: Box, run: Run) -> float:
+    """How far in the outer face of a box lies along the drawer's way, mm: less for what lies further out."""
+    return -box.face(run.out).mm * run.out.side
+
+
+def _way_out(bench: Bench, fitting: Fitting, drawer: tuple[Part, ...], still: list[Part]) -> Iterator[CheckResult]:
+    """Whether what is fastened leaves the drawer its way; what lifts off or swings aside does not count."""
+    run = run_of(fitting)
+    loose = {assembly.id for assembly in bench.plan.assemblies if assembly.loose}
+    fixed = [part.id for part in still if part.assembly not in loose]
+    barred = blockers(bench.solids, [part.id for part in drawer], fixed, run.out.normal)
+    before = [part for part in still if part.id in barred and _inwards(part.seen, run) < _inwards(drawer[0].seen, run)]
+    barred_by = before or [part for part in still if part.id in barred]
+    if not barred_by:
+        return
+    yield result(
+        NAME,
+        "A drawer's way out",
+        Verdict.STOP,
+        (*drawer[:1], *barred_by),
+        sentence(
+            f"The drawer with the {{part}} cannot come out at the {run.out.value}: the {{barred}} is fastened in its way.",
+            part=called(drawer[0]),
+            barred=called(barred_by[0]),
+        ),
+        limit=sentence("nothing that is fastened stands in its way"),
+        remedy=sentence(
+            "Move it out of the way, give it an assembly of its own with “loose: yes”, or say with “opens” on which other side the drawer comes out."
+        ),
+        position=fitting.position,
+    )
+
+
+def gaps_round(front: Part, still: list[Part], run: Run = FORWARD) -> dict[str, float]:
     """Room beside an inset front to the nearest fixed part on each side, in mm; a side with nothing near is left out."""
     found: dict[str, float] = {}
-    for axis in (Axis.X, Axis.Z):
-        other = Axis.Z if axis is Axis.X else Axis.X
+    for axis in (run.across, Axis.Z):
+        other = Axis.Z if axis is run.across else run.across
         low, high = span_mm(front.seen, axis)
         for part in still:
-            if shared(span_mm(front.seen, Axis.Y), span_mm(part.seen, Axis.Y)) <= 0:
+            if shared(span_mm(front.seen, run.along), span_mm(part.seen, run.along)) <= 0:
                 continue
             if shared(span_mm(front.seen, other), span_mm(part.seen, other)) <= 0:
                 continue
@@ -104,24 +144,29 @@ def _remedies(gaps: dict[str, float], swells: float, across: tuple[str, str]) ->
         yield f"Make it larger at its {listed(wide)}: a gap over {{wide}} looks like a mistake."
 
 
-def _box(bench: Bench, fitting: Fitting, drawer: tuple[Part, ...], still: list[Part]) -> Iterator[CheckResult]:
-    sides = [part for part in drawer if part.thickness is Axis.X]
+def _box(
+    bench: Bench, fitting: Fitting, drawer: tuple[Part, ...], still: list[Part], run: Run
+) -> Iterator[CheckResult]:
+    sides = [part for part in drawer if part.thickness is run.across]
     if not sides:
         return
     top = max(part.seen.z.high.mm for part in sides)
-    wide = (min(side.seen.x.low.mm for side in sides), max(side.seen.x.high.mm for side in sides))
-    back = max(side.seen.y.high.mm for side in sides)
+    wide = (
+        min(side.seen.span(run.across).low.mm for side in sides),
+        max(side.seen.span(run.across).high.mm for side in sides),
+    )
+    back = max(side.seen.face(run.out.opposite).mm * run.out.opposite.side for side in sides)
     # What is over the box, and what stands over its way out.
     over = [
         part.seen.z.low.mm - top
         for part in still
         if part.seen.z.low.mm - top > -0.5
-        and part.seen.y.low.mm < back
-        and shared(span_mm(part.seen, Axis.X), wide) > 0
+        and _inwards(part.seen, run) < back
+        and shared(span_mm(part.seen, run.across), wide) > 0
     ]
     headroom = min(over, default=float("inf"))
-    length = fitting.body.y.extent.mm if fitting.body is not None else 0.0
-    deep = max(side.seen.y.extent.mm for side in sides)
+    length = fitting.body.extent(run.along).mm if fitting.body is not None else 0.0
+    deep = max(side.seen.extent(run.along).mm for side in sides)
     verdict = worst(
         (
             Verdict.STOP if headroom < HEADROOM_STOP or length > deep + 7 else Verdict.PASS,

@@ -29,6 +29,7 @@ from drawleaf.checks.supports import Spans, pinned, spans_of, stands
 from drawleaf.model.checks import CheckResult, Fine, Load, Quantity, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part
+from drawleaf.model.run import run_of
 from drawleaf.units import Length, Units
 from drawleaf.units.measures import AREA_LOAD, DENSITY, FORCE, value_of
 
@@ -161,7 +162,9 @@ def _usual_load(bench: Bench, part: Part) -> Load:
     drawer = _drawer_of(bench, part)
     if not drawer:
         return ORDINARY
-    sides = [one for one in drawer if one.thickness is Axis.X]
+    carrier = bench.moving.get(part.id)
+    across = run_of(carrier).across if carrier is not None else Axis.X
+    sides = [one for one in drawer if one.thickness is across]
     deep = max((one.seen.z.high.mm for one in sides), default=part.seen.z.high.mm) - part.seen.z.high.mm
     pressure = DRAWER_DENSITY * WEIGHT_OF_KG * deep / 1000
     return Load((), "area", pressure, "a full drawer", "8.5 lb a cubic foot, CPSC 2022 (read)")

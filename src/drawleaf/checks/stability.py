@@ -13,8 +13,10 @@ from drawleaf.checks.context import WEIGHT_OF_KG, Bench, figures, mm, result, se
 from drawleaf.checks.shelf_sag import DRAWER_DENSITY
 from drawleaf.model.checks import CheckResult, Figure, Quantity, Verdict
 from drawleaf.model.hardware_family import Foot
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fitting, Part
+from drawleaf.model.run import run_of
+from drawleaf.setting_out.channels import bounds
 from drawleaf.units import ZERO, Length
 from drawleaf.units.measures import FORCE, MASS, value_of
 
@@ -70,10 +72,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     hanging = [fitting for fitting in bench.plan.fittings if fitting.item.family.hangs]
     if hanging:
         return
-    trials, _front, deep = trials_of(bench)
-    if not trials:
-        return
-    worst = min(trials, key=lambda trial: trial.margin)
+    trials, worst, deep, across = _worst_of(bench)
     anchored = any(fitting.item.family.wall is not None for fitting in bench.plan.fittings)
     tips = worst.margin < 1
     height, mass = bench.derived.overall[2], bench.derived.mass_kg
@@ -83,7 +82,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     else:
         verdict = Verdict.STOP if tips else Verdict.ADVICE
     told = worst.words
-    words = "The piece weighs {mass} empty and stands on a base {deep} deep. "
+    words = f"The piece weighs {{mass}} empty and stands on a base {{deep}} {across}. "
     if tips:
         words += "Standing free it would tip over when {trial}"
         told = " or when ".join(trial.words for trial in trials if trial.margin < 1)
@@ -163,35 +162,61 @@ def _strap_line(on: str, by: str, more: str) -> str:
     return f"- {{{{item: anti-tip strap, on: {on}{more}, face: back, {place}}}}}"
 
 
-def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:
-    """Every trial with its margin; the y of the front of the feet, and how deep the base is."""
-    front, back = _feet(bench)
+def _worst_of(bench: Bench) -> tuple[list[Trial], Trial, float, str]:
+    """The trials, the worst of them, how far the base reaches that way, and what that is called: towards the front, and towards each
+    side that drawers come out at."""
+    outs = dict.fromkeys((Face.FRONT, *(run_of(fitting).out for fitting in bench.plan.fittings if slides(fitting))))
+    trials: list[Trial] = []
+    worst: tuple[Trial, float, str] | None = None
+    for out in outs:
+        found, _edge, deep = trials_of(bench, out)
+        trials += [trial for trial in found if trial not in trials]
+        least = min(found, key=lambda trial: trial.margin)
+        if worst is None or least.margin < worst[0].margin:
+            worst = least, deep, "deep" if out.axis is Axis.Y else "wide"
+    assert worst is not None  # the pull is always tried
+    return trials, *worst
+
+
+def trials_of(bench: Bench, out: Face = Face.FRONT) -> tuple[list[Trial], float, float]:
+    """Every trial with its margin as the piece falls to a side; where its feet end on that side, and how far back they reach."""
+    front, back = _feet(bench, out)
     floor = min(part.body.z.low.mm for part in bench.plan.parts)
     top = max(part.body.z.high.mm for part in bench.plan.parts) - floor
     still = [part for part in bench.plan.parts if part.id not in bench.moving]
-    weights = [_weight(bench, part, front, floor) for part in still]
-    closed = [_weight(bench, bench.parts[one], front, floor) for one in bench.moving]
-    opened, loads, edges = _open_drawers(bench, front, floor)
-    doors = list(_open_doors(bench, front, floor))
+    frame = Frame(out, front, floor)
+    weights = [_weight(bench, part, frame) for part in still]
+    closed = [_weight(bench, bench.parts[one], frame) for one in bench.moving]
+    opened, loads, edges = _open_drawers(bench, frame)
+    doors = list(_open_doors(bench, frame))
+    there = {part.id for one in bench.plan.fittings if _pulled(one, out) for part in bench.moving_parts(one)}
+    doors += [
+        _weight(bench, bench.parts[one], frame)
+        for one, fitting in bench.moving.items()
+        if slides(fitting) and one not in there
+    ]
     pull_height = min(top, PULL_HIGHEST)
-    lean = atan2(CARPET, max(back - front, 1.0))
+    lean = atan2(CARPET, max(abs(back - front), 1.0))
+    at_side = "" if out is Face.FRONT else f" at its {out.value}"
     trials = [
         Trial(
-            "someone pulls at its top edge with 10 lb (4.5 kg)",
+            f"someone pulls at its top edge{at_side} with 10 lb (4.5 kg)",
             balance([*weights, *opened, *doors], PULL, pull_height),
         ),
     ]
     if opened:
-        trials.append(Trial("all its drawers are full and open", balance([*weights, *opened, *doors, *loads])))
+        trials.append(
+            Trial(f"all its drawers{at_side} are full and open", balance([*weights, *opened, *doors, *loads]))
+        )
         far = min(edges, key=lambda edge: edge.behind)
         trials.append(
             Trial(
-                "it stands on carpet and a child of 60 lb (27 kg) hangs on an open drawer",
+                "it stands on carpet and a child of 60 lb (27 kg) hangs on an open drawer" + at_side,
                 balance([*weights, *opened, *doors, Weight(CHILD, far.behind, far.height)], lean=lean),
             )
         )
     for load in bench.plan.checks.loads:
-        if load.kind == "sitting":
+        if load.kind == "sitting" and out is Face.FRONT:
             parts = [bench.parts[one] for one in load.parts if one in bench.parts]
             edge = min((part.body.y.low.mm for part in parts), default=None)
             if edge is not None:
@@ -199,75 +224,94 @@ def trials_of(bench: Bench) -> tuple[list[Trial], float, float]:
                 trials.append(
                     Trial("someone sits on its very front edge", balance([*weights, *closed, sitter], 20.0, top))
                 )
-    return trials, front, back - front
+    return trials, front, abs(back - front)
 
 
-def _feet(bench: Bench) -> tuple[float, float]:
-    """Front and back of what stands on the floor: castors and levelling feet, else the machined solids."""
-    feet = [end for fitting in bench.plan.fittings for end in _standing_on(fitting)]
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The way that the piece may fall: ``out`` over the ``edge`` of its feet there, ``floor`` the height that it stands at, both in mm."""
+
+    out: Face
+    edge: float
+    floor: float
+
+    def behind(self, place: float) -> float:
+        """How far a coordinate on the way out lies behind the edge of the feet, mm."""
+        return (self.edge - place) * self.out.side
+
+
+def _pulled(fitting: Fitting, out: Face) -> bool:
+    """Whether it is a slide whose drawer comes out at that side."""
+    return slides(fitting) and run_of(fitting).out is out
+
+
+def _feet(bench: Bench, out: Face) -> tuple[float, float]:
+    """The ends of what stands on the floor, the one at ``out`` first: castors and levelling feet, else the machined solids."""
+    axis = out.axis
+    feet = [end for fitting in bench.plan.fittings for end in _standing_on(fitting, axis)]
     if feet:
-        return min(feet), max(feet)
+        return (min(feet), max(feet)) if out.side < 0 else (max(feet), min(feet))
     floor = min(bench.solids.solid(part.id).bounds[0][2] for part in bench.plan.parts)
-    ys: list[float] = []
+    ends: list[float] = []
     for part in bench.plan.parts:
         solid = bench.solids.solid(part.id)
         if solid.bounds[0][2] - floor < 1.0:
             vertices = solid.mesh.vertices
-            ys += [float(y) for y in vertices[vertices[:, 2] - floor < 1.0][:, 1]]
-    return min(ys), max(ys)
+            ends += [float(end) for end in vertices[vertices[:, 2] - floor < 1.0][:, axis.index]]
+    return (min(ends), max(ends)) if out.side < 0 else (max(ends), min(ends))
 
 
-def _standing_on(fitting: Fitting) -> tuple[float, ...]:
-    """Front and back of a foot. A wheel touches the floor somewhere near the middle of its plate, whichever way it has swivelled."""
+def _standing_on(fitting: Fitting, axis: Axis) -> tuple[float, ...]:
+    """Both ends of a foot along an axis. A wheel touches the floor somewhere near the middle of its plate, whichever way it has swivelled."""
+    middle = fitting.at.along(axis).mm
     if fitting.item.family.foot is Foot.POINT:
-        return (fitting.at.y.mm,)
+        return (middle,)
     foot = fitting.item.measure("foot") if fitting.item.family.foot is Foot.PAD else None
-    return (fitting.at.y.mm - foot.mm / 2, fitting.at.y.mm + foot.mm / 2) if foot else ()
+    return (middle - foot.mm / 2, middle + foot.mm / 2) if foot else ()
 
 
-def _weight(bench: Bench, part: Part, front: float, floor: float) -> Weight:
-    _, y, z = bench.solids.solid(part.id).centroid
-    return Weight(bench.mass(part), y - front, z - floor)
+def _weight(bench: Bench, part: Part, frame: Frame) -> Weight:
+    middle = bench.solids.solid(part.id).centroid
+    return Weight(bench.mass(part), frame.behind(middle[frame.out.axis.index]), middle[2] - frame.floor)
 
 
 def _height_of_gravity(bench: Bench) -> float:
     floor = min(part.body.z.low.mm for part in bench.plan.parts)
-    weights = [_weight(bench, part, 0.0, floor) for part in bench.plan.parts]
+    weights = [_weight(bench, part, Frame(Face.FRONT, 0.0, floor)) for part in bench.plan.parts]
     return sum(weight.mass * weight.height for weight in weights) / sum(weight.mass for weight in weights)
 
 
-def _open_doors(bench: Bench, front: float, floor: float) -> Iterator[Weight]:
-    """Doors swung square out: as far in front as they reached from their hinges. Lids stay where they are."""
+def _open_doors(bench: Bench, frame: Frame) -> Iterator[Weight]:
+    """Doors swung square out: as far before the piece as they reached from their hinges. Lids, and doors on other sides, stay where they are."""
+    out, across = frame.out.axis, Axis.X if frame.out.axis is Axis.Y else Axis.Y
     for hinge in bench.leaves.values():
         parts = bench.moving_parts(hinge)
-        hung = hinge.at.x.mm
-        face = min((part.body.y.low.mm for part in parts if part.thickness is Axis.Y), default=None)
+        hung = hinge.at.along(across).mm
+        leaves = [part.body.face(frame.out).mm * frame.out.side for part in parts if part.thickness is out]
         for part in parts:
-            closed = _weight(bench, part, front, floor)
-            if face is None:
+            closed = _weight(bench, part, frame)
+            if not leaves:
                 yield closed
                 continue
-            reach = abs(bench.solids.solid(part.id).centroid[0] - hung)
-            yield Weight(closed.mass, face - reach - front, closed.height)
+            reach = abs(bench.solids.solid(part.id).centroid[across.index] - hung)
+            yield Weight(closed.mass, frame.behind(max(leaves) * frame.out.side) - reach, closed.height)
 
 
-def _open_drawers(bench: Bench, front: float, floor: float) -> tuple[list[Weight], list[Weight], list[Weight]]:
-    """Drawer parts pulled right out, what lies in them, and their front edges."""
+def _open_drawers(bench: Bench, frame: Frame) -> tuple[list[Weight], list[Weight], list[Weight]]:
+    """Parts of the drawers of one side pulled right out, what lies in them, and their front edges."""
     parts, loads, edges = [], [], []
     for fitting in bench.plan.fittings:
-        if not slides(fitting) or not fitting.count:
+        if not _pulled(fitting, frame.out) or not fitting.count:
             continue
-        drawer = bench.moving_parts(fitting)
-        out = fitting.body.y.extent.mm if fitting.body is not None else 0.0
+        drawer, run = bench.moving_parts(fitting), run_of(fitting)
+        out = fitting.body.extent(run.along).mm if fitting.body is not None else 0.0
         for part in drawer:
-            still = _weight(bench, part, front, floor)
+            still = _weight(bench, part, frame)
             parts.append(Weight(still.mass, still.behind - out, still.height))
-        box = [part for part in drawer if part.thickness is Axis.X] or list(drawer)
-        low, high = min(p.body.y.low.mm for p in box), max(p.body.y.high.mm for p in box)
-        left, right = min(p.body.x.low.mm for p in box), max(p.body.x.high.mm for p in box)
-        bottom, top = min(p.body.z.low.mm for p in box), max(p.body.z.high.mm for p in box)
-        mass = (high - low) * (right - left) * (top - bottom) / 1e9 * DRAWER_DENSITY
-        loads.append(Weight(mass, (low + high) / 2 - out - front, (bottom + top) / 2 - floor))
-        nearest = min(part.body.y.low.mm for part in drawer)
-        edges.append(Weight(0.0, nearest - out - front, top - floor))
+        box = bounds([part for part in drawer if part.thickness is run.across] or list(drawer))
+        mass = box.x.extent.mm * box.y.extent.mm * box.z.extent.mm / 1e9 * DRAWER_DENSITY
+        middle = box.span(run.along).middle.mm
+        loads.append(Weight(mass, frame.behind(middle) - out, box.z.middle.mm - frame.floor))
+        nearest = bounds(drawer).face(run.out).mm
+        edges.append(Weight(0.0, frame.behind(nearest) - out, box.z.high.mm - frame.floor))
     return parts, loads, edges

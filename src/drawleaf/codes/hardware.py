@@ -69,6 +69,20 @@ CODES = (
         slip(_KNOB, "{item: corner bracket 1 in, on: floor, face: top, other_half_on: back, at: {x: 10}}"),
     ),
     Code(
+        "slides-opens",
+        "A drawer is to come out at a side where one of its own slides stands.",
+        "It runs along its slides: between slides at the left and the right it goes to the front or the back, and between slides at the front and the back to the left or the right.",
+        "Name the side with “opens”.",
+        slip("at: {y: 1/8, z: 4}", "opens: left, at: {y: 1/8, z: 4}", sample="chest"),
+    ),
+    Code(
+        "unused-key",
+        "A line of hardware has a key that its kind of hardware does not read.",
+        "What is written and does nothing leaves you in the belief that it was heard.",
+        "Leave it out, or write one of the keys that the message names.",
+        slip(_KNOB, "{item: knob, on: rail, face: front, at: {x: 10, z: height - 3/8}, set_below: 1/8}"),
+    ),
+    Code(
         "hinge-boring",
         "A concealed hinge cannot make the door cover the case as it is drawn.",
         "How far the cup is bored from the edge decides how far the door covers the side, and it can only be bored within limits.",

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 
+from drawleaf.derive.assembly.asked import kept_in
 from drawleaf.derive.assembly.tilt import Tilts
 from drawleaf.derive.operations import fitting_kinds, shaping, standing_rabbet
 from drawleaf.derive.operations import plugs as operations_plugs
@@ -18,7 +19,8 @@ from drawleaf.derive.operations.drafts import LAST_PARTS, Draft, Stage, Work, Wo
 from drawleaf.derive.operations.finish import COATING, SANDING, coat_piece, fill_and_sand
 from drawleaf.derive.operations.fitted import KINDS as FITTED_KINDS
 from drawleaf.derive.operations.fitted import fit_the_rest, late_parts
-from drawleaf.derive.operations.fitting import fit_hardware
+from drawleaf.derive.operations.fitting import fit_before_assembly, fit_hardware
+from drawleaf.derive.operations.hardware_order import hardware_unkept
 from drawleaf.derive.operations.housings import HOUSINGS
 from drawleaf.derive.operations.joining import Joining, join_bodies
 from drawleaf.derive.operations.late_sanding import with_late_sanding
@@ -27,6 +29,7 @@ from drawleaf.derive.operations.machining import CHANNELING, MACHINES
 from drawleaf.derive.operations.pins import PINS
 from drawleaf.derive.operations.plugs import plug_heads, plug_late_heads
 from drawleaf.derive.operations.recesses import RECESSES
+from drawleaf.derive.operations.standing_work import work_standing
 from drawleaf.derive.operations.supplies import supplies_of
 from drawleaf.derive.operations.tape import is_tape
 from drawleaf.derive.operations.tenons import TENONS
@@ -101,6 +104,8 @@ def make_steps(
     problems = (
         *kit_problems(plan),
         *joining.diagnostics,
+        *hardware_unkept(plan, steps),
+        *kept_in(plan, steps),
         *bare_power_steps(steps),
         *note_problems(plan, steps),
         *borrowing(plan, steps),
@@ -114,9 +119,10 @@ def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
     shop.late, shop.late_work = late_parts(shop.plan), _work_on_loose
     for work in LOOSE_WORK:
         work.do(shop)
+    fit_before_assembly(shop)
     joining = build_bodies(shop, paths)
     join_bodies(shop, joining, before_finish=True, each=lambda _bodies: None)
-    shaping.cut_standing(shop)
+    work_standing(shop)
     fit_the_rest(shop)
     made = build_to_openings(shop, paths, joining)
     joining = replace(joining, diagnostics=(*joining.diagnostics, *made))

@@ -15,6 +15,7 @@ from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import Course, OutlineCut, PlaneCut, Section, Tilt
+from drawleaf.model.work_order import WorkOrder
 from drawleaf.units import ZERO, Length, LengthFormat
 
 Vector = tuple[float, float, float]
@@ -255,7 +256,8 @@ class Joint:
 class Fitting:
     """A bought item in its place. ``parts`` are what it is mounted on; ``body`` its outline for drawings, None if not drawn.
 
-    ``moving`` names the part or assembly that it carries (the drawer on its slides).
+    ``moving`` names the part or assembly that it carries (the drawer on its slides); ``opens`` is the side of the piece that a drawer on
+    slides comes out at.
     """
 
     id: str
@@ -269,6 +271,7 @@ class Fitting:
     line: str
     position: Position
     note: str = ""
+    opens: Face | None = None
 
     def moved(self, by: Point) -> Fitting:
         """The same item at another place."""
@@ -361,6 +364,7 @@ class Plan:
     making: Making
     catalogue: Catalogue
     checks: CheckSettings = CheckSettings()
+    order: WorkOrder = WorkOrder()
 
     @property
     def words(self) -> Words:

@@ -82,7 +82,7 @@ class FinishReader:
             coats=count,
             parts=ids,
             scope=self._scope_words(entry),
-            before_assembly=entry.before_assembly,
+            before_assembly=entry.before_assembly or bool(entry.before),
             note=entry.note,
             position=self._sources.at(entry, "apply" if product else "sand"),
         )

@@ -33,6 +33,7 @@ from drawleaf.resolve.names.part_titles import title
 from drawleaf.resolve.names.scopes import AssemblyDraft
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockReader, finished_stocks
+from drawleaf.resolve.ordering import OrderReader, without_late_marks
 from drawleaf.resolve.parts.fitted import FittedReader, fit_parts
 from drawleaf.resolve.parts.forming import Former
 from drawleaf.resolve.parts.limits import Limits
@@ -142,6 +143,9 @@ class Resolving:
         moving = {part.id: part.assembly for part in parts if part.assembly in carried and not part.brought}
         parts = fit_parts(parts, joints, written, allowances, moving)
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
+        orders = OrderReader(targets, parts, joints, fittings, assemblies, self.sources, self.findings)
+        order = orders.read(self.drafter.assemblies, self.source.finish, top)
+        parts = without_late_marks(parts, order, written)
         return Plan(
             name=self.reading.name,
             edition=self.reading.edition,
@@ -159,6 +163,7 @@ class Resolving:
             making=allowances,
             catalogue=self.catalogue,
             checks=checks,
+            order=order,
         )
 
     def _build_graph(self) -> None:

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from drawleaf.model.hardware_family import Carries
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Fitting, Plan, Vector
+from drawleaf.model.plan import Fitting, Part, Plan, Vector
+from drawleaf.model.run import run_of
 
 
 def is_hinge(fitting: Fitting) -> bool:
@@ -25,6 +26,15 @@ def moves(fitting: Fitting) -> bool:
 def carriers(plan: Plan, moving: str) -> tuple[Fitting, ...]:
     """The fittings that carry an assembly or part."""
     return tuple(fitting for fitting in plan.fittings if fitting.moving == moving)
+
+
+def carried_sides(plan: Plan, fitting: Fitting) -> list[Part]:
+    """The outermost upright parts of what a slide carries: its other half is screwed to them."""
+    across = run_of(fitting).across
+    carried = [part for part in plan.parts if part.assembly == fitting.moving and part.thickness is across]
+    low = min((part.body.span(across).low for part in carried), default=None)
+    high = max((part.body.span(across).high for part in carried), default=None)
+    return [part for part in carried if part.body.span(across).low == low or part.body.span(across).high == high]
 
 
 def swinging(plan: Plan) -> dict[str, tuple[Fitting, ...]]:
@@ -54,14 +64,14 @@ def is_lid(plan: Plan, hinges: Iterable[Fitting]) -> bool:
 
 def way_home(plan: Plan, moving: str) -> Vector | None:
     """The direction in which what hardware carries comes to its place: a door from before its hinges, a lid and a top from above, a panel
-    towards its magnets. None where nothing carries it."""
+    towards its magnets, a drawer in along its slides. None where nothing carries it."""
     for fitting in plan.fittings:
         if fitting.moving == moving:
             if fitting.item.family.carries_top:
                 return (0.0, 0.0, -1.0)
             if is_hinge(fitting):
                 return _to_hinge(plan, fitting)
-            return None
+            return _reverse(run_of(fitting).out.normal) if runs_on_slides(fitting) else None
         if fitting.item.family.holds_panel and plan.part(fitting.parts[-1]).assembly == moving:
             return _reverse(fitting.face.normal)
     return None

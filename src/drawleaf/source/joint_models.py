@@ -124,5 +124,12 @@ class JointEntry(FamilyKeys):
     )
     spline: SplineOptions | None = Field(default=None, description="A strip of wood let into a mitre across its line.")
     with_: list[FasteningWord | Fastening] = Field(default=[], alias="with")
+    after: Names = Field(
+        default=[], description="Parts or assemblies that stand before what this line lets in or sets on comes to them."
+    )
+    before: Names = Field(
+        default=[],
+        description="Parts or an assembly that come when this joint is made: it is joined first, by itself.",
+    )
     name: Name | None = Field(default=None, description=LINE_NAME)
     another_way: JointEntry | None = Field(default=None, description=ANOTHER_WAY)

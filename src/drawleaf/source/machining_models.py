@@ -141,5 +141,9 @@ class MachiningEntry(SourceNode):
     cutout: CutoutEntry | None = None
     taper: TaperEntry | None = None
     angle_cut: TrimEntry | None = None
+    after: Names = Field(
+        default=[], description="Cut in the standing piece, when these parts or assemblies have been joined."
+    )
+    before: Names = Field(default=[], description="Parts or assemblies that come when this is cut.")
     name: Name | None = Field(default=None, description=LINE_NAME)
     another_way: MachiningEntry | None = Field(default=None, description=ANOTHER_WAY)

@@ -202,7 +202,7 @@ class PartEntry(SourceNode):
 class FittingEntry(SourceNode):
     """``hardware:`` bought hardware in its place. ``item`` is an id from ``shared/hardware``.
 
-    Slides: ``on`` the fixed parts, ``carries`` the drawer's assembly. Hinges: ``on`` the part that stands still, ``carries`` the door or lid.
+    Slides: ``on`` the fixed parts, ``carries`` the drawer's assembly, ``opens`` the side it comes out at. Hinges: ``on`` the part that stands still, ``carries`` the door or lid.
     Shelf pins: ``on`` the shelf they carry. Magnets, catches, stays and brackets: ``other_half_on`` names what takes the other half.
     """
 
@@ -215,6 +215,10 @@ class FittingEntry(SourceNode):
         default=None, description="The part behind a thin panel that the screws of the hardware reach through it."
     )
     carries: str | None = None
+    opens: Literal["left", "right", "front", "back"] | None = Field(
+        default=None,
+        description="Slides: the side of the piece that the drawer comes out at; the front where left out.",
+    )
     other_half_on: str | None = Field(
         default=None,
         description="The part that takes the other half: a magnet's plate, a catch's strike, a bracket's leg.",
@@ -247,6 +251,10 @@ class FittingEntry(SourceNode):
     )
     set_below: Expr | None = Field(
         default=None, description="Magnets: how far they lie below the face, each half; 1/64 in where left out."
+    )
+    after: Names = Field(default=[], description="What is there before this hardware goes on, when the finish is dry.")
+    before: Names = Field(
+        default=[], description="Parts or assemblies that come when this hardware sits: it goes on the loose part."
     )
     note: str = ""
     name: Name | None = Field(default=None, description=LINE_NAME)
@@ -285,6 +293,8 @@ class FinishEntry(SourceNode):
     to: Names = "all"
     but: Names = []
     before_assembly: YesNo = False
+    after: Names = Field(default=[], description="What is joined before this is done.")
+    before: Names = Field(default=[], description="What comes when this is done: it is done before assembly.")
     note: str = ""
     name: Name | None = Field(default=None, description=LINE_NAME)
 

@@ -26,6 +26,8 @@ Reach = Callable[[tuple[str, ...], tuple[str, ...]], bool]
 Tilt = Callable[[tuple[str, ...], tuple[str, ...]], Vector | None]
 Table = NDArray[np.bool_]
 """``table[i, j, d]``: unit i, leaving along way d, would pass through unit j."""
+Flat = NDArray[np.bool_]
+Waits = Callable[["Unit", "Unit"], bool]
 Tables = Callable[[Sequence[Sequence[str]]], Table]
 
 
@@ -72,17 +74,22 @@ def build_order(
     joined: Mapping[str, frozenset[str]],
     tilt: Tilt | None = None,
     tables: Tables | None = None,
+    waits: Waits | None = None,
 ) -> tuple[Arrival, ...] | Stuck:
     """The units in the order they are put together.
 
     ``free(moving, standing)`` gives the directions in which parts can leave; ``reach(moving, standing)`` says whether the
     fasteners between them can be driven; ``joined`` maps each unit id to those it is joined to; ``tilt`` gives the way out of a
-    unit that may leave at a slant. ``tables`` gives the same answers as ``free`` for all pairs at once, which is sooner.
+    unit that may leave at a slant. ``tables`` gives the same answers as ``free`` for all pairs at once, which is sooner. ``waits(early,
+    late)`` says whether the author wants the one to stand before the other comes.
     """
     ordered = sorted(units, key=lambda unit: unit.rank)
     groups = [unit.parts for unit in ordered]
     table = tables(groups) if tables is not None else _asked(groups, free)
-    return _Search(ordered, table, reach, joined, tilt).order()
+    kept = (
+        None if waits is None else np.array([[waits(one, other) for other in ordered] for one in ordered], dtype=bool)
+    )
+    return _Search(ordered, table, reach, joined, tilt, kept).order()
 
 
 def _asked(groups: Sequence[Sequence[str]], free: Free) -> Table:
@@ -106,8 +113,10 @@ class _Search:
         reach: Reach,
         joined: Mapping[str, frozenset[str]],
         tilt: Tilt | None,
+        kept: Flat | None = None,
     ) -> None:
-        self.units, self.table = list(units), table
+        """``kept[i, j]``: unit i must not leave while unit j is still there."""
+        self.units, self.table, self.kept = list(units), table, kept
         self.reach, self.joined, self.tilt = reach, joined, tilt
         self.left = list(range(len(units)))
         self.holders = table.sum(axis=1, dtype=np.int32)
@@ -135,6 +144,8 @@ class _Search:
         free = (self.holders == 0).any(axis=1)
         for i in reversed(self.left if base_too or not self._base_stays() else self.left[1:]):
             unit = self.units[i]
+            if self._is_kept((i,)):
+                continue
             if not free[i] and not (self.tilt and unit.may_tilt):
                 continue
             whole = self._holds_together_without(i)
@@ -151,6 +162,13 @@ class _Search:
                 return arrival, (i,)
             loose_ends = arrival, (i,)
         return loose_ends
+
+    def _is_kept(self, group: Sequence[int]) -> bool:
+        """Whether one of the group has to be there before another that is still left."""
+        if self.kept is None:
+            return False
+        others = [j for j in self.left if j not in group]
+        return bool(self.kept[np.ix_(list(group), others)].any())
 
     def _base_stays(self) -> bool:
         """Whether joints tie others to each other and none of them to the first unit: a case is not put over a drawer, though drawer and
@@ -176,9 +194,10 @@ class _Search:
             members = [self.units[i] for i in group]
             standing = self._parts(i for i in self.left if i not in group)
             parts = tuple(part for unit in members for part in unit.parts)
-            if not self.reach(parts, standing):
+            if self._is_kept(group) or not self.reach(parts, standing):
                 continue
-            inner = _Search(members, self.table[np.ix_(group, group)], self.reach, self.joined, self.tilt).order()
+            kept = None if self.kept is None else self.kept[np.ix_(group, group)]
+            inner = _Search(members, self.table[np.ix_(group, group)], self.reach, self.joined, self.tilt, kept).order()
             if isinstance(inner, Stuck):
                 continue
             name = "+".join(unit.id for unit in members)

@@ -14,7 +14,7 @@ MOST_NAMED = 4
 
 def stuck_diagnostic(plan: Plan, units: Sequence[Unit], free: Free) -> Diagnostic:
     """The parts that hold each other, who blocks whom, and the joint that would have to change."""
-    held = {unit.id: _holders(unit, units, free) for unit in units}
+    held = {unit.id: holders_of(unit, units, free) for unit in units}
     unit = min(units, key=lambda one: len(held[one.id]))
     holders = held[unit.id]
     if not holders:
@@ -53,7 +53,7 @@ def _name(plan: Plan, unit: Unit) -> str:
     return unit.id if len(unit.parts) != 1 else plan.part(next(iter(unit.parts))).id
 
 
-def _holders(unit: Unit, units: Sequence[Unit], free: Free) -> list[Unit]:
+def holders_of(unit: Unit, units: Sequence[Unit], free: Free) -> list[Unit]:
     """As few units as hold this one: found by letting go of one after the other. None where nothing holds it."""
     holders = [other for other in units if other is not unit]
     if free(unit.parts, _all_parts(holders)):

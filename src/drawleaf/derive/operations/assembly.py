@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
+from drawleaf.derive.assembly.asked import joined_first, unkept, waits_of, without_order
 from drawleaf.derive.assembly.groups import (
     Body,
     bodies_of,
@@ -24,6 +25,7 @@ from drawleaf.derive.operations.joining import Joining, joining_operations, join
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.derive.operations.splines import Slides, setting_in, trimming, way_in
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations, waiting_joints
+from drawleaf.derive.operations.standing_work import due_before, work_standing
 from drawleaf.derive.shop.times import clamp_hours, load_hours
 from drawleaf.english import listed
 from drawleaf.model.catalogue import FastenerKind
@@ -72,9 +74,17 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
         for unit in units
     )
     units = tuple(replace(unit, towards=(*_way_home(shop.plan, unit.id), *unit.towards)) for unit in units)
-    arrivals = build_order(units, paths.free, paths.reach, joined_units(shop.plan, units), paths.tilt, paths.tables)
+    arrivals = build_order(
+        units,
+        paths.free,
+        paths.reach,
+        joined_units(shop.plan, units),
+        paths.tilt,
+        paths.tables,
+        waits_of(shop.plan),
+    )
     if isinstance(arrivals, Stuck):
-        diagnostics.append(stuck_diagnostic(shop.plan, arrivals.units, paths.free))
+        diagnostics.append(_why_stuck(shop.plan, paths, units, arrivals, paths.tilt))
         arrivals = tuple(Arrival(unit, None) for unit in units)
     by_id = {body.id: body for body in bodies}
     inside: dict[str, tuple[Arrival, ...]] = {}
@@ -118,7 +128,7 @@ def _bring_together(
     if not unit.members:
         return
     joined = joined_units(plan, unit.members)
-    inner = build_order(unit.members, paths.free, paths.reach, joined, paths.tilt, paths.tables)
+    inner = build_order(unit.members, paths.free, paths.reach, joined, paths.tilt, paths.tables, waits_of(plan))
     assert not isinstance(inner, Stuck)  # the search gave only what can be built
     for arrival in inner:
         _bring_together(plan, paths, arrival.unit, bodies, inside)
@@ -131,18 +141,43 @@ def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Di
     body, plan = copies[0], shop.plan
     if len(body.parts) < 2:
         return []
-    arrivals = _order(plan, paths, nested_units(plan, body, _rank(plan)))
-    if isinstance(arrivals, Stuck):
+    nested = nested_units(plan, body, _rank(plan))
+    arrivals = _order(plan, paths, joined_first(plan, nested))
+    if isinstance(arrivals, Stuck) and not _is_asked(plan, body):
         flat = [(part, (part,), _rank(plan)(part)) for part in body.parts if part not in hosts_of(plan)]
         arrivals = _order(plan, paths, units_of(plan, flat))
     problems: list[Diagnostic] = []
     if isinstance(arrivals, Stuck):
-        problems.append(stuck_diagnostic(plan, arrivals.units, paths.free))
+        problems.append(_why_stuck(plan, paths, nested, arrivals))
         arrivals = tuple(Arrival(unit, None) for unit in arrivals.units)
     heading = shop.words.tell("Build the {}", plan.assembly(body.assembly).name.lower())
     builder = _Builder(shop, paths, body, copies)
     add_gathered(shop, body.assembly, heading, _portions(builder, arrivals))
     return [*problems, *builder.problems]
+
+
+def _is_asked(plan: Plan, body: Body) -> bool:
+    """Whether the author says something of the order in which a body is built."""
+    own = set(body.parts)
+    return any(one.early & own and one.late & own for one in plan.order.orders) or any(
+        one.parts <= own for one in plan.order.firsts
+    )
+
+
+def _why_stuck(plan: Plan, paths: Paths, units: Sequence[Unit], stuck: Stuck, tilt: Tilt | None = None) -> Diagnostic:
+    """What holds the parts, or the line of the source whose order cannot be kept: the one without which all could be put together."""
+    usual = stuck_diagnostic(plan, stuck.units, paths.free)
+    for order in (*plan.order.orders, *plan.order.firsts):
+        rest = without_order(plan, order)
+
+        def solved(some: Sequence[Unit], rest: Plan = rest) -> bool:
+            joined = joined_units(rest, some)
+            found = build_order(some, paths.free, paths.reach, joined, tilt, paths.tables, waits_of(rest))
+            return not isinstance(found, Stuck)
+
+        if solved(joined_first(rest, units)):
+            return unkept(order, units, paths.free)
+    return usual
 
 
 def _rank(plan: Plan):
@@ -153,7 +188,9 @@ def _rank(plan: Plan):
 
 def _order(plan: Plan, paths: Paths, units: Sequence[Unit]) -> tuple[Arrival, ...] | Stuck:
     """The order of these units, every sub-assembly among them proven too."""
-    arrivals = build_order(units, paths.free, paths.reach, joined_units(plan, units), tables=paths.tables)
+    arrivals = build_order(
+        units, paths.free, paths.reach, joined_units(plan, units), tables=paths.tables, waits=waits_of(plan)
+    )
     if isinstance(arrivals, Stuck):
         return arrivals
     for arrival in arrivals:
@@ -218,6 +255,10 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
         last = place == len(groups) - 1
         closing = last and bool(_closes(plan, plan.part(group[0].unit.parts[0])))
         rabbet = _cut_rabbets(builder, standing, group)
+        due = due_before(builder.shop, [part for arrival in group for part in arrival.unit.parts])
+        if due:
+            home = plan.assembly(builder.body.assembly).name.lower()
+            work_standing(builder.shop, due, plan.words.tell("Build the {}", home))
         new = builder.twins([part for arrival in group for part in arrival.unit.parts])
         if square is not None and closing and squared_at is None:
             found.append(_square(builder, standing, SquareSettings(square, True, glued), name))
@@ -225,7 +266,7 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
             found[-1] = _left_to_set(builder, found[-1])
             found.append(rabbet())
         found += _fit(builder, new, standing)
-        found.append(_join(builder, standing, group, place == 1, name))
+        found.append(replace(_join(builder, standing, group, place == 1, name), apart=bool(due)))
         standing += [part for arrival in group for part in arrival.unit.parts]
         if square is not None and place == squared_at:
             found.append(_square(builder, standing, SquareSettings(square, False, glued), name))

@@ -14,6 +14,7 @@ from drawleaf.language import Words
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, Part, Plan
+from drawleaf.model.position import Position
 from drawleaf.model.settings import NO_SETTINGS, Settings
 from drawleaf.model.steps import HardwareUse, Operation, Scene
 
@@ -116,6 +117,10 @@ class Workshop:
     late_work: Callable[[Workshop], None] | None = None
     """All work on loose parts but cutting them out, for those that were late."""
     at_work: frozenset[str] | None = None
+    lines_now: frozenset[Position] = frozenset()
+    """The lines of machining that are cut into the standing piece now; none while loose parts are worked on."""
+    stood: set[Position] = field(default_factory=set)
+    """The lines of machining that have been cut into the standing piece."""
     fitted: set[str] = field(default_factory=set)
     """The parts that have been cut to their last size from the standing piece."""
     _last: dict[str, tuple[str, ...]] = field(default_factory=dict)
@@ -133,8 +138,17 @@ class Workshop:
 
     @property
     def parts(self) -> tuple[Part, ...]:
-        """The parts that are worked on now: all but the late ones, or those of the late ones whose turn it is."""
-        return tuple(part for part in self.plan.parts if self.works_on(part.id))
+        """The parts that are worked on now: all but the late ones, or those of the late ones whose turn it is. What is cut when the piece
+        stands is no part of them before, and all of them then."""
+        waiting = self.plan.order.lines_standing
+        parts = tuple(part for part in self.plan.parts if self.works_on(part.id))
+        if not waiting:
+            return parts
+        now = self.lines_now
+        return tuple(
+            replace(part, features=tuple(f for f in part.features if (f.position in (now or waiting)) is bool(now)))
+            for part in parts
+        )
 
     def works_on(self, part: str) -> bool:
         """Whether a part is worked on now."""

@@ -8,26 +8,39 @@ from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.operations.drafts import Stage, Workshop
 from drawleaf.derive.operations.fitting_kinds import COMPANIONS, all_coats, step_of, uses_of
 from drawleaf.derive.operations.hanging import bring_in
+from drawleaf.derive.operations.hardware_order import waits_for
 from drawleaf.derive.operations.joining import Joining, join_bodies
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.english import lower_first
-from drawleaf.model.place import Axis
-from drawleaf.model.plan import Fitting, Part, Plan
+from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.steps import Scene
-from drawleaf.setting_out.hinging import runs_on_slides
+from drawleaf.setting_out.hinging import carried_sides, runs_on_slides
+
+
+def fit_before_assembly(shop: Workshop) -> None:
+    """What the author wants on the loose part, before anything of it is assembled."""
+    early = {one.line for one in shop.plan.order.early}
+    fittings = [
+        fitting for fitting in shop.plan.fittings if fitting.line in early and fitting.item.kind not in COMPANIONS
+    ]
+    for line in grouped(fittings, lambda fitting: (fitting.line, fitting.item.id)):
+        _fit(shop, line, (), loose=True)
 
 
 def fit_hardware(shop: Workshop, joining: Joining) -> None:
     """Everything after the finish, in an order in which each thing can still be reached."""
     plan = shop.plan
     lines = grouped([f for f in plan.fittings if f.item.kind not in COMPANIONS], lambda f: (f.line, f.item.id))
-    done: set[str] = set()
+    early = {one.line for one in plan.order.early}
+    done = {fitting.id for fitting in plan.fittings if fitting.line in early}
     standing = [
         part for arrival in joining.arrivals if not joining.bodies[arrival.unit.id].loose for part in arrival.unit.parts
     ]
 
-    def fit(wanted: Sequence[list[Fitting]]) -> None:
-        for alike in grouped([line for line in wanted if line[0].id not in done], _together):
+    def fit(wanted: Sequence[list[Fitting]], last: bool = False) -> None:
+        here = set(standing)
+        ready = [line for line in wanted if line[0].id not in done and (last or waits_for(plan, line[0]) <= here)]
+        for alike in grouped(ready, _together):
             fittings = [fitting for line in alike for fitting in line]
             done.update(fitting.id for fitting in fittings)
             _fit(shop, fittings, standing)
@@ -43,11 +56,11 @@ def fit_hardware(shop: Workshop, joining: Joining) -> None:
         bring_in(shop, bodies, standing, [fitting for line in pins for fitting in line], joining)
         standing.extend(part for part in coming if part not in standing)
         here = set(standing)
-        fit([line for line in lines if _at_once(line[0], own, here)])
+        fit([line for line in lines if _at_once(line[0], own, here) or own & waits_for(plan, line[0])])
 
     join_bodies(shop, joining, before_finish=False, each=arrived)
     fit([line for line in lines if not step_of(line[0].item).on_wall])
-    fit(lines)
+    fit(lines, last=True)
 
 
 def _together(line: list[Fitting]) -> object:
@@ -62,7 +75,7 @@ def _at_once(fitting: Fitting, own: set[str], here: set[str]) -> bool:
     return bool(own & parts) and parts <= here and not step_of(fitting.item).on_wall
 
 
-def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -> None:
+def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str], loose: bool = False) -> None:
     plan = shop.plan
     first = fittings[0]
     how = step_of(first.item)
@@ -77,7 +90,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
         way=how.way,
         pieces=count if first.item.family.lines_hole else len(fittings),
         fittings=all_,
-        after=all_coats(shop),
+        after=() if loose else all_coats(shop),
     )
     thing = first.item.plural if count > 1 and not runs_on_slides(first) else first.item.name
     shown = tuple(dict.fromkeys(fitting.parts[0] for fitting in fittings)) if how.inside else parts
@@ -87,7 +100,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str]) -
     known = plan.catalogue.cautions
     shop.add(
         operation.id,
-        Stage.PLACE if how.on_wall else Stage.FIT,
+        Stage.ASSEMBLE if loose else Stage.PLACE if how.on_wall else Stage.FIT,
         shop.words.put(how.title) if how.title else shop.words.tell("Fit the {}", lower_first(thing)),
         (operation,),
         scene,
@@ -106,13 +119,3 @@ def _before_it(plan: Plan, fittings: Sequence[Fitting]) -> set[str]:
 def _carried_sides(plan: Plan, fittings: Sequence[Fitting]) -> tuple[str, ...]:
     """What the other half of a slide is screwed to: the sides of the drawer that it carries."""
     return tuple(dict.fromkeys(side.id for fitting in fittings for side in carried_sides(plan, fitting)))
-
-
-def carried_sides(plan: Plan, fitting: Fitting) -> list[Part]:
-    """The outermost upright parts of what a slide carries."""
-    carried = [part for part in plan.parts if part.assembly == fitting.moving and part.thickness is Axis.X]
-    if not carried:
-        return []
-    low = min(part.body.x.low for part in carried)
-    high = max(part.body.x.high for part in carried)
-    return [part for part in carried if part.body.x.low == low or part.body.x.high == high]

@@ -30,7 +30,7 @@ class Portion:
     """One move (``join``), one rehearsal (``dry-fit``), one squaring up (``square``), the ``splines`` of corners or their ``trim``, not yet a step.
 
     ``first`` marks the move that brings the first part to the one that is laid down; ``closing`` the squaring up before a panel closes
-    the piece.
+    the piece. ``apart``: something is cut into what stands before it.
     """
 
     name: str
@@ -41,6 +41,7 @@ class Portion:
     moves: tuple[Move, ...] = ()
     first: bool = False
     closing: bool = False
+    apart: bool = False
 
     @property
     def fasteners(self) -> tuple[Fastener, ...]:
@@ -96,7 +97,7 @@ def gathered(plan: Plan, portions: Sequence[Portion]) -> list[list[Portion]]:
 
 def _fits(plan: Plan, group: Sequence[Portion], portion: Portion) -> bool:
     kinds = [one.kind for one in (*group, portion)]
-    if {"dry-fit", CUT, SPLINES, TRIM, FIT} & set(kinds) or portion.first:
+    if {"dry-fit", CUT, SPLINES, TRIM, FIT} & set(kinds) or portion.first or portion.apart:
         return False
     if portion.closing or kinds.count("square") > 1 or "square" in kinds[1:-1]:
         return False

@@ -375,16 +375,20 @@ def _edge_work(profile: EdgeProfile) -> str:
 
 
 CHANNELING = Work(_all_channels, CHANNELS)
+PIN_ROWS = Work(_shelf_pins, ("shelf-pins",))
+BORING = Work(_bores, ("bore", "bore-wide", "bore-wide-blind"))
+NOTCHING = Work(_notches, ("notch",))
+EDGING = Work(_edges, ("round-over", "chamfer", "clip-corner", *MOULDED))
 MACHINES: tuple[Work, ...] = (
     PROFILES,
     MITRES,
     CHANNELING,
-    Work(_shelf_pins, ("shelf-pins",)),
-    Work(_bores, ("bore", "bore-wide", "bore-wide-blind")),
+    PIN_ROWS,
+    BORING,
     Work(_pockets, ("pocket-holes",)),
     Work(_screw_holes, ("screw-holes", "screw-holes-plugged")),
-    Work(_notches, ("notch",)),
+    NOTCHING,
     SHAPING,
-    Work(_edges, ("round-over", "chamfer", "clip-corner", *MOULDED)),
+    EDGING,
 )
 """Work of each kind on loose parts, in the order in which it is done. What a new file of operations does to loose parts is a line here."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
 from drawleaf.english import listed
 from drawleaf.model.plan import Part, Plan
+from drawleaf.model.position import Position
 from drawleaf.model.settings import NO_SETTINGS, CutoutSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Scene
@@ -48,11 +49,13 @@ def corner_bit(cut: OutlineCut) -> Length | None:
     return rectangle.radius * 2
 
 
-def cut_standing(shop: Workshop) -> None:
-    """Openings that wait until the piece stands: what one line of the source says, through however many parts, is one cut."""
+def cut_standing(shop: Workshop, only: Collection[Position] | None = None) -> None:
+    """Openings that wait until the piece stands: what one line of the source says, through however many parts, is one cut. All that are
+    left, or those of some lines ``only``."""
     lines: dict[object, list[Cut]] = {}
     for part, cut in outline_cuts(shop.plan):
-        if cut.after_assembly:
+        wanted = cut.position not in shop.stood if only is None else cut.position in only
+        if cut.after_assembly and wanted:
             lines.setdefault((cut.position, cut.outline), []).append((part, cut))
     for cuts in lines.values():
         parts = [part for part, _ in cuts]

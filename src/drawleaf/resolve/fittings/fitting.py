@@ -11,6 +11,7 @@ from drawleaf.model.hardware_family import SLIDES
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Feature, Fitting, Part
 from drawleaf.resolve.fittings.families import FAMILIES, Task, Tools, with_cuts
+from drawleaf.resolve.fittings.families.keys import refuse_unused
 from drawleaf.resolve.fittings.families.voids import is_open
 from drawleaf.resolve.fittings.holding import Holding
 from drawleaf.resolve.fittings.slides import SlideFitter
@@ -79,6 +80,8 @@ class Fitter:
         targets = self._targets.find_all(names, scope, positions)
         count = self._evaluator.count(entry.count, scope, entry, "count")
         if item is None or len(targets) != len(names) or (count is None and entry.count is not None):
+            return []
+        if refuse_unused(item, entry, self._sources, self._findings):
             return []
         if any(target.left_out for target in targets) or not all(target.parts(self._shop) for target in targets):
             return []

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Fitting, Part
+from drawleaf.model.run import Run
+from drawleaf.resolve.fittings.running import middle_of, run_between
 from drawleaf.resolve.machining.spots import SpotReader
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
@@ -49,16 +51,19 @@ class SlideFitter:
             self._tell_incomplete(entry, item, len(fixed), moving is not None)
             return []
         carried, parts = moving
+        run = run_between(item.name, entry, fixed, parts, self._sources, self._findings)
+        if run is None:
+            return []
         fittings: list[Fitting] = []
         for number, part in enumerate(fixed):
-            face = _towards(part, parts)
+            face = _towards(part, parts, run.across)
             at = self._spots.on_part(part, face, entry.at, scope, entry)
             if at is None:
                 return []
-            body = self._body(item, part, face, at, parts, entry, scope)
+            body = self._body(item, part, face, at, parts, entry, scope, run)
             if body is None:
                 return []
-            middle = at.moved(Axis.Y, body.y.middle)
+            middle = at.moved(run.along, body.span(run.along).middle)
             fittings.append(
                 Fitting(
                     id=f"{line}-{face.opposite.value}",
@@ -72,6 +77,7 @@ class SlideFitter:
                     line=line,
                     position=position,
                     note=entry.note,
+                    opens=run.out,
                 )
             )
         return fittings
@@ -104,7 +110,9 @@ class SlideFitter:
                 "hardware-without-place",
                 f"{item.name}: “at” is not given",
                 position,
-                mend="Write “at: {y: 1/8, z: 6}”: where their front end is, and their middle height.",
+                mend="Write “at: {y: 1/8, z: 6}”: where their front end is, and their middle height."
+                if entry.opens in (None, "front", "back")
+                else "Write “at: {x: 1/8, z: 6}”: where the end is at which the drawer comes out, and their middle height.",
             )
         elif moving and item.body is None:
             self._findings.error("hardware-without-body", f"{item.name} has no “body” in shared/hardware", position)
@@ -118,14 +126,16 @@ class SlideFitter:
         moving: list[Part],
         entry: FittingEntry,
         scope: Scope,
+        run: Run,
     ) -> Box | None:
         """The block between the fixed part and the drawer's side, if the gap there is what the slides need."""
         if item.body is None:
             return None
         length, _, height = item.body
-        along = Span(at.y, at.y + length)
+        start = at.along(run.along)
+        along = Span.between(start, start - length * run.out.side)
         upright = Span(at.z - height / 2, at.z + height / 2)
-        side = self._side(face, at, along, upright, moving)
+        side = self._side(face, at, along, moving, run)
         position = self._sources.at(entry, "at")
         if side is None:
             self._findings.error(
@@ -136,7 +146,7 @@ class SlideFitter:
                 "Give “z” a height within the drawer's sides.",
             )
             return None
-        if not self._deep_enough(item, part, side, along, entry, scope):
+        if not self._deep_enough(item, part, side, along, entry, scope, run):
             return None
         gap = (side.seen.face(face.opposite) - part.seen.face(face)) * face.side
         needed = item.clearances[0].room if item.clearances else gap
@@ -151,40 +161,43 @@ class SlideFitter:
             )
             return None
         ends = sorted((part.seen.face(face), side.seen.face(face.opposite)))
-        return Box(Span(ends[0], ends[1]), along, upright)
+        spans = {run.across: Span(ends[0], ends[1]), run.along: along, Axis.Z: upright}
+        return Box(spans[Axis.X], spans[Axis.Y], spans[Axis.Z])
 
-    def _side(self, face: Face, at: Point, along: Span, upright: Span, moving: list[Part]) -> Part | None:
+    def _side(self, face: Face, at: Point, along: Span, moving: list[Part], run: Run) -> Part | None:
         """The drawer's side nearest to the fixed part, at the slide's height and along at least half of it."""
         half = along.extent / 2
         best: tuple[Length, Part] | None = None
         for part in moving:
-            shared = part.seen.y.overlap(along)
+            shared = part.seen.span(run.along).overlap(along)
             if shared is None or shared.extent < half or not part.seen.z.low <= at.z <= part.seen.z.high:
                 continue
-            gap = (part.seen.face(face.opposite) - at.x) * face.side
+            gap = (part.seen.face(face.opposite) - at.along(run.across)) * face.side
             if gap.exact_mm >= 0 and (best is None or gap < best[0]):
                 best = (gap, part)
         return best[1] if best else None
 
     def _deep_enough(
-        self, item: HardwareItem, part: Part, side: Part, along: Span, entry: FittingEntry, scope: Scope
+        self, item: HardwareItem, part: Part, side: Part, along: Span, entry: FittingEntry, scope: Scope, run: Run
     ) -> bool:
         for one in (part, side):
-            if one.seen.y.low <= along.low and along.high <= one.seen.y.high + SLACK * 8:
+            own = one.seen.span(run.along)
+            beyond = (along.low - own.low, own.high - along.high)
+            outer, inner = beyond if run.out.side < 0 else beyond[::-1]
+            if outer.exact_mm >= 0 and inner >= -SLACK * 8:
                 continue
             low, high = say(along.low, scope.unit), say(along.high, scope.unit)
             self._findings.error(
                 "slides-too-long",
                 f"{item.name} run from {low} to {high}, beyond the ends of “{one.id}”",
                 self._sources.at(entry, "at"),
-                f"It runs from {say(one.seen.y.low, scope.unit)} to {say(one.seen.y.high, scope.unit)}.",
+                f"It runs from {say(own.low, scope.unit)} to {say(own.high, scope.unit)}.",
                 "Take shorter slides, or move them.",
             )
             return False
         return True
 
 
-def _towards(part: Part, moving: list[Part]) -> Face:
+def _towards(part: Part, moving: Sequence[Part], across: Axis) -> Face:
     """The face of a fixed part that looks at the drawer."""
-    middle = sum((one.seen.x.middle.exact_mm for one in moving), Fraction(0)) / len(moving)
-    return Face.RIGHT if part.seen.x.middle.exact_mm < middle else Face.LEFT
+    return across.high if part.seen.span(across).middle.exact_mm < middle_of(moving, across) else across.low

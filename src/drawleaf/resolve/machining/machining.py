@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 from typing import Any, Protocol
@@ -12,6 +13,7 @@ from drawleaf.joinery.wording import say
 from drawleaf.model.place import Axis, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, Feature, Part
 from drawleaf.model.position import Position
+from drawleaf.model.shapes import OutlineCut
 from drawleaf.resolve.machining.edges import EdgeReader
 from drawleaf.resolve.machining.metric_bits import with_sold_bit
 from drawleaf.resolve.machining.recesses import RecessReader
@@ -131,6 +133,8 @@ class Machinist:
 
     def _features(self, part: Part, kind: str, scope: Scope, entry: MachiningEntry) -> list[Feature]:
         features = self._readers[kind](part, getattr(entry, kind), scope, self._sources.at(entry, kind))
+        if entry.after:
+            features = [replace(one, after_assembly=True) if isinstance(one, OutlineCut) else one for one in features]
         return [with_sold_bit(feature) if self._metric else feature for feature in features]
 
     def _pins(self, part: Part, entry: PinRows, scope: Scope, position: Position) -> list[Bore]:

@@ -23,6 +23,7 @@ from drawleaf.model.catalogue import Form
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
+from drawleaf.model.run import Run, run_of
 from drawleaf.model.steps import Operation, Step
 from drawleaf.setting_out.channels import bounds, is_inside
 from drawleaf.units import Length, Units
@@ -289,6 +290,35 @@ class Speech:
                 self.fmt.length(values[0]), self.fmt.length(steps.pop()), self.fmt.length(values[-1])
             )
         return self.fmt.join([self.fmt.length(value) for value in values])
+
+    # Slides
+
+    @staticmethod
+    def slide_end(run: Run) -> str:
+        """What a slide's end is called at which the drawer comes out: ``its front end``; ``its end`` for a drawer out of a side."""
+        return "its front end" if run.out is Face.FRONT else "its end"
+
+    @property
+    def run(self) -> Run:
+        """How the drawer of this operation runs."""
+        return run_of(self.op.fittings[0]) if self.op.fittings else Run()
+
+    def at_both_ends(self) -> str:
+        """Where the room between slides is measured: at the front and at the back, or at the two ends of slides that run otherwise."""
+        along = self.run.along
+        return f"at the {along.low.value} and at the {along.high.value}"
+
+    def from_side_to_side(self) -> str:
+        """Across a drawer: ``from left to right``."""
+        across = self.run.across
+        return f"from {across.low.value} to {across.high.value}"
+
+    def set_back(self, back: Length, run: Run, edge: str) -> Markup:
+        """``1/8 in behind the front edge``, ``1/8 in from the right edge``, ``flush with the front edge``."""
+        ends = Markup("the {} {}").format(run.out.value, edge)
+        if not back:
+            return Markup("flush with ") + ends
+        return Markup("{} {} ").format(self.fmt.length(back), "behind" if run.out is Face.FRONT else "from") + ends
 
     def join(self, lines: Sequence[Markup]) -> Markup:
         return Markup("; ").join(lines)

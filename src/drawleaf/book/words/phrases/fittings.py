@@ -9,13 +9,14 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.finish import masked_parts
-from drawleaf.derive.operations.fitting import carried_sides
 from drawleaf.derive.shop.bits import mount_pilot, mount_screw, stud_pilot
 from drawleaf.model.catalogue import FinishProduct, HardwareItem
-from drawleaf.model.place import Axis, Face
+from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part
+from drawleaf.model.run import Run, run_of
 from drawleaf.setting_out.channels import bounds
-from drawleaf.units import Length, Units
+from drawleaf.setting_out.hinging import carried_sides
+from drawleaf.units import ZERO, Length, Units
 
 
 class Fittings(Speech):
@@ -119,34 +120,38 @@ class Fittings(Speech):
         for fitting in self.op.fittings:
             for part_id in fitting.parts:
                 part = self.plan.part(part_id)
-                start = self._slide_start(fitting) - part.body.y.low
+                run = run_of(fitting)
+                start = self._slide_start(fitting, part)
                 lines.append(
                     Markup(
                         "On {} draw a line along the {}, {} up from the bottom {}. Set the middle of the slide on it, "
-                        "its front end {} behind the front {}"
+                        "{} {}"
                     ).format(
                         self.the_parts([part_id]),
-                        self._towards(fitting, part),
+                        self._towards(fitting, part, run),
                         self.fmt.length(fitting.at.z - part.body.z.low),
                         "end" if part.length_axis is Axis.Z else "edge",
-                        self.fmt.length(start),
-                        "end" if part.length_axis is Axis.Y else "edge",
+                        self.slide_end(run),
+                        self.set_back(start, run, "end" if part.length_axis is run.along else "edge"),
                     )
                 )
         return lines
 
     @staticmethod
-    def _slide_start(fitting: Fitting) -> Length:
-        """Where the slide's front end is; a fitting's place is its middle."""
-        return fitting.at.y - fitting.item.length / 2 if fitting.item.length else fitting.at.y
+    def _slide_start(fitting: Fitting, part: Part) -> Length:
+        """How far the slide's outer end lies behind that of a part; a fitting's place is its middle."""
+        run, half = run_of(fitting), fitting.item.length / 2 if fitting.item.length else ZERO
+        start = fitting.at.along(run.along) + half * run.out.side
+        return (part.body.face(run.out) - start) * run.out.side
 
-    def _towards(self, fitting: Fitting, part: Part) -> str:
+    def _towards(self, fitting: Fitting, part: Part, run: Run) -> str:
         """The face that looks at what the slides carry."""
         carried = self.plan.parts_in(fitting.moving) if fitting.moving else ()
         if not carried:
             return "inside face"
-        middle = bounds(carried).x.middle
-        return self.side(part, Face.RIGHT if middle > part.body.x.middle else Face.LEFT)
+        across = run.across
+        middle = bounds(carried).span(across).middle
+        return self.side(part, across.high if middle > part.body.span(across).middle else across.low)
 
     def drawer_rail_lines(self) -> list[Markup]:
         """Where the drawer's rails go, measured from the drawer's own bottom edge and front."""
@@ -156,20 +161,21 @@ class Fittings(Speech):
             if not sides:
                 continue
             up = fitting.at.z - sides[0].body.z.low
-            back = self._slide_start(fitting) - sides[0].body.y.low
-            behind = Markup("flush with") if not back else Markup("{} behind").format(self.fmt.length(back))
+            run = run_of(fitting)
+            behind = self.set_back(self._slide_start(fitting, sides[0]), run, "end")
             lines.append(
                 Markup(
                     "On the outside face of {} draw a line {} up from the bottom edge. Set the middle of the thin member on it, "
-                    "its front end {} the front end"
-                ).format(self.the_parts([side.id for side in sides]), self.fmt.length(up), behind)
+                    "{} {}"
+                ).format(self.the_parts([side.id for side in sides]), self.fmt.length(up), self.slide_end(run), behind)
             )
         return lines
 
     def slide_opening(self) -> Markup:
         """The clear width between what the two slides are screwed to: the drawer's width and the room that the slides ask for."""
         parts = dict.fromkeys(part for fitting in self.op.fittings for part in fitting.parts)
-        spans = sorted((self.plan.part(part).body.x for part in parts), key=lambda span: span.low)
+        across = run_of(self.op.fittings[0]).across
+        spans = sorted((self.plan.part(part).body.span(across) for part in parts), key=lambda span: span.low)
         return self.fmt.length(spans[-1].low - spans[0].high)
 
     def assembly(self) -> Markup:

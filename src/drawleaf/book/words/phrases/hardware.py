@@ -12,6 +12,7 @@ from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.hardware_family import HardwareFamily, family_of
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Fitting, Part
+from drawleaf.model.run import run_of
 from drawleaf.setting_out.hinging import pin_axis
 from drawleaf.units import ZERO, Length
 
@@ -286,24 +287,35 @@ class Hardware(Speech):
     def sleeve_count(self) -> int:
         return sum(fitting.count for fitting in self.op.fittings)
 
+    def panel_side(self) -> str:
+        """The side of the piece that a panel on magnets closes: ``front``, ``right side``."""
+        held = set(self.op.parts)
+        faces = (one.face for one in self.plan.fittings if one.parts[-1] in held and one.item.family.holds_panel)
+        face = next(faces, Face.FRONT)
+        return f"{face.value} side" if face.axis is Axis.X else face.value
+
     # Slides under the drawer
 
     def under_mount_lines(self) -> list[Markup]:
         """Where each slide goes on the case: how far from its front, how high."""
         lines = []
         for fitting in self.op.fittings:
-            part, body = self.plan.part(fitting.parts[0]), fitting.body
+            part, body, run = self.plan.part(fitting.parts[0]), fitting.body, run_of(fitting)
             if body is None:
                 continue
             lines.append(
                 Markup(
-                    "On the inside of {} draw a line {} up from the bottom {}. Set the top of the slide on it, its front end {} behind the front {}"
+                    "On the inside of {} draw a line {} up from the bottom {}. Set the top of the slide on it, {} {}"
                 ).format(
                     self.the_parts([part.id]),
                     self.fmt.length(body.z.high - part.body.z.low),
                     "end" if part.length_axis is Axis.Z else "edge",
-                    self.fmt.length(body.y.low - part.body.y.low),
-                    "end" if part.length_axis is Axis.Y else "edge",
+                    self.slide_end(run),
+                    self.set_back(
+                        (part.body.face(run.out) - body.face(run.out)) * run.out.side,
+                        run,
+                        "end" if part.length_axis is run.along else "edge",
+                    ),
                 )
             )
         return lines

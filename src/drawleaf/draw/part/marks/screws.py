@@ -21,7 +21,7 @@ from drawleaf.model.hardware_family import Wall
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, Fastener, Fitting, Part
-from drawleaf.setting_out.hinging import runs_on_slides
+from drawleaf.setting_out.hinging import carried_sides, runs_on_slides
 from drawleaf.setting_out.origins import distance, fitting_origins
 from drawleaf.setting_out.screws import ScrewLine, clearance_bit, pilot_hole, screw_lines
 from drawleaf.units import ZERO, Length, LengthFormat
@@ -270,9 +270,5 @@ def _pilot_for(derived: Derived, screw: Fastener) -> Length | None:
 
 
 def _carried(derived: Derived, fitting: Fitting) -> tuple[str, ...]:
-    """The outermost upright parts of what a slide carries: its other half is screwed to them."""
-    parts = [p for p in derived.plan.parts if p.assembly == fitting.moving and p.thickness is Axis.X]
-    if not parts:
-        return ()
-    low, high = min(p.body.x.low for p in parts), max(p.body.x.high for p in parts)
-    return tuple(p.id for p in parts if p.body.x.low == low or p.body.x.high == high)
+    """The sides of the drawer that the other half of a slide is screwed to."""
+    return tuple(part.id for part in carried_sides(derived.plan, fitting))

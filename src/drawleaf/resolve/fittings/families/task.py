@@ -202,6 +202,7 @@ class Task:
         *,
         count: int = 1,
         moving: str | None = None,
+        opens: Face | None = None,
     ) -> None:
         """One more item in its place."""
         made = Fitting(
@@ -216,6 +217,7 @@ class Task:
             line=self.line,
             position=self.position,
             note=self.entry.note,
+            opens=opens,
         )
         self.fittings.append(made)
 
