@@ -9,6 +9,7 @@ import pickle
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -17,6 +18,10 @@ import pytest
 
 if TYPE_CHECKING:
     from drawleaf.compiler import Choice, Outcome
+    from drawleaf.model.derived import Derived
+    from drawleaf.model.diagnostic import Diagnostic
+    from drawleaf.model.tool_sets import Kit
+    from drawleaf.solids.build import Solids
 
 ROOT = Path(__file__).resolve().parent.parent
 PLANS = ("key-ledge", "boot-bench")
@@ -110,6 +115,35 @@ def outcome_of(name: str, edition: str | None = None):
     from drawleaf.compiler import Choice, check_plan
 
     return made_once(f"check {name} {edition}", lambda: check_plan(ROOT / "plans" / name, Choice(edition)))
+
+
+@cache
+def solids_of(name: str) -> Solids:
+    """The solids of an example plan, which are the same whatever tools it is built with."""
+    from drawleaf.solids.build import build_solids
+
+    derived = outcome_of(name).derived
+    assert derived is not None
+    return build_solids(derived.plan)
+
+
+def with_tools(name: str, kit: Kit) -> tuple[Derived, tuple[Diagnostic, ...]]:
+    """The lists and steps of an example plan for these tools, and what is said of them; its layouts are not tidy."""
+    from drawleaf.derive.derive import derive
+
+    found = outcome_of(name).derived
+    assert found is not None
+    catalogue = replace(found.plan.catalogue, kits={**found.plan.catalogue.kits, kit.id: kit})
+    plan = replace(found.plan, catalogue=catalogue, making=replace(found.plan.making, kit=kit.id))
+    return derive(plan, solids_of(name), tidy=False)
+
+
+@cache
+def with_kit(name: str, kit: str) -> tuple[Derived, tuple[Diagnostic, ...]]:
+    """The same for one of the kits of ``shared/tool_sets``, made once in a run."""
+    found = outcome_of(name).derived
+    assert found is not None
+    return made_once(f"{name} with {kit}", lambda: with_tools(name, found.plan.catalogue.kits[kit]))
 
 
 @cache

@@ -49,7 +49,7 @@ def test_a_source_is_short(name: str) -> None:
 
 
 @pytest.mark.parametrize("kit", KITS)
-@pytest.mark.parametrize("name", [name for name in PLANS if name not in CLOSE_LOOK])
+@pytest.mark.parametrize("name", PLANS)
 def test_it_can_be_built_with_each_kit(name: str, kit: str) -> None:
     outcome, plan = read_and_resolve(ROOT / "plans" / name, Choice(kit=kit))
     assert plan is not None

@@ -5,18 +5,15 @@ from __future__ import annotations
 import html
 import re
 from dataclasses import replace
-from functools import cache
 
 import pytest
 from markupsafe import Markup
-from tests.conftest import MORE_KITS, PLANS, made_once, outcome_of
+from tests.conftest import MORE_KITS, PLANS, outcome_of, with_kit
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import StepText, WordingError, note_words, step_text
-from drawleaf.derive.derive import derive
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step
-from drawleaf.solids.build import build_solids
 from drawleaf.units import LengthFormat, Units
 
 MOST_ACTIONS = 7
@@ -55,14 +52,6 @@ TOOL_WORDS = {
     "block": ("sanding block", "stop block", "push block"),
     "mallet": ("mallet",),
 }
-
-
-@cache
-def with_kit(name: str, kit: str) -> Derived:
-    found = outcome_of(name).derived
-    assert found is not None
-    plan = replace(found.plan, making=replace(found.plan.making, kit=kit))
-    return made_once(f"steps of {name} with {kit}", lambda: derive(plan, build_solids(plan), tidy=False)[0])
 
 
 def texts(derived: Derived) -> list[tuple[Step, StepText]]:
@@ -109,13 +98,13 @@ class TestEveryStep:
     """What holds for each step of each plan in each kit."""
 
     def test_has_actions_a_check_and_a_way_out(self, name: str, kit: str) -> None:
-        for step, text in texts(with_kit(name, kit)):
+        for step, text in texts(with_kit(name, kit)[0]):
             assert 2 <= len(text.actions) <= MOST_ACTIONS, (step.id, text.actions)
             assert text.check, step.id
             assert text.if_not, step.id
 
     def test_is_made_of_sentences(self, name: str, kit: str) -> None:
-        for step, text in texts(with_kit(name, kit)):
+        for step, text in texts(with_kit(name, kit)[0]):
             for line in (*text.actions, text.check, text.if_not):
                 words = plain(line)
                 assert words[0].isupper() or words[0].isdigit(), (step.id, words)
@@ -124,12 +113,12 @@ class TestEveryStep:
                 assert not re.search(r"\u2212|\b0 (in|mm)\b", words), (step.id, words)
 
     def test_names_parts_with_their_balloons(self, name: str, kit: str) -> None:
-        for step, text in texts(with_kit(name, kit)):
+        for step, text in texts(with_kit(name, kit)[0]):
             if step.operations[0].kind in ("join", "join-front", "join-body", "channel", "crosscut", "rip", "bore"):
                 assert any('class="balloon"' in line for line in text.actions), step.id
 
     def test_asks_for_no_tool_that_is_not_listed(self, name: str, kit: str) -> None:
-        for step, text in texts(with_kit(name, kit)):
+        for step, text in texts(with_kit(name, kit)[0]):
             listed = {tool.id for tool in step.tools}
             words = " ".join(plain(line) for line in (*text.actions, text.check, text.if_not)).lower()
             for word, tools in TOOL_WORDS.items():
@@ -217,7 +206,7 @@ def test_a_board_set_back_from_the_edge_is_not_clamped_level() -> None:
 
 @pytest.mark.parametrize(("name", "kit"), CASES)
 def test_tape_that_a_step_asks_for_lies_ready(name: str, kit: str) -> None:
-    for step, text in texts(with_kit(name, kit)):
+    for step, text in texts(with_kit(name, kit)[0]):
         words = " ".join(plain(line) for line in text.actions).lower()
         ready = {item.name.lower() for item in step.supplies} | {tool.id for tool in step.tools}
         if re.search(r"masking tape|flag of tape|tape round the bit", words):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 SOURCE = Path(__file__).resolve().parents[2] / "src" / "drawleaf"
@@ -57,7 +58,12 @@ def passed_on() -> dict[str, int]:
     return count
 
 
-def _calls() -> Iterator[tuple[str, str | None]]:
+@cache
+def _calls() -> tuple[tuple[str, str | None], ...]:
+    return tuple(_calls_in_all_files())
+
+
+def _calls_in_all_files() -> Iterator[tuple[str, str | None]]:
     for file in sorted(SOURCE.rglob("*.py")):
         name = file.relative_to(SOURCE).as_posix()
         if name.startswith("codes/"):

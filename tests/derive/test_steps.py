@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import pytest
-from tests.conftest import KITS, PLANS, outcome_of
+from tests.conftest import KITS, PLANS, outcome_of, with_kit
 
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.derive.assembly.order import Unit
 from drawleaf.derive.assembly.stuck import stuck_diagnostic
-from drawleaf.derive.derive import derive
 from drawleaf.derive.shop.methods import owned_by
 from drawleaf.derive.steps import bare_power_steps
 from drawleaf.joinery import family_called
@@ -32,12 +30,8 @@ EDITIONS = [("key-ledge", "metric"), ("key-ledge", "long"), ("boot-bench", "open
 EDITIONS += [("boot-bench", "metric_stock")]
 
 
-@cache
-def with_kit(name: str, kit: str) -> Derived:
-    found = outcome_of(name).derived
-    assert found is not None
-    resolved = replace(found.plan, making=replace(found.plan.making, kit=kit))
-    derived, diagnostics = derive(resolved, build_solids(resolved))
+def made_with(name: str, kit: str) -> Derived:
+    derived, diagnostics = with_kit(name, kit)
     assert not has_errors(diagnostics), diagnostics
     return derived
 
@@ -51,41 +45,41 @@ class TestEveryKit:
     """What holds for each example plan in each kit."""
 
     def test_numbers_and_names(self, name: str, kit: str) -> None:
-        steps = with_kit(name, kit).steps
+        steps = made_with(name, kit).steps
         assert [step.number for step in steps] == list(range(1, len(steps) + 1))
         assert len({step.id for step in steps}) == len(steps)
 
     def test_headings_do_not_come_back(self, name: str, kit: str) -> None:
-        headings = [step.stage for step in with_kit(name, kit).steps]
+        headings = [step.stage for step in made_with(name, kit).steps]
         runs = [one for place, one in enumerate(headings) if place == 0 or headings[place - 1] != one]
         assert len(runs) == len(set(runs))
 
     def test_every_power_tool_carries_its_caution(self, name: str, kit: str) -> None:
-        for step in with_kit(name, kit).steps:
+        for step in made_with(name, kit).steps:
             carried = {name for caution in step.cautions for name in (caution.id, caution.covers)}
             for tool in step.tools:
                 assert not tool.power or carried.issuperset(tool.cautions), (step.id, tool.id)
 
     def test_the_gravest_caution_comes_first(self, name: str, kit: str) -> None:
         order = ["DANGER", "WARNING", "CAUTION", "NOTICE"]
-        for step in with_kit(name, kit).steps:
+        for step in made_with(name, kit).steps:
             words = [order.index(caution.signal) for caution in step.cautions]
             assert words == sorted(words), step.id
 
     def test_what_to_wear_is_on_the_tool_list(self, name: str, kit: str) -> None:
-        derived = with_kit(name, kit)
+        derived = made_with(name, kit)
         listed = {row.tool.id for row in derived.tools}
         assert {"safety glasses", "dust mask", "hearing protection"} <= listed
 
     def test_the_kit_owns_what_the_steps_use(self, name: str, kit: str) -> None:
-        derived = with_kit(name, kit)
+        derived = made_with(name, kit)
         catalogue = derived.plan.catalogue
         used = {tool.id for step in derived.steps for op in step.operations for tool in op.method.tools}
         assert used <= owned_by(catalogue.kits[kit], catalogue)
 
     def test_parts_stand_where_the_steps_left_them(self, name: str, kit: str) -> None:
         """No drawing shows as standing what no earlier step has put there, but for the part that the first one lays down."""
-        derived = with_kit(name, kit)
+        derived = made_with(name, kit)
         seen: set[str] = set()
         for step in derived.steps:
             if step.scene is None or not step.scene.new or not step.scene.standing:

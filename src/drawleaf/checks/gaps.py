@@ -42,7 +42,7 @@ class Gaps:
 
     @property
     def needed(self) -> float:
-        """The gap to ask for where one is too tight."""
+        """The gap to ask for where one is too tight, in mm."""
         return max(self.swells, 2.4)
 
     def words(self, start: str, grows: str, **named: Value) -> Sentence:
