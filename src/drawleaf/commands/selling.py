@@ -43,6 +43,7 @@ def add_to(app: typer.Typer) -> None:
     app.command("errata")(errata_command)
     app.command("copies")(copies_command)
     app.command("whose")(whose_command)
+    app.command("sample")(sample_command)
 
 
 def compare_command(
@@ -159,6 +160,34 @@ def whose_command(
             failed = True
             typer.echo(str(error), err=True)
     raise typer.Exit(1 if failed else 0)
+
+
+def sample_command(
+    plan: Booklet,
+    pages: Annotated[
+        str | None,
+        typer.Option("--pages", help="1,3,10-12; the cover, at a glance, tools, an exploded view and two steps if left out."),
+    ] = None,
+    out: Annotated[Path | None, typer.Option(help="The file to write; here, named by the plan, if left out.", metavar="FILE")] = None,
+) -> None:
+    """Write some pages of the booklet as a free sample, with nothing of the others inside."""
+    from drawleaf.sell.sample import SampleError, make_sample, read_pages
+    from drawleaf.sell.whole_files import write_whole
+
+    found = sorted(plan.glob("*.pdf"))
+    if not found:
+        typer.echo(f"{plan} holds no booklet: compile the plan first", err=True)
+        raise typer.Exit(1)
+    target = out or Path(f"{found[0].stem}-sample.pdf")
+    try:
+        write_whole(target, make_sample(found[0].read_bytes(), read_pages(pages) if pages else None))
+    except SampleError as error:
+        typer.echo(str(error), err=True)
+        raise typer.Exit(1) from None
+    except OSError as error:
+        typer.echo(f"{target}: cannot be written: {error.strerror}.", err=True)
+        raise typer.Exit(1) from None
+    typer.echo(f"sample in {target}")
 
 
 def _for_a_file(mark: str) -> str:

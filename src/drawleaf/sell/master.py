@@ -65,9 +65,22 @@ def make_master(pdf: bytes, place: str = "the PDF") -> Master:
     if KEY in document.docinfo:
         raise NoMasterError(f"{place} is a buyer's copy already: take the file that compile wrote")
     font = stamp_font()
+    _, wide = put_line(document, font)
+    if "/Metadata" not in document.Root:
+        document.Root.Metadata = document.make_indirect(Stream(document, _BARE_XMP))
+    document.docinfo["/Producer"] = document.docinfo.get("/Producer", "drawleaf")
+    out = io.BytesIO()
+    document.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
+    return _read_back(out.getvalue(), font, wide)
+
+
+def put_line(document: pikepdf.Pdf, font: StampFont, text: str | None = None) -> tuple[Stream, float]:
+    """The line on every page as an artifact, with its text where it has one already; the form it is drawn by, and the pages' width in points."""
     letters = document.make_indirect(_font(document, font))
     wide = min(float(page.mediabox[2]) - float(page.mediabox[0]) for page in document.pages)
     line = document.make_indirect(_form(document, wide, letters))
+    if text is not None:
+        line.write(drawn(font, wide, text))
     for page in document.pages:
         page.contents_add(b"q\n", prepend=True)
         page.contents_add(b"Q\n/Artifact <</Type /Pagination /Subtype /Footer>> BDC q /BuyersLine Do Q EMC\n")
@@ -75,12 +88,7 @@ def make_master(pdf: bytes, place: str = "the PDF") -> Master:
         page.obj.Resources = _copied(page.obj.get("/Resources"))
         page.obj.Resources.XObject = _copied(page.obj.Resources.get("/XObject"))
         page.obj.Resources.XObject[LINE] = line
-    if "/Metadata" not in document.Root:
-        document.Root.Metadata = document.make_indirect(Stream(document, _BARE_XMP))
-    document.docinfo["/Producer"] = document.docinfo.get("/Producer", "drawleaf")
-    out = io.BytesIO()
-    document.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
-    return _read_back(out.getvalue(), font, wide)
+    return line, wide
 
 
 _BARE_XMP = (
@@ -116,7 +124,7 @@ def stamped(master: Master, line: str, fields: Mapping[str, str]) -> tuple[bytes
     """The two halves of a copy: the master's bytes, which all share, and the update that is this buyer's."""
     told = json.dumps(dict(fields), ensure_ascii=False, sort_keys=True)
     objects = {
-        master.line: _stream(_form_entries(master.width, master.font_object), _drawn(master, line)),
+        master.line: _stream(_form_entries(master.width, master.font_object), drawn(master.font, master.width, line)),
         master.information: f"<<{master.entries} {KEY} {_text(told)}>>".encode("latin-1"),
         master.metadata: _stream("/Type /Metadata /Subtype /XML", _xmp(master.xmp, told)),
     }
@@ -146,12 +154,13 @@ def _text(text: str) -> str:
     return f"<{(chr(0xFEFF) + text).encode('utf-16-be').hex().upper()}>"
 
 
-def _drawn(master: Master, line: str) -> bytes:
-    room = master.width - 2 * LEFT - 40.0
+def drawn(font: StampFont, width: float, line: str) -> bytes:
+    """The line as a page draws it, cut short where it is wider than the page."""
+    room = width - 2 * LEFT - 40.0
     shown = line
-    while len(shown) > 1 and master.font.width(shown) * SIZE > room:
+    while len(shown) > 1 and font.width(shown) * SIZE > room:
         shown = shown[: -2 if shown == line else -3].rstrip() + "…"
-    return f"BT /F0 {SIZE:g} Tf {GREY} g {LEFT:g} {FOOT:g} Td <{master.font.hexed(shown)}> Tj ET".encode()
+    return f"BT /F0 {SIZE:g} Tf {GREY} g {LEFT:g} {FOOT:g} Td <{font.hexed(shown)}> Tj ET".encode()
 
 
 def _xmp(xmp: str, told: str) -> bytes:
