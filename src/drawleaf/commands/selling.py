@@ -166,9 +166,13 @@ def sample_command(
     plan: Booklet,
     pages: Annotated[
         str | None,
-        typer.Option("--pages", help="1,3,10-12; the cover, at a glance, tools, an exploded view and two steps if left out."),
+        typer.Option(
+            "--pages", help="1,3,10-12; the cover, at a glance, tools, an exploded view and two steps if left out."
+        ),
     ] = None,
-    out: Annotated[Path | None, typer.Option(help="The file to write; here, named by the plan, if left out.", metavar="FILE")] = None,
+    out: Annotated[
+        Path | None, typer.Option(help="The file to write; here, named by the plan, if left out.", metavar="FILE")
+    ] = None,
 ) -> None:
     """Write some pages of the booklet as a free sample, with nothing of the others inside."""
     from drawleaf.sell.sample import SampleError, make_sample, read_pages

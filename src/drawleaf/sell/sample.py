@@ -54,7 +54,17 @@ def make_sample(pdf: bytes, pages: Sequence[int] | None = None, mark: str = "Sam
     kept = {document.pages[number - 1].obj.objgen for number in chosen}
     bookmarks = _bookmarks(document, kept)
     links = _links(document, kept, places)
-    for name in ("/Names", "/Outlines", "/Dests", "/OpenAction", "/AcroForm", "/AF", "/Threads", "/PieceInfo", "/PageLabels"):
+    for name in (
+        "/Names",
+        "/Outlines",
+        "/Dests",
+        "/OpenAction",
+        "/AcroForm",
+        "/AF",
+        "/Threads",
+        "/PieceInfo",
+        "/PageLabels",
+    ):
         if name in document.Root:
             del document.Root[name]
     for number in range(whole, 0, -1):
