@@ -16,10 +16,10 @@ from drawleaf.checks.context import Bench
 from drawleaf.checks.making import LONG_CARE, check_long, check_small
 from drawleaf.checks.reach import ACROSS, check_corners, check_reach
 from drawleaf.compiler import Choice, Outcome
-from drawleaf.model.catalogue import Reach, Tool
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step
+from drawleaf.model.tools import Reach, Tool
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 

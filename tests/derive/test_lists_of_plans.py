@@ -19,8 +19,9 @@ from drawleaf.derive.derive import derive
 from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.shop.areas import glued_area, outside_area, seam_area, shown_area
 from drawleaf.derive.shop.store_words import counted_unit, length_words
-from drawleaf.model.catalogue import FinishKind, FinishProduct, PutOn
+from drawleaf.model.catalogue import FinishKind, FinishProduct
 from drawleaf.model.place import Axis
+from drawleaf.model.tools import PutOn
 from drawleaf.resolve.resolver import resolve
 from drawleaf.solids.build import build_solids
 from drawleaf.source.library import load_library

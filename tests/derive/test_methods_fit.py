@@ -10,8 +10,8 @@ import pytest
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.derive.shop.methods import owned_by, ways_for
-from drawleaf.model.catalogue import PutOn
 from drawleaf.model.derived import Derived
+from drawleaf.model.tools import PutOn
 from drawleaf.resources import product_folder
 from drawleaf.source.library import load_library
 from shape_trials import HEAD

@@ -9,11 +9,11 @@ from math import ceil
 from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.english import capitalized
 from drawleaf.graphs import connected
-from drawleaf.model.catalogue import LeastPiece, Tool
 from drawleaf.model.checks import NOTHING, CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import CrosscutSettings, CutOffSettings, MitreSettings, RipSettings
 from drawleaf.model.steps import Operation, Step
+from drawleaf.model.tools import LeastPiece, Tool
 from drawleaf.units import Length
 
 SMALL, LIFT, LONG = "small-parts", "heavy-lift", "long-parts"

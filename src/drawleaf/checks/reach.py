@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from drawleaf.checks.context import Bench, called, figures, names, result, sentence
-from drawleaf.model.catalogue import Reach
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.position import Position
 from drawleaf.model.steps import Method, Operation, Step
+from drawleaf.model.tools import Reach
 from drawleaf.units import ZERO, Length
 
 HAIR = Length.of_mm(Fraction(1, 10))

@@ -38,11 +38,11 @@ from drawleaf.derive.shop.clamps import clamp_problems, clamps_of
 from drawleaf.derive.shop.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
 from drawleaf.derive.shop.times import load_hours
 from drawleaf.graphs import topological
-from drawleaf.model.catalogue import Tool
 from drawleaf.model.diagnostic import About, Diagnostic, Subject
 from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Operation, Step
+from drawleaf.model.tools import Tool
 from drawleaf.setting_out.reach import reach_test
 from drawleaf.setting_out.wood_joints import takes_glue
 from drawleaf.solids.build import Solids

@@ -7,10 +7,10 @@ from collections.abc import Container, Sequence
 from drawleaf.derive.shop.bits import bit_words
 from drawleaf.derive.shop.clamps import clamps_of
 from drawleaf.english import listed
-from drawleaf.model.catalogue import Clamp, Tool
 from drawleaf.model.lists import ToolRow
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import ClampUse, Step
+from drawleaf.model.tools import Clamp, Tool
 from drawleaf.units import Length
 
 BAR_WORK = ("glue-up", "square")

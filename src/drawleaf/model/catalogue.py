@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from drawleaf.model.hardware_family import HardwareFamily, family_of
 from drawleaf.model.tool_sets import Kit
+from drawleaf.model.tools import KindOfWork, PutOn, Tool
 from drawleaf.units import ZERO, Length
 from drawleaf.units.measures import convert
 
@@ -297,13 +298,6 @@ class Caution:
     """What a list calls it, where that is not its id."""
 
 
-class Clamp(StrEnum):
-    """Sorts of clamps: bars lie across panels and along diagonals, plain ones do the rest."""
-
-    PLAIN = "plain"
-    BAR = "bar"
-
-
 class FinishKind(StrEnum):
     """What a finish is."""
 
@@ -313,65 +307,6 @@ class FinishKind(StrEnum):
     TOPCOAT = "topcoat"
     PRIMER = "primer"
     WAX = "wax"
-
-
-class PutOn(StrEnum):
-    """How a finish is put on."""
-
-    WIPE = "wipe"
-    BRUSH = "brush"
-    PAD = "pad"
-    SPRAY = "spray"
-
-
-@dataclass(frozen=True, slots=True)
-class Reach:
-    """How far a tool cuts in one pass: ``wide`` across a board, None for as far as you like, and ``deep`` into it."""
-
-    wide: Length | None
-    deep: Length
-
-
-@dataclass(frozen=True, slots=True)
-class LeastPiece:
-    """The smallest finished piece that a machine can hold safely."""
-
-    long: Length
-    wide: Length
-
-
-@dataclass(frozen=True, slots=True)
-class Tool:
-    """A tool: whether it is powered, the cautions of every use, and what may stand in for it. Every shop has what is ``at_hand``:
-    a pencil, a block sawn from scrap.
-
-    ``uses`` adds cautions that belong to one use alone (``rip``, ``dado``, ``edge``); ``wear`` names what to put on first. ``steered`` is a
-    machine along which long pieces have to be steered; ``clamp`` is of what sort it holds glued joints; ``puts_on`` is how it puts a finish on; ``leaves_round``
-    is a cutter that leaves the inside corners of what it cuts round, and ``squares`` what squares them.
-    """
-
-    id: str
-    name: str
-    power: bool
-    group: str
-    cautions: tuple[str, ...]
-    stand_ins: tuple[str, ...]
-    note: str
-    wear: tuple[str, ...] = ()
-    uses: tuple[tuple[str, tuple[str, ...]], ...] = ()
-    at_hand: bool = False
-    reach: Reach | None = None
-    least_piece: LeastPiece | None = None
-    steered: bool = False
-    clamp: Clamp | None = None
-    leaves_round: bool = False
-    squares: bool = False
-    puts_on: PutOn | None = None
-
-    def cautions_for(self, *uses: str) -> tuple[str, ...]:
-        """Ids of the cautions that these uses call for, the general ones first."""
-        own = dict(self.uses)
-        return tuple(dict.fromkeys([*self.cautions, *(caution for use in uses for caution in own.get(use, ()))]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -401,37 +336,6 @@ class PriceBook:
     currency: str
     date: str
     note: str
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """One way to do a kind of work: its name as printed and the tool ids it takes, the one that does the work first.
-
-    ``uses`` names uses of a tool that carry cautions of their own (``rip`` on a table saw). ``pace`` is how much longer it takes than
-    the minutes of the work say; ``note`` what to know before one chooses it.
-    """
-
-    name: str
-    tools: tuple[str, ...]
-    uses: tuple[str, ...] = ()
-    pace: float = 1.0
-    note: str = ""
-    known_as: str = ""
-    """The name that ``shared/methods`` has, where the booklet's language has another."""
-
-    @property
-    def id(self) -> str:
-        return (self.known_as or self.name).lower().replace(" ", "-")
-
-
-@dataclass(frozen=True, slots=True)
-class KindOfWork:
-    """A kind of work with the ways to do it, best first: hands-on minutes to set it up once, and for each piece."""
-
-    id: str
-    once: float
-    each: float
-    ways: tuple[Way, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.model.catalogue import BoardSize, Consumable, FinishProduct, HardwareItem, SheetSize, Stock, Tool
+from drawleaf.model.catalogue import BoardSize, Consumable, FinishProduct, HardwareItem, SheetSize, Stock
 from drawleaf.model.diagnostic import Subject
 from drawleaf.model.plan import Part
+from drawleaf.model.tools import Tool
 from drawleaf.units import Length
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drawleaf.model.catalogue import Caution, Consumable, FinishProduct, HardwareItem, Tool
+from drawleaf.model.catalogue import Caution, Consumable, FinishProduct, HardwareItem
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint
 from drawleaf.model.pose import Pose
 from drawleaf.model.settings import Settings
+from drawleaf.model.tools import Tool
 from drawleaf.units import Length
 
 Vector = tuple[float, float, float]

@@ -9,7 +9,6 @@ from fractions import Fraction
 from drawleaf.model.catalogue import (
     BoardSize,
     Caution,
-    Clamp,
     Clearance,
     Consumable,
     FinishKind,
@@ -17,14 +16,11 @@ from drawleaf.model.catalogue import (
     Form,
     HardwareItem,
     HardwareScrew,
-    LeastPiece,
     Material,
     ProfileCorner,
-    PutOn,
-    Reach,
     SheetSize,
-    Tool,
 )
+from drawleaf.model.tools import Clamp, LeastPiece, PutOn, Reach, Tool
 from drawleaf.source.library_lengths import DataProblem, length_at, literal_length, price_at, section_at
 from drawleaf.source.library_models import (
     BoardGroupEntry,

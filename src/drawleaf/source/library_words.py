@@ -7,18 +7,8 @@ from dataclasses import replace
 from typing import TypeVar
 
 from drawleaf.language import BASE, Words
-from drawleaf.model.catalogue import (
-    Catalogue,
-    Caution,
-    Consumable,
-    FinishProduct,
-    HardwareItem,
-    KindOfWork,
-    Kit,
-    Material,
-    Tool,
-    Way,
-)
+from drawleaf.model.catalogue import Catalogue, Caution, Consumable, FinishProduct, HardwareItem, Kit, Material
+from drawleaf.model.tools import KindOfWork, Tool, Way
 from drawleaf.source.library import Library
 
 Entry = TypeVar("Entry")

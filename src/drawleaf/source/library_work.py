@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from drawleaf.model.catalogue import KindOfWork, Way
 from drawleaf.model.tool_sets import Kit, KitClamps
+from drawleaf.model.tools import KindOfWork, Way
 from drawleaf.source.library_lengths import DataProblem, length_at
 from drawleaf.source.library_models import KitEntry, MethodEntry
 from drawleaf.source.library_prices import Prices

@@ -16,12 +16,13 @@ from drawleaf.book.words.own_templates import AtStepError
 from drawleaf.book.words.wording import StepText, step_text
 from drawleaf.derive.shop.store_words import size_label
 from drawleaf.language import Words
-from drawleaf.model.catalogue import Caution, Stock, Tool
+from drawleaf.model.catalogue import Caution, Stock
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 from drawleaf.model.steps import Step
+from drawleaf.model.tools import Tool
 from drawleaf.units import Length
 
 WORN = "Keeping safe"

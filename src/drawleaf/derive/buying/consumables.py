@@ -13,10 +13,11 @@ from drawleaf.derive.shop.areas import all_glued, area_text
 from drawleaf.derive.shop.methods import kit_of, owned_by, ways_for
 from drawleaf.derive.shop.store_words import UNCOUNTED
 from drawleaf.english import counted, lower_first
-from drawleaf.model.catalogue import Consumable, FastenerKind, PutOn
+from drawleaf.model.catalogue import Consumable, FastenerKind
 from drawleaf.model.lists import ConsumableRow, CutList
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Step
+from drawleaf.model.tools import PutOn
 from drawleaf.units import Units
 
 GLUE, FILLER, RAGS, BRUSH, GLOVES = "wood glue", "wood filler", "lint-free rags", "foam brush", "nitrile gloves"

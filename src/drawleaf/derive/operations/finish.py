@@ -9,10 +9,11 @@ from drawleaf.derive.operations.plugs import filled, trim_plugs
 from drawleaf.derive.operations.standing import standing_so_far
 from drawleaf.english import listed, lower_first
 from drawleaf.language import Words
-from drawleaf.model.catalogue import FastenerKind, FinishProduct, PutOn
+from drawleaf.model.catalogue import FastenerKind, FinishProduct
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings, SandSettings
 from drawleaf.model.steps import Scene
+from drawleaf.model.tools import PutOn
 
 LAST_GRIT = 180
 """What one sands with in the end where the plan names no grit."""

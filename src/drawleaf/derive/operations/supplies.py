@@ -6,10 +6,11 @@ from collections.abc import Collection, Iterable
 
 from drawleaf.derive.operations.tape import is_tape
 from drawleaf.derive.shop.times import GLUE
-from drawleaf.model.catalogue import Consumable, FinishProduct, PutOn
+from drawleaf.model.catalogue import Consumable, FinishProduct
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings
 from drawleaf.model.steps import Operation
+from drawleaf.model.tools import PutOn
 from drawleaf.setting_out.wood_joints import takes_glue
 
 FILLER, RAGS, CLOTHS, TAPE, BRUSH = "wood filler", "clean rags", "lint-free rags", "masking tape", "foam brush"

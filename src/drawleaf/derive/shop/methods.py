@@ -10,11 +10,12 @@ from difflib import get_close_matches
 from itertools import product
 from math import prod
 
-from drawleaf.model.catalogue import Catalogue, Caution, Way
+from drawleaf.model.catalogue import Catalogue, Caution
 from drawleaf.model.diagnostic import About, Diagnostic, Severity, Subject
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Method, Step
 from drawleaf.model.tool_sets import Kit
+from drawleaf.model.tools import Way
 
 SEVERITY = {"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
 DEFAULT_KIT = "common power tools"

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from drawleaf.model.catalogue import PutOn
 from drawleaf.model.place import Axis
 from drawleaf.model.settings.base import Settings, Value
+from drawleaf.model.tools import PutOn
 
 
 @dataclass(frozen=True, slots=True)
