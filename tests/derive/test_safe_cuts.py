@@ -9,7 +9,7 @@ from typing import Any, cast
 import pytest
 
 from drawleaf.derive.operations.cutting import _rip_kind, _stays_on_board, _way_across
-from drawleaf.derive.shop.limits import ShopLimits
+from drawleaf.derive.shop.limits import CARRY_KG, HIGHEST_RESAW, SHORTEST_HELD, THINNEST_PLANED, ShopLimits
 from drawleaf.model.plan import Part
 from drawleaf.setting_out.mitres import is_short, stands_up
 from drawleaf.setting_out.slants import Slant
@@ -152,3 +152,9 @@ def test_narrow_stock_stands_on_edge_at_the_saw(
     """Up to 3-1/2 in, for a plain bevel across its end."""
     part = cast("Part", SimpleNamespace(size=(inches(20), inches(wide))))
     assert stands_up(part, cast("Slant", SimpleNamespace(sort=sort, tilt=tilt, mitre=mitre))) is stands
+
+
+def test_the_limits_themselves() -> None:
+    """51 lb for one person (NIOSH 94-110); 6 in to clamp, 1/4 in at the planer and 6 in upright at a bandsaw: common practice, no source."""
+    assert CARRY_KG == pytest.approx(51 * 0.45359237, abs=0.2)
+    assert (SHORTEST_HELD, THINNEST_PLANED, HIGHEST_RESAW) == (inches(6), inches(0.25), inches(6))
