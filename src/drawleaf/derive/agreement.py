@@ -149,9 +149,19 @@ def _spline_slot(told: SplineSlotSettings, part: Part, cut: Feature) -> bool:
     return level is told.level and deep and any(abs(side - told.thickness.mm) < NEAR for side in thick)
 
 
+def _leaves(part: Part, cut: OutlineCut) -> bool:
+    """Whether the rim of an opening reaches an edge of the part, or beyond."""
+    ends = [(corner.u.mm, corner.v.mm) for corner in cut.outline.corners]
+    for place, axis in enumerate(cut.outline.axis.others()):
+        body = part.body.span(axis)
+        if min(end[place] for end in ends) <= body.low.mm or max(end[place] for end in ends) >= body.high.mm:
+            return True
+    return False
+
+
 def _cutout(told: CutoutSettings, part: Part, cut: Feature) -> bool:
     """The bit that bores the corners is as wide as all four arcs; where none is given they are sharp, unlike, or wider than a bit."""
-    if not isinstance(cut, OutlineCut):
+    if not isinstance(cut, OutlineCut) or told.edge is not _leaves(part, cut):
         return False
     turns = [abs(one.turn) for one in cut.outline.corners]
     radii = [

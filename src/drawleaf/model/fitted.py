@@ -14,7 +14,7 @@ class FittedAs(Enum):
 
     ``MOULDING`` goes round a case and is mitred to it; ``EDGING`` is glued on proud and trimmed flush; ``PANEL`` closes a rabbet;
     ``BETWEEN`` fits between what stands at its ends; ``TOP`` is glued up and trimmed over what it lies on; ``OPENING`` is part of a drawer
-    or door made to its opening; ``PART`` is what the author marks so.
+    or door made to its opening; ``PART`` is what the author marks so, ``FLUSH`` what the author glues on larger and trims.
     """
 
     MOULDING = "moulding"
@@ -24,6 +24,7 @@ class FittedAs(Enum):
     TOP = "top"
     OPENING = "opening"
     PART = "part"
+    FLUSH = "flush"
 
 
 @dataclass(frozen=True, slots=True)

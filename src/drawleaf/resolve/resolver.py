@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -19,6 +19,7 @@ from drawleaf.resolve.joints.joiner import Joiner
 from drawleaf.resolve.joints.joining import JointReader
 from drawleaf.resolve.joints.loose_ends import tell_loose_ends
 from drawleaf.resolve.joints.loose_pieces import PieceStocks
+from drawleaf.resolve.joints.openings import Opening, openings_of
 from drawleaf.resolve.machining.edge_courses import follow_outlines
 from drawleaf.resolve.machining.machining import Machinist
 from drawleaf.resolve.machining.sleeves import line_with_sleeves
@@ -99,7 +100,10 @@ class Resolving:
         top = self.drafter.top
 
         piece_stocks = PieceStocks(stocks, self.catalogue.materials, self.sources, self.findings)
-        reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings, piece_stocks)
+        openings = self._openings(targets, shop)
+        reader = JointReader(
+            targets, shop, self.evaluator, hardware, self.sources, self.findings, piece_stocks, openings
+        )
         lines = reader.read(self.drafter.assemblies)
         form = heading.length_format(self.source, self.units, self.evaluator, top)
         ruler = MILLIMETRES if form.units is Units.MM else INCHES
@@ -165,6 +169,11 @@ class Resolving:
             checks=checks,
             order=order,
         )
+
+    def _openings(self, targets: TargetFinder, shop: Mapping[str, Part]) -> dict[str, tuple[Opening, ...]]:
+        """Openings and notches by part, of the parts as they are seen: joints are read before anything is machined."""
+        early = Machinist(targets, shop, self.evaluator, self.sources, self.findings).openings(self.drafter.assemblies)
+        return {part_id: openings_of(shop[part_id], features) for part_id, features in early.items()}
 
     def _build_graph(self) -> None:
         maker = NodeMaker(

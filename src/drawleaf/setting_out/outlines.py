@@ -7,7 +7,8 @@ from fractions import Fraction
 from math import hypot, radians, sin, tan
 
 from drawleaf.model.place import Span
-from drawleaf.model.shapes import Corner, Outline
+from drawleaf.model.plan import Part
+from drawleaf.model.shapes import Corner, Outline, OutlineCut
 from drawleaf.units import ZERO, Length
 
 CLOSE = 1e-6
@@ -52,6 +53,15 @@ def rectangle_of(outline: Outline) -> Rectangle | None:
         return None
     u, v = outline.bounds
     return Rectangle(u, v, Length(radii.pop()) if radii else ZERO)
+
+
+def through_edge(part: Part, cut: OutlineCut) -> bool:
+    """Whether an opening runs out through an edge of its part: it is then sawn in from there."""
+    axes = cut.outline.axis.others()
+    return not cut.keep and any(
+        span.low <= part.body.span(axis).low or span.high >= part.body.span(axis).high
+        for axis, span in zip(axes, cut.outline.bounds, strict=True)
+    )
 
 
 def arcs_of(outline: Outline) -> tuple[Arc, ...]:

@@ -8,13 +8,15 @@ from itertools import combinations
 import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.model.place import Axis, Face
+from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import BoxCut, Feature, Part, Plan
+from drawleaf.model.shapes import OutlineCut
 from drawleaf.solids.build import Solids, upright_solid
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.fastener_proofs import prove_fasteners
 from drawleaf.solids.joint_proofs import prove_joints
 from drawleaf.solids.proof_words import box_text, length_text, part_text, size_text
+from drawleaf.solids.solid import Solid
 
 SHARED = 0.01
 """Cubic millimetres that two parts may seem to share: rounding, nothing a shop could see."""
@@ -51,7 +53,7 @@ def prove_wholeness(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[s
             found.append(_cut_away(part))
             gone.add(part.id)
             continue
-        if solid.pieces > 1:
+        if solid.pieces > 1 and not _held_in_pieces(plan, part, solid):
             found.append(_in_pieces(part, solid.pieces))
         blank = box_of(part.body)
         upright = solids.upright(part.id)
@@ -96,6 +98,24 @@ def _in_pieces(part: Part, count: int) -> Diagnostic:
         mend=_kept_whole(part, cut),
         related=((part.position, "the part is this"),),
     )
+
+
+def _held_in_pieces(plan: Plan, part: Part, solid: Solid) -> bool:
+    """Whether only cuts in the standing piece part the wood, and glue holds every piece of it by then."""
+    early = tuple(cut for cut in part.features if not (isinstance(cut, OutlineCut) and cut.after_assembly))
+    if len(early) == len(part.features) or upright_solid(replace(part, features=early)).pieces > 1 or part.tilt:
+        return False
+    glued = [joint.contact for joint in plan.joints if joint.glued and part.id in (joint.insert, joint.receiver)]
+    return all(
+        any(_reaches(piece.bounding_box(), contact) for contact in glued) for piece in solid.manifold.decompose()
+    )
+
+
+def _reaches(bounds: tuple[float, ...], contact: Box) -> bool:
+    """Whether a piece lies along a glued face by more than a hair in two directions."""
+    low, high = box_of(contact)
+    shared = [min(bounds[i + 3], high[i]) - max(bounds[i], low[i]) for i in range(3)]
+    return min(shared) >= -_HAIR and sum(length > 1.0 for length in shared) >= 2
 
 
 def _kept_whole(part: Part, cut: Feature) -> str:

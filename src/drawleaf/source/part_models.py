@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from drawleaf.source.nodes import Expr, Names, SourceNode
+from drawleaf.source.nodes import Expr, Names, SourceNode, Yes
 
 
 class GlueUpEntry(SourceNode):
@@ -23,4 +23,8 @@ class FittedEntry(SourceNode):
     width: Expr | None = Field(default=None, description="How much wider it is cut at first.")
     from_: Names | None = Field(
         default=None, alias="from", description="The parts or assemblies that its last size is marked from."
+    )
+    trim: Yes = Field(
+        default=None,
+        description="Glued on larger, and trimmed flush when the glue is dry: with a flush-trim bit, a plane or a chisel.",
     )

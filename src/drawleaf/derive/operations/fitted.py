@@ -14,8 +14,8 @@ from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.setting_out.mitres import mitres, stands_up
 
-TRIM_EDGING, TRIM_TAIL = "trim-edging", "trim-tail"
-KINDS = ("fit-panel", "fit-panel-thin", "fit-strip", "fit-moulding", TRIM_EDGING, TRIM_TAIL)
+TRIM_EDGING, TRIM_TAIL, TRIM_FLUSH = "trim-edging", "trim-tail", "trim-flush"
+KINDS = ("fit-panel", "fit-panel-thin", "fit-strip", "fit-moulding", TRIM_EDGING, TRIM_TAIL, TRIM_FLUSH)
 """Kinds of work of ``shared/methods``."""
 LAST_FITTED = "Fit the parts to the piece"
 """The heading of the work on parts that got their size from the standing piece."""
@@ -194,6 +194,11 @@ def trim_flush(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> l
         name = f"trim-{key_of(shop.plan, some[0])}"
         ids = [part.id for part in some]
         operations.append(shop.operation(name, TRIM_EDGING, ids, settings=setting, standing=standing))
+    flush = [part for part in parts if part.fitted_as is FittedAs.FLUSH]
+    for setting, some in by_setting(flush, _settings):
+        name = f"trim-{key_of(shop.plan, some[0])}"
+        ids = [part.id for part in some]
+        operations.append(shop.operation(name, TRIM_FLUSH, ids, settings=setting, standing=standing))
     return operations
 
 

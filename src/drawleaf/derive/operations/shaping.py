@@ -11,7 +11,7 @@ from drawleaf.model.position import Position
 from drawleaf.model.settings import NO_SETTINGS, CutoutSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Scene
-from drawleaf.setting_out.outlines import rectangle_of
+from drawleaf.setting_out.outlines import rectangle_of, through_edge
 from drawleaf.units import Length
 
 Cut = tuple[Part, OutlineCut]
@@ -36,7 +36,7 @@ def shape_parts(shop: Workshop) -> None:
         groups: dict[object, list[Cut]] = {}
         for part, cut in found:
             if work_of(part, cut) == kind:
-                groups.setdefault((part.kind, corner_bit(cut)), []).append((part, cut))
+                groups.setdefault((part.kind, corner_bit(cut), through_edge(part, cut)), []).append((part, cut))
         for group in groups.values():
             _loose(shop, kind, group)
 
@@ -118,7 +118,7 @@ def _loose(shop: Workshop, kind: str, group: Sequence[Cut]) -> None:
         [part.id for part in parts],
         way="saw-opening-round" if bit is not None and bit > SMALL_BIT else WORK[kind],
         pieces=len(group),
-        settings=CutoutSettings(bit) if kind == "cutout" else NO_SETTINGS,
+        settings=CutoutSettings(bit, through_edge(*group[0])) if kind == "cutout" else NO_SETTINGS,
         features=[(part.id, cut) for part, cut in group],
     )
     title = shop.words.tell(TITLES[kind][len(group) > len(parts)], title_names(parts))

@@ -115,7 +115,9 @@ def fitted_words(part: Part, plan: Plan) -> str:
         return f"Mark its last size from {standing_words(plan, part)}, when that stands."
     over = listed([f"{text(more)} too {word}" for more, word in ((longer, "long"), (wider, "wide")) if more])
     source = (
-        "trim it flush in place" if part.fitted_as is FittedAs.EDGING else f"mark it from {standing_words(plan, part)}"
+        "trim it flush in place"
+        if part.fitted_as in (FittedAs.EDGING, FittedAs.FLUSH)
+        else f"mark it from {standing_words(plan, part)}"
     )
     return f"Cut {over} at first: {source}. Reckoned {text(length)} by {text(width)}."
 

@@ -55,9 +55,11 @@ class RoundRecessSettings(RecessSettings):
 
 @dataclass(frozen=True, slots=True)
 class CutoutSettings(Settings):
-    """The bit that bores the corners of an opening; None where its corners are sharp."""
+    """The bit that bores the corners of an opening; None where its corners are sharp. ``edge``: it runs out through an edge of the part,
+    so that the saw comes in from there."""
 
     bit: Length | None
+    edge: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawleaf.joinery import FAMILIES
@@ -17,6 +17,7 @@ from drawleaf.resolve.joints.leaning import as_meant, cannot_lean
 from drawleaf.resolve.joints.loose_pieces import PieceStocks
 from drawleaf.resolve.joints.meeting import meeting_of, miss
 from drawleaf.resolve.joints.misses import MissTeller
+from drawleaf.resolve.joints.openings import Opening
 from drawleaf.resolve.joints.terms import TermsReader
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
@@ -51,7 +52,9 @@ class JointReader:
         sources: Sources,
         findings: Findings,
         stocks: PieceStocks,
+        openings: Mapping[str, Sequence[Opening]],
     ) -> None:
+        self._openings = openings
         self._targets = targets
         self._stocks = stocks
         self._shop = dict(shop)
@@ -168,7 +171,7 @@ class JointReader:
         met: set[str] = set()
         for insert in _parts_of(inserts, self._shop):
             for receiver in _parts_of(receivers, self._shop):
-                met_here = meeting_of(family, terms, insert, receiver, position)
+                met_here = meeting_of(family, terms, insert, receiver, position, self._openings)
                 if met_here is not None:
                     meetings.append(met_here)
                     met.update((insert.id, receiver.id))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from drawleaf.joinery.family import Crossing, Family, Meeting, Terms
@@ -9,6 +10,7 @@ from drawleaf.joinery.leaning import leaning_meeting
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.position import Position
+from drawleaf.resolve.joints.openings import Opening, touching_inside
 from drawleaf.units import ZERO, Length
 
 
@@ -26,8 +28,15 @@ def touching(insert: Part, receiver: Part) -> tuple[Face, Box] | None:
     return None
 
 
-def meeting_of(family: Family, terms: Terms, insert: Part, receiver: Part, position: Position) -> Meeting | None:
-    """How these two meet in the way of that family; None where they do not."""
+def meeting_of(
+    family: Family,
+    terms: Terms,
+    insert: Part,
+    receiver: Part,
+    position: Position,
+    openings: Mapping[str, Sequence[Opening]],
+) -> Meeting | None:
+    """How these two meet in the way of that family; None where they do not. What lines an opening meets its walls."""
     if insert.id == receiver.id:
         return None
     if insert.tilt is not None or receiver.tilt is not None:
@@ -38,7 +47,7 @@ def meeting_of(family: Family, terms: Terms, insert: Part, receiver: Part, posit
             else Meeting(insert, receiver, slanting[0], slanting[1], position, leaning=slanting[2])
         )
     if not isinstance(family, Crossing):
-        contact = touching(insert, receiver)
+        contact = touching(insert, receiver) or touching_inside(insert, receiver, openings)
         return None if contact is None else Meeting(insert, receiver, contact[0], contact[1], position)
     overlap = insert.seen.overlap(receiver.seen)
     met = None if overlap is None else family.meets(insert, receiver, overlap, terms)

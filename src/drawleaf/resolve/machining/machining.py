@@ -90,6 +90,17 @@ class Machinist:
                     features.setdefault(part_id, []).append(feature)
         return features
 
+    def openings(self, assemblies: Iterable[AssemblyDraft]) -> dict[str, list[Feature]]:
+        """Cutouts and notches alone: what joints may meet the walls of."""
+        features: dict[str, list[Feature]] = {}
+        for assembly in assemblies:
+            for scope, entry in assembly.machining():
+                out = any(around.left_out for around in assembly.lineage())
+                if not out and (entry.cutout is not None or entry.notch is not None):
+                    for part_id, feature in self._line(scope, entry):
+                        features.setdefault(part_id, []).append(feature)
+        return features
+
     def _line(self, scope: Scope, entry: MachiningEntry) -> list[tuple[str, Feature]]:
         kind = self._kind(entry)
         names = [entry.in_] if isinstance(entry.in_, str) else entry.in_

@@ -10,6 +10,7 @@ from drawleaf.resolve.names.axes import EXTENT_KEYS, FaceNodes, Given, given_too
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.graph import Graph, Node
+from drawleaf.resolve.names.openings import add_openings, name_openings
 from drawleaf.resolve.names.scopes import AssemblyDraft, KindDraft, Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockDraft, thickness_key, width_key
@@ -45,6 +46,7 @@ class Drafter:
             self.top.values[name] = f"count:{name}"
         for key, entry in plan.assemblies.items():
             self._assembly(key, entry, None, self.top)
+        name_openings(self.assemblies)
 
     @property
     def kinds(self) -> list[KindDraft]:
@@ -240,6 +242,7 @@ class NodeMaker:
         )
 
     def _add_kind(self, kind: KindDraft) -> None:
+        add_openings(kind, self._graph, self._evaluator)
         self._add_copies(kind)
         for axis in Axis:
             given = self._given(kind, axis)

@@ -132,6 +132,8 @@ class NameFinder:
                 mend=f"Name one of its faces or sizes: “{name}.right”, “{name}.thickness”.",
             )
         word = words[0]
+        if word in kind.openings and len(words) == 2:
+            return self._of_opening(name, kind, copy, words, scope, position)
         if len(words) > 1 or word not in PART_WORDS:
             return Diagnostic(
                 "unknown-face",
@@ -147,6 +149,27 @@ class NameFinder:
         face = Face(word)
         plus, minus = frame_change(kind.assembly, scope.frame, face.axis)
         return Reference(self._faces.face(kind, copy, face), plus, minus)
+
+    def _of_opening(
+        self, name: str, kind: KindDraft, copy: Copy, words: list[str], scope: Scope, position: Position
+    ) -> Reference | Diagnostic:
+        """A face of a named opening of the first copy."""
+        opening = kind.openings[words[0]]
+        known = [face.value for face in opening.faces]
+        if words[1] not in known or copy != ORIGINAL:
+            return Diagnostic(
+                "unknown-face",
+                f"“{name}”: this opening has no “{words[1]}”"
+                if copy == ORIGINAL
+                else f"“{name}”: an opening is named on the first copy",
+                position,
+                f"An opening has the faces {', '.join(known)}.",
+                did_you_mean(words[1], known, otherwise=f"Write “{kind.key}.{words[0]}.{known[0]}”."),
+            )
+        face = Face(words[1])
+        home = opening.scope.frame or kind.assembly
+        plus, minus = frame_change(home, scope.frame, face.axis)
+        return Reference(opening.faces[face], plus, minus)
 
 
 def _as_figure(name: str) -> str:

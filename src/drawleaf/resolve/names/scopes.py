@@ -6,15 +6,16 @@ so its scope sees its own parameters and parts only; what the plan adds to it li
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.position import Position
 from drawleaf.source.models import (
     AssemblyEntry,
     ComponentSource,
+    CutoutEntry,
     FittingEntry,
     JointEntry,
     MachiningEntry,
@@ -52,6 +53,15 @@ class Scope:
         return names
 
 
+@dataclass(frozen=True, slots=True)
+class NamedOpening:
+    """A rectangular cutout that other parts refer to: the scope it was written in, and the graph key of each of its faces."""
+
+    scope: Scope
+    entry: CutoutEntry
+    faces: Mapping[Face, str]
+
+
 @dataclass(slots=True, eq=False)
 class KindDraft:
     """A part as written, before copies: its entry, the scope it was written in and the assembly it belongs to."""
@@ -63,6 +73,7 @@ class KindDraft:
     assembly: AssemblyDraft
     stock: str | None
     position: Position
+    openings: dict[str, NamedOpening] = field(default_factory=dict)
 
     @property
     def mirror(self) -> Axis | None:

@@ -50,6 +50,7 @@ class AsWritten:
     length: Length = ZERO
     width: Length = ZERO
     marked_from: tuple[str, ...] = ()
+    trim: bool = False
 
     @property
     def fitted(self) -> bool:
@@ -94,7 +95,7 @@ class FittedReader:
         places = [at] * (1 if isinstance(entry.from_, str) else len(entry.from_ or ()))
         found = self._targets.find_all(entry.from_, kind.assembly.scope, places) if entry.from_ else []
         ids = dict.fromkeys(one for target in found for one in target.ids)
-        return AsWritten(sizes[0], sizes[1], tuple(ids))
+        return AsWritten(sizes[0], sizes[1], tuple(ids), entry.trim is not None)
 
     def _size(self, kind: KindDraft, entry: FittedEntry, key: str) -> Length:
         size = self._evaluator.length(getattr(entry, key), kind.scope, entry, key)
@@ -155,7 +156,7 @@ def _as_written(pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Par
     )
     mates = [joint.receiver if joint.insert == part.id else joint.insert for joint in pieces.all_of(part)]
     usual = _usual(pieces, rings, part)
-    sort = usual.sort if usual is not None else FittedAs.PART
+    sort = FittedAs.FLUSH if written.trim else usual.sort if usual is not None else FittedAs.PART
     return Fitted(sort, over, written.marked_from or tuple(dict.fromkeys(mates)))
 
 

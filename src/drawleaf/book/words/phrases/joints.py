@@ -14,6 +14,7 @@ from drawleaf.derive.operations.fitted import goes_round, is_edging
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.model.catalogue import FastenerKind
+from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
 from drawleaf.model.pose import Pose
@@ -236,6 +237,8 @@ class Joints(Fastenings):
         """``, flush at the left, with its top edge ...``; empty where the joint itself sets the part."""
         if all(is_edging(self.plan.part(joint.insert)) for joint in joints):
             return Markup(", so that it stands proud of both faces alike, and over at both ends")
+        if all(self.plan.part(joint.insert).fitted_as is FittedAs.FLUSH for joint in joints):
+            return Markup(", so that it stands over alike wherever it will be trimmed")
         spots = [spot_words(spot, self.fmt) for spot in self._spots(joints)]
         return Markup(", {}").format(self.fmt.join(spots)) if spots else Markup("")
 

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.draw.template.subjects import template_subjects
-from drawleaf.model.place import Axis, Face, Span
+from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import TapeSettings
 from drawleaf.model.shapes import Outline, OutlineCut, show_face
@@ -42,7 +42,7 @@ class Shapes(Speech):
             for cut in cuts:
                 lines.append(
                     Markup("{} on the {} of {}, {}").format(
-                        self._size(cut, part),
+                        self._size(cut, part.body),
                         self.side(part, cut.into),
                         self.the_parts(ids),
                         self._from_edges(part, cut),
@@ -57,8 +57,19 @@ class Shapes(Speech):
         around = bounds(self.plan.parts_in(home))
         name = self.plan.assembly(home).name.lower()
         words = []
+        through = bounds(
+            [
+                self.plan.part(one)
+                for one, f in self.op.features
+                if isinstance(f, OutlineCut) and f.outline == cut.outline
+            ]
+        )
         for axis, (low, high) in _places(cut.outline):
             whole = around.span(axis)
+            runs_out = next((side for side in (axis.low, axis.high) if _reaches(cut.outline, side, through)), None)
+            if runs_out is not None:
+                words.append(Markup("open at the {}").format(SIDES[runs_out.value]))
+                continue
             near_low = low - whole.low.mm <= whole.high.mm - high
             face = axis.low if near_low else axis.high
             span = _exact(cut.outline, axis)
@@ -67,7 +78,19 @@ class Shapes(Speech):
             seen = f" (on your {hand} as you stand behind it)" if hand else ""
             words.append(Markup("{} from the {}{}").format(self.fmt.length(room), SIDES[face.value], seen))
         return Markup("{}, on the {} of the {}: {}").format(
-            self._size(cut, self.plan.part(part_id)), SIDES[cut.into.value], name, self.fmt.join(words)
+            self._size(cut, through), SIDES[cut.into.value], name, self.fmt.join(words)
+        )
+
+    @property
+    def standing_edge(self) -> bool:
+        """Whether the opening in the standing piece runs out through an edge of what it is cut in."""
+        found = [(self.plan.part(one), f) for one, f in self.op.features if isinstance(f, OutlineCut)]
+        through = bounds([part for part, _ in found])
+        return any(
+            _reaches(cut.outline, side, through)
+            for _, cut in found
+            for side in Face
+            if side.axis is not cut.outline.axis
         )
 
     def opened_parts(self) -> Markup:
@@ -129,14 +152,14 @@ class Shapes(Speech):
         """Whether any outline of the step has curves beyond rounded corners."""
         return any(isinstance(f, OutlineCut) and rectangle_of(f.outline) is None for _, f in self.op.features)
 
-    def _size(self, cut: OutlineCut, part: Part) -> Markup:
+    def _size(self, cut: OutlineCut, body: Box) -> Markup:
         rectangle = rectangle_of(cut.outline)
         word = "an opening" if {cut.outline.axis.low, cut.outline.axis.high} <= set(cut.open) else "a pocket"
         if rectangle is None:
             return Markup("{} of the shape in the full-size template").format(word)
         spans = zip(cut.outline.axis.others(), (rectangle.u, rectangle.v), strict=True)
         # One that runs over an edge is as large as what it takes from the wood.
-        sizes = [self.fmt.length((span.overlap(part.body.span(axis)) or span).extent) for axis, span in spans]
+        sizes = [self.fmt.length((span.overlap(body.span(axis)) or span).extent) for axis, span in spans]
         size = Markup("{} {} by {}").format(word, *sizes)
         if not rectangle.radius:
             return size
@@ -157,6 +180,13 @@ class Shapes(Speech):
         if abs((span.low - body.low - body.high + span.high).mm) < 0.01:
             return Markup("{} from either {}").format(room, self.side(part, face).kind)
         return Markup("{} from the {}").format(room, self.side(part, face))
+
+
+def _reaches(outline: Outline, side: Face, body: Box) -> bool:
+    """Whether an outline runs to a side of what it is cut in, or beyond."""
+    span = outline.span(side.axis)
+    end = span.low if side.side < 0 else span.high
+    return (end - body.face(side)).exact_mm * side.side >= 0
 
 
 def _places(outline: Outline) -> list[tuple[Axis, tuple[float, float]]]:
