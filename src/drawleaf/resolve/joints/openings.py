@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 from drawleaf.model.place import Box, Face, Span
 from drawleaf.model.plan import BoxCut, Feature, Part
-from drawleaf.model.shapes import OutlineCut
-from drawleaf.setting_out.outlines import rectangle_of
+from drawleaf.model.shapes import Outline, OutlineCut
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +56,24 @@ def _void(part: Part, feature: Feature) -> Box | None:
         return feature.box if feature.kind == "notch" else None
     if not isinstance(feature, OutlineCut) or feature.keep or feature.after_assembly:
         return None
-    rectangle = rectangle_of(feature.outline)
-    if rectangle is None:
+    if not _is_rectangle(feature.outline):
         return None
-    a, b = feature.outline.axis.others()
-    return part.seen.with_span(feature.outline.axis, feature.span).with_span(a, rectangle.u).with_span(b, rectangle.v)
+    (a, b), (u, v) = feature.outline.axis.others(), feature.outline.bounds
+    return part.seen.with_span(feature.outline.axis, feature.span).with_span(a, u).with_span(b, v)
+
+
+def _is_rectangle(outline: Outline) -> bool:
+    """Whether its straight stretches are the four sides of its bounds, perhaps with rounded corners between them."""
+    u, v = outline.bounds
+    sides = 0
+    for one, other in zip(outline.corners, (*outline.corners[1:], outline.corners[0]), strict=True):
+        if one.turn:
+            continue
+        on_side = (one.u == other.u and one.u in (u.low, u.high)) or (one.v == other.v and one.v in (v.low, v.high))
+        if not on_side:
+            return False
+        sides += 1
+    return sides == 4 and len(outline.corners) in (4, 8)
 
 
 def _walls(void: Box, seen: Box) -> tuple[Face, ...]:
