@@ -10,7 +10,7 @@ from tests.conftest import outcome_of
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.derive.shop.open_time import EACH_PIECE, EACH_PLACE, gluing_minutes, joint_goes, panel_goes, too_long
-from drawleaf.derive.shop.times import GLUE
+from drawleaf.model.catalogue import GLUE
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Plan
 

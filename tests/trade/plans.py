@@ -222,3 +222,37 @@ assemblies:
       - {{butt: end, to: wall, with: [glue, {{dowels: {{count: 2}}}}]}}
       - {{groove: floor, in: [wall, end], depth: 5}}
 """
+
+DOWELLED = """
+stock:
+  oak: {{material: red oak board, size: 1x3}}
+assemblies:
+  frame:
+    parts:
+      stile: {{stock: oak, thickness: y, full_width: x, grain: z, left: 0, front: 0, bottom: 0, top: 400, mirror: {{x: {long} / 2}}}}
+      rail: {{stock: oak, thickness: y, full_width: z, grain: x, left: stile.right, right: stile.mirrored.left, front: 0, top: 400}}
+    joints:
+      - {{butt: rail, to: stile, with: [glue, {{dowels: {{count: 2}}}}]}}
+checks: {{waive: [{{check: tip-over, reason: It hangs in a door.}}]}}
+"""
+SLAB = """
+{shop}
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+assemblies:
+  slab:
+    parts:
+      under: {{stock: ply, thickness: z, grain: x, left: 0, right: {long}, front: 0, back: 700, bottom: 0}}
+      over: {{stock: ply, thickness: z, grain: x, left: 0, right: {long}, front: 0, back: 700, bottom: under.top}}
+    joints:
+      - {{butt: over, to: under, with: [glue]}}
+"""
+
+STAINED = (
+    SHELF
+    + """
+finish:
+  - {{sand: [120, 180], to: all}}
+{schedule}
+"""
+)

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from drawleaf.checks import (
     doors,
     drawers,
+    finish_schedule,
     hinges,
     making,
     mitres,
@@ -53,6 +54,7 @@ CHECKS: tuple[tuple[str, Check], ...] = (
     (drawers.NAME, drawers.check),
     (doors.NAME, doors.check),
     (hinges.NAME, hinges.check),
+    (finish_schedule.NAME, finish_schedule.check),
     (making.SMALL, making.check_small),
     (reach.REACH, reach.check_reach),
     (making.LIFT, making.check_lift),

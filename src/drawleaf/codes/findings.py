@@ -82,6 +82,13 @@ CODES = (
         inner="A shelf screwed through the outside of a side.",
     ),
     Code(
+        "finish-schedule",
+        "A stain that soaks in goes straight onto a wood that takes it in blotches.",
+        "Pine, maple, birch, beech, poplar and fir take more of it in one place than in another, and no second coat mends that.",
+        "Let a wood conditioner go on first, or take a gel stain. " + _ACCEPT,
+        slip("{apply: danish oil, coats: 2", "{apply: oil stain walnut"),
+    ),
+    Code(
         "step-steadiness",
         "What stands in a step falls over at a touch, and the step does not say so.",
         "A tall half-built case hurts whoever lets go of it.",

@@ -200,6 +200,13 @@ CODES = (
         slip("apply: danish oil", "apply: danisch oil"),
     ),
     Code(
+        "unknown-glue",
+        "There is no such glue.",
+        "Glues are among the consumables of the shared folder, those that say how long they stay open.",
+        "Take the nearest that the message names, or add it to your own shared folder.",
+        slip("dimensions: {width: 20", "shop: {glue: wood glew}\ndimensions: {width: 20"),
+    ),
+    Code(
         "note-hook",
         "A note hangs on nothing, on several things, or on an assembly.",
         "It is printed beside one step, one part or one chapter.",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drawleaf.codes.samples import HEAD
 from drawleaf.model.code import Code, Example, slip
 
 _ROUND = "{in: rail, round_over: {edges: [front-bottom], size: 1/8}}"
@@ -190,10 +191,30 @@ CODES = (
         "clamps-lacking",
         "A glue-up needs more clamps at once than the tool set has.",
         "Glue does not wait.",
-        "Borrow as many as the message says, or glue it in stages.",
+        "Borrow as many as the message says, fasten the joint with screws or brads, or list more clamps in your tool set.",
         Example(
             "lid: {stock: board, thickness: z, grain: x, left: 0, right: width",
             "lid: {stock: board, thickness: z, grain: x, left: 0, right: 140",
+        ),
+    ),
+    Code(
+        "glue-too-quick",
+        "More is glued in one go than the glue stays open for.",
+        "Glue that has begun to set holds nothing.",
+        "Take a slower glue, glue some parts first as an assembly of their own, or let a second person spread glue.",
+        Example(
+            wrong=HEAD
+            + """\
+stock:
+  ply: {material: birch plywood, nominal: 3/4, actual: 3/4}
+assemblies:
+  slab:
+    parts:
+      under: {stock: ply, thickness: z, grain: x, left: 0, right: 50, front: 0, back: 30, bottom: 0}
+      over: {stock: ply, thickness: z, grain: x, left: 0, right: 50, front: 0, back: 30, bottom: under.top}
+    joints:
+      - {butt: over, to: under, with: [glue]}
+""",
         ),
     ),
     Code(

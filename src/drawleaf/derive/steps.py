@@ -36,6 +36,7 @@ from drawleaf.derive.operations.tenons import TENONS
 from drawleaf.derive.operations.thicknessing import THICKNESSING
 from drawleaf.derive.shop.clamps import clamp_problems, clamps_of
 from drawleaf.derive.shop.methods import borrowing, by_severity, kit_of, kit_problems, least_to_borrow, owned_by
+from drawleaf.derive.shop.open_time import glue_problems
 from drawleaf.derive.shop.times import load_hours
 from drawleaf.graphs import topological
 from drawleaf.model.diagnostic import About, Diagnostic, Subject
@@ -110,6 +111,7 @@ def make_steps(
         *note_problems(plan, steps),
         *borrowing(plan, steps),
         *clamp_problems(plan, steps),
+        *glue_problems(plan, steps),
     )
     return steps, problems
 

@@ -116,6 +116,8 @@ class Material:
     extra: Length = ZERO
     profiles: tuple[tuple[str, tuple[ProfileCorner, ...]], ...] = ()
     """Of a moulding, the section of each nominal size."""
+    blotches: bool = False
+    """Whether it takes stain unevenly."""
 
     @property
     def specific_gravity(self) -> float:
@@ -257,6 +259,10 @@ class HardwareItem:
         return dict(self.measures).get(name)
 
 
+GLUE = "wood glue"
+"""The entry of the consumables that joints are glued with; a plan may put another glue in its place."""
+
+
 @dataclass(frozen=True, slots=True)
 class Consumable:
     """Glue, abrasives, tape: bought by use. ``covers`` is square metres for one ``unit`` (None where counted otherwise).
@@ -302,7 +308,9 @@ class FinishKind(StrEnum):
     """What a finish is."""
 
     OIL = "oil"
+    CONDITIONER = "conditioner"
     STAIN = "stain"
+    GEL_STAIN = "gel stain"
     SEALER = "sealer"
     TOPCOAT = "topcoat"
     PRIMER = "primer"
@@ -327,6 +335,22 @@ class FinishProduct:
     note: str
     source: str
     metric_containers: tuple[tuple[str, float, Fraction | None], ...] = ()
+    water_borne: bool = False
+
+    @property
+    def stains(self) -> bool:
+        """Whether it colours the wood."""
+        return self.kind in (FinishKind.STAIN, FinishKind.GEL_STAIN)
+
+    @property
+    def soaks_in(self) -> bool:
+        """Whether it colours the wood by soaking in, so that it shows where the wood takes more of it."""
+        return self.kind is FinishKind.STAIN
+
+    @property
+    def evens(self) -> bool:
+        """Whether what soaks in goes on evenly over it."""
+        return self.kind in (FinishKind.CONDITIONER, FinishKind.SEALER)
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,6 +77,7 @@ class Resolving:
         self.words = Words(heading.language(source.plan, units))
         self.catalogue = in_language(reading.library, self.words)
         self.sources = Sources(reading, findings)
+        self.catalogue = heading.glued_with(source.shop, self.catalogue, self.sources, findings)
         self.limits = Limits(self.sources.at(source, "assemblies"), findings)
         self.graph = Graph()
         self.faces = FaceNodes(self.graph)

@@ -74,6 +74,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
         "ShopEntry",
         "jointing_allowance",
     ): "How much wider each edge of a glue-up's strip is sawn, to be planed straight before glueing.",
+    ("ShopEntry", "glue"): "The glue that joints are made with, as shared/consumables names it.",
     ("MirrorEntry", "x"): "The plane across x: width / 2.",
     ("MirrorEntry", "y"): "The plane across y: depth / 2.",
     ("MirrorEntry", "z"): "The plane across z: height / 2.",

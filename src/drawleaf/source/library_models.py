@@ -73,6 +73,7 @@ class MaterialEntry(SourceNode):
     density: Density
     solid: YesNo = False
     hard: YesNo = False
+    blotches: YesNo = False
     stiffness: Stiffness | None = None
     radial: Movement | None = None
     tangential: Movement | None = None
@@ -235,7 +236,7 @@ class FinishProductEntry(SourceNode):
     """``finishes``: a stain, oil, sealer or topcoat. ``coverage`` is for one coat."""
 
     name: str
-    kind: Literal["oil", "stain", "sealer", "topcoat", "primer", "wax"]
+    kind: Literal["oil", "conditioner", "stain", "gel stain", "sealer", "topcoat", "primer", "wax"]
     method: Literal["wipe", "brush", "spray"]
     coverage: SpreadRate
     recoat: Hours
@@ -244,6 +245,7 @@ class FinishProductEntry(SourceNode):
     containers: dict[str, Volume]
     metric_containers: dict[str, Volume] = {}
     cautions: list[str] = []
+    water_borne: YesNo = False
     cleanup: str
     note: str = ""
     source: str = NO_SOURCE

@@ -90,6 +90,7 @@ class ShopEntry(SourceNode):
     end_trim: Expr = "1/2 in"
     jointing_allowance: Expr = "0 in"
     tools: str = "common power tools"
+    glue: str = "wood glue"
 
 
 class StockEntry(SourceNode):

@@ -13,14 +13,14 @@ from drawleaf.derive.shop.areas import all_glued, area_text
 from drawleaf.derive.shop.methods import kit_of, owned_by, ways_for
 from drawleaf.derive.shop.store_words import UNCOUNTED
 from drawleaf.english import counted, lower_first
-from drawleaf.model.catalogue import Consumable, FastenerKind
+from drawleaf.model.catalogue import GLUE, Consumable, FastenerKind
 from drawleaf.model.lists import ConsumableRow, CutList
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.steps import Step
 from drawleaf.model.tools import PutOn
 from drawleaf.units import Units
 
-GLUE, FILLER, RAGS, BRUSH, GLOVES = "wood glue", "wood filler", "lint-free rags", "foam brush", "nitrile gloves"
+FILLER, RAGS, BRUSH, GLOVES = "wood filler", "lint-free rags", "foam brush", "nitrile gloves"
 FOAM = "foam pad"
 # A light rub between coats wears paper about a quarter as much as sanding wood: common practice, no source.
 LIGHT = 0.25

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.assembly.order import Arrival, Unit
@@ -12,6 +12,7 @@ from drawleaf.derive.operations.fitted import fit_parts, fitting_scene, fitting_
 from drawleaf.derive.operations.lying_over import pose_of
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations
 from drawleaf.derive.operations.tape import IRON, all_tape
+from drawleaf.derive.shop.clamps import clamp_goes
 from drawleaf.derive.shop.times import clamp_hours
 from drawleaf.english import listed
 from drawleaf.model.catalogue import FastenerKind
@@ -133,20 +134,21 @@ def joining_operations(
     operations = []
     for place, way in enumerate(ways):
         fastened = by_way.get(way, [])
-        operations.append(
-            shop.operation(
-                name,
-                kind if place == 0 else "fasten",
-                new,
-                way=way,
-                pieces=len(new) if place == 0 else 0,
-                joints=joints,
-                fasteners=fastened,
-                settings=JoinSettings(glue=glued),
-                wait_hours=clamp_hours(shop.plan.catalogue) if wet and place == 0 else 0.0,
-                standing=standing,
-            )
+        operation = shop.operation(
+            name,
+            kind if place == 0 else "fasten",
+            new,
+            way=way,
+            pieces=len(new) if place == 0 else 0,
+            joints=joints,
+            fasteners=fastened,
+            settings=JoinSettings(glue=glued),
+            standing=standing,
         )
+        if wet and place == 0:
+            hours = clamp_hours(shop.plan.catalogue) * len(clamp_goes(shop.plan, operation))
+            operation = replace(operation, wait_hours=hours)
+        operations.append(operation)
     return operations
 
 

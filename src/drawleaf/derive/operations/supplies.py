@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from drawleaf.derive.operations.tape import is_tape
-from drawleaf.derive.shop.times import GLUE
-from drawleaf.model.catalogue import Consumable, FinishProduct
+from drawleaf.model.catalogue import GLUE, Consumable, FinishProduct
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings
 from drawleaf.model.steps import Operation

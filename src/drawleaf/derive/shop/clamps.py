@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from math import ceil, sqrt
 
+from drawleaf.derive.shop.brought import brought_by, is_tied
 from drawleaf.derive.shop.methods import kit_of
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import About, Diagnostic, Severity, Subject
@@ -16,6 +17,7 @@ from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Plan
 from drawleaf.model.settings import GlueUpSettings, SquareSettings
 from drawleaf.model.steps import ClampUse, Operation, Step
+from drawleaf.model.tool_sets import Kit
 from drawleaf.units import Length, Units
 
 EVERY = Length.of_inches(6)
@@ -31,22 +33,95 @@ HOLDING = ClampUse(2, Length.of_mm(150))
 SIZES = tuple(Length.of_inches(size) for size in (6, 12, 24, 36, 50, 60, 96))
 SIZES_MM = tuple(Length.of_mm(size) for size in (150, 300, 600, 900, 1250, 1500, 2400))
 """Clamps as they are sold, by inches and by millimetres; an opening is rounded up to the next of these."""
+JAW = Length.of_inches(2)
+"""A joint no longer than this takes one clamp, whose jaw covers it."""
 ONE_JOINT = 2
 
 
 def clamps_of(plan: Plan, operations: Iterable[Operation]) -> tuple[ClampUse, ...]:
-    """What a step needs at once, by size, smallest first; its operations follow one another, so the most of each size is enough."""
-    sizes = SIZES_MM if plan.lengths.units is Units.MM else SIZES
-    most: dict[Length, int] = {}
+    """What a step needs at once, by size, smallest first. What glue alone holds keeps its clamps until it has set, whatever follows in the
+    step; all else is done one after the other, so the most of each size is enough."""
+    operations = tuple(operations)
+    most = _sizes(plan, _staying(plan, operations))
     for operation in operations:
-        for use in _uses(plan, operation):
-            size = next((size for size in sizes if size >= use.opening), sizes[-1])
-            most[size] = max(most.get(size, 0), use.count)
+        for size, count in _sizes(plan, _uses(plan, operation)).items():
+            most[size] = max(most.get(size, 0), count)
     return tuple(ClampUse(count, size) for size, count in sorted(most.items(), key=lambda one: one[0]))
 
 
+def _sizes(plan: Plan, uses: Iterable[ClampUse]) -> dict[Length, int]:
+    """So many clamps of each size as they are sold; what is longer than any of these is told as it is."""
+    sizes = SIZES_MM if plan.lengths.units is Units.MM else SIZES
+    found: dict[Length, int] = {}
+    for use in uses:
+        size = next((size for size in sizes if size >= use.opening), use.opening)
+        found[size] = found.get(size, 0) + use.count
+    return found
+
+
+def _clamped(operation: Operation) -> bool:
+    return any(tool.clamp is not None for tool in operation.method.tools)
+
+
+def stays_clamped(operation: Operation) -> bool:
+    """Whether glue alone holds what the operation joins, so that its clamps stay until the glue has set."""
+    return (
+        operation.kind in ("join", "join-body", "join-front")
+        and _clamped(operation)
+        and any(joint.glued for joint in operation.joints)
+        and all(fastener.item.pin for fastener in operation.fasteners)
+    )
+
+
+def _staying(plan: Plan, operations: Sequence[Operation]) -> list[ClampUse]:
+    stay = [operation for operation in operations if stays_clamped(operation)]
+    if len(stay) == 1:
+        return list(max((_holding(plan, _of_go(stay[0], go)) for go in clamp_goes(plan, stay[0])), key=_count))
+    joints = {joint.id: joint for operation in stay for joint in operation.joints}
+    return _holding(plan, list(joints.values()))
+
+
+def _count(uses: Iterable[ClampUse]) -> int:
+    return sum(use.count for use in uses)
+
+
+def clamp_goes(plan: Plan, operation: Operation) -> tuple[tuple[str, ...], ...]:
+    """The parts that an operation brings, by the goes in which the kit's clamps hold them: the next goes on when the clamps come off the
+    last. One go where the clamps are enough, where none are listed, and where what comes hangs together already."""
+    kit = kit_of(plan)
+    if not kit.clamps or not stays_clamped(operation) or is_tied(plan, operation):
+        return (operation.parts,)
+    goes: list[list[str]] = []
+    for part in operation.parts:
+        if goes and not lacking(kit, _rounded(plan, _holding(plan, _of_go(operation, [*goes[-1], part])))):
+            goes[-1].append(part)
+        else:
+            goes.append([part])
+    return tuple(tuple(go) for go in goes)
+
+
+def _of_go(operation: Operation, parts: Sequence[str]) -> list[Joint]:
+    return [joint for joint in operation.joints if brought_by(operation, joint) in parts]
+
+
+def _rounded(plan: Plan, uses: Iterable[ClampUse]) -> list[ClampUse]:
+    return [ClampUse(count, size) for size, count in _sizes(plan, uses).items()]
+
+
+def lacking(kit: Kit, uses: Iterable[ClampUse]) -> tuple[ClampUse, ...]:
+    """How many more the kit would need, by opening; a clamp that opens farther stands in for a shorter one, but is there only once."""
+    found: list[ClampUse] = []
+    free = sorted((own.opening for own in kit.clamps for _ in range(own.count)), reverse=True)
+    for use in sorted(uses, key=lambda one: one.opening, reverse=True):
+        have = sum(opening >= use.opening for opening in free[: use.count])
+        free = free[have:]
+        if have < use.count:
+            found.append(ClampUse(use.count - have, use.opening))
+    return tuple(found)
+
+
 def _uses(plan: Plan, operation: Operation) -> Iterable[ClampUse]:
-    if not any(tool.clamp is not None for tool in operation.method.tools):
+    if not _clamped(operation):
         return ()
     match operation.kind:
         case "glue-up":
@@ -71,32 +146,48 @@ def _squaring(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
 
 
 def clamps_along(length: Length, every: Length) -> int:
-    """How many clamps stand along a joint, at least two: ``every`` so far, and one at each end."""
-    return max(2, ceil(length.ratio(every)) + 1)
+    """How many clamps stand along a joint: one where its jaw covers all of it, else ``every`` so far, and one at each end."""
+    return 1 if length <= JAW else max(2, ceil(length.ratio(every)) + 1)
 
 
 def _joining(plan: Plan, operation: Operation) -> tuple[ClampUse, ...]:
+    """What holds while screws or brads are driven; what glue alone holds is ``_holding``."""
     joints = operation.joints
-    if not joints:
+    if not joints or stays_clamped(operation) or all(fastener.item.pin for fastener in operation.fasteners):
         return ()
     if operation.kind == "join-body" and any(joint.glued for joint in joints):
-        opening = _reach(plan, joints[0].face.axis, [part for one in joints for part in (one.insert, one.receiver)])
-        count = clamps_along(_whole_run(joints), NAILED_EVERY if operation.fasteners else EVERY)
-        return (ClampUse(min(count, _nailed_most(plan, opening)) if operation.fasteners else count, opening),)
-    if all(fastener.item.pin for fastener in operation.fasteners):
-        if not any(joint.glued for joint in joints):
-            return ()
-        ends = [joint for joint in joints if _closed_from_end(plan, joint)]
-        count = sum(clamps_along(_run(joint), EVERY) for joint in joints if joint not in ends)
-        # One clamp over the whole length closes the joints at both ends of a part at once.
-        count += len({joint.insert for joint in ends})
-        return (ClampUse(count, max(_span(plan, joint) for joint in joints)),)
+        opening = max(_reach_over(plan, joint) for joint in joints)
+        count = clamps_along(_whole_run(joints), NAILED_EVERY)
+        return (ClampUse(min(count, _nailed_most(plan, opening)), opening),)
     if (
         any(fastener.item.kind == FastenerKind.POCKET_SCREW for fastener in operation.fasteners)
         or operation.kind == "join-front"
     ):
         return (ClampUse(ONE_JOINT, HOLDING.opening),)
-    return (ClampUse(ONE_JOINT, max(_span(plan, joint) for joint in joints)),)
+    return (ClampUse(ONE_JOINT, max(_reach_over(plan, joint) for joint in joints)),)
+
+
+def _holding(plan: Plan, joints: Sequence[Joint]) -> list[ClampUse]:
+    """The clamps that hold glued joints until they have set, each pressing the shortest sound way: through the two parts that lie against
+    each other, or along a part over both its ends, which closes what is joined there at once."""
+    groups: dict[object, list[Joint]] = {}
+    for joint in joints:
+        if joint.glued:
+            ends = closes_ends(plan, joint)
+            groups.setdefault((joint.insert, joint.face.axis) if ends else joint.id, []).append(joint)
+    uses: list[ClampUse] = []
+    for group in groups.values():
+        ends = all(_closed_from_end(plan, one) for one in group)
+        along = 1 if ends else clamps_along(max(map(_run, group)), EVERY)
+        # A wide face takes a row of clamps along either edge.
+        rows = 2 if not closes_ends(plan, group[0]) and _across(group[0]) > WIDE_END else 1
+        uses.append(ClampUse(along * rows, max(_reach_over(plan, joint) for joint in group)))
+    return uses
+
+
+def closes_ends(plan: Plan, joint: Joint) -> bool:
+    """Whether the joint is at an end or an edge of its insert, so that a clamp presses along all of that part."""
+    return joint.face.axis is not plan.part(joint.insert).thickness
 
 
 def move_on(plan: Plan, operation: Operation) -> bool:
@@ -129,9 +220,19 @@ def _run(joint: Joint) -> Length:
     return max(joint.contact.extent(axis) for axis in joint.face.axis.others())
 
 
-def _span(plan: Plan, joint: Joint) -> Length:
-    """What a clamp has to reach over to close one joint: both parts, across it."""
-    return _reach(plan, joint.face.axis, (joint.insert, joint.receiver))
+def _across(joint: Joint) -> Length:
+    """The joint's width."""
+    return min(joint.contact.extent(axis) for axis in joint.face.axis.others())
+
+
+def _reach_over(plan: Plan, joint: Joint) -> Length:
+    """What a clamp has to reach over to close a joint: both parts across it; where it presses along the insert, what that is joined to at its
+    other end too."""
+    parts = [joint.insert, joint.receiver]
+    if closes_ends(plan, joint):
+        axis = joint.face.axis
+        parts += [one.receiver for one in plan.joints if one.insert == joint.insert and one.face.axis is axis]
+    return _reach(plan, joint.face.axis, parts)
 
 
 def _reach(plan: Plan, axis: Axis, parts: Sequence[str]) -> Length:
@@ -146,25 +247,34 @@ def _diagonal(plan: Plan, operation: Operation) -> Length:
 
 
 def clamp_problems(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
-    """Where the kit has too few clamps for a step: how many to borrow."""
+    """Where the kit has too few clamps for a step, or none that reach, and what would do."""
     kit = kit_of(plan)
-    if not kit.clamps:
-        return ()
-    worst: dict[Length, tuple[int, Step, ClampUse]] = {}
-    for step in steps:
-        for use in step.clamps:
-            short = use.count - sum(own.count for own in kit.clamps if own.opening >= use.opening)
-            if short > worst.get(use.opening, (0,))[0]:
-                worst[use.opening] = short, step, use
-    return tuple(
-        Diagnostic(
-            "clamps-lacking",
-            f"step {step.number} ({step.id}) needs {use.count} clamps at once that open {plan.lengths.text(use.opening)}; "
-            f"the tool set {kit.name!r} has {use.count - short}",
-            None,
-            mend=f"Borrow {short}, or glue it in stages.",
-            severity=Severity.ADVICE,
-            subject=Subject(About.KIT),
-        )
-        for short, step, use in worst.values()
+    worst: dict[Length, tuple[int, Step]] = {}
+    for step in steps if kit.clamps else ():
+        # What stays under its clamps needs all of them together; what is done one after the other, only those of each size.
+        together = lacking(kit, _rounded(plan, _staying(plan, step.operations)))
+        for use in (*together, *(short for one in step.clamps for short in lacking(kit, [one]))):
+            if use.count > worst.get(use.opening, (0,))[0]:
+                worst[use.opening] = use.count, step
+    return tuple(_lack(plan, kit, opening, short, step) for opening, (short, step) in worst.items())
+
+
+def _lack(plan: Plan, kit: Kit, opening: Length, short: int, step: Step) -> Diagnostic:
+    wanted = next(use.count for use in step.clamps if use.opening == opening)
+    far, longest = plan.lengths.text(opening), max(own.opening for own in kit.clamps)
+    many = "a clamp that opens" if wanted == 1 else f"{wanted} clamps at once that open"
+    entry = f"- {{count: {short}, opening: {far}}}"
+    if longest < opening:
+        has = f"the longest of the tool set {kit.name!r} opens {plan.lengths.text(longest)}"
+        cure = "hook two clamps together head to head"
+    else:
+        has = f"the tool set {kit.name!r} has {wanted - short}" + (" left" if len(step.clamps) > 1 else "")
+        cure = "close the joints with “screws” or “brads” in “with”, along which clamps move on"
+    return Diagnostic(
+        "clamps-lacking",
+        f"step {step.number} ({step.id}) needs {many} {far}; {has}",
+        None,
+        mend=f"Borrow {short}, {cure}, or write “{entry}” under “clamps” of your tool set.",
+        severity=Severity.ADVICE,
+        subject=Subject(About.KIT),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drawleaf.model.catalogue import Catalogue
+from drawleaf.model.catalogue import GLUE, Catalogue
 
 BASIS = (
     "Our own estimate for one careful person who is new to it, not a measurement: so many minutes to set up each kind of work and so "
@@ -16,7 +16,6 @@ WAIT_CLAMPED = 1.0
 WAIT_OVERNIGHT = 12.0
 OPEN_MINUTES = 5.0
 """What a PVA glue asks for where the catalogue does not say. Common practice, no source."""
-GLUE = "wood glue"
 
 
 def clamp_hours(catalogue: Catalogue) -> float:

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
 from drawleaf.language import usual_language
+from drawleaf.model.catalogue import GLUE, Catalogue
 from drawleaf.model.plan import About, Making, Revision
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.source.models import PlanHead, PlanSource, ShopEntry, SourceNode
+from drawleaf.source.trade_words import item_mend
 from drawleaf.units import LengthFormat, Units
 
 DEFAULT_INCH_STEP = Fraction(1, 32)
@@ -135,3 +138,18 @@ def making(entry: ShopEntry, evaluator: Evaluator, top: Scope, sources: Sources,
     return Making(
         lengths["kerf"], lengths["sheet_trim"], lengths["end_trim"], entry.tools, lengths["jointing_allowance"]
     )
+
+
+def glued_with(entry: ShopEntry, catalogue: Catalogue, sources: Sources, findings: Findings) -> Catalogue:
+    """The catalogue with the plan's own glue as what joints are made with."""
+    glues = {name: one for name, one in catalogue.consumables.items() if one.open_minutes is not None}
+    if entry.glue in glues:
+        return replace(catalogue, consumables={**catalogue.consumables, GLUE: glues[entry.glue]})
+    if entry.glue != GLUE:
+        findings.error(
+            "unknown-glue",
+            f"There is no glue “{entry.glue}” in shared/consumables",
+            sources.at(entry, "glue"),
+            mend=item_mend("consumables", entry.glue, glues),
+        )
+    return catalogue

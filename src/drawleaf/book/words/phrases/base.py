@@ -14,7 +14,7 @@ from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.phrases.alike import pattern
 from drawleaf.book.words.phrases.sides import Side
 from drawleaf.derive.operations.drafts import title_names
-from drawleaf.derive.shop.clamps import clamps_of, move_on
+from drawleaf.derive.shop.clamps import clamps_of, move_on, stays_clamped
 from drawleaf.derive.shop.limits import THINNEST_PLANED
 from drawleaf.derive.shop.store_words import size_label
 from drawleaf.derive.shop.times import clamp_hours, open_minutes
@@ -196,7 +196,16 @@ class Speech:
 
     def clamp_count(self) -> int:
         """How many clamps this operation needs at once; 0 where they were not counted."""
-        return max((use.count for use in clamps_of(self.plan, [self.op])), default=0)
+        return sum(use.count for use in clamps_of(self.plan, [self.op]))
+
+    def all_clamp_words(self) -> str:
+        """``4 clamps``: what the step needs at once; ``clamps`` where it was not counted."""
+        count = self.all_clamp_count()
+        return counted(count, "clamp") if count else "clamps"
+
+    def all_clamp_count(self) -> int:
+        """How many clamps stay on what the step glues until it has set."""
+        return sum(use.count for use in clamps_of(self.plan, [op for op in self.step.operations if stays_clamped(op)]))
 
     @property
     def one_piece(self) -> bool:

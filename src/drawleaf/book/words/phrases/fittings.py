@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import takewhile
 
 from markupsafe import Markup
 
-from drawleaf.book.words.phrases.base import Speech
+from drawleaf.book.words.phrases.base import MANY, Speech
 from drawleaf.derive.operations.finish import masked_parts
 from drawleaf.derive.shop.bits import mount_pilot, mount_screw, stud_pilot
 from drawleaf.model.catalogue import FinishProduct, HardwareItem
@@ -206,6 +207,18 @@ class Fittings(Speech):
             else:
                 rest += [part for part in assembly.parts if part in coated]
         return whole, rest
+
+    def bare_before_water(self) -> Markup:
+        """What is still bare when the first water-borne coat comes; empty where nothing is, or the coat is none."""
+        coat = self.op.coat
+        if coat is None or coat.product is None or not coat.product.water_borne:
+            return Markup("")
+        earlier = takewhile(lambda one: one.position != coat.position, self.plan.finish)
+        coated = {part for one in earlier if one.product is not None for part in one.parts}
+        bare = [part for part in coat.parts if part not in coated]
+        if not bare:
+            return Markup("")
+        return self.the_parts(bare) if len(bare) <= MANY else Markup("what is bare" if coated else "all of it")
 
     def masked(self) -> Markup:
         """Bare parts that are glued to coated ones by now."""

@@ -39,12 +39,13 @@ class Gathered(Joints):
     def clamps_stay(self) -> Markup:
         """How long the clamps stay on: until the corners are square, where this step or the next one squares them."""
         after = self.step.operations[self.step.operations.index(self.op) + 1 :]
+        them = Markup("it" if self.all_clamp_count() == 1 else "them")
         if any(op.kind == "square" for op in after):
-            return Markup("Leave them on, and go straight on.")
+            return Markup("Leave {} on, and go straight on.").format(them)
         following = next((one for one in self.derived.steps if one.number == self.step.number + 1), None)
         if following is not None and following.operations[0].kind == "square":
-            return Markup("Leave them on, and go straight on to step {}.").format(following.number)
-        return Markup("Leave them on for {}.").format(self.clamp_time)
+            return Markup("Leave {} on, and go straight on to step {}.").format(them, following.number)
+        return Markup("Leave {} on for {}.").format(them, self.clamp_time)
 
     @property
     def opens(self) -> bool:

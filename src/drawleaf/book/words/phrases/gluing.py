@@ -5,9 +5,14 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
-from drawleaf.derive.shop.open_time import joint_goes, panel_goes, too_long
-from drawleaf.derive.shop.times import clamp_hours
+from drawleaf.derive.shop.clamps import clamp_goes, clamps_of, closes_ends, stays_clamped
+from drawleaf.derive.shop.methods import kit_of
+from drawleaf.derive.shop.open_time import closed_together, closing_minutes, joint_goes, panel_goes, too_long
+from drawleaf.derive.shop.times import clamp_hours, open_minutes
+from drawleaf.model.plan import Joint
 from drawleaf.model.settings import RipSettings
+
+_TIGHT = ", which is tight for so much glue: let someone spread it with you, or take a glue that stays open longer"
 
 
 class Gluing(Speech):
@@ -23,11 +28,69 @@ class Gluing(Speech):
             return time + Markup(", too few for all at once: spread, set and close {} first, then {}").format(
                 first, later
             )
-        if too_long(self.plan, self.op, self.op.parts):
+        stages = clamp_goes(self.plan, self.op)
+        if len(stages) > 1:
+            first, *rest = (self.the_parts(list(go)) for go in stages)
             return time + Markup(
-                ", which is tight for so much glue: let someone spread it with you, or take a glue that stays open longer"
+                ". Your clamps hold {} at a time: {} first, and when the clamps have been on for {}, {}"
+            ).format(
+                "one" if len(stages[0]) == 1 else self.fmt.count_word(len(stages[0])),
+                first,
+                self.clamp_time,
+                Markup(", and as long after that ").join(rest),
             )
+        if too_long(self.plan, self.op, self.op.parts):
+            return time + Markup(_TIGHT)
         return time
+
+    @property
+    def one_go(self) -> str:
+        """``Work in one go``; where the step makes several bodies, one after the other."""
+        several = len(closed_together([op for op in self.step.operations if stays_clamped(op)])) > 1
+        return "Glue each in one go, one after the other" if several else "Work in one go"
+
+    def all_open_words(self) -> Markup:
+        """The same for all that a step closes together under the same clamps."""
+        together = [op for op in self.step.operations if stays_clamped(op)]
+        each = " for each" if len(closed_together(together)) > 1 else ""
+        time = Markup("You have {}{}").format(self.open_time, each)
+        if closing_minutes(together) <= open_minutes(self.plan.catalogue):
+            return time
+        return time + Markup(_TIGHT)
+
+    def _clamped_joints(self) -> list[Joint]:
+        """The glued joints of the step that clamps hold."""
+        return [joint for op in self.step.operations if stays_clamped(op) for joint in op.joints if joint.glued]
+
+    def press_words(self) -> Markup:
+        """`` along the Front apron 3, from outside to outside``: where each clamp presses along a part; empty where some press otherwise."""
+        joints = self._clamped_joints()
+        if not joints or not all(closes_ends(self.plan, joint) for joint in joints):
+            return Markup("")
+        return Markup(" along {}, from outside to outside").format(self.the_parts([joint.insert for joint in joints]))
+
+    def wedge_words(self) -> Markup:
+        """How a clamp holds on a face that leans away from it; empty where all are square."""
+        leaning = [joint.receiver for joint in self._clamped_joints() if self._leans(joint)]
+        if not leaning:
+            return Markup("")
+        return Markup(
+            " A jaw slides off a face that leans: under the jaws on {}, lay the offcuts of the angled ends as wedges."
+        ).format(self.the_parts(leaning))
+
+    def _leans(self, joint: Joint) -> bool:
+        tilt = self.plan.part(joint.receiver).tilt
+        return tilt is not None and any(face.axis is joint.face.axis for face, _ in tilt.lean)
+
+    def reach_words(self) -> Markup:
+        """What to do where the work is longer than the longest clamp of the tool set; empty where one reaches."""
+        owned = [own.opening for own in kit_of(self.plan).clamps]
+        most = max((use.opening for use in clamps_of(self.plan, self.step.operations)), default=None)
+        if not owned or most is None or most <= max(owned):
+            return Markup("")
+        return Markup(
+            " They must open {}: hook two shorter ones together head to head, or pull with a loop of rope twisted tight with a stick."
+        ).format(self.fmt.length(most))
 
     def rest_words(self) -> Markup:
         """``Let the glue set for 12 hours in all before you go on.``: the step's wait, where it is longer than the clamps stay on."""

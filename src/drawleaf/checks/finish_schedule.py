@@ -1,0 +1,86 @@
+"""The finish schedule against the wood: stain that soaks in blotches on some woods, unless something evens it out first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drawleaf.checks.context import Bench, called, figures, result, sentence
+from drawleaf.english import listed
+from drawleaf.model.checks import CheckResult, Verdict
+from drawleaf.model.plan import FinishCoat, Part
+
+NAME = "finish-schedule"
+TITLE = "Stain on the wood"
+SOURCE = (
+    "pine, maple, birch, beech, poplar and fir take stain unevenly: USDA Wood Handbook FPL-GTR-282 ch. 16 says it of woods whose density or pores "
+    "vary (from memory); which woods: common practice, no source"
+)
+
+
+def check(bench: Bench) -> Iterator[CheckResult]:
+    """One result for each stain of the schedule; none where nothing is stained."""
+    evened: set[str] = set()
+    for coat in bench.plan.finish:
+        if coat.product is None:
+            continue
+        if coat.product.evens:
+            evened.update(coat.parts)
+        elif coat.product.stains:
+            yield _stain(bench, coat, evened)
+
+
+def _stain(bench: Bench, coat: FinishCoat, evened: set[str]) -> CheckResult:
+    assert coat.product is not None
+    parts = [bench.parts[part] for part in coat.parts]
+    uneven = [part for part in parts if part.stock.material.blotches]
+    bare = [part for part in uneven if part.id not in evened] if coat.product.soaks_in else []
+    asked = figures(stained_parts=len(parts), of_wood_that_blotches=len(uneven), with_nothing_below=len(bare))
+    if not bare:
+        words = (
+            "The {product} goes on {count} parts, none of a wood that blotches."
+            if not uneven
+            else "The {product} goes on {count} parts, {uneven} of a wood that blotches: it lies on the wood, or something evens it out first."
+        )
+        return result(
+            NAME,
+            TITLE,
+            Verdict.PASS,
+            parts,
+            sentence(words, product=_named(coat), count=len(parts), uneven=len(uneven)),
+            what=coat.product.name,
+            figures=asked,
+            source=SOURCE,
+            position=coat.position,
+        )
+    return result(
+        NAME,
+        TITLE,
+        Verdict.ADVICE,
+        bare,
+        sentence(
+            "The {product} soaks into {woods}, which takes it in blotches: the {first}"
+            + (" and {more} parts more." if len(bare) > 2 else " and one part more." if len(bare) == 2 else "."),
+            product=_named(coat),
+            woods=listed(dict.fromkeys(_wood(part) for part in bare)),
+            first=called(bare[0]),
+            more=len(bare) - 1,
+        ),
+        what=coat.product.name,
+        figures=asked,
+        limit=sentence("a conditioner or a sealer below it, or a gel stain, on woods that blotch"),
+        source=SOURCE,
+        remedy=sentence(
+            "Write “{entry}” above it, or take a gel stain, which lies on the wood.",
+            entry=f"- {{apply: wood conditioner, to: [{', '.join(dict.fromkeys(part.kind for part in bare))}]}}",
+        ),
+        position=coat.position,
+    )
+
+
+def _named(coat: FinishCoat) -> str:
+    assert coat.product is not None
+    return coat.product.name[:1].lower() + coat.product.name[1:]
+
+
+def _wood(part: Part) -> str:
+    return part.stock.material.name.lower()
