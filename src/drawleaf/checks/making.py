@@ -106,7 +106,7 @@ def check_lift(bench: Bench) -> Iterator[CheckResult]:
             Verdict.PASS,
             bench.plan.parts,
             sentence(
-                "The heaviest part weighs {part} and the whole piece {mass}: one person can lift it.",
+                "The heaviest part weighs {part} and the whole piece {mass}, its wood alone: within what one person lifts.",
                 part=Quantity(most, "mass"),
                 mass=Quantity(bench.derived.mass_kg, "mass"),
             ),

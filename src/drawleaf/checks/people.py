@@ -174,9 +174,9 @@ def _tipping(bench: Bench, load: Load, parts: list[Part], *, sound: bool) -> Che
     most = Quantity(load.value / WEIGHT_OF_KG, "mass")
     words = "A person of {most} who {word} {where} of the {part}"
     if hung:
-        words = "The {part} is fixed to the wall, so that a person of {most} does not tip it."
+        words = "The {part} is held by the wall when a person of {most} {word} {where}; how strong that fixing is was not reckoned here."
     elif margin == float("inf"):
-        words += " stays over its feet, and it cannot tip."
+        words += " stays over its feet, and does not tip it."
     else:
         words += " tips it with {share} of what holds it." if margin >= 1 else " tips it over."
     told = figures(load=most)

@@ -25,26 +25,30 @@ CUT_IN = ("channel", "notch")
 def check_reach(bench: Bench) -> Iterator[CheckResult]:
     """What is too wide or too thick for the tool that a step names: advice where another way of the kit does it, or a cut from both
     faces; a stop where none does. One pass for all where nothing is."""
-    looked = False
+    asked = 0
     found = False
     for step in bench.derived.steps:
         for operation in step.operations:
             reach = _reach(operation.method)
             if reach is None or operation.kind not in (*SAWN, *CUT_IN):
                 continue
-            looked = True
+            asked += len(operation.parts)
             trouble = _beyond(bench, operation, reach)
             if trouble is not None:
                 found = True
                 yield _out_of_reach(step, operation, reach, *trouble)
-    if looked and not found:
+    if asked and not found:
         yield result(
             REACH,
             "What the tools can reach",
             Verdict.PASS,
             (),
-            sentence("Every saw and router in the steps reaches through what it has to cut."),
+            sentence(
+                "In {count} at a saw or a router, each counted at every such step, no wood is wider or thicker than that tool commonly cuts.",
+                count=f"{asked} parts" if asked > 1 else "one part",
+            ),
             what="Every cut",
+            figures=figures(asked=asked),
             limit=sentence("the width and depth that common tools of each kind cut"),
         )
 

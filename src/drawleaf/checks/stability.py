@@ -87,7 +87,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         words += "Standing free it would tip over when {trial}"
         told = " or when ".join(trial.words for trial in trials if trial.margin < 1)
         if anchored:
-            words += "; its anchor to the wall holds it, so fix that before the piece is used."
+            words += "; its anchor to the wall is there for that, so fix it before the piece is used. How much the anchor bears was not reckoned."
         else:
             words += "." if harmful else ", but it is too low and light to do much harm."
     else:

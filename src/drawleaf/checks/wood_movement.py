@@ -132,7 +132,7 @@ def _narrow(parts: list[Part], dry: float, damp: float) -> CheckResult:
         Verdict.PASS,
         parts,
         sentence(
-            "The narrow parts move little: the {part} most, by {moves} over {width}, which any fastening bears.",
+            "The narrow parts move little: the {part} most, by {moves} over {width}, held or not.",
             part=called(most),
             moves=Fine(mm(moves(most))),
             width=mm(most.body.extent(most.width_axis).mm),

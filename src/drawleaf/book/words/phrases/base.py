@@ -29,6 +29,8 @@ from drawleaf.setting_out.channels import bounds, is_inside
 from drawleaf.units import Length, Units
 
 MIRRORED = {Face.LEFT: Face.RIGHT, Face.RIGHT: Face.LEFT}
+UNDER_ROUTER = Length.of_inches(4)
+"""Narrower wood holds a router's base, 6 in across, and a guide badly. Common practice, no source."""
 MANY = 3
 """So many separate distances are spelled out; more are given as first, spacing and last."""
 
@@ -206,6 +208,11 @@ class Speech:
     def all_clamp_count(self) -> int:
         """How many clamps stay on what the step glues until it has set."""
         return sum(use.count for use in clamps_of(self.plan, [op for op in self.step.operations if stays_clamped(op)]))
+
+    @property
+    def narrow_for_router(self) -> bool:
+        """Whether some part is too narrow for a router's base to ride on while a guide is clamped to it."""
+        return any(self.plan.part(part).size[1] < UNDER_ROUTER for part in self.op.parts)
 
     @property
     def one_piece(self) -> bool:

@@ -44,6 +44,21 @@ class FittedWords(Speech):
     def _assembly_names(self, ids: Iterable[str]) -> list[str]:
         return list(dict.fromkeys(self.plan.assembly(self.plan.part(one).assembly).name.lower() for one in ids))
 
+    @property
+    def on_floor(self) -> bool:
+        """Whether what the operation fits stands on the floor that the piece stands on."""
+        floor = min(part.body.z.low for part in self.plan.parts)
+        return any(part.body.z.low == floor for part in self._parts())
+
+    @property
+    def beside_dry(self) -> bool:
+        """Whether these are mitred to a part that comes off again."""
+        ids = set(self.op.parts)
+        return any(
+            joint.family.mitred and not joint.glued and ids & {joint.insert, joint.receiver}
+            for joint in self.plan.joints
+        )
+
     def over_words(self) -> Markup:
         """``1/4 in too long and 1/4 in too wide for this``."""
         settings = self.op.settings
