@@ -175,13 +175,8 @@ def test_only_a_back_can_have_its_rabbet_after_assembly() -> None:
 )
 def test_the_layout_of_a_sheet_names_no_saw_that_its_step_does_not(without: str, saw: str, guides: set[str]) -> None:
     full = kit("full shop")
-<<<<<<< HEAD
-    owned = replace(full, tools=full.tools - {without}) if without != "table saw" else full
-    derived, _ = with_tools("boot-bench", owned)
-=======
     owned = replace(full, tools=full.tools - {without})
-    derived, _ = with_kit("boot-bench", owned)
->>>>>>> 4f4562a (Methods fit the kit; passing checks say what was asked)
+    derived, _ = with_tools("boot-bench", owned)
     step = next(step for step in derived.steps if any(op.kind == "break-down" for op in step.operations))
     tools = {tool.id for op in step.operations for tool in op.method.tools}
     assert saw in tools
@@ -192,7 +187,7 @@ def test_the_layout_of_a_sheet_names_no_saw_that_its_step_does_not(without: str,
 
 def test_a_full_shop_rough_cuts_sheets_on_the_rail_and_takes_the_pieces_to_the_table_saw() -> None:
     """Heavy pieces are cut where they lie; what one person holds is cut at the fence, all of a width at one setting."""
-    derived, _ = with_kit("boot-bench", kit("full shop"))
+    derived, _ = with_kit("boot-bench", "full shop")
     assert {"circular saw", "saw guide rail", "table saw"} <= tools_of(derived, "break-down-case")
     cuts = [cut for sheet in derived.layouts.sheets for cut in sheet.cuts]
     assert {cut.guide for cut in cuts} == {"straightedge", "fence"}
