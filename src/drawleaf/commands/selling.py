@@ -44,6 +44,7 @@ def add_to(app: typer.Typer) -> None:
     app.command("copies")(copies_command)
     app.command("whose")(whose_command)
     app.command("sample")(sample_command)
+    app.command("shelf")(shelf_command)
 
 
 def compare_command(
@@ -192,6 +193,39 @@ def sample_command(
         typer.echo(f"{target}: cannot be written: {error.strerror}.", err=True)
         raise typer.Exit(1) from None
     typer.echo(f"sample in {target}")
+
+
+def shelf_command(
+    plan: Booklet,
+    prices: Annotated[
+        Path | None,
+        typer.Option("--prices", help="A file of your prices; without it the listing has none.", metavar="FILE"),
+    ] = None,
+    out: Annotated[Path, typer.Option(help="Folder that the texts and pictures are written to.", metavar="FOLDER")] = Path("shelf"),
+) -> None:
+    """Write what a listing in a shop needs: texts, data for search engines, and pictures."""
+    import json
+
+    from drawleaf.sell.author_prices import PricesError, read_price
+    from drawleaf.sell.shelf import ShelfError, shelf_files
+    from drawleaf.sell.whole_files import write_whole
+
+    try:
+        price = None
+        if prices is not None:
+            told = json.loads((plan / "plan.json").read_text(encoding="utf-8"))
+            price = read_price(prices, told["plan"]["edition"])
+        count = 0
+        for name, data in shelf_files(plan, price):
+            write_whole(out / name, data)
+            count += 1
+    except (PricesError, ShelfError) as error:
+        typer.echo(str(error), err=True)
+        raise typer.Exit(1) from None
+    except OSError as error:
+        typer.echo(f"{error.filename or out}: {error.strerror}.", err=True)
+        raise typer.Exit(1) from None
+    typer.echo(f"{count} files in {out}")
 
 
 def _for_a_file(mark: str) -> str:

@@ -102,6 +102,13 @@ def _places(document: pikepdf.Pdf) -> dict[str, pikepdf.Object]:
     return found
 
 
+def chapter_pages(pdf: bytes) -> dict[str, int]:
+    """The page (from 1) of each named place of a booklet: chapters by their ids, steps, parts."""
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        number = {page.obj.objgen: at for at, page in enumerate(document.pages, start=1)}
+        return {name: number[place[0].objgen] for name, place in _places(document).items() if place[0].objgen in number}
+
+
 def _usual(document: pikepdf.Pdf, places: dict[str, pikepdf.Object]) -> tuple[int, ...]:
     """The cover, at a glance, the tools, an exploded view, and two steps."""
     number = {page.obj.objgen: at for at, page in enumerate(document.pages, start=1)}

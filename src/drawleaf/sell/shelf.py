@@ -1,0 +1,162 @@
+"""The shop shelf: pictures and texts of a listing, out of a folder that compile wrote."""
+
+from __future__ import annotations
+
+import base64
+import io
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+from PIL import Image
+
+from drawleaf.book.output.pdf import make_pdf
+from drawleaf.book.page.fonts import font_faces_for_print
+from drawleaf.language import Words
+from drawleaf.sell.author_prices import Price
+from drawleaf.sell.listing import Shown, as_data, as_markdown, as_text, make_listing
+from drawleaf.sell.sample import chapter_pages
+
+SIZES = ((2000, 2000), (1600, 1200), (1200, 630))
+MOST = 1_000_000
+"""Bytes of a picture that shops take."""
+COLORS = (256, 128, 64, 32)
+DRAWN = (
+    ("piece", "cover", "{}, finished, seen from the front and a little above"),
+    ("exploded", "exploded-1", "{}: all its parts pulled apart along the ways they go together"),
+    ("sizes", "elevation-front", "{} from the front, with its sizes"),
+)
+"""Pictures made of drawings: name, drawing, and what it shows."""
+SPREADS = (("glance", "{}: at a glance, two pages of the booklet"), ("cut_list", "{}: the cut list, two pages of the booklet"),
+           ("steps", "{}: steps with their drawings, two pages of the booklet"))  # fmt: skip
+"""Pictures of two facing pages: the chapter that they begin with, and what they show."""
+
+
+class ShelfError(ValueError):
+    """The folder is no compiled plan; the text says why."""
+
+
+def shelf_files(folder: Path, price: Price | None = None, sizes: tuple[tuple[int, int], ...] = SIZES) -> Iterator[tuple[str, bytes]]:
+    """Every file of the shelf with its name, pictures first. Raises ShelfError, OSError."""
+    plan, booklet = _plan(folder), sorted(folder.glob("*.pdf"))
+    if not booklet:
+        raise ShelfError(f"{folder} holds no booklet: compile the plan first")
+    pdf = booklet[0].read_bytes()
+    title, words = plan["plan"]["title"], Words(plan["plan"]["language"])
+    shown: list[Shown] = []
+    document = pypdfium2.PdfDocument(pdf)
+    for name, alt, pictures in (*_drawings(folder, sizes), *_spreads(document, pdf, sizes)):
+        for (wide, high), picture in zip(sizes, pictures, strict=True):
+            stem = f"{name}-{wide}x{high}"
+            yield f"{stem}.png", _png(picture)
+            yield f"{stem}.webp", _webp(picture)
+        wide, high = sizes[0]
+        shown.append(Shown(f"{name}-{wide}x{high}.png", words.tell(alt, title) + "."))
+    listing = make_listing(plan, len(document), price)
+    yield "listing.txt", as_text(listing, shown).encode()
+    yield "listing.md", as_markdown(listing, shown).encode()
+    yield "listing.json", as_data(listing, shown).encode()
+
+
+def _plan(folder: Path) -> Any:
+    file = folder / "plan.json"
+    if not file.is_file():
+        raise ShelfError(f"{folder} holds no plan.json: compile the plan first")
+    plan = json.loads(file.read_text(encoding="utf-8"))
+    if plan.get("schema") != 1 or "summary" not in plan.get("plan", {}):
+        raise ShelfError(f"{file} was made by another drawleaf: compile the plan anew")
+    return plan
+
+
+Pictures = tuple[str, str, list[Image.Image]]
+
+
+def _drawings(folder: Path, sizes: tuple[tuple[int, int], ...]) -> Iterator[Pictures]:
+    """Drawings alone in the middle of a white picture, printed in one go and then made pixels."""
+    found = [(name, alt, folder / "drawings" / f"{drawing}.svg") for name, drawing, alt in DRAWN]
+    found = [(name, alt, file) for name, alt, file in found if file.is_file()]
+    if not found:
+        return
+    pages, rules = [], []
+    for _, _, file in found:
+        source = base64.b64encode(file.read_bytes()).decode()
+        for wide, high in sizes:
+            edge = round(min(wide, high) * 0.06)
+            rules.append(f"@page p{len(pages)} {{ size: {wide}px {high}px; margin: {edge}px; }}")
+            box = f"width:{wide - 2 * edge}px;height:{high - 2 * edge}px"
+            pages.append(
+                f'<div style="page:p{len(pages)};break-after:page"><img style="{box};object-fit:contain" alt="" '
+                f'src="data:image/svg+xml;base64,{source}"></div>'
+            )
+    html = f"<html lang='en'><head><title>.</title><style>{font_faces_for_print()}{''.join(rules)}body{{margin:0}}img{{display:block}}</style></head><body>{''.join(pages)}</body></html>"
+    printed = pypdfium2.PdfDocument(make_pdf(html))
+    for at, (name, alt, _) in enumerate(found):
+        yield (
+            name,
+            alt,
+            [_pixels(printed, at * len(sizes) + place, size) for place, size in enumerate(sizes)],
+        )
+
+
+def _pixels(document: pypdfium2.PdfDocument, page: int, size: tuple[int, int]) -> Image.Image:
+    picture = _rendered(document, page, 96 / 72)
+    return picture if picture.size == size else picture.resize(size, Image.Resampling.LANCZOS)
+
+
+def _spreads(
+    document: pypdfium2.PdfDocument, pdf: bytes, sizes: tuple[tuple[int, int], ...]
+) -> Iterator[Pictures]:
+    """Two facing pages as they lie open, with a thin edge, on a tint."""
+    starts = chapter_pages(pdf)
+    for chapter, alt in SPREADS:
+        first = starts.get(chapter)
+        if first is None or first >= len(document):
+            continue
+        yield f"pages-{chapter.replace('_', '-')}", alt, [_spread(document, first - 1, size) for size in sizes]
+
+
+def _spread(document: pypdfium2.PdfDocument, first: int, size: tuple[int, int]) -> Image.Image:
+    wide, high = size
+    picture = Image.new("RGB", size, (236, 236, 234))
+    page_wide, page_high = document[first].get_size()
+    scale = min(wide * 0.92 / (2 * page_wide), high * 0.9 / page_high)
+    page_size = (round(page_wide * scale), round(page_high * scale))
+    left, top = (wide - 2 * page_size[0] - 2) // 2, (high - page_size[1]) // 2
+    for at in range(2):
+        page = _rendered(document, first + at, scale).resize(page_size, Image.Resampling.LANCZOS)
+        picture.paste(page, (left + at * (page_size[0] + 2), top))
+    return picture
+
+
+def _rendered(document: pypdfium2.PdfDocument, page: int, scale: float) -> Image.Image:
+    """A page in so many pixels to the point."""
+    options: dict[str, Any] = {"scale": scale}  # the library says a whole number, and takes any
+    return document[page].render(**options).to_pil().convert("RGB")
+
+
+def _png(picture: Image.Image) -> bytes:
+    """In as many colors as a megabyte holds."""
+    data = _saved(picture, "PNG", optimize=True)
+    for colors in COLORS:
+        if len(data) < MOST:
+            break
+        data = _saved(picture.quantize(colors, dither=Image.Dither.NONE), "PNG", optimize=True)
+    return data
+
+
+def _webp(picture: Image.Image) -> bytes:
+    data = _saved(picture, "WEBP", quality=90, method=2)
+    for quality in (75, 60, 40):
+        if len(data) < MOST:
+            break
+        data = _saved(picture, "WEBP", quality=quality, method=2)
+    return data
+
+
+def _saved(picture: Image.Image, kind: str, **how: Any) -> bytes:
+    out = io.BytesIO()
+    picture.save(out, kind, **how)
+    return out.getvalue()
+
