@@ -82,7 +82,14 @@ def test_pictures_have_the_sizes_that_are_asked_for_and_are_light(tmp_path: Path
     (folder / "drawings").mkdir()
     (folder / "drawings" / "cover.svg").write_text(SVG, encoding="utf-8")
     files = dict(shelf_files(folder, sizes=((300, 300), (120, 63))))
-    assert {"piece-300x300.png", "piece-300x300.webp", "piece-120x63.png", "listing.txt", "listing.md", "listing.json"} <= set(files)
+    assert {
+        "piece-300x300.png",
+        "piece-300x300.webp",
+        "piece-120x63.png",
+        "listing.txt",
+        "listing.md",
+        "listing.json",
+    } <= set(files)
     for name, picture in files.items():
         if name.endswith((".png", ".webp")):
             size = "x".join(map(str, Image.open(io.BytesIO(picture)).size))

@@ -201,7 +201,9 @@ def shelf_command(
         Path | None,
         typer.Option("--prices", help="A file of your prices; without it the listing has none.", metavar="FILE"),
     ] = None,
-    out: Annotated[Path, typer.Option(help="Folder that the texts and pictures are written to.", metavar="FOLDER")] = Path("shelf"),
+    out: Annotated[
+        Path, typer.Option(help="Folder that the texts and pictures are written to.", metavar="FOLDER")
+    ] = Path("shelf"),
 ) -> None:
     """Write what a listing in a shop needs: texts, data for search engines, and pictures."""
     import json

@@ -39,7 +39,11 @@ def read_price(file: Path, edition: str | None) -> Price:
         read: Any = yaml.load(file.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
     except (yaml.YAMLError, UnicodeDecodeError) as error:
         raise PricesError(f"{file} cannot be read: {error}. {sample}") from None
-    if not isinstance(read, dict) or set(read) != {"currency", "date", "prices"} or not isinstance(read["prices"], dict):
+    if (
+        not isinstance(read, dict)
+        or set(read) != {"currency", "date", "prices"}
+        or not isinstance(read["prices"], dict)
+    ):
         raise PricesError(f"{file} has not the keys “currency”, “date” and “prices”. {sample}")
     if not _CODE.fullmatch(str(read["currency"])):
         raise PricesError(f"{file}: “{read['currency']}” is no currency. {sample}")

@@ -50,7 +50,9 @@ def make_listing(plan: Any, pages: int, price: Price | None) -> Listing:
     """The listing of a compiled plan: ``plan`` is its ``plan.json`` as read, ``pages`` how many the PDF has."""
     about, words = plan["plan"], Words(plan["plan"]["language"])
     lengths = LengthFormat(Units(about["units"]))
-    wide, deep, high = (lengths.text(Length.of_mm(Fraction(side).limit_denominator(10000))) for side in plan["overall_mm"])
+    wide, deep, high = (
+        lengths.text(Length.of_mm(Fraction(side).limit_denominator(10000))) for side in plan["overall_mm"]
+    )
     hours, days = plan["schedule"]["active_hours"], plan["schedule"]["days"]
     tools = [row["name"] for row in plan["tools"] if row["steps"]]
     size = words.tell("{} wide, {} deep and {} high", wide, deep, high)
@@ -129,9 +131,7 @@ def as_data(listing: Listing, pictures: Sequence[Shown]) -> str:
         "category": "Woodworking plan",
         "image": images,
         "brand": maker,
-        "additionalProperty": [
-            {"@type": "PropertyValue", "name": name, "value": fact} for name, fact in listing.facts
-        ],
+        "additionalProperty": [{"@type": "PropertyValue", "name": name, "value": fact} for name, fact in listing.facts],
     }
     if listing.price is not None:
         product["offers"] = {

@@ -38,7 +38,9 @@ class ShelfError(ValueError):
     """The folder is no compiled plan; the text says why."""
 
 
-def shelf_files(folder: Path, price: Price | None = None, sizes: tuple[tuple[int, int], ...] = SIZES) -> Iterator[tuple[str, bytes]]:
+def shelf_files(
+    folder: Path, price: Price | None = None, sizes: tuple[tuple[int, int], ...] = SIZES
+) -> Iterator[tuple[str, bytes]]:
     """Every file of the shelf with its name, pictures first. Raises ShelfError, OSError."""
     plan, booklet = _plan(folder), sorted(folder.glob("*.pdf"))
     if not booklet:
@@ -105,9 +107,7 @@ def _pixels(document: pypdfium2.PdfDocument, page: int, size: tuple[int, int]) -
     return picture if picture.size == size else picture.resize(size, Image.Resampling.LANCZOS)
 
 
-def _spreads(
-    document: pypdfium2.PdfDocument, pdf: bytes, sizes: tuple[tuple[int, int], ...]
-) -> Iterator[Pictures]:
+def _spreads(document: pypdfium2.PdfDocument, pdf: bytes, sizes: tuple[tuple[int, int], ...]) -> Iterator[Pictures]:
     """Two facing pages as they lie open, with a thin edge, on a tint."""
     starts = chapter_pages(pdf)
     for chapter, alt in SPREADS:
@@ -159,4 +159,3 @@ def _saved(picture: Image.Image, kind: str, **how: Any) -> bytes:
     out = io.BytesIO()
     picture.save(out, kind, **how)
     return out.getvalue()
-
