@@ -11,11 +11,12 @@ from drawleaf.model.pose import Pose
 
 
 class Carries(Enum):
-    """What hardware carries: a top lies on it, a drawer runs on it, a door or lid turns on it."""
+    """What hardware carries: a top lies on it, a drawer runs on it, a door or lid turns on it, a rail or a whole end is bolted on by it."""
 
     TOP = "top"
     DRAWER = "drawer"
     LEAF = "leaf"
+    MEMBER = "member"
 
 
 class Wall(Enum):
@@ -52,11 +53,13 @@ class FittingStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BringingStep:
-    """The step that brings what it carries: wording and way, another wording for a lid, what a lid's step warns of, and how
+    """The step that brings what it carries: wording and way, the word that the step's id begins with, its title, another wording for a lid, what a lid's step warns of, and how
     the piece lies meanwhile."""
 
     template: str
     way: str
+    word: str = "hang"
+    title: str = "Hang the {}"
     for_lid: str = ""
     lid_cautions: tuple[str, ...] = ()
     pose: Pose = Pose.UPRIGHT
@@ -113,7 +116,12 @@ class HardwareFamily:
     @property
     def held_back(self) -> bool:
         """Whether it goes on in the step that brings what it carries."""
-        return self.carries in (Carries.LEAF, Carries.TOP)
+        return self.carries in (Carries.LEAF, Carries.TOP, Carries.MEMBER)
+
+    @property
+    def bolts_on(self) -> bool:
+        """Whether it holds a rail or an end of the piece, which comes off again."""
+        return self.carries is Carries.MEMBER
 
 
 BUTT_HINGE = HardwareFamily(
@@ -141,7 +149,7 @@ CONCEALED_HINGE = HardwareFamily(
 TOP_FASTENER = HardwareFamily(
     key="top fastener",
     carries=Carries.TOP,
-    brings=BringingStep(template="fasten-top", way="fasten-top", pose=Pose.OVER),
+    brings=BringingStep(template="fasten-top", way="fasten-top", word="fasten", title="Fasten the {}", pose=Pose.OVER),
     guest="a fastener",
     recess_for="the top fasteners",
 )
@@ -167,6 +175,16 @@ UNDERMOUNT_SLIDES = HardwareFamily(
         early=True,
     ),
     brings=BringingStep(template="hang-drawer-under", way="hang-drawer"),
+)
+_BOLTING = BringingStep(template="fasten-bolts", way="fasten-bolts", word="bolt", title="Bolt on the {}")
+BARREL_BOLT = HardwareFamily(key="barrel bolt", carries=Carries.MEMBER, brings=_BOLTING)
+LAG_SCREW = HardwareFamily(key="lag screw", carries=Carries.MEMBER, brings=_BOLTING)
+RAIL_BRACKET = HardwareFamily(
+    key="rail bracket",
+    carries=Carries.MEMBER,
+    brings=BringingStep(template="hook-rails", way="hook-rails", word="hook", title="Hook on the {}"),
+    guest="a plate of the bracket",
+    recess_for="the rail brackets",
 )
 _ON_WALL = FittingStep(
     name="hang-on-wall", template="hang-on-wall", way="wall", title="Hang it on the wall", on_wall=True
@@ -250,6 +268,9 @@ HARDWARE_FAMILIES = (
     CONCEALED_HINGE,
     PIANO_HINGE,
     BUTT_HINGE,
+    BARREL_BOLT,
+    LAG_SCREW,
+    RAIL_BRACKET,
     WALL_SCREW,
     HANGER,
     STRAP,

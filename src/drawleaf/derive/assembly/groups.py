@@ -247,10 +247,14 @@ def _between(plan: Plan, owner: Mapping[str, str]) -> Iterator[tuple[Joint, str,
 
 
 def joined_units(plan: Plan, units: Sequence[Unit]) -> dict[str, frozenset[str]]:
-    """For each unit the units that a joint ties it to."""
+    """For each unit the units that a joint, or what is bolted on, ties it to."""
     owner = {part: unit.id for unit in units for part in unit.parts}
     links: dict[str, set[str]] = {unit.id: set() for unit in units}
     for _, a, b in _between(plan, owner):
         links[a].add(b)
         links[b].add(a)
+    for fitting in plan.fittings:
+        ends = {owner[part] for part in fitting.parts if part in owner} if fitting.item.family.bolts_on else set[str]()
+        for unit in ends:
+            links[unit] |= ends - {unit}
     return {name: frozenset(others) for name, others in links.items()}

@@ -24,7 +24,7 @@ def bring_in(
     if first.applied or not first.loose:
         return
     if first.carried:
-        _hang(shop, first, standing, joining)
+        _hang(shop, bodies, standing, joining)
     elif any(fitting.item.family.holds_panel for fitting in _holding(shop.plan, bodies)):
         _set_panel(shop, bodies, standing, joining)
     else:
@@ -36,20 +36,24 @@ def _holding(plan: Plan, bodies: Sequence[Body]) -> list[Fitting]:
     return [fitting for fitting in plan.fittings if own & set(fitting.parts)]
 
 
-def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining) -> None:
-    """A drawer runs in, a door or lid is hung on its hinges, a top is screwed down on its fasteners."""
-    plan = shop.plan
+def _hang(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joining: Joining) -> None:
+    """A drawer runs in, a door or lid is hung on its hinges, a top is screwed down on its fasteners, rails are bolted on."""
+    plan, body = shop.plan, bodies[0]
     held = carriers(plan, body.assembly)
     family = leading(fitting.item.family for fitting in held) or family_of("")
+    if not family.bolts_on:
+        bodies = bodies[:1]
+    parts = tuple(part for one in bodies for part in one.parts)
+    if family.bolts_on:  # each rail of an assembly that is not joined comes by itself
+        held = tuple(fitting for fitting in held if set(parts) & set(fitting.parts))
     lid = family.carries is Carries.LEAF and is_lid(plan, held)
     template = family.brings.for_lid if lid and family.brings.for_lid else family.brings.template
     named = plan.assembly(body.assembly).name.lower()
-    word, title = ("fasten", "Fasten the {}") if family.carries_top else ("hang", "Hang the {}")
-    name = f"{word}-{local(body.assembly)}"
+    name = f"{family.brings.word}-{local(body.assembly)}"
     operation = shop.operation(
         name,
         template,
-        body.parts,
+        parts,
         way=family.brings.way,
         pieces=len(held) if family.held_back else 1,
         fittings=held,
@@ -57,12 +61,12 @@ def _hang(shop: Workshop, body: Body, standing: Sequence[str], joining: Joining)
         standing=standing,
         after=all_coats(shop),
     )
-    scene = Scene(tuple(standing), body.parts, _moves(joining, [body]), (), tuple(fitting.id for fitting in held))
+    scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), tuple(fitting.id for fitting in held))
     scene = replace(scene, pose=family.brings.pose)
     known = plan.catalogue.cautions
     cautions = [known[one] for one in family.brings.lid_cautions if lid and one in known]
     hardware = uses_of(held, plan.catalogue.hardware) if family.held_back else ()
-    title = shop.words.tell(title, named)
+    title = shop.words.tell(family.brings.title, named)
     shop.add(name, Stage.FIT, title, (operation,), scene, assembly=body.assembly, hardware=hardware, cautions=cautions)
 
 

@@ -1,6 +1,7 @@
 """Phrases that step templates are made of."""
 
 from drawleaf.book.words.phrases.angles import Angles
+from drawleaf.book.words.phrases.bolting import Bolting
 from drawleaf.book.words.phrases.fitted import FittedWords
 from drawleaf.book.words.phrases.fittings import Fittings
 from drawleaf.book.words.phrases.gathered import Gathered
@@ -15,6 +16,18 @@ from drawleaf.book.words.phrases.solid_wood import SolidWood
 
 
 class Phrases(
-    Angles, Housings, Marks, Shapes, Mitres, Gathered, Gluing, FittedWords, Fittings, Hardware, SolidWood, Interlocking
+    Angles,
+    Bolting,
+    Housings,
+    Marks,
+    Shapes,
+    Mitres,
+    Gathered,
+    Gluing,
+    FittedWords,
+    Fittings,
+    Hardware,
+    SolidWood,
+    Interlocking,
 ):
     """Everything a step template may ask for, as ``say``."""

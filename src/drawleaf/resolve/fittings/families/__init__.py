@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from drawleaf.model.hardware_family import (
+    BARREL_BOLT,
     BOLTED_PULL,
     BUTT_HINGE,
     CASTOR,
@@ -16,9 +17,11 @@ from drawleaf.model.hardware_family import (
     CONCEALED_HINGE,
     CORNER_BRACKET,
     INSET_MAGNET,
+    LAG_SCREW,
     LEVELLER,
     LID_STAY,
     PIANO_HINGE,
+    RAIL_BRACKET,
     TOP_FASTENER,
     UNDERMOUNT_SLIDES,
     HardwareFamily,
@@ -28,6 +31,7 @@ from drawleaf.resolve.fittings.families import (
     castors,
     catches,
     cup_hinges,
+    knock_down,
     leaf_hinges,
     levellers,
     magnets,
@@ -51,6 +55,9 @@ FAMILIES: dict[HardwareFamily, Callable[[Task], None]] = {
     LEVELLER: levellers.fit,
     CASTOR: castors.fit,
     TOP_FASTENER: table_tops.fit,
+    BARREL_BOLT: knock_down.fit,
+    LAG_SCREW: knock_down.fit,
+    RAIL_BRACKET: knock_down.fit_brackets,
 }
 """How the items of each family are fitted."""
 

@@ -25,6 +25,9 @@ USED: dict[str, tuple[str, ...]] = {
     "bolted pull": ("face", "along", "center_to_center", *_ROW),
     "leveller": _ROW,
     "castor": _ROW,
+    "barrel bolt": ("carries", "face", *_SPREAD),
+    "lag screw": ("carries", *_SPREAD),
+    "rail bracket": ("carries", *_SPREAD),
     "top fastener": ("carries", "face", *_SPREAD),
 }
 """Beside those of ``ALL``, by kind; a kind that is not here sits at a place on a face."""
