@@ -74,10 +74,10 @@ def mutants(only: str) -> Iterator[Mutant]:
             path = str(file.relative_to(TOP))
             if only not in path:
                 continue
-            tree = get_ast(file.read_text(encoding="utf-8"))
+            nodes = list(_nodes(get_ast(file.read_text(encoding="utf-8"))))
             for name in names:
                 operator = get_operator(name)()
-                places = sum(len(list(operator.mutation_positions(node))) for node in _nodes(tree))
+                places = sum(len(list(operator.mutation_positions(node))) for node in nodes)
                 yield from (Mutant(path, name, number) for number in range(places))
 
 
