@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from drawleaf.joinery.clearing import keep_apart, segment_distance
-from drawleaf.joinery.fastening import Planned, point_of
+from drawleaf.joinery.planned import Planned, point_of
 from drawleaf.joinery.rows import row, rows_across
 from drawleaf.joinery.screws import Hold, choose, gauge_for
 from drawleaf.model.place import Axis, Point, Span

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 
-from drawleaf.joinery.fastening import Planned, point_of
+from drawleaf.joinery.planned import Planned, point_of
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.plan import Fastener
 from drawleaf.model.position import Position

@@ -9,7 +9,7 @@ from itertools import combinations, product
 from typing import Literal
 
 from drawleaf.joinery.clearing import Place, segment_distance
-from drawleaf.joinery.fastening import Planned, point_of
+from drawleaf.joinery.planned import Planned, point_of
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import Diagnostic, Severity

@@ -4,92 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
 from drawleaf.joinery.family import Drive, Family, Meeting, Pinned, Terms
-from drawleaf.joinery.friendly import INCHES, Ruler, friendly, friendly_between
-from drawleaf.joinery.heads import Heads, plug_for, sunk, sunk_hold, washer_for
+from drawleaf.joinery.friendly import Ruler, friendly, friendly_between
+from drawleaf.joinery.heads import plug_for, sunk, sunk_hold, washer_for
+from drawleaf.joinery.planned import Asked, FasteningTerms, Planned, Result
 from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic, Severity
-from drawleaf.model.place import Axis, Box, Face, Point, Span
-from drawleaf.model.plan import Bore, Fastener, Feature
+from drawleaf.model.place import Box, Span
+from drawleaf.model.plan import Fastener
 from drawleaf.model.position import Position
-from drawleaf.units import ZERO, Length
-
-Kind = Literal["screws", "brads", "pocket_screws", "dowels", "pegs", "tenons"]
+from drawleaf.units import Length
 
 
-@dataclass(frozen=True, slots=True)
-class FasteningTerms:
-    """What one entry of ``with:`` says. ``through`` are the ids that the author's name stands for, None where none was given."""
-
-    kind: Kind
-    position: Position
-    item: HardwareItem | None = None
-    count: int | None = None
-    every: Length | None = None
-    ends: Length | None = None
-    through: frozenset[str] | None = None
-    on: Face | None = None
-    slotted: bool = False
-    rows: tuple[tuple[Face, Length], ...] = ()
-    drawbore: Length = ZERO
-    heads: Heads = Heads()
-
-
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """A fastener that may still be moved along ``slide`` within ``limits``, with the pocket that it sits in, if it does, or the holes
-    ``made`` for it.
-
-    An ``optional`` one, on a meeting too short for a row, is left out where there is no room for it.
-    """
-
-    fastener: Fastener
-    slide: Axis
-    limits: Span
-    pocket: tuple[str, Bore] | None = None
-    optional: bool = False
-    made: tuple[tuple[str, Feature], ...] = ()
-
-    def moved(self, by: Length) -> Planned:
-        step = Point(ZERO, ZERO, ZERO).moved(self.slide, by)
-        fastener = replace(self.fastener, at=self.fastener.at.shifted(step))
-        pocket = (self.pocket[0], self.pocket[1].moved(step)) if self.pocket else None
-        made = tuple((part, feature.moved(step)) for part, feature in self.made)
-        return replace(self, fastener=fastener, pocket=pocket, made=made)
-
-
-def plan_fasteners(
-    family: Family,
-    meeting: Meeting,
-    terms: Terms,
-    fastening: FasteningTerms,
-    hardware: Mapping[str, HardwareItem],
-    joint: str,
-    ruler: Ruler = INCHES,
-) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
-    """The fasteners of one entry of ``with:`` at one meeting, screws at round figures of the ``ruler`` that one marks them out with."""
+def plan_fasteners(family: Family, asked: Asked) -> Result:
+    """The fasteners of one entry of ``with:`` at one meeting, screws at round figures of the ruler that one marks them out with."""
+    meeting, terms, fastening = asked.meeting, asked.terms, asked.fastening
     if fastening.kind == "pocket_screws":
-        return pockets.plan_pockets(meeting, terms, fastening, hardware, joint, ruler)
+        return pockets.plan_pockets(asked)
     through, problem = _driven_through(meeting, fastening)
     if problem is not None:
         return (), (problem,)
     drive = family.drive(meeting, through)
     own = family.pinned(meeting, drive) if isinstance(family, Pinned) else None
     hold, region = own or (hold_of(meeting, terms, drive), _region(meeting, drive))
-    chosen, found = chosen_for(fastening, hold, hardware, drive, terms, ruler)
+    chosen, found = chosen_for(asked, hold, drive)
     if chosen is None:
         return (), found
     off = _off_joint(region, drive, fastening, terms)
     if off is not None:
         return (), (*found, off)
-    rows = _rows(region, drive, fastening, chosen.item, joint, ruler)
-    washer = washer_for(chosen.item, fastening.slotted, hardware)
+    rows = _rows(region, drive, fastening, chosen.item, asked.joint, asked.ruler)
+    washer = washer_for(chosen.item, fastening.slotted, asked.hardware)
     return tuple(replace(one, fastener=replace(chosen.sunk(one.fastener), washer=washer)) for one in rows), found
 
 
@@ -106,15 +56,9 @@ class Chosen:
         return sunk(fastener, self.depth, self.plug)
 
 
-def chosen_for(
-    fastening: FasteningTerms,
-    hold: screws.Hold,
-    hardware: Mapping[str, HardwareItem],
-    drive: Drive,
-    terms: Terms,
-    ruler: Ruler,
-) -> tuple[Chosen | None, tuple[Diagnostic, ...]]:
+def chosen_for(asked: Asked, hold: screws.Hold, drive: Drive) -> tuple[Chosen | None, tuple[Diagnostic, ...]]:
     """What one entry of ``with:`` takes for so much wood; None with the reason where nothing fits."""
+    fastening, terms, hardware, ruler = asked.fastening, asked.terms, asked.hardware, asked.ruler
     depth = fastening.heads.depth(ruler)
     if depth and depth >= hold.skin:
         return None, (_sunk_through(depth, hold, drive, fastening, terms),)
@@ -304,10 +248,3 @@ def _rows(region: Box, drive: Drive, fastening: FasteningTerms, item: HardwareIt
             fastener = Fastener(item, at, direction, drive.through.id, drive.into.id, joint, slotted=fastening.slotted)
             optional = fastening.count is None and region.extent(along) < SHORT
             yield Planned(fastener, along, region.span(along), optional=optional)
-
-
-def point_of(fastener: Fastener) -> tuple[float, float, float]:
-    """Where a fastener's point ends, in millimetres."""
-    length = fastener.item.length.mm if fastener.item.length else 0.0
-    x, y, z = (at + length * step for at, step in zip(fastener.at.mm, fastener.direction, strict=True))
-    return (x, y, z)

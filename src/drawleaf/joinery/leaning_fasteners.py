@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
 from drawleaf.joinery import screws
-from drawleaf.joinery.family import Drive, Meeting, Terms
-from drawleaf.joinery.fastening import FasteningTerms, Planned, chosen_for
-from drawleaf.joinery.friendly import INCHES, Ruler
+from drawleaf.joinery.family import Drive
+from drawleaf.joinery.fastening import chosen_for
 from drawleaf.joinery.leaning import Leaning
+from drawleaf.joinery.planned import Asked, Planned, Result
 from drawleaf.joinery.rows import row
-from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Point, Span
 from drawleaf.model.plan import Fastener, Part
@@ -27,16 +26,9 @@ BESIDE = 4.0
 """Millimetres from the middle of a screw's point to the face of the wood: half its shank and wood to cover it. Common practice, no source."""
 
 
-def plan_leaning(
-    meeting: Meeting,
-    leaning: Leaning,
-    terms: Terms,
-    fastening: FasteningTerms,
-    hardware: Mapping[str, HardwareItem],
-    joint: str,
-    ruler: Ruler = INCHES,
-) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
+def plan_leaning(leaning: Leaning, asked: Asked) -> Result:
     """The fasteners of one entry of ``with:`` at one meeting of which a part leans."""
+    meeting, fastening = asked.meeting, asked.fastening
     insert, receiver = meeting.insert, meeting.receiver
     if fastening.kind not in ("screws", "brads") or (
         fastening.through is not None and receiver.id not in fastening.through
@@ -56,7 +48,7 @@ def plan_leaning(
     places = row(stretch, fastening.count, fastening.every, fastening.ends)
     through = _length(leaning.through)
     hold = screws.Hold(through, through, _room(insert, leaning, places))
-    chosen, found = chosen_for(fastening, hold, hardware, drive, terms, ruler)
+    chosen, found = chosen_for(asked, hold, drive)
     if chosen is None:
         return (), found
     direction = (-leaning.normal[0] + 0.0, -leaning.normal[1] + 0.0, -leaning.normal[2] + 0.0)
@@ -65,7 +57,7 @@ def plan_leaning(
     for place in places:
         at = head + np.array(leaning.along) * place.mm
         point = Point(*(_length(float(value)) for value in at))
-        fastener = chosen.sunk(Fastener(chosen.item, point, direction, receiver.id, insert.id, joint))
+        fastener = chosen.sunk(Fastener(chosen.item, point, direction, receiver.id, insert.id, asked.joint))
         slide = max(Axis, key=lambda axis: abs(leaning.along[axis.index]))
         planned.append(Planned(fastener, slide, Span(point.along(slide), point.along(slide))))
     return tuple(planned), found

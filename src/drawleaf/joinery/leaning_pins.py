@@ -6,16 +6,15 @@ covered on every side; in the receiver it stands upright. Rules of thumb are com
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from fractions import Fraction
 
 import numpy as np
 from numpy.typing import NDArray
 
 from drawleaf.joinery.family import Meeting, Terms
-from drawleaf.joinery.fastening import FasteningTerms, Planned
 from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.pins import COVER, EVERY, MOST_SHARE, PLAY, sold_in, thickness_of
+from drawleaf.joinery.planned import Asked, FasteningTerms, Planned, Result
 from drawleaf.joinery.rows import row
 from drawleaf.joinery.tenons import floored
 from drawleaf.joinery.wording import say
@@ -27,7 +26,6 @@ from drawleaf.model.shapes import Tilt, Vector
 from drawleaf.units import ZERO, Length
 
 Floats = NDArray[np.float64]
-Result = tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]
 MOST_OF_THE_EDGE = Fraction(1, 2)
 """A dowel is at most half as thick as the wood that it stands in."""
 WANTED = Fraction(2, 5)
@@ -35,22 +33,16 @@ HAIR = 0.01
 """Millimetres by which a thickness that is found in floats may miss."""
 
 
-def plan_leaning_pins(
-    meeting: Meeting,
-    leaning: Leaning,
-    terms: Terms,
-    fastening: FasteningTerms,
-    hardware: Mapping[str, HardwareItem],
-    joint: str,
-) -> Result:
+def plan_leaning_pins(leaning: Leaning, asked: Asked) -> Result:
     """The dowels of one meeting of which a part leans, with their holes in both parts."""
+    meeting, terms, fastening = asked.meeting, asked.terms, asked.fastening
     if fastening.kind != "dowels" or terms.depth > ZERO:
         return (), (_not_here(meeting, fastening),)
-    fitting = [one for one in hardware.values() if _is_dowel(one)]
+    fitting = [one for one in asked.hardware.values() if _is_dowel(one)]
     if fastening.item is not None:
         fitting = [fastening.item] if _is_dowel(fastening.item) else []
     for item in _by_preference(fitting, leaning, terms):
-        planned = _dowels(meeting, leaning, fastening, item, joint)
+        planned = _dowels(meeting, leaning, fastening, item, asked.joint)
         if _covered(planned, meeting):
             return planned, ()
     return (), (_no_room(meeting, leaning, terms, fastening),)

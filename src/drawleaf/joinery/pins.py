@@ -10,9 +10,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawleaf.joinery.family import Family, Meeting, Pegged, Terms
-from drawleaf.joinery.fastening import FasteningTerms, Planned
-from drawleaf.joinery.friendly import INCHES, Ruler, friendly
+from drawleaf.joinery.friendly import Ruler, friendly
 from drawleaf.joinery.loose_tenons import made_tenon
+from drawleaf.joinery.planned import Asked, FasteningTerms, Planned, Result
 from drawleaf.joinery.rows import row
 from drawleaf.joinery.tenons import floored
 from drawleaf.joinery.wording import say
@@ -31,32 +31,23 @@ COVER = Length.of_mm(3)
 """Wood left under a blind hole."""
 MOST_SHARE = Fraction(2, 3)
 
-Result = tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]
 
-
-def plan_pins(
-    family: Family,
-    meeting: Meeting,
-    terms: Terms,
-    fastening: FasteningTerms,
-    hardware: Mapping[str, HardwareItem],
-    joint: str,
-    ruler: Ruler = INCHES,
-) -> Result:
+def plan_pins(family: Family, asked: Asked) -> Result:
     """The dowels, loose tenons or pegs of one meeting with their holes."""
+    meeting, terms, fastening = asked.meeting, asked.terms, asked.fastening
     if fastening.kind == "pegs":
-        return _pegs(family, meeting, terms, fastening, hardware, joint)
+        return _pegs(family, asked)
     if meeting.insert.body.face(meeting.face) != meeting.insert.seen.face(meeting.face) or meeting.overlap is not None:
         return (), (_let_in(meeting, fastening),)
     kind = FastenerKind.LOOSE_TENON if fastening.kind == "tenons" else FastenerKind.DOWEL
     item = fastening.item or (
-        _made(meeting, terms) if fastening.kind == "tenons" else _chosen(meeting, terms, hardware, kind)
+        _made(meeting, terms) if fastening.kind == "tenons" else _chosen(meeting, terms, asked.hardware, kind)
     )
     if item is None or item.length is None or item.kind != kind:
         return (), (_no_pin(meeting, terms, fastening, kind),)
     if kind == FastenerKind.LOOSE_TENON:
-        return _loose(meeting, terms, fastening, item, joint)
-    return _dowels(meeting, terms, fastening, item, joint, ruler)
+        return _loose(meeting, terms, fastening, item, asked.joint)
+    return _dowels(meeting, terms, fastening, item, asked.joint, asked.ruler)
 
 
 def _axes(meeting: Meeting) -> tuple[Axis, Axis]:
@@ -200,15 +191,9 @@ def _mortise(part: Part, face: Face, spans: dict[Axis, Span], depth: Length, joi
     return BoxCut(CutKind.MORTISE, box, face, (face,), joint, meeting.position)
 
 
-def _pegs(
-    family: Family,
-    meeting: Meeting,
-    terms: Terms,
-    fastening: FasteningTerms,
-    hardware: Mapping[str, HardwareItem],
-    joint: str,
-) -> Result:
+def _pegs(family: Family, asked: Asked) -> Result:
     """Pegs across a tenon, from the face that shows, right through the part that has the mortise."""
+    meeting, terms, fastening, joint = asked.meeting, asked.terms, asked.fastening, asked.joint
     if not isinstance(family, Pegged):
         return (), (
             Diagnostic(
@@ -220,7 +205,7 @@ def _pegs(
         )
     places = family.peg_places(meeting, terms, fastening.count)
     woods = [meeting.receiver.body.extent(face.axis) for _, face in places]
-    item = fastening.item or _peg_for(max(woods, default=ZERO), terms, hardware)
+    item = fastening.item or _peg_for(max(woods, default=ZERO), terms, asked.hardware)
     if item is None or item.length is None or item.kind != FastenerKind.PEG:
         return (), (_no_pin(meeting, terms, fastening, FastenerKind.PEG),)
     planned = []

@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from drawleaf.joinery.family import Meeting, Terms
-from drawleaf.joinery.friendly import INCHES, Ruler, friendly
+from drawleaf.joinery.friendly import friendly
+from drawleaf.joinery.planned import Asked, FasteningTerms, Planned, Result
 from drawleaf.joinery.rows import row
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import FastenerKind, HardwareItem, Material
@@ -20,9 +20,6 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Face, Point
 from drawleaf.model.plan import Bore, Fastener, Vector
 from drawleaf.units import Length
-
-if TYPE_CHECKING:
-    from drawleaf.joinery.fastening import FasteningTerms, Planned
 
 SLANT = math.radians(15)
 POCKET = Length.of_inches(Fraction(3, 8))
@@ -36,21 +33,13 @@ _LENGTHS = (
 """The thickest stock for each length of screw: a little over 5/8, 7/8, 1-1/4 and 1-3/4 in, so that metric stock goes with its inch size."""
 
 
-def plan_pockets(
-    meeting: Meeting,
-    terms: Terms,
-    fastening: FasteningTerms,
-    hardware: Mapping[str, HardwareItem],
-    joint: str,
-    ruler: Ruler = INCHES,
-) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
+def plan_pockets(asked: Asked) -> Result:
     """Pocket screws from the insert's end into the receiver."""
-    from drawleaf.joinery.fastening import Planned
-
+    meeting, fastening = asked.meeting, asked.fastening
     found = _face_problem(meeting, fastening)
     if found is not None or fastening.on is None:
         return (), (found,) if found is not None else ()
-    item, found = _item(meeting, terms, fastening, hardware)
+    item, found = _item(meeting, asked.terms, fastening, asked.hardware)
     if item is None or item.length is None or found is not None:
         return (), (found,) if found is not None else ()
     across = meeting.run
@@ -58,9 +47,9 @@ def plan_pockets(
     planned = []
     places = row(span, fastening.count, fastening.every, fastening.ends)
     if fastening.ends is None:
-        places = friendly(places, meeting.insert.body.span(across), ruler)
+        places = friendly(places, meeting.insert.body.span(across), asked.ruler)
     for place in places:
-        bore, fastener = _pocket(meeting, fastening.on, place, item, joint, fastening)
+        bore, fastener = _pocket(meeting, fastening.on, place, item, asked.joint, fastening)
         planned.append(Planned(fastener, across, span, (meeting.insert.id, bore)))
     return tuple(planned), ()
 

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.joinery.fastening import FasteningTerms, Kind
 from drawleaf.joinery.heads import FILLED, FLUSH, Heads
+from drawleaf.joinery.planned import FasteningTerms, Kind
 from drawleaf.model.catalogue import PLUG, FastenerKind, HardwareItem
 from drawleaf.model.place import Face
 from drawleaf.resolve.names.evaluator import Evaluator

@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 from drawleaf.joinery.clearing import keep_apart
 from drawleaf.joinery.crowding import between_rows, in_row, is_crowded
 from drawleaf.joinery.family import Bringing, LoosePiece, Meeting, Running
-from drawleaf.joinery.fastening import FasteningTerms, Planned, plan_fasteners
+from drawleaf.joinery.fastening import plan_fasteners
 from drawleaf.joinery.friendly import INCHES, Ruler
 from drawleaf.joinery.leaning import deepened, trimmed
 from drawleaf.joinery.leaning_fasteners import plan_leaning
 from drawleaf.joinery.leaning_pins import plan_leaning_pins
 from drawleaf.joinery.pins import plan_pins
+from drawleaf.joinery.planned import Asked, FasteningTerms, Planned, Result
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
@@ -122,16 +123,12 @@ class Joiner:
         joints = tuple(replace(joint, fasteners=tuple(driven.get(joint.id, ()))) for joint in drafted.joints)
         return Joined(bodies, cuts, joints, named(pieces, tuple(bodies.values())))
 
-    def _planned(
-        self, line: Line, meeting: Meeting, fastening: FasteningTerms, joint: str
-    ) -> tuple[tuple[Planned, ...], tuple[Diagnostic, ...]]:
+    def _planned(self, line: Line, meeting: Meeting, fastening: FasteningTerms, joint: str) -> Result:
         """The fasteners of one entry of ``with:`` at one meeting."""
-        if meeting.leaning is not None and fastening.kind in PINS:
-            return plan_leaning_pins(meeting, meeting.leaning, line.terms, fastening, self._hardware, joint)
+        asked = Asked(meeting, line.terms, fastening, self._hardware, joint, self._ruler)
         if meeting.leaning is not None:
-            return plan_leaning(meeting, meeting.leaning, line.terms, fastening, self._hardware, joint, self._ruler)
-        plan_them = plan_pins if fastening.kind in PINS else plan_fasteners
-        return plan_them(line.family, meeting, line.terms, fastening, self._hardware, joint, self._ruler)
+            return (plan_leaning_pins if fastening.kind in PINS else plan_leaning)(meeting.leaning, asked)
+        return (plan_pins if fastening.kind in PINS else plan_fasteners)(line.family, asked)
 
     def _grown(self, shop: dict[str, Part], lines: list[Line]) -> dict[str, Part]:
         """Every part with what joinery hides added to its body."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drawleaf.joinery import FAMILIES
 from drawleaf.joinery.family import Family, Meeting, Terms
-from drawleaf.joinery.fastening import FasteningTerms
+from drawleaf.joinery.planned import FasteningTerms
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import has_errors
 from drawleaf.model.plan import Part

@@ -75,7 +75,7 @@ class TermsReader:
                 self._findings.error(
                     "not-positive", f"“{key}” must be more than nothing", self._sources.at(options, key)
                 )
-        return LooseTenon(**found)
+        return LooseTenon(thickness=found["thickness"], width=found["width"], length=found["length"])
 
     def _waits(self, entry: JointEntry, family: JointFamily) -> bool:
         """Whether the cut waits until the parts around it are glued: only a rabbet, open at the edge, can."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from drawleaf.joinery.fastening import Planned
+from drawleaf.joinery.planned import Planned
 from drawleaf.model.plan import Bore, Feature, Joint, Part
 from drawleaf.model.position import Position
 from drawleaf.resolve.names.findings import Findings
