@@ -18,10 +18,12 @@ from drawleaf.checks.reach import ACROSS, check_corners, check_reach
 from drawleaf.compiler import Choice, Outcome
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.derived import Derived
+from drawleaf.model.place import Axis, Span
+from drawleaf.model.settings import NO_SETTINGS
 from drawleaf.model.steps import Step
 from drawleaf.model.tools import Reach, Tool
 from drawleaf.solids.build import build_solids
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length
 
 
 def derived(outcome: Outcome) -> Derived:
@@ -85,6 +87,29 @@ def test_a_tiny_block_is_refused_at_the_router(checked, long: int, verdict: Verd
     assert verdicts(one for one in told if "router" in str(one.words.values)) == (
         set() if verdict is None else {verdict}
     )
+
+
+@pytest.mark.parametrize(("long", "verdict"), [(110, None), (100, None), (90, Verdict.ADVICE), (30, Verdict.STOP)])
+def test_a_short_block_at_the_bandsaw(checked, long: int, verdict: Verdict | None) -> None:
+    """A hand's breadth may be steered past the blade; less leaves the fingers no room."""
+    plan = derived(checked(BLOCKS.format(long=160)))
+    saw = plan.plan.catalogue.tools["bandsaw"]
+    block = replace(
+        plan.plan.parts[-1], body=plan.plan.parts[-1].body.with_span(Axis.X, Span(ZERO, Length.of_mm(long)))
+    )
+
+    def sawn(step: Step) -> Step:
+        uncut = [
+            replace(one, kind="saw-curve", method=replace(one.method, tools=(saw,)), settings=NO_SETTINGS)
+            for one in step.operations
+            if one.kind == "join"
+        ]
+        return replace(uncautioned(step), operations=tuple(uncut))
+
+    bench = changed(plan, sawn)
+    bench.parts[block.id] = block
+    told = [one for one in check_small(bench) if one.verdict is not Verdict.PASS]
+    assert verdicts(told) == (set() if verdict is None else {verdict})
 
 
 STRIP = """
