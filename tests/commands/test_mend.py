@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner, Result
 
+from drawleaf.cli import app
 from drawleaf.commands.mend import mend_in_place, mended, write
 from drawleaf.resources import shared_folders
 from drawleaf.source import library_models, models
@@ -113,9 +113,9 @@ def test_the_marked_plan_has_every_key_that_was_renamed() -> None:
     assert wanted - found == {"set_below", "center_to_center"}  # as “counterbore” and “spacing” were, of other lines
 
 
-def drawleaf(*words: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "drawleaf.cli", *words]
-    return subprocess.run(command, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
+def drawleaf(*words: str) -> Result:
+    """The command as its user runs it, in this process."""
+    return CliRunner().invoke(app, list(words), input="")
 
 
 @pytest.mark.parametrize("end", [b"\n", b"\r\n"], ids=["LF", "CRLF"])

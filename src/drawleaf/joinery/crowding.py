@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations, product
 from typing import Literal
@@ -36,7 +37,7 @@ def in_row(
 ) -> Diagnostic | None:
     """What to report of the fasteners of one entry of ``with:`` at one meeting of two ``parts``; ``fits`` says whether so many would stand
     with the usual room."""
-    pair = _closest(combinations(_driven(row), 2), parts)
+    pair = _closest(_lacking(combinations(map(_Placed.of, _driven(row)), 2), parts))
     if pair is None:
         return None
     usual = pair[2]
@@ -52,7 +53,7 @@ def between_rows(
     """What to report where a later entry sets fasteners into the heads of an earlier one, or pins into its pins."""
     for kind, room in ((_driven, HEAD), (_pins, 1.0)):
         first, second = list(kind(before)), list(kind(after))
-        pair = _closest(product(first, second), (), room)
+        pair = _closest(_lacking(product(map(_Placed.of, first), map(_Placed.of, second)), (), room))
         if pair is not None and pair[0] < pair[1] - SLACK:
             mend = "Give one of them other “end_distance”, “rows” or another “count”, so that each has wood of its own."
             return _told(second[0].item, first[0].item, second[0], pair, position, unit, mend)
@@ -61,7 +62,7 @@ def between_rows(
 
 def is_crowded(row: Sequence[Planned], parts: Sequence[Part]) -> bool:
     """Whether any two stand closer than is usual."""
-    return _closest(combinations(_driven(row), 2), parts) is not None
+    return any(True for _ in _lacking(combinations(map(_Placed.of, _driven(row)), 2), parts))
 
 
 def _driven(row: Iterable[Planned]) -> Iterator[Fastener]:
@@ -73,16 +74,31 @@ def _pins(row: Iterable[Planned]) -> Iterator[Fastener]:
     return (one.fastener for one in row if one.fastener.item.pin)
 
 
-def _closest(pairs: Iterable[tuple[Fastener, Fastener]], parts: Sequence[Part], room: float = HEAD) -> _Pair | None:
-    """How far apart, how far at least (``room`` diameters) and how far usually, in mm, of the two that lack most; None where all have
-    room."""
-    found: list[_Pair] = []
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A fastener in mm: its head, its point, how thick it is."""
+
+    head: Place
+    point: Place
+    thick: float
+
+    @staticmethod
+    def of(fastener: Fastener) -> _Placed:
+        return _Placed(fastener.at.mm, point_of(fastener), _diameter(fastener.item))
+
+
+def _lacking(pairs: Iterable[tuple[_Placed, _Placed]], parts: Sequence[Part], room: float = HEAD) -> Iterator[_Pair]:
+    """How far apart, how far at least (``room`` diameters) and how far usually, in mm, of each two that stand closer than is usual."""
     for a, b in pairs:
-        wide = (_diameter(a.item) + _diameter(b.item)) / 2
-        apart = segment_distance(a.at.mm, point_of(a), b.at.mm, point_of(b))
-        usual = wide * (ALONG_GRAIN if _along_grain(a.at.mm, b.at.mm, parts) else ACROSS_GRAIN)
+        wide = (a.thick + b.thick) / 2
+        apart = segment_distance(a.head, a.point, b.head, b.point)
+        usual = wide * (ALONG_GRAIN if _along_grain(a.head, b.head, parts) else ACROSS_GRAIN)
         if apart < usual - SLACK:
-            found.append((apart, wide * room, usual))
+            yield apart, wide * room, usual
+
+
+def _closest(found: Iterable[_Pair]) -> _Pair | None:
+    """The two that lack most; None where all have room."""
     return min(found, key=lambda one: one[0] / one[2], default=None)
 
 
