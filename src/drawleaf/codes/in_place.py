@@ -228,8 +228,22 @@ CODES = (
         slip("{part: crate.side, text", "{chapter: cover, text"),
     ),
     Code(
+        "film-address",
+        "The film's address is none that a browser opens.",
+        "A code is printed for it, which a phone must be able to follow.",
+        "Write the whole address, with https:// before it.",
+        slip("notes:\n", "film: {address: films.example/crate, steps: {}}\nnotes:\n"),
+    ),
+    Code(
+        "film-time",
+        "A time in the film is not written as minutes and seconds.",
+        "The code at a step leads to that moment.",
+        "Write 4:05, or 1:04:05 with hours.",
+        slip("notes:\n", "film: {address: https://films.example/crate, steps: {break-down: '4.05'}}\nnotes:\n"),
+    ),
+    Code(
         "unknown-step",
-        "A note hangs on a step that the plan does not have.",
+        "A note, or a time of the film, hangs on a step that the plan does not have.",
         "Steps follow from the joints, so they change with them; “drawleaf check” and plan.json name them.",
         "Take the nearest that the message names.",
         slip("{part: crate.side, text", "{step: glue-up-lit, text"),

@@ -264,19 +264,22 @@ def bare_power_steps(steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
 
 
 def note_problems(plan: Plan, steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
-    """Notes whose step is not there (any more), with the nearest real names."""
+    """Notes and times of the film whose step is not there (any more), with the nearest real names."""
     ids = [name for step in steps for name in (step.id, *step.also)]
     found = []
-    for note in plan.notes:
-        if note.target != "step" or note.hook in ids or note.passing:
+    hooks = [(note.hook, note.position) for note in plan.notes if note.target == "step" and not note.passing]
+    # An edition may go without a step that the film shows.
+    hooks += [(time.step, time.position) for time in plan.film.times] if plan.film is not None and plan.edition is None else []
+    for hook, position in hooks:
+        if hook in ids:
             continue
-        near = get_close_matches(note.hook, ids, n=3, cutoff=0.4)
+        near = get_close_matches(hook, ids, n=3, cutoff=0.4)
         found.append(
             Diagnostic(
                 "unknown-step",
-                f"no step is named “{note.hook}”",
-                note.position,
-                cause="A note hangs on a step by its name, as `plan.json` lists them.",
+                f"no step is named “{hook}”",
+                position,
+                cause="Notes and the film's times hang on a step by its name, as `plan.json` lists them.",
                 mend=f"Did you mean {' or '.join(f'“{one}”' for one in near)}?"
                 if near
                 else f"The steps are {', '.join(ids)}.",

@@ -10,6 +10,7 @@ from drawleaf.model.about import About as About
 from drawleaf.model.about import Revision as Revision
 from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
 from drawleaf.model.checks import CheckSettings
+from drawleaf.model.film import Film
 from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point
@@ -365,6 +366,7 @@ class Plan:
     catalogue: Catalogue
     checks: CheckSettings = CheckSettings()
     order: WorkOrder = WorkOrder()
+    film: Film | None = None
 
     @property
     def words(self) -> Words:

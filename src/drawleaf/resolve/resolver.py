@@ -11,6 +11,7 @@ from drawleaf.language import Words
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Assembly, Feature, NamedLength, Part, Plan
 from drawleaf.resolve.checking import CheckReader
+from drawleaf.resolve.film import read_film
 from drawleaf.resolve.finishing import FinishReader, NoteReader
 from drawleaf.resolve.fittings.families import with_cuts
 from drawleaf.resolve.fittings.families.steering import steer_clear
@@ -136,6 +137,7 @@ class Resolving:
             self.source.notes, self.reading.texts
         )
         about = heading.about(self.source.plan, self.words.tag, self.sources, self.findings)
+        film = read_film(self.source.film, self.sources, self.findings)
         checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
         allowances = heading.making(self.source.shop, self.evaluator, top, self.sources, self.findings)
         written = FittedReader(targets, self.evaluator, self.sources, self.findings).read(self.drafter.kinds)
@@ -169,6 +171,7 @@ class Resolving:
             catalogue=self.catalogue,
             checks=checks,
             order=order,
+            film=film,
         )
 
     def _openings(self, targets: TargetFinder, shop: Mapping[str, Part]) -> dict[str, tuple[Opening, ...]]:

@@ -12,6 +12,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from drawleaf.source.film_models import FilmEntry as FilmEntry
 from drawleaf.source.joint_models import Fastening as Fastening
 from drawleaf.source.joint_models import FasteningWord as FasteningWord
 from drawleaf.source.joint_models import JointEntry as JointEntry
@@ -408,6 +409,7 @@ class PlanSource(SourceNode):
     finish: list[FinishEntry] = []
     notes: list[NoteEntry] = []
     checks: ChecksEntry = ChecksEntry()
+    film: FilmEntry | None = Field(default=None, description="The film of the build: each step shows a code and the time.")
     editions: dict[str, EditionEntry] = {}
 
 

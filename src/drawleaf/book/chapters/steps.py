@@ -12,6 +12,7 @@ from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import WORN, Book
 from drawleaf.book.page.paging import Block, Page, Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, Paper, paper_of
+from drawleaf.book.page.qr import qr_picture
 from drawleaf.book.page.step_forms import ANOTHER_WAY, NEEDS_WIDTH, step_block, time_height
 from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
@@ -40,6 +41,15 @@ SPARE = 3.0
 
 
 @dataclass(frozen=True, slots=True)
+class FilmLine:
+    """From when on the film shows a step, its address there, and on paper the code of that address."""
+
+    time: str
+    address: str
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
 class StepPage:
     """Everything that a step's page shows."""
 
@@ -54,6 +64,7 @@ class StepPage:
     after: tuple[tuple[str, tuple[Markup, ...]], ...]
     margin: tuple[Markup, ...] = ()
     """On paper, below what one needs: where else in the booklet to look."""
+    film: FilmLine | None = None
     stage: str = ""
     way: Way = Way("high")
     new_page: bool = False
@@ -227,7 +238,18 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
             Markup("<strong>{}.</strong> {}").format(label, line) for label, lines in elsewhere for line in lines
         ),
         time=_time(book, step),
+        film=_film(book, step),
     )
+
+
+def _film(book: Book, step: Step) -> FilmLine | None:
+    """Where the film shows the step; None where it does not."""
+    film = book.derived.plan.film
+    time = next((one for one in film.times if one.step in (step.id, *step.also)), None) if film is not None else None
+    if film is None or time is None:
+        return None
+    address = film.at(time)
+    return FilmLine(time.text, address, qr_picture(address) if book.for_print else "")
 
 
 def _time(book: Book, step: Step) -> Markup:

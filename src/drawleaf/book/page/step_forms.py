@@ -62,6 +62,10 @@ class Spacing:
 TIGHT_NOT = Spacing(1.3, 1.0, 4.6, (9.5, 1.28, _MEASURE), (9.5, 1.25), (10.0, 1.32))
 TIGHT_SETTING = Spacing(1.2, 0.5, 3.4, (9.5, 1.2, _MEASURE), (9.5, 1.2), (9.5, 1.2))
 
+FILM = 25.0
+"""How high the code of the film's moment stands, in mm."""
+
+
 
 class Shown(Protocol):
     """What a step's page shows, as far as its height goes."""
@@ -82,6 +86,8 @@ class Shown(Protocol):
     def notes(self) -> Sequence[Note]: ...
     @property
     def margin(self) -> Sequence[Markup]: ...
+    @property
+    def film(self) -> object | None: ...
     @property
     def after(self) -> Sequence[tuple[str, Sequence[Markup]]]: ...
 
@@ -210,7 +216,7 @@ def time_height(time: Markup) -> float:
 
 
 def _needs(page: Shown, width: float, setting: Spacing) -> float:
-    if not page.needs and not page.margin:
+    if not page.needs and not page.margin and page.film is None:
         return 0.0
     size, leading = setting.needs
     widths = (width * (_SPACED if "need-parts" in line else 1.0) for line in page.needs)
@@ -220,6 +226,7 @@ def _needs(page: Shown, width: float, setting: Spacing) -> float:
     )
     if page.settings:
         high += _SETTINGS + sum(text_height(line, width - 3.7, size, leading, 700) for line in page.settings)
+    high += FILM if page.film is not None else 0.0
     return high + sum(text_height(line, width, size, leading) + _NEED_GAP for line in page.margin)
 
 
