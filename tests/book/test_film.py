@@ -56,7 +56,9 @@ def test_the_time_goes_behind_the_address_or_where_the_author_wants_it() -> None
     ],
 )
 def test_what_is_wrong_with_a_film_is_told_at_its_line(right: str, wrong: str, code: str) -> None:
-    source = BOX + FILM.replace("crosscut", _first_step() if code != "unknown-step" else "crosscut").replace(right, wrong)
+    source = BOX + FILM.replace("crosscut", _first_step() if code != "unknown-step" else "crosscut").replace(
+        right, wrong
+    )
     found = next(one for one in outcome_from(source).diagnostics if one.code == code)
     assert found.position is not None
     assert found.position.line == source.count("\n")

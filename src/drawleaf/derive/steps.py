@@ -269,7 +269,11 @@ def note_problems(plan: Plan, steps: Iterable[Step]) -> tuple[Diagnostic, ...]:
     found = []
     hooks = [(note.hook, note.position) for note in plan.notes if note.target == "step" and not note.passing]
     # An edition may go without a step that the film shows.
-    hooks += [(time.step, time.position) for time in plan.film.times] if plan.film is not None and plan.edition is None else []
+    hooks += (
+        [(time.step, time.position) for time in plan.film.times]
+        if plan.film is not None and plan.edition is None
+        else []
+    )
     for hook, position in hooks:
         if hook in ids:
             continue

@@ -409,7 +409,9 @@ class PlanSource(SourceNode):
     finish: list[FinishEntry] = []
     notes: list[NoteEntry] = []
     checks: ChecksEntry = ChecksEntry()
-    film: FilmEntry | None = Field(default=None, description="The film of the build: each step shows a code and the time.")
+    film: FilmEntry | None = Field(
+        default=None, description="The film of the build: each step shows a code and the time."
+    )
     editions: dict[str, EditionEntry] = {}
 
 

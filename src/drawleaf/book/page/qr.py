@@ -10,4 +10,6 @@ QUIET = 4
 
 def qr_picture(text: str) -> str:
     """The address of an SVG picture of the code. Its correction bears some sawdust (level M, 15 %)."""
-    return segno.make(text, error="m", micro=False).svg_data_uri(border=QUIET, dark="#000", light=None, nl=False, omitsize=True)
+    return segno.make(text, error="m", micro=False).svg_data_uri(
+        border=QUIET, dark="#000", light=None, nl=False, omitsize=True
+    )

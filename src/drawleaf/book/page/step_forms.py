@@ -66,7 +66,6 @@ FILM = 25.0
 """How high the code of the film's moment stands, in mm."""
 
 
-
 class Shown(Protocol):
     """What a step's page shows, as far as its height goes."""
 
