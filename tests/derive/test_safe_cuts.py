@@ -9,6 +9,7 @@ from typing import Any, cast
 import pytest
 
 from drawleaf.derive.operations.cutting import _rip_kind, _stays_on_board, _way_across
+from drawleaf.derive.operations.fitted import _way_to_fit
 from drawleaf.derive.shop.limits import CARRY_KG, HIGHEST_RESAW, SHORTEST_HELD, THINNEST_PLANED, ShopLimits
 from drawleaf.model.plan import Part
 from drawleaf.setting_out.mitres import is_short, stands_up
@@ -160,3 +161,19 @@ def test_the_limits_themselves() -> None:
     """51 lb for one person (NIOSH 94-110); 6 in to clamp, 1/4 in at the planer and 6 in upright at a bandsaw: common practice, no source."""
     assert pytest.approx(51 * 0.45359237, abs=0.2) == CARRY_KG
     assert (inches(6), inches(0.25), inches(6)) == (SHORTEST_HELD, THINNEST_PLANED, HIGHEST_RESAW)
+
+
+@pytest.mark.parametrize(
+    ("thick", "wide", "way"),
+    [
+        (Length.of_mm(4), 3.0, "fit-panel-thin"),
+        (Length.of_mm(3), 20.0, "fit-panel-thin"),
+        (Length.of_mm(Fraction(41, 10)), 5.5, "fit-strip"),
+        (Length.of_mm(Fraction(41, 10)), 5.5 + HAIR, "fit-panel"),
+        (Length.of_mm(18), 20.0, "fit-panel"),
+    ],
+)
+def test_thin_plywood_is_fitted_with_a_knife(thick: Length, wide: float, way: str) -> None:
+    """Up to 4 mm a saw tears it, and there is nothing to hold; from there on a mitre saw does what it crosses."""
+    part = SimpleNamespace(stock=SimpleNamespace(thickness=thick), size=(inches(12), inches(wide)))
+    assert _way_to_fit(cast("Part", part)) == way

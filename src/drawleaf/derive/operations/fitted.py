@@ -76,8 +76,7 @@ def fit_opening(shop: Workshop, parts: Sequence[str]) -> None:
     after = dict.fromkeys(one for part in fitted if part.fitted for one in part.fitted.marked_from)
     ways: dict[str, list[Part]] = {}
     for part in fitted:
-        wide = "fit-panel" if part.size[1] > WIDEST_MITRE else "fit-strip"
-        ways.setdefault("fit-panel-thin" if part.stock.thickness <= BY_KNIFE else wide, []).append(part)
+        ways.setdefault(_way_to_fit(part), []).append(part)
     operations = [
         shop.operation(
             f"fit-{key_of(plan, some[0])}", "fit-opening", [part.id for part in some], way=way, standing=tuple(after)
@@ -110,6 +109,13 @@ def _fit(shop: Workshop, setting: FittedSettings, parts: Sequence[Part], standin
         settings=setting,
         standing=standing,
     )
+
+
+def _way_to_fit(part: Part) -> str:
+    """How a part is cut to its opening: thin plywood with a knife, what a mitre saw crosses there, wider parts along a straightedge."""
+    if part.stock.thickness <= BY_KNIFE:
+        return "fit-panel-thin"
+    return "fit-panel" if part.size[1] > WIDEST_MITRE else "fit-strip"
 
 
 def _fit_mouldings(shop: Workshop, parts: Sequence[Part], standing: Sequence[str]) -> list[Operation]:
