@@ -75,6 +75,7 @@ MAY_IMPORT = {
         "resources",
     },
     "places": {"model"},
+    "other_ways": {"units", "model", "source", "resolve", "solids", "derive"},
     "workers": {"compiler", "second_process"},
     "workshop": {
         "cache",
@@ -110,6 +111,7 @@ MAY_IMPORT = {
     },
     "compiler": {
         "places",
+        "other_ways",
         "second_process",
         "cache",
         "units",

@@ -19,6 +19,7 @@ from drawleaf.units import Units
 
 if TYPE_CHECKING:
     from drawleaf.model.plan import Plan
+    from drawleaf.other_ways import ResolvedWay
     from drawleaf.solids.build import Solids
     from drawleaf.source.library import Library
     from drawleaf.source.reader import Reading
@@ -66,6 +67,8 @@ class Outcome:
     heads: Headings | None = None
     editions: tuple[str, ...] = ()
     """The editions that the plan has."""
+    ways: tuple[ResolvedWay, ...] = ()
+    """The other ways that its lines offer, not yet worked out."""
 
     @property
     def failed(self) -> bool:
@@ -201,7 +204,12 @@ def read_and_resolve(
     kit = known.kit or choice.kit
     if kit is not None:
         plan = replace(plan, making=replace(plan.making, kit=kit))
-    return outcome, plan
+
+    from drawleaf.other_ways import resolve_ways
+
+    ways, found = resolve_ways(reading, choice.edition, choice.units, choice.paper, kit)
+    outcome = replace(outcome, diagnostics=outcome.diagnostics + found, ways=ways)
+    return (outcome, None) if outcome.failed else (outcome, plan)
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,6 +275,14 @@ def _worked_out(
     outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
     if has_errors(found):
         return outcome, solids
+    if outcome.ways:
+        from drawleaf.other_ways import work_out_ways
+
+        ways, found = work_out_ways(outcome.ways, derived, outcome.diagnostics)
+        derived = replace(derived, ways=ways)
+        outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
+        if has_errors(found):
+            return outcome, solids
 
     from drawleaf.checks import run_checks, with_results
 

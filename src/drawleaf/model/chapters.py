@@ -16,6 +16,7 @@ NOTE_CHAPTERS = (
     "parts",
     "parts_index",
     "steps",
+    "other_ways",
     "finishing",
     "checked",
     "full_size",

@@ -17,7 +17,8 @@ from drawleaf.model.lists import (
     ToolRow,
 )
 from drawleaf.model.plan import Plan
-from drawleaf.model.steps import Schedule, Step
+from drawleaf.model.steps import HardwareUse, Schedule, Step
+from drawleaf.model.tools import Tool
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,3 +41,24 @@ class Derived:
     checks: tuple[CheckResult, ...] = ()
     strips: tuple[Strip, ...] = ()
     """Strips that loose tenons are cut off."""
+    ways: tuple[OtherWay, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OtherWay:
+    """A joint, machining or hardware done in another way, worked out like the first.
+
+    ``name`` is what it is called; ``in_place_of`` the numbers of the steps of the plan whose work it replaces; ``steps`` what is done
+    instead, of the ``derived`` plan with this way in it. ``sized`` are the ids of parts that are cut at another size; ``more`` and ``fewer``
+    what is bought besides and what is not; ``tools`` what is needed besides.
+    """
+
+    id: str
+    name: str
+    in_place_of: tuple[int, ...]
+    steps: tuple[Step, ...]
+    derived: Derived
+    sized: tuple[str, ...]
+    more: tuple[HardwareUse, ...]
+    fewer: tuple[HardwareUse, ...]
+    tools: tuple[Tool, ...]

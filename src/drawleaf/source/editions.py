@@ -47,6 +47,13 @@ def apply_edition(reading: Reading, name: str | None) -> Reading:
     )
 
 
+def with_way(reading: Reading, name: str) -> Reading:
+    """The reading with one other way in place of its line."""
+    if reading.plan is None:
+        return reading
+    return replace(reading, plan=_Changes(reading.plan, EditionEntry(another_way=[name])).plan())
+
+
 def _no_such_edition(reading: Reading, name: str) -> Diagnostic:
     plan = reading.plan
     known = list(plan.editions) if plan else []

@@ -14,7 +14,10 @@ Names = str | list[str]
 
 
 LINE_NAME = "A name for the line, by which an edition changes it or leaves it out."
-ANOTHER_WAY = "Another line of the same sort that does this in another way, with a `name` of its own, by which an edition chooses it."
+ANOTHER_WAY = (
+    "Another line of the same sort that does this in another way, with a `name` of its own. What is then done, bought and cut otherwise "
+    "is printed as another way; an edition may choose it."
+)
 
 
 def _yes_or_no(value: Any) -> Any:

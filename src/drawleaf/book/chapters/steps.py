@@ -220,7 +220,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
     after = (
         ("Know this", minds),
         ("Why", (text.why,) if text.why and first_reason is step else ()),
-        (ANOTHER_WAY, () if same_ways_as else text.another_way),
+        (ANOTHER_WAY, (*(() if same_ways_as else text.another_way), *_authors_ways(book, step))),
     )
     if not book.for_print:
         after, elsewhere = (*elsewhere[:2], *after, *elsewhere[2:]), ()
@@ -289,6 +289,16 @@ def _as_in(book: Book, step: Step) -> Markup:
     if not book.for_print:
         return Markup("As in {}.").format(link)
     return Markup('As in {}, page&nbsp;<a class="page" href="#step-{}"></a>.').format(link, step.id)
+
+
+def _authors_ways(book: Book, step: Step) -> Iterator[Markup]:
+    """Where the author tells another way of this step's work: ``Pocket screwed: page 40.``"""
+    for way in book.derived.ways:
+        if step.number in way.in_place_of:
+            if book.for_print:
+                yield Markup('{}: page&nbsp;<a class="page" href="#way-{}"></a>.').format(way.name, way.id)
+            else:
+                yield Markup('<a href="#way-{}">{}</a>.').format(way.id, way.name)
 
 
 def _as_there(step: Step) -> Markup:

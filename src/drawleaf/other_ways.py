@@ -1,0 +1,89 @@
+"""The other ways that a plan offers, each worked out like the plan itself: resolved, proven, derived, and held against the first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from drawleaf.model.derived import Derived, OtherWay
+from drawleaf.model.diagnostic import Diagnostic, has_errors
+from drawleaf.model.plan import Plan
+from drawleaf.model.position import Position
+from drawleaf.source.editions import apply_edition, with_way
+from drawleaf.source.line_names import Line, all_lines, ways_of
+from drawleaf.source.reader import Reading
+from drawleaf.units import Units
+
+
+@dataclass(frozen=True, slots=True)
+class ResolvedWay:
+    """A plan with one line done in another way. ``here`` is where the line stands in the source, ``there`` where its other way does."""
+
+    id: str
+    plan: Plan
+    here: frozenset[Position]
+    there: frozenset[Position]
+
+
+def resolve_ways(
+    reading: Reading, edition: str | None, units: Units | None, paper: str | None, kit: str | None
+) -> tuple[tuple[ResolvedWay, ...], tuple[Diagnostic, ...]]:
+    """Each other way of a sound plan, in the edition that is made; and what is wrong with them."""
+    from drawleaf.resolve.resolver import resolve
+
+    reading = apply_edition(reading, edition)
+    made: list[ResolvedWay] = []
+    found: list[Diagnostic] = []
+    if reading.plan is None:
+        return (), ()
+    for line in all_lines(reading.plan):
+        for way in ways_of(line):
+            if way.name is None:
+                continue
+            plan, mistakes = resolve(with_way(reading, way.name), edition=edition, units=units, paper=paper)
+            found += _told_of(way.name, mistakes)
+            if plan is not None:
+                plan = replace(plan, making=replace(plan.making, kit=kit)) if kit is not None else plan
+                made.append(ResolvedWay(way.name, plan, _places(reading, line), _places(reading, way)))
+    return tuple(made), tuple(found)
+
+
+def work_out_ways(
+    ways: Iterable[ResolvedWay], first: Derived, known: Iterable[Diagnostic]
+) -> tuple[tuple[OtherWay, ...], tuple[Diagnostic, ...]]:
+    """The ways as the booklet tells them, and what is wrong with them that is not ``known`` of the plan itself."""
+    from drawleaf.derive.derive import derive
+    from drawleaf.derive.other_ways import compared
+    from drawleaf.resolve.names.part_titles import title
+    from drawleaf.solids.build import build_solids
+    from drawleaf.solids.proofs import prove
+
+    told = {(one.code, one.message) for one in known}
+    made: list[OtherWay] = []
+    found: list[Diagnostic] = []
+    for way in ways:
+        solids = build_solids(way.plan)
+        mistakes = prove(way.plan, solids)
+        if not has_errors(mistakes):
+            other, mistakes = derive(way.plan, solids, tidy=False)
+            if not has_errors(mistakes):
+                made.append(compared(way.id, title(way.id), first, other, way.here, way.there))
+        found += _told_of(way.id, (one for one in mistakes if (one.code, one.message) not in told))
+    return tuple(made), tuple(found)
+
+
+def _told_of(name: str, found: Iterable[Diagnostic]) -> Iterator[Diagnostic]:
+    for one in found:
+        yield replace(one, message=f"In the other way “{name}”: {one.message}")
+
+
+def _places(reading: Reading, line: Line) -> frozenset[Position]:
+    """Where everything that a line writes stands; its other ways left out."""
+    spots = reading.positions.spots.get(line.source_file, {})
+    deep = len(line.path)
+    own = [
+        spot
+        for path, spot in spots.items()
+        if path[:deep] == line.path and (len(path) == deep or path[deep] != "another_way")
+    ]
+    return frozenset(place for spot in own for place in (spot.key, spot.value) if place is not None)
