@@ -256,3 +256,28 @@ finish:
 {schedule}
 """
 )
+
+LOOSE = """
+stock:
+  ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}
+  wide: {{material: {wood}}}
+assemblies:
+  case:
+    parts:
+      side: {{stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 250, bottom: 0, top: 400, mirror: {{x: 300}}}}
+      deck: {{stock: ply, thickness: z, grain: x, left: side.right, right: side.mirrored.left, front: 0, back: 250, bottom: 0, mirror: {{z: 200}}}}
+    joints:
+      - {{butt: deck, to: side, with: [glue, {{screws: {{heads: filled}}}}]}}
+    machining:
+      - {{in: side, shelf_pins: {{face: right, rows: {{front: 50, back: 60}}, start: 164, spacing: 32, count: 3}}}}
+  shelf:
+    loose: yes
+    parts:
+      board: {{stock: wide, thickness: z, {lies}, left: case.side.right + {play}, right: case.side.mirrored.left - {play}, front: 20, back: 220, bottom: 200}}
+"""
+LOOSE_AS = {"wood": "birch plywood, nominal: 18 mm, actual: 18 mm", "lies": "grain: x", "play": 1}
+
+
+def loose(**changed: object) -> dict[str, object]:
+    """A loose shelf on pins in a case."""
+    return {**LOOSE_AS, **changed}

@@ -89,6 +89,13 @@ CODES = (
         slip("{apply: danish oil, coats: 2", "{apply: oil stain walnut"),
     ),
     Code(
+        "loose-fit",
+        "What lifts out has no room between the two that it stands between.",
+        "Coats of finish and damp weeks make it larger: it binds, or does not go in at all.",
+        "Leave the room that the message names at each end. " + _ACCEPT,
+        inner="A loose shelf as long as its opening is wide.",
+    ),
+    Code(
         "step-steadiness",
         "What stands in a step falls over at a touch, and the step does not say so.",
         "A tall half-built case hurts whoever lets go of it.",
