@@ -22,6 +22,7 @@ import layouts
 import measures
 import order
 import second_goals
+import selling
 import svg_writing
 import template_bombs
 
@@ -37,6 +38,7 @@ MODULES = (
     measures,
     order,
     second_goals,
+    selling,
     svg_writing,
     template_bombs,
 )

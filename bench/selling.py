@@ -1,0 +1,111 @@
+"""What comes after a compile, on the largest booklet of a bench plan: buyers' copies, the comparison, the sample, the shelf.
+
+``copy_cpu_ms`` is the processor time of one copy on disk, its PDF alone, from one master; ``copy_vs_compile`` the same in shares of the compile.
+``sample_leak`` counts longer lines of text of other pages, and words for their pictures, that are found anywhere in a sample: it is 0.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import statistics
+import tempfile
+import time
+from pathlib import Path
+
+import pikepdf
+from pypdf import PdfReader
+
+from drawleaf.book.output.data import plan_json
+from drawleaf.compiler import Choice, check_plan, compile_plan
+from drawleaf.outputs import write_set
+from drawleaf.sell.comparing import compare
+from drawleaf.sell.master import make_master, stamped
+from drawleaf.sell.piece import compiled_from
+from drawleaf.sell.sample import make_sample
+from drawleaf.sell.shelf import shelf_files
+from drawleaf.sell.whole_files import write_whole
+
+ROOT = Path(__file__).resolve().parent.parent
+PLAN = ROOT / "plans" / "boot-bench"
+COPIES = 100
+CHANGE = ("width: 42", "width: 42-3/4")
+LONG = 25
+"""A line of text of fewer letters may stand on many pages."""
+
+
+def measure() -> dict[str, float]:
+    """All figures, by name."""
+    start = time.process_time()
+    outcome = compile_plan(PLAN, Choice())
+    compile_seconds = time.process_time() - start
+    assert outcome.files
+    pdf = outcome.files[f"{PLAN.name}.pdf"]
+    with tempfile.TemporaryDirectory() as place:
+        copy = _copy_seconds(pdf, Path(place))
+        write_set(Path(place) / PLAN.name, outcome.files)
+        start = time.perf_counter()
+        for _ in shelf_files(Path(place) / PLAN.name):
+            pass
+        shelf = time.perf_counter() - start
+    return {
+        "copy_cpu_ms": round(copy * 1000, 2),
+        "copy_vs_compile": round(copy / compile_seconds, 6),
+        "compare_seconds": round(_compare_seconds(outcome.files["plan.json"].decode()), 3),
+        "sample_leak": float(leaks(pdf, make_sample(pdf))),
+        "shelf_seconds": round(shelf, 2),
+    }
+
+
+def _copy_seconds(pdf: bytes, folder: Path) -> float:
+    """Median processor time of one copy, written."""
+    master = make_master(pdf)
+    times = []
+    for number in range(COPIES):
+        start = time.process_time()
+        base, tail = stamped(master, f"Copy for buyer {number}", {"name": f"buyer {number}"})
+        write_whole(folder / "copy.pdf", base + tail)
+        times.append(time.process_time() - start)
+    return statistics.median(times)
+
+
+def _compare_seconds(old: str) -> float:
+    """The comparison of two revisions that are worked out already."""
+    with tempfile.TemporaryDirectory() as place:
+        folder = Path(place) / PLAN.name
+        folder.mkdir()
+        for file in PLAN.iterdir():
+            if file.is_file():
+                (folder / file.name).write_bytes(file.read_bytes())
+        source = (folder / "plan.yaml").read_text(encoding="utf-8")
+        (folder / "plan.yaml").write_text(source.replace(*CHANGE, 1), encoding="utf-8")
+        derived = check_plan(folder, Choice()).derived
+    assert derived is not None
+    new = plan_json(derived)
+    start = time.perf_counter()
+    assert compare(compiled_from(old), compiled_from(new))
+    return time.perf_counter() - start
+
+
+def leaks(pdf: bytes, sample: bytes) -> int:
+    """How much of the other pages is found in a sample: lines of text, and words for pictures."""
+    whole, part = PdfReader(io.BytesIO(pdf)), PdfReader(io.BytesIO(sample))
+    kept = {int(label) for label in part.page_labels}
+    shown = "\n".join(page.extract_text() for page in part.pages)
+    with pikepdf.open(io.BytesIO(sample)) as document:
+        inside = "\n".join([shown, *(repr(one) for one in document.objects)])
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        own = {page.obj.objgen for at, page in enumerate(document.pages, start=1) if at in kept}
+        alts = {
+            str(one.Alt)
+            for one in document.objects
+            if isinstance(one, pikepdf.Dictionary) and "/Alt" in one and "/Pg" in one and one.Pg.objgen not in own
+        }
+    lines = {
+        line
+        for number, page in enumerate(whole.pages, start=1)
+        if number not in kept
+        for line in page.extract_text().splitlines()
+        if len(line) > LONG and re.search(r"[a-z]{4}", line) and line not in shown
+    }
+    return sum(words in inside for words in (*lines, *alts))
