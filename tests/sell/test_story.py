@@ -68,7 +68,9 @@ def test_two_hundred_buyers_get_their_copies_and_each_is_known_again(sold: Path)
     assert len(list((sold / "copies").glob("*.pdf"))) == BUYERS
     last = sold / "copies" / "peg-box-A-199.pdf"
     assert run("whose", last) == f"{last}: date: 2026-11-30; name: Buyer 199; order: A-199\n"
-    assert run("copies", sold / "a", "--buyers", sold / "buyers.csv", "--out", sold / "copies").startswith("0 files written")
+    assert run("copies", sold / "a", "--buyers", sold / "buyers.csv", "--out", sold / "copies").startswith(
+        "0 files written"
+    )
 
 
 def test_the_sample_has_only_its_pages(sold: Path) -> None:
