@@ -194,6 +194,7 @@ def read_and_resolve(
     if reading.plan is None:
         return outcome, None
 
+    from drawleaf.resolve.other_sheets import with_other_sheets
     from drawleaf.resolve.resolver import resolve
 
     progress("resolving")
@@ -201,6 +202,7 @@ def read_and_resolve(
     outcome = replace(outcome, diagnostics=outcome.diagnostics + found, heads=_heads(reading, choice))
     if plan is None or outcome.failed:
         return outcome, None
+    plan = with_other_sheets(plan, reading)
     kit = known.kit or choice.kit
     if kit is not None:
         plan = replace(plan, making=replace(plan.making, kit=kit))

@@ -110,6 +110,7 @@ CUT_OVER = {
         "case.back": ("1/4", "1/4"),  # a panel into its rabbets
         "drawer.box_bottom": ("1/2", "0"),
         "drawer.box_front": ("1/2", "0"),
+        "drawer.box_back": ("1/2", "0"),
         "drawer.face": ("1/2", "1/4"),
         "shelves.edging.1": ("1/4", "1/16"),  # proud all round, trimmed flush
     },

@@ -139,18 +139,19 @@ def test_rows_of_pins_are_counted_and_level():
     assert len(set(upright.values())) == 1
 
 
-def test_copies_that_are_bored_differently_are_told_apart():
-    """Both top rails are cut alike; one has round holes for the seat, the other slots."""
+def test_parts_that_are_bored_differently_have_drawings_of_their_own():
+    """Both top rails are sawn alike; one has round holes for the seat, the other slots. Each has its number and its notes."""
     derived = derived_of("boot-bench")
-    item = next(
-        item
+    notes = {
+        item.name: " ".join(words(mark) for mark in screw_marks(derived, item, laid(derived, item)))
         for item in derived.cut_list.items
-        if len({part.name for part in item.parts}) == 2 and "top rail" in item.name
-    )
-    notes = {words(mark) for mark in screw_marks(derived, item, laid(derived, item))}
-    assert any("slots" in note and note.endswith("(Back top rail only)") for note in notes)
-    assert any("clearance holes" in note and note.endswith("(Front top rail only)") for note in notes)
-    assert any("only" not in note for note in notes)
+        if "top rail" in item.name
+    }
+    assert set(notes) == {"Front top rail", "Back top rail"}
+    assert "slots" in notes["Back top rail"]
+    assert "slots" not in notes["Front top rail"]
+    assert "clearance holes" in notes["Front top rail"]
+    assert not any(" only)" in note for note in notes.values())
 
 
 def test_a_taper_is_told_as_it_is_drawn_on_the_wood():

@@ -7,9 +7,10 @@ from collections import Counter
 import pytest
 from tests.conftest import ROOT
 from tests.small_plans import outcome_from
+from tests.trade import rules, rules_of_work
 from tests.trade.rule import CUSTOM, Rule
-from tests.trade.rules import RULES
 
+RULES = (*rules.RULES, *rules_of_work.RULES)
 PAGE = ROOT / "docs" / "checks.md"
 START, END = "<!-- rules: made by tests/trade/test_rules.py -->", "<!-- end of rules -->"
 EACH = pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
@@ -34,7 +35,7 @@ def test_each_rule_has_its_name_its_words_and_its_source() -> None:
     assert [name for name, times in Counter(rule.name for rule in RULES).items() if times > 1] == []
     assert all(rule.words.endswith(".") and rule.source for rule in RULES)
     assert all(rule.source == CUSTOM or "from memory" in rule.source or "read" in rule.source for rule in RULES)
-    assert len(RULES) >= 25
+    assert len(RULES) >= 60
 
 
 def listed() -> str:

@@ -12,6 +12,7 @@ from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.schedule import make_schedule
 from drawleaf.derive.shop.weights import mass_kg, overall_size
 from drawleaf.derive.steps import make_steps
+from drawleaf.derive.teaching import taught
 from drawleaf.derive.tools import make_tools
 from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic
@@ -34,7 +35,9 @@ def derive(
     finishes = estimate_finishes(plan)
     shopping = make_shopping_list(plan, layouts, hardware, consumables, finishes, strips)
     tools = make_tools(plan, steps)
-    schedule = make_schedule(steps)
+    teaches = taught(plan, steps) if plan.about.learner else None
+    together = None if teaches is None else {number for number, one in teaches.items() if one.together}
+    schedule = make_schedule(steps, together)
     audit, audit_problems = make_audit(plan, cut_list, layouts, hardware, tools, steps, schedule, consumables)
     derived = Derived(
         plan=plan,

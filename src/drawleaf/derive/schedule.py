@@ -7,7 +7,7 @@ work and waits still behind it (list scheduling by critical path). Whether there
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.shop.times import BASIS, HOURS_A_DAY
@@ -27,22 +27,24 @@ class Task:
     after: tuple[tuple[int, float], ...]
 
 
-def make_schedule(steps: Sequence[Step]) -> Schedule:
-    """The whole plan's time."""
+def make_schedule(steps: Sequence[Step], together: Collection[int] | None = None) -> Schedule:
+    """The whole plan's time. ``together`` are the steps that both do at one bench, where one teaches the other: the schedule is then
+    that of two people; None for a plan that one person builds."""
     tasks = tasks_of(steps)
     alone = _in_order(tasks)
-    shared = _shared(tasks)
+    shared, ends = _shared(tasks, together or ())
     return Schedule(
         active_hours=sum(step.minutes for step in steps) / 60,
         waiting_hours=waiting_hours(tasks),
-        days=_last_day(alone),
+        days=_last_day(alone if together is None else shared),
         basis=f"{BASIS} Days of {HOURS_A_DAY:g} hours.",
         hours_a_day=HOURS_A_DAY,
-        spells=alone,
-        dryings=_dryings(tasks, alone),
+        spells=alone if together is None else shared,
+        dryings=_dryings(tasks, alone) if together is None else _waits(tasks, ends),
         critical=critical_steps(tasks),
         helped=shared,
         helped_days=_last_day(shared),
+        for_two=together is not None,
     )
 
 
@@ -116,8 +118,9 @@ def _in_order(tasks: Sequence[Task]) -> tuple[Spell, ...]:
     return tuple(spells)
 
 
-def _shared(tasks: Sequence[Task]) -> tuple[Spell, ...]:
-    """Two people: the sooner start goes first, and among equals what has the longest tail."""
+def _shared(tasks: Sequence[Task], together: Collection[int] = ()) -> tuple[tuple[Spell, ...], dict[int, float]]:
+    """Two people: the sooner start goes first, and among equals what has the longest tail; steps done ``together`` wait until both are
+    free. Also when each task ends, by its place."""
     tails = _tails(tasks)
     clocks, ends = [0.0, 0.0], dict[int, float]()
     spells: list[Spell] = []
@@ -129,14 +132,23 @@ def _shared(tasks: Sequence[Task]) -> tuple[Spell, ...]:
             if all(before in ends for before, _ in tasks[place].after)
         }
         choices = (
-            (_open(max(at, clocks[hand])), -tails[place], place, hand) for place, at in ready.items() for hand in (0, 1)
+            (_open(max(at, *(clocks[hand] for hand in hands))), -tails[place], place, hands)
+            for place, at in ready.items()
+            for hands in (((0, 1),) if tasks[place].step in together else ((0,), (1,)))
         )
-        start, _, place, hand = min(choices)
-        own = _worked(tasks[place], start, hand)
-        spells += own
-        clocks[hand] = ends[place] = _end(own[-1]) if own else start
+        start, _, place, hands = min(choices)
+        own = [_worked(tasks[place], start, hand) for hand in hands]
+        ends[place] = _end(own[0][-1]) if own[0] else start
+        for hand, worked in zip(hands, own, strict=True):
+            spells += worked
+            clocks[hand] = ends[place]
         todo.remove(place)
-    return tuple(sorted(spells, key=lambda spell: (spell.day, spell.start, spell.hand)))
+    return tuple(sorted(spells, key=lambda spell: (spell.day, spell.start, spell.hand))), ends
+
+
+def _waits(tasks: Sequence[Task], ends: Mapping[int, float]) -> tuple[Drying, ...]:
+    """The waits, each from the end of its task."""
+    return tuple(Drying(t.step, ends[place], ends[place] + t.wait) for place, t in enumerate(tasks) if t.wait)
 
 
 def _open(clock: float) -> float:

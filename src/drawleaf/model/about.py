@@ -38,3 +38,5 @@ class About:
     history: tuple[Revision, ...]
     language: str = BASE
     """Of our own words in the booklet: a tag of BCP 47."""
+    learner: bool = False
+    """Whether the steps say what a learner does and what an experienced hand does beside."""

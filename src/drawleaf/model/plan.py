@@ -13,6 +13,9 @@ from drawleaf.model.checks import CheckSettings
 from drawleaf.model.film import Film
 from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.joint_family import JointFamily
+from drawleaf.model.making import Making as Making
+from drawleaf.model.making import NamedLength as NamedLength
+from drawleaf.model.other_sheets import OtherSheet
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import Course, OutlineCut, PlaneCut, Section, Tilt
@@ -325,27 +328,6 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
-class Making:
-    """Settings for layouts and lists that the author may change: kerf, edge trim, board end trim; ``jointing`` is what each edge
-    of a glue-up's strips is sawn wider, to be planed off before glueing."""
-
-    kerf: Length
-    sheet_trim: Length
-    end_trim: Length
-    kit: str
-    jointing: Length = ZERO
-
-
-@dataclass(frozen=True, slots=True)
-class NamedLength:
-    """A dimension of the plan as resolved, for ``plan.json`` and for drawings that want its name."""
-
-    name: str
-    value: Length | Fraction
-    position: Position
-
-
-@dataclass(frozen=True, slots=True)
 class Plan:
     """A whole resolved plan in one edition. Parts, joints and fittings are in source order; ids are unique."""
 
@@ -367,6 +349,8 @@ class Plan:
     checks: CheckSettings = CheckSettings()
     order: WorkOrder = WorkOrder()
     film: Film | None = None
+    other_sheets: tuple[OtherSheet, ...] = ()
+    """What changes where a sheet is not as thick as the plan has it."""
 
     @property
     def words(self) -> Words:

@@ -51,6 +51,8 @@ class Operation:
     coat: FinishCoat | None
     minutes: float
     wait_hours: float
+    lesson: str = ""
+    """How this kind of work is taught: a name of ``templates/lessons``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,3 +170,5 @@ class Schedule:
     critical: tuple[int, ...] = ()
     helped: tuple[Spell, ...] = ()
     helped_days: int = 0
+    for_two: bool = False
+    """Whether ``spells`` are those of two people who build it together, one of them learning."""

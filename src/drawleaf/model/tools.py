@@ -67,6 +67,8 @@ class Tool:
     leaves_round: bool = False
     squares: bool = False
     puts_on: PutOn | None = None
+    lesson: str = ""
+    """How its use is taught: a name of ``templates/lessons``."""
 
     def cautions_for(self, *uses: str) -> tuple[str, ...]:
         """Ids of the cautions that these uses call for, the general ones first."""
@@ -103,3 +105,5 @@ class KindOfWork:
     once: float
     each: float
     ways: tuple[Way, ...]
+    lesson: str = ""
+    """How it is taught, whatever tool does it: a name of ``templates/lessons``. Empty where the tool decides."""

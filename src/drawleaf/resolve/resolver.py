@@ -70,7 +70,15 @@ def resolve(
 class Resolving:
     """One resolve at work."""
 
-    def __init__(self, reading: Reading, source: PlanSource, findings: Findings, units: Units | None = None) -> None:
+    def __init__(
+        self,
+        reading: Reading,
+        source: PlanSource,
+        findings: Findings,
+        units: Units | None = None,
+        measured: Mapping[str, Length] | None = None,
+    ) -> None:
+        """``measured`` are thicknesses by stock, in place of those of the source."""
         self.reading = reading
         self.source = source
         self.findings = findings
@@ -83,11 +91,28 @@ class Resolving:
         self.graph = Graph()
         self.faces = FaceNodes(self.graph)
         unit = source.plan.lengths
-        self.stock_drafts = StockReader(self.catalogue, self.sources, findings, self.graph, unit).read(source.stock)
+        self.stock_drafts = StockReader(self.catalogue, self.sources, findings, self.graph, unit, measured).read(
+            source.stock
+        )
         self.evaluator = Evaluator(self.graph, NameFinder(self.stock_drafts, self.faces), self.sources, findings)
         self.drafter = Drafter(source, reading.library.components, self.stock_drafts, self.sources, findings)
         for assembly in self.drafter.assemblies:
             assembly.left_out = assembly.id in reading.without
+
+    def bodies(self) -> dict[str, Part] | None:
+        """The parts as large as they are sawn, by their ids, and nothing else of the plan; None where there are errors."""
+        self._build_graph()
+        stocks = finished_stocks(self.stock_drafts, self.graph.values)
+        placed = self._place(stocks)
+        if placed is None:
+            return None
+        shop = {one.part.id: one.part for one in placed if not _is_out(one.kind.assembly)}
+        targets, hardware = TargetFinder(placed, self.findings), self.catalogue.hardware
+        pieces = PieceStocks(stocks, self.catalogue.materials, self.sources, self.findings)
+        openings = self._openings(targets, shop)
+        reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings, pieces, openings)
+        grown = Joiner(hardware, self.findings).grown(shop.values(), reader.read(self.drafter.assemblies))
+        return None if has_errors(self.findings.diagnostics) else grown
 
     def plan(self, paper: str | None) -> Plan | None:
         self._build_graph()

@@ -22,7 +22,19 @@ from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Path, Positions
 from drawleaf.source.reader import Reading
 
-_HEAD_KEYS = ("title", "subtitle", "units", "paper", "round_to", "language", "summary", "skill", "hard_parts", "care")
+_HEAD_KEYS = (
+    "title",
+    "subtitle",
+    "units",
+    "paper",
+    "round_to",
+    "language",
+    "summary",
+    "skill",
+    "learner",
+    "hard_parts",
+    "care",
+)
 _STOCK_KEYS = ("material", "nominal", "size", "actual", "width", "name")
 _OTHER_LABEL = {"nominal": "size", "size": "nominal"}
 

@@ -61,6 +61,10 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("PlanHead", "terms"): "What a buyer may do with the plan.",
     ("", "summary"): "A few sentences that say what it is and whom it suits.",
     ("", "skill"): "How much a builder should have done before.",
+    (
+        "",
+        "learner",
+    ): "Lines for two at the bench, one of whom learns: yes, or no. If left out, yes where `skill` is `beginner`.",
     ("", "hard_parts"): "What to take one's time over, a sentence each.",
     ("", "care"): "How to look after the finished piece, a sentence each.",
     ("PlanHead", "history"): "The revisions so far, oldest first.",

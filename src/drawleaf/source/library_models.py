@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from drawleaf.source.lesson_names import LessonName
 from drawleaf.source.library_measures import (
     Area,
     Density,
@@ -182,6 +183,7 @@ class ToolEntry(SourceNode):
     cautions: list[str] = []
     uses: dict[str, list[str]] = {}
     wear: list[str] = []
+    lesson: LessonName | None = None
     stand_ins: list[str] = []
     at_hand: YesNo = False
     note: str = ""
@@ -209,6 +211,7 @@ class MethodEntry(SourceNode):
 
     once: Minutes
     each: Minutes
+    lesson: LessonName | None = None
     ways: Annotated[list[WayEntry], Field(min_length=1)]
 
 

@@ -303,6 +303,7 @@ def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:
         stand_ins=tuple(entry.stand_ins),
         note=entry.note,
         wear=tuple(entry.wear),
+        lesson=entry.lesson or "",
         uses=tuple((use, tuple(cautions)) for use, cautions in entry.uses.items()),
         at_hand=entry.at_hand,
         reach=_reach(entry.reach) if entry.reach is not None else None,

@@ -15,7 +15,7 @@ from drawleaf.source.names import did_you_mean
 def method(name: str, entry: MethodEntry, prices: Prices) -> KindOfWork:
     """A kind of work with its ways."""
     ways = tuple(Way(way.name, tuple(way.tools), tuple(way.uses), way.pace, way.note) for way in entry.ways)
-    return KindOfWork(name, entry.once, entry.each, ways)
+    return KindOfWork(name, entry.once, entry.each, ways, entry.lesson or "")
 
 
 def kits(entries: Mapping[str, KitEntry]) -> Iterator[Kit | tuple[str, DataProblem]]:

@@ -60,6 +60,7 @@ class PlanHead(SourceNode):
     terms: str = ""
     summary: str = ""
     skill: Literal["beginner", "some experience", "experienced"] = "beginner"
+    learner: YesNo | None = None
     hard_parts: list[str] = []
     care: list[str] = []
     price: str | None = Field(default=None, description="What the plan sells for; leave out for a free plan.")
@@ -371,6 +372,7 @@ class EditionEntry(SourceNode):
     tools: str | None = None
     summary: str | None = None
     skill: Literal["beginner", "some experience", "experienced"] | None = None
+    learner: YesNo | None = None
     hard_parts: list[str] | None = None
     care: list[str] | None = None
 

@@ -30,7 +30,7 @@ class Published:
 
 def all_published() -> tuple[Published, ...]:
     """Every figure, by subject."""
-    from tests.outside.published import customs, fasteners, hardware, loads, moisture, sizes, wood
+    from tests.outside.published import customs, fasteners, hardware, holding, loads, moisture, sizes, wood
 
     return (
         *wood.FIGURES,
@@ -39,5 +39,6 @@ def all_published() -> tuple[Published, ...]:
         *sizes.FIGURES,
         *fasteners.FIGURES,
         *hardware.FIGURES,
+        *holding.FIGURES,
         *customs.FIGURES,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
@@ -12,9 +12,11 @@ from pathlib import Path
 from markupsafe import Markup
 
 from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.lessons import lesson_lines
 from drawleaf.book.words.own_templates import AtStepError
 from drawleaf.book.words.wording import StepText, step_text
 from drawleaf.derive.shop.store_words import size_label
+from drawleaf.derive.teaching import taught
 from drawleaf.language import Words
 from drawleaf.model.catalogue import Caution, Stock
 from drawleaf.model.derived import Derived
@@ -22,6 +24,7 @@ from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 from drawleaf.model.steps import Step
+from drawleaf.model.teaching import Taught
 from drawleaf.model.tools import Tool
 from drawleaf.units import Length
 
@@ -74,6 +77,8 @@ class Book:
     item_by_part: Mapping[str, CutItem]
     on_the_bench: tuple[Tool, ...] = ()
     """Tools that stay on the bench from first to last: they are named once, and not at each step."""
+    taught: Mapping[int, Taught] = field(default_factory=dict)
+    plan_folder: Path | None = None
 
     @staticmethod
     def of(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> Book:
@@ -86,7 +91,8 @@ class Book:
                 first_steps.setdefault(caution.id, step.number)
         items = {part.id: item for item in derived.cut_list.items for part in item.parts}
         bench = _on_the_bench(derived.steps)
-        return Book(derived, drawings, formatter, for_print, texts, first_steps, items, bench)
+        teaches = taught(derived.plan, derived.steps) if derived.plan.about.learner else {}
+        return Book(derived, drawings, formatter, for_print, texts, first_steps, items, bench, teaches, plan_folder)
 
     @property
     def words(self) -> Words:
@@ -148,6 +154,14 @@ class Book:
         before = {one.id for other in self.derived.steps if _sooner(other, step) for one in other.cautions}
         again = (one for one in ordered if one not in full and (one.every_use or one.id not in before))
         return full, tuple(again)
+
+    def lessons_of(self, step: Step) -> tuple[tuple[str, tuple[Markup, ...]], ...]:
+        """What a learner does in a step and what the experienced hand does beside; nothing in a booklet for one. Raises AtStepError where
+        a template is at fault."""
+        try:
+            return lesson_lines(step, self.taught.get(step.number), self.derived, self.formatter, self.plan_folder)
+        except Exception as error:
+            raise AtStepError(step.number, error) from error
 
     def details_of(self, step: Step) -> tuple[Drawing, ...]:
         """The enlarged details of the joints that a step cuts or closes."""

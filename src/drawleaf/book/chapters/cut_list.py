@@ -6,11 +6,14 @@ from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
+from drawleaf.book.chapters.other_sheets import OtherRows, other_rows
 from drawleaf.book.page.measure import text_height
 from drawleaf.book.page.paper import paper_of
 from drawleaf.model.lists import CutItem
 
 _HEAD, _GROUP, _SETUP, _ROW, _REMARK = 41.0, 6.4, 5.0, 5.3, 155.0
+_SHEETS_HEAD = 22.0
+"""The words above the sizes that follow a sheet."""
 """In mm: the title with what stands above the rows; a group's and a setting's line; a part's row; the width of a remark."""
 
 
@@ -27,8 +30,15 @@ def gather(book: Book) -> dict[str, Any]:
     pieces = sum(item.quantity for item in book.derived.cut_list.items)
     setups = any(item.setup for item in book.derived.cut_list.items)
     high = _HEAD + sum(_GROUP + _SETUP * (len(runs) - 1) + sum(map(_row, _items(runs))) for _, runs in stocks)
+    sheets = other_rows(book)
+    high += _SHEETS_HEAD * bool(sheets) + sum(map(_sheet_height, sheets))
     breaks = high > paper_of(book.derived.plan.paper).text_height
-    return {"stocks": stocks, "pieces": pieces, "setups": setups, "breaks": breaks}
+    return {"stocks": stocks, "pieces": pieces, "setups": setups, "sheets": sheets, "breaks": breaks}
+
+
+def _sheet_height(sheet: OtherRows) -> float:
+    names = (" ".join(f"00 {item.name}," for item in row.items) for row in sheet.rows)
+    return _GROUP + sum(text_height(one, _REMARK - 40.0, 9.0, 1.25) + 2.0 for one in names)
 
 
 def _items(runs: list[tuple[str | None, list[CutItem]]]) -> list[CutItem]:

@@ -36,7 +36,7 @@ def gather(book: Book) -> dict[str, Any]:
 
 def _helper_steps(schedule: Schedule) -> list[str]:
     """The steps that a helper can do while the maker does others, in their order, where that saves a day at least: ``3``, ``5 to 8``."""
-    if schedule.helped_days >= schedule.days:
+    if schedule.for_two or schedule.helped_days >= schedule.days:
         return []
     runs = runs_of({spell.step for spell in schedule.helped if spell.hand == 1})
     return [

@@ -220,6 +220,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
     after = (
         ("Know this", minds),
         ("Why", (text.why,) if text.why and first_reason is step else ()),
+        *book.lessons_of(step),
         (ANOTHER_WAY, (*(() if same_ways_as else text.another_way), *_authors_ways(book, step))),
     )
     if not book.for_print:

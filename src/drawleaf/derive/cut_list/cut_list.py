@@ -7,8 +7,9 @@ from string import ascii_uppercase
 
 from drawleaf.derive.cut_list.shape_key import Key, shape_keys
 from drawleaf.derive.shop.part_words import merged_name, row_note, side_word
+from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.lists import CutItem, CutList
-from drawleaf.model.plan import Part, Plan
+from drawleaf.model.plan import Fastener, Part, Plan
 from drawleaf.units import Length
 
 
@@ -72,10 +73,15 @@ def _number(place: int | None) -> int | None:
 
 
 def _merged_rows(plan: Plan) -> list[_Row]:
-    """Parts of one stock, size, grain and machined shape share a row."""
+    """Parts of one stock, size, grain and machined shape, screw holes and slots included, share a row."""
     rows: dict[Key, _Row] = {}
+    driven: dict[str, list[Fastener]] = {}
+    for joint in plan.joints:
+        for fastener in joint.fasteners:
+            if fastener.item.kind in SCREWS:
+                driven.setdefault(fastener.through, []).append(fastener)
     for part in plan.parts:
-        own, mirrored = shape_keys(part)
+        own, mirrored = shape_keys(part, driven.get(part.id, ()))
         blank = (part.stock.id, tuple(side.exact_mm for side in part.size), part.grain is None, _glue_up(part))
         blank += (part.oversize.exact_mm, part.match, _fitted(part))
         row = rows.setdefault((blank, own), _Row((blank, own), (blank, mirrored), []))

@@ -6,15 +6,18 @@ description over all such turns, so equal shapes have equal keys however they we
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from math import radians, tan
 
 from drawleaf.model.place import Axis, Box, Face
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Part
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part, in_own_frame
 from drawleaf.model.shapes import Outline, OutlineCut, PlaneCut
 
+_FINE = 2
+"""Decimals of a millimetre to which a screw's place tells two parts apart: those of splayed parts are found in floats."""
 Interval = tuple[Fraction, Fraction]
 Key = tuple[object, ...]
 
@@ -70,16 +73,19 @@ def turns_of(part: Part) -> tuple[Turn, ...]:
     )
 
 
-def shape_keys(part: Part) -> tuple[Key, Key]:
-    """The key of the part and the key of its mirror image. Equal for a part that is its own mirror image."""
+def shape_keys(part: Part, driven: Sequence[Fastener] = ()) -> tuple[Key, Key]:
+    """The key of the part and the key of its mirror image. Equal for a part that is its own mirror image.
+
+    ``driven`` are the screws that go through it: their holes and slots are bored while it is loose.
+    """
     own, mirrored = [], []
     for turn in turns_of(part):
-        (own if turn.keeps_hand else mirrored).append(described(part, turn))
+        (own if turn.keeps_hand else mirrored).append(described(part, turn, driven))
     return min(own), min(mirrored)
 
 
-def described(part: Part, turn: Turn) -> Key:
-    """Blank and cuts of a part as it lies when turned so: equal for two parts that are then the same piece."""
+def described(part: Part, turn: Turn, driven: Sequence[Fastener] = ()) -> Key:
+    """Blank, cuts and screw holes of a part as it lies when turned so: equal for two parts that are then the same piece."""
     cuts = [feature.box for feature in part.features if isinstance(feature, BoxCut)]
     bores = sorted(_bore(part, feature, turn) for feature in part.features if isinstance(feature, Bore))
     edges = sorted(
@@ -95,7 +101,8 @@ def described(part: Part, turn: Turn) -> Key:
     lines = sorted(_line(part, feature, turn) for feature in part.features if isinstance(feature, OutlineCut))
     planes = sorted(_plane(part, feature, turn) for feature in part.features if isinstance(feature, PlaneCut))
     section = () if part.section is None else (part.section.name, _corners(part, part.section.outline, turn))
-    return (*_voids(part, cuts, turn), tuple(bores), tuple(edges), tuple(lines), tuple(planes), section)
+    holes = sorted(_hole(part, in_own_frame(part, fastener), turn) for fastener in driven)
+    return (*_voids(part, cuts, turn), tuple(bores), tuple(edges), tuple(lines), tuple(planes), section, tuple(holes))
 
 
 def _corners(part: Part, outline: Outline, turn: Turn) -> tuple[tuple[float, ...], ...]:
@@ -161,6 +168,18 @@ def _bore(part: Part, bore: Bore, turn: Turn) -> Key:
         direction = tuple(abs(value) for value in direction)
     depth = Fraction(-1) if bore.depth is None else bore.depth.exact_mm
     return (tuple(start), direction, bore.diameter.exact_mm, depth, bore.kind == "pocket")
+
+
+def _hole(part: Part, fastener: Fastener, turn: Turn) -> Key:
+    """A screw's hole by the place of its head, its way in, its size, and how the head lies."""
+    start = []
+    for place, axis in enumerate(turn.axes):
+        span = part.body.span(axis)
+        along = fastener.at.along(axis).exact_mm - span.low.exact_mm
+        start.append(round(span.extent.exact_mm - along if turn.flips[place] else along, _FINE))
+    plug = fastener.plug.id if fastener.plug is not None else ""
+    head = (fastener.item.kind, fastener.item.gauge or 0, fastener.slotted, fastener.sunk.exact_mm, plug)
+    return (tuple(start), turn.direction(fastener.direction), head)
 
 
 def _voids(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from enum import IntEnum
 from typing import TypeVar
 
-from drawleaf.derive.shop.methods import kit_of, method_of, minutes_for, owned_by, ways_for
+from drawleaf.derive.shop.methods import kit_of, lesson_of, method_of, minutes_for, owned_by, ways_for
 from drawleaf.derive.shop.part_words import merged_name
 from drawleaf.english import listed, plural
 from drawleaf.language import Words
@@ -212,6 +212,7 @@ class Workshop:
             coat=coat,
             minutes=minutes_for(work, best, catalogue, len(parts) if pieces is None else pieces),
             wait_hours=wait_hours,
+            lesson=lesson_of(work, best, catalogue),
         )
         for part in touched:
             self._last[part] = (operation.id,)

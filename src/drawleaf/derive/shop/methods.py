@@ -89,6 +89,12 @@ def method_of(way: Way, catalogue: Catalogue, owned: Collection[str] | None = No
     return Method(way.id, way.name, tools, cautions, borrow, way.note)
 
 
+def lesson_of(work: str, way: Way, catalogue: Catalogue) -> str:
+    """How this kind of work is taught: by itself, or else as the tool is that does it."""
+    known = (catalogue.tools[tool].lesson for tool in way.tools[:1] if tool in catalogue.tools)
+    return catalogue.methods[work].lesson or next(known, "")
+
+
 def by_severity(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
     """Each caution once, the gravest first; equals in the order given."""
     once = {caution.id: caution for caution in cautions}

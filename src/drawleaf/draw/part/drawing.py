@@ -21,7 +21,7 @@ from drawleaf.draw.part.marks.all_marks import marks
 from drawleaf.draw.part.marks.kinds import Mark
 from drawleaf.draw.part.marks.screws import fitting_marks, later_notes, screw_marks
 from drawleaf.draw.part.names import grain_mark, middle_of_assembly, name_face, name_sides
-from drawleaf.draw.part.notes import first_note, twin_notes, with_origins, write_notes
+from drawleaf.draw.part.notes import first_note, like_notes, twin_notes, with_origins, write_notes
 from drawleaf.draw.part.page import EDGE, VIEW_GAP, WIDTH, Page, Views, paint_views
 from drawleaf.draw.picture.breaking import Strip, broken
 from drawleaf.draw.picture.lay import Lay, lay_out
@@ -111,7 +111,8 @@ def _subject(derived: Derived, solids: Solids, item: CutItem) -> _Subject:
     found = with_origins(lay, [*marks(derived, lay), *screw_marks(derived, item, lay), *fitting_marks(derived, lay)])
     later = later_notes(derived, item)
     lettered, keys = keyed(found)
-    notes = [first_note(item, lay, found, bool(later)), *twin_notes(derived, item), *lettered, *later]
+    alike = [*twin_notes(derived, item), *like_notes(derived, item, found)]
+    notes = [first_note(item, lay, found, bool(later)), *alike, *lettered, *later]
     return _Subject(derived, item, _views(solids, lay), found, keys, notes)
 
 

@@ -9,11 +9,14 @@ from drawleaf.draw.paper.lettering import Rich, label, place
 from drawleaf.draw.paper.style import LETTER
 from drawleaf.draw.paper.svg import Pt, Sketch
 from drawleaf.draw.paper.wrapping import wrapped
+from drawleaf.draw.part.like_copies import same_sides
 from drawleaf.draw.part.marks.kinds import Mark
 from drawleaf.draw.picture.lay import Lay, face_name
+from drawleaf.english import listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Face
+from drawleaf.model.plan import Part
 
 
 def first_note(item: CutItem, lay: Lay, found: Sequence[Mark], later: bool) -> Rich:
@@ -58,6 +61,29 @@ def twin_notes(derived: Derived, item: CutItem) -> list[Rich]:
         other for other in derived.cut_list.items if other.mirror_of == item.number or item.mirror_of == other.number
     ]
     return [(f"Number {twin.number}, {twin.name}, is its mirror image.",) for twin in twins]
+
+
+def like_notes(derived: Derived, item: CutItem, found: Sequence[Mark]) -> list[Rich]:
+    """Which copy is drawn, where another stands turned and has its sides under other names: ``Drawn as the Front side; …``."""
+    if not found:
+        return []
+    turned = [part.name for part in item.parts[1:] if part.name != item.part.name and _stands_turned(part, item.part)]
+    if not turned:
+        return []
+    others = listed([f"the {name}" for name in dict.fromkeys(turned)], most=4)
+    words = derived.plan.words.tell(
+        "Drawn as the {}; {} {} the same piece, turned round.",
+        item.part.name,
+        others,
+        "is" if len(set(turned)) == 1 else "are",
+    )
+    return [(words,)]
+
+
+def _stands_turned(part: Part, first: Part) -> bool:
+    """Whether sides of the copy have other names than those that the drawing gives them."""
+    sides = next(same_sides(part, first), None)
+    return sides is not None and any(own is not answer for own, answer in sides.items())
 
 
 def write_notes(sketch: Sketch, notes: Sequence[Rich], at: Pt, width: float) -> float:

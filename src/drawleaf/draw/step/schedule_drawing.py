@@ -6,6 +6,7 @@ What decides the end stands out by the accent and a thick line, so that a black-
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from drawleaf.draw.paper.lettering import text_width
 from drawleaf.draw.paper.style import INK, LETTER, NARROW, PALE, SOFT_INK, STANDING, VISIBLE, WHITE
@@ -13,7 +14,7 @@ from drawleaf.draw.paper.svg import Pt, Sketch, TextRun, rectangle, write
 from drawleaf.english import counted, listed
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
-from drawleaf.model.steps import Schedule, Step
+from drawleaf.model.steps import Schedule, Spell, Step
 
 WIDTH = 170.0
 RIGHT = WIDTH - 0.5
@@ -29,7 +30,7 @@ DAY = 24.0
 
 
 def draw_schedule(derived: Derived) -> Drawing | None:
-    """One person's work over the days; None where there are no steps to lay out."""
+    """One person's work over the days, or that of two where one of them learns; None where there are no steps to lay out."""
     schedule = derived.schedule
     if not schedule.spells:
         return None
@@ -90,10 +91,19 @@ def _draw_row(sketch: Sketch, grid: _Grid, schedule: Schedule, steps: set[int], 
         if spell.step in steps:
             start = grid.x((spell.day - 1) * DAY + spell.start)
             end = max(grid.x((spell.day - 1) * DAY + spell.end), start + LEAST_BAR)
-            bar = rectangle(start, middle - high / 2, end, middle + high / 2)
+            top, foot = _share(schedule, spell)
+            bar = rectangle(start, middle - high / 2 + high * top, end, middle - high / 2 + high * foot)
             decides = spell.step in schedule.critical
             sketch.fill(INK if decides else WHITE, bar, name="work")
             sketch.shape(NARROW, bar)
+
+
+def _share(schedule: Schedule, spell: Spell) -> tuple[float, float]:
+    """From where to where of a row's height a bar reaches: all of it where one person builds, or where both work on it; else a half for each."""
+    both = replace(spell, hand=1 - spell.hand) in schedule.spells
+    if both or not schedule.for_two:
+        return 0.0, 1.0
+    return (0.0, 0.5) if spell.hand == 0 else (0.5, 1.0)
 
 
 def _rows(steps: Sequence[Step]) -> list[tuple[str, list[Step]]]:
@@ -121,7 +131,8 @@ def _text(sketch: Sketch, words: str, at: Pt, color: str) -> None:
 
 def _alt(derived: Derived, rows: Sequence[tuple[str, list[Step]]]) -> str:
     schedule = derived.schedule
-    said = [f"The work over {counted(schedule.days, 'day')} of {schedule.hours_a_day:g} hours, a row for each stage."]
+    said = ["Two at the bench."] if schedule.for_two else []
+    said += [f"The work over {counted(schedule.days, 'day')} of {schedule.hours_a_day:g} hours, a row for each stage."]
     for stage, steps in rows:
         numbers = {step.number for step in steps}
         days = sorted({spell.day for spell in schedule.spells if spell.step in numbers})

@@ -67,7 +67,7 @@ class Joiner:
 
     def draft(self, parts: Iterable[Part], lines: list[Line]) -> Drafted:
         """The grown bodies, the cuts, and the fasteners where their rows want them."""
-        bodies = self._grown({part.id: part for part in parts}, lines)
+        bodies = self.grown(parts, lines)
         cuts: dict[str, list[Feature]] = {}
         joints: list[Joint] = []
         planned: list[tuple[Planned, Position]] = []
@@ -130,8 +130,8 @@ class Joiner:
             return (plan_leaning_pins if fastening.kind in PINS else plan_leaning)(meeting.leaning, asked)
         return (plan_pins if fastening.kind in PINS else plan_fasteners)(line.family, asked)
 
-    def _grown(self, shop: dict[str, Part], lines: list[Line]) -> dict[str, Part]:
-        """Every part with what joinery hides added to its body."""
+    def grown(self, parts: Iterable[Part], lines: list[Line]) -> dict[str, Part]:
+        """Every part by its id, with what joinery hides added to its body."""
         grown: dict[tuple[str, Face], tuple[Length, Line, Meeting]] = {}
         for line in lines:
             for meeting in line.meetings:
@@ -141,7 +141,7 @@ class Joiner:
                     self._tell_uneven(grown[key], growth, line, meeting)
                 if key not in grown or growth > grown[key][0]:
                     grown[key] = (growth, line, meeting)
-        bodies = dict(shop)
+        bodies = {part.id: part for part in parts}
         for (part_id, face), (growth, _, meeting) in grown.items():
             if meeting.leaning is not None:
                 bodies[part_id] = deepened(trimmed(bodies[part_id], meeting.leaning), meeting.leaning, growth)

@@ -21,6 +21,8 @@ from drawleaf.units import LengthFormat, Units
 
 DEFAULT_INCH_STEP = Fraction(1, 32)
 DEFAULT_MM_STEP = Fraction(1, 2)
+TAUGHT = "beginner"
+"""A plan for this skill is built by two, where the plan does not say otherwise."""
 _YEAR_MONTH = re.compile(r"\d{4}-\d\d")
 # A rough allowance that no shop has would only be a slip of the pen.
 MOST_ALLOWANCE_MM = 100
@@ -57,6 +59,7 @@ def about(head: PlanHead, language: str, sources: Sources, findings: Findings) -
         price=_price(head, sources, findings),
         history=tuple(Revision(entry.mark, entry.date, entry.text) for entry in head.history),
         language=language,
+        learner=head.skill == TAUGHT if head.learner is None else head.learner,
     )
 
 

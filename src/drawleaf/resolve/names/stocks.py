@@ -45,7 +45,17 @@ def width_key(stock: str) -> str:
 class StockReader:
     """Turns ``stock:`` entries into drafts and graph nodes."""
 
-    def __init__(self, catalogue: Catalogue, sources: Sources, findings: Findings, graph: Graph, unit: str) -> None:
+    def __init__(
+        self,
+        catalogue: Catalogue,
+        sources: Sources,
+        findings: Findings,
+        graph: Graph,
+        unit: str,
+        measured: Mapping[str, Length] | None = None,
+    ) -> None:
+        """``measured`` are thicknesses by stock that stand in for what the source says."""
+        self._measured = {thickness_key(name): length for name, length in (measured or {}).items()}
         self._catalogue = catalogue
         self._sources = sources
         self._findings = findings
@@ -170,6 +180,9 @@ class StockReader:
         self, key: str, label: str, entry: StockEntry, field: str, text: str | None, fallback: Length | None
     ) -> None:
         position: Position = self._sources.at(entry, field)
+        if key in self._measured:
+            self._graph.add(key, Node(label, position, (), _constant(self._measured[key])))
+            return
         if text is None and fallback is not None:
             self._graph.add(key, Node(label, position, (), _constant(fallback)))
             return

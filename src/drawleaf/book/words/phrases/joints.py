@@ -18,7 +18,7 @@ from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Axis, Face, Span
 from drawleaf.model.plan import Joint, Part
 from drawleaf.model.pose import Pose
-from drawleaf.setting_out.channels import bounds
+from drawleaf.setting_out.overhang import Overhang, overhangs_of
 from drawleaf.setting_out.placing import Offset, placing
 from drawleaf.setting_out.wood_joints import channel_word, crosses
 from drawleaf.units import Length
@@ -27,6 +27,8 @@ NEAR = Length.of_mm(12)
 """A gap wider than this beside a drawer front is no gap that anyone sets with spacers."""
 
 
+_MOST_PAST = 4
+"""More rows of parts than this that a top stands over are not named."""
 BROAD = 0.35
 """A joint that covers less than this share of a part's broad face is a strip on it."""
 
@@ -285,6 +287,11 @@ class Joints(Fastenings):
         several = len({joint.insert for joint in joints}) > 1
         if mirrored:
             mine, theirs = Side("outer", mine.kind), Side("nearer", theirs.kind)
+        buried = self._buried_in(receiver, offset.face)
+        if buried is not None and not mirrored:
+            room = abs(insert.body.face(offset.face) - receiver.seen.face(offset.face))
+            around = self.plan.part(buried.receiver)
+            return Measured(mine, several, room, self.side(around, offset.face.opposite), self.the_parts([around.id]))
         return Measured(mine, several, offset.room, theirs, self.the_parts([receiver.id]))
 
     @property
@@ -297,29 +304,34 @@ class Joints(Fastenings):
         """Whether a top stands over otherwise at the front than at the back, so that turned over one must know which is which."""
         part = self.plan.part(self.op.parts[0])
         standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
-        around = bounds(standing)
-        front, back = ((part.body.face(face) - around.face(face)) * face.side for face in (Face.FRONT, Face.BACK))
-        return front != back
+        rooms = {one.face: one.room for one in overhangs_of(part, standing, self.op.joints[0].face.axis)}
+        return rooms.get(Face.FRONT) != rooms.get(Face.BACK)
+
+    def _buried_in(self, part: Part, face: Face) -> Joint | None:
+        """The joint that hides this side of a part in another that stands by now: nobody can hold a rule to it any more."""
+        standing = self.step.scene.standing if self.step.scene else ()
+        hiding = (one for one in self.plan.joints if one.insert == part.id and one.face is face and one.depth)
+        return next((one for one in hiding if {one.insert, one.receiver} <= set(standing)), None)
 
     def overhangs(self) -> Markup:
-        """How a top lies on everything beneath it: flush or standing over, side by side."""
+        """How a top lies on what is beneath it: flush, or standing over which part, side by side."""
         part = self.plan.part(self.op.parts[0])
         standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
-        around, axis = bounds(standing), self.op.joints[0].face.axis
-        rooms: dict[Length, list[str]] = {}
-        for face in Face:
-            if face.axis is not axis:
-                room, other = ((part.body.face(one) - around.face(one)) * one.side for one in (face, face.opposite))
-                if room.exact_mm >= 0 or abs(room) <= abs(other):  # the nearer side places it
-                    rooms.setdefault(room, []).append(face.value)
+        rooms: dict[Length, list[Overhang]] = {}
+        for one in overhangs_of(part, standing, self.op.joints[0].face.axis):
+            rooms.setdefault(one.room, []).append(one)
         words = []
-        for room, faces in rooms.items():
-            where = self.fmt.join([f"the {face}" for face in faces])
+        for room, sides in rooms.items():
+            where = self.fmt.join([f"the {one.face.value}" for one in sides])
+            past = list(dict.fromkeys(other.id for one in sides for other in one.past))
+            over = self.the_parts(past) if len(self._rows(past)) <= _MOST_PAST else Markup("")
             if not room:
                 words.append(Markup("is flush at {}").format(where))
+            elif room.exact_mm > 0:
+                words.append(Markup("stands over {} by {} at {}").format(over, self.fmt.length(room), where))
             else:
-                verb = "stands over by" if room.exact_mm > 0 else "stays back by"
-                words.append(Markup("{} {} at {}").format(verb, self.fmt.length(abs(room)), where))
+                back = Markup("from {} ").format(over) if over else ""
+                words.append(Markup("stays back {}by {} at {}").format(back, self.fmt.length(-room), where))
         return self.fmt.join(words)
 
     def gaps(self) -> Markup:

@@ -299,7 +299,7 @@ class Marks(Speech):
         """``right through``, or how deep."""
         depths = [feature.depth for _, feature in self.op.features if isinstance(feature, Bore)]
         deep = depths[0] if depths else None
-        return Markup("right through") if deep is None else Markup("{} deep").format(self.fmt.length(deep))
+        return Markup("right through") if deep is None else Markup("{} deep").format(self.bit(deep))
 
     # Pocket holes
 

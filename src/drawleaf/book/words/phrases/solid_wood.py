@@ -254,7 +254,7 @@ class SolidWood(Speech):
                         side,
                         self.the_parts(ids),
                         Markup(places),
-                        Markup(", {} deep").format(self.fmt.length(deep)) if deep is not None else "",
+                        Markup(", {} deep").format(self.bit(deep)) if deep is not None else "",
                     )
                 )
         return lines

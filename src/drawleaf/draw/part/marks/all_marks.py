@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from drawleaf.derive.operations.recesses import ROUND
 from drawleaf.derive.shop.bits import bit_format
 from drawleaf.derive.shop.part_words import edge_text
 from drawleaf.draw.at_step.bored import SCREW_HOLE, SLOT
@@ -218,8 +217,8 @@ def _hole_note(form: LengthFormat, lay: Lay, bores: Sequence[Bore], pitch: Lengt
     elif bore.depth is None:
         words.append(", right through")
     else:
-        fine = bit_format(form) if bore.kind in ROUND else form
-        words += [", ", *inline_pieces(fine, bore.depth), " deep"]
+        # As finely as its width: a hole is told to the 64th of an inch throughout.
+        words += [", ", *inline_pieces(bit_format(form), bore.depth), " deep"]
     if pitch is not None and len(bores) > 2 and bore.kind != "pocket":
         words += [", ", *inline_pieces(form, pitch), " apart"]
     if bore.face is not lay.face:
