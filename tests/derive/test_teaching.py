@@ -66,7 +66,7 @@ def test_an_edition_turns_it_on_or_off(edition: str, learner: bool) -> None:
 
 
 def test_each_kind_of_work_is_shown_once_then_tried_then_left_to_the_learner() -> None:
-    derived = outcome_of("trestle-table").derived
+    derived = outcome_of("boot-bench").derived
     assert derived is not None
     turns: dict[str, list[Turn]] = {}
     for one in taught(derived.plan, derived.steps).values():
