@@ -201,7 +201,8 @@ class Resolving:
 
     def _openings(self, targets: TargetFinder, shop: Mapping[str, Part]) -> dict[str, tuple[Opening, ...]]:
         """Openings and notches by part, of the parts as they are seen: joints are read before anything is machined."""
-        early = Machinist(targets, shop, self.evaluator, self.sources, self.findings).openings(self.drafter.assemblies)
+        # What is cut into a tenon meets nothing yet: what is wrong with an opening is told when all is machined.
+        early = Machinist(targets, shop, self.evaluator, self.sources, Findings()).openings(self.drafter.assemblies)
         return {part_id: openings_of(shop[part_id], features) for part_id, features in early.items()}
 
     def _build_graph(self) -> None:
