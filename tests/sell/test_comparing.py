@@ -109,3 +109,18 @@ def test_the_data_say_what_the_text_says() -> None:
     assert (row["fate"], row["trims"]) == ("trim", [{"face": "right", "mm": 25.4}])
     assert row["old_step"]["number"] == 1
     assert data["new"]["revision"] == "B"
+
+
+def test_whoever_bought_by_the_old_list_buys_more_only_where_something_is_made_anew() -> None:
+    """Sides 12 in apart want less wood, all of it trimmed off what is there; sides 60 in apart want longer boards for a new front and shelf."""
+    less = next(one for one in changes(("{x: 8}", "{x: 6}"), ("deep: 12", "deep: 6")) if one.subject is Subject.STOCK)
+    assert less.todo == "If you bought by the old list you have enough: nothing of it is new or made anew."
+    more = next(one for one in changes(("{x: 8}", "{x: 30}")) if one.subject is Subject.STOCK)
+    assert "buy" in more.todo
+    assert "made anew" in more.todo
+    assert "1x6" in more.what
+
+
+def test_stocks_that_are_laid_out_otherwise_are_told_in_one_line() -> None:
+    found = [one for one in changes(("{x: 8}", "{x: 7-1/2}")) if one.subject is Subject.LAYOUT]
+    assert [one.name for one in found] == ["board"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -19,12 +19,13 @@ from drawleaf.sell.words import Teller
 def compare(old: Compiled, new: Compiled) -> tuple[Change, ...]:
     """Every change, by subject in the order of ``Subject``; what is for safety stands first. Parts that are alike in all are told once."""
     tell, pairs = Teller.of(new), pair_up(old.parts, new.parts)
+    parts = list(_parts(old, new, pairs, tell))
     found = [
         *_cautions(old, new, tell),
-        *_together(list(_parts(old, new, pairs, tell))),
+        *_together(parts),
         *_joints(old, new, pairs, tell),
         *_hardware(old, new, tell),
-        *_stock(old, new, tell),
+        *_stock(old, new, parts, tell),
         *_layouts(old, new, pairs, tell),
         *_steps(old, new, pairs, tell),
     ]
@@ -256,16 +257,35 @@ def _buying(before: Bought | None, row: Bought, tell: Teller) -> str:
     return tell.words.tell("{} more; the packs that you bought hold them.", row.count - count)
 
 
-def _stock(old: Compiled, new: Compiled, tell: Teller) -> Iterator[Change]:
-    for key in dict.fromkeys((*new.boards, *old.boards)):
-        stock, name, length = key
-        more = new.boards[key] - old.boards[key]
-        if not more:
+def _stock(old: Compiled, new: Compiled, parts: Sequence[Change], tell: Teller) -> Iterator[Change]:
+    """What is to buy. Whoever bought by the old list needs more only where a part is new or made anew."""
+    more = {
+        one.new.stock
+        for one in parts
+        if one.new is not None
+        and (one.kind is Kind.ADDED or (one.verdict is not None and one.verdict.fate is Fate.REMAKE))
+    }
+    for stock in dict.fromkeys(stock for stock, _, _ in (*new.boards, *old.boards)):
+        now, before = (
+            {key: count for key, count in plan.boards.items() if key[0] == stock} for plan in (new, old)
+        )
+        if now == before:
             continue
-        what = tell.words.tell("{} of {} now ({} before).", new.boards[key], tell.length(length), old.boards[key])
-        todo = tell.words.tell("Buy {} more.", more) if more > 0 else tell.words.tell("{} fewer to buy.", -more)
-        kind = Kind.ADDED if key not in old.boards else Kind.DROPPED if key not in new.boards else Kind.CHANGED
-        yield Change(Subject.STOCK, kind, f"{stock}, {name}", what, todo, *_cut(old, new, stock))
+        what = tell.words.tell("{} (it was {}).", _boards(now, tell), _boards(before, tell))
+        if stock not in more:
+            todo = tell.words.put("If you bought by the old list you have enough: nothing of it is new or made anew.")
+        elif all(now.get(key, 0) >= count for key, count in before.items()):
+            extra = {key: now[key] - before.get(key, 0) for key in now if now[key] > before.get(key, 0)}
+            todo = tell.words.tell("If you bought by the old list, buy {} more, and wood for what is made anew.", _boards(extra, tell))
+        else:
+            todo = tell.words.put("If you bought by the old list, lay out what is new or made anew on what is left before you buy.")
+        yield Change(Subject.STOCK, Kind.CHANGED, stock, capitalized(what), todo, *_cut(old, new, stock))
+
+
+def _boards(counts: Mapping[tuple[str, str, Fraction], int], tell: Teller) -> str:
+    """``2 × 1x6 of 48 in and 1 × 1x6 of 72 in``; ``none``."""
+    listing = [f"{count} × {name}, {tell.length(length)}" for (_, name, length), count in counts.items()]
+    return listed(listing) if listing else tell.words.put("none")
 
 
 def _cut(old: Compiled, new: Compiled, stock: str) -> tuple[StepFact | None, StepFact | None]:
@@ -278,16 +298,23 @@ def _cut(old: Compiled, new: Compiled, stock: str) -> tuple[StepFact | None, Ste
 
 
 def _layouts(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterator[Change]:
-    stocks = dict.fromkeys(one.stock for one in new.laid)
-    for stock in stocks:
+    moved = []
+    for stock in dict.fromkeys(one.stock for one in new.laid):
         before = [_lying(one, pairs.names) for one in old.laid if one.stock == stock]
         after = [_lying(one, {}) for one in new.laid if one.stock == stock]
         if before and before != after:
-            what = tell.words.put("Its boards or sheets are laid out otherwise.")
-            todo = tell.words.put(
-                "If they are cut by the old layout, all parts that are not listed above still serve; else cut by the new one."
-            )
-            yield Change(Subject.LAYOUT, Kind.CHANGED, stock, what, todo, *_cut(old, new, stock))
+            moved.append(stock)
+    if moved:
+        what = tell.words.put("Their sheets or boards are laid out otherwise.")
+        todo = tell.words.put(
+            "If they are cut by the old layout, all parts that are not listed above still serve; else cut by the new one."
+        )
+        steps = [_cut(old, new, stock) for stock in moved]
+        first, later = (
+            min((step for step in some if step is not None), key=lambda step: step.number, default=None)
+            for some in zip(*steps, strict=True)
+        )
+        yield Change(Subject.LAYOUT, Kind.CHANGED, "; ".join(moved), what, todo, first, later, count=len(moved))
 
 
 def _lying(laid: Laid, names: dict[str, str]) -> tuple[object, ...]:
