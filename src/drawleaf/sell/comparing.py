@@ -266,9 +266,7 @@ def _stock(old: Compiled, new: Compiled, parts: Sequence[Change], tell: Teller) 
         and (one.kind is Kind.ADDED or (one.verdict is not None and one.verdict.fate is Fate.REMAKE))
     }
     for stock in dict.fromkeys(stock for stock, _, _ in (*new.boards, *old.boards)):
-        now, before = (
-            {key: count for key, count in plan.boards.items() if key[0] == stock} for plan in (new, old)
-        )
+        now, before = ({key: count for key, count in plan.boards.items() if key[0] == stock} for plan in (new, old))
         if now == before:
             continue
         what = tell.words.tell("{} (it was {}).", _boards(now, tell), _boards(before, tell))
@@ -276,9 +274,13 @@ def _stock(old: Compiled, new: Compiled, parts: Sequence[Change], tell: Teller) 
             todo = tell.words.put("If you bought by the old list you have enough: nothing of it is new or made anew.")
         elif all(now.get(key, 0) >= count for key, count in before.items()):
             extra = {key: now[key] - before.get(key, 0) for key in now if now[key] > before.get(key, 0)}
-            todo = tell.words.tell("If you bought by the old list, buy {} more, and wood for what is made anew.", _boards(extra, tell))
+            todo = tell.words.tell(
+                "If you bought by the old list, buy {} more, and wood for what is made anew.", _boards(extra, tell)
+            )
         else:
-            todo = tell.words.put("If you bought by the old list, lay out what is new or made anew on what is left before you buy.")
+            todo = tell.words.put(
+                "If you bought by the old list, lay out what is new or made anew on what is left before you buy."
+            )
         yield Change(Subject.STOCK, Kind.CHANGED, stock, capitalized(what), todo, *_cut(old, new, stock))
 
 
