@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import cache
+from types import SimpleNamespace
 
 import pytest
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.compiler import Choice, check_plan
+from drawleaf.derive.operations import fitted
 from drawleaf.draw.step.drawing import draw_step
 from drawleaf.model.derived import Derived
 from drawleaf.model.fitted import FittedAs
@@ -364,3 +366,25 @@ def test_the_bench_has_its_drawer_and_seat_made_when_the_case_stands() -> None:
     assert framed < number_of(derived, "fit-opening", "drawer.box_front")
     assert framed < number_of(derived, "trim-panel", "seat.top")
     assert derived.audit.passed
+
+
+@pytest.mark.parametrize(
+    ("ends", "fronts"), [((2, 1, 1), [0]), ((2, 2), [0, 1]), ((1, 1), []), ((0,), [])], ids=lambda value: str(value)
+)
+def test_what_is_mitred_at_both_ends_goes_on_before_what_returns_from_it(
+    monkeypatch: pytest.MonkeyPatch, ends: tuple[int, ...], fronts: list[int]
+) -> None:
+    """A front with a mitre at each end, then its returns; pieces with one mitre or none have no front among them."""
+    parts = [SimpleNamespace(id=str(place), mitred=range(count)) for place, count in enumerate(ends)]
+    asked: list[tuple[list[str], bool, bool]] = []
+    monkeypatch.setattr(fitted, "mitres", lambda part: part.mitred)
+    monkeypatch.setattr(fitted, "_ring_mates", lambda plan, parts: [])
+    monkeypatch.setattr(
+        fitted,
+        "_moulding_operations",
+        lambda shop, some, standing, *, front, dry: asked.append(([one.id for one in some], front, dry)) or [],
+    )
+    fitted._fit_mouldings(SimpleNamespace(plan=None, fitted=set()), parts, ())  # type: ignore[arg-type]
+    first = [str(place) for place in fronts]
+    rest = [str(place) for place in range(len(ends)) if place not in fronts]
+    assert asked == [([], True, True), (first, True, False), (rest, False, False)]
