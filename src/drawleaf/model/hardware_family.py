@@ -73,7 +73,7 @@ class HardwareFamily:
     of. ``guest`` is what lies in its recess, ``recess_for`` the same in the recess's title. ``cupped`` is a hinge with a cup in the back of the
     door and an arm on a plate: it turns about the axis square to both, and its door comes from before it. ``all_along`` holds along
     its whole edge. ``holds_panel`` keeps a loose panel in its place; ``holds_shelf`` carries a loose shelf on its pins; ``lines_hole`` lines
-    such a hole; ``hung_on`` is what coats and bags are hung on; ``handle`` is screwed on through holes that a template shows.
+    such a hole; ``hung_on`` is what coats and bags are hung on; ``on_cleat`` holds a cleat to the wall that the piece hooks over; ``handle`` is screwed on through holes that a template shows.
     """
 
     key: str
@@ -91,6 +91,7 @@ class HardwareFamily:
     holds_shelf: bool = False
     lines_hole: bool = False
     hung_on: bool = False
+    on_cleat: bool = False
     handle: bool = False
 
     @property
@@ -190,6 +191,15 @@ _ON_WALL = FittingStep(
     name="hang-on-wall", template="hang-on-wall", way="wall", title="Hang it on the wall", on_wall=True
 )
 WALL_SCREW = HardwareFamily(key="wall screw", step=_ON_WALL, wall=Wall.SCREW, cautions=("wall fixing",))
+CLEAT_SCREW = HardwareFamily(
+    key="cleat screw",
+    step=FittingStep(
+        name="hang-on-wall", template="hang-on-cleat", way="wall", title="Hang it on its cleat", on_wall=True
+    ),
+    wall=Wall.SCREW,
+    on_cleat=True,
+    cautions=("wall fixing",),
+)
 HANGER = HardwareFamily(key="hanger", step=_ON_WALL, wall=Wall.HANGER, cautions=("wall fixing",))
 STRAP = HardwareFamily(
     key="anti-tip strap",
@@ -272,6 +282,7 @@ HARDWARE_FAMILIES = (
     LAG_SCREW,
     RAIL_BRACKET,
     WALL_SCREW,
+    CLEAT_SCREW,
     HANGER,
     STRAP,
     LEVELLER,

@@ -23,6 +23,11 @@ def moves(fitting: Fitting) -> bool:
     return fitting.moving is not None and fitting.item.family.moves
 
 
+def cleats_on_wall(plan: Plan) -> frozenset[str]:
+    """The halves of hanging cleats that are screwed to the wall: they never come to the piece, the piece comes to them."""
+    return frozenset(fitting.parts[0] for fitting in plan.fittings if fitting.item.family.on_cleat)
+
+
 def carriers(plan: Plan, moving: str) -> tuple[Fitting, ...]:
     """The fittings that carry an assembly or part."""
     return tuple(fitting for fitting in plan.fittings if fitting.moving == moving)

@@ -11,7 +11,7 @@ from drawleaf.graphs import connected, is_connected
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Assembly, Fitting, Joint, Part, Plan, Vector
-from drawleaf.setting_out.hinging import is_hinge
+from drawleaf.setting_out.hinging import cleats_on_wall, is_hinge
 from drawleaf.setting_out.mitres import mitres
 from drawleaf.units import Length
 
@@ -51,7 +51,10 @@ def bodies_of(plan: Plan) -> tuple[Body, ...]:
     """The bodies of a plan in source order: each fixed top assembly, and each piece of a loose one."""
     found: list[Body] = []
     carried = {fitting.moving: _closing(fitting) for fitting in plan.fittings if fitting.moving}
+    walls = cleats_on_wall(plan)
     for place, assembly in enumerate(plan.assemblies):
+        if assembly.parts and walls.issuperset(assembly.parts):
+            continue  # it is screwed to the wall
         if assembly.loose:
             rides = assembly.id in carried
             for number, (parts, applied) in enumerate(_pieces(plan, assembly.parts)):

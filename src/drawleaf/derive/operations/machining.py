@@ -21,6 +21,7 @@ from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Part, Plan
 from drawleaf.model.settings import BoreSettings, ChannelSettings, EdgeSettings, PocketSettings, ShelfPinSettings
 from drawleaf.model.steps import Operation, Scene
+from drawleaf.setting_out.bevels import is_bevel
 from drawleaf.setting_out.channels import Channel, channel_of
 from drawleaf.setting_out.screws import ScrewLine, screw_lines
 from drawleaf.units import Length
@@ -338,12 +339,12 @@ def _edges(shop: Workshop) -> None:
     found = [
         (part, f)
         for part, f in _features(shop, lambda f: isinstance(f, EdgeProfile))
-        if isinstance(f, EdgeProfile) and not (part.id in done and _edge_work(f) == "clip-corner")
+        if isinstance(f, EdgeProfile) and not (part.id in done and _edge_work(part, f) == "clip-corner")
     ]
-    for work in grouped(found, lambda pair: _edge_work(pair[1])):
+    for work in grouped(found, lambda pair: _edge_work(*pair)):
         groups = by_setting(work, lambda pair: EdgeSettings(pair[1].size), apart=lambda pair: pair[0].kind)
         for start in range(0, len(groups), MOST_BITS):
-            _edge_step(shop, _edge_work(work[0][1]), groups[start : start + MOST_BITS])
+            _edge_step(shop, _edge_work(*work[0]), groups[start : start + MOST_BITS])
 
 
 def _edge_step(
@@ -368,7 +369,9 @@ def _edge_step(
     shop.add(operations[0].id, Stage.SHAPE, title, operations, _scene(parts), also=names)
 
 
-def _edge_work(profile: EdgeProfile) -> str:
+def _edge_work(part: Part, profile: EdgeProfile) -> str:
+    if is_bevel(part, profile):
+        return "rip-bevel"
     if profile.kind == "chamfer":
         return "clip-corner" if profile.size > BIG_CHAMFER else "chamfer"
     return profile.kind if profile.kind in MOULDED else "round-over"
@@ -378,7 +381,7 @@ CHANNELING = Work(_all_channels, CHANNELS)
 PIN_ROWS = Work(_shelf_pins, ("shelf-pins",))
 BORING = Work(_bores, ("bore", "bore-wide", "bore-wide-blind"))
 NOTCHING = Work(_notches, ("notch",))
-EDGING = Work(_edges, ("round-over", "chamfer", "clip-corner", *MOULDED))
+EDGING = Work(_edges, ("round-over", "chamfer", "clip-corner", "rip-bevel", *MOULDED))
 MACHINES: tuple[Work, ...] = (
     PROFILES,
     MITRES,

@@ -17,6 +17,7 @@ EDGE_TITLES = {
     "round-over": ("Round over the edge of the {}", "Round over the edges of the {}"),
     "chamfer": ("Chamfer the {}", "Chamfer the {}"),
     "clip-corner": ("Saw the chamfer on the {}", "Saw the chamfer on the {}"),
+    "rip-bevel": ("Rip the bevel on the {}", "Rip the bevels on the {}"),
     "cove": ("Run a cove along the edge of the {}", "Run a cove along the edges of the {}"),
     "ogee": ("Run an ogee along the edge of the {}", "Run an ogee along the edges of the {}"),
     "bead": ("Run a bead along the edge of the {}", "Run a bead along the edges of the {}"),

@@ -4,6 +4,27 @@ from __future__ import annotations
 
 from drawleaf.english import listed
 from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.hardware_family import (
+    BARREL_BOLT,
+    BOLTED_PULL,
+    BUTT_HINGE,
+    CASTOR,
+    CATCH,
+    CLEAT_SCREW,
+    CONCEALED_HINGE,
+    CORNER_BRACKET,
+    INSET_MAGNET,
+    LAG_SCREW,
+    LEVELLER,
+    LID_STAY,
+    PIANO_HINGE,
+    RAIL_BRACKET,
+    SHELF_PIN,
+    SLIDES,
+    TOP_FASTENER,
+    UNDERMOUNT_SLIDES,
+    HardwareFamily,
+)
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.source.models import FittingEntry
@@ -11,32 +32,33 @@ from drawleaf.source.models import FittingEntry
 ALL = ("item", "on", "note", "after", "before", "name", "another_way")
 _ROW = ("at", "repeat")
 _SPREAD = (*_ROW, "count", "end_distance")
-USED: dict[str, tuple[str, ...]] = {
-    "slides": ("carries", "at", "opens"),
-    "undermount slides": ("carries", "opens"),
-    "shelf pin": ("count",),
-    "butt hinge": ("carries", "face", "let_in", *_SPREAD),
-    "piano hinge": ("carries", "face", "let_in"),
-    "concealed hinge": ("carries", "overlay", "boring", "setback", *_SPREAD),
-    "lid stay": ("other_half_on", "face", *_ROW),
-    "inset magnet": ("other_half_on", "face", "set_below", *_ROW),
-    "catch": ("other_half_on", "face", *_ROW),
-    "corner bracket": ("other_half_on", "face", *_ROW),
-    "bolted pull": ("face", "along", "center_to_center", *_ROW),
-    "leveller": _ROW,
-    "castor": _ROW,
-    "barrel bolt": ("carries", "face", *_SPREAD),
-    "lag screw": ("carries", *_SPREAD),
-    "rail bracket": ("carries", *_SPREAD),
-    "top fastener": ("carries", "face", *_SPREAD),
+USED: dict[HardwareFamily, tuple[str, ...]] = {
+    SLIDES: ("carries", "at", "opens"),
+    UNDERMOUNT_SLIDES: ("carries", "opens"),
+    SHELF_PIN: ("count",),
+    BUTT_HINGE: ("carries", "face", "let_in", *_SPREAD),
+    PIANO_HINGE: ("carries", "face", "let_in"),
+    CONCEALED_HINGE: ("carries", "overlay", "boring", "setback", *_SPREAD),
+    LID_STAY: ("other_half_on", "face", *_ROW),
+    INSET_MAGNET: ("other_half_on", "face", "set_below", *_ROW),
+    CLEAT_SCREW: ("other_half_on", "face", *_ROW),
+    CATCH: ("other_half_on", "face", *_ROW),
+    CORNER_BRACKET: ("other_half_on", "face", *_ROW),
+    BOLTED_PULL: ("face", "along", "center_to_center", *_ROW),
+    LEVELLER: _ROW,
+    CASTOR: _ROW,
+    BARREL_BOLT: ("carries", "face", *_SPREAD),
+    LAG_SCREW: ("carries", *_SPREAD),
+    RAIL_BRACKET: ("carries", *_SPREAD),
+    TOP_FASTENER: ("carries", "face", *_SPREAD),
 }
-"""Beside those of ``ALL``, by kind; a kind that is not here sits at a place on a face."""
+"""Beside those of ``ALL``, by family; one that is not here sits at a place on a face."""
 ON_A_FACE = ("face", "backing", "count", *_ROW)
 
 
 def refuse_unused(item: HardwareItem, entry: FittingEntry, sources: Sources, findings: Findings) -> bool:
     """Whether a line has a key that its kind of item does not read; reported."""
-    used = USED.get(item.kind, ON_A_FACE)
+    used = USED.get(item.family, ON_A_FACE)
     unused = [key for key in sorted(entry.model_fields_set) if key not in (*ALL, *used)]
     for key in unused:
         findings.error(
