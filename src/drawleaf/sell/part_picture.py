@@ -10,7 +10,7 @@ from svgwrite import Drawing
 from drawleaf.sell.piece import SIDES, Cut, Hole, Piece, Triple
 from drawleaf.sell.remaking import Verdict
 
-WIDE, HIGH = 100.0, 17.0
+WIDE, HIGH = 72.0, 16.0
 """The picture's largest size in millimeters on paper."""
 MARGIN = 2.0
 GREY, ACCENT, INK = "#8a8d91", "#b3541e", "#1a1a1a"
