@@ -33,6 +33,15 @@ def test_what_is_stained_by_then_is_not_wetted() -> None:
     assert "damp rag" in some
 
 
+def test_what_is_coated_before_it_is_joined_is_not_sanded_after() -> None:
+    for before, told in (("", False), (", before_assembly: yes", True)):
+        schedule = f"  - {{apply: danish oil, to: case.shelf{before}}}"
+        derived = derived_from(HEAD + STAINED.format(**shelf(schedule=schedule)))
+        (step,) = (step for step in derived.steps if step.id == "fill-and-sand")
+        words = " ".join(map(str, step_text(step, derived, Formatter.of(derived.plan)).actions))
+        assert ("sanding would cut through the coat" in words) == told
+
+
 def test_glue_faces_stay_bare_where_loose_parts_are_coated() -> None:
     (before,) = coats("apply: danish oil, to: all, before_assembly: yes")
     assert "every face and edge that will be glued" in before

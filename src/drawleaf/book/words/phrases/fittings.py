@@ -208,6 +208,14 @@ class Fittings(Speech):
                 rest += [part for part in assembly.parts if part in coated]
         return whole, rest
 
+    def coated_by_now(self) -> Markup:
+        """What was coated before it was joined, so that no paper may touch it now; empty where nothing was."""
+        coats = [coat for coat in self.plan.finish if coat.product is not None and coat.before_assembly]
+        coated = dict.fromkeys(part for coat in coats for part in coat.parts)
+        if not coated:
+            return Markup("")
+        return self.the_parts(list(coated)) if len(coated) <= MANY else Markup("what is coated already")
+
     def bare_before_water(self) -> Markup:
         """What is still bare when the first water-borne coat comes; empty where nothing is, or the coat is none."""
         coat = self.op.coat
