@@ -37,7 +37,7 @@ class Foot(Enum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FittingStep:
     """The step in which it is fitted. ``name`` is the step's id, ``template`` its wording, ``way`` the work in ``shared/methods``, ``title``
-    where it is no plain ``Fit the ...``. ``early`` goes on the bare piece, before drawers and doors; ``on_wall`` is done where the piece will
+    where it is no plain ``Fit the ...``, ``glued_title`` where glue holds some of it. ``early`` goes on the bare piece, before drawers and doors; ``on_wall`` is done where the piece will
     stand; ``inside`` sits behind the door or panel that takes its other half, which its picture leaves out;
     ``pose`` is how the piece lies meanwhile."""
 
@@ -45,6 +45,7 @@ class FittingStep:
     template: str
     way: str = "fit-hardware"
     title: str = ""
+    glued_title: str = ""
     early: bool = False
     on_wall: bool = False
     inside: bool = False
@@ -250,6 +251,7 @@ INSET_MAGNET = HardwareFamily(
         name="fit-magnets",
         template="fit-magnets",
         title="Screw in the magnets and their plates",
+        glued_title="Set in the magnets and their plates",
         early=True,
         inside=True,
     ),

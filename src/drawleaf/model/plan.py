@@ -12,6 +12,7 @@ from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Sto
 from drawleaf.model.checks import CheckSettings
 from drawleaf.model.film import Film
 from drawleaf.model.fitted import Fitted, FittedAs
+from drawleaf.model.held import HeldBy
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.making import Making as Making
 from drawleaf.model.making import NamedLength as NamedLength
@@ -275,6 +276,8 @@ class Fitting:
     line: str
     position: Position
     note: str = ""
+    held_by: HeldBy = HeldBy.SCREWS
+    other_held_by: HeldBy = HeldBy.SCREWS
     opens: Face | None = None
 
     def moved(self, by: Point) -> Fitting:

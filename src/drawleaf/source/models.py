@@ -252,6 +252,13 @@ class FittingEntry(SourceNode):
     center_to_center: Expr | None = Field(
         default=None, description="Pulls: between the middles of their two holes; as the item has it where left out."
     )
+    held_by: Literal["screws", "glue", "both"] | None = Field(
+        default=None,
+        description="Magnets: what holds them, or their half on the part that `on` names; screws where left out.",
+    )
+    other_half_held_by: Literal["screws", "glue", "both"] | None = Field(
+        default=None, description="Magnets: what holds the plate in the part opposite; screws where left out."
+    )
     set_below: Expr | None = Field(
         default=None, description="Magnets: how far they lie below the face, each half; 1/64 in where left out."
     )

@@ -16,6 +16,9 @@ from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.steps import Scene
 from drawleaf.setting_out.hinging import carried_sides, runs_on_slides
 
+EPOXY_HOURS = 12.0
+"""How long two-part epoxy sets before it is loaded; its packet has the last word: common practice, no source."""
+
 
 def fit_before_assembly(shop: Workshop) -> None:
     """What the author wants on the loose part, before anything of it is assembled."""
@@ -82,6 +85,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str], l
     lines = {fitting.line for fitting in fittings}
     all_ = [*fittings, *(f for f in plan.fittings if f.line in lines and f.item.kind in COMPANIONS)]
     count = sum(fitting.count for fitting in fittings)
+    glued = any(fitting.held_by.glued or fitting.other_held_by.glued for fitting in fittings)
     parts = tuple(dict.fromkeys(part for fitting in fittings for part in fitting.parts))
     operation = shop.operation(
         how.name,
@@ -91,7 +95,9 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str], l
         pieces=count if first.item.family.lines_hole else len(fittings),
         fittings=all_,
         after=() if loose else all_coats(shop),
+        wait_hours=EPOXY_HOURS if glued else 0.0,
     )
+    named = how.glued_title if glued and how.glued_title else how.title
     thing = first.item.plural if count > 1 and not runs_on_slides(first) else first.item.name
     shown = tuple(dict.fromkeys(fitting.parts[0] for fitting in fittings)) if how.inside else parts
     hidden = _before_it(plan, fittings) if how.inside else set()
@@ -101,7 +107,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str], l
     shop.add(
         operation.id,
         Stage.ASSEMBLE if loose else Stage.PLACE if how.on_wall else Stage.FIT,
-        shop.words.put(how.title) if how.title else shop.words.tell("Fit the {}", lower_first(thing)),
+        shop.words.put(named) if named else shop.words.tell("Fit the {}", lower_first(thing)),
         (operation,),
         scene,
         hardware=uses_of(all_, plan.catalogue.hardware),

@@ -18,7 +18,7 @@ TAPED = ("fit-pull", "join-front", "cut-standing")
 """Kinds of work with tape on the wood, or round the bit so that it does not go through."""
 FLAGGED = ("recess-round",)
 """Kinds that bore to a flag of tape, where no drill press has a stop for it."""
-STICKY = "double-sided tape"
+STICKY, EPOXY = "double-sided tape", "two-part epoxy"
 FIRST_GRIT = 120
 
 
@@ -66,6 +66,8 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
 
 def _gluing(operation: Operation, glued: bool) -> Iterable[str]:
     plugs = operation.kind == "plug-heads"
+    if any(fitting.held_by.glued or fitting.other_held_by.glued for fitting in operation.fittings):
+        yield EPOXY
     if (operation.kind in GLUED and glued) or plugs:
         yield GLUE
     if (operation.kind in ("join", "join-body", "set-splines") and glued) or plugs:

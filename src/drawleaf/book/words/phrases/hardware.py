@@ -10,6 +10,7 @@ from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.recesses import item_for
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.hardware_family import HardwareFamily, family_of
+from drawleaf.model.held import HeldBy
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, Fitting, Part
 from drawleaf.model.run import run_of
@@ -203,6 +204,19 @@ class Hardware(Speech):
                 self.the_parts(holders), self.fmt.count_word(count)
             ),
             Markup("Lay a steel plate in each recess of {}, its countersunk side up").format(self.the_parts(mates)),
+        ]
+
+    def magnet_holds(self) -> list[tuple[str, str, str]]:
+        """For each way of holding that is used, which halves it holds: ``("screws", "plate", "plates")``."""
+        ways: dict[HeldBy, list[str]] = {}
+        for fitting in self.op.fittings:
+            for half, held in (("magnet", fitting.held_by), ("plate", fitting.other_held_by)):
+                halves = ways.setdefault(held, [])
+                if half not in halves:
+                    halves.append(half)
+        return [
+            (held.value, " and each ".join(halves), " and ".join(f"{half}s" for half in halves))
+            for held, halves in ways.items()
         ]
 
     def catch_lines(self) -> list[Markup]:

@@ -40,7 +40,7 @@ USED: dict[HardwareFamily, tuple[str, ...]] = {
     PIANO_HINGE: ("carries", "face", "let_in"),
     CONCEALED_HINGE: ("carries", "overlay", "boring", "setback", *_SPREAD),
     LID_STAY: ("other_half_on", "face", *_ROW),
-    INSET_MAGNET: ("other_half_on", "face", "set_below", *_ROW),
+    INSET_MAGNET: ("other_half_on", "face", "set_below", "held_by", "other_half_held_by", *_ROW),
     CLEAT_SCREW: ("other_half_on", "face", *_ROW),
     CATCH: ("other_half_on", "face", *_ROW),
     CORNER_BRACKET: ("other_half_on", "face", *_ROW),

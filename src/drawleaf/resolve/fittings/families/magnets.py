@@ -93,12 +93,14 @@ def _sound(task: Task, part: Part, mate: Part, face: Face, at: Point, sink: Leng
             return False
         if not task.thick_enough(one, side, thick + sink, what):
             return False
-        if sink + length + POINT > wood:
+        held = task.entry.held_by if one is part else task.entry.other_half_held_by
+        if held != "glue" and sink + length + POINT > wood:
             task.error(
                 "hardware-screws",
                 f"{task.item.name}: its screw of {task.say(length)} comes through “{one.id}”, which is {task.say(wood)} thick",
                 "on" if one is part else "other_half_on",
-                mend="Take the smaller magnet, or a thicker part.",
+                mend="Take the smaller magnet or a thicker part, or glue that half: "
+                f"“{'held_by' if one is part else 'other_half_held_by'}: glue”.",
             )
             return False
     return True

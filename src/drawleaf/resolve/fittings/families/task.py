@@ -9,6 +9,7 @@ from fractions import Fraction
 from drawleaf.joinery.channel import broken_through
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.held import HeldBy
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, Feature, Fitting, Part
 from drawleaf.model.position import Position
@@ -218,6 +219,8 @@ class Task:
             position=self.position,
             note=self.entry.note,
             opens=opens,
+            held_by=HeldBy(self.entry.held_by or "screws"),
+            other_held_by=HeldBy(self.entry.other_half_held_by or "screws"),
         )
         self.fittings.append(made)
 
