@@ -33,6 +33,8 @@ _STAGE_LINE = 7.2
 _MEASURE, _ACTIONS = 136.0, 130.0
 _NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
 """The rule above what one needs with its air, the gap below each of its lines, and what the box round the settings takes."""
+_SIGNAL, _BELOW_CAUTION = 30.0, 2.4
+"""The room of the signal word left of a caution in full; the air below cautions."""
 _BELOW_DRAWING, _BELOW_WORK, _BELOW_NEEDS = 3.0, 2.9, 2.0
 _SPACED = 0.88
 """The share of a line that words set with wider spaces fill."""
@@ -59,8 +61,8 @@ class Spacing:
     checked: bool = True
 
 
-TIGHT_NOT = Spacing(1.3, 1.0, 4.6, (9.5, 1.28, _MEASURE), (9.5, 1.25), (10.0, 1.32))
-TIGHT_SETTING = Spacing(1.2, 0.5, 3.4, (9.5, 1.2, _MEASURE), (9.5, 1.2), (9.5, 1.2))
+TIGHT_NOT = Spacing(1.27, 0.8, 4.6, (9.5, 1.28, _MEASURE), (9.5, 1.25), (10.0, 1.26))
+TIGHT_SETTING = Spacing(1.17, 0.5, 3.4, (9.5, 1.2, _MEASURE), (9.5, 1.2), (9.5, 1.2))
 
 FILM = 25.0
 """How high the code of the film's moment stands, in mm."""
@@ -230,14 +232,14 @@ def _needs(page: Shown, width: float, setting: Spacing) -> float:
 
 
 def _cautions(page: Shown, paper: Paper, setting: Spacing) -> float:
-    width = paper.main_width - 3.5
+    width = paper.text_width - _SIGNAL - 2.5
     high = 0.0
     for signal in dict.fromkeys(caution.signal for caution in page.full):
         panel = [caution for caution in page.full if caution.signal == signal]
         words = sum(text_height(_in_full(one), width, *setting.cautions) for one in panel) + len(panel) - 1
-        high += max(8.0, 0.5 + 2.6 + words) + 3.0
+        high += max(8.0, 0.5 + 1.8 + words) + _BELOW_CAUTION
     if page.short:
-        high += text_height(reminders(page.short), paper.text_width, *setting.cautions) + 3.0
+        high += text_height(reminders(page.short), paper.text_width, *setting.cautions) + _BELOW_CAUTION
     return high
 
 
