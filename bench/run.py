@@ -21,6 +21,7 @@ import house
 import layouts
 import measures
 import order
+import pages
 import second_goals
 import selling
 import svg_writing
@@ -37,6 +38,7 @@ MODULES = (
     layouts,
     measures,
     order,
+    pages,
     second_goals,
     selling,
     svg_writing,

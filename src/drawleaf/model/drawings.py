@@ -36,7 +36,7 @@ class Drawing:
     """An SVG that stands by itself. ``id`` names its file (``part-03``); sizes are on paper; ``scale`` as printed (``1 : 10``), None for
     pictorial views; ``alt`` says in words what it shows. ``panes`` say which part is seen where; a later one lies upon the earlier.
     ``number`` is that of the part, step, sheet, board, detail or template that it shows; None for drawings of the whole. ``plain``: it
-    shows a part that is cut to size and nothing else, so that its sizes say all."""
+    shows a part that is cut to size and nothing else, or a square joint with nothing cut for it, so that a row of a table says all."""
 
     id: str
     kind: str

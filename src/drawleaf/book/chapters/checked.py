@@ -98,4 +98,4 @@ def _found(book: Book, result: CheckResult) -> Markup:
     return Markup("{} {}").format(words, sentence_words(result.advice, book.formatter)) if result.open else words
 
 
-CHAPTER = Chapter("checked", "How this design was checked", gather, runs_on=True, stays_whole=True)
+CHAPTER = Chapter("checked", "How this design was checked", gather, runs_on=True)

@@ -164,13 +164,13 @@ class Book:
             raise AtStepError(step.number, error) from error
 
     def details_of(self, step: Step) -> tuple[Drawing, ...]:
-        """The enlarged details of the joints that a step cuts or closes."""
+        """The enlarged details of the joints that a step cuts or closes; not those that a row of a table tells."""
         cut = {getattr(feature, "joint", None) for operation in step.operations for _, feature in operation.features}
         joints = cut | {joint.id for operation in step.operations for joint in operation.joints}
         wanted = {
             self.drawings.detail_of[joint] for joint in joints if joint is not None and joint in self.drawings.detail_of
         }
-        return tuple(drawing for drawing in self.drawings.details if drawing.id in wanted)
+        return tuple(drawing for drawing in self.drawings.details if drawing.id in wanted and not drawing.plain)
 
     def drawing_of(self, step: Step) -> Drawing | None:
         """The drawing of a step, or the sheet or board layout that it cuts."""

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
+
+from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows, room_left, single_rows, usual_scale
 from drawleaf.book.page.measure import text_height
 from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
+from drawleaf.english import counted
+from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.drawings import Drawing
+from drawleaf.setting_out.screws import clearance_bit, pilot_hole
 
 _SIZES = "Sizes in {}. Dashed lines are hidden edges. A small circle on a dimension line is where its distances are measured from."
 _CUT = (
@@ -23,35 +29,82 @@ _WORTH_WHILE = 100.0
 """With less room than this below the last section, details begin a page, but where all of them have room there."""
 
 
+@dataclass(frozen=True, slots=True)
+class PlainJoint:
+    """A joint that a row of a table tells as well as a section: its detail, what meets, what holds it and the holes for that."""
+
+    detail: Drawing
+    meets: Markup
+    held: Markup
+    clearance: Markup
+    pilot: Markup
+
+
 def gather(book: Book) -> dict[str, Any] | None:
     drawings = book.drawings
     if not drawings.elevations:
         return None
+    details = tuple(one for one in drawings.details if not one.plain)
+    plain = tuple(_plain_joint(book, one) for one in drawings.details if one.plain)
     views = (*drawings.elevations, *drawings.sections)
     introduction = _SIZES.format(book.formatter.unit_name()) + (_CUT if drawings.sections else "")
     if not book.for_print:
         return {
             "introduction": introduction,
             "rows": single_rows(views),
-            "pages": [(drawings.details,)] if drawings.details else [],
+            "pages": [(details,)] if details else [],
             "runs_on": True,
-            "usual": usual_scale(drawings.details),
+            "usual": usual_scale(details),
+            "plain": plain,
         }
     paper = paper_of(book.derived.plan.paper)
     room = paper.text_height - 2.0
     first_room = room - CHAPTER_HEAD - text_height(introduction, paper.text_width, 10.5, 1.38) - 2.0
     rows = in_rows(views, paper.text_width, room, first_room)
     left = room_left(rows, room, first_room)
-    runs_on = left > _WORTH_WHILE or _hold(drawings.details, left - _DETAILS_HEAD_BELOW)
+    runs_on = left > _WORTH_WHILE or _hold(details, left - _DETAILS_HEAD_BELOW)
     first = left - _DETAILS_HEAD_BELOW if runs_on else room - _DETAILS_HEAD
-    pages = in_columns(drawings.details, room, first)
+    pages = in_columns(details, room, first)
     return {
         "introduction": introduction,
         "rows": rows,
         "pages": pages,
         "runs_on": runs_on,
-        "usual": usual_scale(drawings.details),
+        "usual": usual_scale(details),
+        "plain": plain,
     }
+
+
+def _plain_joint(book: Book, detail: Drawing) -> PlainJoint:
+    plan = book.derived.plan
+    joints = [joint for joint in plan.joints if book.drawings.detail_of.get(joint.id) == detail.id]
+    first, fmt = joints[0], book.formatter
+    pairs = dict.fromkeys((_named(book, joint.insert), _named(book, joint.receiver)) for joint in joints)
+    counts: dict[str, int] = {}
+    items = {one.item.id: one.item for one in first.fasteners}
+    for one in first.fasteners:
+        counts[one.item.id] = counts.get(one.item.id, 0) + 1
+    held = [Markup.escape(counted(count, items[item].name, items[item].plural)) for item, count in counts.items()]
+    if first.glued:
+        held.append(Markup.escape(book.words.put("glue")))
+    bored = [one for one in first.fasteners if one.item.kind in SCREWS and one.item.gauge]
+    gauges = dict.fromkeys(one.item.gauge for one in bored)
+    pilots = dict.fromkeys(
+        pilot_hole(one.item.gauge, plan.part(one.into).stock.material.specific_gravity) for one in bored if one.item.gauge
+    )
+    return PlainJoint(
+        detail,
+        Markup("; ").join(Markup(book.words.put("{} to {}")).format(one, other) for one, other in pairs),
+        fmt.join(held) or Markup.escape(book.words.put("dry")),
+        fmt.join([fmt.length(clearance_bit(gauge, plan.lengths)) for gauge in gauges if gauge]),
+        fmt.join([fmt.length(one) for one in pilots]),
+    )
+
+
+def _named(book: Book, part: str) -> Markup:
+    """A part's name with its balloon."""
+    item = book.item_by_part[part]
+    return Markup('{}&nbsp;<span class="balloon">{}</span>').format(item.name, item.number)
 
 
 def _hold(details: Sequence[Drawing], room: float) -> bool:

@@ -33,7 +33,7 @@ _STAGE_LINE = 7.2
 _MEASURE, _ACTIONS = 136.0, 130.0
 _NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
 """The rule above what one needs with its air, the gap below each of its lines, and what the box round the settings takes."""
-_SIGNAL, _BELOW_CAUTION = 30.0, 2.4
+_SIGNAL, _BELOW_CAUTION = 33.0, 2.4
 """The room of the signal word left of a caution in full; the air below cautions."""
 _BELOW_DRAWING, _BELOW_WORK, _BELOW_NEEDS = 3.0, 2.9, 2.0
 _SPACED = 0.88

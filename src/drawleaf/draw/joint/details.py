@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.joint.kinds import Kind, best_cut, joint_kinds, own_cut, run_axis
 from drawleaf.draw.joint.screw_profile import draw_profile
-from drawleaf.draw.joint.words import detail_lines, detail_title
+from drawleaf.draw.joint.words import detail_lines, detail_title, plain
 from drawleaf.draw.paper.balloons import Tag
 from drawleaf.draw.paper.callouts import place_callouts
 from drawleaf.draw.paper.dimensions import Dimension, place_dimensions
@@ -106,7 +106,8 @@ def draw_detail(derived: Derived, solids: Solids, setting: DetailSetting) -> Dra
     alt = f"{title}, cut across the joint, at a scale of {scale}. {words}"
     svg = write(done.sketch, done.width, done.height, f"{title}, scale {scale}", alt)
     an_id, panes = detail_id(setting.number), tuple(done.sketch.panes)
-    return Drawing(an_id, "detail", title, svg, alt, done.width, done.height, scale, panes, setting.number)
+    bare = plain(derived, kind)
+    return Drawing(an_id, "detail", title, svg, alt, done.width, done.height, scale, panes, setting.number, bare)
 
 
 def _in_plane(one: Fastener, other: Fastener, joint: Joint) -> bool:

@@ -73,6 +73,15 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     return lines
 
 
+def plain(derived: Derived, kind: Kind) -> bool:
+    """Whether a section would show two boards and a screw: a joint with nothing cut for it, square, held by screws, brads or glue alone."""
+    joint, parts = kind.joint, [derived.plan.part(one) for one in (kind.joint.insert, kind.joint.receiver)]
+    shaped = bool(joint.depth) or crosses(joint) or own_cut(derived.plan, joint) is not None or joint.family.fingered
+    slanting = any(part.tilt is not None for part in parts) or bool(_mitre_lines(derived, joint))
+    telling = any(one.slotted or one.item.pin or one.plug is not None for one in joint.fasteners)
+    return not (shaped or slanting or telling or isinstance(family_of(joint.family), Detailed))
+
+
 def _hidden_heads(form: LengthFormat, joint: Joint) -> list[Rich]:
     """What hides the heads of its screws, and how deep they lie."""
     hidden = dict.fromkeys(

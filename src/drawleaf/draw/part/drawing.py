@@ -33,7 +33,7 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import BoxCut, EdgeProfile, Part
 from drawleaf.solids.build import Solids
 
-_PLAIN, _HEIGHT, _TALL = 56.0, 98.0, 140.0
+_PLAIN, _HEIGHT, _TALL = 56.0, 92.0, 120.0
 """How high a plain part may be, one with little cut into it, and one with much: three, two or one with a plain one share a page."""
 _LARGEST = 2
 """Even small parts are drawn at half size at most, so that a page holds several."""

@@ -57,8 +57,8 @@ class Angles(Speech):
             else "turn it end for end, and swing the miter to the same angle on the other side."
         )
         lines = {
-            "parallel": "The two ends of {} are parallel: slide it along to its other end without turning it, and cut at the same setting.",
-            "opposed": f"The two ends of {{}} lean toward each other: for the second, {opposed}",
+            "parallel": "The two ends of {} are parallel. Slide it along to its other end without turning it, and cut at the same setting.",
+            "opposed": f"The two ends of {{}} lean toward each other. For the second, {opposed}",
         }
         several = sum(op.kind == self.op.kind for op in self.step.operations) > 1
         return [

@@ -171,7 +171,7 @@ class FittedWords(Speech):
         return Markup("{} wide edge{}").format(wide, f", the {edge.value} one on the piece," if alike else "")
 
     def hands(self) -> Markup:
-        """Which way the saw is swung for each mitre: ``, the handle swung to the left for its left end``."""
+        """Which way the saw is swung for each mitre, a sentence each: `` Swing the handle to the left for the left end.``."""
         if self.tool != "mitre saw" or not self.flag("stands"):
             return Markup("")
         ways: dict[bool, list[str]] = {}
@@ -181,12 +181,12 @@ class FittedWords(Speech):
             of = f" of the {part.name.lower()}" if len(self.op.parts) > 1 else ""
             ways.setdefault(swings_right(part, cut.face), []).append(f"the {cut.face.value} end{of}")
         words = [
-            Markup("to the {} for {}").format(
+            Markup(" Swing the handle to the {} for {}.").format(
                 "right" if right else "left", self.fmt.join([Markup(end) for end in ends])
             )
             for right, ends in sorted(ways.items())
         ]
-        return Markup(" (swing the handle {})").format(self.fmt.join(words))
+        return Markup("").join(words)
 
     def long_points(self) -> Markup:
         """``43-1/2 in from long point to long point``; ``17-1/2 in from the long point to the tail``."""

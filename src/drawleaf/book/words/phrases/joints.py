@@ -109,7 +109,7 @@ class Joints(Fastenings):
         return lines
 
     def _also(self, choices: Sequence[Sequence[Joint]], best: Sequence[Joint]) -> Markup:
-        """``, its top end against the Shelf``: the one other part that it only touches."""
+        """``. Its top end lies against the Shelf``: the one other part that it only touches."""
         others = [group for group in choices if group is not best]
         if len(others) != 1 or others[0][0].depth or crosses(others[0][0]) or len({one.face for one in others[0]}) != 1:
             return Markup("")
@@ -118,9 +118,8 @@ class Joints(Fastenings):
         face = joints[0].face if joints[0].insert in self.op.parts else joints[0].face.opposite
         side = self.side(self.plan.part(movers[0]), face)
         several = len(set(movers)) > 1
-        return Markup(", {} {} against {}").format(
-            "their" if several else "its", f"{side}s" if several else side, self.the_parts(stays)
-        )
+        words = Markup(". Their {}s lie against {}") if several else Markup(". Its {} lies against {}")
+        return words.format(side, self.the_parts(stays))
 
     def _between(self, joints: Sequence[Joint], choices: Sequence[Sequence[Joint]]) -> Markup | None:
         """A part whose two ends meet two different parts goes between them; None where that is not so."""
@@ -227,6 +226,13 @@ class Joints(Fastenings):
         return side if side.of_twins else Side("nearer", side.kind)
 
     @property
+    def whole_by_measure(self) -> bool:
+        """Whether a body of several parts is set by a measure."""
+        firm = [joint for joint in self.op.joints if not goes_round(self.plan.part(self._stay(joint)))]
+        best = min(self._alike(firm or self.op.joints), key=self._trouble)
+        return any(isinstance(spot, Measured) for spot in self._spots(best))
+
+    @property
     def set_by_measure(self) -> bool:
         """Whether any part that comes is set by a measure, so that it must be measured again once it is fast."""
         return any(
@@ -236,13 +242,15 @@ class Joints(Fastenings):
         )
 
     def _set_at(self, joints: Sequence[Joint]) -> Markup:
-        """``, flush at the left, with its top edge ...``; empty where the joint itself sets the part."""
+        """``, flush at the left. Its top edge is ...``; empty where the joint itself sets the part."""
         if all(is_edging(self.plan.part(joint.insert)) for joint in joints):
             return Markup(", so that it stands proud of both faces alike, and over at both ends")
         if all(self.plan.part(joint.insert).fitted_as is FittedAs.FLUSH for joint in joints):
             return Markup(", so that it stands over alike wherever it will be trimmed")
-        spots = [spot_words(spot, self.fmt) for spot in self._spots(joints)]
-        return Markup(", {}").format(self.fmt.join(spots)) if spots else Markup("")
+        spots = self._spots(joints)
+        flush = [Markup(", {}").format(spot_words(one, self.fmt)) for one in spots if isinstance(one, Flush)]
+        measured = [Markup(". {}").format(spot_words(one, self.fmt)) for one in spots if isinstance(one, Measured)]
+        return Markup("").join((*flush, *measured))
 
     def _spots(self, joints: Sequence[Joint]) -> list[Spot]:
         """Alignment that all these joints share: flush sides first, then measures."""

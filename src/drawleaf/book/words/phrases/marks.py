@@ -219,7 +219,7 @@ class Marks(Speech):
             one = next(iter(rows.values()))
             heights = sorted(bore.start.z for bore in one)
             pitch = heights[1] - heights[0] if len(heights) > 1 else None
-            text = Markup("On the {} of {}: {}, the lowest hole {} up from the {}").format(
+            text = Markup("On the {} of {}: {}. The lowest hole is {} up from the {}").format(
                 self.side(part, bores[0].face),
                 self.the_parts(ids),
                 self.fmt.join([f"{self.fmt.count_word(len(rows))} rows" if len(rows) > 1 else "one row"])

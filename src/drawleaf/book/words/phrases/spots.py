@@ -32,14 +32,15 @@ Spot = Flush | Measured
 
 
 def spot_words(spot: Spot, fmt: Formatter) -> Markup:
-    """``flush at the left``; ``with its top edge 20 mm from the top edge of the Side``."""
+    """``flush at the left``; ``Its top edge is 20 mm from the top edge of the Side``, a sentence of its own."""
     match spot:
         case Flush(sides):
             return Markup("flush at {}").format(fmt.join(list(sides)))
         case Measured(mine, several, room, theirs, receiver):
-            return Markup("with {} {} {} {} the {} of {}").format(
-                "their" if several else "its",
+            return Markup("{} {} {} {} {} the {} of {}").format(
+                "Their" if several else "Its",
                 f"{mine}s" if several else mine,
+                "are" if several else "is",
                 fmt.length(abs(room)),
                 "over" if room.exact_mm < 0 else "from",
                 theirs,
