@@ -17,6 +17,7 @@ from drawleaf.derive.operations.corners import CORNERS
 from drawleaf.derive.operations.cutting import CUTTING
 from drawleaf.derive.operations.drafts import LAST_PARTS, Draft, Stage, Work, Workshop
 from drawleaf.derive.operations.finish import COATING, SANDING, coat_piece, fill_and_sand
+from drawleaf.derive.operations.dry_fits import with_dry_fits
 from drawleaf.derive.operations.fitted import KINDS as FITTED_KINDS
 from drawleaf.derive.operations.fitted import fit_the_rest, late_parts
 from drawleaf.derive.operations.fitting import fit_before_assembly, fit_hardware
@@ -101,7 +102,7 @@ def make_steps(
     borrowed = least_to_borrow(shop.kinds, plan.catalogue, owned)
     if borrowed:
         shop, joining = _work_through(Workshop(plan, cut_list, layouts, borrowed), paths)
-    steps = number_steps(plan, with_late_sanding(in_order(shop.drafts), shop.words))
+    steps = number_steps(plan, with_dry_fits(with_late_sanding(in_order(shop.drafts), shop.words)))
     problems = (
         *kit_problems(plan),
         *joining.diagnostics,

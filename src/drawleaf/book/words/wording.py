@@ -20,6 +20,7 @@ from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.own_language import InLanguage, WatchedInLanguage
 from drawleaf.book.words.own_templates import WordingError
 from drawleaf.book.words.phrases import Phrases
+from drawleaf.derive.operations.dry_fits import DRY_FIT
 from drawleaf.derive.operations.late_sanding import SANDING
 from drawleaf.english import capitalized, listed, lower_first
 from drawleaf.language import Words
@@ -114,7 +115,7 @@ def _render(
         step=step,
         op=operation,
         say=phrases,
-        first=place == 0,
+        first=all(sooner.kind == DRY_FIT for sooner in step.operations[:place]),
         last=all(later.kind == SANDING for later in step.operations[place + 1 :]),
         many=len(step.operations) > 1,
         tool=operation.method.tools[0].id if operation.method.tools else "",
