@@ -202,7 +202,14 @@ class _Tried:
 
 
 def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
-    """The whole drawing at a scale."""
+    """The whole drawing at a scale, its notes beside narrow views or below them, whichever is lower."""
+    beside = _composed(subject, strip, setting, narrow=True)
+    below = _composed(subject, strip, setting, narrow=False)
+    lower = extent(below.sketch)[3] < extent(beside.sketch)[3] and below.crowded <= beside.crowded
+    return below if lower else beside
+
+
+def _composed(subject: _Subject, strip: Strip, setting: _Setting, *, narrow: bool) -> _Tried:
     form, views, part = subject.derived.plan.lengths, subject.views, subject.item.part
     lay, factor = views.lay, strip.factor
     some = mark_dimensions(form, lay, subject.found, strip, setting.on_one_line)
@@ -211,7 +218,7 @@ def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
     right_room = some.room("right")
     end_room = (thick + VIEW_GAP) if views.end else 0.0
     width = left + strip.paper_length + end_room + right_room + EDGE
-    beside = width <= _BESIDE
+    beside = narrow and width <= _BESIDE
     left += 0.0 if beside else max(0.0, (WIDTH - width) / 2)
     top = EDGE + some.room("top")
     page = Page(form, Sketch(), lay, factor, strip, left, top, middle_of_assembly(subject.derived, part))
