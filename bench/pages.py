@@ -70,9 +70,7 @@ def classes(box: Any) -> list[str]:
 
 
 def chapters(page: Any) -> list[str]:
-    return [
-        box.element.get("id") for box in body(page) if box.element_tag == "section" and "chapter" in classes(box)
-    ]
+    return [box.element.get("id") for box in body(page) if box.element_tag == "section" and "chapter" in classes(box)]
 
 
 def measure() -> dict[str, float]:

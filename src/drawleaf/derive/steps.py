@@ -16,8 +16,8 @@ from drawleaf.derive.operations.assembly import Paths, build_bodies, build_to_op
 from drawleaf.derive.operations.corners import CORNERS
 from drawleaf.derive.operations.cutting import CUTTING
 from drawleaf.derive.operations.drafts import LAST_PARTS, Draft, Stage, Work, Workshop
-from drawleaf.derive.operations.finish import COATING, SANDING, coat_piece, fill_and_sand
 from drawleaf.derive.operations.dry_fits import with_dry_fits
+from drawleaf.derive.operations.finish import COATING, SANDING, coat_piece, fill_and_sand
 from drawleaf.derive.operations.fitted import KINDS as FITTED_KINDS
 from drawleaf.derive.operations.fitted import fit_the_rest, late_parts
 from drawleaf.derive.operations.fitting import fit_before_assembly, fit_hardware

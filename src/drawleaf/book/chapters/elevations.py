@@ -90,7 +90,9 @@ def _plain_joint(book: Book, detail: Drawing) -> PlainJoint:
     bored = [one for one in first.fasteners if one.item.kind in SCREWS and one.item.gauge]
     gauges = dict.fromkeys(one.item.gauge for one in bored)
     pilots = dict.fromkeys(
-        pilot_hole(one.item.gauge, plan.part(one.into).stock.material.specific_gravity) for one in bored if one.item.gauge
+        pilot_hole(one.item.gauge, plan.part(one.into).stock.material.specific_gravity)
+        for one in bored
+        if one.item.gauge
     )
     return PlainJoint(
         detail,

@@ -104,7 +104,9 @@ class Gathered(Joints):
             if tail and self.glued_anywhere and not any(joint.glued for joint in joints):
                 tail.append(Markup("no glue"))
             place = self._between(joints, choices) or self._place(min(choices, key=self._trouble))
-            lines.append(place + Markup(". ") + self.sentence(Markup(", ").join(tail) if tail else Markup("no glue here")))
+            lines.append(
+                place + Markup(". ") + self.sentence(Markup(", ").join(tail) if tail else Markup("no glue here"))
+            )
         return lines
 
     def _short_glue(self, joints: Sequence[Joint]) -> list[Markup]:
