@@ -210,6 +210,8 @@ SETTINGS = [
     ("fork", BRIDLED, "thickness"),
     ("tongue", TONGUED, "length"),
     ("breadboard-tongue", TOPPED, "length"),
+    *(("sliding-socket", SLID, field) for field in ("neck", "wide", "depth")),
+    *(("sliding-tail", SLID, field) for field in ("neck", "wide", "depth")),
     ("bore", RODDED, "depth"),
     ("peg-holes", TOPPED, "bit"),
     ("spline-slots", SPLINED, "thickness"),
@@ -227,8 +229,10 @@ def test_a_setting_that_is_off_by_a_millimetre_or_degree_is_found(kind: str, sou
     assert held
     assert all(held)
     value = getattr(operation.settings, field)
-    wrong = spoilt(operation, **{field: value + (Length.of_mm(1) if isinstance(value, Length) else 1)})
-    assert not all(agrees(wrong.settings, derived.plan.part(part), one) for part, one in wrong.features)
+    step = Length.of_mm(1) if isinstance(value, Length) else 1
+    for other in (value + step, value - step):
+        wrong = spoilt(operation, **{field: other})
+        assert not all(agrees(wrong.settings, derived.plan.part(part), one) for part, one in wrong.features), other
 
 
 def test_no_template_asks_a_flag_as_a_word() -> None:
