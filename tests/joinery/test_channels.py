@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drawleaf.joinery import FAMILIES
-from drawleaf.joinery.family import Meeting, Terms
+from drawleaf.joinery.family import Meeting, Terms, broad_side
 from drawleaf.model.catalogue import Form, Material, Stock
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
@@ -111,3 +111,17 @@ def test_every_family_has_its_words():
     assert keys[:4] == ["butt", "dado", "groove", "rabbet"]
     assert len(set(keys)) == len(keys)
     assert all(one.facts.noun and one.facts.plural and one.facts.sits for one in FAMILIES)
+
+
+@pytest.mark.parametrize(
+    ("of_insert", "of_receiver", "through"),
+    [(Axis.Z, Axis.X, "receiver"), (Axis.X, Axis.X, "insert"), (Axis.X, Axis.Z, "insert"), (Axis.Z, Axis.Y, "insert")],
+)
+def test_fasteners_go_through_the_part_that_lies_flat_on_the_other(
+    of_insert: Axis, of_receiver: Axis, through: str
+) -> None:
+    """Along x, where they meet: through the side into the shelf's end; where both or neither lie flat there, through the insert."""
+    insert = part("insert", of_insert, (0.75, 10), (0, 10), (5, 5.75))
+    receiver = part("receiver", of_receiver, (0, 0.75), (0, 10), (0, 20))
+    contact = insert.seen.with_span(Axis.X, Span(inch(0.75), inch(0.75)))
+    assert broad_side(Meeting(insert, receiver, Face.LEFT, contact, HERE)).id == through
