@@ -80,7 +80,7 @@ def _page(file: Path, data: bytes) -> Written:
 
 
 def stamped_page(page: str, line: str, fields: Mapping[str, str]) -> str:
-    """The tablet edition with the line at its end and the fields in its head."""
+    """The tablet edition with the line at its end and the fields in its head. Raises NoCopyError where the page has no head or body."""
     told = html.escape(json.dumps(dict(fields), ensure_ascii=False, sort_keys=True))
     head, found, rest = page.partition("</head>")
     body, end, after = rest.rpartition("</body>")

@@ -171,7 +171,7 @@ def read_compiled(file: Path) -> Compiled:
 
 
 def compiled_from(text: str, name: str = "plan.json") -> Compiled:
-    """The same from its text."""
+    """The same from its text; ``name`` is for messages. Raises NotAPlanError where it is none."""
     try:
         data = json.loads(text)
         if data["schema"] != 1:

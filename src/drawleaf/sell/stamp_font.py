@@ -39,7 +39,7 @@ class StampFont:
         return "".join(f"{self.glyphs[ord(sign)]:04X}" for sign in self.shown(text))
 
     def width(self, text: str) -> float:
-        """How wide it is in a size of 1."""
+        """How wide it is, in shares of the letters' size."""
         return sum(self.widths[self.glyphs[ord(sign)]] for sign in self.shown(text)) / 1000.0
 
 
