@@ -15,10 +15,10 @@ from tests.conftest import outcome_of
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.checks.context import Bench
-from drawleaf.checks.stability import _open_doors
+from drawleaf.checks.stability import Frame, _open_doors
 from drawleaf.joinery.moisture import change_over, seasonal_change
 from drawleaf.model.checks import CheckSettings, Verdict
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Face
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 
@@ -200,7 +200,7 @@ def test_an_open_door_hangs_out_in_front(checked) -> None:
     """Swung square out, the weight of a door lies as far in front of its face as it lay from its hinges: half its width."""
     derived = checked(DOOR.format(gap=5.8)).derived
     assert derived is not None
-    (weight,) = list(_open_doors(Bench(derived, build_solids(derived.plan)), 0.0, 0.0))
+    (weight,) = list(_open_doors(Bench(derived, build_solids(derived.plan)), Frame(Face.FRONT, 0.0, 0.0)))
     wide = 300 - 2 - 5.8
     assert weight.behind == pytest.approx(-wide / 2, abs=4)
     assert weight.mass == pytest.approx(wide * 400 * 19.05 / 1e9 * 705.6, rel=0.02)
