@@ -99,3 +99,29 @@ def test_a_leg_splayed_both_ways(side: int, front: int) -> None:
     assert cos(radians(one.mitre)) * cos(radians(one.tilt)) == pytest.approx(cos(resultant), abs=1e-3)
     if (side, front) == (8, 8):
         assert degrees(resultant) == pytest.approx(11.24, abs=0.005)
+
+
+def test_a_square_leg_is_tapered_on_a_side_of_its_thickness() -> None:
+    """Its slope is a slope and no tilt, whichever of its two like sides is named; twins are marked on the inside, not both on the right."""
+    from tests.shape_trials import words_of
+    from tests.small_plans import derived_from
+
+    text = """\
+plan: {title: Legs, number: T-1, date: 2026-11-20, author: A. Maker, lengths: in}
+stock:
+  leg: {material: construction lumber, size: 4x4}
+  rail: {material: construction lumber, size: 2x4}
+assemblies:
+  frame:
+    parts:
+      leg: {stock: leg, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, top: 11, mirror: {x: 15}}
+      rail: {stock: rail, thickness: y, full_width: z, grain: x, left: leg.right, right: leg.mirrored.left, front: 1, top: 10}
+    joints:
+      - {butt: rail, to: leg, with: [glue, {dowels: {count: 2}}]}
+    machining:
+      - {in: leg, taper: {edge: right, toward: bottom, start: 3, narrow_by: 1/2}}
+"""
+    (operation,) = [op for step in derived_from(text).steps for op in step.operations if op.kind == "taper"]
+    assert operation.settings.tilt == 0  # type: ignore[union-attr]
+    assert 3 < operation.settings.mitre < 4  # type: ignore[union-attr]  # 1/2 in on 8 in is 3.6 degrees
+    assert any("on the inside edge, from a mark 3 in from the top end" in line for line in words_of(text, "taper-leg"))

@@ -29,6 +29,7 @@ from drawleaf.model.settings import (
     TenonSettings,
 )
 from drawleaf.model.shapes import OutlineCut, PlaneCut
+from drawleaf.setting_out.slants import sides_of
 from drawleaf.units import Length
 
 NEAR = 0.05
@@ -130,7 +131,7 @@ def _slanting(told: SlantSettings, part: Part, cut: Feature) -> bool:
     else:
         long = hypot(tan(mitre), 1.0, tan(tilt))
         along, across, through = tan(mitre) / long, 1.0 / long, tan(tilt) / long
-    seen = [abs(cut.normal[axis.index]) for axis in (part.length_axis, part.width_axis, part.thickness)]
+    seen = [abs(cut.normal[axis.index]) for axis in (part.length_axis, *sides_of(part, cut))]
     return all(abs(a - b) < TENTH for a, b in zip(seen, (along, across, through), strict=True))
 
 

@@ -43,7 +43,8 @@ class Slant:
 
 def slant_of(part: Part, cut: PlaneCut) -> Slant:
     """How a saw is set for the cut."""
-    along, across, through = (cut.normal[axis.index] for axis in (part.length_axis, part.width_axis, part.thickness))
+    side, flat = sides_of(part, cut)
+    along, across, through = (cut.normal[axis.index] for axis in (part.length_axis, side, flat))
     if cut.face.axis is part.length_axis:
         return Slant(
             part,
@@ -57,7 +58,14 @@ def slant_of(part: Part, cut: PlaneCut) -> Slant:
     tilt = _tenth(degrees(atan2(abs(through), abs(across))))
     slope = _tenth(degrees(atan2(abs(along), abs(across))))
     sort = "taper" if abs(along) > SQUARE else "edge"
-    return Slant(part, cut, sort, slope, tilt, None, _long_side(part.thickness, through))
+    return Slant(part, cut, sort, slope, tilt, None, _long_side(flat, through))
+
+
+def sides_of(part: Part, cut: PlaneCut) -> tuple[Axis, Axis]:
+    """The axis across which a cut takes wood off, and the one that it goes through: width and thickness, or of a square leg that is cut on
+    a side of its thickness the other way about."""
+    turned = cut.face.axis is part.thickness
+    return (part.thickness, part.width_axis) if turned else (part.width_axis, part.thickness)
 
 
 def slants(part: Part) -> tuple[Slant, ...]:

@@ -90,10 +90,10 @@ class Angles(Speech):
         for ids, cuts in self._by_part(PlaneCut):
             part = self.plan.part(ids[0])
             for cut in cuts:
-                lines.append(Markup("{}: {}").format(self.the_parts(ids), self._taper(part, cut)))
+                lines.append(Markup("{}: {}").format(self.the_parts(ids), self._taper(ids, part, cut)))
         return lines
 
-    def _taper(self, part: Part, cut: PlaneCut) -> Markup:
+    def _taper(self, ids: Sequence[str], part: Part, cut: PlaneCut) -> Markup:
         start = taper_start(part, cut)
         off = self.fmt.length(taper_off(part, cut))
         narrow = narrow_end(part, cut)
@@ -101,5 +101,5 @@ class Angles(Speech):
         if start:
             where = Markup("a mark {} from {}").format(self.fmt.length(start), where)
         return Markup("on the {} edge, from {} to a mark {} in from that edge at the {} end").format(
-            cut.face.value, where, off, narrow.value
+            self._called(ids, part, cut.face), where, off, narrow.value
         )
