@@ -97,7 +97,7 @@ def test_what_shared_and_the_checks_say_is_all_in_the_one_english_or_the_other()
     """Whether or not an example plan comes to print it."""
     library, _ = load_library([product_folder("shared")])
     in_language(
-        replace(library, in_languages={}), Heard("en-GB")
+        replace(library), Heard("en-GB")
     )  # another test may have had it put into British English
     ours = {*HEARD, *sentences_of_checks()}
     assert len(ours) > 800
