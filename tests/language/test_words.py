@@ -96,9 +96,7 @@ def sentences_of_checks() -> list[str]:
 def test_what_shared_and_the_checks_say_is_all_in_the_one_english_or_the_other() -> None:
     """Whether or not an example plan comes to print it."""
     library, _ = load_library([product_folder("shared")])
-    in_language(
-        replace(library), Heard("en-GB")
-    )  # another test may have had it put into British English
+    in_language(replace(library), Heard("en-GB"))  # another test may have had it put into British English
     ours = {*HEARD, *sentences_of_checks()}
     assert len(ours) > 800
     british, american = of_the_other("en-US"), of_the_other("en-GB")
