@@ -179,6 +179,13 @@ CODES = (
         slip("at: {y: 1/8, z: 4}}", "at: {y: 5, z: 4}}", sample="chest"),
     ),
     Code(
+        "finish-method",
+        "A finish is to be put on in a way that does not suit it.",
+        "What is wiped on and off again is neither brushed nor sprayed; its maker says so.",
+        "Leave “by” out, or take another product.",
+        slip("{apply: danish oil, coats: 2, to: crate", "{apply: danish oil, by: spray, coats: 2, to: crate"),
+    ),
+    Code(
         "finish-kind",
         "A line of the finish neither sands nor applies anything, or does both.",
         "Each line is one thing to do.",

@@ -20,6 +20,7 @@ from drawleaf.model.other_sheets import OtherSheet
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import Course, OutlineCut, PlaneCut, Section, Tilt
+from drawleaf.model.tools import PutOn
 from drawleaf.model.work_order import WorkOrder
 from drawleaf.units import ZERO, Length, LengthFormat
 
@@ -313,6 +314,8 @@ class FinishCoat:
     before_assembly: bool
     note: str
     position: Position
+    by: PutOn | None = None
+    """How the author wants it put on; None leaves it to the maker and the tools."""
 
 
 @dataclass(frozen=True, slots=True)

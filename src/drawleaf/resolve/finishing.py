@@ -8,6 +8,7 @@ from itertools import pairwise
 from drawleaf.model.catalogue import FinishProduct
 from drawleaf.model.chapters import NOTE_CHAPTERS
 from drawleaf.model.plan import FinishCoat, Note, Part
+from drawleaf.model.tools import PutOn
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
@@ -73,6 +74,8 @@ class FinishReader:
                 mend="Write how many coats there are; sanding between them follows from the product.",
             )
             return None
+        if product is not None and not self._can_be_put_on(entry, product):
+            return None
         ids = tuple(part.id for part in self._parts if part.id in to and part.id not in but)
         if not ids:
             return None
@@ -85,6 +88,7 @@ class FinishReader:
             before_assembly=entry.before_assembly or bool(entry.before),
             note=entry.note,
             position=self._sources.at(entry, "apply" if product else "sand"),
+            by=PutOn(entry.by) if entry.by is not None else None,
         )
 
     def _product(self, entry: FinishEntry) -> FinishProduct | None:
@@ -99,6 +103,20 @@ class FinishReader:
                 mend=item_mend("finishes", entry.apply, self._products),
             )
         return product
+
+    def _can_be_put_on(self, entry: FinishEntry, product: FinishProduct) -> bool:
+        """Whether the author's way suits what is in the can: what is wiped on and off again is neither brushed nor sprayed."""
+        wiped = product.method is PutOn.WIPE
+        if entry.by is None or wiped is (entry.by == PutOn.WIPE.value):
+            return True
+        self._findings.error(
+            "finish-method",
+            f"{product.name} is {'wiped on' if wiped else 'not wiped on'}, so “by: {entry.by}” does not suit it",
+            self._sources.at(entry, "by"),
+            "Its maker says so.",
+            "Leave “by” out." if wiped else "Write “by: brush”, “by: pad” or “by: spray”.",
+        )
+        return False
 
     def _grits_rise(self, entry: FinishEntry, grits: list[int]) -> bool:
         if grits and all(a < b for a, b in pairwise(grits)):

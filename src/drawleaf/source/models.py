@@ -300,6 +300,10 @@ class FinishEntry(SourceNode):
     sand: list[int] | None = None
     apply: str | None = None
     coats: Expr = "1"
+    by: Literal["wipe", "brush", "pad", "spray"] | None = Field(
+        default=None,
+        description="How the product is put on; as its maker says and the tools do it best where left out.",
+    )
     to: Names = "all"
     but: Names = []
     before_assembly: YesNo = False

@@ -131,7 +131,7 @@ def _applying(plan: Plan, coat: FinishCoat) -> Iterator[tuple[str, float, str]]:
     why = f"{counted(coat.coats, 'coat')} of {name}"
     if finish.method is PutOn.WIPE:
         yield RAGS, coated, why
-    elif _with_foam(plan):
+    elif coat.by is PutOn.PAD or (coat.by is None and _with_foam(plan)):
         yield BRUSH, coated, why
     solvent = SOLVENTS.get(finish.cleanup.rstrip(".").lower())
     if solvent:

@@ -17,6 +17,7 @@ from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, P
 from drawleaf.model.position import Position
 from drawleaf.model.settings import NO_SETTINGS, Settings
 from drawleaf.model.steps import HardwareUse, Operation, Scene
+from drawleaf.model.tools import PutOn
 
 Member = TypeVar("Member")
 Kind = TypeVar("Kind", bound=Settings)
@@ -189,13 +190,17 @@ class Workshop:
         after: Iterable[str] = (),
         wait_hours: float = 0.0,
         standing: Sequence[str] = (),
+        by: PutOn | None = None,
     ) -> Operation:
         """An operation of that wording ``kind``, done as the kit best does the work ``way`` (of the same name where not given), after
-        the last work on its parts and on those ``standing``."""
+        the last work on its parts and on those ``standing``. A finish is put on ``by`` what the author says."""
         touched = tuple(dict.fromkeys((*parts, *standing)))
         before = dict.fromkeys((*(op for part in touched for op in self._last.get(part, ())), *after))
         catalogue, work = self.plan.catalogue, way or kind
         best, others = ways_for(work, catalogue, self._owned)
+        if by is not None:
+            asked = next((one for one in (best, *others) if catalogue.tools[one.tools[0]].puts_on is by), best)
+            best, others = asked, tuple(one for one in (best, *others) if one is not asked)
         self.kinds.setdefault(work, name)
         operation = Operation(
             id=self._unique(name, self._given),

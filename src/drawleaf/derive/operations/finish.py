@@ -115,11 +115,12 @@ def _apply(shop: Workshop, coat: FinishCoat, stage: Stage) -> None:
             _hours(product.recoat_hours, shop.words),
             _hours(product.cure_hours, shop.words),
             coat.scope,
-            _put_on(shop, product, way),
+            coat.by or _put_on(shop, product, way),
             masked=bool(masked_parts(shop.plan, coat)),
         ),
         coat=coat,
         wait_hours=waits,
+        by=coat.by,
     )
     cautions = [shop.plan.catalogue.cautions[one] for one in product.cautions if one in shop.plan.catalogue.cautions]
     assert isinstance(operation.settings, CoatSettings)
