@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 
 from drawleaf.derive.assembly.tilt import Tilts
-from drawleaf.derive.layout.small_parts import small_parts_last
+from drawleaf.derive.layout.small_parts import _kept, small_parts_last
 from drawleaf.derive.schedule import Task, _in_order, _shared, waiting_hours
 from drawleaf.derive.shop.clamps import clamps_along
 from drawleaf.derive.shop.limits import SHORTEST_RIP, ShopLimits
-from drawleaf.model.lists import BoardLayout
+from drawleaf.model.lists import BoardLayout, Offcut, Placed
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Plan
 from drawleaf.setting_out.channels import channel_of
@@ -103,6 +105,26 @@ def _cut_off(board: BoardLayout, length: Length) -> BoardLayout:
 
     placed = tuple(piece for piece in board.placed if piece.x + piece.length <= length)
     return replace(board, length=length, placed=placed)
+
+
+@pytest.mark.parametrize(
+    ("offcut", "kept"),
+    [
+        ((0, 40, 500, 20), (0, 40, 500, 20)),  # before the small parts: as it was
+        ((500, 0, 700, 60), (500, 0, 700, 25)),  # behind them: as wide as the rip leaves it
+        ((500, 0, 700, 20), (500, 0, 700, 20)),
+        ((500, 28, 700, 32), (500, 28, 700, 32)),  # beyond the rip and its kerf of 3
+        ((500, 27, 700, 33), None),  # the rip runs through it
+    ],
+)
+def test_what_is_left_over_where_the_rip_runs_on(
+    offcut: tuple[int, int, int, int], kept: tuple[int, int, int, int] | None
+) -> None:
+    """Small parts from 500 mm on, ripped 25 mm wide: x, y, length and width of an offcut before and after."""
+    first = cast("Placed", SimpleNamespace(x=Length.of_mm(500)))
+    before, after = (None if one is None else Offcut(*map(Length.of_mm, one)) for one in (offcut, kept))
+    assert before is not None
+    assert _kept(before, first, Length.of_mm(25), Length.of_mm(3)) == after
 
 
 # Reach: what stands behind a screw's head hinders, what stands before its point does not.
