@@ -84,6 +84,16 @@ def test_no_glue_sets_before_the_corners_are_squared(name: str) -> None:
     assert squared
 
 
+def test_a_molding_that_comes_off_again_is_fitted_with_room() -> None:
+    """Its coats need a card's thickness in each miter, and no floor is flat; a cornice that stays on is fitted tight."""
+    said = {step.id: " ".join(map(str, text.actions)) for step, text in texts("record-cabinet")}
+    plinth, cornice = said["mitre-plinth-front"], said["mitre-cornice-return"]
+    assert "strip of card" in plinth
+    assert "off its bottom edge first" in plinth
+    assert "strip of card" not in cornice
+    assert "bottom edge" not in cornice
+
+
 def test_a_strap_has_no_slack() -> None:
     (words,) = [" ".join(text.actions) for step, text in texts("record-cabinet") if "anchor" in step.id]
     assert "no slack is left" in words

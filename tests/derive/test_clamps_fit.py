@@ -7,6 +7,8 @@ from dataclasses import replace
 from tests.small_plans import derived_from
 from tests.trade.rule import HEAD
 
+from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.wording import step_text
 from drawleaf.derive.shop.clamps import clamp_goes, clamp_problems, clamps_of, lacking
 from drawleaf.derive.shop.methods import kit_of
 from drawleaf.model.derived import Derived
@@ -75,6 +77,16 @@ def test_a_clamp_that_is_too_short_is_told_with_what_would_do() -> None:
     assert "head to head" in told.mend
     assert "{count: 1, opening: 1250 mm}" in told.mend
     assert clamp_problems(owning(derived.plan, _50=2), derived.steps) == ()
+
+
+def test_the_step_says_how_short_clamps_reach() -> None:
+    derived = derived_from(HEAD + FRAME.format(long=920))
+    (step,) = (step for step in derived.steps if any(one.kind == "join" for one in step.operations))
+    for clamps, told in (({"_36": 9}, True), ({"_50": 2}, False)):
+        plan = owning(derived.plan, **clamps)
+        words = " ".join(map(str, step_text(step, replace(derived, plan=plan), Formatter.of(plan)).actions))
+        assert ("hook two shorter ones together" in words) == told
+        assert "from outside to outside" in words
 
 
 def test_a_longer_clamp_stands_in_for_a_shorter_one_but_once() -> None:
