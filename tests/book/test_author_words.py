@@ -76,7 +76,7 @@ def test_a_source_is_told_without_how_it_is_known(source: str, words: str) -> No
     assert told(source) == words
 
 
-@pytest.mark.parametrize("name", [*PLANS, "record-cabinet", "step-stool"])
+@pytest.mark.parametrize("name", [*PLANS, "record-cabinet", "step-stool", "tool-tote", "trestle-table"])
 def test_no_plan_prints_workshop_talk(name: str, drawings) -> None:
     derived = outcome_of(name).derived
     assert derived is not None
