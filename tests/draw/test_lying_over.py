@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from tests.small_plans import derived_from
-from tests.trade.plans import FAST, SLIDES, TABLE
+from tests.trade.plans import TABLE, table
 from tests.trade.rule import HEAD
 
 from drawleaf.book.words.format import Formatter
@@ -16,7 +16,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Pose, Step
 from drawleaf.solids.build import build_solids
 
-LIGHT = HEAD + TABLE.format(deep=280, front=FAST, back=SLIDES)
+LIGHT = HEAD + TABLE.format(**table())
 """A small table of oak: its top is screwed on from below."""
 HEAVY = LIGHT.replace("right: 800", "right: 2400").replace("x: 400", "x: 1200").replace("280", "520")
 """The same, three times as long and twice as deep: more than one person turns over."""
