@@ -8,6 +8,7 @@ import hashlib
 import os
 import pickle
 import shutil
+import sys
 import tempfile
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -32,6 +33,9 @@ TINY = (ROOT / "docs" / "tutorial" / "stage-1.yaml").read_text(encoding="utf-8")
 """The smallest plan that makes a whole booklet, for tests of what is written rather than of what stands in it."""
 
 _SHARED = "DRAWLEAF_TESTS_SHARED"
+# Compiled modules are kept, whatever the environment says: a run has some forty processes of its own, and rewrites 300 test files.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 Made = TypeVar("Made")
 
 
