@@ -13,7 +13,7 @@ from drawleaf.book.chapters.context import WORN, Book
 from drawleaf.book.page.paging import Block, Page, Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, Paper, paper_of
 from drawleaf.book.page.qr import qr_picture
-from drawleaf.book.page.step_forms import ANOTHER_WAY, NEEDS_WIDTH, step_block, time_height
+from drawleaf.book.page.step_forms import ANOTHER_WAY, NEEDS_WIDTH, step_block, time_height, work_height
 from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
 from drawleaf.book.words.wording import StepText
@@ -32,6 +32,8 @@ LONG_NAME = 18
 """A name of more letters than this does not stand on one line of the column beside the words."""
 LEAST_GROWTH, MOST_GROWTH = 1.05, 1.4
 """A picture is not enlarged for less, nor by more: its lettering grows with it."""
+WIDER, WIDEST = (1.6, 1.5, 1.4, 1.3, 1.2, 1.1), 104.0
+"""By how much a picture beside its words may be enlarged, and how wide (mm) it then is at most: the words need the rest."""
 AIR = 6.0
 """Room in mm that stays free above a picture's growth: a line more than expected must not push the step's end off its page."""
 _FEW = 8
@@ -129,6 +131,8 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
     room = paper.text_height - SPARE
     for sheet in arrange(blocks, room, room - STEPS_HEAD):
         growth = 1.0 if sheet.continued else _growth(book, pages, blocks, sheet, paper)
+        growing = any(_above(form.way) for form in sheet.forms)
+        air = 0.0 if growing or sheet.continued else _spare(blocks, sheet, paper) - AIR
         for place, form in enumerate(sheet.forms, sheet.first):
             page, tailed = pages[place], sheet.tailed and place == sheet.end - 1
             low = _drawings(book, page.step)[1]
@@ -140,6 +144,9 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
             drawing = _drawing_in(book, page.step, form.way)
             if drawing is not None and _above(form.way):
                 drawing = _grown(drawing, growth)
+            elif drawing is not None and not form.way.wraps:
+                drawing, used = _wider(page, drawing, form.way, paper, air, checked=not (tailed and sheet.unchecked))
+                air -= used
             placed.append(
                 replace(
                     page,
@@ -163,9 +170,7 @@ def _above(way: Way) -> bool:
 
 def _growth(book: Book, pages: Sequence[StepPage], blocks: Sequence[Block], sheet: Page, paper: Paper) -> float:
     """How much larger the drawings above their words can be, so that together they fill what the words of their page leave."""
-    room = paper.text_height - SPARE - (0.0 if sheet.first else STEPS_HEAD)
     places = range(sheet.first, sheet.end)
-    filled = sum(form.height for form in sheet.forms) + sum(blocks[place].gap for place in places[:-1])
     growing = [
         drawing
         for place, form in zip(places, sheet.forms, strict=True)
@@ -175,7 +180,27 @@ def _growth(book: Book, pages: Sequence[StepPage], blocks: Sequence[Block], shee
         return 1.0
     widest = max(drawing.width_mm for drawing in growing)
     high = sum(drawing.height_mm for drawing in growing)
-    return min(MOST_GROWTH, paper.text_width / widest, 1.0 + max(0.0, room - filled - AIR) / high)
+    return min(MOST_GROWTH, paper.text_width / widest, 1.0 + max(0.0, _spare(blocks, sheet, paper) - AIR) / high)
+
+
+def _spare(blocks: Sequence[Block], sheet: Page, paper: Paper) -> float:
+    """Millimetres of a page that its steps leave free."""
+    room = paper.text_height - SPARE - (0.0 if sheet.first else STEPS_HEAD)
+    gaps = sum(blocks[place].gap for place in range(sheet.first, sheet.end - 1))
+    return room - sum(form.height for form in sheet.forms) - gaps
+
+
+def _wider(
+    page: StepPage, drawing: Drawing, way: Way, paper: Paper, air: float, *, checked: bool
+) -> tuple[Drawing, float]:
+    """A drawing beside its words as large as the ``air`` of its page (mm) lets it be, and how much of that it takes."""
+    before = work_height(page, drawing, way, paper, checked=checked)
+    for factor in WIDER:
+        larger = _grown(drawing, factor)
+        used = work_height(page, larger, way, paper, checked=checked) - before
+        if larger.width_mm <= WIDEST and used <= air:
+            return larger, max(0.0, used)
+    return drawing, 0.0
 
 
 def _grown(drawing: Drawing, factor: float) -> Drawing:

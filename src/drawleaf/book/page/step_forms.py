@@ -170,6 +170,17 @@ def _set(
     return forms
 
 
+def work_height(page: Shown, drawing: Drawing, way: Way, paper: Paper, *, checked: bool) -> float:
+    """How high, in mm, a drawing stands with the words and what is at their right, in one of a step's ways."""
+    setting = replace(TIGHT_SETTING if way.tight else TIGHT_NOT, checked=checked)
+
+    def right(width: float) -> float:
+        needs = 0.0 if way.needs_first else _needs(page, width, setting)
+        return needs + (_after(page, setting, width) if way.after_aside else 0.0)
+
+    return _work(page, drawing, way, right, paper, setting)
+
+
 def _work(
     page: Shown,
     drawing: Drawing | None,

@@ -75,7 +75,7 @@ class Gluing(Speech):
         if not leaning:
             return Markup("")
         return Markup(
-            " A jaw slides off a face that leans: under the jaws on {}, lay the offcuts of the angled ends as wedges."
+            " A jaw slides off a face that leans. Lay the offcuts of the angled ends as wedges under the jaws on {}."
         ).format(self.the_parts(leaning))
 
     def _leans(self, joint: Joint) -> bool:
