@@ -110,7 +110,7 @@ def test_a_step_stands_on_one_page_unless_no_page_can_hold_it(name: str):
 @pytest.mark.parametrize("name", PLANS)
 def test_only_a_check_and_what_follows_it_may_stand_overleaf(name: str):
     """All actions of a step stand with its picture, whatever runs over."""
-    acted = pages_by_step(name, lambda box: box.element is not None and box.element.get("class") == "actions")
+    acted = pages_by_step(name, lambda box: box.classes == ["actions"])
     assert {key: sorted(found) for key, found in acted.items() if len(found) > 1} == {}
 
 
