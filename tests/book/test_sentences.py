@@ -35,13 +35,17 @@ def actions_of(name: str) -> tuple[tuple[Markup, ...], ...]:
 
 @pytest.mark.parametrize("name", PLANS)
 def test_no_sentence_is_longer_than_the_ceiling(name: str) -> None:
-    long = [one for step in actions_of(name) for action in step for one in sentences(action) if word_count(one) > LONGEST]
+    long = [
+        one for step in actions_of(name) for action in step for one in sentences(action) if word_count(one) > LONGEST
+    ]
     assert long == []
     assert step_words(actions_of(name))["words_per_action"] <= PER_ACTION
 
 
 def test_few_sentences_have_more_than_twenty_words() -> None:
-    counts = [word_count(one) for name in PLANS for step in actions_of(name) for action in step for one in sentences(action)]
+    counts = [
+        word_count(one) for name in PLANS for step in actions_of(name) for action in step for one in sentences(action)
+    ]
     assert sum(count > LONG for count in counts) / len(counts) <= LONG_SHARE
 
 
