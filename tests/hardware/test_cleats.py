@@ -25,6 +25,10 @@ def test_the_piece_is_lifted_onto_its_cleat_last() -> None:
         step for step in derived.steps[:-1] if step.scene and "wall.cleat" in step.scene.new and step.scene.moves
     ]
     assert brought == []
+    scene = derived.steps[-1].scene
+    assert scene is not None
+    assert scene.standing == ("wall.cleat",)
+    assert {move.direction for move in scene.moves} == {(0.0, 0.0, -1.0)}
     assert [(use.item.id, use.count) for use in derived.steps[-1].hardware] == [("cleat screw", 3)]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.operations.drafts import Stage, Workshop
@@ -13,7 +14,7 @@ from drawleaf.derive.operations.joining import Joining, join_bodies
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.english import lower_first
 from drawleaf.model.plan import Fitting, Plan
-from drawleaf.model.steps import Scene
+from drawleaf.model.steps import Move, Scene
 from drawleaf.setting_out.hinging import carried_sides, runs_on_slides
 
 EPOXY_HOURS = 12.0
@@ -103,6 +104,8 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str], l
     hidden = _before_it(plan, fittings) if how.inside else set()
     around = tuple(part for part in standing if part not in shown and part not in hidden)
     scene = Scene((*around, *shown), (), (), (), tuple(fitting.id for fitting in fittings), pose=how.pose)
+    if first.item.family.on_cleat:
+        scene = _hooked_over(fittings, scene)
     known = plan.catalogue.cautions
     shop.add(
         operation.id,
@@ -113,6 +116,13 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str], l
         hardware=uses_of(all_, plan.catalogue.hardware),
         cautions=[known[name] for name in first.item.family.cautions if name in known],
     )
+
+
+def _hooked_over(fittings: Sequence[Fitting], scene: Scene) -> Scene:
+    """The half on the wall, and the half on the piece that comes down over it; the rest of the piece would hide both."""
+    wall = tuple(dict.fromkeys(fitting.parts[0] for fitting in fittings))
+    upper = tuple(dict.fromkeys(part for fitting in fittings for part in fitting.parts[1:]))
+    return replace(scene, standing=wall, new=upper, moves=tuple(Move(part, (0.0, 0.0, -1.0)) for part in upper))
 
 
 def _before_it(plan: Plan, fittings: Sequence[Fitting]) -> set[str]:
