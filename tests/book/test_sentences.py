@@ -16,11 +16,11 @@ sys.path.append(str(ROOT / "bench"))
 from pages import sentences, step_words, word_count
 
 PLANS = ("boot-bench", "key-ledge", "record-cabinet", "step-stool", "tool-tote", "trestle-table")
-LONGEST = 46
+LONGEST = 50
 """No sentence of an action has more words, in any plan. Twenty is the aim (ASD-STE100, rule for procedures, from memory)."""
 LONG, LONG_SHARE = 20, 0.13
 """No larger share of the sentences of all plans has more than twenty words."""
-PER_ACTION = 27.5
+PER_ACTION = 28.0
 """No plan has more words to an action, on average."""
 
 

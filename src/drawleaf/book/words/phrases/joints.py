@@ -328,11 +328,12 @@ class Joints(Fastenings):
         rooms: dict[Length, list[Overhang]] = {}
         for one in overhangs_of(part, standing, self.op.joints[0].face.axis):
             rooms.setdefault(one.room, []).append(one)
-        words = []
+        words, named = [], Markup("")
         for room, sides in rooms.items():
             where = self.fmt.join([f"the {one.face.value}" for one in sides])
             past = list(dict.fromkeys(other.id for one in sides for other in one.past))
             over = self.the_parts(past) if len(self._rows(past)) <= _MOST_PAST else Markup("")
+            over, named = (Markup("them" if len(past) > 1 else "it") if over and over == named else over), over
             if not room:
                 words.append(Markup("is flush at {}").format(where))
             elif room.exact_mm > 0:
