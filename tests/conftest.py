@@ -33,14 +33,23 @@ TINY = (ROOT / "docs" / "tutorial" / "stage-1.yaml").read_text(encoding="utf-8")
 """The smallest plan that makes a whole booklet, for tests of what is written rather than of what stands in it."""
 
 _SHARED = "DRAWLEAF_TESTS_SHARED"
+_LONG = "DRAWLEAF_TESTS_LONG"
 # Compiled modules are kept, whatever the environment says: a run has some forty processes of its own, and rewrites 300 test files.
 sys.dont_write_bytecode = False
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 Made = TypeVar("Made")
 
 
+def examples(few: int, many: int) -> int:
+    """How many examples Hypothesis tries: few in a run of all tests, many with ``--long``."""
+    return many if _LONG in os.environ else few
+
+
 def pytest_configure(config: pytest.Config) -> None:
     """The run makes a folder in which its workers share what takes long to make."""
+    os.environ.pop(_LONG, None)
+    if config.getoption("--long"):
+        os.environ[_LONG] = "yes"
     if not hasattr(config, "workerinput"):
         os.environ[_SHARED] = tempfile.mkdtemp(prefix="drawleaf-tests-")
 

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, seed, settings
 from hypothesis import strategies as st
+from tests.conftest import examples
 
 from drawleaf.codes.samples import CHEST, CRATE, HEAD
 from drawleaf.source.yaml_tree import read_yaml
@@ -84,7 +85,7 @@ def test_any_expression(tmp_path: Path, written: str) -> None:
 
 
 @seed(20261120)
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=examples(100, 400), deadline=None)
 @given(st.text(alphabet="ab:-[]{},&*!|>'\"#%@`? \n\t0\\x~", max_size=60))
 def test_any_yaml(text: str) -> None:
     _, _, found = read_yaml("plan.yaml", HEAD + text)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.conftest import examples
 
 from drawleaf.model.place import Face
 from drawleaf.solids.build import build_solids
@@ -64,7 +65,7 @@ boxes = st.tuples(*(st.tuples(st.integers(0, 7), st.integers(1, 4)) for _ in ran
 )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=examples(100, 300), deadline=None)
 @given(boxes, st.lists(boxes, min_size=1, max_size=5))
 def test_agrees_with_stepping_along(moving, standing):
     """On whole-number boxes a travel passes through something exactly when it overlaps at some half step."""
@@ -80,7 +81,7 @@ def test_agrees_with_stepping_along(moving, standing):
         assert hit == blocked[number], way
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(100, 200), deadline=None)
 @given(boxes, st.lists(boxes, max_size=4))
 def test_pieces_tile_the_part(body, voids):
     """Cell by cell: each unit cell of the body is in one piece, or in a void and in none."""
