@@ -96,11 +96,14 @@ def leaks(pdf: bytes, sample: bytes) -> int:
         inside = "\n".join([shown, *(repr(one) for one in document.objects)])
     with pikepdf.open(io.BytesIO(pdf)) as document:
         own = {page.obj.objgen for at, page in enumerate(document.pages, start=1) if at in kept}
-        alts = {
-            str(one.Alt)
+        told = [
+            (one.Pg.objgen in own, str(one.Alt))
             for one in document.objects
-            if isinstance(one, pikepdf.Dictionary) and "/Alt" in one and "/Pg" in one and one.Pg.objgen not in own
-        }
+            if isinstance(one, pikepdf.Dictionary) and "/Alt" in one and "/Pg" in one
+        ]
+    # The words for the sample's own pictures name parts too, as lists on other pages do.
+    shown += "".join(f"\n{alt}" for kept_page, alt in told if kept_page)
+    alts = {alt for kept_page, alt in told if not kept_page and alt not in shown}
     lines = {
         line
         for number, page in enumerate(whole.pages, start=1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Box, Face, Span
 from drawleaf.model.plan import BoxCut, Feature, Part
 from drawleaf.model.shapes import Outline, OutlineCut
@@ -53,7 +54,7 @@ def _area(face: Face, contact: Box) -> float:
 
 def _void(part: Part, feature: Feature) -> Box | None:
     if isinstance(feature, BoxCut):
-        return feature.box if feature.kind == "notch" else None
+        return feature.box if feature.kind == CutKind.NOTCH else None
     if not isinstance(feature, OutlineCut) or feature.keep or feature.after_assembly:
         return None
     if not _is_rectangle(feature.outline):
