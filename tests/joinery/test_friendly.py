@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from drawleaf.joinery.friendly import INCHES, MILLIMETRES, friendly, friendly_between
@@ -52,6 +52,7 @@ def test_a_joint_in_the_middle_of_a_part_is_measured_from_the_parts_end() -> Non
     assert all((place.inches * 8).denominator == 1 for place in found)
 
 
+@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.integers(128, 3000),
     st.integers(0, 200),
