@@ -99,7 +99,7 @@ def test_part_drawing_notes_radii_and_sizes() -> None:
 
 def test_half_a_symmetrical_shape_is_template_enough() -> None:
     subjects = template_subjects(derived_of(TRAY))
-    assert [subject.title for subject in subjects] == ["shape, side"]
+    assert [subject.title for subject in subjects] == ["shape, left side"]
     lines = " ".join("".join(str(piece) for piece in line) for line in subjects[0].lines)
     assert "Turn it over for the other side" in lines
 
