@@ -8,6 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.model.derived import Derived
 
 HEAD = """\
 plan: {title: Trial, number: T-1, date: 2026-11-20, author: A. Maker, lengths: in}
@@ -93,13 +94,17 @@ def derived_of(text: str):
 
 
 def words_of(text: str, step_id: str) -> Sequence[str]:
+    """The actions of a step as plain text, of a plan of that text below the common head."""
+    return words_in(derived_of(text), step_id)
+
+
+def words_in(derived: Derived, step_id: str) -> Sequence[str]:
     """The actions of a step as plain text."""
     import re
 
     from drawleaf.book.words.format import Formatter
     from drawleaf.book.words.wording import step_text
 
-    derived = derived_of(text)
     step = next(step for step in derived.steps if step_id in (step.id, *step.also))
     said = step_text(step, derived, Formatter.of(derived.plan))
     return [re.sub(r"<[^>]+>", "", str(action)) for action in (*said.setup, *said.actions)]

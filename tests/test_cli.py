@@ -184,8 +184,9 @@ def test_json_for_editors(edited_plan) -> None:
     assert result.stderr == ""
     report = json.loads(result.stdout)
     assert (report["format"], report["version"], report["command"]) == ("drawleaf-report", 1, "check")
-    bad, good = report["plans"]
+    bad, good, *editions = report["plans"]
     assert (bad["good"], good["good"]) == (False, True)
+    assert {one["edition"]: one["good"] for one in editions} == {"metric": True, "both": True, "long": True}
     found = next(one for one in bad["diagnostics"] if one["code"] == "unknown-key")
     line = (broken / "plan.yaml").read_text().splitlines()[found["line"] - 1]
     assert line[found["column"] - 1 :][: found["length"]] == "depe"

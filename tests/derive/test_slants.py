@@ -103,7 +103,7 @@ def test_a_leg_splayed_both_ways(side: int, front: int) -> None:
 
 def test_a_square_leg_is_tapered_on_a_side_of_its_thickness() -> None:
     """Its slope is a slope and no tilt, whichever of its two like sides is named; twins are marked on the inside, not both on the right."""
-    from tests.shape_trials import words_of
+    from tests.shape_trials import words_in
     from tests.small_plans import derived_from
 
     text = """\
@@ -121,7 +121,10 @@ assemblies:
     machining:
       - {in: leg, taper: {edge: right, toward: bottom, start: 3, narrow_by: 1/2}}
 """
-    (operation,) = [op for step in derived_from(text).steps for op in step.operations if op.kind == "taper"]
+    derived = derived_from(text)
+    (operation,) = [op for step in derived.steps for op in step.operations if op.kind == "taper"]
     assert operation.settings.tilt == 0  # type: ignore[union-attr]
     assert 3 < operation.settings.mitre < 4  # type: ignore[union-attr]  # 1/2 in on 8 in is 3.6 degrees
-    assert any("on the inside edge, from a mark 3 in from the top end" in line for line in words_of(text, "taper-leg"))
+    assert any(
+        "on the inside edge, from a mark 3\u00a0in from the top end" in line for line in words_in(derived, "taper-leg")
+    )

@@ -140,7 +140,7 @@ def _set(
 ) -> list[Form]:
     """The forms of a step in one setting of its words."""
     around = _head(page, paper) + (_STAGE_LINE if opens_stage else 0.0) + _cautions(page, paper, setting)
-    around += _BELOW_WORK - _LAST_MARGIN
+    around += _BELOW_WORK - (_LAST_MARGIN if setting.checked else setting.gap)
     around += _notes(page, paper) if tail else 0.0
     after = _after(page, setting) if tail else 0.0
     high, low, narrow = drawings
