@@ -32,7 +32,7 @@ LONG_NAME = 18
 """A name of more letters than this does not stand on one line of the column beside the words."""
 LEAST_GROWTH, MOST_GROWTH = 1.05, 1.4
 """A picture is not enlarged for less, nor by more: its lettering grows with it."""
-WIDER, WIDEST = (1.6, 1.5, 1.4, 1.3, 1.2, 1.1), 104.0
+WIDER, WIDEST = (1.25, 1.15), 104.0
 """By how much a picture beside its words may be enlarged, and how wide (mm) it then is at most: the words need the rest."""
 AIR = 6.0
 """Room in mm that stays free above a picture's growth: a line more than expected must not push the step's end off its page."""

@@ -70,6 +70,9 @@ def _box(shape: Stroke) -> Rect:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
+_PATIENT = 8
+
+
 def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height: float) -> Framed:
     """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame; no wider than it needs.
 
@@ -85,8 +88,10 @@ def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height
             if max(over, above) <= 0:
                 return cropped(framed(sketch, width).sketch)
         if trial < 16:
-            wide = max(_SMALLEST, wide - (over + 1.0 if over > 0 else 0.0))
-            high = max(_SMALLEST, high - (above + 1.0 if above > 0 else 0.0))
+            # What stands round the picture may move at every trial: after a while it is given more room than it lacked.
+            less = 1.0 if trial < _PATIENT else 2.0 * (trial - _PATIENT + 1)
+            wide = max(_SMALLEST, wide - (over + less if over > 0 else 0.0))
+            high = max(_SMALLEST, high - (above + less if above > 0 else 0.0))
     return cropped(framed(compose(wide, high, False), width).sketch)
 
 

@@ -63,7 +63,7 @@ LOW: Room = Room(170.0, 54.0)
 """For a step with many words, or one that shares its page."""
 NARROW: Room = Room(74.0, 64.0)
 """To stand beside the words."""
-_FIGURE = 30.0
+_FIGURE = 40.0
 _ARROWS_APART = 6.0
 """Millimetres on paper between two arrows."""
 _CROWDED = 12
