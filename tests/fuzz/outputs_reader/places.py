@@ -40,9 +40,18 @@ def two_parts_are_not_in_one_place(outputs: Outputs) -> Iterator[str]:
         common = _common(box_a, box_b)
         if common is None:
             continue
+        if _in_a_bevel(common, a) and _in_a_bevel(common, b):
+            continue
         voids = [_box(recess["body"]) for recess in (*a["recesses"], *b["recesses"])]
         if not _covered(common, voids):
             yield f"“{one}” and “{other}” are in one place"
+
+
+def _in_a_bevel(common: Box, part: Data) -> bool:
+    """Whether it may be what a bevel along an edge took away, which is no larger than the wood is thick: the two halves of a cleat hook
+    into each other so."""
+    _, middle, least = sorted((high - low for low, high in common), reverse=True)
+    return "chamfer" in part["features"] and max(middle, least) <= exact(part["thickness"]) + SLACK
 
 
 def _covered(box: Box, voids: list[Box]) -> bool:
