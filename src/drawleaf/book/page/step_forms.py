@@ -35,7 +35,7 @@ _NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
 """The rule above what one needs with its air, the gap below each of its lines, and what the box round the settings takes."""
 _SIGNAL, _BELOW_CAUTION = 33.0, 2.4
 """The room of the signal word left of a caution in full; the air below cautions."""
-_BELOW_DRAWING, _BELOW_WORK, _BELOW_NEEDS = 3.0, 2.9, 2.0
+_BELOW_DRAWING, _BELOW_WORK, _BELOW_NEEDS = 3.0, 2.9, 3.8
 _SPACED = 0.88
 """The share of a line that words set with wider spaces fill."""
 _TIGHT_COST, _ASIDE_COST = 25.0, 1.0
