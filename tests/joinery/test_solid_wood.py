@@ -15,6 +15,7 @@ from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
 from drawleaf.codes.samples import RACK
 from drawleaf.compiler import Choice, Outcome, check_plan
+from drawleaf.derive.cut_list import strips
 from drawleaf.draw.template.subjects import templates_for
 from drawleaf.joinery.dovetail.bench import dovetail_slope
 from drawleaf.joinery.proportion import Made
@@ -150,6 +151,16 @@ def test_the_strip_for_loose_tenons_is_milled_from_what_is_left_of_its_stock(rac
     said = " ".join(str(line) for line in step_text(step, derived, Formatter.of(derived.plan)).actions)
     assert f"offcut of board {strip.board}" in said
     assert "Saw 2 tenons off it, 47" in re.sub(r"<[^>]*>", "", said)
+
+
+def test_many_loose_tenons_take_several_strips_none_too_long(rack, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Were 205 mm the longest, of which 150 is held, each tenon of 47 and its kerf would have a strip of its own."""
+    monkeypatch.setattr(strips, "MOST", mm(205))
+    derived = rack((TENON, LOOSE.format("{thickness: 11, width: 31, length: 47, stock: stout}"))).derived
+    assert derived is not None
+    (strip,) = strips.make_strips(derived.plan, derived.layouts)
+    assert (strip.count, strip.strips) == (2, 2)
+    assert strip.length == mm(47) + derived.plan.making.kerf + mm(150)
 
 
 def test_a_strip_that_no_offcut_gives_is_bought(rack) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from math import ceil
 
 from drawleaf.model.catalogue import HardwareItem, Stock
 from drawleaf.model.lists import Layouts, Strip
@@ -45,7 +46,7 @@ def _strip(
     assert long is not None
     hold = HOLD[plan.lengths.units.value == "mm"]
     piece = long + plan.making.kerf
-    strips = -(-(piece * count + hold) // MOST) if (piece * count + hold) > MOST else 1
+    strips = ceil((piece * count).ratio(MOST - hold))
     each = -(-count // strips)
     length = piece * each + hold
     board = next((number for number in _offcuts(layouts, stock, length, wide, strips, plan.making.kerf, taken)), None)
