@@ -8,19 +8,20 @@ from fractions import Fraction
 from drawleaf.language import Words
 from drawleaf.model.about import About as About
 from drawleaf.model.about import Revision as Revision
-from drawleaf.model.catalogue import Catalogue, FinishProduct, HardwareItem, Stock
+from drawleaf.model.catalogue import Catalogue, HardwareItem, Stock
 from drawleaf.model.checks import CheckSettings
+from drawleaf.model.coats import FinishCoat as FinishCoat
 from drawleaf.model.film import Film
 from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.held import HeldBy
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.making import Making as Making
 from drawleaf.model.making import NamedLength as NamedLength
+from drawleaf.model.note import Note as Note
 from drawleaf.model.other_sheets import OtherSheet
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import Course, OutlineCut, PlaneCut, Section, Tilt
-from drawleaf.model.tools import PutOn
 from drawleaf.model.work_order import WorkOrder
 from drawleaf.units import ZERO, Length, LengthFormat
 
@@ -297,40 +298,6 @@ class Assembly:
     children: tuple[str, ...]
     loose: bool
     position: Position
-
-
-@dataclass(frozen=True, slots=True)
-class FinishCoat:
-    """One line of the finish schedule: sand through grits, or so many coats of a product, on some parts.
-
-    ``parts`` are part ids. Exactly one of ``product`` and ``grits`` is given.
-    """
-
-    product: FinishProduct | None
-    grits: tuple[int, ...]
-    coats: int
-    parts: tuple[str, ...]
-    scope: str
-    before_assembly: bool
-    note: str
-    position: Position
-    by: PutOn | None = None
-    """How the author wants it put on; None leaves it to the maker and the tools."""
-
-
-@dataclass(frozen=True, slots=True)
-class Note:
-    """The author's words, hooked onto a part, a step or a chapter. ``text`` is Markdown; ``picture`` a file beside the plan.
-
-    ``passing``: it goes with what it hangs on, where an edition leaves that out or does it in another way.
-    """
-
-    target: str
-    hook: str
-    text: str
-    picture: str | None
-    position: Position
-    passing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
