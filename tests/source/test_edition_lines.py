@@ -107,6 +107,12 @@ def test_two_lines_of_one_name_are_told() -> None:
     assert (one.code, one.message) == ("name-taken", "Two lines are named “edge”")
 
 
+def test_two_lines_of_one_name_in_an_edition_are_told() -> None:
+    """The second would take the place of the plan's line, and the first would be lost."""
+    wrong = made("{finish: [{name: coat, apply: shellac}, {name: coat, apply: danish oil}]}")
+    assert [one.code for one in wrong.diagnostics] == ["name-taken"]
+
+
 def test_check_tries_every_edition_unless_one_is_named(tmp_path: Path) -> None:
     """What is wrong with an edition alone is said once, under its name."""
     folder = tmp_path / "box"

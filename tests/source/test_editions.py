@@ -144,3 +144,16 @@ def test_an_edition_has_words_of_its_own_where_the_plan_s_would_name_what_it_lea
     head = reading.plan.plan
     assert (head.summary, head.hard_parts, head.care, head.skill) == ("A case alone.", [], ["Keep it dry."], "beginner")
     assert head.title == "Bench"
+
+
+def test_lines_go_to_the_assembly_that_is_meant_and_to_no_other_of_that_name(tmp_path: Path) -> None:
+    editions = "  bored: {assemblies: {lid: {dimensions: {hole: 1}}}}\n  told: {assemblies: {drawer: {}}}\n"
+    (tmp_path / "plan.yaml").write_text(PLAN.replace("  top:\n", "  lid: {}\n  top:\n") + editions)
+    base = read_plan(tmp_path, LIBRARY)
+    assert [(one.message, one.mend) for one in base.diagnostics] == [
+        ("More than one assembly is named “drawer”", "Write case.drawer or top.drawer.")
+    ]
+    plan = apply_edition(base, "bored").plan
+    assert plan is not None
+    assert plan.assemblies["lid"].dimensions == {"hole": "1"}
+    assert plan.assemblies["top"].assemblies["lid"].dimensions == {}

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.source.expected import expressions_in
 from drawleaf.source.expressions import parse_expression
-from drawleaf.source.line_names import Line, all_lines, names_of, ways_of
+from drawleaf.source.line_names import Line, all_lines, lines_of_edition, names_of, ways_of
 from drawleaf.source.models import AssemblyEntry, EditionEntry, PlanSource
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Path, Positions
@@ -18,11 +18,12 @@ _EDITION_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*")
 
 def check_editions(plan: PlanSource, positions: Positions) -> tuple[Diagnostic, ...]:
     """What the editions change that the plan does not have, and what they leave half changed."""
-    found: list[Diagnostic] = [*_names_twice(plan, positions)]
+    found: list[Diagnostic] = [*_line_names(all_lines(plan), positions)]
     for edition in plan.editions.values():
         checker = _Checker(plan, edition, positions)
         found += [
             *checker.own_name(),
+            *_line_names(lines_of_edition(edition), positions),
             *checker.names(),
             *checker.assemblies(),
             *checker.changed_assemblies(),
@@ -62,27 +63,24 @@ def _anything_left(assemblies: dict[str, AssemblyEntry], left_out: set[str], abo
     return False
 
 
-def _names_twice(plan: PlanSource, positions: Positions) -> Iterator[Diagnostic]:
-    """Lines of the plan, and other ways of them, that share a name: an edition could not say which it means."""
+def _line_names(lines: Iterable[Line], positions: Positions) -> Iterator[Diagnostic]:
+    """Lines, and other ways of them, that share a name, and ways without one: an edition could not say which it means."""
     first: dict[str, Line] = {}
-    for line in all_lines(plan):
+    for line in lines:
         for one in (line, *ways_of(line)):
-            if one.name is not None and one.name in first:
+            if one.name is None:
+                continue
+            other = first.setdefault(one.name, one)
+            if other is not one:
+                there = positions.of(other.source_file, (*other.path, "name"))
                 yield Diagnostic(
                     "name-taken",
                     f"two lines are named “{one.name}”",
                     positions.of(one.source_file, (*one.path, "name")),
                     "An edition calls a line by its name.",
                     "Give one of them another name.",
-                    related=(
-                        (
-                            positions.of(first[one.name].source_file, (*first[one.name].path, "name")),
-                            "the other is this",
-                        ),
-                    ),
+                    related=((there, "the other is this"),),
                 )
-            elif one.name is not None:
-                first[one.name] = one
         for way in ways_of(line):
             if way.name is None:
                 yield Diagnostic(
@@ -153,27 +151,29 @@ class _Checker:
 
     def assemblies(self) -> Iterator[Diagnostic]:
         """Assemblies to leave out that the plan does not have."""
-        ids = assembly_ids(self.plan.assemblies)
         lines = names_of(all_lines(self.plan))
         for index, name in enumerate(self.edition.without):
-            if assembly_meant(name, ids) is None and name not in lines:
-                same = [one for one in ids if one.rsplit(".", 1)[-1] == name]
-                near = did_you_mean(name, [*ids, *lines], otherwise="Check the name; a line is left out by its “name”.")
-                mend = f"Write {' or '.join(same)}." if same else near
-                message = f"the plan has no assembly “{name}”, and no line of that name"
-                if same:
-                    message = f"more than one assembly is named “{name}”"
-                yield self._error("unknown-assembly", message, (*self.edition.path, "without", index), mend)
+            if name not in lines:
+                otherwise = "Check the name; a line is left out by its “name”."
+                yield from self._no_assembly(name, ("without", index), ", and no line of that name", lines, otherwise)
 
     def changed_assemblies(self) -> Iterator[Diagnostic]:
-        """Assemblies to add lines to that the plan does not have, or that the edition leaves out."""
-        ids = assembly_ids(self.plan.assemblies)
+        """Assemblies to add lines to that the plan does not have."""
         for name in self.edition.assemblies:
-            meant = assembly_meant(name, ids)
-            if meant is None:
-                mend = did_you_mean(name, ids, otherwise="Write the assembly under “assemblies:” of the plan first.")
-                path = (*self.edition.path, "assemblies", name)
-                yield self._error("unknown-assembly", f"the plan has no assembly “{name}”", path, mend)
+            otherwise = "Write the assembly under “assemblies:” of the plan first."
+            yield from self._no_assembly(name, ("assemblies", name), "", (), otherwise)
+
+    def _no_assembly(
+        self, name: str, place: Path, more: str, lines: Sequence[str], otherwise: str
+    ) -> Iterator[Diagnostic]:
+        """What is wrong with a name that means no assembly of the plan, or one of several."""
+        ids = assembly_ids(self.plan.assemblies)
+        if assembly_meant(name, ids) is not None:
+            return
+        same = [one for one in ids if one.rsplit(".", 1)[-1] == name]
+        message = f"more than one assembly is named “{name}”" if same else f"the plan has no assembly “{name}”{more}"
+        mend = f"Write {' or '.join(same)}." if same else did_you_mean(name, [*ids, *lines], otherwise=otherwise)
+        yield self._error("unknown-assembly", message, (*self.edition.path, *place), mend)
 
     def ways(self) -> Iterator[Diagnostic]:
         """Other ways to take that no line offers."""

@@ -90,6 +90,8 @@ class _Changes:
 
     def __init__(self, plan: PlanSource, edition: EditionEntry) -> None:
         self.base, self.edition = plan, edition
+        ids = assembly_ids(plan.assemblies)
+        self.changed = {assembly_meant(name, ids): name for name in edition.assemblies}
         self.moves: dict[tuple[str, Path], tuple[str, Path]] = {}
 
     def plan(self) -> PlanSource:
@@ -128,8 +130,7 @@ class _Changes:
     def _assembly(self, name: str, entry: AssemblyEntry, above: Path) -> AssemblyEntry:
         """The assembly with the edition's own lines, and so all inside it."""
         place = (*above, "assemblies", name)
-        an_id = ".".join(str(step) for step in place[1::2])
-        given = next((key for key in (an_id, name) if key in self.edition.assemblies), None)
+        given = self.changed.get(".".join(str(step) for step in place[1::2]))
         change = self.edition.assemblies[given] if given is not None else AssemblyChange()
         for section in ("dimensions", "counts"):
             for key in getattr(change, section):

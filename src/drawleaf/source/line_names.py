@@ -52,7 +52,7 @@ def all_lines(plan: PlanSource) -> Iterator[Line]:
 
 
 def lines_of_edition(edition: EditionEntry) -> Iterator[Line]:
-    """Every line that an edition writes itself."""
+    """Every line that an edition writes itself, other ways left out."""
     for change in edition.assemblies.values():
         yield from lines_in(change)
     yield from (*edition.finish, *edition.notes)
