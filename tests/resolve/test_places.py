@@ -94,3 +94,19 @@ def test_machining_of_twins_and_copies(small):
     assert not [one for one in twin if isinstance(one, Bore) and one.kind == "shelf pin"]
     steps = [plan.part(f"box.step.{number}").features[0] for number in (1, 2)]
     assert [step.start.x.inches for step in steps if isinstance(step, Bore)] == [22, 34]
+
+
+SIDES = """\
+stock: {ply: {material: birch plywood, nominal: 1/2, actual: 1/2}}
+assemblies:
+  box:
+    parts:
+      front: {stock: ply, thickness: y, grain: x, left: 0, wide: 9, front: 0, bottom: 0, high: 3, mirror: {y: 6}}
+      left_post: {stock: ply, thickness: x, grain: z, left: 0, front: 2, deep: 2, bottom: 0, high: 3, mirror: {x: 4}}
+"""
+
+
+def test_a_part_that_is_named_after_its_side_has_a_twin_named_after_the_other(small):
+    plan, diagnostics = small(SIDES)
+    assert plan is not None, diagnostics
+    assert [part.name for part in plan.parts] == ["Front", "Back", "Left post", "Right post"]

@@ -297,9 +297,12 @@ class Placer:
         if axis is None or not isinstance(plane, Length):
             return name
         plane = plane + self._evaluator.origin(kind.assembly.scope, axis)
-        original_is_low = first.span(axis).middle < plane
-        low, high = _SIDES[axis]
-        return f"{low if original_is_low != copy[1] else high} {inside_sentence(name)}"
+        own, other = _SIDES[axis] if first.span(axis).middle < plane else _SIDES[axis][::-1]
+        side = other if copy[1] else own
+        said, _, rest = name.partition(" ")
+        if said.lower() == own.lower():  # a part named “front” that lies in front: its twin is the back
+            return f"{side} {rest}".rstrip()
+        return f"{side} {inside_sentence(name)}"
 
     def _say(self, kind: KindDraft, length: Length) -> str:
         return say(length, kind.scope.unit)
