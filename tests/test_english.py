@@ -54,6 +54,8 @@ def test_lists():
         ("T-nut", "T-nut"),
         ("M6 bolt", "M6 bolt"),
         ("A-frame", "A-frame"),
+        ("Danish oil", "Danish oil"),
+        ("Forstner bit", "Forstner bit"),
         ("8 mm dowel", "8 mm dowel"),
         ("", ""),
     ],

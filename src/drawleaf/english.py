@@ -53,8 +53,14 @@ def listed(words: Iterable[str], joiner: str = "and", *, most: int | None = None
     return f"{', '.join(words[:-1])} {joiner} {words[-1]}"
 
 
+_NAMED_AFTER = ("Baltic", "Danish", "Douglas", "Forstner", "French", "Japanese", "Phillips")
+"""First words that come from the name of a place or a person, and keep their capital."""
+
+
 def lower_first(text: Text) -> Text:
-    """As it stands inside a sentence, with a small first letter; ``MDF panel``, ``T-nut`` and ``M6 bolt`` stay as they are."""
+    """As it stands inside a sentence, with a small first letter; ``MDF panel``, ``T-nut``, ``M6 bolt`` and ``Danish oil`` stay as they are."""
+    if text.startswith(_NAMED_AFTER):
+        return text
     if text[1:2].islower() or text[:2] == "A ":
         return text[:1].lower() + text[1:]  # type: ignore[return-value]
     return text

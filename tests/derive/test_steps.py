@@ -235,3 +235,20 @@ def test_the_last_sanding_shows_what_stands_by_then() -> None:
     assert step.scene is not None
     assert {part.partition(".")[0] for part in step.scene.standing} == {"case", "frame"}
     assert {part.id for part in derived.plan.parts} == set(step.parts), "all of it is sanded nonetheless"
+
+
+@pytest.mark.parametrize("name", ["boot-bench", "record-cabinet", "trestle-table"])
+def test_nothing_stands_in_a_picture_before_it_comes(name: str) -> None:
+    """Hardware that goes on before the top is screwed down is shown on a piece without its top."""
+    derived = outcome_of(name).derived
+    assert derived is not None
+    steps = derived.steps
+    comes = {move.part: step.number for step in steps if step.scene is not None for move in step.scene.moves}
+    early = {
+        (step.id, part)
+        for step in steps
+        if step.scene is not None and step.scene.fittings
+        for part in step.scene.standing
+        if comes.get(part, 0) > step.number
+    }
+    assert early == set()

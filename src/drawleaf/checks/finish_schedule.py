@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.english import listed
+from drawleaf.english import lower_first
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.plan import FinishCoat, Part
 
@@ -79,7 +80,7 @@ def _stain(bench: Bench, coat: FinishCoat, evened: set[str]) -> CheckResult:
 
 def _named(coat: FinishCoat) -> str:
     assert coat.product is not None
-    return coat.product.name[:1].lower() + coat.product.name[1:]
+    return lower_first(coat.product.name)
 
 
 def _wood(part: Part) -> str:

@@ -42,5 +42,6 @@ LessonName = Literal[
     "table-saw",
     "top",
     "wall",
+    "wiping",
 ]
 """How a kind of work, or the use of a tool, is taught: a file of ``templates/lessons``."""

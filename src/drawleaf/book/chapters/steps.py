@@ -30,7 +30,7 @@ PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""
 LONG_NAME = 18
 """A name of more letters than this does not stand on one line of the column beside the words."""
-LEAST_GROWTH, MOST_GROWTH = 1.05, 1.4
+LEAST_GROWTH, MOST_GROWTH = 1.05, 1.3
 """A picture is not enlarged for less, nor by more: its lettering grows with it."""
 WIDER, WIDEST = (1.25, 1.15), 104.0
 """By how much a picture beside its words may be enlarged, and how wide (mm) it then is at most: the words need the rest."""

@@ -10,7 +10,7 @@ from drawleaf.derive.operations.drafts import Stage, Workshop
 from drawleaf.derive.operations.fitting_kinds import COMPANIONS, all_coats, step_of, uses_of
 from drawleaf.derive.operations.hanging import bring_in
 from drawleaf.derive.operations.hardware_order import waits_for
-from drawleaf.derive.operations.joining import Joining, join_bodies
+from drawleaf.derive.operations.joining import Joining, finished_body, join_bodies
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.english import lower_first
 from drawleaf.model.plan import Fitting, Plan
@@ -37,9 +37,7 @@ def fit_hardware(shop: Workshop, joining: Joining) -> None:
     lines = grouped([f for f in plan.fittings if f.item.kind not in COMPANIONS], lambda f: (f.line, f.item.id))
     early = {one.line for one in plan.order.early}
     done = {fitting.id for fitting in plan.fittings if fitting.line in early}
-    standing = [
-        part for arrival in joining.arrivals if not joining.bodies[arrival.unit.id].loose for part in arrival.unit.parts
-    ]
+    standing = finished_body(joining)
 
     def fit(wanted: Sequence[list[Fitting]], last: bool = False) -> None:
         here = set(standing)

@@ -161,6 +161,13 @@ def join_bodies(shop: Workshop, joining: Joining, before_finish: bool, each: Cal
     _bring(shop, joining, joining.arrivals, lambda body: (body.id in pre) is before_finish, each)
 
 
+def finished_body(joining: Joining) -> list[str]:
+    """The parts that stand when the finish is dry: the first body and all that was brought to it before."""
+    pre = _before_finish(joining)
+    units = [one.unit for one in joining.arrivals if one.unit.id in pre and not joining.bodies[one.unit.id].loose]
+    return [part for unit in units for part in unit.parts]
+
+
 def _bring(
     shop: Workshop,
     joining: Joining,
