@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import Bench, called, figures, result, sentence
-from drawleaf.english import listed
-from drawleaf.english import lower_first
+from drawleaf.english import listed, lower_first
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.plan import FinishCoat, Part
 
