@@ -53,7 +53,7 @@ def refusal(folder: Path) -> str:
     held = {one.name for one in folder.iterdir()}
     if "plan.yaml" in held:
         return "it holds a plan, which a booklet would replace"
-    written = _written(folder)
+    written = written_there(folder)
     if written is None:
         return "it holds files that no compile has written there" if held else ""
     changed = sorted(name for name, file in _files(folder) if name in written and _changed(file, written[name]))
@@ -122,7 +122,7 @@ def _list_of(files: Mapping[str, bytes]) -> bytes:
     return (json.dumps({"about": about, "files": hashes}, ensure_ascii=False, indent=1) + "\n").encode()
 
 
-def _written(folder: Path) -> dict[str, str] | None:
+def written_there(folder: Path) -> dict[str, str] | None:
     """What the last compile wrote there: name to hash; None where there is no list that makes sense."""
     file = folder / LIST
     try:
@@ -154,7 +154,7 @@ def _changed(file: Path, digest: str) -> bool:
 
 def _take_along(folder: Path, fresh: Path) -> None:
     """The files of others in the old folder, also in the new one: as further names of the same files where the disk can."""
-    written = _written(folder) or {}
+    written = written_there(folder) or {}
     for place, folders, _ in os.walk(folder):
         for name in folders:
             own = Path(place) / name
@@ -191,7 +191,7 @@ def _room(fresh: Path, name: Path, *, folder: bool = False) -> Path:
 
 def _clear(old: Path, folder: Path) -> None:
     """Remove a set whose place was taken. What came into it in the last moment moves into the new one."""
-    written = _written(old) or {}
+    written = written_there(old) or {}
     for name, file in list(_files(old)):
         if name in written and not _changed(file, written[name]):
             continue

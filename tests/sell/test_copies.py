@@ -12,8 +12,10 @@ from tests.sell.booklets import compiled_folder, pdf
 from typer.testing import CliRunner
 
 from drawleaf.cli import app
+from drawleaf.outputs import write_set
 from drawleaf.sell.buyers import LINE, BuyersError, read_buyers, worded
 from drawleaf.sell.copies import NoCopyError, originals, whose, write_copies
+from drawleaf.sell.finished import NoBookletError, booklet_pdf
 from drawleaf.sell.master import KEY, NoMasterError, make_master, stamped
 
 BUYERS = "name,order,date,terms\nAda Ólafsdóttir,A-17,2026-11-30,One print for own use\nЖанна <b>& Söhne</b>,A-18,2026-12-01,\n"
@@ -133,3 +135,14 @@ def test_what_is_no_copy_says_so(sold: Path) -> None:
         make_master(file.read_bytes())
     with pytest.raises(NoMasterError, match="no sound PDF"):
         make_master(b"%PDF-1.7 torn")
+
+
+def test_the_booklet_is_what_compile_wrote_and_no_other_file_in_the_folder(tmp_path: Path) -> None:
+    """A sheet of corrections stands before it in the alphabet."""
+    folder = tmp_path / "peg-box"
+    write_set(folder, {"peg-box.pdf": pdf(), "peg-box.html": b"<html>"})
+    (folder / "errata-A-to-B.pdf").write_bytes(b"%PDF-1.7 a sheet")
+    assert booklet_pdf(folder).name == "peg-box.pdf"
+    assert originals(folder).name == "peg-box"
+    with pytest.raises(NoBookletError, match="compile the plan first"):
+        originals(tmp_path)

@@ -11,18 +11,21 @@ from PIL import Image
 from tests.sell.booklets import compiled_folder
 from tests.sell.boxes import BOX
 from tests.small_plans import derived_from
+from typer.testing import CliRunner
 
 from drawleaf.book.output.data import plan_json
+from drawleaf.cli import app
 from drawleaf.sell.author_prices import PricesError, read_price
 from drawleaf.sell.listing import as_data, as_markdown, as_text, make_listing
+from drawleaf.sell.on_sale import OnSale, on_sale_from
 from drawleaf.sell.shelf import MOST, ShelfError, shelf_files
 
 PRICES = "currency: EUR\ndate: 2026-11-30\nprices: {plan: 12.50, metric: 11}\n"
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20" width="40mm" height="20mm"><rect width="40" height="20" fill="#b3541e"/></svg>'
 
 
-def data(text: str = BOX):
-    return json.loads(plan_json(derived_from(text)))
+def data(text: str = BOX) -> OnSale:
+    return on_sale_from(plan_json(derived_from(text)))
 
 
 @pytest.fixture
@@ -48,7 +51,9 @@ def test_a_price_is_there_only_where_the_author_wrote_one(price: Path) -> None:
     assert product["offers"] == {"@type": "Offer", "price": "12.50", "priceCurrency": "EUR", "validFrom": "2026-11-30"}
     assert read_price(price, "metric").text == "11.00 EUR"
     assert (product["@type"], how["@type"]) == ("Product", "HowTo")
-    assert [one["name"] for one in how["step"]] == [step["title"] for step in data()["steps"]]
+    assert [one["name"] for one in how["step"]] == [
+        step["title"] for step in json.loads(plan_json(derived_from(BOX)))["steps"]
+    ]
 
 
 @pytest.mark.parametrize(
@@ -60,6 +65,7 @@ def test_a_price_is_there_only_where_the_author_wrote_one(price: Path) -> None:
         (PRICES.replace("12.50", "cheap"), "no price"),
         (PRICES.replace("12.50", "12.505"), "no price"),
         (PRICES.replace("plan:", "inch:"), "no price for “plan”"),
+        (PRICES.replace("12.50", "1e30"), "no price"),
         ("a: [", "cannot be read"),
     ],
 )
@@ -103,3 +109,12 @@ def test_pictures_have_the_sizes_that_are_asked_for_and_are_light(tmp_path: Path
 def test_a_folder_that_is_no_compiled_plan_is_told(tmp_path: Path) -> None:
     with pytest.raises(ShelfError, match="compile the plan first"):
         list(shelf_files(tmp_path))
+
+
+def test_a_damaged_plan_is_told_and_not_thrown(tmp_path: Path, price: Path) -> None:
+    folder = compiled_folder(tmp_path / "peg-box")
+    (folder / "plan.json").write_text("{ torn", encoding="utf-8")
+    result = CliRunner().invoke(app, ["shelf", str(folder), "--prices", str(price), "--out", str(tmp_path / "shelf")])
+    assert result.exit_code == 1
+    assert "no plan.json of drawleaf" in result.stderr
+    assert not (tmp_path / "shelf").exists()

@@ -111,3 +111,12 @@ def test_what_is_no_revision_is_told(sold: Path) -> None:
     result = CliRunner().invoke(app, ["compare", str(sold / "peg-box"), "--since", str(sold / "note.json")])
     assert result.exit_code == 1
     assert "older drawleaf" in result.stderr
+
+
+def test_a_file_that_is_no_text_is_told_by_its_own_name(sold: Path) -> None:
+    (sold / "torn.json").write_bytes(b"\xff\xfe\xfa")
+    for plan, since in ((sold / "peg-box", sold / "torn.json"), (sold / "torn.json", sold / "a")):
+        result = CliRunner().invoke(app, ["compare", str(plan), "--since", str(since)])
+        assert result.exit_code == 1
+        assert result.stderr.startswith(f"{(sold / 'torn.json').as_posix()}")
+        assert "no plan.json of drawleaf" in result.stderr

@@ -1,23 +1,19 @@
-"""The commands for what comes after a compile: what changed since a revision."""
+"""The commands for what comes after a compile: what changed since a revision, copies, samples and listings."""
 
 from __future__ import annotations
 
 import tempfile
-from enum import StrEnum
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from drawleaf.commands.runs import FormatWord
+
 if TYPE_CHECKING:
     from drawleaf.sell.piece import Compiled
-
-
-class TextOrJson(StrEnum):
-    """How the answer is printed."""
-
-    TEXT = "text"
-    JSON = "json"
 
 
 Plan = Annotated[
@@ -50,7 +46,7 @@ def add_to(app: typer.Typer) -> None:
 def compare_command(
     plan: Plan,
     since: Since,
-    form: Annotated[TextOrJson, typer.Option("--format", help="Print text, or one JSON object.")] = TextOrJson.TEXT,
+    form: Annotated[FormatWord, typer.Option("--format", help="Print text, or one JSON object.")] = FormatWord.TEXT,
 ) -> None:
     """Say what changed in the piece since a revision, and what to do with what is already made."""
     from drawleaf.sell.comparing import compare
@@ -58,23 +54,33 @@ def compare_command(
 
     old, new = two_revisions(plan, since)
     changes = compare(old, new)
-    typer.echo((as_json if form is TextOrJson.JSON else as_text)(old, new, changes), nl=False)
+    typer.echo((as_json if form is FormatWord.JSON else as_text)(old, new, changes), nl=False)
 
 
 def two_revisions(plan: Path, since: str) -> tuple[Compiled, Compiled]:
     """The revision that was sold and the one of now. Ends the program with a message where one cannot be had."""
-    from drawleaf.sell.piece import NotAPlanError
-    from drawleaf.sell.revisions import NotFoundError, revision_at
+    from drawleaf.sell.revisions import revision_at
 
     folder = plan if plan.is_dir() else plan.parent
-    with tempfile.TemporaryDirectory(prefix="drawleaf-") as scratch:
-        try:
-            new = revision_at(str(plan), folder, _worked_out, Path(scratch))
-            old = revision_at(since, folder, _worked_out, Path(scratch))
-        except (NotFoundError, NotAPlanError, OSError) as error:
-            typer.echo(f"{since}: {error}", err=True)
-            raise typer.Exit(1) from None
-    return old, new
+    with tempfile.TemporaryDirectory(prefix="drawleaf-") as scratch, _telling(scratch):
+        new = revision_at(str(plan), folder, _worked_out, Path(scratch))
+        return revision_at(since, folder, _worked_out, Path(scratch)), new
+
+
+@contextmanager
+def _telling(place: Path | str, then: str = "") -> Iterator[None]:
+    """Ends the program with a message where what was given cannot be used, or where the disk fails, at ``place`` if it names no other."""
+    from drawleaf.sell.mistakes import SellingError
+
+    try:
+        yield
+    except SellingError as error:
+        typer.echo(str(error), err=True)
+    except OSError as error:
+        typer.echo(f"{error.filename or place}: {error.strerror or error}.{then}", err=True)
+    else:
+        return
+    raise typer.Exit(1)
 
 
 def _worked_out(folder: Path) -> str:
@@ -104,12 +110,10 @@ def errata_command(
     old, new = two_revisions(plan, since)
     changes = compare(old, new)
     name = f"errata-{_for_a_file(old.revision)}-to-{_for_a_file(new.revision)}"
-    try:
+    printed = make_pdf(errata_html(old, new, changes, for_print=True))
+    with _telling(out):
         write_whole(out / f"{name}.html", errata_html(old, new, changes, for_print=False).encode())
-        write_whole(out / f"{name}.pdf", make_pdf(errata_html(old, new, changes, for_print=True)))
-    except OSError as error:
-        typer.echo(f"{out}: cannot be written: {error.strerror}.", err=True)
-        raise typer.Exit(1) from None
+        write_whole(out / f"{name}.pdf", printed)
     typer.echo(f"{name}.pdf and {name}.html in {out}")
 
 
@@ -127,21 +131,12 @@ def copies_command(
     ),
 ) -> None:
     """Write a copy of the booklet for each buyer, with a line of theirs in the foot of every page."""
-    from drawleaf.sell.buyers import LINE, BuyersError, read_buyers
-    from drawleaf.sell.copies import NoCopyError, originals, write_copies
-    from drawleaf.sell.master import NoMasterError
+    from drawleaf.sell.buyers import LINE, read_buyers
+    from drawleaf.sell.copies import originals, write_copies
 
-    try:
+    with _telling(out, " What stands there is whole; run it again to go on."):
         known = read_buyers(buyers)
         written = list(write_copies(originals(plan), known, line or LINE, out))
-    except (BuyersError, NoCopyError, NoMasterError) as error:
-        typer.echo(str(error), err=True)
-        raise typer.Exit(1) from None
-    except OSError as error:
-        typer.echo(
-            f"{error.filename or out}: {error.strerror}. What stands there is whole; run it again to go on.", err=True
-        )
-        raise typer.Exit(1) from None
     new = sum(not one.kept for one in written)
     typer.echo(f"{new} files written in {out}, {len(written) - new} stood there already")
 
@@ -176,22 +171,14 @@ def sample_command(
     ] = None,
 ) -> None:
     """Write some pages of the booklet as a free sample, with nothing of the others inside."""
-    from drawleaf.sell.sample import SampleError, make_sample, read_pages
+    from drawleaf.sell.finished import booklet_pdf
+    from drawleaf.sell.sample import make_sample, read_pages
     from drawleaf.sell.whole_files import write_whole
 
-    found = sorted(plan.glob("*.pdf"))
-    if not found:
-        typer.echo(f"{plan} holds no booklet: compile the plan first", err=True)
-        raise typer.Exit(1)
-    target = out or Path(f"{found[0].stem}-sample.pdf")
-    try:
-        write_whole(target, make_sample(found[0].read_bytes(), read_pages(pages) if pages else None))
-    except SampleError as error:
-        typer.echo(str(error), err=True)
-        raise typer.Exit(1) from None
-    except OSError as error:
-        typer.echo(f"{target}: cannot be written: {error.strerror}.", err=True)
-        raise typer.Exit(1) from None
+    with _telling(plan):
+        booklet = booklet_pdf(plan)
+        target = out or Path(f"{booklet.stem}-sample.pdf")
+        write_whole(target, make_sample(booklet.read_bytes(), read_pages(pages) if pages else None))
     typer.echo(f"sample in {target}")
 
 
@@ -206,27 +193,14 @@ def shelf_command(
     ] = Path("shelf"),
 ) -> None:
     """Write what a listing in a shop needs: texts, data for search engines, and pictures."""
-    import json
-
-    from drawleaf.sell.author_prices import PricesError, read_price
-    from drawleaf.sell.shelf import ShelfError, shelf_files
+    from drawleaf.sell.shelf import shelf_files
     from drawleaf.sell.whole_files import write_whole
 
-    try:
-        price = None
-        if prices is not None:
-            told = json.loads((plan / "plan.json").read_text(encoding="utf-8"))
-            price = read_price(prices, told["plan"]["edition"])
-        count = 0
-        for name, data in shelf_files(plan, price):
+    count = 0
+    with _telling(out):
+        for name, data in shelf_files(plan, prices):
             write_whole(out / name, data)
             count += 1
-    except (PricesError, ShelfError) as error:
-        typer.echo(str(error), err=True)
-        raise typer.Exit(1) from None
-    except OSError as error:
-        typer.echo(f"{error.filename or out}: {error.strerror}.", err=True)
-        raise typer.Exit(1) from None
     typer.echo(f"{count} files in {out}")
 
 

@@ -11,10 +11,12 @@ from typing import Any
 
 import yaml
 
+from drawleaf.sell.mistakes import SellingError
+
 _CODE = re.compile(r"[A-Z]{3}")
 
 
-class PricesError(ValueError):
+class PricesError(SellingError):
     """The file of prices cannot be used; the text says why and what to write."""
 
 
@@ -54,10 +56,17 @@ def read_price(file: Path, edition: str | None) -> Price:
     name = edition or "plan"
     if name not in read["prices"]:
         raise PricesError(f"{file} has no price for “{name}”; it has {', '.join(read['prices']) or 'none'}. {sample}")
-    try:
-        amount = Decimal(str(read["prices"][name]))
-    except InvalidOperation:
-        amount = Decimal(-1)
-    if not amount.is_finite() or amount < 0 or amount != amount.quantize(Decimal("0.01")):
+    amount = _amount(str(read["prices"][name]))
+    if amount is None:
         raise PricesError(f"{file}: “{read['prices'][name]}” is no price. {sample}")
     return Price(amount, read["currency"], since)
+
+
+def _amount(text: str) -> Decimal | None:
+    """A price in whole hundredths; None for what is none."""
+    try:
+        amount = Decimal(text)
+        good = amount.is_finite() and amount >= 0 and amount == amount.quantize(Decimal("0.01"))
+    except InvalidOperation:  # no number, or one of more digits than any price has
+        return None
+    return amount if good else None

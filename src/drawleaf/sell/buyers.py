@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from drawleaf.sell.mistakes import SellingError
+
 LINE = "Copy for {name}, order {order}, {date}"
 """The line where the author words none. A column that the list has not is left out with its comma."""
 _PLACE = re.compile(r"\{([A-Za-z_][A-Za-z0-9_ ]*)\}")
@@ -16,7 +18,7 @@ LONGEST = 200
 """Signs of a field; a name is no text."""
 
 
-class BuyersError(ValueError):
+class BuyersError(SellingError):
     """The list of buyers, or the line, cannot be used; the text says why."""
 
 

@@ -15,13 +15,15 @@ from pathlib import Path
 import pikepdf
 
 from drawleaf.sell.buyers import Buyer, worded
+from drawleaf.sell.finished import booklet_file, no_booklet
 from drawleaf.sell.master import KEY, Master, make_master, stamped
+from drawleaf.sell.mistakes import SellingError
 from drawleaf.sell.whole_files import write_whole
 
 META = "drawleaf-copy"
 
 
-class NoCopyError(ValueError):
+class NoCopyError(SellingError):
     """A file bears no buyer's stamp of ours; the text says why."""
 
 
@@ -43,13 +45,16 @@ class Originals:
 
 
 def originals(folder: Path) -> Originals:
-    """The booklet in a folder that compile wrote. Raises NoMasterError, OSError, or NoCopyError where there is no booklet."""
-    pdfs, pages = sorted(folder.glob("*.pdf")), sorted(folder.glob("*.html"))
-    if not pdfs and not pages:
-        raise NoCopyError(f"{folder} holds no booklet: compile the plan first")
-    pdf = make_master(pdfs[0].read_bytes(), str(pdfs[0])) if pdfs else None
-    page = pages[0].read_text(encoding="utf-8") if pages else None
-    return Originals((pdfs or pages)[0].stem, pdf, page)
+    """The booklet in a folder that compile wrote. Raises NoMasterError, NoBookletError, OSError."""
+    printed, page = booklet_file(folder, ".pdf"), booklet_file(folder, ".html")
+    named = printed or page
+    if named is None:
+        raise no_booklet(folder)
+    return Originals(
+        named.stem,
+        make_master(printed.read_bytes(), str(printed)) if printed is not None else None,
+        page.read_text(encoding="utf-8") if page is not None else None,
+    )
 
 
 def write_copies(files: Originals, buyers: Sequence[Buyer], line: str, out: Path) -> Iterator[Written]:

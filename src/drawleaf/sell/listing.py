@@ -5,16 +5,17 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from drawleaf.english import capitalized, counted, listed
 from drawleaf.language import Words
 from drawleaf.sell.author_prices import Price
-from drawleaf.units import Length, LengthFormat, Units
+from drawleaf.sell.on_sale import OnSale
+from drawleaf.units import LengthFormat, Units
 
 LONGEST_WORDS = 13
 """So many key words: what most shops take."""
+_UNITS = {Units.INCH: "inches", Units.MM: "metric", Units.BOTH: "inches and metric"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,73 +30,52 @@ class Shown:
 class Listing:
     """All that the three forms are made of, in the plan's language."""
 
-    title: str
-    number: str
-    revision: str
-    author: str
-    date: str
-    language: str
+    plan: OnSale
     summary: str
     facts: tuple[tuple[str, str], ...]
     inside: tuple[str, ...]
     key_words: tuple[str, ...]
-    tools: tuple[str, ...]
-    supplies: tuple[str, ...]
-    steps: tuple[str, ...]
-    hours: float
     price: Price | None
 
 
-def make_listing(plan: Any, pages: int, price: Price | None) -> Listing:
-    """The listing of a compiled plan: ``plan`` is its ``plan.json`` as read, ``pages`` how many the PDF has."""
-    about, words = plan["plan"], Words(plan["plan"]["language"])
-    lengths = LengthFormat(Units(about["units"]))
-    wide, deep, high = (
-        lengths.text(Length.of_mm(Fraction(side).limit_denominator(10000))) for side in plan["overall_mm"]
-    )
-    hours, days = plan["schedule"]["active_hours"], plan["schedule"]["days"]
-    tools = [row["name"] for row in plan["tools"] if row["steps"]]
+def make_listing(plan: OnSale, pages: int, price: Price | None) -> Listing:
+    """The listing of a plan; ``pages`` is how many its PDF has."""
+    words, lengths = Words(plan.language), LengthFormat(plan.units)
+    wide, deep, high = map(lengths.text, plan.overall)
     size = words.tell("{} wide, {} deep and {} high", wide, deep, high)
-    parts = sum(row["quantity"] for row in plan["cut_list"])
-    materials = list(dict.fromkeys(part["material"] for part in plan["parts"]))
-    summary = about["summary"] or words.tell("A plan to build the {}: {}.", about["title"], size)
+    summary = plan.summary or words.tell("A plan to build the {}: {}.", plan.title, size)
     facts = (
         (words.put("Size"), size),
-        (words.put("Skill"), capitalized(about["skill"]) if about["skill"] else ""),
-        (words.put("Time"), words.tell("about {} of work over {}", counted(round(hours), "hour"), counted(days, "day"))),
-        (words.put("Wood"), capitalized(listed(materials))),
-        (words.put("Parts"), words.tell("{} in {}", counted(parts, "piece"), counted(len(plan["steps"]), "step"))),
-        (words.put("Tools"), listed(tools)),
+        (words.put("Skill"), capitalized(plan.skill)),
+        (words.put("Time"), words.tell("about {} of work over {}", counted(round(plan.hours), "hour"), counted(plan.days, "day"))),
+        (words.put("Wood"), capitalized(listed(plan.materials))),
+        (words.put("Parts"), words.tell("{} in {}", counted(plan.pieces, "piece"), counted(len(plan.steps), "step"))),
+        (words.put("Tools"), listed(plan.tools)),
         (words.put("Price"), price.text if price is not None else ""),
     )  # fmt: skip
     inside = (
-        words.tell("PDF to print, {} on {}", counted(pages, "page"), "A4" if about["paper"] == "a4" else "Letter"),
+        words.tell("PDF to print, {} on {}", counted(pages, "page"), "A4" if plan.paper == "a4" else "Letter"),
         words.put("the same for a tablet, a step on a screen"),
         words.put("cut list and shopping list, also as spreadsheets"),
         words.put("layouts of every sheet and board, with the cuts in order"),
         words.put("drawings of every part, exploded views and joints"),
         words.put("every step with its drawing, settings, checks and cautions"),
     )
-    return Listing(
-        about["title"], about["number"], about["revision"], about["author"], about["date"], about["language"], summary,
-        tuple(fact for fact in facts if fact[1]), inside, _key_words(about, materials, words), tuple(tools),
-        tuple(row["name"] for row in plan["shopping"]["rows"]), tuple(step["title"] for step in plan["steps"]), hours, price,
-    )  # fmt: skip
+    return Listing(plan, summary, tuple(fact for fact in facts if fact[1]), inside, _key_words(plan, words), price)
 
 
-def _key_words(about: Any, materials: Sequence[str], words: Words) -> tuple[str, ...]:
-    title = about["title"].lower()
+def _key_words(plan: OnSale, words: Words) -> tuple[str, ...]:
+    title = plan.title.lower()
     usual = [words.put(one) for one in ("woodworking plan", "cut list", "step by step")]
-    skill = [f"{about['skill']} woodworking".lower()] if about["skill"] else []
-    units = {"in": ["inches"], "mm": ["metric"], "both": ["inches and metric"]}[about["units"]]
-    own = [title, f"{title} plan", *usual, *skill, *units, *(f"{one} {title}" for one in materials)]
+    skill = [f"{plan.skill} woodworking".lower()] if plan.skill else []
+    own = [title, f"{title} plan", *usual, *skill, _UNITS[plan.units], *(f"{one} {title}" for one in plan.materials)]
     return tuple(dict.fromkeys(own))[:LONGEST_WORDS]
 
 
 def as_text(listing: Listing, pictures: Sequence[Shown]) -> str:
     """For the fields of a shop that take no marks."""
-    words = Words(listing.language)
-    lines = [listing.title, "", listing.summary, ""]
+    words = Words(listing.plan.language)
+    lines = [listing.plan.title, "", listing.summary, ""]
     lines += [f"{name}: {fact}" for name, fact in listing.facts]
     lines += ["", words.put("In the file"), *(f"- {one}" for one in listing.inside)]
     lines += ["", words.put("Key words"), ", ".join(listing.key_words)]
@@ -105,8 +85,8 @@ def as_text(listing: Listing, pictures: Sequence[Shown]) -> str:
 
 def as_markdown(listing: Listing, pictures: Sequence[Shown]) -> str:
     """For a page of one's own."""
-    words = Words(listing.language)
-    lines = [f"# {_plain(listing.title)}", "", _plain(listing.summary), ""]
+    words = Words(listing.plan.language)
+    lines = [f"# {_plain(listing.plan.title)}", "", _plain(listing.summary), ""]
     lines += [f"![{_plain(one.alt)}]({one.file})" for one in pictures[:1]]
     lines += ["", "| | |", "|---|---|", *(f"| {name} | {_plain(fact)} |" for name, fact in listing.facts)]
     lines += ["", f"## {words.put('In the file')}", "", *(f"- {one}" for one in listing.inside), ""]
@@ -122,12 +102,12 @@ def _plain(text: str) -> str:
 def as_data(listing: Listing, pictures: Sequence[Shown]) -> str:
     """A ``Product`` and a ``HowTo`` of schema.org as JSON-LD. An offer is there only where the author named a price."""
     images = [one.file for one in pictures]
-    maker = {"@type": "Person", "name": listing.author}
+    maker = {"@type": "Person", "name": listing.plan.author}
     product: dict[str, Any] = {
         "@type": "Product",
-        "name": listing.title,
+        "name": listing.plan.title,
         "description": listing.summary,
-        "sku": listing.number,
+        "sku": listing.plan.number,
         "category": "Woodworking plan",
         "image": images,
         "brand": maker,
@@ -142,14 +122,16 @@ def as_data(listing: Listing, pictures: Sequence[Shown]) -> str:
         }
     how = {
         "@type": "HowTo",
-        "name": listing.title,
+        "name": listing.plan.title,
         "description": listing.summary,
-        "inLanguage": listing.language,
+        "inLanguage": listing.plan.language,
         "image": images[:1],
-        "totalTime": f"PT{round(listing.hours * 60)}M",
-        "tool": [{"@type": "HowToTool", "name": one} for one in listing.tools],
-        "supply": [{"@type": "HowToSupply", "name": one} for one in listing.supplies],
-        "step": [{"@type": "HowToStep", "position": at, "name": one} for at, one in enumerate(listing.steps, start=1)],
+        "totalTime": f"PT{round(listing.plan.hours * 60)}M",
+        "tool": [{"@type": "HowToTool", "name": one} for one in listing.plan.tools],
+        "supply": [{"@type": "HowToSupply", "name": one} for one in listing.plan.supplies],
+        "step": [
+            {"@type": "HowToStep", "position": at, "name": one} for at, one in enumerate(listing.plan.steps, start=1)
+        ],
     }
     data = {"@context": "https://schema.org", "@graph": [product, how]}
     return json.dumps(data, ensure_ascii=False, indent=1) + "\n"

@@ -18,6 +18,7 @@ from xml.sax.saxutils import escape
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Stream
 
+from drawleaf.sell.mistakes import SellingError
 from drawleaf.sell.stamp_font import StampFont, stamp_font, to_unicode
 
 LINE = "/BuyersLine"
@@ -30,7 +31,7 @@ SIZE, LEFT, FOOT = 8.0, 57.0, 17.0
 GREY = 0.33
 
 
-class NoMasterError(ValueError):
+class NoMasterError(SellingError):
     """The file cannot be made ready; the text says why."""
 
 

@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
+from drawleaf.book.output.data import SCHEMA_VERSION
+from drawleaf.sell.mistakes import SellingError
+
+Told = TypeVar("Told")
 Triple = tuple[Fraction, Fraction, Fraction]
 AXES = ("x", "y", "z")
 SIDES = {"left": (0, -1), "right": (0, 1), "front": (1, -1), "back": (1, 1), "bottom": (2, -1), "top": (2, 1)}
 """Of each face the axis (0 to 2) and the side."""
 
 
-class NotAPlanError(ValueError):
+class NotAPlanError(SellingError):
     """A file is no ``plan.json`` of ours; the text says why."""
 
 
@@ -167,23 +171,28 @@ class Compiled:
 
 def read_compiled(file: Path) -> Compiled:
     """The revision that a ``plan.json`` holds. Raises OSError where it cannot be read, NotAPlanError where it is none."""
-    return compiled_from(file.read_text(encoding="utf-8"), file.as_posix())
+    return compiled_from(file.read_bytes(), file.as_posix())
 
 
-def compiled_from(text: str, name: str = "plan.json") -> Compiled:
+def compiled_from(text: str | bytes, name: str = "plan.json") -> Compiled:
     """The same from its text; ``name`` is for messages. Raises NotAPlanError where it is none."""
+    return told_by(text, name, _compiled)
+
+
+def told_by(text: str | bytes, name: str, read: Callable[[Any], Told]) -> Told:
+    """What ``read`` makes of the data of a ``plan.json``; ``name`` is for messages. Raises NotAPlanError where it is none."""
     try:
         data = json.loads(text)
-        if data["schema"] != 1:
-            raise NotAPlanError(f"{name} has layout {data['schema']}, and this drawleaf knows layout 1")
-        return _compiled(data)
+        if data["schema"] != SCHEMA_VERSION:
+            raise NotAPlanError(f"{name} has layout {data['schema']}, and this drawleaf knows layout {SCHEMA_VERSION}")
+        return read(data)
     except NotAPlanError:
         raise
     except KeyError as error:
         raise NotAPlanError(
             f"{name} has no {error}: it was made by an older drawleaf. Compile that revision anew"
         ) from None
-    except (ValueError, TypeError, AttributeError) as error:
+    except (ValueError, TypeError, AttributeError, IndexError, ZeroDivisionError, RecursionError) as error:
         raise NotAPlanError(f"{name} is no plan.json of drawleaf: {error}") from None
 
 

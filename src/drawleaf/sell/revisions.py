@@ -8,6 +8,7 @@ import tarfile
 from collections.abc import Callable
 from pathlib import Path
 
+from drawleaf.sell.mistakes import SellingError
 from drawleaf.sell.piece import Compiled, compiled_from, read_compiled
 
 PLAN_FILE = "plan.json"
@@ -15,7 +16,7 @@ Work = Callable[[Path], str]
 """``work(plan folder)``: the text of its ``plan.json``, worked out now."""
 
 
-class NotFoundError(ValueError):
+class NotFoundError(SellingError):
     """What stands for a revision leads to none; the text says why."""
 
 
@@ -38,25 +39,29 @@ def revision_at(where: str, plan: Path, work: Work, scratch: Path) -> Compiled:
 
 def _from_git(revision: str, plan: Path, scratch: Path) -> Path:
     """The plan's folder as git keeps it at a revision, with all that lies about it there."""
-    top = _git(plan, "rev-parse", "--show-toplevel").decode().strip()
+    top = _git(revision, plan, "rev-parse", "--show-toplevel").decode().strip()
     if revision.startswith("-"):
         raise NotFoundError(f"{revision} is no revision")
-    packed = _git(Path(top), "archive", "--format=tar", revision)
-    with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
-        archive.extractall(scratch, filter="data")
+    packed = _git(revision, Path(top), "archive", "--format=tar", revision)
+    try:
+        with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
+            archive.extractall(scratch, filter="data")
+    except tarfile.TarError as error:  # a link that leads out of the repository
+        raise NotFoundError(f"what git keeps at {revision} cannot be laid out: {error}") from None
     folder = scratch / plan.resolve().relative_to(Path(top).resolve())
     if not (folder / "plan.yaml").is_file():
         raise NotFoundError(f"at {revision} there is no plan.yaml in {plan}")
     return folder
 
 
-def _git(folder: Path, *words: str) -> bytes:
+def _git(revision: str, folder: Path, *words: str) -> bytes:
+    """What git answers; ``revision`` is for messages."""
     try:
         return subprocess.run(["git", "-C", str(folder), *words], check=True, capture_output=True).stdout
     except FileNotFoundError:
-        raise NotFoundError("git is not installed; name a folder or a plan.json") from None
+        raise NotFoundError(f"{revision}: git is not installed; name a folder or a plan.json") from None
     except subprocess.CalledProcessError as error:
         said = error.stderr.decode(errors="replace").strip().splitlines()
         raise NotFoundError(
-            f"no folder, no plan.json, and git knows no such revision ({said[0] if said else 'no reason given'})"
+            f"{revision}: no folder, no plan.json, and git knows no such revision ({said[0] if said else 'no reason given'})"
         ) from None

@@ -15,6 +15,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from drawleaf.sell.master import put_line
+from drawleaf.sell.mistakes import SellingError
 from drawleaf.sell.stamp_font import stamp_font
 
 CHAPTERS = ("glance", "tools", "exploded")
@@ -24,7 +25,7 @@ SHARED = ("/XObject", "/Pattern", "/Shading", "/ExtGState", "/Properties", "/Col
 """What a page's resources hold by name; one dictionary may serve all pages of a file."""
 
 
-class SampleError(ValueError):
+class SampleError(SellingError):
     """No sample can be made; the text says why."""
 
 

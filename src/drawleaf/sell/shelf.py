@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import io
-import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,8 +14,11 @@ from PIL import Image
 from drawleaf.book.output.pdf import make_pdf
 from drawleaf.book.page.fonts import font_faces_for_print
 from drawleaf.language import Words
-from drawleaf.sell.author_prices import Price
+from drawleaf.sell.author_prices import read_price
+from drawleaf.sell.finished import booklet_pdf
 from drawleaf.sell.listing import Shown, as_data, as_markdown, as_text, make_listing
+from drawleaf.sell.mistakes import SellingError
+from drawleaf.sell.on_sale import on_sale_from
 from drawleaf.sell.sample import chapter_pages
 
 SIZES = ((2000, 2000), (1600, 1200), (1200, 630))
@@ -34,19 +36,21 @@ SPREADS = (("glance", "{}: at a glance, two pages of the booklet"), ("cut_list",
 """Pictures of two facing pages: the chapter that they begin with, and what they show."""
 
 
-class ShelfError(ValueError):
+class ShelfError(SellingError):
     """The folder is no compiled plan; the text says why."""
 
 
 def shelf_files(
-    folder: Path, price: Price | None = None, sizes: tuple[tuple[int, int], ...] = SIZES
+    folder: Path, prices: Path | None = None, sizes: tuple[tuple[int, int], ...] = SIZES
 ) -> Iterator[tuple[str, bytes]]:
-    """Every file of the shelf with its name, pictures first. Raises ShelfError, OSError."""
-    plan, booklet = _plan(folder), sorted(folder.glob("*.pdf"))
-    if not booklet:
-        raise ShelfError(f"{folder} holds no booklet: compile the plan first")
-    pdf = booklet[0].read_bytes()
-    title, words = plan["plan"]["title"], Words(plan["plan"]["language"])
+    """Every file of the shelf with its name, pictures first. ``prices`` is the author's file of them. Raises ShelfError, another SellingError, OSError."""
+    file = folder / "plan.json"
+    if not file.is_file():
+        raise ShelfError(f"{folder} holds no plan.json: compile the plan first")
+    plan = on_sale_from(file.read_bytes(), file.as_posix())
+    pdf = booklet_pdf(folder).read_bytes()
+    price = read_price(prices, plan.edition) if prices is not None else None
+    words = Words(plan.language)
     shown: list[Shown] = []
     document = pypdfium2.PdfDocument(pdf)
     for name, alt, pictures in (*_drawings(folder, sizes), *_spreads(document, pdf, sizes)):
@@ -55,21 +59,11 @@ def shelf_files(
             yield f"{stem}.png", _png(picture)
             yield f"{stem}.webp", _webp(picture)
         wide, high = sizes[0]
-        shown.append(Shown(f"{name}-{wide}x{high}.png", words.tell(alt, title) + "."))
+        shown.append(Shown(f"{name}-{wide}x{high}.png", words.tell(alt, plan.title) + "."))
     listing = make_listing(plan, len(document), price)
     yield "listing.txt", as_text(listing, shown).encode()
     yield "listing.md", as_markdown(listing, shown).encode()
     yield "listing.json", as_data(listing, shown).encode()
-
-
-def _plan(folder: Path) -> Any:
-    file = folder / "plan.json"
-    if not file.is_file():
-        raise ShelfError(f"{folder} holds no plan.json: compile the plan first")
-    plan = json.loads(file.read_text(encoding="utf-8"))
-    if plan.get("schema") != 1 or "summary" not in plan.get("plan", {}):
-        raise ShelfError(f"{file} was made by another drawleaf: compile the plan anew")
-    return plan
 
 
 Pictures = tuple[str, str, list[Image.Image]]
