@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from drawleaf.checks.context import Bench, called, figures, result, sentence
 from drawleaf.english import listed, lower_first
 from drawleaf.model.checks import CheckResult, Verdict
-from drawleaf.model.plan import FinishCoat, Part
+from drawleaf.model.plan import FinishCoat
 
 NAME = "finish-schedule"
 TITLE = "Stain on the wood"
 SOURCE = (
-    "pine, maple, birch, beech, poplar and fir take stain unevenly: USDA Wood Handbook FPL-GTR-282 ch. 16 says it of woods whose density or pores "
+    "pine, spruce, fir, cherry, maple, birch, beech and poplar take stain unevenly: USDA Wood Handbook FPL-GTR-282 ch. 16 says it of woods whose density or pores "
     "vary (from memory); which woods: common practice, no source"
 )
 
@@ -46,22 +46,23 @@ def _stain(bench: Bench, coat: FinishCoat, evened: set[str]) -> CheckResult:
             TITLE,
             Verdict.PASS,
             parts,
-            sentence(words, product=_named(coat), count=len(parts), uneven=len(uneven)),
+            sentence(words, product=lower_first(coat.product.name), count=len(parts), uneven=len(uneven)),
             what=coat.product.name,
             figures=asked,
             source=SOURCE,
             position=coat.position,
         )
+    woods = dict.fromkeys(lower_first(part.stock.material.name) for part in bare)
     return result(
         NAME,
         TITLE,
         Verdict.ADVICE,
         bare,
         sentence(
-            "The {product} soaks into {woods}, which takes it in blotches: the {first}"
+            f"The {{product}} soaks into {{woods}}, which {'take' if len(woods) > 1 else 'takes'} it in blotches: the {{first}}"
             + (" and {more} parts more." if len(bare) > 2 else " and one part more." if len(bare) == 2 else "."),
-            product=_named(coat),
-            woods=listed(dict.fromkeys(_wood(part) for part in bare)),
+            product=lower_first(coat.product.name),
+            woods=listed(woods),
             first=called(bare[0]),
             more=len(bare) - 1,
         ),
@@ -75,12 +76,3 @@ def _stain(bench: Bench, coat: FinishCoat, evened: set[str]) -> CheckResult:
         ),
         position=coat.position,
     )
-
-
-def _named(coat: FinishCoat) -> str:
-    assert coat.product is not None
-    return lower_first(coat.product.name)
-
-
-def _wood(part: Part) -> str:
-    return part.stock.material.name.lower()
