@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from math import pi
@@ -161,6 +162,16 @@ def test_many_loose_tenons_take_several_strips_none_too_long(rack, monkeypatch: 
     (strip,) = strips.make_strips(derived.plan, derived.layouts)
     assert (strip.count, strip.strips) == (2, 2)
     assert strip.length == mm(47) + derived.plan.making.kerf + mm(150)
+
+
+def test_no_strip_is_longer_than_can_be_planed_however_the_tenons_share_out(rack, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Six tenons on strips that hold one and a half: shared out by their length together they would be two on each."""
+    monkeypatch.setattr(strips, "MOST", mm(230))
+    derived = rack((TENON, LOOSE.format("{thickness: 11, width: 31, length: 47, stock: stout}"))).derived
+    assert derived is not None
+    (strip,) = strips.make_strips(replace(derived.plan, joints=derived.plan.joints * 3), derived.layouts)
+    assert (strip.count, strip.strips) == (6, 6)
+    assert strip.length <= strips.MOST
 
 
 def test_a_strip_that_no_offcut_gives_is_bought(rack) -> None:

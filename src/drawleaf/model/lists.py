@@ -182,7 +182,7 @@ class HardwareRow:
 @dataclass(frozen=True, slots=True)
 class Strip:
     """Strips to mill of which ``count`` loose tenons are cut off. ``length`` is that of each strip as milled, with what is left to hold at the
-    last cut. ``board`` is the number of the board or sheet whose offcut gives them; None where no offcut is large enough and a piece is bought."""
+    last cut. ``board`` is the number of the board whose offcut gives them; None where no offcut is large enough and a piece is bought."""
 
     item: HardwareItem
     stock: Stock

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from fractions import Fraction
-from math import ceil
+from collections.abc import MutableMapping
+from math import floor
 
 from drawleaf.model.catalogue import HardwareItem, Stock
 from drawleaf.model.lists import Layouts, Strip
 from drawleaf.model.plan import Plan
-from drawleaf.units import Length
+from drawleaf.units import ZERO, Length, Units
 
-HOLD = {True: Length.of_mm(150), False: Length.of_inches(6)}
-"""So much of a strip is left in the hand at the last cut, in millimeters or inches (common practice, no source)."""
+HOLD_MM, HOLD = Length.of_mm(150), Length.of_inches(6)
+"""So much of a strip is left in the hand at the last cut, in a plan of millimeters or of inches (common practice, no source)."""
 MOST = Length.of_mm(900)
 """A thin strip longer than this bends under the plane: it is made as two (common practice, no source)."""
+PLAY = Length.of_mm(2)
+"""What a strip is ripped wider than it becomes, to be planed off."""
+Taken = MutableMapping[tuple[int, int], Length]
+"""How much of an offcut's width is given away already, by the board's number and the offcut's place on it."""
 
 
 def make_strips(plan: Plan, layouts: Layouts) -> tuple[Strip, ...]:
@@ -28,49 +31,32 @@ def make_strips(plan: Plan, layouts: Layouts) -> tuple[Strip, ...]:
                 key = (fastener.item.id, stock.id)
                 counts[key] = counts.get(key, 0) + 1
                 items.setdefault(key, (fastener.item, stock))
-    taken: dict[tuple[int, bool, int], Length] = {}
+    taken: Taken = {}
     return tuple(_strip(plan, layouts, *items[key], count, taken) for key, count in counts.items())
 
 
-def _strip(
-    plan: Plan,
-    layouts: Layouts,
-    item: HardwareItem,
-    stock: Stock,
-    count: int,
-    taken: dict[tuple[int, bool, int], Length],
-) -> Strip:
+def _strip(plan: Plan, layouts: Layouts, item: HardwareItem, stock: Stock, count: int, taken: Taken) -> Strip:
     thick, wide, long = item.measure("thick"), item.measure("wide"), item.length
     assert thick is not None
     assert wide is not None
     assert long is not None
-    hold = HOLD[plan.lengths.units.value == "mm"]
+    hold = HOLD_MM if plan.lengths.units is Units.MM else HOLD
     piece = long + plan.making.kerf
-    strips = ceil((piece * count).ratio(MOST - hold))
-    each = -(-count // strips)
-    length = piece * each + hold
-    board = next((number for number in _offcuts(layouts, stock, length, wide, strips, plan.making.kerf, taken)), None)
-    return Strip(item, stock, count, strips, length, wide, thick, board)
+    most = max(1, floor((MOST - hold).ratio(piece)))
+    strips = -(-count // most)
+    length = piece * -(-count // strips) + hold
+    room = (wide + plan.making.kerf + PLAY) * strips
+    return Strip(item, stock, count, strips, length, wide, thick, _board(layouts, stock, length, room, taken))
 
 
-def _offcuts(
-    layouts: Layouts,
-    stock: Stock,
-    length: Length,
-    wide: Length,
-    strips: int,
-    kerf: Length,
-    taken: dict[tuple[int, bool, int], Length],
-) -> Iterator[int]:
+def _board(layouts: Layouts, stock: Stock, length: Length, room: Length, taken: Taken) -> int | None:
     """The first board whose offcut still has room beside the strips that came of it before; the strips' place in it is then taken."""
-    room = (wide + kerf + Length.of_mm(Fraction(2))) * strips
     for board in layouts.boards:
         if board.stock.id != stock.id:
             continue
         for at, offcut in enumerate(board.offcuts):
-            key = (board.number, False, at)
-            used = taken.get(key, Length.of_mm(0))
+            used = taken.get((board.number, at), ZERO)
             if offcut.length >= length and offcut.width - used >= room:
-                taken[key] = used + room
-                yield board.number
-                return
+                taken[board.number, at] = used + room
+                return board.number
+    return None
