@@ -44,7 +44,7 @@ def test_a_helper_begins_the_longest_chain() -> None:
     """Three jobs of an hour, the last with two hours behind it. Begun first, that chain ends after three hours; begun last, after four."""
     tasks = (Task(1, 1.0, 0.0, ()), Task(2, 1.0, 0.0, ()), Task(3, 1.0, 0.0, ()), Task(4, 2.0, 0.0, ((2, 0.0),)))
     assert max(spell.end for spell in _shared(tasks)[0]) == pytest.approx(3.0)
-    assert max(spell.end for spell in _in_order(tasks)) == pytest.approx(5.0)
+    assert max(spell.end for spell in _in_order(tasks)[0]) == pytest.approx(5.0)
 
 
 # Clamps: 6 in apart, one at each end.

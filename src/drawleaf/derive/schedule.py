@@ -7,7 +7,7 @@ work and waits still behind it (list scheduling by critical path). Whether there
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from drawleaf.derive.shop.times import BASIS, HOURS_A_DAY
@@ -31,16 +31,17 @@ def make_schedule(steps: Sequence[Step], together: Collection[int] | None = None
     """The whole plan's time. ``together`` are the steps that both do at one bench, where one teaches the other: the schedule is then
     that of two people; None for a plan that one person builds."""
     tasks = tasks_of(steps)
-    alone = _in_order(tasks)
-    shared, ends = _shared(tasks, together or ())
+    alone, alone_ends = _in_order(tasks)
+    shared, shared_ends = _shared(tasks, together or ())
+    spells, ends = (alone, alone_ends) if together is None else (shared, shared_ends)
     return Schedule(
         active_hours=sum(step.minutes for step in steps) / 60,
         waiting_hours=waiting_hours(tasks),
-        days=_last_day(alone if together is None else shared),
+        days=_last_day(spells),
         basis=f"{BASIS} Days of {HOURS_A_DAY:g} hours.",
         hours_a_day=HOURS_A_DAY,
-        spells=alone if together is None else shared,
-        dryings=_dryings(tasks, alone) if together is None else _waits(tasks, ends),
+        spells=spells,
+        dryings=_dryings(tasks, ends),
         critical=critical_steps(tasks),
         helped=shared,
         helped_days=_last_day(shared),
@@ -104,8 +105,8 @@ def _tails(tasks: Sequence[Task]) -> list[float]:
     return tails
 
 
-def _in_order(tasks: Sequence[Task]) -> tuple[Spell, ...]:
-    """One person, step after step; where something must dry first, the bench stands idle."""
+def _in_order(tasks: Sequence[Task]) -> tuple[tuple[Spell, ...], tuple[float, ...]]:
+    """One person, step after step; where something must dry first, the bench stands idle. Also when each task ends, by its place."""
     spells: list[Spell] = []
     ends: list[float] = []
     clock = 0.0
@@ -115,10 +116,10 @@ def _in_order(tasks: Sequence[Task]) -> tuple[Spell, ...]:
         spells += own
         clock = _end(own[-1]) if own else max(clock, ready)
         ends.append(clock)
-    return tuple(spells)
+    return tuple(spells), tuple(ends)
 
 
-def _shared(tasks: Sequence[Task], together: Collection[int] = ()) -> tuple[tuple[Spell, ...], dict[int, float]]:
+def _shared(tasks: Sequence[Task], together: Collection[int] = ()) -> tuple[tuple[Spell, ...], tuple[float, ...]]:
     """Two people: the sooner start goes first, and among equals what has the longest tail; steps done ``together`` wait until both are
     free. Also when each task ends, by its place."""
     tails = _tails(tasks)
@@ -143,12 +144,12 @@ def _shared(tasks: Sequence[Task], together: Collection[int] = ()) -> tuple[tupl
             spells += worked
             clocks[hand] = ends[place]
         todo.remove(place)
-    return tuple(sorted(spells, key=lambda spell: (spell.day, spell.start, spell.hand))), ends
+    return tuple(sorted(spells, key=lambda spell: (spell.day, spell.start, spell.hand))), tuple(ends[place] for place in range(len(tasks)))
 
 
-def _waits(tasks: Sequence[Task], ends: Mapping[int, float]) -> tuple[Drying, ...]:
+def _dryings(tasks: Sequence[Task], ends: Sequence[float]) -> tuple[Drying, ...]:
     """The waits, each from the end of its task."""
-    return tuple(Drying(t.step, ends[place], ends[place] + t.wait) for place, t in enumerate(tasks) if t.wait)
+    return tuple(Drying(task.step, end, end + task.wait) for task, end in zip(tasks, ends, strict=True) if task.wait)
 
 
 def _open(clock: float) -> float:
@@ -177,18 +178,3 @@ def _end(spell: Spell) -> float:
 
 def _last_day(spells: Iterable[Spell]) -> int:
     return max((spell.day for spell in spells), default=0)
-
-
-def _dryings(tasks: Sequence[Task], spells: Sequence[Spell]) -> tuple[Drying, ...]:
-    """The waits, each from the end of its task."""
-    found: list[Drying] = []
-    todo = list(spells)
-    for task in tasks:
-        left, clock = task.hours, 0.0
-        while left > HAIR and todo:
-            spell = todo.pop(0)
-            left -= spell.end - spell.start
-            clock = _end(spell)
-        if task.wait:
-            found.append(Drying(task.step, clock, clock + task.wait))
-    return tuple(found)
