@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tests.conftest import ROOT
+
 from drawleaf.source.library import load_library
 
 BLOTCHY = ("pine", "spruce", "fir", "cherry", "maple", "birch", "beech", "poplar")

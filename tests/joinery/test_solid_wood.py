@@ -164,7 +164,9 @@ def test_many_loose_tenons_take_several_strips_none_too_long(rack, monkeypatch: 
     assert strip.length == mm(47) + derived.plan.making.kerf + mm(150)
 
 
-def test_no_strip_is_longer_than_can_be_planed_however_the_tenons_share_out(rack, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_no_strip_is_longer_than_can_be_planed_however_the_tenons_share_out(
+    rack, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Six tenons on strips that hold one and a half: shared out by their length together they would be two on each."""
     monkeypatch.setattr(strips, "MOST", mm(230))
     derived = rack((TENON, LOOSE.format("{thickness: 11, width: 31, length: 47, stock: stout}"))).derived

@@ -144,7 +144,9 @@ def _shared(tasks: Sequence[Task], together: Collection[int] = ()) -> tuple[tupl
             spells += worked
             clocks[hand] = ends[place]
         todo.remove(place)
-    return tuple(sorted(spells, key=lambda spell: (spell.day, spell.start, spell.hand))), tuple(ends[place] for place in range(len(tasks)))
+    return tuple(sorted(spells, key=lambda spell: (spell.day, spell.start, spell.hand))), tuple(
+        ends[place] for place in range(len(tasks))
+    )
 
 
 def _dryings(tasks: Sequence[Task], ends: Sequence[float]) -> tuple[Drying, ...]:
