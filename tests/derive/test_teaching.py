@@ -110,6 +110,18 @@ def test_a_long_rail_at_a_machine_and_a_heavy_shelf_ask_for_four_hands() -> None
     assert Hold.SHEET in {one.hold for one in found.values()}
 
 
+def test_nobody_walks_along_with_a_long_part_that_is_bored_or_sanded() -> None:
+    """The rail is over the limit at every tool; its far end is carried where it is steered past a blade or a cutter."""
+    derived = rack()
+    found = taught(derived.plan, derived.steps)
+    kinds = {"bore", "sand-parts"}
+    still = [
+        step for step in derived.steps if "rack.rail" in step.parts and {op.kind for op in step.operations} <= kinds
+    ]
+    assert {op.kind for step in still for op in step.operations} == kinds
+    assert all(step.number not in found or found[step.number].hold is not Hold.LONG for step in still)
+
+
 def test_the_words_of_a_first_step_and_of_one_that_comes_again() -> None:
     derived = outcome_of("key-ledge").derived
     assert derived is not None
@@ -139,7 +151,7 @@ def test_two_wait_for_each_other_where_they_work_together() -> None:
     spells, ends = _shared(tasks, {3})
     third = [spell for spell in spells if spell.step == 3]
     assert [(spell.start, spell.end, spell.hand) for spell in third] == [(2, 3, 0), (2, 3, 1)]
-    assert ends == {0: 2, 1: 2, 2: 3, 3: 4}
+    assert ends == (2, 2, 3, 4)
 
 
 def test_the_schedule_of_a_taught_plan_is_that_of_two() -> None:

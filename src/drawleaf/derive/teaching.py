@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from drawleaf.model.plan import Part, Plan
+from drawleaf.derive.shop.weights import about_kg
+from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Operation, Step
 from drawleaf.model.teaching import Hold, Lesson, Taught, Turn
 
@@ -18,7 +19,7 @@ HEAVY_KG = 12.0
 """What is brought into place by two where it weighs more."""
 MANY_CLAMPS = 3
 """So many clamps close at once on parts that somebody must keep from shifting."""
-BREAK_DOWN = "break-down"
+_BREAK_DOWN = "break-down"
 _MOST = 2
 """New lessons that one step gives at most: nobody learns more at a time. Where something is new, what is known goes without saying."""
 
@@ -50,32 +51,27 @@ def _lesson(operation: Operation, before: Sequence[tuple[int, Operation]], step:
 
 def _together(step: Step, lessons: Sequence[Lesson], hold: Hold | None) -> bool:
     """Whether both stand there: something is shown or held, or a machine runs."""
-    powered = any(operation.method.tools and operation.method.tools[0].power for operation in step.operations)
+    powered = any(tool.power for operation in step.operations for tool in operation.method.tools[:1])
     return hold is not None or powered or any(lesson.turn is Turn.SHOWN for lesson in lessons)
 
 
 def _hold(plan: Plan, step: Step) -> tuple[Hold | None, tuple[str, ...]]:
     """What the second pair of hands holds, the first of these that the step asks for."""
     parts = [plan.part(one) for one in step.parts]
-    if any(operation.kind == BREAK_DOWN for operation in step.operations):
+    if any(operation.kind == _BREAK_DOWN for operation in step.operations):
         return Hold.SHEET, ()
     coming = set(step.scene.new) if step.scene is not None and step.scene.standing else set()
-    if sum(_mass_kg(part) for part in parts if part.id in coming) > HEAVY_KG:
+    if sum(about_kg(part) for part in parts if part.id in coming) > HEAVY_KG:
         return Hold.HEAVY, tuple(part.id for part in parts if part.id in coming)
-    machined = {
+    steered = {
         one
         for operation in step.operations
-        if operation.method.tools and operation.method.tools[0].power and not operation.joints
+        if any(tool.steered for tool in operation.method.tools[:1])
         for one in operation.parts
     }
-    long = tuple(part.id for part in parts if part.id in machined and part.size[0].mm > LONG_MM)
+    long = tuple(part.id for part in parts if part.id in steered and part.size[0].mm > LONG_MM)
     if long:
         return Hold.LONG, long
     if sum(clamp.count for clamp in step.clamps) >= MANY_CLAMPS:
         return Hold.CLAMPS, tuple(step.scene.new) if step.scene is not None else ()
     return None, ()
-
-
-def _mass_kg(part: Part) -> float:
-    long, wide, thick = (side.mm for side in part.size)
-    return part.stock.material.mass(long * wide * thick)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.shop.limits import CARRY_KG
+from drawleaf.derive.shop.weights import about_kg
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Fastener, Part, Plan
+from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.pose import Pose
 
 _UP = 0.99
@@ -20,11 +21,5 @@ def pose_of(plan: Plan, new: Sequence[str], standing: Sequence[str], fasteners: 
         return Pose.UPRIGHT
     top, others = plan.part(new[0]), [plan.part(part) for part in standing]
     over = top.thickness is Axis.Z and all(part.body.z.high <= top.body.z.high for part in others)
-    weight = sum(_about_kg(part) for part in (top, *others))
+    weight = sum(about_kg(part) for part in (top, *others))
     return Pose.OVER if over and weight <= CARRY_KG else Pose.UPRIGHT
-
-
-def _about_kg(part: Part) -> float:
-    """What a part weighs before its joints are cut: a little more than it does in the piece."""
-    a, b, c = (size.mm for size in part.size)
-    return part.stock.material.mass(a * b * c)

@@ -12,6 +12,12 @@ def mass_kg(plan: Plan, solids: Solids) -> float:
     return sum(part.stock.material.mass(solids.solid(part.id).volume) for part in plan.parts)
 
 
+def about_kg(part: Part) -> float:
+    """Kilograms of a part before its joints are cut: a little more than it weighs in the piece."""
+    a, b, c = (side.mm for side in part.size)
+    return part.stock.material.mass(a * b * c)
+
+
 def overall_size(plan: Plan, solids: Solids) -> tuple[float, float, float]:
     """Width, depth and height of the block around all parts as they stand, in millimetres."""
     reaches = [_reach(part, solids) for part in plan.parts]
