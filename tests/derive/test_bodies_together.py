@@ -8,9 +8,10 @@ from tests.small_plans import plan_from
 
 from drawleaf.derive.cut_list.cut_list import make_cut_list
 from drawleaf.derive.layout.layouts import make_layouts
-from drawleaf.derive.operations.assembly import Paths, build_bodies
+from drawleaf.derive.operations.assembly import build_bodies
 from drawleaf.derive.operations.drafts import Workshop
 from drawleaf.derive.operations.joining import join_bodies
+from drawleaf.derive.operations.paths import Paths
 from drawleaf.model.plan import Plan
 
 ROW = """plan: {title: Row, number: T-2, date: 2026-11-20, author: A. Maker, lengths: in}

@@ -12,7 +12,7 @@ from drawleaf.derive.operations import fitting_kinds, shaping, standing_rabbet
 from drawleaf.derive.operations import plugs as operations_plugs
 from drawleaf.derive.operations import splines as operations_splines
 from drawleaf.derive.operations.angles import ANGLES
-from drawleaf.derive.operations.assembly import Paths, build_bodies, build_to_openings
+from drawleaf.derive.operations.assembly import build_bodies, build_to_openings
 from drawleaf.derive.operations.corners import CORNERS
 from drawleaf.derive.operations.cutting import CUTTING
 from drawleaf.derive.operations.drafts import LAST_PARTS, Draft, Stage, Work, Workshop
@@ -27,6 +27,7 @@ from drawleaf.derive.operations.joining import Joining, join_bodies
 from drawleaf.derive.operations.late_sanding import with_late_sanding
 from drawleaf.derive.operations.loose_tenons import LOOSE_TENONS
 from drawleaf.derive.operations.machining import CHANNELING, MACHINES
+from drawleaf.derive.operations.paths import Paths
 from drawleaf.derive.operations.pins import PINS
 from drawleaf.derive.operations.plugs import plug_heads, plug_late_heads
 from drawleaf.derive.operations.recesses import RECESSES

@@ -31,6 +31,14 @@ def waits_of(plan: Plan) -> Waits | None:
     return waits
 
 
+def is_asked(plan: Plan, parts: Sequence[str]) -> bool:
+    """Whether the author says something of the order in which these parts come together."""
+    own = set(parts)
+    return any(one.early & own and one.late & own for one in plan.order.orders) or any(
+        one.parts <= own for one in plan.order.firsts
+    )
+
+
 def joined_first(plan: Plan, units: Sequence[Unit]) -> tuple[Unit, ...]:
     """The units, those that are joined first among them as one unit that is built by itself."""
     found = list(units)

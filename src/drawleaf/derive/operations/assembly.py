@@ -5,25 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
-from drawleaf.derive.assembly.asked import joined_first, unkept, waits_of, without_order
+from drawleaf.derive.assembly.asked import is_asked, joined_first
 from drawleaf.derive.assembly.groups import (
     Body,
     bodies_of,
     floor_of,
     hosts_of,
-    joined_units,
     nested_units,
     together,
     units_of,
 )
-from drawleaf.derive.assembly.order import Arrival, Free, Reach, Stuck, Tables, Tilt, Unit, build_order
-from drawleaf.derive.assembly.stuck import stuck_diagnostic
+from drawleaf.derive.assembly.order import Arrival, Stuck, Unit
 from drawleaf.derive.operations.drafts import Workshop, local, slug
 from drawleaf.derive.operations.fitted import fit_opening, fit_parts, fits_late, made_to_opening, trim_flush
 from drawleaf.derive.operations.gathering import FIT, SPLINES, TRIM, Portion, add_gathered
 from drawleaf.derive.operations.joining import Joining, joining_operations, joints_between, symmetric_groups
 from drawleaf.derive.operations.machining import grouped
-from drawleaf.derive.operations.splines import Slides, setting_in, trimming, way_in
+from drawleaf.derive.operations.paths import Paths, proven_order, search, why_stuck
+from drawleaf.derive.operations.splines import setting_in, trimming, way_in
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations, waiting_joints
 from drawleaf.derive.operations.standing_work import due_before, work_standing
 from drawleaf.derive.shop.times import clamp_hours, load_hours
@@ -41,18 +40,6 @@ THIN = Length.of_mm(9)
 """A sheet panel thinner than this closes a case: it goes on after the case is square, and holds it so."""
 DRY_FIT_FROM = 3
 """So many moves to a glued body before a rehearsal without glue pays."""
-
-
-@dataclass(frozen=True, slots=True)
-class Paths:
-    """What the order search asks of the solids: ways out for parts at rest, and whether fasteners can be driven; ``slides`` says whether
-    a spline can leave its slot."""
-
-    free: Free
-    reach: Reach
-    tilt: Tilt
-    tables: Tables | None = None
-    slides: Slides = lambda _piece, _standing, _way: True
 
 
 def build_bodies(shop: Workshop, paths: Paths) -> Joining:
@@ -74,17 +61,9 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
         for unit in units
     )
     units = tuple(replace(unit, towards=(*_way_home(shop.plan, unit.id), *unit.towards)) for unit in units)
-    arrivals = build_order(
-        units,
-        paths.free,
-        paths.reach,
-        joined_units(shop.plan, units),
-        paths.tilt,
-        paths.tables,
-        waits_of(shop.plan),
-    )
+    arrivals = search(shop.plan, paths, units, paths.tilt)
     if isinstance(arrivals, Stuck):
-        diagnostics.append(_why_stuck(shop.plan, paths, units, arrivals, paths.tilt))
+        diagnostics.append(why_stuck(shop.plan, paths, units, arrivals, paths.tilt))
         arrivals = tuple(Arrival(unit, None) for unit in units)
     by_id = {body.id: body for body in bodies}
     inside: dict[str, tuple[Arrival, ...]] = {}
@@ -127,8 +106,7 @@ def _bring_together(
     """Bodies that can only go on as one: noted as one body, with the order in which they meet each other."""
     if not unit.members:
         return
-    joined = joined_units(plan, unit.members)
-    inner = build_order(unit.members, paths.free, paths.reach, joined, paths.tilt, paths.tables, waits_of(plan))
+    inner = search(plan, paths, unit.members, paths.tilt)
     assert not isinstance(inner, Stuck)  # the search gave only what can be built
     for arrival in inner:
         _bring_together(plan, paths, arrival.unit, bodies, inside)
@@ -142,13 +120,13 @@ def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Di
     if len(body.parts) < 2:
         return []
     nested = nested_units(plan, body, _rank(plan))
-    arrivals = _order(plan, paths, joined_first(plan, nested))
-    if isinstance(arrivals, Stuck) and not _is_asked(plan, body):
+    arrivals = proven_order(plan, paths, joined_first(plan, nested))
+    if isinstance(arrivals, Stuck) and not is_asked(plan, body.parts):
         flat = [(part, (part,), _rank(plan)(part)) for part in body.parts if part not in hosts_of(plan)]
-        arrivals = _order(plan, paths, units_of(plan, flat))
+        arrivals = proven_order(plan, paths, units_of(plan, flat))
     problems: list[Diagnostic] = []
     if isinstance(arrivals, Stuck):
-        problems.append(_why_stuck(plan, paths, nested, arrivals))
+        problems.append(why_stuck(plan, paths, nested, arrivals))
         arrivals = tuple(Arrival(unit, None) for unit in arrivals.units)
     heading = shop.words.tell("Build the {}", plan.assembly(body.assembly).name.lower())
     builder = _Builder(shop, paths, body, copies)
@@ -156,49 +134,10 @@ def _build_body(shop: Workshop, paths: Paths, copies: Sequence[Body]) -> list[Di
     return [*problems, *builder.problems]
 
 
-def _is_asked(plan: Plan, body: Body) -> bool:
-    """Whether the author says something of the order in which a body is built."""
-    own = set(body.parts)
-    return any(one.early & own and one.late & own for one in plan.order.orders) or any(
-        one.parts <= own for one in plan.order.firsts
-    )
-
-
-def _why_stuck(plan: Plan, paths: Paths, units: Sequence[Unit], stuck: Stuck, tilt: Tilt | None = None) -> Diagnostic:
-    """What holds the parts, or the line of the source whose order cannot be kept: the one without which all could be put together."""
-    usual = stuck_diagnostic(plan, stuck.units, paths.free)
-    for order in (*plan.order.orders, *plan.order.firsts):
-        rest = without_order(plan, order)
-
-        def solved(some: Sequence[Unit], rest: Plan = rest) -> bool:
-            joined = joined_units(rest, some)
-            found = build_order(some, paths.free, paths.reach, joined, tilt, paths.tables, waits_of(rest))
-            return not isinstance(found, Stuck)
-
-        if solved(joined_first(rest, units)):
-            return unkept(order, units, paths.free)
-    return usual
-
-
 def _rank(plan: Plan):
     """The conventional order of parts: the author's, with panels that close the piece at its end."""
     order = {part.id: place for place, part in enumerate(plan.parts)}
     return lambda part: (_closes(plan, plan.part(part)), order[part])
-
-
-def _order(plan: Plan, paths: Paths, units: Sequence[Unit]) -> tuple[Arrival, ...] | Stuck:
-    """The order of these units, every sub-assembly among them proven too."""
-    arrivals = build_order(
-        units, paths.free, paths.reach, joined_units(plan, units), tables=paths.tables, waits=waits_of(plan)
-    )
-    if isinstance(arrivals, Stuck):
-        return arrivals
-    for arrival in arrivals:
-        if arrival.unit.members:
-            inner = _order(plan, paths, arrival.unit.members)
-            if isinstance(inner, Stuck):
-                return inner
-    return arrivals
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +176,7 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
     found: list[Portion] = []
     for arrival in arrivals:
         if arrival.unit.members:
-            inner = _order(plan, builder.paths, arrival.unit.members)
+            inner = proven_order(plan, builder.paths, arrival.unit.members)
             if not isinstance(inner, Stuck):
                 found += _portions(builder, inner, slug(local(arrival.unit.id)))
     groups = symmetric_groups(plan, arrivals)
