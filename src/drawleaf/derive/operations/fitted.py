@@ -191,20 +191,15 @@ def trim_flush(shop: Workshop, new: Sequence[str], standing: Sequence[str]) -> l
     """What is trimmed off the new parts when their glue is dry: edgings, and the tails of mouldings that return along a side."""
     parts = [shop.plan.part(one) for one in new]
     tails = [part for part in parts if goes_round(part) and len(mitres(part)) == 1]
-    edgings = [part for part in parts if is_edging(part)]
     operations = []
     if tails:
         name = f"trim-{key_of(shop.plan, tails[0])}"
         operations.append(shop.operation(name, TRIM_TAIL, [part.id for part in tails], standing=standing))
-    for setting, some in by_setting(edgings, _settings):
-        name = f"trim-{key_of(shop.plan, some[0])}"
-        ids = [part.id for part in some]
-        operations.append(shop.operation(name, TRIM_EDGING, ids, settings=setting, standing=standing))
-    flush = [part for part in parts if part.fitted_as is FittedAs.FLUSH]
-    for setting, some in by_setting(flush, _settings):
-        name = f"trim-{key_of(shop.plan, some[0])}"
-        ids = [part.id for part in some]
-        operations.append(shop.operation(name, TRIM_FLUSH, ids, settings=setting, standing=standing))
+    for sort, kind in ((FittedAs.EDGING, TRIM_EDGING), (FittedAs.FLUSH, TRIM_FLUSH)):
+        for setting, some in by_setting([part for part in parts if part.fitted_as is sort], _settings):
+            name = f"trim-{key_of(shop.plan, some[0])}"
+            ids = [part.id for part in some]
+            operations.append(shop.operation(name, kind, ids, settings=setting, standing=standing))
     return operations
 
 

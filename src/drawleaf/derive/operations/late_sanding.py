@@ -30,19 +30,22 @@ def _is_sanding(draft: Draft) -> bool:
     return all(operation.kind == SANDING for operation in draft.operations)
 
 
+def _parts(draft: Draft) -> set[str]:
+    return {part for operation in draft.operations for part in operation.parts}
+
+
 def _leads_to(before: Draft, sanding: Draft) -> bool:
     """Whether the step before is work on loose parts of which all are sanded now."""
-    parts = {part for operation in before.operations for part in operation.parts}
     loose = before.scene is not None and not before.scene.standing and before.scene.layout is None
     wet = any(operation.wait_hours for operation in before.operations)
-    return loose and not wet and parts <= {part for operation in sanding.operations for part in operation.parts}
+    return loose and not wet and _parts(before) <= _parts(sanding)
 
 
 def _joined(before: Draft, sanding: Draft, words: Words) -> Draft:
-    parts = {part for operation in before.operations for part in operation.parts}
-    many = len({part for operation in sanding.operations for part in operation.parts}) > 1
-    same = parts == {part for operation in sanding.operations for part in operation.parts}
-    them = "{}, and sand the parts" if not same else "{}, and sand them" if many else "{}, and sand it"
+    sanded = _parts(sanding)
+    them = "{}, and sand it" if len(sanded) == 1 else "{}, and sand them"
+    if sanded != _parts(before):
+        them = "{}, and sand the parts"
     return replace(
         before,
         title=words.tell(them, before.title),
