@@ -206,8 +206,8 @@ class Hardware(Speech):
             Markup("Lay a steel plate in each recess of {}, its countersunk side up").format(self.the_parts(mates)),
         ]
 
-    def magnet_holds(self) -> list[tuple[str, str, str]]:
-        """For each way of holding that is used, which halves it holds: ``("screws", "plate", "plates")``."""
+    def magnet_holds(self) -> list[tuple[HeldBy, str, str]]:
+        """For each way of holding that is used, which halves it holds: by screws, ``plate``, ``plates``."""
         ways: dict[HeldBy, list[str]] = {}
         for fitting in self.op.fittings:
             for half, held in (("magnet", fitting.held_by), ("plate", fitting.other_held_by)):
@@ -215,7 +215,7 @@ class Hardware(Speech):
                 if half not in halves:
                     halves.append(half)
         return [
-            (held.value, " and each ".join(halves), " and ".join(f"{half}s" for half in halves))
+            (held, " and each ".join(halves), " and ".join(f"{half}s" for half in halves))
             for held, halves in ways.items()
         ]
 

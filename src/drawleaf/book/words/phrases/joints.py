@@ -310,9 +310,7 @@ class Joints(Fastenings):
     @property
     def front_unlike_back(self) -> bool:
         """Whether a top stands over otherwise at the front than at the back, so that turned over one must know which is which."""
-        part = self.plan.part(self.op.parts[0])
-        standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
-        rooms = {one.face: one.room for one in overhangs_of(part, standing, self.op.joints[0].face.axis)}
+        rooms = {one.face: one.room for one in self._overhangs()}
         return rooms.get(Face.FRONT) != rooms.get(Face.BACK)
 
     def _buried_in(self, part: Part, face: Face) -> Joint | None:
@@ -321,12 +319,21 @@ class Joints(Fastenings):
         hiding = (one for one in self.plan.joints if one.insert == part.id and one.face is face and one.depth)
         return next((one for one in hiding if {one.insert, one.receiver} <= set(standing)), None)
 
-    def overhangs(self) -> Markup:
-        """How a top lies on what is beneath it: flush, or standing over which part, side by side."""
+    @property
+    def over_by_measure(self) -> bool:
+        """Whether a top is set by a measure at any side, and not flush all round."""
+        return any(one.room for one in self._overhangs())
+
+    def _overhangs(self) -> tuple[Overhang, ...]:
+        """How far a top stands over what it comes down on."""
         part = self.plan.part(self.op.parts[0])
         standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
+        return overhangs_of(part, standing, self.op.joints[0].face.axis)
+
+    def overhangs(self) -> Markup:
+        """How a top lies on what is beneath it: flush, or standing over which part, side by side."""
         rooms: dict[Length, list[Overhang]] = {}
-        for one in overhangs_of(part, standing, self.op.joints[0].face.axis):
+        for one in self._overhangs():
             rooms.setdefault(one.room, []).append(one)
         words, named = [], Markup("")
         for room, sides in rooms.items():
@@ -337,7 +344,8 @@ class Joints(Fastenings):
             if not room:
                 words.append(Markup("is flush at {}").format(where))
             elif room.exact_mm > 0:
-                words.append(Markup("stands over {} by {} at {}").format(over, self.fmt.length(room), where))
+                beyond = Markup("{} ").format(over) if over else ""
+                words.append(Markup("stands over {}by {} at {}").format(beyond, self.fmt.length(room), where))
             else:
                 back = Markup("from {} ").format(over) if over else ""
                 words.append(Markup("stays back {}by {} at {}").format(back, self.fmt.length(-room), where))
