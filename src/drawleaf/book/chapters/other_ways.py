@@ -9,12 +9,13 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
-from drawleaf.book.words.format import Formatter
+from drawleaf.book.words.format import TIMES, Formatter
 from drawleaf.book.words.wording import StepText, step_text
 from drawleaf.english import lower_first
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.derived import OtherWay
 from drawleaf.model.steps import HardwareUse, Step
+from drawleaf.units import Length
 
 
 def gather(book: Book) -> dict[str, Any] | None:
@@ -25,7 +26,7 @@ def gather(book: Book) -> dict[str, Any] | None:
 
 def _told(book: Book, way: OtherWay, told: set[str]) -> dict[str, Any]:
     formatter = Formatter.of(way.derived.plan)
-    steps = [(step, step_text(step, way.derived, formatter)) for step in way.steps]
+    steps = [(step, step_text(step, way.derived, formatter, book.plan_folder)) for step in way.steps]
     numbers = {step.number: step for step in book.derived.steps}
     return {
         "id": way.id,
@@ -56,18 +57,18 @@ def _sizes(book: Book, way: OtherWay) -> Iterator[tuple[str, Markup, Markup]]:
         other = way.derived.plan.part(part_id)
         if first is None:
             continue
-        row = first.name, _size(book, first.size[0], first.size[1]), _size(book, other.size[0], other.size[1])
+        row = first.name, _size(book, *first.size[:2]), _size(book, *other.size[:2])
         if (str(row[1]), first.kind) not in seen:
             seen.add((str(row[1]), first.kind))
             yield row
 
 
-def _size(book: Book, long: Any, wide: Any) -> Markup:
-    return Markup("{} × {}").format(book.formatter.length(long), book.formatter.length(wide))
+def _size(book: Book, long: Length, wide: Length) -> Markup:
+    return Markup("{} {} {}").format(book.formatter.length(long), TIMES, book.formatter.length(wide))
 
 
 def _use(use: HardwareUse) -> str:
-    return f"{use.item.plural if use.count > 1 else use.item.name} × {use.count}"
+    return f"{use.item.plural if use.count > 1 else use.item.name} {TIMES} {use.count}"
 
 
 CHAPTER = Chapter("other_ways", "Other ways", gather, runs_on=True)
