@@ -17,6 +17,8 @@ EDGE = 1.0
 
 _SMALLEST = 16.0
 """No picture is squeezed into less than this."""
+_PATIENT = 8
+"""After so many trials the picture is given more room than it lacked."""
 _HAIR = 1e-6
 """Millimetres by which a rough sketch may differ from the drawing."""
 
@@ -70,9 +72,6 @@ def _box(shape: Stroke) -> Rect:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-_PATIENT = 8
-
-
 def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height: float) -> Framed:
     """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame; no wider than it needs.
 
@@ -88,7 +87,7 @@ def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height
             if max(over, above) <= 0:
                 return cropped(framed(sketch, width).sketch)
         if trial < 16:
-            # What stands round the picture may move at every trial: after a while it is given more room than it lacked.
+            # What stands round the picture may move at every trial, so that room for what lacked last time never is enough.
             less = 1.0 if trial < _PATIENT else 2.0 * (trial - _PATIENT + 1)
             wide = max(_SMALLEST, wide - (over + less if over > 0 else 0.0))
             high = max(_SMALLEST, high - (above + less if above > 0 else 0.0))

@@ -195,15 +195,18 @@ def _worked_along(part: Part, lay: Lay) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Tried:
-    """A drawing composed, and in how many places it is too crowded to be read."""
+    """A drawing composed, in how many places it is too crowded to be read, and whether its notes stand beside the views."""
 
     sketch: Sketch
     crowded: int
+    beside: bool
 
 
 def _compose(subject: _Subject, strip: Strip, setting: _Setting) -> _Tried:
     """The whole drawing at a scale, its notes beside narrow views or below them, whichever is lower."""
     beside = _composed(subject, strip, setting, narrow=True)
+    if not beside.beside:
+        return beside
     below = _composed(subject, strip, setting, narrow=False)
     lower = extent(below.sketch)[3] < extent(beside.sketch)[3] and below.crowded <= beside.crowded
     return below if lower else beside
@@ -241,7 +244,7 @@ def _composed(subject: _Subject, strip: Strip, setting: _Setting, *, narrow: boo
         write_notes(page.sketch, subject.notes, (after, page.top), WIDTH - after + min(0.0, outermost))
     else:
         write_notes(page.sketch, subject.notes, (EDGE, max(low, lowest) + 1.5), WIDTH)
-    return _Tried(page.sketch, clashes(page.sketch) + hanging)
+    return _Tried(page.sketch, clashes(page.sketch) + hanging, beside)
 
 
 def _alt(derived: Derived, item: CutItem, notes: Sequence[Rich]) -> str:
