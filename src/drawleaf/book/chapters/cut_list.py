@@ -12,9 +12,9 @@ from drawleaf.book.page.paper import paper_of
 from drawleaf.model.lists import CutItem
 
 _HEAD, _GROUP, _SETUP, _ROW, _REMARK = 41.0, 6.4, 5.0, 5.3, 155.0
-_SHEETS_HEAD = 22.0
-"""The words above the sizes that follow a sheet."""
 """In mm: the title with what stands above the rows; a group's and a setting's line; a part's row; the width of a remark."""
+_SHEETS_HEAD = 22.0
+"""The words above the sizes that follow a sheet, in mm."""
 
 
 def gather(book: Book) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
@@ -131,7 +131,7 @@ def _second_page(page: Shown, low: Drawing | None, paper: Paper) -> float | None
     """What a step that is parted has on its second page: the drawing again, the actions and all that follows."""
     if low is None:
         return None
-    words = _work(page, None, Way(None), lambda width: _needs(page, width, TIGHT_NOT), paper, TIGHT_NOT)
+    words = _work(page, None, Way(None), paper, TIGHT_NOT)
     return _CONTINUED + low.height_mm + 4.0 + words + _after(page, TIGHT_NOT) + _notes(page, paper)
 
 
@@ -145,17 +145,12 @@ def _set(
     after = _after(page, setting) if tail else 0.0
     high, low, narrow = drawings
 
-    def aside(width: float) -> float:
-        return _needs(page, width, setting)
-
     def with_after(way: Way, drawing: Drawing | None, cost: float) -> Iterator[Form]:
         """The form with what follows the check below all, and with it at the right, below what one needs."""
-        right = (lambda _width: 0.0) if way.needs_first else aside
-        yield Form(way, around + after + _work(page, drawing, way, right, paper, setting), cost)
+        yield Form(way, around + after + _work(page, drawing, way, paper, setting), cost)
         if after:
-            beside = replace(way, after_aside=True)
-            filled = _work(page, drawing, beside, lambda w: right(w) + _after(page, setting, w), paper, setting)
-            yield Form(beside, around + filled, cost + _ASIDE_COST)
+            aside = replace(way, after_aside=True)
+            yield Form(aside, around + _work(page, drawing, aside, paper, setting), cost + _ASIDE_COST)
 
     forms = list(with_after(Way("high" if high else None), high, 0.0))
     if low is not None:
@@ -172,33 +167,27 @@ def _set(
 
 def work_height(page: Shown, drawing: Drawing, way: Way, paper: Paper, *, checked: bool) -> float:
     """How high, in mm, a drawing stands with the words and what is at their right, in one of a step's ways."""
-    setting = replace(TIGHT_SETTING if way.tight else TIGHT_NOT, checked=checked)
-
-    def right(width: float) -> float:
-        needs = 0.0 if way.needs_first else _needs(page, width, setting)
-        return needs + (_after(page, setting, width) if way.after_aside else 0.0)
-
-    return _work(page, drawing, way, right, paper, setting)
+    return _work(page, drawing, way, paper, replace(TIGHT_SETTING if way.tight else TIGHT_NOT, checked=checked))
 
 
-def _work(
-    page: Shown,
-    drawing: Drawing | None,
-    way: Way,
-    aside: Callable[[float], float],
-    paper: Paper,
-    setting: Spacing,
-) -> float:
-    """A drawing with the words and with what stands at their right; ``aside`` says how high that is at a width."""
+def _work(page: Shown, drawing: Drawing | None, way: Way, paper: Paper, setting: Spacing) -> float:
+    """A drawing with the words and with what stands at their right."""
     if drawing is None or not (way.beside or way.wraps):
         above = drawing.height_mm + 4.0 if drawing else 0.0
-        return above + max(_words(page, paper.text_width - NEEDS_WIDTH - COLUMN_GAP, setting), aside(NEEDS_WIDTH))
-    right = drawing.height_mm + _BELOW_DRAWING + aside(drawing.width_mm)
+        words = _words(page, paper.text_width - NEEDS_WIDTH - COLUMN_GAP, setting)
+        return above + max(words, _aside(page, NEEDS_WIDTH, way, setting))
+    right = drawing.height_mm + _BELOW_DRAWING + _aside(page, drawing.width_mm, way, setting)
     if way.wraps:
         return _wrapped(page, drawing, right, paper, setting)
     left = paper.text_width - drawing.width_mm - COLUMN_GAP
     first = _needs(page, left, setting) + _BELOW_NEEDS if way.needs_first else 0.0
     return max(first + _words(page, left, setting), right)
+
+
+def _aside(page: Shown, width: float, way: Way, setting: Spacing) -> float:
+    """The words in the column at the right of the others, so wide."""
+    needs = 0.0 if way.needs_first else _needs(page, width, setting)
+    return needs + (_after(page, setting, width) if way.after_aside else 0.0)
 
 
 def _words(page: Shown, width: float, setting: Spacing) -> float:

@@ -11,6 +11,7 @@ from drawleaf.derive.shop.open_time import closed_together, closing_minutes, joi
 from drawleaf.derive.shop.times import clamp_hours, open_minutes
 from drawleaf.model.plan import Joint
 from drawleaf.model.settings import RipSettings
+from drawleaf.model.steps import Operation
 
 _TIGHT = ", which is tight for so much glue: let someone spread it with you, or take a glue that stays open longer"
 
@@ -46,21 +47,25 @@ class Gluing(Speech):
     @property
     def one_go(self) -> str:
         """``Work in one go``; where the step makes several bodies, one after the other."""
-        several = len(closed_together([op for op in self.step.operations if stays_clamped(op)])) > 1
+        several = len(closed_together(self._clamped())) > 1
         return "Glue each in one go, one after the other" if several else "Work in one go"
 
     def all_open_words(self) -> Markup:
         """The same for all that a step closes together under the same clamps."""
-        together = [op for op in self.step.operations if stays_clamped(op)]
+        together = self._clamped()
         each = " for each" if len(closed_together(together)) > 1 else ""
         time = Markup("You have {}{}").format(self.open_time, each)
         if closing_minutes(together) <= open_minutes(self.plan.catalogue):
             return time
         return time + Markup(_TIGHT)
 
+    def _clamped(self) -> list[Operation]:
+        """What the step glues and clamps until it has set."""
+        return [op for op in self.step.operations if stays_clamped(op)]
+
     def _clamped_joints(self) -> list[Joint]:
         """The glued joints of the step that clamps hold."""
-        return [joint for op in self.step.operations if stays_clamped(op) for joint in op.joints if joint.glued]
+        return [joint for op in self._clamped() for joint in op.joints if joint.glued]
 
     def press_words(self) -> Markup:
         """`` along the Front apron 3, from outside to outside``: where each clamp presses along a part; empty where some press otherwise."""
