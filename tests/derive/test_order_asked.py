@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.small_plans import derived_from, outcome_from
 
+from drawleaf.compiler import Choice
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step
 
@@ -143,3 +144,19 @@ def test_an_order_that_the_parts_do_not_allow_is_refused_with_what_is_in_the_way
     (found,) = [one for one in outcome_from(text).diagnostics if one.is_error]
     assert found.code == "order-impossible"
     assert "“box.floor” would come last, and is then held on all sides by “box.side”" in found.cause
+
+
+def test_an_order_for_what_an_edition_leaves_out_goes_with_it() -> None:
+    text = changed(
+        ROUND, "{in: lid.panel, after: end, bore: {face: top, at: {x: 6, y: 6}, diameter: 1}}\n      - " + ROUND
+    )
+    text = changed(STRIP, "{butt: lid.panel, to: side, after: end, with: [glue]}\n      - " + STRIP, text)
+    text += (
+        "  lid:\n    parts:\n"
+        "      panel: {stock: ply, thickness: z, grain: x, left: box.side.left, right: box.side.mirrored.right, front: 0, deep: 12, bottom: 6}\n"
+        "editions:\n  open: {without: [lid]}\n"
+    )
+    outcome = outcome_from(text, Choice(edition="open"))
+    assert [one.message for one in outcome.diagnostics if one.is_error] == []
+    assert outcome.derived is not None
+    assert outcome.derived.plan.order == derived_from(FRAME).plan.order

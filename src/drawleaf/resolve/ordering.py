@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from drawleaf.english import listed
@@ -57,7 +57,7 @@ class OrderReader:
         early: list[FittedEarly] = []
         late: list[FittedAfter] = []
         for draft in drafts:
-            if any(around.left_out for around in draft.lineage()):
+            if draft.is_out:
                 continue
             for scope, entry in draft.joints():
                 if entry.after or entry.before:
@@ -98,6 +98,8 @@ class OrderReader:
         key = next(one.facts.key for one in FAMILIES if getattr(entry, one.facts.key) is not None)
         position = self._sources.at(entry, key)
         met = [joint for joint in self._joints if joint.position == position]
+        if not met:  # what it joins is left out
+            return [], []
         inserts = frozenset(joint.insert for joint in met)
         both = inserts | {joint.receiver for joint in met}
         told = _told(getattr(entry, key))
@@ -143,10 +145,12 @@ class OrderReader:
         place = self._sources.at(entry, "in_")
         own = [self._ids(target) for target in self._targets.find_all(names, scope, [place] * len(names))]
         roots = {self._root(part) for ids in own for part in ids}
+        if not roots:  # what it is cut in is left out
+            return []
         for target in self._named(scope, entry, "after"):
             apart = {self._root(part) for part in self._ids(target)} - roots
             if apart:
-                self._tell_late(target, next(iter(sorted(one for one in (*apart, *roots) if one))), scope, entry)
+                self._tell_late(target, min(one for one in (*apart, *roots) if one), entry)
                 return []
         until = [part for target in self._named(scope, entry, "before") for part in self._ids(target)]
         # What is not said to wait is cut in the loose part, and so before anything meets it.
@@ -194,7 +198,7 @@ class OrderReader:
 
     def _carries(self, moving: str, target: Target) -> bool:
         """Whether what hardware carries is what is named, or part of it."""
-        return any(part == moving or self._parts[part].assembly == moving for part in self._ids(target))
+        return any(part == moving or moving in self._homes(part) for part in self._ids(target))
 
     def _finish(self, top: Scope, entry: FinishEntry) -> None:
         """``before:`` means ``before_assembly`` (the finish reader has it); what comes on after the coats cannot come before them."""
@@ -212,14 +216,16 @@ class OrderReader:
 
     def _root(self, part: str) -> str | None:
         """The loose assembly that a part is built in; None for one of the piece that stands."""
+        return next((home for home in self._homes(part) if self._assemblies[home].loose), None)
+
+    def _homes(self, part: str) -> Iterator[str]:
+        """The assembly of a part and those around it, innermost first."""
         home: str | None = self._parts[part].assembly
         while home is not None:
-            if self._assemblies[home].loose:
-                return home
+            yield home
             home = self._assemblies[home].parent
-        return None
 
-    def _tell_late(self, target: Target, assembly: str, scope: Scope, entry: MachiningEntry) -> None:
+    def _tell_late(self, target: Target, assembly: str, entry: MachiningEntry) -> None:
         self._findings.error(
             "order-too-late",
             f"This cannot be cut after “{target.written}”",
