@@ -12,7 +12,7 @@ from typing import Literal, Protocol, runtime_checkable
 
 from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.screws import Hold
-from drawleaf.model.catalogue import HardwareItem, Stock
+from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.place import Axis, Box, Face, Point
@@ -23,12 +23,11 @@ from drawleaf.units import ZERO, Length
 
 @dataclass(frozen=True, slots=True)
 class LooseTenon:
-    """The sizes of a loose tenon, None where they follow the rule, or the ``item`` that is bought in its place."""
+    """The sizes of a loose tenon, None where they follow the rule."""
 
     thickness: Length | None = None
     width: Length | None = None
     length: Length | None = None
-    item: HardwareItem | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,7 +41,7 @@ def plan_pins(family: Family, asked: Asked) -> Result:
         return (), (_let_in(meeting, fastening),)
     kind = FastenerKind.LOOSE_TENON if fastening.kind == "tenons" else FastenerKind.DOWEL
     item = fastening.item or (
-        _made(meeting, terms) if fastening.kind == "tenons" else _chosen(meeting, terms, asked.hardware, kind)
+        _made(meeting, terms) if fastening.kind == "tenons" else _chosen(meeting, terms, asked.hardware)
     )
     if item is None or item.length is None or item.kind != kind:
         return (), (_no_pin(meeting, terms, fastening, kind),)
@@ -73,15 +73,15 @@ def _made(meeting: Meeting, terms: Terms) -> HardwareItem | None:
     return made_tenon(terms, terms.piece_stock, wood, span, lambda long: _inside(meeting, long))
 
 
-def _chosen(meeting: Meeting, terms: Terms, hardware: Mapping[str, HardwareItem], kind: str) -> HardwareItem | None:
-    """The thickest up to half of the wood, and of these the longest that stays inside both parts; of the sizes of the plan's own unit, as
-    their bits are, where any of those fits."""
+def _chosen(meeting: Meeting, terms: Terms, hardware: Mapping[str, HardwareItem]) -> HardwareItem | None:
+    """The dowel: the thickest up to half of the wood, and of these the longest that stays inside both parts; of the sizes of the plan's own
+    unit, as their bits are, where any of those fits."""
     _, across = _axes(meeting)
     wood = meeting.contact.extent(across)
     fitting = [
         item
         for item in hardware.values()
-        if item.kind == kind
+        if item.kind == FastenerKind.DOWEL
         and item.length is not None
         and thickness_of(item) <= wood / 2
         and _inside(meeting, item.length)

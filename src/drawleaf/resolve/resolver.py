@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.friendly import INCHES, MILLIMETRES
 from drawleaf.language import Words
+from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Assembly, Feature, NamedLength, Part, Plan
 from drawleaf.resolve.checking import CheckReader
@@ -17,7 +18,7 @@ from drawleaf.resolve.fittings.families import with_cuts
 from drawleaf.resolve.fittings.families.steering import steer_clear
 from drawleaf.resolve.fittings.fitting import Fitter
 from drawleaf.resolve.joints.joiner import Joiner
-from drawleaf.resolve.joints.joining import JointReader
+from drawleaf.resolve.joints.joining import JointReader, Line
 from drawleaf.resolve.joints.loose_ends import tell_loose_ends
 from drawleaf.resolve.joints.loose_pieces import PieceStocks
 from drawleaf.resolve.joints.openings import Opening, openings_of
@@ -32,7 +33,6 @@ from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.graph import Graph
 from drawleaf.resolve.names.names import NameFinder
 from drawleaf.resolve.names.part_titles import title
-from drawleaf.resolve.names.scopes import AssemblyDraft
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockReader, finished_stocks
 from drawleaf.resolve.ordering import OrderReader, without_late_marks
@@ -106,12 +106,9 @@ class Resolving:
         placed = self._place(stocks)
         if placed is None:
             return None
-        shop = {one.part.id: one.part for one in placed if not _is_out(one.kind.assembly)}
-        targets, hardware = TargetFinder(placed, self.findings), self.catalogue.hardware
-        pieces = PieceStocks(stocks, self.catalogue.materials, self.sources, self.findings)
-        openings = self._openings(targets, shop)
-        reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings, pieces, openings)
-        grown = Joiner(hardware, self.findings).grown(shop.values(), reader.read(self.drafter.assemblies))
+        shop = {one.part.id: one.part for one in placed if not one.kind.assembly.is_out}
+        lines, _ = self._joint_lines(TargetFinder(placed, self.findings), shop, stocks)
+        grown = Joiner(self.catalogue.hardware, self.findings).grown(shop.values(), lines)
         return None if has_errors(self.findings.diagnostics) else grown
 
     def plan(self, paper: str | None) -> Plan | None:
@@ -120,18 +117,13 @@ class Resolving:
         placed = self._place(stocks)
         if placed is None:
             return None
-        present = [one for one in placed if not _is_out(one.kind.assembly)]
+        present = [one for one in placed if not one.kind.assembly.is_out]
         shop = {one.part.id: one.part for one in present}
         targets = TargetFinder(placed, self.findings)
         hardware = self.catalogue.hardware
         top = self.drafter.top
 
-        piece_stocks = PieceStocks(stocks, self.catalogue.materials, self.sources, self.findings)
-        openings = self._openings(targets, shop)
-        reader = JointReader(
-            targets, shop, self.evaluator, hardware, self.sources, self.findings, piece_stocks, openings
-        )
-        lines = reader.read(self.drafter.assemblies)
+        lines, piece_stocks = self._joint_lines(targets, shop, stocks)
         form = heading.length_format(self.source, self.units, self.evaluator, top)
         ruler = MILLIMETRES if form.units is Units.MM else INCHES
         joiner = Joiner(hardware, self.findings, ruler)
@@ -199,6 +191,15 @@ class Resolving:
             film=film,
         )
 
+    def _joint_lines(
+        self, targets: TargetFinder, shop: Mapping[str, Part], stocks: Mapping[str, Stock]
+    ) -> tuple[list[Line], PieceStocks]:
+        """The lines of joints, with the stocks that their loose pieces are cut from."""
+        pieces = PieceStocks(stocks, self.catalogue.materials, self.sources, self.findings)
+        hardware, openings = self.catalogue.hardware, self._openings(targets, shop)
+        reader = JointReader(targets, shop, self.evaluator, hardware, self.sources, self.findings, pieces, openings)
+        return reader.read(self.drafter.assemblies), pieces
+
     def _openings(self, targets: TargetFinder, shop: Mapping[str, Part]) -> dict[str, tuple[Opening, ...]]:
         """Openings and notches by part, of the parts as they are seen: joints are read before anything is machined."""
         # What is cut into a tenon meets nothing yet: what is wrong with an opening is told when all is machined.
@@ -244,7 +245,7 @@ class Resolving:
         """The assemblies; what hardware carries is loose whether the source says so or not."""
         made: list[Assembly] = []
         for draft in self.drafter.assemblies:
-            if _is_out(draft):
+            if draft.is_out:
                 continue
             made.append(
                 Assembly(
@@ -252,7 +253,7 @@ class Resolving:
                     name=draft.entry.name or title(draft.key),
                     parent=draft.parent.id if draft.parent else None,
                     parts=tuple(part.id for part in parts if part.assembly == draft.id),
-                    children=tuple(child.id for child in draft.children if not _is_out(child)),
+                    children=tuple(child.id for child in draft.children if not child.is_out),
                     loose=draft.entry.loose or draft.id in carried,
                     position=draft.position,
                 )
@@ -273,7 +274,3 @@ def _with_features(parts, cuts, features) -> tuple[Part, ...]:
         own: list[Feature] = [*part.features, *cuts.get(part.id, ()), *features.get(part.id, ())]
         finished.append(replace(part, features=tuple(own)))
     return tuple(finished)
-
-
-def _is_out(assembly: AssemblyDraft) -> bool:
-    return any(around.left_out for around in assembly.lineage())

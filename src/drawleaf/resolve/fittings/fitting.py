@@ -65,7 +65,7 @@ class Fitter:
     def fit(self, assemblies: Iterable[AssemblyDraft]) -> list[Fitting]:
         fittings: list[Fitting] = []
         for assembly in assemblies:
-            if any(around.left_out for around in assembly.lineage()):
+            if assembly.is_out:
                 continue
             for scope, entry in assembly.fittings():
                 fittings += self._line(assembly, scope, entry)

@@ -69,7 +69,7 @@ class JointReader:
     def read(self, assemblies: Iterable[AssemblyDraft]) -> list[Line]:
         lines: list[Line] = []
         for assembly in assemblies:
-            if any(around.left_out for around in assembly.lineage()):
+            if assembly.is_out:
                 continue
             for scope, entry in assembly.joints():
                 line = self._line(assembly, scope, entry)

@@ -55,17 +55,17 @@ def _tell_within_loose(
         held = {part.id for part in parts if part.assembly != assembly}
         for group in groups:
             others = [own[one] for one in own if one not in group]
-            lone = next((own[one] for one in group if _rests_on(own[one], others)), None)
+            rests = ((own[one], _rests_on(own[one], others)) for one in group)
+            lone, other = next(((one, under) for one, under in rests if under is not None), (None, None))
             tied_elsewhere = any(set(tie) & set(group) and set(tie) & held for tie in ties)
-            if group is largest or lone is None or tied_elsewhere:
+            if group is largest or lone is None or other is None or tied_elsewhere:
                 continue
-            other = _rests_on(lone, others)
             findings.advise(
                 "not-joined",
-                f"“{lone.id}” touches “{other.id if other else assembly}”, and no joint ties it to the rest of “{assembly}”",
+                f"“{lone.id}” touches “{other.id}”, and no joint ties it to the rest of “{assembly}”",
                 lone.position,
                 "When the loose assembly is lifted, it stays behind.",
-                f"Add a joint: “- {{butt: {_own_name(lone)}, to: {_own_name(other) if other else assembly}, with: [glue]}}”; "
+                f"Add a joint: “- {{butt: {_own_name(lone)}, to: {_own_name(other)}, with: [glue]}}”; "
                 "or give it a loose assembly of its own.",
             )
 

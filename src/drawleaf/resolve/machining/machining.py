@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
@@ -81,24 +81,23 @@ class Machinist:
         }
 
     def work(self, assemblies: Iterable[AssemblyDraft]) -> dict[str, list[Feature]]:
-        features: dict[str, list[Feature]] = {}
-        for assembly in assemblies:
-            if any(around.left_out for around in assembly.lineage()):
-                continue
-            for scope, entry in assembly.machining():
-                for part_id, feature in self._line(scope, entry):
-                    features.setdefault(part_id, []).append(feature)
-        return features
+        """All that is machined, by part."""
+        return self._worked(assemblies, lambda entry: True)
 
     def openings(self, assemblies: Iterable[AssemblyDraft]) -> dict[str, list[Feature]]:
         """Cutouts and notches alone: what joints may meet the walls of."""
+        return self._worked(assemblies, lambda entry: entry.cutout is not None or entry.notch is not None)
+
+    def _worked(
+        self, assemblies: Iterable[AssemblyDraft], asked: Callable[[MachiningEntry], bool]
+    ) -> dict[str, list[Feature]]:
         features: dict[str, list[Feature]] = {}
         for assembly in assemblies:
+            if assembly.is_out:
+                continue
             for scope, entry in assembly.machining():
-                out = any(around.left_out for around in assembly.lineage())
-                if not out and (entry.cutout is not None or entry.notch is not None):
-                    for part_id, feature in self._line(scope, entry):
-                        features.setdefault(part_id, []).append(feature)
+                for part_id, feature in self._line(scope, entry) if asked(entry) else ():
+                    features.setdefault(part_id, []).append(feature)
         return features
 
     def _line(self, scope: Scope, entry: MachiningEntry) -> list[tuple[str, Feature]]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from drawleaf.graphs import order_and_cycles
+from drawleaf.graphs import order_and_cycles, reached
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.values import Value
@@ -48,14 +48,9 @@ class Graph:
 
     def behind(self, keys: Iterable[str]) -> set[str]:
         """Everything that some nodes are worked out from, near or far."""
-        found: set[str] = set()
-        ahead = list(keys)
-        while ahead:
-            node = self._nodes.get(ahead.pop())
-            new = [need for need in node.needs if need not in found] if node is not None else []
-            found.update(new)
-            ahead += new
-        return found
+        needs = {key: node.needs for key, node in self._nodes.items()}
+        nearest = {need for key in keys for need in needs.get(key, ())}
+        return {one for need in nearest for one in reached(need, needs, needs)}
 
     def evaluate(self) -> tuple[Diagnostic, ...]:
         """Give every node that can have one a value; may be called again after nodes were added."""

@@ -111,6 +111,11 @@ class AssemblyDraft:
             line.append(line[-1].parent)
         return tuple(line)
 
+    @property
+    def is_out(self) -> bool:
+        """Whether an edition leaves it out, or one around it."""
+        return any(around.left_out for around in self.lineage())
+
     def within(self) -> Iterator[AssemblyDraft]:
         """This assembly and all inside it."""
         yield self

@@ -79,7 +79,7 @@ class TargetFinder:
     def whole_assembly(self, assembly: AssemblyDraft, written: str, position: Position) -> Target:
         kinds = [kind for inside in assembly.within() for kind in inside.kinds]
         ids = tuple(one.part.id for kind in kinds for one in self._copies.get(kind.id, []))
-        return Target(written, "assembly", ids, None, assembly, position, _is_out(assembly))
+        return Target(written, "assembly", ids, None, assembly, position, assembly.is_out)
 
     def _in_assembly(self, name: str, assembly: AssemblyDraft, rest: list[str], position: Position) -> Target | None:
         if not rest:
@@ -100,7 +100,7 @@ class TargetFinder:
 
     def _part(self, name: str, kind: KindDraft, rest: list[str], position: Position) -> Target | None:
         copies = self._copies.get(kind.id, [])
-        out = _is_out(kind.assembly)
+        out = kind.assembly.is_out
         if not rest:
             return Target(name, "part", tuple(one.part.id for one in copies), kind, kind.assembly, position, out)
         copy, left = read_copy(kind, rest)
@@ -122,7 +122,3 @@ class TargetFinder:
             return None
         ids = tuple(one.part.id for one in chosen) or (copy_id(kind, copy),)
         return Target(name, "copy", ids, kind, kind.assembly, position, out)
-
-
-def _is_out(assembly: AssemblyDraft) -> bool:
-    return any(around.left_out for around in assembly.lineage())

@@ -43,12 +43,12 @@ def _bevelled(task: Task, part: Part, edge: tuple[Face, Face]) -> bool:
     bevels = [one for one in part.features if isinstance(one, EdgeProfile) and one.kind == "chamfer"]
     if any(set(one.edge) == set(edge) and (wood - one.size if wood > one.size else ZERO) <= BARE for one in bevels):
         return True
-    name = f"{edge[0].value}-{edge[1].value}"
+    name, drawn = f"{edge[0].value}-{edge[1].value}", task.tools.targets.draft(part.kind)
     task.error(
         "hardware-unmet",
         f"{task.item.name}: “{part.id}” has no bevel through its thickness at its {edge[0].value} {edge[1].value} edge",
         "other_half_on",
         "The half on the wall is highest at its front, the half on the piece lowest at its back, so that one drops behind the other.",
-        f"Write “{{in: {part.id.rsplit('.', 1)[-1]}, chamfer: {{edges: [{name}], size: {task.say(wood)}}}}}” under “machining”.",
+        f"Write “{{in: {drawn.key if drawn is not None else part.id}, chamfer: {{edges: [{name}], size: {task.say(wood)}}}}}” under “machining”.",
     )
     return False

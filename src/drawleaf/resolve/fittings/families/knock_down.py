@@ -9,6 +9,7 @@ from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.resolve.fittings.families.spread import spread
 from drawleaf.resolve.fittings.families.task import HAIR, Carried, Task, around, block, outwards
+from drawleaf.resolve.fittings.running import middle_of
 from drawleaf.units import Length
 
 ENDS = Length.of_inches(Fraction(3, 2))
@@ -173,8 +174,7 @@ def _nut_side(task: Task, meeting: Meeting) -> Face | None:
         )
         return None
     axis = meeting.thick
-    others = [part.seen.span(axis).middle.exact_mm for part in task.tools.shop.values()]
-    middle = sum(others, Fraction(0)) / len(others)
+    middle = middle_of(tuple(task.tools.shop.values()), axis)
     return axis.high if meeting.rail.seen.span(axis).middle.exact_mm <= middle else axis.low
 
 

@@ -44,28 +44,18 @@ def is_open(part: Part, box: Box) -> bool:
 
 
 def _takes_all(feature: Feature, box: Box) -> bool:
+    """Judged by the polygon of an outline's corners: what bulges beyond it is cut too, but of an outline that is kept, it is wood."""
     if isinstance(feature, BoxCut):
         return _within(box, feature.box)
-    if not isinstance(feature, OutlineCut) or any(corner.turn for corner in feature.outline.corners):
-        return isinstance(feature, OutlineCut) and not feature.keep and _in_round_cornered(feature, box)
+    if not isinstance(feature, OutlineCut) or (feature.keep and any(one.turn for one in feature.outline.corners)):
+        return False
     axis = feature.outline.axis
     span = box.span(axis)
     if span.low < feature.span.low or span.high > feature.span.high:
         return False
-    sides = tuple(box.span(other) for other in axis.others())
-    inside = [_inside(feature, u, v) for u in _probes(sides[0]) for v in _probes(sides[1])]
+    first, second = (_probes(box.span(other)) for other in axis.others())
+    inside = [_inside(feature, u, v) for u in first for v in second]
     return not any(inside) if feature.keep else all(inside)
-
-
-def _in_round_cornered(feature: OutlineCut, box: Box) -> bool:
-    """An outline with arcs: whether the box lies in the polygon of its corners, where no arc is hollow."""
-    axis = feature.outline.axis
-    span = box.span(axis)
-    if span.low < feature.span.low or span.high > feature.span.high:
-        return False
-    return all(
-        _inside(feature, u, v) for u in _probes(box.span(axis.others()[0])) for v in _probes(box.span(axis.others()[1]))
-    )
 
 
 def _within(box: Box, void: Box) -> bool:
