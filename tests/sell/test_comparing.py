@@ -6,9 +6,12 @@ import json
 from fractions import Fraction
 
 from tests.sell.boxes import BOX, changed, compiled
+from tests.small_plans import derived_from
 
+from drawleaf.book.output.data import plan_json
 from drawleaf.sell.change import Change, Kind, Subject
 from drawleaf.sell.comparing import compare
+from drawleaf.sell.piece import compiled_from
 from drawleaf.sell.remaking import Fate
 from drawleaf.sell.telling import as_json, as_text
 
@@ -20,7 +23,7 @@ def changes(*edits: tuple[str, str]) -> tuple[Change, ...]:
 
 
 def of(found: tuple[Change, ...], subject: Subject, name: str) -> Change:
-    return next(one for one in found if one.subject is subject and name in one.name.split("; "))
+    return next(one for one in found if one.subject is subject and name in one.names)
 
 
 def test_a_revision_that_changes_nothing_of_the_piece_says_so() -> None:
@@ -124,3 +127,23 @@ def test_whoever_bought_by_the_old_list_buys_more_only_where_something_is_made_a
 def test_stocks_that_are_laid_out_otherwise_are_told_in_one_line() -> None:
     found = [one for one in changes(("{x: 8}", "{x: 7-1/2}")) if one.subject is Subject.LAYOUT]
     assert [one.name for one in found] == ["board"]
+
+
+def test_things_that_changed_alike_are_told_in_one_with_each_name_once() -> None:
+    """Names are the author's: one with a semicolon in it stays whole."""
+    rail, other = (Change(Subject.PART, Kind.CHANGED, (name,), "Shorter.", "Trim it.") for name in ("Rail; top", "Leg"))
+    together = rail.and_also(other).and_also(rail)
+    assert (together.names, together.name, together.count) == (("Rail; top", "Leg"), "Rail; top; Leg", 3)
+
+
+def test_a_slope_is_no_length() -> None:
+    """Both are exact in the data; only what has millimeters is told as a length."""
+    data = json.loads(plan_json(derived_from(BOX)))
+    data["steps"][0]["operations"][0]["settings"] = [
+        {"name": "slope", "value": {"exact": "1/7", "value": 0.142857}},
+        {"name": "depth", "value": {"exact": "127/5", "mm": 25.4}},
+        {"name": "count", "value": 3},
+    ]
+    values = [one.value for one in compiled_from(json.dumps(data)).steps[0].settings[:3]]
+    assert isinstance(values[0], str)
+    assert values[1:] == [INCH, 3]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from drawleaf.sell.piece import Piece, StepFact
@@ -33,12 +33,12 @@ class Kind(Enum):
 @dataclass(frozen=True, slots=True)
 class Change:
     """``what`` changed with old and new figures, ``todo`` if the old one is already made, both as sentences in the plan's language. ``old_step``
-    is the step of the old booklet from which it matters, ``new_step`` that of the new one. ``old`` and ``new`` are the parts, where it is one;
-    ``count`` how many alike are told in one."""
+    is the step of the old booklet from which it matters, ``new_step`` that of the new one. ``old`` and ``new`` are the parts, where it is one.
+    Things that changed alike are told in one: ``names`` are theirs, each once, ``count`` is how many they are."""
 
     subject: Subject
     kind: Kind
-    name: str
+    names: tuple[str, ...]
     what: str
     todo: str
     old_step: StepFact | None = None
@@ -48,3 +48,12 @@ class Change:
     new: Piece | None = None
     verdict: Verdict | None = None
     count: int = 1
+
+    @property
+    def name(self) -> str:
+        """``Front; Back``."""
+        return "; ".join(self.names)
+
+    def and_also(self, other: Change) -> Change:
+        """With another that changed alike."""
+        return replace(self, count=self.count + other.count, names=tuple(dict.fromkeys((*self.names, *other.names))))

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from drawleaf.english import capitalized, listed, noun
 from drawleaf.sell.change import Change, Kind, Subject
 from drawleaf.sell.pairing import Pairs, pair_up
-from drawleaf.sell.piece import Bought, Compiled, Driven, JointFact, Laid, StepFact
+from drawleaf.sell.piece import Bought, Compiled, Driven, JointFact, Laid, Setting, StepFact
 from drawleaf.sell.remaking import NEAR, Fate, Verdict, verdict
 from drawleaf.sell.words import Teller
 
@@ -40,12 +37,12 @@ def _cautions(old: Compiled, new: Compiled, tell: Teller) -> Iterator[Change]:
         step = next((step for step in new.steps if name in step.cautions), None)
         kind = Kind.ADDED if before is None else Kind.CHANGED
         todo = tell.words.put("Read it before you go on, also where that step is done.")
-        yield Change(Subject.CAUTION, kind, caution.signal, caution.text, todo, _same(old, step), step, safety=True)
+        yield Change(Subject.CAUTION, kind, (caution.signal,), caution.text, todo, _same(old, step), step, safety=True)
     for name, caution in old.cautions.items():
         if name not in new.cautions:
             step = next((step for step in old.steps if name in step.cautions), None)
             todo = tell.words.put("The work that it was for is no longer in the plan.")
-            yield Change(Subject.CAUTION, Kind.DROPPED, caution.signal, caution.text, todo, step, None)
+            yield Change(Subject.CAUTION, Kind.DROPPED, (caution.signal,), caution.text, todo, step, None)
 
 
 def _same(old: Compiled, step: StepFact | None) -> StepFact | None:
@@ -65,21 +62,21 @@ def _parts(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterator
             sentence = capitalized(f"{'; '.join(what)}.")
             todo = " ".join([tell.fate(found), *_once_glued(old, before.id, found, tell)])
             yield Change(
-                Subject.PART, Kind.CHANGED, after.name, sentence, todo, first, later,
+                Subject.PART, Kind.CHANGED, (after.name,), sentence, todo, first, later,
                 old=before, new=after, verdict=found,
             )  # fmt: skip
         if before.name != after.name:
             what = tell.words.tell("It was called “{}”.", before.name)
             todo = tell.words.put("Only its name is another.")
-            yield Change(Subject.PART, Kind.RENAMED, after.name, what, todo, first, later, old=before, new=after)
+            yield Change(Subject.PART, Kind.RENAMED, (after.name,), what, todo, first, later, old=before, new=after)
     for part in pairs.added:
         sizes = " × ".join(tell.length(side) for side in part.sides)
         todo = tell.words.put("Make it.")
-        yield Change(Subject.PART, Kind.ADDED, part.name, f"{sizes}.", todo, None, new.first_step(part.id), new=part)
+        yield Change(Subject.PART, Kind.ADDED, (part.name,), f"{sizes}.", todo, None, new.first_step(part.id), new=part)
     for part in pairs.dropped:
         todo = tell.words.put("Leave it out.")
         what = tell.words.put("It is no longer in the plan.")
-        yield Change(Subject.PART, Kind.DROPPED, part.name, what, todo, old.first_step(part.id), None, old=part)
+        yield Change(Subject.PART, Kind.DROPPED, (part.name,), what, todo, old.first_step(part.id), None, old=part)
 
 
 def _once_glued(old: Compiled, part: str, found: Verdict, tell: Teller) -> Iterator[str]:
@@ -106,14 +103,7 @@ def _together(changes: Sequence[Change]) -> list[Change]:
             if change.kind is Kind.CHANGED
             else (change.kind, change.name, change.what)
         )
-        before = kept.get(key)
-        if before is None:
-            kept[key] = change
-            continue
-        names = before.name.split("; ") if change.name not in before.name.split("; ") else []
-        kept[key] = replace(
-            before, count=before.count + 1, name="; ".join([*names, change.name]) if names else before.name
-        )
+        kept[key] = kept[key].and_also(change) if key in kept else change
     return list(kept.values())
 
 
@@ -128,20 +118,11 @@ def _joints(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterato
         between = tell.words.tell("{} to {}", names[other.part], names[other.into])
         for what, todo in _between(joint, other, (old, new), tell):
             change = Change(
-                Subject.JOINT, Kind.CHANGED, between, what, todo,
+                Subject.JOINT, Kind.CHANGED, (between,), what, todo,
                 _joined(old, joint), _joined(new, other),
             )  # fmt: skip
             key = (what, todo)
-            before = told.get(key)
-            told[key] = (
-                change
-                if before is None
-                else replace(
-                    before,
-                    count=before.count + 1,
-                    name=f"{before.name}; {between}" if before.name != between else between,
-                )
-            )
+            told[key] = told[key].and_also(change) if key in told else change
     yield from told.values()
 
 
@@ -231,14 +212,14 @@ def _hardware(old: Compiled, new: Compiled, tell: Teller) -> Iterator[Change]:
         kind = Kind.ADDED if before is None else Kind.CHANGED
         what = tell.words.tell("{} now ({} before).", row.count, count)
         yield Change(
-            Subject.HARDWARE, kind, row.name, what, _buying(before, row, tell),
+            Subject.HARDWARE, kind, (row.name,), what, _buying(before, row, tell),
             old.first_with(item), new.first_with(item),
         )  # fmt: skip
     for item, row in old.hardware.items():
         if item not in new.hardware:
             what = tell.words.tell("None now ({} before).", row.count)
             todo = tell.words.put("Do not buy it; what is bought is left over.")
-            yield Change(Subject.HARDWARE, Kind.DROPPED, row.name, what, todo, old.first_with(item), None)
+            yield Change(Subject.HARDWARE, Kind.DROPPED, (row.name,), what, todo, old.first_with(item), None)
 
 
 def _buying(before: Bought | None, row: Bought, tell: Teller) -> str:
@@ -281,7 +262,7 @@ def _stock(old: Compiled, new: Compiled, parts: Sequence[Change], tell: Teller) 
             todo = tell.words.put(
                 "If you bought by the old list, lay out what is new or made anew on what is left before you buy."
             )
-        yield Change(Subject.STOCK, Kind.CHANGED, stock, capitalized(what), todo, *_cut(old, new, stock))
+        yield Change(Subject.STOCK, Kind.CHANGED, (stock,), capitalized(what), todo, *_cut(old, new, stock))
 
 
 def _boards(counts: Mapping[tuple[str, str, Fraction], int], tell: Teller) -> str:
@@ -316,7 +297,7 @@ def _layouts(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterat
             min((step for step in some if step is not None), key=lambda step: step.number, default=None)
             for some in zip(*steps, strict=True)
         )
-        yield Change(Subject.LAYOUT, Kind.CHANGED, "; ".join(moved), what, todo, first, later, count=len(moved))
+        yield Change(Subject.LAYOUT, Kind.CHANGED, tuple(moved), what, todo, first, later, count=len(moved))
 
 
 def _lying(laid: Laid, names: dict[str, str]) -> tuple[object, ...]:
@@ -335,16 +316,16 @@ def _steps(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterator
                 before.pop(other.id)
         if other is None:
             todo = tell.words.put("Do it when you come to its place.")
-            yield Change(Subject.STEP, Kind.ADDED, step.title, tell.words.put("It is new."), todo, None, step)
+            yield Change(Subject.STEP, Kind.ADDED, (step.title,), tell.words.put("It is new."), todo, None, step)
             continue
         what = list(_differs(other, step, pairs, tell))
         if what:
             todo = tell.words.put("If it is done, the parts above say what to do; else follow the new booklet.")
-            yield Change(Subject.STEP, Kind.CHANGED, step.title, f"{'; '.join(what)}.", todo, other, step)
+            yield Change(Subject.STEP, Kind.CHANGED, (step.title,), f"{'; '.join(what)}.", todo, other, step)
     for step in before.values():
         what = tell.words.put("It is no longer there.")
         todo = tell.words.put("Pass it over.")
-        yield Change(Subject.STEP, Kind.DROPPED, step.title, what, todo, step, None)
+        yield Change(Subject.STEP, Kind.DROPPED, (step.title,), what, todo, step, None)
 
 
 def _differs(one: StepFact, other: StepFact, pairs: Pairs, tell: Teller) -> Iterator[str]:
@@ -356,20 +337,19 @@ def _differs(one: StepFact, other: StepFact, pairs: Pairs, tell: Teller) -> Iter
         yield tell.words.put("Other hardware")
     gone = [told for told in one.settings if told not in other.settings]
     come = [told for told in other.settings if told not in one.settings]
-    for kind, name, value in come:
-        olds = [text for a, b, text in gone if (a, b) == (kind, name)]
-        news = [text for a, b, text in come if (a, b) == (kind, name)]
-        was = olds[news.index(value)] if len(olds) == len(news) else None
-        told, before = _setting(value, tell), None if was is None else _setting(was, tell)
+    for setting in come:
+        olds = [told for told in gone if told.same_thing(setting)]
+        news = [told for told in come if told.same_thing(setting)]
+        was = olds[news.index(setting)] if len(olds) == len(news) else None
+        told, before = _figure(setting, tell), None if was is None else _figure(was, tell)
         if told is not None:
-            yield tell.words.tell("{} {}", capitalized(name.replace("_", " ")), told) + (
+            yield tell.words.tell("{} {}", capitalized(setting.name.replace("_", " ")), told) + (
                 tell.words.tell(" (it was {})", before) if before is not None else ""
             )
 
 
-def _setting(text: str, tell: Teller) -> str | None:
+def _figure(setting: Setting, tell: Teller) -> str | None:
     """A setting that is a length or a number; None for what is no figure."""
-    value: Any = json.loads(text)
-    if isinstance(value, dict) and "mm" in value:
-        return tell.length(Fraction(value["exact"]))
-    return str(value) if isinstance(value, int) and not isinstance(value, bool) else None
+    if isinstance(setting.value, Fraction):
+        return tell.length(setting.value)
+    return str(setting.value) if isinstance(setting.value, int) and not isinstance(setting.value, bool) else None

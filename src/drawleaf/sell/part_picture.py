@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from svgwrite import Drawing
@@ -13,6 +13,8 @@ from drawleaf.sell.remaking import Verdict
 WIDE, HIGH = 72.0, 16.0
 """The picture's largest size in millimeters on paper."""
 MARGIN = 2.0
+ORIGIN: Triple = (Fraction(0), Fraction(0), Fraction(0))
+"""The low corner of the new part, from which all places are measured."""
 GREY, ACCENT, INK = "#8a8d91", "#b3541e", "#1a1a1a"
 
 
@@ -22,10 +24,7 @@ def picture(old: Piece | None, new: Piece | None, found: Verdict | None) -> str:
     assert shown is not None
     across, up = _axes(shown)
     shift = _shift(found)
-    boxes = [
-        *([(_at(part), part.size) for part in (new,) if part is not None]),
-        *([(_moved(_at(part), shift), part.size) for part in (old,) if part is not None]),
-    ]
+    boxes = [(at, part.size) for at, part in ((ORIGIN, new), (shift, old)) if part is not None]
     left = min(at[across] for at, _ in boxes)
     right = max(at[across] + size[across] for at, size in boxes)
     low = min(at[up] for at, _ in boxes)
@@ -47,15 +46,15 @@ def picture(old: Piece | None, new: Piece | None, found: Verdict | None) -> str:
         svg.add(svg.circle((round(x, 2), round(y, 2)), round(max(float(hole.diameter) * scale / 2, 0.45), 2), **style))
 
     before = _looks(old, shift) if old is not None else set()
-    after = _looks(new, _at(new)) if new is not None else set()
+    after = _looks(new, ORIGIN) if new is not None else set()
     grey = {"fill": "none", "stroke": GREY, "stroke_width": 0.5, "stroke_dasharray": "1.6 0.9"}
     accent = {"fill": ACCENT, "fill_opacity": 0.14, "stroke": ACCENT, "stroke_width": 0.6}
     ink = {"fill": "none", "stroke": INK, "stroke_width": 0.3}
     whole = old is not None and new is not None and old.size == new.size
     if new is not None:
-        put(_at(new), new.size, **(ink if whole else accent))
+        put(ORIGIN, new.size, **(ink if whole else accent))
     if old is not None and not whole:
-        put(_moved(_at(old), shift), old.size, **grey)
+        put(shift, old.size, **grey)
     for style, features in ((grey, before - after), (ink, before & after), (accent, after - before)):
         for one in sorted(features, key=repr):
             if isinstance(one, Hole):
@@ -83,19 +82,9 @@ def _shift(found: Verdict | None) -> Triple:
 
 
 def _looks(part: Piece, shift: Triple) -> set[Hole | Cut]:
-    return set(_shifted((*part.holes, *part.cuts), shift))
-
-
-def _shifted(features: Iterable[Hole | Cut], shift: Triple) -> Iterator[Hole | Cut]:
-    for one in features:
-        if isinstance(one, Hole):
-            yield Hole(one.kind, one.face, _moved(one.at, shift), one.diameter, one.depth)
-        else:
-            yield Cut(one.kind, one.into, _moved(one.low, shift), _moved(one.high, shift))
-
-
-def _at(_part: Piece) -> Triple:
-    return (Fraction(0), Fraction(0), Fraction(0))
+    """Its holes and cuts where they lie from the new part's low corner."""
+    holes = (replace(hole, at=_moved(hole.at, shift)) for hole in part.holes)
+    return {*holes, *(replace(cut, low=_moved(cut.low, shift), high=_moved(cut.high, shift)) for cut in part.cuts)}
 
 
 def _moved(at: Triple, by: Triple) -> Triple:

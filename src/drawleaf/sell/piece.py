@@ -95,6 +95,19 @@ class JointFact:
 
 
 @dataclass(frozen=True, slots=True)
+class Setting:
+    """A setting of a kind of work: a length in millimeters, a count or a flag, a word; what is none of these stays as it is written."""
+
+    kind: str
+    name: str
+    value: Fraction | int | str
+
+    def same_thing(self, other: Setting) -> bool:
+        """Whether both set one thing of one kind of work."""
+        return (self.kind, self.name) == (other.kind, other.name)
+
+
+@dataclass(frozen=True, slots=True)
 class StepFact:
     """One step: what is compared of it, and what tells from where on a change matters."""
 
@@ -106,7 +119,7 @@ class StepFact:
     cautions: tuple[str, ...]
     hardware: Mapping[str, int]
     joints: tuple[str, ...]
-    settings: tuple[tuple[str, str, Any], ...]
+    settings: tuple[Setting, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,7 +314,7 @@ def _joint(joint: Any) -> JointFact:
 
 def _step(step: Any) -> StepFact:
     settings = tuple(
-        (operation["kind"], one["name"], json.dumps(one["value"], sort_keys=True))
+        Setting(operation["kind"], one["name"], _setting_value(one["value"]))
         for operation in step["operations"]
         for one in operation["settings"]
     )
@@ -316,6 +329,12 @@ def _step(step: Any) -> StepFact:
         joints=tuple(dict.fromkeys(joint for one in step["operations"] for joint in one["joints"])),
         settings=settings,
     )
+
+
+def _setting_value(value: Any) -> Fraction | int | str:
+    if isinstance(value, dict) and "mm" in value:  # a slope or an angle is exact too, and no length
+        return _exact(value)
+    return value if isinstance(value, int | str) else json.dumps(value, sort_keys=True)
 
 
 def _laid(kind: str, layout: Any) -> Laid:

@@ -41,7 +41,8 @@ class Trim:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What to do: ``trims`` in order, what to cut ``more``, holes ``astray`` to plug, and why it must be made anew."""
+    """What to do: ``trims`` in order, what to cut ``more``, holes ``astray`` to plug, and why it must be made anew: ``reasons``, and
+    the kinds of old cuts that would stay ``open``."""
 
     fate: Fate
     trims: tuple[Trim, ...] = ()
@@ -49,6 +50,7 @@ class Verdict:
     shapes: tuple[str, ...] = ()
     astray: tuple[Hole, ...] = ()
     reasons: tuple[str, ...] = ()
+    open: tuple[str, ...] = ()
 
 
 def verdict(old: Piece, new: Piece) -> Verdict:
@@ -149,7 +151,7 @@ def _after(old: Piece, new: Piece, removed: list[Fraction], shift: Triple) -> Ve
     # A hole that a new channel or recess takes away leaves nothing behind.
     astray = [hole for hole in astray if not any(_in_cut(hole, cut) for cut in new.cuts)]
     if lost:
-        return Verdict(Fate.REMAKE, reasons=tuple(dict.fromkeys(f"gone {cut.kind}" for cut in lost)))
+        return Verdict(Fate.REMAKE, open=tuple(dict.fromkeys(cut.kind for cut in lost)))
     if astray:
         return Verdict(Fate.PLUG, trims, tuple(more), shapes, tuple(astray))
     if trims:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.english import listed, lower_first, noun
+from drawleaf.english import listed, noun
 from drawleaf.language import Words
 from drawleaf.sell.piece import Compiled, Cut, Hole, Piece
 from drawleaf.sell.remaking import NEAR, Fate, Trim, Verdict
@@ -51,7 +51,8 @@ class Teller:
     def fate(self, found: Verdict) -> str:
         """What to do with a part that is already made."""
         if found.fate is Fate.REMAKE:
-            reasons = [self._why(reason) for reason in found.reasons]
+            reasons = [self.words.put(WHY[reason]) for reason in found.reasons]
+            reasons += [self.words.tell("its old {} would stay open", self.words.put(kind)) for kind in found.open]
             return self.words.tell("Make it anew: {}.", listed(reasons))
         if found.fate is Fate.FITS:
             return self.words.put("It still fits.")
@@ -74,11 +75,6 @@ class Teller:
             return " ".join([self.words.put("It still fits."), *said])
         return " ".join(said)
 
-    def _why(self, reason: str) -> str:
-        if reason in WHY:
-            return self.words.put(WHY[reason])
-        return self.words.tell("its old {} would stay open", self.words.put(reason.removeprefix("gone ")))
-
     def _trim(self, trim: Trim) -> str:
         return self.words.tell(f"{{}} off its {trim.face} side", self.length(trim.off))
 
@@ -86,8 +82,3 @@ class Teller:
         """``4 screw holes and 1 dado``."""
         counts = Counter(one.kind for one in cuts)
         return listed([f"{count} {noun(count, self.words.put(kind))}" for kind, count in counts.items()])
-
-
-def named(names: Sequence[str]) -> str:
-    """``left side and right side``."""
-    return listed(list(dict.fromkeys(lower_first(name) for name in names)))
