@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from tests.conftest import ROOT
 
-from drawleaf.checks.context import HANGING, JOINING, RUNNING_IN
+from drawleaf.checks.context import HANGING, RUNNING_IN
+from drawleaf.model.steps import JOINING
 
 
 def test_a_drawer_runs_in_on_any_slides_and_a_wall_is_no_hinge() -> None:

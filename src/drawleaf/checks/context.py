@@ -25,10 +25,6 @@ WEIGHT_OF_KG = float(factor("kgf", "N"))
 """What a kilogram weighs, in newtons."""
 
 
-JOINING = ("join", "join-body", "join-front")
-"""Kinds of operations that close joints."""
-
-
 def _bringing(carries: Carries) -> tuple[str, ...]:
     """Kinds of operations that bring what such hardware carries."""
     brings = [family.brings for family in HARDWARE_FAMILIES if family.carries is carries]

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import sqrt
 
-from drawleaf.checks.context import JOINING, Bench, called, figures, judged, mm, result, sentence
+from drawleaf.checks.context import Bench, called, figures, judged, mm, result, sentence
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, seasonal_change
 from drawleaf.model.checks import CheckResult, Fine
 from drawleaf.model.plan import Joint, Part
+from drawleaf.model.steps import JOINING
 
 NAME = "mitre-movement"
 # How far a mitre may open before it is seen, or its glue lets go: common practice, no source.

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import (
-    JOINING,
     TOUCH_MM,
     WEIGHT_OF_KG,
     Bench,
@@ -22,6 +21,7 @@ from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part
+from drawleaf.model.steps import JOINING
 from drawleaf.units import ZERO
 
 NAME = "people-load"

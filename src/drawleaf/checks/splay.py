@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import pi, tan
 
-from drawleaf.checks.context import JOINING, WEIGHT_OF_KG, Bench, called, figures, judged, result, sentence
+from drawleaf.checks.context import WEIGHT_OF_KG, Bench, called, figures, judged, result, sentence
 from drawleaf.model.checks import CheckResult, Load, Quantity
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Joint, Part
+from drawleaf.model.steps import JOINING
 
 PULL_MPA = 2.0
 """Glue on a dowel's side, N/mm2, in a softwood: some 6 at break (from memory of tests of dowels), a third of it allowed."""

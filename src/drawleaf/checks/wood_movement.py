@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from drawleaf.checks.context import JOINING, Bench, called, figures, judged, mm, names, result, sentence, span_mm
+from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
 from drawleaf.checks.tied import bodies_without, gives, holds_fast, laminated, moves_along, tied_together
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import PartlyGlued
@@ -18,6 +18,7 @@ from drawleaf.model.checks import CheckResult, Figure, Fine, Quantity, Sentence,
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import BoxCut, Joint, Part
+from drawleaf.model.steps import JOINING
 
 NAME = "wood-movement"
 # How much movement a fastening puts up with before wood or glue gives: common practice, no source.

@@ -12,6 +12,8 @@ from drawleaf.model.tools import Tool
 from drawleaf.units import Length
 
 Vector = tuple[float, float, float]
+JOINING = ("join", "join-body", "join-front")
+"""Kinds of operations that close joints, and bring parts together for good."""
 
 
 @dataclass(frozen=True, slots=True)

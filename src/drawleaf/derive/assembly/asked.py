@@ -11,11 +11,8 @@ from drawleaf.derive.assembly.stuck import MOST_NAMED, holders_of
 from drawleaf.english import listed
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Plan
-from drawleaf.model.steps import Step
+from drawleaf.model.steps import JOINING, Step
 from drawleaf.model.work_order import JoinedFirst, Ordered
-
-JOINING = ("join", "join-body", "join-front")
-"""Kinds of operations that bring parts together for good."""
 
 
 def waits_of(plan: Plan) -> Waits | None:

@@ -9,14 +9,14 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from math import ceil, sqrt
 
-from drawleaf.derive.shop.brought import brought_by, is_tied
+from drawleaf.derive.shop.brought import brought_by, in_goes, is_tied
 from drawleaf.derive.shop.methods import kit_of
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import About, Diagnostic, Severity, Subject
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Plan
 from drawleaf.model.settings import GlueUpSettings, SquareSettings
-from drawleaf.model.steps import ClampUse, Operation, Step
+from drawleaf.model.steps import JOINING, ClampUse, Operation, Step
 from drawleaf.model.tool_sets import Kit
 from drawleaf.units import Length, Units
 
@@ -66,7 +66,7 @@ def _clamped(operation: Operation) -> bool:
 def stays_clamped(operation: Operation) -> bool:
     """Whether glue alone holds what the operation joins, so that its clamps stay until the glue has set."""
     return (
-        operation.kind in ("join", "join-body", "join-front")
+        operation.kind in JOINING
         and _clamped(operation)
         and any(joint.glued for joint in operation.joints)
         and all(fastener.item.pin for fastener in operation.fasteners)
@@ -91,13 +91,11 @@ def clamp_goes(plan: Plan, operation: Operation) -> tuple[tuple[str, ...], ...]:
     kit = kit_of(plan)
     if not kit.clamps or not stays_clamped(operation) or is_tied(plan, operation):
         return (operation.parts,)
-    goes: list[list[str]] = []
-    for part in operation.parts:
-        if goes and not lacking(kit, _rounded(plan, _holding(plan, _of_go(operation, [*goes[-1], part])))):
-            goes[-1].append(part)
-        else:
-            goes.append([part])
-    return tuple(tuple(go) for go in goes)
+
+    def fits(go: Sequence[str]) -> bool:
+        return not lacking(kit, _rounded(plan, _holding(plan, _of_go(operation, go))))
+
+    return in_goes(operation.parts, fits)
 
 
 def _of_go(operation: Operation, parts: Sequence[str]) -> list[Joint]:
@@ -129,7 +127,7 @@ def _uses(plan: Plan, operation: Operation) -> Iterable[ClampUse]:
             return (ClampUse(operation.settings.clamps * 2 - 1, operation.settings.rough_width),)
         case "square":
             return _squaring(plan, operation)
-        case "join" | "join-body" | "join-front":
+        case kind if kind in JOINING:
             return _joining(plan, operation)
         case "dry-fit":
             return ()

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.shop.areas import glued_area, seam_area
-from drawleaf.derive.shop.brought import brought_by, is_tied
+from drawleaf.derive.shop.brought import brought_by, in_goes, is_tied
 from drawleaf.derive.shop.clamps import stays_clamped
 from drawleaf.derive.shop.times import open_minutes
 from drawleaf.graphs import connected
@@ -52,13 +52,8 @@ def joint_goes(plan: Plan, operation: Operation) -> tuple[tuple[str, ...], ...]:
     """
     if is_tied(plan, operation):
         return (operation.parts,)
-    goes: list[list[str]] = []
-    for part in operation.parts:
-        if goes and _join_minutes(operation, [*goes[-1], part]) <= open_minutes(plan.catalogue):
-            goes[-1].append(part)
-        else:
-            goes.append([part])
-    return tuple(tuple(go) for go in goes)
+    most = open_minutes(plan.catalogue)
+    return in_goes(operation.parts, lambda go: _join_minutes(operation, go) <= most)
 
 
 def too_long(plan: Plan, operation: Operation, parts: Sequence[str]) -> bool:
