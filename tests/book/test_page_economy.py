@@ -146,10 +146,9 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
     for page in chapter.gather(book)["pages"]:
         block = step_block(page, chapter._drawings(book, page.step), paper, bool(page.stage))
         if page.again is None:
-            drawn_high = derived_drawing(drawings, page)
-            grown = page.drawing.height_mm - drawn_high.height_mm if drawn_high else 0.0
+            small = chapter._drawing_in(book, page.step, page.way)
+            grown = page.drawing.height_mm - small.height_mm if small else 0.0
             if page.way.beside:
-                small = chapter._drawing_in(book, page.step, page.way)
                 high_now, high_then = (
                     work_height(page, one, page.way, paper, checked=True) for one in (page.drawing, small)
                 )

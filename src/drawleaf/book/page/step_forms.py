@@ -42,6 +42,8 @@ _TIGHT_COST, _ASIDE_COST = 25.0, 1.0
 _ABOVE_AFTER = 1.2
 """Above what follows the check, where it stands at the right."""
 _CONTINUED = 9.0
+_SMALL_COST, _MUCH_LARGER = 8.0, 1.5
+"""What a picture beside its words costs where it would have so much more room above them: it is taken only to save a page."""
 _LAST_MARGIN = 2.6
 """Below a step's last row, which does not count at the foot of a page."""
 
@@ -156,13 +158,18 @@ def _set(
     if low is not None:
         forms += with_after(Way("low"), low, 12.0)
     if narrow is not None:
-        forms += with_after(Way("narrow", beside=True), narrow, 6.0)
-        forms += with_after(Way("narrow", beside=True, needs_first=True), narrow, 8.0)
-        forms += with_after(Way("narrow", wraps=True), narrow, 14.0)
+        small = _SMALL_COST if low is not None and _area(low) > _MUCH_LARGER * _area(narrow) else 0.0
+        forms += with_after(Way("narrow", beside=True), narrow, 6.0 + small)
+        forms += with_after(Way("narrow", beside=True, needs_first=True), narrow, 8.0 + small)
+        forms += with_after(Way("narrow", wraps=True), narrow, 14.0 + small)
     if low is not None and low.width_mm <= WIDEST_BESIDE:
         forms += with_after(Way("low", beside=True), low, 9.0)
         forms += with_after(Way("low", beside=True, needs_first=True), low, 11.0)
     return forms
+
+
+def _area(drawing: Drawing) -> float:
+    return drawing.width_mm * drawing.height_mm
 
 
 def work_height(page: Shown, drawing: Drawing, way: Way, paper: Paper, *, checked: bool) -> float:
