@@ -117,3 +117,12 @@ def test_what_is_wrong_with_another_way_is_told_at_its_line() -> None:
     assert {one.position.line for one in wrong.diagnostics if one.is_error and one.position} == {
         BOX[: BOX.index("another_way")].count("\n") + 1
     }
+
+
+def test_advice_on_the_plan_itself_is_not_given_again_for_each_way() -> None:
+    """A loose block has nothing to do with how the shelf is held."""
+    block = "      block: {stock: ply, thickness: z, grain: x, left: 3, right: 6, front: 3, back: 6, bottom: 2}\n    joints:\n"
+    found = outcome_from(BOX.replace("    joints:\n", block, 1)).diagnostics
+    assert [one.message for one in found if one.code == "not-joined"] == [
+        "“box.block”: no joint ties it to the rest of the piece"
+    ]

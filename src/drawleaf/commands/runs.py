@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
@@ -32,43 +33,49 @@ class Runs:
 
     def run(self, work, folder: Path, choice: Choice) -> Outcome | None:
         """What the work gave. None where the plan cannot be read or our own code failed, which is reported."""
-        from drawleaf.commands.report_json import PlanReport
         from drawleaf.compiler import lent_line
 
-        try:
+        def shown() -> Outcome:
             if line := lent_line(folder):
                 self.say(line, err=True)
             with _Shown(folder.name, quiet=self.quiet) as progress:
-                outcome: Outcome = work(folder, choice, progress)
+                return work(folder, choice, progress)
+
+        outcome = self._try(shown, folder, choice)
+        if outcome is not None:
+            self._report(outcome, outcome.name, folder, choice)
+        return outcome
+
+    def try_edition(self, work, folder: Path, choice: Choice, base: Outcome) -> None:
+        """Work on an edition of a plan that is good as it stands, and say only what is wrong with the edition."""
+        from drawleaf.compiler import new_in_edition
+
+        outcome = self._try(lambda: work(folder, choice), folder, choice)
+        if outcome is None:
+            return
+        title = f"{base.name}, edition {choice.edition}"
+        told = replace(outcome, name=title, diagnostics=new_in_edition(outcome, base))
+        self._report(told, base.name, folder, choice)
+        if outcome.derived is not None and not outcome.failed:
+            self.good(f"{title}: good")
+
+    def _try(self, work: Callable[[], Outcome], folder: Path, choice: Choice) -> Outcome | None:
+        """What the work gave; None where it failed, which is reported."""
+        from drawleaf.commands.report_json import PlanReport
+
+        try:
+            return work()
         except Exception as error:
             failure = self._failure(error, folder)
-        else:
-            self.reports.append(PlanReport(outcome.name, folder, False, outcome.diagnostics, edition=choice.edition))
-            self._print(outcome)
-            return outcome
         self.reports.append(PlanReport(folder.name, folder, False, failure=failure, edition=choice.edition))
         self.say(failure, err=True)
         return None
 
-    def try_edition(self, work, folder: Path, choice: Choice, base: Outcome) -> None:
-        """Work on an edition of a plan that is good as it stands, and say only what is wrong with the edition."""
+    def _report(self, outcome: Outcome, plan: str, folder: Path, choice: Choice) -> None:
         from drawleaf.commands.report_json import PlanReport
-        from drawleaf.compiler import new_in_edition
 
-        title = f"{base.name}, edition {choice.edition}"
-        try:
-            with _Shown(title, quiet=True):
-                outcome: Outcome = work(folder, choice)
-        except Exception as error:
-            failure = self._failure(error, folder)
-            self.reports.append(PlanReport(base.name, folder, False, failure=failure, edition=choice.edition))
-            self.say(failure, err=True)
-            return
-        told = replace(outcome, name=title, diagnostics=new_in_edition(outcome, base))
-        self.reports.append(PlanReport(base.name, folder, False, told.diagnostics, edition=choice.edition))
-        self._print(told)
-        if outcome.derived is not None and not outcome.failed:
-            self.good(f"{title}: good")
+        self.reports.append(PlanReport(plan, folder, False, outcome.diagnostics, edition=choice.edition))
+        self._print(outcome)
 
     @staticmethod
     def _failure(error: Exception, folder: Path) -> str:

@@ -12,8 +12,8 @@ from typing import Any
 _POLL_SECONDS = 0.2
 
 
-def tried(folder: Path, shown: str | None, stop: Callable[[float], bool]) -> tuple[dict[str, Any], ...] | None:
-    """What ``check`` finds wrong with the editions that are not ``shown``, as remarks for the page; None where it was stopped.
+def tried(folder: Path, stop: Callable[[float], bool]) -> tuple[dict[str, Any], ...] | None:
+    """What ``check`` finds wrong with the editions of a plan, as remarks for the page; None where it was stopped.
 
     ``stop`` waits so many seconds and says whether the work is no longer wanted. Nothing is found where the check itself fails: the page
     has been told of that already.
@@ -33,10 +33,7 @@ def tried(folder: Path, shown: str | None, stop: Callable[[float], bool]) -> tup
     except (ValueError, KeyError):
         return ()
     return tuple(
-        _remark(plan["edition"], one)
-        for plan in plans
-        if plan["edition"] is not None and plan["edition"] != shown
-        for one in plan["diagnostics"]
+        _remark(plan["edition"], one) for plan in plans if plan["edition"] is not None for one in plan["diagnostics"]
     )
 
 

@@ -208,7 +208,7 @@ class Session:
             return
         if self._saved.wait(IDLE_SECONDS):
             return
-        remarks = tried(self.folder, self._choice.edition, self._saved.wait)
+        remarks = tried(self.folder, self._saved.wait)
         if remarks:
             texts = outcome.texts
             self._show(remarks=(*self.now.remarks, *(_with_line(one, texts) for one in remarks)))

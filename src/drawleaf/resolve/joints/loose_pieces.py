@@ -9,6 +9,7 @@ from drawleaf.joinery.family import LoosePiece, Terms
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import Form, Material, Stock
 from drawleaf.model.plan import Joint, Part
+from drawleaf.model.position import Position
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
@@ -62,41 +63,40 @@ class PieceStocks:
         where = self._sources.at(options, "stock") if options is not None and options.stock else None
         where = where or self._sources.at(entry, "loose")
         named = (options.stock or "").strip() if options is not None else ""
-        known = next((level.stocks for level in scope.outward() if level.stocks), {})
-        if named and named not in known:
-            self._findings.error(
-                "unknown-stock", f"There is no stock “{named}”", where, mend=did_you_mean(named, known)
-            )
-            return None
-        stock = self._stocks.get(known.get(named, "")) if named else part.stock if part is not None else None
+        stock = self._of_name(named, scope, where) if named else part.stock if part is not None else None
         if stock is None:
-            return terms
+            return None if named else terms
         solid = stock.material.form is Form.BOARD and not stock.profile
         thick = terms.tenon.thickness if terms.tenon is not None else None
         if not solid or (thick is not None and thick > stock.thickness):
             told = "is no solid board" if not solid else f"is only {say(stock.thickness, scope.unit)} thick"
-            boards = [one for one, stock_id in known.items() if self._stocks[stock_id].material.form is Form.BOARD]
+            found = ((name, self._stocks.get(id_)) for name, id_ in _known(scope).items())
+            board = next((name for name, one in found if one is not None and one.material.form is Form.BOARD), None)
+            first = (
+                f"Name a board: “loose: {{stock: {board}}}”" if board else "Define a board under “stock” and name it"
+            )
             self._findings.error(
                 "tenon-stock",
                 f"“{stock.name}” {told}: no strip for the loose tenons comes of it",
                 where,
                 "Loose tenons are cut off a strip of solid wood, milled to their thickness and width.",
-                f"Name a board: “loose: {{stock: {boards[0] if boards else 'rail'}}}”, or what is bought: “loose: {{item: …}}”.",
+                f"{first}, or what is bought: “loose: {{item: …}}”.",
             )
             return None
         return replace(terms, piece_stock=stock)
 
+    def _of_name(self, name: str, scope: Scope, where: Position) -> Stock | None:
+        """The stock that is called so in a scope; reported where there is none. None too where it has a mistake of its own."""
+        known = _known(scope)
+        if name not in known:
+            self._findings.error("unknown-stock", f"There is no stock “{name}”", where, mend=did_you_mean(name, known))
+        return self._stocks.get(known.get(name, ""))
+
     def _named(self, entry: JointEntry, scope: Scope, thickness: Length) -> Stock | None:
         assert entry.spline is not None
         name = (entry.spline.stock or "").strip()
-        known = next((level.stocks for level in scope.outward() if level.stocks), {})
-        stock = self._stocks.get(known.get(name, ""))
+        stock = self._of_name(name, scope, self._sources.at(entry.spline, "stock"))
         if stock is None:
-            where = self._sources.at(entry.spline, "stock")
-            if name not in known:
-                self._findings.error(
-                    "unknown-stock", f"There is no stock “{name}”", where, mend=did_you_mean(name, known)
-                )
             return None
         if thickness and thickness != stock.thickness:
             self._findings.error(
@@ -204,3 +204,8 @@ def _label(nominal: Length) -> str:
     """A sheet's nominal thickness as the store writes it: a fraction of an inch, else millimetres."""
     inches = nominal.inches
     return str(inches) if inches.denominator in (1, 2, 4, 8, 16, 32) else f"{float(nominal.exact_mm):g} mm"
+
+
+def _known(scope: Scope) -> Mapping[str, str]:
+    """The ids of stocks by the names that they have in a scope."""
+    return next((level.stocks for level in scope.outward() if level.stocks), {})
