@@ -176,6 +176,13 @@ def test_no_strip_is_longer_than_can_be_planed_however_the_tenons_share_out(
     assert strip.length <= strips.MOST
 
 
+def test_a_stock_with_a_mistake_is_no_board_to_name_for_loose_tenons(rack) -> None:
+    bad = "  bad: {material: beech board, size: 20x120, actual: stout.oops}\n  stout: {"
+    outcome = rack(("  stout: {", bad), (TENON, LOOSE.format("{thickness: 30}")))
+    (found,) = [one for one in outcome.diagnostics if one.code == "tenon-stock"]
+    assert "bad" not in found.mend
+
+
 def test_a_strip_that_no_offcut_gives_is_bought(rack) -> None:
     """Nothing else is cut from the stock, so no board of it lies there to have an offcut."""
     outcome = rack(

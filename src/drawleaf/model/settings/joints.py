@@ -119,7 +119,7 @@ class SplineSlotSettings(Settings):
 
 @dataclass(frozen=True, slots=True)
 class StripSettings(Settings):
-    """A strip that ``count`` loose tenons are cut off. ``strip`` is its length as milled; ``board`` the number of the board whose offcut gives it,
+    """Strips, ``strips`` of them, that ``count`` loose tenons are cut off. ``strip`` is the length of each as milled; ``board`` the number of the board whose offcut gives it,
     0 where a piece is bought; ``stock`` what it is of."""
 
     thickness: Length

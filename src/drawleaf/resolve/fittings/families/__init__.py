@@ -1,5 +1,5 @@
 """Bought hardware, one file a family: where it goes, what it needs cut, the room it asks for. A new family is its
-answers in ``model/hardware_family.py``, one file, and a line here.
+answers in ``model/hardware_family.py``, one file, a line here, and one in ``keys.py`` for the keys that it reads.
 
 Slides on a drawer's sides (``resolve/fittings/slides.py``) and shelf pins (``resolve/fittings/fitting.py``) are older than this list and not in it.
 """

@@ -93,8 +93,8 @@ def _sound(task: Task, part: Part, mate: Part, face: Face, at: Point, sink: Leng
             return False
         if not task.thick_enough(one, side, thick + sink, what):
             return False
-        held = task.entry.held_by if one is part else task.entry.other_half_held_by
-        if held != "glue" and sink + length + POINT > wood:
+        held = task.held_by if one is part else task.other_held_by
+        if held.screwed and sink + length + POINT > wood:
             task.error(
                 "hardware-screws",
                 f"{task.item.name}: its screw of {task.say(length)} comes through “{one.id}”, which is {task.say(wood)} thick",

@@ -182,6 +182,16 @@ class Task:
         parts = tuple(whole.parts(dict(self.tools.shop)))
         return Carried(assembly.id, parts) if parts else None
 
+    @property
+    def held_by(self) -> HeldBy:
+        """What holds it, or its half on the part that it is on."""
+        return HeldBy(self.entry.held_by or HeldBy.SCREWS)
+
+    @property
+    def other_held_by(self) -> HeldBy:
+        """What holds its other half."""
+        return HeldBy(self.entry.other_half_held_by or HeldBy.SCREWS)
+
     def mates(self) -> tuple[Part, ...]:
         """The parts that ``other_half_on`` names; reported where it names none."""
         if self.entry.other_half_on is None:
@@ -219,8 +229,8 @@ class Task:
             position=self.position,
             note=self.entry.note,
             opens=opens,
-            held_by=HeldBy(self.entry.held_by or "screws"),
-            other_held_by=HeldBy(self.entry.other_half_held_by or "screws"),
+            held_by=self.held_by,
+            other_held_by=self.other_held_by,
         )
         self.fittings.append(made)
 
