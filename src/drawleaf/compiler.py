@@ -209,7 +209,7 @@ def read_and_resolve(
 
     from drawleaf.other_ways import resolve_ways
 
-    ways, found = resolve_ways(reading, choice.edition, choice.units, choice.paper, kit)
+    ways, found = resolve_ways(reading, choice.edition, choice.units, choice.paper, kit, outcome.diagnostics)
     outcome = replace(outcome, diagnostics=outcome.diagnostics + found, ways=ways)
     return (outcome, None) if outcome.failed else (outcome, plan)
 

@@ -26,12 +26,18 @@ class ResolvedWay:
 
 
 def resolve_ways(
-    reading: Reading, edition: str | None, units: Units | None, paper: str | None, kit: str | None
+    reading: Reading,
+    edition: str | None,
+    units: Units | None,
+    paper: str | None,
+    kit: str | None,
+    known: Iterable[Diagnostic],
 ) -> tuple[tuple[ResolvedWay, ...], tuple[Diagnostic, ...]]:
-    """Each other way of a sound plan, in the edition that is made; and what is wrong with them."""
+    """Each other way of a sound plan, in the edition that is made; and what is wrong with them that is not ``known`` of the plan itself."""
     from drawleaf.resolve.resolver import resolve
 
     reading = apply_edition(reading, edition)
+    told = _told_already(known)
     made: list[ResolvedWay] = []
     found: list[Diagnostic] = []
     if reading.plan is None:
@@ -41,7 +47,7 @@ def resolve_ways(
             if way.name is None:
                 continue
             plan, mistakes = resolve(with_way(reading, way.name), edition=edition, units=units, paper=paper)
-            found += _told_of(way.name, mistakes)
+            found += _told_of(way.name, mistakes, told)
             if plan is not None:
                 plan = replace(plan, making=replace(plan.making, kit=kit)) if kit is not None else plan
                 made.append(ResolvedWay(way.name, plan, _places(reading, line), _places(reading, way)))
@@ -58,7 +64,7 @@ def work_out_ways(
     from drawleaf.solids.build import build_solids
     from drawleaf.solids.proofs import prove
 
-    told = {(one.code, one.message) for one in known}
+    told = _told_already(known)
     made: list[OtherWay] = []
     found: list[Diagnostic] = []
     for way in ways:
@@ -68,13 +74,18 @@ def work_out_ways(
             other, mistakes = derive(way.plan, solids, tidy=False)
             if not has_errors(mistakes):
                 made.append(compared(way.id, title(way.id), first, other, way.here, way.there))
-        found += _told_of(way.id, (one for one in mistakes if (one.code, one.message) not in told))
+        found += _told_of(way.id, mistakes, told)
     return tuple(made), tuple(found)
 
 
-def _told_of(name: str, found: Iterable[Diagnostic]) -> Iterator[Diagnostic]:
+def _told_already(known: Iterable[Diagnostic]) -> frozenset[tuple[str, str]]:
+    return frozenset((one.code, one.message) for one in known)
+
+
+def _told_of(name: str, found: Iterable[Diagnostic], told: frozenset[tuple[str, str]]) -> Iterator[Diagnostic]:
     for one in found:
-        yield replace(one, message=f"In the other way “{name}”: {one.message}")
+        if (one.code, one.message) not in told:
+            yield replace(one, message=f"In the other way “{name}”: {one.message}")
 
 
 def _places(reading: Reading, line: Line) -> frozenset[Position]:
