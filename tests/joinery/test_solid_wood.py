@@ -176,10 +176,11 @@ def test_no_strip_is_longer_than_can_be_planed_however_the_tenons_share_out(
     assert strip.length <= strips.MOST
 
 
-def test_a_stock_with_a_mistake_is_no_board_to_name_for_loose_tenons(rack) -> None:
+def test_a_stock_with_a_mistake_is_no_board_to_name_for_loose_tenons(tmp_path: Path) -> None:
     bad = "  bad: {material: beech board, size: 20x120, actual: stout.oops}\n  stout: {"
-    outcome = rack(("  stout: {", bad), (TENON, LOOSE.format("{thickness: 30}")))
-    (found,) = [one for one in outcome.diagnostics if one.code == "tenon-stock"]
+    text = RACK.replace("  stout: {", bad).replace(TENON, LOOSE.format("{thickness: 30}"))
+    (tmp_path / "plan.yaml").write_text(text, encoding="utf-8")
+    (found,) = [one for one in check_plan(tmp_path, Choice()).diagnostics if one.code == "tenon-stock"]
     assert "bad" not in found.mend
 
 
