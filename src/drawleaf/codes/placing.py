@@ -166,6 +166,16 @@ CODES = (
         slip("start: 4, spacing: 1, count", "start: 4, spacing: 1/8, count"),
     ),
     Code(
+        "machined-twice",
+        "A line of machining cuts what another line has cut into the same part already.",
+        "A booklet would have the builder do it twice.",
+        "Take one of the two lines out, or change where it cuts.",
+        slip(
+            "      - {in: floor, bore",
+            "      - {in: floor, bore: {face: top, at: {x: 5, y: 5}, diameter: 1}}\n      - {in: floor, bore",
+        ),
+    ),
+    Code(
         "too-many-holes",
         "The plan has more than 4,000 holes and fastenings.",
         "Nobody bores that many by hand; a count or a spacing is probably wrong.",

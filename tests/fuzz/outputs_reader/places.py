@@ -114,6 +114,8 @@ def two_holes_are_not_one(outputs: Outputs) -> Iterator[str]:
             if one["face"] != other["face"] or one["kind"] != other["kind"]:
                 continue
             apart = math.dist(spot(one["at"]), spot(other["at"]))
+            if not apart and one["diameter"] != other["diameter"]:
+                continue
             if apart < max(mm(one["diameter"]), mm(other["diameter"])) / 2:
                 yield f"“{name}”: two {one['kind']} holes in one place at {[round(value, 1) for value in spot(one['at'])]}"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from fractions import Fraction
 from itertools import product
 from math import ceil
@@ -20,7 +21,7 @@ Container = tuple[str, float, Fraction | None]
 
 
 def estimate_finishes(plan: Plan) -> tuple[FinishRow, ...]:
-    """One row a product, in the order applied. Area is coated once by a line; several lines of one product add up."""
+    """One row a product, in the order applied. Its area is what it covers, its coats the most that any part has of it, in however many lines."""
     coats: dict[str, list[FinishCoat]] = {}
     for coat in plan.finish:
         if coat.product is not None:
@@ -36,11 +37,13 @@ def coated_area(plan: Plan, coat: FinishCoat) -> float:
 def _row(plan: Plan, lines: list[FinishCoat]) -> FinishRow:
     finish = lines[0].product
     assert finish is not None
-    areas = [coated_area(plan, line) for line in lines]
-    litres = sum(area * line.coats for area, line in zip(areas, lines, strict=True)) / finish.coverage * LOSS
+    litres = sum(coated_area(plan, line) * line.coats for line in lines) / finish.coverage * LOSS
+    coats = Counter[str]()
+    for line in lines:
+        coats.update(dict.fromkeys(line.parts, line.coats))
     metric = plan.lengths.units is Units.MM and bool(finish.metric_containers)
     cans = containers_for(finish, litres, metric=metric)
-    return FinishRow(finish, max(line.coats for line in lines), sum(areas), litres, cans)
+    return FinishRow(finish, max(coats.values(), default=0), shown_area(plan, tuple(coats)), litres, cans)
 
 
 def containers_for(

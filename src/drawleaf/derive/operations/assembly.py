@@ -321,10 +321,12 @@ def _squared_at(builder: _Builder, groups: Sequence[Sequence[Arrival]]) -> int |
         ends -= 1
     for place in range(ends - 1, 0, -1):
         standing = [part for own in parts[:place] for part in own]
+        # What is marked from the piece comes when its glue has set.
+        sets = any(fits_late(plan.part(part)) for own in parts[place + 1 :] for part in own)
         if any(joint.glued for joint in builder.joints(parts[place], standing)):
             ring = _square_plane([plan.part(part) for part in (*standing, *parts[place])])
             whole = _square_plane([plan.part(part) for own in parts for part in own])
-            return place if ring is whole or closing else ends - 1
+            return place if ring is whole or closing or sets else ends - 1
     return ends - 1
 
 

@@ -17,6 +17,7 @@ from drawleaf.model.shapes import OutlineCut
 from drawleaf.resolve.machining.edges import EdgeReader
 from drawleaf.resolve.machining.metric_bits import with_sold_bit
 from drawleaf.resolve.machining.recesses import RecessReader
+from drawleaf.resolve.machining.repeated import report_repeated
 from drawleaf.resolve.machining.shaping import ShapeReader
 from drawleaf.resolve.machining.slanting import SlantReader
 from drawleaf.resolve.machining.spots import MOST_SPOTS, SpotReader
@@ -82,7 +83,9 @@ class Machinist:
 
     def work(self, assemblies: Iterable[AssemblyDraft]) -> dict[str, list[Feature]]:
         """All that is machined, by part."""
-        return self._worked(assemblies, lambda entry: True)
+        features = self._worked(assemblies, lambda entry: True)
+        report_repeated(features, self._findings)
+        return features
 
     def openings(self, assemblies: Iterable[AssemblyDraft]) -> dict[str, list[Feature]]:
         """Cutouts and notches alone: what joints may meet the walls of."""
