@@ -277,22 +277,22 @@ def _worked_out(
     outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
     if has_errors(found):
         return outcome, solids
-    if outcome.ways:
-        from drawleaf.other_ways import work_out_ways
-
-        ways, found = work_out_ways(outcome.ways, derived, outcome.diagnostics)
-        derived = replace(derived, ways=ways)
-        outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
-        if has_errors(found):
-            return outcome, solids
-
     from drawleaf.checks import run_checks, with_results
 
     progress("checking the design")
     results, found = run_checks(derived, solids)
     told = {one.position for one in proofs if one.code == TOO_LONG}
     found = tuple(one for one in found if one.code != "screws" or one.position not in told)
-    return replace(outcome, derived=with_results(derived, results), diagnostics=outcome.diagnostics + found), solids
+    derived = with_results(derived, results)
+    outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
+    if outcome.ways:
+        from drawleaf.other_ways import IDLE, work_out_ways
+
+        progress("working out the other ways")
+        ways, found, waived = work_out_ways(outcome.ways, derived, outcome.diagnostics)
+        known = tuple(one for one in outcome.diagnostics if one.code != IDLE or one.position not in waived)
+        outcome = replace(outcome, derived=replace(derived, ways=ways), diagnostics=known + found)
+    return outcome, solids
 
 
 def new_in_edition(outcome: Outcome, base: Outcome) -> tuple[Diagnostic, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.derived import Derived, OtherWay
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Plan
@@ -13,6 +14,9 @@ from drawleaf.source.editions import apply_edition, with_way
 from drawleaf.source.line_names import Line, all_lines, ways_of
 from drawleaf.source.reader import Reading
 from drawleaf.units import Units
+
+IDLE = "idle-waiver"
+"""A waiver may stand there for another way alone, and one that a way does not need serves the plan as it stands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +60,10 @@ def resolve_ways(
 
 def work_out_ways(
     ways: Iterable[ResolvedWay], first: Derived, known: Iterable[Diagnostic]
-) -> tuple[tuple[OtherWay, ...], tuple[Diagnostic, ...]]:
-    """The ways as the booklet tells them, and what is wrong with them that is not ``known`` of the plan itself."""
+) -> tuple[tuple[OtherWay, ...], tuple[Diagnostic, ...], frozenset[Position]]:
+    """The ways as the booklet tells them, what is wrong with them that is not ``known`` of the plan itself, and the waivers that
+    they use."""
+    from drawleaf.checks import run_checks, with_results
     from drawleaf.derive.derive import derive
     from drawleaf.derive.other_ways import compared
     from drawleaf.resolve.names.part_titles import title
@@ -67,15 +73,32 @@ def work_out_ways(
     told = _told_already(known)
     made: list[OtherWay] = []
     found: list[Diagnostic] = []
+    waived: set[Position] = set()
     for way in ways:
         solids = build_solids(way.plan)
         mistakes = prove(way.plan, solids)
         if not has_errors(mistakes):
             other, mistakes = derive(way.plan, solids, tidy=False)
             if not has_errors(mistakes):
-                made.append(compared(way.id, title(way.id), first, other, way.here, way.there))
+                results, judged = run_checks(other, solids)
+                idle = {one.position for one in judged if one.code == IDLE}
+                waived |= {one.position for one in way.plan.checks.waivers if one.position not in idle}
+                mistakes = (*mistakes, *(one for one in judged if one.code != IDLE))
+                compare = compared(way.id, title(way.id), first, with_results(other, results), way.here, way.there)
+                made.append(replace(compare, checks=_otherwise(first.checks, results)))
         found += _told_of(way.id, mistakes, told)
-    return tuple(made), tuple(found)
+    return tuple(made), tuple(found), frozenset(waived)
+
+
+def _otherwise(first: Iterable[CheckResult], results: Iterable[CheckResult]) -> tuple[CheckResult, ...]:
+    """What the checks found that they did not find of the plan as it stands. What passes in both is no news, whatever its figures."""
+    known = {_finding(one) for one in first}
+    return tuple(one for one in results if _finding(one) not in known)
+
+
+def _finding(one: CheckResult) -> tuple[object, ...]:
+    said = (one.check, one.what, one.verdict)
+    return said if one.verdict is Verdict.PASS else (*said, one.words)
 
 
 def _told_already(known: Iterable[Diagnostic]) -> frozenset[tuple[str, str]]:

@@ -10,7 +10,9 @@ from drawleaf.book.chapters import other_ways
 from drawleaf.book.chapters.context import Book
 from drawleaf.compiler import Choice, Outcome
 from drawleaf.model.derived import Derived, OtherWay
+from drawleaf.draw.drawings import Desk
 from drawleaf.model.drawings import Drawings
+from drawleaf.solids.build import build_solids
 from small_plans import derived_from, outcome_from
 
 BOX = """\
@@ -98,6 +100,47 @@ def test_the_booklet_tells_it_with_the_balloons_of_the_first(box: Derived) -> No
         ("Shelf", "19 in × 10 in", "18 1/2 in × 10 in")
     ]
     assert [len(step["full"]) for step in told["steps"]] == [1, 0]  # a caution stands in full once
+
+
+def test_each_of_its_steps_is_drawn(box: Derived) -> None:
+    """The drawing that the step has in a booklet of that way: the shelf as long as that way cuts it, no dado."""
+    drawn = {way.id: Desk(box, build_solids(box.plan)).way(way) for way in box.ways}
+    for one in box.ways:
+        assert [drawing.number for drawing in drawn[one.id]] == [step.number for step in one.steps]
+    joined = drawn["pocket_screwed"][-1]
+    assert joined.id == f"way-pocket_screwed-step-{joined.number:02d}"
+    assert "6 fasteners go in: " in joined.alt and "pocket screws" in joined.alt
+    drawings = Drawings(None, (), (), {}, {}, {}, {}, ways=drawn)  # type: ignore[arg-type]
+    gathered = other_ways.gather(Book.of(box, drawings, for_print=False))
+    assert gathered is not None
+    assert [step["drawing"].kind for way in gathered["ways"] for step in way["steps"]] == ["step"] * 3
+
+
+def test_the_checks_are_run_on_it(box: Derived) -> None:
+    """What is held otherwise is judged anew; what passes in both is not told again, though the box weighs less. A dado that leaves
+    too little of the side is found in the other way, at its line."""
+    screwed = way(box, "pocket_screwed")
+    assert {one.check for one in screwed.derived.checks} >= {"screws", "shelf-sag", "heavy-lift"}
+    assert [one.check for one in screwed.checks] == ["screws"]
+    drawings = Drawings(None, (), (), {}, {}, {}, {})  # type: ignore[arg-type]
+    gathered = other_ways.gather(Book.of(box, drawings, for_print=False))
+    assert gathered is not None
+    assert plain(gathered["ways"][0]["checks"][0]).startswith("Screws and brads. Pocket screws, 6 in all")
+    deep = BOX.replace("another_way: {name: pocket_screwed, butt: shelf, to: side, with: [{pocket_screws: {count: 3, on: bottom}}]}",
+                       "another_way: {name: pocket_screwed, dado: shelf, in: side, depth: 5/8, with: [glue]}")  # fmt: skip
+    found = [one for one in outcome_from(deep).diagnostics if one.code == "joint-proportions"]
+    assert found
+    assert all(one.message.startswith("In the other way “pocket_screwed”: ") for one in found)
+    assert {one.position.line for one in found if one.position} == {deep[: deep.index("another_way")].count("\n") + 1}
+
+
+def test_a_waiver_that_only_another_way_needs_is_not_idle() -> None:
+    waive = "checks: {waive: [{check: joint-proportions, on: box.side, reason: It carries little.}, {check: stability, reason: None.}]}\n"
+    deep = "another_way: {name: pocket_screwed, dado: shelf, in: side, depth: 5/8, with: [glue]}\n"
+    source = re.sub(r"another_way: \{name: pocket_screwed.*\n", deep, BOX).replace("editions:", waive + "editions:")
+    found = outcome_from(source).diagnostics
+    assert "joint-proportions" not in {one.code for one in found}
+    assert [one.code for one in found if one.code in ("idle-waiver", "unknown-check")] == ["unknown-check"]
 
 
 def test_an_edition_takes_it_and_the_booklet_then_tells_no_other(box: Derived) -> None:

@@ -9,6 +9,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.drawings import Drawings
 from drawleaf.model.lists import Audit, AuditLine
+from drawleaf.model.steps import Step
 
 
 def audit_drawings(derived: Derived, drawings: Drawings) -> tuple[Derived, tuple[Diagnostic, ...]]:
@@ -19,6 +20,8 @@ def audit_drawings(derived: Derived, drawings: Drawings) -> tuple[Derived, tuple
         _line("Steps drawn", "steps that need a drawing", _steps_with_scene(derived), drawings.steps),
         _line("Sheets drawn", "sheets to cut", _numbers(layouts.sheets), drawings.sheets),
         _line("Boards drawn", "boards to cut", _numbers(layouts.boards), drawings.boards),
+        *(_line(f"Steps drawn of the other way “{way.id}”", "steps that need a drawing", _scenes(way.steps),
+                {one.number: one for one in drawings.ways.get(way.id, ())}) for way in derived.ways),
     )
     audit = Audit((*derived.audit.lines, *lines))
     errors = tuple(
@@ -40,7 +43,11 @@ def _numbers(rows: Iterable) -> set[int]:
 
 
 def _steps_with_scene(derived: Derived) -> set[int]:
-    return {step.number for step in derived.steps if step.scene is not None and step.scene.layout is None}
+    return _scenes(derived.steps)
+
+
+def _scenes(steps: Iterable[Step]) -> set[int]:
+    return {step.number for step in steps if step.scene is not None and step.scene.layout is None}
 
 
 def _line(name: str, what: str, wanted: set[int], drawn: dict) -> AuditLine:

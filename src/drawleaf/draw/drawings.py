@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property, partial
 from itertools import islice
 
@@ -25,12 +26,12 @@ from drawleaf.draw.step.schedule_drawing import draw_schedule
 from drawleaf.draw.template.subjects import templates_for
 from drawleaf.draw.template.templates import draw_templates
 from drawleaf.english import counted, listed
-from drawleaf.model.derived import Derived
+from drawleaf.model.derived import Derived, OtherWay
 from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.model.lists import BoardLayout, CutItem, SheetLayout
 from drawleaf.model.steps import Step
 from drawleaf.second_process import Share, one_by_one
-from drawleaf.solids.build import Solids
+from drawleaf.solids.build import Solids, build_solids
 from drawleaf.units import Length
 
 _ROOM = (149.0, 92.0)
@@ -79,6 +80,7 @@ def gathered(desk: Desk, share: Share = one_by_one) -> Drawings:
         sheets={layout.number: next(made) for layout in derived.layouts.sheets},
         boards={layout.number: next(made) for layout in derived.layouts.boards},
         schedule=draw_schedule(derived),
+        ways={way.id: desk.way(way) for way in derived.ways},
     )
 
 
@@ -197,6 +199,13 @@ class Desk:
 
     def _drawn(self, step: Step) -> tuple[Drawing, ...]:
         return draw_step(self.derived, solids_at(self.derived, self.solids, step), step, self.rooms)
+
+    def way(self, way: OtherWay) -> tuple[Drawing, ...]:
+        """The steps of another way, drawn as its own booklet would have them: low, for they stand between the words."""
+        desk = Desk(way.derived, build_solids(way.derived.plan), kept=self.kept)
+        desk.rooms = (LOW,)
+        drawn = (desk.step(step) for step in way.steps)
+        return tuple(replace(one, id=f"way-{way.id}-{one.id}") for drawings in drawn for one in drawings)
 
     def layout(self, layout: SheetLayout | BoardLayout) -> Drawing:
         kind, draw = ("sheet", _sheet) if isinstance(layout, SheetLayout) else ("board", _board)

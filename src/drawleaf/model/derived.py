@@ -62,3 +62,5 @@ class OtherWay:
     more: tuple[HardwareUse, ...]
     fewer: tuple[HardwareUse, ...]
     tools: tuple[Tool, ...]
+    checks: tuple[CheckResult, ...] = ()
+    """What the workshop checks found of it and not of the plan as it stands."""

@@ -77,6 +77,8 @@ class Drawings:
 
     templates_for: Mapping[int, tuple[Drawing, ...]] = field(default_factory=dict)
     """The templates (their first sheets) that serve a step, by the step's number."""
+    ways: Mapping[str, tuple[Drawing, ...]] = field(default_factory=dict)
+    """The drawings of the steps of another way, by its id; of steps that have one."""
 
     def all(self) -> tuple[Drawing, ...]:
         """Every drawing in booklet order."""
@@ -90,6 +92,7 @@ class Drawings:
             *self.sheets.values(),
             *self.boards.values(),
             *self.steps.values(),
+            *(drawing for way in self.ways.values() for drawing in way),
             *self.templates,
             *((self.schedule,) if self.schedule else ()),
         )

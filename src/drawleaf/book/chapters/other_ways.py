@@ -9,10 +9,12 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
+from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import TIMES, Formatter
 from drawleaf.book.words.wording import StepText, step_text
 from drawleaf.english import lower_first
 from drawleaf.model.catalogue import Caution
+from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.derived import OtherWay
 from drawleaf.model.steps import HardwareUse, Step
 from drawleaf.units import Length
@@ -36,17 +38,31 @@ def _told(book: Book, way: OtherWay, told: set[str]) -> dict[str, Any]:
         "more": [_use(use) for use in way.more],
         "fewer": [_use(use) for use in way.fewer],
         "tools": [lower_first(tool.name) for tool in way.tools],
-        "steps": [_step(step, text, told) for step, text in steps],
+        "checks": list(dict.fromkeys(_found(book, result) for result in way.checks if _says(result))),
+        "steps": [_step(book, way, step, text, told) for step, text in steps],
     }
 
 
-def _step(step: Step, text: StepText, told: set[str]) -> dict[str, Any]:
+def _says(result: CheckResult) -> bool:
+    """Whether the buyer hears of it: what passes, and what there is something to do about."""
+    return result.verdict is Verdict.PASS or bool(result.open and result.advice)
+
+
+def _found(book: Book, result: CheckResult) -> Markup:
+    """``Screws: they hold 31 lb``; and what to do about it where it is no pass."""
+    said = [sentence_words(result.words, book.formatter)]
+    said += [sentence_words(result.advice, book.formatter)] if result.open else []
+    return Markup("<strong>{}.</strong> {}").format(book.words.put(result.title), Markup(" ").join(said))
+
+
+def _step(book: Book, way: OtherWay, step: Step, text: StepText, told: set[str]) -> dict[str, Any]:
     """A step of the way. Cautions that were not ``told`` yet stand in full, and are told from then on."""
+    drawn = {drawing.number: drawing for drawing in book.drawings.ways.get(way.id, ())}
     own: dict[str, Caution] = {one.id: one for op in step.operations for one in op.method.cautions}
     full = [one for an_id, one in own.items() if an_id not in told]
     short = [one for an_id, one in own.items() if an_id in told]
     told.update(own)
-    return {"text": text, "full": full, "short": short}
+    return {"text": text, "full": full, "short": short, "drawing": drawn.get(step.number)}
 
 
 def _sizes(book: Book, way: OtherWay) -> Iterator[tuple[str, Markup, Markup]]:
