@@ -9,8 +9,8 @@ import pytest
 from drawleaf.book.chapters import other_ways
 from drawleaf.book.chapters.context import Book
 from drawleaf.compiler import Choice, Outcome
-from drawleaf.model.derived import Derived, OtherWay
 from drawleaf.draw.drawings import Desk
+from drawleaf.model.derived import Derived, OtherWay
 from drawleaf.model.drawings import Drawings
 from drawleaf.solids.build import build_solids
 from small_plans import derived_from, outcome_from

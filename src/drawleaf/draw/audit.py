@@ -20,8 +20,15 @@ def audit_drawings(derived: Derived, drawings: Drawings) -> tuple[Derived, tuple
         _line("Steps drawn", "steps that need a drawing", _steps_with_scene(derived), drawings.steps),
         _line("Sheets drawn", "sheets to cut", _numbers(layouts.sheets), drawings.sheets),
         _line("Boards drawn", "boards to cut", _numbers(layouts.boards), drawings.boards),
-        *(_line(f"Steps drawn of the other way “{way.id}”", "steps that need a drawing", _scenes(way.steps),
-                {one.number: one for one in drawings.ways.get(way.id, ())}) for way in derived.ways),
+        *(
+            _line(
+                f"Steps drawn of the other way “{way.id}”",
+                "steps that need a drawing",
+                _scenes(way.steps),
+                {one.number: one for one in drawings.ways.get(way.id, ())},
+            )
+            for way in derived.ways
+        ),
     )
     audit = Audit((*derived.audit.lines, *lines))
     errors = tuple(
