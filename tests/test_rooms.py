@@ -75,7 +75,7 @@ MAY_IMPORT = {
         "resources",
     },
     "places": {"model"},
-    "other_ways": {"units", "model", "source", "resolve", "solids", "derive"},
+    "other_ways": {"units", "model", "source", "resolve", "solids", "derive", "checks"},
     "workers": {"compiler", "second_process"},
     "workshop": {
         "cache",
