@@ -107,18 +107,30 @@ def compile_command(
     out: Annotated[Path, typer.Option(help="Folder that holds a folder for each booklet.", metavar="FOLDER")] = Path(
         "build"
     ),
+    since: Annotated[
+        str | None,
+        typer.Option(
+            "--since",
+            help="Mark with a bar in the margin what changed since a revision that was sold: what compare takes.",
+            metavar="FOLDER|FILE|REVISION",
+        ),
+    ] = None,
     form: FormatChoice = FormatWord.TEXT,
 ) -> None:
     """Compile plans into booklets: PDF, HTML, drawings, lists and data."""
     from functools import partial
 
+    from drawleaf.commands.selling import marks_since
     from drawleaf.compiler import compile_plan
     from drawleaf.outputs import OutputRefusedError, refusal, try_place, write_set
     from drawleaf.second_process import in_two_processes
 
     choice = _choice(edition, units, paper, kit)
     runs = Runs("compile", form)
-    for folder in plan_folders(plans):
+    folders = plan_folders(plans)
+    if since is not None and len(folders) > 1:
+        raise typer.BadParameter("--since marks one plan; name one.")
+    for folder in folders:
         gc.collect()
         target = out / choice.folder_name(folder.name)
         if why := refusal(target):
@@ -129,7 +141,8 @@ def compile_command(
         except OSError as error:
             runs.refused(folder, _unwritable(target, error))
             continue
-        outcome = runs.run(partial(compile_plan, share=in_two_processes), folder, choice)
+        marked = marks_since(folder, since, choice) if since is not None else None
+        outcome = runs.run(partial(compile_plan, share=in_two_processes, marked=marked), folder, choice)
         if outcome is None or not outcome.files:
             continue
         try:

@@ -88,10 +88,18 @@ def check_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, ti
     return outcome if plan is None else work_out(outcome, plan, progress, tidy=tidy)[0]
 
 
-def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, share: Share = one_by_one) -> Outcome:
+def compile_plan(
+    folder: Path,
+    choice: Choice,
+    progress: Progress = _silent,
+    *,
+    share: Share = one_by_one,
+    marked: Callable[[Derived], Derived] | None = None,
+) -> Outcome:
     """The booklet and all that goes with it, as named files not yet written. Raises as ``check_plan`` does.
 
-    ``share`` does jobs that could be done at the same time; ``in_two_processes`` takes a second process to them.
+    ``share`` does jobs that could be done at the same time; ``in_two_processes`` takes a second process to them. ``marked`` gives the plan
+    back with what changed in it since a revision that was sold.
     """
     from drawleaf.book.output.pdf import epoch_fault
 
@@ -116,6 +124,7 @@ def compile_plan(folder: Path, choice: Choice, progress: Progress = _silent, *, 
     progress("drawing")
     drawings = draw_all(outcome.derived, solids, share=share)
     derived, found = audit_drawings(outcome.derived, drawings)
+    derived = marked(derived) if marked is not None else derived
     found = (*found, *unprinted_notes(derived, drawings))
     outcome = with_places(replace(outcome, derived=derived, drawings=drawings), plan, found)
     if outcome.failed:

@@ -126,7 +126,7 @@ def test_whoever_bought_by_the_old_list_buys_more_only_where_something_is_made_a
 
 def test_stocks_that_are_laid_out_otherwise_are_told_in_one_line() -> None:
     found = [one for one in changes(("{x: 8}", "{x: 7-1/2}")) if one.subject is Subject.LAYOUT]
-    assert [one.name for one in found] == ["board"]
+    assert [one.name for one in found] == ["Pine board, 1x6"]
 
 
 def test_things_that_changed_alike_are_told_in_one_with_each_name_once() -> None:

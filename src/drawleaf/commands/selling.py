@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,6 +15,8 @@ import typer
 from drawleaf.commands.runs import FormatWord
 
 if TYPE_CHECKING:
+    from drawleaf.compiler import Choice
+    from drawleaf.model.derived import Derived
     from drawleaf.sell.piece import Compiled
 
 
@@ -67,6 +71,18 @@ def two_revisions(plan: Path, since: str) -> tuple[Compiled, Compiled]:
         return revision_at(since, folder, _worked_out, Path(scratch)), new
 
 
+def marks_since(folder: Path, since: str, choice: Choice) -> Callable[[Derived], Derived]:
+    """What marks a plan with its changes since a revision. Ends the program with a message where that cannot be had."""
+    from drawleaf.book.output.data import plan_json
+    from drawleaf.sell.marking import revised
+    from drawleaf.sell.piece import compiled_from
+    from drawleaf.sell.revisions import revision_at
+
+    with tempfile.TemporaryDirectory(prefix="drawleaf-") as scratch, _telling(scratch):
+        old = revision_at(since, folder, partial(_worked_out, choice=choice), Path(scratch))
+    return lambda derived: replace(derived, revised=revised(old, compiled_from(plan_json(derived), folder.name)))
+
+
 @contextmanager
 def _telling(place: Path | str, then: str = "") -> Iterator[None]:
     """Ends the program with a message where what was given cannot be used, or where the disk fails, at ``place`` if it names no other."""
@@ -83,13 +99,13 @@ def _telling(place: Path | str, then: str = "") -> Iterator[None]:
     raise typer.Exit(1)
 
 
-def _worked_out(folder: Path) -> str:
+def _worked_out(folder: Path, choice: Choice | None = None) -> str:
     """The ``plan.json`` of a plan's source as it stands; ends the program where the source has errors, which are printed."""
     from drawleaf.book.output.data import plan_json
     from drawleaf.compiler import Choice, check_plan
     from drawleaf.source.report import render_all
 
-    outcome = check_plan(folder.resolve(), Choice())
+    outcome = check_plan(folder.resolve(), choice or Choice())
     if outcome.derived is None or outcome.failed:
         typer.echo(render_all(outcome.diagnostics, outcome.texts), err=True)
         raise typer.Exit(1)

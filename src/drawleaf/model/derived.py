@@ -17,6 +17,7 @@ from drawleaf.model.lists import (
     ToolRow,
 )
 from drawleaf.model.plan import Plan
+from drawleaf.model.revised import Revised
 from drawleaf.model.steps import HardwareUse, Schedule, Step
 from drawleaf.model.tools import Tool
 
@@ -42,6 +43,8 @@ class Derived:
     strips: tuple[Strip, ...] = ()
     """Strips that loose tenons are cut off."""
     ways: tuple[OtherWay, ...] = ()
+    revised: Revised | None = None
+    """What changed since a revision that was sold, where that is marked."""
 
 
 @dataclass(frozen=True, slots=True)

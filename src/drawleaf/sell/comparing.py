@@ -246,10 +246,8 @@ def _stock(old: Compiled, new: Compiled, parts: Sequence[Change], tell: Teller) 
         if one.new is not None
         and (one.kind is Kind.ADDED or (one.verdict is not None and one.verdict.fate is Fate.REMAKE))
     }
-    for stock in dict.fromkeys(stock for stock, _, _ in (*new.boards, *old.boards)):
-        now, before = ({key: count for key, count in plan.boards.items() if key[0] == stock} for plan in (new, old))
-        if now == before:
-            continue
+    for stock in other_boards(old, new):
+        now, before = (_boards_of(plan, stock) for plan in (new, old))
         what = tell.words.tell("{} (it was {}).", _boards(now, tell), _boards(before, tell))
         if stock not in more:
             todo = tell.words.put("If you bought by the old list you have enough: nothing of it is new or made anew.")
@@ -262,7 +260,29 @@ def _stock(old: Compiled, new: Compiled, parts: Sequence[Change], tell: Teller) 
             todo = tell.words.put(
                 "If you bought by the old list, lay out what is new or made anew on what is left before you buy."
             )
-        yield Change(Subject.STOCK, Kind.CHANGED, (stock,), capitalized(what), todo, *_cut(old, new, stock))
+        yield Change(
+            Subject.STOCK,
+            Kind.CHANGED,
+            (_stock_name(stock, old, new),),
+            capitalized(what),
+            todo,
+            *_cut(old, new, stock),
+        )
+
+
+def other_boards(old: Compiled, new: Compiled) -> list[str]:
+    """The ids of stocks of which other sheets or boards are bought."""
+    stocks = dict.fromkeys(stock for stock, _, _ in (*new.boards, *old.boards))
+    return [stock for stock in stocks if _boards_of(new, stock) != _boards_of(old, stock)]
+
+
+def _boards_of(plan: Compiled, stock: str) -> dict[tuple[str, str, Fraction], int]:
+    return {key: count for key, count in plan.boards.items() if key[0] == stock}
+
+
+def _stock_name(stock: str, *plans: Compiled) -> str:
+    """A stock as the newest of the plans that has it calls it."""
+    return next((plan.stocks[stock] for plan in reversed(plans) if stock in plan.stocks), stock)
 
 
 def _boards(counts: Mapping[tuple[str, str, Fraction], int], tell: Teller) -> str:
@@ -281,12 +301,7 @@ def _cut(old: Compiled, new: Compiled, stock: str) -> tuple[StepFact | None, Ste
 
 
 def _layouts(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterator[Change]:
-    moved = []
-    for stock in dict.fromkeys(one.stock for one in new.laid):
-        before = [_lying(one, pairs.names) for one in old.laid if one.stock == stock]
-        after = [_lying(one, {}) for one in new.laid if one.stock == stock]
-        if before and before != after:
-            moved.append(stock)
+    moved = laid_otherwise(old, new, pairs)
     if moved:
         what = tell.words.put("Their sheets or boards are laid out otherwise.")
         todo = tell.words.put(
@@ -297,7 +312,19 @@ def _layouts(old: Compiled, new: Compiled, pairs: Pairs, tell: Teller) -> Iterat
             min((step for step in some if step is not None), key=lambda step: step.number, default=None)
             for some in zip(*steps, strict=True)
         )
-        yield Change(Subject.LAYOUT, Kind.CHANGED, tuple(moved), what, todo, first, later, count=len(moved))
+        names = tuple(_stock_name(stock, old, new) for stock in moved)
+        yield Change(Subject.LAYOUT, Kind.CHANGED, names, what, todo, first, later, count=len(moved))
+
+
+def laid_otherwise(old: Compiled, new: Compiled, pairs: Pairs) -> list[str]:
+    """The ids of stocks whose sheets or boards are laid out otherwise."""
+    moved = []
+    for stock in dict.fromkeys(one.stock for one in new.laid):
+        before = [_lying(one, pairs.names) for one in old.laid if one.stock == stock]
+        after = [_lying(one, {}) for one in new.laid if one.stock == stock]
+        if before and before != after:
+            moved.append(stock)
+    return moved
 
 
 def _lying(laid: Laid, names: dict[str, str]) -> tuple[object, ...]:

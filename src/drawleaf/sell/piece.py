@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, TypeVar
@@ -171,6 +171,8 @@ class Compiled:
     boards: Counter[tuple[str, str, Fraction]]
     """How many sheets and boards to buy, by stock, name and length."""
     cautions: Mapping[str, Caution]
+    stocks: Mapping[str, str] = field(default_factory=dict)
+    """The names of stocks by their ids."""
 
     def first_step(self, part: str) -> StepFact | None:
         """The first step that works on a part."""
@@ -236,6 +238,7 @@ def _compiled(data: Any) -> Compiled:
             *(_laid("sheet", one) for one in layouts["sheets"]),
             *(_laid("board", one) for one in layouts["boards"]),
         ),
+        stocks={one["id"]: one["name"] for one in data.get("stocks", [])},
         boards=Counter(
             (one["stock"], one[kind], _exact(one["length"]))
             for kind in ("sheet", "board")

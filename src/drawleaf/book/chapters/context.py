@@ -128,6 +128,26 @@ class Book:
                 counts[item.number] = counts.get(item.number, 0) + 1
         return tuple((rows[number], counts[number]) for number in sorted(rows))
 
+    def revised_part(self, item: CutItem) -> bool:
+        """Whether any of these parts changed since the revision that changes are marked against."""
+        marks = self.derived.revised
+        return marks is not None and any(part.id in marks.parts for part in item.parts)
+
+    def revised_step(self, step: Step) -> bool:
+        """The same for a step: its own work, or that of which a change matters first there."""
+        marks = self.derived.revised
+        return marks is not None and step.id in marks.steps
+
+    def revised_layout(self, stock: Stock) -> bool:
+        """The same for the layouts of a stock."""
+        marks = self.derived.revised
+        return marks is not None and stock.id in marks.stocks
+
+    def revised_item(self, item: str) -> bool:
+        """The same for an item of hardware, by its id."""
+        marks = self.derived.revised
+        return marks is not None and item in marks.hardware
+
     def steps_of(self, item: CutItem) -> tuple[Step, ...]:
         """The steps in which any copy of the part is worked on."""
         ids = {part.id for part in item.parts}

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from drawleaf.book.output.data_checks import check_data
+from drawleaf.derive.shop.store_words import stock_words
 from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.derived import Derived
 from drawleaf.model.lists import BoardLayout, CutItem, Placed, SheetLayout, ShoppingRow
@@ -44,6 +45,10 @@ def plan_json(derived: Derived) -> str:
         "overall_mm": [round(side, 4) for side in derived.overall],
         "mass_kg": round(derived.mass_kg, 3),
         "dimensions": [{"name": named.name, "value": _value(named.value)} for named in plan.dimensions],
+        "stocks": [
+            {"id": stock.id, "name": stock_words(stock)}
+            for stock in {part.stock.id: part.stock for part in plan.parts}.values()
+        ],
         "parts": [_part(derived, part) for part in plan.parts],
         "joints": [_joint(joint) for joint in plan.joints],
         "hardware_places": [
