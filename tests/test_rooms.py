@@ -92,7 +92,7 @@ MAY_IMPORT = {
         "book",
         "resources",
     },
-    "sell": {"english", "units", "language", "outputs", "book", "resources"},
+    "sell": {"english", "units", "language", "outputs", "book", "model", "resources"},
     "commands": {
         "sell",
         "book",

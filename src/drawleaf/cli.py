@@ -127,10 +127,7 @@ def compile_command(
 
     choice = _choice(edition, units, paper, kit)
     runs = Runs("compile", form)
-    folders = plan_folders(plans)
-    if since is not None and len(folders) > 1:
-        raise typer.BadParameter("--since marks one plan; name one.")
-    for folder in folders:
+    for folder in plan_folders(plans) if since is None else _only(plan_folders(plans)):
         gc.collect()
         target = out / choice.folder_name(folder.name)
         if why := refusal(target):
@@ -154,6 +151,12 @@ def compile_command(
         else:
             runs.good(f"{outcome.name}: booklet in {target}", target)
     runs.finish()
+
+
+def _only(folders: list[Path]) -> list[Path]:
+    if len(folders) > 1:
+        raise typer.BadParameter("--since marks one plan; name one.")
+    return folders
 
 
 def _unwritable(target: Path, error: OSError) -> str:
