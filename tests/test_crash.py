@@ -19,24 +19,37 @@ ROOT = Path(__file__).resolve().parent.parent
 SEED = 20261120
 
 # A compile without its slow half: what is written depends on the plan's revision alone, and there is enough of it to be caught midway.
+# It writes a set for each line that it is sent: one that wrote without end would leave the other no turn on a busy machine.
 WRITER = """
 import pathlib, sys, time
 from drawleaf.outputs import write_set
 folder, mark = pathlib.Path(sys.argv[1]), sys.argv[2]
 files = {f"drawings/{n}.svg": (mark * 40_000).encode() for n in range(25)}
-while True:
+for line in sys.stdin:
     write_set(folder, {**files, "plan.json": mark.encode()})
     print("written", flush=True)
 """
 
 
-def writer_at_work(target: Path, mark: str) -> subprocess.Popen[str]:
-    """A writer that has replaced the set once and goes on."""
+def writer_at_work(target: Path, mark: str, more: int) -> subprocess.Popen[str]:
+    """A writer that has replaced the set once and replaces it so many times more."""
     command = [sys.executable, "-c", WRITER, str(target), mark]
-    writer = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
-    assert writer.stdout
-    assert writer.stdout.readline() == "written\n"
+    writer = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    send(writer, 1 + more)
+    wait_for(writer)
     return writer
+
+
+def send(writer: subprocess.Popen[str], sets: int) -> None:
+    assert writer.stdin
+    writer.stdin.write("go\n" * sets)
+    writer.stdin.flush()
+
+
+def wait_for(writer: subprocess.Popen[str]) -> None:
+    """Until it has written a set that it was sent for."""
+    assert writer.stdout
+    assert writer.stdout.readline() == "written\n", "one writer has failed"
 
 
 def contents(folder: Path) -> dict[str, bytes]:
@@ -60,7 +73,7 @@ def test_killed_at_random_moments(tmp_path: Path, request: pytest.FixtureRequest
     kills = 200 if request.config.getoption("--long") else 25
     seen = set()
     for turn in range(kills):
-        writer = writer_at_work(target, chr(97 + turn % 26))
+        writer = writer_at_work(target, chr(97 + turn % 26), more=1000)
         time.sleep(moments.random() * 0.1)
         writer.kill()
         writer.communicate()
@@ -72,11 +85,12 @@ def test_killed_at_random_moments(tmp_path: Path, request: pytest.FixtureRequest
 
 def test_two_writers_at_once_do_not_mix(tmp_path: Path) -> None:
     target = tmp_path / "bench"
-    writers = [writer_at_work(target, mark) for mark in "ab"]
-    for writer in writers:
-        assert writer.stdout
-        for _ in range(5):
-            assert writer.stdout.readline() == "written\n", "one writer has failed"
+    writers = [writer_at_work(target, mark, more=0) for mark in "ab"]
+    for _ in range(5):
+        for writer in writers:
+            send(writer, 1)
+        for writer in writers:
+            wait_for(writer)
     for writer in writers:
         writer.kill()
         writer.communicate()
