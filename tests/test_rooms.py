@@ -60,6 +60,7 @@ MAY_IMPORT = {
         "checks",
         "resources",
     },
+    "looks": {"english", "units", "model", "solids", "derive", "draw"},
     "preview": {
         "compiler",
         "workers",
@@ -94,6 +95,7 @@ MAY_IMPORT = {
     },
     "sell": {"english", "units", "language", "outputs", "book", "model", "resources"},
     "commands": {
+        "looks",
         "sell",
         "book",
         "english",

@@ -23,6 +23,7 @@ SHARED_PARTS = (
     "tool_sets",
     "cautions",
     "finishes",
+    "looks",
     "consumables",
     "prices",
     "components",

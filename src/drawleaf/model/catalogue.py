@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from enum import Enum, StrEnum
 from fractions import Fraction
 
+from drawleaf.model.looks import FinishLook, WoodLook
 from drawleaf.model.hardware_family import HardwareFamily, family_of
 from drawleaf.model.tool_sets import Kit
 from drawleaf.model.tools import KindOfWork, PutOn, Tool
@@ -118,6 +119,8 @@ class Material:
     """Of a moulding, the section of each nominal size."""
     blotches: bool = False
     """Whether it takes stain unevenly."""
+    look: str = ""
+    """The id of how it looks in pictures; empty where only its tint is known."""
 
     @property
     def specific_gravity(self) -> float:
@@ -238,6 +241,8 @@ class HardwareItem:
     """Named sizes that its family knows: the bore of a hinge's cup, the thickness of a leaf, the swivel of a castor."""
     made_of: Stock | None = None
     """What the maker makes it of, such as a loose tenon cut off a strip; None for what is bought."""
+    look: str = "steel"
+    """What it looks made of: steel, brass, bronze, black, white or wood."""
 
     @property
     def family(self) -> HardwareFamily:
@@ -336,6 +341,7 @@ class FinishProduct:
     source: str
     metric_containers: tuple[tuple[str, float, Fraction | None], ...] = ()
     water_borne: bool = False
+    look: FinishLook | None = None
 
     @property
     def stains(self) -> bool:
@@ -375,3 +381,4 @@ class Catalogue:
     prices: PriceBook
     methods: dict[str, KindOfWork] = field(default_factory=dict)
     kits: dict[str, Kit] = field(default_factory=dict)
+    looks: dict[str, WoodLook] = field(default_factory=dict)

@@ -17,10 +17,10 @@ from typing import Any
 from drawleaf.model.catalogue import Catalogue
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.resources import product_folder
-from drawleaf.source import library_values, library_work
+from drawleaf.source import library_looks, library_values, library_work
 from drawleaf.source.library_files import DataFiles
 from drawleaf.source.library_lengths import DataProblem
-from drawleaf.source.library_models import MODELS, KitEntry, PriceBookEntry
+from drawleaf.source.library_models import MODELS, KitEntry, MaterialEntry, PriceBookEntry
 from drawleaf.source.library_prices import Prices
 from drawleaf.source.models import ComponentSource, SourceNode
 from drawleaf.source.names import did_you_mean
@@ -56,6 +56,7 @@ class _Entry:
 
 
 _BUILDERS: dict[str, Callable[[str, Any, Prices], Any]] = {
+    "looks": library_looks.look,
     "materials": library_values.material,
     "consumables": library_values.consumable,
     "cautions": library_values.caution,
@@ -278,6 +279,8 @@ def _references(node: SourceNode) -> Iterator[tuple[tuple[str | int, ...], str, 
     for use, cautions in getattr(node, "uses", {}).items():
         for index, name in enumerate(cautions):
             yield ("uses", use, index), name, "cautions"
+    if isinstance(node, MaterialEntry) and node.look is not None:
+        yield ("look",), node.look, "looks"
     for index, screw in enumerate(getattr(node, "screws", ())):
         yield ("screws", index, "item"), screw.item, "hardware"
 

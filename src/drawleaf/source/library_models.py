@@ -23,6 +23,11 @@ from drawleaf.source.library_measures import (
     Stiffness,
     Volume,
 )
+from drawleaf.source.look_models import FinishLookEntry as FinishLookEntry
+from drawleaf.source.look_models import LookEntry as LookEntry
+from drawleaf.source.look_models import PoresEntry as PoresEntry
+from drawleaf.source.look_models import RaysEntry as RaysEntry
+from drawleaf.source.look_models import Sheen
 from drawleaf.source.models import SourceNode, YesNo
 
 Positive = Annotated[float, Field(gt=0)]
@@ -71,6 +76,7 @@ class MaterialEntry(SourceNode):
     name: str
     form: Literal["sheet", "board", "moulding", "rod", "edge banding"]
     tint: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
+    look: str | None = None
     density: Density
     solid: YesNo = False
     hard: YesNo = False
@@ -127,6 +133,7 @@ class HardwareEntry(SourceNode):
     pack: str = "each"
     price: str | None = None
     aisle: str
+    look: Sheen | None = None
     note: str = ""
     source: str = NO_SOURCE
 
@@ -251,6 +258,7 @@ class FinishProductEntry(SourceNode):
     water_borne: YesNo = False
     cleanup: str
     note: str = ""
+    look: FinishLookEntry | None = None
     source: str = NO_SOURCE
 
 
@@ -268,6 +276,7 @@ class PriceBookEntry(SourceNode):
 
 
 MODELS: dict[str, type[SourceNode]] = {
+    "looks": LookEntry,
     "materials": MaterialEntry,
     "hardware": HardwareEntry,
     "consumables": ConsumableEntry,

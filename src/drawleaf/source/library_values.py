@@ -22,6 +22,7 @@ from drawleaf.model.catalogue import (
 )
 from drawleaf.model.tools import Clamp, LeastPiece, PutOn, Reach, Tool
 from drawleaf.source.library_lengths import DataProblem, length_at, literal_length, price_at, section_at
+from drawleaf.source.library_looks import finish_look
 from drawleaf.source.library_models import (
     BoardGroupEntry,
     CautionEntry,
@@ -52,6 +53,7 @@ def material(name: str, entry: MaterialEntry, prices: Prices) -> Material:
         name=entry.name,
         form=Form(entry.form),
         tint=entry.tint,
+        look=entry.look or "",
         density=entry.density,
         solid=entry.solid,
         hard=entry.hard,
@@ -234,6 +236,7 @@ def _item(
         thread=entry.thread,
         metric=metric,
         measures=tuple((what, length_at(text, "measures", what)) for what, text in entry.measures.items()),
+        look=entry.look or "steel",
     )
 
 
@@ -352,4 +355,5 @@ def finish(name: str, entry: FinishProductEntry, prices: Prices) -> FinishProduc
         cleanup=entry.cleanup,
         note=entry.note,
         source=entry.source,
+        look=finish_look(entry.look),
     )
