@@ -49,7 +49,9 @@ def board_color(board: Board, at: Points, facing: Facing, texel: float) -> Float
     return _in_strips(board, at, strip, one) if strip and strip < board.size[1] - 1.0 else one(board.seed, at)
 
 
-def _in_strips(board: Board, at: Points, strip: float, one: Callable[[int, Points], Floats], glue: bool = True) -> Floats:
+def _in_strips(
+    board: Board, at: Points, strip: float, one: Callable[[int, Points], Floats], glue: bool = True
+) -> Floats:
     """Strip by strip across the board; each is a board of its own, with a thin line of glue between."""
     along, across, through = at
     place = (across + np.float32(board.size[1] / 2.0)) / np.float32(strip)
@@ -143,7 +145,9 @@ def _veneer(board: Board, seed: int, at: Points, texel: float) -> Floats:
     dark = dark + look.streaks * fine
     light, deep = linear(look.light), linear(look.dark)
     tone = np.float32(1.0 + 0.05 * (2.0 * roll(seed, 406) - 1.0))
-    return np.clip((light + (deep - light) * np.clip(dark, -0.15, 1.6)[..., None]) * tone, 0.004, 0.98).astype(np.float32)
+    return np.clip((light + (deep - light) * np.clip(dark, -0.15, 1.6)[..., None]) * tone, 0.004, 0.98).astype(
+        np.float32
+    )
 
 
 def _fibreboard(board: Board, at: Points, facing: Facing) -> Floats:
@@ -155,4 +159,3 @@ def _fibreboard(board: Board, at: Points, facing: Facing) -> Floats:
         share = share + 0.35 * np.clip(core * 2.0, 0.0, 1.0) + 0.3 * fine * board.look.streaks
     light, dark = linear(board.look.light), linear(board.look.dark)
     return np.clip(light + (dark - light) * np.asarray(share, np.float32)[..., None], 0.004, 0.98).astype(np.float32)
-

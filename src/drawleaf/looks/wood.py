@@ -123,7 +123,9 @@ def _ray_darkness(look: WoodLook, tree: Tree, facing: Facing) -> float:
     return look.rays.dark * (1.4 * broadside - 0.4)
 
 
-def _rays(look: WoodLook, seed: int, along: Floats, beside: Floats, above: Floats, radius: Floats, texel: float) -> Floats:
+def _rays(
+    look: WoodLook, seed: int, along: Floats, beside: Floats, above: Floats, radius: Floats, texel: float
+) -> Floats:
     """Rays are thin upright sheets that run from the middle of the tree outwards: short strokes on flat-sawn faces, flakes on quarter-sawn ones,
     spokes on ends, all by one rule."""
     rays = look.rays

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from enum import Enum, StrEnum
 from fractions import Fraction
 
-from drawleaf.model.looks import FinishLook, WoodLook
 from drawleaf.model.hardware_family import HardwareFamily, family_of
+from drawleaf.model.looks import FinishLook, WoodLook
 from drawleaf.model.tool_sets import Kit
 from drawleaf.model.tools import KindOfWork, PutOn, Tool
 from drawleaf.units import ZERO, Length

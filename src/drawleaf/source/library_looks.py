@@ -15,7 +15,9 @@ def look(name: str, entry: LookEntry, _prices: Prices) -> WoodLook:
     build = Build(entry.build)
     plies = _size(entry.plies, "plies") if entry.plies else 0.0
     if build in (Build.ROTARY, Build.SLICED) and not plies:
-        raise DataProblem(("build",), "plywood has plies, and their thickness is missing", "Write plies: 1.4 mm below it.")
+        raise DataProblem(
+            ("build",), "plywood has plies, and their thickness is missing", "Write plies: 1.4 mm below it."
+        )
     return WoodLook(
         id=name,
         light=_color(entry.light),
@@ -27,7 +29,9 @@ def look(name: str, entry: LookEntry, _prices: Prices) -> WoodLook:
         clouds=entry.clouds,
         rays=rays and Rays(rays.dark, _size(rays.long, "rays", "long"), _size(rays.wide, "rays", "wide"), rays.share),
         pores=pores
-        and Pores(pores.dark, _size(pores.long, "pores", "long"), _size(pores.wide, "pores", "wide"), pores.where == "early"),
+        and Pores(
+            pores.dark, _size(pores.long, "pores", "long"), _size(pores.wide, "pores", "wide"), pores.where == "early"
+        ),
         knots=entry.knots,
         trunk=_size(entry.trunk, "trunk"),
         strips=_size(entry.strips, "strips") if entry.strips else 0.0,

@@ -1,6 +1,5 @@
 """How woods, finishes and hardware look in pictures, as ``shared/`` writes it."""
 
-# ruff: noqa: RUF012 - pydantic copies a default for every instance
 from __future__ import annotations
 
 from typing import Annotated, Literal
