@@ -19,6 +19,7 @@ from drawleaf.source.expected import expressions_in
 from drawleaf.source.expressions import parse_expression
 from drawleaf.source.library import load_library
 from drawleaf.source.library_models import MODELS, PriceBookEntry
+from drawleaf.source.likeness import written_out
 from drawleaf.source.models import AssemblyEntry, ComponentSource, PlanSource, SourceNode
 from drawleaf.source.reader import read_plan
 from drawleaf.source.validate import validate_model
@@ -44,6 +45,8 @@ def tree_of(text: str) -> dict[str, Any]:
 def sound(model: type[SourceNode], tree: Any) -> None:
     """The tree fits the model and all its expressions can be read."""
     _, positions, _ = read_yaml("page", "{}")
+    tree, positions, unlike = written_out(tree, positions, "page")
+    assert unlike == ()
     node, found = validate_model(model, tree, positions, "page")
     assert found == ()
     assert node is not None

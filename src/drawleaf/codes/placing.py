@@ -8,6 +8,20 @@ _RAIL = "front: 0, deep: 3, top: height"
 
 CODES = (
     Code(
+        "unknown-like",
+        "A part or an assembly is like one that is not there.",
+        "A part takes the keys of another part of its own assembly, an assembly those of one that stands beside it.",
+        "Name one of them as it is written, or write the keys out.",
+        slip("rail: {stock: board, thickness: z, grain: x, left", "rail: {like: flor, stock: board, left"),
+    ),
+    Code(
+        "like-ring",
+        "Parts or assemblies are like each other in a ring.",
+        "None of them says what they are.",
+        "Write one of them out, and let the others be like it.",
+        slip("rail: {stock: board,", "rail: {like: rail, stock: board,"),
+    ),
+    Code(
         "fitted-twice",
         "A part is fitted and has another allowance as well.",
         "Both say how large it is cut at first.",

@@ -123,7 +123,7 @@ CODES = (
         "merge-key",
         "The key “<<” is used.",
         "It copies keys from elsewhere, so that the plan no longer shows what it says.",
-        "Write the keys out.",
+        "A part takes the keys of another with “like: side”. Else write the keys out.",
         slip("{width: 20,", "{<<: {heigth: 3}, width: 20,"),
     ),
     Code(

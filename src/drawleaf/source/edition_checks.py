@@ -71,12 +71,15 @@ def _line_names(lines: Iterable[Line], positions: Positions) -> Iterator[Diagnos
             if one.name is None:
                 continue
             other = first.setdefault(one.name, one)
-            if other is not one:
-                there = positions.of(other.source_file, (*other.path, "name"))
+            there = positions.of(other.source_file, (*other.path, "name"))
+            here = positions.of(one.source_file, (*one.path, "name"))
+            if (
+                here != there
+            ):  # a line that an assembly takes from the one it is like is written once, and changes with it
                 yield Diagnostic(
                     "name-taken",
                     f"two lines are named “{one.name}”",
-                    positions.of(one.source_file, (*one.path, "name")),
+                    here,
                     "An edition calls a line by its name.",
                     "Give one of them another name.",
                     related=((there, "the other is this"),),

@@ -10,6 +10,7 @@ import yaml
 from pydantic import ValidationError
 
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.source.likeness import written_out
 from drawleaf.source.models import SourceNode
 from drawleaf.source.positions import Positions
 from drawleaf.source.text_files import leads_outside, link_outside, read_text
@@ -63,6 +64,9 @@ class DataFiles:
         tree = self._slow_tree(file, text)
         if tree is None:
             return None
+        if marked:
+            tree, self._positions[file], unlike = written_out(tree, self._positions[file], file)
+            self.found.extend(unlike)
         node, found = validate_model(model, tree, self._positions[file], file)
         self.found.extend(found)
         return node

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
 from drawleaf.source.film_models import FilmEntry as FilmEntry
 from drawleaf.source.joint_models import Fastening as Fastening
@@ -30,7 +30,7 @@ from drawleaf.source.machining_models import RecessEntry as RecessEntry
 from drawleaf.source.machining_models import ShapeEntry as ShapeEntry
 from drawleaf.source.machining_models import TaperEntry as TaperEntry
 from drawleaf.source.machining_models import TrimEntry as TrimEntry
-from drawleaf.source.nodes import ANOTHER_WAY, LINE_NAME
+from drawleaf.source.nodes import ANOTHER_WAY, LIKE_ASSEMBLY, LIKE_PART, LINE_NAME, MirrorOrNo, RepeatOrNo, unless_like
 from drawleaf.source.nodes import At as At
 from drawleaf.source.nodes import AxisName as AxisName
 from drawleaf.source.nodes import Expr as Expr
@@ -44,9 +44,11 @@ from drawleaf.source.nodes import Yes as Yes
 from drawleaf.source.nodes import YesNo as YesNo
 from drawleaf.source.part_models import FittedEntry as FittedEntry
 from drawleaf.source.part_models import GlueUpEntry as GlueUpEntry
+from drawleaf.source.part_models import GlueUpOrNo
 from drawleaf.source.stock_models import ProfileEntry as ProfileEntry
 from drawleaf.source.stock_models import ProfilePoint as ProfilePoint
 from drawleaf.source.stock_models import SectionEntry as SectionEntry
+from drawleaf.source.stock_models import SectionOrNo
 from drawleaf.source.stock_models import StockChange as StockChange
 from drawleaf.source.stock_models import StockEntry as StockEntry
 
@@ -103,6 +105,9 @@ class ShopEntry(SourceNode):
 class PartEntry(SourceNode):
     """``parts:`` a piece of stock between faces. On each axis two of low face, high face and extent; the thickness axis needs one face."""
 
+    model_config = ConfigDict(json_schema_extra=unless_like)
+
+    like: Name | None = Field(default=None, description=LIKE_PART)
     stock: str
     name: str | None = None
     thickness: AxisName
@@ -117,10 +122,10 @@ class PartEntry(SourceNode):
     wide: Expr | None = Field(default=None, description="Extent along x.")
     deep: Expr | None = Field(default=None, description="Extent along y.")
     high: Expr | None = Field(default=None, description="Extent along z.")
-    mirror: MirrorEntry | None = None
-    repeat: RepeatEntry | None = None
-    glue_up: GlueUpEntry | None = None
-    section: SectionEntry | None = Field(default=None, description="A moulding's profile, or `round`.")
+    mirror: MirrorOrNo | None = None
+    repeat: RepeatOrNo | None = None
+    glue_up: GlueUpOrNo | None = None
+    section: SectionOrNo | None = Field(default=None, description="A moulding's profile, or `round`.")
     lean: dict[FaceName, Expr] = Field(
         default={},
         description="Degrees by which the top leans to a side, seen square-on (splay sideways, rake to the front or back); two sides for both.",
@@ -220,6 +225,7 @@ class AssemblyEntry(SourceNode):
     """``assemblies:`` parts that belong together; inside another it goes where ``at`` says. Or a component from ``shared/components``."""
 
     name: str | None = None
+    like: Name | None = Field(default=None, description=LIKE_ASSEMBLY)
     component: str | None = None
     with_: dict[Name, Expr] = Field(
         default={}, alias="with", description="The component's parameters: lengths, and stocks of the plan."

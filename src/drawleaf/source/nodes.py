@@ -18,6 +18,14 @@ ANOTHER_WAY = (
     "Another line of the same sort that does this in another way, with a `name` of its own. What is then done, bought and cut otherwise "
     "is printed as another way; an edition may choose it."
 )
+LIKE_PART = (
+    "Another part of the same assembly, whose keys this one takes; only what is different is written. A face or size takes the place of the "
+    "same one, or of all on its axis where the other part does not give it."
+)
+LIKE_ASSEMBLY = (
+    "An assembly beside this one, of which it takes all; only what is different is written, and lines here are added. "
+    "A part, or a line with a `name`, that is there already is changed."
+)
 
 
 def _yes_or_no(value: Any) -> Any:
@@ -37,6 +45,20 @@ _Written = Literal["yes", "no"] | bool
 Yes = Annotated[Literal["yes"] | None, BeforeValidator(_yes_or_nothing, json_schema_input_type=_Written)]
 YesNo = Annotated[bool, BeforeValidator(_yes_or_no, json_schema_input_type=_Written)]
 """What is switched on or off; ``Yes`` where leaving it out is the only other way."""
+
+
+No = Literal["no"] | Literal[False]
+
+
+def unless_no(value: Any) -> Any:
+    """Nothing for ``no``, with which a part that is like another says that it has none."""
+    return None if _yes_or_no(value) is False else value
+
+
+def unless_like(schema: dict[str, Any]) -> None:
+    """What an entry needs, it may have from the one that it is like."""
+    needed = schema.pop("required", [])
+    schema["anyOf"] = [{"required": needed}, {"required": ["like"]}]
 
 
 class SourceNode(BaseModel):
@@ -78,3 +100,7 @@ class RepeatEntry(SourceNode):
     count: Expr | None = None
     spacing: Expr | None = None
     at: list[Expr] | None = None
+
+
+MirrorOrNo = Annotated[MirrorEntry | None, BeforeValidator(unless_no, json_schema_input_type=MirrorEntry | No)]
+RepeatOrNo = Annotated[RepeatEntry | None, BeforeValidator(unless_no, json_schema_input_type=RepeatEntry | No)]

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from pydantic import Field
+from typing import Annotated
 
-from drawleaf.source.nodes import Expr, Names, SourceNode, Yes
+from pydantic import BeforeValidator, Field
+
+from drawleaf.source.nodes import Expr, Names, No, SourceNode, Yes, unless_no
 
 
 class GlueUpEntry(SourceNode):
@@ -13,6 +15,9 @@ class GlueUpEntry(SourceNode):
     strips: Expr | None = None
     widest_strip: Expr | None = None
     extra: Expr = "1/2 in"
+
+
+GlueUpOrNo = Annotated[GlueUpEntry | None, BeforeValidator(unless_no, json_schema_input_type=GlueUpEntry | No)]
 
 
 class FittedEntry(SourceNode):

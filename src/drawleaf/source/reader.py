@@ -17,6 +17,7 @@ from drawleaf.source.edition_checks import check_editions
 from drawleaf.source.expected import expressions_in
 from drawleaf.source.expressions import parse_expression
 from drawleaf.source.library import Library, shown
+from drawleaf.source.likeness import written_out
 from drawleaf.source.models import PlanSource, SourceNode
 from drawleaf.source.note_files import read_notes
 from drawleaf.source.positions import Positions
@@ -57,6 +58,8 @@ def read_plan(folder: Path, library: Library) -> Reading:
         return Reading(None, folder.resolve().name, folder, file, library.positions, texts, library, found)
     texts[file] = text
     tree, positions, found = read_yaml(file, text)
+    tree, positions, unlike = written_out(tree, positions, file)
+    found += unlike
     plan: PlanSource | None = None
     if tree is not None or not found:
         plan, misfits = validate_model(PlanSource, tree, positions, file)
@@ -66,6 +69,8 @@ def read_plan(folder: Path, library: Library) -> Reading:
         texts.update(note_texts)
         found += mistakes + check_editions(plan, positions)
     everywhere = library.positions.merged(positions)
+    # What was written once and taken over by others has its mistake once.
+    found = tuple({(one.code, one.position, one.message): one for one in reversed(found)}.values())[::-1]
     return Reading(plan, folder.resolve().name, folder, file, everywhere, texts, library, found)
 
 

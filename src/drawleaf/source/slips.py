@@ -10,6 +10,7 @@ _FACES = "Place a part by its faces: “left” or “right”, “front” or �
 _COPIES = "Copies are “repeat: {along: x, count: 3, spacing: 5}”; a twin is “mirror: {x: width / 2}”."
 _WITH = "What holds a joint is listed in “with: [glue, screws]”."
 _ITEM = "Name a fastener, “item: wood screw 8 x 1-1/4”, or leave it out and it is chosen."
+_LIKE = "What takes the keys of another is “like: side”, with what is different beside it."
 _AT = "A place is “at: {x: 3, z: 1-1/2}”."
 _HEAD = "It belongs under “plan:”, two spaces further in."
 _INSIDE = (
@@ -53,6 +54,7 @@ MEANT: dict[str, dict[str, str]] = {
         **dict.fromkeys(("ironmongery", "bought"), "Bought hardware is listed under “hardware:”."),
         "holes": "Holes are listed under “machining:”, each with “bore”.",
         "stock": "Stocks are listed at the top of the plan, under “stock:”.",
+        **dict.fromkeys(("same_as", "copy_of", "copy", "extends", "base", "template", "clone"), _LIKE),
         **dict.fromkeys(
             ("left", "front", "bottom", "x", "y", "z"), "An assembly is placed with “at: {x: 0, y: 0, z: 4}”."
         ),
@@ -65,6 +67,7 @@ MEANT: dict[str, dict[str, str]] = {
             ("material", "wood", "board", "size"), "What it is cut from is “stock”, a name from “stock:” above."
         ),
         **dict.fromkeys(("angle", "tilt", "rotate"), "A part leans with “lean: {right: 8 deg}”."),
+        **dict.fromkeys(("same_as", "copy_of", "copy", "extends", "base", "template", "clone"), _LIKE),
         "axis": "Its thickness runs along “thickness: x”, its grain along “grain: z”.",
     },
     "JointEntry": {

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
-from drawleaf.source.nodes import Expr, FaceName, Name, SourceNode, Yes
+from drawleaf.source.nodes import Expr, FaceName, Name, No, SourceNode, Yes, unless_no
 
 
 class StockEntry(SourceNode):
@@ -62,6 +62,9 @@ class SectionEntry(SourceNode):
     face: FaceName | None = None
     top: FaceName | None = None
     round: Yes = None
+
+
+SectionOrNo = Annotated[SectionEntry | None, BeforeValidator(unless_no, json_schema_input_type=SectionEntry | No)]
 
 
 class ProfilePoint(SourceNode):

@@ -195,7 +195,13 @@ class _Builder:
             )
         if name == "<<":
             self.found.append(
-                Diagnostic("merge-key", "the merge key “<<” is not used here", where, "", "Write the keys out.")
+                Diagnostic(
+                    "merge-key",
+                    "the merge key “<<” is not used here",
+                    where,
+                    "",
+                    "A part takes the keys of another with “like: side”. Else write the keys out.",
+                )
             )
         top.held = (name, where)
 

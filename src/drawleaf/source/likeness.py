@@ -1,0 +1,247 @@
+"""``like:``: a part or an assembly that takes what another says, and says what is different.
+
+It is written out in the tree before that is checked, so that all that follows sees whole entries. What was taken keeps the place
+where it is written: a mistake in it is told there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from drawleaf.english import listed
+from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.source.likeness_names import with_own_name
+from drawleaf.source.names import did_you_mean
+from drawleaf.source.positions import Path, Positions, Spot
+
+Entry = dict[str, Any]
+MOST_TAKEN = 20_000
+"""Entries that a file may take over; a plan of a hundred parts takes over a few hundred."""
+
+_AXES = (("left", "right", "wide"), ("front", "back", "deep"), ("bottom", "top", "high"))
+_OWN = ("name", "like")
+_BY_KEY = ("at", "with", "dimensions", "counts")
+_LINES = ("joints", "machining", "hardware")
+
+
+def written_out(tree: Any, positions: Positions, file: str) -> tuple[Any, Positions, tuple[Diagnostic, ...]]:
+    """The tree of a plan or a component with every ``like:`` written out, where its nodes stand, and what is wrong with them.
+
+    An entry that cannot be like what it names is left out, so that one mistake is told once.
+    """
+    if not isinstance(tree, dict):
+        return tree, positions, ()
+    writer = _Writer(file, dict(positions.spots.get(file, {})))
+    try:
+        writer.parts(tree, ())
+        writer.assemblies(tree, ())
+    except _TooMuchError:
+        where = positions.of(file, ())
+        message = f"“like:” makes more than {MOST_TAKEN:,} entries of this file"
+        found = Diagnostic("file-too-large", message, where, "", "Nest fewer assemblies that are like others.")
+        return None, positions, (*writer.found, found)
+    return tree, Positions({**positions.spots, file: writer.spots}, positions.shifted), tuple(writer.found)
+
+
+class _TooMuchError(Exception):
+    """Likenesses of likenesses have grown past all reason."""
+
+
+@dataclass(slots=True)
+class _Writer:
+    """Writes entries out in place, and their spots with them."""
+
+    file: str
+    spots: dict[Path, Spot]
+    found: list[Diagnostic] = field(default_factory=list)
+    taken: int = 0
+
+    def parts(self, holder: Entry, path: Path) -> None:
+        """The parts of one assembly, each like another of them."""
+        self._beside(holder, (*path, "parts"), "part", self._part)
+
+    def assemblies(self, holder: Entry, path: Path) -> None:
+        """Assemblies beside each other, and then all that is in them."""
+        path = (*path, "assemblies")
+        self._beside(holder, path, "assembly", self._assembly)
+        for name, entry in _entries(holder.get("assemblies")).items():
+            self.parts(entry, (*path, name))
+            self.assemblies(entry, (*path, name))
+
+    def _beside(self, holder: Entry, path: Path, sort: str, write: Callable[[Entry, Path, str], None]) -> None:
+        held = holder.get(str(path[-1]))
+        if not isinstance(held, dict):
+            return
+        done: set[str] = set()
+        for name in list(held):
+            self._one(held, path, name, (), done, sort, write)
+
+    def _one(
+        self,
+        held: Entry,
+        path: Path,
+        name: str,
+        above: tuple[str, ...],
+        done: set[str],
+        sort: str,
+        write: Callable[[Entry, Path, str], None],
+    ) -> None:
+        """One entry, after the one that it is like."""
+        entry = held.get(name)
+        model = entry.get("like") if isinstance(entry, dict) else None
+        if name in done or not isinstance(model, str):
+            return
+        done.add(name)
+        above = (*above, name)
+        if model in above:
+            ring = above[above.index(model) :]
+            self._tell_ring(path, name, ring, sort)
+        elif not isinstance(held.get(model), dict):
+            self._tell_unknown(held, path, name, model, sort)
+        else:
+            self._one(held, path, model, above, done, sort, write)
+            if model in held:  # else its own mistake is told
+                write(held, path, name)
+                return
+        held.pop(name, None)
+
+    def _tell_ring(self, path: Path, name: str, ring: tuple[str, ...], sort: str) -> None:
+        round_it = " is like ".join(f"“{one}”" for one in (*ring, ring[0]))
+        where = self._position((*path, name, "like"))
+        mend = f"Write one {sort} out, and let the others be like it."
+        self.found.append(Diagnostic("like-ring", f"{round_it}: nothing says what they are", where, "", mend))
+
+    def _tell_unknown(self, held: Entry, path: Path, name: str, model: str, sort: str) -> None:
+        known = [one for one in held if one != name]
+        others = f"There are {listed([f'“{one}”' for one in known])}." if known else "Write its keys out."
+        home = "of the same assembly" if sort == "part" else "beside it"
+        self.found.append(
+            Diagnostic(
+                "unknown-like",
+                f"there is no {sort} “{model}” {home}",
+                self._position((*path, name, "like")),
+                "A part is like another of its own assembly, an assembly like one that stands beside it."
+                if known
+                else "",
+                did_you_mean(model, known, otherwise=others),
+            )
+        )
+
+    def _position(self, path: Path):
+        return Positions({self.file: self.spots}).of(self.file, path)
+
+    # What is taken over
+
+    def _part(self, held: Entry, path: Path, name: str) -> None:
+        own = held[name]
+        model = str(own["like"])
+        held[name] = self._with_taken(own, (*path, name), held[model], (*path, model), _untaken(own, held[model]))
+
+    def _with_taken(self, own: Entry, at: Path, model: Entry, model_at: Path, untaken: set[str]) -> Entry:
+        """The model's keys and values, but for those that are not taken, with the entry's own over them."""
+        taken = {key: value for key, value in model.items() if key not in own and key not in untaken}
+        for key, value in taken.items():
+            self._take_spots(value, (*model_at, key), (*at, key))
+        copied = {key: _copied(value) for key, value in taken.items()}
+        return {**{key: copied.get(key, own.get(key)) for key in model if key in copied or key in own}, **own}
+
+    def _take_spots(self, value: Any, origin: Path, target: Path) -> None:
+        """The places of a value, and of all in it, for its copy."""
+        self.taken += 1
+        if self.taken > MOST_TAKEN:
+            raise _TooMuchError
+        if origin in self.spots:
+            self.spots[target] = self.spots[origin]
+        steps = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+        for step, inner in steps:
+            self._take_spots(inner, (*origin, step), (*target, step))
+
+    def _assembly(self, held: Entry, path: Path, name: str) -> None:
+        own = held[name]
+        model_name = str(own["like"])
+        model = with_own_name(held[model_name], model_name, name)
+        held[name] = self._assembly_over(own, (*path, name), model, (*path, model_name), set(_OWN))
+
+    def _assembly_over(self, own: Entry, at: Path, model: Entry, model_at: Path, untaken: set[str]) -> Entry:
+        """An assembly's own keys over those of its model: by key, by the names of parts and of lines."""
+        whole = self._with_taken(own, at, model, model_at, untaken)
+        for key in ("parts", "assemblies"):
+            theirs, ours = model.get(key), own.get(key)
+            if isinstance(theirs, dict) and isinstance(ours, dict):
+                whole[key] = self._by_name(key, ours, (*at, key), theirs, (*model_at, key))
+        for key in _BY_KEY:
+            theirs, ours = model.get(key), own.get(key)
+            if isinstance(theirs, dict) and isinstance(ours, dict):
+                whole[key] = self._with_taken(ours, (*at, key), theirs, (*model_at, key), set())
+        for key in _LINES:
+            theirs, ours = model.get(key), own.get(key)
+            if isinstance(theirs, list) and isinstance(ours, list):
+                whole[key] = self._lines(ours, (*at, key), theirs, (*model_at, key))
+        return whole
+
+    def _by_name(self, key: str, own: Entry, at: Path, model: Entry, model_at: Path) -> Entry:
+        """Parts or assemblies: those of the model, each with what is said of it here, and further ones."""
+        both = {name for name in own if isinstance(own[name], dict) and isinstance(model.get(name), dict)}
+        whole = self._with_taken(own, at, model, model_at, set())
+        for name in (name for name in both if "like" not in own[name]):
+            theirs, ours = model[name], own[name]
+            places = (*at, name), (*model_at, name)
+            if key == "parts":
+                whole[name] = self._with_taken(ours, places[0], theirs, places[1], _other_faces(ours, theirs))
+            else:
+                whole[name] = self._assembly_over(ours, places[0], theirs, places[1], set())
+        return whole
+
+    def _lines(self, own: list[Any], at: Path, model: list[Any], model_at: Path) -> list[Any]:
+        """The model's lines, then the own ones; a name that is there already stands in the place of the line that has it."""
+        names = {line["name"]: index for index, line in enumerate(own) if isinstance(line, dict) and "name" in line}
+        mine = [(line, self._spots_of(line, (*at, index))) for index, line in enumerate(own)]
+        theirs = [(_copied(line), self._spots_of(line, (*model_at, index))) for index, line in enumerate(model)]
+        used: set[int] = set()
+        lines: list[tuple[Any, dict[Path, Spot]]] = []
+        for line, spots in theirs:
+            other = names.get(line.get("name")) if isinstance(line, dict) else None
+            lines.append((line, spots) if other is None else mine[other])
+            used |= set() if other is None else {other}
+        lines += [one for index, one in enumerate(mine) if index not in used]
+        for index, (_, spots) in enumerate(lines):
+            self.spots.update({(*at, index, *inner): spot for inner, spot in spots.items()})
+        return [line for line, _ in lines]
+
+    def _spots_of(self, value: Any, origin: Path) -> dict[Path, Spot]:
+        """The places of a value and of all in it, by their paths from it."""
+        self.taken += 1
+        if self.taken > MOST_TAKEN:
+            raise _TooMuchError
+        spots: dict[Path, Spot] = {(): self.spots[origin]} if origin in self.spots else {}
+        steps = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+        for step, inner in steps:
+            spots.update({(step, *below): spot for below, spot in self._spots_of(inner, (*origin, step)).items()})
+        return spots
+
+
+def _untaken(own: Entry, model: Entry) -> set[str]:
+    """The keys of another part that are not taken: its name, and the faces of an axis on which this one gives others."""
+    return {*_OWN, *_other_faces(own, model)}
+
+
+def _other_faces(own: Entry, model: Entry) -> set[str]:
+    """A face or size takes the place of the same one. One that the model does not give takes the place of all on its axis."""
+    left: set[str] = set()
+    for axis in _AXES:
+        given = {key for key in axis if key in own}
+        if given - set(model):
+            left |= set(axis)
+    return left
+
+
+def _entries(held: Any) -> Mapping[str, Entry]:
+    return {name: entry for name, entry in held.items() if isinstance(entry, dict)} if isinstance(held, dict) else {}
+
+
+def _copied(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _copied(inner) for key, inner in value.items()}
+    return [_copied(inner) for inner in value] if isinstance(value, list) else value

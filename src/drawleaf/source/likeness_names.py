@@ -1,0 +1,34 @@
+"""An assembly that is like another means itself where the other means itself."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from drawleaf.joinery import FAMILIES
+
+_NAMING = {
+    *(one.facts.key for one in FAMILIES),
+    *("in", "to", "after", "before", "through", "on", "carries", "other_half_on", "backing", "from"),
+}
+"""Keys whose values name parts and assemblies."""
+_WORDS = ("name", "note", "stock", "item")
+"""Keys whose values name no part, whatever word stands there."""
+
+
+def with_own_name(entry: Any, old: str, new: str) -> Any:
+    """A copy of an assembly's entry in which its own name, alone or before the name of a part, is the new one."""
+    inside = re.compile(rf"(?<![\w.]){re.escape(old)}(?=\.[a-z])")
+    alone = re.compile(rf"(?<![\w.]){re.escape(old)}(?![\w])")
+    return _renamed(
+        entry, "", lambda text, key: (alone if key in _NAMING else inside).sub(new, text) if key not in _WORDS else text
+    )
+
+
+def _renamed(value: Any, key: str, change: Callable[[str, str], str]) -> Any:
+    if isinstance(value, dict):
+        return {name: _renamed(inner, name, change) for name, inner in value.items()}
+    if isinstance(value, list):
+        return [_renamed(inner, key, change) for inner in value]
+    return change(value, key) if isinstance(value, str) else value
