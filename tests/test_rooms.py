@@ -134,7 +134,7 @@ MAY_IMPORT = {
 SUB_ROOMS = {
     "resolve": ("names", "parts", "joints", "machining", "fittings"),
     "derive": ("shop", "cut_list", "layout", "assembly", "operations", "buying"),
-    "draw": ("paper", "sight", "at_step", "picture", "part", "template", "piece", "joint", "step"),
+    "draw": ("paper", "sight", "at_step", "picture", "part", "template", "piece", "joint", "step", "turnable"),
     "book": ("words", "page", "chapters", "output"),
 }
 

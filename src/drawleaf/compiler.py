@@ -115,11 +115,13 @@ def compile_plan(
     from drawleaf.book.output.addresses import refused_addresses
     from drawleaf.book.output.booklet import make_html
     from drawleaf.book.output.data import cut_list_csv, plan_json, shopping_list_csv
+    from drawleaf.book.output.gltf import glb
     from drawleaf.book.output.pdf import RefusedAddressesError, make_pdf
     from drawleaf.book.output.unprinted import unprinted_notes
     from drawleaf.book.words.own_templates import TemplateFaultError
     from drawleaf.draw.audit import audit_drawings
     from drawleaf.draw.drawings import draw_all
+    from drawleaf.draw.turnable.turnable import turnable
 
     progress("drawing")
     drawings = draw_all(outcome.derived, solids, share=share)
@@ -141,9 +143,11 @@ def compile_plan(
         except RefusedAddressesError as error:
             return refused_addresses(error.refused, folder)
 
-    def on_screen() -> str | tuple[Diagnostic, ...]:
+    def on_screen() -> dict[str, bytes] | tuple[Diagnostic, ...]:
+        solid = turnable(derived, solids, drawings.steps)
         try:
-            return make_html(derived, drawings, for_print=False, plan_folder=folder)
+            page = make_html(derived, drawings, for_print=False, plan_folder=folder, turnable=solid)
+            return {f"{name}.html": page.encode(), f"{name}.glb": glb(derived, solid)}
         except TemplateFaultError as error:
             return (error.fault.diagnostic(),)
 
@@ -155,7 +159,7 @@ def compile_plan(
         return with_template_faults(outcome, screen)
     files: dict[str, bytes] = {
         f"{name}.pdf": pdf,
-        f"{name}.html": screen.encode(),
+        **screen,
         "plan.json": plan_json(derived).encode(),
         "cut-list.csv": cut_list_csv(derived).encode(),
         "shopping-list.csv": shopping_list_csv(derived).encode(),

@@ -176,6 +176,11 @@ class Box:
         """The left front bottom corner."""
         return Point(self.x.low, self.y.low, self.z.low)
 
+    @property
+    def high(self) -> Point:
+        """The right back top corner."""
+        return Point(self.x.high, self.y.high, self.z.high)
+
     def shifted(self, by: Point) -> Box:
         return Box(self.x.shifted(by.x), self.y.shifted(by.y), self.z.shifted(by.z))
 

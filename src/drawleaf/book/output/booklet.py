@@ -14,6 +14,7 @@ from drawleaf.book.chapters import CHAPTERS, Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.output.apart import render_apart
 from drawleaf.book.output.html_edition import finish_for_screen
+from drawleaf.book.output.turning import with_turning
 from drawleaf.book.page.figures import picture_for_print, picture_for_screen
 from drawleaf.book.page.fonts import font_faces_for_print
 from drawleaf.book.page.pictures import embed_pictures
@@ -22,6 +23,7 @@ from drawleaf.english import capitalized
 from drawleaf.language import Words
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Drawings
+from drawleaf.model.turnable import Turnable
 from drawleaf.resources import template_folders
 
 
@@ -35,11 +37,18 @@ class SetChapter:
     """Whether it moves to the next page rather than break; one that no page holds does not."""
 
 
-def make_html(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> str:
+def make_html(
+    derived: Derived,
+    drawings: Drawings,
+    *,
+    for_print: bool,
+    plan_folder: Path | None = None,
+    turnable: Turnable | None = None,
+) -> str:
     """The booklet's HTML.
 
     For print it refers to the font files on this computer and is meant for ``pdf.make_pdf``; for a screen it holds everything it
-    needs in itself. Templates in a ``templates`` folder beside the plan replace ours by name; they are rendered apart, within limits.
+    needs in itself, with what is ``turnable`` where that is given. Templates in a ``templates`` folder beside the plan replace ours by name; they are rendered apart, within limits.
     Raises TemplateFaultError where one of them is at fault.
     """
     if plan_folder is not None and len(template_folders(plan_folder)) > 1:
@@ -47,7 +56,9 @@ def make_html(derived: Derived, drawings: Drawings, *, for_print: bool, plan_fol
     else:
         html = rendered(derived, drawings, for_print=for_print, plan_folder=plan_folder)
     html = embed_pictures(html, plan_folder)
-    return html if for_print else finish_for_screen(html)
+    if for_print:
+        return html
+    return finish_for_screen(html if turnable is None else with_turning(html, derived, turnable))
 
 
 def rendered(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> str:

@@ -12,6 +12,7 @@ import hashlib
 import re
 from functools import cache
 
+from drawleaf.book.output.turning import library_text
 from drawleaf.book.page.fonts import font_faces_for_screen
 from drawleaf.resources import product_folder
 
@@ -46,7 +47,8 @@ def _policy(html: str) -> str:
 @cache
 def _own_scripts() -> frozenset[str]:
     folder = product_folder("templates") / "js"
-    return frozenset(file.read_text(encoding="utf-8").strip() for file in sorted(folder.glob("*.js")))
+    texts = [file.read_text(encoding="utf-8") for file in sorted(folder.rglob("*.js"))]
+    return frozenset(text.strip() for text in (*texts, library_text() or ""))
 
 
 def _hash(text: str) -> str:

@@ -73,7 +73,7 @@ def draw_bench(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Roo
     """The step's parts in rows at one scale, each with its balloon and count below it, in each of the rooms given."""
     assert step.scene is not None
     now = solids_so_far(derived, solids, step, step.scene.new, holes=True)
-    shown = [_show(now, step, item, step.scene.new) for item in bench_items(derived, step.scene.new)]
+    shown = [_show(now, step, one) for one in lying_at_bench(now, derived, step, step.scene.new)]
     return tuple(_in_room(step, shown, room) for room in rooms)
 
 
@@ -122,15 +122,36 @@ def bench_items(derived: Derived, parts: Sequence[str]) -> list[CutItem]:
     return [item for item in derived.cut_list.items if any(part.id in parts for part in item.parts)]
 
 
-def _show(solids: Solids, step: Step, item: CutItem, parts: Sequence[str]) -> _Shown:
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """A part that lies at the bench by itself, for all ``count`` copies of its row of the cut list, and how it is looked at."""
+
+    item: CutItem
+    count: int
+    part: str
+    view: View
+
+
+def lying_at_bench(solids: Solids, derived: Derived, step: Step, parts: Sequence[str]) -> tuple[Lying, ...]:
+    """What the drawing of a step at the bench shows, in its order; ``solids`` as they are after the step."""
+    return tuple(_lying(solids, step, item, parts) for item in bench_items(derived, parts))
+
+
+def _lying(solids: Solids, step: Step, item: CutItem, parts: Sequence[str]) -> Lying:
     copies = [part.id for part in item.parts if part.id in parts]
-    features = {part: tuple(f for op in step.operations for p, f in op.features if p == part) for part in copies}
-    screws = {part: screws_bored(step, part) for part in copies}
-    chosen = max(copies, key=lambda part: (len(features[part]) + len(screws[part]), -copies.index(part)))
-    faces = worked_faces(step.operations, (chosen,)) + tuple(_entered(screw) for screw in screws[chosen])
-    view = best_view(solids, (chosen,), (chosen,), {}, faces, views=CORNERS)
-    work = project(solids, view, (chosen,))
-    return _Shown(item, len(copies), view, work, features[chosen], screws[chosen])
+    work = {part: len(_cut_now(step, part)) + len(screws_bored(step, part)) for part in copies}
+    chosen = max(copies, key=lambda part: (work[part], -copies.index(part)))
+    faces = worked_faces(step.operations, (chosen,)) + tuple(_entered(one) for one in screws_bored(step, chosen))
+    return Lying(item, len(copies), chosen, best_view(solids, (chosen,), (chosen,), {}, faces, views=CORNERS))
+
+
+def _cut_now(step: Step, part: str) -> tuple[Feature, ...]:
+    return tuple(feature for op in step.operations for one, feature in op.features if one == part)
+
+
+def _show(solids: Solids, step: Step, one: Lying) -> _Shown:
+    work = project(solids, one.view, (one.part,))
+    return _Shown(one.item, one.count, one.view, work, _cut_now(step, one.part), screws_bored(step, one.part))
 
 
 def _wide(one: _Shown) -> float:

@@ -1,0 +1,37 @@
+"""How far each part stands off when the whole piece comes apart."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from drawleaf.draw.piece.explosion import Moving, explode
+from drawleaf.model.plan import Assembly, Plan
+from drawleaf.model.turnable import Vector
+from drawleaf.solids.build import Solids
+
+
+def apart(solids: Solids) -> dict[str, Vector]:
+    """By part and fitting, in millimetres: assemblies stand off from one another, and within each its own parts. A fitting goes with the part it is on."""
+    plan = solids.plan
+    tops = [assembly for assembly in plan.assemblies if assembly.parent is None]
+    whole = [Moving(top.id, tuple(part.id for part in plan.parts_in(top.id))) for top in tops]
+    moved = {part.id: np.zeros(3) for part in plan.parts}
+    for units in ([unit for unit in whole if unit.parts], *(_inside(plan, assembly) for assembly in plan.assemblies)):
+        if len(units) < 2:
+            continue
+        for part, offset in explode(solids, units).offsets.items():
+            moved[part] = moved[part] + np.array(offset)
+    found = {part: _triple(offset) for part, offset in moved.items()}
+    nowhere = (0.0, 0.0, 0.0)
+    return found | {one.id: found[one.parts[0]] if one.parts else nowhere for one in plan.fittings}
+
+
+def _inside(plan: Plan, assembly: Assembly) -> list[Moving]:
+    own = [Moving(part, (part,)) for part in assembly.parts]
+    inner = [Moving(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
+    return [unit for unit in (*own, *inner) if unit.parts]
+
+
+def _triple(values: np.ndarray) -> Vector:
+    x, y, z = (round(float(value), 2) + 0.0 for value in values)
+    return (x, y, z)

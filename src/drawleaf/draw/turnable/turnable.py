@@ -1,0 +1,44 @@
+"""All that can be turned, gathered: the whole piece, and each step with a picture."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from drawleaf.draw.sight.view import PICTORIAL
+from drawleaf.draw.turnable.apart import apart
+from drawleaf.draw.turnable.openings import openings
+from drawleaf.draw.turnable.scenes import NOWHERE, body_of, step_scene
+from drawleaf.draw.turnable.shapes import Shapes
+from drawleaf.model.derived import Derived
+from drawleaf.model.drawings import Drawing
+from drawleaf.model.turnable import Axes, Standing, Turnable, Turning
+from drawleaf.solids.build import Solids
+
+WHOLE = "exploded-1"
+"""The drawing that the whole piece, taken apart, is turned from."""
+
+
+def turnable(derived: Derived, solids: Solids, steps: Mapping[int, Drawing]) -> Turnable:
+    """The piece and its steps; ``steps`` are the drawings of the steps by number, from whose views they are turned."""
+    shapes = Shapes()
+    whole = _whole(solids, shapes)
+    scenes = [
+        scene
+        for step in derived.steps
+        if step.number in steps and (scene := step_scene(derived, solids, step, steps[step.number], shapes)) is not None
+    ]
+    return Turnable(shapes.all(), whole, openings(solids), tuple(scenes))
+
+
+def _whole(solids: Solids, shapes: Shapes) -> Turning:
+    """Every body in its place, and how far it stands off when the piece is taken apart."""
+    off = apart(solids)
+    plan = solids.plan
+    standing = [
+        Standing(one.id, placed[0], placed[1], off=off.get(one.id, NOWHERE))
+        for one in (*plan.parts, *plan.fittings)
+        if (placed := body_of(solids, one.id, shapes)) is not None
+    ]
+    right, up, toward = ((float(x), float(y), float(z)) for x, y, z in PICTORIAL.axes)
+    axes: Axes = (right, up, toward)
+    return Turning(WHOLE, None, axes, (0.0, 0.0, 1.0), 0.0, (0.0, 0.0), tuple(standing))

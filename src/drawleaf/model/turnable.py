@@ -1,0 +1,124 @@
+"""The piece as bodies that a reader can turn: each shape once, where the bodies stand in each scene, and how they move.
+
+Places and sizes are in millimetres of the piece's frame.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drawleaf.model.place import Face
+
+Vector = tuple[float, float, float]
+Axes = tuple[Vector, Vector, Vector]
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """What a stretch of triangles is of its part: an outer ``face``, the ``cut`` (the kind of the feature that left it), or neither where it
+    belongs to no cut by itself. ``fresh``: the work of the step that is shown."""
+
+    triangles: int
+    face: Face | None = None
+    cut: str = ""
+    fresh: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A closed surface at home, which many bodies may share.
+
+    ``points`` are little-endian 16-bit x, y, z in turn, in steps of ``grain`` (mm along each axis) from ``low``. ``corners`` index them,
+    three for a triangle, anticlockwise as seen from outside; ``edges`` two for an edge. Both have 16 bits, or 32 where there are more than 65 536
+    points. ``surfaces`` share out the triangles in turn.
+    """
+
+    low: Vector
+    grain: Vector
+    points: bytes
+    corners: bytes
+    edges: bytes
+    surfaces: tuple[Surface, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A part or fitting (``id``) in a scene: the number of its shape and where the origin of the shape's frame stands.
+
+    ``off`` is how far from its place the picture draws it, against the direction in which it comes home; ``turn`` the place in the order in which it does so, None
+    where it stays as it is drawn. ``axes`` (right, up, towards the viewer) and ``on_paper`` (the middle of its box, along the right and up)
+    are given at the bench, where each part lies by itself as its own view shows it.
+    """
+
+    id: str
+    shape: int
+    at: Vector
+    new: bool = False
+    off: Vector = (0.0, 0.0, 0.0)
+    turn: int | None = None
+    axes: Axes | None = None
+    on_paper: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Driven:
+    """A screw, brad or pin: its item's id, where its hole opens, the direction in which it is driven, and the part that it goes ``through``.
+    ``sunk`` is how deep its head lies; ``head`` whether it has one."""
+
+    item: str
+    at: Vector
+    direction: Vector
+    length: float
+    thick: float
+    through: str
+    sunk: float = 0.0
+    head: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Pressing:
+    """A clamp's jaw: where it presses, in which direction, and how far the picture draws it from there."""
+
+    at: Vector
+    toward: Vector
+    off: Vector
+
+
+@dataclass(frozen=True, slots=True)
+class Turning:
+    """A scene that can be turned. It begins as the drawing of the id ``drawing`` shows it: ``axes`` are the drawing's right, up and
+    towards the viewer, ``up`` what is upright as the piece lies there, ``factor`` paper mm a mm of the piece, ``origin`` the paper place of
+    u = v = 0. ``step`` is the step's number, None for the whole piece.
+    """
+
+    drawing: str
+    step: int | None
+    axes: Axes
+    up: Vector
+    factor: float
+    origin: tuple[float, float]
+    standing: tuple[Standing, ...]
+    driven: tuple[Driven, ...] = ()
+    pressing: tuple[Pressing, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """What moves in use: a door or lid that swings about ``about`` along ``axis`` by ``reach`` degrees, or (``about`` None) a drawer or shelf
+    that goes ``reach`` mm along ``axis``. ``bodies`` are all that go with it; ``id`` names the part or assembly."""
+
+    id: str
+    bodies: tuple[str, ...]
+    axis: Vector
+    reach: float
+    about: Vector | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Turnable:
+    """All that can be turned: the ``shapes``, the ``whole`` piece taken apart, what opens in it, and each step with a picture."""
+
+    shapes: tuple[Shape, ...]
+    whole: Turning
+    openings: tuple[Opening, ...]
+    steps: tuple[Turning, ...]

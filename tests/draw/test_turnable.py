@@ -1,0 +1,187 @@
+"""The piece in three dimensions: closed bodies, each shape once, the scenes of the step drawings, and what opens along which axis."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+import pytest
+from tests.conftest import ROOT, drawn, outcome_of, solids_of
+
+from drawleaf.draw.turnable.openings import openings
+from drawleaf.draw.turnable.turnable import turnable
+from drawleaf.model.drawings import Drawings
+from drawleaf.model.place import Face
+from drawleaf.model.turnable import Shape, Turnable
+from drawleaf.setting_out.hinging import is_hinge, way_home
+from drawleaf.solids.build import Solids, build_solids
+from small_plans import plan_from
+
+NAME = "key-ledge"
+
+
+@cache
+def made() -> tuple[Turnable, Drawings, Solids]:
+    derived, drawings = drawn(NAME)
+    solids = build_solids(derived.plan)
+    return turnable(derived, solids, drawings.steps), drawings, solids
+
+
+def points_of(shape: Shape) -> np.ndarray:
+    steps = np.frombuffer(shape.points, "<u2").reshape(-1, 3)
+    return np.array(shape.low) + steps * np.array(shape.grain)
+
+
+def corners_of(shape: Shape) -> np.ndarray:
+    return np.frombuffer(shape.corners, "<u2").reshape(-1, 3).astype(int)
+
+
+def test_every_shape_is_closed_and_as_large_as_its_solid() -> None:
+    """Points in 16 bits: each edge of a triangle is met once from either side, and the wood is all there."""
+    found, _, solids = made()
+    for one in found.whole.standing:
+        shape = found.shapes[one.shape]
+        corners, points = corners_of(shape), points_of(shape)
+        there = {(a, b) for row in corners.tolist() for a, b in zip(row, row[1:] + row[:1], strict=True)}
+        assert len(there) == 3 * len(corners)
+        assert there == {(b, a) for a, b in there}
+        a, b, c = np.moveaxis(points[corners], 1, 0)
+        body = solids.body(one.id)
+        assert body is not None
+        assert np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0 == pytest.approx(body.volume, rel=1e-3)
+        assert points.min(axis=0) + one.at == pytest.approx(body.bounds[0], abs=0.05)
+
+
+def test_parts_that_are_alike_share_a_shape() -> None:
+    solids = solids_of("boot-bench")
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    whole = turnable(derived, solids, {}).whole
+    shape = {one.id: one.shape for one in whole.standing}
+    assert len(set(shape.values())) < len(shape)
+    for item in derived.cut_list.items:
+        assert len({shape[part.id] for part in item.parts}) == len(
+            {solids.at_home(part.id).solid for part in item.parts}
+        )
+
+
+def test_each_surface_is_named() -> None:
+    """A box has six faces with names; a hole's wall is the hole's. All triangles belong to a surface."""
+    found, _, solids = made()
+    for one in found.whole.standing:
+        shape = found.shapes[one.shape]
+        assert sum(surface.triangles for surface in shape.surfaces) == len(corners_of(shape))
+        part = next((part for part in solids.plan.parts if part.id == one.id), None)
+        if part is None:
+            continue
+        assert {surface.face for surface in shape.surfaces} >= set(Face), part.id
+        cuts = {surface.cut for surface in shape.surfaces if surface.cut}
+        assert cuts == {str(feature.kind) for feature in part.features}, part.id
+        start, points = 0, points_of(shape)
+        for surface in shape.surfaces:
+            if surface.face is not None:
+                rows = points[corners_of(shape)[start : start + surface.triangles]].reshape(-1, 3)
+                at = float(part.body.face(surface.face).mm - one.at[surface.face.axis.index])
+                assert rows[:, surface.face.axis.index] == pytest.approx(at, abs=0.01)
+            start += surface.triangles
+
+
+def test_a_step_begins_as_its_drawing_shows_it() -> None:
+    """The same view, the same bodies, each as far from its place; what comes home does so along the proven direction."""
+    found, drawings, _ = made()
+    derived, _ = drawn(NAME)
+    scenes = {step.number: step.scene for step in derived.steps}
+    seen = moved = 0
+    for turning in found.steps:
+        assert turning.step is not None
+        sight = drawings.steps[turning.step].panes[0].sight
+        if sight is None:
+            assert all(one.axes is not None for one in turning.standing)
+            continue
+        seen += 1
+        assert (turning.axes, turning.factor) == (sight.axes, sight.factor)
+        assert [one.id for one in turning.standing] == list(drawings.steps[turning.step].panes[0].shown)
+        offsets, scene = dict(sight.offsets), scenes[turning.step]
+        assert scene is not None
+        ways = {move.part: np.array(move.direction) for move in scene.moves}
+        for one in turning.standing:
+            assert one.off == offsets.get(one.id, (0.0, 0.0, 0.0))
+            if one.turn is not None:
+                moved += 1
+                far = np.linalg.norm(one.off)
+                assert np.array(one.off) == pytest.approx(-far * ways[one.id], abs=1e-6)
+        assert len(turning.driven) == len(scene.fasteners)
+    assert seen > 3
+    assert moved > 1
+
+
+def test_what_the_step_cuts_is_told_apart_at_the_bench() -> None:
+    """A step that bores or chamfers a part marks those surfaces and no outer face."""
+    found, _, _ = made()
+    benches = [one for one in found.steps if one.standing[0].axes is not None]
+    fresh = [
+        (surface.face, surface.cut)
+        for turning in benches
+        for one in turning.standing
+        for surface in found.shapes[one.shape].surfaces
+        if surface.fresh
+    ]
+    assert fresh
+    assert all(face is None and cut for face, cut in fresh)
+
+
+def test_a_drawer_comes_out_along_its_slides() -> None:
+    (drawer,) = openings(solids_of("boot-bench"))
+    assert drawer.axis == (0.0, -1.0, 0.0)
+    assert drawer.about is None
+    assert 200 < drawer.reach < 400
+    assert "drawer.box_bottom" in drawer.bodies
+    assert not any(one.startswith("case.") for one in drawer.bodies)
+
+
+BOX = """
+plan: {title: Tray, number: TU-1, date: 2026-11-20, author: Your name, lengths: in}
+stock: {board: {material: pine board, size: 1x4}}
+assemblies:
+  frame:
+    name: Frame
+    parts:
+      left: {name: Left, stock: board, thickness: x, grain: y, full_width: z, left: 0, front: 0, back: 20, bottom: 0}
+      right: {name: Right, stock: board, thickness: x, grain: y, full_width: z, right: 30, front: 0, back: 20, bottom: 0}
+      tie: {name: Tie, stock: board, thickness: z, grain: x, full_width: y, left: left.right, right: right.left, front: 16, bottom: 0}
+    joints:
+      - {butt: tie, to: left, with: [glue]}
+      - {butt: tie, to: right, with: [glue]}
+  shelf:
+    name: Shelf
+    loose: true
+    parts:
+      shelf: {name: Shelf, stock: board, thickness: z, grain: x, full_width: y, left: frame.left.right, right: frame.right.left, front: 2, bottom: frame.tie.top}
+"""
+
+
+def test_a_loose_shelf_is_lifted_the_way_that_is_free() -> None:
+    """It lies between two sides, nothing before it: out to the front."""
+    (shelf,) = openings(build_solids(plan_from(BOX)))
+    assert shelf.bodies == ("shelf.shelf",)
+    assert shelf.axis == (0.0, -1.0, 0.0)
+    assert shelf.about is None
+
+
+def test_doors_and_a_lid_swing_about_their_pins() -> None:
+    """Each goes the way it opens: a door's far edge to the front, a lid's front edge upwards; its hinged edge stays where it is."""
+    plan = plan_from((ROOT / "tests" / "hardware" / "cupboard.yaml").read_text(encoding="utf-8"))
+    swung = {one.id: one for one in openings(build_solids(plan)) if one.about is not None}
+    assert set(swung) == {one.moving for one in plan.fittings if one.moving and is_hinge(one)}
+    for one in swung.values():
+        parts = [part.body for part in plan.parts if part.id in one.bodies]
+        low, high = (np.array(ends).mean(axis=0) for ends in ([b.low.mm for b in parts], [b.high.mm for b in parts]))
+        axis, about = np.array(one.axis), np.array(one.about)
+        arm = (low + high) / 2 - about
+        arm -= (arm @ axis) * axis
+        way = np.cross(axis, arm)
+        home = way_home(plan, one.id)
+        assert home is not None
+        assert way @ -np.array(home) > 0.9 * np.linalg.norm(way)
+        wide = np.linalg.norm((high - low) * (1 - np.abs(axis)))
+        assert np.linalg.norm(arm) == pytest.approx(wide / 2, rel=0.1)
