@@ -141,7 +141,7 @@ def _at_bench(derived: Derived, solids: Solids, step: Step, drawing: Drawing, sh
     now = solids_so_far(derived, solids, step, scene.new, holes=True)
     panes = {pane.shown[0]: pane for pane in drawing.panes[::-1] if pane.sight is None and len(pane.shown) == 1}
     if is_glue_up(step):
-        views = {part: PLAN.axes for part in scene.new}
+        views = dict.fromkeys(scene.new, PLAN.axes)
     else:
         views = {one.part: one.view.axes for one in lying_at_bench(now, derived, step, scene.new)}
     found: list[Standing] = []
