@@ -27,6 +27,7 @@ from tests.trade.plans import (
     table,
 )
 from tests.trade.rule import Rule
+from tests.trade.seats import ENDS, FOUR_LEGS, LEDGE, RACK, SLATS, four_legs
 
 NDS = "NDS-2018, from memory"
 SCREWED = ", {screws: {item: wood screw 8 x 2-1/2, count: 2}}"
@@ -45,6 +46,16 @@ RULES = (
          "people-load", STOOL, stool(), stool(inset=110), "EN 14183, from memory"),
     Rule("end grain under a load", "A load is not hung on glue and screws in end grain either.",
          "people-load", STOOL, stool(load="25 kg"), stool(load="25 kg", held=SCREWED), NDS),
+    Rule("brads carry no person", "What a person sits on is glued, let in or rests on something: brads in its edge alone give way.",
+         "people-load", LEDGE, {"held": "glue, {brads: {count: 4}}"}, {"held": "{brads: {count: 4}}"}, NDS),
+    Rule("a side set on the end of a seat", "Screws through a side into the end of a seat are end grain, whichever way round the joint is written.",
+         "people-load", ENDS, {"joint": "dado: seat, in: side, depth: 6, with: [glue]"}, {"joint": "butt: side, to: seat, with: [glue, {screws: {item: wood screw 8 x 2, count: 3}}]"}, NDS),
+    Rule("legs are tied or let in", "A leg that is only set against its seat folds: it is let in, or rails or stretchers tie it.",
+         "people-load", FOUR_LEGS, four_legs(), four_legs(joint="butt: leg, to: top, with: [glue, {screws: {count: 1, heads: plugged}}]")),
+    Rule("hooks go to the wall", "What coats hang on is held to the wall, or stands on a foot that they do not pull it off.",
+         "wall-hanging", RACK, {"more": "      - {item: wall screw, on: back, face: front, at: {x: 100, z: 45}}"}, {"more": ""}),
+    Rule("slats carry a sleeper", "The slats of a bed bend by no more than a hundred-and-forty-fourth under someone who lies on them.",
+         "shelf-sag", SLATS, {"thick": 18, "pitch": 150}, {"thick": 12, "pitch": 150}),
     Rule("no bare head in sight", "No screw head on the front, a side or the top, but under a plug, under filler, or behind something.",
          "screw-heads", SHELF, shelf(), shelf(held="glue, screws")),
     Rule("no point through a face", "A screw ends inside the wood.",

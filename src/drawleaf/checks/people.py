@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import (
-    TOUCH_MM,
     WEIGHT_OF_KG,
     Bench,
     called,
@@ -13,10 +12,13 @@ from drawleaf.checks.context import (
     names,
     result,
     sentence,
-    shared,
-    span_mm,
+    worst,
 )
+from drawleaf.checks.folding_legs import folding_results
+from drawleaf.checks.load_path import UPRIGHT, LoadPath, load_path
 from drawleaf.checks.splay import splay_results
+from drawleaf.checks.unglued import unglued_results
+from drawleaf.english import lower_first
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
 from drawleaf.model.place import Axis
@@ -26,11 +28,12 @@ from drawleaf.units import ZERO
 
 NAME = "people-load"
 TITLE = "What people stand or sit on"
+UNDER_LOAD = "Joints under load"
+PERSONS = ("sitting", "lying")
+"""Kinds of loads that are a person."""
 INSET = {"standing": 50.0, "sitting": 60.0}
 """How far from the edge a person's weight comes down, mm: half a foot's width, common practice, no source; sitting as in EN 1022, from memory."""
 STEADY = 1.25
-UPRIGHT = 0.5
-"""A joint whose faces look up or down by more than this carries by pressing, not by its fastenings."""
 ALONG = 0.7
 WITHDRAWAL = "NDS-2018 12.2.2: wood screws are not loaded in withdrawal from end grain (from memory); glue on end grain: common practice, no source"
 TIPPING = "a moment balance of our own; EN 1022 for sitting and EN 14183 for step stools, both from memory"
@@ -40,32 +43,44 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     """For each part that the author says people stand or sit on: whether it tips, and what holds it; for each other load, its joints."""
     for load in bench.plan.checks.loads:
         parts = [bench.parts[one] for one in load.parts if one in bench.parts]
-        person = load.kind == "sitting"
+        person = load.kind in PERSONS
         if not parts:
             continue
-        carrying = _carrying(bench, parts)
-        weak = [joint for joint in carrying if held_in_end_grain(bench, joint)]
+        path = load_path(bench, parts)
+        weak = [joint for joint in path.joints if held_in_end_grain(bench, joint)]
         yield from _weak(bench, load, weak, person)
+        title = TITLE if person else UNDER_LOAD
+        held = [joint for joint in path.joints if joint not in weak]
+        asked = list(unglued_results(bench, load, parts, held, NAME, title, person=person))
         if person:
-            thrust = list(splay_results(bench, load, carrying, NAME, TITLE))
-            yield from thrust
-            yield _tipping(bench, load, parts, sound=not weak and all(one.verdict is Verdict.PASS for one in thrust))
+            asked += splay_results(bench, load, list(path.joints), NAME, TITLE)
+            asked += folding_results(bench, load, path, NAME, TITLE)
+        yield from asked
+        if person:
+            sound = not weak and worst(one.verdict for one in asked) is Verdict.PASS
+            yield _tipping(bench, load, parts, path, sound=sound)
 
 
 def held_in_end_grain(bench: Bench, joint: Joint) -> bool:
     """Whether glue or screws in the end of a solid part are all that holds it: nothing let in, no pins, no pocket screws, no block."""
-    insert = bench.parts[joint.insert]
-    if not joint.family.set_on or joint.depth > ZERO or not insert.stock.material.solid or insert.grain is None:
+    if not joint.family.set_on or joint.depth > ZERO:
         return False
     if any(one.item.pin or one.item.kind == FastenerKind.POCKET_SCREW for one in joint.fasteners):
         return False
-    looks = joint.normal or joint.face.normal
-    grain = [0.0, 0.0, 0.0]
-    grain[insert.grain.index] = 1.0
-    way = insert.tilt.out_direction((grain[0], grain[1], grain[2])) if insert.tilt is not None else tuple(grain)
-    if abs(sum(a * b for a, b in zip(looks, way, strict=True))) < ALONG or abs(looks[2]) > UPRIGHT:
+    if not any(_ends_in(bench.parts[one], joint) for one in (joint.insert, joint.receiver)):
         return False
     return not _blocked(bench, joint)
+
+
+def _ends_in(part: Part, joint: Joint) -> bool:
+    """Whether it is the end grain of a solid part that a joint touches, and that looks to the side."""
+    looks = joint.normal or joint.face.normal
+    if not part.stock.material.solid or part.grain is None or abs(looks[2]) > UPRIGHT:
+        return False
+    grain = [0.0, 0.0, 0.0]
+    grain[part.grain.index] = 1.0
+    way = part.tilt.out_direction((grain[0], grain[1], grain[2])) if part.tilt is not None else tuple(grain)
+    return abs(sum(a * b for a, b in zip(looks, way, strict=True))) >= ALONG
 
 
 def _blocked(bench: Bench, joint: Joint) -> bool:
@@ -82,37 +97,6 @@ def _blocked(bench: Bench, joint: Joint) -> bool:
     return bool(glued_to(joint.insert) & glued_to(joint.receiver))
 
 
-def _carrying(bench: Bench, parts: list[Part]) -> list[Joint]:
-    """The joints on the way from what is loaded to the floor: each part hands its load to what it rests on and is joined to, until one
-    stands on the floor."""
-    floor = min(part.seen.z.low.mm for part in bench.plan.parts)
-    loaded, edge = set[str](), [part.id for part in parts]
-    joints: dict[str, Joint] = {}
-    while edge:
-        one = edge.pop()
-        part = bench.parts[one]
-        if one in loaded or one in bench.moving:
-            continue
-        loaded.add(one)
-        if part.seen.z.low.mm - floor < TOUCH_MM:
-            continue
-        edge += [other.id for other in _beneath(bench, part)]
-        for joint in bench.joints_of[one]:
-            if joint.insert == one or abs((joint.normal or joint.face.normal)[2]) > UPRIGHT:
-                joints[joint.id] = joint
-                edge.append(joint.receiver if joint.insert == one else joint.insert)
-    return list(joints.values())
-
-
-def _beneath(bench: Bench, part: Part) -> Iterator[Part]:
-    x, y, low = span_mm(part.seen, Axis.X), span_mm(part.seen, Axis.Y), part.seen.z.low.mm
-    for other in bench.plan.parts:
-        if other.id == part.id or abs(other.seen.z.high.mm - low) > TOUCH_MM:
-            continue
-        if shared(x, span_mm(other.seen, Axis.X)) > TOUCH_MM and shared(y, span_mm(other.seen, Axis.Y)) > TOUCH_MM:
-            yield other
-
-
 def _weak(bench: Bench, load: Load, weak: list[Joint], person: bool) -> Iterator[CheckResult]:
     """One finding for each line of the source that holds a load in end grain."""
     lines: dict[str, list[Joint]] = {}
@@ -121,12 +105,14 @@ def _weak(bench: Bench, load: Load, weak: list[Joint], person: bool) -> Iterator
     for joints in lines.values():
         first = joints[0]
         insert, receiver = bench.parts[first.insert], bench.parts[first.receiver]
+        if not _ends_in(insert, first):
+            insert, receiver = receiver, insert
         leans = insert.tilt is not None or receiver.tilt is not None
         words = "The end of the {insert} is held to the {receiver} by {what} in end grain alone, and {who}"
         words += "; the splay of the legs pulls it open." if leans else "."
         yield result(
             NAME,
-            TITLE if person else "End grain under load",
+            TITLE if person else UNDER_LOAD,
             Verdict.STOP if person else Verdict.ADVICE,
             [
                 bench.parts[one]
@@ -156,7 +142,7 @@ def _held_by(joint: Joint) -> str:
     return " and ".join([*(["glue"] if joint.glued else []), *kinds]) or "nothing"
 
 
-def _tipping(bench: Bench, load: Load, parts: list[Part], *, sound: bool) -> CheckResult:
+def _tipping(bench: Bench, load: Load, parts: list[Part], path: LoadPath, *, sound: bool) -> CheckResult:
     """A person near each edge of it in turn, about the line of the feet on that side."""
     word = "stands" if load.word == "standing" else "sits"
     inset = INSET.get(load.word, INSET["sitting"])
@@ -180,7 +166,10 @@ def _tipping(bench: Bench, load: Load, parts: list[Part], *, sound: bool) -> Che
     else:
         words += " tips it with {share} of what holds it." if margin >= 1 else " tips it over."
     told = figures(load=most)
-    if sound and verdict is Verdict.PASS:
+    unasked = "" if hung else _unasked(bench, path)
+    if unasked:
+        words += " How strong {unasked} was not reckoned."
+    elif sound and verdict is Verdict.PASS:
         words += " It is made for one person of up to {most}."
         told += figures(maximum_load=most)
     return result(
@@ -195,6 +184,7 @@ def _tipping(bench: Bench, load: Load, parts: list[Part], *, sound: bool) -> Che
             where=where,
             part=names(parts).lower(),
             share=Quantity(min(100 / margin, 999.0), "percent"),
+            unasked=unasked,
         ),
         figures=told,
         limit=sentence("what holds it at least {margin} what tips it", margin=Quantity(STEADY, "factor")),
@@ -202,6 +192,22 @@ def _tipping(bench: Bench, load: Load, parts: list[Part], *, sound: bool) -> Che
         remedy=sentence("Set the feet farther out, or let the top stand out less over them."),
         position=load.position,
     )
+
+
+def _unasked(bench: Bench, path: LoadPath) -> str:
+    """What carries where no joint hands on and nothing lies beneath: hardware, or what the plan does not say. Empty where the way ends on
+    the floor everywhere."""
+    if not path.ends:
+        return ""
+    ends = {part.id for part in path.ends}
+    held = [
+        one.item.name
+        for one in bench.plan.fittings
+        if ends & {*one.parts, *(part.id for part in bench.moving_parts(one))}
+    ]
+    if held:
+        return f"the {lower_first(held[0])} that holds the {called(path.ends[0])} is"
+    return f"what holds the {called(path.ends[0])} is"
 
 
 def _margin(bench: Bench, load: Load, parts: list[Part], axis: Axis, way: int, inset: float) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from math import floor
 
 from drawleaf.checks import beams
@@ -43,6 +44,9 @@ DRAWER_DENSITY = value_of("8.5 lb/ft^3", DENSITY)
 """Kilograms a cubic metre of drawer: 8.5 lb per cubic foot, CPSC 2022 clothing storage rule (read)."""
 SEAT_WIDTH = 400.0
 """How wide a strip of a seat one person bears on: common practice, no source."""
+TRUNK, TRUNK_LONG, TRUNK_WIDE = 0.6, 850.0, 500.0
+"""Of someone who lies, so much of the weight comes down through a mattress on so long and wide a field, mm: from memory of tables of the
+parts of the body, rounded."""
 NARROWEST = 50.0
 EDGING_WIDTH = 19.05
 LOAD_WORDS = {
@@ -53,6 +57,7 @@ LOAD_WORDS = {
     "records": "a row of records",
     "sitting": "a heavy person",
     "standing": "a heavy person",
+    "lying": "a heavy person who lies on it",
     "a full drawer": "what a full drawer holds",
 }
 
@@ -95,7 +100,8 @@ class Case:
         own = beams.sag(beams.UNIFORM_SIMPLE, self.weight * gap, gap, self.stiffness) * creep
         if self.load.kind == "sitting":
             return own + beams.sag(beams.POINT_SIMPLE, self.force, gap, self.stiffness)
-        return own + beams.sag(beams.UNIFORM_SIMPLE, self.force * gap, gap, self.stiffness) * creep
+        lasts = 1.0 if self.load.kind == "lying" else creep
+        return own + beams.sag(beams.UNIFORM_SIMPLE, self.force * gap, gap, self.stiffness) * lasts
 
     def _overhang_sag(self, creep: float) -> float:
         over = self.spans.overhang
@@ -155,7 +161,16 @@ def _case(bench: Bench, part: Part, spans: Spans) -> Case | None:
     weight = part.stock.material.density / 1e9 * WEIGHT_OF_KG * wide * thick
     force = force_on(load, part, wide)
     stiffness = edged if both_sides else beams.edged_on_one_side(edged, bare)
+    if load.kind == "lying":
+        force *= _pitch(bench, part, load, other) / wide
     return Case(spans, wide, stiffness, edged, bare, force, load, weight, board)
+
+
+def _pitch(bench: Bench, part: Part, load: Load, across: Axis) -> float:
+    """How much of a mattress one slat carries, mm: as far as from its middle to the next one's."""
+    middles = sorted(bench.parts[one].seen.span(across).middle.mm for one in load.parts if one in bench.parts)
+    gaps = [b - a for a, b in pairwise(middles) if b - a > 1.0]
+    return max(part.seen.extent(across).mm, min(gaps, default=0.0))
 
 
 def _usual_load(bench: Bench, part: Part) -> Load:
@@ -187,6 +202,8 @@ def force_on(load: Load, part: Part, wide: float) -> float:
         case "area":
             # AWS caps what a shelf must carry at 200 lb.
             pressure = min(load.value / 1e6, MOST_ON_A_SHELF / area)
+        case "lying":
+            pressure = load.value * TRUNK / (TRUNK_LONG * TRUNK_WIDE)
         case "line":
             pressure = load.value / 1000 * length.mm / area
         case "total":
@@ -267,7 +284,7 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
 
 
 def _longest(case: Case, creep: float) -> float:
-    whole = (case.force + case.weight) * creep
+    whole = case.force * (1.0 if case.load.kind == "lying" else creep) + case.weight * creep
     return beams.longest_span(beams.UNIFORM_SIMPLE, whole, case.stiffness, LIMIT_RATIO)
 
 
@@ -296,6 +313,8 @@ def _remedy(part: Part, case: Case, creep: float) -> Sentence:
 
 def _load_figure(load: Load) -> Quantity:
     match load.kind:
+        case "lying":
+            return Quantity(load.value / WEIGHT_OF_KG, "mass")
         case "area":
             return Quantity(load.value, "area load")
         case "line":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import TOUCH_MM, WEIGHT_OF_KG, Bench, figures, mm, result, sentence
+from drawleaf.checks.context import TOUCH_MM, WEIGHT_OF_KG, Bench, called, figures, mm, result, sentence
 from drawleaf.checks.shelf_sag import ORDINARY, case_of, force_on
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
 from drawleaf.model.hardware_family import Wall
@@ -20,6 +20,7 @@ PLASTERBOARD = 12.7
 INCH = float(MM_PER_INCH)
 HOOK_LOAD = value_of("3 kgf", FORCE)
 MARGIN = 2.0
+STEADY = 1.25
 SOURCE = "NDS eq. 12.2-2, W = 2850 G² D lb per inch of thread (read in a reprint); stud of G 0.42: NDS-2018 Table 12.3.3A (read in public code); 3 kg a hook and the lever: common practice, no source"
 
 
@@ -51,8 +52,10 @@ def _load_on(bench: Bench, part: Part) -> Load | None:
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
-    """One finding for a piece that wall screws hold."""
+    """One finding for a piece that wall screws hold, or for one with hooks that nothing holds."""
     screws = [fitting for fitting in bench.plan.fittings if fitting.item.family.wall is Wall.SCREW]
+    if not any(fitting.item.family.wall is not None for fitting in bench.plan.fittings):
+        yield from _falls_off(bench)
     if not screws or any(fitting.item.length is None or fitting.item.diameter is None for fitting in screws):
         return
     wall = max(part.body.y.high.mm for part in bench.plan.parts)
@@ -98,6 +101,42 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         position=screws[0].position,
         steps=bench.steps_with((part.id for part in parts), ("hang-on-wall",)),
     )
+
+
+def _falls_off(bench: Bench) -> Iterator[CheckResult]:
+    """Hooks on a piece that no screw and no hanger holds to the wall, and that what hangs on them pulls over."""
+    hooks = [fitting for fitting in bench.plan.fittings if fitting.item.family.hung_on and fitting.body is not None]
+    floor = min(part.body.z.low.mm for part in bench.plan.parts)
+    feet = [part for part in bench.plan.parts if part.body.z.low.mm - floor < TOUCH_MM]
+    for face in dict.fromkeys(hook.face for hook in hooks):
+        mine = [hook for hook in hooks if hook.face is face]
+        edge = max(face.side * part.body.face(face).mm for part in feet)
+        arms = [face.side * hook.body.face(face).mm - edge for hook in mine if hook.body is not None]
+        tips = HOOK_LOAD * sum(max(arm, 0.0) for arm in arms)
+        holds = sum(
+            bench.mass(part) * WEIGHT_OF_KG * (edge - face.side * bench.solids.solid(part.id).centroid[face.axis.index])
+            for part in bench.plan.parts
+        )
+        if holds >= STEADY * tips:
+            continue
+        parts = list(dict.fromkeys(bench.parts[one] for hook in mine for one in hook.parts))
+        yield result(
+            NAME,
+            "Hanging on the wall",
+            Verdict.ADVICE,
+            parts,
+            sentence(
+                "{count} on the {part}, and nothing holds it to the wall: with {load} on each it falls over.",
+                count=f"There are {len(mine)} hooks" if len(mine) > 1 else "There is one hook",
+                part=called(parts[0]),
+                load=Quantity(HOOK_LOAD / WEIGHT_OF_KG, "mass"),
+            ),
+            figures=figures(load=Quantity(HOOK_LOAD * len(mine), "force")),
+            limit=sentence("what holds it at least {margin} what pulls it over", margin=Quantity(STEADY, "factor")),
+            source="a moment balance of our own; 3 kg a hook: common practice, no source",
+            remedy=sentence("Add hardware “wall screw” clear of the hooks, or a “hanger”; or give it a wider foot."),
+            position=mine[0].position,
+        )
 
 
 def _middle(bench: Bench, wall: float) -> float:

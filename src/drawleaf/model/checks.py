@@ -100,12 +100,12 @@ class CheckResult:
         return self.verdict is not Verdict.PASS and self.waived is None
 
 
-LoadKind = Literal["area", "line", "total", "sitting"]
+LoadKind = Literal["area", "line", "total", "sitting", "lying"]
 
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """What the author puts on some parts. ``value`` in N/m2 (area), N per metre of length (line) or N (total, sitting).
+    """What the author puts on some parts. ``value`` in N/m2 (area), N per metre of length (line) or N (total, sitting, lying).
 
     ``word`` is how it was written, ``source`` where a named load has its figure from.
     """

@@ -43,6 +43,7 @@ NAMED_LOADS: dict[str, tuple[LoadKind, float, str]] = {
     # What EN 14183 rates step stools for, from memory.
     "standing": ("sitting", value_of("150 kgf", FORCE), "one person of 150 kg, EN 14183 (from memory)"),
     "sitting": ("sitting", value_of("110 kgf", FORCE), "one person of 110 kg; " + _OWN),
+    "lying": ("lying", value_of("110 kgf", FORCE), "one person of 110 kg on a mattress; " + _OWN),
 }
 # What a load may be written as; a mass stands for its weight.
 _KINDS: dict[Kind, LoadKind] = {

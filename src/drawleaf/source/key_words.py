@@ -174,7 +174,10 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("NoteEntry", "file"): "A Markdown file in the plan's folder, instead of text.",
     ("NoteEntry", "picture"): "A PNG, JPEG or WebP picture in the plan's folder.",
     ("LoadEntry", "on"): "The parts that it stands on.",
-    ("LoadEntry", "load"): "A word (books, display, shoes, sitting, standing) or a figure: 40 lb/ft2, 30 kg/m, 20 kg.",
+    (
+        "LoadEntry",
+        "load",
+    ): "A word (books, display, shoes, sitting, standing, lying) or a figure: 40 lb/ft2, 30 kg/m, 20 kg.",
     ("WaiverEntry", "check"): "The check whose finding is accepted.",
     ("WaiverEntry", "on"): "The parts that it is accepted for; all where left out.",
     ("WaiverEntry", "reason"): "Why. `check` prints it, the booklet does not.",

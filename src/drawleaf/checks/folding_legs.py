@@ -1,0 +1,93 @@
+"""Legs that nothing ties: no rail, no stretcher, only the joint at their top keeps them from folding under a person."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import pi, tan
+
+from drawleaf.checks.context import Bench, called, figures, judged, result, sentence
+from drawleaf.checks.load_path import LoadPath, level
+from drawleaf.checks.splay import MOST, ON_A_LEG, PULL_MPA
+from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import Joint, Part
+from drawleaf.model.steps import JOINING
+
+SLENDER = 3.0
+"""Higher than so many times its width, a part is a leg and no block."""
+SIDEWAYS = 400.0
+"""Newtons that push a seat sideways as one sits down and gets up, shared by two legs: the side load on chair legs of EN 1728, from memory."""
+FEW = 3
+"""On three legs one stands over a single one."""
+SOURCE = "a moment balance of our own; 400 N from the side: EN 1728 (from memory); glue on dowels in softwood, 2 N/mm² of their side: from memory of tests of dowel joints; screws in end grain count for nothing: NDS-2018 12.2.2 (from memory)"
+
+
+def folding_results(bench: Bench, load: Load, path: LoadPath, name: str, title: str) -> Iterator[CheckResult]:
+    """The leg that folds most easily of those that are only set against what they carry."""
+    floor = min(part.seen.z.low.mm for part in bench.plan.parts)
+    ids = dict.fromkeys(one for joint in path.joints for one in (joint.insert, joint.receiver))
+    legs = [part for part in (bench.parts[one] for one in ids) if _is_leg(part, floor)]
+    feet = [part for part in bench.plan.parts if part.seen.z.low.mm - floor < 1.0]
+    found = []
+    for leg in legs:
+        joints = bench.joints_of[leg.id]
+        if not joints or any(level(one) or not one.family.set_on for one in joints):
+            continue  # tied by a rail, or let in
+        bent = _moment(load, leg, few=len(feet) <= FEW)
+        held = sum(_held(leg, joint) for joint in joints)
+        found.append((bent / held if held else float("inf"), bent, held, leg, joints[0]))
+    if not found:
+        return
+    share, bent, held, leg, joint = max(found, key=lambda one: one[0])
+    top = bench.parts[joint.receiver if joint.insert == leg.id else joint.insert]
+    pull, good = bent / _lever(leg), held / _lever(leg)
+    words = "Nothing ties the {leg} below the {top}, and someone who sits down pushes it sideways: "
+    words += (
+        "its dowels are pulled with {pull}; glued, they are good for {held}."
+        if held
+        else "it is only set against it, and glue and screws in its end hold nothing."
+    )
+    yield result(
+        name,
+        title,
+        judged(share, 1.0, MOST) if held else Verdict.STOP,
+        [leg, top],
+        sentence(
+            words,
+            leg=called(leg),
+            top=called(top),
+            pull=Quantity(pull, "force"),
+            held=Quantity(good, "force"),
+        ),
+        figures=figures(pull=Quantity(pull, "force"), held=Quantity(good, "force")),
+        limit=sentence("no more than {held}", held=Quantity(good, "force")),
+        source=SOURCE,
+        remedy=sentence("Tie the legs with rails or stretchers, or let each into the seat with “mortise_and_tenon”."),
+        position=joint.position,
+        steps=bench.steps_with((leg.id,), JOINING),
+    )
+
+
+def _is_leg(part: Part, floor: float) -> bool:
+    tall = part.seen.z.extent.mm
+    slender = tall > SLENDER * max(part.size[1].mm, part.size[2].mm)
+    return part.seen.z.low.mm - floor < 1.0 and part.grain is Axis.Z and slender
+
+
+def _moment(load: Load, leg: Part, *, few: bool) -> float:
+    """N mm at the top of a leg, its foot free to slide: half a person, or a whole one on three legs, and how far it leans; or the push from
+    the side, whichever is more."""
+    lean = max((float(degrees) for _, degrees in leg.tilt.lean), default=0.0) if leg.tilt is not None else 0.0
+    share = 1.0 if few else ON_A_LEG
+    out = load.value * share * tan(lean * pi / 180.0)
+    return max(out, SIDEWAYS / 2) * leg.seen.z.extent.mm
+
+
+def _held(leg: Part, joint: Joint) -> float:
+    """N mm that its dowels hold, pulled about the far edge of its top."""
+    pins = [pin.item for pin in joint.fasteners if pin.item.pin and pin.item.diameter and pin.item.length]
+    return sum(pi * pin.diameter.mm * pin.length.mm / 2 * PULL_MPA for pin in pins) * _lever(leg)  # pyright: ignore[reportOptionalMemberAccess]
+
+
+def _lever(leg: Part) -> float:
+    return leg.size[2].mm / 2
