@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from drawleaf.derive.buying.shopping import make_shopping_list
 from drawleaf.derive.cut_list.cut_list import make_cut_list
+from drawleaf.derive.layout import sheets
 from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.shop.part_words import planed
 from drawleaf.model.catalogue import BoardSize, Form, SheetSize, Stock
@@ -157,10 +158,28 @@ def test_strips_are_sawn_wider_by_what_is_planed_off_their_edges(s) -> None:
 
 def test_the_same_order_gives_the_same_layout(s) -> None:
     def once():
+        sheets._cheapest.cache_clear()
+        sheets._tidied.cache_clear()
         plan = s.plan_of(*(s.part(f"p{at}", (13 + 7 * at % 40, 9 + 5 * at % 17)) for at in range(14)))
         return make_layouts(plan, make_cut_list(plan))
 
     assert once() == once()
+
+
+def test_an_order_that_was_laid_out_is_not_searched_again(s) -> None:
+    """As in the editions of a plan: other names, the same pieces; one piece more is another order."""
+
+    def layouts(name: str, count: int) -> None:
+        plan = s.plan_of(*(s.part(f"{name}{at}", (13 + 7 * at, 9)) for at in range(count)))
+        make_layouts(plan, make_cut_list(plan))
+
+    layouts("a", 3)
+    before = sheets._cheapest.cache_info()
+    layouts("b", 3)
+    after = sheets._cheapest.cache_info()
+    assert (after.misses, after.hits) == (before.misses, before.hits + 1)
+    layouts("c", 4)
+    assert sheets._cheapest.cache_info().misses == after.misses + 1
 
 
 SIDES = st.integers(2, 46)

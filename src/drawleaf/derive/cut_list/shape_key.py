@@ -60,6 +60,9 @@ class Turn:
         return tuple(round(value, 6) + 0.0 for value in turned)
 
 
+_AS_IT_STANDS = Turn((Axis.X, Axis.Y, Axis.Z), (False, False, False))
+
+
 def turns_of(part: Part) -> tuple[Turn, ...]:
     """All ways to lay the part in its own frame, turned or mirrored. A square part with free grain may also swap length and width."""
     axes = (part.length_axis, part.width_axis, part.thickness)
@@ -79,14 +82,18 @@ def shape_keys(part: Part, driven: Sequence[Fastener] = ()) -> tuple[Key, Key]:
     ``driven`` are the screws that go through it: their holes and slots are bored while it is loose.
     """
     own, mirrored = [], []
+    voids = _voids(part)
     for turn in turns_of(part):
-        (own if turn.keeps_hand else mirrored).append(described(part, turn, driven))
+        (own if turn.keeps_hand else mirrored).append(_described(part, turn, driven, voids))
     return min(own), min(mirrored)
 
 
 def described(part: Part, turn: Turn, driven: Sequence[Fastener] = ()) -> Key:
     """Blank, cuts and screw holes of a part as it lies when turned so: equal for two parts that are then the same piece."""
-    cuts = [feature.box for feature in part.features if isinstance(feature, BoxCut)]
+    return _described(part, turn, driven, _voids(part))
+
+
+def _described(part: Part, turn: Turn, driven: Sequence[Fastener], voids: Voids) -> Key:
     bores = sorted(_bore(part, feature, turn) for feature in part.features if isinstance(feature, Bore))
     edges = sorted(
         (
@@ -102,7 +109,15 @@ def described(part: Part, turn: Turn, driven: Sequence[Fastener] = ()) -> Key:
     planes = sorted(_plane(part, feature, turn) for feature in part.features if isinstance(feature, PlaneCut))
     section = () if part.section is None else (part.section.name, _corners(part, part.section.outline, turn))
     holes = sorted(_hole(part, in_own_frame(part, fastener), turn) for fastener in driven)
-    return (*_voids(part, cuts, turn), tuple(bores), tuple(edges), tuple(lines), tuple(planes), section, tuple(holes))
+    return (
+        *_turned(voids, part.body, turn),
+        tuple(bores),
+        tuple(edges),
+        tuple(lines),
+        tuple(planes),
+        section,
+        tuple(holes),
+    )
 
 
 def _corners(part: Part, outline: Outline, turn: Turn) -> tuple[tuple[float, ...], ...]:
@@ -182,27 +197,41 @@ def _hole(part: Part, fastener: Fastener, turn: Turn) -> Key:
     return (tuple(start), turn.direction(fastener.direction), head)
 
 
-def _voids(
-    part: Part, cuts: list[Box], turn: Turn
-) -> tuple[tuple[tuple[Fraction, ...], ...], tuple[tuple[int, ...], ...]]:
-    """The union of square-cornered cuts as planes and filled cells, with every plane left out that parts nothing.
+Voids = tuple[tuple[tuple[Fraction, ...], ...], tuple[tuple[int, ...], ...]]
+"""Planes along three axes, in exact mm from the body's low end, and the cells between them that are cut away, by number."""
+
+
+def _voids(part: Part) -> Voids:
+    """The union of square-cornered cuts, along x, y and z, with every plane left out that parts nothing.
 
     So one wide dado, or the same dado written as two that touch, has one description.
     """
-    boxes = [tuple(turn.interval(part.body, cut, place) for place in range(3)) for cut in cuts]
+    cuts = [feature.box for feature in part.features if isinstance(feature, BoxCut)]
+    boxes = [tuple(_AS_IT_STANDS.interval(part.body, cut, place) for place in range(3)) for cut in cuts]
     boxes = [box for box in boxes if all(low < high for low, high in box)]
     planes = [sorted({end for box in boxes for end in box[place]}) for place in range(3)]
-    ranges = [range(len(of_axis) - 1) for of_axis in planes]
-    filled = {
-        cell
-        for cell in product(*ranges)
-        if any(
-            all(box[place][0] <= planes[place][at] < box[place][1] for place, at in enumerate(cell)) for box in boxes
-        )
-    }
+    number = [{plane: at for at, plane in enumerate(of_axis)} for of_axis in planes]
+    filled: set[tuple[int, ...]] = set()
+    for box in boxes:
+        filled.update(product(*(range(of[low], of[high]) for of, (low, high) in zip(number, box, strict=True))))
     for place in range(3):
         filled = _merged(filled, planes[place], place)
-    return tuple(tuple(of_axis) for of_axis in planes), tuple(sorted(filled))
+    return tuple(tuple(of_axis) for of_axis in planes), tuple(filled)
+
+
+def _turned(voids: Voids, body: Box, turn: Turn) -> Voids:
+    """The same voids in the part's own frame."""
+    planes, cells = voids
+    turned = []
+    for axis, flip in zip(turn.axes, turn.flips, strict=True):
+        extent, of_axis = body.span(axis).extent.exact_mm, planes[axis.index]
+        turned.append(tuple(extent - plane for plane in reversed(of_axis)) if flip else of_axis)
+    # A cell lies between a plane and the next, so there is one less of them.
+    numbers = [
+        (axis.index, len(planes[axis.index]) - 2 if flip else 0, -1 if flip else 1)
+        for axis, flip in zip(turn.axes, turn.flips, strict=True)
+    ]
+    return tuple(turned), tuple(sorted(tuple(first + way * cell[at] for at, first, way in numbers) for cell in cells))
 
 
 def _merged(filled: set[tuple[int, ...]], planes: list[Fraction], place: int) -> set[tuple[int, ...]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import partial
+from functools import lru_cache, partial
 
 from drawleaf.cache import NOTHING_KEPT, Kept
 from drawleaf.derive.layout.laying import Gathered, Layer, Margins, Scale, Wanted, gather, told_of
@@ -18,7 +18,7 @@ from drawleaf.derive.layout.search.guillotine import Cutting, Effort, Filled, Ki
 from drawleaf.derive.layout.search.packing import Fill, Order, Packer
 from drawleaf.derive.layout.search.sheet_filling import sheet_filler
 from drawleaf.derive.layout.search.stock_choice import Offer, cheapest
-from drawleaf.derive.layout.sheets import envelope, least_of_size, rank, sets_too_large
+from drawleaf.derive.layout.sheets import SEARCHES_KEPT, envelope, least_of_size, rank, sets_too_large
 from drawleaf.derive.layout.stock_misfits import board_misfit, thinner_than_board
 from drawleaf.derive.shop.limits import ShopLimits, shop_limits
 from drawleaf.model.catalogue import BoardSize, Stock
@@ -138,8 +138,7 @@ def _lay_stock(
     offers = [
         Offer(price, _least(size, gathered, side_by_side)) for price, size in zip(prices, order.sizes, strict=True)
     ]
-    chosen = _chosen(order, offers, side_by_side)
-    chosen.sort(key=lambda filled: (-filled.sheet[0], -filled.fill))
+    chosen = sorted(_chosen(order, tuple(offers), side_by_side), key=lambda filled: (-filled.sheet[0], -filled.fill))
     layer = Layer(gathered, scale, margins, board=True, shop=shop)
     layouts = []
     for number, filled in enumerate(chosen, first_number):
@@ -216,8 +215,9 @@ def _may_lie_side_by_side(order: Order) -> bool:
     return len(widths) > 1 and widths[0] + widths[1] <= max(width for _, width in order.sizes)
 
 
-def _chosen(order: Order, offers: list[Offer], side_by_side: bool) -> list[Filled]:
-    """The cheapest boards that are found by crosscutting alone and, where pieces may share a width, by ripping too."""
+@lru_cache(maxsize=SEARCHES_KEPT)
+def _chosen(order: Order, offers: tuple[Offer, ...], side_by_side: bool) -> tuple[Filled, ...]:
+    """The cheapest boards that are found by crosscutting alone and, where pieces may share a width, by ripping too. Kept, as sheets are."""
 
     def searched(cuttings: tuple[Cutting, ...], *, ripping: bool) -> list[Filled]:
         effort = Effort(EFFORT)
@@ -227,7 +227,7 @@ def _chosen(order: Order, offers: list[Offer], side_by_side: bool) -> list[Fille
     found = searched((Cutting.FREE,), ripping=False)
     if side_by_side:
         found = min(found, searched(CUTTINGS, ripping=True), key=lambda boards: rank(boards, offers))
-    return found
+    return tuple(found)
 
 
 def _least(size: tuple[int, int], gathered: Gathered, side_by_side: bool) -> int | None:

@@ -188,6 +188,34 @@ def is_board_offcut(length: Length, width: Length) -> bool:
     return length >= BOARD_OFFCUT_LENGTH and width >= BOARD_OFFCUT_WIDTH
 
 
+@dataclass(frozen=True, slots=True)
+class Sawing:
+    """How a filled blank is sawn apart: all that its cuts follow from but what lies on it. ``carry`` is the largest area that one person
+    carries, in the search's whole numbers."""
+
+    scale: Scale
+    margins: Margins
+    board: bool
+    crosscuts_first: bool
+    matched: tuple[tuple[int, Matched], ...]
+    carry: int | None
+
+    def plan(self, filled: Filled) -> CutPlan:
+        """The cuts of a filled blank."""
+        keeps = is_board_offcut if self.board else is_sheet_offcut
+        length = self.scale.length
+        return plan_cuts(
+            filled.sheet,
+            filled.pieces,
+            self.scale.whole(self.margins.kerf),
+            raw=(bool(self.margins.end), bool(self.margins.edge)),
+            first=0 if self.crosscuts_first else 1,
+            keepable=lambda long, wide: keeps(length(long), length(wide)),
+            matched=dict(self.matched),
+            carry=self.carry,
+        )
+
+
 class Layer:
     """Turns filled blanks into placed pieces; each wanted piece is handed out once, in order."""
 
@@ -204,39 +232,18 @@ class Layer:
     ) -> None:
         """``load`` is what the stock weighs, in kilograms a square metre; ``shop`` what the kit and one person can handle. Boards are always
         crosscut first; sheets where the straightedge is too short for a rip."""
-        self.matched = gathered.matched
-        self.shop = shop
-        self.load = load
         self.left = [list(pieces) for pieces in gathered.pieces]
         self.scale = scale
         self.margins = margins
         self.board = board
-        self.crosscuts_first = board or crosscuts_first
-
-    def plan(self, filled: Filled) -> CutPlan:
-        """The cuts of a filled blank."""
-        keeps = is_board_offcut if self.board else is_sheet_offcut
-        length = self.scale.length
-        return plan_cuts(
-            filled.sheet,
-            filled.pieces,
-            self.scale.whole(self.margins.kerf),
-            raw=(bool(self.margins.end), bool(self.margins.edge)),
-            first=0 if self.crosscuts_first else 1,
-            keepable=lambda long, wide: keeps(length(long), length(wide)),
-            matched=self.matched,
-            carry=self._carry(),
-        )
-
-    def _carry(self) -> int | None:
-        """The largest area that one person carries, in the search's whole numbers."""
-        if self.shop is None or not self.load:
-            return None
-        return int(CARRY_KG / self.load * 1e6 * self.scale.times**2)
+        self.shop = shop
+        self.load = load
+        carry = int(CARRY_KG / load * 1e6 * scale.times**2) if shop is not None and load else None
+        self.sawing = Sawing(scale, margins, board, board or crosscuts_first, tuple(gathered.matched.items()), carry)
 
     def lay(self, filled: Filled, blank: tuple[Length, Length]) -> Laid:
         """The blank with named pieces, cuts in order from the first trim on, and offcuts worth keeping."""
-        plan = self.plan(filled)
+        plan = self.sawing.plan(filled)
         named = {piece: self.left[piece.kind].pop(0) for piece in plan.pieces}
         placed = tuple(self._placed(piece, wanted) for piece, wanted in named.items())
         kinds: dict[int, Wanted] = {piece.kind: wanted for piece, wanted in named.items()}
@@ -308,7 +315,7 @@ class Layer:
             line = self._place(sawn.at, 0)[0]
             start, end = (line, y), (line, far[1])
         kind = "rip" if sawn.axis == 1 else "crosscut"
-        carry = self._carry()
+        carry = self.sawing.carry
         heavy = carry is not None and sawn.blank.length * sawn.blank.width > carry
         setting = self.scale.length(sawn.setting)
         guide = (

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 
 from drawleaf.cache import NOTHING_KEPT, Kept
-from drawleaf.derive.layout.laying import Layer, Margins, Scale, Wanted, gather, matched_sets, told_of
+from drawleaf.derive.layout.laying import Layer, Margins, Sawing, Scale, Wanted, gather, matched_sets, told_of
 from drawleaf.derive.layout.same_stock import bought_together
 from drawleaf.derive.layout.search.bounds import least_sheets
 from drawleaf.derive.layout.search.guillotine import Cutting, Effort, Filled, Kind
@@ -29,6 +30,8 @@ EFFORT = 60_000
 CLEARLY = Fraction(11, 10)
 # A smaller sheet of unknown price is taken to cost a quarter more for its area: common practice, no source.
 SMALL_SHEET_RATE = Fraction(5, 4)
+SEARCHES_KEPT = 128
+"""Orders of which the layout found is kept, in a process that works out several plans."""
 
 
 def lay_sheets(
@@ -115,11 +118,11 @@ def _lay_stock(
     prices = [price * _weight(sheet, stock) for sheet, price in zip(stock.sheets, prices_of(stock.sheets), strict=True)]
     offers = [Offer(price, least_of_size(size, gathered.kinds)) for price, size in zip(prices, sizes, strict=True)]
     short = shop.straightedge is not None and any(sheet.length > shop.straightedge for sheet in stock.sheets)
-    sheets = _cheapest(order, offers, Cutting.CROSSCUT_FIRST if short else Cutting.RIP_FIRST)
+    sheets = _cheapest(order, tuple(offers), Cutting.CROSSCUT_FIRST if short else Cutting.RIP_FIRST)
     load = stock.thickness.mm / 1000 * stock.material.density
     layer = Layer(gathered, scale, margins, board=False, shop=shop, load=load, crosscuts_first=short)
     if tidy:
-        sheets = practical(sheets, layer.plan, order, Effort(EFFORT), SHORT_CUTTINGS if short else CUTTINGS)
+        sheets = _tidied(sheets, layer.sawing, order, SHORT_CUTTINGS if short else CUTTINGS)
     layouts = []
     for number, filled in enumerate(sheets, first_number):
         sheet = stock.sheets[filled.size]
@@ -140,7 +143,7 @@ def _whole_sheet(stock: Stock) -> SheetSize:
 
 
 def _substitute(
-    layouts: list[SheetLayout], order: Order, sheets: list[Filled], stock: Stock
+    layouts: list[SheetLayout], order: Order, sheets: Sequence[Filled], stock: Stock
 ) -> tuple[SheetSize, None, int] | None:
     """How many whole sheets do where no others are in stock: what is used of each smaller sheet is cut from whole ones as one piece."""
     whole = _whole_sheet(stock)
@@ -165,24 +168,33 @@ def _substitute(
     return whole, None, len(packed) + len(layouts) - len(small)
 
 
-def _cheapest(order: Order, offers: list[Offer], first: Cutting) -> list[Filled]:
+@lru_cache(maxsize=SEARCHES_KEPT)
+def _tidied(
+    sheets: tuple[Filled, ...], sawing: Sawing, order: Order, cuttings: tuple[Cutting, ...]
+) -> tuple[Filled, ...]:
+    """The same pieces so that they are easier to cut. Kept, as the sheets themselves are."""
+    return tuple(practical(list(sheets), sawing.plan, order, Effort(EFFORT), cuttings))
+
+
+@lru_cache(maxsize=SEARCHES_KEPT)
+def _cheapest(order: Order, offers: tuple[Offer, ...], first: Cutting) -> tuple[Filled, ...]:
     """Cut ``first`` the way that a person with that straightedge works: full-length rips, or crosscuts where it is short of those. Other
-    ways of cutting only where they save money or a sheet."""
+    ways of cutting only where they save money or a sheet. Kept: editions of a plan and other ways to build it mostly want the same pieces."""
     effort = Effort(EFFORT // 2)
     handy = cheapest(order, offers, sheet_filler(order, effort), effort, (first,))
     if rank(handy, offers) <= _floor(order, offers):
-        return handy
+        return tuple(handy)
     effort = Effort(EFFORT)
     free = cheapest(order, offers, sheet_filler(order, effort), effort, ALL_CUTTING)
-    return free if rank(free, offers) < rank(handy, offers) else handy
+    return tuple(free if rank(free, offers) < rank(handy, offers) else handy)
 
 
-def rank(sheets: list[Filled], offers: list[Offer]) -> tuple[Fraction, int]:
+def rank(sheets: Sequence[Filled], offers: Sequence[Offer]) -> tuple[Fraction, int]:
     """Cost, then count."""
     return sum((offers[sheet.size].price for sheet in sheets), Fraction(0)), len(sheets)
 
 
-def _floor(order: Order, offers: list[Offer]) -> tuple[Fraction, int]:
+def _floor(order: Order, offers: Sequence[Offer]) -> tuple[Fraction, int]:
     """Cost and count that no layout beats: exact for one size, by area for several."""
     fewest = least_of_size(envelope(order.sizes), order.kinds) or 1
     if len(offers) == 1:
