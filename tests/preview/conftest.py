@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime
 import re
-import shutil
 import signal
 import subprocess
 import sys
 from collections.abc import Iterator
 
 import pytest
+from tests.chromium import running
 
 from drawleaf.commands.start import start
 from preview_served import Served
@@ -37,20 +37,4 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 @pytest.fixture(scope="module")
 def browser() -> Iterator:
     """Headless Chromium with the system's own driver."""
-    chromium = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-    driver = shutil.which("chromedriver")
-    if chromium is None or driver is None:
-        pytest.skip("no Chromium with its driver on this system; scripts/system-libraries installs them on Debian")
-    from selenium import webdriver
-    from selenium.webdriver.chrome.service import Service
-
-    options = webdriver.ChromeOptions()
-    options.binary_location = chromium
-    for argument in ("--headless=new", "--no-sandbox", "--disable-dev-shm-usage", "--enable-unsafe-swiftshader"):
-        options.add_argument(argument)
-    options.add_argument("--window-size=1280,900")
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
-    running = webdriver.Chrome(options=options, service=Service(driver))
-    running.set_script_timeout(15)
-    yield running
-    running.quit()
+    yield from running()

@@ -28,8 +28,9 @@ def picture_for_print(drawing: Drawing) -> Markup:
     ).format(trimmed(drawing.width_mm, 2), trimmed(drawing.height_mm, 2), drawing.alt, data)
 
 
-NARROW = (60, 100)
-"""Drawings no wider than these, in mm on paper, are not blown up to the whole width of a screen: see ``screen.css``."""
+NARROW = (60, 100, 130, 150)
+"""Drawings no wider than these, in mm on paper, say so: the style sheet of a screen neither blows up a narrow one to the whole width nor
+lets the lettering of a wide one become too small to read."""
 
 
 @lru_cache(maxsize=512)
