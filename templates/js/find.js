@@ -10,7 +10,8 @@
   const plain = (text) => text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase()
     .replace(/\u2044/g, '/').replace(/[\u2018\u2019]/g, "'").replace(/[\u201c\u201d\u2033]/g, '"').replace(/\u00d7/g, 'x')
     .replace(/[\u2010-\u2014\u2212]/g, '-').replace(/\s+/g, ' ').replace(/(\d)-(\d+\/)/g, '$1 $2').trim();
-  const said = (block) => block.matches('svg') ? block.getAttribute('aria-label') || '' : block.textContent;
+  const said = (block) => block.matches('svg') ? block.getAttribute('aria-label') || ''
+    : block.matches('tr') ? [...block.children].map((cell) => cell.textContent.trim()).filter(Boolean).join(', ') : block.textContent;
   let blocks = null;
   const gather = () => screens.flatMap((screen, index) => all(BLOCKS, screen)
     .filter((block) => !block.matches('svg') ? !block.querySelector('.said, li, p, tr') && !block.closest('svg, nav') : true)

@@ -107,7 +107,7 @@ const arrive = (next, version) => {
   if (next !== coming) return;
   const old = frame;
   if (old && bookletOf(old).querySelector('dialog[open]')) {
-    bookletOf(old).querySelector('dialog').addEventListener('close', () => arrive(next, version), { once: true });
+    bookletOf(old).querySelector('dialog[open]').addEventListener('close', () => arrive(next, version), { once: true });
     return;
   }
   coming = null;
@@ -175,7 +175,7 @@ let told = '';
 const tellShown = () => {
   if (!frame) return;
   const high = frame.contentWindow.innerHeight;
-  const seen = [...bookletOf(frame).querySelectorAll('svg[data-drawing]')].filter((svg) => {
+  const seen = [...bookletOf(frame).querySelectorAll('.screen.shown svg[data-drawing], dialog svg[data-drawing]')].filter((svg) => {
     const box = svg.getBoundingClientRect();
     return box.height > 0 && box.bottom > 0 && box.top < high;
   }).map((svg) => svg.dataset.drawing);
