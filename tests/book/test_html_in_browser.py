@@ -234,7 +234,7 @@ def test_ticks_belong_to_a_revision(page: Page) -> None:
 
 
 def test_a_link_out_of_a_step_leads_back_again(page: Page) -> None:
-    leaving = "document.querySelector('.step .doing a[href^=\"#\"]:not([href^=\"#step-\"])')"
+    leaving = 'document.querySelector(\'.step .doing a[href^="#"]:not([href^="#step-"])\')'
     number = page.run(f"turn({leaving}.closest('.step')); return shown().dataset.step")
     page.run(f"{leaving}.click()")
     page.rest()
