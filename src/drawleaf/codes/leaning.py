@@ -163,6 +163,17 @@ CODES = (
         _profiled("2", "1", "face: top"),
     ),
     Code(
+        "profile-ways",
+        "A profile is told in two ways, or in none.",
+        "Its points say all, and so does the one bit that runs it along an edge.",
+        "Write “{cove: 3/8, step: 1/8}”, or “points:” and the corners round it.",
+        Example(
+            wrong=CRATE.replace("dimensions:", "profiles: {rim: {step: 1/8}}\ndimensions:").replace(
+                _RAIL, _RAIL.replace("}", ", section: {profile: rim, face: top}}")
+            )
+        ),
+    ),
+    Code(
         "profile-outline",
         "The corners of a profile make no closed section.",
         "They go round it once, and an arc's radius is at least half of the way that it spans.",

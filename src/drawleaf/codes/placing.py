@@ -15,6 +15,16 @@ CODES = (
         slip("rail: {stock: board, thickness: z, grain: x, left", "rail: {like: flor, stock: board, left"),
     ),
     Code(
+        "not-between",
+        "A part stands between a part and its twin, and there are no such two.",
+        "Only “mirror” makes a twin, and a part is told from the parts of its own assembly.",
+        "Name a part with a “mirror”, or give two faces instead.",
+        slip(
+            "rail: {stock: board, thickness: z, grain: x, left: side.right, right: side.mirrored.left",
+            "rail: {stock: board, thickness: z, grain: x, between: floor",
+        ),
+    ),
+    Code(
         "like-ring",
         "Parts or assemblies are like each other in a ring.",
         "None of them says what they are.",

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, create_model
+from pydantic import BeforeValidator, Field, create_model
 
 from drawleaf.joinery import FAMILIES
 from drawleaf.source.nodes import ANOTHER_WAY, LINE_NAME, Expr, FaceName, Name, Names, SourceNode, Yes
@@ -43,15 +43,33 @@ class ScrewOptions(SourceNode):
     )
 
 
+EVERY = "every "
+"""Before the spacing of fasteners."""
+
+
+def _short(value: Any) -> Any:
+    """``3`` for so many, ``every 6`` for so far apart."""
+    if not isinstance(value, str):
+        return value
+    if value.isdecimal():
+        return {"count": value}
+    return {"spacing": value.removeprefix(EVERY)} if value.startswith(EVERY) else value
+
+
+_SHORT = Annotated[int, Field(ge=1)] | Annotated[str, Field(pattern=f"^({EVERY}.+|[0-9]+)$")]
+Fasteners = Annotated[ScrewOptions, BeforeValidator(_short, json_schema_input_type=ScrewOptions | _SHORT)]
+"""Options of fasteners; or only how many (``3``), or how far apart (``every 6``)."""
+
+
 class Fastening(SourceNode):
-    """One entry of ``with:``. A bare word is short for the word with no options."""
+    """One entry of ``with:``. A bare word is short for the word with no options, ``{screws: 3}`` for their ``count``, ``{brads: every 6}`` for their ``spacing``."""
 
     glue: Yes = None
-    screws: ScrewOptions | None = None
-    pocket_screws: ScrewOptions | None = None
-    brads: ScrewOptions | None = None
-    dowels: ScrewOptions | None = None
-    pegs: ScrewOptions | None = None
+    screws: Fasteners | None = None
+    pocket_screws: Fasteners | None = None
+    brads: Fasteners | None = None
+    dowels: Fasteners | None = None
+    pegs: Fasteners | None = None
 
 
 FasteningWord = Literal["glue", "screws", "pocket_screws", "brads", "dowels", "pegs"]

@@ -1,4 +1,4 @@
-"""``like:``: a part or an assembly that takes what another says, and says what is different.
+"""Short forms, written out: above all ``like:``, a part or an assembly that takes what another says, and says what is different.
 
 It is written out in the tree before that is checked, so that all that follows sees whole entries. What was taken keeps the place
 where it is written: a mistake in it is told there.
@@ -12,7 +12,9 @@ from typing import Any
 
 from drawleaf.english import listed
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.source.between import AXES, axis_between, with_faces_between
 from drawleaf.source.likeness_names import with_own_name
+from drawleaf.source.middles import with_middles
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Path, Positions, Spot
 
@@ -20,7 +22,6 @@ Entry = dict[str, Any]
 MOST_TAKEN = 20_000
 """Entries that a file may take over; a plan of a hundred parts takes over a few hundred."""
 
-_AXES = (("left", "right", "wide"), ("front", "back", "deep"), ("bottom", "top", "high"))
 _OWN = ("name", "like")
 _BY_KEY = ("at", "with", "dimensions", "counts")
 _LINES = ("joints", "machining", "hardware")
@@ -37,6 +38,8 @@ def written_out(tree: Any, positions: Positions, file: str) -> tuple[Any, Positi
     try:
         writer.parts(tree, ())
         writer.assemblies(tree, ())
+        for key in ("assemblies", "machining", "hardware"):
+            with_middles(tree.get(key), (key,), writer.spots)
     except _TooMuchError:
         where = positions.of(file, ())
         message = f"“like:” makes more than {MOST_TAKEN:,} entries of this file"
@@ -59,8 +62,12 @@ class _Writer:
     taken: int = 0
 
     def parts(self, holder: Entry, path: Path) -> None:
-        """The parts of one assembly, each like another of them."""
+        """The parts of one assembly, each like another of them, and then what stands between twins."""
         self._beside(holder, (*path, "parts"), "part", self._part)
+        held = holder.get("parts")
+        for name, entry in _entries(held).items():
+            found = with_faces_between(entry, (*path, "parts", name), held, self.spots, self.file)
+            self.found += [] if found is None else [found]
 
     def assemblies(self, holder: Entry, path: Path) -> None:
         """Assemblies beside each other, and then all that is in them."""
@@ -137,7 +144,8 @@ class _Writer:
     def _part(self, held: Entry, path: Path, name: str) -> None:
         own = held[name]
         model = str(own["like"])
-        held[name] = self._with_taken(own, (*path, name), held[model], (*path, model), _untaken(own, held[model]))
+        untaken = {*_OWN, *_other_faces(own, held[model], held)}
+        held[name] = self._with_taken(own, (*path, name), held[model], (*path, model), untaken)
 
     def _with_taken(self, own: Entry, at: Path, model: Entry, model_at: Path, untaken: set[str]) -> Entry:
         """The model's keys and values, but for those that are not taken, with the entry's own over them."""
@@ -189,7 +197,7 @@ class _Writer:
             theirs, ours = model[name], own[name]
             places = (*at, name), (*model_at, name)
             if key == "parts":
-                whole[name] = self._with_taken(ours, places[0], theirs, places[1], _other_faces(ours, theirs))
+                whole[name] = self._with_taken(ours, places[0], theirs, places[1], _other_faces(ours, theirs, model))
             else:
                 whole[name] = self._assembly_over(ours, places[0], theirs, places[1], set())
         return whole
@@ -222,18 +230,14 @@ class _Writer:
         return spots
 
 
-def _untaken(own: Entry, model: Entry) -> set[str]:
-    """The keys of another part that are not taken: its name, and the faces of an axis on which this one gives others."""
-    return {*_OWN, *_other_faces(own, model)}
-
-
-def _other_faces(own: Entry, model: Entry) -> set[str]:
+def _other_faces(own: Entry, model: Entry, held: Entry) -> set[str]:
     """A face or size takes the place of the same one. One that the model does not give takes the place of all on its axis."""
+    ours, theirs = axis_between(own, held), axis_between(model, held)
     left: set[str] = set()
-    for axis in _AXES:
-        given = {key for key in axis if key in own}
-        if given - set(model):
-            left |= set(axis)
+    for axis in AXES.values():
+        known = {*model, *(axis[:2] if axis == theirs else ())}
+        if axis == ours or {key for key in axis if key in own} - known:
+            left |= {*axis, *(("between",) if axis == theirs else ())}
     return left
 
 

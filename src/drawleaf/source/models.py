@@ -30,7 +30,16 @@ from drawleaf.source.machining_models import RecessEntry as RecessEntry
 from drawleaf.source.machining_models import ShapeEntry as ShapeEntry
 from drawleaf.source.machining_models import TaperEntry as TaperEntry
 from drawleaf.source.machining_models import TrimEntry as TrimEntry
-from drawleaf.source.nodes import ANOTHER_WAY, LIKE_ASSEMBLY, LIKE_PART, LINE_NAME, MirrorOrNo, RepeatOrNo, unless_like
+from drawleaf.source.nodes import (
+    ANOTHER_WAY,
+    LIKE_ASSEMBLY,
+    LIKE_PART,
+    LINE_NAME,
+    AxisOrNo,
+    MirrorOrNo,
+    RepeatOrNo,
+    unless_like,
+)
 from drawleaf.source.nodes import At as At
 from drawleaf.source.nodes import AxisName as AxisName
 from drawleaf.source.nodes import Expr as Expr
@@ -111,7 +120,7 @@ class PartEntry(SourceNode):
     stock: str
     name: str | None = None
     thickness: AxisName
-    full_width: AxisName | None = Field(default=None, description="Axis that takes the stock's own width.")
+    full_width: AxisOrNo | None = Field(default=None, description="Axis that takes the stock's own width.")
     grain: AxisName | Literal["any"]
     left: Expr | None = None
     right: Expr | None = None
@@ -122,6 +131,10 @@ class PartEntry(SourceNode):
     wide: Expr | None = Field(default=None, description="Extent along x.")
     deep: Expr | None = Field(default=None, description="Extent along y.")
     high: Expr | None = Field(default=None, description="Extent along z.")
+    between: str | None = Field(
+        default=None,
+        description="A part of this assembly with a `mirror`: this one reaches from it to its twin, as a shelf does between two sides.",
+    )
     mirror: MirrorOrNo | None = None
     repeat: RepeatOrNo | None = None
     glue_up: GlueUpOrNo | None = None

@@ -78,11 +78,12 @@ class SourceNode(BaseModel):
 
 
 class At(SourceNode):
-    """A place: the two coordinates that the face leaves open, or all three."""
+    """A place: the two coordinates that the face leaves open, or all three. What is left out is the middle of the part in ``middle_of``."""
 
     x: Expr | None = None
     y: Expr | None = None
     z: Expr | None = None
+    middle_of: str | None = Field(default=None, description="A part: coordinates that are left out are its middle.")
 
 
 class MirrorEntry(SourceNode):
@@ -104,3 +105,4 @@ class RepeatEntry(SourceNode):
 
 MirrorOrNo = Annotated[MirrorEntry | None, BeforeValidator(unless_no, json_schema_input_type=MirrorEntry | No)]
 RepeatOrNo = Annotated[RepeatEntry | None, BeforeValidator(unless_no, json_schema_input_type=RepeatEntry | No)]
+AxisOrNo = Annotated[AxisName | None, BeforeValidator(unless_no, json_schema_input_type=AxisName | No)]

@@ -77,7 +77,16 @@ class ProfilePoint(SourceNode):
 
 
 class ProfileEntry(SourceNode):
-    """``profiles:`` a moulding's section, from corner to corner round it."""
+    """``profiles:`` a moulding's section: by its ``points``, or by the bit that runs it along the front edge of its top: ``{cove: 3/8, step: 1/8}``."""
 
     name: str | None = None
-    points: list[ProfilePoint] = Field(min_length=3)
+    points: list[ProfilePoint] = Field(default=[], min_length=3)
+    cove: Expr | None = Field(default=None, description="A hollow of this radius.")
+    round_over: Expr | None = Field(default=None, description="A round of this radius.")
+    chamfer: Expr | None = Field(default=None, description="A slope, so wide on both sides.")
+    ogee: Expr | None = Field(
+        default=None, description="A hollow at the face that runs into a round at the top, so wide on both sides."
+    )
+    step: Expr | None = Field(
+        default=None, description="How deep the bit steps in from the face; not at all if left out."
+    )

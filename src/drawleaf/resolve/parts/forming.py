@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
@@ -17,6 +17,7 @@ from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import KindDraft, Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.outlines import OutlineError, Written, closed_outline, crosses_itself, reach_of
+from drawleaf.resolve.parts.profiles import ProfilePlace, ProfileReader
 from drawleaf.resolve.parts.twins import transferred, transferred_outline
 from drawleaf.source.models import At, ProfileEntry, SectionEntry
 from drawleaf.source.names import did_you_mean
@@ -30,16 +31,6 @@ SLACK = 0.001
 
 FINEST = Fraction(1, 1000)
 """Millimetres to which the blank of a leaning part is rounded up."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Corner:
-    """A corner of a profile, and where it was written, if it was."""
-
-    out: Length
-    up: Length
-    arc: Length | None
-    position: Position | None = None
 
 
 class Former:
@@ -115,7 +106,7 @@ class Former:
                 mend=did_you_mean(wanted, self._profiles),
             )
             return None
-        outs = self._drawn(profile)
+        outs = self._drawn(profile, part.seen.extent(face.axis), part.seen.extent(up.axis))
         name = profile.name or wanted
         return None if outs is None else self._profiled(kind, part, outs, name, face, up)
 
@@ -128,20 +119,12 @@ class Former:
             self._sources.at(entry, key) if getattr(entry, key) is not None else self._sources.at(kind.entry, "section")
         )
 
-    def _drawn(self, profile: ProfileEntry) -> list[_Corner] | None:
-        """The corners of a profile of the plan; None where one cannot be worked out."""
-        found: list[_Corner] = []
-        for point in profile.points:
-            out = self._evaluator.length(point.out, self._top, point, "out")
-            high = self._evaluator.length(point.up, self._top, point, "up")
-            arc = self._evaluator.length(point.arc, self._top, point, "arc") if point.arc is not None else None
-            if out is None or high is None or (arc is None and point.arc is not None):
-                return None
-            found.append(_Corner(out, high, arc, self._sources.at(point)))
-        return found
+    def _drawn(self, profile: ProfileEntry, thick: Length, wide: Length) -> list[ProfilePlace] | None:
+        """The corners of a profile of the plan, on wood so thick and wide; None where one cannot be worked out."""
+        return ProfileReader(self._top, self._evaluator, self._sources, self._findings).corners(profile, thick, wide)
 
     def _profiled(
-        self, kind: KindDraft, part: Part, corners: list[_Corner], name: str, face: Face, up: Face
+        self, kind: KindDraft, part: Part, corners: list[ProfilePlace], name: str, face: Face, up: Face
     ) -> Section | None:
         run = part.length_axis
         back, bottom = part.seen.face(face.opposite), part.seen.face(up.opposite)
@@ -287,8 +270,8 @@ def _has_section(part: Part) -> bool:
     return material.form is Form.ROD or bool(material.profile(part.stock.nominal) or part.stock.profile)
 
 
-def _bought(corners: Iterable[ProfileCorner]) -> list[_Corner]:
-    return [_Corner(corner.out, corner.up, corner.arc) for corner in corners]
+def _bought(corners: Iterable[ProfileCorner]) -> list[ProfilePlace]:
+    return [ProfilePlace(corner.out, corner.up, corner.arc) for corner in corners]
 
 
 def _circle(part: Part) -> Outline:
