@@ -48,7 +48,6 @@ def mends(text: str) -> list[str]:
         ("{count: 2}", "{length: 2}", "“item: wood screw 8 x 1-1/4”"),
         ("diameter: 1/2", "size: 1/2", "is written after “diameter”"),
         ("mirror: {x: 20}", "mirror: x", "Write “mirror: {x: width / 2}”."),
-        ("{screws: {count: 2}}", "screws: 4", "Write “screws: {count: 4}”."),
         ("[glue, {screws: {count: 2}}]", "glue", "Write “with: [glue]”."),
         ("[glue, {screws: {count: 2}}]", "[glue, nails]", "Write “brads”."),
         ("sand: [120, 180]", "sand: 120, 180", "Write “sand: [120, 180]”"),

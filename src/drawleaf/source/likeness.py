@@ -6,7 +6,7 @@ where it is written: a mistake in it is told there.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -64,8 +64,8 @@ class _Writer:
     def parts(self, holder: Entry, path: Path) -> None:
         """The parts of one assembly, each like another of them, and then what stands between twins."""
         self._beside(holder, (*path, "parts"), "part", self._part)
-        held = holder.get("parts")
-        for name, entry in _entries(held).items():
+        held = _entries(holder.get("parts"))
+        for name, entry in held.items():
             found = with_faces_between(entry, (*path, "parts", name), held, self.spots, self.file)
             self.found += [] if found is None else [found]
 
@@ -241,7 +241,7 @@ def _other_faces(own: Entry, model: Entry, held: Entry) -> set[str]:
     return left
 
 
-def _entries(held: Any) -> Mapping[str, Entry]:
+def _entries(held: Any) -> Entry:
     return {name: entry for name, entry in held.items() if isinstance(entry, dict)} if isinstance(held, dict) else {}
 
 
