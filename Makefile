@@ -47,7 +47,7 @@ clean:
 	rm -rf build dist $(VENV)
 
 # The environment is made once, and again when the requirements change.
-$(READY): pyproject.toml scripts/system-libraries scripts/fetch-browser-library
+$(READY): pyproject.toml scripts/system-libraries scripts/fetch-browser-library scripts/three-used.js
 	scripts/system-libraries
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --upgrade pip

@@ -1,4 +1,4 @@
-"""Puts the browser library of the preview into the wheel, fetching it first where it is not there."""
+"""Puts the browser library of the preview and the tablet edition into the wheel, fetching it first where it is not there."""
 
 from __future__ import annotations
 
@@ -21,4 +21,4 @@ class BrowserLibrary(BuildHookInterface):
         if (root / "browser" / "VERSION").is_file():
             build_data["force_include"][str(root / "browser")] = "drawleaf/data/browser"
         else:
-            self.app.display_warning("This wheel has no browser library: its preview will have no turning view.")
+            self.app.display_warning("This wheel has no browser library: the preview and the tablet edition will have no turning view.")

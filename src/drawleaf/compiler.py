@@ -144,7 +144,8 @@ def compile_plan(
             return refused_addresses(error.refused, folder)
 
     def on_screen() -> dict[str, bytes] | tuple[Diagnostic, ...]:
-        solid = turnable(derived, solids, drawings.steps)
+        layouts = (*drawings.sheets.values(), *drawings.boards.values())
+        solid = turnable(derived, solids, drawings.steps, layouts)
         try:
             page = make_html(derived, drawings, for_print=False, plan_folder=folder, turnable=solid)
             return {f"{name}.html": page.encode(), f"{name}.glb": glb(derived, solid)}

@@ -115,10 +115,20 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
+class LaidOut:
+    """A drawing of a sheet or board: where on paper (left, top, right, bottom) each piece lies, and the part that it becomes."""
+
+    drawing: str
+    pieces: tuple[tuple[tuple[float, float, float, float], str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Turnable:
-    """All that can be turned: the ``shapes``, the ``whole`` piece taken apart, what opens in it, and each step with a picture."""
+    """All that can be turned: the ``shapes``, the ``whole`` piece taken apart, what opens in it, and each step with a picture. ``layouts`` tell
+    which part is seen where on sheets and boards."""
 
     shapes: tuple[Shape, ...]
     whole: Turning
     openings: tuple[Opening, ...]
     steps: tuple[Turning, ...]
+    layouts: tuple[LaidOut, ...] = ()

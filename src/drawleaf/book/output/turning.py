@@ -10,6 +10,7 @@ import base64
 import json
 from collections.abc import Mapping, Sequence
 from functools import cache
+from html import escape
 from typing import Any
 
 from drawleaf.draw.picture.lay import face_name
@@ -23,7 +24,7 @@ from drawleaf.resources import MissingDataError, product_folder
 
 LIBRARY = "three-used.js"
 """What is used of three.js, with its licence in it."""
-SCRIPTS = ("shapes.js", "stage.js", "motion.js", "panel.js", "turn.js")
+SCRIPTS = ("shapes.js", "stage.js", "motion.js", "panel.js", "whole.js", "view.js", "turn.js")
 """Ours, in the order in which they run; in ``templates/js/turn``."""
 DATA_ID = "turnable"
 FACES = tuple(Face)
@@ -39,8 +40,14 @@ def with_turning(html: str, derived: Derived, turnable: Turnable) -> str:
     data = json.dumps(turning_data(derived, turnable), ensure_ascii=False, separators=(",", ":"))
     # A name of the author's must not end the element that it stands in.
     data = data.replace("<", "\\u003c")
+    about = {
+        "drawings": " ".join(one.drawing for one in (turnable.whole, *turnable.steps)),
+        "whole": turnable.whole.drawing,
+        "sheets": json.dumps(_layouts(derived, turnable), ensure_ascii=False, separators=(",", ":")),
+    }
+    told = "".join(f' data-{name}="{escape(value)}"' for name, value in about.items())
     style = f"<style>{_own_text('css', 'turn.css')}</style>\n"
-    block = f'<script type="application/json" id="{DATA_ID}">{data}</script>\n'
+    block = f'<script type="application/json" id="{DATA_ID}"{told}>{data}</script>\n'
     scripts = "".join(f"<script>{text}</script>\n" for text in (library, *own_scripts()))
     head, _, rest = html.partition("</head>")
     body, _, end = rest.rpartition("</body>")
@@ -173,6 +180,16 @@ def _opening(plan: Plan, one: Opening, numbers: Mapping[str, int]) -> dict[str, 
         "axis": list(one.axis),
         "reach": one.reach,
         "about": list(one.about) if one.about is not None else None,
+    }
+
+
+def _layouts(derived: Derived, turnable: Turnable) -> dict[str, list[list[Any]]]:
+    """By drawing, each piece: its box on paper, its part, and what that is called."""
+    names = {part.id: f"{item.number} {part.name}" for item in derived.cut_list.items for part in item.parts}
+    return {
+        one.drawing: [[*(round(side, 2) for side in box), part, names[part]] for box, part in one.pieces]
+        for one in turnable.layouts
+        if one.pieces
     }
 
 

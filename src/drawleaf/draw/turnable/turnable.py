@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from drawleaf.draw.sight.view import PICTORIAL
 from drawleaf.draw.turnable.apart import apart
@@ -11,15 +11,18 @@ from drawleaf.draw.turnable.scenes import NOWHERE, body_of, step_scene
 from drawleaf.draw.turnable.shapes import Shapes
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
-from drawleaf.model.turnable import Axes, Standing, Turnable, Turning
+from drawleaf.model.turnable import Axes, LaidOut, Standing, Turnable, Turning
 from drawleaf.solids.build import Solids
 
 WHOLE = "exploded-1"
 """The drawing that the whole piece, taken apart, is turned from."""
 
 
-def turnable(derived: Derived, solids: Solids, steps: Mapping[int, Drawing]) -> Turnable:
-    """The piece and its steps; ``steps`` are the drawings of the steps by number, from whose views they are turned."""
+def turnable(
+    derived: Derived, solids: Solids, steps: Mapping[int, Drawing], layouts: Iterable[Drawing] = ()
+) -> Turnable:
+    """The piece and its steps; ``steps`` are the drawings of the steps by number, from whose views they are turned, ``layouts`` those of
+    sheets and boards."""
     shapes = Shapes()
     whole = _whole(solids, shapes)
     scenes = [
@@ -27,7 +30,12 @@ def turnable(derived: Derived, solids: Solids, steps: Mapping[int, Drawing]) -> 
         for step in derived.steps
         if step.number in steps and (scene := step_scene(derived, solids, step, steps[step.number], shapes)) is not None
     ]
-    return Turnable(shapes.all(), whole, openings(solids), tuple(scenes))
+    laid = tuple(_laid_out(drawing) for drawing in layouts)
+    return Turnable(shapes.all(), whole, openings(solids), tuple(scenes), laid)
+
+
+def _laid_out(drawing: Drawing) -> LaidOut:
+    return LaidOut(drawing.id, tuple((pane.box, pane.shown[0]) for pane in drawing.panes if len(pane.shown) == 1))
 
 
 def _whole(solids: Solids, shapes: Shapes) -> Turning:

@@ -1,0 +1,51 @@
+// The bodies of the turning view, read from the data in the page when the reader first asks for them: each shape once.
+const Turning = {};
+(() => {
+  'use strict';
+  const bytes = (text) => Uint8Array.from(atob(text), (sign) => sign.charCodeAt(0));
+  const numbers = (text, wide) => { const found = bytes(text).buffer; return wide ? new Uint32Array(found) : new Uint16Array(found); };
+
+  let read = null;
+  Turning.data = () => {
+    if (!read) read = JSON.parse(document.getElementById('turnable').textContent);
+    return read;
+  };
+  Turning.drawings = () => new Map([[Turning.data().whole.drawing, Turning.data().whole], ...Turning.data().steps.map((one) => [one.drawing, one])]);
+
+  const made = new Map();
+  // A shape in its own frame: its faces, its edges, the box about it, and what each stretch of triangles is.
+  Turning.shape = (number) => {
+    if (made.has(number)) return made.get(number);
+    const [low, grain, points, corners, edges, surfaces] = Turning.data().shapes[number];
+    const steps = new Uint16Array(bytes(points).buffer), places = new Float32Array(steps.length);
+    for (let i = 0; i < steps.length; i += 1) places[i] = low[i % 3] + steps[i] * grain[i % 3];
+    const wide = steps.length / 3 > 65536, position = new THREE.BufferAttribute(places, 3);
+    const faces = new THREE.BufferGeometry(), lines = new THREE.BufferGeometry();
+    faces.setAttribute('position', position);
+    faces.setIndex(new THREE.BufferAttribute(numbers(corners, wide), 1));
+    lines.setAttribute('position', position);
+    lines.setIndex(new THREE.BufferAttribute(numbers(edges, wide), 1));
+    let start = 0;
+    for (const [triangles, , fresh] of surfaces) {
+      const last = faces.groups[faces.groups.length - 1];
+      if (last && last.materialIndex === fresh) last.count += triangles * 3; else faces.addGroup(start * 3, triangles * 3, fresh);
+      start += triangles;
+    }
+    faces.computeBoundingBox();
+    const shape = { faces, lines, surfaces, box: faces.boundingBox };
+    made.set(number, shape);
+    return shape;
+  };
+
+  // What a triangle of a body belongs to, in words: “Front edge”, “Dado”; nothing where it has no name.
+  Turning.surfaceName = (shape, body, triangle) => {
+    let left = triangle;
+    for (const [triangles, code] of shape.surfaces) {
+      if (left >= triangles) { left -= triangles; continue; }
+      if (code < 6) return body.faces ? body.faces[code] : '';
+      return code > 6 ? Turning.data().cuts[code - 7] : '';
+    }
+    return '';
+  };
+  Turning.bodyName = (body) => (body.number ? `${body.number} ${body.name}` : body.name);
+})();

@@ -1,0 +1,236 @@
+// One stage for all turning views: it is set up in the figure that the reader turns, and shows bodies in a parallel view, as the drawings do.
+(() => {
+  'use strict';
+  const LOOK = {
+    standing: '#f4f4f3', standingLine: '#85888c', fresh: '#f6d3b8', freshLine: '#7d3913', line: '#33363a', picked: '#8fbce6', cut: '#c98a5b', accent: '#b3541e', ink: '#1a1a1a',
+  };
+  Turning.LOOK = LOOK;
+  const SIDES = 20;
+  const triple = (values) => new THREE.Vector3(values[0], values[1], values[2]);
+  Turning.triple = triple;
+
+  const facesOf = (color) => new THREE.MeshLambertMaterial({ color, flatShading: true, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
+  const turned = (axes) => new THREE.Quaternion().setFromRotationMatrix(
+    new THREE.Matrix4().set(...axes[0], 0, ...axes[1], 0, ...axes[2], 0, 0, 0, 0, 1));
+  const RIGHT = new THREE.Vector3(1, 0, 0), UP = new THREE.Vector3(0, 1, 0);
+
+  let renderer = null;
+  // The one renderer; null where the browser or the device has no WebGL.
+  Turning.renderer = () => {
+    if (renderer === null) {
+      try {
+        renderer = new THREE.WebGLRenderer({ antialias: true, alpha: true, preserveDrawingBuffer: false });
+        renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
+        renderer.localClippingEnabled = true;
+      } catch { renderer = false; }
+    }
+    return renderer || null;
+  };
+
+  // A scene on the stage. `tinted`: bodies in the colours of their woods rather than grey and new.
+  Turning.Stage = class {
+    constructor(turning, tinted) {
+      this.turning = turning;
+      this.scene = new THREE.Scene();
+      this.camera = new THREE.OrthographicCamera();
+      this.scene.add(new THREE.HemisphereLight(0xffffff, 0xd6d2cb, 2.75));
+      const sun = new THREE.DirectionalLight(0xffffff, 0.75);
+      sun.position.set(-0.5, 0.9, 1.1);
+      this.scene.add(sun);
+      this.around = 0;
+      this.over = 0;
+      this.zoom = 1;
+      this.pan = new THREE.Vector2();
+      this.picked = null;
+      this.planes = [];
+      this.bodies = [];
+      this.marks = new THREE.Group();
+      this.turners = [];
+      const bench = turning.standing.some((one) => one.axes);
+      const main = bench ? null : this.turner(turning.axes);
+      for (const one of turning.standing) this.add(one, bench ? this.turner(one.axes) : main, tinted);
+      for (const turner of this.turners) {
+        const box = new THREE.Box3();
+        for (const body of turner.bodies) box.union(body.home.clone().translate(body.off));
+        turner.middle = box.getCenter(new THREE.Vector3());
+        turner.inner.position.copy(turner.middle).negate();
+        const place = bench ? turner.bodies[0].paper : null;
+        if (place) turner.outer.position.set(place[0], place[1], 0);
+        else turner.outer.position.copy(turner.middle).applyQuaternion(turned(turner.axes));
+      }
+      if (main) main.inner.add(this.marks);
+      this.size = this.extent();
+    }
+
+    turner(axes) {
+      const outer = new THREE.Group(), inner = new THREE.Group();
+      outer.add(inner);
+      this.scene.add(outer);
+      // Level it about the viewer's right hand: then it turns about what is upright, as on a turntable.
+      const start = turned(axes), up = triple(this.turning.up).applyQuaternion(start), pitch = Math.asin(Math.max(-1, Math.min(1, up.z)));
+      const level = new THREE.Quaternion().setFromAxisAngle(RIGHT, -pitch).multiply(start);
+      const one = { outer, inner, axes, level, pitch, bodies: [], middle: new THREE.Vector3() };
+      this.turners.push(one);
+      return one;
+    }
+
+    add(one, turner, tinted) {
+      const shape = Turning.shape(one.shape), data = Turning.data().bodies[one.body];
+      const color = tinted ? data.tint : one.new && !one.axes ? LOOK.fresh : LOOK.standing;
+      const colors = [color, LOOK.fresh], materials = colors.map(facesOf);
+      const line = tinted || one.axes ? LOOK.line : one.new ? LOOK.freshLine : LOOK.standingLine;
+      const mesh = new THREE.Mesh(shape.faces, materials), lines = new THREE.LineSegments(shape.lines, new THREE.LineBasicMaterial({ color: line }));
+      const group = new THREE.Group();
+      group.add(mesh, lines);
+      turner.inner.add(group);
+      const at = triple(one.at);
+      const body = {
+        one, data, shape, group, mesh, lines, colors, materials, at, off: triple(one.off || [0, 0, 0]), home: shape.box.clone().translate(at), paper: one.paper,
+        turner, hidden: false, inside: null,
+      };
+      group.position.copy(at);
+      mesh.userData.body = body;
+      turner.bodies.push(body);
+      this.bodies.push(body);
+    }
+
+    extent() {
+      const box = new THREE.Box3();
+      for (const body of this.bodies) box.union(body.home);
+      return box.getSize(new THREE.Vector3()).length() || 1;
+    }
+
+    // What of the view's plane, in mm of the piece, all bodies and marks take as they now stand.
+    fit() {
+      const box = new THREE.Box3(), corner = new THREE.Vector3();
+      this.place();
+      this.scene.updateMatrixWorld(true);
+      for (const body of this.bodies) {
+        if (body.hidden) continue;
+        const { min, max } = body.shape.box;
+        for (let i = 0; i < 8; i += 1) box.expandByPoint(corner.set(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z).applyMatrix4(body.group.matrixWorld));
+      }
+      for (const mark of this.marks.children) box.expandByObject(mark);
+      if (box.isEmpty()) return;
+      const size = box.getSize(new THREE.Vector3()), middle = box.getCenter(new THREE.Vector3());
+      this.home = { x: middle.x, y: middle.y, wide: size.x || 1, tall: size.y || 1, deep: size.length() + this.size };
+    }
+
+    place() {
+      for (const turner of this.turners) {
+        const pitch = Math.max(-Math.PI / 2, Math.min(Math.PI / 2, turner.pitch + this.over));
+        turner.outer.quaternion.setFromAxisAngle(RIGHT, pitch).multiply(new THREE.Quaternion().setFromAxisAngle(UP, this.around)).multiply(turner.level);
+      }
+    }
+
+    turn(across, up) {
+      const pitch = this.turners[0].pitch;
+      this.around += across;
+      this.over = Math.max(-Math.PI / 2 - pitch, Math.min(Math.PI / 2 - pitch, this.over + up));
+    }
+
+    nearer(factor) { this.zoom = Math.max(0.6, Math.min(12, this.zoom * factor)); }
+
+    again() { this.around = this.over = 0; this.zoom = 1; this.pan.set(0, 0); }
+
+    draw(canvas, wide, high) {
+      const stage = Turning.renderer();
+      if (!stage || !wide || !high) return;
+      if (!this.home) this.fit();
+      this.place();
+      const aspect = wide / high, tall = (Math.max(this.home.tall, this.home.wide / aspect) * 1.12) / this.zoom;
+      const x = this.home.x + this.pan.x, y = this.home.y + this.pan.y, half = (tall * aspect) / 2;
+      Object.assign(this.camera, { left: x - half, right: x + half, top: y + tall / 2, bottom: y - tall / 2, near: 1, far: this.home.deep * 8 });
+      this.camera.position.set(0, 0, this.home.deep * 4);
+      this.camera.updateProjectionMatrix();
+      this.scene.updateMatrixWorld(true);
+      this.planes.forEach((plane) => plane.plane.copy(plane.own).applyMatrix4(this.turners[0].inner.matrixWorld));
+      stage.setSize(wide, high, false);
+      stage.render(this.scene, this.camera);
+      canvas.dataset.frame = [this.camera.left, this.camera.right, this.camera.bottom, this.camera.top].map((value) => value.toFixed(3)).join(' ');
+    }
+
+    // The body and the triangle at a place of the canvas, from -1 to 1 either way.
+    hit(x, y) {
+      const ray = new THREE.Raycaster();
+      ray.setFromCamera(new THREE.Vector2(x, y), this.camera);
+      const meshes = this.bodies.filter((body) => !body.hidden).map((body) => body.mesh);
+      const kept = (one) => this.planes.every((plane) => plane.plane.distanceToPoint(one.point) >= 0);
+      return ray.intersectObjects(meshes, false).find(kept) || null;
+    }
+
+    // The name of what is driven at that place, and how far off it is.
+    mark(x, y) {
+      const ray = new THREE.Raycaster();
+      ray.setFromCamera(new THREE.Vector2(x, y), this.camera);
+      const found = ray.intersectObjects(this.marks.children, true).find((one) => one.object.parent.userData.name);
+      return found ? { name: found.object.parent.userData.name, distance: found.distance } : null;
+    }
+
+    pick(body) {
+      if (this.picked) this.picked.materials.forEach((one, place) => one.color.set(this.picked.colors[place]));
+      this.picked = body;
+      if (body) body.materials.forEach((one) => one.color.set(LOOK.picked));
+    }
+
+    hide(body, hidden) {
+      body.hidden = hidden;
+      body.group.visible = !hidden;
+    }
+
+    // All nearer than a level along an axis of the piece is cut away; what is cut through shows in the colour of end grain.
+    cut(axis, level) {
+      const normal = [0, 0, 0];
+      normal[axis] = axis === 2 ? -1 : 1;
+      const own = axis === null ? null : new THREE.Plane(triple(normal), axis === 2 ? level : -level);
+      this.planes = own ? [{ own, plane: own.clone() }] : [];
+      const planes = this.planes.map((one) => one.plane);
+      for (const body of this.bodies) {
+        for (const material of [...body.materials, body.lines.material]) material.clippingPlanes = planes;
+        if (own && !body.inside) {
+          const material = new THREE.MeshBasicMaterial({ color: LOOK.cut, side: THREE.BackSide });
+          body.inside = new THREE.Mesh(body.shape.faces, material);
+          body.group.add(body.inside);
+        }
+        if (body.inside) { body.inside.material.clippingPlanes = planes; body.inside.visible = Boolean(own); }
+      }
+    }
+
+    away() {
+      this.scene.traverse((one) => {
+        for (const material of one.material ? [one.material].flat() : []) material.dispose();
+        if (one.geometry && one.userData.own) one.geometry.dispose();
+      });
+    }
+  };
+
+  // Marks: what is driven, where clamps press, which way things go. Each looks along z in its own frame.
+  const pointing = (group, way) => group.quaternion.setFromUnitVectors(new THREE.Vector3(0, 0, 1), way);
+  const bar = (radius, from, to, color, tip = radius) => {
+    const long = to - from, shape = new THREE.CylinderGeometry(tip, radius, long, SIDES);
+    const mesh = new THREE.Mesh(shape.rotateX(Math.PI / 2), new THREE.MeshLambertMaterial({ color }));
+    mesh.position.z = (from + to) / 2;
+    mesh.userData.own = true;
+    return mesh;
+  };
+  Turning.screw = (way, long, thick, head, least) => {
+    const group = new THREE.Group(), radius = Math.max(thick / 2, least);
+    group.add(bar(radius, 0, long - radius * 2, LOOK.accent), bar(radius, long - radius * 2, long, LOOK.accent, 0));
+    if (head) group.add(bar(radius * 2, 0, radius, LOOK.accent));
+    pointing(group, way);
+    return group;
+  };
+  Turning.clamp = (way, size) => {
+    const group = new THREE.Group();
+    group.add(bar(size * 0.3, -size, 0, LOOK.ink, 0), bar(size * 0.45, -size * 1.15, -size, LOOK.ink));
+    pointing(group, way);
+    return group;
+  };
+  Turning.arrow = (way, size) => {
+    const group = new THREE.Group();
+    group.add(bar(size * 0.07, 0, size * 0.65, LOOK.accent), bar(size * 0.2, size * 0.65, size, LOOK.accent, 0));
+    group.traverse((one) => { if (one.material) { one.material.depthTest = false; one.material.transparent = true; one.renderOrder = 5; } });
+    pointing(group, way);
+    return group;
+  };
+})();

@@ -1,0 +1,157 @@
+// A drawing that is being turned: fingers, mouse and keys on the stage.
+(() => {
+  'use strict';
+  const TAP = 6;  // px within which a touch is a tap and no drag
+  let open = null;
+  Turning.open = () => open;
+
+  Turning.View = class {
+    constructor(svg, place, turning) {
+      if (open) open.close();
+      open = this;
+      this.svg = svg;
+      this.place = place;
+      this.isWhole = turning.step === null;
+      this.stage = new Turning.Stage(turning, this.isWhole);
+      this.canvas = Turning.renderer().domElement;
+      this.canvas.className = 'turn-canvas';
+      this.canvas.tabIndex = 0;
+      this.canvas.setAttribute('role', 'img');
+      this.canvas.setAttribute('aria-label', `${svg.getAttribute('aria-label') || ''} To be turned: arrow keys turn it, N goes from part to part.`);
+      this.panel = new Turning.Panel(this);
+      if (this.isWhole) {
+        this.motion = new Turning.Apart(this.stage, Turning.data().openings);
+        this.panel.moving('Take apart', this.motion);
+        Turning.whole(this, this.panel, this.motion);
+      } else {
+        this.motion = new Turning.Coming(this.stage);
+        if (this.motion.moves) this.panel.moving('Into place', this.motion);
+      }
+      place.replaceChildren(this.canvas, this.panel.box);
+      place.hidden = false;
+      svg.setAttribute('hidden', '');
+      this.stops = new AbortController();
+      this.listen();
+      this.sized = new ResizeObserver(() => this.moved());
+      this.sized.observe(this.canvas);
+      this.moved();
+      this.canvas.focus({ preventScroll: true });
+    }
+
+    close() {
+      if (open !== this) return;
+      open = null;
+      this.panel.stop();
+      this.stops.abort();
+      this.sized.disconnect();
+      this.stage.away();
+      this.place.replaceChildren();
+      this.place.hidden = true;
+      this.svg.removeAttribute('hidden');
+      this.place.dispatchEvent(new Event('turning-closed'));
+    }
+
+    // Draw once, at the next frame, however much has moved.
+    moved() {
+      if (this.waiting) return;
+      this.waiting = true;
+      requestAnimationFrame(() => {
+        this.waiting = false;
+        if (open !== this) return;
+        if (this.isWhole && this.motion.at !== this.fitted) { this.fitted = this.motion.at; this.stage.fit(); }
+        this.stage.draw(this.canvas, this.canvas.clientWidth, this.canvas.clientHeight);
+        this.place.dataset.at = this.motion.at.toFixed(3);
+        this.place.dataset.drawn = String(Number(this.place.dataset.drawn || 0) + 1);
+      });
+    }
+
+    again() {
+      this.stage.again();
+      this.panel.stop();
+      this.motion.to(0);
+      if (this.panel.input) this.panel.input.value = '0';
+      this.moved();
+    }
+
+    pick(body, triangle) {
+      this.stage.pick(body);
+      this.tell(body, triangle);
+      this.moved();
+    }
+
+    tell(body, triangle) {
+      this.place.dataset.picked = body ? body.data.id : '';
+      if (!body) { this.panel.say(''); return; }
+      const face = triangle === undefined ? '' : Turning.surfaceName(body.shape, body.data, triangle);
+      this.place.dataset.face = face;
+      this.panel.say(Turning.told(body, face), body.data.number, Turning.sheetLinks(body));
+    }
+
+    at(event) {
+      const box = this.canvas.getBoundingClientRect();
+      return [((event.clientX - box.left) / box.width) * 2 - 1, 1 - ((event.clientY - box.top) / box.height) * 2];
+    }
+
+    tap(event) {
+      const place = this.at(event), found = this.stage.hit(...place), mark = this.stage.mark(...place);
+      if (mark && (!found || mark.distance < found.distance)) { this.panel.say(`${mark.name}.`); return; }
+      if (found) this.pick(found.object.userData.body, found.faceIndex); else this.pick(null);
+    }
+
+    next(by) {
+      const seen = this.stage.bodies.filter((body) => !body.hidden);
+      if (!seen.length) return;
+      this.pick(seen[(seen.indexOf(this.stage.picked) + by + seen.length) % seen.length]);
+    }
+
+    listen() {
+      const { canvas, stage } = this, signal = this.stops.signal, fingers = new Map();
+      const on = (name, act) => canvas.addEventListener(name, (event) => { event.stopPropagation(); act(event); }, { signal, passive: false });
+      let moved = 0;
+      on('pointerdown', (event) => {
+        if (!fingers.size) moved = 0;
+        fingers.set(event.pointerId, [event.clientX, event.clientY]);
+        canvas.setPointerCapture(event.pointerId);
+      });
+      on('pointermove', (event) => {
+        const before = fingers.get(event.pointerId);
+        if (!before) return;
+        const now = [event.clientX, event.clientY], by = [now[0] - before[0], now[1] - before[1]];
+        moved += Math.hypot(...by);
+        const perPixel = (stage.camera.top - stage.camera.bottom) / Math.max(1, canvas.clientHeight);
+        if (fingers.size > 1) {
+          const [other] = [...fingers].filter(([id]) => id !== event.pointerId).map(([, place]) => place);
+          const was = Math.hypot(before[0] - other[0], before[1] - other[1]), is = Math.hypot(now[0] - other[0], now[1] - other[1]);
+          if (was > 0) stage.nearer(is / was);
+        }
+        if (fingers.size > 1 || event.shiftKey || event.buttons & 6) {
+          const part = fingers.size > 1 ? 0.5 : 1;
+          stage.pan.x -= by[0] * perPixel * part;
+          stage.pan.y += by[1] * perPixel * part;
+        } else if (moved > TAP) stage.turn(by[0] * 0.008, by[1] * 0.008);
+        fingers.set(event.pointerId, now);
+        this.moved();
+      });
+      const up = (event) => {
+        if (!fingers.delete(event.pointerId)) return;
+        if (event.type === 'pointerup' && !fingers.size && moved <= TAP) this.tap(event);
+      };
+      on('pointerup', up);
+      on('pointercancel', up);
+      on('wheel', (event) => { event.preventDefault(); stage.nearer(event.deltaY < 0 ? 1.12 : 1 / 1.12); this.moved(); });
+      for (const name of ['touchstart', 'touchmove', 'touchend', 'click', 'dblclick', 'contextmenu']) on(name, (event) => { if (name === 'contextmenu' || name === 'touchmove') event.preventDefault(); });
+      on('keydown', (event) => {
+        const acts = {
+          ArrowLeft: () => stage.turn(-0.12, 0), ArrowRight: () => stage.turn(0.12, 0), ArrowUp: () => stage.turn(0, -0.1), ArrowDown: () => stage.turn(0, 0.1),
+          '+': () => stage.nearer(1.2), '=': () => stage.nearer(1.2), '-': () => stage.nearer(1 / 1.2), 0: () => this.again(),
+          n: () => this.next(1), N: () => this.next(-1), p: () => this.panel.play && this.panel.run(), Escape: () => this.close(),
+        };
+        if (!acts[event.key] || event.ctrlKey || event.metaKey || event.altKey) return;
+        event.preventDefault();
+        acts[event.key]();
+        this.moved();
+      });
+      canvas.addEventListener('webglcontextlost', () => this.close(), { signal });
+    }
+  };
+})();

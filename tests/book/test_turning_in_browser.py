@@ -1,0 +1,263 @@
+"""The turning view of the tablet edition in a real browser, from a file: what is turned is what is drawn, and it never leaves the file."""
+
+from __future__ import annotations
+
+import base64
+import io
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image, ImageChops, ImageDraw, ImageFilter
+from tests.conftest import ROOT, drawn
+
+from drawleaf.book.output.booklet import make_html
+from drawleaf.book.output.turning import library_text
+from drawleaf.draw.at_step.so_far import solids_so_far
+from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.view import View
+from drawleaf.draw.turnable.turnable import turnable
+from drawleaf.model.turnable import Turnable
+from drawleaf.solids.build import Solids, build_solids
+
+NAME = "key-ledge"
+pytestmark = pytest.mark.skipif(library_text() is None, reason="no browser library: scripts/fetch-browser-library")
+
+WATCH = "window.refused = []; document.addEventListener('securitypolicyviolation', (event) => refused.push(event.violatedDirective));"
+OPEN = "document.querySelector(`svg[data-drawing='${arguments[0]}']`).closest('.drawing-frame').querySelector('.turn-open').click();"
+DRAWN = "const done = arguments[arguments.length - 1]; requestAnimationFrame(() => requestAnimationFrame(() => done(true)));"
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A tablet edition in a browser, and what it was made of."""
+
+    browser: object
+    turnable: Turnable
+    solids: Solids
+    address: str
+
+    def run(self, script: str, *values: object):
+        return self.browser.execute_script(script, *values)  # type: ignore[attr-defined]
+
+    def drawn(self) -> None:
+        """Wait until what was moved is drawn."""
+        self.browser.execute_async_script(DRAWN)  # type: ignore[attr-defined]
+
+    def open(self, drawing: str) -> None:
+        self.run(
+            "location.hash = document.querySelector(`svg[data-drawing='${arguments[0]}']`).closest('.screen').id",
+            drawing,
+        )
+        self.run(OPEN, drawing)
+        self.drawn()
+
+
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Opened]:
+    chromium = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    driver = shutil.which("chromedriver")
+    if chromium is None or driver is None:
+        pytest.skip("no Chromium with its driver on this system; scripts/system-libraries installs them on Debian")
+    from selenium import webdriver
+    from selenium.webdriver.chrome.service import Service
+
+    derived, drawings = drawn(NAME)
+    solids = build_solids(derived.plan)
+    made = turnable(derived, solids, drawings.steps, (*drawings.sheets.values(), *drawings.boards.values()))
+    html = make_html(derived, drawings, for_print=False, plan_folder=ROOT / "plans" / NAME, turnable=made)
+    file = tmp_path_factory.mktemp("turning") / "booklet.html"
+    file.write_text(html, encoding="utf-8")
+    options = webdriver.ChromeOptions()
+    options.binary_location = chromium
+    for argument in ("--headless=new", "--no-sandbox", "--disable-dev-shm-usage", "--enable-unsafe-swiftshader"):
+        options.add_argument(argument)
+    options.add_argument("--window-size=820,1180")
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+    running = webdriver.Chrome(options=options, service=Service(driver))
+    running.set_script_timeout(30)
+    running.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": WATCH})
+    running.get(file.as_uri())
+    yield Opened(running, made, solids, file.as_uri())
+    running.quit()
+
+
+def test_every_picture_of_a_step_and_the_whole_turn_without_an_error(page: Opened) -> None:
+    """Opened, brought home, a part named, closed: no error, no request, nothing refused; the flat drawing is back."""
+    wanted = [one.drawing for one in (page.turnable.whole, *page.turnable.steps)]
+    assert page.run("return document.querySelectorAll('.turn-open').length") == len(wanted) > 5
+    for drawing in wanted:
+        page.open(drawing)
+        said = page.run(
+            "const view = Turning.open(); view.motion.to(1); view.next(1); view.moved(); return [view.svg.dataset.drawing, "
+            "view.place.hidden, view.svg.hasAttribute('hidden'), document.querySelector('.turn-said').textContent]"
+        )
+        assert said[:3] == [drawing, False, True]
+        assert said[3][:1].isalnum()
+        page.drawn()
+        page.run("Turning.open().close()")
+    assert page.run("return document.querySelectorAll('svg.drawing[hidden], .turn-place:not([hidden])').length") == 0
+    assert page.run("return performance.getEntriesByType('resource').length") == 0
+    assert page.run("return window.refused") == []
+    log = page.browser.get_log("browser")  # type: ignore[attr-defined]
+    assert [one["message"] for one in log if one["level"] == "SEVERE"] == []
+
+
+def test_a_turned_step_has_the_outline_of_its_drawing(page: Opened) -> None:
+    """Unturned, all that is seen of the bodies covers the same pixels as our own projection of them, within two."""
+    derived, drawings = drawn(NAME)
+    compared = 0
+    for turning in page.turnable.steps:
+        step = next(one for one in derived.steps if one.number == turning.step)
+        pane = drawings.steps[step.number].panes[0]
+        if pane.sight is None or not any(one.turn is not None for one in turning.standing):
+            continue
+        compared += 1
+        page.open(turning.drawing)
+        picture, frame = page.run(
+            "const { stage, canvas } = Turning.open(); stage.marks.visible = false;"
+            "stage.draw(canvas, canvas.clientWidth, canvas.clientHeight); return [canvas.toDataURL('image/png'), canvas.dataset.frame]"
+        )
+        page.run("Turning.open().close()")
+        seen = Image.open(io.BytesIO(base64.b64decode(picture.partition(",")[2]))).getchannel("A")
+        seen = seen.point(lambda alpha: 255 if alpha > 127 else 0)
+        view = View("turned", turning.axes[2], turning.axes[1])
+        now = solids_so_far(derived, page.solids, step, pane.shown)
+        work = project(now, view, pane.shown, dict(pane.sight.offsets))
+        ours = _filled(work, [float(value) for value in frame.split()], seen.size)
+        assert ours.histogram()[255] > 0.05 * seen.size[0] * seen.size[1]
+        apart = ImageChops.difference(seen, ours).filter(ImageFilter.MinFilter(3))
+        assert apart.getbbox() is None, (turning.drawing, apart.histogram()[255])
+    assert compared
+
+
+def _filled(work, frame: list[float], size: tuple[int, int]) -> Image.Image:
+    left, right, bottom, top = frame
+    made = Image.new("L", size, 0)
+    for part in work.shown:
+        outline = work.outline(part)
+        for area in getattr(outline, "geoms", [outline]):
+            one = Image.new("L", size, 0)
+            paint = ImageDraw.Draw(one)
+            for ring, color in ((area.exterior, 255), *((inner, 0) for inner in area.interiors)):
+                points = np.array(ring.coords)
+                x = (points[:, 0] - left) / (right - left) * size[0]
+                y = (top - points[:, 1]) / (top - bottom) * size[1]
+                paint.polygon(list(zip(x.tolist(), y.tolist(), strict=True)), fill=color)
+            made = ImageChops.lighter(made, one)
+    return made
+
+
+def test_keys_turn_name_and_leave(page: Opened) -> None:
+    """All of it without a finger: the arrows turn the picture and not the page, N names part after part, Escape goes back to the button."""
+    from selenium.webdriver.common.keys import Keys
+
+    drawing = next(one.drawing for one in page.turnable.steps if any(body.turn is not None for body in one.standing))
+    page.open(drawing)
+    canvas = page.browser.switch_to.active_element  # type: ignore[attr-defined]
+    assert canvas.tag_name == "canvas"
+    screen = page.run("return document.querySelector('.screen.shown').id")
+    canvas.send_keys(Keys.ARROW_RIGHT, Keys.ARROW_UP)
+    around, over = page.run("return [Turning.open().stage.around, Turning.open().stage.over]")
+    assert around > 0
+    assert over < 0
+    assert page.run("return document.querySelector('.screen.shown').id") == screen
+    canvas.send_keys("n")
+    picked = page.run("return Turning.open().place.dataset.picked")
+    body = page.run("return Turning.data().bodies.find((one) => one.id === arguments[0])", picked)
+    said = page.run(
+        "const said = document.querySelector('.turn-said'); return [said.textContent, said.getAttribute('aria-live')]"
+    )
+    assert said[0].startswith(f"{body['number']} {body['name']}, {body['size']}")
+    assert said[1] == "polite"
+    canvas.send_keys(Keys.ESCAPE)
+    assert page.run("return Turning.open() === null && document.activeElement.classList.contains('turn-open')")
+
+
+def test_a_tap_names_the_part_and_its_face(page: Opened) -> None:
+    """In the view from the front right above, the middle of what is seen of a top face is that face."""
+    page.open(page.turnable.whole.drawing)
+    found = page.run("""
+      const { stage, canvas } = Turning.open(), names = new Set();
+      for (let x = -0.9; x < 1; x += 0.1) for (let y = -0.9; y < 1; y += 0.1) {
+        const hit = stage.hit(x, y);
+        if (!hit) continue;
+        const body = hit.object.userData.body, name = Turning.surfaceName(body.shape, body.data, hit.faceIndex);
+        const [code] = hit.face.normal.toArray().map((value, axis) => [Math.abs(value), axis, value]).sort((a, b) => b[0] - a[0]);
+        if (code[0] > 0.999) names.add(`${['left right', 'front back', 'bottom top'][code[1]].split(' ')[Number(code[2] > 0)]}: ${name}`);
+      }
+      Turning.open().close();
+      return [...names];
+    """)
+    assert len(found) >= 3
+    for one in found:
+        way, _, name = one.partition(": ")
+        assert not name or name.lower().startswith(way) or name.split()[-1] not in ("face", "edge", "end"), one
+
+
+def test_a_piece_on_a_board_leads_to_the_part_in_the_piece(page: Opened) -> None:
+    laid = page.turnable.layouts[0]
+    (left, top, right, bottom), part = laid.pieces[0]
+    page.run(
+        "location.hash = document.querySelector(`svg[data-drawing='${arguments[0]}']`).closest('.screen').id",
+        laid.drawing,
+    )
+    page.run(
+        "const svg = document.querySelector(`svg[data-drawing='${arguments[0]}']`);"
+        "const at = new DOMPoint(arguments[1], arguments[2]).matrixTransform(svg.getScreenCTM());"
+        "svg.dispatchEvent(new MouseEvent('click', { bubbles: true, cancelable: true, clientX: at.x, clientY: at.y }))",
+        laid.drawing, (left + right) / 2, (top + bottom) / 2,
+    )  # fmt: skip
+    page.drawn()
+    assert page.run("return [Turning.open().svg.dataset.drawing, Turning.open().place.dataset.picked]") == [
+        page.turnable.whole.drawing,
+        part,
+    ]
+    assert page.run("return document.getElementById('zoom').open") is False
+    back = page.run("return [...document.querySelectorAll('.turn-said button')].map((one) => one.textContent)")
+    assert back
+    page.run("document.querySelector('.turn-said button').click()")
+    assert page.run("return document.querySelectorAll('.turn-mark').length") >= 1
+    page.run("Turning.open().close()")
+
+
+def test_ticks_stay_beside_it(page: Opened) -> None:
+    page.run("document.querySelectorAll('input[data-tick]')[1].click()")
+    page.open(page.turnable.steps[0].drawing)
+    page.run("Turning.open().close()")
+    page.browser.get(page.address)  # type: ignore[attr-defined]
+    assert page.run("return document.querySelectorAll('input[data-tick]')[1].checked")
+
+
+def test_without_webgl_the_flat_drawing_stays(page: Opened) -> None:
+    page.browser.get(page.address)  # type: ignore[attr-defined]
+    page.run("HTMLCanvasElement.prototype.getContext = () => null; window.kept = Turning.renderer")
+    drawing = page.turnable.steps[0].drawing
+    page.run(
+        "location.hash = document.querySelector(`svg[data-drawing='${arguments[0]}']`).closest('.screen').id", drawing
+    )
+    page.run(OPEN, drawing)
+    assert page.run("return Turning.open()") is None
+    assert page.run("return document.querySelectorAll('svg.drawing[hidden], .turn-place:not([hidden])').length") == 0
+
+
+def test_the_library_is_no_more_than_what_is_used() -> None:
+    """Each name of three.js that our scripts use is gathered, and no other."""
+    import re
+
+    used = {
+        name
+        for file in sorted((ROOT / "templates" / "js" / "turn").glob("*.js"))
+        for name in re.findall(r"\bTHREE\.(\w+)", file.read_text(encoding="utf-8"))
+    }
+    gathered = re.findall(
+        r"\b[A-Z]\w+", (ROOT / "scripts" / "three-used.js").read_text(encoding="utf-8").partition("{")[2]
+    )
+    assert sorted(used) == sorted(gathered)
+    text = library_text()
+    assert text is not None
+    assert "The MIT License" in text[:200]
+    assert Path(ROOT / "browser" / "VERSION").is_file()
