@@ -21,4 +21,6 @@ class BrowserLibrary(BuildHookInterface):
         if (root / "browser" / "VERSION").is_file():
             build_data["force_include"][str(root / "browser")] = "drawleaf/data/browser"
         else:
-            self.app.display_warning("This wheel has no browser library: the preview and the tablet edition will have no turning view.")
+            self.app.display_warning(
+                "This wheel has no browser library: the preview and the tablet edition will have no turning view."
+            )
