@@ -32,7 +32,7 @@ def draw_cover(derived: Derived, solids: Solids) -> Drawing:
     """The cover drawing."""
     plan = derived.plan
     shown = everything(plan)
-    work = project(solids, _showing_most(solids, shown, (PICTORIAL_LEFT, PICTORIAL)), shown)
+    work = project(solids, showing_most(solids, shown, (PICTORIAL_LEFT, PICTORIAL)), shown)
     shadow = _shadow(solids, work, shown)
     bounds = work.bounds if shadow.is_empty else shapely.union(shadow, shapely.box(*work.bounds)).bounds
     factor = min((_WIDTH - 2 * _EDGE) / (bounds[2] - bounds[0]), (_HEIGHT - 2 * _EDGE) / (bounds[3] - bounds[1]))
@@ -66,7 +66,7 @@ def paint_piece(sketch: Sketch, work: Linework, window: Window, plan: Plan) -> N
     paint_outline(sketch, work, window, work.shown, PICTURE_OUTLINE)
 
 
-def _showing_most(solids: Solids, shown: tuple[str, ...], views: tuple[View, ...]) -> View:
+def showing_most(solids: Solids, shown: tuple[str, ...], views: tuple[View, ...]) -> View:
     """The view in which most parts show well: each part counts by the share of its largest face that can be seen, up to a third."""
 
     def merit(view: View) -> float:
