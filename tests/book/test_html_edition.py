@@ -5,12 +5,14 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
 
 from drawleaf.book.output.booklet import make_html
 from drawleaf.book.page.figures import picture_for_screen
+from tiny_pictures import png
 
 
 @pytest.fixture
@@ -94,3 +96,15 @@ def test_a_drawing_keeps_its_words_and_what_it_shows(drawings):
 
 def test_same_plan_same_html(derived, drawings, html: str):
     assert make_html(derived, drawings, for_print=False) == html
+
+
+def test_the_cover_shows_the_picture_beside_the_plan(derived, drawings, plain_words, tmp_path) -> None:
+    """Its bytes stand in the page, with the drawing's words for those who cannot see it; on paper and on the screen."""
+    (tmp_path / "a.png").write_bytes(png())
+    about = replace(derived.plan.about, picture="a.png")
+    shown = replace(derived, plan=replace(derived.plan, about=about))
+    for for_print in (True, False):
+        page = make_html(shown, drawings, for_print=for_print, plan_folder=tmp_path)
+        cover = page.split('class="stage"', 1)[1].split("</div>", 1)[0]
+        assert 'class="photo" src="data:image/png;base64,' in cover
+        assert drawings.cover.alt in cover

@@ -18,7 +18,8 @@ from drawleaf.model.catalogue import Catalogue
 from drawleaf.solids.solid import Solid
 
 pytestmark = pytest.mark.skipif(
-    importlib.util.find_spec("mitsuba") is None, reason="pictures need the extra drawleaf[pictures], which is not installed"
+    importlib.util.find_spec("mitsuba") is None,
+    reason="pictures need the extra drawleaf[pictures], which is not installed",
 )
 LIGHT = Light((-900.0, -2000.0, 1800.0), (0.0, 0.0, 0.0), 900.0, (14.0, 13.0, 12.0))
 
@@ -32,7 +33,9 @@ def test_the_camera_sees_where_it_says(catalogue: Catalogue) -> None:
     from drawleaf.looks.mitsuba import Settings, render
 
     solid = Solid(Manifold.cube((300.0, 120.0, 200.0)).translate((-150.0, 0.0, 0.0)))
-    wood = Wood(Board(catalogue.looks["beech"], (300.0, 200.0, 120.0), 5), Grain((0.0, 60.0, 100.0), (0, 2, 1)), Coats())
+    wood = Wood(
+        Board(catalogue.looks["beech"], (300.0, 200.0, 120.0), 5), Grain((0.0, 60.0, 100.0), (0, 2, 1)), Coats()
+    )
     block = body_of(solid, wood)
     camera = Camera((-260.0, -1500.0, 500.0), -12.0, (0.09, -0.31), (80, 60))
     scene = Scene((block,), (), LIGHT, (0.0, 0.0, 0.0), camera)

@@ -10,6 +10,7 @@ from drawleaf.model.diagnostic import Severity
 from drawleaf.source.editions import apply_edition
 from drawleaf.source.library import load_library
 from drawleaf.source.reader import Reading, read_plan
+from tiny_pictures import png
 
 LIBRARY, _ = load_library([])
 
@@ -157,3 +158,23 @@ def test_lines_go_to_the_assembly_that_is_meant_and_to_no_other_of_that_name(tmp
     assert plan is not None
     assert plan.assemblies["lid"].dimensions == {"hole": "1"}
     assert plan.assemblies["top"].assemblies["lid"].dimensions == {}
+
+
+def test_the_cover_s_picture_goes_with_what_it_shows(tmp_path: Path) -> None:
+    """An edition in other units shows the same piece; a wider one has the drawing, or a picture of its own."""
+    (tmp_path / "a.png").write_bytes(png())
+    (tmp_path / "b.png").write_bytes(png())
+    editions = "  metric: {units: mm, paper: a4}\n  wide: {dimensions: {width: 48}}\n  own: {dimensions: {width: 48}, cover: {picture: b.png}}\n"
+    reading = read(tmp_path, editions + "cover: {picture: a.png}\n")
+    assert reading.diagnostics == ()
+    covers = {}
+    for name in (None, "metric", "wide", "own"):
+        plan = apply_edition(reading, name).plan
+        assert plan is not None
+        covers[name] = plan.cover.picture if plan.cover else None
+    assert covers == {None: "a.png", "metric": "a.png", "wide": None, "own": "b.png"}
+
+
+def test_a_cover_without_its_picture_is_told(tmp_path: Path) -> None:
+    reading = read(tmp_path, "  metric: {units: mm}\ncover: {picture: gone.png}\n")
+    assert [one.code for one in reading.diagnostics] == ["no-such-file"]

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
     from drawleaf.looks.take import Setting, Subject, Wish
     from drawleaf.model.plan import Plan
 
-INSTALL = "Pictures need a renderer, which is not part of the usual set-up. Install it with: pip install 'drawleaf[pictures]'"
+INSTALL = (
+    "Pictures need a renderer, which is not part of the usual set-up. Install it with: pip install 'drawleaf[pictures]'"
+)
 _LARGEST = 4096
 _RATES = 130_000.0
 """Samples that one core traces in a second, without the fast build: measured on one computer, to tell about how long it takes."""
@@ -76,15 +78,26 @@ def picture_command(
     plan: Annotated[Path, typer.Argument(help="A plan folder, or its plan.yaml.", metavar="PLAN")],
     edition: Annotated[str | None, typer.Option(help="Name of an edition in the source.", metavar="NAME")] = None,
     view: Annotated[SideWord | None, typer.Option(help="From where; the side that shows most if left out.")] = None,
-    scene: Annotated[SceneWord | None, typer.Option(help="A room, or a sweep of paper; by the size of the piece if left out.")] = None,
-    quality: Annotated[QualityWord, typer.Option(help="A draft takes seconds, a final picture minutes.")] = QualityWord.DRAFT,
+    scene: Annotated[
+        SceneWord | None, typer.Option(help="A room, or a sweep of paper; by the size of the piece if left out.")
+    ] = None,
+    quality: Annotated[
+        QualityWord, typer.Option(help="A draft takes seconds, a final picture minutes.")
+    ] = QualityWord.DRAFT,
     size: Annotated[str | None, typer.Option(help="Pixels, 1600x1200.", metavar="WxH")] = None,
-    samples: Annotated[int | None, typer.Option(help="Samples to a pixel: more are slower and cleaner.", min=1, max=1024)] = None,
-    step: Annotated[str | None, typer.Option(help="The piece after this step, by number or name.", metavar="STEP")] = None,
+    samples: Annotated[
+        int | None, typer.Option(help="Samples to a pixel: more are slower and cleaner.", min=1, max=1024)
+    ] = None,
+    step: Annotated[
+        str | None, typer.Option(help="The piece after this step, by number or name.", metavar="STEP")
+    ] = None,
     exploded: Annotated[bool, typer.Option("--exploded", help="Pulled apart, as in the drawings.")] = False,
     open_: Annotated[bool, typer.Option("--open", help="Doors ajar, drawers pulled out.")] = False,
     cue: Annotated[bool, typer.Option("--cue", help="With a mug beside it, to tell its size by.")] = False,
-    out: Annotated[Path | None, typer.Option(help="The file, .png or .jpg; picture.jpg in the plan's folder if left out.", metavar="FILE")] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(help="The file, .png or .jpg; picture.jpg in the plan's folder if left out.", metavar="FILE"),
+    ] = None,
 ) -> None:
     """Make a photo-like picture of the piece.
 
@@ -100,7 +113,12 @@ def picture_command(
     (folder,) = plan_folders([plan])
     chosen = _QUALITIES[quality]
     wish = Wish(
-        _size(size, chosen.size), Side(view.value) if view else None, Surroundings(scene.value) if scene else None, open_, exploded, cue
+        _size(size, chosen.size),
+        Side(view.value) if view else None,
+        Surroundings(scene.value) if scene else None,
+        open_,
+        exploded,
+        cue,
     )
     target = (out or folder / "picture.jpg").resolve()
     try:
@@ -130,7 +148,9 @@ def _size(text: str | None, usual: tuple[int, int]) -> tuple[int, int]:
     found = re.fullmatch(r"(\d{1,5})x(\d{1,5})", text.strip())
     wide, high = (int(found[1]), int(found[2])) if found else (0, 0)
     if not (64 <= wide <= _LARGEST and 64 <= high <= _LARGEST):
-        raise typer.BadParameter(f"“{text}” is no size. Write pixels, such as 1600x1200; from 64 to {_LARGEST}.", param_hint="--size")
+        raise typer.BadParameter(
+            f"“{text}” is no size. Write pixels, such as 1600x1200; from 64 to {_LARGEST}.", param_hint="--size"
+        )
     return wide, high
 
 
@@ -145,7 +165,9 @@ def _may_write(target: Path) -> None:
     if target.exists():
         with target.open("rb") as stream:
             if not is_ours(stream.read(4096)):
-                raise PictureError(f"{target}: this picture was not made by drawleaf, and is left as it is. Name another file with --out.")
+                raise PictureError(
+                    f"{target}: this picture was not made by drawleaf, and is left as it is. Name another file with --out."
+                )
 
 
 def _subject(folder: Path, edition: str | None, step: str | None, wish: Wish) -> Subject:
@@ -189,13 +211,25 @@ def _made(subject: Subject, wish: Wish, chosen: _Quality, samples: int, kind: st
     setting = set_up(subject, wish)
     cores = os.cpu_count() or 1
     seconds = wish.size[0] * wish.size[1] * samples / _RATES / cores
-    typer.echo(f"{wish.size[0]} x {wish.size[1]} pixels, {samples} samples each: about {_time(seconds)} on {cores} cores", err=True)
+    typer.echo(
+        f"{wish.size[0]} x {wish.size[1]} pixels, {samples} samples each: about {_time(seconds)} on {cores} cores",
+        err=True,
+    )
     with _Told(subject.plan.name) as told:
         made = render(setting.scene, setting.groups, Settings(samples, chosen.fast), told)
     if not made.denoised:
-        typer.echo("The noise could not be taken out (mitsuba-oidn is not there): ask for more --samples for a cleaner picture.", err=True)
+        typer.echo(
+            "The noise could not be taken out (mitsuba-oidn is not there): ask for more --samples for a cleaner picture.",
+            err=True,
+        )
     about = _about(subject.plan, setting, samples, wish)
-    about |= {"renderer": f"Mitsuba {version()}", "build": made.variant, "denoised": made.denoised, "drawleaf": __version__, "seed": 0}
+    about |= {
+        "renderer": f"Mitsuba {version()}",
+        "build": made.variant,
+        "denoised": made.denoised,
+        "drawleaf": __version__,
+        "seed": 0,
+    }
     return written(exposed(made.light), kind, about), f"{setting.side.value}, {setting.where.value}"
 
 

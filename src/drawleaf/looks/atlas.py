@@ -43,10 +43,14 @@ def groups_of(bodies: Sequence[Body], texel: float) -> tuple[Group, ...]:
             wooden.setdefault(body.material.coats.roughness, []).append((body, body.material))
         else:
             plain.setdefault(body.material, []).append(body)
-    found = [_wood_group(roughness, group, texel) for roughness, group in sorted(wooden.items(), key=lambda one: one[0])]
+    found = [
+        _wood_group(roughness, group, texel) for roughness, group in sorted(wooden.items(), key=lambda one: one[0])
+    ]
     for material, group in plain.items():
         placed = [body.in_scene() for body in group]
-        found.append(Group(material, np.concatenate([one[0] for one in placed]), np.concatenate([one[1] for one in placed])))
+        found.append(
+            Group(material, np.concatenate([one[0] for one in placed]), np.concatenate([one[1] for one in placed]))
+        )
     return tuple(found)
 
 
@@ -69,7 +73,13 @@ def _wood_group(roughness: float, bodies: Sequence[tuple[Body, Wood]], texel: fl
         charts += made
         owners += [wood] * len(made)
     return Group(
-        roughness, np.concatenate(triangles), np.concatenate(normals), np.concatenate(chart_of), np.concatenate(spots), tuple(charts), tuple(owners)
+        roughness,
+        np.concatenate(triangles),
+        np.concatenate(normals),
+        np.concatenate(chart_of),
+        np.concatenate(spots),
+        tuple(charts),
+        tuple(owners),
     )
 
 
@@ -124,5 +134,11 @@ def chart_color(chart: Chart, wood: Wood) -> Floats:
 def mean_of(wood: Wood) -> Floats:
     """(3) linear RGB of a board under its coats, on the whole."""
     few = np.linspace(-0.4, 0.4, 9, dtype=np.float32)
-    at = few[None, :] * np.float32(wood.board.size[0]), few[:, None] * np.float32(wood.board.size[1]), np.zeros((1, 1), np.float32)
-    return coated(board_color(wood.board, at, (0.0, 0.0, 1.0), 4.0), wood.board.look, wood.coats.looks).mean(axis=(0, 1))
+    at = (
+        few[None, :] * np.float32(wood.board.size[0]),
+        few[:, None] * np.float32(wood.board.size[1]),
+        np.zeros((1, 1), np.float32),
+    )
+    return coated(board_color(wood.board, at, (0.0, 0.0, 1.0), 4.0), wood.board.look, wood.coats.looks).mean(
+        axis=(0, 1)
+    )

@@ -59,7 +59,9 @@ class Chart:
         return found[0], found[1], found[2]
 
 
-def charts_of(triangles: Floats, normals: Floats, grain: Grain, texel: float, finest: float) -> tuple[Ints, list[Chart], Floats]:
+def charts_of(
+    triangles: Floats, normals: Floats, grain: Grain, texel: float, finest: float
+) -> tuple[Ints, list[Chart], Floats]:
     """The chart of each triangle (N), the charts, and (N, 3, 2) where the corners lie in them, in texels.
 
     ``triangles`` (N, 3, 3) in mm and ``normals`` (N, 3) are in the part's frame. ``texel`` is the size of one in mm across the grain; ``finest`` the
@@ -90,7 +92,14 @@ def _chart(corners: Floats, normal: Floats, off: float, texel: float, finest: fl
     sizes = [_texel(way, texel, finest, abs(float(normal[2])) < 0.8) for way in (s, t)]
     count = [int(np.ceil((high[k] - low[k]) / sizes[k])) + 2 * GUTTER + 1 for k in range(2)]
     chart = Chart(
-        _triple(normal), _triple(s), _triple(t), (float(low[0]), float(low[1])), off, (sizes[0], sizes[1]), (count[0], count[1]), _rims(flat)
+        _triple(normal),
+        _triple(s),
+        _triple(t),
+        (float(low[0]), float(low[1])),
+        off,
+        (sizes[0], sizes[1]),
+        (count[0], count[1]),
+        _rims(flat),
     )
     return chart, (flat - low) / np.array(sizes) + GUTTER
 
@@ -149,8 +158,14 @@ def darken_rims(color: Floats, chart: Chart, width: float = 0.55, share: float =
     strength = share * min(1.0, width / max(reach))
     shade = np.zeros((rows, columns), np.float32)
     for (s0, t0), (s1, t1) in (chart.rims - np.array(chart.low, np.float32)).tolist():
-        first = [int((min(a, b) - r) / size) + GUTTER - 1 for a, b, r, size in zip((s0, t0), (s1, t1), reach, chart.texel, strict=True)]
-        last = [int((max(a, b) + r) / size) + GUTTER + 2 for a, b, r, size in zip((s0, t0), (s1, t1), reach, chart.texel, strict=True)]
+        first = [
+            int((min(a, b) - r) / size) + GUTTER - 1
+            for a, b, r, size in zip((s0, t0), (s1, t1), reach, chart.texel, strict=True)
+        ]
+        last = [
+            int((max(a, b) + r) / size) + GUTTER + 2
+            for a, b, r, size in zip((s0, t0), (s1, t1), reach, chart.texel, strict=True)
+        ]
         left, right, top, bottom = max(0, first[0]), min(columns, last[0]), max(0, first[1]), min(rows, last[1])
         if left >= right or top >= bottom:
             continue

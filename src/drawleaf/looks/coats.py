@@ -55,7 +55,11 @@ def coated(color: Floats, wood: WoodLook, coats: Sequence[FinishLook]) -> Floats
             goal = linear(coat.color)
             grain = np.power(np.clip(color / mean, 0.05, 4.0), 1.0 - 0.55 * coat.hides if coat.hides < 1.0 else 0.0)
             stained = goal * grain
-            color = color * (1.0 - coat.hides) * goal ** (0.5 * coat.hides) + stained * coat.hides if coat.hides < 1.0 else goal * np.ones_like(color)
+            color = (
+                color * (1.0 - coat.hides) * goal ** (0.5 * coat.hides) + stained * coat.hides
+                if coat.hides < 1.0
+                else goal * np.ones_like(color)
+            )
             mean = goal
         if coat.deepens:
             color = np.power(color, 1.0 + 0.5 * coat.deepens * _AMBER)

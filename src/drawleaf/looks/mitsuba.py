@@ -100,7 +100,9 @@ def render(scene: Scene, groups: Sequence[Group], settings: Settings, told: Told
     mi.set_variant(variant)
     described = _described(mi, scene, settings.seed)
     for number, group, picture, spots in pictures:
-        described[f"wood{number}"] = _mesh(mi, group.triangles, group.normals, spots, _wood(mi, picture, float(group.surface)))  # type: ignore[arg-type]
+        described[f"wood{number}"] = _mesh(
+            mi, group.triangles, group.normals, spots, _wood(mi, picture, float(group.surface))
+        )  # type: ignore[arg-type]
     for number, group in enumerate(groups):
         if isinstance(group.surface, Plain):
             described[f"plain{number}"] = _mesh(mi, group.triangles, group.normals, None, _plain(group.surface))
@@ -136,7 +138,9 @@ def _traced(mi: Any, scene: Any, settings: Settings, variant: str, told: Told) -
         import mitsuba_oidn as oidn
 
         told("taking out the noise", 0.0)
-        clean = oidn.denoise(*(np.ascontiguousarray(layer) for layer in (color, np.clip(albedo, 0.0, 1.0), normal)), hdr=True)
+        clean = oidn.denoise(
+            *(np.ascontiguousarray(layer) for layer in (color, np.clip(albedo, 0.0, 1.0), normal)), hdr=True
+        )
     except (ImportError, OSError, RuntimeError):
         # Made for few kinds of computer: without it the picture is grainier.
         return Rendered(color, variant, False)
@@ -221,7 +225,13 @@ def _wood(mi: Any, picture: NDArray[np.float16], roughness: float) -> dict[str, 
 
 
 def _coat(color: dict[str, Any], roughness: float) -> dict[str, Any]:
-    inner = {"type": "roughplastic", "distribution": "ggx", "int_ior": 1.5, "alpha": roughness, "diffuse_reflectance": color}
+    inner = {
+        "type": "roughplastic",
+        "distribution": "ggx",
+        "int_ior": 1.5,
+        "alpha": roughness,
+        "diffuse_reflectance": color,
+    }
     return {"type": "twosided", "bsdf": inner}
 
 
@@ -249,7 +259,9 @@ def _mesh(mi: Any, triangles: Floats, normals: Floats, spots: Floats | None, sur
     count = len(triangles)
     given = mi.Properties()
     given["bsdf"] = mi.load_dict(surface)
-    mesh = mi.Mesh("body", 3 * count, count, has_vertex_normals=True, has_vertex_texcoords=spots is not None, props=given)
+    mesh = mi.Mesh(
+        "body", 3 * count, count, has_vertex_normals=True, has_vertex_texcoords=spots is not None, props=given
+    )
     values = mi.traverse(mesh)
     values["vertex_positions"] = np.ascontiguousarray(triangles, dtype=np.float32).reshape(-1)
     values["vertex_normals"] = np.ascontiguousarray(normals, dtype=np.float32).reshape(-1)

@@ -69,7 +69,14 @@ def _swung(plan: Plan, solids: Solids, parts: Sequence[str], hinges: Sequence[Fi
     if len(hinges) > 1:
         axis = int(np.argmax(np.ptp(places, axis=0)))
     elif hinges[0].body is not None:
-        axis = int(np.argmax([hinges[0].body.extent(one).mm for one in (*plan.part(parts[0]).thickness.others(), plan.part(parts[0]).thickness)]))
+        axis = int(
+            np.argmax(
+                [
+                    hinges[0].body.extent(one).mm
+                    for one in (*plan.part(parts[0]).thickness.others(), plan.part(parts[0]).thickness)
+                ]
+            )
+        )
         axis = (*plan.part(parts[0]).thickness.others(), plan.part(parts[0]).thickness)[axis].index
     else:
         return None

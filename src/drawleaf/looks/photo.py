@@ -12,7 +12,7 @@ from PIL import Image, PngImagePlugin
 from drawleaf.looks.noise import Floats
 from drawleaf.looks.wood import to_srgb
 
-_EXPOSURE = 1.08
+_EXPOSURE = 1.25
 _SHOULDER = 0.6
 """Above this share of full light, bright places are drawn together so that none burns out."""
 MARK = "drawleaf picture"
@@ -27,7 +27,9 @@ def exposed(light: Floats) -> np.ndarray:
     return np.round(to_srgb(share) * 255.0).astype(np.uint8)
 
 
-def written(picture: np.ndarray, kind: str, made: Mapping[str, str | int | bool], most_bytes: int | None = None) -> bytes:
+def written(
+    picture: np.ndarray, kind: str, made: Mapping[str, str | int | bool], most_bytes: int | None = None
+) -> bytes:
     """A PNG or JPEG of (H, W, 3) bytes; ``made`` says in the file how it was made. A JPEG is kept within ``most_bytes`` where given."""
     image, words, out = Image.fromarray(picture), json.dumps({"made by": MARK, **made}, sort_keys=True), io.BytesIO()
     if kind == "png":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from itertools import pairwise
 from math import cos, pi, radians, sin
 
 import numpy as np
@@ -52,8 +53,24 @@ def surroundings(kind: Surroundings, points: Floats, *, hangs: bool, behind: boo
         return (_sweep(middle, float(high[1]), floor, float(np.ptp(points[:, 2]))),)
     wall = float(high[1]) + (0.0 if hangs else _GAP)
     return (
-        _sheet([[middle - _FAR, -_FAR, floor], [middle + _FAR, -_FAR, floor], [middle + _FAR, wall, floor], [middle - _FAR, wall, floor]], _FLOOR),
-        _sheet([[middle - _FAR, wall, floor], [middle + _FAR, wall, floor], [middle + _FAR, wall, floor + 4000.0], [middle - _FAR, wall, floor + 4000.0]], _WALL),
+        _sheet(
+            [
+                [middle - _FAR, -_FAR, floor],
+                [middle + _FAR, -_FAR, floor],
+                [middle + _FAR, wall, floor],
+                [middle - _FAR, wall, floor],
+            ],
+            _FLOOR,
+        ),
+        _sheet(
+            [
+                [middle - _FAR, wall, floor],
+                [middle + _FAR, wall, floor],
+                [middle + _FAR, wall, floor + 4000.0],
+                [middle - _FAR, wall, floor + 4000.0],
+            ],
+            _WALL,
+        ),
         _skirting(middle, wall, floor),
     )
 
@@ -70,7 +87,12 @@ def light_on(points: Floats, camera: Camera) -> Light:
     # The nearer or larger light gives the same brightness on the piece.
     strength = (away / wide) ** 2 / 0.92
     r, g, b = (one * strength for one in _KEY)
-    return Light((float(at[0]), float(at[1]), float(at[2])), (float(middle[0]), float(middle[1]), float(middle[2])), wide, (r, g, b))
+    return Light(
+        (float(at[0]), float(at[1]), float(at[2])),
+        (float(middle[0]), float(middle[1]), float(middle[2])),
+        wide,
+        (r, g, b),
+    )
 
 
 def cue(points: Floats, *, hangs: bool) -> tuple[Body, ...]:
@@ -116,7 +138,7 @@ def _sweep(middle: float, back: float, floor: float, high: float) -> Body:
     line = [(-_FAR, floor, 0.0), *((start + radius * sin(t), floor + radius * (1.0 - cos(t)), t) for t in turns)]
     line.append((start + radius, floor + radius + 6000.0, pi / 2.0))
     triangles, normals = [], []
-    for (y0, z0, t0), (y1, z1, t1) in zip(line, line[1:], strict=False):
+    for (y0, z0, t0), (y1, z1, t1) in pairwise(line):
         a, b = [middle - _FAR, y0, z0], [middle + _FAR, y0, z0]
         c, d = [middle + _FAR, y1, z1], [middle - _FAR, y1, z1]
         first, second = [0.0, -sin(t0), cos(t0)], [0.0, -sin(t1), cos(t1)]

@@ -37,7 +37,13 @@ class Side(Enum):
     BACK_RIGHT = "back-right"
 
 
-_YAWS = {Side.FRONT_LEFT: -27.0, Side.FRONT_RIGHT: 27.0, Side.FRONT: 0.0, Side.BACK_LEFT: -153.0, Side.BACK_RIGHT: 153.0}
+_YAWS = {
+    Side.FRONT_LEFT: -27.0,
+    Side.FRONT_RIGHT: 27.0,
+    Side.FRONT: 0.0,
+    Side.BACK_LEFT: -153.0,
+    Side.BACK_RIGHT: 153.0,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,17 +94,30 @@ def in_the_making(derived: Derived, solids: Solids, step: Step) -> Subject:
     scene = step.scene
     shown = tuple(dict.fromkeys((*scene.standing, *scene.new, *scene.fittings))) if scene else ()
     shown = shown or step.parts
-    fitted = {part for part in shown}
-    shown = (*shown, *(f.id for f in derived.plan.fittings if f.body and f.id not in fitted and _fitted_by(derived, step, f.id)))
-    done = {operation.coat for one in derived.steps if one.number <= step.number for operation in one.operations if operation.coat}
+    fitted = set(shown)
+    shown = (
+        *shown,
+        *(f.id for f in derived.plan.fittings if f.body and f.id not in fitted and _fitted_by(derived, step, f.id)),
+    )
+    done = {
+        operation.coat
+        for one in derived.steps
+        if one.number <= step.number
+        for operation in one.operations
+        if operation.coat
+    }
     plan = derived.plan
-    coated = {part: coats for part, coats in coats_of(plan, done).items()}
+    coated = coats_of(plan, done)
     return Subject(plan, solids_so_far(derived, solids, step, shown), shown, coated)
 
 
 def _fitted_by(derived: Derived, step: Step, fitting: str) -> bool:
     return any(
-        fitting == one.id for other in derived.steps if other.number <= step.number for operation in other.operations for one in operation.fittings
+        fitting == one.id
+        for other in derived.steps
+        if other.number <= step.number
+        for operation in other.operations
+        for one in operation.fittings
     )
 
 

@@ -40,3 +40,5 @@ class About:
     """Of our own words in the booklet: a tag of BCP 47."""
     learner: bool = False
     """Whether the steps say what a learner does and what an experienced hand does beside."""
+    picture: str = ""
+    """The file beside the plan that the cover shows; empty for the drawing."""

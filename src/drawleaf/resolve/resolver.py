@@ -153,7 +153,7 @@ class Resolving:
         notes = NoteReader(targets, top, self.sources, self.findings, passing).read(
             self.source.notes, self.reading.texts
         )
-        about = heading.about(self.source.plan, self.words.tag, self.sources, self.findings)
+        about = heading.about(self.source.plan, self.words.tag, self.sources, self.findings, self.source.cover)
         film = read_film(self.source.film, self.sources, self.findings)
         checks = CheckReader(targets, top, self.sources, self.findings).read(self.source.checks)
         allowances = heading.making(self.source.shop, self.evaluator, top, self.sources, self.findings)

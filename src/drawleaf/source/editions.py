@@ -35,6 +35,8 @@ _HEAD_KEYS = (
     "hard_parts",
     "care",
 )
+_SAME_TO_THE_EYE = {*_HEAD_KEYS, "tools", "notes"}
+"""What an edition may change without the piece looking otherwise: the picture on the cover stays true."""
 _STOCK_KEYS = ("material", "nominal", "size", "actual", "width", "name")
 _OTHER_LABEL = {"nominal": "size", "size": "nominal"}
 
@@ -105,6 +107,8 @@ class _Changes:
         changed["assemblies"] = {name: self._assembly(name, entry, ()) for name, entry in base.assemblies.items()}
         changed["finish"] = self._lines(base.finish, edition.finish)
         changed["notes"] = self._lines(base.notes, edition.notes)
+        if edition.cover is not None or not edition.model_fields_set <= _SAME_TO_THE_EYE:
+            changed["cover"] = edition.cover
         if edition.tools is not None:
             changed["shop"] = base.shop.model_copy(update=self._given(("shop",), ("tools",)))
         return base.model_copy(update=changed)

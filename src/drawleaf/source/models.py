@@ -12,6 +12,7 @@ from typing import Literal
 
 from pydantic import ConfigDict, Field
 
+from drawleaf.source.cover_models import CoverEntry as CoverEntry
 from drawleaf.source.film_models import FilmEntry as FilmEntry
 from drawleaf.source.joint_models import Fastening as Fastening
 from drawleaf.source.joint_models import FasteningWord as FasteningWord
@@ -324,6 +325,9 @@ class EditionEntry(SourceNode):
     paper: Literal["letter", "a4"] | None = None
     round_to: Expr | None = None
     language: Literal["en-US", "en-GB"] | None = None
+    cover: CoverEntry | None = Field(
+        default=None, description="Its own picture: without one, an edition that looks otherwise has a drawing."
+    )
     dimensions: dict[Name, Expr] = {}
     counts: dict[Name, Expr] = {}
     stock: dict[Name, StockChange] = {}
@@ -375,6 +379,7 @@ class PlanSource(SourceNode):
     finish: list[FinishEntry] = []
     notes: list[NoteEntry] = []
     checks: ChecksEntry = ChecksEntry()
+    cover: CoverEntry | None = Field(default=None, description="A picture of the piece for the cover.")
     film: FilmEntry | None = Field(
         default=None, description="The film of the build: each step shows a code and the time."
     )

@@ -1,4 +1,4 @@
-"""The Markdown files and pictures that notes name: inside the plan's folder, and there."""
+"""The Markdown files and pictures that notes and covers name: inside the plan's folder, and there."""
 
 from __future__ import annotations
 
@@ -24,6 +24,7 @@ def read_notes(
 ) -> tuple[PlanSource, dict[str, str], tuple[Diagnostic, ...]]:
     """The plan with the words of its note files in their notes, the texts of these files, and what is wrong with them."""
     reader = _Notes(folder, positions)
+    reader.covers(plan)
     notes = [reader.filled(note) for note in plan.notes]
     editions = {
         name: edition.model_copy(update={"notes": [reader.filled(note) for note in edition.notes]})
@@ -39,6 +40,12 @@ class _Notes:
         self.folder, self.positions = folder, positions
         self.texts: dict[str, str] = {}
         self.found: list[Diagnostic] = []
+
+    def covers(self, plan: PlanSource) -> None:
+        """Looks at the pictures of the covers."""
+        for cover in (plan.cover, *(edition.cover for edition in plan.editions.values())):
+            if cover is not None:
+                self._picture(cover.picture, self.positions.of(cover.source_file, (*cover.path, "picture")))
 
     def filled(self, note: NoteEntry) -> NoteEntry:
         """The note with the words of its file; with none where these cannot be read, which is reported here alone."""

@@ -15,7 +15,7 @@ from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import Scope
 from drawleaf.resolve.names.sources import Sources
-from drawleaf.source.models import PlanHead, PlanSource, ShopEntry, SourceNode
+from drawleaf.source.models import CoverEntry, PlanHead, PlanSource, ShopEntry, SourceNode
 from drawleaf.source.trade_words import item_mend
 from drawleaf.units import LengthFormat, Units
 
@@ -28,7 +28,9 @@ _YEAR_MONTH = re.compile(r"\d{4}-\d\d")
 MOST_ALLOWANCE_MM = 100
 
 
-def about(head: PlanHead, language: str, sources: Sources, findings: Findings) -> About:
+def about(
+    head: PlanHead, language: str, sources: Sources, findings: Findings, cover: CoverEntry | None = None
+) -> About:
     """The plan's head as printed."""
     for node, date in ((head, head.date), *((entry, entry.date) for entry in head.history)):
         _look_at_date(date, node, sources, findings)
@@ -60,6 +62,7 @@ def about(head: PlanHead, language: str, sources: Sources, findings: Findings) -
         history=tuple(Revision(entry.mark, entry.date, entry.text) for entry in head.history),
         language=language,
         learner=head.skill == TAUGHT if head.learner is None else head.learner,
+        picture=cover.picture if cover else "",
     )
 
 

@@ -1,0 +1,134 @@
+"""The scene of a picture: what stands in it, how it is coated, from where it is seen; and the file that comes of it. All without a renderer."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from drawleaf.compiler import Choice, read_and_resolve
+from drawleaf.looks.atlas import baked, groups_of
+from drawleaf.looks.camera import framed
+from drawleaf.looks.coats import Coats, coated, coats_of, mean_color
+from drawleaf.looks.photo import exposed, is_ours, written
+from drawleaf.looks.piece import bodies_of, shifts_in_board
+from drawleaf.looks.scene import Plain, Wood
+from drawleaf.looks.take import Side, Wish, finished, set_up
+from drawleaf.model.catalogue import Catalogue
+from drawleaf.model.looks import FinishLook
+from drawleaf.model.plan import Plan
+from drawleaf.resources import product_folder
+from drawleaf.solids.build import build_solids
+
+
+@pytest.fixture(scope="module")
+def ledge() -> Plan:
+    _, plan = read_and_resolve(product_folder("shared").parent / "plans" / "key-ledge", Choice())
+    assert plan is not None
+    return plan
+
+
+def test_all_that_shows_is_there(ledge: Plan) -> None:
+    """Five boards of oiled pine, five hooks, two wall screws, plugs over the screws of the brackets, filler over the brads."""
+    bodies = bodies_of(ledge, build_solids(ledge), [one.id for one in (*ledge.parts, *ledge.fittings)])
+    woods = [body.material for body in bodies if isinstance(body.material, Wood)]
+    assert [wood.board.look.id for wood in woods] == ["pine"] * 5
+    assert all(wood.coats.gloss > 0.2 for wood in woods)
+    assert len({wood.board.seed for wood in woods}) == 5
+    fasteners = sum(len(joint.fasteners) for joint in ledge.joints)
+    plain = [body for body in bodies if isinstance(body.material, Plain)]
+    assert len(plain) > 7 + fasteners / 2
+
+
+def test_parts_of_one_board_run_on(ledge: Plan) -> None:
+    """Two parts of one ``match`` lie one after the other in their board, as they stand."""
+    back, shelf = replace(ledge.parts[0], match="a"), replace(ledge.parts[1], match="a")
+    shifts = shifts_in_board((back, shelf))
+    long = back.size[0].mm
+    assert sorted(shifts.values()) == pytest.approx([long / 2.0, 1.5 * long + 3.0])
+    assert shifts_in_board(ledge.parts) == {}
+
+
+def test_coats_follow_the_schedule(ledge: Plan, catalogue: Catalogue) -> None:
+    """All parts of the ledge are oiled: darker, and warmer than bare. Paint hides all grain; a stain keeps it."""
+    coats = coats_of(ledge)
+    assert set(coats) == {part.id for part in ledge.parts}
+    pine = catalogue.looks["pine"]
+    wood = mean_color(pine)[None, :] * np.array([[0.8], [1.0], [1.2]], np.float32)
+    oiled = coated(wood, pine, coats["ledge.back"].looks)
+    assert (oiled < wood).all()
+    assert oiled[1, 0] / oiled[1, 2] > wood[1, 0] / wood[1, 2]
+    painted = coated(wood, pine, (FinishLook((230, 230, 220), 1.0),))
+    assert np.ptp(painted, axis=0).max() < 1e-6
+    stained = coated(wood, pine, (FinishLook((112, 80, 55), 0.72),))
+    assert stained[0].sum() < stained[1].sum() < stained[2].sum()
+    assert stained.mean() < 0.5 * wood.mean()
+
+
+def test_gloss_is_that_of_the_last_coat() -> None:
+    stain, varnish = FinishLook((90, 60, 40), 0.7, gloss=0.1), FinishLook(None, deepens=0.1, gloss=0.6)
+    assert Coats((stain, varnish)).roughness < Coats((varnish, stain)).roughness < Coats().roughness
+
+
+@pytest.mark.parametrize("yaw", [-27.0, 0.0, 153.0])
+def test_the_piece_is_well_framed(yaw: float) -> None:
+    """Its middle in the middle of the picture; as large as its frame lets it be; the camera level, so that uprights stay upright."""
+    corners = np.array([[x, y, z] for x in (0.0, 900.0) for y in (0.0, 400.0) for z in (0.0, 700.0)])
+    camera = framed(corners, yaw, (800, 600), hangs=False)
+    film = camera.on_film(corners)
+    low, high = film[:, :2].min(axis=0), film[:, :2].max(axis=0)
+    assert np.allclose((low + high) / 2.0, [400.0, 300.0], atol=0.5)
+    share = (high - low) / np.array([800.0, 600.0])
+    assert share.max() > 0.7
+    assert (share < 0.79).all()
+    post = camera.on_film(np.array([[900.0, 0.0, 0.0], [900.0, 0.0, 700.0]]))
+    assert abs(post[0, 0] - post[1, 0]) < 1e-6
+    assert camera.eye[2] > 700.0
+
+
+def test_the_side_is_chosen_and_can_be_told(ledge: Plan) -> None:
+    solids = build_solids(ledge)
+    chosen = set_up(finished(ledge, solids, Wish((320, 240))), Wish((320, 240)))
+    assert chosen.side in (Side.FRONT_LEFT, Side.FRONT_RIGHT)
+    told = set_up(finished(ledge, solids, Wish((320, 240))), Wish((320, 240), Side.FRONT))
+    assert told.side is Side.FRONT
+    assert told.scene.camera.yaw == 0.0
+
+
+def test_what_nobody_sees_is_not_worked_out(ledge: Plan) -> None:
+    """With one chart seen the picture of the wood is that chart and a few texels; it is the same each time."""
+    solids = build_solids(ledge)
+    bodies = bodies_of(ledge, solids, [part.id for part in ledge.parts])
+    (group,) = [one for one in groups_of(bodies, 3.0) if one.charts]
+    seen = np.array(
+        [max(range(len(group.charts)), key=lambda one: group.charts[one].count[0] * group.charts[one].count[1])]
+    )
+    picture, spots = baked(group, seen)
+    again, _ = baked(group, seen)
+    assert np.array_equal(picture, again)
+    wide, high = group.charts[seen[0]].count
+    assert picture.shape[0] * picture.shape[1] < 1.6 * wide * high + 2000
+    assert spots.min() > 0.0
+    assert spots.max() < 1.0
+
+
+def test_a_file_says_how_it_was_made() -> None:
+    """Both kinds of file carry it, and the same picture gives the same bytes. A JPEG is kept small enough."""
+    light = np.random.default_rng(3).random((60, 80, 3)).astype(np.float32)
+    for kind in ("png", "jpg"):
+        data = written(exposed(light), kind, {"view": "front"})
+        assert is_ours(data)
+        assert b'"view": "front"' in data
+        assert data == written(exposed(light), kind, {"view": "front"})
+    assert len(written(exposed(light), "jpg", {}, 4000)) < len(written(exposed(light), "jpg", {}))
+    assert not is_ours(b"\x89PNG of somebody else")
+
+
+def test_highlights_are_drawn_together() -> None:
+    """Twice full light is white at most, and brighter light never comes out darker."""
+    steps = np.linspace(0.0, 3.0, 200, dtype=np.float32)[None, :, None] * np.ones((1, 1, 3), np.float32)
+    bytes_ = exposed(steps)[0, :, 0].astype(int)
+    assert (np.diff(bytes_) >= 0).all()
+    assert bytes_[0] == 0
+    assert bytes_[-1] >= 250
