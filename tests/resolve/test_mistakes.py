@@ -38,6 +38,9 @@ notes:
 
 # What is replaced, by what, the code, the text that it points at, and words that the message or cause must have.
 MISTAKES = [
+    # Nothing is made twice.
+    ("rows: {front: 2}", "rows: {front: 2, back: 8}", "machined-twice", "shelf_pins", "two rows of this line are one"),
+    ("front: 0, deep: 3, top: height}", "front: 0, deep: 1/1000, top: height}", "not-positive", "0", "deep"),
     # Names in expressions.
     (
         "left: side.right, right: side.mirrored.left, front: 0, back: depth",

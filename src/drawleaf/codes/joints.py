@@ -23,6 +23,13 @@ CODES = (
         slip(_DADO, "{in: side, depth: dado}"),
     ),
     Code(
+        "joined-twice",
+        "Two parts are joined twice in the same way at the same place.",
+        "A booklet would have the builder cut and close one joint twice.",
+        "Take one of the two out; all that holds a joint stands in one line: with: [glue, screws].",
+        slip(_RABBET, f"{_RABBET}\n      - {_RABBET}"),
+    ),
+    Code(
         "joint-partner",
         "A joint does not say which part receives the other.",
         "A butt joint has “to”; a dado, groove or rabbet has “in”.",

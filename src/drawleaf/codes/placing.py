@@ -193,7 +193,7 @@ CODES = (
         "machined-twice",
         "A line of machining cuts what another line has cut into the same part already.",
         "A booklet would have the builder do it twice.",
-        "Take one of the two lines out, or change where it cuts.",
+        "Take one of the two out, or change where it cuts.",
         slip(
             "      - {in: floor, bore",
             "      - {in: floor, bore: {face: top, at: {x: 5, y: 5}, diameter: 1}}\n      - {in: floor, bore",

@@ -22,6 +22,7 @@ from drawleaf.resolve.joints.joining import JointReader, Line
 from drawleaf.resolve.joints.loose_ends import tell_loose_ends
 from drawleaf.resolve.joints.loose_pieces import PieceStocks
 from drawleaf.resolve.joints.openings import Opening, openings_of
+from drawleaf.resolve.joints.repeated import report_joined_twice
 from drawleaf.resolve.machining.edge_courses import follow_outlines
 from drawleaf.resolve.machining.machining import Machinist
 from drawleaf.resolve.machining.sleeves import line_with_sleeves
@@ -135,6 +136,7 @@ class Resolving:
         if not self.limits.few_enough_drafted(drafted.bodies, drafted.planned, drafted.cuts, features):
             return None
         joined = joiner.settle(drafted)
+        report_joined_twice(joined.joints, self.findings)
         parts = _with_features(joined.bodies.values(), joined.cuts, features)
         parts = follow_outlines(parts, self.findings)
         finished = {part.id: part for part in parts}

@@ -21,11 +21,13 @@ def report_repeated(features: Mapping[str, Sequence[Feature]], findings: Finding
         for one in own:
             known = first.setdefault(_bare(one), one)
             if known.position != one.position:
-                _error(part, known, one, findings, "does what line {} does already")
+                _error(part, one, findings, f"this line does what line {known.position.line} does already")
+            elif _row(known) != _row(one):
+                _error(part, one, findings, "two rows of this line are one and the same")
         bores = [one for one in first.values() if isinstance(one, Bore)]
         for one, other in combinations(bores, 2):
             if one.position != other.position and _bored_into(one, other):
-                _error(part, one, other, findings, "bores into a hole of line {}")
+                _error(part, other, findings, f"this line bores into a hole of line {one.position.line}")
 
 
 def _bare(one: Feature) -> Feature:
@@ -43,11 +45,15 @@ def _bored_into(one: Bore, other: Bore) -> bool:
     return math.dist(one.start.mm, other.start.mm) < float(max(one.diameter, other.diameter).mm) / 2
 
 
-def _error(part: str, first: Feature, again: Feature, findings: Findings, does: str) -> None:
+def _row(one: Feature) -> str | None:
+    return one.row if isinstance(one, Bore) else None
+
+
+def _error(part: str, again: Feature, findings: Findings, what: str) -> None:
     findings.error(
         "machined-twice",
-        f"“{part}”: this line {does.format(first.position.line)}",
+        f"“{part}”: {what}",
         again.position,
         "A booklet would have the builder do it twice.",
-        "Take one of the two lines out, or change where it cuts.",
+        "Take one of the two out, or change where it cuts.",
     )

@@ -20,6 +20,8 @@ from drawleaf.resolve.parts.forming import Former
 from drawleaf.units import ZERO, Length
 
 MOST_COPIES = 200
+# Paper is thinner than this and nothing that is sold as stock: common practice, no source.
+LEAST = Length.of_mm(Fraction(1, 10))
 NARROWEST_STRIP = Length.of_mm(10)
 _SIDES = {
     Axis.X: ("Left", "Right"),
@@ -121,7 +123,7 @@ class Placer:
         sound = True
         for axis in Axis:
             extent = box.extent(axis)
-            if extent.exact_mm <= 0:
+            if extent < LEAST:
                 low, high = axis.low.value, axis.high.value
                 word = {Axis.X: "wide", Axis.Y: "deep", Axis.Z: "high"}[axis]
                 figures = f"{low} is at {self._say(kind, box.span(axis).low)}, {high} at {self._say(kind, box.span(axis).high)}"
