@@ -257,6 +257,14 @@ finish:
 """
 )
 
+STAINED_DOOR = (
+    PANEL.replace("{joint}{held}", "groove: panel, in: stile, depth: 10, clearance: 4")
+    + """
+finish:
+{schedule}
+"""
+)
+
 LOOSE = """
 stock:
   ply: {{material: birch plywood, nominal: 18 mm, actual: 18 mm}}

@@ -18,7 +18,7 @@ SOURCE = (
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
-    """One result for each stain of the schedule; none where nothing is stained."""
+    """One result for each stain of the schedule, and one more where it comes too late for panels; none where nothing is stained."""
     evened: set[str] = set()
     for coat in bench.plan.finish:
         if coat.product is None:
@@ -27,6 +27,39 @@ def check(bench: Bench) -> Iterator[CheckResult]:
             evened.update(coat.parts)
         elif coat.product.stains:
             yield _stain(bench, coat, evened)
+            yield from _late_for_panels(bench, coat)
+
+
+def _late_for_panels(bench: Bench, coat: FinishCoat) -> Iterator[CheckResult]:
+    """Solid panels that are free in their grooves, stained when they are in: what the grooves hide stays pale, and shows in dry weeks."""
+    free = {joint.insert for joint in bench.plan.joints if joint.family.panel and not joint.glued}
+    panels = [bench.parts[one] for one in coat.parts if one in free and bench.parts[one].stock.material.solid]
+    if coat.product is None or coat.before_assembly or not panels:
+        return
+    ids = list(dict.fromkeys(part.kind for part in panels))
+    others = [one for one in coat.parts if one not in {part.id for part in panels}]
+    line = f"- {{apply: {coat.product.id}, to: [{', '.join(ids)}], before_assembly: yes}}"
+    yield result(
+        NAME,
+        "Stain and panels",
+        Verdict.ADVICE,
+        panels,
+        sentence(
+            "The {product} goes on when the {panel} is in its grooves. In dry weeks it shrinks, and a pale line comes out of them.",
+            product=lower_first(coat.product.name),
+            panel=called(panels[0]),
+        ),
+        what=coat.product.name,
+        limit=sentence("panels that move are stained before they go in"),
+        remedy=sentence(
+            "Write “{line}” above it, and “but: [{ids}]” in its own line."
+            if others
+            else "Write “{line}” in its place.",
+            line=line,
+            ids=", ".join(ids),
+        ),
+        position=coat.position,
+    )
 
 
 def _stain(bench: Bench, coat: FinishCoat, evened: set[str]) -> CheckResult:
