@@ -45,7 +45,7 @@ def _late_for_panels(bench: Bench, coat: FinishCoat) -> Iterator[CheckResult]:
         Verdict.ADVICE,
         panels,
         sentence(
-            "The {product} goes on when the {panel} is in its grooves. In dry weeks it shrinks, and a pale line comes out of them.",
+            "The {product} goes on when the {panel} is in its grooves. In dry weeks it shrinks, and a pale strip shows at its edges.",
             product=lower_first(coat.product.name),
             panel=called(panels[0]),
         ),

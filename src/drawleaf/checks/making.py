@@ -11,7 +11,14 @@ from drawleaf.english import capitalized
 from drawleaf.graphs import connected
 from drawleaf.model.checks import NOTHING, CheckResult, Quantity, Verdict
 from drawleaf.model.plan import Part
-from drawleaf.model.settings import CrosscutSettings, CutOffSettings, MitreSettings, RipSettings
+from drawleaf.model.settings import (
+    ChannelSettings,
+    CrosscutSettings,
+    CutOffSettings,
+    EdgeSettings,
+    MitreSettings,
+    RipSettings,
+)
 from drawleaf.model.steps import Operation, Step
 from drawleaf.model.tools import LeastPiece, Tool
 from drawleaf.units import Length
@@ -89,6 +96,8 @@ def _on_long_board(operation: Operation) -> bool:
             return bool(rest)
         case MitreSettings(short=short):
             return short
+        case ChannelSettings(boards=boards) | EdgeSettings(boards=boards):
+            return bool(boards)
         case _:
             return False
 

@@ -9,6 +9,7 @@ from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations.panels import glue_up, trim
 from drawleaf.derive.operations.profiles import run_on_boards
 from drawleaf.derive.operations.small_parts import Piece, cut_off, end_chamfer
+from drawleaf.derive.operations.strips_first import run_strips
 from drawleaf.derive.operations.tape import CUT as CUT_TAPE
 from drawleaf.derive.operations.tape import cut_tape, is_tape
 from drawleaf.derive.shop.limits import (
@@ -51,6 +52,7 @@ def cut_parts(shop: Workshop) -> None:
         for start in range(0, len(sheets), MOST_SHEETS):
             _break_down(shop, sheets[start : start + MOST_SHEETS], whole=len(sheets) <= MOST_SHEETS)
     run_on_boards(shop)
+    run_strips(shop)
     if shop.layouts.boards:
         pieces = _pieces(shop.layouts.boards)
         tape = [piece for piece in pieces if is_tape(shop.plan.part(piece.placed.part))]

@@ -113,6 +113,8 @@ class Workshop:
     kinds: dict[str, str] = field(default_factory=dict)
     """Every kind of work asked for, with the name of the first operation that is of it."""
     drafts: list[Draft] = field(default_factory=list)
+    on_board: dict[str, tuple[Feature, ...]] = field(default_factory=dict)
+    """What is cut along the boards of short parts, by part: it is no work on the part any more."""
     late: frozenset[str] = frozenset()
     """The parts whose work waits until they have been cut to their last size from the standing piece."""
     late_work: Callable[[Workshop], None] | None = None
@@ -142,7 +144,7 @@ class Workshop:
         """The parts that are worked on now: all but the late ones, or those of the late ones whose turn it is. What is cut when the piece
         stands is no part of them before, and all of them then."""
         waiting = self.plan.order.lines_standing
-        parts = tuple(part for part in self.plan.parts if self.works_on(part.id))
+        parts = tuple(self._left(part) for part in self.plan.parts if self.works_on(part.id))
         if not waiting:
             return parts
         now = self.lines_now
@@ -150,6 +152,11 @@ class Workshop:
             replace(part, features=tuple(f for f in part.features if (f.position in (now or waiting)) is bool(now)))
             for part in parts
         )
+
+    def _left(self, part: Part) -> Part:
+        """The part without what was cut along its board, before it was cut off."""
+        done = self.on_board.get(part.id)
+        return replace(part, features=tuple(f for f in part.features if f not in done)) if done else part
 
     def works_on(self, part: str) -> bool:
         """Whether a part is worked on now."""

@@ -339,12 +339,12 @@ def _edges(shop: Workshop) -> None:
     found = [
         (part, f)
         for part, f in _features(shop, lambda f: isinstance(f, EdgeProfile))
-        if isinstance(f, EdgeProfile) and not (part.id in done and _edge_work(part, f) == "clip-corner")
+        if isinstance(f, EdgeProfile) and not (part.id in done and edge_work(part, f) == "clip-corner")
     ]
-    for work in grouped(found, lambda pair: _edge_work(*pair)):
+    for work in grouped(found, lambda pair: edge_work(*pair)):
         groups = by_setting(work, lambda pair: EdgeSettings(pair[1].size), apart=lambda pair: pair[0].kind)
         for start in range(0, len(groups), MOST_BITS):
-            _edge_step(shop, _edge_work(*work[0]), groups[start : start + MOST_BITS])
+            _edge_step(shop, edge_work(*work[0]), groups[start : start + MOST_BITS])
 
 
 def _edge_step(
@@ -369,7 +369,8 @@ def _edge_step(
     shop.add(operations[0].id, Stage.SHAPE, title, operations, _scene(parts), also=names)
 
 
-def _edge_work(part: Part, profile: EdgeProfile) -> str:
+def edge_work(part: Part, profile: EdgeProfile) -> str:
+    """The kind of work that cuts a profile along an edge."""
     if is_bevel(part, profile):
         return "rip-bevel"
     if profile.kind == "chamfer":

@@ -9,6 +9,13 @@ CHANNEL_TITLES = {
     CutKind.GROOVE: ("Cut the groove into the {}", "Cut the grooves into the {}"),
     CutKind.RABBET: ("Cut the rabbet along the {}", "Cut the rabbets along the {}"),
 }
+ON_BOARD_TITLES = {
+    "groove": "Run the groove along the board, for the {}",
+    "rabbet": "Run the rabbet along the board, for the {}",
+    "round-over": "Round over the edge of the board, for the {}",
+    "chamfer": "Chamfer the edge of the board, for the {}",
+}
+"""Of work that is done before the parts are cut off."""
 HOLE_TITLES = {
     "hole": ("Drill the hole in the {}", "Drill the holes in the {}"),
     "finger hole": ("Drill the finger hole in the {}", "Drill the finger holes in the {}"),

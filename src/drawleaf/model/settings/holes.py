@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from drawleaf.model.settings.base import Settings
+from drawleaf.model.settings.base import Settings, Value
 from drawleaf.units import ZERO, Length
 
 
@@ -64,6 +65,16 @@ class CutoutSettings(Settings):
 
 @dataclass(frozen=True, slots=True)
 class EdgeSettings(Settings):
-    """The radius, or how far from the corner a profile reaches."""
+    """The radius, or how far from the corner a profile reaches. ``boards``: as of a channel."""
 
     size: Length
+    boards: str = ""
+
+    def on_boards(self, boards: str) -> EdgeSettings:
+        """The same, run along full boards."""
+        return replace(self, boards=boards)
+
+    def named(self) -> Iterator[tuple[str, Value]]:
+        yield "size", self.size
+        if self.boards:
+            yield "boards", self.boards

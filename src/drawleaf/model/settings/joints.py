@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from drawleaf.model.place import Face
@@ -13,17 +13,25 @@ from drawleaf.units import Length
 
 @dataclass(frozen=True, slots=True)
 class ChannelSettings(Settings):
-    """``offset`` runs from the nearer edge to the near side of the channel; ``stops`` are how far short of an end it stops."""
+    """``offset`` runs from the nearer edge to the near side of the channel; ``stops`` are how far short of an end it stops. ``boards`` are the numbers
+    of the full boards that it is run along before the parts are cut off; empty where it is cut in the parts."""
 
     kind: str
     width: Length
     depth: Length
     offset: Length
     stops: tuple[Length, ...]
+    boards: str = ""
+
+    def on_boards(self, boards: str) -> ChannelSettings:
+        """The same, run along full boards."""
+        return replace(self, boards=boards)
 
     def named(self) -> Iterator[tuple[str, Value]]:
         yield from (("kind", self.kind), ("width", self.width), ("depth", self.depth), ("offset", self.offset))
         yield from (("stop", room) for room in self.stops)
+        if self.boards:
+            yield "boards", self.boards
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from drawleaf.book.words.phrases.housings import Housings
 from drawleaf.book.words.phrases.interlocking import Interlocking
 from drawleaf.book.words.phrases.marks import Marks
 from drawleaf.book.words.phrases.mitres import Mitres
+from drawleaf.book.words.phrases.on_board import OnBoardWords
 from drawleaf.book.words.phrases.shapes import Shapes
 from drawleaf.book.words.phrases.solid_wood import SolidWood
 
@@ -25,6 +26,7 @@ class Phrases(
     Gathered,
     Gluing,
     FittedWords,
+    OnBoardWords,
     Fittings,
     Hardware,
     SolidWood,
