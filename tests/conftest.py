@@ -169,8 +169,21 @@ def with_kit(name: str, kit: str) -> tuple[Derived, tuple[Diagnostic, ...]]:
 
 @cache
 def drawn(name: str):
-    """An example plan derived, drawn and audited, without its pages: (derived, drawings)."""
-    return drawn_source(ROOT / "plans" / name)
+    """An example plan derived, drawn and audited, without its pages: (derived, drawings).
+
+    Drawn of ``solids_of``, so that whoever draws it again finds what was seen of them.
+    """
+
+    def make():
+        from drawleaf.draw.audit import audit_drawings
+        from drawleaf.draw.drawings import draw_all
+
+        derived = outcome_of(name).derived
+        assert derived is not None
+        drawings = draw_all(derived, solids_of(name))
+        return audit_drawings(derived, drawings)[0], drawings
+
+    return made_once(f"draw the plan {name}", make)
 
 
 def drawn_source(folder: Path):

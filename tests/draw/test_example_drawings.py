@@ -4,12 +4,13 @@ frame."""
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 
 import pytest
 import shapely
-from tests.conftest import PLANS, drawn, made_once
+from tests.conftest import PLANS, drawn, made_once, outcome_of, solids_of
 from tests.draw.legibility import NS, faults, leader_faults, line_widths, styles_drawn_twice
 from tests.draw.validity import svg_faults
 
@@ -23,28 +24,44 @@ from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
-from drawleaf.solids.build import build_solids
+from drawleaf.solids.build import Solids
 from drawleaf.units import Units
 
 EVERY = (*PLANS, "record-cabinet", "trestle-table", "step-stool", "tool-tote")
+OWN = {name: Units.MM if name in ("trestle-table", "tool-tote") else Units.INCH for name in EVERY}
 EACH = pytest.mark.parametrize(("name", "units"), [(name, units) for name in EVERY for units in Units])
+"""In its own units; in both, whose lettering is the longest; in the third with ``--long``."""
+
+
+@pytest.fixture
+def looked_at(request: pytest.FixtureRequest) -> Callable[[str, Units], tuple[Drawing, ...]]:
+    def found(name: str, units: Units) -> tuple[Drawing, ...]:
+        if units not in (OWN[name], Units.BOTH) and not request.config.getoption("--long"):
+            pytest.skip("the third way to print lengths: with --long")
+        return _looked_at(name, units)
+
+    return found
 
 
 @cache
-def looked_at(name: str, units: Units) -> tuple[Drawing, ...]:
+def _looked_at(name: str, units: Units) -> tuple[Drawing, ...]:
     """All drawings of a plan in its own units; in others those that show lengths (pictures do not, see below)."""
     derived, drawings = drawn(name)
     if units is derived.plan.lengths.units:
         return (*drawings.all(), *drawings.steps_low.values(), *drawings.steps_narrow.values())
-    return made_once(f"measured {name} in {units}", lambda: with_lengths(in_units(derived, units)))
+    return made_once(f"measured {name} in {units}", lambda: with_lengths(in_units(derived, units), solids_of(name)))
+
+
+def test_own_units_are_the_plans_own() -> None:
+    assert {name: outcome_of(name).derived.plan.lengths.units for name in EVERY} == OWN
 
 
 def in_units(derived: Derived, units: Units) -> Derived:
     return replace(derived, plan=replace(derived.plan, lengths=replace(derived.plan.lengths, units=units)))
 
 
-def with_lengths(derived: Derived) -> tuple[Drawing, ...]:
-    desk = Desk(derived, build_solids(derived.plan))
+def with_lengths(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
+    desk = Desk(derived, solids)
     layouts = (*derived.layouts.sheets, *derived.layouts.boards)
     return (
         *desk.elevations(),
@@ -58,20 +75,20 @@ def with_lengths(derived: Derived) -> tuple[Drawing, ...]:
 
 def test_pictures_of_steps_show_no_lengths():
     """Which is why they need not be looked at in every choice of units."""
-    derived, drawings = drawn("step-stool")
-    desk = Desk(in_units(derived, Units.BOTH), build_solids(derived.plan))
+    derived, drawings = drawn("key-ledge")
+    desk = Desk(in_units(derived, Units.BOTH), solids_of("key-ledge"))
     steps = [step for step in derived.steps if step.scene]
     assert [desk.step(step)[0].svg for step in steps] == [drawings.steps[step.number].svg for step in steps]
 
 
 @EACH
-def test_lettering_and_frames(name, units):
+def test_lettering_and_frames(name, units, looked_at):
     found = {drawing.id: faults(drawing.svg) for drawing in looked_at(name, units)}
     assert {drawing: wrong for drawing, wrong in found.items() if wrong} == {}
 
 
 @EACH
-def test_leaders_do_not_cross(name, units):
+def test_leaders_do_not_cross(name, units, looked_at):
     found = {drawing.id: leader_faults(drawing.svg) for drawing in looked_at(name, units)}
     assert {drawing: wrong for drawing, wrong in found.items() if wrong} == {}
 
@@ -80,7 +97,7 @@ def test_leaders_do_not_cross(name, units):
 def test_leaders_end_on_their_own_part(name):
     """Each exploded view's dots, against what of every part can be seen there."""
     derived, _ = drawn(name)
-    solids = build_solids(derived.plan)
+    solids = solids_of(name)
     shown = tuple(part.id for part in derived.plan.parts)
     for view in (PICTORIAL, PICTORIAL_LEFT):
         work = project(solids, view, shown)
@@ -171,12 +188,12 @@ def luminance(color: str) -> float:
 
 
 @EACH
-def test_one_path_for_each_line_style(name, units):
+def test_one_path_for_each_line_style(name, units, looked_at):
     assert [drawing.id for drawing in looked_at(name, units) if styles_drawn_twice(drawing.svg)] == []
 
 
 @EACH
-def test_drawings_fit_their_place_on_the_page(name, units):
+def test_drawings_fit_their_place_on_the_page(name, units, looked_at):
     too_wide = [(d.id, d.width_mm) for d in looked_at(name, units) if d.width_mm > 170.0 or d.height_mm > 200.0]
     assert too_wide == []
 
@@ -202,7 +219,7 @@ def test_a_drawing_has_the_number_by_which_the_booklet_refers_to_it(name: str) -
 
 
 @EACH
-def test_every_drawing_is_valid_svg(name: str, units: Units) -> None:
+def test_every_drawing_is_valid_svg(name: str, units: Units, looked_at) -> None:
     found = {drawing.id: svg_faults(drawing.svg) for drawing in looked_at(name, units)}
     assert {an_id: wrong for an_id, wrong in found.items() if wrong} == {}
 

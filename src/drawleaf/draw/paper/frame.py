@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import chain
 from typing import NamedTuple
 
 from drawleaf.draw.paper.lettering import run_box
 from drawleaf.draw.paper.placement import Rect
 from drawleaf.draw.paper.scales import next_smaller
-from drawleaf.draw.paper.svg import Circle, Sketch, Stroke
+from drawleaf.draw.paper.svg import Circle, Pt, Sketch
 
 EDGE = 1.0
 """Clear paper inside the frame, so that wide lines are not cut."""
@@ -42,17 +43,33 @@ class Framed:
 
 def extent(sketch: Sketch) -> Rect:
     """The box around everything drawn: left, top, right, bottom."""
-    boxes = [run_box(run) for run in sketch.texts]
-    boxes += [_box(shape) for shapes in sketch.strokes.values() for shape in shapes]
-    boxes += [_box(ring) for fill in (*sketch.under, *sketch.over) for ring in fill.rings]
-    if not boxes:
+    # Thousands of lines, many times a drawing: their points are gathered, not boxed one by one.
+    points: list[Pt] = []
+    for run in sketch.texts:
+        left, top, right, bottom = run_box(run)
+        points += ((left, top), (right, bottom))
+    shapes = chain(
+        chain.from_iterable(sketch.strokes.values()), *(fill.rings for fill in (*sketch.under, *sketch.over))
+    )
+    for shape in shapes:
+        if isinstance(shape, Circle):
+            (x, y), r = shape.center, shape.radius
+            points += ((x - r, y - r), (x + r, y + r))
+        else:
+            points += shape.points
+    if not points:
         return (0.0, 0.0, 0.0, 0.0)
-    return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+    xs, ys = zip(*points, strict=True)
+    return (min(xs), min(ys), max(xs), max(ys))
 
 
 def framed(sketch: Sketch, width: float) -> Framed:
     """The drawing in the middle of a frame so wide, no higher than it needs; wider where it does not fit."""
-    left, top, right, bottom = extent(sketch)
+    return _framed(sketch, extent(sketch), width)
+
+
+def _framed(sketch: Sketch, reach: Rect, width: float) -> Framed:
+    left, top, right, bottom = reach
     needs = right - left + 2 * EDGE
     wide = max(width, needs)
     dx = (wide - needs) / 2 + EDGE - left
@@ -64,14 +81,6 @@ def cropped(sketch: Sketch) -> Framed:
     return framed(sketch, 0.0)
 
 
-def _box(shape: Stroke) -> Rect:
-    if isinstance(shape, Circle):
-        (x, y), r = shape.center, shape.radius
-        return (x - r, y - r, x + r, y + r)
-    xs, ys = [x for x, _ in shape.points], [y for _, y in shape.points]
-    return (min(xs), min(ys), max(xs), max(ys))
-
-
 def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height: float) -> Framed:
     """A drawing composed within ever less room until, with its balloons and lettering, it fits the frame; no wider than it needs.
 
@@ -79,13 +88,14 @@ def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height
     """
     wide, high = width, height
     for trial in range(17):
-        over, above = _over(compose(wide, high, True), width, height)
+        over, above = _over(extent(compose(wide, high, True)), width, height)
         if max(over, above) < _HAIR:
             # It fits, or nearly: drawing the whole shows it.
             sketch = compose(wide, high, False)
-            over, above = _over(sketch, width, height)
+            reach = extent(sketch)
+            over, above = _over(reach, width, height)
             if max(over, above) <= 0:
-                return cropped(framed(sketch, width).sketch)
+                return cropped(_framed(sketch, reach, width).sketch)
         if trial < 16:
             # What stands round the picture may move at every trial, so that room for what lacked last time never is enough.
             less = 1.0 if trial < _PATIENT else 2.0 * (trial - _PATIENT + 1)
@@ -94,9 +104,9 @@ def fitted(compose: Callable[[float, float, bool], Sketch], width: float, height
     return cropped(framed(compose(wide, high, False), width).sketch)
 
 
-def _over(sketch: Sketch, width: float, height: float) -> tuple[float, float]:
-    """How much wider and higher than the frame a drawing is with the margin round it."""
-    left, top, right, bottom = extent(sketch)
+def _over(reach: Rect, width: float, height: float) -> tuple[float, float]:
+    """How much wider and higher than the frame a drawing that reaches so far is with the margin round it."""
+    left, top, right, bottom = reach
     return right - left + 2 * EDGE - width, bottom - top + 2 * EDGE - height
 
 

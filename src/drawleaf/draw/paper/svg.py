@@ -18,7 +18,6 @@ from svgwrite.base import BaseElement
 
 from drawleaf.draw.paper.style import FONT, HATCH, WHITE, LineStyle
 from drawleaf.model.drawings import Pane
-from drawleaf.units import trimmed
 
 Pt = tuple[float, float]
 
@@ -136,7 +135,9 @@ def rectangle(left: float, top: float, right: float, bottom: float) -> Poly:
 
 def number(value: float) -> str:
     """A coordinate as written in the file: hundredths of a millimetre, no trailing zeros, no minus zero."""
-    return trimmed(value, 2)
+    # As ``trimmed`` has it, without its other uses: a booklet has a million of them.
+    text = f"{float(value):.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def write(sketch: Sketch, width: float, height: float, title: str, desc: str) -> str:
@@ -231,6 +232,9 @@ def _text(svg: svgwrite.Drawing, run: TextRun) -> BaseElement:
 
 def turned(point: Pt, about: Pt, degrees: float) -> Pt:
     """A point turned anticlockwise (as seen on paper) about another."""
+    if not degrees:
+        # Rounded as if it had been turned.
+        return (about[0] + (point[0] - about[0]), about[1] + (point[1] - about[1]))
     angle = math.radians(degrees)
     dx, dy = point[0] - about[0], point[1] - about[1]
     return (
