@@ -79,23 +79,28 @@ def test_after_each_edit_the_booklet_is_the_compiled_one(
         assert whole.html == compiled_screen(folder), new
 
 
-def test_what_is_drawn_at_once_is_what_the_booklet_shows(tmp_path: Path) -> None:
-    folder = tmp_path / "key-ledge"
-    shutil.copytree(ROOT / "plans" / "key-ledge", folder)
-    workshop = PlanWorkshop(folder, Choice())
+@pytest.fixture
+def tray(tmp_path: Path) -> Path:
+    """The folder of a seed tray of four parts."""
+    folder = tmp_path / "tray"
+    folder.mkdir()
+    (folder / "plan.yaml").write_bytes((ROOT / "docs" / "tutorial" / "stage-3.yaml").read_bytes())
+    return folder
+
+
+def test_what_is_drawn_at_once_is_what_the_booklet_shows(tray: Path) -> None:
+    workshop = PlanWorkshop(tray, Choice())
     workshop.take_up()
-    drawn = workshop.draw(["cover", "step-07", "part-02", "elevation-side", "exploded-1", "no-such"])
-    assert {"cover", "step-07", "part-02", "elevation-side", "exploded-1"} == set(drawn)
+    drawn = workshop.draw(["cover", "step-02", "part-02", "elevation-side", "exploded-1", "no-such"])
+    assert {"cover", "step-02", "part-02", "elevation-side", "exploded-1"} == set(drawn)
     drawings = workshop.booklet().outcome.drawings
     assert drawings is not None
     told = {drawing.id: drawing for drawing in drawings.all()}
     assert {an_id: told[an_id] for an_id in drawn} == drawn
 
 
-def test_a_draft_owes_what_it_has_not_drawn_anew(tmp_path: Path) -> None:
-    folder = tmp_path / "key-ledge"
-    shutil.copytree(ROOT / "plans" / "key-ledge", folder)
-    workshop = PlanWorkshop(folder, Choice())
+def test_a_draft_owes_what_it_has_not_drawn_anew(tray: Path) -> None:
+    workshop = PlanWorkshop(tray, Choice())
     workshop.take_up()
     first = workshop.draft()
     assert "cover" in first.owed  # empty paper, for the time being
@@ -105,8 +110,8 @@ def test_a_draft_owes_what_it_has_not_drawn_anew(tmp_path: Path) -> None:
     assert not whole.owed
     assert whole.html is not None
     assert "still to come" not in whole.html
-    source = folder / "plan.yaml"
-    source.write_text(source.read_text().replace("width: 24", "width: 26"))
+    source = tray / "plan.yaml"
+    source.write_text(source.read_text().replace("width: 22", "width: 26"))
     workshop.take_up()
     workshop.draw(["elevation-front"])
     draft = workshop.draft()

@@ -24,7 +24,7 @@ SOURCES = {
     "chest": CHEST,
     **{plan.parent.name: plan.read_text(encoding="utf-8") for plan in sorted((ROOT / "plans").glob("*/plan.yaml"))},
 }
-SECONDS = 3
+SECONDS = examples(1, 10)
 STRIDE = 101
 
 

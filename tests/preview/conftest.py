@@ -16,9 +16,9 @@ from drawleaf.commands.start import start
 from preview_served import Served
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    """The preview of a small new plan."""
+    """The preview of a small new plan, one for all files here: its first booklet takes ten seconds of the processor."""
     folder = start("trough", "boards", tmp_path_factory.mktemp("preview"), datetime.date(2026, 11, 25))
     command = [sys.executable, "-m", "drawleaf.cli", "preview", str(folder), "--no-browser", "--port", "0"]
     process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.conftest import TINY
 
 from drawleaf.codes.samples import CRATE
 from drawleaf.compiler import Choice
@@ -34,14 +35,14 @@ def save(session: Session, text: str) -> None:
 @pytest.mark.parametrize("mistakes", [1, 3, 4])
 def test_after_mistakes_and_an_undo_nothing_stays_pale(session: Session, mistakes: int) -> None:
     """What was kept has been forgotten by then and is made anew: it is the same as what stands on the page."""
-    save(session, CRATE)
+    save(session, TINY)
     assert session.now.booklet is not None
     assert not session.now.owed
     shown = session.now.booklet.html
     for _ in range(mistakes):
-        save(session, CRATE.replace("crate:", "crate: {nonsense: 1}\nodd:", 1) + "\nnonsense: 1\n")
+        save(session, TINY + "\nnonsense: 1\n")
         assert session.now.failed
-    save(session, CRATE)
+    save(session, TINY)
     assert not session.now.failed
     assert not session.now.busy
     assert session.now.owed == ()
