@@ -11,6 +11,7 @@ from drawleaf.derive.cut_list.strips import make_strips
 from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.schedule import make_schedule
 from drawleaf.derive.shop.weights import mass_kg, overall_size
+from drawleaf.derive.scraps import list_helps
 from drawleaf.derive.steps import make_steps
 from drawleaf.derive.teaching import taught
 from drawleaf.derive.tools import make_tools
@@ -54,6 +55,7 @@ def derive(
         overall=overall_size(plan, solids),
         mass_kg=mass_kg(plan, solids),
         strips=strips,
+        helps=list_helps(steps, layouts),
     )
     # Where layouts or steps failed, the audit only says the same again.
     earlier = (*layout_problems, *step_problems)

@@ -51,7 +51,11 @@ def _is_of(operation: Operation, places: Collection[Position], joints: Collectio
 
 def _only(step: Step, places: Collection[Position], joints: Collection[str]) -> Step:
     """The step with the work of one line of the source alone."""
-    return replace(step, operations=tuple(one for one in step.operations if _is_of(one, places, joints)))
+    return replace(
+        step,
+        operations=tuple(one for one in step.operations if _is_of(one, places, joints)),
+        helps=tuple(one for one in step.helps if one.position in places),
+    )
 
 
 def _bought(derived: Derived) -> dict[str, HardwareUse]:

@@ -22,6 +22,7 @@ from drawleaf.derive.operations.fitted import KINDS as FITTED_KINDS
 from drawleaf.derive.operations.fitted import fit_the_rest, late_parts
 from drawleaf.derive.operations.fitting import fit_before_assembly, fit_hardware
 from drawleaf.derive.operations.hardware_order import hardware_unkept
+from drawleaf.derive.operations.helps import help_problems, with_helps
 from drawleaf.derive.operations.housings import HOUSINGS
 from drawleaf.derive.operations.joining import Joining, join_bodies
 from drawleaf.derive.operations.late_sanding import with_late_sanding
@@ -104,6 +105,7 @@ def make_steps(
     if borrowed:
         shop, joining = _work_through(Workshop(plan, cut_list, layouts, borrowed), paths)
     steps = number_steps(plan, with_dry_fits(with_late_sanding(in_order(shop.drafts), shop.words)))
+    steps = with_helps(plan, steps)
     problems = (
         *kit_problems(plan),
         *joining.diagnostics,
@@ -114,6 +116,7 @@ def make_steps(
         *borrowing(plan, steps),
         *clamp_problems(plan, steps),
         *glue_problems(plan, steps),
+        *help_problems(plan, steps),
     )
     return steps, problems
 

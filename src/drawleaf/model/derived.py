@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawleaf.model.checks import CheckResult
+from drawleaf.model.helps import HelpRow
 from drawleaf.model.lists import (
     Audit,
     ConsumableRow,
@@ -45,6 +46,8 @@ class Derived:
     ways: tuple[OtherWay, ...] = ()
     revised: Revised | None = None
     """What changed since a revision that was sold, where that is marked."""
+    helps: tuple[HelpRow, ...] = ()
+    """Scraps to make that hold or guide the work."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from drawleaf.model.coats import FinishCoat as FinishCoat
 from drawleaf.model.film import Film
 from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.held import HeldBy
+from drawleaf.model.helps import Help
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.making import Making as Making
 from drawleaf.model.making import NamedLength as NamedLength
@@ -324,6 +325,8 @@ class Plan:
     film: Film | None = None
     other_sheets: tuple[OtherSheet, ...] = ()
     """What changes where a sheet is not as thick as the plan has it."""
+    helps: tuple[Help, ...] = ()
+    """Scraps that hold or guide the work while it is done."""
 
     @property
     def words(self) -> Words:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawleaf.model.catalogue import Caution, Consumable, FinishProduct, HardwareItem
+from drawleaf.model.helps import Help
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint
 from drawleaf.model.pose import Pose
 from drawleaf.model.settings import Settings
@@ -122,6 +123,8 @@ class Step:
     supplies: tuple[Consumable | FinishProduct, ...] = ()
     clamps: tuple[ClampUse, ...] = ()
     next_after_wait: int | None = None
+    helps: tuple[Help, ...] = ()
+    """The scraps that hold or guide this step's work, each where it is set now."""
 
     @property
     def minutes(self) -> float:

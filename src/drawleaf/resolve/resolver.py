@@ -17,6 +17,7 @@ from drawleaf.resolve.finishing import FinishReader, NoteReader
 from drawleaf.resolve.fittings.families import with_cuts
 from drawleaf.resolve.fittings.families.steering import steer_clear
 from drawleaf.resolve.fittings.fitting import Fitter
+from drawleaf.resolve.helps import HelpReader, ruler_of
 from drawleaf.resolve.joints.joiner import Joiner
 from drawleaf.resolve.joints.joining import JointReader, Line
 from drawleaf.resolve.joints.loose_ends import tell_loose_ends
@@ -172,6 +173,7 @@ class Resolving:
         orders = OrderReader(targets, parts, joints, fittings, assemblies, self.sources, self.findings)
         order = orders.read(self.drafter.assemblies, self.source.finish, top)
         parts = without_late_marks(parts, order, written)
+        helps = HelpReader(targets, parts, joints, fittings, self.evaluator, self.sources, self.findings, ruler_of(form))
         return Plan(
             name=self.reading.name,
             edition=self.reading.edition,
@@ -191,6 +193,7 @@ class Resolving:
             checks=checks,
             order=order,
             film=film,
+            helps=helps.read(self.drafter.assemblies),
         )
 
     def _joint_lines(

@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, create_model
 
 from drawleaf.joinery import FAMILIES
+from drawleaf.source.help_models import HELPS, HelpEntry
 from drawleaf.source.nodes import ANOTHER_WAY, LINE_NAME, Expr, FaceName, Name, Names, SourceNode, Yes
 
 
@@ -149,5 +150,6 @@ class JointEntry(FamilyKeys):
         default=[],
         description="Parts or an assembly that come when this joint is made: it is joined first, by itself.",
     )
+    helps: list[HelpEntry] = Field(default=[], description=HELPS)
     name: Name | None = Field(default=None, description=LINE_NAME)
     another_way: JointEntry | None = Field(default=None, description=ANOTHER_WAY)

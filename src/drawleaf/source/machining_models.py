@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
+from drawleaf.source.help_models import HELPS, HelpEntry
 from drawleaf.source.nodes import ANOTHER_WAY, LINE_NAME, At, Expr, FaceName, Name, Names, RepeatEntry, SourceNode, Yes
 
 EDGE_KINDS = ("round_over", "chamfer", "cove", "ogee", "bead")
@@ -145,5 +146,6 @@ class MachiningEntry(SourceNode):
         default=[], description="Cut in the standing piece, when these parts or assemblies have been joined."
     )
     before: Names = Field(default=[], description="Parts or assemblies that come when this is cut.")
+    helps: list[HelpEntry] = Field(default=[], description=HELPS)
     name: Name | None = Field(default=None, description=LINE_NAME)
     another_way: MachiningEntry | None = Field(default=None, description=ANOTHER_WAY)

@@ -14,6 +14,8 @@ from pydantic import ConfigDict, Field
 
 from drawleaf.source.cover_models import CoverEntry as CoverEntry
 from drawleaf.source.film_models import FilmEntry as FilmEntry
+from drawleaf.source.help_models import HELPS
+from drawleaf.source.help_models import HelpEntry as HelpEntry
 from drawleaf.source.joint_models import Fastening as Fastening
 from drawleaf.source.joint_models import FasteningWord as FasteningWord
 from drawleaf.source.joint_models import JointEntry as JointEntry
@@ -230,6 +232,7 @@ class FittingEntry(SourceNode):
     before: Names = Field(
         default=[], description="Parts or assemblies that come when this hardware sits: it goes on the loose part."
     )
+    helps: list[HelpEntry] = Field(default=[], description=HELPS)
     note: str = ""
     name: Name | None = Field(default=None, description=LINE_NAME)
     another_way: FittingEntry | None = Field(default=None, description=ANOTHER_WAY)

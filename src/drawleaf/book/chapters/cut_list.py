@@ -4,17 +4,24 @@ from __future__ import annotations
 
 from typing import Any
 
+from markupsafe import Markup
+
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.other_sheets import OtherRows, other_rows
+from drawleaf.book.chapters.tools import runs_of
 from drawleaf.book.page.measure import text_height
 from drawleaf.book.page.paper import paper_of
+from drawleaf.model.helps import HelpRow
 from drawleaf.model.lists import CutItem
 
 _HEAD, _GROUP, _SETUP, _ROW, _REMARK = 41.0, 6.4, 5.0, 5.3, 155.0
 """In mm: the title with what stands above the rows; a group's and a setting's line; a part's row; the width of a remark."""
 _SHEETS_HEAD = 22.0
 """The words above the sizes that follow a sheet, in mm."""
+
+_HELPS_HEAD, _HELP = 18.0, 10.0
+"""The words above the scraps to make, and one of them with its note, in mm."""
 
 
 def gather(book: Book) -> dict[str, Any]:
@@ -32,8 +39,22 @@ def gather(book: Book) -> dict[str, Any]:
     high = _HEAD + sum(_GROUP + _SETUP * (len(runs) - 1) + sum(map(_row, _items(runs))) for _, runs in stocks)
     sheets = other_rows(book)
     high += _SHEETS_HEAD * bool(sheets) + sum(map(_sheet_height, sheets))
+    high += _HELPS_HEAD * bool(book.derived.helps) + _HELP * len(book.derived.helps)
     breaks = high > paper_of(book.derived.plan.paper).text_height
-    return {"stocks": stocks, "pieces": pieces, "setups": setups, "sheets": sheets, "breaks": breaks}
+    helps = [(row, _help_words(book, row), runs_of(row.steps)) for row in book.derived.helps]
+    found = {"stocks": stocks, "pieces": pieces, "setups": setups, "sheets": sheets, "breaks": breaks}
+    return {**found, "helps": helps}
+
+
+def _help_words(book: Book, row: HelpRow) -> Markup:
+    """``10 in long, 1-1/2 in wide, 3/4 in thick``; of a spacer, which of them is exact; no size where its author gives none."""
+    if row.size is None:
+        return Markup("")
+    words = [
+        Markup("{}{} {}").format("exactly " if size == row.exact else "", book.formatter.length(size), word)
+        for size, word in zip(row.size, ("long", "wide", "thick"), strict=True)
+    ]
+    return Markup(", ").join(words)
 
 
 def _sheet_height(sheet: OtherRows) -> float:

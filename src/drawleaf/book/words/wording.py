@@ -55,6 +55,11 @@ def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: P
         for key, text in _render(step, operation, place, derived, formatter, plan_folder):
             if text not in lines[key]:
                 lines[key].append(text)
+    lines["do"] = [
+        *_help_lines("helps", step, derived, formatter, plan_folder),
+        *lines["do"],
+        *_help_lines("helps-off", step, derived, formatter, plan_folder),
+    ]
     return StepText(
         title=Markup("{}").format(step.title),
         setup=tuple(lines["set"]),
@@ -64,6 +69,17 @@ def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: P
         why=_paragraph(lines["why"]),
         another_way=tuple(_other_ways(step, derived)),
     )
+
+
+def _help_lines(
+    name: str, step: Step, derived: Derived, formatter: Formatter, plan_folder: Path | None
+) -> list[Markup]:
+    """What is done with the step's helps before its own work, or after it."""
+    if not step.helps:
+        return []
+    template = _environment(plan_folder, derived.plan.words).get_template(f"{name}.inc.j2")
+    text = template.render(say=Phrases(derived, formatter, step, step.operations[0]))
+    return [words for key, words in _told(text, template.filename) if key == "do"]
 
 
 def _paragraph(lines: list[Markup]) -> Markup | None:
@@ -121,6 +137,11 @@ def _render(
         tool=operation.method.tools[0].id if operation.method.tools else "",
         length=formatter.length,
     )
+    yield from _told(text, template.filename)
+
+
+def _told(text: str, file: str | None) -> Iterable[tuple[str, Markup]]:
+    """The lines that a template wrote, by their keys. Raises WordingError where one has none."""
     for line in text.splitlines():
         line = _BLANKS.sub(" ", line).strip(" ")  # thin and no-break spaces stay
         if not line:
@@ -128,7 +149,7 @@ def _render(
         key, colon, rest = line.partition(":")
         if not colon or key not in KEYS:
             words = f"it writes “{line[:80]}”, which begins with none of {', '.join(f'{one}:' for one in KEYS)}"
-            raise WordingError(words, template.filename, _line_of(line, template.filename))
+            raise WordingError(words, file, _line_of(line, file))
         if rest.strip():
             yield key, Markup(rest.strip())
 

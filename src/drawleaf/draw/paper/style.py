@@ -23,6 +23,7 @@ ACCENT = "#b3541e"
 """Fired clay. It means one thing in the whole booklet: what is new here. New lines are also twice as wide as old ones."""
 ACCENT_TINT = "#f6dcc8"
 STANDING_FILL = "#f1f2f3"
+HELP_FILL = "#fdfdfb"
 SHADOWS = ("#f9f9f8", "#f3f3f2", "#ececeb", "#e5e5e4", "#dededd", "#d8d8d7")
 HATCH_INK = "#85888c"
 
@@ -52,6 +53,7 @@ HATCH = LineStyle("hatch", 0.18, HATCH_INK, 10)
 EXPLOSION = LineStyle("explosion", 0.18, GREY, 15, (3.0, 0.6, 0.4, 0.6), "butt")
 STANDING = LineStyle("standing", 0.18, GREY, 20)
 HIDDEN = LineStyle("hidden", 0.25, SOFT_INK, 25, (2.0, 0.9), "butt")
+HELP = LineStyle("help", 0.25, SOFT_INK, 24, (1.2, 0.7), "butt")
 CENTER = LineStyle("center", 0.18, SOFT_INK, 30, (4.5, 0.8, 0.6, 0.8), "butt")
 NARROW = LineStyle("narrow", 0.25, INK, 35)
 PICTURE_EDGE = LineStyle("edge", 0.18, INK, 38)

@@ -6,7 +6,7 @@ The SVG itself is no larger for it. The preview finds the part that is seen at a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 
 from drawleaf.draw.paper.placement import Rect
 from drawleaf.draw.paper.svg import Sketch
@@ -24,14 +24,16 @@ def show(
     *,
     nearest: float | None = None,
     within: tuple[float, float, float, float] | None = None,
+    but: Container[str] = (),
 ) -> None:
     """A projected scene is drawn here. ``offsets`` are those that it was projected with; ``nearest`` is the depth of a section's plane;
-    ``within`` what is drawn of the view's plane, where that is not all."""
+    ``within`` what is drawn of the view's plane, where that is not all; ``but`` are bodies that are no part of the piece."""
     right, up, toward = ((float(x), float(y), float(z)) for x, y, z in work.view.axes)
     known = dict(offsets or {})
-    moved = tuple((one, known[one]) for one in work.shown if any(known.get(one, ())))
+    shown = tuple(one for one in work.shown if one not in but)
+    moved = tuple((one, known[one]) for one in shown if any(known.get(one, ())))
     sight = Sight((right, up, toward), window.factor, window.origin, moved, nearest)
-    sketch.panes.append(Pane(window.box(within or work.bounds), work.shown, sight))
+    sketch.panes.append(Pane(window.box(within or work.bounds), shown, sight))
 
 
 def show_alone(sketch: Sketch, part: str, box: Rect) -> None:

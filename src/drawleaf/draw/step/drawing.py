@@ -45,6 +45,7 @@ from drawleaf.draw.step.clamp_marks import draw_presses, presses
 from drawleaf.draw.step.cutting_drawing import draw_cutting
 from drawleaf.draw.step.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
+from drawleaf.draw.step.help_marks import PLACED, help_bodies, help_offsets, help_tags, help_tints, paint_helps
 from drawleaf.draw.step.inset import TINY, add_inset
 from drawleaf.draw.step.legend import add_legend, entries
 from drawleaf.draw.step.saw_setup import add_saw_setup, at_saw
@@ -130,14 +131,16 @@ def _draw_scene(
     offsets = _offsets(solids, scene, shown) if apart is None else dict(apart)
     faces = worked_faces(step.operations, new)
     view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners, pose=scene.pose)
-    work = project(solids, view, shown, offsets)
+    placed = help_bodies(step)
+    moved = {**offsets, **help_offsets(placed, offsets)}
+    work = project(solids, view, shown, moved, {an_id: solid for an_id, _, solid in placed})
     alt = _alt(derived, step, scene, view)
     title = f"Step {step.number}: {step.title}"
     drawings: list[Drawing] = []
     for room in (_with_figures(room, step, scene) for room in rooms):
         done = fitted(
             lambda wide, high, rough: _compose(
-                derived, solids, step, scene, work, new, offsets, (wide, high), Sketch(rough=rough)
+                derived, solids, step, scene, work, new, placed, offsets, (wide, high), Sketch(rough=rough)
             ),
             *room,
         )
@@ -163,6 +166,7 @@ def _compose(
     scene: Scene,
     work: Linework,
     new: Sequence[str],
+    placed: Sequence[PLACED],
     offsets: Mapping[str, Vector],
     room: tuple[float, float],
     sketch: Sketch,
@@ -173,8 +177,8 @@ def _compose(
     held = presses(step, solids, offsets)
 
     def paint(on: Sketch, at: Window) -> None:
-        show(on, work, at, offsets)
-        paint_scene(on, work, at, new)
+        show(on, work, at, offsets, but=frozenset(an_id for an_id, _, _ in placed))
+        paint_scene(on, work, at, new, placed)
         draw_fasteners(on, view, at, scene.fasteners, offsets)
 
     paint(sketch, window)
@@ -183,6 +187,7 @@ def _compose(
     avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
     tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
     tags += _fitting_tags(derived, work, window, scene)
+    tags += help_tags(work, window, placed)
     if len(tags) <= _CROWDED:
         draw_balloons(sketch, arrange(tags, on_paper(work, window)))
     tiny = _tiny(work, window, new)
@@ -194,7 +199,9 @@ def _compose(
         add_saw_setup(sketch, derived.plan, mitring, room[0])
     add_legend(
         sketch,
-        entries(view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step))),
+        entries(
+            view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step)), helps=bool(placed)
+        ),
         room[0] - 2 * EDGE,
     )
     return sketch
@@ -211,16 +218,19 @@ def _tiny(work: Linework, window: Window, new: Sequence[str]) -> tuple[float, fl
     return largest.bounds  # type: ignore[return-value]
 
 
-def paint_scene(sketch: Sketch, work: Linework, window: Window, new: Sequence[str]) -> None:
-    """Standing parts pale with grey lines; new parts tinted, with dark edges and a wide outline in the accent."""
-    strong = frozenset(new)
-    paint_faces(sketch, work, window, dict.fromkeys(new, ACCENT_TINT), STANDING_FILL, GENTLE)
-    paint_lines(sketch, work.visible, window, STANDING, frozenset(work.shown) - strong)
+def paint_scene(
+    sketch: Sketch, work: Linework, window: Window, new: Sequence[str], placed: Sequence[PLACED] = ()
+) -> None:
+    """Standing parts pale with grey lines; new parts tinted, with dark edges and a wide outline in the accent; helps with broken edges."""
+    strong, own = frozenset(new), tuple(one for one in work.shown if one not in {an_id for an_id, _, _ in placed})
+    paint_faces(sketch, work, window, dict.fromkeys(new, ACCENT_TINT) | help_tints(placed), STANDING_FILL, GENTLE)
+    paint_lines(sketch, work.visible, window, STANDING, frozenset(own) - strong)
+    paint_helps(sketch, work, window, placed)
     paint_lines(sketch, work.visible, window, NEW_EDGE, strong)
     if not new:
         # Nothing is new: the whole is what matters.
-        paint_lines(sketch, work.visible, window, NEW_EDGE)
-        paint_outline(sketch, work, window, work.shown, PICTURE_OUTLINE)
+        paint_lines(sketch, work.visible, window, NEW_EDGE, frozenset(own) if placed else None)
+        paint_outline(sketch, work, window, own, PICTURE_OUTLINE)
         return
     for part in new:
         paint_outline(sketch, work, window, (part,), NEW_OUTLINE, heal=0.0)
@@ -387,6 +397,9 @@ def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
         said.append(derived.plan.words.put(diagonal_words()))
     if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
         said.append(derived.plan.words.put("Black wedges show where the clamps press."))
+    if step.helps:
+        drawn = sorted({one.name for one in step.helps if one.places})
+        said += [tell("Drawn with broken lines, and taken off again: {}.", listed(drawn, most=8))] if drawn else []
     if scene.standing and (names or fitted):
         said.append(derived.plan.words.put("What stands already is drawn in gray."))
     return " ".join(said)

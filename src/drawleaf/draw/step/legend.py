@@ -14,6 +14,7 @@ from drawleaf.draw.paper.svg import Pt, Sketch
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.sight.view import Vector, View
 from drawleaf.draw.step.clamp_marks import wedge
+from drawleaf.draw.step.help_marks import help_sign
 from drawleaf.draw.step.fastener_marks import END_ON, fastener_reach, mark
 from drawleaf.model.catalogue import PLUG, FastenerKind
 from drawleaf.model.plan import Fastener
@@ -32,7 +33,7 @@ class Entry(NamedTuple):
 
 
 def entries(
-    view: View, window: Window, scene: Scene, offsets: Mapping[str, Vector], *, clamps: bool, diagonals: bool
+    view: View, window: Window, scene: Scene, offsets: Mapping[str, Vector], *, clamps: bool, diagonals: bool, helps: bool = False
 ) -> list[Entry]:
     """What the drawing shows of each kind of mark."""
     found: list[Entry] = []
@@ -47,6 +48,8 @@ def entries(
                 found.append(_fastener(name, brads, behind, end_on))
     if clamps:
         found.append(Entry(lambda sketch, at: wedge(sketch, (at[0] - 2.8, at[1]), (1.0, 0.0)), "clamp presses here"))
+    if helps:
+        found.append(Entry(help_sign, "scrap that comes off again"))
     if diagonals:
         found.append(Entry(_diagonal, "measure A and B: equal"))
     return found

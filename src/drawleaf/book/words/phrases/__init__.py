@@ -7,6 +7,7 @@ from drawleaf.book.words.phrases.fittings import Fittings
 from drawleaf.book.words.phrases.gathered import Gathered
 from drawleaf.book.words.phrases.gluing import Gluing
 from drawleaf.book.words.phrases.hardware import Hardware
+from drawleaf.book.words.phrases.helps import HelpWords
 from drawleaf.book.words.phrases.housings import Housings
 from drawleaf.book.words.phrases.interlocking import Interlocking
 from drawleaf.book.words.phrases.marks import Marks
@@ -19,6 +20,7 @@ from drawleaf.book.words.phrases.solid_wood import SolidWood
 class Phrases(
     Angles,
     Bolting,
+    HelpWords,
     Housings,
     Marks,
     Shapes,
