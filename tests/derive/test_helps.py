@@ -96,7 +96,9 @@ def test_it_is_on_the_list_of_scraps_with_the_offcut_that_gives_it() -> None:
 def test_a_stop_lies_across_what_is_flush_there() -> None:
     step = step_with(box("{stop: front}"), HelpKind.STOP)
     assert [one.flush for one in step.helps] == [True]
-    assert said(step, box("{stop: front}"))[0].startswith("Clamp stops, short scraps, across the front edges of the Sides")
+    assert said(step, box("{stop: front}"))[0].startswith(
+        "Clamp stops, short scraps, across the front edges of the Sides"
+    )
 
 
 def test_a_spacer_is_as_long_as_the_room_that_it_fills() -> None:

@@ -10,8 +10,8 @@ from drawleaf.derive.cut_list.cut_list import make_cut_list
 from drawleaf.derive.cut_list.strips import make_strips
 from drawleaf.derive.layout.layouts import make_layouts
 from drawleaf.derive.schedule import make_schedule
-from drawleaf.derive.shop.weights import mass_kg, overall_size
 from drawleaf.derive.scraps import list_helps
+from drawleaf.derive.shop.weights import mass_kg, overall_size
 from drawleaf.derive.steps import make_steps
 from drawleaf.derive.teaching import taught
 from drawleaf.derive.tools import make_tools

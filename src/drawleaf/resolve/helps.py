@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-
 from dataclasses import dataclass
 
 from drawleaf.english import listed
@@ -312,7 +311,9 @@ class HelpReader:
             message = f"no batten lies flat on the {on.value} of {names}"
             level = [face for face in Face if len(named) > 1 and across([p.seen for p in named], face, self._ruler, own, at)]  # fmt: skip
             sides = " or ".join(f"“on: {face.value}”" for face in level)
-            self._place_error(work, message, f"Write {sides}." if level else "Name two parts that are level on one side.")
+            self._place_error(
+                work, message, f"Write {sides}." if level else "Name two parts that are level on one side."
+            )
             return
         places = (HelpPlace(box, named[0].id, None, edge_of(box, named[0].body, on, [part.seen for part in named])),)
         yield self._made(work, self._all(work), tuple(part.id for part in named), places, face=on)
@@ -333,7 +334,9 @@ class HelpReader:
                     return
                 places = (HelpPlace(box, ""),)
         name = work.entry.jig or "jig"
-        yield Help(HelpKind.JIG, name, work.position, self._all(work), work.line, (), places, size, note=work.entry.note)
+        yield Help(
+            HelpKind.JIG, name, work.position, self._all(work), work.line, (), places, size, note=work.entry.note
+        )
 
     # What they share
 

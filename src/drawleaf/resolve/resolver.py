@@ -173,7 +173,9 @@ class Resolving:
         orders = OrderReader(targets, parts, joints, fittings, assemblies, self.sources, self.findings)
         order = orders.read(self.drafter.assemblies, self.source.finish, top)
         parts = without_late_marks(parts, order, written)
-        helps = HelpReader(targets, parts, joints, fittings, self.evaluator, self.sources, self.findings, ruler_of(form))
+        helps = HelpReader(
+            targets, parts, joints, fittings, self.evaluator, self.sources, self.findings, ruler_of(form)
+        )
         return Plan(
             name=self.reading.name,
             edition=self.reading.edition,

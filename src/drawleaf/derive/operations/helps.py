@@ -72,9 +72,7 @@ def at_once(step: Step, helps: Sequence[Help]) -> int:
 
 def _held(step: Step, helps: Sequence[Help]) -> int:
     """The clamps that hold the helps of a step at one time."""
-    return EACH * sum(
-        at_once(step, [one for one in helps if one.kind is kind]) for kind in HelpKind if kind.clamped
-    )
+    return EACH * sum(at_once(step, [one for one in helps if one.kind is kind]) for kind in HelpKind if kind.clamped)
 
 
 def _more_clamps(clamps: tuple[ClampUse, ...], count: int) -> tuple[ClampUse, ...]:

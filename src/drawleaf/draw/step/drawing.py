@@ -199,9 +199,7 @@ def _compose(
         add_saw_setup(sketch, derived.plan, mitring, room[0])
     add_legend(
         sketch,
-        entries(
-            view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step)), helps=bool(placed)
-        ),
+        entries(view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step)), helps=bool(placed)),
         room[0] - 2 * EDGE,
     )
     return sketch

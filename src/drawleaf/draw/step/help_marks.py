@@ -65,4 +65,6 @@ def help_tags(work: Linework, window: Window, placed: Sequence[PLACED]) -> list[
 def help_sign(sketch: Sketch, at: Pt) -> None:
     """A small scrap, for the legend."""
     x, y = at
-    sketch.shape(HELP, Poly(((x - 3.0, y - 1.1), (x + 3.0, y - 1.1), (x + 3.0, y + 1.1), (x - 3.0, y + 1.1)), closed=True))
+    sketch.shape(
+        HELP, Poly(((x - 3.0, y - 1.1), (x + 3.0, y - 1.1), (x + 3.0, y + 1.1), (x - 3.0, y + 1.1)), closed=True)
+    )

@@ -14,8 +14,8 @@ from drawleaf.draw.paper.svg import Pt, Sketch
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.sight.view import Vector, View
 from drawleaf.draw.step.clamp_marks import wedge
-from drawleaf.draw.step.help_marks import help_sign
 from drawleaf.draw.step.fastener_marks import END_ON, fastener_reach, mark
+from drawleaf.draw.step.help_marks import help_sign
 from drawleaf.model.catalogue import PLUG, FastenerKind
 from drawleaf.model.plan import Fastener
 from drawleaf.model.steps import Pose, Scene
@@ -33,7 +33,14 @@ class Entry(NamedTuple):
 
 
 def entries(
-    view: View, window: Window, scene: Scene, offsets: Mapping[str, Vector], *, clamps: bool, diagonals: bool, helps: bool = False
+    view: View,
+    window: Window,
+    scene: Scene,
+    offsets: Mapping[str, Vector],
+    *,
+    clamps: bool,
+    diagonals: bool,
+    helps: bool = False,
 ) -> list[Entry]:
     """What the drawing shows of each kind of mark."""
     found: list[Entry] = []

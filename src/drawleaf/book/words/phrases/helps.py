@@ -63,7 +63,18 @@ class HelpWords(Speech):
         ends = tuple(place.from_end[0] if place.from_end else None for place in one.places)
         row = self._help_row(one.subject) if one.subject else None
         between = one.kind is HelpKind.SPACER
-        return one.kind, one.size, one.exact, one.face, one.flush, one.note, row, () if between else hosts, ends, one.name
+        return (
+            one.kind,
+            one.size,
+            one.exact,
+            one.face,
+            one.flush,
+            one.note,
+            row,
+            () if between else hosts,
+            ends,
+            one.name,
+        )
 
     def _help_row(self, subject: str) -> object:
         part = next((part for part in self.plan.parts if part.id == subject), None)
