@@ -175,6 +175,19 @@ def test_the_cover_s_picture_goes_with_what_it_shows(tmp_path: Path) -> None:
     assert covers == {None: "a.png", "metric": "a.png", "wide": None, "own": "b.png"}
 
 
+def test_a_picture_called_cover_goes_on_the_cover_by_itself(tmp_path: Path) -> None:
+    """Nothing is written in the plan; another picture that is named goes first."""
+    (tmp_path / "cover.png").write_bytes(png())
+    (tmp_path / "b.png").write_bytes(png())
+    for line, picture in (("", "cover.png"), ("cover: {picture: b.png}\n", "b.png")):
+        plan = read(tmp_path, "  metric: {units: mm}\n" + line).plan
+        assert plan is not None
+        assert plan.cover is not None
+        assert plan.cover.picture == picture
+    (tmp_path / "cover.png").write_bytes(b"no picture")
+    assert [one.code for one in read(tmp_path, "  metric: {units: mm}\n").diagnostics] == ["not-a-picture"]
+
+
 def test_a_cover_without_its_picture_is_told(tmp_path: Path) -> None:
     reading = read(tmp_path, "  metric: {units: mm}\ncover: {picture: gone.png}\n")
     assert [one.code for one in reading.diagnostics] == ["no-such-file"]

@@ -34,6 +34,9 @@ scene = mi.load_dict({"type": "scene", "integrator": {"type": "path", "max_depth
 assert np.isfinite(np.array(mi.render(scene, spp=2))).all()
 """
 
+_DULL = 0.65
+"""What is as rough as this, such as a wall, does not shine at all."""
+
 Told = Callable[[str, float], None]
 """Hears what is being done and the share of it that is done."""
 
@@ -236,6 +239,8 @@ def _coat(color: dict[str, Any], roughness: float) -> dict[str, Any]:
 
 
 def _plain(material: Plain) -> dict[str, Any]:
+    if not material.metal and material.roughness >= _DULL:
+        return {"type": "twosided", "bsdf": {"type": "diffuse", "reflectance": _rgb(material.color)}}
     if not material.metal:
         return _coat(_rgb(material.color), material.roughness)
     inner = {

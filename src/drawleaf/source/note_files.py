@@ -10,13 +10,15 @@ from drawleaf.model.position import Position
 from drawleaf.note_pictures import file_named, is_elsewhere, pictures_in
 from drawleaf.raster import LARGEST_BYTES, SUFFIXES, why_not
 from drawleaf.source.library import shown
-from drawleaf.source.models import NoteEntry, PlanSource
+from drawleaf.source.models import CoverEntry, NoteEntry, PlanSource
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
 from drawleaf.source.text_files import forbidden_in, lines_of, read_text
 
 _LONGEST_NAME = 200
 PICTURES = tuple(SUFFIXES)
+_COVER = "cover"
+"""What a picture beside the plan is called that goes on the cover by itself."""
 
 
 def read_notes(
@@ -24,7 +26,7 @@ def read_notes(
 ) -> tuple[PlanSource, dict[str, str], tuple[Diagnostic, ...]]:
     """The plan with the words of its note files in their notes, the texts of these files, and what is wrong with them."""
     reader = _Notes(folder, positions)
-    reader.covers(plan)
+    plan = reader.covered(plan)
     notes = [reader.filled(note) for note in plan.notes]
     editions = {
         name: edition.model_copy(update={"notes": [reader.filled(note) for note in edition.notes]})
@@ -41,11 +43,19 @@ class _Notes:
         self.texts: dict[str, str] = {}
         self.found: list[Diagnostic] = []
 
-    def covers(self, plan: PlanSource) -> None:
-        """Looks at the pictures of the covers."""
+    def covered(self, plan: PlanSource) -> PlanSource:
+        """The plan with the picture of its cover: the one that it names, or one beside it that is called cover."""
+        if plan.cover is None:
+            names = (f"{_COVER}{suffix}" for suffix in PICTURES)
+            beside = next((name for name in names if file_named(self.folder.resolve(), name)), None)
+            if beside is not None:
+                self._picture(beside, self.positions.of(plan.source_file, ("plan",)))
+                plan = plan.model_copy(update={"cover": CoverEntry(picture=beside)})
+                return plan
         for cover in (plan.cover, *(edition.cover for edition in plan.editions.values())):
             if cover is not None:
                 self._picture(cover.picture, self.positions.of(cover.source_file, (*cover.path, "picture")))
+        return plan
 
     def filled(self, note: NoteEntry) -> NoteEntry:
         """The note with the words of its file; with none where these cannot be read, which is reported here alone."""
