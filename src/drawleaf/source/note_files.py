@@ -51,10 +51,12 @@ class _Notes:
             if beside is not None:
                 self._picture(beside, self.positions.of(plan.source_file, ("plan",)))
                 plan = plan.model_copy(update={"cover": CoverEntry(picture=beside)})
-                return plan
-        for cover in (plan.cover, *(edition.cover for edition in plan.editions.values())):
-            if cover is not None:
-                self._picture(cover.picture, self.positions.of(cover.source_file, (*cover.path, "picture")))
+        else:
+            self._picture(plan.cover.picture, self.positions.of(plan.source_file, (*plan.cover.path, "picture")))
+        for edition in plan.editions.values():
+            if edition.cover is not None:
+                at = self.positions.of(edition.source_file, (*edition.cover.path, "picture"))
+                self._picture(edition.cover.picture, at)
         return plan
 
     def filled(self, note: NoteEntry) -> NoteEntry:
