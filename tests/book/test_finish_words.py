@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from tests.small_plans import derived_from
+from tests.small_plans import derived_from, outcome_from
 from tests.trade.plans import STAINED, shelf
 from tests.trade.rule import HEAD
 
+from drawleaf.book.chapters import finishing
+from drawleaf.book.chapters.context import Book
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
+from drawleaf.model.drawings import Drawings
 
 
 def coats(*lines: str) -> list[str]:
@@ -47,3 +50,28 @@ def test_glue_faces_stay_bare_where_loose_parts_are_coated() -> None:
     assert "every face and edge that will be glued" in before
     (after,) = coats("apply: danish oil, to: all")
     assert "will be glued" not in after
+
+
+def test_gaps_are_filled_by_the_authors_word_before_the_last_sanding() -> None:
+    """Filler is bought, the step says how, and warns of the stain that comes; without the word nothing is said."""
+    schedule = "  - {fill: gaps, to: case, note: Tint it.}\n  - {apply: gel stain walnut, to: all}"
+    derived = derived_from(HEAD + STAINED.format(**shelf(schedule=schedule)))
+    (step,) = (step for step in derived.steps if step.id == "fill-and-sand")
+    said = [str(one) for one in step_text(step, derived, Formatter.of(derived.plan)).actions]
+    assert step.title.startswith("Fill ")
+    places = [next(at for at, one in enumerate(said) if words in one) for words in ("what stands open", "choose the filler", "Tint it", "Sand all outside faces")]
+    assert places == sorted(places)
+    assert "wood filler" in {supply.id for supply in step.supplies}
+    (filler,) = (row for row in derived.consumables if row.item.id == "wood filler")
+    assert "gaps at joints" in filler.why
+    gathered = finishing.gather(Book.of(derived, Drawings(None, (), (), {}, {}, {}, {}), for_print=False))  # type: ignore[arg-type]
+    assert gathered is not None
+    assert [row in derived.plan.filling for row, _ in gathered["coats"]] == [False, True, False]
+    bare = derived_from(HEAD + STAINED.format(**shelf(schedule="  - {apply: gel stain walnut, to: all}")))
+    assert "stands open" not in str(step_text(next(one for one in bare.steps if one.id == step.id), bare, Formatter.of(bare.plan)))
+
+
+def test_filling_has_no_coats() -> None:
+    schedule = "  - {fill: gaps, coats: 2}"
+    found = outcome_from(HEAD + STAINED.format(**shelf(schedule=schedule))).diagnostics
+    assert [(one.code, one.mend) for one in found if one.is_error] == [("fill-gaps", "Leave “coats” out.")]

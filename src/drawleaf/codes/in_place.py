@@ -187,10 +187,17 @@ CODES = (
     ),
     Code(
         "finish-kind",
-        "A line of the finish neither sands nor applies anything, or does both.",
+        "A line of the finish neither sands, fills nor applies anything, or does more than one of these.",
         "Each line is one thing to do.",
-        "Write sand: [120, 150] or apply: danish oil.",
+        "Write sand: [120, 150], fill: gaps or apply: danish oil.",
         slip("{sand: [120, 180], to: all}", "{to: all}"),
+    ),
+    Code(
+        "fill-gaps",
+        "A line that fills gaps has a key that says nothing of filling, such as when it is done.",
+        "Gaps show when the joints are closed: they are filled once, when the glue is dry, before the last sanding.",
+        "Leave the key out.",
+        slip("{sand: [120, 180], to: all}", "{sand: [120, 180], to: all}\n  - {fill: gaps, before_assembly: yes}"),
     ),
     Code(
         "grit-order",

@@ -26,3 +26,14 @@ class FinishCoat:
     position: Position
     by: PutOn | None = None
     """How the author wants it put on; None leaves it to the maker and the tools."""
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """A line of the schedule by which gaps at joints are filled, when the glue is dry and before the last sanding. ``parts`` are part ids;
+    ``place`` is how many lines of the schedule come before it."""
+
+    parts: tuple[str, ...]
+    note: str
+    position: Position
+    place: int

@@ -10,6 +10,7 @@ from drawleaf.model.about import About as About
 from drawleaf.model.about import Revision as Revision
 from drawleaf.model.catalogue import Catalogue, HardwareItem, Stock
 from drawleaf.model.checks import CheckSettings
+from drawleaf.model.coats import Filling as Filling
 from drawleaf.model.coats import FinishCoat as FinishCoat
 from drawleaf.model.film import Film
 from drawleaf.model.fitted import Fitted, FittedAs
@@ -325,6 +326,8 @@ class Plan:
     film: Film | None = None
     other_sheets: tuple[OtherSheet, ...] = ()
     """What changes where a sheet is not as thick as the plan has it."""
+    filling: tuple[Filling, ...] = ()
+    """Where the author has gaps at joints filled."""
     helps: tuple[Help, ...] = ()
     """Scraps that hold or guide the work while it is done."""
 

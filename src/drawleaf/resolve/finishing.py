@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from drawleaf.model.catalogue import FinishProduct
 from drawleaf.model.chapters import NOTE_CHAPTERS
-from drawleaf.model.plan import FinishCoat, Note, Part
+from drawleaf.model.plan import Filling, FinishCoat, Note, Part
 from drawleaf.model.tools import PutOn
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
@@ -43,17 +43,43 @@ class FinishReader:
         self._findings = findings
 
     def read(self, entries: Sequence[FinishEntry]) -> list[FinishCoat]:
-        coats = (self._coat(entry) for entry in entries)
+        coats = (self._coat(entry) for entry in entries if not self._fills(entry))
         return [coat for coat in coats if coat is not None]
+
+    def filling(self, entries: Sequence[FinishEntry]) -> list[Filling]:
+        """The lines that fill gaps. What is wrong with their kind was told by ``read``."""
+        found: list[Filling] = []
+        for place, entry in enumerate(one for one in entries if not one.fill or self._fills(one)):
+            if not self._fills(entry):
+                continue
+            to, but = self._ids(entry, "to"), self._ids(entry, "but")
+            early = next((key for key in ("before", "before_assembly", "by", "coats") if key in entry.model_fields_set), None)
+            if early is not None:
+                self._findings.error(
+                    "fill-gaps",
+                    f"“{early}” says nothing of filling",
+                    self._sources.at(entry, early),
+                    "Gaps show when the joints are closed: they are filled once, when the glue is dry, before the last sanding.",
+                    f"Leave “{early}” out.",
+                )
+            elif to is not None and but is not None:
+                ids = tuple(part.id for part in self._parts if part.id in to and part.id not in but)
+                done = place - len(found)
+                found += [Filling(ids, entry.note, self._sources.at(entry, "fill"), done)] if ids else []
+        return found
+
+    @staticmethod
+    def _fills(entry: FinishEntry) -> bool:
+        return entry.fill is not None and entry.sand is None and entry.apply is None
 
     def _coat(self, entry: FinishEntry) -> FinishCoat | None:
         product = self._product(entry)
-        if (entry.sand is None) == (entry.apply is None):
+        if (entry.sand is None) == (entry.apply is None) or entry.fill is not None:
             self._findings.error(
                 "finish-kind",
-                "A line of the finish either sands or applies something",
+                "A line of the finish either sands, fills or applies something",
                 self._sources.at(entry),
-                mend="Write “sand: [120, 150]” or “apply: danish oil”.",
+                mend="Write “sand: [120, 150]”, “fill: gaps” or “apply: danish oil”.",
             )
             return None
         if entry.sand is not None and not self._grits_rise(entry, entry.sand):

@@ -149,9 +149,10 @@ class Resolving:
         if not self.limits.few_enough_holes(parts, joints):
             return None
 
-        finish = FinishReader(
+        finishing = FinishReader(
             targets, parts, top, self.catalogue.finishes, self.evaluator, self.sources, self.findings
-        ).read(self.source.finish)
+        )
+        finish, filling = finishing.read(self.source.finish), finishing.filling(self.source.finish)
         passing = () if self.reading.edition is None else _not_of(self.reading.edition, self.source)
         notes = NoteReader(targets, top, self.sources, self.findings, passing).read(
             self.source.notes, self.reading.texts
@@ -189,6 +190,7 @@ class Resolving:
             joints=joints,
             fittings=tuple(fittings),
             finish=tuple(finish),
+            filling=tuple(filling),
             notes=tuple(notes),
             making=allowances,
             catalogue=self.catalogue,

@@ -263,9 +263,13 @@ class AssemblyEntry(SourceNode):
 
 
 class FinishEntry(SourceNode):
-    """``finish:`` one line of the schedule: ``sand`` through grits, or ``apply`` a product in so many ``coats``."""
+    """``finish:`` one line of the schedule: ``sand`` through grits, ``fill`` gaps, or ``apply`` a product in so many ``coats``."""
 
     sand: list[int] | None = None
+    fill: Literal["gaps"] | None = Field(
+        default=None,
+        description="Open joints are filled when the glue is dry, before the last sanding.",
+    )
     apply: str | None = None
     coats: Expr = "1"
     by: Literal["wipe", "brush", "pad", "spray"] | None = Field(

@@ -6,17 +6,20 @@ from typing import Any
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
-from drawleaf.model.plan import FinishCoat
+from drawleaf.model.plan import Filling, FinishCoat
 
 
 def gather(book: Book) -> dict[str, Any] | None:
     plan = book.derived.plan
-    if not plan.finish:
+    if not plan.finish and not plan.filling:
         return None
-    return {"coats": [(coat, _where(book, coat)) for coat in plan.finish], "products": book.derived.finishes}
+    rows: list[tuple[FinishCoat | Filling, str]] = [(coat, _where(book, coat)) for coat in plan.finish]
+    for one in reversed(plan.filling):
+        rows.insert(one.place, (one, _where(book, one)))
+    return {"coats": rows, "products": book.derived.finishes, "filling": plan.filling}
 
 
-def _where(book: Book, coat: FinishCoat) -> str:
+def _where(book: Book, coat: FinishCoat | Filling) -> str:
     """The parts that a line is for, by their names in the cut list; what is left out, where that is shorter."""
     every = {part.id for part in book.derived.plan.parts}
     done = set(coat.parts)

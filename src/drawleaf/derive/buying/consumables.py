@@ -83,9 +83,10 @@ def _needs(plan: Plan, cut_list: CutList) -> Iterator[tuple[str, float, str]]:
         panels = any(item.part.glue_up for item in cut_list.items)
         yield GLUE, glued, "joints and the seams of glued-up panels" if panels else "joints"
     brads = any(fastener.item.kind == FastenerKind.BRAD for joint in plan.joints for fastener in joint.fasteners)
-    if brads or filled(plan):
+    if brads or filled(plan) or plan.filling:
         what = ["the holes of brads"] * brads + ["the heads of screws"] * bool(filled(plan))
-        yield FILLER, 0.0, f"to fill over {' and '.join(what)}"
+        over = [f"over {' and '.join(what)}"] if what else []
+        yield FILLER, 0.0, f"to fill {' and '.join([*over, *(['gaps at joints'] if plan.filling else [])])}"
     for coat in plan.finish:
         yield from _abrasives(plan, coat)
     sanded = [coat for coat in plan.finish if coat.grits]

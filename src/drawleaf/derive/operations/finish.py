@@ -7,7 +7,7 @@ from dataclasses import replace
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, slug
 from drawleaf.derive.operations.plugs import filled, trim_plugs
 from drawleaf.derive.operations.standing import standing_so_far
-from drawleaf.english import listed, lower_first
+from drawleaf.english import capitalized, listed, lower_first
 from drawleaf.language import Words
 from drawleaf.model.catalogue import FastenerKind, FinishProduct
 from drawleaf.model.plan import FinishCoat, Plan
@@ -49,17 +49,15 @@ def coat_parts(shop: Workshop) -> None:
             _apply(shop, replace(coat, parts=parts), Stage.COAT_PARTS)
 
 
-_SMOOTHING = {
-    (False, False, False): "Sand once more",
-    (False, False, True): "Cover the screw heads and sand",
-    (False, True, False): "Fill the brad holes and sand",
-    (False, True, True): "Fill the brad holes, cover the screw heads and sand",
-    (True, False, False): "Trim the plugs and sand",
-    (True, False, True): "Trim the plugs, cover the screw heads and sand",
-    (True, True, False): "Trim the plugs, fill the brad holes and sand",
-    (True, True, True): "Trim the plugs, fill the brad holes, cover the screw heads and sand",
-}
-"""A title by whether plugs are trimmed, brad holes filled, heads of screws covered."""
+def _smoothing_title(words: Words, trimmed: bool, brads: bool, heads: bool, gaps: bool) -> str:
+    """``Fill the brad holes, cover the screw heads and sand``: whether plugs are trimmed, holes, heads and gaps filled."""
+    filling = "fill the brad holes" if brads and not gaps else "fill the gaps" if gaps and not brads else ""
+    filling = "fill brad holes and gaps" if brads and gaps else filling
+    work = [*(["trim the plugs"] if trimmed else []), *([filling] if filling else []), *(["cover the screw heads"] if heads else [])]
+    if not work:
+        return words.put("Sand once more")
+    together = f"{', '.join(work)}, and sand" if brads and gaps else listed([*work, "sand"])
+    return words.put(capitalized(together))
 
 
 def fill_and_sand(shop: Workshop) -> None:
@@ -68,18 +66,21 @@ def fill_and_sand(shop: Workshop) -> None:
     parts = tuple(part.id for part in shop.plan.parts)
     last = grits[-1].grits[-1] if grits and grits[-1].grits else LAST_GRIT
     brads = any(fastener.item.kind == FastenerKind.BRAD for joint in shop.plan.joints for fastener in joint.fasteners)
-    heads = bool(filled(shop.plan))
+    heads, gaps = bool(filled(shop.plan)), bool(shop.plan.filling)
     trimming = trim_plugs(shop)
     operation = shop.operation(
         "fill-and-sand",
         "fill-and-sand",
         parts,
-        way="fill" if brads or heads else "sand-again",
+        way="fill" if brads or heads or gaps else "sand-again",
         settings=FillSettings(
-            last, fill=brads or heads, holes="both" if brads and heads else "heads" if heads else "brads"
+            last,
+            fill=brads or heads or gaps,
+            holes="both" if brads and heads else "heads" if heads else "none" if gaps and not brads else "brads",
+            gaps=gaps,
         ),
     )
-    title = shop.words.put(_SMOOTHING[bool(trimming), brads, heads])
+    title = _smoothing_title(shop.words, bool(trimming), brads, heads, gaps)
     also = [one.id for one in (*trimming, operation)]
     shop.add(
         "fill-and-sand",

@@ -44,11 +44,12 @@ class SandSettings(Settings):
 
 @dataclass(frozen=True, slots=True)
 class FillSettings(Settings):
-    """``fill``: there are holes or heads to fill."""
+    """``fill``: there are holes, heads or gaps to fill; ``gaps``: the author wants open joints filled."""
 
     grit: int
     fill: bool
-    holes: Literal["brads", "heads", "both"]
+    holes: Literal["brads", "heads", "both", "none"]
+    gaps: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -316,6 +316,19 @@ class Fastenings(FastenerNames):
         parts = dict.fromkeys(one.through for one in filled(self.plan))
         return self.the_parts(list(parts))
 
+    def gap_parts(self) -> Markup:
+        """The parts at whose joints gaps are filled; ``the piece`` where all are meant."""
+        ids = [part for one in self.plan.filling for part in one.parts]
+        return Markup("the piece") if len(set(ids)) == len(self.plan.parts) else self.the_parts(ids)
+
+    def gap_notes(self) -> list[Markup]:
+        """What the author says of filling."""
+        return [self.fmt.markdown_line(one.note) for one in self.plan.filling if one.note]
+
+    def stains_later(self) -> bool:
+        """Whether a stain goes on when the gaps are filled."""
+        return any(coat.product is not None and coat.product.stains for coat in self.plan.finish if not coat.before_assembly)
+
     def heads_left(self) -> Markup:
         """What becomes of screw heads that stay in sight; empty where none do."""
         parts = heads_in_sight(self.plan)
