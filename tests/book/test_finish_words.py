@@ -59,7 +59,10 @@ def test_gaps_are_filled_by_the_authors_word_before_the_last_sanding() -> None:
     (step,) = (step for step in derived.steps if step.id == "fill-and-sand")
     said = [str(one) for one in step_text(step, derived, Formatter.of(derived.plan)).actions]
     assert step.title.startswith("Fill ")
-    places = [next(at for at, one in enumerate(said) if words in one) for words in ("what stands open", "choose the filler", "Tint it", "Sand all outside faces")]
+    places = [
+        next(at for at, one in enumerate(said) if words in one)
+        for words in ("what stands open", "choose the filler", "Tint it", "Sand all outside faces")
+    ]
     assert places == sorted(places)
     assert "wood filler" in {supply.id for supply in step.supplies}
     (filler,) = (row for row in derived.consumables if row.item.id == "wood filler")
@@ -68,7 +71,9 @@ def test_gaps_are_filled_by_the_authors_word_before_the_last_sanding() -> None:
     assert gathered is not None
     assert [row in derived.plan.filling for row, _ in gathered["coats"]] == [False, True, False]
     bare = derived_from(HEAD + STAINED.format(**shelf(schedule="  - {apply: gel stain walnut, to: all}")))
-    assert "stands open" not in str(step_text(next(one for one in bare.steps if one.id == step.id), bare, Formatter.of(bare.plan)))
+    assert "stands open" not in str(
+        step_text(next(one for one in bare.steps if one.id == step.id), bare, Formatter.of(bare.plan))
+    )
 
 
 def test_filling_has_no_coats() -> None:

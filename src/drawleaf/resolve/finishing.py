@@ -53,7 +53,9 @@ class FinishReader:
             if not self._fills(entry):
                 continue
             to, but = self._ids(entry, "to"), self._ids(entry, "but")
-            early = next((key for key in ("before", "before_assembly", "by", "coats") if key in entry.model_fields_set), None)
+            early = next(
+                (key for key in ("before", "before_assembly", "by", "coats") if key in entry.model_fields_set), None
+            )
             if early is not None:
                 self._findings.error(
                     "fill-gaps",

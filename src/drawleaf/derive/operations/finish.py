@@ -53,7 +53,11 @@ def _smoothing_title(words: Words, trimmed: bool, brads: bool, heads: bool, gaps
     """``Fill the brad holes, cover the screw heads and sand``: whether plugs are trimmed, holes, heads and gaps filled."""
     filling = "fill the brad holes" if brads and not gaps else "fill the gaps" if gaps and not brads else ""
     filling = "fill brad holes and gaps" if brads and gaps else filling
-    work = [*(["trim the plugs"] if trimmed else []), *([filling] if filling else []), *(["cover the screw heads"] if heads else [])]
+    work = [
+        *(["trim the plugs"] if trimmed else []),
+        *([filling] if filling else []),
+        *(["cover the screw heads"] if heads else []),
+    ]
     if not work:
         return words.put("Sand once more")
     together = f"{', '.join(work)}, and sand" if brads and gaps else listed([*work, "sand"])

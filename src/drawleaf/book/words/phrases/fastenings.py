@@ -327,7 +327,9 @@ class Fastenings(FastenerNames):
 
     def stains_later(self) -> bool:
         """Whether a stain goes on when the gaps are filled."""
-        return any(coat.product is not None and coat.product.stains for coat in self.plan.finish if not coat.before_assembly)
+        return any(
+            coat.product is not None and coat.product.stains for coat in self.plan.finish if not coat.before_assembly
+        )
 
     def heads_left(self) -> Markup:
         """What becomes of screw heads that stay in sight; empty where none do."""
