@@ -25,6 +25,13 @@ CODES = (
         ),
     ),
     Code(
+        "mirrored-what",
+        "An assembly is mirrored, and nothing says in what plane or of what it is the image.",
+        "An image is like an assembly beside it that is written out and holds no assemblies of its own, in a plane across one axis.",
+        "Write “like:” and “mirrored: {x: width / 2}” beside each other.",
+        slip("finish:\n", "  other: {like: crate, mirrored: {x: width, y: depth}}\nfinish:\n"),
+    ),
+    Code(
         "like-ring",
         "Parts or assemblies are like each other in a ring.",
         "None of them says what they are.",

@@ -96,6 +96,18 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("PartEntry", "back"): _DISTANCE.format("y"),
     ("PartEntry", "bottom"): _DISTANCE.format("z"),
     ("PartEntry", "top"): _DISTANCE.format("z"),
+    (
+        "PartEntry",
+        "like",
+    ): "Another part of the same assembly, whose keys this one takes; only what is different is written. A face or size takes the place of the same one, or of all on its axis where the other part does not give it.",
+    (
+        "AssemblyEntry",
+        "like",
+    ): "An assembly beside this one, of which it takes all; only what is different is written, and lines here are added. A part, or a line with a `name`, that is there already is changed.",
+    (
+        "AssemblyEntry",
+        "mirrored",
+    ): "It is the mirror image of the one that it is `like`, in a plane: {x: width / 2}. Its parts, joints, machining and hardware stand on the other side.",
     ("PartEntry", "mirror"): "A mirrored twin: {x: width / 2}. It is called side.mirrored.",
     ("PartEntry", "glue_up"): "The part is a panel of strips: {strips: 5} or {widest_strip: 3}.",
     ("ScrewOptions", "item"): "A fastener of the shared folder; chosen from the thicknesses where left out.",

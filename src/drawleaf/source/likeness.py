@@ -168,6 +168,8 @@ class _Writer:
 
     def _assembly(self, held: Entry, path: Path, name: str) -> None:
         own = held[name]
+        if "mirrored" in own:  # what is seen in a mirror is written out later, when its model is whole
+            return
         model_name = str(own["like"])
         model = with_own_name(held[model_name], model_name, name)
         held[name] = self._assembly_over(own, (*path, name), model, (*path, model_name), set(_OWN))

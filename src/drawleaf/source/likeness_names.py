@@ -8,12 +8,12 @@ from typing import Any
 
 from drawleaf.joinery import FAMILIES
 
-_NAMING = {
+NAMING = {
     *(one.facts.key for one in FAMILIES),
     *("in", "to", "after", "before", "through", "on", "carries", "other_half_on", "backing", "from"),
 }
 """Keys whose values name parts and assemblies."""
-_WORDS = ("name", "note", "stock", "item")
+WORDS = ("name", "note", "stock", "item")
 """Keys whose values name no part, whatever word stands there."""
 
 
@@ -22,7 +22,7 @@ def with_own_name(entry: Any, old: str, new: str) -> Any:
     inside = re.compile(rf"(?<![\w.]){re.escape(old)}(?=\.[a-z])")
     alone = re.compile(rf"(?<![\w.]){re.escape(old)}(?![\w])")
     return _renamed(
-        entry, "", lambda text, key: (alone if key in _NAMING else inside).sub(new, text) if key not in _WORDS else text
+        entry, "", lambda text, key: (alone if key in NAMING else inside).sub(new, text) if key not in WORDS else text
     )
 
 

@@ -35,8 +35,6 @@ from drawleaf.source.machining_models import TaperEntry as TaperEntry
 from drawleaf.source.machining_models import TrimEntry as TrimEntry
 from drawleaf.source.nodes import (
     ANOTHER_WAY,
-    LIKE_ASSEMBLY,
-    LIKE_PART,
     LINE_NAME,
     AxisOrNo,
     MirrorOrNo,
@@ -119,7 +117,7 @@ class PartEntry(SourceNode):
 
     model_config = ConfigDict(json_schema_extra=unless_like)
 
-    like: Name | None = Field(default=None, description=LIKE_PART)
+    like: Name | None = None
     stock: str
     name: str | None = None
     thickness: AxisName
@@ -242,7 +240,8 @@ class AssemblyEntry(SourceNode):
     """``assemblies:`` parts that belong together; inside another it goes where ``at`` says. Or a component from ``shared/components``."""
 
     name: str | None = None
-    like: Name | None = Field(default=None, description=LIKE_ASSEMBLY)
+    like: Name | None = None
+    mirrored: MirrorEntry | None = None
     component: str | None = None
     with_: dict[Name, Expr] = Field(
         default={}, alias="with", description="The component's parameters: lengths, and stocks of the plan."

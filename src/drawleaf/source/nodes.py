@@ -18,14 +18,6 @@ ANOTHER_WAY = (
     "Another line of the same sort that does this in another way, with a `name` of its own. What is then done, bought and cut otherwise "
     "is printed as another way; an edition may choose it."
 )
-LIKE_PART = (
-    "Another part of the same assembly, whose keys this one takes; only what is different is written. A face or size takes the place of the "
-    "same one, or of all on its axis where the other part does not give it."
-)
-LIKE_ASSEMBLY = (
-    "An assembly beside this one, of which it takes all; only what is different is written, and lines here are added. "
-    "A part, or a line with a `name`, that is there already is changed."
-)
 
 
 def _yes_or_no(value: Any) -> Any:

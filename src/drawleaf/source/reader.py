@@ -16,6 +16,7 @@ from drawleaf.model.position import Position
 from drawleaf.source.edition_checks import check_editions
 from drawleaf.source.expected import expressions_in
 from drawleaf.source.expressions import parse_expression
+from drawleaf.source.images import with_images
 from drawleaf.source.library import Library, shown
 from drawleaf.source.likeness import written_out
 from drawleaf.source.models import PlanSource, SourceNode
@@ -59,7 +60,8 @@ def read_plan(folder: Path, library: Library) -> Reading:
     texts[file] = text
     tree, positions, found = read_yaml(file, text)
     tree, positions, unlike = written_out(tree, positions, file)
-    found += unlike
+    tree, positions, unseen = with_images(tree, positions, file, library.components)
+    found += unlike + unseen
     plan: PlanSource | None = None
     if tree is not None or not found:
         plan, misfits = validate_model(PlanSource, tree, positions, file)
