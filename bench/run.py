@@ -22,6 +22,7 @@ import layouts
 import measures
 import order
 import pages
+import pictures
 import second_goals
 import selling
 import svg_writing
@@ -39,6 +40,7 @@ MODULES = (
     measures,
     order,
     pages,
+    pictures,
     second_goals,
     selling,
     svg_writing,

@@ -132,3 +132,47 @@ def test_highlights_are_drawn_together() -> None:
     assert (np.diff(bytes_) >= 0).all()
     assert bytes_[0] == 0
     assert bytes_[-1] >= 250
+
+
+def test_a_drawer_comes_out_and_its_pull_with_it() -> None:
+    """The drawer of the boot bench moves to the front by half its depth and more; its slides and the case stay."""
+    from drawleaf.looks.opened import opened
+
+    _, plan = read_and_resolve(product_folder("shared").parent / "plans" / "boot-bench", Choice())
+    assert plan is not None
+    moves = opened(plan, build_solids(plan))
+    moved_parts = {part.id for part in plan.parts if part.id in moves}
+    assert moved_parts == {part.id for part in plan.parts_in("drawer")}
+    assert {one.id for one in plan.fittings if one.id in moves} == {"drawer.cup-pull-1"}
+    way = next(iter(moves.values()))[:3, 3]
+    assert way[1] < -100.0
+    assert way[0] == way[2] == 0.0
+
+
+def test_an_exploded_picture_has_the_drawings_distances(ledge: Plan) -> None:
+    from drawleaf.draw.piece.exploded import exploded_views
+    from drawleaf.draw.piece.explosion import explode
+
+    solids = build_solids(ledge)
+    subject = finished(ledge, solids, Wish((320, 240), exploded=True))
+    offsets = explode(solids, exploded_views(ledge)[0].units).offsets
+    assert any(np.abs(offset).max() > 20.0 for offset in offsets.values())
+    for part, offset in offsets.items():
+        assert np.allclose(subject.moves[part][:3, 3], offset)
+
+
+def test_a_step_shows_what_stands_after_it() -> None:
+    """After the first step with a scene less stands than in the end, and nothing is oiled before its coat."""
+    from drawleaf.compiler import work_out
+    from drawleaf.looks.take import in_the_making
+
+    outcome, plan = read_and_resolve(product_folder("shared").parent / "plans" / "key-ledge", Choice())
+    assert plan is not None
+    outcome, solids = work_out(outcome, plan, tidy=False)
+    assert outcome.derived is not None
+    assert solids is not None
+    steps = [step for step in outcome.derived.steps if step.scene is not None]
+    early, late = (in_the_making(outcome.derived, solids, step) for step in (steps[0], outcome.derived.steps[-1]))
+    assert 0 < len(early.shown) <= len(late.shown)
+    assert early.coats == {}
+    assert late.coats != {}

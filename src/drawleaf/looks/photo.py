@@ -12,7 +12,7 @@ from PIL import Image, PngImagePlugin
 from drawleaf.looks.noise import Floats
 from drawleaf.looks.wood import to_srgb
 
-_EXPOSURE = 1.25
+_EXPOSURE = 1.1
 _SHOULDER = 0.6
 """Above this share of full light, bright places are drawn together so that none burns out."""
 MARK = "drawleaf picture"

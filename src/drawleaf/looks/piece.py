@@ -34,8 +34,6 @@ _PROUD = 0.12
 """Millimetres that heads and plugs stand out, so that no two faces share a plane."""
 _FILLED = 1.1
 """Radius in mm of the filler over a brad."""
-_PINS_OF = "birch"
-"""Bought dowels and pegs look like this wood."""
 
 
 def bodies_of(
@@ -134,8 +132,8 @@ def _fastener(plan: Plan, fastener: Fastener, coats: Mapping[str, Coats]) -> lis
     if item.pin:
         if fastener.wide is not None or item.comes_along:
             return []
-        look = plan.catalogue.looks.get(_PINS_OF) or look_of(plan, through.stock.material)
-        tone = coated(mean_color(look) * 0.62, look, on.looks)
+        look = look_of(plan, through.stock.material)
+        tone = coated(mean_color(look) * 0.72, look, on.looks)
         return [_disc(fastener, fastener.at.mm, thick / 2.0, item.length.mm if item.length else 20.0, _color(tone, on))]
     look = look_of(plan, through.stock.material)
     if fastener.plug is not None and fastener.plug.diameter is not None:

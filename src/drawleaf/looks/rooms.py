@@ -24,14 +24,14 @@ class Surroundings(Enum):
 
 _WALL = Plain((0.79, 0.775, 0.745), 0.7)
 _FLOOR = Plain((0.50, 0.47, 0.43), 0.38)
-_SKIRTING = Plain((0.74, 0.735, 0.72), 0.35)
+_SKIRTING = Plain((0.80, 0.79, 0.77), 0.7)
 _PAPER = Plain((0.79, 0.78, 0.76), 0.75)
 _FAR = 9000.0
 _GAP = 28.0
 """Millimetres from the wall to the back of a piece that stands before it: room for the skirting."""
 _HANGS_AT = 1350.0
 """How far above the floor the lower edge of a piece on the wall is."""
-FILL = (1.0, 0.99, 0.97)
+FILL = (0.80, 0.80, 0.79)
 _KEY = (5.6, 5.3, 4.9)
 
 
