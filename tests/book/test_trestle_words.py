@@ -73,7 +73,7 @@ def test_both_breadboard_ends_are_told_of_by_an_edge_that_both_have(actions) -> 
 
 
 def test_sixteen_pegs_do_not_run_into_their_size(actions) -> None:
-    assert any("sixteen 12 x 150 mm hardwood pegs" in line for line in actions("assemble-trestles-rail"))
+    assert any("sixteen 12 x 150 mm hardwood pegs" in line for line in actions("square-trestles"))
 
 
 def test_bits_and_chisels_are_told_by_all_their_sizes(derived) -> None:
@@ -107,6 +107,28 @@ def test_what_comes_apart_again_is_knocked_home_with_the_mallet(derived) -> None
 
 def test_a_wedge_is_set_against_a_face_that_can_be_found(actions) -> None:
     assert "against the outside face of both Rails" in actions("join-wedges")[0]
+
+
+def test_a_wedge_goes_through_its_slot(actions) -> None:
+    lines = actions("join-wedges")
+    assert "through the openings in the Stretcher" in lines[0]
+    assert "until the shoulders of the Stretcher" in lines[1]
+    assert "55 mm from the back edge of the Front post" in lines[2]
+
+
+def test_pegs_are_driven_when_the_corners_are_square(actions, derived) -> None:
+    """After drawbored pegs nothing moves: the diagonals come first, and the glue is still wet."""
+    lines = actions("square-trestles")
+    assert [place for place, line in enumerate(lines) if "diagonal" in line][-1] < next(
+        place for place, line in enumerate(lines) if "pegs in with the hammer" in line
+    )
+    assert "while you drive the pegs, and until the glue has set" in " ".join(lines)
+    glued = next(step for step in derived.steps if step.id == "assemble-trestles-rail")
+    assert not [fastener for op in glued.operations for fastener in op.fasteners]
+
+
+def test_long_panels_have_cauls_in_the_middle(actions) -> None:
+    assert any("across each end and across the middle" in line for line in actions("glue-up-panel"))
 
 
 def test_no_mark_is_told_twice_in_one_line(derived) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drawleaf.joinery import BENCH
@@ -138,6 +139,13 @@ def mortisings(part: Part) -> tuple[Mortising, ...]:
 def crosses(joint: Joint) -> bool:
     """Whether the parts of a joint are drawn through one another: laps, fingers, tails, mitres."""
     return joint.family.crossing
+
+
+def several_channels(joints: Sequence[Joint]) -> bool:
+    """Whether these joints have more than one channel or mortise: in several parts, or one for each part that comes; panels side by side
+    share a groove."""
+    alone = not joints[0].family.panel
+    return len({one.receiver for one in joints}) > 1 or (alone and len({one.insert for one in joints}) > 1)
 
 
 def channel_word(joint: Joint, several: bool = False) -> str:

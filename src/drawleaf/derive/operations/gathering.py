@@ -65,7 +65,7 @@ def add_gathered(shop: Workshop, assembly: str, heading: str, portions: Sequence
     everything = {
         part for portion in portions for part in (*portion.standing, *portion.new) if not shop.plan.part(part).brought
     }
-    for group in _squared_wet(gathered(shop.plan, portions)):
+    for group in _pegged_square(_squared_wet(gathered(shop.plan, portions))):
         _add(shop, assembly, heading, group, len(everything))
 
 
@@ -78,6 +78,63 @@ def _squared_wet(groups: list[list[Portion]]) -> list[list[Portion]]:
         before = groups[place - 1]
         groups[place - 1] = [_waiting(portion, 0.0) for portion in before]
     return groups
+
+
+def _pegged_square(groups: list[list[Portion]]) -> list[list[Portion]]:
+    """The same, but pegs that draw the joints of a ring home are driven when it has been pulled square: after them nothing moves."""
+    for place, group in enumerate(groups):
+        square = group[-1]
+        if square.kind != "square" or square.closing:
+            continue
+        places = [place] if len(group) > 1 else [place - 1] if place else []
+        pegs = [op for one in places for portion in groups[one] for op in portion.operations if _draws(op)]
+        if pegs:
+            for one in places:
+                groups[one] = [_without(portion, pegs) for portion in groups[one]]
+            groups[place][-1] = _with_pegs(square, pegs)
+    return groups
+
+
+def _draws(operation: Operation) -> bool:
+    """Whether it drives pegs that hold fast; one in a slot lets the wood move."""
+    kinds = {fastener.item.kind for fastener in operation.fasteners}
+    return (
+        operation.kind == "fasten" and kinds == {FastenerKind.PEG} and not any(f.slotted for f in operation.fasteners)
+    )
+
+
+def _without(portion: Portion, pegs: Sequence[Operation]) -> Portion:
+    kept = (op for op in portion.operations if op not in pegs)
+    return replace(portion, operations=tuple(replace(op, after=_past(op.after, pegs)) for op in kept))
+
+
+def _past(after: Sequence[str], pegs: Sequence[Operation]) -> tuple[str, ...]:
+    """What an operation waits for, with what the pegs wait for in their place."""
+    waits = {peg.id: peg.after for peg in pegs}
+    found: dict[str, None] = {}
+    edge = list(after)
+    while edge:
+        one = edge.pop(0)
+        if one in waits:
+            edge = [*waits[one], *edge]
+        else:
+            found[one] = None
+    return tuple(found)
+
+
+def _with_pegs(square: Portion, pegs: Sequence[Operation]) -> Portion:
+    """Squaring up, then the pegs: what the one waited for the other now does."""
+    pulled = tuple(replace(op, after=_past(op.after, pegs)) for op in square.operations)
+    first = pegs[0]
+    driven = replace(
+        first,
+        after=(pulled[-1].id,),
+        parts=tuple(dict.fromkeys(part for peg in pegs for part in peg.parts)),
+        joints=tuple(dict.fromkeys(joint for peg in pegs for joint in peg.joints)),
+        fasteners=tuple(fastener for peg in pegs for fastener in peg.fasteners),
+        minutes=sum(peg.minutes for peg in pegs),
+    )
+    return replace(square, operations=(*pulled, driven))
 
 
 def _waiting(portion: Portion, hours: float) -> Portion:
@@ -205,7 +262,9 @@ def _title(shop: Workshop, assembly: str, group: Sequence[Portion], count: int) 
         title = "Glue the {} into the {}" if group[0].glued else "Push the {} into the {}"
         return plan.words.tell(title, _names(plan, group[0].new), whole)
     if not joins:
-        return plan.words.tell("Square the {}" if squared else "Put the {} together dry", whole)
+        pegged = any(_draws(op) for portion in group for op in portion.operations)
+        square = "Square the {}, and drive the pegs" if pegged else "Square the {}"
+        return plan.words.tell(square if squared else "Put the {} together dry", whole)
     new = [part for portion in joins for part in portion.new]
     square = "" if not squared else "before" if group[0].kind == "square" else "after"
     if not joins[0].first:

@@ -15,6 +15,7 @@ from drawleaf.book.words.phrases.mitres import Mitres
 from drawleaf.book.words.phrases.on_board import OnBoardWords
 from drawleaf.book.words.phrases.shapes import Shapes
 from drawleaf.book.words.phrases.solid_wood import SolidWood
+from drawleaf.book.words.phrases.wedging import Wedging
 
 
 class Phrases(
@@ -33,5 +34,6 @@ class Phrases(
     Hardware,
     SolidWood,
     Interlocking,
+    Wedging,
 ):
     """Everything a step template may ask for, as ``say``."""

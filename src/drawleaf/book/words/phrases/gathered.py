@@ -36,6 +36,17 @@ class Gathered(Joints):
         """Whether joints were made in this step before this operation."""
         return any(op.kind == "join" for op in self.step.operations[: self.step.operations.index(self.op)])
 
+    @property
+    def pegs_follow(self) -> bool:
+        """Whether pegs are driven in this step when the corners have been pulled square."""
+        after = self.step.operations[self.step.operations.index(self.op) + 1 :]
+        return any(fastener.item.kind == FastenerKind.PEG for op in after for fastener in op.fasteners)
+
+    @property
+    def squared_by_now(self) -> bool:
+        """Whether this step has pulled the corners square before this operation."""
+        return any(op.kind == "square" for op in self.step.operations[: self.step.operations.index(self.op)])
+
     def clamps_stay(self) -> Markup:
         """How long the clamps stay on: until the corners are square, where this step or the next one squares them."""
         after = self.step.operations[self.step.operations.index(self.op) + 1 :]

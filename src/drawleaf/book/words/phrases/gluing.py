@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
@@ -12,8 +14,12 @@ from drawleaf.derive.shop.times import clamp_hours, open_minutes
 from drawleaf.model.plan import Joint
 from drawleaf.model.settings import RipSettings
 from drawleaf.model.steps import Operation
+from drawleaf.units import Length
 
 _TIGHT = ", which is tight for so much glue: let someone spread it with you, or take a glue that stays open longer"
+
+CAULS_APART = Length.of_inches(24)
+"""Between two cauls strips bow by no more than hands press level: common practice, no source."""
 
 
 class Gluing(Speech):
@@ -116,6 +122,10 @@ class Gluing(Speech):
             for one in board.placed
             if one.part in ids
         )
+
+    def caul_rows(self) -> int:
+        """How many pairs of cauls keep the strips of a panel level: at both ends, and one more for each further two feet."""
+        return 2 + max(0, ceil(self.value("rough_length").ratio(CAULS_APART)) - 2)
 
     def panel_open_words(self) -> Markup:
         """The same for the strips of a panel."""

@@ -20,7 +20,7 @@ from drawleaf.model.plan import Joint, Part
 from drawleaf.model.pose import Pose
 from drawleaf.setting_out.overhang import Overhang, overhangs_of
 from drawleaf.setting_out.placing import Offset, placing
-from drawleaf.setting_out.wood_joints import channel_word, crosses
+from drawleaf.setting_out.wood_joints import channel_word, crosses, several_channels
 from drawleaf.units import Length
 
 NEAR = Length.of_mm(12)
@@ -64,7 +64,7 @@ class Joints(Fastenings):
 
     def _in_channel(self, joints: Sequence[Joint]) -> GluePlace:
         """``in the dado``; with how much of it, where glue all over would keep the wood from moving."""
-        word = self.words.put(channel_word(joints[0], len({joint.receiver for joint in joints}) > 1))
+        word = self.words.put(channel_word(joints[0], several_channels(joints)))
         family = family_of(joints[0].family)
         glued = family.glued_span(self.plan, joints[0]) if isinstance(family, PartlyGlued) else None
         if glued is None:
@@ -196,7 +196,7 @@ class Joints(Fastenings):
             how = (
                 f"{verb} {{}} into the {channel_word(joint)} in {{}}" if coming else f"{verb} {{}} over the end of {{}}"
             )
-            if between or len({one.receiver for one in joints}) > 1:
+            if between or several_channels(joints):
                 how = (
                     f"{verb} {{}} into the {channel_word(joint, True)} in {{}}"
                     if coming
