@@ -27,6 +27,7 @@ import second_goals
 import selling
 import svg_writing
 import template_bombs
+import turning
 
 import checks
 
@@ -45,6 +46,7 @@ MODULES = (
     selling,
     svg_writing,
     template_bombs,
+    turning,
 )
 """More figures, a module for each subject: each has ``measure() -> dict``."""
 

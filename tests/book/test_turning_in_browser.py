@@ -198,6 +198,52 @@ def test_a_tap_names_the_part_and_its_face(page: Opened) -> None:
         assert not name or name.lower().startswith(way) or name.split()[-1] not in ("face", "edge", "end"), one
 
 
+def test_numbers_stand_on_what_is_new_and_figures_on_what_stands_alone(page: Opened) -> None:
+    """As in the drawing, each new part bears its number; a part alone bears the lengths of its three sides."""
+    turning = next(one for one in page.turnable.steps if any(body.turn is not None for body in one.standing))
+    page.open(turning.drawing)
+    said = page.run(
+        "const bodies = Turning.data().bodies; return [[...document.querySelectorAll('.turn-number')].map((one) => Number(one.textContent)),"
+        "Turning.open().stage.bodies.filter((one) => one.one.new).map((one) => one.data.number)]"
+    )
+    assert said[0] == said[1] != []
+    page.open(page.turnable.whole.drawing)
+    page.run(
+        "Turning.open().next(1); [...document.querySelectorAll('.turn-panel button')].find((one) => one.textContent === 'This part alone').click()"
+    )
+    page.drawn()
+    alone = page.run(
+        "return [[...document.querySelectorAll('.turn-figure')].map((one) => one.textContent), Turning.open().stage.picked.data.sides]"
+    )
+    assert alone[0] == alone[1]
+    assert len(alone[0]) == 3
+    page.run("Turning.open().close()")
+
+
+def test_cutting_open_leaves_what_lies_behind_the_plane(page: Opened) -> None:
+    """What a tap finds lies behind the cut, however deep it is set; the slider is there only while something is cut."""
+    page.open(page.turnable.whole.drawing)
+    nearest = """
+      const { stage } = Turning.open(); let low = Infinity;
+      for (let x = -0.95; x < 1; x += 0.05) for (let y = -0.95; y < 1; y += 0.05) {
+        const hit = stage.hit(x, y);
+        if (hit) low = Math.min(low, stage.turners[0].inner.worldToLocal(hit.point.clone()).y);
+      }
+      return low;
+    """
+    whole = page.run(nearest)
+    choose = "const one = document.querySelector('.turn-panel select'); one.value = arguments[0]; one.dispatchEvent(new Event('change'));"
+    page.run(choose, "2")
+    page.drawn()
+    middle = page.run(nearest)
+    assert middle > whole + 10
+    assert page.run("return document.querySelectorAll('.turn-slide:not([hidden])').length") == 2
+    page.run(choose, "0")
+    page.drawn()
+    assert page.run(nearest) == pytest.approx(whole, abs=1e-6)
+    page.run("Turning.open().close()")
+
+
 def test_a_piece_on_a_board_leads_to_the_part_in_the_piece(page: Opened) -> None:
     laid = page.turnable.layouts[0]
     (left, top, right, bottom), part = laid.pieces[0]

@@ -145,7 +145,9 @@
       this.camera.updateProjectionMatrix();
       this.scene.updateMatrixWorld(true);
       this.planes.forEach((plane) => plane.plane.copy(plane.own).applyMatrix4(this.turners[0].inner.matrixWorld));
-      stage.setSize(wide, high, false);
+      // Setting the size clears and makes anew all that is drawn on.
+      const now = stage.getSize(new THREE.Vector2());
+      if (now.x !== wide || now.y !== high) stage.setSize(wide, high, false);
       stage.render(this.scene, this.camera);
       canvas.dataset.frame = [this.camera.left, this.camera.right, this.camera.bottom, this.camera.top].map((value) => value.toFixed(3)).join(' ');
     }

@@ -27,7 +27,10 @@
         this.motion = new Turning.Coming(this.stage);
         if (this.motion.moves) this.panel.moving('Into place', this.motion);
       }
-      place.replaceChildren(this.canvas, this.panel.box);
+      this.labels = new Turning.Labels();
+      const holder = Turning.make('div', '', { className: `turn-stage${this.isWhole ? ' of-wood' : ''}` });
+      holder.append(this.canvas, this.labels.box);
+      place.replaceChildren(holder, this.panel.box);
       place.hidden = false;
       svg.setAttribute('hidden', '');
       this.stops = new AbortController();
@@ -60,6 +63,7 @@
         if (open !== this) return;
         if (this.isWhole && this.motion.at !== this.fitted) { this.fitted = this.motion.at; this.stage.fit(); }
         this.stage.draw(this.canvas, this.canvas.clientWidth, this.canvas.clientHeight);
+        this.labels.draw(this, this.canvas.clientWidth, this.canvas.clientHeight);
         this.place.dataset.at = this.motion.at.toFixed(3);
         this.place.dataset.drawn = String(Number(this.place.dataset.drawn || 0) + 1);
       });

@@ -17,14 +17,14 @@ from drawleaf.draw.picture.lay import face_name
 from drawleaf.draw.piece.shown import METAL, tints
 from drawleaf.english import capitalized
 from drawleaf.model.derived import Derived
-from drawleaf.model.place import Face
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Plan
 from drawleaf.model.turnable import Opening, Shape, Standing, Turnable, Turning
 from drawleaf.resources import MissingDataError, product_folder
 
 LIBRARY = "three-used.js"
 """What is used of three.js, with its licence in it."""
-SCRIPTS = ("shapes.js", "stage.js", "motion.js", "panel.js", "whole.js", "view.js", "turn.js")
+SCRIPTS = ("shapes.js", "stage.js", "motion.js", "labels.js", "panel.js", "whole.js", "view.js", "turn.js")
 """Ours, in the order in which they run; in ``templates/js/turn``."""
 DATA_ID = "turnable"
 FACES = tuple(Face)
@@ -125,6 +125,7 @@ def _bodies(derived: Derived, numbers: Mapping[str, int]) -> list[dict[str, Any]
                 "number": item.number,
                 "name": part.name,
                 "size": " × ".join(plan.lengths.text(side) for side in sides),
+                "sides": [plan.lengths.text(part.body.extent(axis)) for axis in Axis] if part.tilt is None else None,
                 "stock": part.stock.name,
                 "tint": colors[an_id],
                 "faces": [capitalized(plan.words.put(face_name(part, face))) for face in FACES],
