@@ -10,15 +10,16 @@ from functools import cache
 from typing import Any
 
 import pytest
+from markupsafe import Markup
 from tests.conftest import PLANS, ROOT, drawn
 from tests.laid_pages import LaidBox, LaidPage, laid_out
 
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.exploded import key_height
 from drawleaf.book.output.booklet import make_html
-from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows
+from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows, usual_scale
 from drawleaf.book.page.measure import line_count
-from drawleaf.book.page.paging import Block, Form, Way, arrange, gather_on_pages, in_order_on_pages
+from drawleaf.book.page.paging import Block, Broken, Form, Way, arrange, gather_on_pages, in_order_on_pages
 from drawleaf.book.page.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
 from drawleaf.model.drawings import Drawing
 
@@ -108,10 +109,26 @@ def test_a_step_stands_on_one_page_unless_no_page_can_hold_it(name: str):
 
 
 @pytest.mark.parametrize("name", PLANS)
-def test_only_a_check_and_what_follows_it_may_stand_overleaf(name: str):
-    """All actions of a step stand with its picture, whatever runs over."""
+def test_a_step_breaks_between_actions_with_its_picture_and_two_of_them_on_both_pages(name: str):
+    """What stands overleaf without its picture is a check and what follows it; test_no_action_is_parted_from_its_drawing sees to that."""
     acted = pages_by_step(name, lambda box: box.classes == ["actions"])
-    assert {key: sorted(found) for key, found in acted.items() if len(found) > 1} == {}
+    broken = {key: pages for key, pages in acted.items() if len(pages) > 1}
+    counts = {
+        (key, number): len(
+            {box.element for step in sections(printed(name)[number], "step") for box in actions_of(step, key)}
+        )
+        for key, pages in broken.items()
+        for number in pages
+    }
+    assert {place: count for place, count in counts.items() if count < 2} == {}
+    assert len(broken) <= len(acted) // 6
+
+
+def actions_of(step: LaidBox, key: str) -> Iterator[LaidBox]:
+    if step.attributes["data-step"] == key:
+        for box in step.all():
+            if box.classes == ["actions"]:
+                yield from (one for one in box.all() if one.tag == "li")
 
 
 def derived_drawing(drawings: Any, page: Any) -> Drawing | None:
@@ -216,6 +233,22 @@ def test_the_check_of_the_last_block_stands_overleaf_where_that_saves_a_page():
     assert (second.first, second.continued, second.tailed) == (2, True, False)
 
 
+def breakable(height: float, first: float, over: float) -> Block:
+    """A block that may break after two of its actions."""
+    return Block((Form(Way("high"), height, 0),), 5.0, broken=(Broken((Form(Way("high"), first, 0),), over, 2),))
+
+
+def test_a_block_breaks_between_its_actions_where_that_saves_a_page():
+    """60 and 60 do not fit: 35 mm of the second do, and its other 45 mm stand over the third."""
+    first, second = arrange([block(("high", 60, 0)), breakable(60, 35, 45), block(("high", 50, 0))], 100)
+    assert (first.end, first.upto, second.continued, second.begun) == (2, 2, True, 45)
+
+
+def test_a_block_stays_whole_where_no_page_is_saved():
+    pages = arrange([block(("high", 60, 0)), breakable(60, 35, 45), block(("high", 70, 0))], 100)
+    assert [page.upto for page in pages] == [0, 0, 0]
+
+
 def test_a_block_alone_is_set_high():
     (page,) = arrange([block(("high", 60, 0), ("low", 45, 10))], 100)
     assert [form.way.drawing for form in page.forms] == ["high"]
@@ -268,6 +301,40 @@ def test_details_fill_their_columns_and_none_is_higher_than_its_page():
     assert sorted(one.title for page in pages for column in page for one in column) == [one.title for one in details]
     for number, page in enumerate(pages):
         assert all(column_height(column, "1 : 10") <= (150 if number else 140) for column in page)
+
+
+def test_a_short_first_page_takes_the_details_that_fit_it():
+    """The highest do not fit below what stands there already: they go to the next page and the low ones stand before them."""
+    details = [drawing(f"Detail {number}", 82, height) for number, height in enumerate((90, 40, 80, 35))]
+    first, *others = in_columns(details, 150, 60)
+    usual = usual_scale(details)
+    assert [one.title for column in first for one in column] == ["Detail 1", "Detail 3"]
+    assert len(others) == 1
+    assert all(column_height(column, usual) <= 60 for column in first)
+
+
+def test_a_narrow_layout_has_its_cuts_beside_it_where_that_takes_less_room():
+    from drawleaf.book.chapters import layouts as chapter
+
+    derived, drawings = drawn("key-ledge")
+    book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / "key-ledge")
+    one = next(laid for laid in chapter.gather(book)["laid"] if laid.kind == "board")
+    width = paper_of(derived.plan.paper).text_width
+    set_with = [
+        chapter._lower(replace(one, drawing=replace(one.drawing, width_mm=wide)), width, chapter._BEFORE_GIVES)
+        for wide in (96.0, 150.0)
+    ]
+    assert [laid.beside for laid in set_with] == [True, False]
+
+
+def test_the_facts_of_a_part_stand_beside_its_title_where_they_fit():
+    from drawleaf.book.chapters import parts as chapter
+
+    derived, drawings = drawn("key-ledge")
+    book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / "key-ledge")
+    block = replace(chapter.gather(book)["blocks"][0], facts=Markup("12 × 4 × 3/4 in, pine"))
+    long = replace(block, facts=block.facts + Markup(" Cut it too long at first, and then again.") * 2)
+    assert [chapter._on_one_line(one, 176.0) for one in (block, long)] == [True, False]
 
 
 def test_the_last_page_of_details_uses_both_columns():

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from tests.small_plans import derived_from
 
-from drawleaf.book.chapters import steps as chapter
+from drawleaf.book.chapters import step_needs
 from drawleaf.book.chapters.context import Book
 from drawleaf.model.drawings import Drawings
 
@@ -28,12 +28,12 @@ finish: [{sand: [120], to: all}]
 
 def test_all_parts_means_every_piece_of_them(monkeypatch: pytest.MonkeyPatch) -> None:
     """Two numbers, of which two pieces share one: a step without one of the two takes each number, but not all parts."""
-    monkeypatch.setattr(chapter, "_FEW", 1)
+    monkeypatch.setattr(step_needs, "_FEW", 1)
     derived = derived_from(RACK)
     book = Book.of(derived, Drawings(None, (), (), {}, {}, {}, {}), for_print=True)  # type: ignore[arg-type]
     left, *others = (part.id for part in derived.plan.parts if part.name != "Shelf")
     whole = replace(derived.steps[-1], parts=tuple(part.id for part in derived.plan.parts), scene=None)
     one_less = replace(whole, parts=tuple(part for part in whole.parts if part != left))
     assert len(others) == 1
-    assert next(chapter._needs(book, whole)) == "All parts."
-    assert next(chapter._needs(book, one_less)).count('class="need-part"') == 2
+    assert next(step_needs.needs(book, whole)) == "All parts."
+    assert next(step_needs.needs(book, one_less)).count('class="need-part"') == 2

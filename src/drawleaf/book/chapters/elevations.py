@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +9,7 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
-from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows, room_left, single_rows, usual_scale
+from drawleaf.book.page.figure_pages import in_columns, in_rows, room_left, single_rows, usual_scale
 from drawleaf.book.page.measure import text_height
 from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
 from drawleaf.english import counted
@@ -26,7 +25,7 @@ _CUT = (
 _DETAILS_HEAD, _DETAILS_HEAD_BELOW = 8.2, 14.2
 """The title of the details at the top of a page, and below something else."""
 _WORTH_WHILE = 100.0
-"""With less room than this below the last section, details begin a page, but where all of them have room there."""
+"""With less room than this below the last section, details begin a page, but where that takes a page more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +61,10 @@ def gather(book: Book) -> dict[str, Any] | None:
     first_room = room - CHAPTER_HEAD - text_height(introduction, paper.text_width, 10.5, 1.38) - 2.0
     rows = in_rows(views, paper.text_width, room, first_room)
     left = room_left(rows, room, first_room)
-    runs_on = left > _WORTH_WHILE or _hold(details, left - _DETAILS_HEAD_BELOW)
-    first = left - _DETAILS_HEAD_BELOW if runs_on else room - _DETAILS_HEAD
-    pages = in_columns(details, room, first)
+    below = in_columns(details, room, left - _DETAILS_HEAD_BELOW)
+    apart = in_columns(details, room, room - _DETAILS_HEAD)
+    runs_on = any(below[:1] and below[0]) and (len(below) <= len(apart) or left > _WORTH_WHILE)
+    pages = below if runs_on else apart
     return {
         "introduction": introduction,
         "rows": rows,
@@ -107,13 +107,6 @@ def _named(book: Book, part: str) -> Markup:
     """A part's name with its balloon."""
     item = book.item_by_part[part]
     return Markup('{}&nbsp;<span class="balloon">{}</span>').format(item.name, item.number)
-
-
-def _hold(details: Sequence[Drawing], room: float) -> bool:
-    """Whether all details find a place in two columns of so much room."""
-    pages = in_columns(details, room, room)
-    usual = usual_scale(details)
-    return len(pages) == 1 and all(column_height(column, usual) <= room for column in pages[0])
 
 
 CHAPTER = Chapter("elevations", "Elevations and joints", gather)

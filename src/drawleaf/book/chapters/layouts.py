@@ -21,13 +21,16 @@ from drawleaf.units import Units
 
 MOST_IN_ONE_COLUMN = 3
 """A longer list of cuts below a drawing is set in two columns."""
-BESIDE_WIDTH = 86.0
-"""A drawing no wider than this, in mm, has its list of cuts beside it, where its figures are in one unit."""
+BESIDE_WIDTH, WIDEST_BESIDE = 86.0, 130.0
+"""A drawing no wider than the first, in mm, has its list of cuts beside it, where its figures are in one unit; one no wider than the second
+where that takes less room, and leaves ``LEAST_GIVES`` for the words on what a cut gives."""
+LEAST_GIVES = 14.0
 
 
 INTRODUCTION = 19.0
 _ROW, _TABLE_HEAD, _HEAD = 5.3, 6.2, 8.5
-_BEFORE_GIVES, _BEFORE_GIVES_BOTH = 55.0, 62.0
+_BEFORE_GIVES, _BEFORE_GIVES_BOTH, _GUIDE = 55.0, 62.0, 8.0
+"""What the columns take that stand before the words on what a cut gives; less by the last where all cuts have one guide."""
 _MEASURE = 128.0
 _HEAVY = 16.0
 """What the words on a sheet's weight take."""
@@ -120,21 +123,41 @@ def _placed(book: Book, laid: list[Laid]) -> list[Laid]:
     paper = paper_of(book.derived.plan.paper)
     room = paper.text_height - 2.0
     both = book.formatter.units is Units.BOTH
-    heights = [_height(one, paper.text_width, _BEFORE_GIVES_BOTH if both else _BEFORE_GIVES) for one in laid]
+    before = _BEFORE_GIVES_BOTH if both else _BEFORE_GIVES
+    laid = laid if both else [_lower(one, paper.text_width, before) for one in laid]
+    heights = [_height(one, paper.text_width, before) for one in laid]
     pages = in_order_on_pages(heights, room, room - CHAPTER_HEAD - INTRODUCTION, gap=7.0)
     return [
         replace(laid[place], new_page=page is not pages[0] and place == page[0]) for page in pages for place in page
     ]
 
 
+def _lower(one: Laid, width: float, before: float) -> Laid:
+    """The layout with its cuts beside the drawing or below it, whichever takes less room."""
+    if one.drawing is None or one.beside or one.drawing.width_mm > WIDEST_BESIDE:
+        return one
+    beside = replace(one, beside=True, paired=False)
+    wide_enough = _free(beside, width) - _before_gives(beside, before) >= LEAST_GIVES
+    return min((one, beside) if wide_enough else (one,), key=lambda way: _height(way, width, before))
+
+
+def _free(one: Laid, width: float) -> float:
+    """The width that the list of cuts has, in mm."""
+    return width - (one.drawing.width_mm + 5.0 if one.beside and one.drawing else 0.0)
+
+
+def _before_gives(one: Laid, before: float) -> float:
+    return before - (_GUIDE if len({cut.guide for cut in one.layout.cuts}) == 1 else 0.0)
+
+
 def _height(one: Laid, width: float, before: float) -> float:
     """``before``: what the columns take that stand before the words on what a cut gives."""
     drawn = one.drawing.height_mm if one.drawing else 0.0
-    free = width - (one.drawing.width_mm + 5.0 if one.beside and one.drawing else 0.0)
+    free = _free(one, width)
     columns = 2 if one.paired else 1
     below = 1.0 + text_height(f"{one.like_words} {one.leftovers}", min(_MEASURE, free), 9.5, 1.4)
     heavy = _HEAVY if any(cut.heavy for cut in one.layout.cuts) else 0.0
-    gives = free / columns - before
+    gives = free / columns - _before_gives(one, before)
     rows = [text_height(cut.frees, gives, 9.5, 1.25) - 4.2 + _ROW for cut in one.layout.cuts]
     half = -(-len(rows) // columns)
     table = _TABLE_HEAD + max(sum(rows[:half]), sum(rows[half:]))

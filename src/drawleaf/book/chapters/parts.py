@@ -9,14 +9,17 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
-from drawleaf.book.page.measure import text_height
+from drawleaf.book.page.measure import BALLOON, POINT, line_count, text_height
 from drawleaf.book.page.paging import in_order_on_pages
 from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
+from drawleaf.draw.paper.lettering import text_width
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 
 _HEAD, _GAP, _INTRODUCTION = 7.4, 6.0, 12.5
+_TITLE, _FACTS, _SCALE, _BETWEEN = 13.0, 10.0, 22.0, 10.0
+"""Sizes in points of a part's title and its facts; the room of the scale, and of the balloon with the air around, in mm."""
 _TABLE, _ROW = 18.0, 6.2
 """The table of plain parts: its title and head, and a row, whose facts seldom take a second line."""
 
@@ -30,6 +33,13 @@ class PartBlock:
     facts: Markup
     words: tuple[Note, ...]
     new_page: bool = False
+    one_line: bool = False
+    """Whether the facts stand beside the title, on paper, and not below it."""
+
+    @property
+    def title(self) -> str:
+        times = f" × {self.item.quantity}" if self.item.quantity > 1 else ""
+        return f"{self.item.name}{times}"
 
 
 def gather(book: Book) -> dict[str, Any] | None:
@@ -50,6 +60,7 @@ def gather(book: Book) -> dict[str, Any] | None:
 def _placed(book: Book, blocks: list[PartBlock], plain: int) -> list[PartBlock]:
     """``plain`` parts stand in a table before the drawings."""
     paper = paper_of(book.derived.plan.paper)
+    blocks = [replace(block, one_line=_on_one_line(block, paper.text_width)) for block in blocks]
     heights = [_height(block, paper.text_width) for block in blocks]
     room = paper.text_height - 2.0
     table = _TABLE + _ROW * plain if plain else 0.0
@@ -59,8 +70,14 @@ def _placed(book: Book, blocks: list[PartBlock], plain: int) -> list[PartBlock]:
     ]
 
 
+def _on_one_line(block: PartBlock, width: float) -> bool:
+    """Whether the facts find room between the title and the scale."""
+    title = text_width(block.title, _TITLE * POINT, 700) + BALLOON + _BETWEEN
+    return line_count(block.facts, width - title - _SCALE, _FACTS) == 1
+
+
 def _height(block: PartBlock, width: float) -> float:
-    facts = text_height(block.facts, width - 22.0, 10, 1.3)
+    facts = 0.0 if block.one_line else text_height(block.facts, width - _SCALE, _FACTS, 1.3)
     words = sum(
         text_height(note.text, width - 36.0, 10.5, 1.38) + (92.0 if note.picture else 8.0) for note in block.words
     )

@@ -9,35 +9,37 @@ from typing import Any
 from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
-from drawleaf.book.chapters.context import WORN, Book
+from drawleaf.book.chapters.context import Book
+from drawleaf.book.chapters.step_needs import needs
 from drawleaf.book.page.paging import Block, Page, Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, Paper, paper_of
 from drawleaf.book.page.qr import qr_picture
-from drawleaf.book.page.step_forms import ANOTHER_WAY, NEEDS_WIDTH, step_block, time_height, work_height
+from drawleaf.book.page.step_forms import (
+    ANOTHER_WAY,
+    NEEDS_WIDTH,
+    TIME_GAP,
+    again_beside,
+    step_block,
+    time_height,
+    time_width,
+    work_height,
+)
 from drawleaf.book.words.check_words import sentence_words
-from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter, bound
+from drawleaf.book.words.format import bound
 from drawleaf.book.words.wording import StepText
-from drawleaf.english import capitalized, lower_first, noun
+from drawleaf.english import capitalized, noun
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult
 from drawleaf.model.drawings import Drawing
-from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
-from drawleaf.model.steps import HardwareUse, Step
-from drawleaf.units import Units
+from drawleaf.model.steps import Step
 
-PAIR = "pair"
-"""The pack of what is sold by two, as ``shared/hardware`` names it."""
-LONG_NAME = 18
-"""A name of more letters than this does not stand on one line of the column beside the words."""
 LEAST_GROWTH, MOST_GROWTH = 1.05, 1.3
 """A picture is not enlarged for less, nor by more: its lettering grows with it."""
 WIDER, WIDEST = (1.25, 1.15), 104.0
 """By how much a picture beside its words may be enlarged, and how wide (mm) it then is at most: the words need the rest."""
 AIR = 6.0
 """Room in mm that stays free above a picture's growth: a line more than expected must not push the step's end off its page."""
-_FEW = 8
-"""Where a step takes all parts and there are more of them than this, they are not listed."""
 SPARE = 3.0
 """Room in mm left on a page, since line breaks are only estimated in advance."""
 
@@ -74,17 +76,26 @@ class StepPage:
     again: Drawing | None = None
     """The drawing once more, where a step is parted and its actions stand on a second page."""
     time: Markup = Markup("")
+    time_mm: float = 0.0
+    """How wide the note on time is set."""
     tail: tuple[tuple[str, tuple[Markup, ...]], ...] = ()
     """What follows the check, where it stands on the next page."""
     parted: bool = False
     """Whether what follows the check stands on the next page."""
     unchecked: bool = False
     """Whether the check stands there too."""
+    upto: int = 0
+    """How many actions stand before the page's turn, where the step is broken between two of them."""
 
     @property
     def head_height(self) -> str:
         """How high the head is at least, in mm for the style sheet, so that a long note on time stays clear of what follows."""
-        return f"{time_height(self.time):.1f}"
+        return f"{time_height(self.time, self.time_mm):.1f}"
+
+    @property
+    def title_mm(self) -> str:
+        """What the title leaves free at its right for the note on time, in mm for the style sheet."""
+        return f"{self.time_mm + TIME_GAP:.0f}"
 
     @property
     def aside_mm(self) -> float:
@@ -130,11 +141,12 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
     placed: list[StepPage] = []
     room = paper.text_height - SPARE
     for sheet in arrange(blocks, room, room - STEPS_HEAD):
-        growth = 1.0 if sheet.continued else _growth(book, pages, blocks, sheet, paper)
+        growth = _growth(book, pages, blocks, sheet, paper)
         growing = any(_above(form.way) for form in sheet.forms)
-        air = 0.0 if growing or sheet.continued else _spare(blocks, sheet, paper) - AIR
+        air = 0.0 if growing else _spare(blocks, sheet, paper) - AIR
         for place, form in enumerate(sheet.forms, sheet.first):
-            page, tailed = pages[place], sheet.tailed and place == sheet.end - 1
+            page, last = pages[place], place == sheet.end - 1
+            tailed, upto = sheet.tailed and last, sheet.upto if last else 0
             low = _drawings(book, page.step)[1]
             if sheet.overfull and low is not None:
                 second = blocks[place].second or 0.0
@@ -145,19 +157,22 @@ def _placed(book: Book, pages: list[StepPage]) -> list[StepPage]:
             if drawing is not None and _above(form.way):
                 drawing = _grown(drawing, growth)
             elif drawing is not None and not form.way.wraps:
-                drawing, used = _wider(page, drawing, form.way, paper, air, checked=not (tailed and sheet.unchecked))
+                checked = not ((tailed and sheet.unchecked) or upto)
+                drawing, used = _wider(page, drawing, form.way, paper, air, checked=checked, upto=upto or None)
                 air -= used
             placed.append(
                 replace(
                     page,
                     way=form.way,
-                    after=() if tailed else page.after,
-                    tail=page.after if tailed else (),
+                    after=() if tailed or upto else page.after,
+                    tail=page.after if tailed or upto else (),
                     parted=tailed,
+                    upto=upto,
+                    again=again_beside(_drawings(book, page.step)) if upto else None,
                     unchecked=tailed and sheet.unchecked,
                     drawing=drawing,
                     new_page=place == sheet.first and not sheet.continued,
-                    whole=not (sheet.overfull or tailed),
+                    whole=not (sheet.overfull or tailed or upto),
                 )
             )
     return placed
@@ -186,18 +201,19 @@ def _growth(book: Book, pages: Sequence[StepPage], blocks: Sequence[Block], shee
 def _spare(blocks: Sequence[Block], sheet: Page, paper: Paper) -> float:
     """Millimetres of a page that its steps leave free."""
     room = paper.text_height - SPARE - (0.0 if sheet.first else STEPS_HEAD)
+    room -= sheet.begun + blocks[sheet.first - 1].gap if sheet.continued else 0.0
     gaps = sum(blocks[place].gap for place in range(sheet.first, sheet.end - 1))
     return room - sum(form.height for form in sheet.forms) - gaps
 
 
 def _wider(
-    page: StepPage, drawing: Drawing, way: Way, paper: Paper, air: float, *, checked: bool
+    page: StepPage, drawing: Drawing, way: Way, paper: Paper, air: float, *, checked: bool, upto: int | None
 ) -> tuple[Drawing, float]:
     """A drawing beside its words as large as the ``air`` of its page (mm) lets it be, and how much of that it takes."""
-    before = work_height(page, drawing, way, paper, checked=checked)
+    before = work_height(page, drawing, way, paper, checked=checked, upto=upto)
     for factor in WIDER:
         larger = _grown(drawing, factor)
-        used = work_height(page, larger, way, paper, checked=checked) - before
+        used = work_height(page, larger, way, paper, checked=checked, upto=upto) - before
         if larger.width_mm <= WIDEST and used <= air:
             return larger, max(0.0, used)
     return drawing, 0.0
@@ -235,6 +251,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
     full, short = book.cautions_of(step)
     minds = tuple(dict.fromkeys(_mind(book, result) for result in book.derived.checks if _belongs(result, step)))
     same_ways_as = None if first_ways is step else first_ways
+    time = _time(book, step)
     details = book.details_of(step)
     templates = book.drawings.templates_for.get(step.number, ())
     elsewhere = (
@@ -254,7 +271,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         step=step,
         text=text,
         drawing=book.drawing_of(step),
-        needs=tuple(_needs(book, step)),
+        needs=tuple(needs(book, step)),
         settings=tuple(capitalized(one) for one in text.setup),
         full=full,
         short=short,
@@ -263,7 +280,8 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         margin=tuple(
             Markup("<strong>{}.</strong> {}").format(label, line) for label, lines in elsewhere for line in lines
         ),
-        time=_time(book, step),
+        time=time,
+        time_mm=time_width(text.title, time, paper_of(book.derived.plan.paper)),
         film=_film(book, step),
     )
 
@@ -330,56 +348,6 @@ def _authors_ways(book: Book, step: Step) -> Iterator[Markup]:
 def _as_there(step: Step) -> Markup:
     """What to do where a check fails that was told before: ``As in step 12.``"""
     return Markup('As in <a href="#step-{}">step&nbsp;{}</a>.').format(step.id, step.number)
-
-
-def _needs(book: Book, step: Step) -> Iterator[Markup]:
-    """What to have at hand, one line for each kind: parts, hardware, tools.
-
-    What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike.
-    """
-    moved = set(step.scene.new) if step.scene and step.scene.standing else set()
-    coming = {item.number for item, _ in book.items(part for part in step.parts if part in moved)}
-    rows = sorted(book.items(step.parts), key=lambda row: row[0].number not in coming)
-    parts = [_part(item, count, "balloon new" if item.number in coming else "balloon") for item, count in rows]
-    entire = sum(item.quantity == count for item, count in rows)
-    if entire == len(book.derived.cut_list.items) > _FEW:
-        yield Markup("All parts.")
-    elif parts:
-        yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
-    things = [_used(use, book.formatter) for use in step.hardware]
-    things += [Markup.escape(lower_first(supply.name)) for supply in step.supplies]
-    if things:
-        yield capitalized(book.formatter.join(things)) + "."
-    named = (tool for tool in step.tools if tool.group != WORN and tool not in book.on_the_bench)
-    tools = [lower_first(tool.name) for tool in named]
-    worn = [lower_first(tool.name) for tool in step.tools if tool.group == WORN]
-    said = [capitalized(book.formatter.join(tools)) + "."] if tools else []
-    said += [Markup("Wear {}.").format(book.formatter.join(worn))] if worn else []
-    if said:
-        yield Markup(" ").join(said)
-
-
-def _part(item: CutItem, count: int, kind: str) -> Markup:
-    """A balloon with its part's name, which never leave each other; a long name may take two lines."""
-    times = f"{NO_BREAK_SPACE}{TIMES}{NO_BREAK_SPACE}{count}" if count > 1 else ""
-    name = item.name if len(item.name) > LONG_NAME else item.name.replace(" ", NO_BREAK_SPACE)
-    words = Markup('<span class="need-part"><span class="{}">{}</span>{}{}{}</span>')
-    return words.format(kind, item.number, NO_BREAK_SPACE, name, times)
-
-
-def _used(use: HardwareUse, fmt: Formatter) -> Markup:
-    """``4 × coat hooks``; ``1 pair of 12 in drawer slides`` for what is sold by the pair; with what a metric shop calls it."""
-    item, count = use.item, use.count
-    if item.pack != PAIR:
-        words = _counted(item.name, item.plural, count)
-        return words + f" ({item.metric})" if item.metric and fmt.units is not Units.INCH else words
-    number = f"{count}{NO_BREAK_SPACE}{PAIR}{'s' if count > 1 else ''}"
-    return Markup('<span class="qty">{}</span> of {}').format(number, item.name)
-
-
-def _counted(one: str, many: str, count: int) -> Markup:
-    words = Markup('<span class="qty">{}{}{}</span> {}')
-    return words.format(count, NO_BREAK_SPACE, TIMES, noun(count, one, many))
 
 
 def _belongs(result: CheckResult, step: Step) -> bool:

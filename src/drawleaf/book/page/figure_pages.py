@@ -104,7 +104,7 @@ def _in_column(drawing: Drawing, usual: str | None) -> float:
 def in_columns(
     drawings: Sequence[Drawing], room: float, first_room: float
 ) -> tuple[tuple[tuple[Drawing, ...], ...], ...]:
-    """Small drawings in two columns a page: pages of columns of drawings."""
+    """Small drawings in two columns a page: pages of columns of drawings. The first page stays empty where it holds none of them."""
     usual = usual_scale(drawings)
     heights = [_in_column(one, usual) for one in drawings]
     spaces = [first_room, first_room, *[room] * len(drawings)]
@@ -126,8 +126,12 @@ def _in_turn(heights: Sequence[float], spaces: Sequence[float], reach: int) -> l
     left = list(range(len(heights)))
     while left:
         space = spaces[len(columns)]
-        column = gather_on_pages([heights[place] for place in left], space, space, gap=GAP, reach=reach)[0]
-        columns.append(tuple(left[place] for place in column))
+        fitting = [place for place in left if heights[place] <= space]
+        if not fitting:
+            # A short first page leaves what is higher to the next; what no page can hold stands alone in its column.
+            fitting = left[:1] if space == max(spaces) else []
+        gathered = gather_on_pages([heights[place] for place in fitting], space, space, gap=GAP, reach=reach)
+        columns.append(tuple(fitting[place] for place in gathered[0]) if gathered else ())
         left = [place for place in left if place not in columns[-1]]
     return columns
 
@@ -139,10 +143,11 @@ def _largest_first(heights: Sequence[float], spaces: Sequence[float]) -> list[tu
     for place in sorted(range(len(heights)), key=lambda place: -heights[place]):
         need = heights[place] + GAP
         fits = [k for k, filled in enumerate(used) if filled + need <= spaces[k] + GAP]
-        if not fits:
+        while not fits:
             columns.append([])
             used.append(0.0)
-            fits = [len(columns) - 1]
+            last = len(columns) - 1
+            fits = [last] if need <= spaces[last] + GAP or spaces[last] == max(spaces) else []
         best = max(fits, key=lambda k: used[k])
         columns[best].append(place)
         used[best] += need

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from html.parser import HTMLParser
 
 from drawleaf.draw.paper.lettering import text_width
@@ -90,6 +91,7 @@ def _fraction_width(text: str) -> float:
     return _FRACTION_SIZE * (digits * _FRACTION_DIGIT + _FRACTION_BAR)
 
 
+@lru_cache(maxsize=20_000)
 def line_count(html: str, width: float, size: float, weight: int = 400, beside: tuple[int, float] = (0, 0.0)) -> int:
     """Lines that inline HTML takes at a width in mm and a font size in points; the first so many of them at another width where they
     stand ``beside`` something."""

@@ -17,8 +17,9 @@ FULL, THIN_PAGE = 0.7, 120.0
 """A page that is less full than this costs so much more as it would if it were empty."""
 LONELY = 400.0
 """What a page costs besides that has only a few last words of a block."""
-SPREAD_COST, TAIL_COST, CHECK_COST = 300.0, 60.0, 110.0
-"""What it costs to let a block run over to a second page, to let only its last words do so, and its check with them."""
+SPREAD_COST, TAIL_COST, CHECK_COST, BREAK_COST = 300.0, 60.0, 110.0, 200.0
+"""What it costs to let a block run over to a second page, to let only its last words do so, its check with them, and to break it between
+two of its actions, with its picture on both pages: four such breaks must save a page."""
 MOST_ON_A_PAGE = 5
 RUN_OVER = 14.0
 """What a block that is broken over two pages may take more, in mm: lines are kept together."""
@@ -48,12 +49,22 @@ class Form:
 
 
 @dataclass(frozen=True, slots=True)
+class Broken:
+    """A block broken between two of its actions: the forms of what stands before the page's turn, what the rest takes of the next page
+    (mm), its picture there included, and how many actions stand before the turn."""
+
+    forms: tuple[Form, ...]
+    over: float
+    upto: int
+
+
+@dataclass(frozen=True, slots=True)
 class Block:
     """Something that stands whole on a page. ``gap`` is the room in mm before a block that follows it.
 
     ``second`` is the height of what stands on the second page, for a block that knows how to part where no page can hold it.
     ``without_tail`` are its forms without its last words, which then take ``tail`` mm of the next page; ``without_check`` those without
-    its check too, which with them takes ``check`` mm.
+    its check too, which with them takes ``check`` mm. ``broken`` are the places at which it may break between its actions.
     """
 
     forms: tuple[Form, ...]
@@ -63,6 +74,7 @@ class Block:
     tail: float = 0.0
     without_check: tuple[Form, ...] = ()
     check: float = 0.0
+    broken: tuple[Broken, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +83,8 @@ class Page:
 
     One that is ``overfull`` holds a single block that no page can hold: it runs over to the next page. One that is
     ``continued`` follows such a block on the page that it runs over to. The last block of one that is ``tailed`` stands on it but for
-    its last words, which stand on the next page, where it is ``unchecked`` with its check.
+    its last words, which stand on the next page, where it is ``unchecked`` with its check; where it is broken between its actions,
+    ``upto`` of them stand before the turn. ``begun`` mm of a page that is continued belong to the block before.
     """
 
     first: int
@@ -81,6 +94,8 @@ class Page:
     continued: bool = False
     tailed: bool = False
     unchecked: bool = False
+    upto: int = 0
+    begun: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,22 +147,22 @@ def _extended(before: _Plan, blocks: Sequence[Block], first: int, end: int, room
 def _filled(
     before: _Plan, blocks: Sequence[Block], first: int, end: int, room: float, *, continued: bool
 ) -> Iterator[_Plan]:
-    """A page with the blocks whole, with the last one but for its last words, and with it but for its check too."""
+    """A page with the blocks whole, with the last one but for its last words, with it but for its check too, and with it broken."""
     free = continued or end == len(blocks)
     inner, last = blocks[first : end - 1], blocks[end - 1]
+    usual = Page(first, end, (), continued=continued, begun=before.over if continued else 0.0)
     partings = (
-        (last.forms, 0.0, 0.0, False),
-        (last.without_tail, last.tail, TAIL_COST, False),
-        (last.without_check, last.check, CHECK_COST, True),
+        (last.forms, 0.0, 0.0, usual),
+        (last.without_tail, last.tail, TAIL_COST, replace(usual, tailed=True)),
+        (last.without_check, last.check, CHECK_COST, replace(usual, tailed=True, unchecked=True)),
+        *((one.forms, one.over, BREAK_COST, replace(usual, upto=one.upto)) for one in last.broken),
     )
-    for forms, over, cost, unchecked in partings:
+    for forms, over, cost, page in partings:
         chosen = _forms((*inner, replace(last, forms=forms)), room, free) if forms else None
         if chosen is not None:
-            page = Page(
-                first, end, chosen[1], continued=continued, tailed=bool(over), unchecked=unchecked and bool(over)
-            )
             begun = PAGE_COST if over else 0.0
-            yield _Plan(before.cost + chosen[0] + cost + begun, (*before.pages, page), over)
+            set_so = replace(page, forms=chosen[1])
+            yield _Plan(before.cost + chosen[0] + cost + begun, (*before.pages, set_so), over)
 
 
 def _spread(before: _Plan, block: Block, first: int, room: float) -> Iterator[_Plan]:

@@ -10,7 +10,7 @@ from typing import Protocol
 from markupsafe import Markup
 
 from drawleaf.book.page.measure import POINT, TICK, line_count, text_height
-from drawleaf.book.page.paging import Block, Form, Way
+from drawleaf.book.page.paging import Block, Broken, Form, Way
 from drawleaf.book.page.paper import Paper
 from drawleaf.book.words.wording import StepText
 from drawleaf.model.catalogue import Caution
@@ -27,8 +27,9 @@ NEEDS_WIDTH = 42.0
 """The column of what one needs, where no drawing stands above it."""
 TITLE, CHECK = 13.0, 10.5
 """Sizes in points: a step's title, and its check."""
-_TITLE_INDENT, _LIST_INDENT, _TIME_ROOM = 13.0, 6.0, 34.0
-_TIME_TOP, _TIME_WIDTH = 2.6, 32.0
+_TITLE_INDENT, _LIST_INDENT, TIME_GAP = 13.0, 6.0, 2.0
+_TIME_TOP, _TIME_WIDTHS = 2.6, (32.0, 48.0, 66.0)
+"""How far below the rule the note on time stands, and how wide it may be: a wait is told in fewer lines where the title is short."""
 _STAGE_LINE = 7.2
 _MEASURE, _ACTIONS = 136.0, 130.0
 _NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
@@ -44,6 +45,10 @@ _ABOVE_AFTER = 1.2
 _CONTINUED = 9.0
 _SMALL_COST, _MUCH_LARGER = 8.0, 1.5
 """What a picture beside its words costs where it would have so much more room above them: it is taken only to save a page."""
+FEWEST_TOGETHER = 2
+"""So many actions at least stand on each side of a page's turn within a step."""
+MOST_OVERLEAF = 0.75
+"""What stands overleaf of a broken step takes no more of its page than this share."""
 _LAST_MARGIN = 2.6
 """Below a step's last row, which does not count at the foot of a page."""
 
@@ -52,7 +57,7 @@ _LAST_MARGIN = 2.6
 class Spacing:
     """How close the words stand: the actions' line height and the gap between them, what a check takes besides its words; the size,
     line height and measure of what follows the check; size and line height of what one needs and of the cautions; whether the check stands
-    with them."""
+    with them; how many of the actions do, where the step is broken after these, and ``since`` how many on those of its second page."""
 
     leading: float
     gap: float
@@ -61,6 +66,8 @@ class Spacing:
     needs: tuple[float, float]
     cautions: tuple[float, float]
     checked: bool = True
+    upto: int | None = None
+    since: int = 0
 
 
 TIGHT_NOT = Spacing(1.27, 0.8, 4.6, (9.5, 1.28, _MEASURE), (9.5, 1.25), (10.0, 1.26))
@@ -77,6 +84,8 @@ class Shown(Protocol):
     def text(self) -> StepText: ...
     @property
     def time(self) -> Markup: ...
+    @property
+    def time_mm(self) -> float: ...
     @property
     def needs(self) -> Sequence[Markup]: ...
     @property
@@ -110,7 +119,32 @@ def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, op
         _CONTINUED + last,
         _forms(page, drawings, paper, opens_stage, tail=False, checked=False) if page.text.check else (),
         _CONTINUED + check + last,
+        tuple(_broken(page, drawings, paper, opens_stage)),
     )
+
+
+def _broken(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool) -> Iterator[Broken]:
+    """The places between its actions at which a step may break: its picture stands on both pages, and two actions or more with it."""
+    picture = again_beside(drawings)
+    if picture is None:
+        return
+    for upto in range(FEWEST_TOGETHER, len(page.text.actions) - FEWEST_TOGETHER + 1):
+        forms = _forms(page, drawings, paper, opens_stage, tail=False, checked=False, upto=upto)
+        over = _CONTINUED + rest_height(page, picture, paper, upto) + _after(page, TIGHT_NOT) + _notes(page, paper)
+        if over < MOST_OVERLEAF * paper.text_height:
+            yield Broken(forms, over, upto)
+
+
+def again_beside(drawings: Sequence[Drawing | None]) -> Drawing | None:
+    """The drawing that stands once more beside the rest of a step that is broken between its actions: its smallest."""
+    fitting = [one for one in drawings if one is not None and one.width_mm <= WIDEST_BESIDE]
+    return min(fitting, key=_area, default=None)
+
+
+def rest_height(page: Shown, picture: Drawing, paper: Paper, upto: int) -> float:
+    """How high, in mm, the actions after so many stand with the check, the picture beside them."""
+    width = paper.text_width - picture.width_mm - COLUMN_GAP
+    return max(_words(page, width, replace(TIGHT_NOT, since=upto)), picture.height_mm + _BELOW_DRAWING) + _BELOW_WORK
 
 
 def _forms(
@@ -121,9 +155,10 @@ def _forms(
     *,
     tail: bool = True,
     checked: bool = True,
+    upto: int | None = None,
 ) -> tuple[Form, ...]:
-    """The forms of a step in both settings, with or without its check and what follows that."""
-    usual, close = replace(TIGHT_NOT, checked=checked), replace(TIGHT_SETTING, checked=checked)
+    """The forms of a step in both settings, with or without its check and what follows that, or with its first actions alone."""
+    usual, close = (replace(one, checked=checked, upto=upto) for one in (TIGHT_NOT, TIGHT_SETTING))
     forms = _set(page, drawings, paper, opens_stage, usual, tail)
     tight = _set(page, drawings, paper, opens_stage, close, tail)
     return (*forms, *(Form(replace(form.way, tight=True), form.height, form.cost + _TIGHT_COST) for form in tight))
@@ -172,9 +207,12 @@ def _area(drawing: Drawing) -> float:
     return drawing.width_mm * drawing.height_mm
 
 
-def work_height(page: Shown, drawing: Drawing, way: Way, paper: Paper, *, checked: bool) -> float:
+def work_height(
+    page: Shown, drawing: Drawing, way: Way, paper: Paper, *, checked: bool, upto: int | None = None
+) -> float:
     """How high, in mm, a drawing stands with the words and what is at their right, in one of a step's ways."""
-    return _work(page, drawing, way, paper, replace(TIGHT_SETTING if way.tight else TIGHT_NOT, checked=checked))
+    setting = replace(TIGHT_SETTING if way.tight else TIGHT_NOT, checked=checked, upto=upto)
+    return _work(page, drawing, way, paper, setting)
 
 
 def _work(page: Shown, drawing: Drawing | None, way: Way, paper: Paper, setting: Spacing) -> float:
@@ -207,20 +245,29 @@ def _wrapped(page: Shown, drawing: Drawing, end: float, paper: Paper, setting: S
     narrow = paper.text_width - drawing.width_mm - COLUMN_GAP - _LIST_INDENT
     wide = max(_ACTIONS - _LIST_INDENT, narrow)
     line, high = 11.5 * POINT * setting.leading, 0.0
-    for action in page.text.actions:
+    for action in page.text.actions[: setting.upto]:
         short = max(0, math.ceil((end - high) / line))
         high += line_count(action, wide, 11.5, beside=(short, narrow)) * line + setting.gap
     return max(high, end + 1.0) + _check(page, paper.text_width, setting)
 
 
 def _head(page: Shown, paper: Paper) -> float:
-    width = paper.text_width - _TITLE_INDENT - _TIME_ROOM
-    return 0.3 + max(1.6 + text_height(page.text.title, width, TITLE, 1.15, 700), time_height(page.time)) + 2.0
+    return _head_height(page.text.title, page.time, page.time_mm, paper)
 
 
-def time_height(time: Markup) -> float:
-    """How far down the note on time and wait reaches, beside the title, in mm."""
-    return _TIME_TOP + text_height(time, _TIME_WIDTH, 9.5, 1.15) if time else 0.0
+def _head_height(title: Markup | str, time: Markup, time_mm: float, paper: Paper) -> float:
+    width = paper.text_width - _TITLE_INDENT - time_mm - TIME_GAP
+    return 0.3 + max(1.6 + text_height(title, width, TITLE, 1.15, 700), time_height(time, time_mm)) + 2.0
+
+
+def time_width(title: Markup | str, time: Markup, paper: Paper) -> float:
+    """How wide, in mm, the note on time and wait is set beside a title, so that the two stand lowest."""
+    return min(_TIME_WIDTHS, key=lambda width: _head_height(title, time, width, paper))
+
+
+def time_height(time: Markup, width: float) -> float:
+    """How far down the note on time and wait, so wide, reaches beside the title, in mm."""
+    return _TIME_TOP + text_height(time, width, 9.5, 1.15) if time else 0.0
 
 
 def _needs(page: Shown, width: float, setting: Spacing) -> float:
@@ -261,7 +308,8 @@ def reminders(cautions: Iterable[Caution]) -> Markup:
 
 
 def _actions(page: Shown, width: float, setting: Spacing) -> float:
-    heights = (text_height(action, width - _LIST_INDENT, 11.5, setting.leading) for action in page.text.actions)
+    actions = page.text.actions[setting.since : setting.upto]
+    heights = (text_height(action, width - _LIST_INDENT, 11.5, setting.leading) for action in actions)
     return sum(height + setting.gap for height in heights)
 
 

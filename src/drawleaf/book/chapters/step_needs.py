@@ -1,0 +1,71 @@
+"""What to have at hand for a step: its parts, its hardware, its tools and what is worn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from markupsafe import Markup
+
+from drawleaf.book.chapters.context import WORN, Book
+from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter
+from drawleaf.english import capitalized, lower_first, noun
+from drawleaf.model.lists import CutItem
+from drawleaf.model.steps import HardwareUse, Step
+from drawleaf.units import Units
+
+PAIR = "pair"
+"""The pack of what is sold by two, as ``shared/hardware`` names it."""
+LONG_NAME = 18
+"""A name of more letters than this does not stand on one line of the column beside the words."""
+_FEW = 8
+"""Where a step takes all parts and there are more of them than this, they are not listed."""
+
+
+def needs(book: Book, step: Step) -> Iterator[Markup]:
+    """What to have at hand, one line for each kind: parts, hardware, tools.
+
+    What joins in this step is new (its balloons carry the accent); parts that only are worked on are all alike.
+    """
+    moved = set(step.scene.new) if step.scene and step.scene.standing else set()
+    coming = {item.number for item, _ in book.items(part for part in step.parts if part in moved)}
+    rows = sorted(book.items(step.parts), key=lambda row: row[0].number not in coming)
+    parts = [_part(item, count, "balloon new" if item.number in coming else "balloon") for item, count in rows]
+    entire = sum(item.quantity == count for item, count in rows)
+    if entire == len(book.derived.cut_list.items) > _FEW:
+        yield Markup("All parts.")
+    elif parts:
+        yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
+    things = [_used(use, book.formatter) for use in step.hardware]
+    things += [Markup.escape(lower_first(supply.name)) for supply in step.supplies]
+    if things:
+        yield capitalized(book.formatter.join(things)) + "."
+    named = (tool for tool in step.tools if tool.group != WORN and tool not in book.on_the_bench)
+    tools = [lower_first(tool.name) for tool in named]
+    worn = [lower_first(tool.name) for tool in step.tools if tool.group == WORN]
+    said = [capitalized(book.formatter.join(tools)) + "."] if tools else []
+    said += [Markup("Wear {}.").format(book.formatter.join(worn))] if worn else []
+    if said:
+        yield Markup(" ").join(said)
+
+
+def _part(item: CutItem, count: int, kind: str) -> Markup:
+    """A balloon with its part's name, which never leave each other; a long name may take two lines."""
+    times = f"{NO_BREAK_SPACE}{TIMES}{NO_BREAK_SPACE}{count}" if count > 1 else ""
+    name = item.name if len(item.name) > LONG_NAME else item.name.replace(" ", NO_BREAK_SPACE)
+    words = Markup('<span class="need-part"><span class="{}">{}</span>{}{}{}</span>')
+    return words.format(kind, item.number, NO_BREAK_SPACE, name, times)
+
+
+def _used(use: HardwareUse, fmt: Formatter) -> Markup:
+    """``4 × coat hooks``; ``1 pair of 12 in drawer slides`` for what is sold by the pair; with what a metric shop calls it."""
+    item, count = use.item, use.count
+    if item.pack != PAIR:
+        words = _counted(item.name, item.plural, count)
+        return words + f" ({item.metric})" if item.metric and fmt.units is not Units.INCH else words
+    number = f"{count}{NO_BREAK_SPACE}{PAIR}{'s' if count > 1 else ''}"
+    return Markup('<span class="qty">{}</span> of {}').format(number, item.name)
+
+
+def _counted(one: str, many: str, count: int) -> Markup:
+    words = Markup('<span class="qty">{}{}{}</span> {}')
+    return words.format(count, NO_BREAK_SPACE, TIMES, noun(count, one, many))
