@@ -27,6 +27,13 @@ assemblies:
 
 CODES = (
     Code(
+        "mark-nothing",
+        "A line is to be marked from its mate, and makes nothing that can be.",
+        "Dowel holes can be marked so, and the recess opposite a magnet or a leaf hinge.",
+        "Leave “mark” out.",
+        slip(_DADO, "{dado: floor, in: side, mark: from_mate,"),
+    ),
+    Code(
         "order-itself",
         "A joint is to come before or after one of the parts that it joins.",
         "A part cannot wait for itself.",

@@ -94,6 +94,8 @@ class HardwareFamily:
     hung_on: bool = False
     on_cleat: bool = False
     handle: bool = False
+    marks: int | None = None
+    """Which of its parts can have its recess marked from the other, when that one's half sits: 0 what it sits on, -1 the part opposite."""
 
     @property
     def moves(self) -> bool:
@@ -132,6 +134,7 @@ BUTT_HINGE = HardwareFamily(
     brings=BringingStep(template="hang-door", way="hang-door", for_lid="hang-lid", lid_cautions=("finger trap",)),
     guest="a leaf of the hinge",
     recess_for="the hinges",
+    marks=0,
 )
 PIANO_HINGE = HardwareFamily(
     key="piano hinge",
@@ -258,6 +261,7 @@ INSET_MAGNET = HardwareFamily(
     cautions=("magnets",),
     guest="the magnet or its plate",
     recess_for="the magnets and their plates",
+    marks=-1,
     holds_panel=True,
 )
 CATCH = HardwareFamily(key="catch", step=FittingStep(name="fit-catch", template="fit-catch", inside=True))

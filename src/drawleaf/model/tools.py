@@ -47,7 +47,8 @@ class Tool:
 
     ``uses`` adds cautions that belong to one use alone (``rip``, ``dado``, ``edge``); ``wear`` names what to put on first. ``steered`` is a
     machine along which long pieces have to be steered; ``clamp`` is of what sort it holds glued joints; ``puts_on`` is how it puts a finish on; ``leaves_round``
-    is a cutter that leaves the inside corners of what it cuts round, and ``squares`` what squares them.
+    is a cutter that leaves the inside corners of what it cuts round, and ``squares`` what squares them; ``marks_mate`` carries the place of a hole over to the part
+    that comes against it.
     """
 
     id: str
@@ -67,6 +68,7 @@ class Tool:
     leaves_round: bool = False
     squares: bool = False
     puts_on: PutOn | None = None
+    marks_mate: bool = False
     lesson: str = ""
     """How its use is taught: a name of ``templates/lessons``."""
 

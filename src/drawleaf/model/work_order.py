@@ -53,6 +53,14 @@ class FittedAfter:
 
 
 @dataclass(frozen=True, slots=True)
+class MarkedFromMate:
+    """What a line cuts in these parts is marked from the parts opposite, when these are bored or their half of the hardware sits."""
+
+    line: Position
+    parts: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
 class WorkOrder:
     """All that the source says of the order of work; empty where it leaves the order to us."""
 
@@ -61,8 +69,13 @@ class WorkOrder:
     standing: tuple[CutStanding, ...] = ()
     early: tuple[FittedEarly, ...] = ()
     fitted_after: tuple[FittedAfter, ...] = ()
+    marked: tuple[MarkedFromMate, ...] = ()
 
     @property
     def lines_standing(self) -> frozenset[Position]:
         """The lines of machining that wait until the piece stands."""
         return frozenset(one.line for one in self.standing)
+
+    def is_marked(self, part: str, line: Position) -> bool:
+        """Whether what that line cuts in a part is marked from its mate."""
+        return any(one.line == line and part in one.parts for one in self.marked)

@@ -8,11 +8,20 @@ from dataclasses import replace
 from drawleaf.english import listed
 from drawleaf.graphs import connected, order_and_cycles
 from drawleaf.joinery import FAMILIES
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.plan import Assembly, Fitting, Joint, Part
 from drawleaf.model.position import Position
-from drawleaf.model.work_order import CutStanding, FittedAfter, FittedEarly, JoinedFirst, Ordered, WorkOrder
+from drawleaf.model.work_order import (
+    CutStanding,
+    FittedAfter,
+    FittedEarly,
+    JoinedFirst,
+    MarkedFromMate,
+    Ordered,
+    WorkOrder,
+)
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.names.sources import Sources
@@ -56,9 +65,12 @@ class OrderReader:
         standing: list[CutStanding] = []
         early: list[FittedEarly] = []
         late: list[FittedAfter] = []
+        marked: list[MarkedFromMate] = []
         for draft in drafts:
             if draft.is_out:
                 continue
+            marks = (entry for _, entry in (*draft.joints(), *draft.fittings()) if entry.mark)
+            marked += [one for entry in marks for one in self._marked(entry)]
             for scope, entry in draft.joints():
                 if entry.after or entry.before:
                     made, first = self._joint(scope, entry)
@@ -74,7 +86,7 @@ class OrderReader:
         for entry in finish:
             self._finish(top, entry)
         self._tell_cycle(orders)
-        return WorkOrder(tuple(orders), tuple(firsts), tuple(standing), tuple(early), tuple(late))
+        return WorkOrder(tuple(orders), tuple(firsts), tuple(standing), tuple(early), tuple(late), tuple(marked))
 
     # Names
 
@@ -211,6 +223,30 @@ class OrderReader:
                     mend=f"Leave out “after: {target.written}”.",
                 )
         self._named(top, entry, "before")
+
+    def _marked(self, entry: JointEntry | FittingEntry) -> list[MarkedFromMate]:
+        """The parts whose holes or recesses are marked from what comes against them; told where the line has none such."""
+        if isinstance(entry, FittingEntry):
+            line = self._sources.at(entry, "item")
+            own = [one for one in self._fittings if one.position == line]
+            parts = {one.parts[one.item.family.marks] for one in own if one.item.family.marks is not None}
+            cut = any(feature.position == line for part in parts for feature in self._parts[part].features)
+            known = not own or (bool(parts) and cut)
+        else:
+            key = next(one.facts.key for one in FAMILIES if getattr(entry, one.facts.key) is not None)
+            line = self._sources.at(entry, key)
+            met = [joint for joint in self._joints if joint.position == line]
+            parts = {joint.receiver for joint in met}
+            known = not met or any(one.item.kind == FastenerKind.DOWEL for joint in met for one in joint.fasteners)
+        if not known:
+            self._findings.error(
+                "mark-nothing",
+                "nothing of this line is marked from its mate",
+                self._sources.at(entry, "mark"),
+                "Dowel holes are, and the recess opposite a magnet or a leaf hinge. Screws and catches always are, and need no word.",
+                "Leave “mark” out.",
+            )
+        return [MarkedFromMate(line, frozenset(parts))] if known and parts else []
 
     # What cannot be
 

@@ -150,6 +150,10 @@ class JointEntry(FamilyKeys):
         default=[],
         description="Parts or an assembly that come when this joint is made: it is joined first, by itself.",
     )
+    mark: Literal["from_mate"] | None = Field(
+        default=None,
+        description="Dowels: the holes of the second part are marked through from those of the first, not measured.",
+    )
     helps: list[HelpEntry] = Field(default=[], description=HELPS)
     name: Name | None = Field(default=None, description=LINE_NAME)
     another_way: JointEntry | None = Field(default=None, description=ANOTHER_WAY)

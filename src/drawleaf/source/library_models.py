@@ -199,6 +199,7 @@ class ToolEntry(SourceNode):
     steered: YesNo = False
     clamp: Literal["plain", "bar"] | None = None
     leaves_round: YesNo = False
+    marks_mate: YesNo = False
     squares: YesNo = False
     puts_on: Literal["wipe", "brush", "pad", "spray"] | None = None
 

@@ -319,6 +319,7 @@ def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:
         steered=entry.steered,
         clamp=Clamp(entry.clamp) if entry.clamp is not None else None,
         leaves_round=entry.leaves_round,
+        marks_mate=entry.marks_mate,
         squares=entry.squares,
         puts_on=PutOn(entry.puts_on) if entry.puts_on is not None else None,
     )

@@ -230,6 +230,10 @@ class FittingEntry(SourceNode):
     before: Names = Field(
         default=[], description="Parts or assemblies that come when this hardware sits: it goes on the loose part."
     )
+    mark: Literal["from_mate"] | None = Field(
+        default=None,
+        description="Magnets and leaf hinges: the recess opposite is marked from the half that sits, and cut then, not before assembly.",
+    )
     helps: list[HelpEntry] = Field(default=[], description=HELPS)
     note: str = ""
     name: Name | None = Field(default=None, description=LINE_NAME)

@@ -12,6 +12,7 @@ from drawleaf.derive.operations.hanging import bring_in
 from drawleaf.derive.operations.hardware_order import waits_for
 from drawleaf.derive.operations.joining import Joining, finished_body, join_bodies
 from drawleaf.derive.operations.machining import grouped
+from drawleaf.derive.operations.recesses import marked_recesses
 from drawleaf.english import lower_first
 from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.steps import Move, Scene
@@ -86,6 +87,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str], l
     count = sum(fitting.count for fitting in fittings)
     glued = any(fitting.held_by.glued or fitting.other_held_by.glued for fitting in fittings)
     parts = tuple(dict.fromkeys(part for fitting in fittings for part in fitting.parts))
+    marked = marked_recesses(shop, all_)
     operation = shop.operation(
         how.name,
         how.template,
@@ -109,7 +111,7 @@ def _fit(shop: Workshop, fittings: Sequence[Fitting], standing: Sequence[str], l
         operation.id,
         Stage.ASSEMBLE if loose else Stage.PLACE if how.on_wall else Stage.FIT,
         shop.words.put(named) if named else shop.words.tell("Fit the {}", lower_first(thing)),
-        (operation,),
+        (*marked, operation),
         scene,
         hardware=uses_of(all_, plan.catalogue.hardware),
         cautions=[known[name] for name in first.item.family.cautions if name in known],

@@ -9,6 +9,7 @@ from drawleaf.derive.assembly.groups import Body
 from drawleaf.derive.operations.drafts import Stage, Workshop, local
 from drawleaf.derive.operations.fitting_kinds import all_coats, uses_of
 from drawleaf.derive.operations.joining import Joining, joints_between
+from drawleaf.derive.operations.recesses import marked_recesses
 from drawleaf.model.hardware_family import Carries, family_of, leading
 from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.settings import NO_SETTINGS, HangSettings, ShelfSettings
@@ -50,6 +51,7 @@ def _hang(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joini
     template = family.brings.for_lid if lid and family.brings.for_lid else family.brings.template
     named = plan.assembly(body.assembly).name.lower()
     name = f"{family.brings.word}-{local(body.assembly)}"
+    marked = marked_recesses(shop, held)
     operation = shop.operation(
         name,
         template,
@@ -67,7 +69,17 @@ def _hang(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joini
     cautions = [known[one] for one in family.brings.lid_cautions if lid and one in known]
     hardware = uses_of(held, plan.catalogue.hardware) if family.held_back else ()
     title = shop.words.tell(family.brings.title, named)
-    shop.add(name, Stage.FIT, title, (operation,), scene, assembly=body.assembly, hardware=hardware, cautions=cautions)
+    shop.add(
+        name,
+        Stage.FIT,
+        title,
+        (*marked, operation),
+        scene,
+        assembly=body.assembly,
+        hardware=hardware,
+        cautions=cautions,
+        also=[one.id for one in marked],
+    )
 
 
 def _set_panel(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joining: Joining) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
 from drawleaf.derive.operations.tenons import add_step, chunks, distinct, part_ids
@@ -25,9 +26,14 @@ def _holes(shop: Workshop, kind: str) -> list[tuple[Part, Bore]]:
 def _dowel_holes(shop: Workshop) -> None:
     """Both parts of a joint in one go, with one bit."""
     found = _holes(shop, "dowel hole")
-    groups = by_setting(found, lambda pair: PinHoleSettings(pair[1].diameter), apart=lambda pair: pair[0].assembly)
-    for some in chunks(groups, lambda group: group[1][0][0].assembly):
-        operations = [_bored(shop, "dowel-holes", *group) for group in some]
+    marked = _marked_rows(shop.plan)
+    groups = by_setting(
+        found,
+        lambda pair: PinHoleSettings(pair[1].diameter, from_mate=pair[1].row in marked),
+        apart=lambda pair: pair[0].assembly,
+    )
+    for some in chunks(groups, lambda group: (group[1][0][0].assembly, group[0].from_mate)):
+        operations = [_at_centers(_bored(shop, "dowel-holes", *group), group[0].from_mate) for group in some]
         parts = [part for _, group in some for part, _ in group]
         add_step(
             shop,
@@ -36,6 +42,21 @@ def _dowel_holes(shop: Workshop) -> None:
             shop.words.tell("Bore the dowel holes in the {}", title_names(distinct(parts))),
             parts,
         )
+
+
+def _marked_rows(plan: Plan) -> frozenset[str]:
+    """The rows of dowel holes whose second half the author has marked from the first."""
+    lines = {one.line for one in plan.order.marked}
+    return frozenset(f"{joint.id}-dowels" for joint in plan.joints if joint.position in lines)
+
+
+def _at_centers(operation: Operation, from_mate: bool) -> Operation:
+    """The way with what carries the holes over, where the author wants that and the kit's first way is another."""
+    ways = (operation.method, *operation.others)
+    asked = next((way for way in ways if any(tool.marks_mate for tool in way.tools)), None)
+    if not from_mate or asked is None:
+        return operation
+    return replace(operation, method=asked, others=tuple(way for way in ways if way is not asked))
 
 
 def _peg_holes(shop: Workshop) -> None:

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.operations.fitting_kinds import all_coats
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.model.catalogue import HardwareItem
-from drawleaf.model.plan import Bore, BoxCut, Feature, Part, Plan
+from drawleaf.model.plan import Bore, BoxCut, Feature, Fitting, Part, Plan
 from drawleaf.model.settings import RecessSettings, RoundRecessSettings
-from drawleaf.model.steps import Scene
+from drawleaf.model.steps import Operation, Scene
 from drawleaf.units import Length
 
 ROUND = ("recess", "hinge cup")
 """Kinds of bores that take a wide flat-bottomed bit and a sure depth."""
+MARKED = "recess-marked"
+"""Kind of the operations that cut a recess where its mate marked it."""
 CUPS = ("Bore the hinge cup in the {}", "Bore the hinge cups in the {}")
 
 
@@ -32,6 +35,7 @@ def cut_recesses(shop: Workshop) -> None:
         for part in shop.parts
         for feature in part.features
         if isinstance(feature, Bore | BoxCut) and feature.kind in ROUND
+        and not shop.plan.order.is_marked(part.id, feature.position)
     ]
     for group in grouped(found, lambda pair: _work(shop.plan, *pair)):
         _step(shop, group)
@@ -88,6 +92,36 @@ def _title(feature: Bore | BoxCut, item: HardwareItem | None) -> tuple[str, str]
     work = "Bore" if isinstance(feature, Bore) else "Cut"
     lies = f" for {item.family.recess_for}" if item is not None and item.family.recess_for else ""
     return f"{work} the recess{lies} in the {{}}", f"{work} the recesses{lies} in the {{}}"
+
+
+def marked_recesses(shop: Workshop, fittings: Sequence[Fitting]) -> list[Operation]:
+    """The recesses for some hardware that are marked from their mates, cut when that half sits; one operation to a setting."""
+    plan, lines = shop.plan, {fitting.position: fitting.item for fitting in fittings}
+    found = [
+        (part, feature)
+        for part in plan.parts
+        for feature in part.features
+        if isinstance(feature, Bore | BoxCut)
+        and feature.kind in ROUND
+        and feature.position in lines
+        and plan.order.is_marked(part.id, feature.position)
+    ]
+    operations = []
+    for setting, alike in by_setting(found, lambda pair: _setting(pair[1], lines[pair[1].position].kind)):
+        operations.append(
+            shop.operation(
+                f"mark-{key_of(plan, alike[0][0])}",
+                MARKED,
+                tuple(dict.fromkeys(part.id for part, _ in alike)),
+                way="recess-round" if isinstance(setting, RoundRecessSettings) else "recess",
+                pieces=len(alike),
+                settings=setting,
+                features=[(part.id, one) for part, one in alike],
+                fittings=[one for one in fittings if any(one.position == cut.position for _, cut in alike)],
+                after=all_coats(shop),
+            )
+        )
+    return operations
 
 
 def _distinct(parts: Iterable[Part]) -> list[Part]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
@@ -83,8 +83,8 @@ def _tenon(shop: Workshop, kind: str, setting: TenonSettings, ends: Sequence[Ten
     )
 
 
-def chunks(groups: Sequence[Group], home: Callable[[Group], str], most: int = MOST_SETTINGS) -> list[list[Group]]:
-    """At most so many settings to a step, never of two assemblies."""
+def chunks(groups: Sequence[Group], home: Callable[[Group], Hashable], most: int = MOST_SETTINGS) -> list[list[Group]]:
+    """At most so many settings to a step, never of two homes, such as assemblies."""
     steps: list[list[Group]] = []
     for group in groups:
         if steps and len(steps[-1]) < most and home(steps[-1][0]) == home(group):

@@ -148,6 +148,8 @@ class PinHoleSettings(Settings):
     bit: Length
     drawn: Length | None = None
     slots: tuple[Length, ...] = ()
+    from_mate: bool = False
+    """Whether the author has the second part marked from the holes of the first."""
 
     def named(self) -> Iterator[tuple[str, Value]]:
         yield "bit", self.bit

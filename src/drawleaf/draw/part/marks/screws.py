@@ -249,6 +249,15 @@ def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
                 found.setdefault(_pilot(derived, part, fitting), {})["the drawer slides"] = None
     cuts = [step for part in item.parts for step in cutting_steps(derived, part.id)]
     openings: list[Rich] = [(f"Opening: cut in step {step.number}",) for step in dict.fromkeys(cuts)]
+    marked = dict.fromkeys(
+        step.number
+        for step in derived.steps
+        for operation in step.operations
+        for part, cut in operation.features
+        if any(one.id == part for one in item.parts) and derived.plan.order.is_marked(part, cut.position)
+        and operation.fittings
+    )
+    openings += [(f"Recess: marked from its mate and cut in step {number}",) for number in marked]
     return openings + [
         (
             "At assembly: pilot holes",

@@ -29,7 +29,7 @@ from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.source.models import FittingEntry
 
-ALL = ("item", "on", "note", "after", "before", "helps", "name", "another_way")
+ALL = ("item", "on", "note", "after", "before", "mark", "helps", "name", "another_way")
 _ROW = ("at", "repeat")
 _SPREAD = (*_ROW, "count", "end_distance")
 USED: dict[HardwareFamily, tuple[str, ...]] = {
