@@ -66,7 +66,13 @@ def test_the_plate_is_let_in_where_its_magnet_marks_it() -> None:
     kinds, words = said(late, "fit-magnets")
     assert kinds == ["recess-marked", "fit-magnets"]
     assert "lay its plate on it, and chalk the plate" in words[0]
-    cut = [feature for step in late.steps for op in step.operations for part, feature in op.features if part == "box.panel.panel"]
+    cut = [
+        feature
+        for step in late.steps
+        for op in step.operations
+        for part, feature in op.features
+        if part == "box.panel.panel"
+    ]
     assert len([one for one in cut if isinstance(one, Bore | BoxCut) and one.kind == "recess"]) == 2
     assert late.audit.passed
 

@@ -34,7 +34,8 @@ def cut_recesses(shop: Workshop) -> None:
         (part, feature)
         for part in shop.parts
         for feature in part.features
-        if isinstance(feature, Bore | BoxCut) and feature.kind in ROUND
+        if isinstance(feature, Bore | BoxCut)
+        and feature.kind in ROUND
         and not shop.plan.order.is_marked(part.id, feature.position)
     ]
     for group in grouped(found, lambda pair: _work(shop.plan, *pair)):

@@ -254,7 +254,8 @@ def later_notes(derived: Derived, item: CutItem) -> list[Rich]:
         for step in derived.steps
         for operation in step.operations
         for part, cut in operation.features
-        if any(one.id == part for one in item.parts) and derived.plan.order.is_marked(part, cut.position)
+        if any(one.id == part for one in item.parts)
+        and derived.plan.order.is_marked(part, cut.position)
         and operation.fittings
     )
     openings += [(f"Recess: marked from its mate and cut in step {number}",) for number in marked]
