@@ -7,7 +7,6 @@ import io
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -290,20 +289,8 @@ def test_without_webgl_the_flat_drawing_stays(page: Opened) -> None:
     assert page.run("return document.querySelectorAll('svg.drawing[hidden], .turn-place:not([hidden])').length") == 0
 
 
-def test_the_library_is_no_more_than_what_is_used() -> None:
-    """Each name of three.js that our scripts use is gathered, and no other."""
-    import re
-
-    used = {
-        name
-        for file in sorted((ROOT / "templates" / "js" / "turn").glob("*.js"))
-        for name in re.findall(r"\bTHREE\.(\w+)", file.read_text(encoding="utf-8"))
-    }
-    gathered = re.findall(
-        r"\b[A-Z]\w+", (ROOT / "scripts" / "three-used.js").read_text(encoding="utf-8").partition("{")[2]
-    )
-    assert sorted(used) == sorted(gathered)
+def test_the_library_bears_its_licence() -> None:
     text = library_text()
     assert text is not None
     assert "The MIT License" in text[:200]
-    assert Path(ROOT / "browser" / "VERSION").is_file()
+    assert "three.js authors" in text[:300]

@@ -33,9 +33,11 @@ NAMELESS = len(FACES)
 
 
 def with_turning(html: str, derived: Derived, turnable: Turnable) -> str:
-    """The page with the turning view in it; the page as it is where the library is missing."""
+    """The page with the turning view in it; the page as it is where the library is missing, or an author's frame has no head or body."""
     library = library_text()
-    if library is None:
+    head, neck, rest = html.partition("</head>")
+    body, foot, end = rest.rpartition("</body>")
+    if library is None or not neck or not foot:
         return html
     data = json.dumps(turning_data(derived, turnable), ensure_ascii=False, separators=(",", ":"))
     # A name of the author's must not end the element that it stands in.
@@ -49,8 +51,6 @@ def with_turning(html: str, derived: Derived, turnable: Turnable) -> str:
     style = f"<style>{_own_text('css', 'turn.css')}</style>\n"
     block = f'<script type="application/json" id="{DATA_ID}"{told}>{data}</script>\n'
     scripts = "".join(f"<script>{text}</script>\n" for text in (library, *own_scripts()))
-    head, _, rest = html.partition("</head>")
-    body, _, end = rest.rpartition("</body>")
     return f"{head}{style}</head>{body}{block}{scripts}</body>{end}"
 
 
