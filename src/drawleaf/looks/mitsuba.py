@@ -89,7 +89,7 @@ def render(scene: Scene, groups: Sequence[Group], settings: Settings, told: Told
     if not installed():
         raise NoRendererError
     variant = FAST if settings.fast and fast_works() else PLAIN
-    import mitsuba as mi
+    import mitsuba as mi  # pyright: ignore[reportMissingImports] - an extra
 
     mi.set_variant(PLAIN)
     told("looking what is seen", 0.0)
@@ -138,7 +138,7 @@ def _traced(mi: Any, scene: Any, settings: Settings, variant: str, told: Told) -
     if importlib.util.find_spec("mitsuba_oidn") is None:
         return Rendered(color, variant, False)
     try:
-        import mitsuba_oidn as oidn
+        import mitsuba_oidn as oidn  # pyright: ignore[reportMissingImports] - an extra
 
         told("taking out the noise", 0.0)
         guides = (color, np.clip(albedo, 0.0, 1.0), normal)
