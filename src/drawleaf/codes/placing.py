@@ -32,6 +32,13 @@ CODES = (
         slip("finish:\n", "  other: {like: crate, mirrored: {x: width, y: depth}}\nfinish:\n"),
     ),
     Code(
+        "around-with",
+        "A part stands around an upright, and has a mirror, a repeat or a pivot at a point as well.",
+        "Its copies are turned about the upright with all that they are; two ways of copying would be guessed at.",
+        "Leave the other out, or name a face as the pivot.",
+        slip("rail: {stock: board,", "rail: {around: {x: 10, y: 5, count: 2}, mirror: {x: 10}, stock: board,"),
+    ),
+    Code(
         "like-ring",
         "Parts or assemblies are like each other in a ring.",
         "None of them says what they are.",

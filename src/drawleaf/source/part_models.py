@@ -9,6 +9,18 @@ from pydantic import BeforeValidator, Field
 from drawleaf.source.nodes import Expr, Names, No, SourceNode, Yes, unless_no
 
 
+class AroundEntry(SourceNode):
+    """``around:`` copies of a part, evenly round an upright line: ``{x: 0, y: 0, count: 3}``, as legs stand round a centre. Each is turned by its share of
+    a full turn, anticlockwise from above."""
+
+    x: Expr = Field(default="0", description="Where the upright is, left to right.")
+    y: Expr = Field(default="0", description="Where it is, front to back.")
+    count: Expr = Field(description="How many, with the one that is written.")
+
+
+AroundOrNo = Annotated[AroundEntry | None, BeforeValidator(unless_no, json_schema_input_type=AroundEntry | No)]
+
+
 class GlueUpEntry(SourceNode):
     """``glue_up:`` the part is a panel of strips: ``{strips: 5}`` or ``{widest_strip: 4}``; ``extra`` is trimmed off after glue-up."""
 

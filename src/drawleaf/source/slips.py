@@ -151,6 +151,7 @@ EXAMPLES: dict[str, str] = {
     "mirror": "{x: width / 2}",
     "repeat": "{along: x, count: 3, spacing: 5}",
     "at": "{x: 3, z: 1-1/2}",
+    "around": "{x: 0, y: 0, count: 3}",
     "glue_up": "{widest_strip: 3}",
     "section": "{round: yes}",
     "lean": "{right: 8 deg}",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import cos, radians, sin
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Face
@@ -67,7 +68,36 @@ class FaceNodes:
             return self._mirrored_face(kind, number, face)
         if number > 1 and kind.entry.repeat is not None and kind.entry.repeat.along == axis.value:
             return self._repeated_face(kind, number, face)
+        if number > 1 and kind.entry.around is not None and axis is not Axis.Z:
+            return self._turned_face(kind, number, face)
         return self.low(kind, axis) if face.side < 0 else self.high(kind, axis)
+
+    def centre(self, kind: KindDraft, axis: Axis) -> str:
+        """Where the upright stands that copies stand around."""
+        return f"{kind.id}#around.{axis.value}"
+
+    def _turned_face(self, kind: KindDraft, number: int, face: Face) -> str:
+        """The face of a copy around an upright, before it is turned: as far from its middle as that of the first."""
+        key = f"{kind.id}#{number}.{face.value}"
+        own = self.low(kind, face.axis) if face.side < 0 else self.high(kind, face.axis)
+        sides = {axis: (self.low(kind, axis), self.high(kind, axis)) for axis in (Axis.X, Axis.Y)}
+        centre = {axis: self.centre(kind, axis) for axis in (Axis.X, Axis.Y)}
+        count = self.count(kind)
+
+        def work(values: Values) -> Length | Diagnostic:
+            copies = as_whole(values[count])
+            if number > copies:
+                return _no_copy(kind, number, copies)
+            out = {
+                axis: (length_of(values, low) + length_of(values, high)) / 2 - length_of(values, centre[axis])
+                for axis, (low, high) in sides.items()
+            }
+            x, y = turned_by(out[Axis.X], out[Axis.Y], share_of_turn(number, copies))
+            return length_of(values, own) + ({Axis.X: x, Axis.Y: y}[face.axis] - out[face.axis])
+
+        needs = tuple(dict.fromkeys((own, *sides[Axis.X], *sides[Axis.Y], *centre.values(), count)))
+        self._add_once(key, Node(f"{kind.id}.{number}.{face.value}", kind.position, needs, work))
+        return key
 
     def _mirrored_face(self, kind: KindDraft, number: int, face: Face) -> str:
         original = self.face(kind, (number, False), face.opposite)
@@ -90,12 +120,7 @@ class FaceNodes:
 
         def work(values: Values) -> Length | Diagnostic:
             if number > as_whole(values[count]):
-                return Diagnostic(
-                    "unknown-copy",
-                    f"“{kind.id}.{number}” does not exist: there are {as_whole(values[count])}",
-                    kind.position,
-                    "The copies count from 1.",
-                )
+                return _no_copy(kind, number, as_whole(values[count]))
             return length_of(values, first) + length_of(values, step) * times
 
         self._add_once(key, Node(f"{kind.id}.{number}.{face.value}", kind.position, (first, step, count), work))
@@ -136,6 +161,29 @@ class FaceNodes:
     def _add_once(self, key: str, node: Node) -> None:
         if key not in self._graph:
             self._graph.add(key, node)
+
+
+def _no_copy(kind: KindDraft, number: int, there: int) -> Diagnostic:
+    return Diagnostic(
+        "unknown-copy",
+        f"“{kind.id}.{number}” does not exist: there are {there}",
+        kind.position,
+        "The copies count from 1.",
+    )
+
+
+def share_of_turn(number: int, copies: int) -> Fraction:
+    """By how many degrees copy ``number`` of those around an upright is turned."""
+    return Fraction(360 * (number - 1), copies)
+
+
+def turned_by(x: Length, y: Length, degrees: Fraction) -> tuple[Length, Length]:
+    """A place turned about the zero, anticlockwise from above, to a millionth of a millimetre. y runs away from the eye, so that this is the
+    trade's view from above with the front at the bottom."""
+    c, s = cos(radians(degrees)), sin(radians(degrees))
+    turned = (x.mm * c - y.mm * s, x.mm * s + y.mm * c)
+    across, back = (Length.of_mm(Fraction(round(value * 1_000_000), 1_000_000)) for value in turned)
+    return across, back
 
 
 def length_of(values: Values, key: str) -> Length:

@@ -14,7 +14,7 @@ from drawleaf.resolve.names.openings import add_openings, name_openings
 from drawleaf.resolve.names.scopes import AssemblyDraft, KindDraft, Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.names.stocks import StockDraft, thickness_key, width_key
-from drawleaf.source.models import AssemblyEntry, ComponentSource, PartEntry, PlanSource
+from drawleaf.source.models import AssemblyEntry, At, ComponentSource, PartEntry, PlanSource
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.old_names import new_parameter, told_new
 from drawleaf.source.trade_words import item_mend
@@ -315,6 +315,31 @@ class NodeMaker:
                 self._evaluator.add_node(key, label, kind.scope, text, entry.mirror, axis.value)
         if entry.repeat is not None:
             self._add_repeat(kind)
+        self._add_around(kind)
+
+    def _add_around(self, kind: KindDraft) -> None:
+        around, entry = kind.entry.around, kind.entry
+        if around is None:
+            return
+        other = "repeat" if entry.repeat is not None else "mirror" if entry.mirror is not None else ""
+        if other or isinstance(entry.pivot, At):
+            self._findings.error(
+                "around-with",
+                f"“{kind.id}” stands around an upright, and has a “{other}” as well"
+                if other
+                else f"“{kind.id}” stands around an upright, and its pivot is a point",
+                self._sources.at(entry, "around"),
+                "Its copies are turned about the upright with all that they are.",
+                f"Leave “{other}” out." if other else "Name a face as its pivot: “pivot: top”.",
+            )
+        for axis in (Axis.X, Axis.Y):
+            label = f"{kind.id} around {axis.value}"
+            text = getattr(around, axis.value)
+            self._evaluator.add_node(self._faces.centre(kind, axis), label, kind.scope, text, around, axis.value)
+        label = f"{kind.id} around"
+        self._evaluator.add_node(
+            self._faces.count(kind), label, kind.scope, around.count, around, "count", want="count"
+        )
 
     def _add_repeat(self, kind: KindDraft) -> None:
         repeat = kind.entry.repeat

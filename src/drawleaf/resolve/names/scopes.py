@@ -84,7 +84,7 @@ class KindDraft:
 
     @property
     def repeats(self) -> bool:
-        return self.entry.repeat is not None
+        return self.entry.repeat is not None or self.entry.around is not None
 
 
 @dataclass(slots=True, eq=False)

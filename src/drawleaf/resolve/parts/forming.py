@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from math import ceil
+from math import atan, ceil, cos, pi, radians, sin, tan
 
 from drawleaf.model.catalogue import Form, ProfileCorner
 from drawleaf.model.place import Axis, Face, Point, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import Corner, Outline, PlaneCut, Section, Tilt
+from drawleaf.resolve.names.axes import share_of_turn
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
 from drawleaf.resolve.names.scopes import KindDraft, Scope
@@ -25,6 +26,9 @@ from drawleaf.units import Length
 
 STEEPEST = 60
 """Degrees that a part may lean; beyond it the author means a part that lies down."""
+
+SLIGHTEST = 1e-6
+"""Degrees under which nothing leans."""
 
 SLACK = 0.001
 """Millimetres that an arc may seem to bulge out of its wood."""
@@ -57,7 +61,7 @@ class Former:
             return parts
         first = parts[0]
         shaped = entry.section is not None or _has_section(first)
-        if not (shaped or entry.lean or entry.turn):
+        if not (shaped or entry.lean or entry.turn or entry.around):
             return parts
         section = self._section(kind, first) if shaped else None
         tilt = self._tilt(kind, first)
@@ -66,7 +70,10 @@ class Former:
         if tilt is not None:
             formed, ends = self._cut_to(kind, formed, tilt)
         formed = replace(formed, features=(*formed.features, *ends))
-        return [formed, *(_copied(formed, first, other, kind.mirror) for other in parts[1:])]
+        copies = [_copied(formed, first, other, kind.mirror) for other in parts[1:]]
+        if entry.around is not None:
+            copies = [_turned(copy, share_of_turn(number, len(parts))) for number, copy in enumerate(copies, start=2)]
+        return [formed, *copies]
 
     def _section(self, kind: KindDraft, part: Part) -> Section | None:
         entry = kind.entry.section or SectionEntry()
@@ -280,6 +287,22 @@ def _circle(part: Part) -> Outline:
     a, b = run.others()
     across, up = part.seen.span(a), part.seen.span(b)
     return Outline(run, (Corner(across.low, up.middle, 180.0), Corner(across.high, up.middle, 180.0)))
+
+
+def _turned(part: Part, degrees: Fraction) -> Part:
+    """A copy around an upright: turned with all that it is, so that it leans the same way as seen from the upright."""
+    tilt = part.tilt or Tilt(part.seen.center, ())
+    slope = {Axis.X: 0.0, Axis.Y: 0.0}
+    for face, angle in tilt.lean:
+        slope[face.axis] += face.side * tan(radians(angle))
+    c, s = cos(radians(degrees)), sin(radians(degrees))
+    turned = {Axis.X: slope[Axis.X] * c - slope[Axis.Y] * s, Axis.Y: slope[Axis.X] * s + slope[Axis.Y] * c}
+    lean = tuple(
+        (axis.high if value > 0 else axis.low, Fraction(round(angle * 1_000_000), 1_000_000))
+        for axis, value in turned.items()
+        if (angle := abs(atan(value)) * 180 / pi) > SLIGHTEST
+    )
+    return replace(part, tilt=replace(tilt, lean=lean, turn=tilt.turn + degrees))
 
 
 def _copied(formed: Part, first: Part, copy: Part, mirror: Axis | None) -> Part:

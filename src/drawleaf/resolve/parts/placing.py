@@ -63,7 +63,7 @@ class Placer:
     def copies(self, kind: KindDraft) -> tuple[Copy, ...]:
         """All copies of a part: one after another, each original before its twin."""
         count = 1
-        if kind.entry.repeat is not None:
+        if kind.repeats:
             value = self._graph.values.get(self._faces.count(kind))
             if value is None:
                 return ()
@@ -72,7 +72,7 @@ class Placer:
                 self._findings.error(
                     "copies-out-of-range",
                     f"“{kind.id}” is repeated {count} times; 1 to {MOST_COPIES} make sense",
-                    self._sources.at(kind.entry, "repeat"),
+                    self._sources.at(kind.entry, "repeat" if kind.entry.repeat is not None else "around"),
                 )
                 return ()
         twins = (False, True) if kind.mirror is not None else (False,)
