@@ -1,4 +1,5 @@
 // The preview's page: shows the booklet, swaps in what is new without losing the place, tells what is to mend, finds source lines.
+import * as paper from './pages.js';
 const find = (id) => document.getElementById(id);
 const pages = find('pages');
 const side = find('side');
@@ -27,6 +28,7 @@ const open = (name) => {
     find(`tab-${one}`).setAttribute('aria-selected', String(one === name));
   }
   if (name === 'turning') startTurning();
+  tellFirst();
 };
 const isOpen = (name) => !side.hidden && !find(`panel-${name}`).hidden;
 for (const name of panels) find(`tab-${name}`).addEventListener('click', () => open(isOpen(name) ? '' : name));
@@ -60,23 +62,39 @@ const quoted = (lines, first, line, column, length) => {
 };
 
 const FIRST = find('wait').textContent;
+const remark = (one) => {
+  // Laid out as the terminal lays it out: place, what is amiss, code; the line; cause; mend.
+  const box = make('div', '', `remark ${one.severity}`);
+  const kind = one.severity === 'error' ? 'to mend' : 'advice';
+  box.append(make('p', one.file ? `${one.file}, line ${one.line}, ${kind}:` : `${kind}:`, 'where'));
+  const head = make('h3', `${one.message} `);
+  head.append(make('span', `(${one.code})`, 'code'));
+  box.append(head);
+  if (one.text) box.append(quoted([one.text], one.line, one.line, one.column, one.length));
+  if (one.cause) box.append(make('p', `Cause: ${one.cause}`));
+  if (one.mend) box.append(make('p', `Mend: ${one.mend}`));
+  return box;
+};
+// What stops the pages is told above them, with nothing to open: the first thing to mend, and how many follow.
+const tellFirst = () => {
+  const first = find('first');
+  const [one, ...more] = state.failed ? state.remarks.filter((any) => any.severity === 'error') : [];
+  first.hidden = !one || isOpen('mend');
+  first.replaceChildren();
+  if (!one) return;
+  first.append(remark(one));
+  if (more.length) {
+    const button = make('button', `${more.length} more to mend`);
+    button.type = 'button';
+    button.addEventListener('click', () => { open('mend'); tellFirst(); });
+    first.append(button);
+  }
+};
 const tellRemarks = () => {
   const panel = find('panel-mend');
   panel.replaceChildren();
   if (state.failed && state.version) panel.append(make('p', 'The pages show the last good version until this is mended and saved.', 'calm'));
-  for (const one of state.remarks) {
-    // Laid out as the terminal lays it out: place, what is amiss, code; the line; cause; mend.
-    const box = make('div', '', `remark ${one.severity}`);
-    const kind = one.severity === 'error' ? 'to mend' : 'advice';
-    box.append(make('p', one.file ? `${one.file}, line ${one.line}, ${kind}:` : `${kind}:`, 'where'));
-    const head = make('h3', `${one.message} `);
-    head.append(make('span', `(${one.code})`, 'code'));
-    box.append(head);
-    if (one.text) box.append(quoted([one.text], one.line, one.line, one.column, one.length));
-    if (one.cause) box.append(make('p', `Cause: ${one.cause}`));
-    if (one.mend) box.append(make('p', `Mend: ${one.mend}`));
-    panel.append(box);
-  }
+  for (const one of state.remarks) panel.append(remark(one));
   if (!state.remarks.length) panel.append(make('p', 'Nothing to mend.'));
   const errors = state.remarks.filter((one) => one.severity === 'error').length;
   find('tab-mend').textContent = `To mend (${state.remarks.length})`;
@@ -87,7 +105,9 @@ const tellRemarks = () => {
     status.textContent = errors === 1 ? '1 thing to mend' : `${errors} things to mend`;
     if (state.version) status.append(make('span', '; the pages show the last good version', 'wide-only'));
   } else if (state.busy) status.textContent = state.owed.length ? `${state.owed.length} drawings to come…` : 'Working…';
-  else if (state.version) status.textContent = `Up to date (${state.seconds.toFixed(1)} s)`;
+  else if (state.version) status.textContent = 'Up to date';
+  if (state.named) { find('named').textContent = state.named; document.title = `${state.named} · preview`; }
+  tellFirst();
 };
 
 // The booklet. The next version loads unseen, is brought to the place that is read, and only then shown.
@@ -174,6 +194,7 @@ const exchange = (drawings) => {
 let told = '';
 const tellShown = () => {
   if (!frame) return;
+  paper.follow(screenOf(frame));
   const high = frame.contentWindow.innerHeight;
   const seen = [...bookletOf(frame).querySelectorAll('.screen.shown svg[data-drawing], dialog svg[data-drawing]')].filter((svg) => {
     const box = svg.getBoundingClientRect();
@@ -316,6 +337,9 @@ const byEscape = (event) => {
 };
 const prepare = (one) => {
   const booklet = bookletOf(one);
+  // The booklet's own bar gives way: its buttons stand among the preview's.
+  booklet.documentElement.dataset.held = 'yes';
+  find('of-booklet').hidden = false;
   booklet.addEventListener('click', clicked, true);
   booklet.addEventListener('pointermove', hovered, { passive: true });
   booklet.documentElement.addEventListener('pointerleave', () => { pointer = null; hideName(); });
@@ -338,12 +362,26 @@ const startTurning = () => {
   turning.then((view) => view.renew());
 };
 const sourceButton = () => {
-  const button = make('button', 'Show its source');
+  const button = make('button', 'Show its lines');
   button.type = 'button';
   button.addEventListener('click', () => open('source'));
   return button;
 };
 if (document.body.dataset.turning === 'no') find('tab-turning').hidden = true;
+
+// Buttons of the booklet, and the printed pages beside it
+for (const button of document.querySelectorAll('[data-press]')) {
+  button.addEventListener('click', () => {
+    if (!frame) return;
+    if (button.dataset.press === 'contents') frame.contentWindow.location.hash = 'contents';
+    else bookletOf(frame).getElementById(button.dataset.press)?.click();
+  });
+}
+paper.start(post, (begun, before) => {
+  const screens = frame && bookletOf(frame);
+  const name = [...begun, ...before].find((one) => screens?.getElementById(one)?.matches('.screen'));
+  if (name) frame.contentWindow.location.hash = name;
+});
 
 // Editions
 const editions = find('edition');
@@ -366,11 +404,11 @@ news.addEventListener('state', (event) => {
   if (before.run && before.run !== state.run) { location.reload(); return; }  // another preview answers now
   tellRemarks();
   if (before.busy && !state.busy) tellEditions();
-  if (state.failed && !before.failed) open('mend');
   if (!state.failed && before.failed && isOpen('mend')) open('');
   if (state.version && state.version !== shownVersion) { if (state.version !== before.version || !frame) load(state.version); }
   else markOwed();
 });
+news.addEventListener('printed', (event) => paper.tell(JSON.parse(event.data)));
 news.addEventListener('drawings', (event) => exchange(JSON.parse(event.data)));
 news.addEventListener('error', () => {
   find('status').replaceChildren('The preview has stopped', make('span', ': start it again to go on', 'wide-only'));

@@ -33,6 +33,7 @@ export const start = (place, slider, onPick) => {
   new ResizeObserver(fit).observe(place);
 
   // What the camera must take in with the piece so far apart: the corners of every body's box, and the middle of them all
+  // From where it is first seen: as on the cover, where there is one
   const TOWARD = new THREE.Vector3(0.62, -1.45, 0.75).normalize();
   const spread = (share) => {
     const corners = [], all = new THREE.Box3();
@@ -151,7 +152,8 @@ export const start = (place, slider, onPick) => {
   });
 
   const renew = async () => {
-    const { bodies } = await fetch('shapes').then((got) => got.json());
+    const { bodies, toward } = await fetch('shapes').then((got) => got.json());
+    if (first && toward) TOWARD.fromArray(toward).normalize();
     clear();
     for (const body of bodies) piece.add(build(body));
     place.dataset.bodies = String(bodies.length);

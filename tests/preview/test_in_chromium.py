@@ -83,35 +83,104 @@ def test_the_drawing_that_is_looked_at_comes_first(page, served: Served) -> None
     until(lambda: "24" in text_of(page, "#cut_list"), "the old length")
 
 
-def test_a_mistake_is_told_and_the_last_good_version_stays(page, served: Served) -> None:
+def test_a_mistake_is_told_with_nothing_to_open_and_the_last_good_version_stays(page, served: Served) -> None:
     step = show_step(page, 3)
     quiet = page.find_element("id", "tab-mend").text
+    first = page.find_element("id", "first")
+    assert not first.is_displayed()
     served.edit("left: end.right", "left: edn.right")
     until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
-    panel = page.find_element("id", "panel-mend")
-    assert panel.is_displayed()
-    assert "left: edn.right" in panel.find_element("css selector", "pre").text
-    mark = panel.find_element("css selector", "mark")
+    assert first.is_displayed()
+    assert not page.find_element("id", "side").is_displayed()
+    assert "left: edn.right" in first.find_element("css selector", "pre").text
+    mark = first.find_element("css selector", "mark")
     assert mark.text == "edn.right"
     assert mark.value_of_css_property("text-decoration-style") == "double"
-    assert panel.find_element("css selector", "h3").text.endswith("(unknown-name)")
+    assert first.find_element("css selector", "h3").text.endswith("(unknown-name)")
+    assert "Did you mean “end”?" in first.text
+    assert "Cause: " in first.text
+    assert "plan.yaml, line " in first.find_element("css selector", ".where").text
     assert page.find_element("id", "tab-mend").text == "To mend (1)"
-    assert "Did you mean “end”?" in panel.text
-    assert "plan.yaml, line " in panel.find_element("css selector", ".where").text
     assert shown_screen(page) == step
+    page.find_element("id", "tab-mend").click()  # the panel tells it too, and then it is not told twice
+    panel = page.find_element("id", "panel-mend")
+    assert panel.find_element("css selector", "mark").text == "edn.right"
+    assert not first.is_displayed()
     served.edit("left: edn.right", "left: end.right")
     until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
     assert not panel.is_displayed()
+    assert not first.is_displayed()
     assert page.find_element("id", "tab-mend").text == quiet
     assert shown_screen(page) == step
+
+
+def test_two_mistakes_are_told_as_one_and_one_more(page, served: Served) -> None:
+    served.edit("left: end.right", "left: edn.right")
+    served.edit("length: 24 ", "length: 24 nonsense ")
+    first = page.find_element("id", "first")
+    more = until(lambda: first.find_elements("css selector", "button"), "more to mend")
+    assert "more to mend" in more[0].text  # type: ignore[index]
+    more[0].click()  # type: ignore[index]
+    assert len(page.find_elements("css selector", "#panel-mend .remark.error")) >= 2
+    served.edit("length: 24 nonsense ", "length: 24 ")
+    served.edit("left: edn.right", "left: end.right")
+    until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
+
+
+def test_one_toolbar_in_the_booklets_letters_with_the_plans_own_name(page, served: Served) -> None:
+    named = page.find_element("id", "named").text
+    assert "Trough" in named
+    assert "revision A" in named
+    assert "Trough" in page.title
+    assert (
+        page.execute_script(IN_FRAME + "return getComputedStyle(booklet.querySelector('.bar.top')).display") == "none"
+    )
+    assert (
+        page.execute_script("return document.fonts.check('17px Letters') && [...document.fonts][0].status") == "loaded"
+    )
+    page.find_element("css selector", "[data-press=contents]").click()
+    until(lambda: shown_screen(page) == "contents", "the contents")
+    page.find_element("css selector", "[data-press=find-open]").click()
+    assert page.execute_script(IN_FRAME + "return booklet.getElementById('finder').open")
+    page.execute_script(IN_FRAME + "booklet.getElementById('finder').close()")
+
+
+def test_printed_pages_stand_beside_the_tablet_edition_and_follow_it(page, served: Served) -> None:
+    page.find_element("css selector", "[data-show=both]").click()
+    sheets = "return [...document.querySelectorAll('#sheets figure')].map((one) => one.textContent)"
+    found = until(lambda: page.execute_script(sheets), "the printed pages")
+    assert found == [f"Page {number}" for number in range(1, len(found) + 1)]  # type: ignore[arg-type]
+    assert len(found) > 8  # type: ignore[arg-type]
+    show_step(page, 2)
+    read = "return Number(document.querySelector('#sheets .read')?.dataset.page || 0)"
+    number = until(lambda: page.execute_script(read), "the page of the step")
+    picture = f"const one = document.querySelector('#sheets [data-page=\"{number}\"] img');"
+    until(lambda: page.execute_script(picture + "return one.complete && one.naturalWidth"), "its picture")
+    wide, high = page.execute_script(picture + "return [one.naturalWidth, one.naturalHeight]")
+    assert wide == 1000
+    assert high in (1294, 1295)  # Letter
+    assert page.execute_script(
+        picture + "const b = one.getBoundingClientRect(); return b.top < innerHeight && b.bottom > 0"
+    )
+    show_step(page, 1)
+    page.execute_script(picture + "one.click()")
+    until(lambda: page.execute_script(read) == number, "a screen of the page that was clicked")
+    served.edit("length: 24 ", "length: 25 ")
+    told = page.find_element("id", "paper-told")
+    until(lambda: told.text == "Printing anew…", "word that the pages are old")
+    page.find_element("css selector", "[data-show=tablet]").click()  # nobody waits for them now
+    assert not page.find_element("id", "paper").is_displayed()
+    served.edit("length: 25 ", "length: 24 ")
+    until(lambda: "24" in text_of(page, "#cut_list"), "the old length")
 
 
 def test_yaml_that_cannot_be_read_and_a_missing_file(page, served: Served) -> None:
     whole = served.source.read_text(encoding="utf-8")
     served.source.write_text(whole + "\n: : {[", encoding="utf-8")
     until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
+    assert page.find_element("id", "edition").is_displayed()  # what was on offer stays
     served.source.unlink()
-    until(lambda: "plan.yaml" in page.find_element("id", "panel-mend").text, "the missing file")
+    until(lambda: "plan.yaml" in page.find_element("id", "first").text, "the missing file")
     served.source.write_text(whole, encoding="utf-8")
     until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
 
@@ -119,9 +188,9 @@ def test_yaml_that_cannot_be_read_and_a_missing_file(page, served: Served) -> No
 def test_script_in_the_source_is_only_text(page, served: Served) -> None:
     served.edit("left: end.right", "left: '<img src=x onerror=alert(1)>'")
     until(lambda: "to mend" in page.execute_script(STATUS), "the mistake")
-    panel = page.find_element("id", "panel-mend")
-    assert not panel.find_elements("css selector", "img")
-    assert "<img src=x" in panel.text
+    first = page.find_element("id", "first")
+    assert not first.find_elements("css selector", "img")
+    assert "<img src=x" in first.text
     served.edit("left: '<img src=x onerror=alert(1)>'", "left: end.right")
     until(lambda: "Up to date" in page.execute_script(STATUS), "mended")
 
@@ -277,7 +346,7 @@ def test_a_folder_that_goes_and_comes_back_is_followed(page, served: Served) -> 
     shared = served.folder.with_name("shared")
     shared.mkdir()
     (shared / "prices.yaml").write_text("nonsense: [\n", encoding="utf-8")
-    until(lambda: "prices.yaml" in page.find_element("id", "panel-mend").text, "the shared folder")
+    until(lambda: "prices.yaml" in page.find_element("id", "first").text, "the shared folder")
     shutil.rmtree(shared)
     until(lambda: "Up to date" in page.execute_script(STATUS), "without it")
 

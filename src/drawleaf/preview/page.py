@@ -8,19 +8,20 @@ import json
 from html import escape
 from pathlib import Path
 
-from drawleaf.resources import MissingDataError, product_folder
+from drawleaf.resources import MissingDataError, font_files, product_folder
 
 IMPORT_MAP = json.dumps({"imports": {"three": "./assets/three.module.min.js", "orbit": "./assets/OrbitControls.js"}})
-_OWN = ("preview.css", "preview.js", "turning.js")
+_OWN = ("preview.css", "preview.js", "pages.js", "turning.js")
 _LIBRARY = ("three.module.min.js", "three.core.min.js", "OrbitControls.js")
-_TYPES = {".css": "text/css", ".js": "text/javascript"}
+_LETTERS = "letters.ttf"
+_TYPES = {".css": "text/css", ".js": "text/javascript", ".ttf": "font/ttf"}
 
 
 def policy() -> str:
     """The page's content security policy (W3C CSP Level 3): its own files alone, and the one import map that it holds."""
     digest = base64.b64encode(hashlib.sha256(IMPORT_MAP.encode()).digest()).decode()
     return (
-        f"default-src 'none'; script-src 'self' 'sha256-{digest}'; style-src 'self'; connect-src 'self'; frame-src 'self'; "
+        f"default-src 'none'; script-src 'self' 'sha256-{digest}'; style-src 'self'; connect-src 'self'; frame-src 'self'; font-src 'self'; "
         "img-src 'self' data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
     )
 
@@ -46,6 +47,8 @@ def library_folder() -> Path | None:
 
 def asset(name: str) -> tuple[bytes, str] | None:
     """A file of the page and its media type; None for any other name."""
+    if name == _LETTERS:
+        return font_files()[0].read_bytes(), _TYPES[".ttf"]
     folder = product_folder("templates") / "preview" if name in _OWN else library_folder() if name in _LIBRARY else None
     if folder is None or not (folder / name).is_file():
         return None

@@ -61,6 +61,8 @@ class Preview:
             Route("/assets/{name}", self._asset),
             Route("/shown", self._shown, methods=["POST"]),
             Route("/edition", self._edition, methods=["POST"]),
+            Route("/printed", self._printed, methods=["POST"]),
+            Route("/page/{number:int}", self._sheet),
         ]
         behind = [Mount(f"/{self.token}", routes=routes)]
         return Guard(Starlette(routes=behind, lifespan=self._lifespan), port, policy(), self.token)
@@ -129,6 +131,7 @@ class Preview:
         self._listeners.add(queue)
         try:
             yield _event("state", self.session.now.state())
+            yield _event("printed", self.session.printer.now.told())
             while True:
                 try:
                     message = await asyncio.wait_for(queue.get(), _PULSE_SECONDS)
@@ -171,6 +174,8 @@ class Preview:
     async def _names(self) -> list[str]:
         """The plan's editions. One that was on offer may still be chosen while the plan cannot be read."""
         names = await run_in_threadpool(_editions_of, self.folder)
+        if names is None:
+            return sorted(self._offered)
         self._offered.update(names)
         return names
 
@@ -184,6 +189,21 @@ class Preview:
             return Response("A list of drawings is wanted.", 400, media_type="text/plain")
         self.session.look_at(ids[:50])
         return Response(status_code=204)
+
+    async def _printed(self, request: Request) -> Response:
+        wanted = await _message(request)
+        if not isinstance(wanted, bool):
+            return Response("Yes or no is wanted.", 400, media_type="text/plain")
+        await run_in_threadpool(self.session.want_pages, wanted)
+        return Response(status_code=204)
+
+    async def _sheet(self, request: Request) -> Response:
+        picture = await run_in_threadpool(self.session.printer.picture, request.path_params["number"])
+        return (
+            Response(picture, media_type="image/png")
+            if picture
+            else Response("Not here.", 404, media_type="text/plain")
+        )
 
     async def _edition(self, request: Request) -> Response:
         name = await _message(request)
@@ -231,14 +251,17 @@ def _event(kind: str, what: Any) -> str:
     return f"event: {kind}\ndata: {json.dumps(what, ensure_ascii=False)}\n\n"
 
 
-def _editions_of(folder: Path) -> list[str]:
+def _editions_of(folder: Path) -> list[str] | None:
+    """The names of the plan's editions; None while it cannot be read."""
     from drawleaf.source.reader import PLAN_FILE
     from drawleaf.source.text_files import read_text
     from drawleaf.source.yaml_tree import read_yaml
 
     text, _ = read_text(folder / PLAN_FILE, PLAN_FILE)
     tree = read_yaml(PLAN_FILE, text)[0] if text else None
-    editions = tree.get("editions") if isinstance(tree, dict) else None
+    if not isinstance(tree, dict):
+        return None
+    editions = tree.get("editions")
     return [str(name) for name in editions] if isinstance(editions, dict) else []
 
 

@@ -17,6 +17,7 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.preview.other_editions import tried
 from drawleaf.preview.places import Places
 from drawleaf.preview.pointing import part_at
+from drawleaf.preview.printed import Pages, Printer
 from drawleaf.preview.turning_view import turning_view
 from drawleaf.resources import shared_folders, template_folders
 from drawleaf.source.report import in_order
@@ -45,6 +46,8 @@ class Shown:
     failed: bool = False
     remarks: tuple[dict[str, Any], ...] = ()
     seconds: float = 0.0
+    named: str = ""
+    """The plan's own title, number and revision; empty until it was read."""
 
     def state(self) -> dict[str, Any]:
         """For the page."""
@@ -56,6 +59,7 @@ class Shown:
             "failed": self.failed,
             "remarks": list(self.remarks),
             "seconds": round(self.seconds, 2),
+            "named": self.named,
         }
 
 
@@ -87,6 +91,8 @@ class Session:
         self._looked_at: tuple[str, ...] = ("cover",)
         self._drawn: dict[str, Drawing] = {}
         self._read: Stamp = stamp_of(drawn_on(folder))
+        self.printer = Printer(self._tell_pages)
+        self._prints = False
 
     @property
     def edition(self) -> str | None:
@@ -107,8 +113,28 @@ class Session:
         self._choice = replace(self._choice, edition=edition)
         self._saved.set()
 
+    def want_pages(self, wanted: bool) -> None:
+        """Whether the printed pages are shown: only then are they made."""
+        self._prints = wanted
+        if not wanted:
+            self.printer.give_up()
+        elif not self.now.busy:
+            self._print()
+
+    def _print(self) -> None:
+        booklet, version = self.now.booklet, self.now.version
+        outcome = booklet.outcome if booklet and not self.now.failed else None
+        if not self._prints or outcome is None or outcome.derived is None or outcome.drawings is None:
+            return
+        if self.printer.now.version != version or self.printer.now.why:
+            self.printer.begin(version, outcome.derived, outcome.drawings, self.folder)
+
+    def _tell_pages(self, pages: Pages) -> None:
+        self._news("printed", pages.told())
+
     def stop(self) -> None:
         self._stopped = True
+        self.printer.give_up()
         self._saved.set()
 
     def run(self) -> None:
@@ -123,6 +149,8 @@ class Session:
             self._saved.clear()
             try:
                 self._round()
+                if not self._saved.is_set():
+                    self._print()
                 self.try_other_editions()
             except Exception as error:
                 if not isinstance(error, OSError):
@@ -168,15 +196,22 @@ class Session:
         book = self.now.booklet
         if book is None or book.outcome.derived is None or book.solids is None:
             return {"bodies": []}
-        return turning_view(book.outcome.derived, book.solids)
+        cover = self._drawn.get("cover")
+        sight = next((pane.sight for pane in cover.panes if pane.sight), None) if cover else None
+        view = turning_view(book.outcome.derived, book.solids)
+        return view | {"toward": list(sight.axes[2])} if sight else view
 
     def _round(self) -> None:
         begun = time.perf_counter()
+        self.printer.give_up()
         self._workshop = self._editions.of(self._choice)
         read = self._read
         self._show(busy=True)
         outcome = self._workshop.take_up()
-        if self._workshop.plan is None:
+        if self._workshop.plan is not None:
+            about = self._workshop.plan.about
+            self.now = replace(self.now, named=f"{about.title} ({about.number}, revision {about.revision})")
+        else:
             self._changed_since(read)
             self._show_remarks(outcome, begun, failed=True)
             return
