@@ -57,5 +57,6 @@ export const follow = (screen, anew = false) => {
   const sheet = page === undefined ? null : sheets.children[page];
   if (!sheet) return;
   sheet.classList.add('read');
+  sheet.dataset.screen = screen;
   paper.scrollTo(0, sheet.offsetTop - 12);
 };

@@ -151,8 +151,8 @@ def test_printed_pages_stand_beside_the_tablet_edition_and_follow_it(page, serve
     found = until(lambda: page.execute_script(sheets), "the printed pages")
     assert found == [f"Page {number}" for number in range(1, len(found) + 1)]  # type: ignore[arg-type]
     assert len(found) > 8  # type: ignore[arg-type]
-    show_step(page, 2)
-    read = "return Number(document.querySelector('#sheets .read')?.dataset.page || 0)"
+    step = show_step(page, 2)
+    read = f"return Number(document.querySelector('#sheets .read[data-screen={step}]')?.dataset.page || 0)"
     number = until(lambda: page.execute_script(read), "the page of the step")
     picture = f"const one = document.querySelector('#sheets [data-page=\"{number}\"] img');"
     until(lambda: page.execute_script(picture + "return one.complete && one.naturalWidth"), "its picture")
@@ -164,7 +164,8 @@ def test_printed_pages_stand_beside_the_tablet_edition_and_follow_it(page, serve
     )
     show_step(page, 1)
     page.execute_script(picture + "one.click()")
-    until(lambda: page.execute_script(read) == number, "a screen of the page that was clicked")
+    there = "return Number(document.querySelector('#sheets .read').dataset.page)"
+    until(lambda: page.execute_script(there) == number and shown_screen(page) != "cover", "what the page shows")
     served.edit("length: 24 ", "length: 25 ")
     told = page.find_element("id", "paper-told")
     until(lambda: told.text == "Printing anew…", "word that the pages are old")
