@@ -21,7 +21,7 @@ def test_the_room_is_told_and_what_to_write() -> None:
     assert dict(passes.words.values)["room"] is not None
     (tight,) = told(LOOSE.format(**loose(play=0)))
     assert tight.verdict is Verdict.ADVICE
-    assert "{near}: {low}.{far} + {gap}" in tight.remedy.template
+    assert "“left: case.side.right + {gap}” and “right: case.side.mirrored.left - {gap}” in " in tight.remedy.template
 
 
 def test_a_board_held_by_a_joint_is_not_asked() -> None:

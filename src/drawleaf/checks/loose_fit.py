@@ -8,9 +8,10 @@ from drawleaf.checks.context import Bench, called, figures, mm, result, sentence
 from drawleaf.checks.doors import swelling
 from drawleaf.graphs import connected
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE
-from drawleaf.model.checks import CheckResult, Fine, Verdict
+from drawleaf.model.checks import CheckResult, Fine, Sentence, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part
+from drawleaf.units import Length
 
 NAME = "loose-fit"
 TITLE = "What lifts out"
@@ -87,13 +88,23 @@ def _fit(bench: Bench, body: list[Part], axis: Axis, low: tuple[float, Part], hi
         figures=figures(room=Fine(mm(room)), swells=Fine(mm(swells))),
         limit=sentence("{play} in all, and more than it swells", play=Fine(mm(PLAY))),
         source=SOURCE,
-        remedy=sentence(
-            "Leave {gap} at each end: “{near}: {low}.{far} + {gap}” and “{far}: {high}.{near} - {gap}” in {id}.",
-            gap=mm(max(1.0, wanted / 2)),
-            near=axis.low.value,
-            far=axis.high.value,
-            low=low[1].id,
-            high=high[1].id,
-            id=first.id,
-        ),
+        remedy=_remedy(body, axis, low[1], high[1], mm(max(1.0, wanted / 2))),
     )
+
+
+def _remedy(body: list[Part], axis: Axis, low: Part, high: Part, gap: Length) -> Sentence:
+    """What to write: at both ends of the one part that reaches from end to end, or at the outer part of each end; a mirrored twin follows."""
+    ends = [
+        min(body, key=lambda part: span_mm(part.seen, axis)[0]),
+        max(body, key=lambda part: span_mm(part.seen, axis)[1]),
+    ]
+    near, far = axis.low.value, axis.high.value
+    told: dict[str, str] = {}
+    for part, line in zip(
+        ends, (f"“{near}: {low.id}.{far} + {{gap}}”", f"“{far}: {high.id}.{near} - {{gap}}”"), strict=True
+    ):
+        if part.mirrored and any(other.kind == part.kind and not other.mirrored for other in ends):
+            continue
+        told[part.id] = f"{told[part.id]} and {line}" if part.id in told else line
+    lines = ", and ".join(f"{line} in {part}" for part, line in told.items())
+    return sentence(f"Leave {{gap}} at each end: {lines}.", gap=gap)

@@ -19,6 +19,7 @@ from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import BoxCut, Joint, Part
 from drawleaf.model.steps import JOINING
+from drawleaf.units import Length
 
 NAME = "wood-movement"
 # How much movement a fastening puts up with before wood or glue gives: common practice, no source.
@@ -194,7 +195,7 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
         figures=_movement_figures(part, whole, dry, damp) + figures(held_back=Fine(mm(fights))),
         limit=LIMIT_AT_ENDS if at_ends and glue_fights >= TRIFLE and (by_glue or held <= glued) else LIMIT,
         source=FULL_SOURCE,
-        remedy=_divided(part, holds) if by_glue and at_ends else _remedy(part, holds, by_glue),
+        remedy=_divided(part, holds, per_mm) if by_glue and at_ends else _remedy(part, holds, by_glue, per_mm),
         position=worst_joint.position if worst_joint and verdict is not Verdict.PASS else part.position,
         steps=_where_held(bench, part, worst_joint if verdict is not Verdict.PASS else None),
     )
@@ -311,15 +312,27 @@ def _how_held(holds: Sequence[Hold]) -> str:
     return "screwed fast" if by == SCREWED else f"held fast by its {by}"
 
 
-def _divided(part: Part, holds: Sequence[Hold]) -> Sentence:
-    if any(hold.joint.family.tenoned for hold in holds if hold.glued):
+def _as_rail(per_mm: float) -> Length:
+    """How wide a part may be whose whole end is glued, when each mm of it moves by so much."""
+    return mm(min(WIDEST_RAIL, END_ADVICE / per_mm // 1))
+
+
+def _divided(part: Part, holds: Sequence[Hold], per_mm: float) -> Sentence:
+    words = (
+        "Make the {part} {width} wide or less, or divide its tenon in two and glue the one alone."
+        if any(hold.joint.family.tenoned for hold in holds if hold.glued)
+        else "Make the {part} {width} wide or less, or glue the middle of its end alone."
+    )
+    return sentence(words, part=called(part), width=_as_rail(per_mm))
+
+
+def _remedy(part: Part, holds: Sequence[Hold], by_glue: bool, per_mm: float) -> Sentence:
+    if by_glue and any(hold.joint.family.tenoned for hold in holds if hold.glued):
         return sentence(
-            "Make the {part} narrower, or divide its tenon in two and glue the one alone.", part=called(part)
+            "As a rail, make the {part} {width} wide or less. As a panel, set it in a “groove” with “clearance”, without glue.",
+            part=called(part),
+            width=_as_rail(per_mm),
         )
-    return sentence("Make the {part} narrower, or glue the middle of its end alone.", part=called(part))
-
-
-def _remedy(part: Part, holds: Sequence[Hold], by_glue: bool) -> Sentence:
     if by_glue:
         return sentence(
             "Leave the {part} free in a groove with room to move, or glue it along one edge alone and screw the rest through slots.",

@@ -11,6 +11,11 @@ def flat_problems(meeting: Meeting, mend: str) -> tuple[Diagnostic, ...]:
     insert, receiver = meeting.insert, meeting.receiver
     if insert.thickness is receiver.thickness:
         return ()
+    for part, other in ((receiver, insert), (insert, receiver)):
+        if other.thickness is part.width_axis and part.body.extent(part.thickness) == part.body.extent(part.width_axis):
+            name, axis = part.kind.rsplit(".", 1)[-1], other.thickness.value
+            mend = f"It is as thick as it is wide: write “thickness: {axis}” for “{name}”, and “full_width: {part.thickness.value}” where it has one."
+            break
     return (
         Diagnostic(
             "lap-across",

@@ -256,8 +256,21 @@ class _Teller:
         bounds = detail.get("ctx", {})
         wanted = bounds.get("min_length", bounds.get("max_length"))
         got = bounds.get("actual_length")
-        message = f"{self._place(path)} needs {wanted} entries and has {got}"
-        return self._at(path, "wrong-count", message, "", f"Write exactly {wanted} in square brackets.")
+        few = self._takes_more(path, wanted)
+        message = (
+            f"{self._place(path)} needs {f'{wanted} entries or more' if few else f'{wanted} entries'} and has {got}"
+        )
+        mend = f"Write {wanted} or more in square brackets." if few else f"Write exactly {wanted} in square brackets."
+        return self._at(path, "wrong-count", message, "", mend)
+
+    def _takes_more(self, path: Path, least: int) -> bool:
+        """Whether a list may have more entries than that."""
+        owner = expectation_at(self.model, self.tree, path[:-1])
+        if not (isinstance(owner, type) and issubclass(owner, SourceNode)):
+            return False
+        field = next((one for name, one in owner.model_fields.items() if (one.alias or name) == path[-1]), None)
+        most = [limit for one in (field.metadata if field else ()) if (limit := getattr(one, "max_length", None))]
+        return field is not None and (not most or min(most) > least)
 
     def _out_of_bounds(self, path: Path, bounds: dict[str, Any]) -> Diagnostic:
         words = {"gt": "more than {:g}", "ge": "{:g} or more", "le": "{:g} or less"}

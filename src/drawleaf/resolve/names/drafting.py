@@ -375,4 +375,4 @@ def _parameter_mend(component: ComponentSource, name: str) -> str:
     """What to write for a parameter that a component does not have: its new name, or the nearest."""
     known = [*component.parameters, *component.stock]
     new = new_parameter(component.component, name)
-    return told_new(new) if new in known else did_you_mean(name, known)
+    return told_new(new) if new in known else did_you_mean(name, known, otherwise=f"It has {', '.join(known)}.")
