@@ -37,3 +37,17 @@ def test_all_parts_means_every_piece_of_them(monkeypatch: pytest.MonkeyPatch) ->
     assert len(others) == 1
     assert next(step_needs.needs(book, whole)) == "All parts."
     assert next(step_needs.needs(book, one_less)).count('class="need-part"') == 2
+
+
+def test_on_a_screen_a_part_leads_to_its_drawing() -> None:
+    """The parts that have one; on paper its number says where it stands."""
+    derived = derived_from(RACK)
+    numbers = {item.name: item.number for item in derived.cut_list.items}
+    drawn = Drawings(None, (), (), {numbers["Shelf"]: None}, {}, {}, {})  # type: ignore[arg-type, dict-item]
+    step = replace(derived.steps[-1], parts=tuple(part.id for part in derived.plan.parts), scene=None)
+    screen, paper = (
+        next(step_needs.needs(Book.of(derived, drawn, for_print=for_print), step)) for for_print in (False, True)
+    )
+    assert screen.count("<a ") == 1
+    assert f'href="#part-{numbers["Shelf"]}"' in screen
+    assert "<a " not in paper

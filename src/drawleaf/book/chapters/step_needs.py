@@ -29,7 +29,10 @@ def needs(book: Book, step: Step) -> Iterator[Markup]:
     moved = set(step.scene.new) if step.scene and step.scene.standing else set()
     coming = {item.number for item, _ in book.items(part for part in step.parts if part in moved)}
     rows = sorted(book.items(step.parts), key=lambda row: row[0].number not in coming)
-    parts = [_part(item, count, "balloon new" if item.number in coming else "balloon") for item, count in rows]
+    parts = [
+        _to_its_drawing(book, item, _part(item, count, "balloon new" if item.number in coming else "balloon"))
+        for item, count in rows
+    ]
     entire = sum(item.quantity == count for item, count in rows)
     if entire == len(book.derived.cut_list.items) > _FEW:
         yield Markup("All parts.")
@@ -54,6 +57,13 @@ def _part(item: CutItem, count: int, kind: str) -> Markup:
     name = item.name if len(item.name) > LONG_NAME else item.name.replace(" ", NO_BREAK_SPACE)
     words = Markup('<span class="need-part"><span class="{}">{}</span>{}{}{}</span>')
     return words.format(kind, item.number, NO_BREAK_SPACE, name, times)
+
+
+def _to_its_drawing(book: Book, item: CutItem, words: Markup) -> Markup:
+    """On a screen a part leads to its own drawing; on paper its number says where that stands."""
+    if book.for_print or item.number not in book.drawings.parts:
+        return words
+    return Markup('<a class="to-part" href="#part-{}">{}</a>').format(item.number, words)
 
 
 def _used(use: HardwareUse, fmt: Formatter) -> Markup:
