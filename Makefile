@@ -32,7 +32,8 @@ docs: $(READY)
 # The long runs: every edit of the example sources, compiles killed 200 times, and edits led by coverage (on Linux).
 # FUZZ="--every 10" tries one edit in ten; GUIDED="--sources 5000" is a shorter run of the last.
 fuzz: $(READY)
-	$(BIN)/python -m pytest -n 2 tests/fuzz tests/solids/test_travel.py tests/test_crash.py tests/test_workshop.py tests/draw/test_renderers_agree.py tests/book/test_two_englishes.py --long
+	$(BIN)/python -m pytest -n 2 tests/fuzz tests/solids/test_travel.py tests/test_crash.py tests/test_workshop.py tests/draw/test_renderers_agree.py tests/book/test_two_englishes.py \
+		tests/draw/test_example_drawings.py tests/draw/test_hidden_lines_oracle.py tests/outside/test_layout_optima.py tests/test_cli.py --long
 	PYTHONPATH=tests $(BIN)/python -m fuzz.long_run $(FUZZ)
 	PYTHONPATH=tests $(BIN)/python -m fuzz.guided --place build/fuzz $(GUIDED)
 

@@ -4,13 +4,15 @@
 
 Works in a copy of the checkout and writes build/mutants.json after each mutant. A mutant is caught when a stage of tests fails or runs far
 too long, and the test that failed passes without it. The order is random, so those tried before the minutes are over are a fair sample too.
-With --near only the nearest tests are run, in a fraction of the time: the share is then a lower bound. The mutations are cosmic-ray's;
+With --near only the nearest tests are run, half a minute for a mutant that lives: those that import the module, or one that imports it or
+stands beside it, a few files in all. The share is then a lower bound. The mutations are cosmic-ray's;
 those that only break the types (a shift in place of a sum) are left out, for any test catches them.
 """
 
 from __future__ import annotations
 
 import argparse
+import ast
 import json
 import os
 import random
@@ -24,6 +26,7 @@ import tempfile
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from cosmic_ray.ast import get_ast
@@ -42,10 +45,10 @@ STAGES = {
     "setting_out": (HAND_WORKED, UNEQUAL_PAIRS, ("tests/derive",), ("tests/book/test_wording.py",)),
     "derive": (HAND_WORKED, UNEQUAL_PAIRS, ("tests/derive",), ("tests/book/test_wording.py",)),
 }
-NEAREST = 2
-"""So many stages, those that import the module before them, are run with ``--near``."""
 """The tests to run for a room, nearest first; a mutant that lives through all of them, and through the test files that import its module, has
 survived."""
+MOST_NEAR = 6
+"""So many test files at most are run with ``--near``."""
 KINDS = re.compile(
     r"ReplaceComparisonOperator_|ReplaceBinaryOperator_(Add_Sub|Sub_Add|Mul_Div|Div_Mul)$|NumberReplacer|ReplaceTrue|ReplaceFalse"
     r"|ReplaceAnd|ReplaceOr|AddNot|ReplaceUnaryOperator_USub_UAdd|ZeroIteration|ReplaceBreak|ReplaceContinue"
@@ -87,16 +90,47 @@ def _nodes(tree) -> Iterator:
         yield from _nodes(child)
 
 
-def importing(file: str) -> tuple[str, ...]:
-    """The test files that import the module of a source file themselves: the likeliest to notice."""
+def module_of(file: str) -> str:
+    """The name under which a source file is imported."""
     parts = Path(file).relative_to("src").with_suffix("").parts
-    module = re.escape(".".join(parts[:-1] if parts[-1] == "__init__" else parts))
-    package, _, name = module.rpartition(r"\.")
-    imported = re.compile(
-        rf"^\s*(?:import {module}\b|from {module} import|from {package} import .*\b{name}\b)", re.MULTILINE
-    )
-    tests = sorted((TOP / "tests").rglob("test_*.py"))
-    return tuple(str(one.relative_to(TOP)) for one in tests if imported.search(one.read_text(encoding="utf-8")))
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+@cache
+def text_of(file: Path) -> str:
+    return file.read_text(encoding="utf-8")
+
+
+@cache
+def imports_of(file: Path) -> frozenset[str]:
+    """What a file imports of drawleaf: modules, and the names taken out of them (which may be modules too)."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(text_of(file))):
+        if isinstance(node, ast.Import):
+            found |= {name.name for name in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found |= {node.module, *(f"{node.module}.{name.name}" for name in node.names)}
+    return frozenset(name for name in found if name.startswith("drawleaf."))
+
+
+@cache
+def importing(module: str, folder: str) -> tuple[str, ...]:
+    """The files below a folder of the checkout, ``src`` or ``tests``, that import the module themselves."""
+    pattern = "test_*.py" if folder == "tests" else "*.py"
+    name = module.rpartition(".")[2]
+    files = [one for one in sorted((TOP / folder).rglob(pattern)) if name in text_of(one)]
+    return tuple(str(one.relative_to(TOP)) for one in files if module in imports_of(one))
+
+
+@cache
+def nearest(file: str) -> tuple[str, ...]:
+    """The test files that are likeliest to notice a change of a source file: those that import it, then those that import one of its
+    neighbours, which are the files that import it and those of its folder. Where there are none, the first stage of its room."""
+    module = module_of(file)
+    beside = sorted(str(one.relative_to(TOP)) for one in (TOP / file).parent.glob("*.py"))
+    neighbours = (module_of(one) for one in (*importing(module, "src"), *beside))
+    near = [*importing(module, "tests"), *(test for one in neighbours for test in importing(one, "tests"))]
+    return tuple(dict.fromkeys(near))[:MOST_NEAR] or STAGES[Path(file).parts[2]][0]
 
 
 def caught_by(mutant: Mutant, copy: Path, *, near: bool) -> tuple[str, str]:
@@ -117,7 +151,8 @@ def caught_by(mutant: Mutant, copy: Path, *, near: bool) -> tuple[str, str]:
     file.write_text(after, encoding="utf-8")
     try:
         room = Path(mutant.file).parts[2]
-        for stage in (importing(mutant.file), *STAGES[room])[: 1 + NEAREST if near else None]:
+        stages = (nearest(mutant.file),) if near else (importing(module_of(mutant.file), "tests"), *STAGES[room])
+        for stage in stages:
             failed = failure(copy, stage) if stage else None
             if failed is not None:
                 file.write_text(before, encoding="utf-8")
@@ -136,7 +171,7 @@ def failure(copy: Path, tests: tuple[str, ...]) -> str | None:
         run = subprocess.run(
             command,
             cwd=copy,
-            env={**os.environ, "PYTHONPATH": str(copy / "src")},
+            env={**os.environ, "PYTHONPATH": str(copy / "src"), "PYTHONDONTWRITEBYTECODE": ""},
             capture_output=True,
             text=True,
             timeout=20 * LONGEST,

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests.checks.conftest import figure, found
-from tests.conftest import outcome_of
+from tests.conftest import outcome_of, solids_of
 
 from drawleaf.checks import rounding, run_checks, with_results
 from drawleaf.checks.context import Bench
@@ -317,6 +317,6 @@ def test_lengths_that_are_whole_steps_print_exactly(inches: list[Fraction]) -> N
 def test_checks_do_not_change_what_they_look_at() -> None:
     derived = outcome_of("boot-bench").derived
     assert derived is not None
-    first, _ = run_checks(derived, build_solids(derived.plan))
-    again, _ = run_checks(with_results(derived, first), build_solids(derived.plan))
+    first, _ = run_checks(derived, solids_of("boot-bench"))
+    again, _ = run_checks(with_results(derived, first), solids_of("boot-bench"))
     assert [one.words for one in first] == [one.words for one in again]

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from tests.conftest import KITS, PLANS, outcome_of, with_kit
+from tests.conftest import KITS, PLANS, outcome_of, solids_of, with_kit
 
 from drawleaf.compiler import Choice, check_plan
 from drawleaf.derive.assembly.order import Unit
@@ -101,7 +101,7 @@ def test_each_move_is_free_when_it_is_made(name: str) -> None:
     """The proof, told again from the steps alone: the new part can leave the way it came, all that stands in its place."""
     derived = outcome_of(name).derived
     assert derived is not None
-    solids = build_solids(derived.plan)
+    solids = solids_of(name)
     moves = 0
     for step in derived.steps:
         if step.scene is None or any(op.kind == "set-shelves" for op in step.operations):

@@ -6,7 +6,7 @@ from itertools import combinations
 
 import pytest
 import shapely
-from tests.conftest import PLANS, outcome_of
+from tests.conftest import PLANS, outcome_of, solids_of
 from tests.draw.legibility import _crosses as crosses
 
 from drawleaf.draw.paper.balloons import arrange
@@ -17,7 +17,6 @@ from drawleaf.draw.piece.exploded import _falling_apart, _whole_units, item_tags
 from drawleaf.draw.piece.explosion import Moving, explode
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT
-from drawleaf.solids.build import build_solids
 
 FACTOR = 0.1
 
@@ -26,7 +25,7 @@ def balloons(name: str, view):  # type: ignore[no-untyped-def]
     """For each assembly of the plan pulled apart: its number of parts, the projected work, and the balloons in their places."""
     derived = outcome_of(name).derived
     assert derived is not None
-    solids = build_solids(derived.plan)
+    solids = solids_of(name)
     for assembly in derived.plan.assemblies:
         units = [Moving(part, (part,)) for part in assembly.parts]
         if len(units) < 2:
@@ -67,7 +66,7 @@ def test_two_trestles_come_off_their_stretcher_to_either_side():
     """They are one assembly in the source but stand in two pieces; moved as one they would leave the stretcher no way but down."""
     derived = outcome_of("trestle-table").derived
     assert derived is not None
-    plan, solids = derived.plan, build_solids(derived.plan)
+    plan, solids = derived.plan, solids_of("trestle-table")
     falling = _falling_apart(plan)
     assert [len(pieces) for pieces in falling.values()] == [2, 2]
     tops = [assembly for assembly in plan.assemblies if assembly.parent is None]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from tests.conftest import PLANS, outcome_of
+from tests.conftest import PLANS, outcome_of, solids_of
 
 from drawleaf.draw.at_step.bored import SCREW_HOLE, bored_for, screws_into, screws_through
 from drawleaf.draw.joint.kinds import joint_kinds
@@ -24,7 +24,6 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Bore, BoxCut
 from drawleaf.setting_out.channels import channel_of
 from drawleaf.setting_out.screws import screw_lines
-from drawleaf.solids.build import build_solids
 from drawleaf.units import ZERO
 
 EACH = pytest.mark.parametrize("name", PLANS)
@@ -108,7 +107,7 @@ def test_a_channel_is_measured_from_where_its_step_measures(name):
 def test_nothing_else_is_cut_is_true(name):
     """The sentence stands only where there are no features, no holes for screws, and nothing is bored at assembly."""
     derived = derived_of(name)
-    solids = build_solids(derived.plan)
+    solids = solids_of(name)
     for item in derived.cut_list.items:
         said = draw_part(derived, solids, item).alt
         worked = any(part.features or screws_through(derived.plan, part) for part in item.parts)

@@ -7,7 +7,7 @@ from collections import Counter
 from functools import cache
 
 import pytest
-from tests.conftest import PLANS, outcome_of
+from tests.conftest import PLANS, outcome_of, solids_of
 
 from drawleaf.derive.layout.like_boards import like_runs
 from drawleaf.draw.at_step.joined import pieces_at
@@ -20,7 +20,6 @@ from drawleaf.draw.step.squaring import squared
 from drawleaf.draw.template.subjects import template_subjects, templates_for
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Face
-from drawleaf.solids.build import build_solids
 
 ROOM = Room(170.0, 82.0)
 
@@ -51,7 +50,7 @@ def test_parts_are_drawn_as_far_as_they_are_made(name):
 
 def test_the_last_step_shows_the_very_solids_of_the_plan():
     derived = derived_of("key-ledge")
-    solids = build_solids(derived.plan)
+    solids = solids_of("key-ledge")
     shown = [part.id for part in derived.plan.parts]
     assert solids_so_far(derived, solids, derived.steps[-1], shown) is solids
     first = solids_so_far(derived, solids, derived.steps[0], shown)
@@ -70,7 +69,7 @@ def _lines(svg: str, style: str) -> int:
 def test_squaring_has_a_figure_with_both_diagonals():
     """The parts that the step squares, whole, and two lines across them besides the one in the line below."""
     derived = derived_of("boot-bench")
-    solids = build_solids(derived.plan)
+    solids = solids_of("boot-bench")
     steps = [step for step in derived.steps if squared(step)]
     assert len(steps) >= 3
     for step in steps:
@@ -107,7 +106,7 @@ def test_clamps_that_stand_close_are_told_apart_once_below():
 def test_marks_are_named_below_the_picture(name):
     """Where screws, brads or clamps are drawn, a line says what the sign means; nowhere else."""
     derived = derived_of(name)
-    solids = build_solids(derived.plan)
+    solids = solids_of(name)
     for step in derived.steps:
         if step.scene is None or not step.scene.moves:
             continue
@@ -155,7 +154,7 @@ def test_a_chamfer_is_tinted_and_the_holes_beside_it_are_not():
     derived = outcome_of("trestle-table").derived
     assert derived is not None
     step = next(step for step in derived.steps if step.id == "clip-corner-foot")
-    (drawing,) = draw_step(derived, build_solids(derived.plan), step, (ROOM,))
+    (drawing,) = draw_step(derived, solids_of("trestle-table"), step, (ROOM,))
     # One chamfer of each of the two parts looks at the viewer.
     assert _lines(drawing.svg, "new-outline") == 2
 
@@ -168,7 +167,7 @@ def test_what_is_glued_is_coated_and_drawn_in_one(name: str, sizes: list[int]):
     assert [len(piece) for piece in pieces_at(derived, coat)] == sizes
     sand = next(step for step in derived.steps if step.operations[0].kind == "sand-parts")
     assert pieces_at(derived, sand) == ()
-    (drawing,) = draw_step(derived, build_solids(derived.plan), coat, (ROOM,))
+    (drawing,) = draw_step(derived, solids_of(name), coat, (ROOM,))
     assert "on its own" not in drawing.alt
 
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import pypdf
 import pytest
-from tests.conftest import PLANS, outcome_of
+from tests.conftest import PLANS, outcome_of, solids_of
 from tests.draw.pdf_lines import level_lines
 
 from drawleaf.book.output.pdf import make_pdf
@@ -17,7 +17,6 @@ from drawleaf.book.page.figures import picture_for_print
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.template.subjects import template_subjects
 from drawleaf.draw.template.templates import _draw, _sheets, draw_templates
-from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 
 TRUE = 0.02
@@ -27,7 +26,7 @@ TRUE = 0.02
 def drawn(name: str):
     derived = outcome_of(name).derived
     assert derived is not None
-    return draw_templates(derived, build_solids(derived.plan))
+    return draw_templates(derived, solids_of(name))
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -98,7 +97,7 @@ def test_sheets_meet_at_their_marks():
     assert derived is not None
     subject = next(s for s in template_subjects(derived) if s.title == "shelf-pin holes")
     high = replace(subject, high=subject.low + Length.of_mm(200))
-    work = project(build_solids(derived.plan), subject.lay.view, (subject.item.part.id,))
+    work = project(solids_of("boot-bench"), subject.lay.view, (subject.item.part.id,))
     both = _sheets(high)
     sheets = [_draw(derived, high, work, 1, sheet, both, rulers=False) for sheet in both]
     marks = [circles(sheet.svg, 1.8) for sheet in sheets]

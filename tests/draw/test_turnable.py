@@ -23,7 +23,7 @@ NAME = "key-ledge"
 @cache
 def made() -> tuple[Turnable, Drawings, Solids]:
     derived, drawings = drawn(NAME)
-    solids = build_solids(derived.plan)
+    solids = solids_of(NAME)
     return turnable(derived, solids, drawings.steps), drawings, solids
 
 

@@ -7,6 +7,7 @@ true arcs: ``arc_slack`` is what the facets of the solids may differ from them.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import cos, hypot, pi, radians, sin, sqrt
 
 import numpy as np
@@ -17,6 +18,7 @@ from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCylinder, BRepP
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pln, gp_Pnt, gp_Vec
 from OCP.GProp import GProp_GProps
 
+from drawleaf.derive.cut_list.shape_key import shape_keys
 from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Part
 from drawleaf.model.shapes import Outline, OutlineCut, PlaneCut
@@ -45,6 +47,15 @@ def shape_of(part: Part, faceted: bool = True):
         assert cut.IsDone()
         shape = cut.Shape()
     return shape
+
+
+def one_of_each(parts: Iterable[Part]) -> list[Part]:
+    """The parts without those that stand the same way and are cut the same as one before: their solids are made alike."""
+    return list(
+        {
+            (part.length_axis, part.thickness, part.size, shape_keys(part)[0]): part for part in reversed([*parts])
+        }.values()
+    )
 
 
 def arc_slack(part: Part) -> tuple[float, float]:

@@ -66,7 +66,7 @@ def shelf_sag(span: float, deep: float, thick: float, edging: tuple[float, float
     if edging:
         ys = np.concatenate([[-wide], ys, [deep + wide] if both else []])
     zs = np.concatenate([np.linspace(thick - high, 0, 3)[:-1] if high > thick else [], np.linspace(0, thick, 3)])
-    mesh = fe.MeshHex.init_tensor(np.linspace(0, span, 13), ys, zs)
+    mesh = fe.MeshHex.init_tensor(np.linspace(0, span, 9), ys, zs)
     middle = mesh.p[:, mesh.t].mean(axis=1)
     strip = (middle[1] < 0) | (middle[1] > deep)
     kept = (middle[2] > 0) | strip

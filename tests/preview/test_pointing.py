@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from tests.conftest import outcome_of
+from tests.conftest import outcome_of, solids_of
 
 from drawleaf.draw.paper.svg import Sketch
 from drawleaf.draw.picture.panes import clipped, show, show_alone
@@ -19,7 +19,7 @@ from drawleaf.draw.sight.view import FRONT, PICTORIAL
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.place import Axis
 from drawleaf.preview.pointing import part_at
-from drawleaf.solids.build import Solids, build_solids
+from drawleaf.solids.build import Solids
 
 WINDOW = Window(0.25, (85.0, 60.0))
 
@@ -28,7 +28,7 @@ WINDOW = Window(0.25, (85.0, 60.0))
 def solids() -> Solids:
     outcome = outcome_of("key-ledge")
     assert outcome.derived is not None
-    return build_solids(outcome.derived.plan)
+    return solids_of("key-ledge")
 
 
 def drawing_of(sketch: Sketch) -> Drawing:
