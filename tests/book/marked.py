@@ -84,10 +84,8 @@ def _marked(found: Any) -> Any:
 
 
 def in_marks(folder: Path) -> str:
-    """The tablet edition of an example plan in the made-up language. Its solids are the plan's own: they have no words."""
-    from tests.conftest import solids_of
-
-    from drawleaf.compiler import Choice, Given, read_and_resolve, work_out
+    """The tablet edition of a plan in the made-up language."""
+    from drawleaf.compiler import Choice, read_and_resolve, work_out
     from drawleaf.draw.drawings import draw_all
     from drawleaf.resolve import resolver
 
@@ -98,10 +96,9 @@ def in_marks(folder: Path) -> str:
         resolver.heading.language = kept
     assert plan is not None
     assert plan.words.tag == MARKED
-    solids = solids_of(folder.name)
-    assert (plan.joints, plan.fittings) == (solids.plan.joints, solids.plan.fittings)
-    outcome, _ = work_out(outcome, plan, given=Given(solids))
+    outcome, solids = work_out(outcome, plan)
     assert outcome.derived is not None
+    assert solids is not None
     return page_in_marks(outcome.derived, draw_all(outcome.derived, solids))
 
 

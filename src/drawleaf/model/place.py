@@ -19,9 +19,11 @@ class Axis(Enum):
     Y = "y"
     Z = "z"
 
-    @property
-    def index(self) -> int:
-        return "xyz".index(self.value)
+    index: int
+    """0, 1 or 2: its place in a point."""
+
+    def __init__(self, letter: str) -> None:
+        self.index = "xyz".index(letter)
 
     @property
     def low(self) -> Face:

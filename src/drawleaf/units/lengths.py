@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import total_ordering
 
 MM_PER_INCH = Fraction(127, 5)
 MM_PER_UNIT = {
@@ -23,7 +22,6 @@ MM_PER_UNIT = {
 Number = int | Fraction
 
 
-@total_ordering
 @dataclass(frozen=True, slots=True)
 class Length:
     """An exact length; ``exact_mm`` is its value in millimetres."""
@@ -43,7 +41,8 @@ class Length:
     @property
     def mm(self) -> float:
         """Millimetres, as a float for geometry."""
-        return float(self.exact_mm)
+        over, under = self.exact_mm.as_integer_ratio()
+        return over / under
 
     @property
     def inches(self) -> Fraction:
@@ -78,11 +77,23 @@ class Length:
         # A fraction's own hash agrees with that of equal floats, which takes long and which a length does not need.
         return hash(self.exact_mm.as_integer_ratio())
 
+    # Each written out, and as whole numbers: a check compares a hundred thousand lengths, and fractions first ask what they are compared with.
     def __lt__(self, other: Length) -> bool:
-        return self.exact_mm < other.exact_mm
+        (over, under), (other_over, other_under) = self.exact_mm.as_integer_ratio(), other.exact_mm.as_integer_ratio()
+        return over * other_under < other_over * under
+
+    def __le__(self, other: Length) -> bool:
+        (over, under), (other_over, other_under) = self.exact_mm.as_integer_ratio(), other.exact_mm.as_integer_ratio()
+        return over * other_under <= other_over * under
+
+    def __gt__(self, other: Length) -> bool:
+        return other < self
+
+    def __ge__(self, other: Length) -> bool:
+        return other <= self
 
     def __bool__(self) -> bool:
-        return self.exact_mm != 0
+        return bool(self.exact_mm)
 
 
 ZERO = Length(Fraction(0))

@@ -112,7 +112,7 @@ def label(
     """Sets one line or several. Lines from ``light_after`` on are set lighter. ``anchor`` aligns lines within the label."""
     rows = _as_rows(lines)
     measured = [
-        _row(row, size, weight if i < light_after else 400, INK if i < light_after else SOFT_INK)
+        _row(tuple(row), size, weight if i < light_after else 400, INK if i < light_after else SOFT_INK)
         for i, row in enumerate(rows)
     ]
     width = max(row[2] for row in measured)
@@ -144,10 +144,11 @@ def _as_rows(lines: str | Rich | Sequence[Rich]) -> list[Rich]:
     return list(lines)  # type: ignore[arg-type]
 
 
+@lru_cache(maxsize=4096)
 def _row(
     pieces: Rich, size: float, weight: int, color: str
-) -> tuple[list[_Run], list[tuple[float, float, float, str]], float, float, float]:
-    """One line: its runs, fraction bars, width, reach above and below the baseline."""
+) -> tuple[tuple[_Run, ...], tuple[tuple[float, float, float, str], ...], float, float, float]:
+    """One line: its runs, fraction bars, width, reach above and below the baseline. Kept while a drawing is fitted."""
     runs: list[_Run] = []
     bars: list[tuple[float, float, float, str]] = []
     x, above, below = 0.0, cap_height(size), 0.0
@@ -168,7 +169,7 @@ def _row(
             x += _FRACTION_GAP * size if whole else 0.0
             x, up, down = _stack(piece, x, size, weight, color, runs, bars)
             above, below = max(above, up), max(below, down)
-    return runs, bars, x, above, below
+    return tuple(runs), tuple(bars), x, above, below
 
 
 def _stack(
