@@ -24,6 +24,8 @@ from drawleaf.english import capitalized, count_words, counted, listed, lower_fi
         ("tray", "trays"),
         ("half", "halves"),
         ("gusset", "gussets"),
+        ("Door stile A", "Door stiles A"),
+        ("Shelf B", "Shelves B"),
     ],
 )
 def test_plurals(one, many):

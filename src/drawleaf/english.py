@@ -23,8 +23,11 @@ _CONSONANT_SOUNDS = ("one", "uni", "use", "u-")
 
 
 def plural(noun: str) -> str:
-    """More than one: ``shelves``, ``dadoes``, ``boxes of 50``. What follows `` of `` stays."""
+    """More than one: ``shelves``, ``dadoes``, ``boxes of 50``, ``stiles A``. What follows `` of `` stays, and a letter after a name."""
     head, of, rest = noun.partition(" of ")
+    what, space, letter = head.rpartition(" ")
+    if what and len(letter) == 1 and letter.isupper():
+        return f"{plural(what)}{space}{letter}{of}{rest}"
     for one, many in _IRREGULAR.items():
         if head.lower().endswith(one):
             return f"{head[: len(head) - len(one) + 1]}{many[1:]}{of}{rest}"

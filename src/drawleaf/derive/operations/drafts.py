@@ -269,6 +269,12 @@ class Workshop:
     def name(self, part_id: str) -> str:
         return self.cut_list.item_of(part_id).name
 
+    def set_up(self, part: Part) -> tuple[str, str]:
+        """What shares a set-up at a machine: assembly and kind of the part; those of its first twin where a whole assembly has twins, such as
+        the second of two doors."""
+        first = self.cut_list.item_of(part.id).parts[0]
+        return (first.assembly, first.kind) if first.assembly != part.assembly else (part.assembly, part.kind)
+
     @staticmethod
     def _unique(name: str, given: set[str]) -> str:
         """The name, with a number where it is taken: also by the number of another name, as the second of ``cut`` takes ``cut-2``."""
@@ -327,8 +333,8 @@ def title_names(parts: Sequence[Part]) -> str:
     kinds: dict[str, list[str]] = {}
     for part in parts:
         kinds.setdefault(part.kind, []).append(part.name)
-    words = []
+    words: dict[str, int] = {}
     for names in kinds.values():
         name = merged_name(names)
-        words.append((plural(name) if len(names) > 1 else name).lower())
-    return listed(list(dict.fromkeys(words)))
+        words[name] = words.get(name, 0) + len(names)
+    return listed([(plural(name) if count > 1 else name).lower() for name, count in words.items()])

@@ -93,10 +93,10 @@ def _channels(shop: Workshop, kind: CutKind) -> None:
         for part, feature in _features(shop, lambda feature: isinstance(feature, BoxCut) and feature.kind == kind)
         if isinstance(feature, BoxCut) and not waits(shop.plan, feature)
     ]
-    setups = by_setting(found, lambda channel: channel.settings, apart=lambda channel: channel.part.assembly)
+    setups = by_setting(found, lambda channel: channel.settings, apart=lambda channel: shop.set_up(channel.part)[0])
     steps: list[list[ChannelGroup]] = []
     for setup in setups:
-        if steps and _channel_actions([*steps[-1], setup]) <= MOST_ACTIONS:
+        if steps and _channel_actions(shop, [*steps[-1], setup]) <= MOST_ACTIONS:
             steps[-1].append(setup)
         else:
             steps.append([setup])
@@ -104,9 +104,9 @@ def _channels(shop: Workshop, kind: CutKind) -> None:
         _channel_step(shop, kind, setup)
 
 
-def _channel_actions(setups: Sequence[ChannelGroup]) -> int:
+def _channel_actions(shop: Workshop, setups: Sequence[ChannelGroup]) -> int:
     """How many actions the wording makes of these set-ups in one step: see ``templates/steps/channel.j2``."""
-    if len({channel.part.assembly for _, channels in setups for channel in channels}) > 1:
+    if len({shop.set_up(channel.part)[0] for _, channels in setups for channel in channels}) > 1:
         return MOST_ACTIONS + 1
     settings = {(setting.width, setting.depth) for setting, _ in setups}
     return 2 + len(setups) + 2 * len(settings) + any(setting.stops for setting, _ in setups)

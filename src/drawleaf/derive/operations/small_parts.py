@@ -99,6 +99,8 @@ def _cut_off_alike(shop: Workshop, pieces: Sequence[Piece], number: int) -> None
     if first.placed.length < SHORTEST_AT_STOP:
         way = "crosscut-tiny"
     operations.append(shop.operation(name, "cut-off", parts, way=way, settings=CutOffSettings(*shared)))
-    title = shop.words.tell("Cut the {} off the board", title_names([plan.part(part) for part in parts]))
+    strips = all(plan.part(part).glue_up is not None for part in parts)
+    off = "Cut the strips for the {} off the board" if strips else "Cut the {} off the board"
+    title = shop.words.tell(off, title_names([plan.part(part) for part in parts]))
     scene = Scene((), parts, (), (), (), layout=f"board {first.board.number}")
     shop.add(name, Stage.CUT, title, operations, scene, also=[op.id for op in operations])

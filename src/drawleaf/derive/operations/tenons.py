@@ -28,8 +28,8 @@ def make_tenons(shop: Workshop) -> None:
 
 def _mortises(shop: Workshop) -> None:
     found = [one for part in shop.parts for one in mortisings(part)]
-    groups = by_setting(found, lambda one: one.settings, apart=lambda one: (one.part.assembly, one.part.kind))
-    for some in chunks(groups, lambda group: group[1][0].part.assembly):
+    groups = by_setting(found, lambda one: one.settings, apart=lambda one: shop.set_up(one.part))
+    for some in chunks(groups, lambda group: shop.set_up(group[1][0].part)[0]):
         operations = [_mortise(shop, *group) for group in some]
         parts = [one.part for _, group in some for one in group]
         add_step(
@@ -56,14 +56,14 @@ def _mortise(shop: Workshop, setting: MortiseSettings, group: Sequence[Mortising
 def _tenons(shop: Workshop, kind: CutKind) -> None:
     """One operation to each setting of stop, fence and depth."""
     ends = [end for part in shop.parts for end in tenon_ends(shop.plan, part) if joint_cuts(part, end.joint, (kind,))]
-    groups = by_setting(ends, lambda end: end.settings, apart=lambda end: (end.part.assembly, end.part.kind))
+    groups = by_setting(ends, lambda end: end.settings, apart=lambda end: shop.set_up(end.part))
     title = {
         CutKind.TENON: "Cut the tenons on the {}",
         CutKind.TONGUE: "Cut the tongues on the {}",
         CutKind.BREADBOARD_TONGUE: "Cut the tongue and tenons on the {}",
     }[kind]
     most = MOST_SETTINGS if kind == CutKind.TENON else 1
-    for some in chunks(groups, lambda group: group[1][0].part.assembly, most):
+    for some in chunks(groups, lambda group: shop.set_up(group[1][0].part)[0], most):
         operations = [_tenon(shop, kind, *group) for group in some]
         parts = [end.part for _, group in some for end in group]
         add_step(shop, operations, Stage.MACHINE, shop.words.tell(title, title_names(distinct(parts))), parts)

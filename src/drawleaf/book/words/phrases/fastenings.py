@@ -367,14 +367,17 @@ class Fastenings(FastenerNames):
     @property
     def pilot(self) -> Markup:
         """``3/32 in``: the pilot hole in the wood that holds the thread. Where the step bores more than one, each is named with its screws
-        (``3/32 in for number 8 screws``), and with the parts it goes into where screws of one size take two."""
+        (``3/32 in for number 8 screws``), and with the parts it goes into where screws of one size take two. Empty where an operation before has told it."""
         own = pilots_of(self.plan, self.op)
         every = {pair for op in self.step.operations for pair in pilots_of(self.plan, op).items()}
         if len({hole for _, hole in every}) < 2:
             return self.fmt.join([self.bit(hole) for hole in dict.fromkeys(own.values())])
         words = []
         for gauge, hole in own.items():
-            driven = [one for one in self.op.fasteners if one.item.gauge == gauge]
+            alike = [op for op in self.step.operations if pilots_of(self.plan, op).get(gauge) == hole]
+            if alike[0] is not self.op:
+                continue  # told with the first of them
+            driven = [one for op in alike for one in op.fasteners if one.item.gauge == gauge]
             told = Markup("{} for {} screws").format(self.bit(hole), screw_size(driven[0].item, self.fmt.units))
             if sum(other == gauge for other, _ in every) > 1:
                 told += Markup(" into {}").format(self.the_parts([one.into for one in driven]))

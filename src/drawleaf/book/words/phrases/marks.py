@@ -69,36 +69,29 @@ class Marks(Speech):
     # Channels and notches
 
     def channel_marks(self) -> list[Markup]:
-        """Where the channel lies: one line for each kind of part, with the edge to measure from."""
-        lines = []
+        """Where the channel lies: one line for all parts that are marked alike, with the edge to measure from."""
+        lines: dict[Markup, dict[str, None]] = {}
         for ids, cuts in self._by_part(BoxCut):
             part = self.plan.part(ids[0])
             both = self._rabbets_of_both_ends(part, cuts)
             if both is not None:
-                lines.append(Markup("{}: one line {} from each end, on the {}").format(self.the_parts(ids), *both))
-                continue
-            for cut in cuts:
-                channel = channel_of(part, cut)
-                face = self.twin_side(ids, part, cut.into)
-                edge = self.twin_side(ids, part, channel.edge)
-                near, far = self.fmt.length(channel.offset), self.fmt.length(channel.offset + channel.width)
-                if cut.kind == CutKind.RABBET or not channel.offset:
-                    lines.append(
-                        Markup("{}: one line {} from the {}, on the {}").format(
-                            self.the_parts(ids), self.fmt.length(channel.width), edge, face
-                        )
-                    )
-                else:
-                    lines.append(
-                        Markup("{}: two lines across the {}, {} and {} from the {}").format(
-                            self.the_parts(ids), face, near, far, edge
-                        )
-                        if channel.run is not part.length_axis
-                        else Markup("{}: two lines along the {}, {} and {} from the {}").format(
-                            self.the_parts(ids), face, near, far, edge
-                        )
-                    )
-        return list(dict.fromkeys(lines))
+                told = [Markup("one line {} from each end, on the {}").format(*both)]
+            else:
+                told = [self._channel_mark(ids, part, cut) for cut in cuts]
+            for one in told:
+                lines.setdefault(one, {}).update(dict.fromkeys(ids))
+        return [Markup("{}: {}").format(self.the_parts(list(ids)), one) for one, ids in lines.items()]
+
+    def _channel_mark(self, ids: Sequence[str], part: Part, cut: BoxCut) -> Markup:
+        """``two lines across the inside face, 12 in and 12-3/4 in from the bottom end``."""
+        channel = channel_of(part, cut)
+        face = self.twin_side(ids, part, cut.into)
+        edge = self.twin_side(ids, part, channel.edge)
+        if cut.kind == CutKind.RABBET or not channel.offset:
+            return Markup("one line {} from the {}, on the {}").format(self.fmt.length(channel.width), edge, face)
+        near, far = self.fmt.length(channel.offset), self.fmt.length(channel.offset + channel.width)
+        way = "along" if channel.run is part.length_axis else "across"
+        return Markup(f"two lines {way} the {{}}, {{}} and {{}} from the {{}}").format(face, near, far, edge)
 
     def _rabbets_of_both_ends(self, part: Part, cuts: Sequence[BoxCut]) -> tuple[Markup, str] | None:
         """The width and the face of two rabbets that are alike at both ends of a part; None where they are not."""

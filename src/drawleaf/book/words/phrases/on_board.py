@@ -5,6 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
+from drawleaf.derive.shop.limits import SHORTEST_RIP
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.lists import BoardLayout
 from drawleaf.model.plan import BoxCut, EdgeProfile
@@ -75,6 +76,19 @@ class OnBoardWords(Speech):
             "beside" if same_edge else "the one farther from",
             before.kind,
             "same" if before.into in mine[0].edge else "other",
+        )
+
+    def too_short_to_hold(self) -> bool:
+        """Whether what is cut off a board would be too short to hold by itself."""
+        return self.value("stop") < SHORTEST_RIP
+
+    def pieces_cut_off(self) -> Markup:
+        """What is cut off a board: parts, or so many strips of a panel."""
+        if any(self.plan.part(one).glue_up is None for one in self.op.parts):
+            return self.the_parts(self.op.parts)
+        count = self.number("count")
+        return Markup("{} {} for {}").format(
+            self.fmt.count_word(count), "strips" if count > 1 else "strip", self.the_parts(self.op.parts)
         )
 
     def _whole(self) -> list[BoardLayout]:
