@@ -6,6 +6,7 @@ import base64
 import hashlib
 import json
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from html.parser import HTMLParser
 
@@ -33,10 +34,13 @@ def made() -> tuple[Derived, Turnable]:
 
 
 @pytest.fixture
-def library(monkeypatch: pytest.MonkeyPatch) -> None:
+def library(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setattr(turning, "library_text", lambda: LIBRARY)
     monkeypatch.setattr(html_edition, "library_text", lambda: LIBRARY)
     monkeypatch.setattr(html_edition, "font_faces_for_screen", lambda _text: "")
+    html_edition._own_scripts.cache_clear()
+    yield
+    html_edition._own_scripts.cache_clear()
 
 
 class Seen(HTMLParser):

@@ -172,6 +172,12 @@ def test_keys_turn_name_and_leave(page: Opened) -> None:
     )
     assert said[0].startswith(f"{body['number']} {body['name']}, {body['size']}")
     assert said[1] == "polite"
+    joined = page.run(
+        "const view = Turning.open(), [part, face, other, into] = view.stage.turning.meetings[0], { bodies } = Turning.data();"
+        "view.pick(view.stage.bodies.find((one) => one.one.body === part));"
+        "return [document.querySelector('.turn-said').textContent, `Its ${bodies[part].faces[face].toLowerCase()} ${into ? 'goes into' : 'lies against'} ${bodies[other].number} ${bodies[other].name}.`]"
+    )
+    assert joined[1] in joined[0]
     canvas.send_keys(Keys.ESCAPE)
     assert page.run("return Turning.open() === null && document.activeElement.classList.contains('turn-open')")
 

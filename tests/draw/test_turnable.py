@@ -111,7 +111,12 @@ def test_a_step_begins_as_its_drawing_shows_it() -> None:
                 far = np.linalg.norm(one.off)
                 assert np.array(one.off) == pytest.approx(-far * ways[one.id], abs=1e-6)
         assert len(turning.driven) == len(scene.fasteners)
+        joined = {(joint.insert, joint.face, joint.receiver) for joint in derived.plan.joints}
+        for one in turning.meetings:
+            assert (one.part, one.face, one.other) in joined
+            assert {one.part, one.other} & set(scene.new)
     assert seen > 3
+    assert sum(len(turning.meetings) for turning in found.steps) >= len(derived.plan.joints)
     assert moved > 1
 
 
@@ -137,6 +142,17 @@ def test_a_drawer_comes_out_along_its_slides() -> None:
     assert 200 < drawer.reach < 400
     assert "drawer.box_bottom" in drawer.bodies
     assert not any(one.startswith("case.") for one in drawer.bodies)
+
+
+def test_shelves_go_out_as_they_came_in() -> None:
+    """Behind a face frame no straight way is free: they go out along the way that the step's arrows show, shelf and edging together."""
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    found = openings(solids_of("boot-bench"), derived.steps)
+    assert [one.bodies[0] for one in found] == ["shelves.shelf.1", "shelves.shelf.2", "drawer.box_side"]
+    moves = {move.part: move.direction for step in derived.steps if step.scene for move in step.scene.moves}
+    for one in found:
+        assert {moves[body] for body in one.bodies if body in moves} == {tuple(-step + 0.0 for step in one.axis)}
 
 
 BOX = """

@@ -85,6 +85,16 @@ class Pressing:
 
 
 @dataclass(frozen=True, slots=True)
+class Meeting:
+    """Where a part meets another in a joint: the ``face`` of ``part`` lies against ``other``, or goes ``into`` it."""
+
+    part: str
+    face: Face
+    other: str
+    into: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Turning:
     """A scene that can be turned. It begins as the drawing of the id ``drawing`` shows it: ``axes`` are the drawing's right, up and
     towards the viewer, ``up`` what is upright as the piece lies there, ``factor`` paper mm a mm of the piece, ``origin`` the paper place of
@@ -100,18 +110,21 @@ class Turning:
     standing: tuple[Standing, ...]
     driven: tuple[Driven, ...] = ()
     pressing: tuple[Pressing, ...] = ()
+    meetings: tuple[Meeting, ...] = ()
+    """The joints of what is new with what is shown."""
 
 
 @dataclass(frozen=True, slots=True)
 class Opening:
     """What moves in use: a door or lid that swings about ``about`` along ``axis`` by ``reach`` degrees, or (``about`` None) a drawer or shelf
-    that goes ``reach`` mm along ``axis``. ``bodies`` are all that go with it; ``id`` names the part or assembly."""
+    that goes ``reach`` mm along ``axis``. ``bodies`` are all that go with it; ``id`` names the part or assembly. ``loose``: it comes out for good."""
 
     id: str
     bodies: tuple[str, ...]
     axis: Vector
     reach: float
     about: Vector | None = None
+    loose: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,8 +28,19 @@
     return [['to the left', 'to the right'], ['forward', 'back'], ['down', 'up']][axis][off[axis] < 0 ? 1 : 0];
   };
 
+  const SEVERAL = 6;  // meetings that are told one by one
+  // Which of its faces meets what, in this step.
+  const meets = (body, meetings) => {
+    const { bodies } = Turning.data(), own = body.one.body, found = [];
+    for (const [part, face, other, into] of meetings) {
+      if (part === own) found.push(`its ${bodies[part].faces[face].toLowerCase()} ${into ? 'goes into' : 'lies against'} ${Turning.bodyName(bodies[other])}`);
+      else if (other === own) found.push(`the ${bodies[part].faces[face].toLowerCase()} of ${Turning.bodyName(bodies[part])} ${into ? 'goes into it' : 'lies against it'}`);
+    }
+    return found.slice(0, SEVERAL).map((words) => words[0].toUpperCase() + words.slice(1));
+  };
+
   // What is said of a body: number, name and size, the face that was tapped, and what it does in this step.
-  Turning.told = (body, face) => {
+  Turning.told = (body, face, meetings) => {
     const { data, one } = body, said = [Turning.bodyName(data)];
     if (data.size) said.push(data.size);
     if (data.stock) said.push(data.stock);
@@ -37,6 +48,7 @@
     if (face) words.push(face);
     if (one.new && !one.axes) words.push('New in this step');
     if (one.turn !== undefined && one.off) words.push(`It moves ${way(one.off)} into place`);
+    words.push(...meets(body, meetings));
     return `${words.join('. ')}.`;
   };
 

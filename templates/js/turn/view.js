@@ -88,7 +88,7 @@
       if (!body) { this.panel.say(''); return; }
       const face = triangle === undefined ? '' : Turning.surfaceName(body.shape, body.data, triangle);
       this.place.dataset.face = face;
-      this.panel.say(Turning.told(body, face), body.data.number, Turning.sheetLinks(body));
+      this.panel.say(Turning.told(body, face, this.stage.turning.meetings), body.data.number, Turning.sheetLinks(body));
     }
 
     at(event) {

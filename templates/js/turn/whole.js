@@ -8,7 +8,7 @@
     if (motion.openings.length) {
       const row = make('div', '', { className: 'turn-row' });
       for (const one of motion.openings) {
-        const act = button(`Open: ${one.name}`, () => {
+        const act = button(`${one.about ? 'Open' : one.loose ? 'Take out' : 'Pull out'}: ${one.name}`, () => {
           const from = one.open, to = from > 0.5 ? 0 : 1;
           act.setAttribute('aria-pressed', String(to === 1));
           Turning.play(from, to, 1, (share) => { one.open = share; motion.place(); view.moved(); }, () => view.moved());

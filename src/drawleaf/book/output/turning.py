@@ -155,6 +155,7 @@ def _scene(scene: Turning, numbers: Mapping[str, int]) -> dict[str, Any]:
             for one in scene.driven
         ],
         "pressing": [[_short(one.at), list(one.toward), _short(one.off)] for one in scene.pressing],
+        "meetings": [[numbers[one.part], FACES.index(one.face), numbers[one.other], int(one.into)] for one in scene.meetings],
     }  # fmt: skip
 
 
@@ -176,7 +177,8 @@ def _opening(plan: Plan, one: Opening, numbers: Mapping[str, int]) -> dict[str, 
     bodies = [numbers[body] for body in one.bodies if body in numbers]
     first = next((part.name for part in plan.parts if part.id in one.bodies), one.id)
     return {
-        "name": names.get(one.id, first),
+        "name": first if one.loose else names.get(one.id, first),
+        "loose": int(one.loose),
         "bodies": bodies,
         "axis": list(one.axis),
         "reach": one.reach,

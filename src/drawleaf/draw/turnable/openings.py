@@ -8,6 +8,7 @@ import numpy as np
 
 from drawleaf.derive.assembly.groups import Body, bodies_of
 from drawleaf.model.plan import Fitting, Plan
+from drawleaf.model.steps import Step
 from drawleaf.model.turnable import Opening, Vector
 from drawleaf.setting_out.hinging import carriers, is_hinge, pin_axis, runs_on_slides, way_home
 from drawleaf.solids.build import Solids
@@ -23,8 +24,8 @@ _LIKED = ((0.0, -1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0), 
 """A loose thing is taken out to the front, else upwards, where it can be."""
 
 
-def openings(solids: Solids) -> tuple[Opening, ...]:
-    """All that opens, in source order; what cannot get out by itself is left out."""
+def openings(solids: Solids, steps: Sequence[Step] = ()) -> tuple[Opening, ...]:
+    """All that opens, in source order; what cannot get out by itself is left out. What lies loose goes out as it came in in the ``steps``."""
     plan = solids.plan
     found: list[Opening] = []
     bodies = [body for body in bodies_of(plan) if body.loose]
@@ -35,7 +36,7 @@ def openings(solids: Solids) -> tuple[Opening, ...]:
         parts = tuple(part for body in together for part in body.parts)
         carrying = carriers(plan, together[0].assembly) if together[0].carried else ()
         going = (*parts, *_mounted(plan, parts))
-        one = _hung(plan, an_id, going, parts, carrying) if carrying else _lifted(solids, an_id, going, parts)
+        one = _hung(plan, an_id, going, parts, carrying) if carrying else _lifted(solids, steps, an_id, going, parts)
         if one is not None:
             found.append(one)
     return tuple(found)
@@ -83,15 +84,30 @@ def _pin(plan: Plan, hinge: Fitting, low: np.ndarray, high: np.ndarray, out: np.
     return pin
 
 
-def _lifted(solids: Solids, an_id: str, going: tuple[str, ...], parts: Sequence[str]) -> Opening | None:
-    """What lies loose, along the first of the ways that is free."""
+def _lifted(
+    solids: Solids, steps: Sequence[Step], an_id: str, going: tuple[str, ...], parts: Sequence[str]
+) -> Opening | None:
+    """What lies loose: back along the way that the last step which brings it shows, else along the first of the ways that is free."""
     standing = [part.id for part in solids.plan.parts if part.id not in parts]
-    free = free_directions(solids, parts, standing)
-    way = next((one for one in _LIKED if one in free), None)
+    way = _came(steps, parts)
+    if way is None:
+        free = free_directions(solids, parts, standing)
+        way = next((one for one in _LIKED if one in free), None)
     if way is None or not standing:
         return None
     far = travel_distance(solids, parts, standing, way, touching=False)
-    return Opening(an_id, going, way, round(far + _CLEAR, 1))
+    return Opening(an_id, going, way, round(far + _CLEAR, 1), loose=True)
+
+
+def _came(steps: Sequence[Step], parts: Sequence[str]) -> Vector | None:
+    """The way out, where a step brings all of these parts together; the other way round than its arrow."""
+    for step in reversed(steps):
+        ways = {move.part: move.direction for move in step.scene.moves} if step.scene is not None else {}
+        brought = {ways.get(part) for part in parts}
+        (way, *others) = brought
+        if way is not None and not others:
+            return _triple(-np.array(way))
+    return None
 
 
 def _box(plan: Plan, parts: Sequence[str]) -> tuple[np.ndarray, np.ndarray]:

@@ -19,9 +19,10 @@ from drawleaf.model.drawings import Drawing, Pane, Sight
 from drawleaf.model.plan import Fastener, Part, Plan
 from drawleaf.model.pose import Pose
 from drawleaf.model.steps import Scene, Step
-from drawleaf.model.turnable import Axes, Driven, Pressing, Standing, Turning, Vector
+from drawleaf.model.turnable import Axes, Driven, Meeting, Pressing, Standing, Turning, Vector
 from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
+from drawleaf.units import ZERO
 
 NOWHERE = (0.0, 0.0, 0.0)
 
@@ -67,7 +68,18 @@ def _in_place(
         standing,
         tuple(_driven(fastener) for fastener in scene.fasteners),
         _pressing(now, step, offsets),
+        _meetings(solids.plan, scene, shown),
     )
+
+
+def _meetings(plan: Plan, scene: Scene, shown: Sequence[str]) -> tuple[Meeting, ...]:
+    """The joints between what is new and what is shown, each once."""
+    found = (
+        Meeting(joint.insert, joint.face, joint.receiver, joint.depth > ZERO)
+        for joint in plan.joints
+        if joint.insert in shown and joint.receiver in shown and {joint.insert, joint.receiver} & set(scene.new)
+    )
+    return tuple(dict.fromkeys(found))
 
 
 def _turns(step: Step, scene: Scene) -> dict[str, int]:

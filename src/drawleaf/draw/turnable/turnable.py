@@ -31,7 +31,7 @@ def turnable(
         if step.number in steps and (scene := step_scene(derived, solids, step, steps[step.number], shapes)) is not None
     ]
     laid = tuple(_laid_out(drawing) for drawing in layouts)
-    return Turnable(shapes.all(), whole, openings(solids), tuple(scenes), laid)
+    return Turnable(shapes.all(), whole, openings(solids, derived.steps), tuple(scenes), laid)
 
 
 def _laid_out(drawing: Drawing) -> LaidOut:
