@@ -53,13 +53,12 @@ def coated(color: Floats, wood: WoodLook, coats: Sequence[FinishLook]) -> Floats
         if coat.color is not None:
             # A stain colours as the wood takes it up: its grain stays, weaker the more is hidden.
             goal = linear(coat.color)
-            grain = np.power(np.clip(color / mean, 0.05, 4.0), 1.0 - 0.55 * coat.hides if coat.hides < 1.0 else 0.0)
-            stained = goal * grain
-            color = (
-                color * (1.0 - coat.hides) * goal ** (0.5 * coat.hides) + stained * coat.hides
-                if coat.hides < 1.0
-                else goal * np.ones_like(color)
-            )
+            if coat.hides < 1.0:
+                # Pigment lodges in pores and in soft wood, so a thin stain makes the grain stand out more than it was.
+                grain = np.power(np.clip(color / mean, 0.05, 4.0), 1.3 - 0.5 * coat.hides)
+                color = color * (1.0 - coat.hides) * goal ** (0.5 * coat.hides) + goal * grain * coat.hides
+            else:
+                color = goal * np.ones_like(color)
             mean = goal
         if coat.deepens:
             color = np.power(color, 1.0 + 0.5 * coat.deepens * _AMBER)
