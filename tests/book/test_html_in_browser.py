@@ -190,7 +190,7 @@ def test_nothing_is_too_small_to_hit_to_read_or_too_wide(page: Page, size: tuple
         for (const screen of document.querySelectorAll('.screen')) {
           show(shown(), false); show(screen, true);
           for (const one of screen.querySelectorAll('details')) one.open = true;
-          if (document.documentElement.scrollWidth > innerWidth) said.push(`${screen.id} is wider than the screen`);
+          if (document.documentElement.scrollWidth > arguments[0]) said.push(`${screen.id} is wider than the screen`);
           for (const one of screen.querySelectorAll('a, button, summary, label')) {
             const { width, height } = box(one);
             if (width && (width < 43.9 || height < 43.9)) said.push(`${screen.id}: ${one.textContent.trim() || one.className} ${Math.round(width)} x ${Math.round(height)}`);
@@ -203,7 +203,8 @@ def test_nothing_is_too_small_to_hit_to_read_or_too_wide(page: Page, size: tuple
         }
         show(shown(), false); show(before, true);
         return said;
-        """
+        """,
+        size[0],
     )
     assert found == []
 
