@@ -119,3 +119,20 @@ def test_what_bolts_hold_is_not_called_reckoned(tmp_path) -> None:
     one = found(check_plan(tmp_path, Choice()), "people-load")
     assert "was not reckoned" in one.words.template
     assert "maximum load" not in [each.name for each in one.figures]
+
+
+@pytest.mark.parametrize(
+    ("held", "told"), [("{screws: {count: 1, heads: plugged}}", True), ("{dowels: {count: 2}}", False)]
+)
+def test_a_small_table_on_untied_legs(checked, held: str, told: bool) -> None:
+    """Where nobody is said to sit, legs that one screw holds by their ends are advised against; dowelled ones are let be."""
+    text = LEGS.format(held=held, lean="", high=400).replace("checks: {loads: [{on: table.top, load: sitting}]}", "")
+    assert text.count("checks") == 0
+    found_so = [one for one in checked(text).diagnostics if one.code == "people-load"]
+    assert [one.is_error for one in found_so] == ([False] if told else [])
+
+
+def test_the_round_table_is_told() -> None:
+    """Three splayed legs, a screw in the end of each."""
+    outcome = check_plan(ROOT / "tests" / "plans" / "splayed-table", Choice())
+    assert "people-load" in {one.code for one in outcome.diagnostics}

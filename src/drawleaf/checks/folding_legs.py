@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import pi, tan
 
 from drawleaf.checks.context import Bench, called, figures, judged, result, sentence
@@ -13,6 +13,7 @@ from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part
 from drawleaf.model.steps import JOINING
 
+REMEDY = sentence("Tie the legs with rails or stretchers, or let each in with “mortise_and_tenon”.")
 SLENDER = 3.0
 """Higher than so many times its width, a part is a leg and no block."""
 SIDEWAYS = 400.0
@@ -31,8 +32,8 @@ def folding_results(bench: Bench, load: Load, path: LoadPath, name: str, title: 
     found = []
     for leg in legs:
         joints = bench.joints_of[leg.id]
-        if not joints or any(level(one) or not one.family.set_on for one in joints):
-            continue  # tied by a rail, or let in
+        if not _only_set_against(joints):
+            continue
         bent = _moment(load, leg, few=len(feet) <= FEW)
         held = sum(_held(leg, joint) for joint in joints)
         found.append((bent / held if held else float("inf"), bent, held, leg, joints[0]))
@@ -62,10 +63,46 @@ def folding_results(bench: Bench, load: Load, path: LoadPath, name: str, title: 
         figures=figures(pull=Quantity(pull, "force"), held=Quantity(good, "force")),
         limit=sentence("no more than {held}", held=Quantity(good, "force")),
         source=SOURCE,
-        remedy=sentence("Tie the legs with rails or stretchers, or let each into the seat with “mortise_and_tenon”."),
+        remedy=REMEDY,
         position=joint.position,
         steps=bench.steps_with((leg.id,), JOINING),
     )
+
+
+def untied_results(bench: Bench, name: str, title: str) -> Iterator[CheckResult]:
+    """Where no person is said to be carried: the first of the legs that glue and screws in their ends alone keep from folding."""
+    if any(fitting.item.family.hangs for fitting in bench.plan.fittings):
+        return
+    floor = min(part.seen.z.low.mm for part in bench.plan.parts)
+    legs = [part for part in bench.plan.parts if _is_leg(part, floor) and _only_set_against(bench.joints_of[part.id])]
+    legs = [
+        leg for leg in legs if leg.stock.material.solid and not sum(_held(leg, one) for one in bench.joints_of[leg.id])
+    ]
+    if not legs:
+        return
+    joint = bench.joints_of[legs[0].id][0]
+    top = bench.parts[joint.receiver if joint.insert == legs[0].id else joint.insert]
+    yield result(
+        name,
+        title,
+        Verdict.ADVICE,
+        [*legs, top],
+        sentence(
+            "Nothing ties the {leg} below the {top}: it is only set against it, and folds when the piece is pushed.",
+            leg=called(legs[0]),
+            top=called(top),
+        ),
+        limit=sentence("no leg held by glue and screws in its end alone"),
+        source=SOURCE,
+        remedy=REMEDY,
+        position=joint.position,
+        steps=bench.steps_with((legs[0].id,), JOINING),
+    )
+
+
+def _only_set_against(joints: Sequence[Joint]) -> bool:
+    """Whether it stands under something that it is set against, with no rail and nothing let in."""
+    return bool(joints) and not any(level(one) or not one.family.set_on or one.depth for one in joints)
 
 
 def _is_leg(part: Part, floor: float) -> bool:

@@ -14,7 +14,7 @@ from drawleaf.checks.context import (
     sentence,
     worst,
 )
-from drawleaf.checks.folding_legs import folding_results
+from drawleaf.checks.folding_legs import folding_results, untied_results
 from drawleaf.checks.load_path import UPRIGHT, LoadPath, load_path
 from drawleaf.checks.splay import splay_results
 from drawleaf.checks.unglued import unglued_results
@@ -41,6 +41,8 @@ TIPPING = "a moment balance of our own; EN 1022 for sitting and EN 14183 for ste
 
 def check(bench: Bench) -> Iterator[CheckResult]:
     """For each part that the author says people stand or sit on: whether it tips, and what holds it; for each other load, its joints."""
+    if not any(load.kind in PERSONS for load in bench.plan.checks.loads):
+        yield from untied_results(bench, NAME, "Legs")
     for load in bench.plan.checks.loads:
         parts = [bench.parts[one] for one in load.parts if one in bench.parts]
         person = load.kind in PERSONS
