@@ -19,7 +19,7 @@ ROOT = 2 / 3
 
 
 def bearing(gravity: float) -> float:
-    """Dowel bearing strength in psi of wood of that specific gravity, under a fastener thinner than 1/4 in."""
+    """Dowel bearing strength, in pounds to the square inch, of wood of that specific gravity, under a fastener thinner than 1/4 in."""
     return 16600 * gravity**1.84
 
 

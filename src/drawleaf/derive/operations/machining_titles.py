@@ -9,9 +9,9 @@ CHANNEL_TITLES = {
     CutKind.GROOVE: ("Cut the groove into the {}", "Cut the grooves into the {}"),
     CutKind.RABBET: ("Cut the rabbet along the {}", "Cut the rabbets along the {}"),
 }
-ON_BOARD_TITLES = {
-    "groove": "Run the groove along the board, for the {}",
-    "rabbet": "Run the rabbet along the board, for the {}",
+ON_BOARD_TITLES: dict[str, str] = {
+    CutKind.GROOVE: "Run the groove along the board, for the {}",
+    CutKind.RABBET: "Run the rabbet along the board, for the {}",
     "round-over": "Round over the edge of the board, for the {}",
     "chamfer": "Chamfer the edge of the board, for the {}",
 }
