@@ -96,8 +96,9 @@ def test_it_is_on_the_list_of_scraps_with_the_offcut_that_gives_it() -> None:
 def test_a_stop_lies_across_what_is_flush_there() -> None:
     step = step_with(box("{stop: front}"), HelpKind.STOP)
     assert [one.flush for one in step.helps] == [True]
-    assert said(step, box("{stop: front}"))[0].startswith(
-        "Clamp stops, short scraps, across the front edges of the Sides"
+    words = said(step, box("{stop: front}"))[0]
+    assert (
+        "clamp stops, short scraps, across the front edges of the Sides: bring the front edge of the Shelf up" in words
     )
 
 
@@ -202,3 +203,15 @@ def test_a_help_that_no_step_can_set_is_told() -> None:
     plan = BOX.replace("SHELF", "{spacer: [shelf, tray.block]}").replace("RAIL", "") + "    assemblies:\n" + tray
     found = [one for one in outcome_from(plan).diagnostics if one.code.startswith("help-")]
     assert [one.code for one in found] == ["help-idle"]
+
+
+def test_what_lies_in_the_way_of_a_part_is_set_when_that_is_in() -> None:
+    """The shelf comes from the front: a stop across the front edges would bar it, a fence along its top would not."""
+    derived = box("{stop: front}")
+    step = step_with(derived, HelpKind.STOP)
+    assert step.scene is not None
+    assert {move.direction for move in step.scene.moves if move.part == "box.shelf"} == {(0.0, 1.0, 0.0)}
+    assert [one.late for one in step.helps] == [True]
+    words = said(step, derived)[0]
+    assert words.startswith("When the Shelf is in its place, and before you fasten it, clamp stops")
+    assert [one.late for one in step_with(box("{fence: top}"), HelpKind.FENCE).helps] == [False]

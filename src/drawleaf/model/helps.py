@@ -59,6 +59,8 @@ class Help:
     flush: bool = False
     exact: Length | None = None
     note: str = ""
+    late: bool = False
+    """Whether it is set only when what comes is in its place, since it lies in the way that this comes."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from markupsafe import Markup
@@ -14,6 +15,7 @@ from drawleaf.book.page.measure import text_height
 from drawleaf.book.page.paper import paper_of
 from drawleaf.model.helps import HelpRow
 from drawleaf.model.lists import CutItem
+from drawleaf.units import Length, Units
 
 _HEAD, _GROUP, _SETUP, _ROW, _REMARK = 41.0, 6.4, 5.0, 5.3, 155.0
 """In mm: the title with what stands above the rows; a group's and a setting's line; a part's row; the width of a remark."""
@@ -51,10 +53,18 @@ def _help_words(book: Book, row: HelpRow) -> Markup:
     if row.size is None:
         return Markup("")
     words = [
-        Markup("{}{} {}").format("exactly " if size == row.exact else "", book.formatter.length(size), word)
+        Markup("{}{} {}").format("exactly " if size == row.exact else "", _shown(book, size, row), word)
         for size, word in zip(row.size, ("long", "wide", "thick"), strict=True)
     ]
     return Markup(", ").join(words)
+
+
+def _shown(book: Book, size: Length, row: HelpRow) -> Markup:
+    """What must be exact as it is; all else of a scrap to the next quarter of an inch, or 5 mm."""
+    if size == row.exact:
+        return book.formatter.length(size)
+    coarse = Length.of_mm(5) if book.formatter.units is Units.MM else Length.of_inches(Fraction(1, 4))
+    return book.formatter.length(coarse * max(1, round(size.ratio(coarse))) if size > coarse * 4 else size)
 
 
 def _sheet_height(sheet: OtherRows) -> float:

@@ -9,7 +9,7 @@ from drawleaf.derive.shop.clamps import HOLDING, stays_clamped
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.helps import Help, HelpKind
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import ClampUse, Operation, Scene, Step
 from drawleaf.model.tools import Clamp, Tool
@@ -19,6 +19,8 @@ TOUCH = Length.of_mm(1)
 """What overlaps by no more than this is only beside it."""
 TILTED = 0.05
 """A pocket screw slants by more than this against the face that it is driven from."""
+FAR = Length.of_mm(3000)
+"""From so far a part comes."""
 EACH = 2
 """Clamps on a fence or batten: one at each end."""
 
@@ -56,11 +58,27 @@ def with_helps(plan: Plan, steps: Sequence[Step]) -> tuple[Step, ...]:
     made: list[Step] = []
     for step in steps:
         before = [one for other in made for one in other.helps]
-        helps = helps_at(plan, step.operations, step.scene, before)
+        helps = tuple(
+            replace(one, late=_is_passed(plan, step.scene, one))
+            for one in helps_at(plan, step.operations, step.scene, before)
+        )
         clamps = _more_clamps(step.clamps, _held(step, helps))
         tools = step.tools if not _held(step, helps) else _with_clamps(plan, step.tools)
         made.append(replace(step, helps=helps, clamps=clamps, tools=tools))
     return tuple(made)
+
+
+def _is_passed(plan: Plan, scene: Scene | None, one: Help) -> bool:
+    """Whether a part that comes in the step would have to go through it."""
+    for move in scene.moves if scene is not None else ():
+        axis = max(Axis, key=lambda a: abs(move.direction[a.index]))
+        from_there = Face.of(axis, -1 if move.direction[axis.index] > 0 else 1)
+        way = plan.part(move.part).body.grown(from_there, FAR)
+        for place in one.places:
+            both = way.overlap(place.box)
+            if both is not None and all(both.extent(each) > TOUCH for each in Axis):
+                return True
+    return False
 
 
 def at_once(step: Step, helps: Sequence[Help]) -> int:

@@ -30,6 +30,7 @@ class SetHelp:
     note: str
     name: str
     row: bool = False
+    late: bool = False
     plural: bool = False
     """Whether several subjects come up to it."""
 
@@ -61,7 +62,7 @@ class HelpWords(Speech):
     def _helped_alike(self, one: Help) -> Hashable:
         hosts = tuple(place.part for place in one.places)
         ends = tuple(place.from_end[0] if place.from_end else None for place in one.places)
-        row = self._help_row(one.subject) if one.subject else None
+        row = self._help_row(one.subject) if one.subject and not one.flush else None
         between = one.kind is HelpKind.SPACER
         return (
             one.kind,
@@ -74,6 +75,7 @@ class HelpWords(Speech):
             () if between else hosts,
             ends,
             one.name,
+            one.late,
         )
 
     def _help_row(self, subject: str) -> object:
@@ -97,6 +99,7 @@ class HelpWords(Speech):
             note=first.note,
             name=first.name,
             row=len(group) > 1,
+            late=first.late,
             plural=len({one.subject for one in group}) > 1,
         )
 
