@@ -87,6 +87,12 @@ def test_what_names_itself_names_the_copy() -> None:
     assert copy["hardware"] == [{"on": "c", "carries": "b"}]
 
 
+def test_a_side_is_no_name() -> None:
+    """An assembly called `front` may be copied: `on: front` stays the side."""
+    text = "assemblies: {front: {joints: [{half_lap: p, in: q, on: front}]}, back: {like: front}}"
+    assert tree_of(text)["assemblies"]["back"]["joints"][0]["on"] == "front"
+
+
 def test_a_named_line_is_changed_and_others_are_added() -> None:
     """A line with the name of one that is taken stands in its place; a line without a name comes behind."""
     text = "assemblies: {a: {joints: [{name: n, depth: 1}, {depth: 2}]}, c: {like: a, joints: [{depth: 3}, {name: n, depth: 4}]}}"

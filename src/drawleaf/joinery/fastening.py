@@ -125,6 +125,11 @@ def hold_of(meeting: Meeting, terms: Terms, drive: Drive) -> screws.Hold:
         # Through a panel onto the ledge of its rabbet: the ledge lies under the panel.
         ledge = drive.into.seen.extent(axis) - through
         return screws.Hold(through, through, ledge)
+    if meeting.overlap is not None:
+        # In a lap each part has kept what lies on its side of the plane between them.
+        plane = meeting.contact.span(axis).low
+        skin = abs(drive.through.body.face(drive.head) - plane)
+        return screws.Hold(skin, skin, abs(plane - drive.into.body.face(drive.head.opposite)))
     if drive.through.id == meeting.receiver.id:
         entered = insert_depth(meeting)
         return screws.Hold(through, through - entered, into)

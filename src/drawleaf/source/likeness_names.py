@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import Any
+from typing import Any, get_args
 
 from drawleaf.joinery import FAMILIES
+from drawleaf.source.nodes import FaceName
 
 NAMING = {
     *(one.facts.key for one in FAMILIES),
     *("in", "to", "after", "before", "through", "on", "carries", "other_half_on", "backing", "from"),
 }
 """Keys whose values name parts and assemblies."""
+FACES = get_args(FaceName)
 WORDS = ("name", "note", "stock", "item")
 """Keys whose values name no part, whatever word stands there."""
 
@@ -21,9 +23,15 @@ def with_own_name(entry: Any, old: str, new: str) -> Any:
     """A copy of an assembly's entry in which its own name, alone or before the name of a part, is the new one."""
     inside = re.compile(rf"(?<![\w.]){re.escape(old)}(?=\.[a-z])")
     alone = re.compile(rf"(?<![\w.]){re.escape(old)}(?![\w])")
-    return _renamed(
-        entry, "", lambda text, key: (alone if key in NAMING else inside).sub(new, text) if key not in WORDS else text
-    )
+
+    def change(text: str, key: str) -> str:
+        if key in WORDS or (
+            key == "on" and text in FACES
+        ):  # “on: front” is a side, though an assembly may be called so
+            return text
+        return (alone if key in NAMING else inside).sub(new, text)
+
+    return _renamed(entry, "", change)
 
 
 def _renamed(value: Any, key: str, change: Callable[[str, str], str]) -> Any:
