@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from tests.small_plans import outcome_from, plan_from
+
 from drawleaf.model.plan import BoxCut
 from drawleaf.units import Length
-from tests.small_plans import outcome_from, plan_from
 
 GATE = """
 plan: {title: Gate, number: X-1, date: 2026-11-20, author: Nobody, lengths: in}

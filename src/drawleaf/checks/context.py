@@ -14,6 +14,7 @@ from drawleaf.model.hardware_family import HARDWARE_FAMILIES, Carries
 from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
+from drawleaf.setting_out.boxes import is_box
 from drawleaf.setting_out.hinging import is_hinge, runs_on_slides
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length, Units
@@ -94,8 +95,7 @@ class Bench:
         found: dict[str, tuple[Part, ...]] = {}
         for assembly in self.plan.assemblies:
             parts = self.plan.parts_in(assembly.id) if assembly.loose else ()
-            ways = [part.thickness for part in parts]
-            if ways.count(Axis.X) >= 2 and ways.count(Axis.Y) >= 2 and ways.count(Axis.Z) == 1:
+            if is_box(parts):
                 found[assembly.id] = parts
         return found
 

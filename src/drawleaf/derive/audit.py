@@ -22,7 +22,7 @@ MAKING = ("break-down", "crosscut", "cut-off", "cut-tape")
 TRIMMING = ("trim-panel", "fit-opening")
 """What gives a glued-up panel its size; a door or drawer front glued up from strips gets it at its opening."""
 JOINING = ("join", "join-body", "join-front", "set-panel", "set-splines")
-USING = (*JOINING, "hang-drawer", "set-shelves")
+USING = (*JOINING, "hang-drawer", "set-shelves", "set-drawer")
 HOUR_SLACK = 1e-6
 MOST_NAMED = 5
 

@@ -17,6 +17,7 @@ WAYS = tuple(
             *(family.brings.way for family in HARDWARE_FAMILIES if family.carries is not None),
             "fit-hardware",
             "set-shelves",
+            "set-drawer",
         )
     )
 )

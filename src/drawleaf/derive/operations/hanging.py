@@ -14,6 +14,7 @@ from drawleaf.model.hardware_family import Carries, family_of, leading
 from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.settings import NO_SETTINGS, HangSettings, ShelfSettings
 from drawleaf.model.steps import Move, Scene
+from drawleaf.setting_out.boxes import is_box
 from drawleaf.setting_out.hinging import carriers, is_lid
 
 
@@ -28,6 +29,8 @@ def bring_in(
         _hang(shop, bodies, standing, joining)
     elif any(fitting.item.family.holds_panel for fitting in _holding(shop.plan, bodies)):
         _set_panel(shop, bodies, standing, joining)
+    elif not pins and is_box([shop.plan.part(part) for part in first.parts]):
+        _set_drawer(shop, bodies, standing, joining)
     else:
         _set_shelves(shop, bodies, standing, pins, joining)
 
@@ -99,6 +102,23 @@ def _set_panel(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], 
     )
     scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), ())
     title = shop.words.tell("Set the {} in place", plan.assembly(bodies[0].assembly).name.lower())
+    shop.add(name, Stage.FIT, title, (operation,), scene, assembly=bodies[0].assembly)
+
+
+def _set_drawer(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joining: Joining) -> None:
+    """A drawer that runs on wood is waxed, tried and eased."""
+    name = f"set-{local(bodies[0].assembly)}"
+    parts = tuple(part for body in bodies for part in body.parts)
+    operation = shop.operation(
+        name,
+        "set-drawer",
+        parts,
+        pieces=len(bodies),
+        standing=standing,
+        after=all_coats(shop),
+    )
+    scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), ())
+    title = shop.words.tell("Fit the {} to its runners", shop.plan.assembly(bodies[0].assembly).name.lower())
     shop.add(name, Stage.FIT, title, (operation,), scene, assembly=bodies[0].assembly)
 
 
