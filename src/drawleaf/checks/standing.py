@@ -21,7 +21,18 @@ from drawleaf.model.steps import Step
 from drawleaf.setting_out.lying import lies_flat
 
 NAME = "step-steadiness"
-STANDS = ("dry-fit", "join", "join-body", "join-front", "fasten", "square", "fit-slides", "hang-drawer", "set-shelves", "set-drawer")
+STANDS = (
+    "dry-fit",
+    "join",
+    "join-body",
+    "join-front",
+    "fasten",
+    "square",
+    "fit-slides",
+    "hang-drawer",
+    "set-shelves",
+    "set-drawer",
+)
 LOW = (24, 600)
 """Inches or millimetres; what is no higher, a little over the knee, is steadied with one hand: common practice, no source."""
 LEAN = 10.0
