@@ -297,32 +297,47 @@ class Marks(Speech):
     # Pocket holes
 
     def pockets(self) -> list[Markup]:
-        """How many pockets in which end of which parts, on which face, how far from their edges; parts bored alike together."""
-        alike: dict[tuple[str, str, str, str], list[str]] = {}
+        """How many pockets in which ends and edges of which parts, on which face, how far from their edges; parts bored alike together."""
+        alike: dict[tuple[str, tuple[tuple[str, str, str], ...]], list[str]] = {}
         for part_id in self.op.parts:
-            alike.setdefault(self._pockets_of(self.plan.part(part_id)), []).append(part_id)
-        return [
-            Markup("{}: {} in {}, on the {}, {}").format(self.the_parts(ids), count, where, face, Markup(rooms))
-            for (count, where, face, rooms), ids in alike.items()
-        ]
+            part = self.plan.part(part_id)
+            alike.setdefault((self._pocket_face(part), self._pockets_of(part)), []).append(part_id)
+        lines = []
+        for (face, rows), ids in alike.items():
+            if len(rows) == 1:
+                count, where, rooms = rows[0]
+                told = Markup("{} in {}, on the {}, {}").format(count, where, face, Markup(rooms))
+            else:
+                words = [Markup("{} in {}, {}").format(count, where, Markup(rooms)) for count, where, rooms in rows]
+                told = Markup("; ").join(words) + Markup("; all on the {}").format(face)
+            lines.append(Markup("{}: {}").format(self.the_parts(ids), told))
+        return lines
 
-    def _pockets_of(self, part: Part) -> tuple[str, str, str, str]:
+    def _pockets_of(self, part: Part) -> tuple[tuple[str, str, str], ...]:
+        """Count, place and distances of the pockets of each end and edge; both ends together where they are bored alike."""
         ends: dict[Face, list[Length]] = {}
         for screw in self._pocket_screws(part):
             end = self._pocket_end(part, screw.direction)
             across = next(axis for axis in part.thickness.others() if axis is not end.axis)
             ends.setdefault(end, []).append(screw.at.along(across) - part.body.span(across).low)
-        first_end, rooms = next(iter(ends.items()))
-        across = next(axis for axis in part.thickness.others() if axis is not first_end.axis)
-        kind = "end" if first_end.axis is part.length_axis else "edge"
-        where = f"each {kind}" if len(ends) == 2 else f"the {self.side(part, first_end)}"
-        rooms.sort()
+        alike: dict[tuple[str, str, Axis], list[Face]] = {}
+        for end, rooms in ends.items():
+            key = self.fmt.count(len(rooms), "pocket"), self._pocket_rooms(part, end, sorted(rooms)), end.axis
+            alike.setdefault(key, []).append(end)
+        rows = []
+        for (count, rooms, axis), faces in alike.items():
+            kind = "end" if axis is part.length_axis else "edge"
+            where = f"each {kind}" if len(faces) == 2 else f"the {self.side(part, faces[0])}"
+            rows.append((count, where, rooms))
+        return tuple(rows)
+
+    def _pocket_rooms(self, part: Part, end: Face, rooms: list[Length]) -> str:
+        """``3/4 in from either edge``."""
+        across = next(axis for axis in part.thickness.others() if axis is not end.axis)
         edge = self.side(part, across.low)
         if len(rooms) == 2 and abs((rooms[0] + rooms[1] - part.body.extent(across)).mm) < SAME_MM:
-            words = Markup("{} from either {}").format(self.fmt.length(rooms[0]), edge.kind)
-        else:
-            words = Markup("{} from the {}").format(self.distances(rooms), edge)
-        return self.fmt.count(len(rooms), "pocket"), where, self._pocket_face(part), str(words)
+            return str(Markup("{} from either {}").format(self.fmt.length(rooms[0]), edge.kind))
+        return str(Markup("{} from the {}").format(self.distances(rooms), edge))
 
     def _pocket_screws(self, part: Part) -> list[Fastener]:
         return [

@@ -36,6 +36,10 @@ def spot_words(spot: Spot, fmt: Formatter) -> Markup:
     match spot:
         case Flush(sides):
             return Markup("flush at {}").format(fmt.join(list(sides)))
+        case Measured(mine, several, room, theirs, receiver) if not room:
+            return Markup("{} {} the {} of {}").format(
+                "Their" if several else "Its", f"{mine}s touch" if several else f"{mine} touches", theirs, receiver
+            )
         case Measured(mine, several, room, theirs, receiver):
             return Markup("{} {} {} {} {} the {} of {}").format(
                 "Their" if several else "Its",
