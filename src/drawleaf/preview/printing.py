@@ -2,13 +2,11 @@
 
 ``python -m drawleaf.preview.printing`` reads a pickled job from its input and writes the PDF to its output; where there is none, it ends with
 ``NO_PAGES`` and says why, in plain words, on its error output. It is a process of its own so that it can be ended at once when the author
-saves again, and it gives way to all others.
+saves again.
 """
 
 from __future__ import annotations
 
-import contextlib
-import os
 import pickle
 import sys
 from dataclasses import replace
@@ -19,7 +17,6 @@ from drawleaf.model.drawings import Drawings
 
 NO_PAGES = 3
 """The process ends with this where the plan or the computer is at fault, which it has then told."""
-_GIVES_WAY = 5
 
 
 def printed(derived: Derived, drawings: Drawings, plan_folder: Path) -> bytes:
@@ -43,8 +40,6 @@ def main() -> int:
     from drawleaf.book.output.pdf import MissingRendererError, RefusedAddressesError
     from drawleaf.book.words.own_templates import TemplateFaultError
 
-    with contextlib.suppress(OSError, AttributeError):
-        os.nice(_GIVES_WAY)
     job = pickle.load(sys.stdin.buffer)
     try:
         pages = printed(*job)
