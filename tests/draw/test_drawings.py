@@ -12,7 +12,7 @@ from tests.draw.legibility import faults, styles_drawn_twice
 from drawleaf.draw.drawings import Desk, draw_all
 from drawleaf.model.drawings import Drawing
 from drawleaf.second_process import in_two_processes
-from drawleaf.solids.build import build_solids
+from drawleaf.solids.build import Solids, build_solids
 from drawleaf.units import Units
 
 KEPT = ("part-03", "elevation-side", "board-01", "sheet-01", "step-01")
@@ -20,9 +20,14 @@ KEPT = ("part-03", "elevation-side", "board-01", "sheet-01", "step-01")
 
 
 @cache
+def solids() -> Solids:
+    """Those of the case, which have no units."""
+    return build_solids(samples.case_derived().plan)
+
+
+@cache
 def drawings(units: Units) -> tuple[Drawing, ...]:
-    derived = samples.case_derived(units)
-    return draw_all(derived, build_solids(derived.plan)).all()
+    return draw_all(samples.case_derived(units), solids()).all()
 
 
 @pytest.mark.parametrize("units", list(Units))
