@@ -194,10 +194,18 @@ def test_a_tap_names_the_part_and_its_face(page: Opened) -> None:
         const [code] = hit.face.normal.toArray().map((value, axis) => [Math.abs(value), axis, value]).sort((a, b) => b[0] - a[0]);
         if (code[0] > 0.999) names.add(`${['left right', 'front back', 'bottom top'][code[1]].split(' ')[Number(code[2] > 0)]}: ${name}`);
       }
-      Turning.open().close();
       return [...names];
     """)
     assert len(found) >= 3
+    touched = page.run("""
+      const view = Turning.open(), body = view.stage.bodies[0];
+      view.pick(body, 0);
+      const here = view.stage.touched, seen = here.parent === body.group && here.geometry.getAttribute('position').count === body.shape.surfaces[0][0] * 3;
+      view.pick(body);
+      return [seen, view.stage.touched];
+    """)
+    page.run("Turning.open().close()")
+    assert touched == [True, None]
     for one in found:
         way, _, name = one.partition(": ")
         assert not name or name.lower().startswith(way) or name.split()[-1] not in ("face", "edge", "end"), one

@@ -2,7 +2,7 @@
 (() => {
   'use strict';
   const LOOK = {
-    standing: '#f4f4f3', standingLine: '#85888c', fresh: '#f6d3b8', freshLine: '#7d3913', line: '#33363a', picked: '#8fbce6', cut: '#c98a5b', accent: '#b3541e', ink: '#1a1a1a',
+    standing: '#f4f4f3', standingLine: '#85888c', fresh: '#f6d3b8', worked: '#e8a270', freshLine: '#7d3913', line: '#33363a', picked: '#8fbce6', cut: '#c98a5b', accent: '#b3541e', ink: '#1a1a1a',
   };
   Turning.LOOK = LOOK;
   const SIDES = 20;
@@ -77,7 +77,7 @@
     add(one, turner, tinted) {
       const shape = Turning.shape(one.shape), data = Turning.data().bodies[one.body];
       const color = tinted ? data.tint : one.new && !one.axes ? LOOK.fresh : LOOK.standing;
-      const colors = [color, LOOK.fresh], materials = colors.map(facesOf);
+      const colors = [color, LOOK.worked], materials = colors.map(facesOf);
       const line = tinted || one.axes ? LOOK.line : one.new ? LOOK.freshLine : LOOK.standingLine;
       const mesh = new THREE.Mesh(shape.faces, materials), lines = new THREE.LineSegments(shape.lines, new THREE.LineBasicMaterial({ color: line }));
       const group = new THREE.Group();
@@ -175,6 +175,28 @@
       if (body) body.materials.forEach((one) => one.color.set(LOOK.picked));
     }
 
+    // The surface that was tapped, laid over its body; none without a triangle.
+    touch(body, triangle) {
+      if (this.touched) { this.touched.removeFromParent(); this.touched.geometry.dispose(); this.touched.material.dispose(); this.touched = null; }
+      if (!body || triangle === undefined) return;
+      let start = 0, count = 0;
+      for (const [triangles] of body.shape.surfaces) {
+        count = triangles;
+        if (triangle < start + triangles) break;
+        start += triangles;
+      }
+      const { array } = body.shape.faces.getAttribute('position'), corners = body.shape.faces.index.array.slice(start * 3, (start + count) * 3);
+      const places = new Float32Array(corners.length * 3), shape = new THREE.BufferGeometry();
+      corners.forEach((corner, place) => places.set(array.subarray(corner * 3, corner * 3 + 3), place * 3));
+      shape.setAttribute('position', new THREE.BufferAttribute(places, 3));
+      const material = new THREE.MeshBasicMaterial({ color: LOOK.accent, transparent: true, opacity: 0.4, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1 });
+      material.clippingPlanes = this.planes.map((one) => one.plane);
+      this.touched = new THREE.Mesh(shape, material);
+      this.touched.raycast = () => {};
+      this.touched.userData.own = true;
+      body.group.add(this.touched);
+    }
+
     hide(body, hidden) {
       body.hidden = hidden;
       body.group.visible = !hidden;
@@ -183,8 +205,9 @@
     // All nearer than a level along an axis of the piece is cut away; what is cut through shows in the colour of end grain.
     cut(axis, level) {
       const normal = [0, 0, 0];
-      normal[axis] = axis === 2 ? -1 : 1;
-      const own = axis === null ? null : new THREE.Plane(triple(normal), axis === 2 ? level : -level);
+      // The picture is first seen from the front right and above: that is the side that goes.
+      normal[axis] = axis === 1 ? 1 : -1;
+      const own = axis === null ? null : new THREE.Plane(triple(normal), axis === 1 ? -level : level);
       this.planes = own ? [{ own, plane: own.clone() }] : [];
       const planes = this.planes.map((one) => one.plane);
       for (const body of this.bodies) {

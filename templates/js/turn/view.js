@@ -79,6 +79,7 @@
 
     pick(body, triangle) {
       this.stage.pick(body);
+      this.stage.touch(body, triangle);
       this.tell(body, triangle);
       this.moved();
     }

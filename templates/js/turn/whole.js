@@ -32,7 +32,7 @@
       const axis = ways[Number(choice.value)][1], share = Number(deep.input.value);
       deep.label.hidden = axis === null;
       const name = 'xyz'[axis ?? 0], low = box.min[name] - 1, high = box.max[name] + 1;
-      stage.cut(axis, axis === 2 ? high - share * (high - low) : low + share * (high - low));
+      stage.cut(axis, axis === 1 ? low + share * (high - low) : high - share * (high - low));
       view.moved();
     };
     choice.addEventListener('change', cut);
