@@ -251,9 +251,18 @@ def test_cutting_open_leaves_what_lies_behind_the_plane(page: Opened) -> None:
     middle = page.run(nearest)
     assert middle > whole + 10
     assert page.run("return document.querySelectorAll('.turn-slide:not([hidden])').length") == 2
+    reach = (
+        nearest.replace("Math.min(low,", "Math.max(low,")
+        .replace("low = Infinity", "low = -Infinity")
+        .replace(").y", ").x")
+    )
     page.run(choose, "0")
     page.drawn()
     assert page.run(nearest) == pytest.approx(whole, abs=1e-6)
+    right = page.run(reach)
+    page.run(choose, "1")
+    page.drawn()
+    assert page.run(reach) < right - 10  # the side that the picture shows is the one that goes
     page.run("Turning.open().close()")
 
 
