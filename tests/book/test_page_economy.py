@@ -110,7 +110,6 @@ def test_a_step_stands_on_one_page_unless_no_page_can_hold_it(name: str):
 
 @pytest.mark.parametrize("name", PLANS)
 def test_a_step_breaks_between_actions_with_its_picture_and_two_of_them_on_both_pages(name: str):
-    """What stands overleaf without its picture is a check and what follows it; test_no_action_is_parted_from_its_drawing sees to that."""
     acted = pages_by_step(name, lambda box: box.classes == ["actions"])
     broken = {key: pages for key, pages in acted.items() if len(pages) > 1}
     counts = {
@@ -183,6 +182,19 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
     assert len(errors) > len(high) // 2
     assert min(errors.values()) > -6.0, sorted((round(v, 1), k) for k, v in errors.items())[:3]
     assert max(errors.values()) < 20.0, errors
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_the_running_head_names_the_chapter_at_the_top_of_its_page(name: str):
+    titles: dict[str, str] = {}
+    for page in printed(name):
+        for chapter in sections(page, "chapter"):
+            words = [box.text for head in chapter.all() if head.tag == "h2" for box in head.all() if box.text]
+            titles.update({chapter.attributes["id"]: " ".join(words)} if words else {})
+    for page in printed(name):
+        heads = [box.text for child in page.box.children if child.tag != "html" for box in child.all() if box.text]
+        first = chapters_of(page)[0]
+        assert first == "cover" or titles[first] in heads, (heads, first)
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -367,7 +379,7 @@ def test_a_block_higher_than_a_page_stands_alone():
 
 
 def test_blocks_keep_their_order_where_no_page_is_saved_by_another():
-    """In their order where that takes no page more; out of turn where it saves one."""
+    """Out of turn where it saves one."""
     assert in_order_on_pages([60, 30, 70, 20], 100, 100, gap=5) == ((0, 1), (2, 3))
     assert in_order_on_pages([60, 20, 30, 70], 100, 100, gap=5) == ((0, 2), (1, 3))
     assert in_order_on_pages([60, 70, 20, 30], 100, 100, gap=5) == ((0, 3), (1, 2))

@@ -8,6 +8,7 @@ from collections import defaultdict
 
 import pytest
 from pypdf import PdfReader
+from tests.conftest import ROOT
 from tests.laid_pages import LaidPage, laid_out, printed
 
 from drawleaf.book.output.booklet import make_html
@@ -15,6 +16,7 @@ from drawleaf.units import Units
 
 CSS_MM = 96 / 25.4
 CSS_POINT = 96 / 72
+STYLE = (ROOT / "templates" / "css" / "print.css").read_text(encoding="utf-8")
 
 
 @pytest.fixture
@@ -100,3 +102,18 @@ def test_what_the_plan_says_is_never_markup(html: str):
     assert "A seat &amp; two legs" in html
     assert "<b>pages</b>" not in html
     assert "<em>testing</em>" in html
+
+
+def test_the_printed_page_has_at_most_seven_sizes_of_type():
+    """What is hidden, at 1 pt, is not seen; nothing that is seen is under 8 pt."""
+    sizes = {float(one) for one in re.findall(r"font-size: ([\d.]+)pt", STYLE)} - {1.0}
+    assert len(sizes) <= 7
+    assert min(sizes) >= 8.0
+
+
+def test_cautions_are_not_smaller_than_actions():
+    sizes = dict(re.findall(r"^\.(panel|reminder|actions) \{[^}]*?font-size: ([\d.]+)pt", STYLE, re.MULTILINE))
+    assert sorted(sizes) == ["actions", "panel", "reminder"]
+    assert min(float(sizes["panel"]), float(sizes["reminder"])) >= float(sizes["actions"])
+    assert ".tight-step .panel" in STYLE
+    assert re.findall(r"tight-step \.(?:panel|reminder)[^}]*font-size", STYLE) == []

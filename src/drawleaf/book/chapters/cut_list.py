@@ -69,7 +69,7 @@ def _shown(book: Book, size: Length, row: HelpRow) -> Markup:
 
 def _sheet_height(sheet: OtherRows) -> float:
     names = (" ".join(f"00 {item.name}," for item in row.items) for row in sheet.rows)
-    return _GROUP + sum(text_height(one, _REMARK - 40.0, 9.0, 1.25) + 2.0 for one in names)
+    return _GROUP + sum(text_height(one, _REMARK - 40.0, 9.5, 1.25) + 2.0 for one in names)
 
 
 def _items(runs: list[tuple[str | None, list[CutItem]]]) -> list[CutItem]:
@@ -78,7 +78,7 @@ def _items(runs: list[tuple[str | None, list[CutItem]]]) -> list[CutItem]:
 
 def _row(item: CutItem) -> float:
     """How high a part's row stands with its remark."""
-    return _ROW + (text_height(item.note, _REMARK, 9.0, 1.25) + 0.4 if item.note else 0.0)
+    return _ROW + (text_height(item.note, _REMARK, 9.5, 1.25) + 0.4 if item.note else 0.0)
 
 
 CHAPTER = Chapter("cut_list", "Cut list", gather, runs_on=True, stays_whole=True)

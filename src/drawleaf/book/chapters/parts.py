@@ -18,7 +18,7 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 
 _HEAD, _GAP, _INTRODUCTION = 7.4, 6.0, 12.5
-_TITLE, _FACTS, _SCALE, _BETWEEN = 13.0, 10.0, 22.0, 10.0
+_TITLE, _FACTS, _SCALE, _BETWEEN = 13.0, 9.5, 22.0, 10.0
 """Sizes in points of a part's title and its facts; the room of the scale, and of the balloon with the air around, in mm."""
 _TABLE, _ROW = 18.0, 6.2
 """The table of plain parts: its title and head, and a row, whose facts seldom take a second line."""

@@ -9,7 +9,7 @@ from drawleaf.book.page.measure import text_height
 from drawleaf.book.page.paging import gather_on_pages, in_order_on_pages
 from drawleaf.model.drawings import Drawing
 
-CAPTION, GAP = 9.6, 5.0
+CAPTION, GAP = 8.9, 5.0
 """What a caption takes below the drawing, and the room before the next figure, in mm."""
 BETWEEN = 5.0
 """Between two drawings side by side."""
@@ -79,7 +79,7 @@ def room_left(rows: Sequence[Row], room: float, first_room: float) -> float:
 
 COLUMN = 82.0
 """The width of one of two columns."""
-_CAPTION_SIZE, _CAPTION_LEADING, _CAPTION_AIR = 9.0, 1.38, 3.0
+_CAPTION_SIZE, _CAPTION_LEADING, _CAPTION_AIR = 9.5, 1.25, 3.0
 """A caption in a column: its size in points, its line height, and the air and rule above it."""
 
 

@@ -18,7 +18,7 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Note
 
 ANOTHER_WAY = "Another way"
-GAP = 6.0
+GAP = 5.0
 """Between two steps on a page."""
 COLUMN_GAP = 6.0
 """Between the words and a drawing beside them."""
@@ -30,16 +30,18 @@ TITLE, CHECK = 13.0, 10.5
 _TITLE_INDENT, _LIST_INDENT, TIME_GAP = 13.0, 6.0, 2.0
 _TIME_TOP, _TIME_WIDTHS = 2.6, (32.0, 48.0, 66.0)
 """How far below the rule the note on time stands, and how wide it may be: a wait is told in fewer lines where the title is short."""
-_STAGE_LINE = 7.2
+_STAGE_LINE = 5.7
 _MEASURE, _ACTIONS = 136.0, 130.0
 _NEED_RULE, _NEED_GAP, _SETTINGS = 1.8, 0.8, 3.6
 """The rule above what one needs with its air, the gap below each of its lines, and what the box round the settings takes."""
-_SIGNAL, _BELOW_CAUTION = 33.0, 2.4
-"""The room of the signal word left of a caution in full; the air below cautions."""
+_SIGNAL, _PANEL, _PANEL_AIR, _BELOW_CAUTION = 31.0, 4.2, 2.6, 1.8
+"""The room of the signal word at the head of a caution in full; what the panel's edges take of the width, and of the height; the air below."""
 _BELOW_DRAWING, _BELOW_WORK, _BELOW_NEEDS = 3.0, 2.9, 3.8
 _SPACED = 0.88
 """The share of a line that words set with wider spaces fill."""
 _TIGHT_COST, _ASIDE_COST = 25.0, 1.0
+_LEAST_ASIDE, _SHORT_ASIDE = 60.0, 26.0
+"""Prose is not set in a narrower column (mm) than this, unless it takes no more height there: some six lines."""
 _ABOVE_AFTER = 1.2
 """Above what follows the check, where it stands at the right."""
 _CONTINUED = 9.0
@@ -70,8 +72,8 @@ class Spacing:
     since: int = 0
 
 
-TIGHT_NOT = Spacing(1.27, 0.8, 4.6, (9.5, 1.28, _MEASURE), (9.5, 1.25), (10.0, 1.26))
-TIGHT_SETTING = Spacing(1.17, 0.5, 3.4, (9.5, 1.2, _MEASURE), (9.5, 1.2), (9.5, 1.2))
+TIGHT_NOT = Spacing(1.27, 0.8, 4.6, (9.5, 1.28, _MEASURE), (9.5, 1.25), (11.5, 1.22))
+TIGHT_SETTING = Spacing(1.14, 0.5, 3.4, (9.5, 1.2, _MEASURE), (9.5, 1.2), (11.5, 1.14))
 
 FILM = 25.0
 """How high the code of the film's moment stands, in mm."""
@@ -188,7 +190,8 @@ def _set(
     def with_after(way: Way, drawing: Drawing | None, cost: float) -> Iterator[Form]:
         """The form with what follows the check below all, and with it at the right, below what one needs."""
         yield Form(way, around + after + _work(page, drawing, way, paper, setting), cost)
-        if after:
+        column = drawing.width_mm if drawing is not None and (way.beside or way.wraps) else NEEDS_WIDTH
+        if after and (column >= _LEAST_ASIDE or _after(page, setting, column) <= _SHORT_ASIDE):
             aside = replace(way, after_aside=True)
             yield Form(aside, around + _work(page, drawing, aside, paper, setting), cost + _ASIDE_COST)
 
@@ -289,14 +292,15 @@ def _needs(page: Shown, width: float, setting: Spacing) -> float:
 
 
 def _cautions(page: Shown, paper: Paper, setting: Spacing) -> float:
-    width = paper.text_width - _SIGNAL - 2.5
+    width, (size, leading) = paper.text_width - _PANEL, setting.cautions
     high = 0.0
     for signal in dict.fromkeys(caution.signal for caution in page.full):
         panel = [caution for caution in page.full if caution.signal == signal]
-        words = sum(text_height(_in_full(one), width, *setting.cautions) for one in panel) + len(panel) - 1
-        high += max(8.0, 0.5 + 1.8 + words) + _BELOW_CAUTION
+        beside = [(1, width - _SIGNAL), *[(0, 0.0)] * (len(panel) - 1)]
+        lines = sum(line_count(_in_full(one), width, size, beside=at) for one, at in zip(panel, beside, strict=True))
+        high += _PANEL_AIR + lines * size * POINT * leading + len(panel) - 1 + _BELOW_CAUTION
     if page.short:
-        high += text_height(reminders(page.short), paper.text_width, *setting.cautions) + _BELOW_CAUTION
+        high += text_height(reminders(page.short), paper.text_width, size, leading) + _BELOW_CAUTION
     return high
 
 
