@@ -31,7 +31,7 @@ class Paper:
 SIDE_MARGIN, TOP_MARGIN, BOTTOM_MARGIN = 20.0, 17.0, 15.0
 LABELS = 36.0
 """The side column with its gap."""
-CHAPTER_HEAD = 18.5
+CHAPTER_HEAD = 16.5
 """A chapter's title with its rule and the room below it."""
 STEPS_HEAD = 14.1
 """The title of the steps, which is smaller."""

@@ -135,9 +135,11 @@ def _broken(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens
         return
     for upto in range(FEWEST_TOGETHER, len(page.text.actions) - FEWEST_TOGETHER + 1):
         forms = _forms(page, drawings, paper, opens_stage, tail=False, checked=False, upto=upto)
-        over = _CONTINUED + rest_height(page, picture, paper, upto) + _after(page, TIGHT_NOT) + _notes(page, paper)
-        if over < MOST_OVERLEAF * paper.text_height:
-            yield Broken(forms, over, upto)
+        for tight, setting in ((False, TIGHT_NOT), (True, TIGHT_SETTING)):
+            rest = rest_height(page, picture, paper, replace(setting, since=upto))
+            over = _CONTINUED + rest + _after(page, setting) + _notes(page, paper)
+            if over < MOST_OVERLEAF * paper.text_height:
+                yield Broken(tuple(form for form in forms if form.way.tight == tight), over, upto)
 
 
 def again_beside(drawings: Sequence[Drawing | None]) -> Drawing | None:
@@ -146,10 +148,10 @@ def again_beside(drawings: Sequence[Drawing | None]) -> Drawing | None:
     return min(fitting, key=_area, default=None)
 
 
-def rest_height(page: Shown, picture: Drawing, paper: Paper, upto: int) -> float:
-    """How high, in mm, the actions after so many stand with the check, the picture beside them."""
+def rest_height(page: Shown, picture: Drawing, paper: Paper, setting: Spacing) -> float:
+    """How high, in mm, the actions that the setting leaves stand with the check, the picture beside them."""
     width = paper.text_width - picture.width_mm - COLUMN_GAP
-    return max(_words(page, width, replace(TIGHT_NOT, since=upto)), picture.height_mm + _BELOW_DRAWING) + _BELOW_WORK
+    return max(_words(page, width, setting), picture.height_mm + _BELOW_DRAWING) + _BELOW_WORK
 
 
 def _forms(
