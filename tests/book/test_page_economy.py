@@ -186,10 +186,8 @@ def test_a_step_is_as_high_as_was_reckoned(name: str):
 
 @pytest.mark.parametrize("name", PLANS)
 def test_the_running_head_names_the_chapter_at_the_top_of_its_page(name: str):
-    titles: dict[str, str] = {}
-    for page in printed(name):
-        for chapter in sections(page, "chapter"):
-            titles.update({chapter.attributes["id"]: words(box) for box in chapter.all() if box.tag == "h2"})
+    chapters = [chapter for page in printed(name) for chapter in sections(page, "chapter")]
+    titles = {one.attributes["id"]: words(box) for one in chapters for box in one.all() if box.tag == "h2"}
     for page in printed(name):
         heads = [words(child) for child in page.box.children if child.tag != "html"]
         first = chapters_of(page)[0]
