@@ -41,7 +41,7 @@ def test_after_mistakes_and_an_undo_nothing_stays_pale(session: Session, mistake
     cover = session._drawn["cover"].panes[0].sight
     assert cover is not None
     assert session.shapes()["toward"] == list(cover.axes[2])  # the turning view begins as the cover shows the piece
-    assert session.now.state()["named"].startswith("Crate (")
+    assert session.now.state()["named"].startswith("Seed tray (")
     shown = session.now.booklet.html
     for _ in range(mistakes):
         save(session, TINY + "\nnonsense: 1\n")

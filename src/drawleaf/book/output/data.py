@@ -58,7 +58,7 @@ def plan_json(derived: Derived) -> str:
         "cut_list": [_cut_item(item) for item in derived.cut_list.items],
         "helps": [
             {"kind": row.kind.value, "name": row.name, "count": row.count, "size": [_value(size) for size in row.size or ()],
-             "exact": None if row.exact is None else _value(row.exact), "note": row.note, "steps": list(row.steps),
+             "must_be": None if row.exact is None else _value(row.exact), "note": row.note, "steps": list(row.steps),
              "off": None if row.off is None else {row.off[0]: row.off[1]}}
             for row in derived.helps
         ],
