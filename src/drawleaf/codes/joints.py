@@ -23,6 +23,19 @@ CODES = (
         slip(_DADO, "{in: side, depth: dado}"),
     ),
     Code(
+        "loose-tied",
+        "Glue or fasteners hold a loose assembly to something outside it.",
+        "What is loose is lifted out when the piece is done.",
+        "Leave “loose: yes” out of it, or take what holds the joint away.",
+        slip(
+            "  box:\n    loose: yes\n",
+            "  cleat:\n    loose: yes\n    parts:\n"
+            "      strip: {stock: wood, thickness: y, grain: x, left: 200, right: 280, front: rack.cross.back, bottom: 250, high: 60}\n"
+            "    joints:\n      - {butt: strip, to: rack.cross, with: [glue]}\n  box:\n    loose: yes\n",
+            sample="rack",
+        ),
+    ),
+    Code(
         "joined-twice",
         "Two parts are joined twice in the same way at the same place.",
         "A booklet would have the builder cut and close one joint twice.",

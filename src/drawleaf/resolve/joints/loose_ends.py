@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from itertools import pairwise
 
 from drawleaf.graphs import connected
@@ -23,7 +23,7 @@ def tell_loose_ends(
     Loose assemblies (a drawer, shelves on pins) are not meant to be held by the rest; but what touches another part of its own loose
     assembly and is not tied to it would fall off when that is lifted.
     """
-    assemblies = tuple(assemblies)
+    assemblies, joints = tuple(assemblies), tuple(joints)
     loose = _loose(assemblies)
     ties = [(joint.insert, joint.receiver) for joint in joints]
     ties += [pair for fitting in fittings for pair in pairwise(fitting.parts)]
@@ -31,6 +31,7 @@ def tell_loose_ends(
     place = {part.id: at for at, part in enumerate(fixed)}
     groups = [[part for part in group if part in place] for group in connected((part.id for part in parts), ties)]
     groups = sorted((group for group in groups if group), key=lambda group: (-len(group), place[group[0]]))
+    _tell_tied_loose(parts, joints, loose, findings)
     _tell_within_loose(parts, ties, loose, findings)
     for group in groups[1:]:
         first = fixed[place[group[0]]]
@@ -41,6 +42,27 @@ def tell_loose_ends(
             first.position,
             "It would have to stand by itself.",
             "Add a joint, or write “loose: yes” at its assembly if it is meant to lie loose.",
+        )
+
+
+def _tell_tied_loose(
+    parts: Sequence[Part], joints: Iterable[Joint], loose: Mapping[str, str], findings: Findings
+) -> None:
+    """An error for each loose assembly that glue or fasteners hold to something outside it: it could never be taken out."""
+    home = {part.id: loose.get(part.assembly) for part in parts}
+    told: set[str] = set()
+    for joint in joints:
+        first, second = home.get(joint.insert), home.get(joint.receiver)
+        own = first or second
+        if first == second or own is None or own in told or not (joint.glued or joint.fasteners):
+            continue
+        told.add(own)
+        findings.error(
+            "loose-tied",
+            f"“{own}” is loose, and a joint holds “{joint.insert}” to “{joint.receiver}”",
+            joint.position,
+            "What is loose is lifted out when the piece is done.",
+            f"Leave “loose: yes” out of “{own}”, or take what holds the joint away.",
         )
 
 
@@ -79,10 +101,12 @@ def _own_name(part: Part) -> str:
     return part.kind.rsplit(".", 1)[-1]
 
 
-def _loose(assemblies: Iterable[Assembly]) -> set[str]:
-    """Assemblies that are loose, or lie in one that is."""
-    loose: set[str] = set()
+def _loose(assemblies: Iterable[Assembly]) -> dict[str, str]:
+    """Assemblies that are loose, or lie in one that is, each with the outermost that is."""
+    loose: dict[str, str] = {}
     for assembly in assemblies:
-        if assembly.loose or assembly.parent in loose:
-            loose.add(assembly.id)
+        if assembly.parent in loose:
+            loose[assembly.id] = loose[assembly.parent]
+        elif assembly.loose:
+            loose[assembly.id] = assembly.id
     return loose
