@@ -45,6 +45,14 @@ def test_the_drawer_is_waxed_and_tried_after_the_finish() -> None:
     assert all(part.startswith("drawer.") for part in step.operations[0].parts)
 
 
+def test_the_wax_lies_ready_and_is_on_the_list() -> None:
+    derived = derived_from(CHEST)
+    step = next(one for one in derived.steps if one.operations[0].kind == "set-drawer")
+    assert "Candle wax" in [supply.name for supply in step.supplies]
+    (row,) = [one for one in derived.consumables if one.item.name == "Candle wax"]
+    assert (row.buy, row.why) == (1, f"for step {step.number}")
+
+
 def test_a_floor_between_four_walls_is_a_box() -> None:
     """A lid on it, or a wall less, and it is none."""
     parts = [one for one in derived_from(CHEST).plan.parts if one.assembly == "drawer"]

@@ -18,7 +18,9 @@ TAPED = ("fit-pull", "join-front", "cut-standing")
 """Kinds of work with tape on the wood, or round the bit so that it does not go through."""
 FLAGGED = ("recess-round",)
 """Kinds that bore to a flag of tape, where no drill press has a stop for it."""
-STICKY, EPOXY = "double-sided tape", "two-part epoxy"
+STICKY, EPOXY, WAX = "double-sided tape", "two-part epoxy", "candle wax"
+WAXED = ("set-drawer",)
+"""Kinds of work in which wood is made to slide on wood."""
 FIRST_GRIT = 120
 
 
@@ -62,6 +64,8 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     yield from _gluing(operation, glued)
     yield from _smoothing(plan, operation, tools)
     yield from _taping(operation, tools, glued)
+    if operation.kind in WAXED:
+        yield WAX
 
 
 def _gluing(operation: Operation, glued: bool) -> Iterable[str]:
