@@ -87,7 +87,9 @@ class Page:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator:
-    yield from running()
+    for one in running():
+        one.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": WATCH})
+        yield one
 
 
 @pytest.fixture(scope="module")
@@ -95,7 +97,6 @@ def opened(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Page:
     derived, drawings = drawn("key-ledge")
     file = tmp_path_factory.mktemp("booklet") / "booklet.html"
     file.write_text(make_html(derived, drawings, for_print=False), encoding="utf-8")
-    browser.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": WATCH})
     page = Page(browser, file.as_uri())
     page.resize(TABLET)
     page.reload()
