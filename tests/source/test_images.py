@@ -157,3 +157,40 @@ def test_how_often_a_face_counts(text: str, weight: int) -> None:
     term = parse(text)
     assert not isinstance(term, Refusal)
     assert weight_of_faces(term, {Axis.X.low.value, Axis.X.high.value}) == weight
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        "{parts: }",
+        "{parts: [post]}",
+        "{parts: {post: }}",
+        "{parts: {post: wood}}",
+        "{parts: {post: {mirror: }}}",
+        "{parts: {post: {level_ends: 3}}}",
+        "{parts: {post: {stock: ply, between: [post]}}}",
+        "{parts: {post: {between: rail}, rail: {like: [post]}}}",
+        "{joints: }",
+        "{joints: [{name: [a]}]}",
+    ],
+)
+def test_a_model_with_a_mistake_has_its_mistake_told_once_and_no_image(wrong: str) -> None:
+    """What is half written while the preview looks on is told where it stands; it neither raises nor is told of the image too."""
+    text = PAIR[: PAIR.index("  first:")] + f"  first: {wrong}\n"
+    alone, seen = (
+        [(one.code, one.position.line, one.position.column) for one in outcome_from(text + image).diagnostics]
+        for image in ("", "  second: {like: first, mirrored: {x: 15}, joints: [{name: a}]}\n")
+    )
+    assert alone
+    assert seen == alone
+
+
+def test_a_part_that_says_it_has_no_twin_has_none_in_the_image() -> None:
+    """`mirror: no`, of a part that is like one with a twin."""
+    lone = "      lone: {like: post, mirror: no, front: 3}\n"
+    at, zero = COUNTED["from its own zero"]
+    text = PAIR.replace("    joints:\n      - {mortise", f"{lone}    joints:\n      - {{mortise", 1)
+    plan = plan_from(text.replace("AT", at).replace("ZERO", zero))
+    (own,) = (one for one in plan.parts if one.id == "first.lone")
+    (image,) = (one for one in plan.parts if one.id == "second.lone")
+    assert (image.seen.x.low, image.seen.x.high) == (across(own.seen.x.high), across(own.seen.x.low))

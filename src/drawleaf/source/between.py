@@ -22,7 +22,7 @@ def axis_between(entry: Entry, held: Entry) -> tuple[str, str, str] | None:
     for _ in held:  # a twin may be like another
         if not isinstance(twin, dict) or "mirror" in twin:
             break
-        twin = held.get(twin.get("like", ""))
+        twin = held.get(str(twin.get("like")))
     mirror = twin.get("mirror") if isinstance(twin, dict) else None
     axes = [axis for axis in AXES if axis in mirror] if isinstance(mirror, dict) else []
     return AXES[axes[0]] if len(axes) == 1 else None

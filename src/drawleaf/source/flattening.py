@@ -6,11 +6,10 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from drawleaf.source.likeness_names import NAMING, WORDS
+from drawleaf.source.likeness_names import LINES, NAMING, WORDS
 from drawleaf.source.models import ComponentSource
 
 Entry = dict[str, Any]
-_LINES = ("joints", "machining", "hardware")
 
 
 def flattened(entry: Entry, components: Mapping[str, ComponentSource]) -> Entry:
@@ -26,7 +25,7 @@ def flattened(entry: Entry, components: Mapping[str, ComponentSource]) -> Entry:
     whole["dimensions"] = {**inside.dimensions(), **(own if isinstance(own, dict) else {})}
     parts = entry.get("parts", {})
     whole["parts"] = {**inside.changed(held["parts"], ""), **(parts if isinstance(parts, dict) else {})}
-    for key in _LINES:
+    for key in LINES:
         lines = [*inside.changed(held.get(key, []), key), *(entry.get(key) or [])]
         if lines:
             whole[key] = lines

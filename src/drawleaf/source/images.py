@@ -13,15 +13,15 @@ from typing import Any
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.source.between import AXES
 from drawleaf.source.flattening import flattened
-from drawleaf.source.likeness_names import NAMING, WORDS, with_own_name
-from drawleaf.source.models import ComponentSource
+from drawleaf.source.likeness_names import LINES, NAMING, WORDS, with_own_name
+from drawleaf.source.models import AssemblyEntry, ComponentSource
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Path, Positions, Spot
 from drawleaf.source.syntax import Refusal, parse
+from drawleaf.source.validate import fits
 from drawleaf.source.weights import weight_of_faces
 
 Entry = dict[str, Any]
-_LINES = ("joints", "machining", "hardware")
 _BY_FACE = ("stopped", "offset", "rows", "lean", "level_ends")
 _KEPT = (
     "name",
@@ -80,6 +80,9 @@ def _inside(
                 held.pop(name)
                 continue
             model = str(entry["like"])
+            if not fits(AssemblyEntry, held[model]):  # its own mistakes are told where it is written
+                held.pop(name)
+                continue
             image = _Image(model, name, held[model], entry, components).entry()
             _place(image, at, (*path, "assemblies", model), (*at, "mirrored"), spots)
             held[name] = image
@@ -89,7 +92,7 @@ def _inside(
 def _trouble(entry: Entry, held: Entry) -> tuple[str, str, str] | None:
     """What stands in the way of an image: message, cause and mend."""
     plane, model = entry["mirrored"], held.get(str(entry.get("like")))
-    if not isinstance(plane, dict) or len(plane) != 1 or not set(plane) <= set(AXES):
+    if not isinstance(plane, dict) or len(plane) != 1 or not all(key in AXES and isinstance(plane[key], str) for key in plane):
         return "A mirror has exactly one axis", "", "Write “mirrored: {x: width / 2}”."
     if not isinstance(model, dict) or "mirrored" in model:
         known = [name for name, one in held.items() if isinstance(one, dict) and "mirrored" not in one]
@@ -129,17 +132,17 @@ class _Image:
 
     def entry(self) -> Entry:
         """The image as an assembly like any other."""
-        taken = {key: value for key, value in self.model.items() if key not in ("name", "parts", *_LINES)}
+        taken = {key: value for key, value in self.model.items() if key not in ("name", "parts", *LINES)}
         if isinstance(taken.get("at"), dict):  # along the axis its faces count from where those of its neighbours do
             taken["at"] = {axis: text for axis, text in taken["at"].items() if axis != self.axis}
         for key in ("dimensions", "counts"):
             if key in taken:
                 taken[key] = self._changed(taken[key], key)
         parts = {key: self._part(key, part) for key, part in self.model.get("parts", {}).items()}
-        lines = {key: self._changed(self.model.get(key, []), key) for key in _LINES if key in self.model}
+        lines = {key: self._changed(self.model.get(key, []), key) for key in LINES if key in self.model}
         image: Entry = {**taken, "parts": parts, **lines}
         for key, value in self.own.items():
-            if key in _LINES and isinstance(value, list):
+            if key in LINES and isinstance(value, list):
                 image[key] = [*image.get(key, []), *value]
             elif key == "parts" and isinstance(value, dict):
                 image[key] = {**parts, **value}
@@ -150,8 +153,8 @@ class _Image:
     def _part(self, key: str, part: Entry) -> Entry:
         """A part by the faces of its model."""
         new = {word: self._changed(part[word], word) for word in _KEPT if word in part}
-        number = ".1" if "repeat" in part else ""
-        twin = "mirror" in part
+        number = ".1" if isinstance(part.get("repeat"), dict) else ""  # or “no”, where it is like one that has copies
+        twin = isinstance(part.get("mirror"), dict)
         first = f"{self.model_name}.{key}{number}" + (".original" if twin else "")
         for axis, (low, high, _) in AXES.items():
             fixed = axis in (part.get("thickness"), part.get("full_width"))

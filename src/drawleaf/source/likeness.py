@@ -12,8 +12,9 @@ from typing import Any
 
 from drawleaf.english import listed
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.position import Position
 from drawleaf.source.between import AXES, axis_between, with_faces_between
-from drawleaf.source.likeness_names import with_own_name
+from drawleaf.source.likeness_names import LINES, with_own_name
 from drawleaf.source.middles import with_middles
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Path, Positions, Spot
@@ -24,7 +25,6 @@ MOST_TAKEN = 20_000
 
 _OWN = ("name", "like")
 _BY_KEY = ("at", "with", "dimensions", "counts")
-_LINES = ("joints", "machining", "hardware")
 
 
 def written_out(tree: Any, positions: Positions, file: str) -> tuple[Any, Positions, tuple[Diagnostic, ...]]:
@@ -136,7 +136,7 @@ class _Writer:
             )
         )
 
-    def _position(self, path: Path):
+    def _position(self, path: Path) -> Position:
         return Positions({self.file: self.spots}).of(self.file, path)
 
     # What is taken over
@@ -185,7 +185,7 @@ class _Writer:
             theirs, ours = model.get(key), own.get(key)
             if isinstance(theirs, dict) and isinstance(ours, dict):
                 whole[key] = self._with_taken(ours, (*at, key), theirs, (*model_at, key), set())
-        for key in _LINES:
+        for key in LINES:
             theirs, ours = model.get(key), own.get(key)
             if isinstance(theirs, list) and isinstance(ours, list):
                 whole[key] = self._lines(ours, (*at, key), theirs, (*model_at, key))
@@ -206,13 +206,13 @@ class _Writer:
 
     def _lines(self, own: list[Any], at: Path, model: list[Any], model_at: Path) -> list[Any]:
         """The model's lines, then the own ones; a name that is there already stands in the place of the line that has it."""
-        names = {line["name"]: index for index, line in enumerate(own) if isinstance(line, dict) and "name" in line}
+        names = {_name(line): index for index, line in enumerate(own) if _name(line)}
         mine = [(line, self._spots_of(line, (*at, index))) for index, line in enumerate(own)]
         theirs = [(_copied(line), self._spots_of(line, (*model_at, index))) for index, line in enumerate(model)]
         used: set[int] = set()
         lines: list[tuple[Any, dict[Path, Spot]]] = []
         for line, spots in theirs:
-            other = names.get(line.get("name")) if isinstance(line, dict) else None
+            other = names.get(_name(line))
             lines.append((line, spots) if other is None else mine[other])
             used |= set() if other is None else {other}
         lines += [one for index, one in enumerate(mine) if index not in used]
@@ -245,6 +245,11 @@ def _other_faces(own: Entry, model: Entry, held: Entry) -> set[str]:
 
 def _entries(held: Any) -> Entry:
     return {name: entry for name, entry in held.items() if isinstance(entry, dict)} if isinstance(held, dict) else {}
+
+
+def _name(line: Any) -> str | None:
+    name = line.get("name") if isinstance(line, dict) else None
+    return name if isinstance(name, str) else None
 
 
 def _copied(value: Any) -> Any:

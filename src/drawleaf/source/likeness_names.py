@@ -14,6 +14,8 @@ NAMING = {
     *("in", "to", "after", "before", "through", "on", "carries", "other_half_on", "backing", "from"),
 }
 """Keys whose values name parts and assemblies."""
+LINES = ("joints", "machining", "hardware")
+"""Keys of an assembly that hold lists of lines."""
 FACES = get_args(FaceName)
 WORDS = ("name", "note", "stock", "item")
 """Keys whose values name no part, whatever word stands there."""

@@ -28,6 +28,15 @@ def validate_model(
     return mark(node, at, file), ()
 
 
+def fits(model: type[SourceNode], tree: Any) -> bool:
+    """Whether a tree is such a node; what is wrong with it is told by ``validate_model``."""
+    try:
+        model.model_validate(tree)
+    except ValidationError:
+        return False
+    return True
+
+
 def mark(node: Model, path: Path, file: str) -> Model:
     """Sets on a node and all inside it where they stand. Nodes that come from a default are copied first, as models share them."""
     node._path = path
