@@ -92,7 +92,11 @@ def _inside(
 def _trouble(entry: Entry, held: Entry) -> tuple[str, str, str] | None:
     """What stands in the way of an image: message, cause and mend."""
     plane, model = entry["mirrored"], held.get(str(entry.get("like")))
-    if not isinstance(plane, dict) or len(plane) != 1 or not all(key in AXES and isinstance(plane[key], str) for key in plane):
+    if (
+        not isinstance(plane, dict)
+        or len(plane) != 1
+        or not all(key in AXES and isinstance(plane[key], str) for key in plane)
+    ):
         return "A mirror has exactly one axis", "", "Write “mirrored: {x: width / 2}”."
     if not isinstance(model, dict) or "mirrored" in model:
         known = [name for name, one in held.items() if isinstance(one, dict) and "mirrored" not in one]
