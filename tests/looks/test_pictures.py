@@ -8,18 +8,23 @@ import numpy as np
 import pytest
 
 from drawleaf.compiler import Choice, read_and_resolve
+from drawleaf.draw.turnable.openings import openings
 from drawleaf.looks.atlas import baked, groups_of
 from drawleaf.looks.camera import framed
 from drawleaf.looks.coats import Coats, coated, coats_of, mean_color
+from drawleaf.looks.opened import opened
 from drawleaf.looks.photo import exposed, is_ours, written
 from drawleaf.looks.piece import bodies_of, shifts_in_board
 from drawleaf.looks.scene import Plain, Wood
-from drawleaf.looks.take import Side, Wish, finished, set_up
+from drawleaf.looks.take import finished, set_up
+from drawleaf.looks.wish import Side, Wish
 from drawleaf.model.catalogue import Catalogue
 from drawleaf.model.looks import FinishLook
 from drawleaf.model.plan import Plan
 from drawleaf.resources import product_folder
+from drawleaf.setting_out.hinging import way_home
 from drawleaf.solids.build import build_solids
+from small_plans import plan_from
 
 
 @pytest.fixture(scope="module")
@@ -136,17 +141,34 @@ def test_highlights_are_drawn_together() -> None:
 
 def test_a_drawer_comes_out_and_its_pull_with_it() -> None:
     """The drawer of the boot bench moves to the front by half its depth and more; its slides and the case stay."""
-    from drawleaf.looks.opened import opened
-
     _, plan = read_and_resolve(product_folder("shared").parent / "plans" / "boot-bench", Choice())
     assert plan is not None
-    moves = opened(plan, build_solids(plan))
+    moves = opened(build_solids(plan))
     moved_parts = {part.id for part in plan.parts if part.id in moves}
     assert moved_parts == {part.id for part in plan.parts_in("drawer")}
     assert {one.id for one in plan.fittings if one.id in moves} == {"drawer.cup-pull-1"}
     way = next(iter(moves.values()))[:3, 3]
     assert way[1] < -100.0
     assert way[0] == way[2] == 0.0
+
+
+def test_doors_and_lids_stand_ajar() -> None:
+    """What hangs on a hinge is turned by as much as opens it well and not all the way, out to where it opens; the line it turns about stays."""
+    plan = plan_from((product_folder("shared").parent / "tests" / "hardware" / "cupboard.yaml").read_text("utf-8"))
+    solids = build_solids(plan)
+    moves = opened(solids)
+    swung = [one for one in openings(solids) if one.about is not None]
+    assert len(swung) > 1
+    for one in swung:
+        for body in one.bodies:
+            turn = moves[body]
+            assert np.allclose(turn @ np.append(one.about, 1.0), np.append(one.about, 1.0))
+            assert np.allclose(turn[:3, :3] @ np.array(one.axis), one.axis)
+            assert 45.0 < np.degrees(np.arccos((np.trace(turn[:3, :3]) - 1.0) / 2.0)) < 80.0
+        middle = np.array([solids.box(body) for body in one.bodies if solids.box(body) is not None]).mean(axis=(0, 1))
+        home = way_home(plan, one.id)
+        assert home is not None
+        assert ((moves[one.bodies[0]] @ np.append(middle, 1.0))[:3] - middle) @ np.array(home) < 0.0
 
 
 def test_an_exploded_picture_has_the_drawings_distances(ledge: Plan) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import sys
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
@@ -14,10 +15,11 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from drawleaf.commands.plan_folders import plan_folders
+from drawleaf.looks.wish import Side, Surroundings, Wish
 
 if TYPE_CHECKING:
     from drawleaf.compiler import Outcome
-    from drawleaf.looks.take import Setting, Subject, Wish
+    from drawleaf.looks.take import Setting, Subject
     from drawleaf.model.plan import Plan
 
 INSTALL = (
@@ -26,23 +28,6 @@ INSTALL = (
 _LARGEST = 4096
 _RATES = 130_000.0
 """Samples that one core traces in a second, without the fast build: measured on one computer, to tell about how long it takes."""
-
-
-class SideWord(StrEnum):
-    """From where the piece is seen."""
-
-    FRONT_LEFT = "front-left"
-    FRONT_RIGHT = "front-right"
-    FRONT = "front"
-    BACK_LEFT = "back-left"
-    BACK_RIGHT = "back-right"
-
-
-class SceneWord(StrEnum):
-    """Where the picture is taken."""
-
-    ROOM = "room"
-    SWEEP = "sweep"
 
 
 class QualityWord(StrEnum):
@@ -77,9 +62,9 @@ def add_to(app: typer.Typer) -> None:
 def picture_command(
     plan: Annotated[Path, typer.Argument(help="A plan folder, or its plan.yaml.", metavar="PLAN")],
     edition: Annotated[str | None, typer.Option(help="Name of an edition in the source.", metavar="NAME")] = None,
-    view: Annotated[SideWord | None, typer.Option(help="From where; the side that shows most if left out.")] = None,
+    view: Annotated[Side | None, typer.Option(help="From where; the side that shows most if left out.")] = None,
     scene: Annotated[
-        SceneWord | None, typer.Option(help="A room, or a sweep of paper; by the size of the piece if left out.")
+        Surroundings | None, typer.Option(help="A room, or a sweep of paper; by the size of the piece if left out.")
     ] = None,
     quality: Annotated[
         QualityWord, typer.Option(help="A draft takes seconds, a final picture minutes.")
@@ -104,22 +89,13 @@ def picture_command(
     Needs the extra drawleaf[pictures].
     """
     from drawleaf.looks.mitsuba import installed
-    from drawleaf.looks.rooms import Surroundings
-    from drawleaf.looks.take import Side, Wish
 
     if not installed():
         typer.echo(INSTALL, err=True)
         raise typer.Exit(1)
     (folder,) = plan_folders([plan])
     chosen = _QUALITIES[quality]
-    wish = Wish(
-        _size(size, chosen.size),
-        Side(view.value) if view else None,
-        Surroundings(scene.value) if scene else None,
-        open_,
-        exploded,
-        cue,
-    )
+    wish = Wish(_size(size, chosen.size), view, scene, open_, exploded, cue)
     target = (out or folder / "picture.jpg").resolve()
     try:
         _may_write(target)
@@ -215,8 +191,9 @@ def _made(subject: Subject, wish: Wish, chosen: _Quality, samples: int, kind: st
         f"{wish.size[0]} x {wish.size[1]} pixels, {samples} samples each: about {_time(seconds)} on {cores} cores",
         err=True,
     )
+    settings = Settings(samples, chosen.fast)
     with _Told(subject.plan.name) as told:
-        made = render(setting.scene, setting.groups, Settings(samples, chosen.fast), told)
+        made = render(setting.scene, setting.groups, settings, told)
     if not made.denoised:
         typer.echo(
             "The noise could not be taken out (mitsuba-oidn is not there): ask for more --samples for a cleaner picture.",
@@ -228,7 +205,7 @@ def _made(subject: Subject, wish: Wish, chosen: _Quality, samples: int, kind: st
         "build": made.variant,
         "denoised": made.denoised,
         "drawleaf": __version__,
-        "seed": 0,
+        "seed": settings.seed,
     }
     return written(exposed(made.light), kind, about), f"{setting.side.value}, {setting.where.value}"
 
@@ -267,16 +244,12 @@ class _Told:
             sys.stderr.write("\n")
 
     def tell(self, what: str, share: float) -> None:
-        from drawleaf.looks.mitsuba import clock
-
         if what != self.what:
-            self.what, self.since, self.shown = what, clock(), -1.0
-        if not self.live and share < self.shown + 0.25 and self.shown >= 0.0:
-            return
-        if self.live and share < self.shown + 0.01 and self.shown >= 0.0:
+            self.what, self.since, self.shown = what, time.monotonic(), -1.0
+        if self.shown >= 0.0 and share < self.shown + (0.01 if self.live else 0.25):
             return
         self.shown = share
-        gone = clock() - self.since
+        gone = time.monotonic() - self.since
         left = f", {_time(gone / share - gone)} to go" if 0.05 < share < 1.0 and gone > 3.0 else ""
         line = f"{self.name}: {what} {round(100 * share)} %{left}"
         if self.live:

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import importlib.util
-import os
 import subprocess
 import sys
-import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -39,10 +37,6 @@ _DULL = 0.65
 
 Told = Callable[[str, float], None]
 """Hears what is being done and the share of it that is done."""
-
-
-class NoRendererError(RuntimeError):
-    """The extra that makes pictures is not installed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,23 +72,20 @@ def version() -> str:
 def fast_works() -> bool:
     """Whether the fast build runs on this computer: tried in a process of its own, for with some versions of LLVM it dies at once."""
     try:
-        done = subprocess.run([sys.executable, "-c", _TRIAL], capture_output=True, timeout=90, env=dict(os.environ))
+        done = subprocess.run([sys.executable, "-c", _TRIAL], capture_output=True, timeout=90)
     except (OSError, subprocess.TimeoutExpired):
         return False
     return done.returncode == 0
 
 
 def render(scene: Scene, groups: Sequence[Group], settings: Settings, told: Told) -> Rendered:
-    """The picture. Raises NoRendererError where the renderer is not installed."""
-    if not installed():
-        raise NoRendererError
+    """The picture. Ask ``installed`` first."""
     variant = FAST if settings.fast and fast_works() else PLAIN
     import mitsuba as mi  # pyright: ignore[reportMissingImports] - an extra
 
     mi.set_variant(PLAIN)
     told("looking what is seen", 0.0)
     seen = _seen(mi, scene, groups)
-    described = _described(mi, scene, settings.seed)
     pictures = []
     for number, (group, charts) in enumerate(zip(groups, seen, strict=True)):
         if group.charts:
@@ -103,9 +94,8 @@ def render(scene: Scene, groups: Sequence[Group], settings: Settings, told: Told
     mi.set_variant(variant)
     described = _described(mi, scene, settings.seed)
     for number, group, picture, spots in pictures:
-        described[f"wood{number}"] = _mesh(
-            mi, group.triangles, group.normals, spots, _wood(mi, picture, float(group.surface))
-        )  # type: ignore[arg-type]
+        assert isinstance(group.surface, float)
+        described[f"wood{number}"] = _mesh(mi, group.triangles, group.normals, spots, _wood(mi, picture, group.surface))
     for number, group in enumerate(groups):
         if isinstance(group.surface, Plain):
             described[f"plain{number}"] = _mesh(mi, group.triangles, group.normals, None, _plain(group.surface))
@@ -292,8 +282,3 @@ def _mesh(mi: Any, triangles: Floats, normals: Floats, spots: Floats | None, sur
         values["vertex_texcoords"] = np.ascontiguousarray(spots, dtype=np.float32).reshape(-1)
     values.update()
     return mesh
-
-
-def clock() -> float:
-    """Seconds, for telling the time to go."""
-    return time.monotonic()

@@ -11,7 +11,6 @@ from drawleaf.looks.boards import Board
 from drawleaf.looks.charts import Grain
 from drawleaf.looks.coats import Coats, coated, coats_of, mean_color
 from drawleaf.looks.scene import STILL, Body, Move, Plain, Triple, Wood, body_of, moved
-from drawleaf.looks.wood import linear
 from drawleaf.model.catalogue import FastenerKind, Material
 from drawleaf.model.looks import WoodLook
 from drawleaf.model.plan import Fastener, Fitting, Part, Plan
@@ -156,9 +155,3 @@ def _disc(fastener: Fastener, at: Triple, radius: float, deep: float, material: 
 
 def _color(tone: np.ndarray, coats: Coats) -> Plain:
     return Plain((float(tone[0]), float(tone[1]), float(tone[2])), coats.roughness)
-
-
-def gray(share: float) -> Triple:
-    """A grey by its sRGB share, a little warm."""
-    r, g, b = linear((round(255 * share), round(252 * share), round(246 * share))).tolist()
-    return r, g, b

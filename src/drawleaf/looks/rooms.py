@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from enum import Enum
 from itertools import pairwise
 from math import cos, pi, radians, sin
 
@@ -11,16 +10,9 @@ from manifold3d import Manifold
 
 from drawleaf.looks.camera import Camera
 from drawleaf.looks.scene import STILL, Body, Light, Plain, body_of, moved
+from drawleaf.looks.wish import Surroundings
 from drawleaf.solids.cutters import block, cylinder
 from drawleaf.solids.solid import Floats, Solid
-
-
-class Surroundings(Enum):
-    """Where the picture is taken."""
-
-    ROOM = "room"
-    SWEEP = "sweep"
-
 
 _WALL = Plain((0.79, 0.775, 0.745), 0.7)
 _FLOOR = Plain((0.50, 0.47, 0.43), 0.38)

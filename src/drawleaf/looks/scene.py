@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from drawleaf.looks.boards import Board
 from drawleaf.looks.camera import Camera
 from drawleaf.looks.charts import Grain
-from drawleaf.looks.coats import BARE, Coats
+from drawleaf.looks.coats import Coats
 from drawleaf.solids.solid import Floats, Solid
 
 Triple = tuple[float, float, float]
@@ -114,12 +114,6 @@ def shift(by: Triple) -> Move:
     return made
 
 
-def bare(color: Triple) -> Plain:
-    """Plain colour, as dull as bare wood."""
-    return Plain(color, Coats().roughness if BARE else 0.6)
-
-
-def corners_of(bodies: Mapping[str, list[Body]] | tuple[Body, ...]) -> Floats:
+def corners_of(bodies: Sequence[Body]) -> Floats:
     """(N, 3) all corners of some bodies where they stand in the scene, in mm."""
-    every = bodies if isinstance(bodies, tuple) else [one for group in bodies.values() for one in group]
-    return np.concatenate([body.in_scene()[0].reshape(-1, 3) for body in every])
+    return np.concatenate([body.in_scene()[0].reshape(-1, 3) for body in bodies])

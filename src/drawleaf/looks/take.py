@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from enum import Enum
 
 import numpy as np
 
@@ -19,23 +18,13 @@ from drawleaf.looks.camera import framed
 from drawleaf.looks.coats import Coats, coats_of
 from drawleaf.looks.opened import opened
 from drawleaf.looks.piece import bodies_of
-from drawleaf.looks.rooms import FILL, Surroundings, best_surroundings, cue, light_on, surroundings
+from drawleaf.looks.rooms import FILL, best_surroundings, cue, light_on, surroundings
 from drawleaf.looks.scene import Move, Scene, corners_of, shift
+from drawleaf.looks.wish import Side, Surroundings, Wish
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
-
-
-class Side(Enum):
-    """From where the piece is seen."""
-
-    FRONT_LEFT = "front-left"
-    FRONT_RIGHT = "front-right"
-    FRONT = "front"
-    BACK_LEFT = "back-left"
-    BACK_RIGHT = "back-right"
-
 
 _YAWS = {
     Side.FRONT_LEFT: -27.0,
@@ -44,18 +33,6 @@ _YAWS = {
     Side.BACK_LEFT: -153.0,
     Side.BACK_RIGHT: 153.0,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Wish:
-    """What is asked for; None leaves the choice to the program."""
-
-    size: tuple[int, int]
-    side: Side | None = None
-    where: Surroundings | None = None
-    open: bool = False
-    exploded: bool = False
-    cue: bool = False
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -82,7 +59,7 @@ class Subject:
 def finished(plan: Plan, solids: Solids, wish: Wish) -> Subject:
     """The whole piece with all its coats; pulled apart or opened where that is asked for."""
     shown = everything(plan)
-    moves: dict[str, Move] = opened(plan, solids) if wish.open else {}
+    moves: dict[str, Move] = opened(solids) if wish.open else {}
     if wish.exploded:
         explosion = explode(solids, exploded_views(plan)[0].units)
         moves = {one: shift(by) for one, by in explosion.offsets.items()}
@@ -94,31 +71,11 @@ def in_the_making(derived: Derived, solids: Solids, step: Step) -> Subject:
     scene = step.scene
     shown = tuple(dict.fromkeys((*scene.standing, *scene.new, *scene.fittings))) if scene else ()
     shown = shown or step.parts
-    fitted = set(shown)
-    shown = (
-        *shown,
-        *(f.id for f in derived.plan.fittings if f.body and f.id not in fitted and _fitted_by(derived, step, f.id)),
-    )
-    done = {
-        operation.coat
-        for one in derived.steps
-        if one.number <= step.number
-        for operation in one.operations
-        if operation.coat
-    }
-    plan = derived.plan
-    coated = coats_of(plan, done)
-    return Subject(plan, solids_so_far(derived, solids, step, shown), shown, coated)
-
-
-def _fitted_by(derived: Derived, step: Step, fitting: str) -> bool:
-    return any(
-        fitting == one.id
-        for other in derived.steps
-        if other.number <= step.number
-        for operation in other.operations
-        for one in operation.fittings
-    )
+    done = [operation for one in derived.steps if one.number <= step.number for operation in one.operations]
+    fitted = (fitting.id for operation in done for fitting in operation.fittings if fitting.body)
+    shown = tuple(dict.fromkeys((*shown, *fitted)))
+    coats = coats_of(derived.plan, {operation.coat for operation in done if operation.coat})
+    return Subject(derived.plan, solids_so_far(derived, solids, step, shown), shown, coats)
 
 
 def set_up(subject: Subject, wish: Wish) -> Setting:
