@@ -10,7 +10,10 @@ from tests.checks.conftest import figure, found
 from drawleaf.checks import beams
 from drawleaf.checks.beams import Strip
 from drawleaf.checks.plain import plain
-from drawleaf.model.checks import Verdict
+from drawleaf.checks.shelf_sag import Case
+from drawleaf.checks.supports import Spans
+from drawleaf.model.checks import Load, LoadKind, Verdict
+from drawleaf.model.place import Axis
 
 SIZES = st.floats(5, 60)
 SPANS = st.floats(100, 2000)
@@ -153,3 +156,11 @@ def test_words_are_in_the_booklets_units(case) -> None:
     assert "600 mm clear" in words
     assert "kg/m²" in words
     assert " in " not in words.replace(" in total", "")
+
+
+@pytest.mark.parametrize(("kind", "stays"), [("sitting", False), ("lying", False), ("total", True)])
+def test_people_get_up_again(kind: LoadKind, stays: bool) -> None:
+    """What stands on a board bends it more after years, between its supports and beyond them; somebody who sits or lies there does not."""
+    for spans in (Spans(Axis.X, 800.0, 0.0), Spans(Axis.X, 100.0, 300.0)):
+        case = Case(spans, 90.0, 1e9, 1e9, 1e9, 5.0, Load((), kind, 1000.0, kind, ""), 0.0, Strip(90.0, 20.0, 0.0, 9e3))
+        assert case.lasting(1.5) == pytest.approx(case.first * (1.5 if stays else 1.0))

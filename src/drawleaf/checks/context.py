@@ -61,6 +61,15 @@ class Bench:
         return {part: tuple(joints) for part, joints in found.items()}
 
     @cached_property
+    def floor(self) -> float:
+        """Where the lowest part ends, in mm: what the piece stands on."""
+        return min(part.seen.z.low.mm for part in self.plan.parts)
+
+    def on_floor(self, part: Part) -> bool:
+        """Whether a part stands on the floor."""
+        return part.seen.z.low.mm - self.floor < TOUCH_MM
+
+    @cached_property
     def moving(self) -> dict[str, Fitting]:
         """Each part that runs on slides or swings on hinges, with the first fitting that carries it."""
         carried: dict[str, Fitting] = {}

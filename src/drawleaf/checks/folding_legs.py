@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import pi, tan
+from math import radians, tan
 
 from drawleaf.checks.context import Bench, called, figures, judged, result, sentence
 from drawleaf.checks.load_path import LoadPath, level
-from drawleaf.checks.splay import MOST, ON_A_LEG, PULL_MPA
+from drawleaf.checks.splay import MOST, ON_A_LEG, good_for
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Joint, Part
@@ -25,10 +25,9 @@ SOURCE = "a moment balance of our own; 400 N from the side: EN 1728 (from memory
 
 def folding_results(bench: Bench, load: Load, path: LoadPath, name: str, title: str) -> Iterator[CheckResult]:
     """The leg that folds most easily of those that are only set against what they carry."""
-    floor = min(part.seen.z.low.mm for part in bench.plan.parts)
     ids = dict.fromkeys(one for joint in path.joints for one in (joint.insert, joint.receiver))
-    legs = [part for part in (bench.parts[one] for one in ids) if _is_leg(part, floor)]
-    feet = [part for part in bench.plan.parts if part.seen.z.low.mm - floor < 1.0]
+    legs = [part for part in (bench.parts[one] for one in ids) if _is_leg(bench, part)]
+    feet = [part for part in bench.plan.parts if part.seen.z.low.mm - bench.floor < 1.0]
     found = []
     for leg in legs:
         joints = bench.joints_of[leg.id]
@@ -40,7 +39,7 @@ def folding_results(bench: Bench, load: Load, path: LoadPath, name: str, title: 
     if not found:
         return
     share, bent, held, leg, joint = max(found, key=lambda one: one[0])
-    top = bench.parts[joint.receiver if joint.insert == leg.id else joint.insert]
+    top = bench.parts[joint.other(leg.id)]
     pull, good = bent / _lever(leg), held / _lever(leg)
     words = "Nothing ties the {leg} below the {top}, and someone who sits down pushes it sideways: "
     words += (
@@ -73,15 +72,17 @@ def untied_results(bench: Bench, name: str, title: str) -> Iterator[CheckResult]
     """Where no person is said to be carried: the first of the legs that glue and screws in their ends alone keep from folding."""
     if any(fitting.item.family.hangs for fitting in bench.plan.fittings):
         return
-    floor = min(part.seen.z.low.mm for part in bench.plan.parts)
-    legs = [part for part in bench.plan.parts if _is_leg(part, floor) and _only_set_against(bench.joints_of[part.id])]
     legs = [
-        leg for leg in legs if leg.stock.material.solid and not sum(_held(leg, one) for one in bench.joints_of[leg.id])
+        part
+        for part in bench.plan.parts
+        if _is_leg(bench, part) and part.stock.material.solid and _only_set_against(bench.joints_of[part.id])
     ]
+    legs = [leg for leg in legs if not sum(_held(leg, one) for one in bench.joints_of[leg.id])]
     if not legs:
         return
-    joint = bench.joints_of[legs[0].id][0]
-    top = bench.parts[joint.receiver if joint.insert == legs[0].id else joint.insert]
+    leg = legs[0]
+    joint = bench.joints_of[leg.id][0]
+    top = bench.parts[joint.other(leg.id)]
     yield result(
         name,
         title,
@@ -89,14 +90,14 @@ def untied_results(bench: Bench, name: str, title: str) -> Iterator[CheckResult]
         [*legs, top],
         sentence(
             "Nothing ties the {leg} below the {top}: it is only set against it, and folds when the piece is pushed.",
-            leg=called(legs[0]),
+            leg=called(leg),
             top=called(top),
         ),
         limit=sentence("no leg held by glue and screws in its end alone"),
         source=SOURCE,
         remedy=REMEDY,
         position=joint.position,
-        steps=bench.steps_with((legs[0].id,), JOINING),
+        steps=bench.steps_with((leg.id,), JOINING),
     )
 
 
@@ -105,10 +106,10 @@ def _only_set_against(joints: Sequence[Joint]) -> bool:
     return bool(joints) and not any(level(one) or not one.family.set_on or one.depth for one in joints)
 
 
-def _is_leg(part: Part, floor: float) -> bool:
+def _is_leg(bench: Bench, part: Part) -> bool:
     tall = part.seen.z.extent.mm
     slender = tall > SLENDER * max(part.size[1].mm, part.size[2].mm)
-    return part.seen.z.low.mm - floor < 1.0 and part.grain is Axis.Z and slender
+    return part.seen.z.low.mm - bench.floor < 1.0 and part.grain is Axis.Z and slender
 
 
 def _moment(load: Load, leg: Part, *, few: bool) -> float:
@@ -116,14 +117,13 @@ def _moment(load: Load, leg: Part, *, few: bool) -> float:
     the side, whichever is more."""
     lean = max((float(degrees) for _, degrees in leg.tilt.lean), default=0.0) if leg.tilt is not None else 0.0
     share = 1.0 if few else ON_A_LEG
-    out = load.value * share * tan(lean * pi / 180.0)
+    out = load.value * share * tan(radians(lean))
     return max(out, SIDEWAYS / 2) * leg.seen.z.extent.mm
 
 
 def _held(leg: Part, joint: Joint) -> float:
     """N mm that its dowels hold, pulled about the far edge of its top."""
-    pins = [pin.item for pin in joint.fasteners if pin.item.pin and pin.item.diameter and pin.item.length]
-    return sum(pi * pin.diameter.mm * pin.length.mm / 2 * PULL_MPA for pin in pins) * _lever(leg)  # pyright: ignore[reportOptionalMemberAccess]
+    return sum(good_for(pin.item) for pin in joint.fasteners if pin.item.pin) * _lever(leg)
 
 
 def _lever(leg: Part) -> float:

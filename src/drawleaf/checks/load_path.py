@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawleaf.checks.context import TOUCH_MM, Bench, shared, span_mm
-from drawleaf.model.place import Axis
+from drawleaf.checks.context import Bench
+from drawleaf.checks.supports import beneath, stands
 from drawleaf.model.plan import Joint, Part
 
 UPRIGHT = 0.5
@@ -28,7 +28,6 @@ def level(joint: Joint) -> bool:
 
 def load_path(bench: Bench, parts: Sequence[Part]) -> LoadPath:
     """Each part hands its load to what it rests on and is joined to, until one stands on the floor."""
-    floor = min(part.seen.z.low.mm for part in bench.plan.parts)
     loaded, edge = set[str](), [part.id for part in parts]
     joints: dict[str, Joint] = {}
     ends: list[Part] = []
@@ -38,7 +37,7 @@ def load_path(bench: Bench, parts: Sequence[Part]) -> LoadPath:
         if one in loaded:
             continue
         loaded.add(one)
-        if part.seen.z.low.mm - floor < TOUCH_MM and one not in bench.moving:
+        if bench.on_floor(part) and one not in bench.moving:
             continue
         ways = [(None, other.id) for other in beneath(bench, part)]
         if one not in bench.moving:
@@ -57,25 +56,6 @@ def _joined(bench: Bench, one: str) -> list[tuple[Joint | None, str]]:
     of a seat."""
     mine = bench.joints_of[one]
     ways: list[tuple[Joint | None, str]] = [
-        (joint, joint.receiver if joint.insert == one else joint.insert)
-        for joint in mine
-        if joint.insert == one or not level(joint)
+        (joint, joint.other(one)) for joint in mine if joint.insert == one or not level(joint)
     ]
-    return ways or [(joint, joint.insert) for joint in mine if _stands_without(bench, joint.insert, one)]
-
-
-def _stands_without(bench: Bench, part: str, other: str) -> bool:
-    floor = min(one.seen.z.low.mm for one in bench.plan.parts)
-    if bench.parts[part].seen.z.low.mm - floor < TOUCH_MM:
-        return True
-    return any(other not in (joint.insert, joint.receiver) for joint in bench.joints_of[part])
-
-
-def beneath(bench: Bench, part: Part) -> Iterator[Part]:
-    """What a part lies on."""
-    x, y, low = span_mm(part.seen, Axis.X), span_mm(part.seen, Axis.Y), part.seen.z.low.mm
-    for other in bench.plan.parts:
-        if other.id == part.id or abs(other.seen.z.high.mm - low) > TOUCH_MM:
-            continue
-        if shared(x, span_mm(other.seen, Axis.X)) > TOUCH_MM and shared(y, span_mm(other.seen, Axis.Y)) > TOUCH_MM:
-            yield other
+    return ways or [(joint, joint.insert) for joint in mine if stands(bench, joint.insert, one)]

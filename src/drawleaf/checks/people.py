@@ -29,8 +29,6 @@ from drawleaf.units import ZERO
 NAME = "people-load"
 TITLE = "What people stand or sit on"
 UNDER_LOAD = "Joints under load"
-PERSONS = ("sitting", "lying")
-"""Kinds of loads that are a person."""
 INSET = {"standing": 50.0, "sitting": 60.0}
 """How far from the edge a person's weight comes down, mm: half a foot's width, common practice, no source; sitting as in EN 1022, from memory."""
 STEADY = 1.25
@@ -41,11 +39,11 @@ TIPPING = "a moment balance of our own; EN 1022 for sitting and EN 14183 for ste
 
 def check(bench: Bench) -> Iterator[CheckResult]:
     """For each part that the author says people stand or sit on: whether it tips, and what holds it; for each other load, its joints."""
-    if not any(load.kind in PERSONS for load in bench.plan.checks.loads):
+    if not any(load.person for load in bench.plan.checks.loads):
         yield from untied_results(bench, NAME, "Legs")
     for load in bench.plan.checks.loads:
         parts = [bench.parts[one] for one in load.parts if one in bench.parts]
-        person = load.kind in PERSONS
+        person = load.person
         if not parts:
             continue
         path = load_path(bench, parts)
@@ -91,7 +89,7 @@ def _blocked(bench: Bench, joint: Joint) -> bool:
     def glued_to(part: str) -> set[str]:
         found = set[str]()
         for one in bench.joints_of[part]:
-            other = bench.parts[one.receiver if one.insert == part else one.insert]
+            other = bench.parts[one.other(part)]
             if one.glued and one.id != joint.id and other.grain is not one.face.axis:
                 found.add(other.id)
         return found

@@ -100,15 +100,18 @@ class Case:
         own = beams.sag(beams.UNIFORM_SIMPLE, self.weight * gap, gap, self.stiffness) * creep
         if self.load.kind == "sitting":
             return own + beams.sag(beams.POINT_SIMPLE, self.force, gap, self.stiffness)
-        lasts = 1.0 if self.load.kind == "lying" else creep
-        return own + beams.sag(beams.UNIFORM_SIMPLE, self.force * gap, gap, self.stiffness) * lasts
+        return own + beams.sag(beams.UNIFORM_SIMPLE, self.force * gap, gap, self.stiffness) * self.stays(creep)
+
+    def stays(self, creep: float) -> float:
+        """How many times as far the load itself bends it after years: a person gets up again."""
+        return 1.0 if self.load.person else creep
 
     def _overhang_sag(self, creep: float) -> float:
         over = self.spans.overhang
         own = beams.sag(beams.UNIFORM_CANTILEVER, self.weight * over, over, self.stiffness) * creep
         if self.load.kind == "sitting":
             return own + beams.sag(beams.POINT_CANTILEVER, self.force, over, self.stiffness)
-        return own + beams.sag(beams.UNIFORM_CANTILEVER, self.force * over, over, self.stiffness) * creep
+        return own + beams.sag(beams.UNIFORM_CANTILEVER, self.force * over, over, self.stiffness) * self.stays(creep)
 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
@@ -214,7 +217,7 @@ def force_on(load: Load, part: Part, wide: float) -> float:
 def _edgings(bench: Bench, part: Part, axis: Axis) -> Iterator[tuple[bool, Strip]]:
     """Strips glued along the front or back edge, grain along the span, over most of its length; and whether on the high side."""
     for joint in bench.joints_of[part.id]:
-        other = bench.parts[joint.receiver if joint.insert == part.id else joint.insert]
+        other = bench.parts[joint.other(part.id)]
         if not joint.glued or joint.face.axis in (axis, Axis.Z) or other.grain is not axis:
             continue
         if stands(bench, other.id, part.id):
@@ -284,7 +287,7 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
 
 
 def _longest(case: Case, creep: float) -> float:
-    whole = case.force * (1.0 if case.load.kind == "lying" else creep) + case.weight * creep
+    whole = case.force * case.stays(creep) + case.weight * creep
     return beams.longest_span(beams.UNIFORM_SIMPLE, whole, case.stiffness, LIMIT_RATIO)
 
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from math import pi, tan
 
 from drawleaf.checks.context import WEIGHT_OF_KG, Bench, called, figures, judged, result, sentence
+from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.checks import CheckResult, Load, Quantity
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Fastener, Joint, Part
+from drawleaf.model.plan import Joint, Part
 from drawleaf.model.steps import JOINING
 
 PULL_MPA = 2.0
@@ -31,7 +32,7 @@ def splay_results(bench: Bench, load: Load, carrying: list[Joint], name: str, ti
     if not pulls:
         return
     share, pull, held, leg, joint = max(pulls, key=lambda one: one[0])
-    other = bench.parts[joint.insert if joint.receiver == leg.id else joint.receiver]
+    other = bench.parts[joint.other(leg.id)]
     yield result(
         name,
         title,
@@ -59,10 +60,9 @@ def splay_results(bench: Bench, load: Load, carrying: list[Joint], name: str, ti
 
 def _legs(bench: Bench, carrying: list[Joint]) -> Iterator[tuple[Part, list[Joint]]]:
     """Parts that lean and stand on the floor, with the joints that hold them against leaning farther."""
-    floor = min(part.seen.z.low.mm for part in bench.plan.parts)
     ids = dict.fromkeys(one for joint in carrying for one in (joint.insert, joint.receiver))
     for part in (bench.parts[one] for one in ids):
-        if part.tilt is not None and part.tilt.lean and part.seen.z.low.mm - floor < 1.0 and part.grain is Axis.Z:
+        if part.tilt is not None and part.tilt.lean and part.seen.z.low.mm - bench.floor < 1.0 and part.grain is Axis.Z:
             yield part, [one for one in bench.joints_of[part.id] if abs((one.normal or one.face.normal)[2]) < OUTWARD]
 
 
@@ -78,7 +78,7 @@ def _pulled(bench: Bench, load: Load, leg: Part, joints: list[Joint]) -> Iterato
         lowest, joint = min(pins, key=lambda one: one[0].at.z.mm)
         top = max(bench.solids.solid(one.insert).bounds[1][2] for one in along)
         lever = max(top - lowest.at.z.mm, 1.0)
-        yield joint, pull_on_lowest(load.value, float(degrees), top - floor, lever), _good_for(lowest)
+        yield joint, pull_on_lowest(load.value, float(degrees), top - floor, lever), good_for(lowest.item)
 
 
 def pull_on_lowest(load: float, degrees: float, high: float, lever: float) -> float:
@@ -87,8 +87,8 @@ def pull_on_lowest(load: float, degrees: float, high: float, lever: float) -> fl
     return load * ON_A_LEG * tan(degrees * pi / 180.0) * high / lever
 
 
-def _good_for(pin: Fastener) -> float:
-    """The glued side of the shorter half of a dowel, times what the glue is allowed."""
-    assert pin.item.diameter is not None
-    assert pin.item.length is not None
-    return pi * pin.item.diameter.mm * pin.item.length.mm / 2.0 * PULL_MPA
+def good_for(dowel: HardwareItem) -> float:
+    """Newtons that the glued side of one half of a dowel is allowed; nothing of a pin that is not round."""
+    if dowel.diameter is None or dowel.length is None:
+        return 0.0
+    return pi * dowel.diameter.mm * dowel.length.mm / 2.0 * PULL_MPA

@@ -216,7 +216,7 @@ def trials_of(bench: Bench, out: Face = Face.FRONT) -> tuple[list[Trial], float,
             )
         )
     for load in bench.plan.checks.loads:
-        if load.kind in ("sitting", "lying") and out is Face.FRONT:
+        if load.person and out is Face.FRONT:
             parts = [bench.parts[one] for one in load.parts if one in bench.parts]
             edge = min((part.body.y.low.mm for part in parts), default=None)
             if edge is not None:

@@ -17,15 +17,13 @@ from shapely import Point as Spot
 from drawleaf.checks.context import Bench, figures, mm, names, result, sentence
 from drawleaf.model.checks import CheckResult, Quantity, Sentence, Verdict
 from drawleaf.model.plan import Part
-from drawleaf.model.steps import Step
+from drawleaf.model.steps import JOINING, Step
 from drawleaf.setting_out.lying import lies_flat
 
 NAME = "step-steadiness"
 STANDS = (
     "dry-fit",
-    "join",
-    "join-body",
-    "join-front",
+    *JOINING,
     "fasten",
     "square",
     "fit-slides",

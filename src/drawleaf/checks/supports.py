@@ -66,18 +66,24 @@ def _supports(bench: Bench, part: Part) -> Iterator[Support]:
         return
     for joint in bench.joints_of[part.id]:
         axis = joint.face.axis
-        other = joint.receiver if joint.insert == part.id else joint.insert
+        other = joint.other(part.id)
         if axis is Axis.Z or not stands(bench, other, part.id):
             continue
         cx, cy = span_mm(joint.contact, Axis.X), span_mm(joint.contact, Axis.Y)
         yield Support(cx, cy)
-    bottom = part.seen.z.low.mm
-    for other in bench.plan.parts:
-        if abs(other.seen.z.high.mm - bottom) > TOUCH_MM or other.id == part.id:
-            continue
+    for other in beneath(bench, part):
         ox, oy = span_mm(other.seen, Axis.X), span_mm(other.seen, Axis.Y)
-        if shared(x, ox) > TOUCH_MM and shared(y, oy) > TOUCH_MM:
-            yield Support((max(x[0], ox[0]), min(x[1], ox[1])), (max(y[0], oy[0]), min(y[1], oy[1])))
+        yield Support((max(x[0], ox[0]), min(x[1], ox[1])), (max(y[0], oy[0]), min(y[1], oy[1])))
+
+
+def beneath(bench: Bench, part: Part) -> Iterator[Part]:
+    """What a part lies on."""
+    x, y, low = span_mm(part.seen, Axis.X), span_mm(part.seen, Axis.Y), part.seen.z.low.mm
+    for other in bench.plan.parts:
+        if other.id == part.id or abs(other.seen.z.high.mm - low) > TOUCH_MM:
+            continue
+        if shared(x, span_mm(other.seen, Axis.X)) > TOUCH_MM and shared(y, span_mm(other.seen, Axis.Y)) > TOUCH_MM:
+            yield other
 
 
 def pinned(bench: Bench, part: Part) -> bool:
@@ -88,8 +94,7 @@ def pinned(bench: Bench, part: Part) -> bool:
 def stands(bench: Bench, part_id: str, without: str) -> bool:
     """Whether a part can carry another: it stands on the floor, hangs on the wall or is joined to a third. An edging does none."""
     part = bench.parts[part_id]
-    floor = min(one.seen.z.low for one in bench.plan.parts)
-    if part.seen.z.low == floor or any(
+    if bench.on_floor(part) or any(
         part_id in fitting.parts for fitting in bench.plan.fittings if fitting.item.family.hangs
     ):
         return True

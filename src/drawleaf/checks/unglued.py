@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from drawleaf.checks.context import WEIGHT_OF_KG, Bench, called, figures, judged, result, sentence
-from drawleaf.checks.load_path import beneath, level
+from drawleaf.checks.load_path import level
 from drawleaf.checks.shear import SOURCE, held_across
 from drawleaf.checks.shelf_sag import force_on
+from drawleaf.checks.supports import beneath
 from drawleaf.english import plural
 from drawleaf.model.checks import CheckResult, Load, Quantity
 from drawleaf.model.plan import Joint, Part
@@ -26,7 +27,7 @@ def unglued_results(
     found: list[tuple[float, float, float, Joint, list[Joint]]] = []
     for joint in carrying:
         insert = bench.parts[joint.insert]
-        if not alone(joint) or any(True for _ in beneath(bench, insert)) or not (person or insert.id in near):
+        if not alone(joint) or any(beneath(bench, insert)) or not (person or insert.id in near):
             continue
         pool = _at_that_end(carrying, joint, insert)
         held = sum(

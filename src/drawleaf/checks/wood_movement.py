@@ -218,7 +218,7 @@ def _holds(
     across = across or part.width_axis
     along: list[tuple[Joint, Part]] = []
     for joint in bench.joints_of[part.id]:
-        other = bench.parts[joint.receiver if joint.insert == part.id else joint.insert]
+        other = bench.parts[joint.other(part.id)]
         if other.id in within:
             continue
         if moves_along(other, across):

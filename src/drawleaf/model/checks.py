@@ -117,6 +117,11 @@ class Load:
     source: str
     position: Position | None = None
 
+    @property
+    def person(self) -> bool:
+        """Whether it is somebody, and no thing."""
+        return self.kind in ("sitting", "lying")
+
 
 @dataclass(frozen=True, slots=True)
 class Waiver:

@@ -260,6 +260,10 @@ class Joint:
     run: Axis | None = None
     """The axis that the joint runs along, where that is not the longer side of its contact."""
 
+    def other(self, part: str) -> str:
+        """The id of the part that one of the two meets here."""
+        return self.receiver if part == self.insert else self.insert
+
 
 @dataclass(frozen=True, slots=True)
 class Fitting:
