@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
+from drawleaf.derive.scraps import offcut_for
 from drawleaf.draw.at_step.later_cuts import solids_at
 from drawleaf.draw.step.drawing import draw_step
 from drawleaf.model.derived import Derived
 from drawleaf.model.helps import HelpKind
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import build_solids
+from drawleaf.units import Length
 from small_plans import derived_from, outcome_from
 
 BOX = """\
@@ -91,6 +94,21 @@ def test_it_is_on_the_list_of_scraps_with_the_offcut_that_gives_it() -> None:
         (2, "spacer", [5.25, 0.75, 0.75], 5.25),
     ]  # fmt: skip
     assert {row.off for row in rows} == {("sheet", 1)}
+
+
+def test_an_offcut_gives_what_is_no_larger_either_way_round() -> None:
+    """One of 10 by 3 in, laid along the sheet or across it; a scrap a millimeter longer, wider or much thicker is not cut from it."""
+    layouts = box().layouts
+    thick = layouts.sheets[0].stock.thickness
+    long, wide, over = Length.of_inches(10), Length.of_inches(3), Length.of_mm(1)
+    for size in ((long, wide), (wide, long)):
+        offcut = replace(layouts.sheets[0].offcuts[0], length=size[0], width=size[1])
+        left = replace(layouts, boards=(), sheets=(replace(layouts.sheets[0], offcuts=(offcut,)),))
+        assert offcut_for(left, (long, wide, thick)) == ("sheet", 1)
+        assert offcut_for(left, (long, wide, thick + over)) == ("sheet", 1)
+        assert offcut_for(left, (long + over, wide, thick)) is None
+        assert offcut_for(left, (long, wide + over, thick)) is None
+        assert offcut_for(left, (long, wide, thick + over * 3)) is None
 
 
 def test_a_stop_lies_across_what_is_flush_there() -> None:

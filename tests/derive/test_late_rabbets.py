@@ -10,6 +10,7 @@ from tests.small_plans import derived_from
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
+from drawleaf.derive.shop.times import load_hours
 from drawleaf.draw.sight.viewpoint import best_view, worked_faces
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Face
@@ -56,7 +57,8 @@ def test_the_rabbet_comes_after_the_glue_and_before_the_back() -> None:
     ids = [step.id for step in found.steps]
     cut = step(found, "rabbet-for-back")
     before = found.steps[ids.index("rabbet-for-back") - 1]
-    assert before.wait_hours >= 12
+    assert before.wait_hours == load_hours(found.plan.catalogue) >= 12
+    assert [one.kind for one in before.operations if one.wait_hours == before.wait_hours] == ["square"]
     assert before.next_after_wait == cut.number
     assert cut.number < step(found, "assemble-case-back").number
     assert not any(step.id.startswith("rabbet-side") for step in found.steps)

@@ -14,15 +14,15 @@ from drawleaf.model.catalogue import Consumable
 from drawleaf.model.diagnostic import About, Diagnostic, Subject
 from drawleaf.model.lists import Audit, AuditLine, ConsumableRow, CutList, HardwareRow, Layouts, ToolRow
 from drawleaf.model.plan import Plan
-from drawleaf.model.steps import Schedule, Step
+from drawleaf.model.steps import JOINING, Schedule, Step
 
 Tally = Counter[tuple[str, ...]]
 """How many there are of each: an id, and words that distinguish what shares it."""
 MAKING = ("break-down", "crosscut", "cut-off", "cut-tape")
 TRIMMING = ("trim-panel", "fit-opening")
 """What gives a glued-up panel its size; a door or drawer front glued up from strips gets it at its opening."""
-JOINING = ("join", "join-body", "join-front", "set-panel", "set-splines")
-USING = (*JOINING, "hang-drawer", "set-shelves", "set-drawer")
+CLOSING = (*JOINING, "set-panel", "set-splines")
+USING = (*CLOSING, "hang-drawer", "set-shelves", "set-drawer")
 HOUR_SLACK = 1e-6
 MOST_NAMED = 5
 
@@ -156,7 +156,7 @@ def _used_once(plan: Plan, steps: Sequence[Step]) -> AuditLine:
     needed = {part for joint in plan.joints for part in (joint.insert, joint.receiver)}
     used: Counter[str] = Counter()
     closed: list[tuple[str, str]] = []
-    for operation in (one for step in steps for one in step.operations if one.kind in JOINING):
+    for operation in (one for step in steps for one in step.operations if one.kind in CLOSING):
         coming = [part for part in operation.parts if part in needed]
         whole = len(coming) > 1 and all(used[part] for part in coming) and is_connected(coming, closed)
         used.update(() if whole else coming)
@@ -206,7 +206,7 @@ def _joints_closed(plan: Plan, steps: Sequence[Step]) -> AuditLine:
         joint.id
         for step in steps
         for operation in step.operations
-        if operation.kind in JOINING
+        if operation.kind in CLOSING
         for joint in operation.joints
     )
     joints = _tally(joint.id for joint in plan.joints)

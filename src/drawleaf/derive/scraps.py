@@ -36,13 +36,13 @@ def list_helps(steps: Sequence[Step], layouts: Layouts) -> tuple[HelpRow, ...]:
             one.exact,
             one.note,
             tuple(numbers[key]),
-            None if one.size is None else _offcut(layouts, one.size),
+            None if one.size is None else offcut_for(layouts, one.size),
         )
         for key, one in first.items()
     )
 
 
-def _offcut(layouts: Layouts, size: tuple[Length, Length, Length]) -> tuple[str, int] | None:
+def offcut_for(layouts: Layouts, size: tuple[Length, Length, Length]) -> tuple[str, int] | None:
     """The first layout that leaves a piece as large. Scraps are small, and are not counted against each other."""
     long, wide, thick = size
     for kind, some in (("board", layouts.boards), ("sheet", layouts.sheets)):

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
-from drawleaf.model.plan import Part
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
 from drawleaf.model.settings import SlantSettings
 from drawleaf.model.steps import Scene
 from drawleaf.setting_out.slants import Slant, slants
@@ -43,7 +42,7 @@ def _step(shop: Workshop, sort: str, groups: Sequence[tuple[SlantSettings, list[
     operations = []
     names = []
     for setting, group in groups:
-        parts = _distinct(group)
+        parts = distinct(one.part for one in group)
         names.append(f"{WORK[sort]}-{key_of(shop.plan, parts[0])}")
         operations.append(
             shop.operation(
@@ -55,14 +54,10 @@ def _step(shop: Workshop, sort: str, groups: Sequence[tuple[SlantSettings, list[
                 features=[(one.part.id, one.cut) for one in group],
             )
         )
-    parts = _distinct([one for _, group in groups for one in group])
+    parts = distinct(one.part for _, group in groups for one in group)
     scene = Scene((), tuple(part.id for part in parts), (), (), ())
     title = shop.words.tell(TITLE[sort], title_names(parts))
     shop.add(operations[0].id, Stage.CUT, title, operations, scene, also=names)
-
-
-def _distinct(found: Sequence[Slant]) -> list[Part]:
-    return list({one.part.id: one.part for one in found}.values())
 
 
 ANGLES = Work(cut_angles, tuple(WORK.values()))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
 from drawleaf.joinery import BENCH
 from drawleaf.joinery.bench import BenchWork, Cut
 from drawleaf.model.plan import Part
@@ -43,7 +43,7 @@ def cut_corners(shop: Workshop) -> None:
 def _step(shop: Workshop, work: BenchWork, groups: Sequence[Group]) -> None:
     operations = [_operation(shop, work, *group) for group in groups]
     found = [piece for _, group in groups for piece in group]
-    parts = list({piece.part.id: piece.part for piece in found}.values())
+    parts = distinct(piece.part for piece in found)
     scene = Scene((), tuple(one.id for one in parts), (), (), ())
     title = shop.words.tell(work.titles[len(found) > 1], title_names(parts))
     also = [one.id for one in operations]

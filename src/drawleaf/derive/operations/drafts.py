@@ -43,6 +43,11 @@ def by_setting(
     return list(groups.values())
 
 
+def distinct(parts: Iterable[Part]) -> list[Part]:
+    """The parts, each once, in their order."""
+    return list({part.id: part for part in parts}.values())
+
+
 class Stage(IntEnum):
     """The headings of the steps, in the order of work."""
 

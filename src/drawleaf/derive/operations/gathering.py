@@ -97,10 +97,8 @@ def _pegged_square(groups: list[list[Portion]]) -> list[list[Portion]]:
 
 def _draws(operation: Operation) -> bool:
     """Whether it drives pegs that hold fast; one in a slot lets the wood move."""
-    kinds = {fastener.item.kind for fastener in operation.fasteners}
-    return (
-        operation.kind == "fasten" and kinds == {FastenerKind.PEG} and not any(f.slotted for f in operation.fasteners)
-    )
+    pegs = all(one.item.kind == FastenerKind.PEG and not one.slotted for one in operation.fasteners)
+    return operation.kind == "fasten" and bool(operation.fasteners) and pegs
 
 
 def _without(portion: Portion, pegs: Sequence[Operation]) -> Portion:

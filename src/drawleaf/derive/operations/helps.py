@@ -9,7 +9,7 @@ from drawleaf.derive.shop.clamps import HOLDING, stays_clamped
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic, Severity
 from drawleaf.model.helps import Help, HelpKind
-from drawleaf.model.place import Axis, Face
+from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import ClampUse, Operation, Scene, Step
 from drawleaf.model.tools import Clamp, Tool
@@ -62,9 +62,9 @@ def with_helps(plan: Plan, steps: Sequence[Step]) -> tuple[Step, ...]:
             replace(one, late=_is_passed(plan, step.scene, one))
             for one in helps_at(plan, step.operations, step.scene, before)
         )
-        clamps = _more_clamps(step.clamps, _held(step, helps))
-        tools = step.tools if not _held(step, helps) else _with_clamps(plan, step.tools)
-        made.append(replace(step, helps=helps, clamps=clamps, tools=tools))
+        held = _held(step, helps)
+        tools = _with_clamps(plan, step.tools) if held else step.tools
+        made.append(replace(step, helps=helps, clamps=_more_clamps(step.clamps, held), tools=tools))
     return tuple(made)
 
 
@@ -74,11 +74,14 @@ def _is_passed(plan: Plan, scene: Scene | None, one: Help) -> bool:
         axis = max(Axis, key=lambda a: abs(move.direction[a.index]))
         from_there = Face.of(axis, -1 if move.direction[axis.index] > 0 else 1)
         way = plan.part(move.part).body.grown(from_there, FAR)
-        for place in one.places:
-            both = way.overlap(place.box)
-            if both is not None and all(both.extent(each) > TOUCH for each in Axis):
-                return True
+        if any(_stand_in_each_other(way, place.box) for place in one.places):
+            return True
     return False
+
+
+def _stand_in_each_other(one: Box, other: Box) -> bool:
+    both = one.overlap(other)
+    return both is not None and all(both.extent(axis) > TOUCH for axis in Axis)
 
 
 def at_once(step: Step, helps: Sequence[Help]) -> int:
@@ -169,8 +172,7 @@ def _in_the_way(plan: Plan, step: Step, one: Help) -> Diagnostic | None:
         for part in plan.parts:
             if part.id not in there or part.tilt is not None:
                 continue
-            both = place.box.overlap(part.body)
-            if both is not None and all(both.extent(axis) > TOUCH for axis in Axis):
+            if _stand_in_each_other(place.box, part.body):
                 return Diagnostic(
                     "help-in-the-way",
                     f"step {step.number} ({step.id}): the {one.name} would stand where “{part.id}” stands",

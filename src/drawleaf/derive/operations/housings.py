@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
 from drawleaf.joinery.housing.bench import SetOut, housing_of
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Part
@@ -30,7 +30,7 @@ def cut_housings(shop: Workshop) -> None:
     ]
     groups = by_setting(found, lambda one: one.settings, apart=lambda one: one.part.kind)
     for setting, group in groups:
-        parts = list({one.part.id: one.part for one in group}.values())
+        parts = distinct(one.part for one in group)
         name = f"housing-{key_of(shop.plan, parts[0])}"
         operation = shop.operation(
             name,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, local, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, local, title_names
 from drawleaf.derive.operations.machining_titles import CHANNEL_TITLES, EDGE_TITLES, HOLE_TITLES
 from drawleaf.derive.operations.mitres import MITRES
 from drawleaf.derive.operations.plugs import hiding, hole_settings
@@ -54,16 +54,12 @@ def _features(shop: Workshop, wanted: Callable[[Feature], bool]) -> list[tuple[P
     return [(part, feature) for part in shop.parts for feature in part.features if wanted(feature)]
 
 
-def _distinct(parts: Sequence[Part]) -> list[Part]:
-    return list({part.id: part for part in parts}.values())
-
-
 def _scene(parts: Sequence[Part]) -> Scene:
-    return Scene((), tuple(part.id for part in _distinct(parts)), (), (), ())
+    return Scene((), tuple(part.id for part in distinct(parts)), (), (), ())
 
 
 def _ids(parts: Sequence[Part]) -> tuple[str, ...]:
-    return tuple(part.id for part in _distinct(parts))
+    return tuple(part.id for part in distinct(parts))
 
 
 def _notches(shop: Workshop) -> None:
@@ -75,7 +71,7 @@ def _notches(shop: Workshop) -> None:
         shop.add(
             f"notch-{key}",
             Stage.SHAPE,
-            shop.words.tell("Notch the {}", title_names(_distinct(parts))),
+            shop.words.tell("Notch the {}", title_names(distinct(parts))),
             (operation,),
             _scene(parts),
         )
@@ -127,7 +123,7 @@ def _channel_step(shop: Workshop, kind: CutKind, setups: Sequence[ChannelGroup])
         )
         for setting, channels in setups
     ]
-    title = shop.words.tell(CHANNEL_TITLES[kind][len(parts) > 1], title_names(_distinct(parts)))
+    title = shop.words.tell(CHANNEL_TITLES[kind][len(parts) > 1], title_names(distinct(parts)))
     also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
     shop.add(operations[0].id, Stage.MACHINE, title, operations, _scene(parts), also=also)
 
@@ -162,7 +158,7 @@ def _shelf_pins(shop: Workshop) -> None:
     for setting, group in by_setting(
         found, lambda pair: ShelfPinSettings(pair[1].diameter, pair[1].depth), apart=lambda pair: pair[0].assembly
     ):
-        parts = _distinct([part for part, _ in group])
+        parts = distinct([part for part, _ in group])
         operation = shop.operation(
             "drill-shelf-pins",
             "shelf-pins",
@@ -214,7 +210,7 @@ def _bore_step(shop: Workshop, groups: Sequence[tuple[BoreSettings, list[tuple[P
             )
         )
     pairs = [pair for _, group in groups for pair in group]
-    parts = _distinct([part for part, _ in pairs])
+    parts = distinct([part for part, _ in pairs])
     kinds = {setting.kind for setting, _ in groups}
     hole = kinds.pop() if len(kinds) == 1 else "hole"
     title = shop.words.tell(HOLE_TITLES[hole][len(pairs) > 1], title_names(parts))
@@ -244,7 +240,7 @@ def _pocket_step(shop: Workshop, groups: Sequence[Sequence[Fastener]]) -> None:
     plan = shop.plan
     operations: list[Operation] = []
     for group in groups:
-        parts = _distinct([plan.part(screw.through) for screw in group])
+        parts = distinct([plan.part(screw.through) for screw in group])
         pockets = [
             (part.id, feature)
             for part in parts
@@ -261,7 +257,7 @@ def _pocket_step(shop: Workshop, groups: Sequence[Sequence[Fastener]]) -> None:
                 features=pockets,
             )
         )
-    parts = _distinct([plan.part(screw.through) for group in groups for screw in group])
+    parts = distinct([plan.part(screw.through) for group in groups for screw in group])
     assemblies = list(dict.fromkeys(part.assembly for part in parts))
     names = listed([plan.assembly(one).name.lower() for one in assemblies])
     title = shop.words.tell("Drill the pocket holes for the {}", names)
@@ -312,7 +308,7 @@ def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
     plan = shop.plan
     operations, names = [], []
     for setting, some in by_setting(lines, hole_settings, apart=hiding):
-        parts = _distinct([plan.part(line.through) for line in some])
+        parts = distinct([plan.part(line.through) for line in some])
         pairs = {(line.through, line.into) for line in some}
         joints = [joint for joint in plan.joints if any((f.through, f.into) in pairs for f in joint.fasteners)]
         names += [f"screw-holes-{local(part.assembly)}" for part in parts]
@@ -327,7 +323,7 @@ def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
                 settings=setting,
             )
         )
-    parts = _distinct([plan.part(line.through) for line in lines])
+    parts = distinct([plan.part(line.through) for line in lines])
     title = shop.words.tell("Drill the screw holes in the {}", title_names(parts))
     named = next((one.id for one in operations if not one.id.startswith("sunk-")), operations[0].id)
     shop.add(named, Stage.DRILL, title, operations, _scene(parts), also=names)
@@ -363,7 +359,7 @@ def _edge_step(
                 features=[(part.id, feature) for part, feature in group],
             )
         )
-    parts = _distinct([part for _, group in groups for part, _ in group])
+    parts = distinct([part for _, group in groups for part, _ in group])
     several = sum(len(group) for _, group in groups) > 1
     title = shop.words.tell(EDGE_TITLES[work][several], title_names(parts))
     shop.add(operations[0].id, Stage.SHAPE, title, operations, _scene(parts), also=names)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
 from drawleaf.derive.operations.fitted import fits_late
 from drawleaf.graphs import connected
 from drawleaf.joinery.splines import slot_sizes
@@ -91,10 +91,10 @@ def _slot_setting(cut: OutlineCut) -> SplineSlotSettings:
 
 
 def _step(shop: Workshop, title: str, operations: Sequence[Operation], parts: Sequence[Part]) -> None:
-    distinct = list({part.id: part for part in parts}.values())
-    scene = Scene((), tuple(part.id for part in distinct), (), (), ())
+    once = distinct(parts)
+    scene = Scene((), tuple(part.id for part in once), (), (), ())
     names = [operation.id for operation in operations]
-    shop.add(names[0], Stage.MACHINE, shop.words.tell(title, title_names(distinct)), operations, scene, also=names)
+    shop.add(names[0], Stage.MACHINE, shop.words.tell(title, title_names(once)), operations, scene, also=names)
 
 
 MITRES = Work(cut_mitres, KINDS)

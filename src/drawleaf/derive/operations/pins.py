@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
-from drawleaf.derive.operations.tenons import add_step, chunks, distinct, part_ids
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
+from drawleaf.derive.operations.tenons import add_step, chunks, part_ids
 from drawleaf.model.plan import Bore, Feature, Joint, Part, Plan
 from drawleaf.model.settings import PinHoleSettings
 from drawleaf.model.steps import Operation

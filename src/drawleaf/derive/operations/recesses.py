@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
 from drawleaf.derive.operations.fitting_kinds import all_coats
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.model.catalogue import HardwareItem
@@ -30,16 +30,21 @@ def item_for(plan: Plan, part_id: str, feature: Feature) -> HardwareItem | None:
 
 def cut_recesses(shop: Workshop) -> None:
     """Round ones and square ones, a step to each kind of hardware."""
-    found = [
+    found = _found(shop.plan, shop.parts, marked=False)
+    for group in grouped(found, lambda pair: _work(shop.plan, *pair)):
+        _step(shop, group)
+
+
+def _found(plan: Plan, parts: Iterable[Part], *, marked: bool) -> list[tuple[Part, Bore | BoxCut]]:
+    """The recesses of some parts: those that are ``marked`` from their mates, or the others."""
+    return [
         (part, feature)
-        for part in shop.parts
+        for part in parts
         for feature in part.features
         if isinstance(feature, Bore | BoxCut)
         and feature.kind in ROUND
-        and not shop.plan.order.is_marked(part.id, feature.position)
+        and plan.order.is_marked(part.id, feature.position) is marked
     ]
-    for group in grouped(found, lambda pair: _work(shop.plan, *pair)):
-        _step(shop, group)
 
 
 def _work(plan: Plan, part: Part, feature: Feature) -> tuple[bool, str, str]:
@@ -67,7 +72,7 @@ def _step(shop: Workshop, group: list[tuple[Part, Bore | BoxCut]]) -> None:
                 features=[(part.id, one) for part, one in alike],
             )
         )
-    parts = _distinct(part for part, _ in group)
+    parts = distinct(part for part, _ in group)
     title = shop.words.tell(_title(first, item)[len(group) > 1], title_names(parts))
     scene = Scene((), tuple(part.id for part in parts), (), (), ())
     word = name.partition("-")[0]
@@ -98,15 +103,7 @@ def _title(feature: Bore | BoxCut, item: HardwareItem | None) -> tuple[str, str]
 def marked_recesses(shop: Workshop, fittings: Sequence[Fitting]) -> list[Operation]:
     """The recesses for some hardware that are marked from their mates, cut when that half sits; one operation to a setting."""
     plan, lines = shop.plan, {fitting.position: fitting.item for fitting in fittings}
-    found = [
-        (part, feature)
-        for part in plan.parts
-        for feature in part.features
-        if isinstance(feature, Bore | BoxCut)
-        and feature.kind in ROUND
-        and feature.position in lines
-        and plan.order.is_marked(part.id, feature.position)
-    ]
+    found = [(part, cut) for part, cut in _found(plan, plan.parts, marked=True) if cut.position in lines]
     operations = []
     for setting, alike in by_setting(found, lambda pair: _setting(pair[1], lines[pair[1].position].kind)):
         operations.append(
@@ -123,10 +120,6 @@ def marked_recesses(shop: Workshop, fittings: Sequence[Fitting]) -> list[Operati
             )
         )
     return operations
-
-
-def _distinct(parts: Iterable[Part]) -> list[Part]:
-    return list({part.id: part for part in parts}.values())
 
 
 RECESSES = Work(cut_recesses, ("recess", "recess-round"))

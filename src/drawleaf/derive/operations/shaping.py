@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, distinct, key_of, title_names
 from drawleaf.english import listed
 from drawleaf.model.plan import Part, Plan
 from drawleaf.model.position import Position
@@ -109,7 +109,7 @@ def _stands_with(plan: Plan, part: Part, cut: Sequence[Part]) -> bool:
 
 
 def _loose(shop: Workshop, kind: str, group: Sequence[Cut]) -> None:
-    parts = list({part.id: part for part, _ in group}.values())
+    parts = distinct(part for part, _ in group)
     name = f"{kind}-{key_of(shop.plan, parts[0])}"
     bit = corner_bit(group[0][1]) if kind == "cutout" else None
     operation = shop.operation(

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drawleaf.derive.operations.drafts import Workshop
+from drawleaf.model.steps import JOINING
 
-CLOSING = ("join", "join-body", "join-front", "set-panel", "set-splines", "fasten")
+CLOSING = (*JOINING, "set-panel", "set-splines", "fasten")
 """Operations after which parts hold together."""
 
 

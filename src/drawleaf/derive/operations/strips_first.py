@@ -6,10 +6,10 @@ A part shorter than a machine can hold is safe there while it is still one with 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from drawleaf.derive.operations.drafts import Stage, Workshop, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Workshop, by_setting, distinct, key_of, title_names
 from drawleaf.derive.operations.machining import edge_work
 from drawleaf.derive.operations.machining_titles import ON_BOARD_TITLES
 from drawleaf.derive.operations.standing_rabbet import waits
@@ -67,13 +67,10 @@ def _boards_of(shop: Workshop) -> dict[str, BoardLayout]:
 
 
 def _groups(shop: Workshop, boards: dict[str, BoardLayout]) -> list[list[Lengthwise]]:
-    groups: dict[Hashable, list[Lengthwise]] = {}
-    for part in shop.parts:
-        if part.id not in boards:
-            continue
-        for one in _lengthwise(shop, part):
-            groups.setdefault((one.work, one.setting, boards[part.id].stock.id), []).append(one)
-    return list(groups.values())
+    """What one set-up cuts along the boards of one stock."""
+    found = [one for part in shop.parts if part.id in boards for one in _lengthwise(shop, part)]
+    groups = by_setting(found, lambda one: one.setting, apart=lambda one: (one.work, boards[one.part.id].stock.id))
+    return [group for _, group in groups]
 
 
 def _lengthwise(shop: Workshop, part: Part) -> Iterator[Lengthwise]:
@@ -117,7 +114,7 @@ def _alike(group: Sequence[Lengthwise], done: dict[str, list[Lengthwise]]) -> bo
 
 def _run(shop: Workshop, group: Sequence[Lengthwise], boards: dict[str, BoardLayout]) -> None:
     first = group[0]
-    parts = list({one.part.id: one.part for one in group}.values())
+    parts = distinct(one.part for one in group)
     numbers = sorted({boards[part.id].number for part in parts})
     name = f"{first.work}-{key_of(shop.plan, first.part)}"
     operation = shop.operation(

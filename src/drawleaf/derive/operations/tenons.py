@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import MortiseSettings, TenonSettings
@@ -99,10 +99,6 @@ def add_step(shop: Workshop, operations: Sequence[Operation], stage: Stage, titl
     shop.add(
         operations[0].id, stage, title, operations, Scene((), ids, (), (), ()), also=[one.id for one in operations]
     )
-
-
-def distinct(parts: Sequence[Part]) -> list[Part]:
-    return list({part.id: part for part in parts}.values())
 
 
 def part_ids(parts: Sequence[Part]) -> tuple[str, ...]:
