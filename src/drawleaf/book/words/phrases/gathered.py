@@ -10,6 +10,7 @@ from drawleaf.book.words.phrases.joints import Joints
 from drawleaf.book.words.phrases.sides import GluePlace
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Joint
+from drawleaf.model.steps import Operation
 from drawleaf.setting_out.lying import lies_flat
 from drawleaf.setting_out.screws import ScrewLine, screw_lines
 from drawleaf.units import Length
@@ -34,24 +35,30 @@ class Gathered(Joints):
     @property
     def after_joins(self) -> bool:
         """Whether joints were made in this step before this operation."""
-        return any(op.kind == "join" for op in self.step.operations[: self.step.operations.index(self.op)])
+        return any(op.kind == "join" for op in self._earlier())
 
     @property
     def pegs_follow(self) -> bool:
         """Whether pegs are driven in this step when the corners have been pulled square."""
-        after = self.step.operations[self.step.operations.index(self.op) + 1 :]
-        return any(fastener.item.kind == FastenerKind.PEG for op in after for fastener in op.fasteners)
+        return any(fastener.item.kind == FastenerKind.PEG for op in self._later() for fastener in op.fasteners)
 
     @property
     def squared_by_now(self) -> bool:
         """Whether this step has pulled the corners square before this operation."""
-        return any(op.kind == "square" for op in self.step.operations[: self.step.operations.index(self.op)])
+        return any(op.kind == "square" for op in self._earlier())
+
+    def _earlier(self) -> Sequence[Operation]:
+        """What this step does before this operation."""
+        return self.step.operations[: self.step.operations.index(self.op)]
+
+    def _later(self) -> Sequence[Operation]:
+        """What this step does after this operation."""
+        return self.step.operations[self.step.operations.index(self.op) + 1 :]
 
     def clamps_stay(self) -> Markup:
         """How long the clamps stay on: until the corners are square, where this step or the next one squares them."""
-        after = self.step.operations[self.step.operations.index(self.op) + 1 :]
         them = Markup("it" if self.all_clamp_count() == 1 else "them")
-        if any(op.kind == "square" for op in after):
+        if any(op.kind == "square" for op in self._later()):
             return Markup("Leave {} on, and go straight on.").format(them)
         following = next((one for one in self.derived.steps if one.number == self.step.number + 1), None)
         if following is not None and following.operations[0].kind == "square":

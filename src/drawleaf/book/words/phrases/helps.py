@@ -11,6 +11,7 @@ from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.shop.clamps import stays_clamped
 from drawleaf.english import listed, plural
 from drawleaf.model.helps import Help, HelpKind
+from drawleaf.model.plan import Part
 from drawleaf.units import Length
 
 
@@ -42,7 +43,7 @@ class HelpWords(Speech):
         """The step's helps of a kind, those together that differ in nothing but their distances."""
         groups: dict[Hashable, list[Help]] = {}
         for one in self.step.helps:
-            if one.kind.value == kind:
+            if one.kind is HelpKind(kind):
                 groups.setdefault(self._helped_alike(one), []).append(one)
         return [self._set_help(group) for group in groups.values()]
 
@@ -78,9 +79,13 @@ class HelpWords(Speech):
             one.late,
         )
 
-    def _help_row(self, subject: str) -> object:
-        part = next((part for part in self.plan.parts if part.id == subject), None)
-        return subject if part is None else self.derived.cut_list.item_of(subject).number
+    def _help_part(self, subject: str) -> Part | None:
+        """The part of that id; None where hardware comes up to the help, or nothing."""
+        return next((part for part in self.plan.parts if part.id == subject), None)
+
+    def _help_row(self, subject: str) -> int | str:
+        part = self._help_part(subject)
+        return subject if part is None else self.derived.cut_list.item_of(part.id).number
 
     def _set_help(self, group: Sequence[Help]) -> SetHelp:
         first = group[0]
@@ -90,7 +95,7 @@ class HelpWords(Speech):
         return SetHelp(
             hosts=self.the_parts([part for part in hosts if part]) if any(hosts) else Markup(""),
             subject=self._help_subject([one.subject for one in group if one.subject]),
-            side=self._help_side(first, first.subject),
+            side=self._help_side(first),
             hosts_side=self._help_hosts_side(first),
             edge=self._help_edge(group),
             several=several,
@@ -105,15 +110,18 @@ class HelpWords(Speech):
 
     def _help_subject(self, ids: Sequence[str]) -> Markup:
         """What comes up to the help: parts by their balloons, hardware by its name."""
-        parts = [one for one in dict.fromkeys(ids) if any(part.id == one for part in self.plan.parts)]
+        parts = [one for one in dict.fromkeys(ids) if self._help_part(one)]
         if parts:
             return self.the_parts(parts)
         items = dict.fromkeys(fitting.item.name for fitting in self.plan.fittings if fitting.id in ids)
         return Markup("the {}").format(listed(list(items))) if items else Markup("")
 
-    def _help_side(self, one: Help, part_id: str) -> str:
-        part = next((part for part in self.plan.parts if part.id == part_id), None)
-        return "" if one.face is None else one.face.value if part is None else str(self.side(part, one.face))
+    def _help_side(self, one: Help) -> str:
+        """The side of its subject that comes up to it."""
+        if one.face is None:
+            return ""
+        part = self._help_part(one.subject)
+        return one.face.value if part is None else str(self.side(part, one.face))
 
     def _help_hosts_side(self, one: Help) -> str:
         """``front edges``: the side of what it lies across; the kind of side alone where they differ."""
@@ -140,9 +148,9 @@ class HelpWords(Speech):
             return Markup("")
         if one.exact is None:
             return Markup("{} long").format(self.fmt.length(one.size[0]))
-        return Markup("exactly {} {}").format(self.fmt.length(one.exact), measure_word(one.size, one.exact))
+        return Markup("exactly {} {}").format(self.fmt.length(one.exact), _measure_word(one.size, one.exact))
 
 
-def measure_word(size: tuple[Length, Length, Length], exact: Length) -> str:
+def _measure_word(size: tuple[Length, Length, Length], exact: Length) -> str:
     """Which of its three sizes a figure is: ``long``, ``wide`` or ``thick``."""
     return "long" if exact == size[0] else "thick" if exact == size[2] else "wide"

@@ -10,13 +10,13 @@ from drawleaf.book.words.phrases.joints import Joints
 from drawleaf.book.words.phrases.sides import Side
 from drawleaf.book.words.phrases.spots import Measured, spot_words
 from drawleaf.english import lower_first
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Joint, Part
-from drawleaf.model.shapes import PlaneCut
+from drawleaf.setting_out.slants import slants
+from drawleaf.units import Length
 
-TAPER = "taper"
-PAST_MM = 1.0
-"""Blocks that share less than this only touch."""
+TOUCH = Length.of_mm(1)
+"""Blocks that share no more than this only touch."""
 
 
 class Wedging(Joints):
@@ -24,7 +24,7 @@ class Wedging(Joints):
 
     def wedge_lines(self) -> list[Markup]:
         """How a tapered part is driven through the opening of another that stands; nothing where none is."""
-        wedges = [self.plan.part(one) for one in self.op.parts if self._tapered(self.plan.part(one))]
+        wedges = [part for part in map(self.plan.part, self.op.parts) if _tapered(part)]
         slotted = list(dict.fromkeys(other for wedge in wedges for other in self._passed_through(wedge)))
         joints = [joint for joint in self.op.joints if joint.insert in self.op.parts and not joint.depth]
         if not slotted or len(wedges) < len(self.op.parts) or not joints:
@@ -48,21 +48,17 @@ class Wedging(Joints):
         spots = [one for one in measured if isinstance(one.mine, Side) and one.mine.kind == "end"]
         return Markup(lower_first(str(spot_words(spots[0], self.fmt)))) if spots else None
 
-    def _tapered(self, part: Part) -> bool:
-        return any(isinstance(feature, PlaneCut) and feature.kind == TAPER for feature in part.features)
-
     def _passed_through(self, wedge: Part) -> list[str]:
         """The parts whose block it stands in with no joint between: it goes through an opening of theirs."""
-        joined = {
-            one
-            for joint in self.plan.joints
-            if wedge.id in (joint.insert, joint.receiver)
-            for one in (joint.insert, joint.receiver)
-        }
-        found = []
-        for other in self.plan.parts:
-            spans = [(wedge.body.span(axis), other.body.span(axis)) for axis in Axis]
-            inside = all(min(a.high, b.high).mm - max(a.low, b.low).mm > PAST_MM for a, b in spans)
-            if inside and other.id != wedge.id and other.id not in joined:
-                found.append(other.id)
-        return found
+        pairs = [{joint.insert, joint.receiver} for joint in self.plan.joints]
+        joined = {wedge.id}.union(*(pair for pair in pairs if wedge.id in pair))
+        return [other.id for other in self.plan.parts if other.id not in joined and _inside(wedge.body, other.body)]
+
+
+def _tapered(part: Part) -> bool:
+    return any(slant.sort == "taper" for slant in slants(part))
+
+
+def _inside(one: Box, other: Box) -> bool:
+    both = one.overlap(other)
+    return both is not None and all(both.extent(axis) > TOUCH for axis in Axis)
