@@ -194,3 +194,61 @@ def test_a_part_that_says_it_has_no_twin_has_none_in_the_image() -> None:
     (own,) = (one for one in plan.parts if one.id == "first.lone")
     (image,) = (one for one in plan.parts if one.id == "second.lone")
     assert (image.seen.x.low, image.seen.x.high) == (across(own.seen.x.high), across(own.seen.x.low))
+
+
+SIDED = """
+  first:
+    loose: yes
+    parts:
+      left: {stock: ply, thickness: x, grain: z, left: 5, front: 20, deep: 10, bottom: 0, high: 20}
+      right: {like: left, left: 13}
+      shelf: {stock: ply, thickness: z, grain: x, left: left.right, right: right.left, front: 20, deep: 10, bottom: 8}
+    joints:
+      - {dado: shelf, in: left, depth: 1/4, with: [glue]}
+      - {butt: shelf, to: right, with: [glue]}
+    hardware:
+      - {item: knob, on: left, face: left, at: {y: 25, z: 3}}
+  second: {like: first, mirrored: {x: width / 2}}
+"""
+
+
+def test_a_part_that_is_called_as_a_side_is_keeps_its_name() -> None:
+    """The dado is in the image of the part that it is in, and the knob on it; both are on the other side."""
+    plan = plan_from(PAIR[: PAIR.index("  first:")] + SIDED)
+    made = {one.insert: one for one in plan.joints if one.receiver.endswith(".left")}
+    assert made["second.shelf"].receiver == "second.left"
+    assert (made["first.shelf"].face, made["second.shelf"].face) == (Face.LEFT, Face.RIGHT)
+    assert [(one.parts, one.face) for one in plan.fittings] == [
+        (("first.left",), Face.LEFT),
+        (("second.left",), Face.RIGHT),
+    ]
+
+
+def test_scraps_that_help_lie_on_the_parts_of_the_image() -> None:
+    helped = "with: [glue], helps: [{batten: [post.original, post.mirrored], on: front}]}"
+    text = PAIR.replace("with: [glue]}", helped, 1).replace("AT", "loose: yes").replace("ZERO", "1/4")
+    homes = [{one.split(".")[0] for one in help_.parts} for help_ in plan_from(text).helps]
+    assert homes == [{"first"}, {"second"}]
+
+
+def test_the_image_above_leans_with_its_top_to_the_other_side() -> None:
+    """In a level plane the foot of the one lies over the foot of the other; what it is turned by stays as it is."""
+    leg = "leg: {stock: board, thickness: y, grain: z, left: 6, wide: 2, front: 3, bottom: 0, high: 10, lean: {left: 5 deg}, turn: 10 deg}"
+    more = f"  first:\n    loose: yes\n    parts:\n      {leg}\n  second: {{like: first, mirrored: {{z: 20}}}}\n"
+    plan = plan_from(PAIR[: PAIR.index("  first:")] + more)
+    tilts = {one.id: one.tilt for one in plan.parts if one.tilt is not None}
+    assert tilts["second.leg"].lean == ((Face.RIGHT, 5),)
+    assert tilts["second.leg"].turn == tilts["first.leg"].turn == 10
+
+
+def test_parts_around_an_upright_have_no_image() -> None:
+    """Their copies would be left out, or numbered the other way round, without a word."""
+    text = (
+        PAIR.replace("AT", "loose: yes")
+        .replace("ZERO", "1/4")
+        .replace("lean: {left: 5 deg}", "around: {x: 7, y: 6, count: 3}")
+    )
+    text = text.replace(", pivot: top, level_ends: {bottom: 0}", "")
+    told = [one for one in outcome_from(text).diagnostics if one.is_error]
+    assert [one.code for one in told] == ["mirrored-what"]
+    assert "“leg” stands around an upright" in told[0].message

@@ -13,7 +13,7 @@ from typing import Any
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.source.between import AXES
 from drawleaf.source.flattening import flattened
-from drawleaf.source.likeness_names import LINES, NAMING, WORDS, with_own_name
+from drawleaf.source.likeness_names import LINES, WORDS, names_parts, with_own_name
 from drawleaf.source.models import AssemblyEntry, ComponentSource
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Path, Positions, Spot
@@ -22,21 +22,19 @@ from drawleaf.source.validate import fits
 from drawleaf.source.weights import weight_of_faces
 
 Entry = dict[str, Any]
-_BY_FACE = ("stopped", "offset", "rows", "lean", "level_ends")
-_KEPT = (
-    "name",
-    "stock",
-    "thickness",
-    "full_width",
-    "grain",
-    "note",
-    "oversize",
-    "grain_match",
-    "fitted",
-    "glue_up",
-    "section",
-    "repeat",
+_BY_FACE = ("stopped", "offset", "rows")
+_OTHERWISE = (
+    *(key for axis in AXES.values() for key in axis),
+    "like",
+    "between",
+    "mirror",
+    "lean",
+    "pivot",
+    "turn",
+    "level_ends",
 )
+"""Keys of a part that its image says in another way, or not at all: the rest it has from the model."""
+_OPPOSITE = {one: other for low, high, _ in AXES.values() for one, other in ((low, high), (high, low))}
 
 
 def with_images(
@@ -73,19 +71,20 @@ def _inside(
             continue
         at = (*path, "assemblies", name)
         if "mirrored" in entry:
-            trouble = _trouble(entry, held)
+            trouble, image, model = _trouble(entry, held), None, str(entry.get("like"))
+            if trouble is None and fits(
+                AssemblyEntry, held[model]
+            ):  # else its own mistakes are told where it is written
+                image = _Image(model, name, held[model], entry, components)
+                trouble = image.trouble()
             if trouble:
                 where = Positions({file: spots}).of(file, (*at, "mirrored"))
                 found.append(Diagnostic("mirrored-what", trouble[0], where, trouble[1], trouble[2]))
+            if trouble or image is None:
                 held.pop(name)
                 continue
-            model = str(entry["like"])
-            if not fits(AssemblyEntry, held[model]):  # its own mistakes are told where it is written
-                held.pop(name)
-                continue
-            image = _Image(model, name, held[model], entry, components).entry()
-            _place(image, at, (*path, "assemblies", model), (*at, "mirrored"), spots)
-            held[name] = image
+            held[name] = image.entry()
+            _place(held[name], at, (*path, "assemblies", model), (*at, "mirrored"), spots)
         _inside(held[name], at, spots, file, components, found)
 
 
@@ -134,6 +133,20 @@ class _Image:
         names = "|".join(sorted((re.escape(one) for one in parts), key=len, reverse=True))
         self.inside = re.compile(rf"(?<![\w.])({names})(?=\.[a-z0-9])") if names else None
 
+    def trouble(self) -> tuple[str, str, str] | None:
+        """What no image can be made of: message, cause and mend."""
+        around = next(
+            (key for key, part in self.model.get("parts", {}).items() if isinstance(part.get("around"), dict)), None
+        )
+        if around is None:
+            return None
+        mend = "Leave “mirrored” out, and say where it stands with “at:”."
+        return (
+            f"“{around}” stands around an upright",
+            "Its copies are numbered one way round, and cannot be mirrored.",
+            mend,
+        )
+
     def entry(self) -> Entry:
         """The image as an assembly like any other."""
         taken = {key: value for key, value in self.model.items() if key not in ("name", "parts", *LINES)}
@@ -156,7 +169,7 @@ class _Image:
 
     def _part(self, key: str, part: Entry) -> Entry:
         """A part by the faces of its model."""
-        new = {word: self._changed(part[word], word) for word in _KEPT if word in part}
+        new = {word: self._changed(value, word) for word, value in part.items() if word not in _OTHERWISE}
         number = ".1" if isinstance(part.get("repeat"), dict) else ""  # or “no”, where it is like one that has copies
         twin = isinstance(part.get("mirror"), dict)
         first = f"{self.model_name}.{key}{number}" + (".original" if twin else "")
@@ -171,11 +184,16 @@ class _Image:
             if twin and axis in part["mirror"]:
                 middle = f"({first}.{low} + {self.model_name}.{key}{number}.mirrored.{high}) / 2"
                 new["mirror"] = {axis: self._reflected(middle) if axis == self.axis else middle}
-        for word in ("lean", "pivot"):
-            if word in part:
-                new[word] = self._changed(part[word], word)
+        upside_down = (
+            self.axis == "z"
+        )  # then the top leans to the other side, and a turn about the upright stays as it is
+        if "lean" in part:
+            flip = _OPPOSITE if upside_down else {self.low: self.high, self.high: self.low}
+            new["lean"] = {flip.get(face, face): self._sum(text) for face, text in part["lean"].items()}
+        if "pivot" in part:
+            new["pivot"] = self._changed(part["pivot"], "pivot")
         if "turn" in part:
-            new["turn"] = f"-({part['turn']})"
+            new["turn"] = self._sum(part["turn"]) if upside_down else f"-({self._sum(part['turn'])})"
         if "level_ends" in part:
             new["level_ends"] = {
                 self._face(face): self._place(text) if face in (self.low, self.high) else self._sum(text)
@@ -200,7 +218,7 @@ class _Image:
         return self.inside.sub(rf"{self.model_name}.\1", text)
 
     def _face(self, word: Any) -> Any:
-        return {self.low: self.high, self.high: self.low}.get(word, word) if isinstance(word, str) else word
+        return _OPPOSITE[word] if word in (self.low, self.high) else word
 
     def _changed(self, value: Any, key: str) -> Any:
         """A value of a line, seen in the mirror."""
@@ -212,12 +230,17 @@ class _Image:
             return [self._changed(inner, key) for inner in value]
         if not isinstance(value, str) or key in WORDS:
             return value
-        if value in (self.low, self.high):
-            return self._face(value)
-        return self._named(value) if key in NAMING else self._sum(value)
+        if names_parts(value, key):
+            return self._named(value)
+        return self._face(value) if value in (self.low, self.high) else self._sum(value)
 
     def _mapping(self, value: Entry, key: str) -> Entry:
-        new = {name: self._changed(inner, name) for name, inner in value.items()}
+        new: Entry = {}
+        for name, inner in value.items():
+            if name == "on" and key == "hardware":  # there alone a part, though it may be called as a side is
+                new[name] = [self._named(one) for one in inner] if isinstance(inner, list) else self._named(inner)
+            else:
+                new[name] = self._changed(inner, key if name == "another_way" else name)
         if key in _BY_FACE:
             return {self._face(face): inner for face, inner in new.items()}
         if key == "repeat" and value.get("along") == self.axis:

@@ -12,6 +12,7 @@ from drawleaf.source.nodes import FaceName
 NAMING = {
     *(one.facts.key for one in FAMILIES),
     *("in", "to", "after", "before", "through", "on", "carries", "other_half_on", "backing", "from"),
+    *("spacer", "batten"),
 }
 """Keys whose values name parts and assemblies."""
 LINES = ("joints", "machining", "hardware")
@@ -21,17 +22,20 @@ WORDS = ("name", "note", "stock", "item")
 """Keys whose values name no part, whatever word stands there."""
 
 
+def names_parts(text: str, key: str) -> bool:
+    """Whether a key's value names a part or an assembly. “on: front” is a side, though an assembly may be called so."""
+    return key in NAMING and not (key == "on" and text in FACES)
+
+
 def with_own_name(entry: Any, old: str, new: str) -> Any:
     """A copy of an assembly's entry in which its own name, alone or before the name of a part, is the new one."""
     inside = re.compile(rf"(?<![\w.]){re.escape(old)}(?=\.[a-z])")
     alone = re.compile(rf"(?<![\w.]){re.escape(old)}(?![\w])")
 
     def change(text: str, key: str) -> str:
-        if key in WORDS or (
-            key == "on" and text in FACES
-        ):  # “on: front” is a side, though an assembly may be called so
+        if key in WORDS or (key == "on" and text in FACES):
             return text
-        return (alone if key in NAMING else inside).sub(new, text)
+        return (alone if names_parts(text, key) else inside).sub(new, text)
 
     return _renamed(entry, "", change)
 
