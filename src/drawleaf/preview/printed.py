@@ -6,7 +6,6 @@ import contextlib
 import io
 import os
 import pickle
-import re
 import subprocess
 import sys
 import threading
@@ -116,16 +115,14 @@ class Printer:
 
 
 def _read(pdf: bytes, version: int) -> Pages:
-    from pypdf import PdfReader
+    import pikepdf
 
-    reader = PdfReader(io.BytesIO(pdf))
-    places = {}
-    for name, target in reader.named_destinations.items():
-        page = reader.get_destination_page_number(target)
-        if page is not None and re.fullmatch(r"[\w-]+", str(name)):
-            places[str(name)] = page
-    sheet = reader.pages[0].mediabox
-    return Pages(version, pdf, len(reader.pages), float(sheet.height / sheet.width), places)
+    from drawleaf.book.output.named_places import pages_of_places
+
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        places = {name: page - 1 for name, page in pages_of_places(document).items()}
+        left, low, right, high = map(float, document.pages[0].mediabox)
+        return Pages(version, pdf, len(document.pages), (high - low) / (right - left), places)
 
 
 def picture_of(pdf: bytes, number: int) -> bytes:

@@ -14,6 +14,7 @@ from xml.sax.saxutils import escape
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
+from drawleaf.book.output.named_places import named_places, pages_of_places
 from drawleaf.sell.master import put_line
 from drawleaf.sell.mistakes import SellingError
 from drawleaf.sell.stamp_font import stamp_font
@@ -46,8 +47,8 @@ def make_sample(pdf: bytes, pages: Sequence[int] | None = None, mark: str = "Sam
         document = pikepdf.open(io.BytesIO(pdf))
     except (pikepdf.PdfError, pikepdf.PasswordError) as error:
         raise SampleError(f"the booklet is no PDF that can be read: {error}") from None
-    whole, places = len(document.pages), _places(document)
-    chosen = tuple(sorted(set(pages))) if pages is not None else _usual(document, places)
+    whole, places = len(document.pages), named_places(document)
+    chosen = tuple(sorted(set(pages))) if pages is not None else _usual(document)
     if not chosen or chosen[0] < 1 or chosen[-1] > whole:
         raise SampleError(f"the booklet has pages 1 to {whole}")
     if len(chosen) == whole:
@@ -90,31 +91,17 @@ def make_sample(pdf: bytes, pages: Sequence[int] | None = None, mark: str = "Sam
     return out.getvalue()
 
 
-def _places(document: pikepdf.Pdf) -> dict[str, pikepdf.Object]:
-    """The named places of the file, each as an array that begins with its page."""
-    names = document.Root.get("/Names", Dictionary()).get("/Dests")
-    if names is None:
-        return {}
-    found: dict[str, pikepdf.Object] = {}
-    for name, place in pikepdf.NameTree(names).items():
-        place = place.get("/D") if isinstance(place, Dictionary) else place
-        if isinstance(place, Array):
-            found[str(name)] = place
-    return found
-
-
 def chapter_pages(pdf: bytes) -> dict[str, int]:
     """The page (from 1) of each named place of a booklet: chapters by their ids, steps, parts."""
     with pikepdf.open(io.BytesIO(pdf)) as document:
-        number = {page.obj.objgen: at for at, page in enumerate(document.pages, start=1)}
-        return {name: number[place[0].objgen] for name, place in _places(document).items() if place[0].objgen in number}
+        return pages_of_places(document)
 
 
-def _usual(document: pikepdf.Pdf, places: dict[str, pikepdf.Object]) -> tuple[int, ...]:
+def _usual(document: pikepdf.Pdf) -> tuple[int, ...]:
     """The cover, at a glance, the tools, an exploded view, and two steps."""
-    number = {page.obj.objgen: at for at, page in enumerate(document.pages, start=1)}
-    steps = sorted({number[place[0].objgen] for name, place in places.items() if name.startswith("step-")})
-    own = [number[places[name][0].objgen] for name in CHAPTERS if name in places]
+    pages = pages_of_places(document)
+    steps = sorted({page for name, page in pages.items() if name.startswith("step-")})
+    own = [pages[name] for name in CHAPTERS if name in pages]
     return tuple(sorted({1, *own, *steps[:STEPS]}))
 
 
