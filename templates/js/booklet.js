@@ -3,6 +3,7 @@ const booklet = (() => {
   'use strict';
   const find = (id) => document.getElementById(id);
   const all = (selector, within = document) => [...within.querySelectorAll(selector)];
+  const targetOf = (address) => find(decodeURIComponent(address.hash.slice(1)));
   const root = document.documentElement;
   const screens = all('.screen');
   const steps = screens.filter((screen) => screen.dataset.step);
@@ -27,12 +28,12 @@ const booklet = (() => {
     const told = document.createElement('span');
     told.className = 'so-far-line';
     link.append(told);
-    const target = document.getElementById(decodeURIComponent(link.hash.slice(1)));
+    const target = targetOf(link);
     const row = link.parentElement;
     let of = [];
     if (row.classList.contains('stage-line')) {
       for (let next = row.nextElementSibling; next?.classList.contains('step-line'); next = next.nextElementSibling) {
-        of.push(document.getElementById(decodeURIComponent(next.querySelector('a').hash.slice(1))));
+        of.push(targetOf(next.querySelector('a')));
       }
     } else if (target?.id === 'steps') of = steps;
     else if (target && inside.has(target)) of = [target];
@@ -115,7 +116,7 @@ const booklet = (() => {
     show(index);
   };
   const follow = () => {
-    const target = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    const target = targetOf(location);
     const index = target ? screenOf(target) : -1;
     if (index >= 0) show(index, target);
     return index >= 0;
@@ -128,9 +129,10 @@ const booklet = (() => {
     back.hidden = !from;
     if (from) back.textContent = `Return to step ${from.dataset.step}`;
   };
+  const leave = (index) => { if (screens[at].dataset.step && index !== at) remember(screens[at]); };
   document.addEventListener('click', (event) => {
     const link = event.target.closest?.('main a[href^="#"]');
-    if (link && screens[at].dataset.step && screenOf(document.getElementById(decodeURIComponent(link.hash.slice(1))) || link) !== at) remember(screens[at]);
+    if (link) leave(screenOf(targetOf(link) || link));
   });
   back.addEventListener('click', () => go(screens.indexOf(from)));
   document.addEventListener('screen', (event) => { if (event.detail === from || event.detail.id === 'contents') remember(null); });
@@ -215,7 +217,7 @@ const booklet = (() => {
   }, { passive: true });
 
   return {
-    find, all, root, screens, label, kept, keep, go, screenOf, remember,
+    find, all, root, screens, label, kept, keep, go, leave,
     here: () => at,
     begin: () => { if (!follow()) show(Math.max(0, screens.findIndex((screen) => screen.id === kept.here))); },
   };

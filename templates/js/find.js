@@ -14,7 +14,7 @@
     : block.matches('tr') ? [...block.children].map((cell) => cell.textContent.trim()).filter(Boolean).join(', ') : block.textContent;
   let blocks = null;
   const gather = () => screens.flatMap((screen, index) => all(BLOCKS, screen)
-    .filter((block) => !block.matches('svg') ? !block.querySelector('.said, li, p, tr') && !block.closest('svg, nav') : true)
+    .filter((block) => block.matches('svg') || (!block.querySelector('.said, li, p, tr') && !block.closest('svg, nav')))
     .map((block) => ({ block, index, head: block.matches('h1, h2, h3, h4'), words: said(block).replace(/\s+/g, ' ').trim() }))
     .filter((one) => one.words)
     .map((one) => ({ ...one, plain: plain(one.words) })));
@@ -22,7 +22,7 @@
   const snippet = (words, asked) => {
     const piece = document.createElement('span');
     const low = words.toLowerCase();
-    const first = Math.max(0, ...asked.map((one) => low.indexOf(one)).filter((place) => place > 0).slice(0, 1));
+    const first = asked.map((one) => low.indexOf(one)).find((place) => place > 0) || 0;
     const from = words.length > 2 * AROUND + 20 && first > AROUND ? words.indexOf(' ', first - AROUND) : 0;
     const cut = words.slice(from, from + 2 * AROUND + 40).trim();
     piece.append(from ? '… ' : '');
@@ -41,7 +41,7 @@
   let pointed = null;
   const goTo = ({ block, index }) => {
     finder.close();
-    booklet.remember(screens[booklet.here()].dataset.step && booklet.here() !== index ? screens[booklet.here()] : null);
+    booklet.leave(index);
     booklet.go(index);
     pointed?.classList.remove('pointed');
     pointed = block.matches('svg') ? block.closest('figure, .stage') || block : block;
@@ -53,7 +53,7 @@
     blocks ||= gather();
     const asked = plain(sought.value).split(' ').filter(Boolean);
     list.replaceChildren();
-    if (!asked.join('').length) { told.textContent = ''; return; }
+    if (!asked.length) { told.textContent = ''; return; }
     const hits = blocks.filter((one) => asked.every((word) => one.plain.includes(word)));
     hits.sort((a, b) => Number(b.head) - Number(a.head) || a.index - b.index);
     told.textContent = !hits.length ? 'Nothing found.' : hits.length === 1 ? '1 place' : `${hits.length} places${hits.length > MOST ? `, the first ${MOST} shown` : ''}`;

@@ -32,9 +32,9 @@ export const start = (place, slider, onPick) => {
   };
   new ResizeObserver(fit).observe(place);
 
-  // What the camera must take in with the piece so far apart: the corners of every body's box, and the middle of them all
   // From where it is first seen: as on the cover, where there is one
   const TOWARD = new THREE.Vector3(0.62, -1.45, 0.75).normalize();
+  // What the camera must take in with the piece so far apart: the corners of every body's box, and the middle of them all
   const spread = (share) => {
     const corners = [], all = new THREE.Box3();
     for (const group of piece.children) {
