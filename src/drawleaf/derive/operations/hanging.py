@@ -11,8 +11,8 @@ from drawleaf.derive.operations.fitting_kinds import all_coats, uses_of
 from drawleaf.derive.operations.joining import Joining, joints_between
 from drawleaf.derive.operations.recesses import marked_recesses
 from drawleaf.model.hardware_family import Carries, family_of, leading
-from drawleaf.model.plan import Fitting, Plan
-from drawleaf.model.settings import NO_SETTINGS, HangSettings, ShelfSettings
+from drawleaf.model.plan import Fitting, Joint, Plan
+from drawleaf.model.settings import NO_SETTINGS, HangSettings, Settings, ShelfSettings
 from drawleaf.model.steps import Move, Scene
 from drawleaf.setting_out.boxes import is_box
 from drawleaf.setting_out.hinging import carriers, is_lid
@@ -28,11 +28,21 @@ def bring_in(
     if first.carried:
         _hang(shop, bodies, standing, joining)
     elif any(fitting.item.family.holds_panel for fitting in _holding(shop.plan, bodies)):
-        _set_panel(shop, bodies, standing, joining)
+        # Magnets hold it, and it comes off again.
+        joints = joints_between(shop.plan, _parts(bodies), standing)
+        _set(shop, bodies, standing, joining, "set-panel", way="set-shelves", joints=joints)
     elif not pins and is_box([shop.plan.part(part) for part in first.parts]):
-        _set_drawer(shop, bodies, standing, joining)
+        # It runs on wood, and is waxed, tried and eased.
+        _set(shop, bodies, standing, joining, "set-drawer", "Fit the {} to its runners")
     else:
-        _set_shelves(shop, bodies, standing, pins, joining)
+        ids = {body.id for body in bodies}
+        tilted = any(arrival.tilted for arrival in joining.arrivals if arrival.unit.id in ids)
+        settings = ShelfSettings(tilted, len(bodies))
+        _set(shop, bodies, standing, joining, "set-shelves", settings=settings, pins=pins)
+
+
+def _parts(bodies: Sequence[Body]) -> tuple[str, ...]:
+    return tuple(part for body in bodies for part in body.parts)
 
 
 def _holding(plan: Plan, bodies: Sequence[Body]) -> list[Fitting]:
@@ -47,7 +57,7 @@ def _hang(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joini
     family = leading(fitting.item.family for fitting in held) or family_of("")
     if not family.bolts_on:
         bodies = bodies[:1]
-    parts = tuple(part for one in bodies for part in one.parts)
+    parts = _parts(bodies)
     if family.bolts_on:  # each rail of an assembly that is not joined comes by itself
         held = tuple(fitting for fitting in held if set(parts) & set(fitting.parts))
     lid = family.carries is Carries.LEAF and is_lid(plan, held)
@@ -85,64 +95,38 @@ def _hang(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joini
     )
 
 
-def _set_panel(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joining: Joining) -> None:
-    """A panel that magnets hold is set in its place, and comes off again."""
-    plan = shop.plan
-    name = f"set-{local(bodies[0].assembly)}"
-    parts = tuple(part for body in bodies for part in body.parts)
-    operation = shop.operation(
-        name,
-        "set-panel",
-        parts,
-        way="set-shelves",
-        pieces=len(bodies),
-        joints=joints_between(plan, parts, standing),
-        standing=standing,
-        after=all_coats(shop),
-    )
-    scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), ())
-    title = shop.words.tell("Set the {} in place", plan.assembly(bodies[0].assembly).name.lower())
-    shop.add(name, Stage.FIT, title, (operation,), scene, assembly=bodies[0].assembly)
-
-
-def _set_drawer(shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], joining: Joining) -> None:
-    """A drawer that runs on wood is waxed, tried and eased."""
-    name = f"set-{local(bodies[0].assembly)}"
-    parts = tuple(part for body in bodies for part in body.parts)
-    operation = shop.operation(
-        name,
-        "set-drawer",
-        parts,
-        pieces=len(bodies),
-        standing=standing,
-        after=all_coats(shop),
-    )
-    scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), ())
-    title = shop.words.tell("Fit the {} to its runners", shop.plan.assembly(bodies[0].assembly).name.lower())
-    shop.add(name, Stage.FIT, title, (operation,), scene, assembly=bodies[0].assembly)
-
-
-def _set_shelves(
-    shop: Workshop, bodies: Sequence[Body], standing: Sequence[str], pins: Sequence[Fitting], joining: Joining
+def _set(
+    shop: Workshop,
+    bodies: Sequence[Body],
+    standing: Sequence[str],
+    joining: Joining,
+    kind: str,
+    title: str = "Set the {} in place",
+    *,
+    way: str | None = None,
+    joints: Sequence[Joint] = (),
+    settings: Settings = NO_SETTINGS,
+    pins: Sequence[Fitting] = (),
 ) -> None:
-    plan = shop.plan
-    name = f"set-{local(bodies[0].assembly)}"
-    parts = tuple(part for body in bodies for part in body.parts)
-    tilted = any(arrival.tilted for arrival in joining.arrivals if arrival.unit.id in {body.id for body in bodies})
+    """Loose bodies go to their place when all coats are dry."""
+    plan, home = shop.plan, bodies[0].assembly
+    name, parts = f"set-{local(home)}", _parts(bodies)
     operation = shop.operation(
         name,
-        "set-shelves",
+        kind,
         parts,
+        way=way,
         pieces=len(bodies),
+        settings=settings,
+        joints=joints,
         fittings=pins,
-        settings=ShelfSettings(tilted, len(bodies)),
         standing=standing,
         after=all_coats(shop),
     )
     scene = Scene(tuple(standing), parts, _moves(joining, bodies), (), tuple(fitting.id for fitting in pins))
-    title = shop.words.tell("Set the {} in place", plan.assembly(bodies[0].assembly).name.lower())
+    told = shop.words.tell(title, plan.assembly(home).name.lower())
     hardware = uses_of(pins, plan.catalogue.hardware)
-    shop.add(name, Stage.FIT, title, (operation,), scene, assembly=bodies[0].assembly, hardware=hardware)
+    shop.add(name, Stage.FIT, told, (operation,), scene, assembly=home, hardware=hardware)
 
 
 def _moves(joining: Joining, bodies: Sequence[Body]) -> tuple[Move, ...]:
