@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.small_plans import derived_from, outcome_from
+from tests.small_plans import derived_from, outcome_from, plan_from
 from tests.trade.plans import STAINED, shelf
 from tests.trade.rule import HEAD
 
@@ -10,6 +10,7 @@ from drawleaf.book.chapters import finishing
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import step_text
+from drawleaf.compiler import Choice
 from drawleaf.model.drawings import Drawings
 
 
@@ -80,3 +81,26 @@ def test_filling_has_no_coats() -> None:
     schedule = "  - {fill: gaps, coats: 2}"
     found = outcome_from(HEAD + STAINED.format(**shelf(schedule=schedule))).diagnostics
     assert [(one.code, one.mend) for one in found if one.is_error] == [("fill-gaps", "Leave “coats” out.")]
+
+
+TWO = """
+plan: {title: Two, number: X-1, date: 2026-11-20, author: Nobody, lengths: in}
+stock:
+  board: {material: pine board, size: 1x6}
+assemblies:
+  first: {loose: yes, parts: {plank: {stock: board, thickness: z, grain: x, left: 0, wide: 20, front: 0, deep: 5, bottom: 0}}}
+  second: {loose: yes, parts: {plank: {stock: board, thickness: z, grain: x, left: 30, wide: 20, front: 0, deep: 5, bottom: 0}}}
+finish:
+  - {fill: gaps, to: second}
+  - {apply: danish oil, to: second}
+  - {fill: gaps, to: first}
+  - {apply: danish oil, to: first}
+editions:
+  lone: {without: [second]}
+"""
+
+
+def test_gaps_are_filled_before_the_same_line_whatever_an_edition_leaves_out() -> None:
+    """The second filling comes before the oil of the first plank, with one line before it or with none."""
+    places = [[one.place for one in plan_from(TWO, Choice(edition=name)).filling] for name in (None, "lone")]
+    assert places == [[0, 1], [0]]

@@ -31,7 +31,7 @@ class FinishCoat:
 @dataclass(frozen=True, slots=True)
 class Filling:
     """A line of the schedule by which gaps at joints are filled, when the glue is dry and before the last sanding. ``parts`` are part ids;
-    ``place`` is how many lines of the schedule come before it."""
+    ``place`` is how many lines that sand or coat come before it."""
 
     parts: tuple[str, ...]
     note: str

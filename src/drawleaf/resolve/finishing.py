@@ -42,37 +42,37 @@ class FinishReader:
         self._sources = sources
         self._findings = findings
 
-    def read(self, entries: Sequence[FinishEntry]) -> list[FinishCoat]:
-        coats = (self._coat(entry) for entry in entries if not self._fills(entry))
-        return [coat for coat in coats if coat is not None]
+    def read(self, entries: Sequence[FinishEntry]) -> tuple[list[FinishCoat], list[Filling]]:
+        """The lines that sand or coat, and those that fill gaps. What is for no part of this edition is left out."""
+        coats: list[FinishCoat] = []
+        filling: list[Filling] = []
+        for entry in entries:
+            if entry.fill is not None and entry.sand is None and entry.apply is None:
+                one = self._filling(entry, len(coats))
+                filling += [] if one is None else [one]
+            else:
+                coat = self._coat(entry)
+                coats += [] if coat is None else [coat]
+        return coats, filling
 
-    def filling(self, entries: Sequence[FinishEntry]) -> list[Filling]:
-        """The lines that fill gaps. What is wrong with their kind was told by ``read``."""
-        found: list[Filling] = []
-        for place, entry in enumerate(one for one in entries if not one.fill or self._fills(one)):
-            if not self._fills(entry):
-                continue
-            to, but = self._ids(entry, "to"), self._ids(entry, "but")
-            early = next(
-                (key for key in ("before", "before_assembly", "by", "coats") if key in entry.model_fields_set), None
+    def _filling(self, entry: FinishEntry, place: int) -> Filling | None:
+        to, but = self._ids(entry, "to"), self._ids(entry, "but")
+        early = next(
+            (key for key in ("before", "before_assembly", "by", "coats") if key in entry.model_fields_set), None
+        )
+        if early is not None:
+            self._findings.error(
+                "fill-gaps",
+                f"“{early}” says nothing of filling",
+                self._sources.at(entry, early),
+                "Gaps show when the joints are closed: they are filled once, when the glue is dry, before the last sanding.",
+                f"Leave “{early}” out.",
             )
-            if early is not None:
-                self._findings.error(
-                    "fill-gaps",
-                    f"“{early}” says nothing of filling",
-                    self._sources.at(entry, early),
-                    "Gaps show when the joints are closed: they are filled once, when the glue is dry, before the last sanding.",
-                    f"Leave “{early}” out.",
-                )
-            elif to is not None and but is not None:
-                ids = tuple(part.id for part in self._parts if part.id in to and part.id not in but)
-                done = place - len(found)
-                found += [Filling(ids, entry.note, self._sources.at(entry, "fill"), done)] if ids else []
-        return found
-
-    @staticmethod
-    def _fills(entry: FinishEntry) -> bool:
-        return entry.fill is not None and entry.sand is None and entry.apply is None
+            return None
+        if to is None or but is None:
+            return None
+        ids = tuple(part.id for part in self._parts if part.id in to and part.id not in but)
+        return Filling(ids, entry.note, self._sources.at(entry, "fill"), place) if ids else None
 
     def _coat(self, entry: FinishEntry) -> FinishCoat | None:
         product = self._product(entry)

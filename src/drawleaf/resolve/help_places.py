@@ -63,8 +63,12 @@ def beside(subject: Box, receiver: Box, toward: Face, contact: Box, face: Face, 
 def from_nearest_end(receiver: Box, face: Face, edge: Length) -> tuple[Face, Length] | None:
     """How far an edge is from the nearer end of what it lies on; None where it lies at the end itself."""
     span = receiver.span(face.axis)
-    low, high = edge - span.low, span.high - edge
-    near = (face.axis.low, low) if low <= high else (face.axis.high, high)
+    return _nearer(face.axis, edge - span.low, span.high - edge)
+
+
+def _nearer(axis: Axis, low: Length, high: Length) -> tuple[Face, Length] | None:
+    """The nearer of two ends that are so far off; None where that is no distance."""
+    near = (axis.low, low) if low <= high else (axis.high, high)
     return near if near[1] > LEVEL else None
 
 
@@ -135,10 +139,7 @@ def edge_of(strip: Box, host: Box, on: Face, boxes: Sequence[Box]) -> tuple[Face
     """How far the strip's edge is from the nearer end of what it lies on; None where it lies in the middle."""
     _, side = _run_of(boxes, on)
     low, high = strip.span(side).low - host.span(side).low, host.span(side).high - strip.span(side).high
-    if abs(low - high) <= LEVEL:
-        return None
-    near = (side.low, low) if low < high else (side.high, high)
-    return near if near[1] > LEVEL else None
+    return None if abs(low - high) <= LEVEL else _nearer(side, low, high)
 
 
 def _apart(boxes: Sequence[Box], axis: Axis) -> bool:

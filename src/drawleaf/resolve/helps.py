@@ -6,32 +6,24 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from drawleaf.english import listed
-from drawleaf.joinery import FAMILIES
 from drawleaf.model.helps import Help, HelpKind, HelpPlace
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Fitting, Joint, Part
 from drawleaf.model.position import Position
 from drawleaf.resolve.help_places import Ruler, across, beside, edge_of, from_nearest_end, gaps, in_gap, size_of
-from drawleaf.resolve.help_places import ruler_of as ruler_of
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.line_work import work_key
 from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.names.sources import Sources
-from drawleaf.resolve.ordering import LOOSE_WORK, STANDING_WORK
 from drawleaf.resolve.parts.targets import TargetFinder
 from drawleaf.source.help_models import HelpEntry
 from drawleaf.source.models import FittingEntry, JointEntry, MachiningEntry
 from drawleaf.units import Length
 
 EXTENTS = {Axis.X: "wide", Axis.Y: "deep", Axis.Z: "high"}
-OPTIONS = {
-    HelpKind.FENCE: ("wide", "deep", "high"),
-    HelpKind.STOP: ("wide", "deep", "high"),
-    HelpKind.SPACER: ("wide", "deep", "high"),
-    HelpKind.BATTEN: ("on", "at", "wide", "deep", "high"),
-    HelpKind.JIG: ("at", "wide", "deep", "high"),
-}
-"""What may be said of each kind, beside its ``note``."""
+PLACED = {HelpKind.BATTEN: ("on", "at"), HelpKind.JIG: ("at",)}
+"""What says where it goes, of the kinds whose parts do not say it."""
 ALONG = "A fence lies along a side of what comes to the joint; it is clamped to what takes it."
 
 
@@ -97,7 +89,7 @@ class HelpReader:
         kind = self._kind(entry)
         if kind is None or not self._fits(kind, entry):
             return
-        place = self._place_of(line)
+        place = self._sources.at(line, work_key(line))
         joints = [joint for joint in self._joints if joint.position == place]
         fittings = [fitting for fitting in self._fittings if fitting.position == place]
         if not joints and not fittings and not isinstance(line, MachiningEntry):
@@ -117,17 +109,6 @@ class HelpReader:
             case HelpKind.JIG:
                 yield from self._jig(work, own)
 
-    def _place_of(self, line: JointEntry | MachiningEntry | FittingEntry) -> Position:
-        """Where in the source the line's joints, cuts or hardware say that they come from."""
-        if isinstance(line, FittingEntry):
-            return self._sources.at(line, "item")
-        if isinstance(line, JointEntry):
-            keys = [family.facts.key for family in FAMILIES]
-        else:
-            keys = [*STANDING_WORK, *LOOSE_WORK]
-        written = next((key for key in keys if getattr(line, key) is not None), "in_")
-        return self._sources.at(line, written)
-
     def _kind(self, entry: HelpEntry) -> HelpKind | None:
         given = [kind for kind in HelpKind if getattr(entry, kind.value) is not None]
         if len(given) == 1:
@@ -143,8 +124,8 @@ class HelpReader:
 
     def _fits(self, kind: HelpKind, entry: HelpEntry) -> bool:
         """Whether it says only what this kind uses, and all that it needs."""
-        for key in ("on", "at", "wide", "deep", "high"):
-            if getattr(entry, key) is not None and key not in OPTIONS[kind]:
+        for key in ("on", "at"):
+            if getattr(entry, key) is not None and key not in PLACED.get(kind, ()):
                 where = self._sources.at(entry, key)
                 self._findings.error(
                     "help-key", f"“{key}” says nothing of a {kind.value}", where, mend=f"Leave “{key}” out."
@@ -251,10 +232,6 @@ class HelpReader:
         if work.fittings:
             bodies = [(one.id, one.body) for one in work.fittings if one.body is not None]
             rows = [[*rows[0], body] for body in bodies]
-        leaning = next((part.id for part in named if part.tilt is not None), None)
-        if leaning is not None:
-            self._leans(work, leaning)
-            return
         made: list[Help] = []
         for row in rows:
             found = gaps(row) if len(row) > 1 else None
@@ -297,10 +274,6 @@ class HelpReader:
         named = self._named(work, "batten")
         on = Face(work.entry.on or "front")
         if named is None:
-            return
-        leaning = next((part.id for part in named if part.tilt is not None), None)
-        if leaning is not None:
-            self._leans(work, leaning)
             return
         at = self._at(work)
         if at is None:
@@ -362,7 +335,7 @@ class HelpReader:
         )
 
     def _named(self, work: _Work, key: str) -> list[Part] | None:
-        """The parts that a spacer or batten names; None where one is not there."""
+        """The parts that a spacer or batten names; None where one is not there, or leans."""
         names = getattr(work.entry, key)
         listing = [names] if isinstance(names, str) else names
         places = [work.position for _ in listing]
@@ -370,6 +343,10 @@ class HelpReader:
         if len(targets) < len(listing):
             return None
         found = {part.id: part for target in targets for part in target.parts(self._parts)}
+        leaning = next((part.id for part in found.values() if part.tilt is not None), None)
+        if leaning is not None:
+            self._leans(work, leaning)
+            return None
         return list(found.values()) or None
 
     def _at(self, work: _Work) -> dict[Axis, Length] | None:

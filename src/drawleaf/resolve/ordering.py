@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from drawleaf.english import listed
 from drawleaf.graphs import connected, order_and_cycles
-from drawleaf.joinery import FAMILIES
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.fitted import FittedAs
@@ -23,15 +22,12 @@ from drawleaf.model.work_order import (
     WorkOrder,
 )
 from drawleaf.resolve.names.findings import Findings
+from drawleaf.resolve.names.line_work import LOOSE_WORK, work_key
 from drawleaf.resolve.names.scopes import AssemblyDraft, Scope
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.targets import Target, TargetFinder
-from drawleaf.source.machining_models import EDGE_KINDS
 from drawleaf.source.models import FinishEntry, FittingEntry, JointEntry, MachiningEntry
 
-STANDING_WORK = ("cutout", "bore", "finger_hole", "notch", "recess", "shelf_pins", *EDGE_KINDS)
-"""What can be cut into a part that stands already. An outline is sawn, and an end cut at an angle, while the part is loose."""
-LOOSE_WORK = ("shape", "taper", "angle_cut")
 Entry = JointEntry | MachiningEntry | FittingEntry | FinishEntry
 
 
@@ -107,7 +103,7 @@ class OrderReader:
     # Lines
 
     def _joint(self, scope: Scope, entry: JointEntry) -> tuple[list[Ordered], list[JoinedFirst]]:
-        key = next(one.facts.key for one in FAMILIES if getattr(entry, one.facts.key) is not None)
+        key = work_key(entry)
         position = self._sources.at(entry, key)
         met = [joint for joint in self._joints if joint.position == position]
         if not met:  # what it joins is left out
@@ -141,7 +137,7 @@ class OrderReader:
         return orders, firsts
 
     def _machining(self, scope: Scope, entry: MachiningEntry) -> list[CutStanding]:
-        kind = next(kind for kind in (*STANDING_WORK, *LOOSE_WORK) if getattr(entry, kind) is not None)
+        kind = work_key(entry)
         line = self._sources.at(entry, kind)
         waits = bool(entry.after) or (entry.cutout is not None and entry.cutout.after_assembly is not None)
         if entry.after and kind in LOOSE_WORK:
@@ -226,15 +222,13 @@ class OrderReader:
 
     def _marked(self, entry: JointEntry | FittingEntry) -> list[MarkedFromMate]:
         """The parts whose holes or recesses are marked from what comes against them; told where the line has none such."""
+        line = self._sources.at(entry, work_key(entry))
         if isinstance(entry, FittingEntry):
-            line = self._sources.at(entry, "item")
             own = [one for one in self._fittings if one.position == line]
             parts = {one.parts[one.item.family.marks] for one in own if one.item.family.marks is not None}
             cut = any(feature.position == line for part in parts for feature in self._parts[part].features)
             known = not own or (bool(parts) and cut)
         else:
-            key = next(one.facts.key for one in FAMILIES if getattr(entry, one.facts.key) is not None)
-            line = self._sources.at(entry, key)
             met = [joint for joint in self._joints if joint.position == line]
             parts = {joint.receiver for joint in met}
             known = not met or any(one.item.kind == FastenerKind.DOWEL for joint in met for one in joint.fasteners)

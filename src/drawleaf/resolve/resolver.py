@@ -17,7 +17,8 @@ from drawleaf.resolve.finishing import FinishReader, NoteReader
 from drawleaf.resolve.fittings.families import with_cuts
 from drawleaf.resolve.fittings.families.steering import steer_clear
 from drawleaf.resolve.fittings.fitting import Fitter
-from drawleaf.resolve.helps import HelpReader, ruler_of
+from drawleaf.resolve.help_places import ruler_of
+from drawleaf.resolve.helps import HelpReader
 from drawleaf.resolve.joints.joiner import Joiner
 from drawleaf.resolve.joints.joining import JointReader, Line
 from drawleaf.resolve.joints.loose_ends import tell_loose_ends
@@ -152,7 +153,7 @@ class Resolving:
         finishing = FinishReader(
             targets, parts, top, self.catalogue.finishes, self.evaluator, self.sources, self.findings
         )
-        finish, filling = finishing.read(self.source.finish), finishing.filling(self.source.finish)
+        finish, filling = finishing.read(self.source.finish)
         passing = () if self.reading.edition is None else _not_of(self.reading.edition, self.source)
         notes = NoteReader(targets, top, self.sources, self.findings, passing).read(
             self.source.notes, self.reading.texts
