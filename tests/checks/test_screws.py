@@ -131,3 +131,28 @@ def test_a_ledge_that_carries_too_much_is_stopped(edited_plan) -> None:
     assert found(check_plan(heavy, Choice()), "wall-hanging").verdict is Verdict.STOP
     middling = edited_plan("key-ledge", ("{on: ledge.shelf, load: display}", "{on: ledge.shelf, load: 330 lb}"))
     assert found(check_plan(middling, Choice()), "wall-hanging").verdict is Verdict.ADVICE
+
+
+@pytest.mark.parametrize(
+    ("foot", "hook", "falls"),
+    [
+        (60, "face: front, at: {x: 100, z: 700}", True),
+        (600, "face: front, at: {x: 100, z: 700}", False),
+        (60, "face: top, at: {x: 100, y: 39}", False),
+    ],
+)
+def test_a_stand_with_a_hook_falls_over_unless_its_foot_is_wide(checked, foot: int, hook: str, falls: bool) -> None:
+    """3 kg on a hook pull a narrow stand over; a foot that reaches beyond the hook holds it, and so it stands with a hook on its top."""
+    outcome = checked(f"""
+stock: {{board: {{material: pine board, size: 18x144}}}}
+assemblies:
+  stand:
+    parts:
+      foot: {{stock: board, thickness: z, grain: y, full_width: x, left: 28, front: {30 - foot // 2}, deep: {foot}, bottom: 0}}
+      post: {{stock: board, thickness: y, full_width: x, grain: z, left: 28, front: 30, bottom: 18, high: 800}}
+    joints: [{{butt: post, to: foot, with: [glue, {{dowels: {{count: 3}}}}]}}]
+    hardware: [{{item: coat hook, on: post, {hook}}}]
+""")
+    assert outcome.derived is not None, outcome.diagnostics
+    told = [one for one in outcome.derived.checks if one.check == "wall-hanging"]
+    assert [one.verdict for one in told] == ([Verdict.ADVICE] if falls else [])

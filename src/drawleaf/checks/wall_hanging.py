@@ -108,7 +108,7 @@ def _falls_off(bench: Bench) -> Iterator[CheckResult]:
     hooks = [fitting for fitting in bench.plan.fittings if fitting.item.family.hung_on and fitting.body is not None]
     floor = min(part.body.z.low.mm for part in bench.plan.parts)
     feet = [part for part in bench.plan.parts if part.body.z.low.mm - floor < TOUCH_MM]
-    for face in dict.fromkeys(hook.face for hook in hooks):
+    for face in dict.fromkeys(hook.face for hook in hooks if hook.face.axis is not Axis.Z):
         mine = [hook for hook in hooks if hook.face is face]
         edge = max(face.side * part.body.face(face).mm for part in feet)
         arms = [face.side * hook.body.face(face).mm - edge for hook in mine if hook.body is not None]
