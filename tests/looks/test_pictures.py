@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -14,7 +15,7 @@ from drawleaf.looks.camera import framed
 from drawleaf.looks.coats import Coats, coated, coats_of, mean_color
 from drawleaf.looks.opened import opened
 from drawleaf.looks.photo import exposed, is_ours, written
-from drawleaf.looks.piece import bodies_of, shifts_in_board
+from drawleaf.looks.piece import METALS, bodies_of, shifts_in_board
 from drawleaf.looks.scene import Plain, Wood
 from drawleaf.looks.take import finished, set_up
 from drawleaf.looks.wish import Side, Wish
@@ -24,6 +25,7 @@ from drawleaf.model.plan import Plan
 from drawleaf.resources import product_folder
 from drawleaf.setting_out.hinging import way_home
 from drawleaf.solids.build import build_solids
+from drawleaf.source.look_models import Sheen
 from small_plans import plan_from
 
 
@@ -44,6 +46,10 @@ def test_all_that_shows_is_there(ledge: Plan) -> None:
     fasteners = sum(len(joint.fasteners) for joint in ledge.joints)
     plain = [body for body in bodies if isinstance(body.material, Plain)]
     assert len(plain) > 7 + fasteners / 2
+
+
+def test_hardware_of_every_look_can_be_drawn() -> None:
+    assert set(get_args(Sheen)) == set(METALS)
 
 
 def test_parts_of_one_board_run_on(ledge: Plan) -> None:

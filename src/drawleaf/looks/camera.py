@@ -31,7 +31,8 @@ class Camera:
     @property
     def ahead(self) -> tuple[float, float, float]:
         """The direction in which it looks."""
-        return -sin(radians(self.yaw)), cos(radians(self.yaw)), 0.0
+        x, y, z = _ahead(self.yaw).tolist()
+        return x, y, z
 
     @property
     def field(self) -> float:
@@ -40,13 +41,9 @@ class Camera:
 
     def on_film(self, points: Floats) -> Floats:
         """(N, 3) where points of the piece (mm) lie in the picture: pixels right and down from its upper left corner, and their distance in mm."""
-        right, _, ahead = _axes(self.yaw)
-        from_eye = points - np.array(self.eye)
-        depth = from_eye @ ahead
-        x = from_eye @ right / depth / _LENS + 0.5 - self.shift[0]
+        x, y, depth = _on_film(points, np.array(self.eye), self.yaw, self.size)
         wide, high = self.size
-        y = 0.5 - (from_eye[:, 2] / depth / _LENS) * wide / high + self.shift[1]
-        return np.column_stack([x * wide, y * high, depth])
+        return np.column_stack([(0.5 + x - self.shift[0]) * wide, (0.5 - y + self.shift[1]) * high, depth])
 
     def finest(self, points: Floats) -> float:
         """Pixels to a millimetre where the piece is nearest."""
@@ -54,38 +51,36 @@ class Camera:
         return self.size[0] / (_LENS * max(nearest, 1.0))
 
 
-def _axes(yaw: float) -> tuple[Floats, Floats, Floats]:
-    a = radians(yaw)
-    return np.array([cos(a), sin(a), 0.0]), np.array([0.0, 0.0, 1.0]), np.array([-sin(a), cos(a), 0.0])
+def _ahead(yaw: float) -> Floats:
+    return np.array([-sin(radians(yaw)), cos(radians(yaw)), 0.0])
 
 
-def framed(points: Floats, yaw: float, size: tuple[int, int], *, hangs: bool, fill: float = 1.0) -> Camera:
-    """The camera from which all the points (mm) are well framed. ``hangs``: the piece is on the wall, near eye level; ``fill`` times the usual
-    share of the picture is taken."""
+def _on_film(points: Floats, eye: Floats, yaw: float, size: tuple[int, int]) -> tuple[Floats, Floats, Floats]:
+    """(N) how far right and up of its middle points lie in the picture before the lens is moved, as shares of its width and height; (N) their distance in mm."""
+    ahead, from_eye = _ahead(yaw), points - eye
+    depth = from_eye @ ahead
+    right = from_eye @ np.array([ahead[1], -ahead[0], 0.0])
+    return right / depth / _LENS, from_eye[:, 2] / depth / _LENS * size[0] / size[1], depth
+
+
+def framed(points: Floats, yaw: float, size: tuple[int, int], *, hangs: bool) -> Camera:
+    """The camera from which all the points (mm) are well framed. ``hangs``: the piece is on the wall, near eye level."""
     low, high = points.min(axis=0), points.max(axis=0)
     middle = (low + high) / 2.0
     extent = float(np.linalg.norm(high - low))
     # Large pieces are seen as one stands before them, small ones from nearer above.
     pitch = 5.0 if hangs else float(np.interp(extent, (350.0, 1600.0), (22.0, 15.5)))
-    right, _, ahead = _axes(yaw)
+    back = np.array([0.0, 0.0, tan(radians(pitch))]) - _ahead(yaw)
+    # No corner is farther from the middle than half the extent: all are before the camera.
     near, far = 0.6 * extent, 30.0 * extent
     for _ in range(48):
         away = (near + far) / 2.0
-        eye = middle - away * ahead + np.array([0.0, 0.0, away * tan(radians(pitch))])
-        depth = (points - eye) @ ahead
-        if depth.min() <= 0.05 * extent:
-            near = away
-            continue
-        x = (points - eye) @ right / depth / _LENS
-        y = (points - eye)[:, 2] / depth / _LENS * size[0] / size[1]
-        if np.ptp(x) > _WIDE * fill or np.ptp(y) > _HIGH * fill:
+        x, y, _depth = _on_film(points, middle + away * back, yaw, size)
+        if np.ptp(x) > _WIDE or np.ptp(y) > _HIGH:
             near = away
         else:
             far = away
-    away = far
-    eye = middle - away * ahead + np.array([0.0, 0.0, away * tan(radians(pitch))])
-    depth = (points - eye) @ ahead
-    x = (points - eye) @ right / depth / _LENS
-    y = (points - eye)[:, 2] / depth / _LENS * size[0] / size[1]
+    eye = middle + far * back
+    x, y, _depth = _on_film(points, eye, yaw, size)
     shift = float(x.min() + x.max()) / 2.0, float(y.min() + y.max()) / 2.0
     return Camera((float(eye[0]), float(eye[1]), float(eye[2])), yaw, shift, size)

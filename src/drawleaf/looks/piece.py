@@ -12,6 +12,7 @@ from drawleaf.looks.charts import Grain
 from drawleaf.looks.coats import Coats, coated, coats_of, mean_color
 from drawleaf.looks.scene import STILL, Body, Move, Plain, Triple, Wood, body_of, moved
 from drawleaf.model.catalogue import FastenerKind, Material
+from drawleaf.model.colors import rgb
 from drawleaf.model.looks import WoodLook
 from drawleaf.model.plan import Fastener, Fitting, Part, Plan
 from drawleaf.model.shapes import Tilt
@@ -68,7 +69,7 @@ def look_of(plan: Plan, material: Material) -> WoodLook:
     known = plan.catalogue.looks.get(material.look)
     if known is not None:
         return known
-    color = int(material.tint[1:3], 16), int(material.tint[3:5], 16), int(material.tint[5:7], 16)
+    color = rgb(material.tint)
     dark = round(color[0] * 0.80), round(color[1] * 0.72), round(color[2] * 0.62)
     return WoodLook(material.id, color, dark)
 
@@ -125,16 +126,14 @@ def _move_of(fitting: Fitting, moves: Mapping[str, Move]) -> Move:
 
 def _fastener(plan: Plan, fastener: Fastener, coats: Mapping[str, Coats]) -> list[Body]:
     """What could be seen of a fastener from outside: the end of a pin, the head of a screw, a plug or filler over it."""
-    through = plan.part(fastener.through)
+    look = look_of(plan, plan.part(fastener.through).stock.material)
     item, thick = fastener.item, shank_of(fastener.item)
     on = coats.get(fastener.through, Coats())
     if item.pin:
         if fastener.wide is not None or item.comes_along:
             return []
-        look = look_of(plan, through.stock.material)
         tone = coated(mean_color(look) * 0.72, look, on.looks)
         return [_disc(fastener, fastener.at.mm, thick / 2.0, item.length.mm if item.length else 20.0, _color(tone, on))]
-    look = look_of(plan, through.stock.material)
     if fastener.plug is not None and fastener.plug.diameter is not None:
         tone = coated(mean_color(look) * 0.93, look, on.looks)
         return [_disc(fastener, fastener.mouth.mm, fastener.plug.diameter.mm / 2.0, 2.0, _color(tone, on))]

@@ -12,6 +12,7 @@ from math import cos, radians, sin
 import numpy as np
 
 from drawleaf.looks.noise import Floats, Points, bell, cell, noise, roll, wave
+from drawleaf.model.colors import Rgb, light
 from drawleaf.model.looks import WoodLook
 
 Facing = tuple[float, float, float]
@@ -184,22 +185,20 @@ def _knots(
 
 def _shaded(look: WoodLook, seed: int, dark: Floats, end: float) -> Floats:
     """Colours between the light one and the dark one; each board has a tone and a hue of its own."""
-    light, deep = linear(look.light), linear(look.dark)
-    dark = np.clip(dark, -0.15, 1.6)[..., None]
-    color = light + (deep - light) * dark
+    pale, deep = linear(look.light), linear(look.dark)
+    color = pale + (deep - pale) * np.clip(dark, -0.15, 1.6)[..., None]
     tone = 1.0 + 0.055 * bell(seed, 9)
     hue = 0.011 * bell(seed, 10)
     tint = np.array([1.0 + hue, 1.0, 1.0 - hue], np.float32) * np.float32(tone * (1.0 - (1.0 - _END_GRAIN) * end))
     return np.clip(color * tint, 0.004, 0.98).astype(np.float32)
 
 
-def linear(color: tuple[int, int, int]) -> Floats:
-    """(3) the light that an sRGB colour (0 to 255) throws back, from 0 to 1 (IEC 61966-2-1)."""
-    share = np.array(color, np.float64) / 255.0
-    return np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4).astype(np.float32)
+def linear(color: Rgb) -> Floats:
+    """(3) the light that an sRGB colour (0 to 255) throws back, from 0 to 1."""
+    return np.array([light(channel) for channel in color], np.float32)
 
 
-def to_srgb(light: Floats) -> Floats:
+def to_srgb(shares: Floats) -> Floats:
     """The reverse of ``linear``, as shares from 0 to 1: (N, 3) as given."""
-    share = np.clip(light, 0.0, 1.0)
+    share = np.clip(shares, 0.0, 1.0)
     return np.where(share <= 0.0031308, share * 12.92, 1.055 * share ** (1.0 / 2.4) - 0.055).astype(np.float32)

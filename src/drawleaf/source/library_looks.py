@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drawleaf.model.colors import rgb
 from drawleaf.model.looks import Build, FinishLook, Pores, Rays, WoodLook
 from drawleaf.source.library_lengths import DataProblem, length_at
 from drawleaf.source.library_prices import Prices
@@ -20,8 +21,8 @@ def look(name: str, entry: LookEntry, _prices: Prices) -> WoodLook:
         )
     return WoodLook(
         id=name,
-        light=_color(entry.light),
-        dark=_color(entry.dark),
+        light=rgb(entry.light),
+        dark=rgb(entry.dark),
         rings=_size(entry.rings, "rings"),
         late=entry.late,
         sharp=entry.sharp,
@@ -45,7 +46,7 @@ def finish_look(entry: FinishLookEntry | None) -> FinishLook | None:
     """What a finish does to the look of wood; None where its entry does not say."""
     if entry is None:
         return None
-    color = None if entry.color is None else _color(entry.color)
+    color = None if entry.color is None else rgb(entry.color)
     return FinishLook(color, entry.hides, entry.deepens, entry.gloss)
 
 
@@ -55,7 +56,3 @@ def _size(text: str, *path: str | int) -> float:
     if length <= ZERO:
         raise DataProblem(path, f"“{text}” is no size", "Write a length above 0, such as 2.5 mm.")
     return length.mm
-
-
-def _color(text: str) -> tuple[int, int, int]:
-    return int(text[1:3], 16), int(text[3:5], 16), int(text[5:7], 16)

@@ -23,11 +23,11 @@ from drawleaf.source.library_measures import (
     Stiffness,
     Volume,
 )
+from drawleaf.source.look_models import Color, Sheen
 from drawleaf.source.look_models import FinishLookEntry as FinishLookEntry
 from drawleaf.source.look_models import LookEntry as LookEntry
 from drawleaf.source.look_models import PoresEntry as PoresEntry
 from drawleaf.source.look_models import RaysEntry as RaysEntry
-from drawleaf.source.look_models import Sheen
 from drawleaf.source.models import SourceNode, YesNo
 
 Positive = Annotated[float, Field(gt=0)]
@@ -75,7 +75,7 @@ class MaterialEntry(SourceNode):
 
     name: str
     form: Literal["sheet", "board", "moulding", "rod", "edge banding"]
-    tint: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
+    tint: Color
     look: str | None = None
     density: Density
     solid: YesNo = False

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import struct
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -16,6 +16,7 @@ import numpy as np
 
 from drawleaf import __version__
 from drawleaf.draw.piece.shown import METAL, tints
+from drawleaf.model.colors import light, rgb
 from drawleaf.model.derived import Derived
 from drawleaf.model.turnable import Shape, Turnable
 
@@ -53,8 +54,8 @@ def glb(derived: Derived, turnable: Turnable) -> bytes:
     parts, fittings = {part.id: part for part in plan.parts}, {one.id: one for one in plan.fittings}
     colors = tints(plan)
     buffer = _Buffer()
-    shapes = [buffer_of(turnable.shapes[number], buffer) for number in _used(turnable)]
-    places = {number: place for place, number in enumerate(_used(turnable))}
+    used = sorted({one.shape for one in turnable.whole.standing})
+    shapes = {number: _primitive(turnable.shapes[number], buffer) for number in used}
     materials: dict[tuple[str, str], int] = {}
     meshes: dict[tuple[int, int], int] = {}
     nodes: list[dict[str, Any]] = []
@@ -78,7 +79,7 @@ def glb(derived: Derived, turnable: Turnable) -> bytes:
         "scene": 0,
         "scenes": [{"nodes": [len(nodes)]}],
         "nodes": [*nodes, whole],
-        "meshes": [{"primitives": [{**shapes[places[shape]], "material": material}]} for shape, material in meshes],
+        "meshes": [{"primitives": [{**shapes[shape], "material": material}]} for shape, material in meshes],
         "materials": [_material(name, color) for name, color in materials],
         "accessors": buffer.accessors,
         "bufferViews": buffer.views,
@@ -91,11 +92,7 @@ def _rights(words: str) -> dict[str, str]:
     return {"copyright": words} if words else {}
 
 
-def _used(turnable: Turnable) -> list[int]:
-    return sorted({one.shape for one in turnable.whole.standing})
-
-
-def buffer_of(shape: Shape, buffer: _Buffer) -> dict[str, Any]:
+def _primitive(shape: Shape, buffer: _Buffer) -> dict[str, Any]:
     """A primitive of triangles; who shows it works out flat normals, as none are given."""
     steps = np.frombuffer(shape.points, "<u2").reshape(-1, 3)
     points = (np.array(shape.low) + steps * np.array(shape.grain)).astype("<f4")
@@ -109,21 +106,13 @@ def buffer_of(shape: Shape, buffer: _Buffer) -> dict[str, Any]:
 
 def _material(name: str, color: str) -> dict[str, Any]:
     """A dull surface of that colour; glTF asks for its light, not for the sRGB numbers of ``#rrggbb``."""
-    channels = [_light(int(color[place : place + 2], 16) / 255) for place in (1, 3, 5)]
+    channels = [round(light(channel), 5) for channel in rgb(color)]
     rough = {"baseColorFactor": [*channels, 1], "metallicFactor": 0, "roughnessFactor": 0.8}
     return {"name": name, "pbrMetallicRoughness": rough}
-
-
-def _light(value: float) -> float:
-    """Of an sRGB channel (IEC 61966-2-1)."""
-    return round(value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4, 5)
 
 
 def _packed(tree: Mapping[str, Any], binary: bytes) -> bytes:
     text = json.dumps(tree, ensure_ascii=False, separators=(",", ":")).encode()
     chunks = [(JSON_CHUNK, text + b" " * (-len(text) % 4)), (BINARY_CHUNK, binary + bytes(-len(binary) % 4))]
-    return _header(chunks) + b"".join(struct.pack("<I", len(data)) + kind + data for kind, data in chunks)
-
-
-def _header(chunks: Sequence[tuple[bytes, bytes]]) -> bytes:
-    return MAGIC + struct.pack("<II", VERSION, 12 + sum(8 + len(data) for _, data in chunks))
+    body = b"".join(struct.pack("<I", len(data)) + kind + data for kind, data in chunks)
+    return MAGIC + struct.pack("<II", VERSION, 12 + len(body)) + body

@@ -11,6 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from drawleaf.model.colors import rgb
+
 FONT = "'Source Sans 3', sans-serif"
 
 INK = "#1a1a1a"
@@ -98,6 +100,5 @@ def wood_tint(material_id: str, tint: str) -> str:
 @lru_cache(maxsize=4096)
 def shade(color: str, light: float) -> str:
     """A ``#rrggbb`` colour under so much light: 1 leaves it, less darkens it, more goes towards white."""
-    channels = (int(color[i : i + 2], 16) for i in (1, 3, 5))
-    lit = (channel * light if light <= 1 else channel + (255 - channel) * (light - 1) for channel in channels)
+    lit = (channel * light if light <= 1 else channel + (255 - channel) * (light - 1) for channel in rgb(color))
     return "#" + "".join(f"{max(0, min(255, round(channel))):02x}" for channel in lit)
