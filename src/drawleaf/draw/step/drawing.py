@@ -273,8 +273,12 @@ def _groups(solids: Solids, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]
 
 def _arrivals(solids: Solids, step: Step, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
     """What gets an arrow: each part by itself where they come one after the other, else what arrives together."""
-    joins = sum(operation.kind == "join" for operation in step.operations)
-    return [(move.direction, (move.part,)) for move in scene.moves] if joins > 1 else _groups(solids, scene)
+    return [(move.direction, (move.part,)) for move in scene.moves] if one_by_one(step) else _groups(solids, scene)
+
+
+def one_by_one(step: Step) -> bool:
+    """Whether its parts come home one after the other, and not all at once."""
+    return sum(operation.kind == "join" for operation in step.operations) > 1
 
 
 def _offsets(solids: Solids, scene: Scene, shown: Sequence[str]) -> dict[str, Vector]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from drawleaf.draw.piece.explosion import Moving, explode
+from drawleaf.draw.turnable.shapes import rounded
 from drawleaf.model.plan import Assembly, Plan
 from drawleaf.model.turnable import Vector
 from drawleaf.solids.build import Solids
@@ -21,7 +22,7 @@ def apart(solids: Solids) -> dict[str, Vector]:
             continue
         for part, offset in explode(solids, units).offsets.items():
             moved[part] = moved[part] + np.array(offset)
-    found = {part: _triple(offset) for part, offset in moved.items()}
+    found = {part: rounded(offset, 2) for part, offset in moved.items()}
     nowhere = (0.0, 0.0, 0.0)
     return found | {one.id: found[one.parts[0]] if one.parts else nowhere for one in plan.fittings}
 
@@ -30,8 +31,3 @@ def _inside(plan: Plan, assembly: Assembly) -> list[Moving]:
     own = [Moving(part, (part,)) for part in assembly.parts]
     inner = [Moving(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
     return [unit for unit in (*own, *inner) if unit.parts]
-
-
-def _triple(values: np.ndarray) -> Vector:
-    x, y, z = (round(float(value), 2) + 0.0 for value in values)
-    return (x, y, z)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from drawleaf.derive.assembly.groups import Body, bodies_of
+from drawleaf.draw.turnable.shapes import rounded
 from drawleaf.model.plan import Fitting, Plan
 from drawleaf.model.steps import Step
 from drawleaf.model.turnable import Opening, Vector
@@ -56,14 +57,14 @@ def _hung(
     out = np.array(home) * -1.0
     low, high = _box(plan, parts)
     if runs_on_slides(carrying[0]):
-        return Opening(an_id, going, _triple(out), round(DRAWN * float(np.abs(out) @ (high - low)), 1))
+        return Opening(an_id, going, rounded(out), round(DRAWN * float(np.abs(out) @ (high - low)), 1))
     if not is_hinge(carrying[0]):
         return None
     hinge = carrying[0]
     axis, pin = np.eye(3)[pin_axis(plan, hinge).index], _pin(plan, hinge, low, high, out)
     # Anticlockwise about the axis, or the other way round: as its middle goes out.
     turning = float(np.cross(axis, (low + high) / 2 - pin) @ out)
-    return Opening(an_id, going, _triple(axis if turning > 0 else -axis), SWING, _triple(pin))
+    return Opening(an_id, going, rounded(axis if turning > 0 else -axis), SWING, rounded(pin))
 
 
 def _pin(plan: Plan, hinge: Fitting, low: np.ndarray, high: np.ndarray, out: np.ndarray) -> np.ndarray:
@@ -106,15 +107,10 @@ def _came(steps: Sequence[Step], parts: Sequence[str]) -> Vector | None:
         brought = {ways.get(part) for part in parts}
         (way, *others) = brought
         if way is not None and not others:
-            return _triple(-np.array(way))
+            return rounded(-np.array(way))
     return None
 
 
 def _box(plan: Plan, parts: Sequence[str]) -> tuple[np.ndarray, np.ndarray]:
     bodies = [plan.part(part).body for part in parts]
     return np.min([body.low.mm for body in bodies], axis=0), np.max([body.high.mm for body in bodies], axis=0)
-
-
-def _triple(values: np.ndarray) -> Vector:
-    x, y, z = (round(float(value), 3) + 0.0 for value in values)
-    return (x, y, z)

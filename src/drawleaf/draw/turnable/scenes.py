@@ -11,12 +11,13 @@ from drawleaf.draw.at_step.so_far import part_so_far, solids_so_far
 from drawleaf.draw.sight.view import PLAN, posed
 from drawleaf.draw.step.bench_drawing import lying_at_bench
 from drawleaf.draw.step.clamp_marks import presses
+from drawleaf.draw.step.drawing import one_by_one
 from drawleaf.draw.step.glue_up_drawing import is_glue_up
-from drawleaf.draw.turnable.shapes import Shapes
+from drawleaf.draw.turnable.shapes import Shapes, rounded
 from drawleaf.draw.turnable.surfaces import Naming
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Pane, Sight
-from drawleaf.model.plan import Fastener, Part, Plan
+from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.pose import Pose
 from drawleaf.model.steps import Scene, Step
 from drawleaf.model.turnable import Axes, Driven, Meeting, Pressing, Standing, Turning, Vector
@@ -54,9 +55,9 @@ def _in_place(
     turns = _turns(step, scene) if scene.pose is Pose.UPRIGHT else {}
     new = {*scene.new, *scene.fittings}
     standing = tuple(
-        one
+        Standing(an_id, placed[0], placed[1], an_id in new, offsets.get(an_id, NOWHERE), turns.get(an_id))
         for an_id in shown
-        if (one := _standing(derived, now, step, an_id, shapes, an_id in new, offsets, turns)) is not None
+        if (placed := body_of(now, an_id, shapes)) is not None
     )
     return Turning(
         drawing.id,
@@ -84,25 +85,8 @@ def _meetings(plan: Plan, scene: Scene, shown: Sequence[str]) -> tuple[Meeting, 
 
 def _turns(step: Step, scene: Scene) -> dict[str, int]:
     """When each part comes home: one after the other where the step's drawing gives each an arrow of its own, else all at once."""
-    joins = sum(operation.kind == "join" for operation in step.operations)
-    return {move.part: place if joins > 1 else 0 for place, move in enumerate(scene.moves)}
-
-
-def _standing(
-    derived: Derived,
-    solids: Solids,
-    step: Step,
-    an_id: str,
-    shapes: Shapes,
-    new: bool,
-    offsets: Mapping[str, Vector],
-    turns: Mapping[str, int],
-) -> Standing | None:
-    placed = body_of(solids, an_id, shapes)
-    if placed is None:
-        return None
-    number, at = placed
-    return Standing(an_id, number, at, new, offsets.get(an_id, NOWHERE), turns.get(an_id))
+    each = one_by_one(step)
+    return {move.part: place if each else 0 for place, move in enumerate(scene.moves)}
 
 
 def body_of(
@@ -112,13 +96,9 @@ def body_of(
     home = solids.at_home(an_id)
     if home.solid is None:
         return None
-    part = _part(solids.plan, an_id)
+    part = next((part for part in solids.plan.parts if part.id == an_id), None)
     naming = Naming(part.moved(-part.body.low), fresh) if part is not None else None
     return shapes.number(home.solid, naming), home.at
-
-
-def _part(plan: Plan, an_id: str) -> Part | None:
-    return next((part for part in plan.parts if part.id == an_id), None)
 
 
 def _driven(fastener: Fastener) -> Driven:
@@ -141,7 +121,7 @@ def _pressing(solids: Solids, step: Step, offsets: Mapping[str, Vector]) -> tupl
     if len(home) != len(drawn):
         return tuple(Pressing(one.place, one.toward, NOWHERE) for one in home)
     return tuple(
-        Pressing(one.place, one.toward, _triple(np.array(far.place) - np.array(one.place)))
+        Pressing(one.place, one.toward, rounded(np.array(far.place) - np.array(one.place)))
         for one, far in zip(home, drawn, strict=True)
     )
 
@@ -190,10 +170,5 @@ def _middle(pane: Pane, factor: float) -> tuple[float, float]:
 
 
 def _axes(rows: np.ndarray) -> Axes:
-    right, up, toward = (_triple(row, 9) for row in rows)
+    right, up, toward = (rounded(row, 9) for row in rows)
     return (right, up, toward)
-
-
-def _triple(values: np.ndarray, digits: int = 3) -> Vector:
-    x, y, z = (round(float(value), digits) + 0.0 for value in values)
-    return (x, y, z)

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawleaf.draw.turnable.surfaces import Naming
-from drawleaf.model.turnable import Shape, Surface
+from drawleaf.model.turnable import Shape, Surface, Vector
 from drawleaf.solids.solid import Solid
 
 STEPS = 65535
@@ -52,8 +52,8 @@ def written(solid: Solid, naming: Naming | None = None) -> Shape:
     edges = solid.edges
     ends = np.rint((edges.ends[~edges.smooth] - low) / grain).astype(np.int64)
     return Shape(
-        _rounded(low, 4),
-        _rounded(grain, 9),
+        rounded(low, 4),
+        rounded(grain, 9),
         points.astype("<u2").tobytes(),
         _numbers(corners[order], len(points)),
         _numbers(_found(points, ends), len(points)),
@@ -91,6 +91,7 @@ def _numbers(values: Ints, count: int) -> bytes:
     return values.astype("<u2" if count <= STEPS + 1 else "<u4").tobytes()
 
 
-def _rounded(values: Sequence[float] | NDArray[np.float64], digits: int) -> tuple[float, float, float]:
+def rounded(values: Sequence[float] | NDArray[np.float64], digits: int = 3) -> Vector:
+    """Three figures with so many decimals, none of them a negative nought."""
     x, y, z = (round(float(value), digits) + 0.0 for value in values)
     return (x, y, z)
