@@ -43,6 +43,10 @@ def test_it_refuses_what_is_no_picture_s_name_and_what_is_not_its_own(
     assert "left as it is" in output
     assert photo.read_bytes() == png()
     assert said(LEDGE, "--size", "20x20")[0] == 2
+    for alone in ("--exploded", "--open"):
+        code, output = said(LEDGE, "--step", "2", alone)
+        assert code == 2
+        assert "as it stands then" in output
     assert "no step “none”" in said(LEDGE, "--step", "none", "--out", str(tmp_path / "a.png"))[1]
 
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from drawleaf.commands.plan_folders import plan_folders
+from drawleaf.english import counted
 from drawleaf.looks.wish import Side, Surroundings, Wish
 
 if TYPE_CHECKING:
@@ -94,6 +95,10 @@ def picture_command(
         typer.echo(INSTALL, err=True)
         raise typer.Exit(1)
     (folder,) = plan_folders([plan])
+    if step is not None and (exploded or open_):
+        raise typer.BadParameter(
+            "A step shows the piece as it stands then. Leave out --exploded and --open.", param_hint="--step"
+        )
     chosen = _QUALITIES[quality]
     wish = Wish(_size(size, chosen.size), view, scene, open_, exploded, cue)
     target = (out or folder / "picture.jpg").resolve()
@@ -188,7 +193,7 @@ def _made(subject: Subject, wish: Wish, chosen: _Quality, samples: int, kind: st
     cores = os.cpu_count() or 1
     seconds = wish.size[0] * wish.size[1] * samples / _RATES / cores
     typer.echo(
-        f"{wish.size[0]} x {wish.size[1]} pixels, {samples} samples each: about {_time(seconds)} on {cores} cores",
+        f"{wish.size[0]} x {wish.size[1]} pixels, {samples} samples each: about {_time(seconds)} on {counted(cores, 'core')}",
         err=True,
     )
     settings = Settings(samples, chosen.fast)
