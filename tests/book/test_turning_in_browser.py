@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import base64
 import io
-import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 import pytest
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
+from tests.chromium import running
 from tests.conftest import ROOT, drawn
 
 from drawleaf.book.output.booklet import make_html
@@ -57,31 +57,16 @@ class Opened:
 
 @pytest.fixture(scope="module")
 def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Opened]:
-    chromium = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-    driver = shutil.which("chromedriver")
-    if chromium is None or driver is None:
-        pytest.skip("no Chromium with its driver on this system; scripts/system-libraries installs them on Debian")
-    from selenium import webdriver
-    from selenium.webdriver.chrome.service import Service
-
     derived, drawings = drawn(NAME)
     solids = build_solids(derived.plan)
     made = turnable(derived, solids, drawings.steps, (*drawings.sheets.values(), *drawings.boards.values()))
     html = make_html(derived, drawings, for_print=False, plan_folder=ROOT / "plans" / NAME, turnable=made)
     file = tmp_path_factory.mktemp("turning") / "booklet.html"
     file.write_text(html, encoding="utf-8")
-    options = webdriver.ChromeOptions()
-    options.binary_location = chromium
-    for argument in ("--headless=new", "--no-sandbox", "--disable-dev-shm-usage", "--enable-unsafe-swiftshader"):
-        options.add_argument(argument)
-    options.add_argument("--window-size=820,1180")
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
-    running = webdriver.Chrome(options=options, service=Service(driver))
-    running.set_script_timeout(30)
-    running.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": WATCH})
-    running.get(file.as_uri())
-    yield Opened(running, made, solids, file.as_uri())
-    running.quit()
+    for browser in running(820, 1180):
+        browser.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": WATCH})
+        browser.get(file.as_uri())
+        yield Opened(browser, made, solids, file.as_uri())
 
 
 def test_every_picture_of_a_step_and_the_whole_turn_without_an_error(page: Opened) -> None:
