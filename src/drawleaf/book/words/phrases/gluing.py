@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import ceil
-
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
@@ -18,8 +16,8 @@ from drawleaf.units import Length
 
 _TIGHT = ", which is tight for so much glue: let someone spread it with you, or take a glue that stays open longer"
 
-CAULS_APART = Length.of_inches(24)
-"""Between two cauls strips bow by no more than hands press level: common practice, no source."""
+CAULS_APART = 24
+"""Inches between two cauls of a long panel. One twice as long needs none but those at its ends: common practice, no source."""
 
 
 class Gluing(Speech):
@@ -123,9 +121,14 @@ class Gluing(Speech):
             if one.part in ids
         )
 
-    def caul_rows(self) -> int:
-        """How many pairs of cauls keep the strips of a panel level: at both ends, and one more for each further two feet."""
-        return 2 + max(0, ceil(self.value("rough_length").ratio(CAULS_APART)) - 2)
+    def more_cauls(self) -> Markup:
+        """`` and across the middle``: where cauls keep the strips of a long panel level, besides those at its ends."""
+        lengths = self.value("rough_length").ratio(Length.of_inches(CAULS_APART))
+        if lengths <= 2:
+            return Markup("")
+        if lengths <= 3:
+            return Markup(" and across the middle")
+        return Markup(" and across it about every {}").format(self.about(CAULS_APART))
 
     def panel_open_words(self) -> Markup:
         """The same for the strips of a panel."""
