@@ -69,8 +69,7 @@ def balance(weights: list[Weight], pull: float = 0.0, pull_height: float = 0.0, 
 
 def check(bench: Bench) -> Iterator[CheckResult]:
     """One finding for the whole piece."""
-    hanging = [fitting for fitting in bench.plan.fittings if fitting.item.family.hangs]
-    if hanging:
+    if bench.plan.hangs:
         return
     trials, worst, deep, across = _worst_of(bench)
     anchored = any(fitting.item.family.wall is not None for fitting in bench.plan.fittings)

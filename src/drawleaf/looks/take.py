@@ -81,7 +81,7 @@ def in_the_making(derived: Derived, solids: Solids, step: Step) -> Subject:
 def set_up(subject: Subject, wish: Wish) -> Setting:
     """The scene of a picture. Its texels are as small as the picture can show, and larger where there would be too many."""
     plan = subject.plan
-    hangs = any(fitting.item.family.hangs for fitting in plan.fittings) and not wish.exploded
+    hangs = plan.hangs and not wish.exploded
     bodies = bodies_of(plan, subject.solids, subject.shown, subject.coats, subject.moves)
     points = corners_of(bodies)
     side = wish.side or _best_side(subject)

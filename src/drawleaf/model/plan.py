@@ -340,6 +340,11 @@ class Plan:
         """Our own words in the plan's language."""
         return Words(self.about.language)
 
+    @property
+    def hangs(self) -> bool:
+        """Whether the piece hangs on a wall rather than stands on the floor."""
+        return any(fitting.item.family.hangs for fitting in self.fittings)
+
     def part(self, part_id: str) -> Part:
         """The part of that id. Raises KeyError where there is none."""
         for part in self.parts:

@@ -104,7 +104,7 @@ def _mitres_left(plan: Plan, piece: Sequence[str]) -> int:
 
 def floor_of(plan: Plan) -> Length | None:
     """How high the floor is that the piece stands on; None for one that hangs on a wall."""
-    if any(fitting.item.family.hangs for fitting in plan.fittings):
+    if plan.hangs:
         return None
     return min((part.body.span(Axis.Z).low for part in plan.parts), default=None)
 

@@ -87,7 +87,7 @@ def _shadow(solids: Solids, work: Linework, shown: tuple[str, ...]) -> BaseGeome
     """What the piece shades on the floor it stands on, as seen: its footprint thrown to the right and back; on the wall for a piece
     that hangs. Soft because it is pale and rounded."""
     bodies = [body for body in (solids.body(part) for part in shown) if body is not None]
-    if any(f.item.family.hangs for f in solids.plan.fittings):
+    if solids.plan.hangs:
         return _wall_shadow(work, [body.mesh.vertices for body in bodies])
     floor = min(float(body.bounds[0, 2]) for body in bodies)
     thrown = []

@@ -59,14 +59,14 @@ def exploded_views(plan: Plan) -> tuple[Exploded, ...]:
     falling = _falling_apart(plan)
     units = tuple(unit for top in tops if plan.parts_in(top.id) for unit in _whole_units(plan, top, falling))
     # An assembly that has a view of its own is called by its name; the parts of the others have their numbers here.
-    named = {top.id: top.name for top in tops if _comes_apart(_units_of(plan, top))}
+    named = {top.id: top.name for top in tops if _comes_apart(units_inside(plan, top))}
     names = dict(named)
     for top, pieces in falling.items():
         if top in named:
             names |= {piece.id: _one_of(named[top]) for piece in pieces}
     views = [Exploded("exploded-1", "Exploded view of the whole", "The assemblies", units, names)]
     for assembly in plan.assemblies:
-        units = _units_of(plan, assembly)
+        units = units_inside(plan, assembly)
         if _comes_apart(units):
             number, name = len(views) + 1, assembly.name
             what = f"The parts of the {name.lower()}"
@@ -100,7 +100,7 @@ def _comes_apart(units: Sequence[Moving]) -> bool:
     return sum(len(unit.parts) for unit in units) > 2 and len(units) > 1
 
 
-def _units_of(plan: Plan, assembly: Assembly) -> tuple[Moving, ...]:
+def units_inside(plan: Plan, assembly: Assembly) -> tuple[Moving, ...]:
     """An assembly's own parts, and its inner assemblies as wholes."""
     own = [Moving(part, (part,)) for part in assembly.parts]
     inner = [Moving(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from drawleaf.draw.piece.exploded import units_inside
 from drawleaf.draw.piece.explosion import Moving, explode
 from drawleaf.draw.turnable.shapes import rounded
-from drawleaf.model.plan import Assembly, Plan
 from drawleaf.model.turnable import Vector
 from drawleaf.solids.build import Solids
 
@@ -17,7 +17,10 @@ def apart(solids: Solids) -> dict[str, Vector]:
     tops = [assembly for assembly in plan.assemblies if assembly.parent is None]
     whole = [Moving(top.id, tuple(part.id for part in plan.parts_in(top.id))) for top in tops]
     moved = {part.id: np.zeros(3) for part in plan.parts}
-    for units in ([unit for unit in whole if unit.parts], *(_inside(plan, assembly) for assembly in plan.assemblies)):
+    for units in (
+        [unit for unit in whole if unit.parts],
+        *(units_inside(plan, assembly) for assembly in plan.assemblies),
+    ):
         if len(units) < 2:
             continue
         for part, offset in explode(solids, units).offsets.items():
@@ -25,9 +28,3 @@ def apart(solids: Solids) -> dict[str, Vector]:
     found = {part: rounded(offset, 2) for part, offset in moved.items()}
     nowhere = (0.0, 0.0, 0.0)
     return found | {one.id: found[one.parts[0]] if one.parts else nowhere for one in plan.fittings}
-
-
-def _inside(plan: Plan, assembly: Assembly) -> list[Moving]:
-    own = [Moving(part, (part,)) for part in assembly.parts]
-    inner = [Moving(child, tuple(part.id for part in plan.parts_in(child))) for child in assembly.children]
-    return [unit for unit in (*own, *inner) if unit.parts]
