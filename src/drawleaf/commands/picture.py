@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
@@ -96,9 +96,7 @@ def picture_command(
         raise typer.Exit(1)
     (folder,) = plan_folders([plan])
     if step is not None and (exploded or open_):
-        raise typer.BadParameter(
-            "A step shows the piece as it stands then. Leave out --exploded and --open.", param_hint="--step"
-        )
+        _refuse_with_step()
     chosen = _QUALITIES[quality]
     wish = Wish(_size(size, chosen.size), view, scene, open_, exploded, cue)
     target = (out or folder / "picture.jpg").resolve()
@@ -133,6 +131,11 @@ def _size(text: str | None, usual: tuple[int, int]) -> tuple[int, int]:
             f"“{text}” is no size. Write pixels, such as 1600x1200; from 64 to {_LARGEST}.", param_hint="--size"
         )
     return wide, high
+
+
+def _refuse_with_step() -> NoReturn:
+    words = "A step shows the piece as it stands then. Leave out --exploded and --open."
+    raise typer.BadParameter(words, param_hint="--step")
 
 
 def _may_write(target: Path) -> None:
