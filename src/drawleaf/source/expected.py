@@ -8,7 +8,7 @@ from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from drawleaf.source.models import Expr, SourceNode
-from drawleaf.source.positions import Path
+from drawleaf.source.positions import Path, steps_into
 
 
 @cache
@@ -92,8 +92,7 @@ def _expressions(expected: Any, tree: Any, path: Path) -> Iterator[tuple[Path, s
         if isinstance(tree, str):
             yield path, tree
         return
-    steps = tree.items() if isinstance(tree, dict) else enumerate(tree) if isinstance(tree, list) else ()
-    for step, value in steps:
+    for step, value in steps_into(tree):
         child = _child(expected, step)
         if child is not None:
             yield from _expressions(child, value, (*path, step))

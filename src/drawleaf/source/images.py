@@ -16,7 +16,7 @@ from drawleaf.source.flattening import flattened
 from drawleaf.source.likeness_names import LINES, WORDS, names_parts, with_own_name
 from drawleaf.source.models import AssemblyEntry, ComponentSource
 from drawleaf.source.names import did_you_mean
-from drawleaf.source.positions import Path, Positions, Spot
+from drawleaf.source.positions import Path, Positions, Spot, steps_into
 from drawleaf.source.syntax import Refusal, parse
 from drawleaf.source.validate import fits
 from drawleaf.source.weights import weight_of_faces
@@ -111,8 +111,7 @@ def _place(value: Any, at: Path, model: Path, otherwise: Path, spots: dict[Path,
     """Each value is told where its model is written, or where the mirror is."""
     if at not in spots:
         spots[at] = spots.get(model) or spots[otherwise]
-    steps = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-    for step, inner in steps:
+    for step, inner in steps_into(value):
         _place(inner, (*at, step), (*model, step), otherwise, spots)
 
 

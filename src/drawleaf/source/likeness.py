@@ -17,7 +17,7 @@ from drawleaf.source.between import AXES, axis_between, with_faces_between
 from drawleaf.source.likeness_names import LINES, with_own_name
 from drawleaf.source.middles import with_middles
 from drawleaf.source.names import did_you_mean
-from drawleaf.source.positions import Path, Positions, Spot
+from drawleaf.source.positions import Path, Positions, Spot, steps_into
 
 Entry = dict[str, Any]
 MOST_TAKEN = 20_000
@@ -151,20 +151,9 @@ class _Writer:
         """The model's keys and values, but for those that are not taken, with the entry's own over them."""
         taken = {key: value for key, value in model.items() if key not in own and key not in untaken}
         for key, value in taken.items():
-            self._take_spots(value, (*model_at, key), (*at, key))
+            self._set_spots((*at, key), self._spots_of(value, (*model_at, key)))
         copied = {key: _copied(value) for key, value in taken.items()}
         return {**{key: copied.get(key, own.get(key)) for key in model if key in copied or key in own}, **own}
-
-    def _take_spots(self, value: Any, origin: Path, target: Path) -> None:
-        """The places of a value, and of all in it, for its copy."""
-        self.taken += 1
-        if self.taken > MOST_TAKEN:
-            raise _TooMuchError
-        if origin in self.spots:
-            self.spots[target] = self.spots[origin]
-        steps = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-        for step, inner in steps:
-            self._take_spots(inner, (*origin, step), (*target, step))
 
     def _assembly(self, held: Entry, path: Path, name: str) -> None:
         own = held[name]
@@ -217,8 +206,12 @@ class _Writer:
             used |= set() if other is None else {other}
         lines += [one for index, one in enumerate(mine) if index not in used]
         for index, (_, spots) in enumerate(lines):
-            self.spots.update({(*at, index, *inner): spot for inner, spot in spots.items()})
+            self._set_spots((*at, index), spots)
         return [line for line, _ in lines]
+
+    def _set_spots(self, at: Path, spots: dict[Path, Spot]) -> None:
+        """Puts the places of a value and of all in it, by their paths from it, under where it stands now."""
+        self.spots.update({(*at, *inner): spot for inner, spot in spots.items()})
 
     def _spots_of(self, value: Any, origin: Path) -> dict[Path, Spot]:
         """The places of a value and of all in it, by their paths from it."""
@@ -226,8 +219,7 @@ class _Writer:
         if self.taken > MOST_TAKEN:
             raise _TooMuchError
         spots: dict[Path, Spot] = {(): self.spots[origin]} if origin in self.spots else {}
-        steps = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
-        for step, inner in steps:
+        for step, inner in steps_into(value):
             spots.update({(step, *below): spot for below, spot in self._spots_of(inner, (*origin, step)).items()})
         return spots
 

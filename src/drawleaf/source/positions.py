@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from drawleaf.model.position import Position
 
 Path = tuple[str | int, ...]
+
+
+def steps_into(tree: Any) -> Iterator[tuple[str | int, Any]]:
+    """What a node of a tree holds, each with the step of a path that leads to it."""
+    if isinstance(tree, dict):
+        yield from tree.items()
+    elif isinstance(tree, list):
+        yield from enumerate(tree)
 
 
 @dataclass(frozen=True, slots=True)
