@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from drawleaf.joinery.family import Meeting, Terms
 from drawleaf.joinery.leaning import Leaning
-from drawleaf.joinery.pins import COVER, EVERY, MOST_SHARE, PLAY, sold_in, thickness_of
+from drawleaf.joinery.pins import COVER, EVERY, MOST_SHARE, PLAY, dowel_row, sold_in, thickness_of
 from drawleaf.joinery.planned import Asked, FasteningTerms, Planned, Result
 from drawleaf.joinery.rows import row
 from drawleaf.joinery.tenons import floored
@@ -107,8 +107,7 @@ def _hole(
     if part.tilt is not None:
         at, direction = part.tilt.back(at), _clean(part.tilt, direction)
     bore = item.diameter or ZERO
-    row_id = f"{joint}-dowels"
-    return Bore("dowel hole", face, _point(np.array(at)), direction, bore, depth, row_id, fastening.position)
+    return Bore("dowel hole", face, _point(np.array(at)), direction, bore, depth, dowel_row(joint), fastening.position)
 
 
 def _clean(tilt: Tilt, direction: Vector) -> Vector:

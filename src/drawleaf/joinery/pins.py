@@ -147,7 +147,12 @@ def _dowels(
 
 def _hole(face: Face, at: Point, item: HardwareItem, depth: Length, joint: str, fastening: FasteningTerms) -> Bore:
     bore = item.diameter or ZERO
-    return Bore("dowel hole", face, at, face.opposite.normal, bore, depth, f"{joint}-dowels", fastening.position)
+    return Bore("dowel hole", face, at, face.opposite.normal, bore, depth, dowel_row(joint), fastening.position)
+
+
+def dowel_row(joint: str) -> str:
+    """The row that the holes of a joint's dowels share, in both of its parts."""
+    return f"{joint}-dowels"
 
 
 def _loose(meeting: Meeting, terms: Terms, fastening: FasteningTerms, item: HardwareItem, joint: str) -> Result:

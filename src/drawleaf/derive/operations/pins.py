@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
 from drawleaf.derive.operations.tenons import add_step, chunks, part_ids
+from drawleaf.joinery.pins import dowel_row
 from drawleaf.model.plan import Bore, Feature, Joint, Part, Plan
 from drawleaf.model.settings import PinHoleSettings
 from drawleaf.model.steps import Operation
@@ -47,7 +48,7 @@ def _dowel_holes(shop: Workshop) -> None:
 def _marked_rows(plan: Plan) -> frozenset[str]:
     """The rows of dowel holes whose second half the author has marked from the first."""
     lines = {one.line for one in plan.order.marked}
-    return frozenset(f"{joint.id}-dowels" for joint in plan.joints if joint.position in lines)
+    return frozenset(dowel_row(joint.id) for joint in plan.joints if joint.position in lines)
 
 
 def _at_centers(operation: Operation, from_mate: bool) -> Operation:
