@@ -150,6 +150,21 @@ def test_a_picture_grows_into_the_room_that_its_page_leaves(name: str):
     assert any(factor > 1.1 for factor in growth)
 
 
+def test_a_picture_of_several_parts_is_not_set_small_beside_its_words():
+    """Six parts of a face frame with their brads and clamps ran into each other on a picture of 62 mm, though it saved a page."""
+    from drawleaf.book.chapters import steps as chapter
+
+    derived, drawings = drawn("boot-bench")
+    book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / "boot-bench")
+    crowded = [page for page in chapter.gather(book)["pages"] if page.crowded]
+    assert len(crowded) >= 3
+    for page in (one for one in crowded if one.beside):
+        small, high = (
+            chapter._drawing_in(book, page.step, way) for way in (page.way, replace(page.way, drawing="high"))
+        )
+        assert small.width_mm * small.height_mm > 0.6 * high.width_mm * high.height_mm
+
+
 @pytest.mark.parametrize("name", PLANS)
 def test_a_step_is_as_high_as_was_reckoned(name: str):
     from drawleaf.book.chapters import steps as chapter

@@ -237,6 +237,20 @@ def test_the_last_sanding_shows_what_stands_by_then() -> None:
     assert {part.id for part in derived.plan.parts} == set(step.parts), "all of it is sanded nonetheless"
 
 
+@pytest.mark.parametrize("name", ["boot-bench", "record-cabinet"])
+def test_a_top_that_is_trimmed_to_the_piece_is_shown_on_all_of_it(name: str) -> None:
+    """Not only on the sides that it is measured from: without its frame the case would look like a table."""
+    derived = outcome_of(name).derived
+    assert derived is not None
+    (scene,) = (
+        step.scene
+        for step in derived.steps
+        if step.operations[0].kind == "trim-panel" and step.scene is not None and step.scene.standing
+    )
+    assert {part.partition(".")[0] for part in scene.standing} >= {"case", "frame"}
+    assert not set(scene.standing) & set(scene.new)
+
+
 @pytest.mark.parametrize("name", ["boot-bench", "record-cabinet", "trestle-table"])
 def test_nothing_stands_in_a_picture_before_it_comes(name: str) -> None:
     """Hardware that goes on before the top is screwed down is shown on a piece without its top."""

@@ -24,7 +24,7 @@ from drawleaf.derive.operations.fitting import fit_before_assembly, fit_hardware
 from drawleaf.derive.operations.hardware_order import hardware_unkept
 from drawleaf.derive.operations.helps import help_problems, with_helps
 from drawleaf.derive.operations.housings import HOUSINGS
-from drawleaf.derive.operations.joining import Joining, join_bodies
+from drawleaf.derive.operations.joining import Joining, finished_body, join_bodies
 from drawleaf.derive.operations.late_sanding import with_late_sanding
 from drawleaf.derive.operations.loose_tenons import LOOSE_TENONS
 from drawleaf.derive.operations.machining import CHANNELING, MACHINES
@@ -130,7 +130,7 @@ def _work_through(shop: Workshop, paths: Paths) -> tuple[Workshop, Joining]:
     joining = build_bodies(shop, paths)
     join_bodies(shop, joining, before_finish=True, each=lambda _bodies: None)
     work_standing(shop)
-    fit_the_rest(shop)
+    fit_the_rest(shop, finished_body(joining))
     made = build_to_openings(shop, paths, joining)
     joining = replace(joining, diagnostics=(*joining.diagnostics, *made))
     _let_glue_dry(shop)

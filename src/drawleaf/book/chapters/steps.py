@@ -38,6 +38,8 @@ LEAST_GROWTH, MOST_GROWTH = 1.05, 1.3
 """A picture is not enlarged for less, nor by more: its lettering grows with it."""
 WIDER, WIDEST = (1.25, 1.15), 104.0
 """By how much a picture beside its words may be enlarged, and how wide (mm) it then is at most: the words need the rest."""
+FEW = 2
+"""More parts than these that come together crowd a picture with their arrows, numbers and marks."""
 AIR = 6.0
 """Room in mm that stays free above a picture's growth: a line more than expected must not push the step's end off its page."""
 SPARE = 3.0
@@ -96,6 +98,12 @@ class StepPage:
     def title_mm(self) -> str:
         """What the title leaves free at its right for the note on time, in mm for the style sheet."""
         return f"{self.time_mm + TIME_GAP:.0f}"
+
+    @property
+    def crowded(self) -> bool:
+        """Whether the picture shows several parts that come together."""
+        scene = self.step.scene
+        return scene is not None and bool(scene.moves) and len(scene.new) > FEW
 
     @property
     def aside_mm(self) -> float:

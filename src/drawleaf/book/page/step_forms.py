@@ -47,6 +47,8 @@ _ABOVE_AFTER = 1.2
 _CONTINUED = 9.0
 _SMALL_COST, _MUCH_LARGER = 8.0, 1.5
 """What a picture beside its words costs where it would have so much more room above them: it is taken only to save a page."""
+_LEAST_SHARE = 0.6
+"""A crowded picture beside its words has at least this share of the area that it would have above them: smaller, its marks run together."""
 FEWEST_TOGETHER = 2
 """So many actions at least stand on each side of a page's turn within a step."""
 MOST_OVERLEAF = 0.75
@@ -107,6 +109,10 @@ class Shown(Protocol):
     def film(self) -> object | None: ...
     @property
     def after(self) -> Sequence[tuple[str, Sequence[Markup]]]: ...
+    @property
+    def crowded(self) -> bool:
+        """Whether the picture shows several parts that come together."""
+        ...
 
 
 def step_block(page: Shown, drawings: Sequence[Drawing | None], paper: Paper, opens_stage: bool) -> Block:
@@ -188,6 +194,9 @@ def _set(
     around += _notes(page, paper) if tail else 0.0
     after = _after(page, setting) if tail else 0.0
     high, low, narrow = drawings
+    if page.crowded and high is not None:
+        narrow = narrow if narrow is not None and _area(narrow) > _LEAST_SHARE * _area(high) else None
+    beside = low is not None and not (page.crowded and high is not None and _area(low) <= _LEAST_SHARE * _area(high))
 
     def with_after(way: Way, drawing: Drawing | None, cost: float) -> Iterator[Form]:
         """The form with what follows the check below all, and with it at the right, below what one needs."""
@@ -205,7 +214,7 @@ def _set(
         forms += with_after(Way("narrow", beside=True), narrow, 6.0 + small)
         forms += with_after(Way("narrow", beside=True, needs_first=True), narrow, 8.0 + small)
         forms += with_after(Way("narrow", wraps=True), narrow, 14.0 + small)
-    if low is not None and low.width_mm <= WIDEST_BESIDE:
+    if low is not None and beside and low.width_mm <= WIDEST_BESIDE:
         forms += with_after(Way("low", beside=True), low, 9.0)
         forms += with_after(Way("low", beside=True, needs_first=True), low, 11.0)
     return forms

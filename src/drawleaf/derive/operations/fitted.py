@@ -213,8 +213,8 @@ def is_edging(part: Part) -> bool:
     return part.fitted_as is FittedAs.EDGING
 
 
-def fit_the_rest(shop: Workshop) -> None:
-    """Fitted parts that come to nothing with a joint before the finish."""
+def fit_the_rest(shop: Workshop, whole: Sequence[str]) -> None:
+    """Fitted parts that come to nothing with a joint before the finish. ``whole`` is what stands by then: they are shown on all of it."""
     for part in shop.plan.parts:
         if not fits_late(part) or part.id in shop.fitted:
             continue
@@ -228,7 +228,7 @@ def fit_the_rest(shop: Workshop) -> None:
                 Stage.ASSEMBLE,
                 fitting_title(shop.plan, operations, home),
                 operations,
-                fitting_scene(operations, standing),
+                fitting_scene(operations, whole if set(standing) <= set(whole) else standing),
                 assembly=part.assembly,
                 heading=shop.words.put(LAST_FITTED),
             )

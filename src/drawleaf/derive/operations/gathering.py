@@ -89,9 +89,11 @@ def _pegged_square(groups: list[list[Portion]]) -> list[list[Portion]]:
         places = [place] if len(group) > 1 else [place - 1] if place else []
         pegs = [op for one in places for portion in groups[one] for op in portion.operations if _draws(op)]
         if pegs:
+            joined = (part for one in places for portion in groups[one] for part in (*portion.standing, *portion.new))
+            whole = tuple(dict.fromkeys(joined))
             for one in places:
                 groups[one] = [_without(portion, pegs) for portion in groups[one]]
-            groups[place][-1] = _with_pegs(square, pegs)
+            groups[place][-1] = _with_pegs(square, pegs, whole)
     return groups
 
 
@@ -120,19 +122,19 @@ def _past(after: Sequence[str], pegs: Sequence[Operation]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _with_pegs(square: Portion, pegs: Sequence[Operation]) -> Portion:
-    """Squaring up, then the pegs: what the one waited for the other now does."""
+def _with_pegs(square: Portion, pegs: Sequence[Operation], whole: tuple[str, ...]) -> Portion:
+    """Squaring up, then the pegs: what the one waited for the other now does. ``whole`` is all that they hold, twins included."""
     pulled = tuple(replace(op, after=_past(op.after, pegs)) for op in square.operations)
     first = pegs[0]
     driven = replace(
         first,
         after=(pulled[-1].id,),
-        parts=tuple(dict.fromkeys(part for peg in pegs for part in peg.parts)),
+        parts=whole,
         joints=tuple(dict.fromkeys(joint for peg in pegs for joint in peg.joints)),
         fasteners=tuple(fastener for peg in pegs for fastener in peg.fasteners),
         minutes=sum(peg.minutes for peg in pegs),
     )
-    return replace(square, operations=(*pulled, driven))
+    return replace(square, operations=(*pulled, driven), standing=whole)
 
 
 def _waiting(portion: Portion, hours: float) -> Portion:
