@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 import pytest
+from hypothesis import settings
 
 if TYPE_CHECKING:
     from drawleaf.compiler import Choice, Outcome
@@ -38,6 +39,9 @@ _LONG = "DRAWLEAF_TESTS_LONG"
 sys.dont_write_bytecode = False
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 Made = TypeVar("Made")
+# An example's first turn may read the catalogue, and the machine may be busy: no test of ours fails by the clock.
+settings.register_profile("steady", deadline=None)
+settings.load_profile("steady")
 
 
 def examples(few: int, many: int) -> int:
