@@ -24,7 +24,7 @@ from drawleaf.book.page.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, pape
 from drawleaf.model.drawings import Drawing
 
 CSS_MM = 96 / 25.4
-MOST_PAGES = {"boot-bench": 70, "key-ledge": 32}
+MOST_PAGES = {"boot-bench": 71, "key-ledge": 32}
 
 
 @cache
