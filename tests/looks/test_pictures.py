@@ -13,10 +13,11 @@ from drawleaf.draw.turnable.openings import openings
 from drawleaf.looks.atlas import baked, groups_of
 from drawleaf.looks.camera import framed
 from drawleaf.looks.coats import Coats, coated, coats_of, mean_color
+from drawleaf.looks.cue import cue
 from drawleaf.looks.opened import opened
 from drawleaf.looks.photo import exposed, is_ours, written
 from drawleaf.looks.piece import METALS, bodies_of, shifts_in_board
-from drawleaf.looks.scene import Plain, Wood
+from drawleaf.looks.scene import Body, Plain, Wood, body_of, corners_of, moved, shift
 from drawleaf.looks.take import finished, set_up
 from drawleaf.looks.wish import Side, Wish
 from drawleaf.model.catalogue import Catalogue
@@ -25,6 +26,8 @@ from drawleaf.model.plan import Plan
 from drawleaf.resources import product_folder
 from drawleaf.setting_out.hinging import way_home
 from drawleaf.solids.build import build_solids
+from drawleaf.solids.cutters import block
+from drawleaf.solids.solid import Solid
 from drawleaf.source.look_models import Sheen
 from small_plans import plan_from
 
@@ -105,6 +108,45 @@ def test_the_side_is_chosen_and_can_be_told(ledge: Plan) -> None:
     told = set_up(finished(ledge, solids, Wish((320, 240))), Wish((320, 240), Side.FRONT))
     assert told.side is Side.FRONT
     assert told.scene.camera.yaw == 0.0
+
+
+def box(low: tuple[float, float, float], high: tuple[float, float, float]) -> Body:
+    return body_of(Solid(block(np.array(low), np.array(high))), METALS["steel"])
+
+
+def mug_on(*bodies: Body, hangs: bool = False) -> list[list[float]]:
+    """The low and the high corner of the mug that is set on some bodies."""
+    points = [corners_of([body]) for body in cue(bodies, hangs=hangs)]
+    return [[*one.min(axis=0), *one.max(axis=0)] for one in points]
+
+
+def test_a_mug_stands_where_there_is_room_for_it() -> None:
+    """On a shelf before a back that is higher; not over its front edge, not across a slot; beside a post; nowhere on a wall without a shelf."""
+    back, shelf = box((0, 90, 0), (600, 108, 200)), box((0, -40, 60), (600, 90, 80))
+    ((x0, y0, z0, x1, y1, z1),) = mug_on(back, shelf, hangs=True)
+    assert z0 == pytest.approx(80.0, abs=0.5)
+    assert z1 - z0 == pytest.approx(95.0, abs=0.5)
+    assert -40.0 <= y0 < y1 <= 90.0
+    assert 300.0 < x0 < x1 <= 600.0
+    assert mug_on(back, box((0, 30, 60), (600, 90, 80)), hangs=True) == []
+    ((_, _, floor, _, _, _),) = mug_on(box((0, 0, 0), (60, 60, 900)))
+    assert floor == pytest.approx(0.0, abs=0.5)
+    left, right = box((0, 0, 0), (400, 200, 30)), box((440, 0, 0), (620, 200, 30))
+    ((x0, _, z0, x1, _, _),) = mug_on(left, right)
+    assert z0 == pytest.approx(30.0, abs=0.5)
+    assert x1 <= 400.0 or x0 >= 440.0
+    turned = np.array([[0.0, 0.0, 1.0, 0.0], [0.0, 1.0, 0.0, 0.0], [-1.0, 0.0, 0.0, 600.0], [0.0, 0.0, 0.0, 1.0]])
+    ((_, _, z0, _, _, _),) = mug_on(moved(box((0, 0, 0), (30, 300, 600)), shift((0.0, 0.0, 7.0)) @ turned))
+    assert z0 == pytest.approx(607.0, abs=0.5)
+
+
+def test_the_mug_is_in_the_picture(ledge: Plan) -> None:
+    wish = Wish((320, 240), cue=True)
+    scene = set_up(finished(ledge, build_solids(ledge), wish), wish).scene
+    film = scene.camera.on_film(corners_of(scene.surroundings[-1:]))
+    assert (film[:, :2] > 0.0).all()
+    assert (film[:, 0] < 320.0).all()
+    assert (film[:, 1] < 240.0).all()
 
 
 def test_what_nobody_sees_is_not_worked_out(ledge: Plan) -> None:

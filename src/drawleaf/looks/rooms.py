@@ -6,12 +6,11 @@ from itertools import pairwise
 from math import cos, pi, radians, sin
 
 import numpy as np
-from manifold3d import Manifold
 
 from drawleaf.looks.camera import Camera
 from drawleaf.looks.scene import STILL, Body, Light, Plain, body_of, moved
 from drawleaf.looks.wish import Surroundings
-from drawleaf.solids.cutters import block, cylinder
+from drawleaf.solids.cutters import block
 from drawleaf.solids.solid import Floats, Solid
 
 _WALL = Plain((0.79, 0.775, 0.745), 0.7)
@@ -85,25 +84,6 @@ def light_on(points: Floats, camera: Camera) -> Light:
         wide,
         (r, g, b),
     )
-
-
-def cue(points: Floats, *, hangs: bool) -> tuple[Body, ...]:
-    """Something of a known size beside the piece: a plain mug, 82 mm across and 95 mm high, on its top or on the floor before it."""
-    low, high = points.min(axis=0), points.max(axis=0)
-    top = points[points[:, 2] > high[2] - 1.0]
-    flat = top.size > 0 and float(np.ptp(top[:, 0])) > 200.0 and float(np.ptp(top[:, 1])) > 120.0
-    if flat:
-        spot = np.array([top[:, 0].max() - 0.24 * np.ptp(top[:, 0]), top[:, 1].mean(), high[2]])
-    elif hangs:
-        return ()
-    else:
-        spot = np.array([high[0] + 130.0, low[1] + 60.0, low[2]])
-    outer, rim = cylinder(spot + np.array([0.0, 0.0, 0.3]), (0.0, 0.0, 1.0), 41.0, 95.0)
-    inner, bore = cylinder(spot + np.array([0.0, 0.0, 5.0]), (0.0, 0.0, 1.0), 37.5, 100.0)
-    ring, _ = cylinder(spot + np.array([52.0, -5.5, 50.0]), (0.0, 1.0, 0.0), 27.0, 11.0)
-    eye, _ = cylinder(spot + np.array([52.0, -7.0, 50.0]), (0.0, 1.0, 0.0), 19.0, 14.0)
-    mug: Manifold = (ring - eye) - inner + (outer - inner)
-    return (body_of(Solid(mug, (rim, bore)), Plain((0.10, 0.20, 0.26), 0.18)),)
 
 
 def _sheet(corners: list[list[float]], material: Plain) -> Body:

@@ -16,9 +16,10 @@ from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.looks.atlas import MOST_TEXELS, Group, groups_of, texels
 from drawleaf.looks.camera import framed
 from drawleaf.looks.coats import Coats, coats_of
+from drawleaf.looks.cue import cue
 from drawleaf.looks.opened import opened
 from drawleaf.looks.piece import bodies_of
-from drawleaf.looks.rooms import FILL, best_surroundings, cue, light_on, surroundings
+from drawleaf.looks.rooms import FILL, best_surroundings, light_on, surroundings
 from drawleaf.looks.scene import Move, Scene, corners_of, shift
 from drawleaf.looks.wish import Side, Surroundings, Wish
 from drawleaf.model.derived import Derived
@@ -86,7 +87,8 @@ def set_up(subject: Subject, wish: Wish) -> Setting:
     points = corners_of(bodies)
     side = wish.side or _best_side(subject)
     where = wish.where or (Surroundings.SWEEP if wish.exploded else best_surroundings(points, hangs=hangs))
-    camera = framed(points, _YAWS[side], wish.size, hangs=hangs)
+    beside = cue(bodies, hangs=hangs) if wish.cue else ()
+    camera = framed(corners_of((*bodies, *beside)), _YAWS[side], wish.size, hangs=hangs)
     texel = float(np.clip(0.8 / camera.finest(points), 0.4, 6.0))
     groups = groups_of(bodies, texel)
     # About half of all faces is seen at most.
@@ -94,9 +96,7 @@ def set_up(subject: Subject, wish: Wish) -> Setting:
     if every > MOST_TEXELS:
         groups = groups_of(bodies, texel * float((every / MOST_TEXELS) ** 0.5))
     round_it = surroundings(where, points, hangs=hangs, behind=abs(_YAWS[side]) > 90.0)
-    if wish.cue:
-        round_it = (*round_it, *cue(points, hangs=hangs))
-    return Setting(Scene(bodies, round_it, light_on(points, camera), FILL, camera), groups, side, where)
+    return Setting(Scene(bodies, (*round_it, *beside), light_on(points, camera), FILL, camera), groups, side, where)
 
 
 def _best_side(subject: Subject) -> Side:
