@@ -38,8 +38,8 @@ finish:
 
 
 def test_the_mend_for_panels_works_as_it_is_printed(checked) -> None:
-    """A stain on a whole lid comes too late for its panel; the two lines that the message gives make it right."""
-    whole = "  - {apply: gel stain walnut, to: lid}\n"
+    """A stain that is kept for the whole lid comes too late for its panel; the two lines that the message gives make it right."""
+    whole = "  - {apply: gel stain walnut, to: lid, before_assembly: no}\n"
     late = [one for one in checked(LID.format(schedule=whole)).diagnostics if one.code == "finish-schedule"]
     assert len(late) == 1
     line = late[0].mend.split("“")[1].split("”")[0]

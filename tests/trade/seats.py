@@ -87,3 +87,26 @@ assemblies:
       - {{butt: slat, to: side, with: [glue]}}
 checks: {{loads: [{{on: bed.slat, load: lying}}]}}
 """
+
+BED = """
+stock:
+  post: {{material: construction lumber, size: 4x4}}
+  rail: {{material: construction lumber, size: 2x6}}
+  slat: {{material: construction lumber, size: 2x4}}
+assemblies:
+  ends:
+    parts:
+      post: {{stock: post, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, top: 500, mirror: {{y: 900}}}}
+      other: {{stock: post, thickness: x, full_width: y, grain: z, left: 800, front: 0, bottom: 0, top: 500, mirror: {{y: 900}}}}
+      board: {{stock: rail, thickness: y, grain: x, full_width: z, left: post.right, right: other.left, front: 20, top: 360, mirror: {{y: 900}}}}
+    joints: [{{mortise_and_tenon: board, in: [post, other], depth: 60, with: [glue]}}]
+  sides:
+    loose: yes
+    parts:
+      rail: {{stock: rail, thickness: x, grain: y, full_width: z, left: 20, front: ends.post.back, back: ends.post.mirrored.front, top: 360}}
+      far: {{stock: rail, thickness: x, grain: y, full_width: z, right: 870, front: ends.post.back, back: ends.post.mirrored.front, top: 360}}
+      slat: {{stock: slat, thickness: z, full_width: y, grain: x, left: rail.left, right: far.right, front: 300, bottom: rail.top, repeat: {{along: y, count: 6, spacing: 220}}}}
+    joints: [{{butt: slat, to: [rail, far], with: [{{screws: {{count: 1, heads: filled}}}}]}}]
+    hardware: [{{item: barrel bolt 1/4 x 6, on: ends, carries: sides, count: {count}}}]
+checks: {{loads: [{{on: sides.slat, load: lying}}]}}
+"""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from drawleaf.checks.context import Bench
@@ -15,7 +15,7 @@ UPRIGHT = 0.5
 
 @dataclass(frozen=True, slots=True)
 class LoadPath:
-    """The ``joints`` that carry, and the ``ends``: parts that no joint and nothing beneath hands on from, and that stand on no floor."""
+    """The ``joints`` that carry, and the ``ends``: parts that hand their load on to nothing but what it came from, and that stand on no floor."""
 
     joints: tuple[Joint, ...]
     ends: tuple[Part, ...]
@@ -28,27 +28,46 @@ def level(joint: Joint) -> bool:
 
 def load_path(bench: Bench, parts: Sequence[Part]) -> LoadPath:
     """Each part hands its load to what it rests on and is joined to, until one stands on the floor."""
-    loaded, edge = set[str](), [part.id for part in parts]
+    depth = {part.id: 0 for part in parts}
+    edge = [part.id for part in parts]
     joints: dict[str, Joint] = {}
-    ends: list[Part] = []
-    while edge:
-        one = edge.pop()
+    ways: dict[str, list[str]] = {}
+    floor = set[str]()
+    for one in edge:
         part = bench.parts[one]
-        if one in loaded:
-            continue
-        loaded.add(one)
         if bench.on_floor(part) and one not in bench.moving:
+            floor.add(one)
             continue
-        ways = [(None, other.id) for other in beneath(bench, part)]
+        found = [(None, other.id) for other in beneath(bench, part)]
         if one not in bench.moving:
-            ways += _joined(bench, one)
-        if not ways:
-            ends.append(part)
-        for joint, other in ways:
-            edge.append(other)
+            found += _joined(bench, one)
+        ways[one] = [other for _, other in found]
+        for joint, other in found:
+            if other not in depth:
+                depth[other] = depth[one] + 1
+                edge.append(other)
             if joint is not None:
                 joints[joint.id] = joint
+    bolted = {part for fitting in bench.plan.fittings if fitting.item.family.bolts_on for part in fitting.parts}
+    ends = [
+        bench.parts[one]
+        for one, others in ways.items()
+        if all(depth[other] < depth[one] for other in others)
+        and (not others or one in bolted or not any(_reaches(other, one, ways, floor) for other in others))
+    ]
     return LoadPath(tuple(joints.values()), tuple(ends))
+
+
+def _reaches(start: str, but: str, ways: Mapping[str, Sequence[str]], floor: Collection[str]) -> bool:
+    """Whether the load of a part comes to the floor without a certain one."""
+    seen, edge = {start, but}, [start]
+    for one in edge:
+        if one in floor:
+            return True
+        new = [other for other in ways.get(one, ()) if other not in seen]
+        seen.update(new)
+        edge += new
+    return False
 
 
 def _joined(bench: Bench, one: str) -> list[tuple[Joint | None, str]]:

@@ -25,7 +25,8 @@ WAYS = {Axis.X: "from side to side", Axis.Y: "from front to back"}
 
 def check(bench: Bench) -> Iterator[CheckResult]:
     """One result for each loose body and each way in which it stands between two others. Drawers, doors and what joints hold are asked
-    elsewhere."""
+    elsewhere; what is bolted on stands tight."""
+    bolted = {part for fitting in bench.plan.fittings if fitting.item.family.bolts_on for part in fitting.parts}
     for assembly in bench.plan.assemblies:
         if not assembly.loose or assembly.id in bench.loose_boxes:
             continue
@@ -35,7 +36,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         for ids in connected([part.id for part in own], links):
             body = [bench.parts[one] for one in ids]
             kinds = tuple(part.kind for part in body)
-            if kinds not in told:
+            if kinds not in told and not bolted & set(ids):
                 told.add(kinds)
                 yield from _fits(bench, body)
 

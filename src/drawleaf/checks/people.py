@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from drawleaf.checks.bolts import bolt_results, reckoned
 from drawleaf.checks.context import (
     WEIGHT_OF_KG,
     Bench,
@@ -55,6 +56,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         if person:
             asked += splay_results(bench, load, list(path.joints), NAME, TITLE)
             asked += folding_results(bench, load, path, NAME, TITLE)
+            asked += bolt_results(bench, load, path, NAME, TITLE)
         yield from asked
         if person:
             sound = not weak and worst(one.verdict for one in asked) is Verdict.PASS
@@ -197,17 +199,17 @@ def _tipping(bench: Bench, load: Load, parts: list[Part], path: LoadPath, *, sou
 def _unasked(bench: Bench, path: LoadPath) -> str:
     """What carries where no joint hands on and nothing lies beneath: hardware, or what the plan does not say. Empty where the way ends on
     the floor everywhere."""
-    if not path.ends:
-        return ""
-    ends = {part.id for part in path.ends}
-    held = [
-        one.item.name
-        for one in bench.plan.fittings
-        if ends & {*one.parts, *(part.id for part in bench.moving_parts(one))}
-    ]
-    if held:
-        return f"the {lower_first(held[0])} that holds the {called(path.ends[0])} is"
-    return f"what holds the {called(path.ends[0])} is"
+    for part in path.ends:
+        held = [
+            one
+            for one in bench.plan.fittings
+            if part.id in one.parts or part.id in {other.id for other in bench.moving_parts(one)}
+        ]
+        if not held:
+            return f"what holds the {called(part)} is"
+        if not any(reckoned(one) for one in held):
+            return f"the {lower_first(held[0].item.name)} that holds the {called(part)} is"
+    return ""
 
 
 def _margin(bench: Bench, load: Load, parts: list[Part], axis: Axis, way: int, inset: float) -> float:

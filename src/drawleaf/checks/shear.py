@@ -39,12 +39,20 @@ def design_shear(diameter: float, side: float, main: float, side_gravity: float,
     wire, side, main = diameter / INCH, side / INCH, main / INCH
     if wire <= 0 or side <= 0 or main <= 0:
         return 0.0
-    fe_main, fe_side, fyb = bearing(main_gravity), bearing(side_gravity), bending_yield(wire)
+    loads = yield_loads(wire, side, main, bearing(side_gravity), bearing(main_gravity), bending_yield(wire))
+    return convert(min(loads) / reduction(wire), "lbf", "N")
+
+
+def yield_loads(
+    wire: float, side: float, main: float, fe_side: float, fe_main: float, fyb: float
+) -> tuple[float, float, float, float, float, float]:
+    """Pounds at which a fastener yields in single shear in the six ways Im, Is, II, IIIm, IIIs and IV, before any reduction. Lengths in inches,
+    bearing and bending yield strengths in psi."""
     ratio, reach = fe_main / fe_side, main / side
     k1 = (sqrt(ratio + 2 * ratio**2 * (1 + reach + reach**2) + reach**2 * ratio**3) - ratio * (1 + reach)) / (1 + ratio)
     k2 = -1 + sqrt(2 * (1 + ratio) + 2 * fyb * (1 + 2 * ratio) * wire**2 / (3 * fe_main * main**2))
     k3 = -1 + sqrt(2 * (1 + ratio) / ratio + 2 * fyb * (2 + ratio) * wire**2 / (3 * fe_main * side**2))
-    yields = (
+    return (
         wire * main * fe_main,
         wire * side * fe_side,
         k1 * wire * side * fe_side,
@@ -52,7 +60,6 @@ def design_shear(diameter: float, side: float, main: float, side_gravity: float,
         k3 * wire * side * fe_main / (2 + ratio),
         wire**2 * sqrt(2 * fe_main * fyb / (3 * (1 + ratio))),
     )
-    return convert(min(yields) / reduction(wire), "lbf", "N")
 
 
 def held_across(fastener: Fastener, through: Part, into: Part) -> float:

@@ -26,6 +26,8 @@ class FinishCoat:
     position: Position
     by: PutOn | None = None
     """How the author wants it put on; None leaves it to the maker and the tools."""
+    timed: bool = False
+    """Whether the author says when it is done: before assembly or not, or after which part."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,6 +96,8 @@ class HardwareFamily:
     handle: bool = False
     marks: int | None = None
     """Which of its parts can have its recess marked from the other, when that one's half sits: 0 what it sits on, -1 the part opposite."""
+    bending_yield: float = 0.0
+    """Bending yield strength of the bolt that it is, in psi: NDS-2018 Table I1, from memory. 0 where its strength is not reckoned."""
 
     @property
     def moves(self) -> bool:
@@ -182,8 +184,8 @@ UNDERMOUNT_SLIDES = HardwareFamily(
     brings=BringingStep(template="hang-drawer-under", way="hang-drawer"),
 )
 _BOLTING = BringingStep(template="fasten-bolts", way="fasten-bolts", word="bolt", title="Bolt on the {}")
-BARREL_BOLT = HardwareFamily(key="barrel bolt", carries=Carries.MEMBER, brings=_BOLTING)
-LAG_SCREW = HardwareFamily(key="lag screw", carries=Carries.MEMBER, brings=_BOLTING)
+BARREL_BOLT = HardwareFamily(key="barrel bolt", carries=Carries.MEMBER, brings=_BOLTING, bending_yield=45_000.0)
+LAG_SCREW = HardwareFamily(key="lag screw", carries=Carries.MEMBER, brings=_BOLTING, bending_yield=60_000.0)
 RAIL_BRACKET = HardwareFamily(
     key="rail bracket",
     carries=Carries.MEMBER,

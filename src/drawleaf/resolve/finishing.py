@@ -117,6 +117,7 @@ class FinishReader:
             note=entry.note,
             position=self._sources.at(entry, "apply" if product else "sand"),
             by=PutOn(entry.by) if entry.by is not None else None,
+            timed="before_assembly" in entry.model_fields_set or bool(entry.before) or bool(entry.after),
         )
 
     def _product(self, entry: FinishEntry) -> FinishProduct | None:

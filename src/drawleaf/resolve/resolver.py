@@ -44,6 +44,7 @@ from drawleaf.resolve.parts.forming import Former
 from drawleaf.resolve.parts.limits import Limits
 from drawleaf.resolve.parts.placing import PlacedPart, Placer
 from drawleaf.resolve.parts.targets import TargetFinder
+from drawleaf.resolve.stain_first import panels_stained_first
 from drawleaf.source.editions import apply_edition
 from drawleaf.source.library_words import in_language
 from drawleaf.source.models import NoteEntry, PlanSource
@@ -169,6 +170,7 @@ class Resolving:
         parts, joints = (*parts, *joined.pieces.parts), (*joints, *joined.pieces.joints)
         carried = {fitting.moving for fitting in fittings if fitting.moving}
         assemblies = self._assemblies(parts, carried)
+        finish, filling = panels_stained_first(finish, filling, parts, joints)
         moving = {part.id: part.assembly for part in parts if part.assembly in carried and not part.brought}
         parts = fit_parts(parts, joints, written, allowances, moving)
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)

@@ -34,10 +34,15 @@ def coated_area(plan: Plan, coat: FinishCoat) -> float:
     return shown_area(plan, coat.parts)
 
 
+def one_coat(plan: Plan, coat: FinishCoat) -> float:
+    """Litres that one coat of a line takes, with what stays in brush and can; 0 where it only sands."""
+    return coated_area(plan, coat) / coat.product.coverage * LOSS if coat.product is not None else 0.0
+
+
 def _row(plan: Plan, lines: list[FinishCoat]) -> FinishRow:
     finish = lines[0].product
     assert finish is not None
-    litres = sum(coated_area(plan, line) * line.coats for line in lines) / finish.coverage * LOSS
+    litres = sum(one_coat(plan, line) * line.coats for line in lines)
     coats = Counter[str]()
     for line in lines:
         coats.update(dict.fromkeys(line.parts, line.coats))

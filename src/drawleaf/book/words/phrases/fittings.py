@@ -9,6 +9,7 @@ from itertools import takewhile
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import MANY, Speech
+from drawleaf.derive.buying.finish_amounts import one_coat
 from drawleaf.derive.operations.finish import masked_parts
 from drawleaf.derive.shop.bits import mount_pilot, mount_screw, stud_pilot
 from drawleaf.model.catalogue import FinishProduct, HardwareItem
@@ -198,6 +199,18 @@ class Fittings(Speech):
             [*(Markup("the {}").format(name) for name in whole), *([self.the_parts(rest)] if rest else [])]
         )
 
+    def glued_when_coated(self) -> bool:
+        """Whether what is coated is glued to something later."""
+        coated = set(self.op.coat.parts) if self.op.coat else set()
+        return any(joint.glued and coated & {joint.insert, joint.receiver} for joint in self.plan.joints)
+
+    def coated_panels(self) -> Markup:
+        """Of what is coated, the solid panels that stay free in their grooves; empty where there are none."""
+        coated = set(self.op.coat.parts) if self.op.coat else set()
+        free = [joint.insert for joint in self.plan.joints if joint.family.panel and not joint.glued]
+        panels = [one for one in dict.fromkeys(free) if one in coated and self.plan.part(one).stock.material.solid]
+        return self.the_parts(panels) if panels else Markup("")
+
     def _by_assembly(self, coated: set[str]) -> tuple[list[str], list[str]]:
         whole, rest = [], []
         for assembly in self.plan.assemblies:
@@ -234,13 +247,12 @@ class Fittings(Speech):
         return self.the_parts(bare) if bare else Markup("")
 
     def coat_amount(self) -> Markup:
-        """``, about 90 ml each``: what one coat takes by its area."""
-        product = self.op.coat.product if self.op.coat else None
-        for row in self.derived.finishes:
-            if product is not None and row.product.id == product.id and row.coats:
-                each = " each" if row.coats > 1 else ""
-                return Markup(", about {}{}").format(self.fmt.volume(row.litres / row.coats), each)
-        return Markup("")
+        """``, about 90 ml each``: what one coat of this line takes by its area."""
+        coat = self.op.coat
+        if coat is None or coat.product is None:
+            return Markup("")
+        each = " each" if coat.coats > 1 else ""
+        return Markup(", about {}{}").format(self.fmt.volume(one_coat(self.plan, coat)), each)
 
     @staticmethod
     def lowered(text: str) -> str:
