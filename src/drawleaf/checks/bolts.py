@@ -39,12 +39,12 @@ def bolt_shear(
 
 
 def parallel(gravity: float) -> float:
-    """Bearing strength along the grain under a bolt, in psi: NDS-2018 Table 12.3.3, from memory."""
+    """Pounds to the square inch that wood bears along the grain under a bolt: NDS-2018 Table 12.3.3, from memory."""
     return 11200 * gravity
 
 
 def across(gravity: float, diameter: float) -> float:
-    """Bearing strength across the grain under a bolt of that diameter in inches, in psi: NDS-2018 Table 12.3.3, from memory."""
+    """Pounds to the square inch that wood bears across the grain under a bolt of that diameter in inches: NDS-2018 Table 12.3.3, from memory."""
     return 6100 * gravity**1.45 / diameter**0.5
 
 
