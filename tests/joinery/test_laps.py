@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
 from tests.small_plans import outcome_from, plan_from
 
+from drawleaf.model.place import Axis
 from drawleaf.model.plan import BoxCut
 from drawleaf.units import Length
 
@@ -37,3 +39,52 @@ def test_screws_are_chosen_by_the_wood_that_a_lap_leaves() -> None:
     lengths = {two.item.length for one in plan_from(GATE).joints for two in one.fasteners}
     assert lengths
     assert all(one is not None and Length.of_inches(3) / 4 <= one <= Length.of_inches(11) / 8 for one in lengths)
+
+
+FRAME = """
+plan: {title: Frame, number: X-2, date: 2026-11-20, author: Nobody, lengths: in}
+stock:
+  leg: {material: construction lumber, size: 4x4}
+  rail: {material: construction lumber, size: 2x4}
+assemblies:
+  base:
+    parts:
+      leg: {stock: leg, thickness: AXIS, full_width: WIDTH, grain: z, left: 0, front: 0, bottom: 0, top: 30, mirror: {WIDTH: 20}}
+      rail: {stock: rail, thickness: AXIS, full_width: z, grain: WIDTH, LOW: 0, HIGH: 40, PLACE, bottom: 6}
+    joints: [{half_lap: rail, in: leg, ONwith: [glue, {screws: {count: 2, heads: filled}}]}]
+"""
+
+
+def framed(axis: str, place: str, on: str = "") -> str:
+    width, low, high = ("x", "left", "right") if axis == "y" else ("y", "front", "back")
+    source = FRAME.replace("AXIS", axis).replace("WIDTH", width).replace("LOW", low).replace("HIGH", high)
+    return source.replace("PLACE", place).replace("ON", on)
+
+
+@pytest.mark.parametrize(
+    ("axis", "place"), [("y", "front: 0"), ("y", "back: leg.back"), ("x", "left: 0"), ("x", "right: leg.right")]
+)
+def test_a_rail_is_let_in_on_the_side_where_it_is_flush(axis: str, place: str) -> None:
+    """A 2x4 in a 4x4: each loses 3/4 in, whichever face of the leg the rail is flush with."""
+    parts = {one.id: one for one in plan_from(framed(axis, place)).parts}
+    for part in ("base.rail", "base.leg", "base.leg.mirrored"):
+        cuts = [one for one in parts[part].features if isinstance(one, BoxCut)]
+        assert {one.box.extent(Axis(axis)) for one in cuts} == {Length.of_inches(3) / 4}, part
+
+
+def test_a_sunk_head_over_a_lap_is_judged_by_the_wood_that_the_lap_leaves() -> None:
+    """3/4 in of rail less 1/16 in under filler: plenty under the head. A head 5/8 in deep leaves 1/8 in, and that is told."""
+    source = framed("y", "front: 0")
+    told = {one.code for one in outcome_from(source).diagnostics}
+    assert "screws" not in told
+    deep = source.replace("heads: filled", "heads: filled, counterbore: 5/8")
+    (found,) = [one for one in outcome_from(deep).diagnostics if one.code == "screws"]
+    assert "leaves 1/8 in under it" in found.message
+
+
+def test_a_lap_on_the_wrong_side_is_told_which_word_to_leave_out() -> None:
+    wrong = framed("y", "back: leg.back", "on: front, ")
+    (found,) = [one for one in outcome_from(wrong).diagnostics if one.code == "joint-proportions"]
+    assert found.mend.startswith("Leave out “on”")
+    told = {one.code for one in outcome_from(wrong.replace("on: front, ", "")).diagnostics}
+    assert "joint-proportions" not in told

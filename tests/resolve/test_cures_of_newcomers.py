@@ -189,3 +189,50 @@ def test_a_glued_panel_is_not_cut_in_a_miter_box() -> None:
         "mitre box" not in str(one.words) and "mitre box" not in str(one.advice) for one in outcome.derived.checks
     )
     assert not [one for one in found if one.open]
+
+
+RAILED = (
+    HEAD
+    + """\
+stock: {ply: {material: birch plywood, nominal: 3/4, actual: 3/4}, thin: {material: birch plywood, nominal: 1/4, actual: 1/4}}
+assemblies:
+  case:
+    parts:
+      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, deep: 14, bottom: 0, high: 50, mirror: {x: 12}}
+      floor: {stock: ply, thickness: z, grain: x, between: side, front: 0, deep: 14, bottom: 0}
+      case_top: {stock: ply, thickness: z, grain: x, between: side, front: 0, deep: 14, top: 50}
+      rail: {stock: ply, thickness: y, grain: x, between: side, back: 14, high: 3, bottom: 10, repeat: {along: z, at: [0, 30]}}
+    joints:
+      - {rabbet: [floor, case_top], in: side, depth: 1/4, with: [glue]}
+      - {butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: front}}]}
+  back:
+    parts:
+      panel: {stock: thin, thickness: y, grain: z, left: 0, right: 24, front: case.side.back, bottom: 0, top: 50}
+    joints: [{butt: panel, to: [case.side, case.floor, case.case_top, case.rail], with: [glue, {brads: {}}]}]
+    hardware: [{item: anti-tip strap, on: panel, face: back, at: {x: 12, z: PLACE}BACK}]
+"""
+)
+
+
+def railed(place: str, back: str = "") -> str:
+    return RAILED.replace("PLACE", place).replace("BACK", back)
+
+
+@pytest.mark.parametrize(("place", "back"), [("30", ""), ("30", "case.rail"), ("30", "case.floor"), ("41-1/2", "")])
+def test_a_strap_is_told_a_backing_and_a_place_that_it_takes(place: str, back: str) -> None:
+    """As told it is typed: the name of a part of another assembly, of one copy, and a place of its own."""
+    spoilt = railed(place, f", backing: {back}" if back else "")
+    (found,) = [one for one in outcome_from(spoilt).diagnostics if one.is_error]
+    assert found.code == ("not-behind" if back else "thin-hold")
+    cure, *places = [one.split("”")[0] for one in found.mend.split("“")[1:] if not one.startswith("at”")]
+    moved = places[0].removeprefix("z: ") if places else place
+    assert [one for one in outcome_from(railed(moved, f", {cure}")).diagnostics if one.is_error] == []
+
+
+def test_of_a_row_of_rails_the_one_that_lies_there_is_the_backing() -> None:
+    assert [one for one in outcome_from(railed("41-1/2", ", backing: case.rail")).diagnostics if one.is_error] == []
+
+
+def test_a_part_of_another_assembly_is_told_with_its_whole_name() -> None:
+    (found,) = told(railed("41-1/2", ", backing: rail"), "unknown-part")
+    assert found.mend == "From another assembly its name comes first: “case.rail”."

@@ -52,6 +52,10 @@ class Bench:
         return {part.id: part for part in self.plan.parts}
 
     @cached_property
+    def joints(self) -> dict[str, Joint]:
+        return {joint.id: joint for joint in self.plan.joints}
+
+    @cached_property
     def joints_of(self) -> dict[str, tuple[Joint, ...]]:
         """The joints of each part."""
         found: dict[str, list[Joint]] = {part.id: [] for part in self.plan.parts}

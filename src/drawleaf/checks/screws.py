@@ -77,12 +77,23 @@ def hold_of(bench: Bench, fastener: Fastener) -> Hold | None:
     through, into = bench.parts[fastener.through], bench.parts[fastener.into]
     point = head + fastener.item.length.mm * (1 if forward else -1)
     near, far = into.body.span(axis).low.mm, into.body.span(axis).high.mm
+    plane = _plane_between(bench, fastener, axis)
+    if plane is not None:
+        near, far = (plane, far) if forward else (near, plane)
     if not forward:
         near, far, head, point = -far, -near, -head, -point
     edges = [*_edges(through, fastener, axis), *_edges(into, fastener, axis)]
     across = min((distance for distance, along in edges if not along), default=float("inf"))
     end = min((distance for distance, along in edges if along), default=float("inf"))
     return Hold(near - head, point - near, far - point, across / diameter, end / diameter)
+
+
+def _plane_between(bench: Bench, fastener: Fastener, axis: Axis) -> float | None:
+    """Where a fastener passes from the one part of a lap into the other, in mm; None where the second begins with its own face."""
+    joint = bench.joints.get(fastener.joint or "")
+    if joint is None or not joint.family.crossing or joint.face.axis is not axis:
+        return None
+    return joint.contact.span(axis).low.mm
 
 
 def _edges(part: Part, fastener: Fastener, axis: Axis) -> Iterator[tuple[float, bool]]:

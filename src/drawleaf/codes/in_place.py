@@ -101,13 +101,6 @@ CODES = (
         slip(_KNOB, "{item: knob, on: floor, face: right, at: {y: 4, z: 1-3/8}}"),
     ),
     Code(
-        "several-parts",
-        "“backing” names more than one part.",
-        "The screws of a piece of hardware go into one.",
-        "Name one of them.",
-        slip(_KNOB, "{item: anti-tip strap, on: back, face: back, at: {x: 10, z: 1-3/8}, backing: crate}"),
-    ),
-    Code(
         "not-behind",
         "The part that “backing” names does not lie behind the hardware.",
         "Its screws would miss it.",

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import pi
+from dataclasses import replace
+from math import ceil, pi
 
 import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Joint, Plan, Vector
-from drawleaf.solids.build import Solids
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Joint, Plan, Vector
+from drawleaf.model.shapes import OutlineCut
+from drawleaf.solids.build import Solids, upright_solid
 from drawleaf.solids.cutters import block, box_of
 from drawleaf.solids.outlines import area_of
-from drawleaf.solids.proof_words import length_text, part_text
+from drawleaf.solids.proof_words import box_text, length_text, part_text
 from drawleaf.solids.solid import Solid
 
 PRESS = 0.05
@@ -25,6 +27,11 @@ END_SHARE = 0.5
 CHEEK_SHARE = 0.05
 """The least part of a cheek that must touch, which a notch at one end may shorten."""
 
+BESIDE_CUT = 6.35
+"""Millimetres of wood to leave between a joint and a cut beside it: common practice, no source."""
+
+SIXTEENTH = 25.4 / 16
+
 _FARTHEST = 50.0
 """Millimetres beyond which no gap is measured."""
 
@@ -33,12 +40,53 @@ def prove_joints(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list[Di
     """The faces of these joints touch."""
     found: list[Diagnostic] = []
     for joint in joints:
-        found += _prove(plan, solids, joint)
+        insert, receiver = solids.solid(joint.insert), solids.solid(joint.receiver)
+        troubles = _prove(plan, joint, insert, receiver)
+        spoilt = _spoilt(plan, joint, insert, receiver) if troubles and joint.normal is None else None
+        found += troubles if spoilt is None else [spoilt]
     return found
 
 
-def _prove(plan: Plan, solids: Solids, joint: Joint) -> list[Diagnostic]:
-    insert, receiver = solids.solid(joint.insert), solids.solid(joint.receiver)
+def _spoilt(plan: Plan, joint: Joint, insert: Solid, receiver: Solid) -> Diagnostic | None:
+    """Where machining took the wood away that a joint needs: told at the cut without which the joint is good."""
+    taker = plan.part(joint.receiver)
+    for cut in taker.features:
+        if isinstance(cut, BoxCut | OutlineCut) and cut.joint is not None:
+            continue
+        whole = upright_solid(replace(taker, features=tuple(one for one in taker.features if one is not cut)))
+        if not _prove(plan, joint, insert, whole):
+            gone = Solid(whole.manifold - receiver.manifold).bounds
+            return _cut_away(plan, joint, cut, gone)
+    return None
+
+
+def _cut_away(plan: Plan, joint: Joint, cut: Feature, gone: np.ndarray) -> Diagnostic:
+    """``gone`` is the box of what the cut takes: its low and high corner, in mm."""
+    insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
+    seat = box_of(joint.contact)
+    ways = [
+        (by, axis, up)
+        for axis in joint.face.axis.others()
+        for by, up in (
+            (float(gone[1, axis.index] - seat[0, axis.index]), True),
+            (float(seat[1, axis.index] - gone[0, axis.index]), False),
+        )
+    ]
+    by, axis, up = min(ways)
+    way = {Axis.X: ("left", "right"), Axis.Y: ("forward", "back"), Axis.Z: ("down", "up")}[axis][up]
+    apart = ceil((by + BESIDE_CUT) / SIXTEENTH) * SIXTEENTH
+    kind = cut.kind if isinstance(cut, BoxCut | Bore | OutlineCut | EdgeProfile) else "cut"
+    return Diagnostic(
+        "open-joint",
+        f"This {kind} takes away the wood of {part_text(receiver)} that the {joint.family.title} for {insert.name} needs",
+        cut.position,
+        cause=f"It reaches {box_text(plan, gone[0], gone[1])}.",
+        mend=f"Move {insert.name} {way} by {length_text(plan, apart)} or more, or make this {kind} so much smaller there.",
+        related=((joint.position, "the joint"), (insert.position, "the part let in or set on")),
+    )
+
+
+def _prove(plan: Plan, joint: Joint, insert: Solid, receiver: Solid) -> list[Diagnostic]:
     if joint.normal is not None:
         return _prove_slanting(plan, joint, insert, receiver, joint.normal)
     found: list[Diagnostic] = []
@@ -133,15 +181,15 @@ def _gap_width(one: Solid, other: Solid, way: Face) -> float:
 
 
 def _one_sided(plan: Plan, joint: Joint) -> Diagnostic:
-    """A channel that is cut away at one side, so that no gap can be named: it runs along an end, or into an opening."""
+    """A channel of which one side is missing, so that no gap can be named: it runs along an end."""
     insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
     family = joint.family.title
     return Diagnostic(
         "open-joint",
         f"The {family} for {part_text(insert)} has wood on one side only",
         joint.position,
-        cause=f"It lies along an edge of {receiver.name}, or beside an opening in it: nothing is left there to hold {insert.name}.",
-        mend=f"At an edge write “rabbet” in place of “{joint.family.key}”; beside an opening move the part away from it.",
+        cause=f"It lies along an edge of {receiver.name}: nothing is left there to hold {insert.name}.",
+        mend=f"Write “rabbet” in place of “{joint.family.key}”.",
         related=((insert.position, "the part let in"), (receiver.position, "the part that receives it")),
     )
 

@@ -20,7 +20,7 @@ from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
 
 _UPPER = {Axis.X: Face.RIGHT, Axis.Y: Face.FRONT, Axis.Z: Face.TOP}
-"""The side on which the first part lies where the line does not say: where one sees it."""
+"""The side on which the first part lies where the line does not say, and the two are flush on both or on neither: where one sees it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +33,16 @@ class HalfLap:
 
     def meets(self, insert: Part, receiver: Part, overlap: Box, terms: Terms) -> tuple[Face, Box] | None:
         axis = insert.thickness
-        upper = self._upper(insert, terms)
+        upper = self._upper(insert, receiver, terms)
         plane = _plane(overlap, upper, terms)
         return upper.opposite, overlap.with_span(axis, Span(plane, plane))
 
-    def _upper(self, insert: Part, terms: Terms) -> Face:
-        upper = terms.on
-        return upper if upper is not None and upper.axis is insert.thickness else _UPPER[insert.thickness]
+    def _upper(self, insert: Part, receiver: Part, terms: Terms) -> Face:
+        if terms.on is not None and terms.on.axis is insert.thickness:
+            return terms.on
+        usual = _UPPER[insert.thickness]
+        # Where it is flush on one side, that is the side: on the other the thicker part would lose nearly all of its wood.
+        return min((usual, usual.opposite), key=lambda side: _stands_back(insert, receiver, side))
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
         insert = meeting.insert
@@ -91,6 +94,10 @@ class HalfLap:
 
     def proportions(self, made: Made) -> tuple[Proportion, ...]:
         found = []
+        upper = made.joint.face.opposite
+        turned = _stands_back(made.insert, made.receiver, upper) > _stands_back(
+            made.insert, made.receiver, upper.opposite
+        )
         for part in (made.insert, made.receiver):
             deep = max((cut.box.extent(part.thickness) for cut in made.cuts(part)), default=None)
             wood = part.body.extent(part.thickness)
@@ -106,10 +113,17 @@ class HalfLap:
                         rule="a lap takes half of each part, at most two thirds",
                         high=wood * Fraction(2, 3),
                         most=wood * Fraction(17, 20),
-                        mend_high="Leave out “depth”, so that each loses half.",
+                        mend_high="Leave out “on”: the lap then lies on the side where the two are flush."
+                        if turned
+                        else "Leave out “depth”, so that each loses half.",
                     )
                 )
         return tuple(found)
+
+
+def _stands_back(insert: Part, receiver: Part, side: Face) -> Length:
+    """How far the insert lies below the receiver on that side; less than nothing where it stands out."""
+    return (receiver.seen.face(side) - insert.seen.face(side)) * side.side
 
 
 def _plane(overlap: Box, upper: Face, terms: Terms) -> Length:

@@ -227,8 +227,8 @@ class Fitter:
             )
             return []
         face = Face(entry.face)
-        behind = self._holding.behind(entry, scope)
-        if behind is None:
+        named = self._holding.named(entry, scope)
+        if named is None:
             return []
         fittings: list[Fitting] = []
         for target in targets:
@@ -246,7 +246,8 @@ class Fitter:
                     body = body_at(item, side, at)
                     if body is not None and not self._in_the_open(part, side, item, body, entry):
                         return []
-                    if not self._holding.holds(part, behind, side, at, item, entry):
+                    behind = self._holding.held(part, named, side, at, item, entry)
+                    if behind is None:
                         return []
                     fittings.append(
                         Fitting(

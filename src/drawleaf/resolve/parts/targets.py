@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from drawleaf.english import listed
 from drawleaf.model.plan import Part
 from drawleaf.model.position import Position
 from drawleaf.resolve.names.findings import Findings
@@ -62,11 +63,14 @@ class TargetFinder:
             if first in level.children:
                 return self._in_assembly(name, level.children[first], rest, position)
         known = [word for level in scope.outward() for word in (*level.kinds, *level.children)]
+        elsewhere = sorted(kind for kind in self._copies if kind.rpartition(".")[2] == first)
         self._findings.error(
             "unknown-part",
             f"There is no part or assembly “{name}”",
             position,
-            mend=did_you_mean(first, known),
+            mend=f"From another assembly its name comes first: {listed([f'“{one}”' for one in elsewhere], 'or')}."
+            if elsewhere
+            else did_you_mean(first, known),
         )
         return None
 
