@@ -54,7 +54,8 @@ def _spoilt(plan: Plan, joint: Joint, insert: Solid, receiver: Solid) -> Diagnos
         if isinstance(cut, BoxCut | OutlineCut) and cut.joint is not None:
             continue
         whole = upright_solid(replace(taker, features=tuple(one for one in taker.features if one is not cut)))
-        if not _prove(plan, joint, insert, whole):
+        makes_room = (insert.manifold ^ whole.manifold).volume() > PRESS
+        if not makes_room and not _prove(plan, joint, insert, whole):
             gone = Solid(whole.manifold - receiver.manifold).bounds
             return _cut_away(plan, joint, cut, gone)
     return None
