@@ -49,9 +49,7 @@ def test_a_dado_at_the_very_end_becomes_a_rabbet(tmp_path: Path) -> None:
 def test_a_cutout_that_runs_into_a_dado_is_told_with_the_way_out(tmp_path: Path, z: str, high: str) -> None:
     """From above and from below: moved so far down or up as is told, the shelf has wood on both sides."""
     plain = BOX.replace("JOINT", "rabbet")
-    cutout = (
-        f"    machining:\n      - {{in: side, cutout: {{face: left, at: {{y: 5, z: {z}}}, deep: 9-3/4, high: {high}}}}}\n"
-    )
+    cutout = f"    machining:\n      - {{in: side, cutout: {{face: left, at: {{y: 5, z: {z}}}, deep: 9-3/4, high: {high}}}}}\n"
     found = told(tmp_path / "box", plain + cutout)
     assert {one.code for one in found} == {"open-joint"}
     assert {one.position.line for one in found if one.position} == {(plain + cutout).count("\n")}
