@@ -1,20 +1,19 @@
 """What comes after a compile, on the largest booklet of a bench plan: buyers' copies, the comparison, the sample, the shelf.
 
 ``copy_cpu_ms`` is the processor time of one copy on disk, its PDF alone, from one master; ``copy_vs_compile`` the same in shares of the compile.
-``sample_leak`` counts longer lines of text of other pages, and words for their pictures, that are found anywhere in a sample: it is 0.
+``sample_leak`` counts what of other pages and screens is found anywhere in the samples, PDF and HTML: longer lines of text, words for pictures,
+lines of drawings. It is 0.
 """
 
 from __future__ import annotations
 
-import io
-import re
 import statistics
+import sys
 import tempfile
 import time
 from pathlib import Path
 
-import pikepdf
-from pypdf import PdfReader
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "tests"))
 
 from drawleaf.book.output.data import plan_json
 from drawleaf.compiler import Choice, check_plan, compile_plan
@@ -23,15 +22,15 @@ from drawleaf.sell.comparing import compare
 from drawleaf.sell.master import make_master, stamped
 from drawleaf.sell.piece import compiled_from
 from drawleaf.sell.sample import make_sample
+from drawleaf.sell.sample_page import make_page_sample
 from drawleaf.sell.shelf import shelf_files
 from drawleaf.sell.whole_files import write_whole
+from sell.leaking import leaks_of_page, leaks_of_pdf
 
 ROOT = Path(__file__).resolve().parent.parent
 PLAN = ROOT / "plans" / "boot-bench"
 COPIES = 100
 CHANGE = ("width: 42", "width: 42-3/4")
-LONG = 25
-"""A line of text of fewer letters may stand on many pages."""
 
 
 def measure() -> dict[str, float]:
@@ -40,7 +39,7 @@ def measure() -> dict[str, float]:
     outcome = compile_plan(PLAN, Choice())
     compile_seconds = time.process_time() - start
     assert outcome.files
-    pdf = outcome.files[f"{PLAN.name}.pdf"]
+    pdf, page = outcome.files[f"{PLAN.name}.pdf"], outcome.files[f"{PLAN.name}.html"].decode()
     with tempfile.TemporaryDirectory() as place:
         copy = _copy_seconds(pdf, Path(place))
         write_set(Path(place) / PLAN.name, outcome.files)
@@ -52,7 +51,9 @@ def measure() -> dict[str, float]:
         "copy_cpu_ms": round(copy * 1000, 2),
         "copy_vs_compile": round(copy / compile_seconds, 6),
         "compare_seconds": round(_compare_seconds(outcome.files["plan.json"].decode()), 3),
-        "sample_leak": float(leaks(pdf, make_sample(pdf))),
+        "sample_leak": float(
+            len(leaks_of_pdf(pdf, make_sample(pdf))) + len(leaks_of_page(page, make_page_sample(page)))
+        ),
         "shelf_seconds": round(shelf, 2),
     }
 
@@ -85,30 +86,3 @@ def _compare_seconds(old: str) -> float:
     start = time.perf_counter()
     assert compare(compiled_from(old), compiled_from(new))
     return time.perf_counter() - start
-
-
-def leaks(pdf: bytes, sample: bytes) -> int:
-    """How much of the other pages is found in a sample: lines of text, and words for pictures."""
-    whole, part = PdfReader(io.BytesIO(pdf)), PdfReader(io.BytesIO(sample))
-    kept = {int(label) for label in part.page_labels}
-    shown = "\n".join(page.extract_text() for page in part.pages)
-    with pikepdf.open(io.BytesIO(sample)) as document:
-        inside = "\n".join([shown, *(repr(one) for one in document.objects)])
-    with pikepdf.open(io.BytesIO(pdf)) as document:
-        own = {page.obj.objgen for at, page in enumerate(document.pages, start=1) if at in kept}
-        told = [
-            (one.Pg.objgen in own, str(one.Alt))
-            for one in document.objects
-            if isinstance(one, pikepdf.Dictionary) and "/Alt" in one and "/Pg" in one
-        ]
-    # The words for the sample's own pictures name parts too, as lists on other pages do.
-    shown += "".join(f"\n{alt}" for kept_page, alt in told if kept_page)
-    alts = {alt for kept_page, alt in told if not kept_page and alt not in shown}
-    lines = {
-        line
-        for number, page in enumerate(whole.pages, start=1)
-        if number not in kept
-        for line in page.extract_text().splitlines()
-        if len(line) > LONG and re.search(r"[a-z]{4}", line) and line not in shown
-    }
-    return sum(words in inside for words in (*lines, *alts))

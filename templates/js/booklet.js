@@ -93,7 +93,7 @@ const booklet = (() => {
   // Screens. What is not shown can still be found by the browser's own search, where it knows how (hidden="until-found").
   let at = 0;
   const findable = 'onbeforematch' in document.body;
-  const label = (screen) => screen.dataset.step ? `Step ${screen.dataset.step} of ${steps.length}` : screen.dataset.name;
+  const label = (screen) => screen.dataset.step ? `Step ${screen.dataset.step} of ${document.body.dataset.steps || steps.length}` : screen.dataset.name;
   const show = (index, target) => {
     at = Math.max(0, Math.min(screens.length - 1, index));
     screens.forEach((screen, i) => {

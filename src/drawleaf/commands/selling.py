@@ -183,19 +183,36 @@ def sample_command(
         ),
     ] = None,
     out: Annotated[
-        Path | None, typer.Option(help="The file to write; here, named by the plan, if left out.", metavar="FILE")
+        Path | None,
+        typer.Option(
+            help="The PDF to write, with the HTML beside it; here, named by the plan, if left out.", metavar="FILE"
+        ),
     ] = None,
 ) -> None:
-    """Write some pages of the booklet as a free sample, with nothing of the others inside."""
-    from drawleaf.sell.finished import booklet_pdf
+    """Write some pages of the booklet, and the same screens, as a free sample with nothing of the others inside."""
+    from drawleaf.sell.finished import booklet_file, booklet_pdf
     from drawleaf.sell.sample import make_sample, read_pages
+    from drawleaf.sell.sample_page import make_page_sample, screen_ids
+    from drawleaf.sell.sample_screens import screens_on
     from drawleaf.sell.whole_files import write_whole
 
     with _telling(plan):
-        booklet = booklet_pdf(plan)
+        booklet, tablet = booklet_pdf(plan), booklet_file(plan, ".html")
         target = out or Path(f"{booklet.stem}-sample.pdf")
-        write_whole(target, make_sample(booklet.read_bytes(), read_pages(pages) if pages else None))
-    typer.echo(f"sample in {target}")
+        printed, chosen = booklet.read_bytes(), read_pages(pages) if pages else None
+        write_whole(target, make_sample(printed, chosen))
+        typer.echo(f"sample in {target}")
+        if tablet is None:
+            return
+        page = tablet.read_text(encoding="utf-8")
+        screens = screen_ids(page)
+        if chosen is not None and screens:
+            screens = screens_on(printed, chosen, screens)
+        if not screens:
+            typer.echo("no screen of the HTML edition lies wholly on these pages, so it has no sample", err=True)
+            return
+        write_whole(target.with_suffix(".html"), make_page_sample(page, screens if chosen else None).encode())
+        typer.echo(f"sample in {target.with_suffix('.html')}")
 
 
 def shelf_command(

@@ -10,7 +10,8 @@ const Turning = {};
     if (!read) read = JSON.parse(document.getElementById('turnable').textContent);
     return read;
   };
-  Turning.drawings = () => new Map([[Turning.data().whole.drawing, Turning.data().whole], ...Turning.data().steps.map((one) => [one.drawing, one])]);
+  // A sample has steps alone, and not the whole piece.
+  Turning.drawings = () => new Map([Turning.data().whole, ...Turning.data().steps].filter(Boolean).map((one) => [one.drawing, one]));
 
   const made = new Map();
   // A shape in its own frame: its faces, its edges, the box about it, and what each stretch of triangles is.
