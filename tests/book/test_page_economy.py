@@ -165,6 +165,30 @@ def test_a_picture_of_several_parts_is_not_set_small_beside_its_words():
         assert small.width_mm * small.height_mm > 0.6 * high.width_mm * high.height_mm
 
 
+def test_a_part_is_drawn_larger_where_its_page_has_room():
+    """The back board of the ledge stood at 1 : 10 on a page half empty. The least that is taken first; nothing past the page's foot."""
+    from drawleaf.book.chapters import parts as chapter
+
+    derived, drawings = drawn("key-ledge")
+    book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / "key-ledge")
+    found = chapter.gather(book)
+    assert found is not None
+    back = found["blocks"][0]
+    assert drawings.parts[back.item.number].scale == "1 : 10"
+    assert back.drawing.scale == "1 : 5"
+    usual = [replace(back, drawing=replace(back.drawing, height_mm=high)) for high in (50.0, 60.0)]
+    larger = {back.item.number: [replace(back.drawing, height_mm=high) for high in (70.0, 110.0)]}
+
+    def grown(spare: float) -> list[float]:
+        return [one.drawing.height_mm for one in chapter._filled(usual, larger, spare)]
+
+    assert grown(9.0) == [50.0, 60.0]
+    assert grown(10.0) == [50.0, 70.0]
+    assert grown(30.0) == [70.0, 70.0]
+    assert grown(69.0) == [70.0, 70.0]
+    assert grown(70.0) == [110.0, 70.0]
+
+
 @pytest.mark.parametrize("name", PLANS)
 def test_a_step_is_as_high_as_was_reckoned(name: str):
     from drawleaf.book.chapters import steps as chapter

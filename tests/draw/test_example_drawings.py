@@ -48,7 +48,8 @@ def _looked_at(name: str, units: Units) -> tuple[Drawing, ...]:
     """All drawings of a plan in its own units; in others those that show lengths (pictures do not, see below)."""
     derived, drawings = drawn(name)
     if units is derived.plan.lengths.units:
-        return (*drawings.all(), *drawings.steps_low.values(), *drawings.steps_narrow.values())
+        larger = (one for found in drawings.parts_larger.values() for one in found)
+        return (*drawings.all(), *drawings.steps_low.values(), *drawings.steps_narrow.values(), *larger)
     return made_once(f"measured {name} in {units}", lambda: with_lengths(in_units(derived, units), solids_of(name)))
 
 
@@ -68,7 +69,7 @@ def with_lengths(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
         *desk.sections(),
         *desk.details()[0],
         *desk.templates(),
-        *(desk.part(item) for item in derived.cut_list.items),
+        *(one for item in derived.cut_list.items for one in desk.part(item)),
         *(desk.layout(layout) for layout in layouts),
     )
 

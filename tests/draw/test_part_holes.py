@@ -109,7 +109,7 @@ def test_nothing_else_is_cut_is_true(name):
     derived = derived_of(name)
     solids = solids_of(name)
     for item in derived.cut_list.items:
-        said = draw_part(derived, solids, item).alt
+        said = draw_part(derived, solids, item)[0].alt
         worked = any(part.features or screws_through(derived.plan, part) for part in item.parts)
         later = any(screws_into(derived.plan, part) for part in item.parts)
         if "nothing else is cut into it" in said:

@@ -64,6 +64,7 @@ def gathered(desk: Desk, share: Share = one_by_one) -> Drawings:
     made = iter(share([*whole, *late, *parts, *(partial(desk.layout, layout) for layout in layouts)]))
     cover, exploded, elevations, sections, (details, detail_of), templates = islice(made, len(whole))
     steps = dict(reversed([(step.number, next(made)) for step in reversed(derived.steps)]))
+    drawn_parts = {item.number: next(made) for item in derived.cut_list.items}
     return Drawings(
         cover=cover,
         exploded=exploded,
@@ -73,7 +74,8 @@ def gathered(desk: Desk, share: Share = one_by_one) -> Drawings:
         templates=templates,
         templates_for=_templates_for(derived, templates),
         detail_of=detail_of,
-        parts={item.number: next(made) for item in derived.cut_list.items},
+        parts={number: drawn[0] for number, drawn in drawn_parts.items()},
+        parts_larger={number: drawn[1:] for number, drawn in drawn_parts.items()},
         steps={number: drawn[0] for number, drawn in steps.items() if drawn},
         steps_low={number: drawn[1] for number, drawn in steps.items() if len(drawn) > 1},
         steps_narrow={number: drawn[2] for number, drawn in steps.items() if len(drawn) > 1},
@@ -123,6 +125,7 @@ class Desk:
     ) -> None:
         """``instead`` are older drawings that may stand for those that are not at hand, until those are made; ``owed`` says which do."""
         self.derived, self.solids, self.kept, self.instead = derived, solids, kept, instead or {}
+        self.for_print = for_print
         self.rooms = (TALL, LOW, NARROW) if for_print else (TALL,)
         self.owed: dict[str, None] = {}
 
@@ -142,7 +145,7 @@ class Desk:
             found += draw() if any(an_id.startswith(kind) for an_id in ids) else ()
         found += self.templates() if any(an_id.startswith("template") for an_id in ids) else ()
         found += self.details()[0] if any(an_id.startswith("detail") for an_id in ids) else ()
-        found += [self.part(item) for item in self.derived.cut_list.items if f"part-{item.number:02d}" in ids]
+        found += [self.part(item)[0] for item in self.derived.cut_list.items if f"part-{item.number:02d}" in ids]
         layouts = self.derived.layouts
         found += [self.layout(layout) for layout in layouts.sheets if f"sheet-{layout.number:02d}" in ids]
         found += [self.layout(layout) for layout in layouts.boards if f"board-{layout.number:02d}" in ids]
@@ -186,10 +189,12 @@ class Desk:
         draw = partial(draw_detail, self.derived, self.solids, setting)
         return self._made("detail", inputs, lambda: (draw(),), self._old(detail_id(setting.number)))[0]
 
-    def part(self, item: CutItem) -> Drawing:
-        inputs = made_from.of_a_part(self.derived, item)
+    def part(self, item: CutItem) -> tuple[Drawing, ...]:
+        """As it usually is, then larger."""
+        inputs = (made_from.of_a_part(self.derived, item), self.for_print)
         old = self._old(f"part-{item.number:02d}")
-        return self._made("part", inputs, lambda: (draw_part(self.derived, self.solids, item),), old)[0]
+        draw = partial(draw_part, self.derived, self.solids, item, for_print=self.for_print)
+        return self._made("part", inputs, draw, old)
 
     def step(self, step: Step) -> tuple[Drawing, ...]:
         """In each of the rooms; empty for a step that has no drawing of its own."""

@@ -71,6 +71,8 @@ class Drawings:
     """The drawings of ``steps`` again, low and no wider than they need, for pages that hold much."""
     steps_narrow: Mapping[int, Drawing] = field(default_factory=dict)
     """And again, narrow, to stand beside the words."""
+    parts_larger: Mapping[int, tuple[Drawing, ...]] = field(default_factory=dict)
+    """The drawings of ``parts`` again, each larger than the last, for pages that have room."""
 
     schedule: Drawing | None = None
     """The work over the days; None where there are no steps."""

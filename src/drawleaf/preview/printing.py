@@ -20,7 +20,7 @@ NO_PAGES = 3
 
 
 def printed(derived: Derived, drawings: Drawings, plan_folder: Path) -> bytes:
-    """The PDF as a compile gives it. Only the steps' drawings for paper are made anew; the others are those of the screen."""
+    """The PDF as a compile gives it. Only the drawings of steps and parts for paper are made anew; the others are those of the screen."""
     from drawleaf.book.output.booklet import make_html
     from drawleaf.book.output.pdf import make_pdf
     from drawleaf.draw.drawings import Desk
@@ -30,7 +30,8 @@ def printed(derived: Derived, drawings: Drawings, plan_folder: Path) -> bytes:
     rooms = {step.number: desk.step(step) for step in derived.steps}
     low = {number: drawn[1] for number, drawn in rooms.items() if len(drawn) > 1}
     narrow = {number: drawn[2] for number, drawn in rooms.items() if len(drawn) > 1}
-    drawings = replace(drawings, steps_low=low, steps_narrow=narrow)
+    larger = {item.number: desk.part(item)[1:] for item in derived.cut_list.items}
+    drawings = replace(drawings, steps_low=low, steps_narrow=narrow, parts_larger=larger)
     html = make_html(derived, drawings, for_print=True, plan_folder=plan_folder)
     return make_pdf(html, plan_folder=plan_folder)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -64,10 +65,31 @@ def _placed(book: Book, blocks: list[PartBlock], plain: int) -> list[PartBlock]:
     heights = [_height(block, paper.text_width) for block in blocks]
     room = paper.text_height - 2.0
     table = _TABLE + _ROW * plain if plain else 0.0
-    pages = in_order_on_pages(heights, room, room - CHAPTER_HEAD - _INTRODUCTION - table, _GAP)
-    return [
-        replace(blocks[place], new_page=place == page[0] and page is not pages[0]) for page in pages for place in page
-    ]
+    first_room = room - CHAPTER_HEAD - _INTRODUCTION - table
+    pages = in_order_on_pages(heights, room, first_room, _GAP)
+    placed: list[PartBlock] = []
+    for page in pages:
+        spare = (room if page is not pages[0] else first_room) - sum(heights[place] + _GAP for place in page) + _GAP
+        whole = _filled([blocks[place] for place in page], book.drawings.parts_larger, spare)
+        placed += [replace(block, new_page=block is whole[0] and page is not pages[0]) for block in whole]
+    return placed
+
+
+def _filled(blocks: list[PartBlock], larger: Mapping[int, Sequence[Drawing]], spare: float) -> list[PartBlock]:
+    """The parts of a page, drawn larger as long as ``spare`` (mm) lasts: first those that take least of it."""
+    found = list(blocks)
+    left = [list(larger.get(block.item.number, ())) for block in blocks]
+    while True:
+        more = [
+            (drawings[0].height_mm - block.drawing.height_mm, place)
+            for place, (block, drawings) in enumerate(zip(found, left, strict=True))
+            if drawings
+        ]
+        cost, place = min(more, default=(spare + 1.0, 0))
+        if cost > spare:
+            return found
+        spare -= cost
+        found[place] = replace(found[place], drawing=left[place].pop(0))
 
 
 def _on_one_line(block: PartBlock, width: float) -> bool:

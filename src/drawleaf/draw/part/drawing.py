@@ -10,7 +10,7 @@ from math import ceil
 from drawleaf.draw.at_step.bored import bored_for, screws_through
 from drawleaf.draw.at_step.later_cuts import uncut
 from drawleaf.draw.paper.clashes import clashes
-from drawleaf.draw.paper.frame import Framed, at_scale, extent, framed
+from drawleaf.draw.paper.frame import Framed, at_scale, cropped, extent, framed
 from drawleaf.draw.paper.lettering import Rich
 from drawleaf.draw.paper.obstacles import obstacles
 from drawleaf.draw.paper.scales import REDUCTIONS, scale_for, scale_text
@@ -73,26 +73,28 @@ class _Subject:
     notes: Sequence[Rich]
 
 
-def draw_part(derived: Derived, solids: Solids, item: CutItem) -> Drawing:
-    """The part drawing of one row of the cut list."""
+def draw_part(derived: Derived, solids: Solids, item: CutItem, *, for_print: bool = True) -> tuple[Drawing, ...]:
+    """The part drawing of one row of the cut list. ``for_print``: and again larger, for a page that has more room, each larger than the last."""
     subject = _subject(derived, solids, item)
     tallest = (_PLAIN, _HEIGHT, _HEIGHT, _TALL)[min(3, len(subject.found))]
-    done, reduction = _at_best_scale(subject, tallest)
-    title, scale = f"{item.number}  {item.name}", scale_text(reduction)
-    alt = _alt(derived, item, subject.notes)
-    svg = write(done.sketch, done.width, done.height, title, alt)
+    best = _at_best_scale(subject, tallest)
     plain = _plain(subject)
-    return Drawing(
-        f"part-{item.number:02d}",
-        "part",
-        title,
-        svg,
-        alt,
-        done.width,
-        done.height,
-        scale,
-        number=item.number,
-        plain=plain,
+    ways = (best, *_larger_ways(subject, best)) if for_print and not plain else (best,)
+    title, alt = f"{item.number}  {item.name}", _alt(derived, item, subject.notes)
+    return tuple(
+        Drawing(
+            f"part-{item.number:02d}",
+            "part",
+            title,
+            write(way.done.sketch, way.done.width, way.done.height, title, alt),
+            alt,
+            way.done.width,
+            way.done.height,
+            scale_text(way.reduction),
+            number=item.number,
+            plain=plain,
+        )
+        for way in ways
     )
 
 
@@ -122,21 +124,30 @@ def drawn_part(derived: Derived, item: CutItem) -> Part:
     return replace(uncut(bored_for(plan, part, screws_through(plan, part))), tilt=None)
 
 
-def _at_best_scale(subject: _Subject, tallest: float) -> tuple[Framed, int]:
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A part drawn at a scale, and in how many places it is too crowded to be read."""
+
+    done: Framed
+    reduction: int
+    crowded: int
+
+
+def _at_best_scale(subject: _Subject, tallest: float) -> _Way:
     """The part drawn whole at the largest scale at which it fits; larger with a break where its work would be too small to read. Where
     words would still stand upon one another, larger again, or with both units of a value on one line: the first that is clear."""
-    best: tuple[int, Framed, int] | None = None
-    for done, reduction, crowded in _ways(subject, tallest):
-        if best is None or crowded < best[0]:
-            best = (crowded, done, reduction)
-        if not crowded:
+    best: _Way | None = None
+    for way in _ways(subject, tallest):
+        if best is None or way.crowded < best.crowded:
+            best = way
+        if not way.crowded:
             break
     assert best is not None
-    return best[1], best[2]
+    return best
 
 
-def _ways(subject: _Subject, tallest: float) -> Iterator[tuple[Framed, int, int]]:
-    """Ways to draw a part, each with its scale and how crowded it is, best first."""
+def _ways(subject: _Subject, tallest: float) -> Iterator[_Way]:
+    """Ways to draw a part, best first."""
     lay = subject.views.lay
     length, high = lay.reach(lay.right).mm, lay.reach(lay.up).mm
     most = max(scale_for(length, high, WIDTH - 2 * EDGE - 12.0, 110.0), _LARGEST)
@@ -152,12 +163,23 @@ def _ways(subject: _Subject, tallest: float) -> Iterator[tuple[Framed, int, int]
         highest = _BROKEN_HIGH if setting.usual else _CROWDED_HIGH
         if subject.found and (high / reduction < _LEGIBLE or not setting.usual):
             yield from _broken_ways(subject, setting, reduction, highest, tallest)
-        yield whole, reduction, _compose(subject, Strip(length, 1.0 / reduction), setting).crowded
+        yield _Way(whole, reduction, _compose(subject, Strip(length, 1.0 / reduction), setting).crowded)
+
+
+def _larger_ways(subject: _Subject, usual: _Way) -> Iterator[_Way]:
+    """The part drawn whole at the larger scales at which a page holds it, no more crowded than as ``usual``."""
+    lay = subject.views.lay
+    length = lay.reach(lay.right).mm
+    for reduction in sorted((scale for scale in REDUCTIONS if _LARGEST <= scale < usual.reduction), reverse=True):
+        tried = _compose(subject, Strip(length, 1.0 / reduction), _SETTINGS[0])
+        done = framed(tried.sketch, WIDTH)
+        if done.needs <= WIDTH and done.height <= _TALLEST and tried.crowded <= usual.crowded:
+            yield _Way(cropped(done.sketch), reduction, tried.crowded)
 
 
 def _broken_ways(
     subject: _Subject, setting: _Setting, reduction: int, highest: float, tallest: float
-) -> Iterator[tuple[Framed, int, int]]:
+) -> Iterator[_Way]:
     """The part drawn larger than at 1 : ``reduction``, with a break."""
     lay = subject.views.lay
     high = lay.reach(lay.up).mm
@@ -169,7 +191,7 @@ def _broken_ways(
         tried = _compose(subject, strip, setting)
         done = framed(tried.sketch, WIDTH)
         if done.needs <= WIDTH and done.height <= tallest:
-            yield done, larger, tried.crowded
+            yield _Way(done, larger, tried.crowded)
 
 
 def _views(solids: Solids, lay: Lay) -> Views:
