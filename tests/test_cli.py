@@ -89,8 +89,8 @@ def test_the_example_plans_are_good(name: str, request: pytest.FixtureRequest) -
     """With all their editions, which ``test_example_plans`` goes through one by one."""
     if name == "boot-bench" and not request.config.getoption("--long"):
         pytest.skip("a larger one with --long")
-    result = drawleaf("check", f"plans/{name}")
-    assert result.returncode == 0, result.stderr
+    result = here("check", f"plans/{name}")
+    assert result.exit_code == 0, result.stderr
     assert f"{name}: good" in result.stdout
 
 
@@ -125,8 +125,8 @@ def compiled(tiny: Path, tmp_path: Path):
     def compiled() -> tuple[dict, dict[str, bytes]]:
         def make() -> tuple[dict, dict[str, bytes]]:
             out = tmp_path / "out-json"
-            result = drawleaf("compile", tiny, "--out", out, "--format", "json", PYTHONHASHSEED="1")
-            assert result.returncode == 0, result.stdout + result.stderr
+            result = here("compile", tiny, "--out", out, "--format", "json")
+            assert result.exit_code == 0, result.stdout + result.stderr
             report = json.loads(result.stdout)
             assert report["plans"][0]["booklet"] == str(out / "tray")
             return report, files_in(out / "tray")
@@ -156,8 +156,8 @@ def test_a_failed_compile_leaves_the_last_good_booklet(compiled, tiny: Path, tmp
 
 
 def test_make_booklets_gives_the_same_bytes_as_compile(compiled, tiny: Path, tmp_path: Path) -> None:
-    """The Makefile's own target, elsewhere, for another user in another time zone with another locale, umask and hash seed: every file of
-    the folder is the same to the byte, the PDF included."""
+    """The Makefile's own target, in another process elsewhere, for another user in another time zone with another locale, umask and hash
+    seed: every file of the folder is the same to the byte, the PDF included."""
     place, programs = tmp_path / "another checkout", tmp_path / "programs"
     shutil.copytree(tiny, place / "plans" / "tray")
     (place / "Makefile").write_bytes((ROOT / "Makefile").read_bytes())
@@ -185,8 +185,8 @@ def test_make_booklets_gives_the_same_bytes_as_compile(compiled, tiny: Path, tmp
 
 def test_a_folder_that_cannot_be_written_is_said(tiny: Path, tmp_path: Path) -> None:
     (tmp_path / "out").write_text("a file where the folder should be")
-    result = drawleaf("compile", tiny, "--out", tmp_path / "out")
-    assert result.returncode == 1
+    result = here("compile", tiny, "--out", tmp_path / "out")
+    assert result.exit_code == 1
     assert "cannot be written" in result.stderr
     assert "Traceback" not in result.stderr
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from tests.conftest import ROOT, TINY
+from tests.conftest import ROOT, TINY, outcome_of
 from tests.small_plans import plan_from
 
 from drawleaf.book.output.booklet import make_html
@@ -88,28 +88,24 @@ def tray(tmp_path: Path) -> Path:
     return folder
 
 
-def test_what_is_drawn_at_once_is_what_the_booklet_shows(tray: Path) -> None:
-    workshop = PlanWorkshop(tray, Choice())
-    workshop.take_up()
-    drawn = workshop.draw(["cover", "step-02", "part-02", "elevation-side", "exploded-1", "no-such"])
-    assert {"cover", "step-02", "part-02", "elevation-side", "exploded-1"} == set(drawn)
-    drawings = workshop.booklet().outcome.drawings
-    assert drawings is not None
-    told = {drawing.id: drawing for drawing in drawings.all()}
-    assert {an_id: told[an_id] for an_id in drawn} == drawn
-
-
 def test_a_draft_owes_what_it_has_not_drawn_anew(tray: Path) -> None:
+    """What is drawn at once is what the booklet shows, and a draft owes it no more."""
     workshop = PlanWorkshop(tray, Choice())
     workshop.take_up()
     first = workshop.draft()
     assert "cover" in first.owed  # empty paper, for the time being
     assert first.html is not None
     assert "still to come" in first.html
+    drawn = workshop.draw(["cover", "step-02", "part-02", "elevation-side", "exploded-1", "no-such"])
+    assert {"cover", "step-02", "part-02", "elevation-side", "exploded-1"} == set(drawn)
     whole = workshop.booklet()
     assert not whole.owed
     assert whole.html is not None
     assert "still to come" not in whole.html
+    drawings = whole.outcome.drawings
+    assert drawings is not None
+    told = {drawing.id: drawing for drawing in drawings.all()}
+    assert {an_id: told[an_id] for an_id in drawn} == drawn
     source = tray / "plan.yaml"
     source.write_text(source.read_text().replace("width: 22", "width: 26"))
     workshop.take_up()
@@ -144,7 +140,7 @@ def test_a_mistake_leaves_the_workshop_fit_for_work(tiny: Path) -> None:
 
 @pytest.mark.parametrize("name", ["key-ledge", "boot-bench"])
 def test_a_check_without_tidy_layouts_says_the_same(name: str) -> None:
-    quick, full = (check_plan(ROOT / "plans" / name, Choice(), tidy=tidy) for tidy in (False, True))
+    quick, full = check_plan(ROOT / "plans" / name, Choice(), tidy=False), outcome_of(name)
     assert quick.diagnostics == full.diagnostics
     assert quick.derived is not None
     assert full.derived is not None

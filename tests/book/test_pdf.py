@@ -6,8 +6,6 @@ import io
 import itertools
 import os
 import re
-import subprocess
-import sys
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
@@ -109,20 +107,6 @@ def test_bookmarks_follow_chapters_stages_and_steps(reader: PdfReader):
         "Put it together",
         ["Step 2 Screw on the seat", "Step 3 Trim the edge"],
     ]
-
-
-def test_same_html_same_bytes_in_two_processes(html: str, tmp_path: Path):
-    (tmp_path / "booklet.html").write_text(html, encoding="utf-8")
-    code = (
-        "import sys, pathlib; from drawleaf.book.output.pdf import make_pdf\n"
-        "sys.stdout.buffer.write(make_pdf(pathlib.Path(sys.argv[1]).read_text(encoding='utf-8')))"
-    )
-    there = subprocess.run(
-        [sys.executable, "-c", code, str(tmp_path / "booklet.html")],
-        env={**os.environ, "PYTHONHASHSEED": "1", "TZ": "Asia/Tokyo"}, capture_output=True, check=True,
-    ).stdout  # fmt: skip
-    assert there == printed(html).pdf
-    assert there.startswith(b"%PDF-1.7")
 
 
 def dates(pdf: bytes) -> set[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import cache
 
 import pytest
@@ -53,9 +54,10 @@ def words(derived: Derived, step: Step) -> str:
     return re.sub(r"<[^>]+>", "", " ".join(text.actions)).replace("\u00a0", " ")
 
 
-@pytest.mark.parametrize("derived", [box(), crowned()], ids=["box", "crowned"])
-def test_every_wait_in_the_words_stands_above_the_step(derived: Derived) -> None:
+@pytest.mark.parametrize("made", [box, crowned])
+def test_every_wait_in_the_words_stands_above_the_step(made: Callable[[], Derived]) -> None:
     """The longest time that a step tells one to leave clamps on or let glue set is the wait that its heading and the schedule have."""
+    derived = made()
     told = 0
     for step in derived.steps:
         hours = [int(one) for one in re.findall(r"(\d+) hours?", words(derived, step)) if step.stage != "Finish"]

@@ -30,7 +30,7 @@ from drawleaf.units import Units
 EVERY = (*PLANS, "record-cabinet", "trestle-table", "step-stool", "tool-tote")
 OWN = {name: Units.MM if name in ("trestle-table", "tool-tote") else Units.INCH for name in EVERY}
 EACH = pytest.mark.parametrize(("name", "units"), [(name, units) for name in EVERY for units in Units])
-"""In its own units; in both, whose lettering is the longest; in the third with ``--long``."""
+"""In its own units; in both, whose lettering is the longest, every third drawing; in the third, and all of both, with ``--long``."""
 
 
 @pytest.fixture
@@ -38,19 +38,21 @@ def looked_at(request: pytest.FixtureRequest) -> Callable[[str, Units], tuple[Dr
     def found(name: str, units: Units) -> tuple[Drawing, ...]:
         if units not in (OWN[name], Units.BOTH) and not request.config.getoption("--long"):
             pytest.skip("the third way to print lengths: with --long")
-        return _looked_at(name, units)
+        return _looked_at(name, units, 1 if request.config.getoption("--long") else 3)
 
     return found
 
 
 @cache
-def _looked_at(name: str, units: Units) -> tuple[Drawing, ...]:
-    """All drawings of a plan in its own units; in others those that show lengths (pictures do not, see below)."""
+def _looked_at(name: str, units: Units, every: int) -> tuple[Drawing, ...]:
+    """All drawings of a plan in its own units; in others every so manieth of those that show lengths (pictures do not, see below)."""
     derived, drawings = drawn(name)
     if units is derived.plan.lengths.units:
         larger = (one for found in drawings.parts_larger.values() for one in found)
         return (*drawings.all(), *drawings.steps_low.values(), *drawings.steps_narrow.values(), *larger)
-    return made_once(f"measured {name} in {units}", lambda: with_lengths(in_units(derived, units), solids_of(name)))
+    return made_once(
+        f"measured {name} in {units}", lambda: with_lengths(in_units(derived, units), solids_of(name), every)
+    )
 
 
 def test_own_units_are_the_plans_own() -> None:
@@ -61,24 +63,24 @@ def in_units(derived: Derived, units: Units) -> Derived:
     return replace(derived, plan=replace(derived.plan, lengths=replace(derived.plan.lengths, units=units)))
 
 
-def with_lengths(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
+def with_lengths(derived: Derived, solids: Solids, every: int) -> tuple[Drawing, ...]:
+    """Of each plan others of each kind: elevations, sections, details, templates, parts and layouts stand in this order."""
     desk = Desk(derived, solids)
     layouts = (*derived.layouts.sheets, *derived.layouts.boards)
+    few = (*desk.elevations(), *desk.sections(), *desk.details()[0], *desk.templates())
     return (
-        *desk.elevations(),
-        *desk.sections(),
-        *desk.details()[0],
-        *desk.templates(),
-        *(one for item in derived.cut_list.items for one in desk.part(item)),
-        *(desk.layout(layout) for layout in layouts),
+        *few[::every],
+        *(one for item in derived.cut_list.items[::every] for one in desk.part(item)),
+        *(desk.layout(layout) for layout in layouts[::every]),
     )
 
 
 def test_pictures_of_steps_show_no_lengths():
-    """Which is why they need not be looked at in every choice of units."""
+    """Which is why they need not be looked at in every choice of units. Every other step of the ledge: of all kinds of scenes some."""
     derived, drawings = drawn("key-ledge")
     desk = Desk(in_units(derived, Units.BOTH), solids_of("key-ledge"))
-    steps = [step for step in derived.steps if step.scene]
+    steps = [step for step in derived.steps if step.scene][::2]
+    assert {bool(step.scene and step.scene.standing) for step in steps} == {False, True}
     assert [desk.step(step)[0].svg for step in steps] == [drawings.steps[step.number].svg for step in steps]
 
 

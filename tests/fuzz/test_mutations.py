@@ -24,7 +24,7 @@ SOURCES = {
     "chest": CHEST,
     **{plan.parent.name: plan.read_text(encoding="utf-8") for plan in sorted((ROOT / "plans").glob("*/plan.yaml"))},
 }
-SECONDS = examples(1, 10)
+SECONDS = examples(1, 20) / 2
 STRIDE = 101
 
 

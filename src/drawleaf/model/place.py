@@ -34,8 +34,7 @@ class Axis(Enum):
         return Face.of(self, 1)
 
     def others(self) -> tuple[Axis, Axis]:
-        a, b = (axis for axis in Axis if axis is not self)
-        return a, b
+        return _OTHERS[self.index]
 
 
 class Face(Enum):
@@ -74,6 +73,7 @@ class Face(Enum):
         return (vector[0], vector[1], vector[2])
 
 
+_OTHERS = ((Axis.Y, Axis.Z), (Axis.X, Axis.Z), (Axis.X, Axis.Y))
 _FACES = {
     Axis.X: (Face.LEFT, Face.RIGHT),
     Axis.Y: (Face.FRONT, Face.BACK),

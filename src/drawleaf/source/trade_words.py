@@ -46,7 +46,7 @@ class TradeWord:
 @cache
 def trade_words() -> Mapping[str, Mapping[str, TradeWord]]:
     """All words by the section that they are looked up in, spelt as ``spelt`` spells them."""
-    sections = yaml.safe_load(_FILE.read_text(encoding="utf-8"))
+    sections = yaml.load(_FILE.read_text(encoding="utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
     found = {
         section: {
             spelt(word): TradeWord(section, entry.get("write", ""), entry.get("none", ""))
