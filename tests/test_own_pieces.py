@@ -23,7 +23,10 @@ def choices() -> list[tuple[str, Choice]]:
     """Every piece with each kit, and with each of its editions."""
     found: list[tuple[str, Choice]] = []
     for piece in PIECES:
-        source = yaml.load((HERE / piece / "plan.yaml").read_text(encoding="utf-8"), Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
+        source = yaml.load(
+            (HERE / piece / "plan.yaml").read_text(encoding="utf-8"),
+            Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader),
+        )
         found += [(piece, Choice(kit=kit)) for kit in KITS]
         found += [(piece, Choice(edition=name)) for name in source.get("editions", {})]
     return found
