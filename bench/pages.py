@@ -76,11 +76,9 @@ def chapters(page: Any) -> list[str]:
 def measure() -> dict[str, float]:
     """Pages of each booklet; over all of them the mean and the least filled page but for covers and last pages of chapters, the median
     share of pictures on pages of steps, the mean words of an action and the longest sentence."""
-    import weasyprint
-
     from drawleaf.book.chapters.context import Book
     from drawleaf.book.output.booklet import make_html
-    from drawleaf.book.output.pdf import _fetcher, spaces_apart
+    from drawleaf.book.output.pdf import laid_out
     from drawleaf.book.page.paper import paper_of
     from drawleaf.compiler import Choice, read_and_resolve, work_out
     from drawleaf.draw.drawings import draw_all
@@ -98,9 +96,7 @@ def measure() -> dict[str, float]:
         assert solids is not None
         drawings = draw_all(derived, solids)
         html = make_html(derived, drawings, for_print=True, plan_folder=folder)
-        text, base = spaces_apart(html), folder.as_uri() + "/"
-        document = weasyprint.HTML(string=text, base_url=base, url_fetcher=_fetcher(folder)).render()
-        pages = [page._page_box for page in document.pages]
+        pages = [page._page_box for page in laid_out(html, folder).pages]
         paper = paper_of(derived.plan.paper)
         figures[f"pages_{folder.name}"] = len(pages)
         for page, following in zip(pages[1:], [*pages[2:], None], strict=True):

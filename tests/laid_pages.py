@@ -56,12 +56,9 @@ def laid_out(html: str, folder: Path | None = None) -> tuple[LaidPage, ...]:
     """The pages of a booklet's HTML for print; ``folder`` is the plan's, for its pictures."""
 
     def make() -> tuple[LaidPage, ...]:
-        import weasyprint
+        from drawleaf.book.output import pdf
 
-        from drawleaf.book.output.pdf import _base, _fetcher, spaces_apart
-
-        source = weasyprint.HTML(string=spaces_apart(html), base_url=_base(folder), url_fetcher=_fetcher(folder))
-        return pages_of(source.render())
+        return pages_of(pdf.laid_out(html, folder))
 
     return made_once(f"pages of {html}", make)
 

@@ -6,6 +6,7 @@ The same HTML gives the same bytes: dates come from the plan or SOURCE_DATE_EPOC
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import mimetypes
 import os
@@ -16,6 +17,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from drawleaf.book.output.page_numbers import laid_out_with_numbers
 from drawleaf.folder_files import RefusedAddressError, file_at
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.resources import font_files
@@ -45,31 +47,62 @@ def make_pdf(html: str, *, plan_folder: Path | None = None) -> bytes:
     network, and no file is attached. Raises MissingRendererError where WeasyPrint cannot be loaded, RefusedAddressesError where the page
     asks for anything else.
     """
-    weasyprint = _renderer()
+    _renderer()
     fetcher = _fetcher(plan_folder)
-    source = weasyprint.HTML(string=spaces_apart(html), base_url=_base(plan_folder), url_fetcher=fetcher)
-    fetcher.refused.update(_without_attachments(source.etree_element))
-    document = source.render(pdf_variant=PDF_VARIANT)
-    moment = _moment(document.metadata.created)
-    document.metadata.created = document.metadata.modified = moment.strftime("%Y-%m-%dT%H:%M:%SZ")
-    identifier = hashlib.sha256(html.encode()).hexdigest()[:32].encode()
-    with _clock_at(moment):
-        pdf = document.write_pdf(finisher=_finish, pdf_variant=PDF_VARIANT, pdf_identifier=identifier)
+    with _rarely_tidied():
+        document = laid_out(html, plan_folder, fetcher)
+        moment = _moment(document.metadata.created)
+        document.metadata.created = document.metadata.modified = moment.strftime("%Y-%m-%dT%H:%M:%SZ")
+        with _clock_at(moment):
+            pdf = document.write_pdf(finisher=_finish, pdf_variant=PDF_VARIANT)
+    pdf = _identified(pdf, hashlib.sha256(html.encode()).hexdigest()[:32])
     if fetcher.refused:
         raise RefusedAddressesError({_short(address, plan_folder): why for address, why in fetcher.refused.items()})
     return pdf
+
+
+def laid_out(html: str, plan_folder: Path | None, fetcher: Any = None) -> Any:
+    """The booklet's pages as WeasyPrint lays them out, a document of its own, every number of a page in its place.
+
+    Raises MissingRendererError where WeasyPrint cannot be loaded.
+    """
+    weasyprint = _renderer()
+    fetcher = fetcher or _fetcher(plan_folder)
+    source = weasyprint.HTML(string=spaces_apart(html), base_url=_base(plan_folder), url_fetcher=fetcher)
+    fetcher.refused.update(_without_attachments(source.etree_element))
+    return laid_out_with_numbers(source.etree_element, lambda: source.render(pdf_variant=PDF_VARIANT))
+
+
+@contextmanager
+def _rarely_tidied() -> Iterator[None]:
+    """Python looks for unused rings among all its objects after every few hundred new ones; of WeasyPrint's million hardly one is unused."""
+    before = gc.get_threshold()
+    gc.set_threshold(100_000, 20, 100)
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)
+
+
+def _identified(pdf: bytes, identifier: str) -> bytes:
+    """The file with its identifier, which pydyf, where it is to write one, makes by putting all of the file together a second time.
+
+    It goes into the dictionary of the cross-reference stream, the last object of the file: no other moves.
+    """
+    place = pdf.rindex(b"/Type /XRef") + len(b"/Type /XRef")
+    return pdf[:place] + f"/ID [<{identifier}> <{identifier}>]".encode() + pdf[place:]
 
 
 _SPACE_BEFORE_INLINE = re.compile(r"(?<=[^\s>]) (?=<(?:span|strong|em|b|i|a|code)[ >])")
 
 
 def spaces_apart(html: str) -> str:
-    """The same HTML, with each space between a text and an inline element in an element of its own.
+    """The same HTML, with a space of no width after each space between a text and an inline element.
 
     Where a text fills its line but for the space at its end, WeasyPrint 70 takes it for too long and breaks it after its first
     word. A text that does not end in a space is spared that.
     """
-    return _SPACE_BEFORE_INLINE.sub("<span> </span>", html)
+    return _SPACE_BEFORE_INLINE.sub(" \u200c\u200b", html)
 
 
 def _renderer() -> Any:

@@ -1,0 +1,92 @@
+"""The numbers of pages that links name: true, set after one layout, as wide as what was laid out."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from drawleaf.book.output import page_numbers
+from drawleaf.book.output.pdf import make_pdf
+from drawleaf.resources import product_folder
+
+NUMBERED = (
+    "@page{size:120mm 80mm;margin:10mm} body{margin:0;font:10pt sans-serif;font-variant-numeric:tabular-nums} .chapter{break-before:page}"
+    "a.page::after{content:target-counter(attr(href url),page)} a.page[data-page]::after{content:attr(data-page)}"
+)
+
+
+def booklet(chapters: int, *, of_pages: dict[int, int] | None = None) -> str:
+    """A first page with a link to each chapter's page; chapters are a page long, but for those that run over more."""
+    links = "".join(f'<p>{n}: page <a class="page" href="#c{n}"></a>.</p>' for n in range(2, chapters + 1))
+    pages = "".join(
+        f'<section class="chapter" id="c{n}">{"<p>Words.</p><div style=break-before:page></div>" * ((of_pages or {}).get(n, 1) - 1)}<p>End {n}.</p>'
+        f'<p>See page <a class="page" href="#c2"></a>!</p></section>'
+        for n in range(2, chapters + 1)
+    )
+    style = f"<style>{NUMBERED} nav{{columns:3;font-size:5pt}} p{{margin:0}}</style>"
+    return f"<html lang=en><head><title>t</title>{style}</head><body><div>{links}</div>{pages}</body></html>"
+
+
+@pytest.fixture
+def layouts(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The number of pages of each layout, one after the other."""
+    import weasyprint
+
+    made: list[int] = []
+    render = weasyprint.HTML.render
+
+    def kept(self: Any, *arguments: Any, **options: Any) -> Any:
+        document = render(self, *arguments, **options)
+        made.append(len(document.pages))
+        return document
+
+    monkeypatch.setattr(weasyprint.HTML, "render", kept)
+    return made
+
+
+def told(html: str) -> dict[str, int]:
+    text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(make_pdf(html))).pages)
+    words = text.split()
+    return {
+        words[at - 2].strip(":"): int(words[at].strip("."))
+        for at in range(2, len(words))
+        if words[at - 1] == "page" and words[at].endswith(".")
+    }
+
+
+def where(html: str) -> dict[str, int]:
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(make_pdf(html))).pages]
+    return {str(n): at for at, text in enumerate(pages, start=1) for n in range(2, 40) if f"End {n}." in text}
+
+
+def test_every_number_is_that_of_its_page(layouts: list[int]):
+    html = booklet(22)
+    assert told(html) == where(html)
+    assert len(layouts) == 2  # one for each PDF made here
+
+
+def test_where_another_count_of_digits_comes_out_the_pages_are_laid_out_again(layouts: list[int]):
+    """A chapter that is far longer than its words: those that follow stand beyond page 9, which nothing in the page says."""
+    html = booklet(7, of_pages={2: 9})
+    numbers = told(html)
+    assert len(layouts) == 2
+    assert (numbers["2"], numbers["3"], numbers["7"]) == (2, 11, 15)
+
+
+def test_links_to_pages_about_the_tenth_are_left_to_the_renderer():
+    import tinyhtml5
+
+    tree = tinyhtml5.parse(booklet(20), namespace_html_elements=False)
+    digits = page_numbers._expected(tree)
+    assert [digits.get(f"c{n}") for n in (2, 7, 9, 10, 13, 20)] == [1, 1, None, None, 2, 2]
+
+
+def test_the_style_sheet_asks_for_the_attribute():
+    """Without it every page with a number of a page would be laid out twice, and nobody would notice."""
+    assert (
+        "a.page[data-page]::after { content: attr(data-page); }"
+        in (product_folder("templates") / "css" / "print.css").read_text()
+    )
