@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import base64
 import io
 import json
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from PIL import Image
 from tests.sell.booklets import compiled_folder
@@ -14,11 +16,12 @@ from tests.small_plans import derived_from
 from typer.testing import CliRunner
 
 from drawleaf.book.output.data import plan_json
+from drawleaf.book.output.pdf import make_pdf
 from drawleaf.cli import app
 from drawleaf.sell.author_prices import PricesError, read_price
 from drawleaf.sell.listing import as_data, as_markdown, as_text, make_listing
 from drawleaf.sell.on_sale import OnSale, on_sale_from
-from drawleaf.sell.shelf import MOST, ShelfError, shelf_files
+from drawleaf.sell.shelf import MOST, ShelfError, _fullest, shelf_files
 
 PRICES = "currency: EUR\ndate: 2026-11-30\nprices: {plan: 12.50, metric: 11}\n"
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20" width="40mm" height="20mm"><rect width="40" height="20" fill="#b3541e"/></svg>'
@@ -104,6 +107,49 @@ def test_pictures_have_the_sizes_that_are_asked_for_and_are_light(tmp_path: Path
     red, *_ = Image.open(io.BytesIO(files["piece-300x300.png"])).convert("RGB").getpixel((150, 150))  # type: ignore[misc]
     assert red > 150
     assert "piece-300x300.png" in files["listing.json"].decode()
+
+
+def test_the_piece_is_the_picture_on_the_cover_where_the_plan_has_one(tmp_path: Path) -> None:
+    """A green picture, twice as wide as high, in a frame of red, stands whole in the middle; what is above and below goes on in green, not in the frame's red."""
+    folder = compiled_folder(tmp_path / "peg-box")
+    (folder / "plan.json").write_text(plan_json(derived_from(BOX)), encoding="utf-8")
+    (folder / "drawings").mkdir()
+    (folder / "drawings" / "cover.svg").write_text(SVG, encoding="utf-8")
+    photo, held = Image.new("RGB", (400, 200), (200, 0, 0)), io.BytesIO()
+    photo.paste((0, 160, 0), (2, 2, 398, 198))
+    photo.save(held, "PNG")
+    source = base64.b64encode(held.getvalue()).decode()
+    image = f'<img class="photo" src="data:image/png;base64,{source}" alt="">'
+    (folder / "peg-box.html").write_text(
+        f'<section id="glance">{SVG}</section><section id="cover">{image}</section>', encoding="utf-8"
+    )
+    files = dict(shelf_files(folder, sizes=((400, 400), (400, 200))))
+    whole = Image.open(io.BytesIO(files["piece-400x400.png"])).convert("RGB")
+    assert [whole.getpixel((200, high)) for high in (20, 100, 200, 380)] == [
+        (0, 160, 0),
+        (200, 0, 0),
+        (0, 160, 0),
+        (0, 160, 0),
+    ]
+    assert Image.open(io.BytesIO(files["piece-400x200.png"])).convert("RGB").tobytes() == photo.tobytes()
+    assert "piece-400x400.png: Peg box, finished." in files["listing.txt"].decode()
+    given = ["shelf", str(folder), "--out", str(tmp_path / "shelf")]
+    assert "400 x 200 pixels: shown large it is soft" in CliRunner().invoke(app, given).stderr
+
+
+def test_pages_are_shown_as_they_face_each_other() -> None:
+    """Of pages 4 to 9 with steps, 6 and 7 are the fullest two that face each other; 5 is fuller than all, but 4 is empty."""
+    html = "<style>@page {size: 100px; margin: 0} div {height: 100px; break-after: page} p {margin: 0; background: black}</style>"
+    for page, high in enumerate((0, 0, 0, 0, 90, 50, 40, 30, 60), start=1):
+        html += f'<div id="step-{page if page > 3 else "no"}"><p style="height: {high}px"></p></div>'.replace(
+            "step-no", f"p{page}"
+        )
+    document = pypdfium2.PdfDocument(
+        make_pdf(f"<html lang='en'><head><title>.</title></head><body>{html}</body></html>")
+    )
+    places = {f"step-{page}": page for page in range(4, 10)} | {"p1": 1}
+    assert _fullest(document, places) == 6
+    assert _fullest(document, {"step-4": 4}) == 0
 
 
 def test_a_folder_that_is_no_compiled_plan_is_told(tmp_path: Path) -> None:

@@ -226,11 +226,19 @@ def shelf_command(
     ] = Path("shelf"),
 ) -> None:
     """Write what a listing in a shop needs: texts, data for search engines, and pictures."""
+    from drawleaf.sell.cover_picture import SHARP, cover_picture
     from drawleaf.sell.shelf import shelf_files
     from drawleaf.sell.whole_files import write_whole
 
     count = 0
     with _telling(out):
+        photo = cover_picture(plan)
+        if photo is not None and photo.width < SHARP:
+            wide, high = photo.size
+            typer.echo(
+                f"the picture on the cover has {wide} x {high} pixels: shown large it is soft, so make one of {SHARP} or more across",
+                err=True,
+            )
         for name, data in shelf_files(plan, prices):
             write_whole(out / name, data)
             count += 1

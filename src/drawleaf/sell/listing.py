@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from drawleaf.english import capitalized, counted, listed
+from drawleaf.english import capitalized, counted, listed, lower_first
 from drawleaf.language import Words
 from drawleaf.sell.author_prices import Price
 from drawleaf.sell.on_sale import OnSale
@@ -50,7 +50,7 @@ def make_listing(plan: OnSale, pages: int, price: Price | None) -> Listing:
         (words.put("Time"), words.tell("about {} of work over {}", counted(round(plan.hours), "hour"), counted(plan.days, "day"))),
         (words.put("Wood"), capitalized(listed(plan.materials))),
         (words.put("Parts"), words.tell("{} in {}", counted(plan.pieces, "piece"), counted(len(plan.steps), "step"))),
-        (words.put("Tools"), listed(plan.tools)),
+        (words.put("Tools"), capitalized(listed(lower_first(tool) for tool in plan.tools))),
         (words.put("Price"), price.text if price is not None else ""),
     )  # fmt: skip
     inside = (
@@ -67,8 +67,7 @@ def make_listing(plan: OnSale, pages: int, price: Price | None) -> Listing:
 def _key_words(plan: OnSale, words: Words) -> tuple[str, ...]:
     title = plan.title.lower()
     usual = [words.put(one) for one in ("woodworking plan", "cut list", "step by step")]
-    skill = [f"{plan.skill} woodworking".lower()] if plan.skill else []
-    own = [title, f"{title} plan", *usual, *skill, _UNITS[plan.units], *(f"{one} {title}" for one in plan.materials)]
+    own = [title, f"{title} plan", *usual, _UNITS[plan.units], *(f"{one} {title}" for one in plan.materials)]
     return tuple(dict.fromkeys(own))[:LONGEST_WORDS]
 
 

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import base64
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 import pypdfium2
-from PIL import Image
+from PIL import Image, ImageStat
 
 from drawleaf.book.output.pdf import make_pdf
 from drawleaf.book.page.fonts import font_faces_for_print
 from drawleaf.language import Words
 from drawleaf.sell.author_prices import read_price
+from drawleaf.sell.cover_picture import cover_picture, laid_in
 from drawleaf.sell.finished import booklet_pdf
 from drawleaf.sell.listing import Shown, as_data, as_markdown, as_text, make_listing
 from drawleaf.sell.mistakes import SellingError
@@ -31,9 +32,14 @@ DRAWN = (
     ("sizes", "elevation-front", "{} from the front, with its sizes"),
 )
 """Pictures made of drawings: name, drawing, and what it shows."""
+PHOTO = "{}, finished"
 SPREADS = (("glance", "{}: at a glance, two pages of the booklet"), ("cut_list", "{}: the cut list, two pages of the booklet"),
            ("steps", "{}: steps with their drawings, two pages of the booklet"))  # fmt: skip
-"""Pictures of two facing pages: the chapter that they begin with, and what they show."""
+"""Pictures of two facing pages: a chapter that begins on one of them, and what they show."""
+STEPS = "steps"
+"""The chapter of many pages, of which the two fullest are shown."""
+THUMB = 0.1
+"""Pixels to the point in which a page shows how full it is."""
 
 
 class ShelfError(SellingError):
@@ -53,7 +59,10 @@ def shelf_files(
     words = Words(plan.language)
     shown: list[Shown] = []
     document = pypdfium2.PdfDocument(pdf)
-    for name, alt, pictures in (*_drawings(folder, sizes), *_spreads(document, pdf, sizes)):
+    photo = cover_picture(folder)
+    piece = [(DRAWN[0][0], PHOTO, [laid_in(photo, size) for size in sizes])] if photo is not None else []
+    drawn = DRAWN[len(piece) :]
+    for name, alt, pictures in (*piece, *_drawings(folder, drawn, sizes), *_spreads(document, pdf, sizes)):
         for (wide, high), picture in zip(sizes, pictures, strict=True):
             stem = f"{name}-{wide}x{high}"
             yield f"{stem}.png", _png(picture)
@@ -69,9 +78,11 @@ def shelf_files(
 Pictures = tuple[str, str, list[Image.Image]]
 
 
-def _drawings(folder: Path, sizes: tuple[tuple[int, int], ...]) -> Iterator[Pictures]:
+def _drawings(
+    folder: Path, drawn: Sequence[tuple[str, str, str]], sizes: tuple[tuple[int, int], ...]
+) -> Iterator[Pictures]:
     """Drawings alone in the middle of a white picture, printed in one go and then made pixels."""
-    found = [(name, alt, folder / "drawings" / f"{drawing}.svg") for name, drawing, alt in DRAWN]
+    found = [(name, alt, folder / "drawings" / f"{drawing}.svg") for name, drawing, alt in drawn]
     found = [(name, alt, file) for name, alt, file in found if file.is_file()]
     if not found:
         return
@@ -103,12 +114,25 @@ def _pixels(document: pypdfium2.PdfDocument, page: int, size: tuple[int, int]) -
 
 def _spreads(document: pypdfium2.PdfDocument, pdf: bytes, sizes: tuple[tuple[int, int], ...]) -> Iterator[Pictures]:
     """Two facing pages as they lie open, with a thin edge, on a tint."""
-    starts = chapter_pages(pdf)
+    places = chapter_pages(pdf)
     for chapter, alt in SPREADS:
-        first = starts.get(chapter)
-        if first is None or first >= len(document):
+        if chapter not in places:
             continue
-        yield f"pages-{chapter.replace('_', '-')}", alt, [_spread(document, first - 1, size) for size in sizes]
+        left = _fullest(document, places) if chapter == STEPS else places[chapter] // 2 * 2
+        # Even pages lie left; the cover has none beside it.
+        if 1 < left < len(document):
+            yield f"pages-{chapter.replace('_', '-')}", alt, [_spread(document, left - 1, size) for size in sizes]
+
+
+def _fullest(document: pypdfium2.PdfDocument, places: Mapping[str, int]) -> int:
+    """The left page (from 1) of the two facing pages of steps on which the emptier one is fullest; 0 where no two face each other."""
+    steps = sorted(page for name, page in places.items() if name.startswith("step-"))
+    pairs = [page for page in range(2, len(document), 2) if steps and steps[0] <= page < steps[-1]]
+
+    def ink(page: int) -> float:
+        return 255.0 - ImageStat.Stat(_rendered(document, page - 1, THUMB).convert("L")).mean[0]
+
+    return max(pairs, key=lambda page: min(ink(page), ink(page + 1)), default=0)
 
 
 def _spread(document: pypdfium2.PdfDocument, first: int, size: tuple[int, int]) -> Image.Image:
