@@ -20,6 +20,8 @@ BALLOON = 5.2
 TICK = 3.6
 _FRACTION_DIGIT, _FRACTION_BAR, _FRACTION_SIZE = 0.37, 0.09, 1.3
 """Widths in em of the face's ``frac`` figures, and how much larger the style sheet sets them."""
+_PAGE_NUMBER = "00"
+"""Stands for the number of a page that is yet to be set."""
 _BLOCKS = frozenset(("p", "ul", "ol", "table", "blockquote", "h3", "h4"))
 
 
@@ -59,6 +61,8 @@ class _Words(HTMLParser):
             style.fraction = style.whole = True
         if {"len", "whole", "money", "ref"} & set(classes):
             style.whole = True
+        if "page" in classes:  # its number is set when the pages are
+            self.words[-1] += text_width(_PAGE_NUMBER, style.size, style.weight)
         self._styles.append(style)
 
     def handle_endtag(self, tag: str) -> None:
