@@ -190,7 +190,7 @@ def test_a_part_is_drawn_larger_where_its_page_has_room():
 
 
 def test_the_number_of_a_page_has_its_room_before_it_is_known():
-    words = 'Template 3 (page\u00a0{}) marks this at full size.'
+    words = "Template 3 (page\u00a0{}) marks this at full size."
     known, later = (words.format(number) for number in ("70", '<a class="page" href="#template-03"></a>'))
     measures = [line_count(known, wide / 4, 9.0) for wide in range(60, 200)]
     assert measures == [line_count(later, wide / 4, 9.0) for wide in range(60, 200)]

@@ -155,7 +155,14 @@ def test_the_samples_have_their_pages_and_screens_and_leak_nothing(sold: Path) -
     assert leaks_of_page(page.decode(), screens.replace("</main>", "<p>Glue and screw the case together</p></main>"))
     with pikepdf.open(io.BytesIO(taste)) as document:
         assert len(document.pages) == 6
-    assert _sections(screens) == ["cover", "glance", "tools", "exploded", "step-break-down-case", "step-groove-box-side"]
+    assert _sections(screens) == [
+        "cover",
+        "glance",
+        "tools",
+        "exploded",
+        "step-break-down-case",
+        "step-groove-box-side",
+    ]
 
 
 def _sections(page: str) -> list[str]:
@@ -226,7 +233,9 @@ def test_a_revision_is_taken_from_git(tmp_path: Path) -> None:
     git = ["git", "-C", str(tmp_path), "-c", "user.name=R", "-c", "user.email=r@example.invalid"]
     for words in (["init", "-q"], ["add", "."], ["commit", "-qm", "A"]):
         subprocess.run([*git, *words], check=True, capture_output=True)
-    (folder / "plan.yaml").write_text(mended(BOX, ("revision: A", "revision: B"), ("{x: 8}", "{x: 7-1/2}")), encoding="utf-8")
+    (folder / "plan.yaml").write_text(
+        mended(BOX, ("revision: A", "revision: B"), ("{x: 8}", "{x: 7-1/2}")), encoding="utf-8"
+    )
     assert "revision A to revision B" in run("compare", folder, "--since", "HEAD")
     result = CliRunner().invoke(app, ["compare", str(folder), "--since", "no-such-mark"])
     assert result.exit_code == 1
