@@ -14,13 +14,10 @@ from drawleaf.joinery.moisture import MOVEMENT_SOURCE, change_over, seasonal_cha
 from drawleaf.model.checks import CheckResult, Fine, Sentence
 from drawleaf.model.plan import BoxCut, Fastener, Joint, Part
 from drawleaf.model.position import Position
-from drawleaf.setting_out.screws import clearance_hole
+from drawleaf.setting_out.screws import SLOT_HOLES, clearance_hole
 from drawleaf.units import ZERO
 
 NAME = "panel-room"
-# A hole with one more on either side, half a hole of wood between them cleared, as the steps say: four holes long. Common practice, no
-# source. A screw set in its middle slides by half of what the slot is longer than its shank.
-SLOT_HOLES = 4
 SHEET = "The {part} is sheet stock and hardly moves; {where} {room} altogether, so that the joint closes."
 SWELLS = "The {part} swells by {swells} from the driest to the dampest weeks; {where} {room} {how}."
 

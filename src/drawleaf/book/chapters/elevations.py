@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from markupsafe import Markup
@@ -15,7 +15,7 @@ from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
 from drawleaf.english import counted
 from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.drawings import Drawing
-from drawleaf.setting_out.screws import clearance_bit, pilot_hole
+from drawleaf.setting_out.screws import SIXTY_FOURTH, clearance_bit, pilot_hole
 
 _SIZES = "Sizes in {}. Dashed lines are hidden edges. A small circle on a dimension line is where its distances are measured from."
 _CUT = (
@@ -79,12 +79,21 @@ def _plain_joint(book: Book, detail: Drawing) -> PlainJoint:
     plan = book.derived.plan
     joints = [joint for joint in plan.joints if book.drawings.detail_of.get(joint.id) == detail.id]
     first, fmt = joints[0], book.formatter
-    pairs = dict.fromkeys((_named(book, joint.insert), _named(book, joint.receiver)) for joint in joints)
+    # Long joints of a line have more fasteners than short ones: then the count stands at each.
+    unlike = len({len(joint.fasteners) for joint in joints}) > 1
+    pairs = dict.fromkeys(
+        (_named(book, joint.insert), _named(book, joint.receiver), f" (× {len(joint.fasteners)})" if unlike else "")
+        for joint in joints
+    )
     counts: dict[str, int] = {}
-    items = {one.item.id: one.item for one in first.fasteners}
+    items = {one.item.id: one.item for joint in joints for one in joint.fasteners}
     for one in first.fasteners:
         counts[one.item.id] = counts.get(one.item.id, 0) + 1
-    held = [Markup.escape(counted(count, items[item].name, items[item].plural)) for item, count in counts.items()]
+    held = (
+        [Markup.escape(item.plural) for item in items.values()]
+        if unlike
+        else [Markup.escape(counted(count, items[item].name, items[item].plural)) for item, count in counts.items()]
+    )
     if first.glued:
         held.append(Markup.escape(book.words.put("glue")))
     bored = [one for one in first.fasteners if one.item.kind in SCREWS and one.item.gauge]
@@ -94,12 +103,13 @@ def _plain_joint(book: Book, detail: Drawing) -> PlainJoint:
         for one in bored
         if one.item.gauge
     )
+    bits = replace(fmt, inch_step=SIXTY_FOURTH)
     return PlainJoint(
         detail,
-        Markup("; ").join(Markup(book.words.put("{} to {}")).format(one, other) for one, other in pairs),
+        Markup("; ").join(Markup(book.words.put("{} to {}")).format(one, other) + count for one, other, count in pairs),
         fmt.join(held) or Markup.escape(book.words.put("dry")),
-        fmt.join([fmt.length(clearance_bit(gauge, plan.lengths)) for gauge in gauges if gauge]),
-        fmt.join([fmt.length(one) for one in pilots]),
+        fmt.join([bits.length(clearance_bit(gauge, plan.lengths)) for gauge in gauges if gauge]),
+        fmt.join([bits.length(one) for one in pilots]),
     )
 
 

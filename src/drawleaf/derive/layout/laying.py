@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from fractions import Fraction
 from math import atan2, lcm, tau
@@ -216,6 +216,18 @@ class Sawing:
         )
 
 
+def _freed(sawn: Sawn, named: Mapping[Piece, Wanted]) -> list[Wanted]:
+    """The pieces that a cut frees, by where they lie in the end: two of one size are parts of two numbers."""
+    low = [sawn.blank.x, sawn.blank.y]
+    high = [sawn.blank.x + sawn.blank.length, sawn.blank.y + sawn.blank.width]
+    low[sawn.axis], high[sawn.axis] = sawn.at - sawn.setting, sawn.at
+    return [
+        wanted
+        for piece, wanted in named.items()
+        if low[0] <= piece.x < high[0] and low[1] <= piece.y < high[1] and sawn.frees
+    ]
+
+
 class Layer:
     """Turns filled blanks into placed pieces; each wanted piece is handed out once, in order."""
 
@@ -246,11 +258,9 @@ class Layer:
         plan = self.sawing.plan(filled)
         named = {piece: self.left[piece.kind].pop(0) for piece in plan.pieces}
         placed = tuple(self._placed(piece, wanted) for piece, wanted in named.items())
-        kinds: dict[int, Wanted] = {piece.kind: wanted for piece, wanted in named.items()}
         cuts = [*self._trims(blank)]
         for sawn in plan.cuts:
-            of_cut = [named.get(piece) or kinds[piece.kind] for piece in sawn.frees]
-            cuts.append(self._cut(len(cuts) + 1, sawn, blank, of_cut))
+            cuts.append(self._cut(len(cuts) + 1, sawn, blank, _freed(sawn, named)))
         keeps = is_board_offcut if self.board else is_sheet_offcut
         offcuts = [self._offcut(leftover) for leftover in plan.leftovers]
         area = sum((one.length.exact_mm * one.width.exact_mm for one in placed), Fraction(0))

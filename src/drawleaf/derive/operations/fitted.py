@@ -8,7 +8,7 @@ from drawleaf.derive.operations.drafts import Stage, Workshop, by_setting, key_o
 from drawleaf.derive.operations.panels import trim_panel
 from drawleaf.derive.shop.limits import BY_KNIFE, WIDEST_MITRE
 from drawleaf.model.fitted import FittedAs
-from drawleaf.model.plan import Part, Plan
+from drawleaf.model.plan import Bore, BoxCut, Part, Plan
 from drawleaf.model.settings import FittedMouldingSettings, FittedSettings
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.model.steps import Operation, Scene
@@ -31,6 +31,7 @@ def fits_late(part: Part) -> bool:
 def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str], heading: str = "") -> list[Operation]:
     """What must be cut to size before these parts come to what stands, each part once; what is worked on them then comes under the heading."""
     todo = [part for part in (shop.plan.part(one) for one in new) if fits_late(part) and part.id not in shop.fitted]
+    before = frozenset(shop.fitted)
     mouldings = [part for part in todo if goes_round(part)]
     operations = _fit_mouldings(shop, mouldings, standing) if mouldings else []
     tops = [part for part in todo if part.fitted_as is FittedAs.TOP]
@@ -39,7 +40,7 @@ def fit_parts(shop: Workshop, new: Sequence[str], standing: Sequence[str], headi
     for setting, parts in by_setting(rest, _settings, apart=lambda part: part.kind):
         operations.append(_fit(shop, setting, parts, standing))
     shop.fitted.update(part.id for part in todo)
-    shop.work_late((part.id for part in todo), heading)
+    shop.work_late(shop.fitted - before, heading)
     return operations
 
 
@@ -56,6 +57,9 @@ def made_to_opening(plan: Plan) -> frozenset[str]:
 
 
 def _waits(part: Part) -> bool:
+    if part.fitted_as is FittedAs.MOULDING:
+        # Its mitres are what it is fitted by; a hole is measured from an end that is not there before.
+        return any(isinstance(cut, Bore | BoxCut) for cut in part.features)
     if part.fitted_as in AT_LAST:
         return any(not (isinstance(cut, OutlineCut) and cut.after_assembly) for cut in part.features)
     return part.fitted_as is FittedAs.TOP

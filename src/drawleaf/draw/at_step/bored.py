@@ -8,13 +8,11 @@ from fractions import Fraction
 from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature, Part, Plan, in_own_frame
-from drawleaf.setting_out.screws import clearance_hole, entered_face
+from drawleaf.setting_out.screws import SLOT_HOLES, clearance_hole, entered_face
 from drawleaf.units import Length
 
 SCREW_HOLE, SLOT = "screw hole", "slot"
 """Kinds of the features that stand for clearance holes."""
-SLOT_TIMES = 3
-"""A slot is as long as so many holes side by side: one is drilled on either side of the first."""
 
 
 def screws_through(plan: Plan, part: Part) -> tuple[Fastener, ...]:
@@ -60,12 +58,12 @@ def _holes(plan: Plan, part: Part, screw: Fastener) -> list[Feature]:
         if screw.plug is None or screw.plug.diameter is None:
             return [hole]
         return [replace(hole, diameter=screw.plug.diameter, depth=screw.sunk), hole]
-    middle = screw.at.along(way)
+    middle, apart = screw.at.along(way), wide * Fraction(SLOT_HOLES - 1, 2)
     ends = [
         Bore(SCREW_HOLE, face, screw.at.moved(way, middle + by), screw.direction, wide, None, None, part.position)
-        for by in (-wide, wide)
+        for by in (-apart, apart)
     ]
-    box = part.body.with_span(way, Span(middle - wide, middle + wide))
+    box = part.body.with_span(way, Span(middle - apart, middle + apart))
     other = next(axis for axis in face.axis.others() if axis is not way)
     return [*ends, _between(box, other, screw.at.along(other), wide, part, face)]
 

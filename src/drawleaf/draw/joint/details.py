@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.joint.kinds import Kind, best_cut, joint_kinds, own_cut, run_axis
-from drawleaf.draw.joint.screw_profile import draw_profile
+from drawleaf.draw.joint.screw_profile import draw_profile, slot_of
 from drawleaf.draw.joint.words import detail_lines, detail_title, plain
 from drawleaf.draw.paper.balloons import Tag
 from drawleaf.draw.paper.callouts import place_callouts
@@ -202,7 +202,7 @@ def _compose(
     show(sketch, cut.work, window, nearest=cut.depth, within=crop)
     _paint(sketch, derived, cut, kind.joint, window, frame)
     for fastener in fasteners:
-        draw_profile(sketch, cut.view, window, fastener)
+        draw_profile(sketch, cut.view, window, fastener, slot_of(derived.plan, cut.view, fastener))
     _dimension(sketch, derived, cut, kind.joint, fasteners, crop, window)
     _number(sketch, derived, cut, kind.joint, window, frame)
     left, _, _, bottom = extent(sketch)

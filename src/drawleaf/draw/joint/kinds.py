@@ -46,6 +46,10 @@ def _key(plan: Plan, joint: Joint) -> tuple:
         items,
         tuple(sorted(through)),
         tuple(sorted(hidden)),
+        # What comes off again is never drawn, nor told, as one with what is glued; nor what slides with what is held.
+        joint.glued,
+        any(fastener.slotted for fastener in joint.fasteners),
+        all(fastener.temporary for fastener in joint.fasteners),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drawleaf.derive.shop.bits import bit_format
 from drawleaf.draw.joint.kinds import Kind, own_cut
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.picture.notes import note_pieces
@@ -11,6 +12,7 @@ from drawleaf.joinery.bench import Detailed
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import BoxCut, Joint
 from drawleaf.setting_out.mitres import mitres, spline_size, spline_slots
+from drawleaf.setting_out.screws import SLOT_HOLES, clearance_bit
 from drawleaf.setting_out.slants import angle_text
 from drawleaf.setting_out.wood_joints import crosses
 from drawleaf.units import Length, LengthFormat
@@ -63,8 +65,10 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     lines += [note_pieces(form, note, receiver_part) for note in notes]
     lines.append((_holding(joint),))
     lines += _hidden_heads(form, joint)
+    lines += _slots(derived, joint)
     others = [
         f"{derived.cut_list.item_of(other.insert).number} with {derived.cut_list.item_of(other.receiver).number}"
+        + (f" ({len(other.fasteners)} there)" if len(other.fasteners) != len(joint.fasteners) else "")
         for other in kind.joints
     ]
     pairs = [pair for pair in dict.fromkeys(others) if pair != f"{insert.number} with {receiver.number}"]
@@ -88,6 +92,16 @@ def _hidden_heads(form: LengthFormat, joint: Joint) -> list[Rich]:
         (one.plug.plural if one.plug is not None else "", one.sunk) for one in joint.fasteners if one.sunk
     )
     return [(f"Heads under {plug or 'filler'}, ", *inline_pieces(form, deep), " deep.") for plug, deep in hidden]
+
+
+def _slots(derived: Derived, joint: Joint) -> list[Rich]:
+    """How wide and long the slots are in which its screws slide, and what lies under their heads."""
+    slotted = [one for one in joint.fasteners if one.slotted and one.item.gauge is not None]
+    if not slotted or slotted[0].item.gauge is None:
+        return []
+    form, wide = bit_format(derived.plan.lengths), clearance_bit(slotted[0].item.gauge, derived.plan.lengths)
+    under = ", washers under the heads" if any(one.washer is not None for one in slotted) else ""
+    return [("In slots ", *inline_pieces(form, wide), " x ", *inline_pieces(form, wide * SLOT_HOLES), f"{under}.")]
 
 
 def _mitre_lines(derived: Derived, joint: Joint) -> list[Rich]:

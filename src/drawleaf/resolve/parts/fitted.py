@@ -181,10 +181,23 @@ def _moulding_rings(pieces: _Pieces) -> dict[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
     for ring in connected(ids, mitres):
         behind = [joint.receiver for joint in pieces.joints if joint.insert in ring and joint.receiver not in ids]
+        # A front that comes off is joined to nothing behind it, and is held against it all the same.
+        behind += [other for one in ring for other in _lying_against(pieces, ids[one]) if other not in ids]
         short = any(ids[one].size[0] < SHORT for one in ring)
         if behind and not short and len(ring) > 1:
             found |= dict.fromkeys(ring, tuple(dict.fromkeys(behind)))
     return found
+
+
+def _lying_against(pieces: _Pieces, part: Part) -> list[str]:
+    """What a moulding's back lies against, whatever joins it there."""
+    return [
+        other.id
+        for face in (part.thickness.low, part.thickness.high)
+        for other in pieces.parts
+        if other.body.face(face.opposite) == part.body.face(face)
+        and all(_shared(other, part, axis) for axis in face.axis.others())
+    ]
 
 
 def _mitred(part: Part) -> bool:

@@ -316,6 +316,16 @@ class Fastenings(FastenerNames):
         parts = dict.fromkeys(one.through for one in filled(self.plan))
         return self.the_parts(list(parts))
 
+    def stains_filled(self) -> bool:
+        """Whether a stain goes on parts in which brad holes or screw heads are filled by then."""
+        heads = list(filled(self.plan))
+        brads = [one for joint in self.plan.joints for one in joint.fasteners if one.item.kind == FastenerKind.BRAD]
+        holed = {one.through for one in (*heads, *brads)}
+        return any(
+            coat.product is not None and coat.product.stains and not coat.before_assembly and holed & set(coat.parts)
+            for coat in self.plan.finish
+        )
+
     def gap_parts(self) -> Markup:
         """The parts at whose joints gaps are filled; ``the piece`` where all are meant."""
         ids = [part for one in self.plan.filling for part in one.parts]

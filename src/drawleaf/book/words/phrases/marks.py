@@ -15,6 +15,7 @@ from drawleaf.derive.shop.bits import straight_bit, wider_bit
 from drawleaf.english import listed, plural
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.joint_family import CutKind
+from drawleaf.model.looks import Build
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
 from drawleaf.setting_out.channels import channel_of
@@ -22,6 +23,9 @@ from drawleaf.setting_out.origins import distance, pin_origins
 from drawleaf.units import Length
 
 SAME_MM = 0.01
+VENEERED = (Build.ROTARY, Build.SLICED)
+VENEER_GRIT = 150
+"""A sanding machine begins on a face veneer with this grit, or a finer one: common practice, no source."""
 
 
 class Marks(Speech):
@@ -127,6 +131,15 @@ class Marks(Speech):
         """Whether an earlier step has told how parts are sanded, through the same grits."""
         sooner = (op for step in self.derived.steps if step.number < self.step.number for op in step.operations)
         return any(op.kind == self.op.kind and op.settings == self.op.settings for op in sooner)
+
+    def veneer_grit(self) -> int:
+        """The grit that plywood among the operation's parts is begun with, where the schedule begins coarser; 0 where nothing is said."""
+        grits = self.op.coat.grits if self.op.coat is not None else ()
+        looks = self.plan.catalogue.looks
+        made = (looks.get(self.plan.part(one).stock.material.look) for one in self.op.parts)
+        if not grits or grits[0] >= VENEER_GRIT or not any(look and look.build in VENEERED for look in made):
+            return 0
+        return next((grit for grit in grits if grit >= VENEER_GRIT), VENEER_GRIT)
 
     def channel_words(self) -> str:
         """``dadoes, grooves and rabbets``: the channels that the operation's parts have; empty where they have none."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from drawleaf.derive.shop.bits import bit_format, pilots_of
 from drawleaf.derive.shop.store_words import screw_size
-from drawleaf.draw.at_step.bored import SLOT_TIMES, screws_into, screws_through, slot_axis
+from drawleaf.draw.at_step.bored import screws_into, screws_through, slot_axis
 from drawleaf.draw.at_step.later_cuts import cutting_steps
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.part.like_copies import Sides, same_sides
@@ -23,7 +23,7 @@ from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, Fastener, Fitting, Part
 from drawleaf.setting_out.hinging import carried_sides, runs_on_slides
 from drawleaf.setting_out.origins import distance, fitting_origins
-from drawleaf.setting_out.screws import ScrewLine, clearance_bit, pilot_hole, screw_lines
+from drawleaf.setting_out.screws import SLOT_HOLES, ScrewLine, clearance_bit, pilot_hole, screw_lines
 from drawleaf.units import ZERO, Length, LengthFormat
 
 
@@ -140,7 +140,7 @@ def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) ->
     apart: Rich = (", ", *inline_pieces(form, pitch), " apart") if pitch else ()
     if lines[0].slot is not None:
         what = f"{rows}{counted(count, 'slot')}"
-        length: Rich = (*bit_pieces(form, wide), " wide and ", *bit_pieces(form, wide * SLOT_TIMES), " long")
+        length: Rich = (*bit_pieces(form, wide), " wide and ", *bit_pieces(form, wide * SLOT_HOLES), " long")
         way = {Axis.X: "left to right", Axis.Y: "front to back", Axis.Z: "bottom to top"}[lines[0].slot.axis]
         return (f"{what} for {size} screws, ", *length, f", from {way}", *apart, only)
     what = f"{rows}{counted(count, 'clearance hole')}"
