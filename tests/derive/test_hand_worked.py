@@ -10,9 +10,12 @@ import pytest
 
 from drawleaf.derive.assembly.tilt import Tilts
 from drawleaf.derive.layout.small_parts import _kept, small_parts_last
+from drawleaf.derive.operations.drafts import Stage
 from drawleaf.derive.schedule import Task, _in_order, _shared, waiting_hours
 from drawleaf.derive.shop.clamps import clamps_along
 from drawleaf.derive.shop.limits import SHORTEST_RIP, ShopLimits
+from drawleaf.derive.shop.times import clamp_hours, load_hours, open_minutes
+from drawleaf.model.catalogue import Catalogue
 from drawleaf.model.lists import BoardLayout, Offcut, Placed
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Plan
@@ -270,3 +273,17 @@ def test_a_groove_that_ends_in_a_rabbet_runs_through(stop: int, stopped: bool) -
         assert [(face, room) for face, room in channel.stops] == [(Face.BACK, Length.of_mm(26))]
     assert channel.run is Axis.Y
     assert channel.offset == Length.of_mm(Fraction(400 - 218))
+
+
+# The order of headings, and how long glue takes where the catalogue does not say.
+
+
+def test_each_heading_has_a_place_of_its_own() -> None:
+    """Two stages of one number would be one stage, and the steps of both come under the first heading."""
+    assert len(Stage) == len(Stage.__members__) == len({stage.heading for stage in Stage})
+
+
+def test_a_glue_that_says_nothing_of_its_times_is_an_ordinary_one() -> None:
+    """An hour in clamps, a night until it may be loaded, five minutes open."""
+    catalogue = cast("Catalogue", SimpleNamespace(consumables={}))
+    assert (clamp_hours(catalogue), load_hours(catalogue), open_minutes(catalogue)) == (1.0, 12.0, 5.0)

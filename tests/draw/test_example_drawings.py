@@ -23,12 +23,14 @@ from drawleaf.draw.piece.exploded import item_tags
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT
 from drawleaf.model.derived import Derived
-from drawleaf.model.drawings import Drawing
+from drawleaf.model.drawings import Drawing, Drawings
 from drawleaf.solids.build import Solids
 from drawleaf.units import Units
 
 EVERY = (*PLANS, "record-cabinet", "trestle-table", "step-stool", "tool-tote")
 OWN = {name: Units.MM if name in ("trestle-table", "tool-tote") else Units.INCH for name in EVERY}
+LARGE = ("record-cabinet", "trestle-table")
+"""The most drawings: of these every third here, all of them with ``--long``."""
 EACH = pytest.mark.parametrize(("name", "units"), [(name, units) for name in EVERY for units in Units])
 """In its own units; in both, whose lettering is the longest, every third drawing; in the third, and all of both, with ``--long``."""
 
@@ -43,9 +45,21 @@ def looked_at(request: pytest.FixtureRequest) -> Callable[[str, Units], tuple[Dr
     return found
 
 
+@pytest.fixture
+def plan(name: str, request: pytest.FixtureRequest) -> tuple[Derived, Drawings]:
+    """An example plan with all its drawings."""
+    if name in LARGE and not request.config.getoption("--long"):
+        pytest.skip("some twenty seconds to draw it all: with --long")
+    return drawn(name)
+
+
 @cache
 def _looked_at(name: str, units: Units, every: int) -> tuple[Drawing, ...]:
-    """All drawings of a plan in its own units; in others every so manieth of those that show lengths (pictures do not, see below)."""
+    """All drawings of a plan in its own units; in others, and of the large ones, every so manieth of those that show lengths (pictures of
+    steps do not, see below), and of the large ones some pictures."""
+    derived = outcome_of(name).derived
+    if name in LARGE and every > 1:
+        return made_once(f"some of {name} in {units}", lambda: some(in_units(derived, units), solids_of(name), every))
     derived, drawings = drawn(name)
     if units is derived.plan.lengths.units:
         larger = (one for found in drawings.parts_larger.values() for one in found)
@@ -61,6 +75,15 @@ def test_own_units_are_the_plans_own() -> None:
 
 def in_units(derived: Derived, units: Units) -> Derived:
     return replace(derived, plan=replace(derived.plan, lengths=replace(derived.plan.lengths, units=units)))
+
+
+def some(derived: Derived, solids: Solids, every: int) -> tuple[Drawing, ...]:
+    """Every so manieth drawing of a large plan; pictures of its steps in its own units."""
+    found = with_lengths(derived, solids, every)
+    if derived.plan.lengths.units is Units.BOTH:
+        return found
+    desk = Desk(derived, solids)
+    return (*found, *(one for step in derived.steps[::every] for one in desk.step(step)))
 
 
 def with_lengths(derived: Derived, solids: Solids, every: int) -> tuple[Drawing, ...]:
@@ -113,9 +136,9 @@ def test_leaders_end_on_their_own_part(name):
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_line_widths_keep_the_ratio(name):
+def test_line_widths_keep_the_ratio(plan):
     """Widths come from the series of ISO 128-2 (from memory); wide to narrow is 2 : 1, orthographic and pictorial."""
-    for drawing in drawn(name)[1].all():
+    for drawing in plan[1].all():
         widths = line_widths(drawing.svg)
         assert set(widths.values()) <= {0.18, 0.25, 0.35, 0.5, 0.7}, drawing.id
         for wide, narrow in (
@@ -130,9 +153,9 @@ def test_line_widths_keep_the_ratio(name):
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_files_stand_by_themselves(name):
+def test_files_stand_by_themselves(plan):
     """Well-formed XML of five elements; nothing is fetched, run or styled from outside; title and description are there."""
-    for drawing in drawn(name)[1].all():
+    for drawing in plan[1].all():
         root = ET.fromstring(drawing.svg)
         assert {node.tag.removeprefix(NS) for node in root.iter()} <= {"svg", "title", "desc", "path", "text"}
         for node in root.iter():
@@ -145,8 +168,8 @@ def test_files_stand_by_themselves(name):
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_alternative_texts_say_what_is_shown(name):
-    derived, drawings = drawn(name)
+def test_alternative_texts_say_what_is_shown(plan):
+    derived, drawings = plan
     form = derived.plan.lengths
     for item in derived.cut_list.items:
         alt = drawings.parts[item.number].alt
@@ -162,18 +185,18 @@ def test_alternative_texts_say_what_is_shown(name):
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_every_joint_is_in_a_detail(name):
-    derived, drawings = drawn(name)
+def test_every_joint_is_in_a_detail(plan):
+    derived, drawings = plan
     fastened = {joint.line for joint in derived.plan.joints if joint.fasteners}
     wanted = {j.id for j in derived.plan.joints if j.depth or j.fasteners or j.line not in fastened}
     assert wanted == set(drawings.detail_of)
     assert set(drawings.detail_of.values()) == {drawing.id for drawing in drawings.details}
 
 
-def test_scales_are_of_the_list():
+def test_scales_are_of_the_list(looked_at):
     """ISO 5455 (from memory)."""
     for name in EVERY:
-        scales = {drawing.scale for drawing in drawn(name)[1].all() if drawing.scale}
+        scales = {drawing.scale for drawing in looked_at(name, OWN[name]) if drawing.scale}
         assert scales <= {"1 : 1", "1 : 2", "1 : 5", "1 : 10", "1 : 20", "1 : 50"}
 
 
@@ -202,16 +225,16 @@ def test_drawings_fit_their_place_on_the_page(name, units, looked_at):
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_every_part_and_step_is_drawn(name):
-    derived, drawings = drawn(name)
+def test_every_part_and_step_is_drawn(plan):
+    derived, drawings = plan
     assert set(drawings.parts) == {item.number for item in derived.cut_list.items}
     assert set(drawings.steps) == {step.number for step in derived.steps if step.scene}
     assert len({drawing.id for drawing in drawings.all()}) == len(drawings.all())
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_a_drawing_has_the_number_by_which_the_booklet_refers_to_it(name: str) -> None:
-    _, drawings = drawn(name)
+def test_a_drawing_has_the_number_by_which_the_booklet_refers_to_it(plan) -> None:
+    _, drawings = plan
     steps = (drawings.steps, drawings.steps_low, drawings.steps_narrow)
     for by_number in (drawings.parts, drawings.sheets, drawings.boards, *steps):
         assert {number: drawing.number for number, drawing in by_number.items()} == {n: n for n in by_number}
@@ -247,8 +270,8 @@ def test_the_validator_can_fail(right: str, wrong: str) -> None:
 
 
 @pytest.mark.parametrize("name", EVERY)
-def test_every_cut_list_number_is_in_an_exploded_view(name):
-    derived, drawings = drawn(name)
+def test_every_cut_list_number_is_in_an_exploded_view(plan):
+    derived, drawings = plan
     shown = {word for drawing in drawings.exploded for word in _texts(drawing.svg)}
     assert {str(item.number) for item in derived.cut_list.items} <= shown
 
@@ -260,7 +283,7 @@ def _texts(svg: str) -> list[str]:
 @pytest.mark.parametrize("name", EVERY)
 def test_every_clearance_hole_is_shown_in_the_step_that_bores_it(name: str) -> None:
     """Each screw of a joint has its circle on its own part, in one step; pocket screws and brads have none."""
-    derived, _ = drawn(name)
+    derived = outcome_of(name).derived
     shown = [
         screw for step in derived.steps if step.scene for part in step.scene.new for screw in screws_bored(step, part)
     ]

@@ -15,6 +15,7 @@ from OCP.BRepAlgoAPI import BRepAlgoAPI_Cut
 from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakePolygon
 from OCP.BRepGProp import BRepGProp
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCylinder, BRepPrimAPI_MakePrism
+from OCP.collections import List_TopoDS_Shape
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pln, gp_Pnt, gp_Vec
 from OCP.GProp import GProp_GProps
 
@@ -31,6 +32,9 @@ from outside.recipe_occ import _sweep as swept
 def shape_of(part: Part, faceted: bool = True):
     """The part as an OpenCASCADE shape."""
     shape = _box(part.body, ()) if part.section is None else _section(part)
+    if not part.features:
+        return shape
+    tools = List_TopoDS_Shape()
     for feature in part.features:
         match feature:
             case BoxCut():
@@ -43,10 +47,15 @@ def shape_of(part: Part, faceted: bool = True):
                 tool = _outlined(feature)
             case PlaneCut():
                 tool = _beyond(feature)
-        cut = BRepAlgoAPI_Cut(shape, tool)
-        assert cut.IsDone()
-        shape = cut.Shape()
-    return shape
+        tools.Append(tool)
+    # All at once: one after another each cut would look at all faces of those before it.
+    cut, blank = BRepAlgoAPI_Cut(), List_TopoDS_Shape()
+    blank.Append(shape)
+    cut.SetArguments(blank)
+    cut.SetTools(tools)
+    cut.Build()
+    assert cut.IsDone()
+    return cut.Shape()
 
 
 def one_of_each(parts: Iterable[Part]) -> list[Part]:

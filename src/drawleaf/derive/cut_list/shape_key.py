@@ -15,6 +15,7 @@ from math import radians, tan
 from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part, in_own_frame
 from drawleaf.model.shapes import Outline, OutlineCut, PlaneCut
+from drawleaf.units import Length
 
 _FINE = 2
 """Decimals of a millimetre to which a screw's place tells two parts apart: those of splayed parts are found in floats."""
@@ -168,18 +169,25 @@ def _plane(part: Part, cut: PlaneCut, turn: Turn) -> Key:
     return (turn.direction(cut.normal), round(off, 4) + 0.0)
 
 
+def _steps(length: Length, decimals: int) -> int:
+    """How many steps of so many decimals of a millimetre a length has: a whole number, which is made and compared much faster than a
+    rounded fraction."""
+    over, under = length.exact_mm.as_integer_ratio()
+    return (2 * over * 10**decimals + under) // (2 * under)
+
+
 def _bore(part: Part, bore: Bore, turn: Turn) -> Key:
     """Centre, direction, diameter and depth. A square hole right through is the same from either side."""
     start = []
     for place, axis in enumerate(turn.axes):
         span = part.body.span(axis)
-        along = bore.start.along(axis).exact_mm - span.low.exact_mm
+        along = span.high - bore.start.along(axis) if turn.flips[place] else bore.start.along(axis) - span.low
         # A hole square to a splayed face is found in floats.
-        start.append(round(span.extent.exact_mm - along if turn.flips[place] else along, 4))
+        start.append(_steps(along, 4))
     direction = turn.direction(bore.direction)
     if bore.depth is None and sum(value != 0 for value in direction) == 1:
         place = next(place for place, value in enumerate(direction) if value)
-        start[place] = Fraction(0)
+        start[place] = 0
         direction = tuple(abs(value) for value in direction)
     depth = Fraction(-1) if bore.depth is None else bore.depth.exact_mm
     return (tuple(start), direction, bore.diameter.exact_mm, depth, bore.kind == "pocket")
@@ -190,8 +198,8 @@ def _hole(part: Part, fastener: Fastener, turn: Turn) -> Key:
     start = []
     for place, axis in enumerate(turn.axes):
         span = part.body.span(axis)
-        along = fastener.at.along(axis).exact_mm - span.low.exact_mm
-        start.append(round(span.extent.exact_mm - along if turn.flips[place] else along, _FINE))
+        along = span.high - fastener.at.along(axis) if turn.flips[place] else fastener.at.along(axis) - span.low
+        start.append(_steps(along, _FINE))
     plug = fastener.plug.id if fastener.plug is not None else ""
     head = (fastener.item.kind, fastener.item.gauge or 0, fastener.slotted, fastener.sunk.exact_mm, plug)
     return (tuple(start), turn.direction(fastener.direction), head)
