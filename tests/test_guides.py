@@ -103,3 +103,21 @@ def test_what_the_pages_name_is_there(page: str) -> None:
         assert (DOCS / target).exists(), target
     for path in re.findall(r"`((?:tests|src)/[\w./-]+)`", text):
         assert (ROOT / path).exists(), path
+
+
+def test_each_command_has_its_line_in_the_readme_and_each_line_is_a_command() -> None:
+    """``drawleaf whose FILE`` stands in the line of ``copies``, whose work it reads back."""
+    from typer.main import get_command
+
+    from drawleaf.cli import app
+
+    commands = set(get_command(app).commands)  # type: ignore[attr-defined]
+    section = (
+        (ROOT / "README.md")
+        .read_text(encoding="utf-8")
+        .partition("## Commands")[2]
+        .partition("```sh")[2]
+        .partition("```")[0]
+    )
+    assert set(re.findall(r"^drawleaf ([a-z]+)", section, re.MULTILINE)) <= commands
+    assert set(re.findall(r"\bdrawleaf ([a-z]+)", section)) >= commands
