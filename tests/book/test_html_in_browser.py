@@ -446,8 +446,11 @@ def test_a_narrow_drawing_is_not_blown_up(page: Page) -> None:
     )
 
 
-@pytest.mark.parametrize("name", [name for name in PLANS if name != "key-ledge"])
-def test_another_plan_fits_all_screens(browser: Any, name: str, tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ["tool-tote", *(name for name in PLANS if name != "key-ledge")])
+def test_another_plan_fits_all_screens(browser: Any, name: str, tmp_path: Path, request: pytest.FixtureRequest) -> None:
+    """A small one in millimeters here, whose drawings are at hand; larger ones with ``--long``."""
+    if name != "tool-tote" and not request.config.getoption("--long"):
+        pytest.skip("as many screens again as all others: with --long")
     derived, drawings = drawn(name)
     file = tmp_path / "booklet.html"
     file.write_text(make_html(derived, drawings, for_print=False, plan_folder=ROOT / "plans" / name), encoding="utf-8")

@@ -29,7 +29,7 @@ from drawleaf.units import Units
 
 EVERY = (*PLANS, "record-cabinet", "trestle-table", "step-stool", "tool-tote")
 OWN = {name: Units.MM if name in ("trestle-table", "tool-tote") else Units.INCH for name in EVERY}
-LARGE = ("record-cabinet", "trestle-table")
+LARGE = ("record-cabinet", "trestle-table", "step-stool")
 """The most drawings: of these every third here, all of them with ``--long``."""
 EACH = pytest.mark.parametrize(("name", "units"), [(name, units) for name in EVERY for units in Units])
 """In its own units; in both, whose lettering is the longest, every third drawing; in the third, and all of both, with ``--long``."""

@@ -69,8 +69,15 @@ class Tool:
     squares: bool = False
     puts_on: PutOn | None = None
     marks_mate: bool = False
+    worded_as: str = ""
+    """The id of another tool that is handled like it, whose words its steps take; empty for its own words."""
     lesson: str = ""
     """How its use is taught: a name of ``templates/lessons``."""
+
+    @property
+    def handled_as(self) -> str:
+        """The id of the tool whose words its steps take."""
+        return self.worded_as or self.id
 
     def cautions_for(self, *uses: str) -> tuple[str, ...]:
         """Ids of the cautions that these uses call for, the general ones first."""

@@ -20,7 +20,7 @@ from drawleaf.resources import product_folder
 from drawleaf.source import library_looks, library_values, library_work
 from drawleaf.source.library_files import DataFiles
 from drawleaf.source.library_lengths import DataProblem
-from drawleaf.source.library_models import MODELS, KitEntry, MaterialEntry, PriceBookEntry
+from drawleaf.source.library_models import MODELS, KitEntry, MaterialEntry, PriceBookEntry, ToolEntry
 from drawleaf.source.library_prices import Prices
 from drawleaf.source.models import ComponentSource, SourceNode
 from drawleaf.source.names import did_you_mean
@@ -279,6 +279,8 @@ def _references(node: SourceNode) -> Iterator[tuple[tuple[str | int, ...], str, 
     for use, cautions in getattr(node, "uses", {}).items():
         for index, name in enumerate(cautions):
             yield ("uses", use, index), name, "cautions"
+    if isinstance(node, ToolEntry) and node.worded_as is not None:
+        yield ("worded_as",), node.worded_as, "tools"
     if isinstance(node, MaterialEntry) and node.look is not None:
         yield ("look",), node.look, "looks"
     for index, screw in enumerate(getattr(node, "screws", ())):

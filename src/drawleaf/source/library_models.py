@@ -202,6 +202,7 @@ class ToolEntry(SourceNode):
     marks_mate: YesNo = False
     squares: YesNo = False
     puts_on: Literal["wipe", "brush", "pad", "spray"] | None = None
+    worded_as: str | None = None
 
 
 class WayEntry(SourceNode):

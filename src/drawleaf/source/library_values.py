@@ -322,6 +322,7 @@ def tool(name: str, entry: ToolEntry, prices: Prices) -> Tool:
         marks_mate=entry.marks_mate,
         squares=entry.squares,
         puts_on=PutOn(entry.puts_on) if entry.puts_on is not None else None,
+        worded_as=entry.worded_as or "",
     )
 
 

@@ -134,7 +134,7 @@ def _render(
         first=all(sooner.kind == DRY_FIT for sooner in step.operations[:place]),
         last=all(later.kind == SANDING for later in step.operations[place + 1 :]),
         many=len(step.operations) > 1,
-        tool=operation.method.tools[0].id if operation.method.tools else "",
+        tool=operation.method.tools[0].handled_as if operation.method.tools else "",
         length=formatter.length,
     )
     yield from _told(text, template.filename)

@@ -58,8 +58,8 @@ class Speech:
         return self.op.method.tools[0].id if self.op.method.tools else ""
 
     def uses(self, tool: str) -> bool:
-        """Whether the operation's method takes that tool."""
-        return any(one.id == tool for one in self.op.method.tools)
+        """Whether the operation's method takes that tool, or one that is worded like it."""
+        return any(tool in (one.id, one.handled_as) for one in self.op.method.tools)
 
     def part_words(self) -> str:
         """The operation's parts without balloons, for a setting: ``seat top``."""
