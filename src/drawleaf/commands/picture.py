@@ -47,7 +47,7 @@ class _Quality:
 
 _QUALITIES = {
     QualityWord.DRAFT: _Quality((480, 360), 8, False),
-    QualityWord.FINAL: _Quality((1600, 1200), 32, True),
+    QualityWord.FINAL: _Quality((1600, 1200), 20, True),
 }
 
 
@@ -90,6 +90,7 @@ def picture_command(
     Needs the extra drawleaf[pictures].
     """
     from drawleaf.looks.mitsuba import installed
+    from drawleaf.sell.whole_files import write_whole
 
     if not installed():
         typer.echo(INSTALL, err=True)
@@ -104,7 +105,7 @@ def picture_command(
         _may_write(target)
         subject = _subject(folder, edition, step, wish)
         data, words = _made(subject, wish, chosen, samples or chosen.samples, target.suffix.lower().lstrip("."))
-        target.write_bytes(data)
+        write_whole(target, data)
     except PictureError as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(1) from None
