@@ -54,6 +54,7 @@ def _only(step: Step, places: Collection[Position], joints: Collection[str]) -> 
     return replace(
         step,
         operations=tuple(one for one in step.operations if _is_of(one, places, joints)),
+        copies=(),
         helps=tuple(one for one in step.helps if one.position in places),
     )
 

@@ -26,6 +26,7 @@ from drawleaf.derive.operations.helps import help_problems, with_helps
 from drawleaf.derive.operations.housings import HOUSINGS
 from drawleaf.derive.operations.joining import Joining, finished_body, join_bodies
 from drawleaf.derive.operations.late_sanding import with_late_sanding
+from drawleaf.derive.operations.like_steps import like_told_once
 from drawleaf.derive.operations.loose_tenons import LOOSE_TENONS
 from drawleaf.derive.operations.machining import CHANNELING, MACHINES
 from drawleaf.derive.operations.paths import Paths
@@ -104,7 +105,8 @@ def make_steps(
     borrowed = least_to_borrow(shop.kinds, plan.catalogue, owned)
     if borrowed:
         shop, joining = _work_through(Workshop(plan, cut_list, layouts, borrowed), paths)
-    steps = number_steps(plan, with_dry_fits(with_late_sanding(in_order(shop.drafts), shop.words)))
+    drafts = in_order(like_told_once(plan, in_order(shop.drafts)))
+    steps = number_steps(plan, with_dry_fits(with_late_sanding(drafts, shop.words)))
     steps = with_helps(plan, steps)
     problems = (
         *kit_problems(plan),
@@ -208,7 +210,9 @@ def _step(plan: Plan, draft: Draft, number: int) -> Step:
     parts = dict.fromkeys(part for operation in draft.operations for part in operation.parts)
     if draft.stage is Stage.ASSEMBLE and draft.scene is not None:
         touched = {part for op in draft.operations for joint in op.joints for part in (joint.insert, joint.receiver)}
-        parts = dict.fromkeys((*parts, *(part for part in draft.scene.standing if part in touched)))
+        standing = [part.id for part in plan.parts] if draft.copies else draft.scene.standing
+        parts = dict.fromkeys((*parts, *(part for part in standing if part in touched)))
+    at_once = [op for op in draft.operations if not draft.copies or op.id in draft.copies[0].operations]
     return Step(
         number=number,
         id=draft.id,
@@ -223,7 +227,8 @@ def _step(plan: Plan, draft: Draft, number: int) -> Step:
         scene=draft.scene,
         also=draft.also,
         supplies=supplies_of(plan, draft.operations),
-        clamps=clamps_of(plan, draft.operations),
+        clamps=clamps_of(plan, at_once),
+        copies=draft.copies,
     )
 
 

@@ -74,4 +74,4 @@ def _clamps_of_sort(plan: Plan, step: Step, clamp: Tool) -> Sequence[ClampUse]:
     if len(mine) == 1:
         return step.clamps
     bars = clamp.clamp is Clamp.BAR
-    return clamps_of(plan, [op for op in step.operations if (op.kind in BAR_WORK) is bars])
+    return clamps_of(plan, [op for op in step.once.operations if (op.kind in BAR_WORK) is bars])

@@ -198,6 +198,7 @@ class Desk:
 
     def step(self, step: Step) -> tuple[Drawing, ...]:
         """In each of the rooms; empty for a step that has no drawing of its own."""
+        step = step.once
         inputs = (made_from.of_a_step(self.derived, step, self._states), len(self.rooms))
         old = self._old(f"step-{step.number:02d}")
         return self._made("step", inputs, lambda: self._drawn(step), old)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drawleaf.model.catalogue import Caution, Consumable, FinishProduct, HardwareItem
 from drawleaf.model.helps import Help
@@ -99,13 +99,24 @@ class ClampUse:
 
 
 @dataclass(frozen=True, slots=True)
+class Copy:
+    """One of several like pieces of work that a step tells once: in which assembly it is done, on which parts (in one order for all copies;
+    empty where they are worked on each for itself), and by which operations."""
+
+    assembly: str
+    parts: tuple[str, ...]
+    operations: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """A numbered step of the booklet. ``id`` is stable across redesigns (author's notes hook onto it).
 
     ``stage`` is its heading (``Cut the parts``). ``assembly`` is the assembly it works on, if one.
     ``also`` are the names of work gathered in this step: a note hooked onto one of them finds it here.
     ``supplies`` is what the step uses up; ``clamps`` what it needs at once; ``next_after_wait`` the first step that must
-    wait for this one to dry, None where nothing does.
+    wait for this one to dry, None where nothing does. Where the work is done several times alike, ``operations`` has all of it and ``copies``
+    says whose is whose; the scene shows the first.
     """
 
     number: int
@@ -125,6 +136,15 @@ class Step:
     next_after_wait: int | None = None
     helps: tuple[Help, ...] = ()
     """The scraps that hold or guide this step's work, each where it is set now."""
+    copies: tuple[Copy, ...] = ()
+
+    @property
+    def once(self) -> Step:
+        """The step as it is drawn and told: the first of its copies alone."""
+        if not self.copies:
+            return self
+        own = set(self.copies[0].operations)
+        return replace(self, operations=tuple(op for op in self.operations if op.id in own), copies=())
 
     @property
     def minutes(self) -> float:

@@ -60,7 +60,7 @@ def _all(
         yield from _rendered(pages, "again", _again(lesson, derived))
         yield from (line for line in own if line[0] == "look")
     if taught.hold is not None:
-        say = Phrases(derived, formatter, step, step.operations[0])
+        say = Phrases(derived, formatter, step.once, step.operations[0])
         values = {
             "hold": taught.hold.value,
             "held": say.the_parts(taught.held) if 0 < len(taught.held) <= _MOST_HELD else "",

@@ -50,12 +50,14 @@ class StepText:
 
 def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: Path | None = None) -> StepText:
     """The words of one step. Raises ``WordingError`` or a jinja2 error where a template is at fault."""
+    copies, step = step, step.once
     lines: dict[str, list[Markup]] = {key: [] for key in KEYS}
     for place, operation in enumerate(step.operations):
         for key, text in _render(step, operation, place, derived, formatter, plan_folder):
             if text not in lines[key]:
                 lines[key].append(text)
     lines["do"] = [
+        *_alike(copies, derived, formatter, plan_folder),
         *_help_lines("helps", step, derived, formatter, plan_folder),
         *lines["do"],
         *_help_lines("helps-off", step, derived, formatter, plan_folder),
@@ -69,6 +71,15 @@ def step_text(step: Step, derived: Derived, formatter: Formatter, plan_folder: P
         why=_paragraph(lines["why"]),
         another_way=tuple(_other_ways(step, derived)),
     )
+
+
+def _alike(step: Step, derived: Derived, formatter: Formatter, plan_folder: Path | None) -> list[Markup]:
+    """What is said first where the work is done several times alike: how often, for what, and where it is other parts."""
+    if not step.copies:
+        return []
+    template = _environment(plan_folder, derived.plan.words).get_template("alike.inc.j2")
+    text = template.render(say=Phrases(derived, formatter, step, step.operations[0]))
+    return [words for key, words in _told(text, template.filename) if key == "do"]
 
 
 def _help_lines(

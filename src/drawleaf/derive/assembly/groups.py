@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 
 from drawleaf.derive.assembly.order import Unit
 from drawleaf.graphs import connected, is_connected
 from drawleaf.model.fitted import FittedAs
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Point
 from drawleaf.model.plan import Assembly, Fitting, Joint, Part, Plan, Vector
 from drawleaf.setting_out.hinging import cleats_on_wall, is_hinge
 from drawleaf.setting_out.mitres import mitres
@@ -40,6 +40,8 @@ class Body:
     parts: tuple[str, ...]
     closing: tuple[Closing, int, int]
     kinds: tuple[str, ...]
+    shape: Hashable
+    """What bodies share that are alike but for their place, whatever their parts are called."""
     loose: bool = False
     carried: bool = False
     applied: bool = False
@@ -81,7 +83,18 @@ def _body(plan: Plan, assembly: Assembly, parts: tuple[str, ...], closing: tuple
         parts=parts,
         closing=closing,
         kinds=_kinds(plan, parts),
+        shape=_shape(plan, parts),
     )
+
+
+def _shape(plan: Plan, parts: Sequence[str]) -> Hashable:
+    """Sizes and places of the parts, from the low corner of their body. A single part is like no other: a strip here and a strip there have
+    each their own place in the work."""
+    if len(parts) == 1:
+        return parts
+    own = [plan.part(part) for part in parts]
+    low = Point(*(min(part.body.low.along(axis) for part in own) for axis in Axis))
+    return frozenset((part.stock.id, part.grain, part.body.shifted(-low), part.tilt is None) for part in own)
 
 
 def _standing_pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[str, ...]]:
@@ -129,6 +142,7 @@ def together(unit: Unit, bodies: Mapping[str, Body]) -> Body:
         parts=parts,
         closing=own[0].closing,
         kinds=kinds,
+        shape=tuple(body.shape for body in own),
         glued=glued,
         members=names,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from drawleaf.derive.assembly.asked import is_asked, joined_first
@@ -53,7 +53,7 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
             deferred.append(tuple(copies))
         else:
             diagnostics += _build_body(shop, paths, copies)
-    units = units_of(shop.plan, [(body.id, body.parts, body.closing) for body in bodies])
+    units = units_of(shop.plan, [(body.id, body.parts, place) for body, place in _one_after_another(bodies)])
     shelves = {body.id for body in bodies if body.loose and not body.carried}
     low = floor_of(shop.plan)
     units = tuple(
@@ -70,6 +70,13 @@ def build_bodies(shop: Workshop, paths: Paths) -> Joining:
     for arrival in arrivals:
         _bring_together(shop.plan, paths, arrival.unit, by_id, inside)
     return Joining(arrivals, by_id, tuple(diagnostics), inside, tuple(deferred))
+
+
+def _one_after_another(bodies: Sequence[Body]) -> Iterator[tuple[Body, tuple[int, ...]]]:
+    """Each body with its place in the conventional order: those that are alike come one after the other, so that a step can tell of all."""
+    last: dict[Hashable, tuple[int, ...]] = {body.shape: body.closing for body in bodies}
+    for body in bodies:
+        yield body, (*last[body.shape], *body.closing)
 
 
 def build_to_openings(shop: Workshop, paths: Paths, joining: Joining) -> list[Diagnostic]:

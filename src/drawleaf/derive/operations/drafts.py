@@ -16,7 +16,7 @@ from drawleaf.model.lists import CutList, Layouts
 from drawleaf.model.plan import Fastener, Feature, FinishCoat, Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.model.settings import NO_SETTINGS, Settings
-from drawleaf.model.steps import HardwareUse, Operation, Scene
+from drawleaf.model.steps import Copy, HardwareUse, Operation, Scene
 from drawleaf.model.tools import PutOn
 
 Member = TypeVar("Member")
@@ -102,6 +102,7 @@ class Draft:
     cautions: tuple[Caution, ...] = ()
     heading: str = ""
     also: tuple[str, ...] = ()
+    copies: tuple[Copy, ...] = ()
 
 
 @dataclass

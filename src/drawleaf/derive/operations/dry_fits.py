@@ -33,8 +33,14 @@ def _begins(dry: Draft, draft: Draft) -> bool:
     """Whether a step assembles what has just been tried: of the same body, with parts of it alone."""
     tried = {part for operation in dry.operations for part in operation.parts}
     used = {part for operation in draft.operations for part in operation.parts}
-    return dry.stage is draft.stage and dry.assembly == draft.assembly and used <= tried and not _is_dry_fit(draft)
+    same = [one.assembly for one in dry.copies] == [one.assembly for one in draft.copies]
+    return dry.stage is draft.stage and dry.assembly == draft.assembly and same and used <= tried and not _is_dry_fit(draft)
 
 
 def _opened(draft: Draft, dry: Draft) -> Draft:
-    return replace(draft, operations=(*dry.operations, *draft.operations), also=(dry.id, *dry.also, *draft.also))
+    copies = tuple(
+        replace(one, operations=(*before.operations, *one.operations))
+        for before, one in zip(dry.copies, draft.copies, strict=True)
+    )
+    also = (dry.id, *dry.also, *draft.also)
+    return replace(draft, operations=(*dry.operations, *draft.operations), also=also, copies=copies)

@@ -38,7 +38,7 @@ def _leads_to(before: Draft, sanding: Draft) -> bool:
     """Whether the step before is work on loose parts of which all are sanded now."""
     loose = before.scene is not None and not before.scene.standing and before.scene.layout is None
     wet = any(operation.wait_hours for operation in before.operations)
-    return loose and not wet and _parts(before) <= _parts(sanding)
+    return loose and not wet and _parts(before) <= _parts(sanding) and not before.copies
 
 
 def _joined(before: Draft, sanding: Draft, words: Words) -> Draft:

@@ -250,7 +250,7 @@ def clamp_problems(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
     worst: dict[Length, tuple[int, Step]] = {}
     for step in steps if kit.clamps else ():
         # What stays under its clamps needs all of them together; what is done one after the other, only those of each size.
-        together = lacking(kit, _rounded(plan, _staying(plan, step.operations)))
+        together = lacking(kit, _rounded(plan, _staying(plan, step.once.operations)))
         for use in (*together, *(short for one in step.clamps for short in lacking(kit, [one]))):
             if use.count > worst.get(use.opening, (0,))[0]:
                 worst[use.opening] = use.count, step

@@ -122,9 +122,10 @@ def glue_problems(plan: Plan, steps: Sequence[Step]) -> tuple[Diagnostic, ...]:
 
 def _one_go(plan: Plan, step: Step) -> float:
     """The longest that a step must spread and close without a stop, in minutes."""
-    together = [op for op in step.operations if stays_clamped(op)]
+    operations = step.once.operations
+    together = [op for op in operations if stays_clamped(op)]
     longest = closing_minutes(together) if len(together) > 1 else 0.0
-    for operation in step.operations:
+    for operation in operations:
         if stays_clamped(operation):
             tied = is_tied(plan, operation)
             for go in joint_goes(plan, operation):

@@ -30,6 +30,7 @@ NOWHERE = (0.0, 0.0, 0.0)
 
 def step_scene(derived: Derived, solids: Solids, step: Step, drawing: Drawing, shapes: Shapes) -> Turning | None:
     """The scene of a step; None for a drawing of a sheet or board, which has nothing to turn."""
+    step = step.once
     scene = step.scene
     if scene is None or scene.layout is not None or not drawing.panes:
         return None

@@ -13,6 +13,7 @@ from drawleaf.book.words.phrases.interlocking import Interlocking
 from drawleaf.book.words.phrases.marks import Marks
 from drawleaf.book.words.phrases.mitres import Mitres
 from drawleaf.book.words.phrases.on_board import OnBoardWords
+from drawleaf.book.words.phrases.repeated import Repeated
 from drawleaf.book.words.phrases.shapes import Shapes
 from drawleaf.book.words.phrases.solid_wood import SolidWood
 from drawleaf.book.words.phrases.wedging import Wedging
@@ -35,5 +36,6 @@ class Phrases(
     SolidWood,
     Interlocking,
     Wedging,
+    Repeated,
 ):
     """Everything a step template may ask for, as ``say``."""
