@@ -16,6 +16,7 @@ from pathlib import Path
 
 import author_loop
 import fuzzed
+import growth
 import hidden_lines
 import house
 import layouts
@@ -35,6 +36,7 @@ MODULES = (
     author_loop,
     checks,
     fuzzed,
+    growth,
     hidden_lines,
     house,
     layouts,

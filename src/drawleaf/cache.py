@@ -110,7 +110,7 @@ class Fingerprints:
         if is_dataclass(value):
             names = self._fields.get(kind)
             if names is None:
-                names = self._fields[kind] = tuple(one.name for one in fields(value))
+                names = self._fields[kind] = tuple(one.name for one in fields(value) if one.compare)
             pieces = [self.of(getattr(value, name)) for name in names]
         elif isinstance(value, tuple | list):
             pieces = [self.of(one) for one in value]

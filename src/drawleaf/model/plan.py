@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from drawleaf.language import Words
@@ -334,6 +334,10 @@ class Plan:
     """Where the author has gaps at joints filled."""
     helps: tuple[Help, ...] = ()
     """Scraps that hold or guide the work while it is done."""
+    _parts: dict[str, Part] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _joints: dict[str | None, Joint] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _assemblies: dict[str, Assembly] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """Parts, joints and assemblies by id, noted when the first is asked for."""
 
     @property
     def words(self) -> Words:
@@ -347,24 +351,21 @@ class Plan:
 
     def part(self, part_id: str) -> Part:
         """The part of that id. Raises KeyError where there is none."""
-        for part in self.parts:
-            if part.id == part_id:
-                return part
-        raise KeyError(part_id)
+        if not self._parts:
+            self._parts.update((part.id, part) for part in self.parts)
+        return self._parts[part_id]
 
     def joint(self, joint_id: str | None) -> Joint:
         """The joint of that id, which a cut or bore names. Raises KeyError where there is none."""
-        for joint in self.joints:
-            if joint.id == joint_id:
-                return joint
-        raise KeyError(joint_id)
+        if not self._joints:
+            self._joints.update((joint.id, joint) for joint in self.joints)
+        return self._joints[joint_id]
 
     def assembly(self, assembly_id: str) -> Assembly:
         """The assembly of that id. Raises KeyError where there is none."""
-        for assembly in self.assemblies:
-            if assembly.id == assembly_id:
-                return assembly
-        raise KeyError(assembly_id)
+        if not self._assemblies:
+            self._assemblies.update((assembly.id, assembly) for assembly in self.assemblies)
+        return self._assemblies[assembly_id]
 
     def authors_line(self, part: Part) -> Position:
         """The line of the plan's own file that put the part there: its own, or for a part of a component that of the assembly that takes it."""

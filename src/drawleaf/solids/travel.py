@@ -47,8 +47,11 @@ def free_directions(solids: Solids, moving: Sequence[str], standing: Sequence[st
     return tuple(way for way, stopped in zip(WAYS, blocked, strict=True) if not stopped)
 
 
-def blocking_table(solids: Solids, groups: Sequence[Sequence[str]]) -> Flags:
-    """(G, G, 6) for all groups of parts at once: ``[i, j, way]`` is whether group i, leaving along that one of ``WAYS``, would pass through group j."""
+def blocking_table(solids: Solids, groups: Sequence[Sequence[str]], *, pinned: bool = False) -> Flags:
+    """(G, G, 6) for all groups of parts at once: ``[i, j, way]`` is whether group i, leaving along that one of ``WAYS``, would pass through group j.
+
+    ``pinned``: what dowels at a slant hold leaves along them alone.
+    """
     pieces = [np.concatenate([_pieces(solids, one) for one in group]) for group in groups]
     everything = np.concatenate(pieces)
     starts = np.cumsum([0, *(len(one) for one in pieces[:-1])])
@@ -60,6 +63,12 @@ def blocking_table(solids: Solids, groups: Sequence[Sequence[str]]) -> Flags:
             table[i, full] = np.logical_or.reduceat(passed, starts[full], axis=0)
             table[i, i] = False
     _look_closer(solids, groups, table)
+    if pinned:
+        owner = {one: place for place, group in enumerate(groups) for one in group}
+        for ends, way_out in _slanting_pins(solids).items():
+            i, j = (owner.get(end) for end in ends)
+            if i is not None and j is not None and i != j:
+                table[i, j] |= np.arange(len(WAYS)) != way_out
     return table
 
 
@@ -117,6 +126,27 @@ def travel_distance(
                 way = theirs[1, axis] - mine[0, axis] if direction[axis] > 0 else mine[1, axis] - theirs[0, axis]
                 farthest = max(farthest, float(way))
     return farthest
+
+
+def travel_table(solids: Solids, groups: Sequence[Sequence[str]], *, touching: bool = True) -> Floats:
+    """(G, G, 6) what ``travel_distance`` gives for each group past each other one along each of ``WAYS``, in millimetres; 0 past itself."""
+    extents = [np.array([_extent(solids, one) for one in group]) for group in groups]
+    everything = np.concatenate(extents)
+    starts = np.cumsum([0, *(len(one) for one in extents[:-1])])
+    slack = TOUCH if touching else -TOUCH
+    table = np.zeros((len(groups), len(groups), len(WAYS)))
+    for i, mine in enumerate(extents):
+        low, high = mine[:, None, 0], mine[:, None, 1]
+        other_low, other_high = everything[None, :, 0], everything[None, :, 1]
+        beside = (low < other_high + slack) & (other_low < high + slack)
+        for axis in range(3):
+            a, b = (other for other in range(3) if other != axis)
+            abreast = beside[..., a] & beside[..., b]
+            for way, far in ((2 * axis, high - other_low), (2 * axis + 1, other_high - low)):
+                past = np.where(abreast, far[..., axis], 0.0).max(axis=0)
+                table[i, :, way] = np.maximum(np.maximum.reduceat(past, starts), 0.0)
+        table[i, i] = 0.0
+    return table
 
 
 def slides(solids: Solids, moving: str, standing: Sequence[str], way: Vector) -> bool:

@@ -83,13 +83,13 @@ def _body(plan: Plan, assembly: Assembly, parts: tuple[str, ...], closing: tuple
         parts=parts,
         closing=closing,
         kinds=_kinds(plan, parts),
-        shape=_shape(plan, parts),
+        shape=shape_of(plan, parts),
     )
 
 
-def _shape(plan: Plan, parts: Sequence[str]) -> Hashable:
-    """Sizes and places of the parts, from the low corner of their body. A single part is like no other: a strip here and a strip there have
-    each their own place in the work."""
+def shape_of(plan: Plan, parts: Sequence[str]) -> Hashable:
+    """Sizes and places of some parts, from the low corner of them all: equal for what is alike but for its place. A single part is like no
+    other: a strip here and a strip there have each their own place in the work."""
     if len(parts) == 1:
         return parts
     own = [plan.part(part) for part in parts]

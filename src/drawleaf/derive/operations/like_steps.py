@@ -6,7 +6,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
-from itertools import zip_longest
 
 from drawleaf.derive.operations.drafts import Draft, Stage
 from drawleaf.derive.operations.dry_fits import DRY_FIT
@@ -50,7 +49,7 @@ def like_told_once(plan: Plan, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
     groups: list[_Group] = []
     home: dict[str, int] = {}
     known: dict[Hashable, list[int]] = {}
-    for draft, following in zip_longest(drafts, drafts[1:]):
+    for draft, following in zip(drafts, (*drafts[1:], None), strict=True):
         before = {home[one] for op in draft.operations for one in op.after if one in home}
         like = _likeness(plan, draft)
         if like is not None and following is not None and any(op.kind == DRY_FIT for op in draft.operations):
@@ -157,7 +156,7 @@ def _likeness(plan: Plan, draft: Draft) -> _Likeness | None:
     if not FROM <= draft.stage <= UPTO or scene is None or scene.layout is not None:
         return None
     ops = draft.operations
-    if any(op.kind in _WHOLE or op.coat is not None for op in ops) or _helped(plan, ops):
+    if any(op.kind in _WHOLE or op.coat is not None for op in ops) or _helped(plan, ops) or _ordered(plan, ops):
         return None
     work = tuple((op.kind, op.method.id, tuple(one.id for one in op.others), op.settings, op.lesson) for op in ops)
     if not scene.standing and all(op.features and not op.joints and not op.fittings for op in ops):
@@ -187,6 +186,14 @@ def _helped(plan: Plan, ops: Sequence[Operation]) -> bool:
     ids = {one.id for op in ops for one in (*op.joints, *op.fittings)}
     lines = {feature.position for op in ops for _, feature in op.features}
     return any(one.serves & ids or one.line in lines for one in plan.helps)
+
+
+def _ordered(plan: Plan, ops: Sequence[Operation]) -> bool:
+    """Whether the author says what comes before or after one of its parts: its step stays where it is."""
+    order = plan.order
+    wishes = [one.early | one.late for one in order.orders] + [one.until for one in order.standing]
+    wishes += [one.parts for one in (*order.firsts, *order.fitted_after, *order.marked)]
+    return any(not wish.isdisjoint(_touched(op)) or not wish.isdisjoint(op.parts) for wish in wishes for op in ops)
 
 
 def _touched(op: Operation) -> tuple[str, ...]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.derive.assembly.groups import Body, bodies_of
+from drawleaf.derive.assembly.groups import Body, bodies_of, shape_of
 from drawleaf.draw.paper.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.paper.frame import EDGE, Room, fitted
 from drawleaf.draw.paper.style import EXPLOSION, PICTURE_EDGE, PICTURE_OUTLINE
@@ -65,13 +65,24 @@ def exploded_views(plan: Plan) -> tuple[Exploded, ...]:
         if top in named:
             names |= {piece.id: _one_of(named[top]) for piece in pieces}
     views = [Exploded("exploded-1", "Exploded view of the whole", "The assemblies", units, names)]
-    for assembly in plan.assemblies:
-        units = units_inside(plan, assembly)
-        if _comes_apart(units):
-            number, name = len(views) + 1, assembly.name
-            what = f"The parts of the {name.lower()}"
-            views.append(Exploded(f"exploded-{number}", f"Exploded view: {name}", what, units, alone=True))
+    for assembly, *others in _alike(plan):
+        units, name = units_inside(plan, assembly), assembly.name
+        what = f"The parts of the {name.lower()}"
+        if others:
+            name = f"{name}, {len(others) + 1} alike" if len(others) > 1 else f"{name}; the {others[0].name.lower()} likewise"
+        views.append(Exploded(f"exploded-{len(views) + 1}", f"Exploded view: {name}", what, units, alone=True))
     return tuple(views)
+
+
+def _alike(plan: Plan) -> list[list[Assembly]]:
+    """The assemblies that are worth a view of their own, those that are alike together: the first of them is shown."""
+    found: dict[Hashable, list[Assembly]] = {}
+    for assembly in plan.assemblies:
+        if _comes_apart(units_inside(plan, assembly)):
+            parts = [part.id for part in plan.parts_in(assembly.id)]
+            names = tuple(sorted(plan.part(part).name for part in parts))
+            found.setdefault((names, shape_of(plan, parts)), []).append(assembly)
+    return list(found.values())
 
 
 def _falling_apart(plan: Plan) -> dict[str, list[Body]]:

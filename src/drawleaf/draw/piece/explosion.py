@@ -15,7 +15,7 @@ import numpy as np
 from drawleaf.draw.sight.view import Vector
 from drawleaf.model.plan import Plan
 from drawleaf.solids.build import Solids
-from drawleaf.solids.travel import free_directions, travel_distance
+from drawleaf.solids.travel import WAYS, blocking_table, travel_table
 
 _AGAINST_GRAIN = 0.25
 """How much a travel other than square to the part's face is disliked, as a share of the piece's size."""
@@ -53,8 +53,9 @@ def explode(solids: Solids, units: Sequence[Moving]) -> Explosion:
     placed: dict[str, np.ndarray] = {base.id: np.zeros(3)}
     lines: list[tuple[Vector, Vector]] = []
     by_id = {unit.id: unit for unit in units}
+    joined = _joined(plan, units)
     for removal in reversed(removals):
-        parent = _parent(plan, removal, by_id, placed)
+        parent = _parent(removal, joined[removal.unit.id], placed)
         offset = _stand_off(removal, parent, boxes, placed, gap)
         placed[removal.unit.id] = offset
         lines += _lines(plan, removal.unit, parent, boxes, placed, by_id)
@@ -65,36 +66,39 @@ def explode(solids: Solids, units: Sequence[Moving]) -> Explosion:
 def _take_apart(
     solids: Solids, units: list[Moving], boxes: Mapping[str, np.ndarray], size: float
 ) -> tuple[list[_Removal], Moving]:
-    joints = {unit.id: _joint_count(solids.plan, unit) for unit in units}
+    """Units in the order in which they come off, and the one that is left. What each has before it in each of ``WAYS``, and how far it must
+    go past each other one, is worked out once."""
+    joints = _joint_counts(solids.plan, units)
     center = np.mean([box.mean(axis=0) for box in boxes.values()], axis=0)
-    left = list(units)
+    groups = [unit.parts for unit in units]
+    blocked, travels = blocking_table(solids, groups, pinned=True), travel_table(solids, groups, touching=False)
+    leanings = np.array([_leanings(boxes[unit.id], center, size) for unit in units])
+    left = list(range(len(units)))
     removals: list[_Removal] = []
     while len(left) > 1:
-        base = max(left, key=lambda unit: (joints[unit.id], _volume(boxes[unit.id])))
-        choices: list[tuple[float, int, int, _Removal]] = []
-        for index, unit in enumerate(left):
-            if unit is base:
-                continue
-            standing = [part for other in left if other is not unit for part in other.parts]
-            for turn, way in enumerate(free_directions(solids, unit.parts, standing)):
-                cost = _cost(solids, unit, standing, way, boxes[unit.id], center, size)
-                choices.append((round(cost, 6), index, turn, _Removal(unit, way)))
-        chosen = min(choices, key=lambda c: c[:3])[3] if choices else _forced(left, base, boxes, center)
-        removals.append(chosen)
-        left.remove(chosen.unit)
-    return removals, left[0]
+        base = max(left, key=lambda at: (joints[at], _volume(boxes[units[at].id])))
+        stopped = blocked[np.ix_(left, left)].any(axis=1)
+        stopped[left.index(base)] = True
+        costs = np.round(travels[np.ix_(left, left)].max(axis=1) / size + leanings[left], 6)
+        costs[stopped] = np.inf
+        place, turn = divmod(int(costs.argmin()), len(WAYS))
+        if np.isfinite(costs[place, turn]):
+            removal = _Removal(units[left[place]], WAYS[turn])
+        else:
+            removal = _forced([units[at] for at in left], units[base], boxes, center)
+        removals.append(removal)
+        left.remove(next(at for at in left if units[at] is removal.unit))
+    return removals, units[left[0]]
 
 
-def _cost(
-    solids: Solids, unit: Moving, standing: Sequence[str], way: Vector, box: np.ndarray, center: np.ndarray, size: float
-) -> float:
-    """Short travel first; square to the face rather than endways; outwards rather than across the piece."""
-    travel = travel_distance(solids, unit.parts, standing, way, touching=False) / size
-    extent = box[1] - box[0]
-    axis = int(np.argmax(np.abs(way)))
-    endways = _AGAINST_GRAIN * float(extent[axis] / max(extent.max(), 1e-9))
-    outward = float((box.mean(axis=0) - center) @ np.array(way)) / size
-    return travel + endways - 0.5 * outward
+def _leanings(box: np.ndarray, center: np.ndarray, size: float) -> list[float]:
+    """For each of ``WAYS`` what is added to the travel: square to the face rather than endways; outwards rather than across the piece."""
+    extent, out = box[1] - box[0], box.mean(axis=0) - center
+    longest = max(extent.max(), 1e-9)
+    return [
+        _AGAINST_GRAIN * float(extent[int(np.argmax(np.abs(way)))] / longest) - 0.5 * (float(out @ np.array(way)) / size)
+        for way in WAYS
+    ]
 
 
 def _forced(left: Sequence[Moving], base: Moving, boxes: Mapping[str, np.ndarray], center: np.ndarray) -> _Removal:
@@ -107,15 +111,13 @@ def _forced(left: Sequence[Moving], base: Moving, boxes: Mapping[str, np.ndarray
     return _Removal(unit, (way[0], way[1], way[2]))
 
 
-def _parent(plan: Plan, removal: _Removal, units: Mapping[str, Moving], placed: Mapping[str, np.ndarray]) -> str:
+def _parent(removal: _Removal, joined: set[str], placed: Mapping[str, np.ndarray]) -> str:
     """The unit already standing that this one is joined to: the one least moved aside; the base where none is."""
-    joined = [unit_id for unit_id in placed if _joined(plan, removal.unit, units[unit_id])]
+    standing = [unit_id for unit_id in placed if unit_id in joined]
     axis = int(np.argmax(np.abs(removal.way)))
     aside = [i for i in range(3) if i != axis]
-    pool = joined or list(placed)[:1]
-    return min(
-        pool, key=lambda unit_id: (round(float(np.abs(placed[unit_id][aside]).sum()), 3), list(placed).index(unit_id))
-    )
+    pool = standing or list(placed)[:1]
+    return min(pool, key=lambda unit_id: round(float(np.abs(placed[unit_id][aside]).sum()), 3))
 
 
 def _stand_off(
@@ -146,27 +148,43 @@ def _lines(
     units: Mapping[str, Moving],
 ) -> list[tuple[Vector, Vector]]:
     """A line from where the unit belongs to where it stands off: through the middle of its joints with its parent, at most two."""
+    own, theirs = set(unit.parts), set(units[parent].parts)
     contacts = [
         np.array(joint.contact.center.mm)
         for joint in plan.joints
-        if {joint.insert, joint.receiver} & set(unit.parts)
-        and {joint.insert, joint.receiver} & set(units[parent].parts)
+        if (joint.insert in own or joint.receiver in own) and (joint.insert in theirs or joint.receiver in theirs)
     ]
     if not contacts:
         contacts = [boxes[unit.id].mean(axis=0)]
     return [(_triple(point + placed[parent]), _triple(point + placed[unit.id])) for point in contacts[:2]]
 
 
-def _joined(plan: Plan, a: Moving, b: Moving) -> bool:
-    return any(
-        (joint.insert in a.parts and joint.receiver in b.parts)
-        or (joint.insert in b.parts and joint.receiver in a.parts)
-        for joint in plan.joints
-    )
+def _joint_counts(plan: Plan, units: Sequence[Moving]) -> list[int]:
+    """How many joints tie each unit to something else."""
+    owner = _owners(units)
+    counts = dict.fromkeys((unit.id for unit in units), 0)
+    for joint in plan.joints:
+        a, b = owner.get(joint.insert), owner.get(joint.receiver)
+        for one in {a, b} if a != b else ():
+            if one is not None:
+                counts[one] += 1
+    return [counts[unit.id] for unit in units]
 
 
-def _joint_count(plan: Plan, unit: Moving) -> int:
-    return sum((joint.insert in unit.parts) != (joint.receiver in unit.parts) for joint in plan.joints)
+def _joined(plan: Plan, units: Sequence[Moving]) -> dict[str, set[str]]:
+    """For each unit the others that joints tie it to."""
+    owner = _owners(units)
+    joined: dict[str, set[str]] = {unit.id: set() for unit in units}
+    for joint in plan.joints:
+        a, b = owner.get(joint.insert), owner.get(joint.receiver)
+        if a is not None and b is not None and a != b:
+            joined[a].add(b)
+            joined[b].add(a)
+    return joined
+
+
+def _owners(units: Sequence[Moving]) -> dict[str, str]:
+    return {part: unit.id for unit in units for part in unit.parts}
 
 
 def _box(solids: Solids, unit: Moving) -> np.ndarray:

@@ -27,6 +27,9 @@ INSIDE = 1e-4
 STEPS = 2.0**30
 """Fractions of an edge are kept to one in so many, so that they keep every bit when whole numbers are added to them."""
 
+BATCH = 4096
+"""So many boxes are looked up at a time: of a long piece seen from its end hundreds lie over each."""
+
 Hits = tuple[Ints, Floats, Floats]
 """Edge numbers and the interval (as fractions of the edge) that is hidden, for one part before another."""
 
@@ -84,9 +87,7 @@ def clip(bodies: list[Body], relative: Floats, missing: list[tuple[int, int]]) -
     result: dict[tuple[int, int], Hits] = dict.fromkeys(missing, NOTHING)
     if not len(edges.owner) or not len(faces.owner):
         return result
-    e, f = _overlaps(edges.cells, faces.cells)
-    near = np.flatnonzero((faces.top[f] > edges.bottom[e]) & wanted[edges.owner[e], faces.owner[f]])
-    e, f, low, high = _intervals(edges, faces, relative, e[near], f[near])
+    e, f, low, high = _intervals(edges, faces, relative, *_overlaps(edges, faces, wanted))
     # One number for each edge and body before it, pair after pair, so that one pass does for all.
     behind, ahead = edges.owner[e], faces.owner[f]
     numbers, number = np.unique((behind * len(bodies) + ahead) * len(edges.owner) + e, return_inverse=True)
@@ -101,13 +102,20 @@ def clip(bodies: list[Body], relative: Floats, missing: list[tuple[int, int]]) -
     return result
 
 
-def _overlaps(one: Cells, other: Cells) -> tuple[Ints, Ints]:
-    """Which boxes overlap. The tree is made of the fewer."""
-    if len(one) < len(other):
-        b, a = shapely.STRtree(one).query(other)
-    else:
-        a, b = shapely.STRtree(other).query(one)
-    return a, b
+def _overlaps(edges: _Edges, faces: _Faces, wanted: Flags) -> tuple[Ints, Ints]:
+    """Which edges and triangles overlap on paper, of the bodies asked for, the triangle not wholly behind. The tree is made of the fewer; what
+    it is asked comes in batches, for most that overlap is dropped at once."""
+    few = len(edges.cells) < len(faces.cells)
+    tree = shapely.STRtree(edges.cells if few else faces.cells)
+    asked = faces.cells if few else edges.cells
+    found: list[tuple[Ints, Ints]] = []
+    for start in range(0, len(asked), BATCH):
+        number, hit = tree.query(asked[start : start + BATCH])
+        e, f = (hit, number + start) if few else (number + start, hit)
+        near = np.flatnonzero((faces.top[f] > edges.bottom[e]) & wanted[edges.owner[e], faces.owner[f]])
+        found.append((e[near], f[near]))
+    e, f = (np.concatenate(column) for column in zip(*found, strict=True))
+    return e, f
 
 
 def _intervals(edges: _Edges, faces: _Faces, relative: Floats, e: Ints, f: Ints) -> tuple[Ints, Ints, Floats, Floats]:

@@ -29,6 +29,9 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 
+APART = 1.0
+"""Millimetres between a body and one of its own shape that it hides wholly."""
+
 _HITS: Memo[tuple[View, Solid, Solid, bytes], Hits] = Memo(lambda key: key[1:3])
 """What the second solid hides of the edges of the first, in a view and where the second stands as the bytes say."""
 
@@ -123,7 +126,12 @@ def _all_hits(solids: Solids, view: View, bodies: list[Body], first: Ints) -> Hi
     places = np.array([body.shift for body in bodies])
     relative = np.round(places[None] - places[:, None], 9) + 0.0
     store = _HITS.all(solids.memos)
-    pairs = [(int(i), int(j)) for i, j in np.argwhere(may_hide(bodies))]
+    may, cover = may_hide(bodies), _covers(bodies)
+    may[:, list(cover)] = False  # what such a body hides its cover hides too
+    for i, j in cover.items():
+        may[i] = False
+        may[i, j] = True
+    pairs = [(int(i), int(j)) for i, j in np.argwhere(may)]
     keys = [(view, bodies[i].solid, bodies[j].solid, relative[i, j].tobytes()) for i, j in pairs]
     missing = {pair: key for pair, key in zip(pairs, keys, strict=True) if key not in store}
     for group in _groups(list(missing), len(bodies)):
@@ -135,6 +143,20 @@ def _all_hits(solids: Solids, view: View, bodies: list[Body], first: Ints) -> Hi
         return NOTHING
     edge, low, high = (np.concatenate(column) for column in zip(*(hits for _, hits in found), strict=True))
     return edge + np.repeat([first[i] for i, _ in found], [len(hits[0]) for _, hits in found]), low, high
+
+
+def _covers(bodies: list[Body]) -> dict[int, int]:
+    """The bodies that stand straight behind one of their own shape, as a row of cases does seen from its end, each with the nearest before it:
+    nothing of them is seen."""
+    rows: dict[tuple[int, float, float], list[int]] = {}
+    for i, body in enumerate(bodies):
+        u, v = (round(float(at), 6) for at in body.shift[:2])
+        rows.setdefault((id(body.solid), u, v), []).append(i)
+    found: dict[int, int] = {}
+    for row in rows.values():
+        first = max(row, key=lambda i: bodies[i].shift[2])
+        found |= {i: first for i in row if bodies[first].shift[2] - bodies[i].shift[2] > APART}
+    return found
 
 
 def _groups(pairs: list[tuple[int, int]], bodies: int) -> list[list[tuple[int, int]]]:

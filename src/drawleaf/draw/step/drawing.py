@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 
 from drawleaf.draw.at_step.joined import pieces_at
+from drawleaf.draw.at_step.nearby import nearby
 from drawleaf.draw.at_step.so_far import solids_so_far
 from drawleaf.draw.paper.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.paper.dimensions import arrow
@@ -97,6 +98,9 @@ def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room
         rest = tuple(part.id for part in derived.plan.parts if part.id not in scene.new)
         scene = replace(scene, standing=rest)
         bodies = [*rest, *scene.new]
+    if (near := nearby(solids, step, scene)) is not scene:
+        left = set(scene.standing) - {*near.standing, *near.new}
+        scene, bodies = near, [one for one in bodies if one not in left]
     return _draw_scene(derived, solids, step, scene, tuple(bodies), rooms)
 
 
