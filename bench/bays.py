@@ -65,7 +65,9 @@ BAY = """  case_{n}:
     at: {{x: case_{n}.side.original.right, y: 1/4, z: 50 + 1/8}}
     hardware: [{{item: shelf pin 1/4, on: shelf}}]
 """
-SCREWED = "      - {{butt: case_{n}.side.original, to: case_{before}.side.mirrored, with: [{{screws: {{count: 4}}}}]}}\n"
+SCREWED = (
+    "      - {{butt: case_{n}.side.original, to: case_{before}.side.mirrored, with: [{{screws: {{count: 4}}}}]}}\n"
+)
 SPACER = "      spacer: {{name: Slide spacer, stock: case, thickness: x, grain: y, left: side.right, front: 0, deep: 11, bottom: bottom.top, high: 3, mirror: {{x: bay / 2}}}}\n"
 HELD = "      - {{butt: spacer, to: side, with: [{{screws: {{count: 3}}}}]}}\n"
 DRAWER = """  drawer_{n}:

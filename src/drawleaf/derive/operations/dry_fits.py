@@ -34,7 +34,13 @@ def _begins(dry: Draft, draft: Draft) -> bool:
     tried = {part for operation in dry.operations for part in operation.parts}
     used = {part for operation in draft.operations for part in operation.parts}
     same = [one.assembly for one in dry.copies] == [one.assembly for one in draft.copies]
-    return dry.stage is draft.stage and dry.assembly == draft.assembly and same and used <= tried and not _is_dry_fit(draft)
+    return (
+        dry.stage is draft.stage
+        and dry.assembly == draft.assembly
+        and same
+        and used <= tried
+        and not _is_dry_fit(draft)
+    )
 
 
 def _opened(draft: Draft, dry: Draft) -> Draft:

@@ -77,7 +77,8 @@ def _place(
     """The group that a draft goes into: one that is alike, and that nothing which the draft waits for waits for."""
     for place in known:
         group = groups[place]
-        assert like is not None and group.like is not None
+        assert like is not None
+        assert group.like is not None
         if home in group.homes or not (like.worked <= group.like.worked or group.like.worked <= like.worked):
             continue
         if not any(groups[one].after >> place & 1 for one in before if one != place):
@@ -86,7 +87,8 @@ def _place(
 
 
 def _take_in(group: _Group, draft: Draft, like: _Likeness | None) -> None:
-    assert like is not None and group.like is not None
+    assert like is not None
+    assert group.like is not None
     if len(like.worked) > len(group.like.worked):  # the one that shows all is drawn
         group.drafts.insert(0, draft)
         group.like = like
@@ -176,7 +178,9 @@ def _likeness(plan: Plan, draft: Draft) -> _Likeness | None:
     shapes = tuple(_placed(part, low) for part in parts)
     done = tuple(_done(op, number, low) for op in ops)
     own = tuple(sorted(number[one] for op in ops for one in op.parts if one in number))
-    return _Likeness((draft.stage, work, draft.cautions, scene.pose, level, moves, shapes, done, own), tuple(number), frozenset())
+    return _Likeness(
+        (draft.stage, work, draft.cautions, scene.pose, level, moves, shapes, done, own), tuple(number), frozenset()
+    )
 
 
 def _helped(plan: Plan, ops: Sequence[Operation]) -> bool:

@@ -69,7 +69,11 @@ def exploded_views(plan: Plan) -> tuple[Exploded, ...]:
         units, name = units_inside(plan, assembly), assembly.name
         what = f"The parts of the {name.lower()}"
         if others:
-            name = f"{name}, {len(others) + 1} alike" if len(others) > 1 else f"{name}; the {others[0].name.lower()} likewise"
+            name = (
+                f"{name}, {len(others) + 1} alike"
+                if len(others) > 1
+                else f"{name}; the {others[0].name.lower()} likewise"
+            )
         views.append(Exploded(f"exploded-{len(views) + 1}", f"Exploded view: {name}", what, units, alone=True))
     return tuple(views)
 

@@ -96,7 +96,8 @@ def _leanings(box: np.ndarray, center: np.ndarray, size: float) -> list[float]:
     extent, out = box[1] - box[0], box.mean(axis=0) - center
     longest = max(extent.max(), 1e-9)
     return [
-        _AGAINST_GRAIN * float(extent[int(np.argmax(np.abs(way)))] / longest) - 0.5 * (float(out @ np.array(way)) / size)
+        _AGAINST_GRAIN * float(extent[int(np.argmax(np.abs(way)))] / longest)
+        - 0.5 * (float(out @ np.array(way)) / size)
         for way in WAYS
     ]
 
