@@ -24,6 +24,7 @@ import measures
 import order
 import pages
 import pictures
+import printing
 import second_goals
 import selling
 import svg_writing
@@ -44,6 +45,7 @@ MODULES = (
     order,
     pages,
     pictures,
+    printing,
     second_goals,
     selling,
     svg_writing,

@@ -17,10 +17,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from drawleaf.book.output.fewer_elements import with_fewer_elements
 from drawleaf.book.output.page_numbers import laid_out_with_numbers
 from drawleaf.folder_files import RefusedAddressError, file_at
 from drawleaf.model.diagnostic import Diagnostic
-from drawleaf.resources import font_files
+from drawleaf.resources import font_files, template_folders
 
 PDF_VARIANT = "pdf/ua-1"
 SHOWN = (".png", ".jpg", ".jpeg", ".webp", ".svg", ".css", ".ttf", ".otf", ".woff", ".woff2")
@@ -68,6 +69,8 @@ def laid_out(html: str, plan_folder: Path | None, fetcher: Any = None) -> Any:
     """
     weasyprint = _renderer()
     fetcher = fetcher or _fetcher(plan_folder)
+    if len(template_folders(plan_folder)) == 1:
+        html = with_fewer_elements(html)
     source = weasyprint.HTML(string=spaces_apart(html), base_url=_base(plan_folder), url_fetcher=fetcher)
     fetcher.refused.update(_without_attachments(source.etree_element))
     return laid_out_with_numbers(source.etree_element, lambda: source.render(pdf_variant=PDF_VARIANT))
