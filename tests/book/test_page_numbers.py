@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from drawleaf.book.output import page_numbers
-from drawleaf.book.output.pdf import make_pdf
+from drawleaf.book.output.pdf import laid_out, make_pdf
 from drawleaf.resources import product_folder
 
 NUMBERED = (
@@ -76,12 +76,24 @@ def test_where_another_count_of_digits_comes_out_the_pages_are_laid_out_again(la
     assert (numbers["2"], numbers["3"], numbers["7"]) == (2, 11, 15)
 
 
-def test_links_to_pages_about_the_tenth_are_left_to_the_renderer():
+def test_where_a_page_about_the_tenth_is_the_ninth_the_line_closes_up(layouts: list[int]):
+    """Room for two digits is kept for chapters from the eighth on; the words after the number stand as they would after one digit."""
+    html = booklet(9)
+    assert told(html) == where(html)
+    assert len(layouts) == 2
+    document = laid_out(html, None)
+    ends = {}
+    for box in document.pages[0]._page_box.descendants():
+        if getattr(box, "text", "") == ".":
+            ends[box.position_x] = ends.get(box.position_x, 0) + 1
+    assert list(ends.values()) == [8]
+
+
+def test_room_is_kept_for_as_many_digits_as_may_come():
     import tinyhtml5
 
-    tree = tinyhtml5.parse(booklet(20), namespace_html_elements=False)
-    digits = page_numbers._expected(tree)
-    assert [digits.get(f"c{n}") for n in (2, 7, 9, 10, 13, 20)] == [1, 1, None, None, 2, 2]
+    digits = page_numbers._expected(tinyhtml5.parse(booklet(20), namespace_html_elements=False))
+    assert [digits[f"c{n}"] for n in (2, 7, 9, 10, 20)] == [1, 1, 2, 2, 2]
 
 
 def test_the_style_sheet_asks_for_the_attribute():

@@ -1,10 +1,10 @@
-"""The numbers of pages that a booklet's links name, most of them set after one layout.
+"""The numbers of pages that a booklet's links name, set after one layout.
 
 CSS has ``target-counter`` for them, but WeasyPrint then lays out every page that names one a second time. Our style sheet sets what stands
-in the link's attribute ``data-page`` instead, where it has one: for the layout a number with as many digits as the true one will have, and
-afterwards the true one in its place. All digits of the text family are equally wide, so nothing else moves. Links to pages about the
-tenth or the hundredth have no such attribute and are left to ``target-counter``. Should another count of digits come out in spite of it,
-the pages are laid out again.
+in the link's attribute ``data-page`` instead, where it has one: for the layout a number with as many digits as the true one may have, and
+afterwards the true one in its place. All digits of the text family are equally wide, so nothing else moves; where a page about the tenth
+turns out to be the ninth, what follows in its line moves up by a digit. Should a number have more digits than expected, the pages
+are laid out again.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ from typing import Any
 ATTRIBUTE = "data-page"
 LETTERS_OF_A_PAGE, MM_OF_A_PAGE = 2500, 235
 """How many letters of lists and words, or millimetres of pictures, fill a page where nothing says that it ends: from our booklets."""
-SHORTEST, LONGEST = 0.85, 1.15
-"""How much shorter or longer than expected all before a target may turn out, as shares."""
+LONGEST = 1.15
+"""How much longer than expected all before a target may turn out, as a share."""
 _HEIGHT = re.compile(r"(?<![\w-])height:([\d.]+)mm")
 _MOST_LAYOUTS = 3
-"""After so many the numbers are set as they are; only the room round them may then be a digit too wide or too narrow."""
+"""After so many the numbers are set as they are; only the room for them may then be a digit too narrow."""
 
 
 def laid_out_with_numbers(tree: Any, lay_out: Callable[[], Any]) -> Any:
@@ -30,14 +30,14 @@ def laid_out_with_numbers(tree: Any, lay_out: Callable[[], Any]) -> Any:
     digits = _expected(tree)
     for turn in range(_MOST_LAYOUTS):
         for link, target in links:
-            if count := digits.get(target):
-                link.set(ATTRIBUTE, "0" * count)
+            if target in digits:
+                link.set(ATTRIBUTE, "0" * digits[target])
         document = lay_out()
         pages = _page_of_each(document)
         found = {target: len(str(pages[target])) for _, target in links if target in pages}
-        if turn + 1 == _MOST_LAYOUTS or all(digits[target] == found[target] for target in found if digits.get(target)):
+        if turn + 1 == _MOST_LAYOUTS or all(found[target] <= digits.get(target, 0) for target in found):
             break
-        digits = found
+        digits = {target: max(count, digits.get(target, 0)) for target, count in found.items()}
     _set(document, pages)
     return document
 
@@ -52,7 +52,7 @@ def _links(tree: Any) -> Iterator[tuple[Any, str]]:
 
 
 def _expected(tree: Any) -> dict[str, int]:
-    """How many digits the page of each id will have, where that is fairly sure."""
+    """How many digits the page of each id may have."""
     digits: dict[str, int] = {}
     full = 0.0  # pages before this place
 
@@ -62,9 +62,7 @@ def _expected(tree: Any) -> dict[str, int]:
         if ("chapter" in classes and "runs-on" not in classes) or "new-page" in classes:
             full = float(ceil(full))
         if name := element.get("id"):
-            least, most = (len(str(int(full * share) + 1)) for share in (SHORTEST, LONGEST))
-            if least == most:
-                digits[name] = least
+            digits[name] = len(str(int(full * LONGEST) + 1))
         if height := _HEIGHT.search(element.get("style") or ""):
             full += float(height[1]) / MM_OF_A_PAGE
         full += _letters(element.text) / LETTERS_OF_A_PAGE
@@ -94,9 +92,41 @@ def _page_of_each(document: Any) -> dict[str, int]:
 def _set(document: Any, pages: Mapping[str, int]) -> None:
     for page in document.pages:
         for box in page._page_box.descendants():
-            if box.element is None or box.element_tag != "a::after" or not hasattr(box, "pango_layout"):
-                continue
-            number = pages.get((box.element.get("href") or "")[1:])
-            if box.text and number and box.text == box.element.get(ATTRIBUTE):
-                box.text = str(number)
-                box.pango_layout.text = box.text
+            if type(box).__name__ == "LineBox":
+                _set_in(box, pages, 0.0)
+
+
+def _set_in(box: Any, pages: Mapping[str, int], moved: float) -> float:
+    """Sets the numbers in a line, or in part of one that is ``moved`` in px; how far what follows is moved."""
+    if moved:
+        box.position_x += moved
+    before = moved
+    for child in getattr(box, "children", ()):
+        if not child.is_in_normal_flow():
+            continue
+        if hasattr(child, "pango_layout"):
+            child.position_x += moved
+            moved -= _narrower(child, pages)
+        elif type(child).__name__ == "InlineBox":
+            moved = _set_in(child, pages, moved)
+        elif moved:
+            child.translate(dx=moved)
+    if type(box).__name__ == "InlineBox":
+        box.width += moved - before
+    return moved
+
+
+def _narrower(text: Any, pages: Mapping[str, int]) -> float:
+    """Sets the number where this is a link's: by how much it is narrower than the room for it, in px. Behind a leader it ends where the room does."""
+    if text.element is None or text.element_tag != "a::after" or text.text != text.element.get(ATTRIBUTE):
+        return 0.0
+    number = str(pages.get((text.element.get("href") or "")[1:], ""))
+    if not number:
+        return 0.0
+    left = text.width * (1 - len(number) / len(text.text))
+    text.text = text.pango_layout.text = number
+    if "page" in (text.element.get("class") or "").split():
+        text.width -= left
+        return left
+    text.position_x += left
+    return 0.0
