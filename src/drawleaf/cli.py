@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from drawleaf import __version__
-from drawleaf.commands import picture, selling
+from drawleaf.commands import building, picture, selling
 from drawleaf.commands.plan_folders import plan_folders
 from drawleaf.commands.runs import FormatWord, Runs
 
@@ -279,6 +279,7 @@ def check_command(
     runs.finish()
 
 
+building.add_to(app)
 selling.add_to(app)
 picture.add_to(app)
 

@@ -95,20 +95,25 @@ def compile_plan(
     *,
     share: Share = one_by_one,
     marked: Callable[[Derived], Derived] | None = None,
+    library: Loaded | None = None,
+    kept: Kept = NOTHING_KEPT,
+    solids_of: Callable[[Plan], Solids] | None = None,
 ) -> Outcome:
     """The booklet and all that goes with it, as named files not yet written. Raises as ``check_plan`` does.
 
     ``share`` does jobs that could be done at the same time; ``in_two_processes`` takes a second process to them. ``marked`` gives the plan
-    back with what changed in it since a revision that was sold.
+    back with what changed in it since a revision that was sold. ``library`` is what ``load_library`` gave, where it is at hand, and ``kept`` what
+    was made for other editions; ``solids_of`` cuts the solids.
     """
     from drawleaf.book.output.pdf import epoch_fault
 
     if fault := epoch_fault():
         return Outcome(folder.name, None, (fault,), {})
-    outcome, plan = read_and_resolve(folder, choice, progress)
+    outcome, plan = read_and_resolve(folder, choice, progress, library)
     if plan is None:
         return outcome
-    outcome, solids = work_out(outcome, plan, progress)
+    given = Given(solids_of(plan)) if solids_of is not None else None
+    outcome, solids = work_out(outcome, plan, progress, kept=kept, given=given)
     if outcome.derived is None or solids is None or outcome.failed:
         return outcome
 
@@ -124,7 +129,7 @@ def compile_plan(
     from drawleaf.draw.turnable.turnable import turnable
 
     progress("drawing")
-    drawings = draw_all(outcome.derived, solids, share=share)
+    drawings = draw_all(outcome.derived, solids, kept=kept, share=share)
     derived, found = audit_drawings(outcome.derived, drawings)
     derived = marked(derived) if marked is not None else derived
     found = (*found, *unprinted_notes(derived, drawings))

@@ -7,13 +7,28 @@ followed), and is neither a folder, a device nor a pipe.
 from __future__ import annotations
 
 import stat
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from pathlib import Path
 from urllib.parse import unquote_to_bytes
 
 LONGEST_NAME = 4000
 _MARKS = ("?", "#", "\\")
 """What ends a path for some readers of addresses and not for others. A file whose name has one is named with %23 and the like."""
+
+
+_asked_for: ContextVar[Callable[[Path], None] | None] = ContextVar("_asked_for", default=None)
+
+
+@contextmanager
+def files_noted(note: Callable[[Path], None]) -> Iterator[None]:
+    """Meanwhile ``note`` is told every file that is asked for, whether it is there or not."""
+    token = _asked_for.set(note)
+    try:
+        yield
+    finally:
+        _asked_for.reset(token)
 
 
 class RefusedAddressError(ValueError):
@@ -24,6 +39,8 @@ def file_inside(folder: Path, name: str) -> Path | None:
     """The file of that name in a folder, with all links resolved; None where it is none, or lies elsewhere."""
     try:
         root = folder.resolve()
+        if (note := _asked_for.get()) is not None:
+            note(root / name)
         file = (root / name).resolve()
         inside = file.is_relative_to(root) and stat.S_ISREG(file.stat().st_mode)
     except (OSError, RuntimeError, ValueError):  # a ring of links, or a name that no disk takes

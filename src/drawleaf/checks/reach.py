@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from drawleaf.checks.context import Bench, called, figures, names, result, sentence
 from drawleaf.model.checks import CheckResult, Verdict
+from drawleaf.model.looking_through import tools_that_square
 from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.position import Position
 from drawleaf.model.steps import Method, Operation, Step
@@ -131,7 +132,7 @@ def _does(method: Method, way: str, size: Length) -> bool:
 def check_corners(bench: Bench) -> Iterator[CheckResult]:
     """Inside corners that a round cutter leaves round: whether the step squares them, or anything in the kit could."""
     kit = bench.plan.catalogue.kits.get(bench.plan.making.kit)
-    owned = kit is None or any(tool.squares for tool in bench.plan.catalogue.tools.values() if tool.id in kit.tools)
+    owned = kit is None or bool(tools_that_square(bench.plan.catalogue.tools) & kit.tools)
     for step in bench.derived.steps:
         stopped = [
             (bench.parts[part], feature)

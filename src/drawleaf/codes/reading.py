@@ -15,6 +15,20 @@ CODES = (
         inner="The plan's folder goes away while the preview runs.",
     ),
     Code(
+        "no-such-plan",
+        "A line of a catalogue names a plan that is not there.",
+        "A plan is a folder with a `plan.yaml`; paths count from the catalogue's own file.",
+        "Correct the path, or write a pattern such as `plans/*`.",
+        inner="A catalogue's file names a folder without a `plan.yaml`, or a pattern that means none.",
+    ),
+    Code(
+        "same-folder",
+        "Two booklets of a catalogue would stand in the same folder.",
+        "A booklet's folder is called by its plan's folder and what was chosen; two plans of one name, or an edition that is called as a tool set, meet there.",
+        "Rename one of the plans' folders, the edition, or the tool set.",
+        inner="A catalogue's file lists two plans whose folders bear the same name.",
+    ),
+    Code(
         "address-refused",
         "A template of your own asks for a file that a booklet may not show.",
         "A booklet stands by itself, and a plan from a stranger could print any file of yours in this way.",

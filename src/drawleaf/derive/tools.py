@@ -8,6 +8,7 @@ from drawleaf.derive.shop.bits import bit_words
 from drawleaf.derive.shop.clamps import clamps_of
 from drawleaf.english import listed
 from drawleaf.model.lists import ToolRow
+from drawleaf.model.looking_through import in_their_order, named_by_a_way
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import ClampUse, Step
 from drawleaf.model.tools import Clamp, Tool
@@ -25,10 +26,10 @@ def make_tools(plan: Plan, steps: Sequence[Step]) -> tuple[ToolRow, ...]:
             tools[tool.id] = tool
             used.setdefault(tool.id, []).append(step.number)
     borrowed = {tool.id for step in steps for op in step.operations for tool in op.method.borrow}
-    places = {name: place for place, name in enumerate(plan.catalogue.tools)}
-    named = {one for work in plan.catalogue.methods.values() for way in work.ways for one in way.tools}
+    equals = frozenset(other for tool in tools.values() for other in tool.stand_ins)
+    named = named_by_a_way(plan.catalogue.methods, equals)
     rows = []
-    for name in sorted(used, key=lambda name: places.get(name, len(places))):
+    for name in in_their_order(plan.catalogue.tools, frozenset(used)):
         tool = tools[name]
         stand_ins = _stand_ins(plan, steps, tool, named)
         why = _clamp_words(plan, steps, tool) if tool.clamp is not None else bit_words(plan, steps, name)

@@ -15,6 +15,7 @@ from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic, Severity
+from drawleaf.model.looking_through import of_kinds
 from drawleaf.model.place import Box, Span
 from drawleaf.model.plan import Fastener
 from drawleaf.model.position import Position
@@ -147,7 +148,7 @@ def _item_for(
         gauge, kind = 18, FastenerKind.BRAD
     else:
         gauge, kind = screws.gauge_for(hold), FastenerKind.WOOD_SCREW
-    candidates = [item for item in hardware.values() if item.kind == kind]
+    candidates = of_kinds(hardware, kind)
     chosen = screws.choose([item for item in candidates if item.gauge == gauge], hold)
     chosen = chosen or screws.choose(candidates, hold)
     if chosen is None:

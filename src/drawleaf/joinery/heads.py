@@ -14,6 +14,7 @@ from drawleaf.joinery.friendly import MILLIMETRES, Ruler
 from drawleaf.joinery.screws import Hold
 from drawleaf.model.catalogue import PLUG, WASHER, FastenerKind, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.looking_through import of_kinds
 from drawleaf.model.place import Axis, Point
 from drawleaf.model.plan import Fastener, Vector
 from drawleaf.model.position import Position
@@ -79,8 +80,8 @@ def plug_for(
     metric = ruler is MILLIMETRES
     fitting = [
         item
-        for item in hardware.values()
-        if item.kind == PLUG and item.diameter is not None and item.diameter >= least and _metric(item) is metric
+        for item in of_kinds(hardware, PLUG)
+        if item.diameter is not None and item.diameter >= least and _metric(item) is metric
     ]
     chosen = min(fitting, key=lambda item: (item.diameter or ZERO, item.id), default=None)
     if chosen is None:
@@ -100,7 +101,7 @@ def washer_for(screw: HardwareItem, slotted: bool, hardware: Mapping[str, Hardwa
     of its gauge in shared/hardware."""
     if not slotted or screw.kind != FastenerKind.PAN_HEAD_SCREW:
         return None
-    fitting = (one for one in hardware.values() if one.kind == WASHER and one.gauge == screw.gauge)
+    fitting = (one for one in of_kinds(hardware, WASHER) if one.gauge == screw.gauge)
     return min(fitting, key=lambda one: one.id, default=None)
 
 

@@ -20,6 +20,7 @@ from drawleaf.joinery.tenons import floored
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.looking_through import of_kinds
 from drawleaf.model.place import Axis, Face, Point, Span
 from drawleaf.model.plan import Bore, Fastener, Part
 from drawleaf.model.shapes import Tilt, Vector
@@ -38,7 +39,7 @@ def plan_leaning_pins(leaning: Leaning, asked: Asked) -> Result:
     meeting, terms, fastening = asked.meeting, asked.terms, asked.fastening
     if fastening.kind != "dowels" or terms.depth > ZERO:
         return (), (_not_here(meeting, fastening),)
-    fitting = [one for one in asked.hardware.values() if _is_dowel(one)]
+    fitting = [one for one in of_kinds(asked.hardware, FastenerKind.DOWEL) if _is_dowel(one)]
     if fastening.item is not None:
         fitting = [fastening.item] if _is_dowel(fastening.item) else []
     for item in _by_preference(fitting, leaning, terms):

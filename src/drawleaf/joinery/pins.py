@@ -19,6 +19,7 @@ from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import CutKind
+from drawleaf.model.looking_through import of_kinds
 from drawleaf.model.place import Axis, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, Fastener, Feature, Part
 from drawleaf.units import ZERO, Length
@@ -80,11 +81,8 @@ def _chosen(meeting: Meeting, terms: Terms, hardware: Mapping[str, HardwareItem]
     wood = meeting.contact.extent(across)
     fitting = [
         item
-        for item in hardware.values()
-        if item.kind == FastenerKind.DOWEL
-        and item.length is not None
-        and thickness_of(item) <= wood / 2
-        and _inside(meeting, item.length)
+        for item in of_kinds(hardware, FastenerKind.DOWEL)
+        if item.length is not None and thickness_of(item) <= wood / 2 and _inside(meeting, item.length)
     ]
     wanted = wood * Fraction(2, 5)
 
@@ -275,8 +273,8 @@ def _peg_for(wood: Length, terms: Terms, hardware: Mapping[str, HardwareItem]) -
     """A little thinner than a third of the wood that it crosses, as a peg should be; long enough for the whole part."""
     fitting = [
         item
-        for item in hardware.values()
-        if item.kind == FastenerKind.PEG and item.length is not None and item.length >= wood and sold_in(item, terms)
+        for item in of_kinds(hardware, FastenerKind.PEG)
+        if item.length is not None and item.length >= wood and sold_in(item, terms)
     ]
 
     def preference(item: HardwareItem) -> tuple[Fraction, Fraction, str]:

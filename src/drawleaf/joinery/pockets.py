@@ -17,6 +17,7 @@ from drawleaf.joinery.rows import row
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import FastenerKind, HardwareItem, Material
 from drawleaf.model.diagnostic import Diagnostic
+from drawleaf.model.looking_through import of_kinds
 from drawleaf.model.place import Face, Point
 from drawleaf.model.plan import Bore, Fastener, Vector
 from drawleaf.units import Length
@@ -90,7 +91,7 @@ def _item(
     if item is None:
         wanted = pocket_length(thickness)
         thread = "fine" if _hard(meeting.receiver.stock.material) else "coarse"
-        items = [one for one in hardware.values() if one.kind == FastenerKind.POCKET_SCREW and one.length == wanted]
+        items = [one for one in of_kinds(hardware, FastenerKind.POCKET_SCREW) if one.length == wanted]
         item = next((one for one in items if thread in one.id), items[0] if items else None)
     if item is None or item.length is None:
         return None, Diagnostic(

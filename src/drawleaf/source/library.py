@@ -43,6 +43,8 @@ class Library:
     """Kind and id of each entry that is not of our own ``shared``."""
     in_languages: dict[str, Catalogue] = field(default_factory=dict, init=False, compare=False, repr=False)
     """The catalogue by the tag of a language that it was asked for in, kept for the next plan that is read with it."""
+    noted: Callable[[Catalogue], Catalogue] | None = field(default=None, compare=False, repr=False)
+    """What a plan is given in place of a catalogue: one that notes what is looked up in it. None gives the catalogue itself."""
 
 
 @dataclass(frozen=True, slots=True)

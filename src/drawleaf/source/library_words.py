@@ -16,11 +16,11 @@ Entry = TypeVar("Entry")
 
 def in_language(library: Library, words: Words) -> Catalogue:
     """The catalogue with our own words in a language. Ids stay, as plans and kits name them."""
-    if words.tag == BASE:
-        return library.catalogue
-    if words.tag not in library.in_languages:
-        library.in_languages[words.tag] = _translated(library, words)
-    return library.in_languages[words.tag]
+    known = library.catalogue
+    if words.tag != BASE:
+        known = library.in_languages.get(words.tag) or _translated(library, words)
+        library.in_languages[words.tag] = known
+    return known if library.noted is None else library.noted(known)
 
 
 def _translated(library: Library, words: Words) -> Catalogue:

@@ -12,6 +12,7 @@ from math import prod
 
 from drawleaf.model.catalogue import Catalogue, Caution
 from drawleaf.model.diagnostic import About, Diagnostic, Severity, Subject
+from drawleaf.model.looking_through import tools_at_hand
 from drawleaf.model.plan import Plan
 from drawleaf.model.steps import Method, Step
 from drawleaf.model.tool_sets import Kit
@@ -26,13 +27,13 @@ MOST_CHOICES = 5000
 def kit_of(plan: Plan) -> Kit:
     """The kit that the steps are written for: the one asked for, else the usual one, else one that owns everything."""
     kits = plan.catalogue.kits
-    everything = Kit("everything", "every tool", "", frozenset(plan.catalogue.tools))
-    return kits.get(plan.making.kit) or kits.get(DEFAULT_KIT) or everything
+    known = kits.get(plan.making.kit) or kits.get(DEFAULT_KIT)
+    return known or Kit("everything", "every tool", "", frozenset(plan.catalogue.tools))
 
 
 def owned_by(kit: Kit, catalogue: Catalogue) -> frozenset[str]:
     """The kit's tools with what every shop has at hand."""
-    return kit.tools | {name for name, tool in catalogue.tools.items() if tool.at_hand}
+    return kit.tools | tools_at_hand(catalogue.tools)
 
 
 def lacks(way: Way, owned: Collection[str]) -> tuple[str, ...]:

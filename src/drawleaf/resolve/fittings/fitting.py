@@ -8,6 +8,7 @@ from fractions import Fraction
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.hardware_family import SLIDES
+from drawleaf.model.looking_through import hole_linings
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Feature, Fitting, Part
 from drawleaf.resolve.fittings.families import FAMILIES, Task, Tools, with_cuts
@@ -193,7 +194,7 @@ class Fitter:
         self, shelf: Part, item: HardwareItem, bores: list[Bore], entry: FittingEntry, scope: Scope
     ) -> None:
         """Whether the holes are as wide as the pin, or as a sleeve for it: a 5 mm pin falls out of a 1/4 in hole."""
-        lined = [one.hole for one in self._hardware.values() if one.family.lines_hole and one.diameter == item.diameter]
+        lined = [one.hole for one in hole_linings(self._hardware) if one.diameter == item.diameter]
         fitting = [hole for hole in (item.hole, *lined) if hole is not None]
         wrong = next((bore for bore in bores if fitting and bore.diameter not in fitting), None)
         if wrong is not None:

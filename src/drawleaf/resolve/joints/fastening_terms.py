@@ -9,6 +9,7 @@ from fractions import Fraction
 from drawleaf.joinery.heads import FILLED, FLUSH, Heads
 from drawleaf.joinery.planned import FasteningTerms, Kind
 from drawleaf.model.catalogue import PLUG, FastenerKind, HardwareItem
+from drawleaf.model.looking_through import of_kinds
 from drawleaf.model.place import Face
 from drawleaf.resolve.names.evaluator import Evaluator
 from drawleaf.resolve.names.findings import Findings
@@ -148,7 +149,7 @@ class FasteningReader:
     def _plug(self, options: ScrewOptions) -> HardwareItem | None:
         if options.plug is None:
             return None
-        plugs = {name: item for name, item in self._hardware.items() if item.kind == PLUG}
+        plugs = {item.id: item for item in of_kinds(self._hardware, PLUG)}
         if options.plug not in plugs:
             self._findings.error(
                 "unknown-hardware",

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from drawleaf.model.catalogue import HardwareItem
+from drawleaf.model.looking_through import hole_linings
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Bore, Feature, Fitting
 from drawleaf.resolve.names.findings import Findings
@@ -22,7 +23,7 @@ def line_with_sleeves(
     findings: Findings,
 ) -> list[Fitting]:
     """The sleeves to buy; their holes in ``features`` get the sleeve's bore."""
-    sleeves = {name: item for name, item in hardware.items() if item.family.lines_hole}
+    sleeves = {item.id: item for item in hole_linings(hardware)}
     fittings: list[Fitting] = []
     for assembly in assemblies:
         for _, entry in assembly.machining():

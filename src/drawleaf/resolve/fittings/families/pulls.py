@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
+from drawleaf.model.looking_through import of_kinds
 from drawleaf.model.place import Axis, Face, Point
 from drawleaf.model.plan import Fitting, Part
 from drawleaf.resolve.fittings.families.task import Task, around, block, outwards
@@ -68,7 +69,7 @@ def _screw(task: Task, part: Part, behind: tuple[Part, ...], face: Face) -> Hard
     least, most = task.measure("least bite"), task.measure("most bite")
     if least <= task.measure("bolt") - wood <= most:
         return task.item
-    screws = [item for item in task.tools.hardware.values() if item.kind == FastenerKind.MACHINE_SCREW and item.length]
+    screws = [item for item in of_kinds(task.tools.hardware, FastenerKind.MACHINE_SCREW) if item.length]
     fitting = [item for item in screws if least <= (item.length or ZERO) - wood <= most]
     if fitting:
         return min(fitting, key=lambda item: (item.length or ZERO).exact_mm)
