@@ -31,10 +31,12 @@ import svg_writing
 import template_bombs
 import turning
 
+import catalogue
 import checks
 
 MODULES = (
     author_loop,
+    catalogue,
     checks,
     fuzzed,
     growth,

@@ -76,7 +76,7 @@ def test_a_line_for_one_plan_stands_in_for_a_pattern(place: Path) -> None:
         ("plans: [{plan: plans/box}]\ntools: [ful shop]", "unknown-tool-set", 2, "Did you mean “full shop”?"),
         ("plans: [{plan: plans/box}]\ntools: [mine.yaml]", "no-such-file", 2, "Check the name"),
         ("plans: [{plan: plans/box}]\npaper: [a4]", "unknown-key", 2, "Did you mean “papers”?"),
-        ("plans: []", "wrong-value", 1, ""),
+        ("plans: []", "wrong-count", 1, ""),
         ("papers: [a4]", "missing-key", 1, ""),
     ],
 )

@@ -89,7 +89,7 @@ class PlanStates:
             return own_state()
         if note == TEMPLATES:
             folders = template_folders(self._folder)
-            return _hex("".join(_folder_state(one, stamp_of([one])) for one in folders).encode())
+            return _hex("".join(folder_state(one, stamp_of([one])) for one in folders).encode())
         if note == TOOL_SET:
             return "" if self._kit_file is None else _hex(self._kit_file.read_bytes())
         if note[0] == FILE:
@@ -106,7 +106,7 @@ def own_state() -> str:
     parts += [sha256(one.read_bytes()).hexdigest() for one in font_files()]
     try:
         browser = product_folder("browser")
-        parts.append(_folder_state(browser, stamp_of([browser])))
+        parts.append(folder_state(browser, stamp_of([browser])))
     except MissingDataError:
         parts.append("no browser library")
     parts += [f"{name} {_version(name)}" for name in _libraries()]
@@ -140,7 +140,7 @@ def _version(name: str) -> str:
 
 
 @lru_cache(maxsize=32)
-def _folder_state(folder: Path, stamp: Stamp) -> str:
+def folder_state(folder: Path, stamp: Stamp) -> str:
     """The names and contents of all files in a folder; ``stamp`` tells whether it is still as it was."""
     files = [one for one in sorted(folder.rglob("*")) if one.is_file()]
     return _hex("\n".join(f"{_hex(one.read_bytes())} {one.relative_to(folder).as_posix()}" for one in files).encode())

@@ -77,9 +77,10 @@ class Store:
     def get(self, key: str) -> bytes | None:
         """What is kept under a key; None where nothing is, or it cannot be read."""
         try:
-            return None if self._cache is None else self._cache.get(key)
+            found: Any = None if self._cache is None else self._cache.get(key)
         except _BROKEN:
             return None
+        return found
 
     def put(self, key: str, content: bytes) -> None:
         """Keep bytes under a key, if the disk lets us."""

@@ -7,13 +7,14 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 if TYPE_CHECKING:
-    from drawleaf.catalogue.building import Done, Task
+    from drawleaf.catalogue.building import Builder, Done, Task
     from drawleaf.catalogue.crew import Crew
 
 CatalogueFile = Annotated[
@@ -48,6 +49,10 @@ def build_command(
         Path | None,
         typer.Option("--store", help="Folder of what was made before; it may be thrown away.", metavar="FOLDER"),
     ] = None,
+    on: Annotated[
+        str | None,
+        typer.Option("--on", help="Give the work to a Dask scheduler; needs drawleaf[cluster].", metavar="ADDRESS"),
+    ] = None,
     store_gb: Annotated[
         float, typer.Option("--store-gb", help="How large the store may grow, in gigabytes.", min=0.01)
     ] = 5.0,
@@ -76,7 +81,7 @@ def build_command(
         tasks = builder.tasks(known.booklets)
         if dry_run:
             raise typer.Exit(_told(tasks))
-        raise typer.Exit(_built(builder, tasks, processes))
+        raise typer.Exit(_built(builder, tasks, processes, on))
 
 
 def _told(tasks: Sequence[Task]) -> int:
@@ -96,31 +101,44 @@ def _told(tasks: Sequence[Task]) -> int:
     return 1 if counts[What.FAILED] else 0
 
 
-def _built(builder: Any, tasks: Sequence[Task], processes: int | None) -> int:
+def _built(builder: Builder, tasks: Sequence[Task], processes: int | None, on: str | None) -> int:
     """Build, showing how it goes, and tell in the end what came of it; the exit status."""
     from drawleaf.catalogue.building import What
-    from drawleaf.catalogue.crew import Processes, cores
+    from drawleaf.catalogue.cluster import ClusterError
 
     to_make = sum(task.what in (What.MAKE, What.PUT) for task in tasks)
-    count = max(1, min(processes or cores(), to_make))
-    crew: Crew = Processes(count, builder.store)
     began = time.monotonic()
     done: list[Done] = []
-    stopped = False
+    stopped, failure = False, ""
     try:
-        with _Display(tasks, count) as display:
+        crew = _crew(builder, to_make, processes, on)
+        with _Display(tasks) as display:
             for one in builder.do(tasks, crew):
                 done.append(one)
                 display.show(one)
     except KeyboardInterrupt:
         stopped = True
-    _summary(tasks, done, time.monotonic() - began, stopped)
+    except ClusterError as error:
+        failure = str(error)
+        _say(failure, err=True)
+    _summary(tasks, done, time.monotonic() - began)
     if stopped:
         return STOPPED
-    return 1 if any(one.what is What.FAILED for one in done) else 0
+    return 1 if failure or any(one.what is What.FAILED for one in done) else 0
 
 
-def _summary(tasks: Sequence[Task], done: Iterable[Done], seconds: float, stopped: bool) -> None:
+def _crew(builder: Builder, to_make: int, processes: int | None, on: str | None) -> Crew:
+    """Who makes the booklets. Raises ClusterError."""
+    from drawleaf.catalogue.crew import Processes, cores
+
+    if on is not None:
+        from drawleaf.catalogue.cluster import Cluster
+
+        return Cluster(on, partial(_say, err=True))
+    return Processes(max(1, min(processes or cores(), to_make)), builder.store)
+
+
+def _summary(tasks: Sequence[Task], done: Iterable[Done], seconds: float) -> None:
     from drawleaf.catalogue.building import What
 
     done = list(done)
@@ -132,18 +150,18 @@ def _summary(tasks: Sequence[Task], done: Iterable[Done], seconds: float, stoppe
     told += [f"{counts[What.PUT]} from the store"] if counts[What.PUT] else []
     told += [f"{counts[What.STANDS]} as they were"] if counts[What.STANDS] else []
     told += [f"{len(failed)} failed: {', '.join(one.booklet.name for one in failed)}"] if failed else []
-    told += [f"{len(tasks) - len(done)} left; run it again to go on"] if stopped else []
+    told += [f"{len(tasks) - len(done)} left; run it again to go on"] if len(done) < len(tasks) else []
     _say(f"{_booklets(len(tasks))} in {_time(seconds)}: {', '.join(told)}")
 
 
 class _Display:
     """How far it is: a bar on a terminal, a plain line for each booklet elsewhere."""
 
-    def __init__(self, tasks: Sequence[Task], processes: int) -> None:
+    def __init__(self, tasks: Sequence[Task]) -> None:
         from drawleaf.catalogue.building import What
 
         self.left = {task.booklet.target: task for task in tasks if task.what in (What.MAKE, What.PUT)}
-        self.total, self.processes = len(self.left), processes
+        self.total, self.began = len(self.left), time.monotonic()
         self.took: list[float] = []
         self.bar: Any = None
 
@@ -182,8 +200,12 @@ class _Display:
         from drawleaf.catalogue.building import seconds_to_go
 
         typical = sum(self.took) / len(self.took) if self.took else None
-        seconds = seconds_to_go(list(self.left.values()), typical)
-        return f", {_time(seconds / self.processes)} to go" if seconds else ""
+        seconds = seconds_to_go(self.left.values(), typical)
+        if not seconds or not self.took:
+            return ""
+        # So much is done of the work of one process, in so much time: several are faster.
+        speed = sum(self.took) / (time.monotonic() - self.began)
+        return f", {_time(seconds / speed)} to go"
 
 
 def _booklets(count: int) -> str:

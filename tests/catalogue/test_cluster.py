@@ -1,0 +1,124 @@
+"""A real Dask scheduler with real workers on this machine: one dies over its work, one is of another version, and the bytes are the same."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from tests.conftest import ROOT, TINY
+
+from drawleaf.catalogue.building import Builder, What
+from drawleaf.catalogue.cluster import Cluster, ClusterError
+from drawleaf.catalogue.crew import Alone
+from drawleaf.catalogue.reading import read_catalogue
+from drawleaf.catalogue.store import Store
+
+distributed = pytest.importorskip("distributed", reason="the extra drawleaf[cluster] is not installed")
+HERE = Path(__file__).resolve().parent
+
+
+@contextmanager
+def running(*command: str, **environment: str) -> Iterator[subprocess.Popen[bytes]]:
+    path = os.pathsep.join([str(ROOT / "src"), str(HERE.parent)])
+    process = subprocess.Popen(
+        [sys.executable, "-m", *command],
+        env={**os.environ, "PYTHONPATH": path, **environment},
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    try:
+        yield process
+    finally:
+        process.kill()
+        process.wait()
+
+
+@contextmanager
+def a_scheduler(place: Path) -> Iterator[str]:
+    """A scheduler on a free port, as its own command starts it; its address."""
+    file = place / "scheduler.json"
+    options = ("--host", "127.0.0.1", "--port", "0", "--no-dashboard", "--no-show", "--scheduler-file", str(file))
+    with running("distributed.cli.dask_scheduler", *options):
+        until = time.monotonic() + 120
+        while not file.exists() and time.monotonic() < until:
+            time.sleep(0.05)
+        yield str(file)
+
+
+def a_worker(file: str, name: str, **environment: str):
+    options = ("--scheduler-file", file, "--nthreads", "1", "--no-nanny", "--no-dashboard", "--name", name)
+    return running("distributed.cli.dask_worker", *options, "--preload", str(HERE / "quick_ends.py"), **environment)
+
+
+def address_with(file: str, workers: int) -> str:
+    """The scheduler's address, once so many workers are there."""
+    address = json.loads(Path(file).read_text())["address"]
+    with distributed.Client(address, timeout=120, set_as_default=False) as client:
+        client.wait_for_workers(workers, timeout=120)
+    return address
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """A catalogue of two booklets of one plan, and one of a plan with a mistake, drawing on a shared folder above them."""
+    for name, text in (("tray", TINY), ("wrong", TINY.replace("pine board", "no such wood"))):
+        (tmp_path / "plans" / name).mkdir(parents=True)
+        (tmp_path / "plans" / name / "plan.yaml").write_text(text)
+    (tmp_path / "shared").mkdir()
+    (tmp_path / "shared" / "prices.yaml").write_text((ROOT / "shared" / "prices.yaml").read_text())
+    (tmp_path / "catalogue.yaml").write_text(
+        "plans:\n  - {plan: plans/tray, units: [as written, mm]}\n  - {plan: plans/wrong}\n"
+    )
+    return tmp_path
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {str(one.relative_to(folder)): one.read_bytes() for one in folder.rglob("*") if one.is_file()}
+
+
+def built(place: Path, out: str, crew) -> dict[str, What]:
+    builder = Builder(Store(place / f"store of {out}"))
+    known = read_catalogue(place / "catalogue.yaml", builder.libraries, place / out)
+    done = list(builder.do(builder.tasks(known.booklets), crew))
+    assert len({one.booklet.target for one in done}) == len(done) == 3, "each booklet is told once"
+    return {one.booklet.name: one.what for one in done}
+
+
+def test_a_worker_that_dies_changes_nothing(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from catalogue import quick_ends
+
+    monkeypatch.setattr("drawleaf.book.output.pdf.make_pdf", quick_ends.no_pdf)
+    monkeypatch.setattr("drawleaf.book.page.fonts._subset", lambda file, characters: b"")
+    said: list[str] = []
+    with a_scheduler(place) as file, a_worker(file, "deadly", DEADLY="yes") as deadly, a_worker(file, "good"):
+        found = built(place, "there", Cluster(address_with(file, 2), said.append, patience=120))
+        deadly.wait(120)
+    assert deadly.returncode == -9, "it was given work, and died over it"
+    assert found == {"tray": What.MAKE, "tray-mm": What.MAKE, "wrong": What.FAILED}
+    assert built(place, "here", Alone()) == found
+    assert contents(place / "there") == contents(place / "here")
+    assert said == []
+
+
+def test_a_worker_of_another_version_is_told_and_given_nothing(place: Path) -> None:
+    """Where there is no other, that is why nothing can be made."""
+    said: list[str] = []
+    with a_scheduler(place) as file, a_worker(file, "old", SOURCE_DATE_EPOCH="1"):
+        cluster = Cluster(address_with(file, 1), said.append, patience=3)
+        with pytest.raises(ClusterError, match="has no worker that can be used"):
+            built(place, "there", cluster)
+    assert len(said) == 1
+    assert "It is given nothing." in said[0]
+    assert not (place / "there").exists()
+
+
+def test_a_scheduler_that_is_not_there_is_told(place: Path) -> None:
+    with pytest.raises(ClusterError, match="does not answer"):
+        built(place, "there", Cluster("tcp://127.0.0.1:9", lambda _: None, patience=1))
