@@ -49,3 +49,18 @@ def test_a_run_that_is_killed_goes_on(tmp_path: Path) -> None:
     straight = run(tmp_path, "straight", "other store", HERE)
     assert straight.returncode == 0, straight.stderr
     assert contents(tmp_path / "out") == contents(tmp_path / "straight")
+
+
+def test_copies_for_buyers(tmp_path: Path) -> None:
+    """A copy of each booklet for each buyer; the next run leaves them as they are."""
+    (tmp_path / "plans" / "tray").mkdir(parents=True)
+    (tmp_path / "plans" / "tray" / "plan.yaml").write_text(TINY)
+    (tmp_path / "buyers.csv").write_text("name,order,date\nAda,A-17,2026-11-30\n")
+    (tmp_path / "catalogue.yaml").write_text("plans: [{plan: plans/tray}]\ncopies: buyers.csv\n")
+    first = "from drawleaf.sell import copies; copies.make_master = lambda data, name: None\n"
+    made = run(tmp_path, "out", "store", HERE + first)
+    assert made.returncode == 0, made.stderr
+    copy = (tmp_path / "copies" / "tray" / "tray-A-17.html").read_text()
+    assert "Copy for Ada, order A-17, 2026-11-30" in copy
+    assert "copies of 1 booklet in" in made.stdout
+    assert made.stdout.endswith(": 1 files written\n")

@@ -11,11 +11,12 @@ from drawleaf.compiler import Choice
 
 @dataclass(frozen=True, slots=True)
 class Booklet:
-    """``folder`` is the plan's, ``target`` the one that the booklet's files stand in."""
+    """``folder`` is the plan's, ``target`` the one that the booklet's files stand in; ``buyers`` is a list of those who get copies of it."""
 
     folder: Path
     choice: Choice
     target: Path
+    buyers: Path | None = None
 
     @property
     def name(self) -> str:

@@ -25,6 +25,7 @@ class ListedPlans(SourceNode):
     units: list[UnitWord] | None = Field(default=None, description="`as written`, `in`, `mm`, `both`.")
     papers: list[Paper] | None = Field(default=None, description="`as written`, `letter`, `a4`.")
     tools: list[str] | None = Field(default=None, description="Tool sets by name, files that hold one, `as written`.")
+    copies: str | None = Field(default=None, description="A list of buyers, each of whom gets a copy.")
 
 
 class CatalogueSource(SourceNode):
@@ -36,3 +37,4 @@ class CatalogueSource(SourceNode):
     units: list[UnitWord] = Field(default=[AS_WRITTEN], description="For lines that name none.")
     papers: list[Paper] = Field(default=[AS_WRITTEN], description="For lines that name none.")
     tools: list[str] = Field(default=[AS_WRITTEN], description="For lines that name none.")
+    copies: str | None = Field(default=None, description="For lines that name none.")

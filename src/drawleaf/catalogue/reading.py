@@ -63,8 +63,9 @@ class _Reader:
         places: dict[Path, Booklet] = {}
         lines = self._lines()
         for folder, line in lines.items():
+            buyers = self._buyers(line)
             for choice in self._choices(folder, line):
-                booklet = Booklet(folder, choice, self.out / choice.folder_name(folder.name))
+                booklet = Booklet(folder, choice, self.out / choice.folder_name(folder.name), buyers)
                 other = places.setdefault(booklet.target, booklet)
                 if other is booklet:
                     yield booklet
@@ -155,6 +156,18 @@ class _Reader:
                 mend = did_you_mean(name, library.catalogue.kits, otherwise="A file of your own ends in .yaml.")
                 self._tell("unknown-tool-set", f"no tool set is named “{name}”", where, "", mend)
         return made
+
+    def _buyers(self, line: ListedPlans) -> Path | None:
+        wanted, path = (
+            (line.copies, (*line.path, "copies")) if line.copies is not None else (self.source.copies, ("copies",))
+        )
+        if wanted is None:
+            return None
+        file = (self.folder / wanted).resolve()
+        if not file.is_file():
+            where = self.positions.of(self.source.source_file, path)
+            self._tell("no-such-file", f"there is no file “{wanted}”", where, "", "Check the name and the folder.")
+        return file
 
     def _tell(self, code: str, message: str, where: Position | None, cause: str, mend: str) -> None:
         told = Diagnostic(code, message, where, cause, mend)

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 if TYPE_CHECKING:
+    from drawleaf.catalogue.booklets import Booklet
     from drawleaf.catalogue.building import Builder, Done, Task
     from drawleaf.catalogue.crew import Crew
 
@@ -81,7 +82,7 @@ def build_command(
         tasks = builder.tasks(known.booklets)
         if dry_run:
             raise typer.Exit(_told(tasks))
-        raise typer.Exit(_built(builder, tasks, processes, on))
+        raise typer.Exit(_built(builder, tasks, processes, on, catalogue))
 
 
 def _told(tasks: Sequence[Task]) -> int:
@@ -101,7 +102,7 @@ def _told(tasks: Sequence[Task]) -> int:
     return 1 if counts[What.FAILED] else 0
 
 
-def _built(builder: Builder, tasks: Sequence[Task], processes: int | None, on: str | None) -> int:
+def _built(builder: Builder, tasks: Sequence[Task], processes: int | None, on: str | None, catalogue: Path) -> int:
     """Build, showing how it goes, and tell in the end what came of it; the exit status."""
     from drawleaf.catalogue.building import What
     from drawleaf.catalogue.cluster import ClusterError
@@ -124,7 +125,30 @@ def _built(builder: Builder, tasks: Sequence[Task], processes: int | None, on: s
     _summary(tasks, done, time.monotonic() - began)
     if stopped:
         return STOPPED
-    return 1 if failure or any(one.what is What.FAILED for one in done) else 0
+    good = [one.booklet for one in done if one.what is not What.FAILED]
+    copied = _copied(good, catalogue.parent / "copies")
+    return 0 if copied and not failure and len(good) == len(tasks) else 1
+
+
+def _copied(booklets: Iterable[Booklet], out: Path) -> bool:
+    """Buyers' copies of the booklets that are to have some, each kind in a folder of its own; False where some could not be written, which is told."""
+    from drawleaf.sell.buyers import LINE, read_buyers
+    from drawleaf.sell.copies import originals, write_copies
+    from drawleaf.sell.mistakes import SellingError
+
+    wanted = {one: one.buyers for one in booklets if one.buyers is not None}
+    new = good = 0
+    for booklet, buyers in wanted.items():
+        try:
+            for one in write_copies(originals(booklet.target), read_buyers(buyers), LINE, out / booklet.name):
+                new += not one.kept
+        except (SellingError, OSError) as error:
+            _say(f"{booklet.name}: no copies: {error}", err=True)
+        else:
+            good += 1
+    if wanted:
+        _say(f"copies of {_booklets(len(wanted))} in {out}: {new} files written")
+    return good == len(wanted)
 
 
 def _crew(builder: Builder, to_make: int, processes: int | None, on: str | None) -> Crew:
