@@ -99,6 +99,7 @@ MAY_IMPORT = {
         "folder_files",
         "model",
         "outputs",
+        "raster",
         "resources",
         "solids",
         "source",
