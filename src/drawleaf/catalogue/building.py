@@ -157,7 +157,7 @@ def stands(target: Path, trace: Trace) -> bool:
 
 
 def seconds_to_go(left: Iterable[Task], typical: float | None) -> float | None:
-    """How long making these takes one process: by what each took the last time, else by what is ``typical``; None where nothing is known."""
+    """How many seconds making these takes one process: by what each took the last time, else by what is ``typical``; None where nothing is known."""
     known = [task.seconds if task.seconds is not None else typical for task in left if task.what is What.MAKE]
     return None if None in known else sum(one for one in known if one is not None)
 
