@@ -61,13 +61,9 @@ def build_command(
     """Make all booklets of a catalogue, and only those that changed."""
     from drawleaf.catalogue.building import Builder
     from drawleaf.catalogue.reading import read_catalogue
-    from drawleaf.catalogue.store import GIGABYTE, ForeignStoreError, Store, default_folder
     from drawleaf.source.report import render_all
 
-    try:
-        kept = Store(store or default_folder(), int(store_gb * GIGABYTE))
-    except ForeignStoreError as error:
-        raise typer.BadParameter(str(error), param_hint="--store") from None
+    kept = _opened(store, store_gb)
     with kept:
         builder = Builder(kept, anew)
         try:
@@ -83,6 +79,16 @@ def build_command(
         if dry_run:
             raise typer.Exit(_told(tasks))
         raise typer.Exit(_built(builder, tasks, processes, on, catalogue))
+
+
+def _opened(folder: Path | None, gigabytes: float) -> Store:
+    """The store, in its usual place if no folder is named. Raises BadParameter for a folder that is no store."""
+    from drawleaf.catalogue.store import GIGABYTE, ForeignStoreError, Store, default_folder
+
+    try:
+        return Store(folder or default_folder(), int(gigabytes * GIGABYTE))
+    except ForeignStoreError as error:
+        raise typer.BadParameter(str(error), param_hint="--store") from None
 
 
 def _told(tasks: Sequence[Task]) -> int:
