@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from drawleaf.catalogue.booklets import Booklet
     from drawleaf.catalogue.building import Builder, Done, Task
     from drawleaf.catalogue.crew import Crew
+    from drawleaf.catalogue.store import Store
 
 CatalogueFile = Annotated[
     Path, typer.Argument(help="A file that lists plans and what to make of them.", metavar="CATALOGUE")
