@@ -156,7 +156,9 @@ def _rendered(document: pypdfium2.PdfDocument, page: int, scale: float) -> Image
 
 def _png(picture: Image.Image) -> bytes:
     """In as many colors as a megabyte holds."""
-    data = _saved(picture, "PNG", optimize=True)
+    data = _saved(picture, "PNG")
+    if len(data) >= MOST:
+        data = _saved(picture, "PNG", optimize=True)  # slow, and some percent less
     for colors in COLORS:
         if len(data) < MOST:
             break
