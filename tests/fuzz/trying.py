@@ -100,6 +100,8 @@ def _complaint(outcome: Outcome | None) -> str | None:
     if outcome.derived is None and not outcome.failed:
         return "no plan came out, and nothing was said"
     for one in outcome.diagnostics:
+        if one.code == "audit":
+            return f"a fault of the compiler's own reaches the author: {one.message}; {one.cause}"
         if one.position is None:
             return f"a message without a place: [{one.code}] {one.message}; {one.cause}"
         if not one.message.strip() or "Traceback" in one.message:

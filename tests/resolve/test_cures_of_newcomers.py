@@ -236,3 +236,25 @@ def test_of_a_row_of_rails_the_one_that_lies_there_is_the_backing() -> None:
 def test_a_part_of_another_assembly_is_told_with_its_whole_name() -> None:
     (found,) = told(railed("41-1/2", ", backing: rail"), "unknown-part")
     assert found.mend == "From another assembly its name comes first: “case.rail”."
+
+
+SLATTED = (
+    HEAD
+    + """\
+stock: {rail: {material: construction lumber, size: 2x4}}
+assemblies:
+  bench:
+    parts:
+      rail: {stock: rail, thickness: y, full_width: z, grain: x, left: 0, right: 20, front: 0, bottom: 0, mirror: {y: 6}}
+      slat: {stock: rail, thickness: x, full_width: z, grain: y, left: 0, front: 0, back: 12, bottom: rail.top, repeat: {along: x, spacing: 3, count: 5}}
+    joints: [{butt: slat, to: rail, with: [{screws: {count: 1, through: rail}}]}]
+"""
+)
+
+
+def test_a_line_is_told_once_where_no_screw_fits_at_any_of_its_places() -> None:
+    """Ten places where a slat lies on a rail, through 3-1/2 in of wood: one message that counts them, not ten."""
+    (found,) = told(SLATTED, "no-screw-fits")
+    assert found.message.endswith("and so at 9 more places of this line")
+    turned = SLATTED.replace("{count: 1, through: rail}", "{count: 1, through: rail, counterbore: 3/4, heads: filled}")
+    assert told(turned, "no-screw-fits") == []

@@ -84,8 +84,8 @@ def _laminated(bench: Bench, body: tuple[Part, ...], dry: float, damp: float) ->
             continue
         per_mm = movement(1.0, max(coefficient(part.stock.material) for part in body), dry, damp)
         holds = [hold for part in body for hold in _holds(bench, part, axis, members)]
-        glue_fights = _spread([hold for hold in holds if hold.glued]) * per_mm
-        fights = _spread(holds) * per_mm
+        glue_fights = _spread(bench, members, [hold for hold in holds if hold.glued]) * per_mm
+        fights = _spread(bench, members, holds) * per_mm
         verdict = judged(glue_fights, GLUE_ADVICE, GLUE_STOP)
         by_glue = verdict is not Verdict.PASS
         verdict = verdict if by_glue else judged(fights, SCREW_ADVICE, SCREW_STOP)
@@ -161,8 +161,9 @@ def _finding(bench: Bench, part: Part, group, dry: float, damp: float) -> tuple[
     if whole < SMALL:
         return 0.0, None
     holds = list(_holds(bench, part))
-    glued = _spread([hold for hold in holds if hold.glued])
-    held = _spread(holds)
+    alone = frozenset({part.id})
+    glued = _spread(bench, alone, [hold for hold in holds if hold.glued])
+    held = _spread(bench, alone, holds)
     glue_fights, all_fight = glued * per_mm, held * per_mm
     at_ends = width <= WIDEST_RAIL and all(hold.at_end for hold in holds if hold.glued)
     verdict = judged(glue_fights, *((END_ADVICE, END_STOP) if at_ends else (GLUE_ADVICE, GLUE_STOP)))
@@ -294,10 +295,15 @@ def tenon_mortises(bench: Bench, joint: Joint) -> list[BoxCut]:
     ]
 
 
-def _spread(holds: list[Hold]) -> float:
-    if not holds:
-        return 0.0
-    return max(hold.high for hold in holds) - min(hold.low for hold in holds)
+def _spread(bench: Bench, members: frozenset[str], holds: list[Hold]) -> float:
+    """How far apart the outermost places are at which one body holds the members, in mm: three legs that nothing ties to one another
+    part with the seat that they stand in."""
+    spans = [0.0]
+    for body in bodies_without(bench, members):
+        own = [hold for hold in holds if hold.by.id in body]
+        if own:
+            spans.append(max(hold.high for hold in own) - min(hold.low for hold in own))
+    return max(spans)
 
 
 def _fastened_with(holds: Sequence[Hold]) -> str:

@@ -84,8 +84,8 @@ CODES = (
     Code(
         "leaning-joint",
         "A part that leans is joined in a way that is laid out square.",
-        "Only butts and dadoes (housings) follow a part that leans.",
-        "Use butt, whose end is cut to lie flat and which dowels hold, or dado.",
+        "Only butts, round tenons and dadoes (housings) follow a part that leans.",
+        "Use butt, whose end is cut to lie flat and which dowels hold, round_tenon for a round end, or dado.",
         Example(
             wrong=CRATE.replace(_RAIL, _RAIL.replace("}", ", lean: {front: 5 deg}}")).replace(
                 "{butt: rail, to: side, with: [glue, {pocket_screws: {count: 2, on: bottom}}]}",

@@ -29,7 +29,7 @@ from drawleaf.model.settings import (
     TenonSettings,
 )
 from drawleaf.model.shapes import OutlineCut, PlaneCut
-from drawleaf.setting_out.slants import sides_of
+from drawleaf.setting_out.slants import off_square, sides_of
 from drawleaf.units import Length
 
 NEAR = 0.05
@@ -102,7 +102,9 @@ def _housing(told: HousingSettings, part: Part, cut: Feature) -> bool:
 
 
 def _bore(told: BoreSettings | ShelfPinSettings, part: Part, hole: Feature) -> bool:
-    return isinstance(hole, Bore) and (hole.diameter, hole.depth) == (told.bit, told.depth)
+    if not isinstance(hole, Bore) or (hole.diameter, hole.depth) != (told.bit, told.depth):
+        return False
+    return isinstance(told, ShelfPinSettings) or off_square(hole) == (told.slant or 0)
 
 
 def _pin(told: PinHoleSettings, part: Part, hole: Feature) -> bool:

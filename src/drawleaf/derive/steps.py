@@ -71,6 +71,7 @@ LATER_KINDS = (
         "assemble-clamps",
         "assemble-dry",
         "assemble-mitres",
+        "assemble-knocked",
     ),
     "assemble-pegs",
     *standing_rabbet.KINDS,

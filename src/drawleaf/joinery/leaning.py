@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
+from math import ceil, hypot
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,7 +40,7 @@ class Leaning:
     """A meeting of which one part leans. ``normal`` points from the insert into the receiver, ``middle`` is the middle of where they touch,
     ``along`` the direction in which that patch is longest, ``length`` how long it is there (mm), ``area`` its square millimetres.
 
-    ``own_face`` is the insert's end in its own frame; ``trim`` the cut that makes it fit and ``blank`` the body it is cut from, None where
+    ``axis`` is the direction in which the insert runs into the receiver. ``own_face`` is the insert's end in its own frame; ``trim`` the cut that makes it fit and ``blank`` the body it is cut from, None where
     it fits as it is. ``through`` is the receiver's thickness along the normal (mm). ``face`` is the receiver's face in its own frame and
     ``end`` where the insert's four edges meet it, in that frame too: the outline of a housing.
     """
@@ -56,6 +56,9 @@ class Leaning:
     blank: Box | None
     face: Face
     end: tuple[Vector, ...]
+    axis: Vector
+    hit: Vector
+    """Where the insert's own middle line meets the receiver's face."""
 
     @property
     def square(self) -> bool:
@@ -63,9 +66,12 @@ class Leaning:
         return self.trim is None
 
 
-def leaning_meeting(insert: Part, receiver: Part, position: Position) -> tuple[Face, Box, Leaning] | None:
+def leaning_meeting(
+    insert: Part, receiver: Part, position: Position, *, square_end: bool = False
+) -> tuple[Face, Box, Leaning] | None:
     """The face of the piece that the insert's end looks to, the patch in which they touch (as a box of no thickness there), and the rest;
-    None where no end of the insert comes near a face of the receiver."""
+    None where no end of the insert comes near a face of the receiver. With ``square_end`` its end is not cut to lie flat: it reaches to the
+    face along its middle line, square as it is, to be let into a hole from there."""
     best: tuple[float, Face, Face] | None = None
     for own in Face:
         for face in Face:
@@ -86,7 +92,12 @@ def leaning_meeting(insert: Part, receiver: Part, position: Position) -> tuple[F
     long_way, length = _longest(corners)
     into = -normal
     trim, blank = None, None
-    if gap > FLUSH or _cut_square(insert, own, frame, normal):
+    way = np.array(frame.out_direction(own.normal))
+    hit = np.array(frame.out(_middle(insert.seen, own)))
+    hit = hit + way * float((on_face - hit) @ normal) / float(way @ normal)
+    if square_end:
+        blank = _reaching(insert, own, frame, hit)
+    elif gap > FLUSH or _cut_square(insert, own, frame, normal):
         trim, blank = _trim(insert, own, frame, normal, on_face, quad, position)
     axis = max(Axis, key=lambda one: abs(into[one.index]))
     world = Face.of(axis, 1 if into[axis.index] > 0 else -1)
@@ -102,6 +113,8 @@ def leaning_meeting(insert: Part, receiver: Part, position: Position) -> tuple[F
         blank,
         face,
         tuple(other.back(_triple(corner)) for corner in quad),
+        _triple(way),
+        _triple(hit),
     )
     return world, _flat_box(corners, middle, axis), leaning
 
@@ -190,12 +203,24 @@ def _trim(
     insert: Part, own: Face, frame: Tilt, normal: Floats, on_face: Floats, quad: Floats, position: Position
 ) -> tuple[PlaneCut, Box]:
     reach = [frame.back(_triple(corner))[own.axis.index] * own.side for corner in quad]
-    end = Length.of_mm(ceil(Fraction(max(reach)) / FINEST) * FINEST * own.side)
+    longest = max(reach)
+    if insert.section is not None and insert.section.round:
+        # Of a round part no corner reaches so far, but the highest place of its rim.
+        longest = sum(reach) / 4 + hypot(reach[1] - reach[0], reach[3] - reach[0]) / 2
+    end = Length.of_mm(ceil(Fraction(longest) / FINEST) * FINEST * own.side)
     span = insert.body.span(own.axis)
     grown = Span(end, span.high) if own.side < 0 else Span(span.low, end)
     point = Point(*(Length.of_mm(Fraction(value)) for value in frame.back(_triple(on_face))))
     cut = PlaneCut("angled end", own, point, frame.back_direction(_triple(-normal)), None, position)
     return cut, insert.body.with_span(own.axis, grown)
+
+
+def _reaching(insert: Part, own: Face, frame: Tilt, hit: Floats) -> Box:
+    """The insert's body, square at its end, as long as its middle line is to the face."""
+    reach = Fraction(frame.back(_triple(hit))[own.axis.index]) / FINEST
+    end = Length.of_mm(round(reach) * FINEST)
+    span = insert.body.span(own.axis)
+    return insert.body.with_span(own.axis, Span(end, span.high) if own.side < 0 else Span(span.low, end))
 
 
 def trimmed(part: Part, leaning: Leaning) -> Part:

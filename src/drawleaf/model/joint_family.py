@@ -114,6 +114,8 @@ class JointFamily:
     """There may be no bottom to touch: a panel has room to move in its groove, a rod may come through."""
     holds_all_round: bool = False
     """It holds a part in every direction along the face that takes it."""
+    square_end: bool = False
+    """Of a part that leans the end is let in square to its own length; it is not cut to lie flat."""
     end_share: float = 0.5
     """The least share of the joint's end that touches: less where only shoulders or the gaps between fingers do."""
     easing: Easing | None = None

@@ -66,6 +66,8 @@ class Bore:
     depth: Length | None
     row: str | None
     position: Position
+    side: Vector | None = None
+    """Across the hole of a round end that leans: a side of the rod, so that the facets of the two lie on one another."""
 
     def moved(self, by: Point) -> Bore:
         """The same hole at another place."""

@@ -91,10 +91,17 @@ def frame_along(direction: tuple[float, float, float]) -> Floats:
 
 
 def cylinder(
-    start: Floats, direction: tuple[float, float, float], radius: float, length: float
+    start: Floats,
+    direction: tuple[float, float, float],
+    radius: float,
+    length: float,
+    side: tuple[float, float, float] | None = None,
 ) -> tuple[Manifold, Curve]:
-    """A round bar from ``start`` along ``direction``."""
+    """A round bar from ``start`` along ``direction``; a corner of its facets lies to that ``side``, where one is given."""
     frame = frame_along(direction)
+    if side is not None:
+        u = np.array(side) / np.linalg.norm(side)
+        frame = np.array([u, np.cross(frame[2], u), frame[2]])
     bar = prism(circle(radius), start, frame, length)
     return bar, Curve(bar.original_id(), triple(frame[2]), triple(start))
 
@@ -118,7 +125,7 @@ def bore(hole: Bore, part: Part) -> tuple[Manifold, Curve]:
     else:
         low, high = box_of(part.body)
         length = 2.0 * before + float(np.linalg.norm(high - low))
-    return cylinder(np.array(hole.start.mm) - direction * before, hole.direction, radius, length)
+    return cylinder(np.array(hole.start.mm) - direction * before, hole.direction, radius, length, hole.side)
 
 
 def arc_facets(radius: float) -> int:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from drawleaf.model.plan import Vector
+from drawleaf.model.plan import Bore, Joint, Plan, Vector
 from drawleaf.solids.build import Solids
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.memos import Memo
@@ -166,6 +166,7 @@ _BLOCKED: Memo[tuple[str, str], Flags] = Memo()
 _SHAPED: Memo[str, bool] = Memo()
 _PIECES: Memo[str, Floats] = Memo()
 _PINS: Memo[None, dict[str, list[Floats]]] = Memo()
+_SLANTING_RODS: Memo[None, dict[tuple[str, str], Vector]] = Memo()
 _SLANTING_PINS: Memo[None, dict[tuple[str, str], int]] = Memo()
 
 
@@ -176,7 +177,10 @@ def _blocked_pair(solids: Solids, one: str, other: str) -> Flags:
         if blocked.any() and (_is_shaped(solids, one) or _is_shaped(solids, other)):
             blocked = _closely(solids, one, other, blocked)
         way_out = _slanting_pins(solids).get((one, other))
-        if way_out is not None:
+        rod = _slanting_rods(solids).get((one, other))
+        if rod is not None:
+            blocked = _along_the_rod(solids, one, other, rod)
+        elif way_out is not None:
             blocked = blocked | (np.arange(len(WAYS)) != way_out)
         known[one, other] = blocked
         # What stops one from going left stops the other from going right.
@@ -243,6 +247,38 @@ def _slanting_pins(solids: Solids) -> dict[tuple[str, str], int]:
         return found
 
     return _SLANTING_PINS.get(solids.memos, None, make)
+
+
+def _slanting_rods(solids: Solids) -> dict[tuple[str, str], Vector]:
+    """By pairs of parts of which one stands with a round end in a hole at a slant, the direction in which the first leaves the second."""
+
+    def make() -> dict[tuple[str, str], Vector]:
+        found: dict[tuple[str, str], Vector] = {}
+        for joint in solids.plan.joints:
+            way = round_end_way(solids.plan, joint)
+            if way is not None:
+                found[joint.insert, joint.receiver] = (-way[0], -way[1], -way[2])
+                found[joint.receiver, joint.insert] = way
+        return found
+
+    return _SLANTING_RODS.get(solids.memos, None, make)
+
+
+def _along_the_rod(solids: Solids, one: str, other: str, way: Vector) -> Flags:
+    """Blocked but along the one of ``WAYS`` that is nearest to the rod, which is free where the body slides out along the rod itself."""
+    free = slides(solids, one, (other,), way)
+    return np.arange(len(WAYS)) != (int(np.argmax(np.array(WAYS) @ np.array(way))) if free else len(WAYS))
+
+
+def round_end_way(plan: Plan, joint: Joint) -> Vector | None:
+    """The direction in which a round end at a slant goes into its hole; None for any other joint."""
+    if joint.normal is None or not joint.family.square_end:
+        return None
+    receiver = plan.part(joint.receiver)
+    hole = next((one for one in receiver.features if isinstance(one, Bore) and one.row == joint.id), None)
+    if hole is None:
+        return None
+    return hole.direction if receiver.tilt is None else receiver.tilt.out_direction(hole.direction)
 
 
 def _extent(solids: Solids, an_id: str) -> Floats:

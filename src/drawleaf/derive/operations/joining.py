@@ -97,12 +97,19 @@ def all_mitred(joints: Sequence[Joint]) -> bool:
     return bool(joints) and all(joint.family.mitred for joint in joints)
 
 
+def all_knocked_home(joints: Sequence[Joint]) -> bool:
+    """Whether round ends at a slant alone close here: no clamp presses along them, and the fit of the hole holds them."""
+    return bool(joints) and all(joint.family.square_end and joint.normal is not None for joint in joints)
+
+
 def _held_by_hand(joints: Sequence[Joint], glued: bool, taped: bool) -> str:
     """How a joint without fasteners is closed."""
     if taped:
         return IRON
     if joints and not glued and all(not joint.family.moves for joint in joints):
         return "assemble-dry"
+    if glued and all_knocked_home(joints):
+        return "assemble-knocked"
     return "assemble-mitres" if all_mitred(joints) and glued else "assemble-clamps"
 
 

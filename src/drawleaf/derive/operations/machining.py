@@ -24,6 +24,7 @@ from drawleaf.model.steps import Operation, Scene
 from drawleaf.setting_out.bevels import is_bevel
 from drawleaf.setting_out.channels import Channel, channel_of
 from drawleaf.setting_out.screws import ScrewLine, screw_lines
+from drawleaf.setting_out.slants import off_square
 from drawleaf.units import Length
 
 Item = TypeVar("Item")
@@ -185,10 +186,12 @@ def _bores(shop: Workshop) -> None:
 
 
 def _bore_setting(hole: Bore) -> BoreSettings:
-    return BoreSettings(hole.diameter, hole.kind, hole.depth)
+    return BoreSettings(hole.diameter, hole.kind, hole.depth, off_square(hole) or None)
 
 
 def _bore_work(hole: Bore) -> str:
+    if off_square(hole):
+        return "bore-slant"
     if hole.diameter <= BIG_HOLE:
         return "bore"
     return "bore-wide" if hole.depth is None else "bore-wide-blind"
@@ -376,7 +379,7 @@ def edge_work(part: Part, profile: EdgeProfile) -> str:
 
 CHANNELING = Work(_all_channels, CHANNELS)
 PIN_ROWS = Work(_shelf_pins, ("shelf-pins",))
-BORING = Work(_bores, ("bore", "bore-wide", "bore-wide-blind"))
+BORING = Work(_bores, ("bore", "bore-wide", "bore-wide-blind", "bore-slant"))
 NOTCHING = Work(_notches, ("notch",))
 EDGING = Work(_edges, ("round-over", "chamfer", "clip-corner", "rip-bevel", *MOULDED))
 MACHINES: tuple[Work, ...] = (

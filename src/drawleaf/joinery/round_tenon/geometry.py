@@ -4,15 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor, sqrt
 
 from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
+from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.round_tenon import ROUND_TENON
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import JointFamily
+from drawleaf.model.place import Point
 from drawleaf.model.plan import Bore, Part
+from drawleaf.model.shapes import PlaneCut
 from drawleaf.units import Length
+
+LEFT_UNDER = 3.0
+"""Millimetres of wood to leave under a hole at a slant: common practice, no source."""
+FINE_INCH, FINE_MM = Length.of_inches(Fraction(1, 16)), Length.of_mm(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +30,9 @@ class RoundTenon:
     facts: JointFamily = ROUND_TENON
 
     def problems(self, meeting: Meeting, terms: Terms) -> tuple[Diagnostic, ...]:
-        insert, receiver = meeting.insert, meeting.receiver
-        if insert.section is None or not insert.section.round or meeting.axis is not insert.length_axis:
+        insert, receiver, leaning = meeting.insert, meeting.receiver, meeting.leaning
+        end = leaning.own_face.axis if leaning is not None else meeting.axis
+        if insert.section is None or not insert.section.round or end is not insert.length_axis:
             return (
                 Diagnostic(
                     "round-tenon-not-round",
@@ -32,7 +41,9 @@ class RoundTenon:
                     mend="Give it “section: {round: yes}”, or use “mortise_and_tenon” or “dado”.",
                 ),
             )
-        wood = receiver.seen.extent(meeting.axis)
+        wood = receiver.seen.extent(leaning.face.axis if leaning is not None else meeting.axis)
+        if leaning is not None and (problem := _of_leaning(meeting, leaning, terms, wood)) is not None:
+            return (problem,)
         if terms.through:
             return ()
         if terms.depth.exact_mm <= 0:
@@ -60,8 +71,12 @@ class RoundTenon:
         return meeting.receiver.seen.extent(meeting.axis) if terms.through else terms.depth
 
     def cuts(self, meeting: Meeting, terms: Terms, joint: str) -> tuple[tuple[str, Bore], ...]:
-        start = meeting.insert.seen.center.moved(meeting.axis, meeting.receiver.body.face(meeting.face.opposite))
         diameter = meeting.insert.seen.extent(meeting.insert.thickness)
+        leaning = meeting.leaning
+        if leaning is not None:
+            bore = _at_a_slant(meeting, leaning, diameter, terms, joint)
+            return ((meeting.receiver.id, bore),)
+        start = meeting.insert.seen.center.moved(meeting.axis, meeting.receiver.body.face(meeting.face.opposite))
         depth = None if terms.through else terms.depth
         return (
             (
@@ -109,3 +124,46 @@ class RoundTenon:
                     )
                 )
         return tuple(found)
+
+
+def _of_leaning(meeting: Meeting, leaning: Leaning, terms: Terms, wood: Length) -> Diagnostic | None:
+    """What speaks against a hole at a slant: it must end in the wood, and nothing be cut off the end that goes into it."""
+    insert, receiver = meeting.insert, meeting.receiver
+    if any(isinstance(cut, PlaneCut) and cut.face is leaning.own_face for cut in insert.features):
+        return Diagnostic(
+            "round-end-cut",
+            f"The end of “{insert.id}” that goes into “{receiver.id}” is cut off level",
+            meeting.position,
+            "It goes into its hole square to its own length, as long as the hole is deep.",
+            f"Take “{leaning.own_face.value}” out of its “level_ends”.",
+        )
+    straight = abs(sum(a * b for a, b in zip(leaning.axis, leaning.normal, strict=True)))
+    radius = insert.seen.extent(insert.thickness).mm / 2
+    # The lowest point of the hole's floor is its lower rim.
+    reach = terms.depth.mm * straight + radius * sqrt(max(0.0, 1.0 - straight**2))
+    if terms.through or reach > wood.mm - LEFT_UNDER:
+        most = (wood.mm - LEFT_UNDER - radius * sqrt(max(0.0, 1.0 - straight**2))) / straight
+        fine = FINE_MM if terms.unit == "mm" else FINE_INCH
+        deep = fine * floor(max(most, 0.0) / fine.mm)
+        return Diagnostic(
+            "slant-through",
+            f"A hole at a slant for “{insert.id}” must end in “{receiver.id}”",
+            meeting.position,
+            "At a slant its far rim would break out on the other side, and the end that comes through could not be sawn off square.",
+            f"Write “depth: {say(deep, terms.unit)}” or less{', without “through”' if terms.through else ''}."
+            if deep > fine
+            else "Take a thinner rod or thicker wood.",
+        )
+    return None
+
+
+def _at_a_slant(meeting: Meeting, leaning: Leaning, diameter: Length, terms: Terms, joint: str) -> Bore:
+    """The hole along the middle line of the part that leans, in the receiver's own frame; its depth is measured along that line."""
+    rod, tilt = meeting.insert, meeting.receiver.tilt
+    start, way = leaning.hit, leaning.axis
+    side = rod.thickness.high.normal if rod.tilt is None else rod.tilt.out_direction(rod.thickness.high.normal)
+    if tilt is not None:
+        start, way, side = tilt.back(start), tilt.back_direction(way), tilt.back_direction(side)
+    place = Point(*(Length.of_mm(Fraction(value).limit_denominator(10**6)) for value in start))
+    x, y, z = (round(step, 9) + 0.0 for step in way)
+    return Bore("hole", leaning.face, place, (x, y, z), diameter, terms.depth, joint, meeting.position, side)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from drawleaf.model.settings.base import Settings, Value
 from drawleaf.units import ZERO, Length
@@ -17,11 +18,12 @@ class ShelfPinSettings(Settings):
 
 @dataclass(frozen=True, slots=True)
 class BoreSettings(Settings):
-    """``kind`` is ``hole`` or ``finger hole``; no ``depth``: right through."""
+    """``kind`` is ``hole`` or ``finger hole``; no ``depth``: right through. ``slant``: degrees off square to the face; None where it is square."""
 
     bit: Length
     kind: str
     depth: Length | None
+    slant: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from drawleaf.english import counted
 from drawleaf.joinery.clearing import keep_apart
 from drawleaf.joinery.crowding import between_rows, in_row, is_crowded
 from drawleaf.joinery.family import Bringing, LoosePiece, Meeting, Running
@@ -72,6 +73,7 @@ class Joiner:
         joints: list[Joint] = []
         planned: list[tuple[Planned, Position]] = []
         pieces: list[LoosePiece] = []
+        told: list[Diagnostic] = []
         between: dict[frozenset[str], list[Planned]] = {}
         for line in lines:
             for number, met in enumerate(line.meetings, start=1):
@@ -89,11 +91,12 @@ class Joiner:
                     pieces += line.family.pieces(meeting, line.terms, joint)
                 for fastening in line.fastenings:
                     fasteners, found = self._planned(line, meeting, fastening, joint.id)
-                    self._findings.extend((*found, *self._crowding(line, meeting, fastening, joint.id, fasteners)))
+                    told += (*found, *self._crowding(line, meeting, fastening, joint.id, fasteners))
                     planned += [(fastener, fastening.position) for fastener in fasteners]
                     crossed = between_rows(driven, fasteners, fastening.position, line.terms.unit)
                     self._findings.extend(() if crossed is None else (crossed,))
                     driven += fasteners
+        self._findings.extend(_once_a_line(told))
         return Drafted(bodies, cuts, tuple(joints), tuple(planned), tuple(pieces))
 
     def _crowding(
@@ -126,6 +129,8 @@ class Joiner:
     def _planned(self, line: Line, meeting: Meeting, fastening: FasteningTerms, joint: str) -> Result:
         """The fasteners of one entry of ``with:`` at one meeting."""
         asked = Asked(meeting, line.terms, fastening, self._hardware, joint, self._ruler)
+        if meeting.leaning is not None and line.family.facts.square_end:
+            return (), (_only_glued(meeting, fastening),)
         if meeting.leaning is not None:
             return (plan_leaning_pins if fastening.kind in PINS else plan_leaning)(meeting.leaning, asked)
         return (plan_pins if fastening.kind in PINS else plan_fasteners)(line.family, asked)
@@ -167,6 +172,29 @@ class Joiner:
             f"It enters “{earlier.receiver.id}” and “{meeting.receiver.id}”, and one face is cut to one line.",
             "Give both joints the same depth.",
         )
+
+
+def _once_a_line(told: Iterable[Diagnostic]) -> list[Diagnostic]:
+    """One message for all places of a line that have the same mistake for the same reason: the first, and how many there are besides."""
+    alike: dict[tuple[str, Position | None, str], list[Diagnostic]] = {}
+    for one in told:
+        alike.setdefault((one.code, one.position, one.mend), []).append(one)
+    return [
+        replace(first, message=f"{first.message}, and so at {counted(len(more), 'more place', 'more places')} of this line")
+        if more
+        else first
+        for first, *more in alike.values()
+    ]
+
+
+def _only_glued(meeting: Meeting, fastening: FasteningTerms) -> Diagnostic:
+    return Diagnostic(
+        "slant-held",
+        f"Glue alone holds the end of “{meeting.insert.id}” in its hole in “{meeting.receiver.id}”",
+        fastening.position,
+        "At a slant screws and pins have no straight way into it; the hole holds it all round.",
+        "Write “with: [glue]”.",
+    )
 
 
 def _joint(line: Line, number: int, meeting: Meeting) -> Joint:

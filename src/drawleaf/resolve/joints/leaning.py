@@ -23,6 +23,6 @@ def cannot_lean(family: Family, meeting: Meeting) -> tuple[Diagnostic, ...]:
             f"“{meeting.insert.id}” and “{meeting.receiver.id}” cannot be joined by “{family.facts.key}”, because one of them leans",
             meeting.position,
             "This joint is laid out square to the piece.",
-            "Use “butt”, whose end is cut to lie flat and may be held with dowels, or “dado” (“housing”) for a part that leans along the face.",
+            "Use “butt”, whose end is cut to lie flat and may be held with dowels, “round_tenon” for a round end in a hole, or “dado” (“housing”) for a part that leans along the face.",
         ),
     )

@@ -40,7 +40,7 @@ def meeting_of(
     if insert.id == receiver.id:
         return None
     if insert.tilt is not None or receiver.tilt is not None:
-        slanting = leaning_meeting(insert, receiver, position)
+        slanting = leaning_meeting(insert, receiver, position, square_end=family.facts.square_end)
         return (
             None
             if slanting is None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from math import atan, ceil, cos, pi, radians, sin, tan
+from math import atan, ceil, cos, hypot, pi, radians, sin, tan
 
 from drawleaf.model.catalogue import Form, ProfileCorner
 from drawleaf.model.place import Axis, Face, Point, Span
@@ -249,8 +249,7 @@ class Former:
             on_piece[face.axis.index] = level.mm
             on_plane = tilt.back((on_piece[0], on_piece[1], on_piece[2]))
             offset = sum(n * p for n, p in zip(normal, on_plane, strict=True))
-            reach = [_reach(part, face, corner, normal, offset) for corner in part.seen.corners]
-            longest = max(value * face.side for value in reach) * face.side
+            longest = _longest(part, face, normal, offset)
             end = Length.of_mm(ceil(Fraction(longest) * face.side / FINEST) * FINEST * face.side)
             span = part.body.span(face.axis)
             grown = Span(end, span.high) if face.side < 0 else Span(span.low, end)
@@ -260,6 +259,17 @@ class Former:
                 PlaneCut("level end", face, point, normal, None, self._sources.at(kind.entry, "level_ends", word))
             )
         return part, tuple(cuts)
+
+
+def _longest(part: Part, face: Face, normal: tuple[float, float, float], offset: float) -> float:
+    """Where the longest line along a part meets the plane: one of its edges, or of a round part the highest place of its rim."""
+    if part.section is None or not part.section.round:
+        reach = [_reach(part, face, corner, normal, offset) for corner in part.seen.corners]
+        return max(value * face.side for value in reach) * face.side
+    a, b = (axis.index for axis in face.axis.others())
+    rise = hypot(normal[a], normal[b]) / abs(normal[face.axis.index])
+    radius = part.seen.extent(part.thickness).mm / 2
+    return _reach(part, face, part.seen.center.mm, normal, offset) + radius * rise * face.side
 
 
 def _reach(

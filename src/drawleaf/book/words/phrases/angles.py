@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
+from math import atan2, degrees
 
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.model.place import Face
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import Bore, Part
 from drawleaf.model.shapes import PlaneCut
 from drawleaf.setting_out.slants import angle_text, ends_of, longest_words, narrow_end, slant_of, taper_off, taper_start
 
@@ -103,3 +104,44 @@ class Angles(Speech):
         return Markup("on the {} edge, from {} to a mark {} in from that edge at the {} end").format(
             self._called(ids, part, cut.face), where, off, narrow.value
         )
+
+    # Holes at a slant
+
+    @property
+    def slants(self) -> bool:
+        """Whether its holes run at a slant to the face."""
+        return self.has("slant") and self.value("slant") is not None
+
+    def slant_angle(self) -> str:
+        """How far its holes run off square: ``10°``."""
+        return angle_text(self.value("slant"))
+
+    def gauge_angle(self) -> str:
+        """The angle between bit and face: ``80°``."""
+        return angle_text(90 - self.value("slant"))
+
+    def sight_lines(self) -> list[Markup]:
+        """For each slanting hole, the line on the face above which the bit leans, from the mark to where the drill leans. Holes with the same
+        line share a sentence."""
+        found: dict[str, list[str]] = {}
+        for ids, bores in self._by_part(Bore):
+            part = self.plan.part(ids[0])
+            for bore in bores:
+                first, second = sorted(bore.face.axis.others(), key=lambda axis: -abs(bore.direction[axis.index]))
+                ahead, aside = (-bore.direction[axis.index] for axis in (first, second))
+                edge = Face.of(first, 1 if ahead > 0 else -1)
+                turned = Fraction(round(degrees(atan2(abs(aside), abs(ahead))) * 10), 10)
+                words = f"straight toward the {self.twin_side(ids, part, edge)}"
+                if turned:
+                    to = self.twin_side(ids, part, Face.of(second, 1 if aside > 0 else -1))
+                    words = f"toward the {self.twin_side(ids, part, edge)}, turned {angle_text(turned)} toward the {to}"
+                along = max(bore.face.axis.others(), key=lambda axis: part.body.extent(axis).exact_mm)
+                end, room = self._nearest(part, along, bore.start.along(along))
+                mark = Markup("{} from the {}").format(self.fmt.length(room), self.twin_side(ids, part, end))
+                found.setdefault(words, []).append(mark)
+        if len(found) == 1:
+            return [Markup("from {} {}").format("each mark" if self.op.pieces > 1 else "the mark", one) for one in found]
+        return [
+            Markup("from the mark{} {} {}").format("s" if len(marks) > 1 else "", self.fmt.join(marks), words)
+            for words, marks in found.items()
+        ]

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.fastener_names import FastenerNames
 from drawleaf.book.words.phrases.sides import Side
+from drawleaf.derive.operations.joining import all_knocked_home
 from drawleaf.derive.operations.plugs import filled, plugged
 from drawleaf.derive.shop.bits import pilots_of
 from drawleaf.derive.shop.store_words import screw_size
@@ -361,9 +362,18 @@ class Fastenings(FastenerNames):
         return "pockets" if FastenerKind.POCKET_SCREW in kinds else "brads" if FastenerKind.BRAD in kinds else "screws"
 
     @property
+    def knocked(self) -> bool:
+        """Whether round ends at a slant are knocked home: nothing presses along them."""
+        return self.way == "clamps" and all_knocked_home(self.op.joints) and not self._with_clamps
+
+    @property
     def taped(self) -> bool:
         """Whether tape draws the joint shut, as it does a mitre."""
-        return self.way == "clamps" and not any(tool.clamp is not None for tool in self.op.method.tools)
+        return self.way == "clamps" and not self._with_clamps and not self.knocked
+
+    @property
+    def _with_clamps(self) -> bool:
+        return any(tool.clamp is not None for tool in self.op.method.tools)
 
     @property
     def hard(self) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from itertools import pairwise
 
 from markupsafe import Markup
@@ -20,6 +21,7 @@ from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
 from drawleaf.setting_out.channels import channel_of
 from drawleaf.setting_out.origins import distance, pin_origins
+from drawleaf.setting_out.slants import off_square
 from drawleaf.units import Length
 
 SAME_MM = 0.01
@@ -252,10 +254,10 @@ class Marks(Speech):
         lines = []
         for ids, bores in self._by_part(Bore):
             part = self.plan.part(ids[0])
-            rows: dict[tuple[Face, Length], list[Bore]] = {}
+            rows: dict[tuple[Face, Length, Fraction], list[Bore]] = {}
             for bore in bores:
                 _, across = self._set_out(part, bore.face)
-                rows.setdefault((bore.face, bore.start.along(across)), []).append(bore)
+                rows.setdefault((bore.face, bore.start.along(across), off_square(bore)), []).append(bore)
             lines += [self._bore_line(ids, part, row) for row in rows.values()]
         return lines
 
