@@ -8,13 +8,13 @@ from drawleaf.model.joint_family import Called, JointFamily
 _STOOL = """\
 plan: {title: Stool, number: T-1, date: 2026-11-20, author: A. Maker, lengths: mm}
 stock:
-  seat: {material: beech board, size: 27x190}
+  seat: {material: beech board, size: 27x140}
   rod: {material: hardwood dowel rod, size: 30 rod}
 assemblies:
   stool:
     parts:
       seat: {stock: seat, thickness: z, full_width: y, grain: x, left: 0, right: 300, front: 0, bottom: 420}
-      leg: {stock: rod, thickness: x, grain: z, left: 50, front: 80, deep: 30, bottom: 0, top: seat.bottom, pivot: top, lean: {right: 10 deg}, level_ends: {bottom: 0}}
+      leg: {stock: rod, thickness: x, grain: z, left: 50, front: 55, deep: 30, bottom: 0, top: seat.bottom, pivot: top, lean: {right: 10 deg}, level_ends: {bottom: 0}}
     joints:
       - {round_tenon: leg, in: seat, depth: 15, with: [glue]}
 """
