@@ -180,7 +180,9 @@ def _once_a_line(told: Iterable[Diagnostic]) -> list[Diagnostic]:
     for one in told:
         alike.setdefault((one.code, one.position, one.mend), []).append(one)
     return [
-        replace(first, message=f"{first.message}, and so at {counted(len(more), 'more place', 'more places')} of this line")
+        replace(
+            first, message=f"{first.message}, and so at {counted(len(more), 'more place', 'more places')} of this line"
+        )
         if more
         else first
         for first, *more in alike.values()
