@@ -99,7 +99,7 @@ def in_marks(folder: Path) -> str:
     outcome, solids = work_out(outcome, plan)
     assert outcome.derived is not None
     assert solids is not None
-    return page_in_marks(outcome.derived, draw_all(outcome.derived, solids))
+    return page_in_marks(outcome.derived, draw_all(outcome.derived, solids, for_print=False))
 
 
 def page_in_marks(derived: Derived, drawings: Drawings) -> str:

@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 from tests.draw import samples
 from tests.draw.legibility import faults, styles_drawn_twice
+from tests.draw.test_example_drawings import with_lengths
 
 from drawleaf.draw.drawings import Desk, draw_all
 from drawleaf.model.drawings import Drawing
@@ -27,7 +28,9 @@ def solids() -> Solids:
 
 @cache
 def drawings(units: Units) -> tuple[Drawing, ...]:
-    return draw_all(samples.case_derived(units), solids()).all()
+    """All of them in inches; in others those that show lengths."""
+    derived = samples.case_derived(units)
+    return draw_all(derived, solids()).all() if units is Units.INCH else with_lengths(derived, solids(), 1)
 
 
 @pytest.mark.parametrize("units", list(Units))
@@ -96,7 +99,8 @@ def test_drawings_follow_the_part():
         derived,
         cut_list=replace(derived.cut_list, items=(*derived.cut_list.items[:3], item, derived.cut_list.items[4])),
     )
-    before, after = (draw_all(d, build_solids(d.plan)).parts[4] for d in (derived, changed))
+    before, after = (Desk(d, build_solids(d.plan)).part(d.cut_list.items[3])[0] for d in (derived, changed))
+    assert before.svg in {drawing.svg for drawing in drawings(Units.INCH)}
     assert "1/4 deep" in before.alt
     assert "5/16 deep" in after.alt
     assert before.svg != after.svg
