@@ -13,6 +13,7 @@ from markupsafe import Markup
 from drawleaf.book.chapters import CHAPTERS, Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.output.apart import render_apart
+from drawleaf.book.output.figures_in_names import with_figures_set
 from drawleaf.book.output.html_edition import finish_for_screen
 from drawleaf.book.output.turning import with_turning
 from drawleaf.book.page.figures import picture_for_print, picture_for_screen
@@ -55,7 +56,7 @@ def make_html(
         html = render_apart(derived, drawings, for_print=for_print, plan_folder=plan_folder)
     else:
         html = rendered(derived, drawings, for_print=for_print, plan_folder=plan_folder)
-    html = embed_pictures(html, plan_folder)
+    html = embed_pictures(with_figures_set(html), plan_folder)
     if for_print:
         return html
     return finish_for_screen(html if turnable is None else with_turning(html, derived, turnable))

@@ -52,7 +52,7 @@ class Hardware(Speech):
         run, across = self._recess_run(part, cut)
         long, wide = cut.box.extent(run), cut.box.extent(across)
         span, body = cut.box.span(across), part.body.span(across)
-        words = Markup("{} on the {} of {}: {} x {}").format(
+        words = Markup("{} on the {} of {}: {} × {}").format(
             f"{self.fmt.count_word(len(cuts))} recesses" if len(cuts) > 1 else "a recess",
             self.side(part, cut.into),
             self.the_parts(ids),
