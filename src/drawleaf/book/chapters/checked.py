@@ -15,7 +15,7 @@ from drawleaf.book.words.references import told
 from drawleaf.model.checks import CheckResult, Verdict
 
 CUSTOM = "common practice, no source"
-IN_WORDS, NAMED = 1, 4
+IN_WORDS, NAMED = 1, 2
 """So many findings of a check are printed; of the parts of the others, which pass likewise, only so many are named."""
 
 

@@ -27,7 +27,8 @@ _HELPS_HEAD, _HELP = 18.0, 10.0
 
 
 def gather(book: Book) -> dict[str, Any]:
-    """Rows grouped by stock; within it, runs of rows that are cut at one set-up stand together."""
+    """Rows grouped by stock; within it, runs of rows that are cut at one set-up stand together. A grain that is the same in all parts is
+    told once, and leaves its column to the set-ups."""
     stocks: list[tuple[Any, list[tuple[str | None, list[Any]]]]] = []
     for item in book.derived.cut_list.items:
         if not stocks or stocks[-1][0].id != item.stock.id:
@@ -38,13 +39,16 @@ def gather(book: Book) -> dict[str, Any]:
         runs[-1][1].append(item)
     pieces = sum(item.quantity for item in book.derived.cut_list.items)
     setups = any(item.setup for item in book.derived.cut_list.items)
-    high = _HEAD + sum(_GROUP + _SETUP * (len(runs) - 1) + sum(map(_row, _items(runs))) for _, runs in stocks)
+    one_grain = all(item.part.grain is not None for item in book.derived.cut_list.items)
+    lines = 0.0 if one_grain else _SETUP
+    high = _HEAD + sum(_GROUP + lines * (len(runs) - 1) + sum(map(_row, _items(runs))) for _, runs in stocks)
     sheets = other_rows(book)
     high += _SHEETS_HEAD * bool(sheets) + sum(map(_sheet_height, sheets))
     high += _HELPS_HEAD * bool(book.derived.helps) + _HELP * len(book.derived.helps)
     breaks = high > paper_of(book.derived.plan.paper).text_height
     helps = [(row, _help_words(book, row), runs_of(row.steps)) for row in book.derived.helps]
     found = {"stocks": stocks, "pieces": pieces, "setups": setups, "sheets": sheets, "breaks": breaks}
+    found["one_grain"] = one_grain
     return {**found, "helps": helps}
 
 

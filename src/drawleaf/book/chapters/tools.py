@@ -8,6 +8,9 @@ from typing import Any
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 
+MOST_RUNS = 6
+"""So many runs of steps stand on paper behind a tool; of more, the first ones: every step names its own tools."""
+
 
 def gather(book: Book) -> dict[str, Any] | None:
     rows = book.derived.tools
@@ -19,6 +22,7 @@ def gather(book: Book) -> dict[str, Any] | None:
     return {
         "groups": groups,
         "runs": {row.tool.id: runs_of(row.steps) for row in rows},
+        "most_runs": MOST_RUNS if book.for_print else None,
         "throughout": {tool.id for tool in book.on_the_bench},
     }
 
