@@ -46,7 +46,7 @@ def mortise(derived: Derived, part: str, joint_of: str) -> BoxCut:
 
 
 def words(derived: Derived, start: str) -> str:
-    step = next(step for step in derived.steps if step.id.startswith(start))
+    step = next(step for step in derived.steps if any(name.startswith(start) for name in (step.id, *step.also)))
     text = step_text(step, derived, Formatter.of(derived.plan))
     plain = re.sub(r"<[^>]+>", "", " ".join(str(line) for line in (*text.setup, *text.actions)))
     return plain.replace("\N{NO-BREAK SPACE}", " ")

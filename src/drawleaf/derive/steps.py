@@ -21,6 +21,7 @@ from drawleaf.derive.operations.finish import COATING, SANDING, coat_piece, fill
 from drawleaf.derive.operations.fitted import KINDS as FITTED_KINDS
 from drawleaf.derive.operations.fitted import fit_the_rest, late_parts
 from drawleaf.derive.operations.fitting import fit_before_assembly, fit_hardware
+from drawleaf.derive.operations.folded import folded
 from drawleaf.derive.operations.hardware_order import hardware_unkept
 from drawleaf.derive.operations.helps import help_problems, with_helps
 from drawleaf.derive.operations.housings import HOUSINGS
@@ -107,7 +108,8 @@ def make_steps(
     if borrowed:
         shop, joining = _work_through(Workshop(plan, cut_list, layouts, borrowed), paths)
     drafts = in_order(like_told_once(plan, in_order(shop.drafts)))
-    steps = number_steps(plan, with_dry_fits(with_late_sanding(drafts, shop.words)))
+    drafts = folded(plan, with_dry_fits(with_late_sanding(drafts, shop.words)))
+    steps = number_steps(plan, drafts)
     steps = with_helps(plan, steps)
     problems = (
         *kit_problems(plan),

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
+from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, short_names
 from drawleaf.model.settings import SlantSettings
 from drawleaf.model.steps import Scene
 from drawleaf.setting_out.slants import Slant, slants
 
-MOST_KINDS = {"edge": 4, "taper": 3, "end": 3}
+MOST_KINDS = {"edge": 4, "taper": 3, "end": 4}
 """So many kinds of part to a step: each takes a line to mark, and its ends one more."""
 WORK = {"edge": "bevel-edge", "taper": "taper", "end": "angle-ends"}
 TITLE = {"edge": "Bevel the edges of the {}", "taper": "Taper the {}", "end": "Cut the angled ends of the {}"}
@@ -22,7 +22,7 @@ def cut_angles(shop: Workshop) -> None:
         groups = by_setting(
             [one for one in found if one.sort == sort],
             lambda one: SlantSettings(one.mitre, one.tilt),
-            apart=lambda one: (one.part.assembly, one.part.stock.id),
+            apart=lambda one: (shop.set_up(one.part)[0], one.part.stock.id),
         )
         step: list[tuple[SlantSettings, list[Slant]]] = []
         for group in groups:
@@ -56,7 +56,7 @@ def _step(shop: Workshop, sort: str, groups: Sequence[tuple[SlantSettings, list[
         )
     parts = distinct(one.part for _, group in groups for one in group)
     scene = Scene((), tuple(part.id for part in parts), (), (), ())
-    title = shop.words.tell(TITLE[sort], title_names(parts))
+    title = shop.words.tell(TITLE[sort], short_names(shop.plan, parts))
     shop.add(operations[0].id, Stage.CUT, title, operations, scene, also=names)
 
 

@@ -35,8 +35,10 @@ from drawleaf.model.settings import (
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.units import Length
 
-MOST_STOPS = 5
-"""So many stop settings to a step; more are shared out over two."""
+MOST_STOPS = 10
+"""So many stop settings to a step, a line each; more are shared out over two."""
+MOST_WIDTHS = 4
+"""So many widths are ripped in one step, whatever saws they take."""
 MOST_SHEETS = 3
 """So many sheets to a step: each takes an action of its own."""
 SHORT_STOP = Length.of_inches(6)
@@ -252,7 +254,8 @@ def _rip_kind(piece: Piece) -> str:
 
 
 def _rips(shop: Workshop, pieces: Sequence[Piece]) -> None:
-    """What is narrower than its board, by fence setting; narrow and short parts in a step of their own where they take another tool."""
+    """What is narrower than its board, by fence setting; where there are many widths, narrow and short parts that take another tool have a
+    step of their own."""
     ripped = [piece for piece in pieces if piece.placed.width < piece.board.board.width]
     kinds = (
         ("rip", "rip-boards", "Rip the boards to width"),
@@ -265,6 +268,8 @@ def _rips(shop: Workshop, pieces: Sequence[Piece]) -> None:
         some = [piece for piece in ripped if _rip_kind(piece) == kind]
         if some:
             steps.setdefault(shop.first_tool(kind), []).append((kind, name, title, some))
+    if len({piece.placed.width for piece in ripped}) <= MOST_WIDTHS:
+        steps = {"": [one for together in steps.values() for one in together]} if steps else {}
     for together in steps.values():
         _rip(shop, together)
 

@@ -334,8 +334,25 @@ def counted(fasteners: Iterable[Fastener]) -> tuple[HardwareUse, ...]:
     return tuple(HardwareUse(items[item], count) for item, count in counts.items())
 
 
+MOST_NAMED = 3
+"""So many kinds of part stand in a title; of more it names the assemblies. "You need" names them all."""
+
+
 def title_names(parts: Sequence[Part]) -> str:
-    """Parts as a title names them: ``bottom``, ``shelves``, ``left and right sides``, ``top rail and drawer front``."""
+    """Parts as a title names them: ``bottom``, ``shelves``, ``left and right sides``, ``front and back top rails``, ``aprons``."""
+    return listed(_titled(parts))
+
+
+def short_names(plan: Plan, parts: Sequence[Part]) -> str:
+    """The same, but ``parts of the case`` where there are too many kinds to name."""
+    names = _titled(parts)
+    homes = list(dict.fromkeys(plan.assembly(part.assembly).name.lower() for part in parts))
+    if len(names) <= MOST_NAMED or len(homes) >= MOST_NAMED:
+        return listed(names)
+    return plan.words.tell("parts of the {}", listed(homes))
+
+
+def _titled(parts: Sequence[Part]) -> list[str]:
     kinds: dict[str, list[str]] = {}
     for part in parts:
         kinds.setdefault(part.kind, []).append(part.name)
@@ -343,4 +360,29 @@ def title_names(parts: Sequence[Part]) -> str:
     for names in kinds.values():
         name = merged_name(names)
         words[name] = words.get(name, 0) + len(names)
-    return listed([(plural(name) if count > 1 else name).lower() for name, count in words.items()])
+    families: dict[str, list[str]] = {}
+    for name in words:
+        families.setdefault(name.split()[-1].lower(), []).append(name)
+    several = sum(len(names) > 1 for names in families.values()) > 1
+    found: list[str] = []
+    for names in families.values():
+        family = _family(names, short=several) if len(names) > 1 else None
+        found += [family] if family else [plural(name) if words[name] > 1 else name for name in names]
+    return [name.lower() for name in found]
+
+
+def _family(names: Sequence[str], *, short: bool) -> str | None:
+    """Names that end alike as one: ``Front and back top rails``; ``aprons`` for three of them, or where it is to be ``short``; None where that
+    would say something else."""
+    words = [name.lower().split() for name in names]
+    tail = 1
+    while tail < min(map(len, words)) and len({tuple(one[-1 - tail :]) for one in words}) == 1:
+        tail += 1
+    shared = " ".join(words[0][-tail:])
+    if any(len(one) == tail for one in words):
+        return plural(shared)
+    if any(" and " in name for name in names):
+        return plural(shared)
+    if len({one[0] for one in words}) < len(words) or any(len(one) > tail + 1 for one in words):
+        return None
+    return plural(shared if short or len(names) > 2 else merged_name(list(names)))

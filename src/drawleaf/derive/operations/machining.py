@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, local, title_names
+from drawleaf.derive.operations.drafts import (
+    Stage,
+    Work,
+    Workshop,
+    by_setting,
+    distinct,
+    key_of,
+    local,
+    short_names,
+    title_names,
+)
 from drawleaf.derive.operations.machining_titles import CHANNEL_TITLES, EDGE_TITLES, HOLE_TITLES
 from drawleaf.derive.operations.mitres import MITRES
 from drawleaf.derive.operations.plugs import hiding, hole_settings
@@ -39,7 +49,7 @@ MOST_BITS = 2
 """Screws that go through a clearance hole."""
 MOULDED = ("cove", "ogee", "bead")
 """Profiles along an edge that each have a bit of their own."""
-MOST_MARKS = 6
+MOST_MARKS = 8
 """So many lines of screws to a step."""
 
 
@@ -124,7 +134,7 @@ def _channel_step(shop: Workshop, kind: CutKind, setups: Sequence[ChannelGroup])
         )
         for setting, channels in setups
     ]
-    title = shop.words.tell(CHANNEL_TITLES[kind][len(parts) > 1], title_names(distinct(parts)))
+    title = shop.words.tell(CHANNEL_TITLES[kind][len(parts) > 1], short_names(shop.plan, distinct(parts)))
     also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
     shop.add(operations[0].id, Stage.MACHINE, title, operations, _scene(parts), also=also)
 
@@ -216,7 +226,7 @@ def _bore_step(shop: Workshop, groups: Sequence[tuple[BoreSettings, list[tuple[P
     parts = distinct([part for part, _ in pairs])
     kinds = {setting.kind for setting, _ in groups}
     hole = kinds.pop() if len(kinds) == 1 else "hole"
-    title = shop.words.tell(HOLE_TITLES[hole][len(pairs) > 1], title_names(parts))
+    title = shop.words.tell(HOLE_TITLES[hole][len(pairs) > 1], short_names(shop.plan, parts))
     shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
 
 
@@ -327,7 +337,7 @@ def _screw_hole_step(shop: Workshop, lines: Sequence[ScrewLine]) -> None:
             )
         )
     parts = distinct([plan.part(line.through) for line in lines])
-    title = shop.words.tell("Drill the screw holes in the {}", title_names(parts))
+    title = shop.words.tell("Drill the screw holes in the {}", short_names(plan, parts))
     named = next((one.id for one in operations if not one.id.startswith("sunk-")), operations[0].id)
     shop.add(named, Stage.DRILL, title, operations, _scene(parts), also=names)
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
+from drawleaf.derive.operations.drafts import (
+    Stage,
+    Work,
+    Workshop,
+    by_setting,
+    distinct,
+    key_of,
+    short_names,
+    title_names,
+)
 from drawleaf.derive.operations.tenons import add_step, chunks, part_ids
 from drawleaf.joinery.pins import dowel_row
 from drawleaf.model.plan import Bore, Feature, Joint, Part, Plan
@@ -31,16 +40,16 @@ def _dowel_holes(shop: Workshop) -> None:
     groups = by_setting(
         found,
         lambda pair: PinHoleSettings(pair[1].diameter, from_mate=pair[1].row in marked),
-        apart=lambda pair: pair[0].assembly,
+        apart=lambda pair: shop.set_up(pair[0])[0],
     )
-    for some in chunks(groups, lambda group: (group[1][0][0].assembly, group[0].from_mate)):
+    for some in chunks(groups, lambda group: (shop.set_up(group[1][0][0])[0], group[0].from_mate)):
         operations = [_at_centers(_bored(shop, "dowel-holes", *group), group[0].from_mate) for group in some]
         parts = [part for _, group in some for part, _ in group]
         add_step(
             shop,
             operations,
             Stage.DRILL,
-            shop.words.tell("Bore the dowel holes in the {}", title_names(distinct(parts))),
+            shop.words.tell("Bore the dowel holes in the {}", short_names(shop.plan, distinct(parts))),
             parts,
         )
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
-from drawleaf.derive.operations.drafts import Stage, Work, Workshop, by_setting, distinct, key_of, title_names
+from drawleaf.derive.operations.drafts import (
+    Stage,
+    Work,
+    Workshop,
+    by_setting,
+    distinct,
+    key_of,
+    short_names,
+    title_names,
+)
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import MortiseSettings, TenonSettings
@@ -15,8 +24,8 @@ from drawleaf.setting_out.wood_joints import Mortising, TenonEnd, joint_cuts, mo
 
 Group = TypeVar("Group")
 
-MOST_SETTINGS = 2
-"""So many settings to a step; of tongues one, whose wording says how one setting is made."""
+MOST_SETTINGS, MOST_MORTISES = 2, 4
+"""So many settings to a step; of mortises, which take a line each, so many; of tongues one, whose wording says how one setting is made."""
 
 
 def make_tenons(shop: Workshop) -> None:
@@ -29,14 +38,14 @@ def make_tenons(shop: Workshop) -> None:
 def _mortises(shop: Workshop) -> None:
     found = [one for part in shop.parts for one in mortisings(part)]
     groups = by_setting(found, lambda one: one.settings, apart=lambda one: shop.set_up(one.part))
-    for some in chunks(groups, lambda group: shop.set_up(group[1][0].part)[0]):
+    for some in chunks(groups, lambda group: shop.set_up(group[1][0].part)[0], MOST_MORTISES):
         operations = [_mortise(shop, *group) for group in some]
         parts = [one.part for _, group in some for one in group]
         add_step(
             shop,
             operations,
             Stage.MACHINE,
-            shop.words.tell("Cut the mortises in the {}", title_names(distinct(parts))),
+            shop.words.tell("Cut the mortises in the {}", short_names(shop.plan, distinct(parts))),
             parts,
         )
 

@@ -53,6 +53,16 @@ class Speech:
         return [kind(self.derived, self.fmt, self.step, op) for op in self.step.operations if op.kind == self.op.kind]
 
     @property
+    def opens_tool(self) -> bool:
+        """Whether this is the first of the step's operations of its kind that is done with its tool."""
+        return next(peer for peer in self.peers() if peer.tool == self.tool).op is self.op
+
+    @property
+    def closes_tool(self) -> bool:
+        """Whether it is the last of them."""
+        return [peer for peer in self.peers() if peer.tool == self.tool][-1].op is self.op
+
+    @property
     def tool(self) -> str:
         """The tool that does the work, by its name in ``shared/tools``."""
         return self.op.method.tools[0].id if self.op.method.tools else ""

@@ -278,7 +278,7 @@ class Fastenings(FastenerNames):
                     self._common_side(lines, [line.edge for line in lines]),
                 )
             )
-        text = Markup("; ").join(clauses)
+        text = Markup(". ").join(clauses)
         return Markup("through {}, {}").format(self.the_parts(list(through)), text) if len(through) == 1 else text
 
     def brad_spacing(self) -> Markup:

@@ -117,10 +117,10 @@ class FittedWords(Speech):
             self.the_parts([found.high]),
         )
         if off:
-            words += Markup(", less {}").format(self.fmt.join(off))
+            words += Markup(". Take off {}").format(self.fmt.join(off))
         if found.beside.exact_mm < 0:
-            words += Markup(", and {} more for what its ends are let in").format(self.fmt.length(abs(found.beside)))
-        return words + Markup(", makes {}").format(self.fmt.length(size))
+            words += Markup(". Add {} for what its ends are let in").format(self.fmt.length(abs(found.beside)))
+        return words + Markup(". As drawn, {} is left").format(self.fmt.length(size))
 
     def over_what(self) -> Markup:
         """What a top lies on that is trimmed over it; empty for any other panel."""

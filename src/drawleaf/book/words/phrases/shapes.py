@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.draw.template.subjects import template_subjects
+from drawleaf.english import plural
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import TapeSettings
@@ -39,16 +41,26 @@ class Shapes(Speech):
         lines = []
         for ids, cuts in self._by_part(OutlineCut):
             part = self.plan.part(ids[0])
-            for cut in cuts:
-                lines.append(
-                    Markup("{} on the {} of {}, {}").format(
-                        self._size(cut, part.body),
-                        self.side(part, cut.into),
-                        self.the_parts(ids),
-                        self._from_edges(part, cut),
-                    )
-                )
+            for run, some in self._mirrored(part, cuts):
+                size, where = self._size(some[0], part.body, len(some)), self._from_edges(part, some[0], run)
+                on = self.side(part, some[0].into)
+                lines.append(Markup("{} on the {} of {}, {}").format(size, on, self.the_parts(ids), where))
         return lines
+
+    @staticmethod
+    def _mirrored(part: Part, cuts: Sequence[OutlineCut]) -> list[tuple[Axis | None, list[OutlineCut]]]:
+        """Each opening, two that stand alike from opposite ends of the part together, with the axis along which they do."""
+        left, found = list(cuts), list[tuple[Axis | None, list[OutlineCut]]]()
+        while left:
+            cut = left.pop(0)
+            pairs = (
+                (axis, other) for other in left for axis in cut.outline.axis.others() if _twin(part, cut, other, axis)
+            )
+            run, other = next(pairs, (None, None))
+            if other is not None:
+                left.remove(other)
+            found.append((run, [cut] if other is None else [cut, other]))
+        return found
 
     def standing_opening(self) -> Markup:
         """An opening through one or several parts of the standing piece, measured from the sides of what stands."""
@@ -152,9 +164,11 @@ class Shapes(Speech):
         """Whether any outline of the step has curves beyond rounded corners."""
         return any(isinstance(f, OutlineCut) and rectangle_of(f.outline) is None for _, f in self.op.features)
 
-    def _size(self, cut: OutlineCut, body: Box) -> Markup:
+    def _size(self, cut: OutlineCut, body: Box, count: int = 1) -> Markup:
         rectangle = rectangle_of(cut.outline)
         word = "an opening" if {cut.outline.axis.low, cut.outline.axis.high} <= set(cut.open) else "a pocket"
+        if count > 1:
+            word = f"{self.fmt.count_word(count)} {plural(word.split()[-1])}"
         if rectangle is None:
             return Markup("{} of the shape in the full-size template").format(word)
         spans = zip(cut.outline.axis.others(), (rectangle.u, rectangle.v), strict=True)
@@ -165,10 +179,17 @@ class Shapes(Speech):
             return size
         return Markup("{} with corners of {} radius").format(size, self.fmt.length(rectangle.radius))
 
-    def _from_edges(self, part: Part, cut: OutlineCut) -> Markup:
+    def _from_edges(self, part: Part, cut: OutlineCut, run: Axis | None = None) -> Markup:
+        """How far from which sides; along ``run`` two of them, one from either end."""
         words = []
         for axis in cut.outline.axis.others():
             span, body = _exact(cut.outline, axis), part.body.span(axis)
+            if axis is run:
+                room = min(span.low - body.low, body.high - span.high)
+                words.append(
+                    Markup("one {} from each {}").format(self.fmt.length(room), self.side(part, axis.low).kind)
+                )
+                continue
             near_low = span.low - body.low <= body.high - span.high
             face, room = (axis.low, span.low - body.low) if near_low else (axis.high, body.high - span.high)
             words.append(self._edge_words(part, face, room.exact_mm <= 0, span, body, self.fmt.length(room)))
@@ -180,6 +201,24 @@ class Shapes(Speech):
         if abs((span.low - body.low - body.high + span.high).mm) < 0.01:
             return Markup("{} from either {}").format(room, self.side(part, face).kind)
         return Markup("{} from the {}").format(room, self.side(part, face))
+
+
+def _twin(part: Part, cut: OutlineCut, other: OutlineCut, run: Axis) -> bool:
+    """Whether two rectangular openings are alike, but that one stands as far from one end of the part along ``run`` as the other from the
+    other."""
+    a, b = rectangle_of(cut.outline), rectangle_of(other.outline)
+    if a is None or b is None or a.radius != b.radius or (cut.into, cut.open) != (other.into, other.open):
+        return False
+    for axis in cut.outline.axis.others():
+        one, two, body = _exact(cut.outline, axis), _exact(other.outline, axis), part.body.span(axis)
+        if axis is run:
+            if one == two or one.low - body.low != body.high - two.high or one.high - body.low != body.high - two.low:
+                return False
+            if min(one.low - body.low, body.high - one.high) <= Length.of_mm(0):
+                return False
+        elif one != two:
+            return False
+    return True
 
 
 def _reaches(outline: Outline, side: Face, body: Box) -> bool:
