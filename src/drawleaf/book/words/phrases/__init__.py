@@ -4,6 +4,7 @@ from drawleaf.book.words.phrases.angles import Angles
 from drawleaf.book.words.phrases.bolting import Bolting
 from drawleaf.book.words.phrases.fitted import FittedWords
 from drawleaf.book.words.phrases.fittings import Fittings
+from drawleaf.book.words.phrases.fronts import Fronts
 from drawleaf.book.words.phrases.gathered import Gathered
 from drawleaf.book.words.phrases.gluing import Gluing
 from drawleaf.book.words.phrases.hardware import Hardware
@@ -32,6 +33,7 @@ class Phrases(
     FittedWords,
     OnBoardWords,
     Fittings,
+    Fronts,
     Hardware,
     SolidWood,
     Interlocking,

@@ -15,17 +15,13 @@ from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.fitted import FittedAs
-from drawleaf.model.place import Axis, Face, Span
+from drawleaf.model.place import Face
 from drawleaf.model.plan import Joint, Part
 from drawleaf.model.pose import Pose
 from drawleaf.setting_out.overhang import Overhang, overhangs_of
 from drawleaf.setting_out.placing import Offset, placing
 from drawleaf.setting_out.wood_joints import channel_word, crosses, several_channels
 from drawleaf.units import Length
-
-NEAR = Length.of_mm(12)
-"""A gap wider than this beside a drawer front is no gap that anyone sets with spacers."""
-
 
 _MOST_PAST = 4
 """More rows of parts than this that a top stands over are not named."""
@@ -351,36 +347,6 @@ class Joints(Fastenings):
                 words.append(Markup("stays back {}by {} at {}").format(back, self.fmt.length(-room), where))
         return self.fmt.join(words)
 
-    def gaps(self) -> Markup:
-        """The gaps around a front, to whatever stands beside it in its own plane."""
-        part = self.plan.part(self.op.parts[0])
-        standing = [self.plan.part(other) for other in (self.step.scene.standing if self.step.scene else ())]
-        gaps: dict[Length, list[str]] = {}
-        for axis in part.thickness.others():
-            for face in (axis.low, axis.high):
-                gap = self._gap(part, face, standing)
-                if gap is not None and gap <= NEAR:
-                    gaps.setdefault(gap, []).append(face.value)
-        words = [
-            Markup("{} all round").format(self.fmt.length(gap))
-            if len(faces) == 4
-            else Markup("{} at {}").format(self.fmt.length(gap), self.fmt.join([f"the {face}" for face in faces]))
-            for gap, faces in gaps.items()
-        ]
-        return self.fmt.join(words)
-
-    @staticmethod
-    def _gap(part: Part, face: Face, standing: Sequence[Part]) -> Length | None:
-        axis = face.axis
-        rooms = []
-        for other in standing:
-            beside = all(_overlap(part.body.span(a), other.body.span(a)) for a in Axis if a is not axis)
-            edge = other.body.face(face.opposite)
-            room = (edge - part.body.face(face)) * face.side
-            if beside and room.exact_mm >= 0:
-                rooms.append(room)
-        return min(rooms, default=None)
-
     def _alike(self, joints: Iterable[Joint]) -> list[list[Joint]]:
         """Joints between the same kinds of part, together."""
         groups: dict[tuple, list[Joint]] = {}
@@ -388,10 +354,6 @@ class Joints(Fastenings):
             kinds = (self.plan.part(joint.insert).kind, self.plan.part(joint.receiver).kind)
             groups.setdefault((*kinds, joint.family, bool(joint.depth)), []).append(joint)
         return list(groups.values())
-
-
-def _overlap(a: Span, b: Span) -> bool:
-    return a.overlap(b) is not None
 
 
 def _same_parts(places: dict[GluePlace, list[str]]) -> dict[GluePlace, list[str]]:
