@@ -23,7 +23,11 @@ _CONSONANT_SOUNDS = ("one", "uni", "use", "u-")
 
 
 def plural(noun: str) -> str:
-    """More than one: ``shelves``, ``dadoes``, ``boxes of 50``, ``stiles A``. What follows `` of `` stays, and a letter after a name."""
+    """More than one: ``shelves``, ``dadoes``, ``boxes of 50``, ``stiles A``, ``posts, left``. What follows `` of `` or a comma stays, and a
+    letter after a name."""
+    name, comma, which = noun.partition(", ")
+    if comma:
+        return f"{plural(name)}{comma}{which}"
     head, of, rest = noun.partition(" of ")
     what, space, letter = head.rpartition(" ")
     if what and len(letter) == 1 and letter.isupper():

@@ -104,3 +104,43 @@ def test_filler_under_stain_is_tried_first() -> None:
     assert "Filler does not take stain" in stained
     assert "Filler does not take stain" not in oiled
     assert "brad holes" in oiled
+
+
+CHEST = """
+stock:
+  ply: {material: birch plywood, nominal: 18 mm, actual: 18 mm}
+  thin: {material: birch plywood, nominal: 6 mm, actual: 6 mm}
+  rail: {material: maple board, size: 1x2}
+assemblies:
+  case:
+    parts:
+      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 300, bottom: 0, top: 300, mirror: {x: 200}}
+      deck: {stock: ply, thickness: z, grain: x, between: side, front: 0, back: back.front, bottom: 0}
+      rail: {stock: rail, thickness: z, full_width: y, grain: x, between: side, front: 0, bottom: 140}
+      runner: {stock: rail, thickness: z, full_width: x, grain: y, left: side.right, front: rail.back, back: back.front, bottom: 140, mirror: {x: 200}}
+      back: {stock: thin, thickness: y, grain: x, between: side, back: 300, bottom: 0, top: 300}
+    joints:
+      - {rabbet: back, in: side, depth: 9, with: [glue, {brads: every 100}]}
+      - {dado: [deck, rail], in: side, depth: 6, with: [glue]}
+      - {butt: runner, to: side, with: [glue, {screws: {count: 2, through: side, heads: filled}}]}
+    hardware:
+      - {item: %s, on: deck, face: front, at: {middle_of: deck}}
+"""
+KNOB, PULL = "knob", "cup pull"
+
+
+def test_a_strip_is_marked_from_what_stands_and_to_where_the_rest_will_come() -> None:
+    """The back goes in after the runners: nobody can hold a runner against it."""
+    derived = derived_from(HEAD + CHEST % PULL)
+    said = " ".join(words_in(derived, "fit-runner"))
+    assert "against the Rail" in said
+    assert "where the Back" in said
+    assert "will come" in said
+
+
+def test_a_knob_is_bored_through_for_and_a_pull_screwed_on() -> None:
+    """A knob has no long side and no screw holes."""
+    told = {item: " ".join(words_in(derived_from(HEAD + CHEST % item), "fit-pull")) for item in (KNOB, PULL)}
+    assert "right through" in told[KNOB]
+    assert "long side level" not in told[KNOB]
+    assert "long side level" in told[PULL]

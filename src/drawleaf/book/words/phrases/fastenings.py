@@ -263,7 +263,8 @@ class Fastenings(FastenerNames):
         """How many brads into what, and how far the line is from which edge; the rest is even spacing."""
         groups: dict[tuple, list[ScrewLine]] = {}
         for line in self._lines():
-            kinds = (self.plan.part(line.through).kind, self.plan.part(line.into).kind)
+            # Two parts of one number, as the rails of two frames alike, are told as one: their names are the same.
+            kinds = [self.derived.cut_list.item_of(one).parts[0].kind for one in (line.through, line.into)]
             groups.setdefault((*kinds, line.across), []).append(line)
         through = {line.through for lines in groups.values() for line in lines}
         clauses = []

@@ -27,15 +27,26 @@ class FittedWords(Speech):
 
     def marked_from(self) -> Markup:
         """The standing parts that the operation's parts are marked from; by their assembly where there are many."""
-        ids: dict[str, None] = {}
-        for part in self._parts():
-            assert part.fitted is not None
-            ids.update(dict.fromkeys(part.fitted.marked_from))
+        later = set(self._later())
+        ids = {one: None for one in self._sources() if one not in later}
         if not ids:
             return Markup("its place")
         if len(ids) <= MOST_NAMED:
             return self.the_parts(list(ids))
         return self._assemblies(ids)
+
+    def comes_later(self) -> Markup:
+        """Of what the parts are marked from, what does not stand yet; empty where all does."""
+        later = self._later()
+        return self.the_parts(later) if later else Markup("")
+
+    def _later(self) -> list[str]:
+        scene = self.step.scene
+        here = {*scene.standing, *scene.new} if scene is not None else set(self._sources())
+        return [one for one in self._sources() if one not in here]
+
+    def _sources(self) -> list[str]:
+        return list(dict.fromkeys(one for part in self._parts() if part.fitted for one in part.fitted.marked_from))
 
     def _assemblies(self, ids: Iterable[str]) -> Markup:
         """The assemblies of these parts, each once: ``the case and the base``."""

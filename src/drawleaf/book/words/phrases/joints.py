@@ -9,7 +9,7 @@ from markupsafe import Markup
 from drawleaf.book.words.phrases.base import MIRRORED
 from drawleaf.book.words.phrases.fastenings import Fastenings
 from drawleaf.book.words.phrases.sides import GluePlace, Side, told_together
-from drawleaf.book.words.phrases.spots import Flush, Measured, Spot, spot_words
+from drawleaf.book.words.phrases.spots import Flush, Measured, Row, Spot, spot_words
 from drawleaf.derive.operations.fitted import goes_round, is_edging
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import PartlyGlued
@@ -226,13 +226,13 @@ class Joints(Fastenings):
         """Whether a body of several parts is set by a measure."""
         firm = [joint for joint in self.op.joints if not goes_round(self.plan.part(self._stay(joint)))]
         best = min(self._alike(firm or self.op.joints), key=self._trouble)
-        return any(isinstance(spot, Measured) for spot in self._spots(best))
+        return any(isinstance(spot, Measured | Row) for spot in self._spots(best))
 
     @property
     def set_by_measure(self) -> bool:
         """Whether any part that comes is set by a measure, so that it must be measured again once it is fast."""
         return any(
-            isinstance(spot, Measured)
+            isinstance(spot, Measured | Row)
             for choices in self._by_mover()
             for spot in self._spots(min(choices, key=self._trouble))
         )
@@ -245,7 +245,9 @@ class Joints(Fastenings):
             return Markup(", so that it stands over alike wherever it will be trimmed")
         spots = self._spots(joints)
         flush = [Markup(", {}").format(spot_words(one, self.fmt)) for one in spots if isinstance(one, Flush)]
-        measured = [Markup(". {}").format(spot_words(one, self.fmt)) for one in spots if isinstance(one, Measured)]
+        measured = [
+            Markup(". {}").format(spot_words(one, self.fmt)) for one in spots if isinstance(one, Measured | Row)
+        ]
         return Markup("").join((*flush, *measured))
 
     def _spots(self, joints: Sequence[Joint]) -> list[Spot]:
@@ -263,6 +265,7 @@ class Joints(Fastenings):
             if joints[0].family.panel:
                 continue  # it slides until it is home
             if any(abs(offset.room) != abs(first.room) for offset in offsets) or not self._same_or_mirrored(offsets):
+                spots += self._in_row(joints, offsets)
                 continue
             mirrored = any(offset.face is not first.face for offset in offsets)
             if first.flush:
@@ -270,6 +273,21 @@ class Joints(Fastenings):
             else:
                 spots.append(self._measure(joints, insert, receiver, first, mirrored))
         return [Flush(tuple(flush)), *spots] if flush else spots
+
+    def _in_row(self, joints: Sequence[Joint], offsets: Sequence[Offset]) -> list[Spot]:
+        """Where parts of one kind stand in a row on one part; nothing where they are no row."""
+        axis = offsets[0].face.axis
+        stays = [self.plan.part(joint.receiver) for joint in joints]
+        parts = [self.plan.part(one) for one in dict.fromkeys(joint.insert for joint in joints)]
+        odd = len(parts) < 2 or len({part.kind for part in parts}) > 1
+        odd |= len({part.seen.face(axis.low) for part in stays}) > 1
+        if odd or any(offset.face.axis is not axis for offset in offsets):
+            return []
+        places = sorted(part.body.face(axis.low) - stays[0].seen.face(axis.low) for part in parts)
+        if places[0].exact_mm < 0 or len(set(places)) < len(parts):
+            return []
+        mine, theirs = self.side(parts[0], axis.low), self.side(stays[0], axis.low)
+        return [Row(mine, self.distances(places), theirs, self.the_parts([stays[0].id]))]
 
     def _flush_where(self, joints: Sequence[Joint], face: Face, mirrored: bool) -> str:
         """``the left``; ``both ends`` where a part is as long as what it is joined to."""

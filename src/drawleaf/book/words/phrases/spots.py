@@ -28,7 +28,17 @@ class Measured:
     receiver: Markup
 
 
-Spot = Flush | Measured
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One side of each of several parts in a row, from one side of what takes them: ``places`` in words."""
+
+    mine: str
+    places: Markup
+    theirs: str
+    receiver: Markup
+
+
+Spot = Flush | Measured | Row
 
 
 def spot_words(spot: Spot, fmt: Formatter) -> Markup:
@@ -36,6 +46,8 @@ def spot_words(spot: Spot, fmt: Formatter) -> Markup:
     match spot:
         case Flush(sides):
             return Markup("flush at {}").format(fmt.join(list(sides)))
+        case Row(mine, places, theirs, receiver):
+            return Markup("Their {}s are {} from the {} of {}").format(mine, places, theirs, receiver)
         case Measured(mine, several, room, theirs, receiver) if not room:
             return Markup("{} {} the {} of {}").format(
                 "Their" if several else "Its", f"{mine}s touch" if several else f"{mine} touches", theirs, receiver
