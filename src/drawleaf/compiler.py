@@ -183,12 +183,15 @@ def with_template_faults(outcome: Outcome, found: tuple[Diagnostic, ...]) -> Out
 
 
 def check_lines(outcome: Outcome) -> tuple[str, ...]:
-    """What the workshop checks found, a line each, in the plan's units; empty where it did not come to them."""
+    """What the workshop checks found, a line each, in the plan's units, and what the author may have left unsaid; empty where it did not come
+    to them."""
     if outcome.derived is None:
         return ()
     from drawleaf.checks.plain import report_line
+    from drawleaf.checks.unloaded import unloaded_lines
 
-    return tuple(report_line(result, outcome.derived.plan.lengths) for result in outcome.derived.checks)
+    plan = outcome.derived.plan
+    return (*(report_line(result, plan.lengths) for result in outcome.derived.checks), *unloaded_lines(plan))
 
 
 def read_and_resolve(

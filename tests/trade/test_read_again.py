@@ -115,13 +115,14 @@ assemblies:
   case:
     parts:
       side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, back: 300, bottom: 0, top: 300, mirror: {x: 200}}
-      deck: {stock: ply, thickness: z, grain: x, between: side, front: 0, back: back.front, bottom: 0}
+      deck: {stock: ply, thickness: z, grain: x, between: side, front: 0, back: back.front, bottom: 30}
       rail: {stock: rail, thickness: z, full_width: y, grain: x, between: side, front: 0, bottom: 140}
       runner: {stock: rail, thickness: z, full_width: x, grain: y, left: side.right, front: rail.back, back: back.front, bottom: 140, mirror: {x: 200}}
-      back: {stock: thin, thickness: y, grain: x, between: side, back: 300, bottom: 0, top: 300}
+      back: {stock: thin, thickness: y, grain: x, between: side, back: 300, bottom: deck.bottom, top: 300}
     joints:
       - {rabbet: back, in: side, depth: 9, with: [glue, {brads: every 100}]}
-      - {dado: [deck, rail], in: side, depth: 6, with: [glue]}
+      - {dado: deck, in: side, depth: 6, with: [glue]}
+      - {butt: rail, to: side, with: [glue, {dowels: 2}]}
       - {butt: runner, to: side, with: [glue, {screws: {count: 2, through: side, heads: filled}}]}
     hardware:
       - {item: %s, on: deck, face: front, at: {middle_of: deck}}
@@ -134,8 +135,7 @@ def test_a_strip_is_marked_from_what_stands_and_to_where_the_rest_will_come() ->
     derived = derived_from(HEAD + CHEST % PULL)
     said = " ".join(words_in(derived, "fit-runner"))
     assert "against the Rail" in said
-    assert "where the Back" in said
-    assert "will come" in said
+    assert "mark with a sharp pencil where the Back 4 will come" in said
 
 
 def test_a_knob_is_bored_through_for_and_a_pull_screwed_on() -> None:

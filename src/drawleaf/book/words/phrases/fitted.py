@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup
 
@@ -27,8 +27,14 @@ class FittedWords(Speech):
 
     def marked_from(self) -> Markup:
         """The standing parts that the operation's parts are marked from; by their assembly where there are many."""
-        later = set(self._later())
-        ids = {one: None for one in self._sources() if one not in later}
+        return self._told(self._marks_of())
+
+    def held_against(self) -> Markup:
+        """Of what the parts are marked from, what stands by now."""
+        later = set(self._not_here())
+        return self._told([one for one in self._marks_of() if one not in later])
+
+    def _told(self, ids: Sequence[str]) -> Markup:
         if not ids:
             return Markup("its place")
         if len(ids) <= MOST_NAMED:
@@ -37,15 +43,15 @@ class FittedWords(Speech):
 
     def comes_later(self) -> Markup:
         """Of what the parts are marked from, what does not stand yet; empty where all does."""
-        later = self._later()
+        later = self._not_here()
         return self.the_parts(later) if later else Markup("")
 
-    def _later(self) -> list[str]:
+    def _not_here(self) -> list[str]:
         scene = self.step.scene
-        here = {*scene.standing, *scene.new} if scene is not None else set(self._sources())
-        return [one for one in self._sources() if one not in here]
+        here = {*scene.standing, *scene.new} if scene is not None else set(self._marks_of())
+        return [one for one in self._marks_of() if one not in here]
 
-    def _sources(self) -> list[str]:
+    def _marks_of(self) -> list[str]:
         return list(dict.fromkeys(one for part in self._parts() if part.fitted for one in part.fitted.marked_from))
 
     def _assemblies(self, ids: Iterable[str]) -> Markup:
