@@ -1,9 +1,9 @@
-"""The trial of kills: a catalogue built while its run is killed at random moments, and what stands there in the end.
+"""The trial of kills: a catalogue built while its run is ended at random moments, and what stands there in the end.
 
-    python bench/catalogue_kills.py [KILLS] [SEED]
+    python bench/catalogue_kills.py [KILLS] [SEED]           the real command with two processes, killed with all its processes by SIGKILL
+    python bench/catalogue_kills.py --quick [KILLS] [SEED]   a process of its own without printing and fonts, ended at a moment of its own processor time
 
-Every kill is a SIGKILL of the command's whole group of processes, at a random moment of what a run without a kill takes. After each,
-whatever stands in the output folder must be whole. In the end the bytes must be those of a run that was left in peace. Not part of ``make bench``: it takes
+After each kill, whatever stands in the output folder must be whole. In the end the bytes must be those of a run that was left in peace. Not part of ``make bench``: it takes
 as long as it takes.
 """
 
@@ -18,16 +18,23 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from catalogue import SMALL
+from drawleaf.catalogue.building import Builder, What
+from drawleaf.catalogue.crew import Alone
+from drawleaf.catalogue.making import Libraries
+from drawleaf.catalogue.reading import read_catalogue
+from drawleaf.catalogue.store import Store
 
 LIST = ".written.json"
-UNITS = "[as written, mm, both]"
-PLANS = 4
+PLANS = 2
+Run = Callable[[Path, str, float | None], bool]
+"""A run on a place into a folder of it, ended after so many seconds; whether it came to its end."""
 
 
-def main(kills: int = 30, seed: int = 21) -> None:
+def main(run: Run, kills: int = 30, seed: int = 21) -> None:
     """Try it, and say what was found."""
     moments = random.Random(seed)
     with tempfile.TemporaryDirectory() as folder:
@@ -36,53 +43,80 @@ def main(kills: int = 30, seed: int = 21) -> None:
             (place / "plans" / f"tray-{number}").mkdir(parents=True)
             text = SMALL.replace("width: 22", f"width: {20 + number}")
             (place / "plans" / f"tray-{number}" / "plan.yaml").write_text(text, encoding="utf-8")
-        (place / "catalogue.yaml").write_text(f"plans: [{{plan: plans/*}}]\nunits: {UNITS}\npapers: [letter, a4]\n")
+        (place / "catalogue.yaml").write_text("plans: [{plan: plans/*}]\nunits: [as written, mm]\n")
         began = time.monotonic()
-        finish(start(place, "peace"))
-        whole = time.monotonic() - began
+        assert run(place, "peace", None)
+        whole = _children_seconds() if run is forked else time.monotonic() - began
         wanted = digests(place / "peace")
-        say(f"{len(wanted)} booklets in {whole:.0f} s without a kill")
+        say(f"{len(wanted)} booklets in {whole:.1f} s without a kill")
         killed = rounds = 0
         while killed < kills:
-            # A fresh start each time that it came to its end between two kills.
+            # A fresh folder and an empty store each time that it came to its end.
             rounds += 1
-            out = f"killed {rounds}"
-            while killed < kills:
-                process = start(place, out)
-                try:
-                    process.wait(moments.random() * whole * 0.6)
-                except subprocess.TimeoutExpired:
-                    os.killpg(process.pid, signal.SIGKILL)
-                    process.wait()
-                    killed += 1
-                    there = digests(place / out)
-                    assert all(there[name] == wanted[name] for name in there), "something is not whole"
-                    say(f"kill {killed}: {len(there)} of {len(wanted)} stand there, all whole")
-                else:
-                    break
-            finish(start(place, out))
-            assert digests(place / out) == wanted, "not the same bytes"
+            while killed < kills and not run(place, f"killed {rounds}", 0.01 + moments.random() * whole * 0.7):
+                killed += 1
+                there = digests(place / f"killed {rounds}")
+                assert all(there[name] == wanted[name] for name in there), "something is not whole"
+                say(f"kill {killed}: {len(there)} of {len(wanted)} stand there, all whole")
+            assert run(place, f"killed {rounds}", None), "a run failed"
+            assert digests(place / f"killed {rounds}") == wanted, "not the same bytes"
         say(f"{killed} kills in {rounds} rounds: the same bytes every time")
 
 
-def start(place: Path, out: str) -> subprocess.Popen[bytes]:
-    """A run of the command, the first process of its group."""
-    command = [
-        "build",
-        str(place / "catalogue.yaml"),
-        "--out",
-        str(place / out),
-        "--store",
-        str(place / f"store of {out}"),
-    ]
-    options = ["--processes", "2"]
+def command(place: Path, out: str, seconds: float | None) -> bool:
+    """The real command, the first process of its group, which is killed as a whole."""
+    words = [str(place / "catalogue.yaml"), "--out", str(place / out), "--store", str(place / f"store of {out}")]
     quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
-    return subprocess.Popen([sys.executable, "-m", "drawleaf.cli", *command, *options], start_new_session=True, **quiet)
+    call = [sys.executable, "-m", "drawleaf.cli", "build", *words, "--processes", "2"]
+    process = subprocess.Popen(call, start_new_session=True, **quiet)
+    try:
+        assert process.wait(seconds) == 0, "a run failed"
+    except subprocess.TimeoutExpired:
+        os.killpg(process.pid, signal.SIGKILL)
+        process.wait()
+        return False
+    return True
 
 
-def finish(process: subprocess.Popen[bytes]) -> None:
-    """Let it come to its end."""
-    assert process.wait() == 0, "a run failed"
+LIBRARIES = Libraries()
+
+
+def forked(place: Path, out: str, seconds: float | None) -> bool:
+    """A child process that has everything loaded. The system's own timer of processor time ends it wherever it is; nothing in it can see that come."""
+    child = os.fork()
+    if child == 0:
+        try:
+            if seconds is not None:
+                signal.signal(signal.SIGPROF, signal.SIG_DFL)
+                signal.setitimer(signal.ITIMER_PROF, seconds)
+            builder = Builder(Store(place / f"store of {out}"), libraries=LIBRARIES)
+            known = read_catalogue(place / "catalogue.yaml", LIBRARIES, place / out)
+            done = list(builder.do(builder.tasks(known.booklets), Alone(builder.store)))
+            os._exit(0 if done and all(one.what is not What.FAILED for one in done) else 1)
+        finally:
+            os._exit(1)
+    _, status = os.waitpid(child, 0)
+    if os.WIFSIGNALED(status):
+        assert os.WTERMSIG(status) == signal.SIGPROF
+        return False
+    assert os.waitstatus_to_exitcode(status) == 0, "a run failed"
+    return True
+
+
+def quicken(place: Path) -> None:
+    """Leave printing and fonts out, and load what a run needs before it is forked."""
+    from drawleaf.book.output import pdf
+    from drawleaf.book.page import fonts
+
+    pdf.make_pdf = lambda html, plan_folder=None: b"%PDF-" + html.encode()
+    fonts._subset = lambda file, characters: b""
+    folder = place / "plans" / "warm"
+    folder.mkdir(parents=True)
+    (folder / "plan.yaml").write_text(SMALL, encoding="utf-8")
+    (place / "catalogue.yaml").write_text("plans: [{plan: plans/warm}]\n")
+    builder = Builder(Store(place / "store"), libraries=LIBRARIES)
+    known = read_catalogue(place / "catalogue.yaml", LIBRARIES)
+    assert [one.what for one in builder.do(builder.tasks(known.booklets), Alone())] == [What.MAKE]
 
 
 def digests(out: Path) -> dict[str, str]:
@@ -93,13 +127,19 @@ def digests(out: Path) -> dict[str, str]:
             continue  # what a killed run left, and the next clears away
         listed = json.loads((folder / LIST).read_bytes())["files"]
         there = {
-            str(file.relative_to(folder)): hashlib.sha256(file.read_bytes()).hexdigest()
+            file.relative_to(folder).as_posix(): hashlib.sha256(file.read_bytes()).hexdigest()
             for file in sorted(folder.rglob("*"))
             if file.is_file() and file.name != LIST
         }
         assert there == listed, f"{folder} is not whole"
         found[folder.name] = hashlib.sha256(json.dumps(there, sort_keys=True).encode()).hexdigest()
     return found
+
+
+def _children_seconds() -> float:
+    """Seconds of the processor that the children have used that have ended."""
+    used = os.times()
+    return used.children_user + used.children_system
 
 
 def say(line: str) -> None:
@@ -109,4 +149,10 @@ def say(line: str) -> None:
 
 
 if __name__ == "__main__":
-    main(*(int(one) for one in sys.argv[1:]))
+    given = [one for one in sys.argv[1:] if one != "--quick"]
+    if len(given) < len(sys.argv) - 1:
+        with tempfile.TemporaryDirectory() as warm:
+            quicken(Path(warm))
+        main(forked, *(int(one) for one in given))
+    else:
+        main(command, *(int(one) for one in given))
