@@ -23,11 +23,12 @@ NAMED = '<b>Back </b><span class="whole"><b>rail</b> <span class="balloon">4</sp
         ('<span class="len">12\u00a0in</span>', "12\u00a0in"),
         ('<span class="len">1\u2009<span class="frac">3/4</span>\u00a0in</span>', '1\u2009\u2060<span class="frac">3/4</span>\u00a0in'),
         ('<span class="len">4<span class="slot"></span></span>', '4<span class="slot"></span>'),
-        (NAMED, '<b>Back rail\u00a0</b><span class="balloon">4</span>:'),
-        ('<span class="whole"><b>Divider</b> <span class="balloon">2</span></span>', '<b>Divider\u00a0</b><span class="balloon">2</span>'),
+        (NAMED, '<b>Back rail\u00a0</b><span class="balloon short">4</span>:'),
+        ('<span class="whole"><b>Divider</b> <span class="balloon">2</span></span>', '<b>Divider\u00a0</b><span class="balloon short">2</span>'),
         ('<span class="whole"><a href="#a">7</a>–<a href="#b">9</a>,</span>', '<a href="#a">7</a>–\u2060<a href="#b">9</a>,'),
         ('<span class="whole"><a href="#a">7</a>, <a href="#b">8</a></span>', '<a href="#a">7</a>,\u00a0<a href="#b">8</a>'),
-        ('<span class="need-part"><span class="balloon">6</span> Shelf × 2</span>', '<span class="balloon">6</span> Shelf × 2'),
+        ('<span class="need-part"><span class="balloon">6</span> Shelf × 2</span>', '<span class="balloon short">6</span> Shelf × 2'),
+        ('<span class="balloon new">21</span>', '<span class="balloon new short">21</span>'),
     ],
 )  # fmt: skip
 def test_what_only_keeps_words_together_becomes_characters(before: str, after: str):
@@ -38,9 +39,10 @@ def test_what_only_keeps_words_together_becomes_characters(before: str, after: s
     "kept",
     [
         '<span class="len">1 in <span class="second">(25 mm)</span></span>',
-        '<b>Back </b><span class="whole"><strong>rail</strong> <span class="balloon">4</span></span>',
+        '<b>Back </b><span class="whole"><strong>rail</strong> <span class="balloon short">4</span></span>',
         '<span class="soft">a word</span>',
         '<img alt="a 3 in hole" src="x">',
+        '<span class="balloon">121</span>',
     ],
 )
 def test_what_has_a_look_of_its_own_stays(kept: str):
@@ -54,6 +56,15 @@ def test_no_style_is_lost():
     assert not re.findall(
         r"\.(?:len|money|whole|need-part|step-title)\b(?!-)", css.replace(".len, .money, .whole {", "")
     )
+
+
+def test_a_short_balloon_is_as_wide_as_it_was():
+    """Every rule that gives a balloon its least width gives the short one just that width."""
+    css = (product_folder("templates") / "css" / "print.css").read_text()
+    least = re.findall(r"([^{}]*)span\.balloon \{[^}]*min-width: ([\d.]+mm)", re.sub(r"/\*.*?\*/", "", css, flags=re.S))
+    short = re.findall(r"([^{}]*)span\.balloon\.short \{ width: ([\d.]+mm)", re.sub(r"/\*.*?\*/", "", css, flags=re.S))
+    assert [(where.strip(), width) for where, width in least] == [(where.strip(), width) for where, width in short]
+    assert len(short) == 3
 
 
 SENTENCE = (

@@ -17,6 +17,7 @@ _NAMED = re.compile(
 )
 _STEPS = re.compile(r'<span class="whole">((?:<a href="[^"]*">\d+</a>(?:, |–|,)?)+)</span>')
 _PLAIN = re.compile(rf'<span class="(?:need-part|step-title)">((?:[^<]|{_BALLOON})*)</span>')
+_SHORT = re.compile(r'<span class="(balloon(?: new)?)">(?=\d\d?</span>)')
 _BETWEEN_TAGS = re.compile(r">([^<]*)<")
 
 
@@ -25,7 +26,10 @@ def with_fewer_elements(html: str) -> str:
     html = _LENGTH.sub(lambda found: _unbroken(found[1]), html)
     html = _NAMED.sub(_named, html)
     html = _STEPS.sub(lambda found: _unbroken(found[1]), html)
-    return _PLAIN.sub(r"\1", html)
+    html = _PLAIN.sub(r"\1", html)
+    return _SHORT.sub(
+        r'<span class="\1 short">', html
+    )  # of a width that is known: the renderer need not lay the number out to find it
 
 
 def _unbroken(inside: str) -> str:
