@@ -29,7 +29,9 @@ def _frames() -> Derived:
 
 
 def _assembling(derived: Derived) -> list[Step]:
-    return [step for step in derived.steps if any(op.kind == "join" for op in step.operations)]
+    """The steps that put frames together, that of several first."""
+    found = [step for step in derived.steps if any(op.kind == "join" for op in step.operations)]
+    return sorted(found, key=lambda step: -len(step.copies))
 
 
 def test_three_frames_of_one_size_are_one_step() -> None:
@@ -88,3 +90,54 @@ def test_a_chain_is_one_step_in_its_order() -> None:
     ends = [(joint.insert, joint.receiver) for op in step.operations for joint in op.joints]
     assert ends == [("two.post", "one.post"), ("three.post", "two.post")]
     assert step.title.endswith("; the three likewise")
+
+
+CASES = """
+plan: {title: T, number: T-1, date: 2026-11-30, author: A. Maker, lengths: mm}
+stock:
+  oak: {material: red oak board, size: 1x4}
+assemblies:
+  case_1:
+    parts:
+      side: {stock: oak, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, high: 400, mirror: {x: 200}}
+      floor: {stock: oak, thickness: z, full_width: y, grain: x, between: side, front: 0, bottom: 50}
+    joints: [{dado: floor, in: side, depth: 6, with: [glue]}]
+  box:
+    at: {x: 1000}
+    parts:
+      wall: {stock: oak, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, high: 300}
+      cleat: {stock: oak, thickness: z, full_width: y, grain: x, left: wall.right, wide: 300, front: 0, bottom: 0}
+    joints: [{butt: cleat, to: wall, with: [glue]}]
+  case_2:
+    at: {x: 500}
+    parts:
+      side: {stock: oak, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, high: 400, mirror: {x: 200}}
+      floor: {stock: oak, thickness: z, full_width: y, grain: x, between: side, front: 0, bottom: 50}
+      stop: {stock: oak, thickness: y, full_width: z, grain: x, between: side, front: 0, bottom: floor.top}
+    joints:
+      - {dado: floor, in: side, depth: 6, with: [glue]}
+      - {butt: stop, to: floor, with: [{screws: 2}]}
+    machining: [{in: side.original, bore: {face: left, at: {y: 40, z: 300}, diameter: 10}}]
+checks: {waive: [{check: tip-over, reason: They hang in a case.}]}
+"""
+
+
+@cache
+def _cases() -> Derived:
+    return derived_from(CASES)
+
+
+def test_the_parts_that_are_cut_alike_are_named() -> None:
+    """The bored side of the second case has a row of its own on the cut list, and the same dado as the others: one step cuts them all."""
+    (step,) = [step for step in _cases().steps if any(op.kind == "channel" for op in step.operations)]
+    cut = sorted(part for op in step.operations for part in op.parts)
+    assert cut == ["case_1.side", "case_1.side.mirrored", "case_2.side", "case_2.side.mirrored"]
+    assert "Do all of this to the Left side [" in transcript(_cases())
+
+
+def test_steps_of_one_heading_stand_together() -> None:
+    """The second case has a stop of its own, and a box is written between the two: each heading has its steps in one run."""
+    headings = [step.stage for step in _cases().steps]
+    runs = [one for place, one in enumerate(headings) if place == 0 or headings[place - 1] != one]
+    assert len(runs) == len(set(runs))
+    assert "Build the case 2" not in runs

@@ -100,7 +100,7 @@ class ClampUse:
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """One of several like pieces of work that a step tells once: in which assembly it is done, on which parts (in one order for all copies;
+    """One of several like pieces of work that a step tells once: in which assembly it is done (empty where in several), on which parts (in one order for all copies;
     empty where they are worked on each for itself), and by which operations."""
 
     assembly: str

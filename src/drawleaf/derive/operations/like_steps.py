@@ -7,8 +7,9 @@ from collections import Counter
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 
-from drawleaf.derive.operations.drafts import Draft, Stage
+from drawleaf.derive.operations.drafts import Draft, Stage, title_names
 from drawleaf.derive.operations.dry_fits import DRY_FIT
+from drawleaf.graphs import connected
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis, Point
 from drawleaf.model.plan import Fastener, Feature, Fitting, Joint, Part, Plan
@@ -45,7 +46,7 @@ class _Group:
 
 def like_told_once(plan: Plan, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
     """The drafts, which are in order, with those that are alike as one where nothing that comes between waits for the one and is waited for by
-    the other. It stands where the first of them stood; whoever orders them anew keeps what waits for it behind it."""
+    the other. Whoever orders them anew keeps what waits for it behind it."""
     groups: list[_Group] = []
     home: dict[str, int] = {}
     known: dict[Hashable, list[int]] = {}
@@ -68,7 +69,33 @@ def like_told_once(plan: Plan, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
         groups[place].homes.add(own)
         home |= {op.id: place for op in draft.operations}
         _wait(groups, place, before)
-    return tuple(_as_one(plan, group) for group in groups)
+    # Where the last of them stood all that the others wait for has been told.
+    last = {id(one): place for place, one in enumerate(drafts)}
+    groups.sort(key=lambda group: max(last[id(one)] for one in group.drafts))
+    return _under_one_heading(plan, groups)
+
+
+def _under_one_heading(plan: Plan, groups: Sequence[_Group]) -> tuple[Draft, ...]:
+    """The groups as drafts. What builds assemblies that are alike stands together under the heading of the first of them, also where one of
+    them has work of its own."""
+    drafts = [_as_one(plan, group) for group in groups]
+    builds = [
+        draft.stage is Stage.ASSEMBLE and draft.heading != plan.words.put(Stage.ASSEMBLE.heading) for draft in drafts
+    ]
+    building = [group for group, yes in zip(groups, builds, strict=True) if yes]
+    links = [(_home(plan, group.drafts[0]), home) for group in building for home in group.homes]
+    shared = [some for some in connected((one.id for one in plan.assemblies), links) if len(some) > 1]
+    first = {home: some[0] for some in shared for home in some}
+    headings = {_home(plan, one): one.heading for group in building for one in group.drafts}
+    homes = [first.get(_home(plan, draft), "") if yes else "" for draft, yes in zip(drafts, builds, strict=True)]
+    ends = {home: place for place, home in enumerate(homes)}
+    order = sorted(range(len(drafts)), key=lambda place: (ends[homes[place]] if homes[place] else place, place))
+    return tuple(
+        replace(drafts[place], heading=headings.get(homes[place], drafts[place].heading))
+        if homes[place]
+        else drafts[place]
+        for place in order
+    )
 
 
 def _place(
@@ -79,7 +106,7 @@ def _place(
         group = groups[place]
         assert like is not None
         assert group.like is not None
-        if home in group.homes or not (like.worked <= group.like.worked or group.like.worked <= like.worked):
+        if (home and home in group.homes) or not (like.worked <= group.like.worked or group.like.worked <= like.worked):
             continue
         if not any(groups[one].after >> place & 1 for one in before if one != place):
             return place
@@ -135,6 +162,9 @@ def _as_one(plan: Plan, group: _Group) -> Draft:
 def _title(plan: Plan, drafts: Sequence[Draft]) -> str:
     """``Glue the lower drawer together; the upper drawer likewise``; ``Glue the drawer 1 together: 5 alike``."""
     title = drafts[0].title
+    if not all(_home(plan, one) for one in drafts):
+        parts = dict.fromkeys(part for one in drafts[1:] for op in one.operations for part in op.parts)
+        return plan.words.tell("{}; the {} likewise", title, title_names([plan.part(part) for part in parts]))
     if len(drafts) == 2:
         return plan.words.tell("{}; the {} likewise", title, plan.assembly(_home(plan, drafts[1])).name.lower())
     return plan.words.tell("{}: {} alike", title, str(len(drafts)))
@@ -148,8 +178,9 @@ def _copy(plan: Plan, draft: Draft) -> Copy:
 
 
 def _home(plan: Plan, draft: Draft) -> str:
-    parts = (one for op in draft.operations for one in _touched(op))
-    return draft.assembly or next((plan.part(one).assembly for one in parts), "")
+    """The assembly that it is work on; empty where it is work on parts of several."""
+    homes = {plan.part(one).assembly for op in draft.operations for one in _touched(op)}
+    return draft.assembly or (homes.pop() if len(homes) == 1 else "")
 
 
 def _likeness(plan: Plan, draft: Draft) -> _Likeness | None:

@@ -26,6 +26,14 @@ class Repeated(Speech):
         return "twice" if count == 2 else f"{count_words(count)} times"
 
     @property
+    def same_to(self) -> Markup:
+        """The parts that the work is done to besides, where these are of several assemblies; empty where each copy has its own."""
+        if all(one.assembly for one in self.step.copies):
+            return Markup("")
+        own = {name for one in self.step.copies[1:] for name in one.operations}
+        return self.the_parts(tuple(dict.fromkeys(p for op in self.step.operations if op.id in own for p in op.parts)))
+
+    @property
     def copied_for(self) -> str:
         """The assemblies that it is done for; empty where it is done more than once in one."""
         homes = [one.assembly for one in self.step.copies]
