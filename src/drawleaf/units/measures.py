@@ -8,6 +8,7 @@ process safely. Authors' lengths have a reader of their own (``source.expression
 from __future__ import annotations
 
 import re
+import sys
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -132,11 +133,9 @@ def _as_pint_writes(unit: str) -> str:
 @cache
 def _unit(text: str) -> PlainUnit:
     """Raises NotMeasured for a unit that is not defined."""
-    from pint import UndefinedUnitError
-
     try:
         return _registry().parse_units(text.replace("%", "percent"))
-    except UndefinedUnitError as error:
+    except _pint().UndefinedUnitError as error:
         names = error.unit_names
         raise NotMeasured(Fault.UNKNOWN_UNIT, names if isinstance(names, str) else next(iter(names))) from None
 
@@ -147,10 +146,25 @@ def _name_of(unit: PlainUnit) -> str:
 
 
 @cache
-def _registry() -> UnitRegistry:
-    from pint import UnitRegistry
+def _pint() -> Any:
+    """Pint without dask: where that is installed Pint imports it and all that it needs, a tenth of a second more for arrays that no quantity
+    of ours is."""
+    hidden = "dask" not in sys.modules
+    if hidden:
+        sys.modules["dask"] = None  # type: ignore[assignment]
+    try:
+        import pint
+    finally:
+        if hidden:
+            del sys.modules["dask"]
+    return pint
 
-    make: Any = UnitRegistry  # its annotations know neither a registry without Pint's own file nor exact fractions
+
+@cache
+def _registry() -> UnitRegistry:
+    make: Any = (
+        _pint().UnitRegistry
+    )  # its annotations know neither a registry without Pint's own file nor exact fractions
     registry = make(None, non_int_type=Fraction, case_sensitive=False)
     for line in DEFINITIONS.splitlines():
         if line:
