@@ -62,7 +62,7 @@ def test_gaps_are_filled_by_the_authors_word_before_the_last_sanding() -> None:
     assert step.title.startswith("Fill ")
     places = [
         next(at for at, one in enumerate(said) if words in one)
-        for words in ("what stands open", "choose the filler", "Tint it", "Sand all outside faces")
+        for words in ("what stands open", "Tint it", "choose the filler", "Sand all outside faces")
     ]
     assert places == sorted(places)
     assert "wood filler" in {supply.id for supply in step.supplies}
