@@ -37,7 +37,7 @@ const done = arguments[arguments.length - 1], view = Turning.open(), begun = per
 let frames = 0;
 const next = () => {
   view.stage.turn(0.02, 0);
-  view.stage.draw(view.canvas, view.canvas.clientWidth, view.canvas.clientHeight);
+  view.moved();
   frames += 1;
   const gone = (performance.now() - begun) / 1000;
   if (gone < 4) requestAnimationFrame(next); else done(frames / gone);

@@ -135,6 +135,34 @@ def _filled(work, frame: list[float], size: tuple[int, int]) -> Image.Image:
     return made
 
 
+def test_what_moves_slowly_is_drawn_in_fewer_pixels_and_what_rests_is_sharp(page: Opened) -> None:
+    """Pictures that take 100 ms each are too slow: from the fifth on they are coarser, never below a half. After a rest all pixels are drawn."""
+    page.open(page.turnable.whole.drawing)
+    ratios = page.run("""
+      const view = Turning.open(), ratio = () => Turning.renderer().getPixelRatio(), full = ratio(), found = [];
+      for (let at = 0; at < 12; at += 1) { view.pace(5e6 + at * 100); found.push(ratio() / full); }
+      view.pace(5e6 + 2000);
+      found.push(ratio() / full);
+      for (let at = 1; at < 3; at += 1) { view.pace(5e6 + 2000 + at * 20); found.push(ratio() / full); }
+      return found;
+    """)
+    assert ratios == pytest.approx([*[1] * 4, *[0.75] * 4, *[0.5625] * 4, 1, 0.5625, 0.5625])
+    rested = page.browser.execute_async_script(  # type: ignore[attr-defined]
+        "const done = arguments[0], view = Turning.open(), drawn = view.place.dataset.drawn;"
+        "const look = () => view.place.dataset.drawn === drawn ? setTimeout(look, 20) : done(Turning.renderer().getPixelRatio() === Math.min(devicePixelRatio, 2)); look();"
+    )
+    page.run("Turning.open().close()")
+    assert rested is True
+
+
+def test_the_library_runs_when_the_first_picture_is_turned(page: Opened) -> None:
+    page.browser.get(page.address)  # type: ignore[attr-defined]
+    assert page.run("return typeof THREE") == "undefined"
+    page.open(page.turnable.steps[0].drawing)
+    assert page.run("return [typeof THREE, Turning.open() !== null]") == ["object", True]
+    page.run("Turning.open().close()")
+
+
 def test_keys_turn_name_and_leave(page: Opened) -> None:
     """All of it without a finger: the arrows turn the picture and not the page, N names part after part, Escape goes back to the button."""
     from selenium.webdriver.common.keys import Keys

@@ -8,14 +8,18 @@ import numpy as np
 import pytest
 from tests.conftest import ROOT, drawn, outcome_of, solids_of
 
+from drawleaf.draw.paper.frame import Room
+from drawleaf.draw.step.glue_up_drawing import draw_glue_up
 from drawleaf.draw.turnable.openings import openings
+from drawleaf.draw.turnable.shapes import Shapes
+from drawleaf.draw.turnable.strips import strips_scene
 from drawleaf.draw.turnable.turnable import turnable
 from drawleaf.model.drawings import Drawings
-from drawleaf.model.place import Face
+from drawleaf.model.place import Axis, Face
 from drawleaf.model.turnable import Shape, Turnable
 from drawleaf.setting_out.hinging import is_hinge, way_home
 from drawleaf.solids.build import Solids, build_solids
-from small_plans import plan_from
+from small_plans import derived_from, plan_from
 
 NAME = "key-ledge"
 
@@ -201,3 +205,42 @@ def test_doors_and_a_lid_swing_about_their_pins() -> None:
         assert way @ -np.array(home) > 0.9 * np.linalg.norm(way)
         wide = np.linalg.norm((high - low) * (1 - np.abs(axis)))
         assert np.linalg.norm(arm) == pytest.approx(wide / 2, rel=0.1)
+
+
+def test_the_strips_of_a_panel_come_together_between_its_clamps() -> None:
+    """A panel 300 mm long and 240 mm wide: two strips or more, side by side along y, their grain along x; seen from above, the first at the back."""
+    derived = derived_from("""
+      plan: {title: T, number: T-1, date: 2026-11-24, author: A, lengths: mm}
+      stock: {board: {material: pine board, size: 1x6}}
+      assemblies:
+        top:
+          parts:
+            panel: {stock: board, thickness: z, grain: x, left: 0, right: 300, front: 0, back: 240, bottom: 0, glue_up: {widest_strip: 90}}
+    """)
+    step = next(one for one in derived.steps if one.operations[0].kind == "glue-up")
+    drawing = draw_glue_up(derived, step, (Room(160, 90),))[0]
+    shapes = Shapes()
+    part = derived.plan.part("top.panel")
+    scene = strips_scene(step, part, drawing, shapes)
+    assert part.glue_up is not None
+    count, wide, extra = part.glue_up.strips, part.glue_up.strip_width.mm, part.glue_up.extra.mm
+    assert len(scene.standing) == count >= 3
+    assert scene.axes == ((1, 0, 0), (0, 1, 0), (0, 0, 1))
+    (shape,) = shapes.all()
+    corners, points = corners_of(shape), points_of(shape)
+    a, b, c = np.moveaxis(points[corners], 1, 0)
+    assert np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0 == pytest.approx(
+        (300 + 2 * extra) * wide * part.body.extent(Axis.Z).mm, rel=1e-4
+    )
+    assert sum(one.triangles for one in shape.surfaces) == len(corners) == 12
+    lows = [one.at[1] for one in scene.standing]
+    assert np.diff(lows) == pytest.approx([-wide] * (count - 1), abs=0.01)  # side by side, none over another
+    assert lows[0] + wide - 120 == pytest.approx(count * wide / 2, abs=0.01)
+    apart = [one.at[1] + one.off[1] for one in scene.standing]
+    assert (-np.diff(apart) > wide + 5).all()
+    assert len(scene.pressing) == 2 * sum(use.count for use in step.clamps) > 0
+    for jaw in scene.pressing:
+        out = jaw.at[1] - 120
+        assert abs(out) == pytest.approx(count * wide / 2, abs=0.01)
+        assert jaw.toward == (0, -np.sign(out), 0)
+        assert jaw.off[1] == pytest.approx(np.sign(out) * abs(scene.standing[0].off[1]), abs=0.01)

@@ -10,7 +10,7 @@ import html
 import json
 from collections.abc import Collection, Iterator, Sequence
 
-from drawleaf.book.output.turning import DATA_ID
+from drawleaf.book.output.turning import DATA_ID, LIBRARY_ID
 from drawleaf.book.output.turning_share import scenes_of
 from drawleaf.sell.page_parts import Edit, Part, edited, page_parts
 from drawleaf.sell.sample import CHAPTERS, STEPS, SampleError
@@ -124,7 +124,11 @@ def _turning(page: str, root: Part, left: Sequence[Part]) -> Iterator[Edit]:
     data = scenes_of(json.loads(page[held.inner : held.inner_end]), drawings)
     if data is None:
         # The scripts find no data, and leave the page as it is.
-        yield Edit(held.start, held.end)
+        yield from (
+            Edit(part.start, part.end)
+            for part in root.all()
+            if part.tag == "script" and part.id in (DATA_ID, LIBRARY_ID)
+        )
         return
     told = {
         "type": "application/json",

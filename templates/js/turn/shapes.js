@@ -5,6 +5,15 @@ const Turning = {};
   const bytes = (text) => Uint8Array.from(atob(text), (sign) => sign.charCodeAt(0));
   const numbers = (text, wide) => { const found = bytes(text).buffer; return wide ? new Uint32Array(found) : new Uint16Array(found); };
 
+  // The library runs when it is first wanted: before that it would hold up the first page that is read.
+  Turning.wake = () => {
+    const held = document.getElementById('turning-library');
+    if (window.THREE || !held) return;
+    const script = document.createElement('script');
+    script.textContent = held.textContent;
+    document.head.append(script);
+  };
+
   let read = null;
   Turning.data = () => {
     if (!read) read = JSON.parse(document.getElementById('turnable').textContent);

@@ -12,19 +12,27 @@
   const facesOf = (color) => new THREE.MeshLambertMaterial({ color, flatShading: true, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 });
   const turned = (axes) => new THREE.Quaternion().setFromRotationMatrix(
     new THREE.Matrix4().set(...axes[0], 0, ...axes[1], 0, ...axes[2], 0, 0, 0, 0, 1));
-  const RIGHT = new THREE.Vector3(1, 0, 0), UP = new THREE.Vector3(0, 1, 0);
+  // The library is not there yet when this is read.
+  const right = () => new THREE.Vector3(1, 0, 0), up = () => new THREE.Vector3(0, 1, 0);
 
   let renderer = null;
   // The one renderer; null where the browser or the device has no WebGL.
   Turning.renderer = () => {
     if (renderer === null) {
+      Turning.wake();
       try {
         renderer = new THREE.WebGLRenderer({ antialias: true, alpha: true, preserveDrawingBuffer: false });
-        renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
         renderer.localClippingEnabled = true;
+        Turning.sharpness(1);
       } catch { renderer = false; }
     }
     return renderer || null;
+  };
+
+  // Which share of the screen's own pixels is drawn, either way.
+  Turning.sharpness = (share) => {
+    const ratio = Math.min(window.devicePixelRatio || 1, 2) * share;
+    if (renderer.getPixelRatio() !== ratio) renderer.setPixelRatio(ratio);
   };
 
   // A scene on the stage. `tinted`: bodies in the colours of their woods rather than grey and new.
@@ -67,8 +75,8 @@
       outer.add(inner);
       this.scene.add(outer);
       // Level it about the viewer's right hand: then it turns about what is upright, as on a turntable.
-      const start = turned(axes), up = triple(this.turning.up).applyQuaternion(start), pitch = Math.asin(Math.max(-1, Math.min(1, up.z)));
-      const level = new THREE.Quaternion().setFromAxisAngle(RIGHT, -pitch).multiply(start);
+      const start = turned(axes), upright = triple(this.turning.up).applyQuaternion(start), pitch = Math.asin(Math.max(-1, Math.min(1, upright.z)));
+      const level = new THREE.Quaternion().setFromAxisAngle(right(), -pitch).multiply(start);
       const one = { outer, inner, axes, level, pitch, bodies: [], middle: new THREE.Vector3() };
       this.turners.push(one);
       return one;
@@ -119,7 +127,7 @@
     place() {
       for (const turner of this.turners) {
         const pitch = Math.max(-Math.PI / 2, Math.min(Math.PI / 2, turner.pitch + this.over));
-        turner.outer.quaternion.setFromAxisAngle(RIGHT, pitch).multiply(new THREE.Quaternion().setFromAxisAngle(UP, this.around)).multiply(turner.level);
+        turner.outer.quaternion.setFromAxisAngle(right(), pitch).multiply(new THREE.Quaternion().setFromAxisAngle(up(), this.around)).multiply(turner.level);
       }
     }
 

@@ -2,6 +2,9 @@
 (() => {
   'use strict';
   const TAP = 6;  // px within which a touch is a tap and no drag
+  const SLOW = 40, REST = 250;  // ms from picture to picture that are too many, and after which nothing moves any more
+  const PATIENCE = 4;  // so many slow pictures one after the other, and fewer pixels are drawn
+  const COARSER = 0.75, COARSEST = 0.5;
   let open = null;
   Turning.open = () => open;
 
@@ -33,6 +36,10 @@
       place.replaceChildren(holder, this.panel.box);
       place.hidden = false;
       svg.setAttribute('hidden', '');
+      this.share = 1;
+      this.slow = 0;
+      this.last = -Infinity;
+      Turning.sharpness(1);
       this.stops = new AbortController();
       this.listen();
       this.sized = new ResizeObserver(() => this.moved());
@@ -44,6 +51,7 @@
     close() {
       if (open !== this) return;
       open = null;
+      clearTimeout(this.resting);
       this.panel.stop();
       this.stops.abort();
       this.sized.disconnect();
@@ -58,15 +66,28 @@
     moved() {
       if (this.waiting) return;
       this.waiting = true;
-      requestAnimationFrame(() => {
+      requestAnimationFrame((now) => {
         this.waiting = false;
         if (open !== this) return;
+        this.pace(now);
         if (this.isWhole && this.motion.at !== this.fitted) { this.fitted = this.motion.at; this.stage.fit(); }
         this.stage.draw(this.canvas, this.canvas.clientWidth, this.canvas.clientHeight);
         this.labels.draw(this, this.canvas.clientWidth, this.canvas.clientHeight);
         this.place.dataset.at = this.motion.at.toFixed(3);
         this.place.dataset.drawn = String(Number(this.place.dataset.drawn || 0) + 1);
       });
+    }
+
+    // Where the device cannot follow, what moves is drawn in fewer pixels; what rests is always sharp.
+    pace(now) {
+      const gone = now - this.last, moving = gone < REST && !this.still;
+      this.last = now;
+      this.slow = !moving ? 0 : gone > SLOW ? this.slow + 1 : Math.max(0, this.slow - 1);
+      if (this.slow >= PATIENCE) { this.share = Math.max(COARSEST, this.share * COARSER); this.slow = 0; }
+      Turning.sharpness(moving ? this.share : 1);
+      this.still = false;
+      clearTimeout(this.resting);
+      if (moving && this.share < 1) this.resting = setTimeout(() => { this.still = true; this.moved(); }, REST);
     }
 
     again() {

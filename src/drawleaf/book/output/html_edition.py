@@ -12,7 +12,7 @@ import hashlib
 import re
 from functools import cache
 
-from drawleaf.book.output.turning import library_text
+from drawleaf.book.output.turning import LIBRARY_ID, library_text
 from drawleaf.book.page.fonts import font_faces_for_screen
 from drawleaf.resources import product_folder
 
@@ -36,7 +36,11 @@ def _policy(html: str) -> str:
     A script that a template of the author's brings in does not run.
     """
     ours = _own_scripts()
-    scripts = " ".join(_hash(script) for script in _SCRIPT.findall(html) if script.strip() in ours) or "'none'"
+    library = library_text()
+    # The library stands in the page as text, and runs as a script of the same words.
+    held = (library,) if library is not None and f'id="{LIBRARY_ID}">{library}</script>' in html else ()
+    known = [script for script in _SCRIPT.findall(html) if script.strip() in ours]
+    scripts = " ".join(_hash(script) for script in (*known, *held)) or "'none'"
     styles = " ".join(_hash(style) for style in _STYLE.findall(html))
     return (
         f"default-src 'none'; script-src {scripts}; style-src {styles}; "
@@ -48,7 +52,7 @@ def _policy(html: str) -> str:
 def _own_scripts() -> frozenset[str]:
     folder = product_folder("templates") / "js"
     texts = [file.read_text(encoding="utf-8") for file in sorted(folder.rglob("*.js"))]
-    return frozenset(text.strip() for text in (*texts, library_text() or ""))
+    return frozenset(text.strip() for text in texts)
 
 
 def _hash(text: str) -> str:

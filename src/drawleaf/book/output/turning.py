@@ -24,6 +24,8 @@ from drawleaf.resources import MissingDataError, product_folder
 
 LIBRARY = "three-used.js"
 """What is used of three.js, with its licence in it."""
+LIBRARY_ID = "turning-library"
+"""Where it stands in the page as text, until the reader turns the first picture."""
 SCRIPTS = ("shapes.js", "stage.js", "motion.js", "labels.js", "panel.js", "whole.js", "view.js", "turn.js")
 """Ours, in the order in which they run; in ``templates/js/turn``."""
 DATA_ID = "turnable"
@@ -50,8 +52,9 @@ def with_turning(html: str, derived: Derived, turnable: Turnable) -> str:
     told = "".join(f' data-{name}="{escape(value)}"' for name, value in about.items())
     style = f"<style>{_own_text('css', 'turn.css')}</style>\n"
     block = f'<script type="application/json" id="{DATA_ID}"{told}>{data}</script>\n'
-    scripts = "".join(f"<script>{text}</script>\n" for text in (library, *own_scripts()))
-    return f"{head}{style}</head>{body}{block}{scripts}</body>{end}"
+    held = f'<script type="text/plain" id="{LIBRARY_ID}">{library}</script>\n'
+    scripts = "".join(f"<script>{text}</script>\n" for text in own_scripts())
+    return f"{head}{style}</head>{body}{block}{held}{scripts}</body>{end}"
 
 
 @cache

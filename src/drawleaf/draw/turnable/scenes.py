@@ -14,6 +14,7 @@ from drawleaf.draw.step.clamp_marks import presses
 from drawleaf.draw.step.drawing import one_by_one
 from drawleaf.draw.step.glue_up_drawing import is_glue_up
 from drawleaf.draw.turnable.shapes import Shapes, rounded
+from drawleaf.draw.turnable.strips import strips_scene
 from drawleaf.draw.turnable.surfaces import Naming
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Pane, Sight
@@ -131,12 +132,12 @@ def _at_bench(derived: Derived, solids: Solids, step: Step, drawing: Drawing, sh
     """Each part lies by itself where the drawing has it, in the view that the drawing shows it in."""
     scene = step.scene
     assert scene is not None
+    if is_glue_up(step):
+        (part_id,) = drawing.panes[0].shown
+        return strips_scene(step, derived.plan.part(part_id), drawing, shapes)
     now = solids_so_far(derived, solids, step, scene.new, holes=True)
     panes = {pane.shown[0]: pane for pane in drawing.panes[::-1] if pane.sight is None and len(pane.shown) == 1}
-    if is_glue_up(step):
-        views = dict.fromkeys(scene.new, PLAN.axes)
-    else:
-        views = {one.part: one.view.axes for one in lying_at_bench(now, derived, step, scene.new)}
+    views = {one.part: one.view.axes for one in lying_at_bench(now, derived, step, scene.new)}
     found: list[Standing] = []
     factor = 0.0
     for part_id, pane in panes.items():

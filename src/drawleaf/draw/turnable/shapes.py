@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from drawleaf.draw.turnable.surfaces import Naming
+from drawleaf.model.place import Face
 from drawleaf.model.turnable import Shape, Surface, Vector
 from drawleaf.solids.solid import Solid
 
@@ -29,9 +31,12 @@ class Shapes:
         # Parts that are one solid at home have the same cuts, so that only what is fresh tells their surfaces apart.
         key = id(solid), naming.fresh if naming is not None else None
         if key not in self._of_solids:
-            shape = written(solid, naming)
-            self._of_solids[key] = solid, self._known.setdefault(shape, len(self._known))
+            self._of_solids[key] = solid, self.add(written(solid, naming))
         return self._of_solids[key][1]
+
+    def add(self, shape: Shape) -> int:
+        """The number of a shape, which it gets where it is a new one."""
+        return self._known.setdefault(shape, len(self._known))
 
     def all(self) -> tuple[Shape, ...]:
         """All of them by number."""
@@ -58,6 +63,29 @@ def written(solid: Solid, naming: Naming | None = None) -> Shape:
         _numbers(corners[order], len(points)),
         _numbers(_found(points, ends), len(points)),
         _surfaces(solid, order, naming) if naming is not None else (Surface(len(order)),),
+    )
+
+
+def block(size: Vector) -> Shape:
+    """A plain block of that size (mm), from the origin, each of its sides named."""
+    points = np.array(list(itertools.product((0, STEPS), repeat=3)), dtype=np.int64)  # x slowest, z fastest
+    corners, edges, named = [], [], []
+    for face in Face:
+        own = np.flatnonzero(points[:, face.axis.index] == (STEPS if face.side > 0 else 0))
+        a, b, c, d = own[[0, 1, 3, 2]].tolist()  # round the face
+        turn = np.cross(points[b] - points[a], points[c] - points[b])[face.axis.index] * face.side
+        round_it = (a, b, c, d) if turn > 0 else (d, c, b, a)
+        corners += [round_it[:3], (round_it[0], *round_it[2:])]
+        edges += [(min(pair), max(pair)) for pair in itertools.pairwise((*round_it, round_it[0]))]
+        named.append(Surface(2, face))
+    grain = tuple(side / STEPS for side in size)
+    return Shape(
+        (0.0, 0.0, 0.0),
+        rounded(grain, 9),
+        points.astype("<u2").tobytes(),
+        _numbers(np.array(corners), len(points)),
+        _numbers(np.array(sorted(set(edges))), len(points)),
+        tuple(named),
     )
 
 
