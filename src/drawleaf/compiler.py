@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from drawleaf.source.reader import Reading
 
 TOO_LONG = "fastener-comes-out"
+AUDIT, NOT_JOINED = "audit", "not-joined"
 """A screw that is too long spoils no list and no step, so the author hears what the workshop checks find in the same run."""
 Progress = Callable[[str], None]
 Loaded = tuple["Library", tuple[Diagnostic, ...]]
@@ -296,8 +297,9 @@ def _worked_out(
 
     progress("making lists and steps")
     derived, found = given.lists or derive(plan, solids, tidy=tidy, kept=kept)
-    outcome = replace(outcome, derived=derived, diagnostics=outcome.diagnostics + found)
-    if has_errors(found):
+    told, found = _stopped_at_loose_ends(outcome.diagnostics, found)
+    outcome = replace(outcome, derived=derived, diagnostics=told + found)
+    if has_errors(found) or _stands_apart(told):
         return outcome, solids
     from drawleaf.checks import run_checks, with_results
 
@@ -315,6 +317,22 @@ def _worked_out(
         known = tuple(one for one in outcome.diagnostics if one.code != IDLE or one.position not in waived)
         outcome = replace(outcome, derived=replace(derived, ways=ways), diagnostics=known + found)
     return outcome, solids
+
+
+def _stopped_at_loose_ends(
+    told: tuple[Diagnostic, ...], found: tuple[Diagnostic, ...]
+) -> tuple[tuple[Diagnostic, ...], tuple[Diagnostic, ...]]:
+    """Where parts that nothing joins leave the lists of a plan unbalanced, that is the author's to mend: the advice to join them is an
+    error then, in place of a fault of our own."""
+    if not any(one.code == AUDIT for one in found) or not any(one.code == NOT_JOINED for one in told):
+        return told, found
+    stopped = tuple(replace(one, severity=Severity.ERROR) if one.code == NOT_JOINED else one for one in told)
+    return stopped, tuple(one for one in found if one.code != AUDIT)
+
+
+def _stands_apart(told: Iterable[Diagnostic]) -> bool:
+    """Whether a plan was stopped at parts that nothing joins."""
+    return any(one.code == NOT_JOINED and one.is_error for one in told)
 
 
 def new_in_edition(outcome: Outcome, base: Outcome) -> tuple[Diagnostic, ...]:

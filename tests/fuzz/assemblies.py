@@ -17,7 +17,13 @@ from fuzz.edits import Tree, read, write
 from fuzz.trying import Trials
 
 ROOT = Path(__file__).resolve().parents[2]
-SOURCES = sorted([*(ROOT / "plans").glob("*/plan.yaml"), *(ROOT / "tests" / "plans").glob("*/plan.yaml")])
+SOURCES = sorted(
+    [
+        *(ROOT / "plans").glob("*/plan.yaml"),
+        *(ROOT / "tests" / "plans").glob("*/plan.yaml"),
+        *(ROOT / "tests" / "fuzz" / "corpus").glob("*.yaml"),
+    ]
+)
 LISTS = ("joints", "hardware", "machining")
 
 
