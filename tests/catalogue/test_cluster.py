@@ -92,7 +92,7 @@ def built(place: Path, out: str, crew) -> dict[str, What]:
 
 
 def test_a_worker_that_dies_changes_nothing(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from catalogue import quick_ends
+    from tests.catalogue import quick_ends
 
     monkeypatch.setattr("drawleaf.book.output.pdf.make_pdf", quick_ends.no_pdf)
     monkeypatch.setattr("drawleaf.book.page.fonts._subset", lambda file, characters: b"")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from catalogue.jobs import one_file
+from tests.catalogue.jobs import one_file
+
 from drawleaf.catalogue.crew import Processes
 from drawleaf.catalogue.making import Job
 from drawleaf.compiler import Choice
