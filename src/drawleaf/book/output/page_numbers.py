@@ -28,18 +28,19 @@ def laid_out_with_numbers(tree: Any, lay_out: Callable[[], Any]) -> Any:
     """The document that ``lay_out`` makes of the page's ``tree``, with the true number wherever a link names the page of its target."""
     links = tuple(_links(tree))
     digits = _expected(tree)
-    for turn in range(_MOST_LAYOUTS):
+    layouts = 0
+    while True:
         for link, target in links:
             if target in digits:
                 link.set(ATTRIBUTE, "0" * digits[target])
         document = lay_out()
         pages = _page_of_each(document)
+        layouts += 1
         found = {target: len(str(pages[target])) for _, target in links if target in pages}
-        if turn + 1 == _MOST_LAYOUTS or all(found[target] <= digits.get(target, 0) for target in found):
-            break
+        if layouts == _MOST_LAYOUTS or all(found[target] <= digits.get(target, 0) for target in found):
+            _set(document, pages)
+            return document
         digits = {target: max(count, digits.get(target, 0)) for target, count in found.items()}
-    _set(document, pages)
-    return document
 
 
 def _links(tree: Any) -> Iterator[tuple[Any, str]]:
