@@ -271,7 +271,7 @@ def test_a_drawer_is_cut_to_the_opening_that_stands_and_the_sum_is_printed() -> 
     assert cased < fit < min(worked)
     words = plain(said(derived, "fit-opening"))
     assert "18-9/16 in between" in words
-    assert "less 1 in for the slides and 7/16 in for the parts at its ends, makes 17-1/8 in" in words
+    assert "Take off 1 in for the slides and 7/16 in for the parts at its ends. As drawn, 17-1/8 in is left" in words
     assert derived.audit.passed
 
 
