@@ -95,3 +95,11 @@ def test_what_cannot_be_bored_is_told_with_its_cure(written: dict[str, str], cod
     else:
         assert found.mend == "Take “top” out of its “level_ends”."
         assert not outcome_from(stool()).failed
+
+
+def test_one_leg_alone_has_one_sight_line() -> None:
+    derived = derived_from(stool(copies=""))
+    (step,) = (step for step in derived.steps if step.id == "bore-top")
+    assert "from the mark straight toward the front edge" in " ".join(
+        step_text(step, derived, Formatter.of(derived.plan)).actions
+    )

@@ -77,7 +77,7 @@ def _take_apart(
     removals: list[_Removal] = []
     while len(left) > 1:
         base = max(left, key=lambda at: (joints[at], _volume(boxes[units[at].id])))
-        stopped = blocked[np.ix_(left, left)].any(axis=1)
+        stopped = np.logical_or.reduce(blocked[np.ix_(left, left)], axis=1)
         stopped[left.index(base)] = True
         costs = np.round(travels[np.ix_(left, left)].max(axis=1) / size + leanings[left], 6)
         costs[stopped] = np.inf

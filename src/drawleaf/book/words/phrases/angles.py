@@ -124,8 +124,10 @@ class Angles(Speech):
         """For each slanting hole, the line on the face above which the bit leans, from the mark to where the drill leans. Holes with the same
         line share a sentence."""
         found: dict[str, list[str]] = {}
+        holes = 0
         for ids, bores in self._by_part(Bore):
             part = self.plan.part(ids[0])
+            holes += len(ids) * len(bores)
             for bore in bores:
                 first, second = sorted(bore.face.axis.others(), key=lambda axis: -abs(bore.direction[axis.index]))
                 ahead, aside = (-bore.direction[axis.index] for axis in (first, second))
@@ -141,7 +143,7 @@ class Angles(Speech):
                 found.setdefault(words, []).append(mark)
         if len(found) == 1:
             return [
-                Markup("from {} {}").format("each mark" if self.op.pieces > 1 else "the mark", one) for one in found
+                Markup("from {} {}").format("each mark" if holes > 1 else "the mark", one) for one in found
             ]
         return [
             Markup("from the mark{} {} {}").format("s" if len(marks) > 1 else "", self.fmt.join(marks), words)
