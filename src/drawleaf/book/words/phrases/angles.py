@@ -142,9 +142,7 @@ class Angles(Speech):
                 mark = Markup("{} from the {}").format(self.fmt.length(room), self.twin_side(ids, part, end))
                 found.setdefault(words, []).append(mark)
         if len(found) == 1:
-            return [
-                Markup("from {} {}").format("each mark" if holes > 1 else "the mark", one) for one in found
-            ]
+            return [Markup("from {} {}").format("each mark" if holes > 1 else "the mark", one) for one in found]
         return [
             Markup("from the mark{} {} {}").format("s" if len(marks) > 1 else "", self.fmt.join(marks), words)
             for words, marks in found.items()
