@@ -189,6 +189,31 @@ def test_a_part_is_drawn_larger_where_its_page_has_room():
     assert grown(70.0) == [110.0, 70.0]
 
 
+def test_a_list_of_tools_is_set_closer_where_that_keeps_it_on_its_page():
+    """The cabinet's list stood over by three tools, on a page of its own."""
+    from drawleaf.book.chapters import tools as chapter
+
+    derived, drawings = drawn("key-ledge")
+    book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / "key-ledge")
+    found = chapter.gather(book)
+    assert found is not None
+    paper = paper_of(derived.plan.paper)
+    group, (row, *_) = next(iter(found["groups"].items()))
+
+    def close(times: int) -> bool:
+        return chapter._set_closer({**found["groups"], group: [row] * times}, set(), paper)
+
+    closer = [times for times in range(80) if close(times)]
+    assert closer == list(range(closer[0], closer[-1] + 1))
+    assert 20 < closer[0] < closer[-1] < 60
+    style = (ROOT / "templates" / "css" / "print.css").read_text(encoding="utf-8")
+    for (leading, air), own in ((chapter._USUAL, ""), (chapter._CLOSE, ".close")):
+        assert f"line-height: {leading}; }}" in next(
+            line for line in style.splitlines() if line.startswith(f".tools-list{own} {{")
+        )
+        assert f"{'.tools-list.close' if own else '.ticked'} li {{ margin-bottom: {air}mm;" in style
+
+
 def test_the_number_of_a_page_has_its_room_before_it_is_known():
     words = "Template 3 (page\u00a0{}) marks this at full size."
     known, later = (words.format(number) for number in ("70", '<a class="page" href="#template-03"></a>'))
