@@ -19,6 +19,7 @@ from drawleaf.book.output.data import plan_json
 from drawleaf.compiler import Choice, check_plan, compile_plan
 from drawleaf.outputs import write_set
 from drawleaf.sell.comparing import compare
+from drawleaf.sell.cover_picture import cover_picture
 from drawleaf.sell.master import make_master, stamped
 from drawleaf.sell.piece import compiled_from
 from drawleaf.sell.sample import make_sample
@@ -44,7 +45,7 @@ def measure() -> dict[str, float]:
         copy = _copy_seconds(pdf, Path(place))
         write_set(Path(place) / PLAN.name, outcome.files)
         start = time.perf_counter()
-        for _ in shelf_files(Path(place) / PLAN.name):
+        for _ in shelf_files(Path(place) / PLAN.name, cover_picture(Path(place) / PLAN.name)):
             pass
         shelf = time.perf_counter() - start
     return {

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import json
 import re
+from pathlib import Path
 
 import pytest
-from tests.sell.booklets import TITLES, pdf
+from tests.sell.booklets import TITLES, compiled_folder, pdf
+from typer.testing import CliRunner
 
+from drawleaf.cli import app
 from drawleaf.sell.page_parts import Edit, edited, page_parts
 from drawleaf.sell.sample import SampleError
 from drawleaf.sell.sample_page import make_page_sample, screen_ids
@@ -148,3 +151,34 @@ def test_the_places_of_elements_are_those_in_the_text() -> None:
     assert first.end == div.inner_end
     assert text[script.inner : script.inner_end] == '"<p>"'
     assert edited("abcdef", [Edit(1, 4, "-"), Edit(2, 3, "lost"), Edit(6, 6, "!")]) == "a-ef!"
+
+
+def test_a_page_without_screens_is_told_as_it_is(tmp_path: Path) -> None:
+    """With pages chosen there is a sample of the PDF alone; with none the page itself is at fault."""
+    folder = compiled_folder(tmp_path / "peg-box")
+    given = ["sample", str(folder), "--out", str(folder / "taste.pdf")]
+    chosen = CliRunner().invoke(app, [*given, "--pages", "1"])
+    assert (chosen.exit_code, "lies wholly on these pages" in chosen.stderr) == (0, True)
+    result = CliRunner().invoke(app, given)
+    assert (result.exit_code, "the HTML edition has no screens" in result.stderr) == (1, True)
+    assert not (folder / "taste.html").exists()
+
+
+@pytest.mark.parametrize("command", ["sample", "shelf", "copies"])
+def test_a_damaged_page_is_told_and_not_thrown(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    folder = compiled_folder(tmp_path / "peg-box")
+    (folder / "peg-box.html").write_bytes(b"<p>\xff\xfe")
+    (tmp_path / "buyers.csv").write_text("name,order\nAda,A-17\n", encoding="utf-8")
+    result = CliRunner().invoke(
+        app, [command, str(folder), *(["--buyers", "buyers.csv"] if command == "copies" else [])]
+    )
+    assert result.exit_code == 1
+    assert "peg-box.html is damaged: compile the plan anew" in result.stderr
+
+
+def test_the_page_is_never_written_over_the_pdf(tmp_path: Path) -> None:
+    folder = compiled_folder(tmp_path / "peg-box")
+    result = CliRunner().invoke(app, ["sample", str(folder), "--out", str(tmp_path / "taste.html")])
+    assert result.exit_code == 2
+    assert not (tmp_path / "taste.html").exists()

@@ -19,6 +19,7 @@ from drawleaf.book.output.data import plan_json
 from drawleaf.book.output.pdf import make_pdf
 from drawleaf.cli import app
 from drawleaf.sell.author_prices import PricesError, read_price
+from drawleaf.sell.cover_picture import cover_picture
 from drawleaf.sell.listing import as_data, as_markdown, as_text, make_listing
 from drawleaf.sell.on_sale import OnSale, on_sale_from
 from drawleaf.sell.shelf import MOST, ShelfError, _fullest, shelf_files
@@ -123,7 +124,7 @@ def test_the_piece_is_the_picture_on_the_cover_where_the_plan_has_one(tmp_path: 
     (folder / "peg-box.html").write_text(
         f'<section id="glance">{SVG}</section><section id="cover">{image}</section>', encoding="utf-8"
     )
-    files = dict(shelf_files(folder, sizes=((400, 400), (400, 200))))
+    files = dict(shelf_files(folder, cover_picture(folder), sizes=((400, 400), (400, 200))))
     whole = Image.open(io.BytesIO(files["piece-400x400.png"])).convert("RGB")
     assert [whole.getpixel((200, high)) for high in (20, 100, 200, 380)] == [
         (0, 160, 0),

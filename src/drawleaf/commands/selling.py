@@ -190,7 +190,7 @@ def sample_command(
     ] = None,
 ) -> None:
     """Write some pages of the booklet, and the same screens, as a free sample with nothing of the others inside."""
-    from drawleaf.sell.finished import booklet_file, booklet_pdf
+    from drawleaf.sell.finished import booklet_file, booklet_pdf, page_text
     from drawleaf.sell.sample import make_sample, read_pages
     from drawleaf.sell.sample_page import make_page_sample, screen_ids
     from drawleaf.sell.sample_screens import screens_on
@@ -198,21 +198,26 @@ def sample_command(
 
     with _telling(plan):
         booklet, tablet = booklet_pdf(plan), booklet_file(plan, ".html")
-        target = out or Path(f"{booklet.stem}-sample.pdf")
+        target = _not_the_page(out) if out else Path(f"{booklet.stem}-sample.pdf")
         printed, chosen = booklet.read_bytes(), read_pages(pages) if pages else None
         write_whole(target, make_sample(printed, chosen))
         typer.echo(f"sample in {target}")
         if tablet is None:
             return
-        page = tablet.read_text(encoding="utf-8")
-        screens = screen_ids(page)
-        if chosen is not None and screens:
-            screens = screens_on(printed, chosen, screens)
-        if not screens:
+        page = page_text(tablet)
+        screens = screens_on(printed, chosen, screen_ids(page)) if chosen is not None else None
+        if screens == ():
             typer.echo("no screen of the HTML edition lies wholly on these pages, so it has no sample", err=True)
             return
-        write_whole(target.with_suffix(".html"), make_page_sample(page, screens if chosen else None).encode())
+        write_whole(target.with_suffix(".html"), make_page_sample(page, screens).encode())
         typer.echo(f"sample in {target.with_suffix('.html')}")
+
+
+def _not_the_page(out: Path) -> Path:
+    """The name of the PDF: that of the HTML beside it would lose one of the two."""
+    if out.suffix.lower() == ".html":
+        raise typer.BadParameter("Name the PDF, FILE.pdf; the HTML is written beside it.", param_hint="--out")
+    return out
 
 
 def shelf_command(
@@ -239,7 +244,7 @@ def shelf_command(
                 f"the picture on the cover has {wide} x {high} pixels: shown large it is soft, so make one of {SHARP} or more across",
                 err=True,
             )
-        for name, data in shelf_files(plan, prices):
+        for name, data in shelf_files(plan, photo, prices):
             write_whole(out / name, data)
             count += 1
     typer.echo(f"{count} files in {out}")

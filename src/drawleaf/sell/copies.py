@@ -15,7 +15,7 @@ from pathlib import Path
 import pikepdf
 
 from drawleaf.sell.buyers import Buyer, worded
-from drawleaf.sell.finished import booklet_file, no_booklet
+from drawleaf.sell.finished import booklet_file, no_booklet, page_text
 from drawleaf.sell.master import KEY, Master, make_master, stamped
 from drawleaf.sell.mistakes import SellingError
 from drawleaf.sell.whole_files import write_whole
@@ -53,7 +53,7 @@ def originals(folder: Path) -> Originals:
     return Originals(
         named.stem,
         make_master(printed.read_bytes(), str(printed)) if printed is not None else None,
-        page.read_text(encoding="utf-8") if page is not None else None,
+        page_text(page) if page is not None else None,
     )
 
 

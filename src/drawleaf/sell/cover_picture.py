@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 from PIL import Image, ImageFilter, UnidentifiedImageError
 
-from drawleaf.sell.finished import booklet_file
+from drawleaf.sell.finished import booklet_file, page_text
 from drawleaf.sell.page_parts import page_parts
 
 COVER = "cover"
@@ -18,18 +18,16 @@ SHARP = 1600
 """Pixels across that a shop's picture needs: one of fewer is soft when it is shown large."""
 BLUR = 1 / 30
 """How far what lies about the picture is blurred, in shares of the side."""
-
-
 RIM = 1 / 50
 """The rim that is not drawn on, in shares of the picture's side."""
 
 
 def cover_picture(folder: Path) -> Image.Image | None:
-    """The picture on the cover; None where the drawing is there. Raises OSError."""
+    """The picture on the cover; None where the drawing is there. Raises NoBookletError, OSError."""
     file = booklet_file(folder, ".html")
     if file is None:
         return None
-    cover = next((part for part in page_parts(file.read_text(encoding="utf-8")).all() if part.id == COVER), None)
+    cover = next((part for part in page_parts(page_text(file)).all() if part.id == COVER), None)
     image = next((part for part in cover.all() if part.tag == "img"), None) if cover is not None else None
     head, comma, data = image.attributes.get("src", "").partition(",") if image is not None else ("", "", "")
     if not comma or not head.startswith("data:image/"):

@@ -26,5 +26,13 @@ def booklet_pdf(folder: Path) -> Path:
     return file
 
 
+def page_text(file: Path) -> str:
+    """The tablet edition as it stands. Raises NoBookletError where it is damaged, OSError."""
+    try:
+        return file.read_text(encoding="utf-8")
+    except UnicodeDecodeError:
+        raise NoBookletError(f"{file} is damaged: compile the plan anew") from None
+
+
 def no_booklet(folder: Path) -> NoBookletError:
     return NoBookletError(f"{folder} holds no booklet: compile the plan first")

@@ -12,10 +12,10 @@ from collections.abc import Collection, Iterator, Sequence
 
 from drawleaf.book.output.turning import DATA_ID, LIBRARY_ID
 from drawleaf.book.output.turning_share import scenes_of
+from drawleaf.sell.cover_picture import COVER
 from drawleaf.sell.page_parts import Edit, Part, edited, page_parts
 from drawleaf.sell.sample import CHAPTERS, STEPS, SampleError
 
-COVER = "cover"
 ONE_PICTURE = "exploded"
 """A chapter of which the usual sample has the first picture alone."""
 

@@ -23,6 +23,8 @@ def screens_on(pdf: bytes, pages: Collection[int], ids: Sequence[str]) -> tuple[
             for name, place in named_places(document).items()
             if name in ids and place[0].objgen in number and len(place) > 3
         }
+    if not ids:
+        return ()
     # Nothing points to the cover, so it may have no name; it is what the booklet begins with.
     highest = max((top for _, top in places.values()), default=0.0)
     places.setdefault(ids[0], (1, highest))

@@ -15,7 +15,7 @@ from drawleaf.book.output.pdf import make_pdf
 from drawleaf.book.page.fonts import font_faces_for_print
 from drawleaf.language import Words
 from drawleaf.sell.author_prices import read_price
-from drawleaf.sell.cover_picture import cover_picture, laid_in
+from drawleaf.sell.cover_picture import laid_in
 from drawleaf.sell.finished import booklet_pdf
 from drawleaf.sell.listing import Shown, as_data, as_markdown, as_text, make_listing
 from drawleaf.sell.mistakes import SellingError
@@ -47,9 +47,16 @@ class ShelfError(SellingError):
 
 
 def shelf_files(
-    folder: Path, prices: Path | None = None, sizes: tuple[tuple[int, int], ...] = SIZES
+    folder: Path,
+    photo: Image.Image | None = None,
+    prices: Path | None = None,
+    sizes: tuple[tuple[int, int], ...] = SIZES,
 ) -> Iterator[tuple[str, bytes]]:
-    """Every file of the shelf with its name, pictures first. ``prices`` is the author's file of them. Raises ShelfError, another SellingError, OSError."""
+    """Every file of the shelf with its name, pictures first.
+
+    ``photo`` is the picture of the piece, its drawing where there is none; ``prices`` the author's file of them. Raises
+    ShelfError, another SellingError, OSError.
+    """
     file = folder / "plan.json"
     if not file.is_file():
         raise ShelfError(f"{folder} holds no plan.json: compile the plan first")
@@ -59,7 +66,6 @@ def shelf_files(
     words = Words(plan.language)
     shown: list[Shown] = []
     document = pypdfium2.PdfDocument(pdf)
-    photo = cover_picture(folder)
     piece = [(DRAWN[0][0], PHOTO, [laid_in(photo, size) for size in sizes])] if photo is not None else []
     drawn = DRAWN[len(piece) :]
     for name, alt, pictures in (*piece, *_drawings(folder, drawn, sizes), *_spreads(document, pdf, sizes)):
