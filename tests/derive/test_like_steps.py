@@ -135,6 +135,17 @@ def test_the_parts_that_are_cut_alike_are_named() -> None:
     assert "Do all of this to the Left side [" in transcript(_cases())
 
 
+def test_the_machine_is_set_up_once_for_them() -> None:
+    """Two dadoes in each case: four cut at one setting, as if they were in one case. A frame that is glued takes its time each time."""
+    (step,) = [step for step in _cases().steps if any(op.kind == "channel" for op in step.operations)]
+    assert len(step.copies) == 2
+    work = _cases().plan.catalogue.methods["dado"]
+    assert step.minutes == (work.once + 4 * work.each) * work.ways[0].pace
+    three, one = _assembling(_frames())
+    assert step.operations[0].set_up > 0
+    assert three.minutes == 3 * one.minutes
+
+
 def test_steps_of_one_heading_stand_together() -> None:
     """The second case has a stop of its own, and a box is written between the two: each heading has its steps in one run."""
     headings = [step.stage for step in _cases().steps]

@@ -37,7 +37,8 @@ class Operation:
     """One piece of work. ``kind`` names its wording template; ``parts`` are part ids; ``after`` operation ids that must precede it.
     ``settings`` hold for every one of its ``features``.
 
-    ``minutes`` is hands-on time, ``wait_hours`` what must pass before anything that depends on it.
+    ``minutes`` is hands-on time, ``set_up`` so many of these minutes as set up the work before the first piece; ``wait_hours`` what must pass
+    before anything that depends on it.
     """
 
     id: str
@@ -56,6 +57,7 @@ class Operation:
     wait_hours: float
     lesson: str = ""
     """How this kind of work is taught: a name of ``templates/lessons``."""
+    set_up: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -231,6 +231,7 @@ class Workshop:
             minutes=minutes_for(work, best, catalogue, len(parts) if pieces is None else pieces),
             wait_hours=wait_hours,
             lesson=lesson_of(work, best, catalogue),
+            set_up=minutes_for(work, best, catalogue, 0),
         )
         for part in touched:
             self._last[part] = (operation.id,)

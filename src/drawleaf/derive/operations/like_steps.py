@@ -144,6 +144,8 @@ def _as_one(plan: Plan, group: _Group) -> Draft:
         replace(one, operations=tuple(replace(op, wait_hours=w) for op, w in zip(one.operations, waits, strict=True)))
         for one in group.drafts
     ]
+    if group.like is not None and group.like.worked:
+        drafts[1:] = [_at_the_same_setting(one) for one in drafts[1:]]
     uses: dict[str, int] = {}
     for use in (use for one in drafts for use in one.hardware):
         uses[use.item.id] = uses.get(use.item.id, 0) + use.count
@@ -157,6 +159,12 @@ def _as_one(plan: Plan, group: _Group) -> Draft:
         also=tuple(dict.fromkeys(name for name in names if name != first.id)),
         copies=tuple(_copy(plan, one) for one in drafts),
     )
+
+
+def _at_the_same_setting(draft: Draft) -> Draft:
+    """The same work on more loose parts: the machine stands as it was set. What is put together is set up anew each time."""
+    operations = tuple(replace(op, minutes=op.minutes - op.set_up, set_up=0.0) for op in draft.operations)
+    return replace(draft, operations=operations)
 
 
 def _title(plan: Plan, drafts: Sequence[Draft]) -> str:
