@@ -58,6 +58,31 @@ def test_a_cutout_that_runs_into_a_dado_is_told_with_the_way_out(tmp_path: Path,
     assert told(tmp_path / "box", plain.replace("bottom: 6", moved) + cutout) == []
 
 
+def test_of_two_ways_out_of_a_cutout_that_are_as_long_one_is_told(tmp_path: Path) -> None:
+    """A cutout that reaches 90 mm beyond the front edge of a narrow shelf, and 90 mm above its underside."""
+    plain = BOX.replace("JOINT", "rabbet").replace("lengths: in", "lengths: mm")
+    for old, new in (
+        ("nominal: 3/4, actual: 3/4", "nominal: 18, actual: 18"),
+        ("depth: 1/4", "depth: 6"),
+        ("front: 0, back: 10, bottom: 6", "front: 100, back: 200, bottom: 200"),
+        ("back: 10,", "back: 400,"),
+        ("top: 12, mirror: {x: 10}", "top: 600, mirror: {x: 200}"),
+    ):
+        plain = plain.replace(old, new)
+    cutout = "    machining:\n      - {in: side, cutout: {face: left, at: {y: 140, z: 200}, deep: 100, high: 180}}\n"
+    (mend,) = {one.mend for one in told(tmp_path / "box", plain + cutout)}
+    assert mend == "Move Shelf back by 97 mm or more, or make this cutout so much smaller there."
+    assert told(tmp_path / "box", plain.replace("front: 100, back: 200", "front: 197, back: 297") + cutout) == []
+
+
+def test_a_shelf_is_not_sent_out_of_its_side(tmp_path: Path) -> None:
+    """Before and behind the cutout, above and below it is no wood for a whole shelf: the cutout is what must give way."""
+    plain = BOX.replace("JOINT", "rabbet")
+    cutout = "    machining:\n      - {in: side, cutout: {face: left, at: {y: 5, z: 6}, deep: 9-1/2, high: HIGH}}\n"
+    (mend,) = {one.mend for one in told(tmp_path / "box", plain + cutout.replace("HIGH", "10-1/2"))}
+    assert mend == "Make this cutout smaller there by 5-1/2 in or more."
+
+
 def test_of_two_joints_of_the_same_parts_one_is_taken_out(tmp_path: Path) -> None:
     twice = BOX.replace("JOINT", "rabbet").replace(
         "    joints:\n", "    joints:\n      - {butt: floor, to: side, with: [glue]}\n"

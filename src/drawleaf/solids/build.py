@@ -10,7 +10,7 @@ import numpy as np
 from manifold3d import Manifold, OpType
 
 from drawleaf.model.place import Point
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Fitting, Part, Plan, Vector
+from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Feature, Fitting, Part, Plan, Vector
 from drawleaf.model.shapes import OutlineCut, PlaneCut
 from drawleaf.solids.bodies import fastener_solid, fitting_solid
 from drawleaf.solids.cutters import block, bore, box_cut, box_of
@@ -148,6 +148,11 @@ def part_solid(part: Part) -> Solid:
     """The part with all its features cut, in its place on the piece."""
     upright = upright_solid(part)
     return upright if part.tilt is None else leaning(upright, part.tilt)
+
+
+def without(part: Part, cut: Feature) -> Part:
+    """The part with all its features but that one."""
+    return replace(part, features=tuple(feature for feature in part.features if feature is not cut))
 
 
 def upright_solid(part: Part) -> Solid:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import ceil, pi
 
 import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Face
-from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Joint, Plan, Vector
+from drawleaf.model.plan import BoxCut, Feature, Joint, Plan, Vector
 from drawleaf.model.shapes import OutlineCut
-from drawleaf.solids.build import Solids, upright_solid
+from drawleaf.solids.build import Solids, upright_solid, without
 from drawleaf.solids.cutters import block, box_of
 from drawleaf.solids.outlines import area_of
 from drawleaf.solids.proof_words import box_text, length_text, part_text
@@ -31,6 +30,8 @@ BESIDE_CUT = 6.35
 """Millimetres of wood to leave between a joint and a cut beside it: common practice, no source."""
 
 SIXTEENTH = 25.4 / 16
+
+_WAYS_OF_A_MOVE = {Axis.X: ("left", "right"), Axis.Y: ("forward", "back"), Axis.Z: ("down", "up")}
 
 _FARTHEST = 50.0
 """Millimetres beyond which no gap is measured."""
@@ -53,7 +54,7 @@ def _spoilt(plan: Plan, joint: Joint, insert: Solid, receiver: Solid) -> Diagnos
     for cut in taker.features:
         if isinstance(cut, BoxCut | OutlineCut) and cut.joint is not None:
             continue
-        whole = upright_solid(replace(taker, features=tuple(one for one in taker.features if one is not cut)))
+        whole = upright_solid(without(taker, cut))
         makes_room = (insert.manifold ^ whole.manifold).volume() > PRESS
         if not makes_room and not _prove(plan, joint, insert, whole):
             gone = Solid(whole.manifold - receiver.manifold).bounds
@@ -64,27 +65,34 @@ def _spoilt(plan: Plan, joint: Joint, insert: Solid, receiver: Solid) -> Diagnos
 def _cut_away(plan: Plan, joint: Joint, cut: Feature, gone: np.ndarray) -> Diagnostic:
     """``gone`` is the box of what the cut takes: its low and high corner, in mm."""
     insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
-    seat = box_of(joint.contact)
-    ways = [
-        (by, axis, up)
-        for axis in joint.face.axis.others()
-        for by, up in (
-            (float(gone[1, axis.index] - seat[0, axis.index]), True),
-            (float(seat[1, axis.index] - gone[0, axis.index]), False),
-        )
-    ]
-    by, axis, up = min(ways)
-    way = {Axis.X: ("left", "right"), Axis.Y: ("forward", "back"), Axis.Z: ("down", "up")}[axis][up]
-    apart = ceil((by + BESIDE_CUT) / SIXTEENTH) * SIXTEENTH
-    kind = cut.kind if isinstance(cut, BoxCut | Bore | OutlineCut | EdgeProfile) else "cut"
+    seat, wood = box_of(joint.contact), box_of(receiver.body)
+    kind = cut.kind
+    ways: list[tuple[float, float, str]] = []
+    for axis in joint.face.axis.others():
+        i = axis.index
+        back, on = _WAYS_OF_A_MOVE[axis]
+        ways.append((float(seat[1, i] - gone[0, i]), float(seat[0, i] - wood[0, i]), back))
+        ways.append((float(gone[1, i] - seat[0, i]), float(wood[1, i] - seat[1, i]), on))
+    moves = [(_clear_of(by), way) for by, room, way in ways if _clear_of(by) < room]
+    if moves:
+        by, way = min(moves, key=lambda move: move[0])
+        mend = f"Move {insert.name} {way} by {length_text(plan, by)} or more, or make this {kind} so much smaller there."
+    else:  # wherever it went it would leave what holds it
+        least = _clear_of(min(by for by, _, _ in ways))
+        mend = f"Make this {kind} smaller there by {length_text(plan, least)} or more."
     return Diagnostic(
         "open-joint",
         f"This {kind} takes away the wood of {part_text(receiver)} that the {joint.family.title} for {insert.name} needs",
         cut.position,
         cause=f"It reaches {box_text(plan, gone[0], gone[1])}.",
-        mend=f"Move {insert.name} {way} by {length_text(plan, apart)} or more, or make this {kind} so much smaller there.",
+        mend=mend,
         related=((joint.position, "the joint"), (insert.position, "the part let in or set on")),
     )
+
+
+def _clear_of(by: float) -> float:
+    """A distance with the wood that stays beside a cut, in whole sixteenths of an inch; all in mm."""
+    return ceil((by + BESIDE_CUT) / SIXTEENTH - 1e-6) * SIXTEENTH
 
 
 def _prove(plan: Plan, joint: Joint, insert: Solid, receiver: Solid) -> list[Diagnostic]:

@@ -11,7 +11,7 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Box, Face
 from drawleaf.model.plan import BoxCut, Feature, Part, Plan
 from drawleaf.model.shapes import OutlineCut
-from drawleaf.solids.build import Solids, upright_solid
+from drawleaf.solids.build import Solids, upright_solid, without
 from drawleaf.solids.cutters import box_of
 from drawleaf.solids.fastener_proofs import prove_fasteners
 from drawleaf.solids.joint_proofs import prove_joints
@@ -77,7 +77,7 @@ def _cut_away(part: Part) -> Diagnostic:
 
 def _in_pieces(part: Part, count: int) -> Diagnostic:
     """Told at the cut that parts the wood, where one alone does."""
-    guilty = [feature for feature in part.features if upright_solid(_without(part, feature)).pieces < count]
+    guilty = [feature for feature in part.features if upright_solid(without(part, feature)).pieces < count]
     if len(guilty) != 1:
         return Diagnostic(
             "falls-apart",
@@ -128,10 +128,6 @@ def _kept_whole(part: Part, cut: Feature) -> str:
             key = {Axis.X: "wide", Axis.Y: "deep", Axis.Z: "high"}[across]
             return f"It is as large as the part there: make its “{key}” smaller, or write the two pieces as two parts."
     return "Make it smaller, so that wood stays beside it, or write the two pieces as two parts."
-
-
-def _without(part: Part, cut: Feature) -> Part:
-    return replace(part, features=tuple(feature for feature in part.features if feature is not cut))
 
 
 def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[str]]:
