@@ -76,7 +76,9 @@ def _cut_away(plan: Plan, joint: Joint, cut: Feature, gone: np.ndarray) -> Diagn
     moves = [(_clear_of(by), way) for by, room, way in ways if _clear_of(by) < room]
     if moves:
         by, way = min(moves, key=lambda move: move[0])
-        mend = f"Move {insert.name} {way} by {length_text(plan, by)} or more, or make this {kind} so much smaller there."
+        mend = (
+            f"Move {insert.name} {way} by {length_text(plan, by)} or more, or make this {kind} so much smaller there."
+        )
     else:  # wherever it went it would leave what holds it
         least = _clear_of(min(by for by, _, _ in ways))
         mend = f"Make this {kind} smaller there by {length_text(plan, least)} or more."
