@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from drawleaf.model.diagnostic import Diagnostic
@@ -258,3 +260,24 @@ def test_a_line_is_told_once_where_no_screw_fits_at_any_of_its_places() -> None:
     assert found.message.endswith("and so at 9 more places of this line")
     turned = SLATTED.replace("{count: 1, through: rail}", "{count: 1, through: rail, counterbore: 3/4, heads: filled}")
     assert told(turned, "no-screw-fits") == []
+
+
+@pytest.mark.parametrize(
+    ("written", "cure"),
+    [
+        ("material: pine board, nominal: 1x8", "size: 1x8"),
+        ("material: pine board, nominal: 1 x 8 in", "size: 1x8"),
+        ("material: birch plywood, nominal: 4x8", "nominal: 3/4"),
+    ],
+)
+def test_a_size_in_place_of_a_thickness_is_told_its_own_key(written: str, cure: str) -> None:
+    """And once: no figure of it is a product to write with a star."""
+    source = HEAD + (
+        "stock: {wood: {WRITTEN}}\nassemblies:\n  shelf:\n    parts:\n"
+        "      board: {stock: wood, thickness: z, grain: x, left: 0, right: 20, front: 0, deep: 7-1/4, bottom: 0}\n"
+    )
+    (found,) = [one for one in outcome_from(source.replace("WRITTEN", written)).diagnostics if one.is_error]
+    assert found.code == "stock-without-thickness"
+    assert f"“{cure}”" in found.mend
+    cured = re.sub("nominal: .*", cure, written)
+    assert [one for one in outcome_from(source.replace("WRITTEN", cured)).diagnostics if one.is_error] == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -18,6 +19,8 @@ from drawleaf.source.models import StockEntry
 from drawleaf.source.trade_words import item_mend
 from drawleaf.units import Length
 
+_SIZE = re.compile(r"\d\s*[x×]\s*\d", re.IGNORECASE)
+"""``1x8`` is a board's size, or a sheet's; no thickness is written so."""
 _ADD_YOURS = "Name one of these, or add the size to your own shared/materials."
 
 
@@ -92,13 +95,15 @@ class StockReader:
         return self._board(name, entry, material)
 
     def _sheet(self, name: str, entry: StockEntry, material: Material) -> StockDraft | None:
-        where = self._sources.at(entry)
+        if entry.nominal is not None and _SIZE.search(entry.nominal):
+            self._size_for_thickness(name, entry, "Write its thickness alone: “nominal: 3/4”.")
+            return None
         nominal = self._plain(entry.nominal, entry, "nominal")
         if entry.nominal is None:
             self._findings.error(
                 "stock-without-thickness",
                 f"Stock “{name}” does not say in which thickness it is sold",
-                where,
+                self._sources.at(entry),
                 "A sheet is bought by its nominal thickness.",
                 "Write “nominal: 3/4”, and “actual:” with what your caliper says.",
             )
@@ -115,7 +120,6 @@ class StockReader:
                 _ADD_YOURS,
             )
             return None
-        usual = material.usual_thickness(nominal) if nominal is not None else None
         usual = material.usual_thickness(nominal) if nominal is not None else None
         self._node(thickness_key(name), f"stock.{name}.thickness", entry, "actual", entry.actual, usual)
         return StockDraft(name, entry, material, entry.nominal or entry.actual or "", sheets or (), (), False)
@@ -143,6 +147,11 @@ class StockReader:
                 "Write “size: 1x6”.",
             )
             return None
+        elif entry.nominal is not None and _SIZE.search(entry.nominal):
+            meant, known = _plain_size(entry.nominal), [one.name for one in material.boards]
+            sizes = listed([f"“size: {one}”" for one in ([meant] if meant in known else known)], "or")
+            self._size_for_thickness(name, entry, f"Write {sizes} in its place." if sizes else _ADD_YOURS)
+            return None
         fallback = board.thickness if board else self._plain(entry.nominal, entry, "nominal")
         self._node(thickness_key(name), f"stock.{name}.thickness", entry, "actual", entry.actual, fallback)
         has_width = (board is not None and not board.random_widths) or entry.width is not None
@@ -151,6 +160,15 @@ class StockReader:
             self._node(width_key(name), f"stock.{name}.width", entry, "width", entry.width, fallback_width)
         boards = (board,) if board else material.boards
         return StockDraft(name, entry, material, entry.size or entry.nominal or "", (), boards, has_width)
+
+    def _size_for_thickness(self, name: str, entry: StockEntry, mend: str) -> None:
+        self._findings.error(
+            "stock-without-thickness",
+            f"“{entry.nominal}” of stock “{name}” is a size, not a thickness",
+            self._sources.at(entry, "nominal"),
+            "A sheet is bought by its “nominal” thickness, a board by its “size”.",
+            mend,
+        )
 
     def _plain(self, text: str | None, entry: StockEntry, key: str) -> Length | None:
         """A length written out, without names."""
@@ -228,9 +246,13 @@ def _constant(value: Length):
 
 def _meant_size(size: str, known: list[str]) -> str:
     """``1 x 3`` and ``1x3 in`` are meant as 1x3, ``1`` as the rod of 1 in; what is like no size gets no guess."""
-    plain = size.replace(" ", "").removesuffix("in").lower().replace("×", "x")
+    plain = _plain_size(size)
     near = [one for one in known if plain in (one.lower(), one.split(" ")[0].lower())]
     return f"Did you mean {listed([f'“{one}”' for one in near], 'or')}?" if near else _ADD_YOURS
+
+
+def _plain_size(size: str) -> str:
+    return size.replace(" ", "").removesuffix("in").lower().replace("×", "x")
 
 
 def _written(length: Length) -> str:
