@@ -10,7 +10,7 @@ from markupsafe import Markup
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.words.check_words import sentence_words
-from drawleaf.book.words.format import TIMES, Formatter
+from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.wording import StepText, step_text
 from drawleaf.english import lower_first
 from drawleaf.model.catalogue import Caution
@@ -18,6 +18,7 @@ from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.derived import OtherWay
 from drawleaf.model.steps import HardwareUse, Step
 from drawleaf.units import Length
+from drawleaf.units.in_names import TIMES
 
 
 def gather(book: Book) -> dict[str, Any] | None:

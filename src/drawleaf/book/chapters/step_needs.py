@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from markupsafe import Markup
 
 from drawleaf.book.chapters.context import WORN, Book
-from drawleaf.book.words.format import NO_BREAK_SPACE, TIMES, Formatter
+from drawleaf.book.words.format import NO_BREAK_SPACE, Formatter
 from drawleaf.english import capitalized, lower_first, noun
 from drawleaf.model.lists import CutItem
 from drawleaf.model.steps import HardwareUse, Step
 from drawleaf.units import Units
+from drawleaf.units.in_names import TIMES
 
 PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 
-from drawleaf.book.words.format import THIN_SPACE, TIMES
+from drawleaf.book.words.format import THIN_SPACE
+from drawleaf.units import Mixed
+from drawleaf.units.in_names import sizes_in
 
 _APART = re.compile(r"(<(style|script|svg|title|textarea)\b.*?</\2>|<[^>]*>)", re.DOTALL)
 """What is no running text: tags, and what stands in these elements."""
-_FRACTION = re.compile(r"(?<![\w/.,-])(?:(\d+)-)?(\d{1,2})/(2|4|8|16|32|64)(?![\w/]|-\d)")
 _SET = '<span class="frac'
-_TIMES = re.compile(r"(\d|\bin|\bmm|\bft|\bgauge) x (?=\d)")
 
 
 def with_figures_set(html: str) -> str:
@@ -25,14 +25,9 @@ def with_figures_set(html: str) -> str:
 
 
 def _set(text: str) -> str:
-    if "/" not in text and " x " not in text:
-        return text
-    return _FRACTION.sub(_fraction, _TIMES.sub(rf"\1 {TIMES} ", text))
+    return "".join(one if isinstance(one, str) else _figure(one) for one in sizes_in(text))
 
 
-def _fraction(found: re.Match[str]) -> str:
-    whole, numerator, denominator = found.groups()
-    if int(numerator) % 2 == 0 or int(numerator) >= int(denominator):
-        return found.group()
-    figure = f'<span class="frac">{numerator}/{denominator}</span>'
-    return f'<span class="len">{whole}{THIN_SPACE}{figure}</span>' if whole else figure
+def _figure(size: Mixed) -> str:
+    figure = f'<span class="frac">{size.numerator}/{size.denominator}</span>'
+    return f'<span class="len">{size.whole}{THIN_SPACE}{figure}</span>' if size.whole else figure

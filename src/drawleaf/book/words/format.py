@@ -22,11 +22,11 @@ from drawleaf.model.plan import Plan
 from drawleaf.note_pictures import is_elsewhere, use_our_rule
 from drawleaf.raster import SUFFIXES
 from drawleaf.units import Length, LengthFormat, Mixed, Units, round_to, trimmed
+from drawleaf.units.in_names import TIMES
 from drawleaf.units.measures import convert
 
 THIN_SPACE = "\u2009"
 NO_BREAK_SPACE = "\u00a0"
-TIMES = "\u00d7"
 MINUS = "\u2212"
 
 

@@ -16,6 +16,7 @@ from drawleaf.setting_out.screws import SLOT_HOLES, clearance_bit
 from drawleaf.setting_out.slants import angle_text
 from drawleaf.setting_out.wood_joints import crosses
 from drawleaf.units import Length, LengthFormat
+from drawleaf.units.in_names import TIMES, sizes_in
 
 
 def detail_title(derived: Derived, joint: Joint) -> str:
@@ -63,7 +64,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     notes = family.details(derived.plan, joint) if isinstance(family, Detailed) else ()
     lines += _mitre_lines(derived, joint)
     lines += [note_pieces(form, note, receiver_part) for note in notes]
-    lines.append((_holding(joint),))
+    lines.append(sizes_in(_holding(joint)))
     lines += _hidden_heads(form, joint)
     lines += _slots(derived, joint)
     others = [
@@ -101,7 +102,9 @@ def _slots(derived: Derived, joint: Joint) -> list[Rich]:
         return []
     form, wide = bit_format(derived.plan.lengths), clearance_bit(slotted[0].item.gauge, derived.plan.lengths)
     under = ", washers under the heads" if any(one.washer is not None for one in slotted) else ""
-    return [("In slots ", *inline_pieces(form, wide), " x ", *inline_pieces(form, wide * SLOT_HOLES), f"{under}.")]
+    return [
+        ("In slots ", *inline_pieces(form, wide), f" {TIMES} ", *inline_pieces(form, wide * SLOT_HOLES), f"{under}.")
+    ]
 
 
 def _mitre_lines(derived: Derived, joint: Joint) -> list[Rich]:
