@@ -97,12 +97,16 @@ class Speech:
 
     def the_parts(self, part_ids: Sequence[str]) -> Markup:
         """Parts as a sentence names them: ``the Bottom 1``, ``both Shelves 5``, ``the Left side 6 and the Right side 7``."""
+        return self.fmt.join(self._each_named(part_ids))
+
+    def _each_named(self, part_ids: Sequence[str]) -> list[Markup]:
+        """The same, not joined yet: for a list in which other things stand too."""
         words = []
         for ids in self._rows(part_ids):
             alike = len(ids) > 1 and len({self._name(one) for one in ids}) == 1
             article = "both" if alike and len(ids) == 2 else f"all {len(ids)}" if alike else "the"
             words.append(Markup("{} {}").format(article, self._row(ids, count=False)))
-        return self.fmt.join(words)
+        return words
 
     def parts_from_stock(self) -> Markup:
         """Parts with the stock each comes from: ``Shelf 2 from 1x4``, ``Handle 3 from the 30 mm rod``."""

@@ -195,9 +195,7 @@ class Fittings(Speech):
         if len(left_out) < len(coated):
             return Markup("all faces of everything but {}").format(self.the_parts(left_out))
         whole, rest = self._by_assembly(coated)
-        return self.fmt.join(
-            [*(Markup("the {}").format(name) for name in whole), *([self.the_parts(rest)] if rest else [])]
-        )
+        return self.fmt.join([*(Markup("the {}").format(name) for name in whole), *self._each_named(rest)])
 
     def glued_when_coated(self) -> bool:
         """Whether what is coated is glued to something later."""
