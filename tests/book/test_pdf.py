@@ -182,3 +182,19 @@ def test_a_text_that_just_fills_its_line_is_not_broken_after_its_first_word():
     pdf = make_pdf(f"<html lang='en'><head><title>t</title>{page}</head><body>{paragraphs}</body></html>")
     lines = PdfReader(io.BytesIO(pdf)).pages[0].extract_text().splitlines()
     assert len([line for line in lines if line.startswith("Set the jig and the collar")]) == 140
+
+
+def test_a_name_that_just_fills_its_line_is_not_broken_after_its_first_word():
+    """So it is where a part's number, which holds fast to the name, is what no longer fits."""
+    style = "@page{size:600px 14000px;margin:20px}body{font:15px sans-serif}p{margin:2px}.balloon{display:inline-block;width:18px}"
+    names = [
+        f'<b>Right front and left back </b><span class="whole"><b>legs</b> <span class="balloon"{own}>2</span></span>'
+        for own in ("", " title=2")  # with an attribute of its own it is printed as it stands here
+    ]
+    paragraphs = "".join(
+        f'<p style="width:{width}px">legs 1 and the {name} lean.</p>' for width in range(250, 379, 3) for name in names
+    )
+    page = f"<style>{style}.whole{{white-space:nowrap}}</style>"
+    pdf = make_pdf(f"<html lang='en'><head><title>t</title>{page}</head><body>{paragraphs}</body></html>")
+    lines = PdfReader(io.BytesIO(pdf)).pages[0].extract_text().splitlines()
+    assert len([line for line in lines if "and the" in line and "Right front" in line]) == 86

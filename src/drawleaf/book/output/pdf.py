@@ -96,16 +96,18 @@ def _identified(pdf: bytes, identifier: str) -> bytes:
     return pdf[:place] + f"/ID [<{identifier}> <{identifier}>]".encode() + pdf[place:]
 
 
-_SPACE_BEFORE_INLINE = re.compile(r"(?<=[^\s>]) (?=<(?:span|strong|em|b|i|a|code)[ >])")
+_SPACE_AT_END = re.compile(r"(?<=[^\s>]) (?=</?(?:span|strong|em|b|i|a|code)[ >])")
+_FAST_SPACE_AT_END = re.compile(r"(?<=[^\s>])\u00a0(?=<)")
 
 
 def spaces_apart(html: str) -> str:
-    """The same HTML, with a space of no width after each space between a text and an inline element.
+    """The same HTML, with a space of no width after each space at the end of a text, where an inline element begins or ends, and a
+    joiner after a fast space there.
 
     Where a text fills its line but for the space at its end, WeasyPrint 70 takes it for too long and breaks it after its first
     word. A text that does not end in a space is spared that.
     """
-    return _SPACE_BEFORE_INLINE.sub(" \u200c\u200b", html)
+    return _FAST_SPACE_AT_END.sub("\u00a0\u2060", _SPACE_AT_END.sub(" \u200c\u200b", html))
 
 
 def _renderer() -> Any:
