@@ -19,7 +19,7 @@ SAME = 0.5
 
 def unloaded_seats(plan: Plan) -> tuple[tuple[Part, ...], ...]:
     """The parts of each flat top on which one could sit and for which the plan names no load; none where the piece hangs on a wall."""
-    if any(fitting.item.family.hangs for fitting in plan.fittings):
+    if plan.hangs:
         return ()
     floor = min(part.seen.z.low.mm for part in plan.parts)
     flat = [part for part in plan.parts if part.thickness is Axis.Z and part.tilt is None]

@@ -215,8 +215,7 @@ def _step(plan: Plan, draft: Draft, number: int) -> Step:
         touched = {part for op in draft.operations for joint in op.joints for part in (joint.insert, joint.receiver)}
         standing = [part.id for part in plan.parts] if draft.copies else draft.scene.standing
         parts = dict.fromkeys((*parts, *(part for part in standing if part in touched)))
-    at_once = [op for op in draft.operations if not draft.copies or op.id in draft.copies[0].operations]
-    return Step(
+    step = Step(
         number=number,
         id=draft.id,
         stage=draft.heading,
@@ -230,9 +229,9 @@ def _step(plan: Plan, draft: Draft, number: int) -> Step:
         scene=draft.scene,
         also=draft.also,
         supplies=supplies_of(plan, draft.operations),
-        clamps=clamps_of(plan, at_once),
         copies=draft.copies,
     )
+    return replace(step, clamps=clamps_of(plan, step.once.operations))
 
 
 def step_tools(plan: Plan, operations: Iterable[Operation]) -> tuple[Tool, ...]:

@@ -268,8 +268,8 @@ def _rips(shop: Workshop, pieces: Sequence[Piece]) -> None:
         some = [piece for piece in ripped if _rip_kind(piece) == kind]
         if some:
             steps.setdefault(shop.first_tool(kind), []).append((kind, name, title, some))
-    if len({piece.placed.width for piece in ripped}) <= MOST_WIDTHS:
-        steps = {"": [one for together in steps.values() for one in together]} if steps else {}
+    if steps and len({piece.placed.width for piece in ripped}) <= MOST_WIDTHS:
+        steps = {"": [one for together in steps.values() for one in together]}
     for together in steps.values():
         _rip(shop, together)
 

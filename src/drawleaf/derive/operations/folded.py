@@ -87,6 +87,7 @@ def _together(plan: Plan, before: Draft, draft: Draft) -> Draft:
         before,
         title=plan.words.tell("{}, and add the {}", before.title, listed(list(names))),
         operations=(*before.operations, *draft.operations),
+        cautions=(*before.cautions, *draft.cautions),
         scene=scene,
         also=(*before.also, draft.id, *draft.also),
     )

@@ -26,8 +26,8 @@ _WHOLE = ("coat", "fill-and-sand")
 
 @dataclass(frozen=True, slots=True)
 class _Likeness:
-    """What two steps must share to be told as one. ``parts`` in an order that is the same for all that are alike; ``worked`` are the shapes
-    of parts that are worked on one by one, each for itself: one step's may be some of the other's."""
+    """What two steps must share to be told as one. ``parts`` in an order that is the same for all that are alike, where they are put together;
+    ``worked`` are the shapes of parts that are worked on one by one, each for itself: one step's may be some of the other's."""
 
     key: Key
     parts: tuple[str, ...]
@@ -181,8 +181,7 @@ def _title(plan: Plan, drafts: Sequence[Draft]) -> str:
 def _copy(plan: Plan, draft: Draft) -> Copy:
     like = _likeness(plan, draft)
     assert like is not None
-    parts = like.parts if not like.worked else ()
-    return Copy(_home(plan, draft), parts, tuple(op.id for op in draft.operations))
+    return Copy(_home(plan, draft), like.parts, tuple(op.id for op in draft.operations))
 
 
 def _home(plan: Plan, draft: Draft) -> str:

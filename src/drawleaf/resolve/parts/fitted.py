@@ -154,7 +154,7 @@ def _as_written(pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Par
     over = tuple(
         (axis, size) for axis, size in ((part.length_axis, written.length), (part.width_axis, written.width)) if size
     )
-    mates = [joint.receiver if joint.insert == part.id else joint.insert for joint in pieces.all_of(part)]
+    mates = [joint.other(part.id) for joint in pieces.all_of(part)]
     usual = _usual(pieces, rings, part)
     sort = FittedAs.FLUSH if written.trim else usual.sort if usual is not None else FittedAs.PART
     return Fitted(sort, over, written.marked_from or tuple(dict.fromkeys(mates)))
