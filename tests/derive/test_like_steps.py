@@ -42,6 +42,13 @@ def test_three_frames_of_one_size_are_one_step() -> None:
     assert (one.assembly, one.copies) == ("tall", ())
 
 
+def test_a_title_does_not_list_four_frames() -> None:
+    """One step drills for all of them; "You need" says which parts."""
+    (step,) = [step for step in _frames().steps if any(op.kind == "pocket-holes" for op in step.operations)]
+    assert len({part.split(".")[0] for part in step.parts}) == 4
+    assert step.title == "Drill the pocket holes"
+
+
 def test_all_joints_are_closed_and_all_screws_counted() -> None:
     """A frame has four corners, so the step of three closes twelve; what is drawn and told is the first frame's four."""
     three, one = _assembling(_frames())

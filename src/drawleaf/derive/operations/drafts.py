@@ -336,7 +336,7 @@ def counted(fasteners: Iterable[Fastener]) -> tuple[HardwareUse, ...]:
 
 
 MOST_NAMED = 3
-"""So many kinds of part stand in a title; of more it names the assemblies. "You need" names them all."""
+"""So many kinds of part, or so many assemblies, stand in a title. "You need" names them all."""
 
 
 def title_names(parts: Sequence[Part]) -> str:

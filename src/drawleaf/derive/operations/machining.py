@@ -6,6 +6,7 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
 from drawleaf.derive.operations.drafts import (
+    MOST_NAMED,
     Stage,
     Work,
     Workshop,
@@ -272,8 +273,10 @@ def _pocket_step(shop: Workshop, groups: Sequence[Sequence[Fastener]]) -> None:
         )
     parts = distinct([plan.part(screw.through) for group in groups for screw in group])
     assemblies = list(dict.fromkeys(part.assembly for part in parts))
-    names = listed([plan.assembly(one).name.lower() for one in assemblies])
-    title = shop.words.tell("Drill the pocket holes for the {}", names)
+    title = shop.words.put("Drill the pocket holes")
+    if len(assemblies) <= MOST_NAMED:
+        names = listed([plan.assembly(one).name.lower() for one in assemblies])
+        title = shop.words.tell("Drill the pocket holes for the {}", names)
     also = [_pocket_name(part) for part in parts]
     shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=also)
 
