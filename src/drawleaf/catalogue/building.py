@@ -64,7 +64,7 @@ class Builder:
     store: Store
     anew: bool = False
     libraries: Libraries = field(default_factory=Libraries)
-    _states: dict[tuple[Path, Path | None], PlanStates] = field(default_factory=dict)
+    _states: dict[tuple[Path, Path | None], tuple[str, PlanStates]] = field(default_factory=dict)
 
     def tasks(self, booklets: Sequence[Booklet]) -> list[Task]:
         """What is to be done about each, in their order."""
@@ -97,11 +97,9 @@ class Builder:
             )
 
     def _decided(self, booklet: Booklet) -> Task:
-        key = (booklet.folder, booklet.choice.kit_file)
-        (library, found), entries = self.libraries.of(*key)
-        if has_errors(found):
-            return Task(booklet, What.FAILED, render_all(found, library.texts))
-        now = self._states.setdefault(key, PlanStates(*key, entries))
+        mistakes, now = self._standing(booklet.folder, booklet.choice.kit_file)
+        if mistakes:
+            return Task(booklet, What.FAILED, mistakes)
         known = traces.read(self.store.get(_trace_key(booklet)))
         seconds = known[0].seconds if known else None
         trace = next((one for one in known if next(one.changed(now), None) is None), None)
@@ -117,6 +115,15 @@ class Builder:
             return Task(booklet, What.MAKE, "its files are no longer in the store", trace, trace.seconds)
         why = _listed(sorted(in_words(note) for note in known[0].changed(now))) if known else "it is new"
         return Task(booklet, What.MAKE, why, seconds=seconds)
+
+    def _standing(self, folder: Path, kit_file: Path | None) -> tuple[str, PlanStates]:
+        """What is wrong with all that a plan draws on, and how it stands; looked at once for all of its booklets."""
+        key = (folder, kit_file)
+        if key not in self._states:
+            (library, found), entries = self.libraries.of(*key)
+            mistakes = render_all(found, library.texts) if has_errors(found) else ""
+            self._states[key] = (mistakes, PlanStates(*key, entries))
+        return self._states[key]
 
     def _put_back(self, task: Task) -> Done | None:
         """Put a booklet from the store into its folder; None where the store has not all of it any more."""

@@ -13,7 +13,7 @@ from drawleaf.catalogue.models import ALL, AS_WRITTEN, CatalogueSource, ListedPl
 from drawleaf.compiler import Choice
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
-from drawleaf.source.library import shown
+from drawleaf.source.library import Library, shown
 from drawleaf.source.names import did_you_mean
 from drawleaf.source.positions import Positions
 from drawleaf.source.reader import PLAN_FILE, read_plan
@@ -110,17 +110,19 @@ class _Reader:
         return found
 
     def _choices(self, folder: Path, line: ListedPlans) -> Iterator[Choice]:
-        editions = self._editions(folder, line)
+        (library, _), _ = self.libraries.of(folder, None)
+        editions = self._editions(folder, line, library)
         units = line.units if line.units is not None else self.source.units
         papers = line.papers if line.papers is not None else self.source.papers
-        tools = self._tools(folder, line)
+        tools = self._tools(line, library)
         for edition, (kit, kit_file), unit, paper in product(editions, tools, units, papers):
             yield Choice(edition, Units(given) if (given := _given(unit)) else None, _given(paper), kit, kit_file)
 
-    def _editions(self, folder: Path, line: ListedPlans) -> Sequence[str | None]:
+    def _editions(self, folder: Path, line: ListedPlans, library: Library) -> Sequence[str | None]:
         own = line.editions is not None
         wanted = line.editions if line.editions is not None else self.source.editions
-        (library, _), _ = self.libraries.of(folder, None)
+        if all(name == AS_WRITTEN for name in wanted):  # that every plan has: none has to be read for it
+            return [None] * len(wanted)
         reading = read_plan(folder, library)
         known = list(reading.plan.editions) if reading.plan else None
         if wanted == ALL:
@@ -135,10 +137,9 @@ class _Reader:
         # What is written for all plans is made of those that have it.
         return [_given(name) for name in wanted if name == AS_WRITTEN or known is None or name in known]
 
-    def _tools(self, folder: Path, line: ListedPlans) -> list[tuple[str | None, Path | None]]:
+    def _tools(self, line: ListedPlans, library: Library) -> list[tuple[str | None, Path | None]]:
         wanted = line.tools if line.tools is not None else self.source.tools
         path = (*line.path, "tools") if line.tools is not None else ("tools",)
-        (library, _), _ = self.libraries.of(folder, None)
         made: list[tuple[str | None, Path | None]] = []
         for index, name in enumerate(wanted):
             where = self.positions.of(self.source.source_file, (*path, index))

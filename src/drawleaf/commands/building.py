@@ -139,11 +139,14 @@ def _built(builder: Builder, tasks: Sequence[Task], processes: int | None, on: s
 
 def _copied(booklets: Iterable[Booklet], out: Path) -> bool:
     """Buyers' copies of the booklets that are to have some, each kind in a folder of its own; False where some could not be written, which is told."""
+    wanted = {one: one.buyers for one in booklets if one.buyers is not None}
+    if not wanted:
+        return True
+
     from drawleaf.sell.buyers import LINE, read_buyers
     from drawleaf.sell.copies import originals, write_copies
     from drawleaf.sell.mistakes import SellingError
 
-    wanted = {one: one.buyers for one in booklets if one.buyers is not None}
     new = good = 0
     for booklet, buyers in wanted.items():
         try:
@@ -153,8 +156,7 @@ def _copied(booklets: Iterable[Booklet], out: Path) -> bool:
             _say(f"{booklet.name}: no copies: {error}", err=True)
         else:
             good += 1
-    if wanted:
-        _say(f"copies of {_booklets(len(wanted))} in {out}: {new} files written")
+    _say(f"copies of {_booklets(len(wanted))} in {out}: {new} files written")
     return good == len(wanted)
 
 
