@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan, degrees, sin, tan
+from math import atan, degrees, radians, sin, tan
 
 import pytest
 from tests.small_plans import derived_from, outcome_from, plan_from
@@ -59,7 +59,7 @@ def test_legs_round_a_centre_are_equal() -> None:
 
 def test_a_round_leg_is_as_long_as_its_rim_reaches() -> None:
     """Leaning 10 degrees either way alone or as a resultant of both: the blank is that of a leg that leans so far straight."""
-    both = degrees(atan(tan(10 / 57.29577951308232) * sin(45 / 57.29577951308232)))
+    both = degrees(atan(tan(radians(10)) * sin(radians(45))))
     straight = plan_from(stool(copies="")).part("stool.leg")
     slanting = plan_from(stool(lean=f"back: {both:.6f} deg, left: {both:.6f} deg", copies="")).part("stool.leg")
     assert slanting.body.z.extent.mm == pytest.approx(straight.body.z.extent.mm, abs=0.01)

@@ -208,19 +208,16 @@ def _trim(
         # Of a round part no corner reaches so far, but the highest place of its rim.
         longest = sum(reach) / 4 + hypot(reach[1] - reach[0], reach[3] - reach[0]) / 2
     end = Length.of_mm(ceil(Fraction(longest) / FINEST) * FINEST * own.side)
-    span = insert.body.span(own.axis)
-    grown = Span(end, span.high) if own.side < 0 else Span(span.low, end)
     point = Point(*(Length.of_mm(Fraction(value)) for value in frame.back(_triple(on_face))))
     cut = PlaneCut("angled end", own, point, frame.back_direction(_triple(-normal)), None, position)
-    return cut, insert.body.with_span(own.axis, grown)
+    return cut, insert.body.with_face(own, end)
 
 
 def _reaching(insert: Part, own: Face, frame: Tilt, hit: Floats) -> Box:
     """The insert's body, square at its end, as long as its middle line is to the face."""
     reach = Fraction(frame.back(_triple(hit))[own.axis.index]) / FINEST
     end = Length.of_mm(round(reach) * FINEST)
-    span = insert.body.span(own.axis)
-    return insert.body.with_span(own.axis, Span(end, span.high) if own.side < 0 else Span(span.low, end))
+    return insert.body.with_face(own, end)
 
 
 def trimmed(part: Part, leaning: Leaning) -> Part:
@@ -235,10 +232,7 @@ def deepened(part: Part, leaning: Leaning, depth: Length) -> Part:
 
 def _both(body: Box, leaning: Leaning) -> Box:
     assert leaning.blank is not None
-    axis, side = leaning.own_face.axis, leaning.own_face.side
-    end = leaning.blank.span(axis).end(side)
-    span = body.span(axis)
-    return body.with_span(axis, Span(end, span.high) if side < 0 else Span(span.low, end))
+    return body.with_face(leaning.own_face, leaning.blank.face(leaning.own_face))
 
 
 def _flat_box(corners: Floats, middle: Floats, axis: Axis) -> Box:

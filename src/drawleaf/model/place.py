@@ -163,11 +163,15 @@ class Box:
     def with_span(self, axis: Axis, span: Span) -> Box:
         return replace(self, **{axis.value: span})
 
+    def with_face(self, face: Face, at: Length) -> Box:
+        """The box with one face at another place along its axis."""
+        span = self.span(face.axis)
+        return self.with_span(face.axis, Span(at, span.high) if face.side < 0 else Span(span.low, at))
+
     def grown(self, face: Face, by: Length) -> Box:
         """The box with one face moved outwards."""
-        span = self.span(face.axis)
-        grown = Span(span.low - by, span.high) if face.side < 0 else Span(span.low, span.high + by)
-        return self.with_span(face.axis, grown)
+        at = self.face(face)
+        return self.with_face(face, at - by if face.side < 0 else at + by)
 
     def overlap(self, other: Box) -> Box | None:
         x, y, z = self.x.overlap(other.x), self.y.overlap(other.y), self.z.overlap(other.z)

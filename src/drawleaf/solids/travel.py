@@ -173,19 +173,21 @@ _SLANTING_PINS: Memo[None, dict[tuple[str, str], int]] = Memo()
 def _blocked_pair(solids: Solids, one: str, other: str) -> Flags:
     known = _BLOCKED.all(solids.memos)
     if (one, other) not in known:
-        blocked = blocked_ways(_pieces(solids, one), _pieces(solids, other))
-        if blocked.any() and (_is_shaped(solids, one) or _is_shaped(solids, other)):
-            blocked = _closely(solids, one, other, blocked)
-        way_out = _slanting_pins(solids).get((one, other))
         rod = _slanting_rods(solids).get((one, other))
-        if rod is not None:
-            blocked = _along_the_rod(solids, one, other, rod)
-        elif way_out is not None:
-            blocked = blocked | (np.arange(len(WAYS)) != way_out)
+        blocked = _stopped(solids, one, other) if rod is None else _along_the_rod(solids, one, other, rod)
         known[one, other] = blocked
         # What stops one from going left stops the other from going right.
         known[other, one] = blocked.reshape(3, 2)[:, ::-1].reshape(-1)
     return known[one, other]
+
+
+def _stopped(solids: Solids, one: str, other: str) -> Flags:
+    """By the bodies of both, and by the dowels between them."""
+    blocked = blocked_ways(_pieces(solids, one), _pieces(solids, other))
+    if blocked.any() and (_is_shaped(solids, one) or _is_shaped(solids, other)):
+        blocked = _closely(solids, one, other, blocked)
+    way_out = _slanting_pins(solids).get((one, other))
+    return blocked if way_out is None else blocked | (np.arange(len(WAYS)) != way_out)
 
 
 def _closely(solids: Solids, one: str, other: str, blocked: Flags) -> Flags:

@@ -72,9 +72,8 @@ def _inside(
         at = (*path, "assemblies", name)
         if "mirrored" in entry:
             trouble, image, model = _trouble(entry, held), None, str(entry.get("like"))
-            if trouble is None and fits(
-                AssemblyEntry, held[model]
-            ):  # else its own mistakes are told where it is written
+            # A model with mistakes has them told where it is written.
+            if trouble is None and fits(AssemblyEntry, held[model]):
                 image = _Image(model, name, held[model], entry, components)
                 trouble = image.trouble()
             if trouble:
@@ -183,9 +182,8 @@ class _Image:
             if twin and axis in part["mirror"]:
                 middle = f"({first}.{low} + {self.model_name}.{key}{number}.mirrored.{high}) / 2"
                 new["mirror"] = {axis: self._reflected(middle) if axis == self.axis else middle}
-        upside_down = (
-            self.axis == "z"
-        )  # then the top leans to the other side, and a turn about the upright stays as it is
+        # Then the top leans to the other side, and a turn about the upright stays as it is.
+        upside_down = self.axis == "z"
         if "lean" in part:
             flip = _OPPOSITE if upside_down else {self.low: self.high, self.high: self.low}
             new["lean"] = {flip.get(face, face): self._sum(text) for face, text in part["lean"].items()}

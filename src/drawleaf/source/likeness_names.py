@@ -33,7 +33,7 @@ def with_own_name(entry: Any, old: str, new: str) -> Any:
     alone = re.compile(rf"(?<![\w.]){re.escape(old)}(?![\w])")
 
     def change(text: str, key: str) -> str:
-        if key in WORDS or (key == "on" and text in FACES):
+        if key in WORDS:
             return text
         return (alone if names_parts(text, key) else inside).sub(new, text)
 

@@ -162,9 +162,8 @@ def _pint() -> Any:
 
 @cache
 def _registry() -> UnitRegistry:
-    make: Any = (
-        _pint().UnitRegistry
-    )  # its annotations know neither a registry without Pint's own file nor exact fractions
+    # Its annotations know neither a registry without Pint's own file nor exact fractions.
+    make: Any = _pint().UnitRegistry
     registry = make(None, non_int_type=Fraction, case_sensitive=False)
     for line in DEFINITIONS.splitlines():
         if line:

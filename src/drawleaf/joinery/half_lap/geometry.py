@@ -20,7 +20,7 @@ from drawleaf.model.plan import BoxCut, Part
 from drawleaf.units import ZERO, Length
 
 _UPPER = {Axis.X: Face.RIGHT, Axis.Y: Face.FRONT, Axis.Z: Face.TOP}
-"""The side on which the first part lies where the line does not say, and the two are flush on both or on neither: where one sees it."""
+"""The side on which the first part lies where the line does not say, and it lies as deep in the other on both sides: where one sees it."""
 
 
 @dataclass(frozen=True, slots=True)

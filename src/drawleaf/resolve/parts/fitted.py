@@ -182,18 +182,22 @@ def _moulding_rings(pieces: _Pieces) -> dict[str, tuple[str, ...]]:
     for ring in connected(ids, mitres):
         behind = [joint.receiver for joint in pieces.joints if joint.insert in ring and joint.receiver not in ids]
         # A front that comes off is joined to nothing behind it, and is held against it all the same.
-        behind += [other for one in ring for other in _lying_against(pieces, ids[one]) if other not in ids]
+        behind += [other for one in ring for other in _behind(pieces, ids[one]) if other not in ids]
         short = any(ids[one].size[0] < SHORT for one in ring)
         if behind and not short and len(ring) > 1:
             found |= dict.fromkeys(ring, tuple(dict.fromkeys(behind)))
     return found
 
 
-def _lying_against(pieces: _Pieces, part: Part) -> list[str]:
-    """What a moulding's back lies against, whatever joins it there."""
+def _behind(pieces: _Pieces, part: Part) -> list[str]:
+    """What a moulding's back lies against."""
+    return [one for face in (part.thickness.low, part.thickness.high) for one in _lying_against(pieces, part, face)]
+
+
+def _lying_against(pieces: _Pieces, part: Part, face: Face) -> list[str]:
+    """What lies against a face of a part, whatever joins it there."""
     return [
         other.id
-        for face in (part.thickness.low, part.thickness.high)
         for other in pieces.parts
         if other.body.face(face.opposite) == part.body.face(face)
         and all(_shared(other, part, axis) for axis in face.axis.others())
@@ -230,12 +234,7 @@ def _top(pieces: _Pieces, part: Part) -> Fitted | None:
     lies = joints and all(joint.insert == part.id and joint.face is Face.BOTTOM for joint in joints)
     if part.glue_up is None or not lies:
         return None
-    beneath = [
-        one.id
-        for one in pieces.parts
-        if one.body.face(Face.TOP) == part.body.face(Face.BOTTOM)
-        and all(_shared(one, part, axis) for axis in Axis.Z.others())
-    ]
+    beneath = _lying_against(pieces, part, Face.BOTTOM)
     return Fitted(FittedAs.TOP, (), tuple(beneath)) if beneath else None
 
 

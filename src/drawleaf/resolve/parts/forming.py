@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import atan, ceil, cos, hypot, pi, radians, sin, tan
 
 from drawleaf.model.catalogue import Form, ProfileCorner
-from drawleaf.model.place import Axis, Face, Point, Span
+from drawleaf.model.place import Axis, Face, Point
 from drawleaf.model.plan import Part
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import Corner, Outline, PlaneCut, Section, Tilt
@@ -251,9 +251,7 @@ class Former:
             offset = sum(n * p for n, p in zip(normal, on_plane, strict=True))
             longest = _longest(part, face, normal, offset)
             end = Length.of_mm(ceil(Fraction(longest) * face.side / FINEST) * FINEST * face.side)
-            span = part.body.span(face.axis)
-            grown = Span(end, span.high) if face.side < 0 else Span(span.low, end)
-            part = replace(part, body=part.body.with_span(face.axis, grown))
+            part = replace(part, body=part.body.with_face(face, end))
             point = Point(*(Length.of_mm(Fraction(value)) for value in on_plane))
             cuts.append(
                 PlaneCut("level end", face, point, normal, None, self._sources.at(kind.entry, "level_ends", word))
