@@ -9,6 +9,19 @@ from drawleaf.compiler import Choice, Outcome, check_plan, read_and_resolve
 from drawleaf.model.derived import Derived
 from drawleaf.model.plan import Plan
 
+FRAMES = """
+plan: {title: T, number: T-1, date: 2026-11-30, author: A. Maker, lengths: mm}
+stock:
+  oak: {material: red oak board, size: 1x2}
+assemblies:
+  first: {component: face frame, with: {wide: 300, high: 500, frame: oak}}
+  tall: {component: face frame, with: {wide: 300, high: 600, frame: oak}, at: {x: 400}}
+  bay_2: {component: face frame, with: {wide: 300, high: 500, frame: oak}, at: {x: 800}}
+  bay_3: {component: face frame, with: {wide: 300, high: 500, frame: oak}, at: {x: 1200}}
+checks: {waive: [{check: tip-over, reason: They hang in a case.}]}
+"""
+"""Four face frames, three of one size, under names of their own."""
+
 
 def plan_from(text: str, choice: Choice | None = None) -> Plan:
     """The resolved plan of such a source."""

@@ -5,22 +5,10 @@ from __future__ import annotations
 from functools import cache
 
 from tests.book.test_wording import transcript
-from tests.small_plans import derived_from
+from tests.small_plans import FRAMES, derived_from
 
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step
-
-FRAMES = """
-plan: {title: T, number: T-1, date: 2026-11-30, author: A. Maker, lengths: mm}
-stock:
-  oak: {material: red oak board, size: 1x2}
-assemblies:
-  first: {component: face frame, with: {wide: 300, high: 500, frame: oak}}
-  tall: {component: face frame, with: {wide: 300, high: 600, frame: oak}, at: {x: 400}}
-  bay_2: {component: face frame, with: {wide: 300, high: 500, frame: oak}, at: {x: 800}}
-  bay_3: {component: face frame, with: {wide: 300, high: 500, frame: oak}, at: {x: 1200}}
-checks: {waive: [{check: tip-over, reason: They hang in a case.}]}
-"""
 
 
 @cache

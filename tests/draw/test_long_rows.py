@@ -6,7 +6,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from tests.small_plans import plan_from
+from tests.small_plans import FRAMES, plan_from
 
 from drawleaf.draw.at_step import nearby as nearby_module
 from drawleaf.draw.at_step.nearby import nearby
@@ -78,17 +78,9 @@ def test_what_stands_far_from_the_work_is_left_out(monkeypatch: pytest.MonkeyPat
     assert nearby(_solids(), _step(), whole) is whole  # work on all that stands
 
 
-TWO = """
-plan: {title: T, number: T-1, date: 2026-11-30, author: A. Maker, lengths: mm}
-stock:
-  oak: {material: red oak board, size: 1x2}
-assemblies:
-  first: {component: face frame, with: {wide: 300, high: 500, frame: oak}}
-  tall: {component: face frame, with: {wide: 300, high: 600, frame: oak}, at: {x: 400}}
-  bay_3: {component: face frame, with: {wide: 300, high: 500, frame: oak}, at: {x: 800}}
-"""
-
-
-def test_like_assemblies_share_an_exploded_view() -> None:
-    titles = [view.title for view in exploded_views(plan_from(TWO))]
-    assert titles == ["Exploded view of the whole", "Exploded view: First; the bay 3 likewise", "Exploded view: Tall"]
+@pytest.mark.parametrize(("without", "told"), [("bay_2", "; the bay 3 likewise"), (None, ", 3 alike")])
+def test_like_assemblies_share_an_exploded_view(without: str | None, told: str) -> None:
+    """Of two the second is named, three are counted."""
+    source = "".join(line for line in FRAMES.splitlines(keepends=True) if not without or without not in line)
+    titles = [view.title for view in exploded_views(plan_from(source))]
+    assert titles == ["Exploded view of the whole", f"Exploded view: First{told}", "Exploded view: Tall"]
