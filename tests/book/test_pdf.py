@@ -60,6 +60,14 @@ def test_the_tree_has_headings_tables_lists_and_links(reader: PdfReader):
     assert kinds["/H1"] == 1
 
 
+def test_every_table_has_a_head(reader: PdfReader):
+    """A column's or a row's: without one a reader by ear hears cells that nothing names."""
+    tables = [tag for tag in tags(reader.root_object["/StructTreeRoot"]) if tag["/S"] == "/Table"]
+    assert len(tables) > 5
+    for table in tables:
+        assert any(tag["/S"] == "/TH" for tag in tags(table))
+
+
 def test_headings_never_skip_a_level(reader: PdfReader):
     levels = [int(tag["/S"][2]) for tag in tags(reader.root_object["/StructTreeRoot"]) if tag["/S"][:2] == "/H" and tag["/S"][2:].isdigit()]  # fmt: skip
     assert all(after <= before + 1 for before, after in itertools.pairwise(levels))

@@ -3,38 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from tests.trade.seats import BED
 
 from drawleaf.checks.bolts import across, bolt_shear, parallel
 from drawleaf.checks.shear import yield_loads
 from drawleaf.model.checks import Verdict
 from drawleaf.units.measures import convert
-
-BED = """
-stock:
-  post: {{material: construction lumber, size: 4x4}}
-  rail: {{material: construction lumber, size: 2x6}}
-  slat: {{material: construction lumber, size: 2x4}}
-assemblies:
-  head:
-    parts:
-      post: {{stock: post, thickness: x, full_width: y, grain: z, left: 0, back: 1900, bottom: 0, top: 700, mirror: {{x: 450}}}}
-      board: {{stock: rail, thickness: y, grain: x, full_width: z, left: post.right, right: post.mirrored.left, back: 1880, top: 690}}
-    joints: [{{mortise_and_tenon: board, in: post, depth: 40, with: [glue]}}]
-  sides:
-    loose: yes
-    parts:
-      rail: {{stock: rail, thickness: x, grain: y, full_width: z, left: 20, front: foot.post.back, back: head.post.front, top: 360, mirror: {{x: 450}}}}
-      slat: {{stock: slat, thickness: z, full_width: y, grain: x, left: rail.left, right: rail.mirrored.right, front: 300, bottom: rail.top, repeat: {{along: y, count: 5, spacing: 250}}}}
-    joints: [{{butt: slat, to: rail, with: [{{screws: {{count: 1, heads: filled}}}}]}}]
-    hardware: [{{item: {item}, on: head.post, carries: sides{more}}}]
-  foot:
-    parts:
-      post: {{stock: post, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, top: 500, mirror: {{x: 450}}}}
-      board: {{stock: rail, thickness: y, grain: x, full_width: z, left: post.right, right: post.mirrored.left, front: 20, top: 360}}
-    joints: [{{mortise_and_tenon: board, in: post, depth: 40, with: [glue]}}]
-    hardware: [{{item: {item}, on: sides.rail, carries: foot{more}}}]
-checks: {{loads: [{{on: sides.slat, load: {load}}}]}}
-"""
 
 
 def test_the_yield_equations_give_the_published_value_of_a_half_inch_bolt() -> None:
@@ -57,7 +31,7 @@ def test_a_bolt_in_end_grain_by_hand() -> None:
 
 
 def told(checked, **changed: str):
-    source = BED.format(**{"item": "barrel bolt 1/4 x 6", "more": "", "load": "lying", **changed})
+    source = BED.format(**{"item": "barrel bolt 1/4 x 6", "more": "", **changed})
     outcome = checked(source)
     assert outcome.derived is not None, outcome.diagnostics
     return [one for one in outcome.derived.checks if one.check == "people-load"]
@@ -77,7 +51,7 @@ def test_two_bolts_at_each_end_of_a_rail_are_reckoned(checked) -> None:
 
 
 def test_a_bolted_rail_stands_tight_and_does_not_lift_out(checked) -> None:
-    outcome = checked(BED.format(item="barrel bolt 1/4 x 6", more="", load="lying"))
+    outcome = checked(BED.format(item="barrel bolt 1/4 x 6", more=""))
     assert not [one for one in outcome.derived.checks if one.check == "loose-fit" and one.verdict is not Verdict.PASS]
 
 

@@ -58,7 +58,7 @@ RULES = (
     Rule("slats carry a sleeper", "The slats of a bed bend by no more than a hundred-and-forty-fourth under someone who lies on them.",
          "shelf-sag", SLATS, {"thick": 18, "pitch": 150}, {"thick": 12, "pitch": 150}),
     Rule("two bolts at each end of a bed's rail", "A bed's side rail hangs on two bolts at each end; one alone is too little.",
-         "people-load", BED, {"count": 2}, {"count": 1}, NDS),
+         "people-load", BED, {"item": "barrel bolt 1/4 x 6", "more": ", count: 2"}, {"item": "barrel bolt 1/4 x 6", "more": ", count: 1"}, NDS),
     Rule("no bare head in sight", "No screw head on the front, a side or the top, but under a plug, under filler, or behind something.",
          "screw-heads", SHELF, shelf(), shelf(held="glue, screws")),
     Rule("no point through a face", "A screw ends inside the wood.",

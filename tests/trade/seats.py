@@ -107,6 +107,6 @@ assemblies:
       far: {{stock: rail, thickness: x, grain: y, full_width: z, right: 870, front: ends.post.back, back: ends.post.mirrored.front, top: 360}}
       slat: {{stock: slat, thickness: z, full_width: y, grain: x, left: rail.left, right: far.right, front: 300, bottom: rail.top, repeat: {{along: y, count: 6, spacing: 220}}}}
     joints: [{{butt: slat, to: [rail, far], with: [{{screws: {{count: 1, heads: filled}}}}]}}]
-    hardware: [{{item: barrel bolt 1/4 x 6, on: ends, carries: sides, count: {count}}}]
+    hardware: [{{item: {item}, on: ends, carries: sides{more}}}]
 checks: {{loads: [{{on: sides.slat, load: lying}}]}}
 """
