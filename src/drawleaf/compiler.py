@@ -25,8 +25,9 @@ if TYPE_CHECKING:
     from drawleaf.source.reader import Reading
 
 TOO_LONG = "fastener-comes-out"
-AUDIT, NOT_JOINED = "audit", "not-joined"
 """A screw that is too long spoils no list and no step, so the author hears what the workshop checks find in the same run."""
+AUDIT, NOT_JOINED = "audit", "not-joined"
+"""Lists that do not balance, and a part that nothing joins."""
 Progress = Callable[[str], None]
 Loaded = tuple["Library", tuple[Diagnostic, ...]]
 """A library with what is wrong in it."""

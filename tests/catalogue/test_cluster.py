@@ -7,18 +7,23 @@ import os
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections import deque
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
+from types import SimpleNamespace
+from typing import NoReturn
 
 import pytest
 from tests.conftest import ROOT, TINY
 
 from drawleaf.catalogue.building import Builder, What
-from drawleaf.catalogue.cluster import Cluster, ClusterError
+from drawleaf.catalogue.cluster import Cluster, ClusterError, _Task
 from drawleaf.catalogue.crew import Alone
+from drawleaf.catalogue.parcels import Parcel
 from drawleaf.catalogue.reading import read_catalogue
 from drawleaf.catalogue.store import Store
+from drawleaf.compiler import Choice
 
 distributed = pytest.importorskip("distributed", reason="the extra drawleaf[cluster] is not installed")
 HERE = Path(__file__).resolve().parent
@@ -122,3 +127,52 @@ def test_a_worker_of_another_version_is_told_and_given_nothing(place: Path) -> N
 def test_a_scheduler_that_is_not_there_is_told(place: Path) -> None:
     with pytest.raises(ClusterError, match="does not answer"):
         built(place, "there", Cluster("tcp://127.0.0.1:9", lambda _: None, patience=1))
+
+
+class Answer:
+    """A job that was given out, and whose answer cannot be had."""
+
+    def __init__(self, status: str) -> None:
+        self.status = status
+
+    def result(self) -> NoReturn:
+        raise OSError("gone")
+
+    def cancel(self) -> None:
+        pass
+
+
+class OneWorker:
+    """A client of a scheduler with one worker, which answers all jobs so."""
+
+    status = "running"
+    as_current = nullcontext
+
+    def __init__(self, answer: str) -> None:
+        self.answer = answer
+
+    def scheduler_info(self, n_workers: int) -> dict[str, dict[str, object]]:
+        return {"workers": {"one": {}}}
+
+    def run(self, ask: Callable[[], str], workers: list[str], on_error: str) -> dict[str, str]:
+        return {one: ask() for one in workers}
+
+    def submit(self, *_: object, **__: object) -> Answer:
+        return Answer(self.answer)
+
+
+@pytest.mark.parametrize("answer", ["finished", "error"])
+def test_no_job_is_lost_with_the_scheduler(answer: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One whose answer cannot be fetched goes back in line; one that the worker itself failed at is told in the end."""
+    cluster = Cluster("tcp://127.0.0.1:9", lambda _: None)
+    monkeypatch.setattr(cluster, "_distributed", SimpleNamespace(wait=lambda *_, **__: None, KilledWorker=KeyError))
+    waiting = deque([_Task(0, Parcel((), "plans/tray", Choice()), {})])
+    through = cluster._through(OneWorker(answer), waiting)
+    if answer == "finished":
+        with pytest.raises(OSError, match="gone"):
+            list(through)
+        assert len(waiting) == 1
+    else:
+        ((place, made),) = through
+        assert (place, made.files) == (0, {})
+        assert made.told == "no worker could make it (OSError: gone)."

@@ -74,6 +74,15 @@ def test_a_stored_piece_of_a_changed_hinge_is_made_again(tmp_path: Path) -> None
     assert (later.made, later.taken) == (1, 0)
 
 
+def test_a_piece_at_hand_of_a_changed_hinge_is_made_again() -> None:
+    """Where it was changed while other booklets of the plan were made."""
+    pieces = SharedPieces()
+    pieces.get("part", (1, 2), drawing_of(begun(pieces, Standing()), HINGE))
+    notes = begun(pieces, Standing(hinge="another"))
+    pieces.get("part", (1, 2), drawing_of(notes, HINGE))
+    assert (pieces.made, pieces.taken) == (2, 0)
+
+
 def test_a_broken_piece_is_made_again(tmp_path: Path) -> None:
     store = Store(tmp_path / "store")
     store.get = lambda key: b"no piece"  # type: ignore[method-assign]

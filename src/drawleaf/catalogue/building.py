@@ -150,7 +150,14 @@ class Builder:
 
 
 def stands(target: Path, trace: Trace) -> bool:
-    """Whether the very files of a trace stand in a folder, byte for byte. Raises OSError where they cannot be read."""
+    """Whether the very files of a trace stand in a folder, byte for byte; what cannot be read is not known to."""
+    try:
+        return _stands(target, trace)
+    except OSError:
+        return False
+
+
+def _stands(target: Path, trace: Trace) -> bool:
     if written_there(target) != dict(trace.files):
         return False
     for name, digest in trace.files.items():

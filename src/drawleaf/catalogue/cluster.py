@@ -19,7 +19,7 @@ from typing import Any
 from drawleaf.catalogue.crew import TRIES
 from drawleaf.catalogue.making import Job, Libraries, Made
 from drawleaf.catalogue.on_worker import Reply, do, whole_version
-from drawleaf.catalogue.parcels import Parcel, packed
+from drawleaf.catalogue.parcels import Parcel, contents_of, packed
 from drawleaf.catalogue.states import PlanStates
 
 AHEAD = 2
@@ -27,6 +27,7 @@ AHEAD = 2
 PATIENCE_SECONDS = 60.0
 """So long are workers, or a scheduler that has gone, waited for."""
 _LOOK_SECONDS = 2.0
+CHANGED_MEANWHILE = "A source was changed while it was made. Run it again."
 
 
 class ClusterError(Exception):
@@ -110,8 +111,8 @@ class Cluster:
                     task = waiting.popleft()
                     running[self._sent(client, task, workers)] = task
                 for future in self._finished(client, running):
-                    task = running.pop(future)
-                    made = self._taken(future, task, fit)
+                    made = self._taken(future, running[future], fit)
+                    task = running.pop(future)  # not before: one that the scheduler takes with it goes back in line
                     if made is None:
                         waiting.appendleft(task)
                     else:
@@ -143,23 +144,26 @@ class Cluster:
 
     def _taken(self, future: Any, task: _Task, fit: _Fit) -> Made | None:
         """What a job gave; None where it has to be given out again."""
-        task.tries += 1
         if future.status in ("cancelled", "lost"):
             return None
         try:
             reply: Reply = future.result()
-        except OSError:
-            raise
         except Exception as error:  # whatever goes wrong on a worker is this job's failure alone
+            if isinstance(error, OSError) and future.status != "error":
+                raise  # the scheduler has gone
+            task.tries += 1
             if task.tries < TRIES and not isinstance(error, self._distributed.KilledWorker):
                 return None
-            return Made(told=f"a worker failed over it, {task.tries} times ({type(error).__name__}: {error}).")
+            return Made(told=f"no worker could make it ({type(error).__name__}: {error}).")
         task.given, task.worker = {}, None
         if reply.another:
             fit.turned_away(reply.another)
             return None
         if reply.lacks:
-            task.given = {digest: task.files[digest].read_bytes() for digest in reply.lacks}
+            contents = contents_of(reply.lacks, task.files)
+            if contents is None:
+                return Made(told=CHANGED_MEANWHILE)
+            task.given = contents
             return None
         return reply.made
 
@@ -215,4 +219,4 @@ def _checked(job: Job, made: Made, libraries: Libraries) -> Made:
         same = False
     if same:
         return made
-    return Made(told=f"{job.folder.name}: a source was changed while it was made. Run it again.", seconds=made.seconds)
+    return Made(told=CHANGED_MEANWHILE, seconds=made.seconds)

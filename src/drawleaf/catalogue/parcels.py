@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
 
@@ -48,8 +48,21 @@ def packed(job: Job) -> tuple[Parcel, dict[str, Path]]:
     if kit is not None and kit_name is not None:
         places[kit_name] = kit
     digests = {name: sha256(file.read_bytes()).hexdigest() for name, file in sorted(places.items())}
-    parcel = Parcel(tuple(digests.items()), plan, _without_file(job.choice), kit_name)
+    parcel = Parcel(tuple(digests.items()), plan, replace(job.choice, kit_file=None), kit_name)
     return parcel, {digest: places[name] for name, digest in digests.items()}
+
+
+def contents_of(digests: Iterable[str], files: Mapping[str, Path]) -> dict[str, bytes] | None:
+    """The contents of these digests, from where each lay when it was packed; None where one has been changed or taken away since."""
+    found: dict[str, bytes] = {}
+    for digest in digests:
+        try:
+            found[digest] = files[digest].read_bytes()
+        except OSError:
+            return None
+        if sha256(found[digest]).hexdigest() != digest:
+            return None
+    return found
 
 
 def unpacked(parcel: Parcel, contents: Path, place: Path) -> Job:
@@ -68,8 +81,7 @@ def unpacked(parcel: Parcel, contents: Path, place: Path) -> Job:
         except OSError:  # another job was faster
             shutil.rmtree(fresh, ignore_errors=True)
     kit_file = None if parcel.kit_file is None else root / parcel.kit_file
-    choice = parcel.choice
-    return Job(root / parcel.plan, Choice(choice.edition, choice.units, choice.paper, choice.kit, kit_file))
+    return Job(root / parcel.plan, replace(parcel.choice, kit_file=kit_file))
 
 
 def put_contents(given: Mapping[str, bytes], contents: Path) -> None:
@@ -80,10 +92,6 @@ def put_contents(given: Mapping[str, bytes], contents: Path) -> None:
             with os.fdopen(handle, "wb") as stream:
                 stream.write(content)
             Path(fresh).rename(contents / digest)
-
-
-def _without_file(choice: Choice) -> Choice:
-    return Choice(choice.edition, choice.units, choice.paper, choice.kit)
 
 
 def _sources(folder: Path) -> Iterator[Path]:

@@ -38,7 +38,7 @@ class SharedPieces(Kept):
     def __init__(self, store: Store | None = None) -> None:
         super().__init__(_ROUNDS)
         self._store = store
-        self._hung: dict[Hashable, frozenset[Note]] = {}
+        self._hung: dict[Hashable, dict[Note, str]] = {}
         self._notes: Noted | None = None
         self._states: PlanStates | None = None
         self.taken = self.made = 0
@@ -52,39 +52,42 @@ class SharedPieces(Kept):
     def get(self, kind: str, made_from: Any, make: Callable[[], T]) -> T:
         """The piece that was made from equal values and still hangs on the same, or a new one."""
         assert self._notes is not None
+        assert self._states is not None
         key = (kind, self._fingerprints.of(made_from))
-        found = self._results.get(key) or self._stored(key)
-        if found is not None:
+        if self._stands(key) or self._stored(key):
             self.taken += 1
-            self._results[key] = (self._now, found[1])
+            result = self._results[key][1]
+            self._results[key] = (self._now, result)
             for note in self._hung[key]:
                 self._notes.tell(note)
-            return found[1]
+            return result
         self.made += 1
         with self._notes.part() as seen:
             result = make()
-        self._results[key], self._hung[key] = (self._now, result), frozenset(seen)
-        self._keep(key, result)
+        self._results[key] = (self._now, result)
+        self._hung[key] = {note: self._states.of(note) for note in seen}
+        if self._store is not None:
+            self._store.put(_name(key), zlib.compress(pickle.dumps((self._hung[key], result)), 1))
         return result
 
-    def _stored(self, key: tuple[str, bytes]) -> tuple[int, Any] | None:
-        """A piece of the store, if all that it hung on stands as it did."""
-        if self._store is None or self._states is None or (text := self._store.get(_name(key))) is None:
-            return None
-        try:
-            states, result = pickle.loads(zlib.decompress(text))
-            if any(self._states.of(note) != state for note, state in states.items()):
-                return None
-        except Exception:  # whatever a broken piece gives, it is made again
-            return None
-        self._hung[key] = frozenset(states)
-        return self._now, result
+    def _stands(self, key: tuple[str, bytes]) -> bool:
+        """Whether a piece is at hand, and all that it hung on stands as it did."""
+        assert self._states is not None
+        if key not in self._results:
+            return False
+        return all(self._states.of(note) == state for note, state in self._hung[key].items())
 
-    def _keep(self, key: tuple[str, bytes], result: Any) -> None:
-        if self._store is None or self._states is None:
-            return
-        states = {note: self._states.of(note) for note in self._hung[key]}
-        self._store.put(_name(key), zlib.compress(pickle.dumps((states, result)), 1))
+    def _stored(self, key: tuple[str, bytes]) -> bool:
+        """Whether the store has such a piece, which is then at hand."""
+        if self._store is None or (text := self._store.get(_name(key))) is None:
+            return False
+        try:
+            self._hung[key], result = pickle.loads(zlib.decompress(text))
+            self._results[key] = (self._now, result)
+            return self._stands(key)
+        except Exception:  # whatever a broken piece gives, it is made again
+            self._results.pop(key, None)
+            return False
 
 
 class Bench:
