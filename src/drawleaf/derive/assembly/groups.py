@@ -93,8 +93,13 @@ def shape_of(plan: Plan, parts: Sequence[str]) -> Hashable:
     if len(parts) == 1:
         return parts
     own = [plan.part(part) for part in parts]
-    low = Point(*(min(part.body.low.along(axis) for part in own) for axis in Axis))
+    low = low_corner(own)
     return frozenset((part.stock.id, part.grain, part.body.shifted(-low), part.tilt is None) for part in own)
+
+
+def low_corner(parts: Sequence[Part]) -> Point:
+    """The low corner of some parts together. Raises ValueError where there are none."""
+    return Point(*(min(part.body.low.along(axis) for part in parts) for axis in Axis))
 
 
 def _standing_pieces(plan: Plan, parts: Sequence[str]) -> list[tuple[str, ...]]:

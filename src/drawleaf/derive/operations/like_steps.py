@@ -7,11 +7,12 @@ from collections import Counter
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 
+from drawleaf.derive.assembly.groups import low_corner
 from drawleaf.derive.operations.drafts import Draft, Stage, title_names
 from drawleaf.derive.operations.dry_fits import DRY_FIT
 from drawleaf.graphs import connected
 from drawleaf.model.catalogue import FastenerKind
-from drawleaf.model.place import Axis, Point
+from drawleaf.model.place import Point
 from drawleaf.model.plan import Fastener, Feature, Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.model.steps import Copy, Operation
@@ -205,9 +206,9 @@ def _likeness(plan: Plan, draft: Draft) -> _Likeness | None:
         )
         return _Likeness((draft.stage, work, draft.cautions), (), worked)
     parts = [plan.part(one) for one in dict.fromkeys(one for op in ops for one in _touched(op))]
-    low = _corner(parts)
-    if not parts or low is None:
+    if not parts:
         return None
+    low = low_corner(parts)
     parts.sort(key=lambda part: (part.body.shifted(-low).low.mm, part.body.high.mm, part.name))
     number = {part.id: place for place, part in enumerate(parts)}
     # Hardware and bodies go to the standing piece at a height that is told.
@@ -243,10 +244,6 @@ def _touched(op: Operation) -> tuple[str, ...]:
     ends = tuple(end for joint in op.joints for end in (joint.insert, joint.receiver))
     ends += tuple(part for fitting in op.fittings for part in fitting.parts)
     return ends or op.parts
-
-
-def _corner(parts: Sequence[Part]) -> Point | None:
-    return Point(*(min(part.body.low.along(axis) for part in parts) for axis in Axis)) if parts else None
 
 
 def _worked(part: Part, op: Operation) -> Hashable:
