@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -87,6 +88,26 @@ def test_where_a_page_about_the_tenth_is_the_ninth_the_line_closes_up(layouts: l
         if getattr(box, "text", "") == ".":
             ends[box.position_x] = ends.get(box.position_x, 0) + 1
     assert list(ends.values()) == [8]
+
+
+def lost(*_: object) -> float:
+    return 0.0
+
+
+def unknown(*_: object) -> float:
+    raise AttributeError("pango_layout")
+
+
+@pytest.mark.parametrize("place", [lost, unknown])
+def test_where_the_boxes_are_others_the_style_sheet_sets_the_numbers(
+    place: Callable[..., float], layouts: list[int], monkeypatch: pytest.MonkeyPatch
+):
+    """Another release of the renderer may have other boxes: no page then tells of page 00."""
+    html = booklet(4)
+    numbers = where(html)
+    monkeypatch.setattr(page_numbers, "_narrower", place)
+    assert told(html) == numbers
+    assert len(layouts) == 3  # the last one by target-counter
 
 
 def test_room_is_kept_for_as_many_digits_as_may_come():

@@ -4,7 +4,8 @@ CSS has ``target-counter`` for them, but WeasyPrint then lays out every page tha
 in the link's attribute ``data-page`` instead, where it has one: for the layout a number with as many digits as the true one may have, and
 afterwards the true one in its place. All digits of the text family are equally wide, so nothing else moves; where a page about the tenth
 turns out to be the ninth, what follows in its line moves up by a digit. Should a number have more digits than expected, the pages
-are laid out again.
+are laid out again. The true number is written into WeasyPrint's own boxes: should another release have others, so that a number finds no
+place, the attributes are taken away and the style sheet's ``target-counter`` sets them all.
 """
 
 from __future__ import annotations
@@ -38,8 +39,11 @@ def laid_out_with_numbers(tree: Any, lay_out: Callable[[], Any]) -> Any:
         layouts += 1
         found = {target: len(str(pages[target])) for _, target in links if target in pages}
         if layouts == _MOST_LAYOUTS or all(found[target] <= digits.get(target, 0) for target in found):
-            _set(document, pages)
-            return document
+            if _all_set(document, pages, {link for link, target in links if target in pages}):
+                return document
+            for link, _ in links:
+                link.attrib.pop(ATTRIBUTE, None)
+            return lay_out()
         digits = {target: max(count, digits.get(target, 0)) for target, count in found.items()}
 
 
@@ -90,14 +94,19 @@ def _page_of_each(document: Any) -> dict[str, int]:
     return pages
 
 
-def _set(document: Any, pages: Mapping[str, int]) -> None:
-    for page in document.pages:
-        for box in page._page_box.descendants():
-            if type(box).__name__ == "LineBox":
-                _set_in(box, pages, 0.0)
+def _all_set(document: Any, pages: Mapping[str, int], left: set[Any]) -> bool:
+    """Sets the numbers; whether each of the links that are ``left`` to be set had a place for its own."""
+    try:
+        for page in document.pages:
+            for box in page._page_box.descendants():
+                if type(box).__name__ == "LineBox":
+                    _set_in(box, pages, 0.0, left)
+    except AttributeError:  # the boxes are others than those we know
+        return False
+    return not left
 
 
-def _set_in(box: Any, pages: Mapping[str, int], moved: float) -> float:
+def _set_in(box: Any, pages: Mapping[str, int], moved: float, left: set[Any]) -> float:
     """Sets the numbers in a line, or in part of one that is ``moved`` in px; how far what follows is moved."""
     if moved:
         box.position_x += moved
@@ -107,9 +116,9 @@ def _set_in(box: Any, pages: Mapping[str, int], moved: float) -> float:
             continue
         if hasattr(child, "pango_layout"):
             child.position_x += moved
-            moved -= _narrower(child, pages)
+            moved -= _narrower(child, pages, left)
         elif type(child).__name__ == "InlineBox":
-            moved = _set_in(child, pages, moved)
+            moved = _set_in(child, pages, moved, left)
         elif moved:
             child.translate(dx=moved)
     if type(box).__name__ == "InlineBox":
@@ -117,17 +126,18 @@ def _set_in(box: Any, pages: Mapping[str, int], moved: float) -> float:
     return moved
 
 
-def _narrower(text: Any, pages: Mapping[str, int]) -> float:
+def _narrower(text: Any, pages: Mapping[str, int], left: set[Any]) -> float:
     """Sets the number where this is a link's: by how much it is narrower than the room for it, in px. Behind a leader it ends where the room does."""
     if text.element is None or text.element_tag != "a::after" or text.text != text.element.get(ATTRIBUTE):
         return 0.0
     number = str(pages.get((text.element.get("href") or "")[1:], ""))
     if not number:
         return 0.0
-    left = text.width * (1 - len(number) / len(text.text))
+    spare = text.width * (1 - len(number) / len(text.text))
     text.text = text.pango_layout.text = number
+    left.discard(text.element)
     if "page" in (text.element.get("class") or "").split():
-        text.width -= left
-        return left
-    text.position_x += left
+        text.width -= spare
+        return spare
+    text.position_x += spare
     return 0.0
