@@ -62,9 +62,9 @@ def bookkeeping(place: Path) -> dict[str, float]:
         "--store",
         str(place / "store"),
     ]
-    began, used = time.perf_counter(), _children_seconds()
+    began, used = time.perf_counter(), children_seconds()
     said = subprocess.run(command, check=True, capture_output=True, text=True).stdout
-    unchanged, worked = time.perf_counter() - began, _children_seconds() - used
+    unchanged, worked = time.perf_counter() - began, children_seconds() - used
     assert f"{len(done)} as they were" in said, said
     entry = place / "shared" / "hardware" / "fittings.yaml"
     entry.write_text(entry.read_text().replace("held by two screws", "held by two strong screws"))
@@ -88,7 +88,7 @@ def side_by_side(place: Path) -> dict[str, float]:
     (place / "editions.yaml").write_text(
         "plans: [{plan: plans/tray-0, editions: all}]\npapers: [letter, a4]\nunits: [as written, both]\n"
     )
-    together = _seconds(place, "together", Processes(2, Store(place / "store 3")), "editions.yaml", most=5)
+    together = _seconds(place, "together", Processes(1, Store(place / "store 3")), "editions.yaml", most=5)
     alone = sum(
         _seconds(place, f"by itself {number}", Processes(1), "editions.yaml", first=number, most=1)
         for number in range(5)
@@ -100,7 +100,7 @@ def side_by_side(place: Path) -> dict[str, float]:
     }
 
 
-def _children_seconds() -> float:
+def children_seconds() -> float:
     """Seconds of the processor that the children have used that have ended."""
     used = os.times()
     return used.children_user + used.children_system

@@ -21,14 +21,14 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from catalogue import SMALL
+from catalogue import SMALL, children_seconds
 from drawleaf.catalogue.building import Builder, What
 from drawleaf.catalogue.crew import Alone
 from drawleaf.catalogue.making import Libraries
 from drawleaf.catalogue.reading import read_catalogue
 from drawleaf.catalogue.store import Store
+from drawleaf.outputs import LIST
 
-LIST = ".written.json"
 PLANS = 2
 Run = Callable[[Path, str, float | None], bool]
 """A run on a place into a folder of it, ended after so many seconds; whether it came to its end."""
@@ -46,7 +46,7 @@ def main(run: Run, kills: int = 30, seed: int = 21) -> None:
         (place / "catalogue.yaml").write_text("plans: [{plan: plans/*}]\nunits: [as written, mm]\n")
         began = time.monotonic()
         assert run(place, "peace", None)
-        whole = _children_seconds() if run is forked else time.monotonic() - began
+        whole = children_seconds() if run is forked else time.monotonic() - began
         wanted = digests(place / "peace")
         say(f"{len(wanted)} booklets in {whole:.1f} s without a kill")
         killed = rounds = 0
@@ -134,12 +134,6 @@ def digests(out: Path) -> dict[str, str]:
         assert there == listed, f"{folder} is not whole"
         found[folder.name] = hashlib.sha256(json.dumps(there, sort_keys=True).encode()).hexdigest()
     return found
-
-
-def _children_seconds() -> float:
-    """Seconds of the processor that the children have used that have ended."""
-    used = os.times()
-    return used.children_user + used.children_system
 
 
 def say(line: str) -> None:
