@@ -83,6 +83,8 @@ def test_the_step_tells_sight_line_and_gauge() -> None:
     ("written", "code", "cure"),
     [
         ({"depth": "1-3/4"}, "slant-through", "depth"),
+        ({"depth": "0"}, "no-depth", "depth"),
+        ({"depth": "0", "lean": "back: 35 deg"}, "no-depth", "depth"),
         ({"ends": "bottom: 0, top: top.bottom"}, "round-end-cut", "ends"),
     ],
 )
@@ -91,7 +93,7 @@ def test_what_cannot_be_bored_is_told_with_its_cure(written: dict[str, str], cod
     assert found.code == code
     if cure == "depth":
         depth = found.mend.split("“depth: ")[1].split("”")[0]
-        assert not outcome_from(stool(depth=depth)).failed
+        assert not outcome_from(stool(**{**written, "depth": depth})).failed
     else:
         assert found.mend == "Take “top” out of its “level_ends”."
         assert not outcome_from(stool()).failed

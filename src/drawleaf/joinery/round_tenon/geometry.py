@@ -10,6 +10,7 @@ from drawleaf.joinery.family import Drive, Meeting, Terms, along_joint
 from drawleaf.joinery.leaning import Leaning
 from drawleaf.joinery.proportion import Made, Proportion
 from drawleaf.joinery.round_tenon import ROUND_TENON
+from drawleaf.joinery.tenons import floored
 from drawleaf.joinery.wording import say
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.joint_family import JointFamily
@@ -47,13 +48,17 @@ class RoundTenon:
         if terms.through:
             return ()
         if terms.depth.exact_mm <= 0:
+            usual = wood * Fraction(2, 3)
+            if leaning is not None:
+                usual = min(usual, Length.of_mm(Fraction(_deepest(insert, leaning, wood))))
+            deep = say(floored(usual, _step(terms)), terms.unit)
             return (
                 Diagnostic(
                     "no-depth",
                     "A hole for a round end needs a depth",
                     meeting.position,
                     "The depth is how far the part is let in.",
-                    f"Write “depth: {say(wood * Fraction(2, 3), terms.unit)}”, or “through: yes”.",
+                    f"Write “depth: {deep}”, or “through: yes”." if leaning is None else f"Write “depth: {deep}”.",
                 ),
             )
         if terms.depth >= wood:
@@ -137,13 +142,9 @@ def _of_leaning(meeting: Meeting, leaning: Leaning, terms: Terms, wood: Length) 
             "It goes into its hole square to its own length, as long as the hole is deep.",
             f"Take “{leaning.own_face.value}” out of its “level_ends”.",
         )
-    straight = abs(sum(a * b for a, b in zip(leaning.axis, leaning.normal, strict=True)))
-    radius = insert.seen.extent(insert.thickness).mm / 2
-    # The lowest point of the hole's floor is its lower rim.
-    reach = terms.depth.mm * straight + radius * sqrt(max(0.0, 1.0 - straight**2))
-    if terms.through or reach > wood.mm - LEFT_UNDER:
-        most = (wood.mm - LEFT_UNDER - radius * sqrt(max(0.0, 1.0 - straight**2))) / straight
-        fine = FINE_MM if terms.unit == "mm" else FINE_INCH
+    most = _deepest(insert, leaning, wood)
+    if terms.through or terms.depth.mm > most:
+        fine = _step(terms)
         deep = fine * floor(max(most, 0.0) / fine.mm)
         return Diagnostic(
             "slant-through",
@@ -155,6 +156,17 @@ def _of_leaning(meeting: Meeting, leaning: Leaning, terms: Terms, wood: Length) 
             else "Take a thinner rod or thicker wood.",
         )
     return None
+
+
+def _deepest(insert: Part, leaning: Leaning, wood: Length) -> float:
+    """How deep a hole at a slant may be along the rod, in mm: the lowest point of its floor is the lower rim. Nothing or less: not at all."""
+    straight = abs(sum(a * b for a, b in zip(leaning.axis, leaning.normal, strict=True)))
+    radius = insert.seen.extent(insert.thickness).mm / 2
+    return (wood.mm - LEFT_UNDER - radius * sqrt(max(0.0, 1.0 - straight**2))) / straight
+
+
+def _step(terms: Terms) -> Length:
+    return FINE_MM if terms.unit == "mm" else FINE_INCH
 
 
 def _at_a_slant(meeting: Meeting, leaning: Leaning, diameter: Length, terms: Terms, joint: str) -> Bore:
