@@ -73,7 +73,10 @@ def laid_out(html: str, plan_folder: Path | None, fetcher: Any = None) -> Any:
         html = with_fewer_elements(html)
     source = weasyprint.HTML(string=spaces_apart(html), base_url=_base(plan_folder), url_fetcher=fetcher)
     fetcher.refused.update(_without_attachments(source.etree_element))
-    return laid_out_with_numbers(source.etree_element, lambda: source.render(pdf_variant=PDF_VARIANT))
+    document = laid_out_with_numbers(source.etree_element, lambda: source.render(pdf_variant=PDF_VARIANT))
+    for page in document.pages:
+        page.bookmarks = [(level, _APART.sub("", label), *rest) for level, label, *rest in page.bookmarks]
+    return document
 
 
 @contextmanager
@@ -98,6 +101,8 @@ def _identified(pdf: bytes, identifier: str) -> bytes:
 
 _SPACE_AT_END = re.compile(r"(?<=[^\s>]) (?=</?(?:span|strong|em|b|i|a|code)[ >])")
 _FAST_SPACE_AT_END = re.compile(r"(?<=[^\s>])\u00a0(?=<)")
+_APART = re.compile("[\u200b\u200c\u2060]")
+"""What ``spaces_apart`` puts in: no bookmark is found by its words with them."""
 
 
 def spaces_apart(html: str) -> str:
