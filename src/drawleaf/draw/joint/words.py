@@ -16,7 +16,7 @@ from drawleaf.setting_out.screws import SLOT_HOLES, clearance_bit
 from drawleaf.setting_out.slants import angle_text
 from drawleaf.setting_out.wood_joints import crosses
 from drawleaf.units import Length, LengthFormat
-from drawleaf.units.in_names import TIMES, sizes_in
+from drawleaf.units.in_names import TIMES
 
 
 def detail_title(derived: Derived, joint: Joint) -> str:
@@ -64,7 +64,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     notes = family.details(derived.plan, joint) if isinstance(family, Detailed) else ()
     lines += _mitre_lines(derived, joint)
     lines += [note_pieces(form, note, receiver_part) for note in notes]
-    lines.append(sizes_in(_holding(joint)))
+    lines.append((_holding(joint),))
     lines += _hidden_heads(form, joint)
     lines += _slots(derived, joint)
     others = [

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.paper.lettering import label, place_centered
+from drawleaf.draw.paper.lettering import Rich, label, place_centered
 from drawleaf.draw.paper.placement import lines_cross
 from drawleaf.draw.paper.style import BALLOON, BALLOON_RADIUS, INK, LEADER, NEW_BALLOON, LineStyle
 from drawleaf.draw.paper.svg import Circle, Pt, Sketch
@@ -17,6 +17,7 @@ _DOT = 0.6
 _SPACE = 2 * BALLOON_RADIUS + 1.4
 _DISTANCE = BALLOON_RADIUS + 4.0
 _LONG = 18
+_UNITS = ("in", "mm", "ft", "in,", "mm,", "ft,")
 _WIDEST = 30.0
 """No name asks for more of the ring than this (mm)."""
 MARGIN = _DISTANCE + BALLOON_RADIUS + 0.6
@@ -106,12 +107,20 @@ def _draw_name(sketch: Sketch, balloon: PlacedBalloon) -> None:
     place_centered(sketch, text, (x + shift, y))
 
 
-def _rows(words: str) -> list[tuple[str]]:
-    """A long name on two lines of about the same length."""
+def _rows(words: str) -> list[Rich]:
+    """A long name on two lines of about the same length; no size is parted."""
     if len(words) < _LONG or " " not in words:
         return [(words,)]
-    gap = min((i for i, c in enumerate(words) if c == " "), key=lambda i: (abs(i - len(words) / 2), i))
+    gaps = [i for i, c in enumerate(words) if c == " " and not _in_a_size(words[:i], words[i + 1 :])]
+    if not gaps:
+        return [(words,)]
+    gap = min(gaps, key=lambda i: (abs(i - len(words) / 2), i))
     return [(words[:gap],), (words[gap + 1 :],)]
+
+
+def _in_a_size(before: str, after: str) -> bool:
+    """Whether a gap stands within a size, as in ``#8 x 1-1/4 in``."""
+    return before.endswith(" x") or after.startswith("x ") or (before[-1:].isdigit() and after.split(" ")[0] in _UNITS)
 
 
 def _start(ring: shapely.LinearRing, tag: Tag) -> float:

@@ -13,6 +13,7 @@ from functools import cache, lru_cache
 from drawleaf.draw.paper.style import CAP, FRACTION_BAR, INK, LETTER, LIGHT_BAR, SOFT_INK, LineStyle
 from drawleaf.draw.paper.svg import Poly, Pt, Sketch, TextRun, turned
 from drawleaf.units import Length, LengthFormat, Mixed, Units
+from drawleaf.units.in_names import sizes_in
 
 Piece = str | Mixed
 """Plain words, or an inch figure that may hold a fraction."""
@@ -101,6 +102,11 @@ def unit_name(form: LengthFormat) -> str:
     return "millimetres" if form.units is Units.MM else "inches"
 
 
+def with_sizes(line: Rich) -> Rich:
+    """A line in which the sizes that stand in names (``#8 x 1-1/4 in``) are figures as all others are."""
+    return tuple(one for piece in line for one in (sizes_in(piece) if isinstance(piece, str) else (piece,)))
+
+
 def label(
     lines: str | Rich | Sequence[Rich],
     *,
@@ -152,7 +158,7 @@ def _row(
     runs: list[_Run] = []
     bars: list[tuple[float, float, float, str]] = []
     x, above, below = 0.0, cap_height(size), 0.0
-    for piece in pieces:
+    for piece in with_sizes(pieces):
         if isinstance(piece, str):
             # Renderers drop spaces at the ends of a run, so they are set as distance.
             lead = text_width(piece[: len(piece) - len(piece.lstrip(" "))], size, weight)

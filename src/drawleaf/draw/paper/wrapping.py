@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from drawleaf.draw.paper.lettering import Piece, Rich, label
+from drawleaf.draw.paper.lettering import Piece, Rich, label, with_sizes
 
 _SECOND_UNIT = re.compile(r"\(\S+ mm\)")
 """The second unit stays in one piece."""
@@ -16,7 +16,7 @@ def wrapped(lines: Sequence[Rich], width: float) -> list[Rich]:
     found: list[Rich] = []
     for line in lines:
         row: list[Piece] = []
-        for word in _words(line):
+        for word in _words(with_sizes(line)):
             if row and label([(*row, word)]).width > width:
                 found.append(_trimmed(row))
                 row = []
