@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from drawleaf.english import listed
 from drawleaf.model.catalogue import (
     BoardSize,
     Caution,
@@ -20,6 +21,7 @@ from drawleaf.model.catalogue import (
     ProfileCorner,
     SheetSize,
 )
+from drawleaf.model.hardware_kinds import HARDWARE_KINDS, OTHER_KIND
 from drawleaf.model.tools import Clamp, LeastPiece, PutOn, Reach, Tool
 from drawleaf.source.library_lengths import DataProblem, length_at, literal_length, price_at, section_at
 from drawleaf.source.library_looks import finish_look
@@ -35,6 +37,7 @@ from drawleaf.source.library_models import (
     ToolReachEntry,
 )
 from drawleaf.source.library_prices import Prices
+from drawleaf.source.names import did_you_mean
 from drawleaf.source.old_names import new_measure, new_word, told_new
 from drawleaf.units import ZERO, Length
 
@@ -209,6 +212,11 @@ def _item(
     """A catalogue item of an entry whose name, sizes and body are settled."""
     if new := new_word(HardwareEntry, "kind", entry.kind):
         raise DataProblem(("kind",), f"there is no kind “{entry.kind}”", told_new(new))
+    if entry.kind not in HARDWARE_KINDS:
+        mend = f"Write “{OTHER_KIND}” for what is fitted as its packet says, or one of these: {listed(sorted(HARDWARE_KINDS))}."
+        raise DataProblem(
+            ("kind",), f"there is no kind “{entry.kind}”", did_you_mean(entry.kind, HARDWARE_KINDS, otherwise=mend)
+        )
     for what in entry.measures:
         if new := new_measure(what):
             raise DataProblem(("measures", what), f"nothing looks for a measure “{what}”", told_new(new))

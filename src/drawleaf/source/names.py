@@ -14,6 +14,7 @@ _SHORT = 6
 _AS_GOOD_AS_SURE = 0.8
 _MOST_NAMED = 6
 _MOST_SIZES = 24
+_MOST_LISTED = 12
 _SIZE = re.compile(r" \d[^ ]*( (in|mm))?$")
 
 
@@ -23,7 +24,7 @@ def nearest(name: str, known: Iterable[str]) -> str | None:
 
 
 def did_you_mean(name: str, known: Iterable[str], *, otherwise: str = "") -> str:
-    """``Did you mean “side”?``, or ``otherwise`` where nothing is near.
+    """``Did you mean “side”?``, or ``otherwise`` where nothing is near; without that the few names that there are.
 
     A misspelt name has one that is almost the same; a name cut short or half remembered (``dowel``, ``drawer slides 12``) those that share
     its words; one of a row of sizes (``wood screw 8 x 7``) its whole row.
@@ -36,7 +37,15 @@ def did_you_mean(name: str, known: Iterable[str], *, otherwise: str = "") -> str
         return f"Did you mean “{near}”?"
     if alike := _sharing_words(name, names):
         return f"Did you mean {listed([f'“{one}”' for one in alike], 'or')}?"
-    return f"Did you mean “{near}”?" if near else otherwise
+    if near:
+        return f"Did you mean “{near}”?"
+    listing = [f"“{one}”" for one in names]
+    return otherwise or (f"Write {listed(listing, 'or')}." if 0 < len(names) <= _MOST_LISTED else "")
+
+
+def without_sizes(names: Iterable[str]) -> list[str]:
+    """Rows of sizes told by what they are sizes of, in alphabet: ``dowel 1/4 x 1-1/2`` and ``dowel 3/8 x 2`` are both ``dowel``."""
+    return sorted({re.split(r" \d", one)[0] for one in names})
 
 
 def _nearest(name: str, known: Iterable[str]) -> tuple[str | None, float]:

@@ -10,8 +10,9 @@ from pathlib import Path
 
 import yaml
 
+from drawleaf.english import listed
 from drawleaf.joinery import FAMILIES
-from drawleaf.source.names import did_you_mean
+from drawleaf.source.names import did_you_mean, without_sizes
 from drawleaf.source.old_names import item_renamed
 
 _FILE = Path(__file__).with_suffix(".yaml")
@@ -81,12 +82,17 @@ def from_elsewhere(section: str, word: str, a: str = "shelf", b: str = "side") -
     return ""
 
 
-def item_mend(section: str, word: str, known: Iterable[str], *, otherwise: str = "") -> str:
-    """How to mend an item that is not known: by the trade's word for it, else by the nearest spelling."""
+def item_mend(
+    section: str, word: str, known: Iterable[str], *, otherwise: str = "", fitting: Iterable[str] = ()
+) -> str:
+    """How to mend an item that is not known: by the trade's word for it, else by the nearest spelling, else with all that there are;
+    of a long list ``fitting`` are those that do in its place."""
     names = set(known)
     if renamed := item_renamed(section, word, names):
         return renamed
     found = trade_word(section, word)
     if found is not None and (not found.write or found.write in names):
         return found.mend()
-    return did_you_mean(word, names, otherwise=otherwise)
+    choice = without_sizes(fitting or names)
+    all_of_them = f"Take one of these: {listed(choice)}; or add “{word}” to a shared/{section}.yaml beside the plan."
+    return did_you_mean(word, names, otherwise=otherwise or all_of_them)

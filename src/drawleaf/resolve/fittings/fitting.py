@@ -8,6 +8,7 @@ from fractions import Fraction
 from drawleaf.joinery.wording import say
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.hardware_family import SLIDES
+from drawleaf.model.hardware_kinds import MOUNTED_KINDS
 from drawleaf.model.looking_through import hole_linings
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Feature, Fitting, Part
@@ -127,7 +128,12 @@ class Fitter:
                 "unknown-hardware",
                 f"There is no “{entry.item}” in shared/hardware",
                 self._sources.at(entry, "item"),
-                mend=item_mend("hardware", entry.item, self._hardware),
+                mend=item_mend(
+                    "hardware",
+                    entry.item,
+                    self._hardware,
+                    fitting=[one.id for one in self._hardware.values() if one.kind in MOUNTED_KINDS],
+                ),
             )
         return item
 

@@ -203,6 +203,11 @@ class FasteningReader:
                 "unknown-hardware",
                 f"There is no “{options.item}” in shared/hardware",
                 self._sources.at(options, "item"),
-                mend=item_mend("hardware", options.item, self._hardware),
+                mend=item_mend(
+                    "hardware",
+                    options.item,
+                    self._hardware,
+                    fitting=[one.id for one in self._hardware.values() if one.kind in (*FastenerKind,)],
+                ),
             )
         return item
