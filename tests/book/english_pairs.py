@@ -9,7 +9,7 @@ miter mitre | miters mitres | mitered mitred | mitering mitring | molding mouldi
 colored coloured | gray grey | grayish greyish | center centre | centers centres | centered centred | centering centring | centerline centreline
 vapor vapour | vapors vapours | odor odour | odorless odourless | favor favour | favorable favourable | favorite favourite | neighbor neighbour
 neighbors neighbours | neighboring neighbouring | labor labour | harbor harbour | honor honour | behavior behaviour | rigor rigour | vigor vigour
-fiber fibre | fibers fibres | fiberboard fibreboard | fiberglass fibreglass | millimeter millimetre | millimeters millimetres | centimeter centimetre
+fiber fibre | fibers fibres | fiberboard fibreboard | fiberglass fibreglass | meters metres | millimeter millimetre | millimeters millimetres | centimeter centimetre
 liter litre | liters litres | caliber calibre | somber sombre | theater theatre | plow plough | plowed ploughed | leveler leveller | levelers levellers
 leveled levelled | leveling levelling | beveled bevelled | beveling bevelling | doweled dowelled | doweling dowelling | paneled panelled
 paneling panelling | labeled labelled | labeling labelling | traveled travelled | traveling travelling | modeled modelled | channeled channelled

@@ -63,10 +63,10 @@ def all_glued(plan: Plan) -> float:
 
 
 def area_text(area: float, lengths: LengthFormat) -> str:
-    """``32 square feet`` or ``3.0 square meters``, or both, by the plan's units."""
+    """``32 sq ft`` or ``3.0 m²``, or both, by the plan's units: signs, which are the same in every English."""
     feet = convert(area, "m^2", "ft^2")
-    imperial = f"{feet:.0f} square feet" if feet >= 10 else f"{feet:.1f} square feet"
-    metric = f"{area:.1f} square meters" if area >= 1 else f"{area:.2f} square meters"
+    imperial = f"{feet:.{0 if feet >= 10 else 1}f}\u00a0sq ft"
+    metric = f"{area:.{1 if area >= 1 else 2}f}\u00a0m²"
     if lengths.units is Units.INCH:
         return imperial
     return metric if lengths.units is Units.MM else f"{imperial} ({metric})"
