@@ -167,7 +167,7 @@ def test_keys_turn_name_and_leave(page: Opened) -> None:
     """All of it without a finger: the arrows turn the picture and not the page, N names part after part, Escape goes back to the button."""
     from selenium.webdriver.common.keys import Keys
 
-    drawing = next(one.drawing for one in page.turnable.steps if any(body.turn is not None for body in one.standing))
+    drawing = next(one.drawing for one in page.turnable.steps if any(any(body.off) for body in one.standing))
     page.open(drawing)
     canvas = page.browser.switch_to.active_element  # type: ignore[attr-defined]
     assert canvas.tag_name == "canvas"
@@ -281,6 +281,7 @@ def test_cutting_open_leaves_what_lies_behind_the_plane(page: Opened) -> None:
 
 def test_a_piece_on_a_board_leads_to_the_part_in_the_piece(page: Opened) -> None:
     laid = page.turnable.layouts[0]
+    assert not laid.drawing.startswith("step-")
     (left, top, right, bottom), part = laid.pieces[0]
     page.run(
         "location.hash = document.querySelector(`svg[data-drawing='${arguments[0]}']`).closest('.screen').id",
@@ -302,6 +303,44 @@ def test_a_piece_on_a_board_leads_to_the_part_in_the_piece(page: Opened) -> None
     assert back
     page.run("document.querySelector('.turn-said button').click()")
     assert page.run("return document.querySelectorAll('.turn-mark').length") >= 1
+    page.run("Turning.open().close()")
+
+
+def test_a_piece_that_is_tapped_at_the_saw_goes_into_the_piece_and_back(page: Opened) -> None:
+    """In the step's own flat drawing: it comes to its place in its own shape, the others lie where they are cut; the button takes it back."""
+    saw = next(one for one in page.turnable.steps if one.stocks)
+    laid = next(one for one in page.turnable.layouts if one.drawing == saw.drawing)
+    going = next(one for one in saw.standing if one.turn is not None)
+    assert going.lying is not None
+    left, top, right, bottom = next(box for box, part in laid.pieces if part == going.id)
+    svg = f"svg[data-drawing='{saw.drawing}']"
+    page.run("location.hash = document.querySelector(arguments[0]).closest('.screen').id", svg)
+    page.browser.execute_async_script(  # type: ignore[attr-defined]
+        "const [css, x, y, done] = arguments, svg = document.querySelector(css), at = new DOMPoint(x, y).matrixTransform(svg.getScreenCTM());"
+        "svg.dispatchEvent(new MouseEvent('click', { bubbles: true, cancelable: true, clientX: at.x, clientY: at.y }));"
+        "const there = () => Turning.open().stage.picked.come < 1 ? setTimeout(there, 20) : done(true); there();",
+        svg, (left + right) / 2, (top + bottom) / 2,
+    )  # fmt: skip
+    page.drawn()
+    state = (
+        "const { stage, place } = Turning.open(), one = stage.picked; return [place.dataset.picked, one.group.position.toArray(), one.group.quaternion.w, "
+        "one.mesh.visible, one.lying.blank.visible, stage.bodies.filter((body) => body.lying && body.come).length, "
+        "one.group.localToWorld(one.lying.about.clone()).applyMatrix4(stage.turners[0].inner.matrixWorld.clone().invert()).toArray()]"
+    )
+    picked, at, turn, own, blank, gone, _ = page.run(state)
+    assert (picked, own, blank, gone) == (going.id, True, False, 1)
+    assert at == pytest.approx(going.at, abs=1e-3)
+    assert turn == pytest.approx(1.0)
+    said = page.run("return document.querySelector('.turn-said').textContent")
+    assert f"Cut from {going.lying.stock}." in said
+    page.browser.execute_async_script(  # type: ignore[attr-defined]
+        "const done = arguments[0], one = Turning.open().stage.picked; [...document.querySelectorAll('.turn-said button')].find((act) => act.textContent.startsWith('Back')).click();"
+        "const back = () => one.come > 0 ? setTimeout(back, 20) : done(true); back();"
+    )
+    page.drawn()
+    _, _, _, own, blank, gone, middle = page.run(state)
+    assert (own, blank, gone) == (False, True, 0)
+    assert middle == pytest.approx(going.lying.middle, abs=1e-2)
     page.run("Turning.open().close()")
 
 

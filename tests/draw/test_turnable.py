@@ -99,6 +99,8 @@ def test_a_step_begins_as_its_drawing_shows_it() -> None:
     for turning in found.steps:
         assert turning.step is not None
         sight = drawings.steps[turning.step].panes[0].sight
+        if turning.stocks:
+            continue
         if sight is None:
             assert all(one.axes is not None for one in turning.standing)
             continue

@@ -10,6 +10,7 @@ import pytest
 from tests.sell.booklets import TITLES, compiled_folder, pdf
 from typer.testing import CliRunner
 
+from drawleaf.book.output.turning_share import scenes_of
 from drawleaf.cli import app
 from drawleaf.sell.page_parts import Edit, edited, page_parts
 from drawleaf.sell.sample import SampleError
@@ -111,6 +112,14 @@ def test_the_turning_view_has_the_steps_of_the_sample_and_no_body_of_others() ->
     assert [(one["body"], one["shape"]) for one in step["standing"]] == [(0, 0), (1, 1)]
     assert (step["driven"][0][5], step["meetings"]) == (1, [[0, 0, 1, 1]])
     assert "Hidden1" not in made
+
+
+def test_a_step_that_shows_where_each_part_goes_does_not_turn_in_a_sample() -> None:
+    """It would give the whole piece away: each joint could be measured in it."""
+    going = {"body": 0, "shape": 0, "at": [0, 0, 0], "turn": 0, "lying": {"shape": 1, "stock": 2}}
+    at_saw = TURNABLE["steps"][0] | {"standing": [going]}  # type: ignore[index]
+    assert scenes_of(TURNABLE | {"steps": [at_saw]}, ["step-saw-1"]) is None
+    assert scenes_of(TURNABLE, ["step-saw-1"]) is not None
 
 
 def test_without_a_step_that_turns_no_data_of_the_turning_view_is_left() -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drawleaf.model.place import Face
+from drawleaf.units import Length
 
 Vector = tuple[float, float, float]
 Axes = tuple[Vector, Vector, Vector]
@@ -42,6 +43,30 @@ class Shape:
 
 
 @dataclass(frozen=True, slots=True)
+class Lying:
+    """A piece of a sheet or board as it is cut: the number of the ``shape`` of its blank, whose frame begins in the blank's middle; the ``axes`` along the stock,
+    across it and up, in directions of the piece; where its ``middle`` lies and where that is in the frame of the finished part
+    (``about``). ``stock`` is the id of the sheet or board."""
+
+    shape: int
+    axes: Axes
+    middle: Vector
+    about: Vector
+    stock: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A sheet or board that a scene shows: the ``id`` under which it stands, its ``kind`` (Sheet, Board), number and sides, and what it is of."""
+
+    id: str
+    kind: str
+    number: int
+    sides: tuple[Length, Length]
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class Standing:
     """A part or fitting (``id``) in a scene: the number of its shape and where the origin of the shape's frame stands.
 
@@ -58,6 +83,8 @@ class Standing:
     turn: int | None = None
     axes: Axes | None = None
     on_paper: tuple[float, float] = (0.0, 0.0)
+    lying: Lying | None = None
+    """Where it comes from in a scene of sheets and boards: without a ``turn`` it stays there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +139,8 @@ class Turning:
     pressing: tuple[Pressing, ...] = ()
     meetings: tuple[Meeting, ...] = ()
     """The joints of what is new with what is shown."""
+    stocks: tuple[Stock, ...] = ()
+    """The sheets or boards that are shown; each stands under its id."""
 
 
 @dataclass(frozen=True, slots=True)

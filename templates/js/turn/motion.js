@@ -11,7 +11,9 @@
       this.stage = stage;
       const { driven, pressing } = stage.turning;
       this.moving = stage.bodies.filter((body) => body.one.turn !== undefined && body.off.lengthSq() > 0);
-      this.slots = this.moving.reduce((most, body) => Math.max(most, body.one.turn + 1), 0);
+      this.sawn = stage.bodies.filter((body) => body.lying);
+      const going = [...this.moving, ...this.sawn.filter((body) => body.one.turn !== undefined)];
+      this.slots = going.reduce((most, body) => Math.max(most, body.one.turn + 1), 0);
       this.share = this.slots ? (driven.length ? 0.6 : 1) : 0;
       const places = new Map(stage.bodies.map((body) => [body.one.body, body]));
       this.screws = driven.map(([item, at, way, long, thick, through, sunk, head]) => {
@@ -33,9 +35,15 @@
         stage.marks.add(group);
         return { group, middle: box.getCenter(new THREE.Vector3()), body: bodies[0] };
       });
-      this.moves = this.moving.length + this.screws.length > 0;
+      this.moves = going.length + this.screws.length > 0;
       this.seconds = 0.6 + 1.1 * this.slots + (this.screws.length ? 1.2 : 0);
       this.to(0);
+    }
+
+    // One piece by itself goes to its place in the piece, or back to where it is cut.
+    send(body, share) {
+      body.sent = share;
+      this.to(this.at);
     }
 
     // Parts that come at the same time by the same way, which share an arrow.
@@ -54,7 +62,7 @@
       for (const body of this.stage.bodies) {
         const come = body.one.turn === undefined ? 0 : eased(between(home - body.one.turn));
         body.left = 1 - come;
-        body.group.position.copy(body.at).addScaledVector(body.off, body.left);
+        if (body.lying) { body.come = Math.max(come, body.sent || 0); this.stage.bring(body, body.come); } else body.group.position.copy(body.at).addScaledVector(body.off, body.left);
       }
       const drive = this.share < 1 ? eased(between((this.at - this.share) / (1 - this.share))) : 0;
       for (const one of this.screws) {

@@ -46,7 +46,8 @@
     if (data.stock) said.push(data.stock);
     const words = [said.join(', ')];
     if (face) words.push(face);
-    if (one.new && !one.axes) words.push('New in this step');
+    if (one.lying) words.push(`Cut from ${Turning.bodyName(Turning.data().bodies[one.lying.stock]).toLowerCase()}`);
+    else if (one.new && !one.axes) words.push('New in this step');
     if (one.turn !== undefined && one.off) words.push(`It moves ${way(one.off)} into place`);
     words.push(...meets(body, meetings));
     return `${words.join('. ')}.`;

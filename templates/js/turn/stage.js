@@ -97,9 +97,33 @@
         turner, hidden: false, inside: null,
       };
       group.position.copy(at);
-      mesh.userData.body = body;
+      mesh.userData = { body, shape };
+      if (one.lying) this.lay(body, line);
       turner.bodies.push(body);
       this.bodies.push(body);
+    }
+
+    // A piece of a sheet or board: it lies there as a plain blank, and has its own shape once it is on its way to its place.
+    lay(body, line) {
+      const { lying } = body.one, shape = Turning.shape(lying.shape);
+      const blank = new THREE.Mesh(shape.faces, body.materials), lines = new THREE.LineSegments(shape.lines, body.lines.material);
+      blank.userData = { body, shape };
+      for (const one of [blank, lines]) one.position.copy(triple(lying.about));
+      body.group.add(blank, lines);
+      body.lying = { blank, lines, turn: turned(lying.axes), middle: triple(lying.at), about: triple(lying.about) };
+      this.laid = true;
+    }
+
+    // How far a piece has come from where it is cut to where it stands.
+    bring(body, share) {
+      const { blank, lines, turn, middle, about } = body.lying, way = turn.clone().slerp(new THREE.Quaternion(), share);
+      const place = body.at.clone().add(about).lerp(middle, 1 - share);
+      place.addScaledVector(triple(this.turning.up), Math.sin(share * Math.PI) * this.size * 0.12);
+      body.group.quaternion.copy(way);
+      body.group.position.copy(place).sub(about.clone().applyQuaternion(way));
+      const cut = share < 0.5;
+      blank.visible = lines.visible = cut;
+      body.mesh.visible = body.lines.visible = !cut;
     }
 
     extent() {
@@ -108,20 +132,28 @@
       return box.getSize(new THREE.Vector3()).length() || 1;
     }
 
-    // What of the view's plane, in mm of the piece, all bodies and marks take as they now stand.
-    fit() {
-      const box = new THREE.Box3(), corner = new THREE.Vector3();
+    // What of the view's plane, in mm of the piece, all bodies and marks take as they now stand. `toward`: how far the picture goes from sheets and boards
+    // to the piece.
+    fit(toward = 0) {
       this.place();
       this.scene.updateMatrixWorld(true);
-      for (const body of this.bodies) {
-        if (body.hidden) continue;
+      const seen = this.bodies.filter((body) => !body.hidden);
+      this.home = this.framed(seen) || this.home;
+      if (!this.laid || !toward) return;
+      const piece = this.framed(seen.filter((body) => body.data.number && !(body.lying && !body.come)));
+      for (const name of Object.keys(piece || {})) this.home[name] += (piece[name] - this.home[name]) * toward;
+    }
+
+    framed(bodies) {
+      const box = new THREE.Box3(), corner = new THREE.Vector3();
+      for (const body of bodies) {
         const { min, max } = body.shape.box;
         for (let i = 0; i < 8; i += 1) box.expandByPoint(corner.set(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z).applyMatrix4(body.group.matrixWorld));
       }
       for (const mark of this.marks.children) box.expandByObject(mark);
-      if (box.isEmpty()) return;
+      if (box.isEmpty()) return null;
       const size = box.getSize(new THREE.Vector3()), middle = box.getCenter(new THREE.Vector3());
-      this.home = { x: middle.x, y: middle.y, wide: size.x || 1, tall: size.y || 1, deep: size.length() + this.size };
+      return { x: middle.x, y: middle.y, wide: size.x || 1, tall: size.y || 1, deep: size.length() + this.size };
     }
 
     place() {
@@ -164,7 +196,7 @@
     hit(x, y) {
       const ray = new THREE.Raycaster();
       ray.setFromCamera(new THREE.Vector2(x, y), this.camera);
-      const meshes = this.bodies.filter((body) => !body.hidden).map((body) => body.mesh);
+      const meshes = this.bodies.filter((body) => !body.hidden).map((body) => (body.lying && body.lying.blank.visible ? body.lying.blank : body.mesh));
       const kept = (one) => this.planes.every((plane) => plane.plane.distanceToPoint(one.point) >= 0);
       return ray.intersectObjects(meshes, false).find(kept) || null;
     }
@@ -184,22 +216,23 @@
     }
 
     // The surface that was tapped, laid over its body; none without a triangle.
-    touch(body, triangle) {
+    touch(body, triangle, shape = body && body.shape) {
       if (this.touched) { this.touched.removeFromParent(); this.touched.geometry.dispose(); this.touched.material.dispose(); this.touched = null; }
       if (!body || triangle === undefined) return;
       let start = 0, count = 0;
-      for (const [triangles] of body.shape.surfaces) {
+      for (const [triangles] of shape.surfaces) {
         count = triangles;
         if (triangle < start + triangles) break;
         start += triangles;
       }
-      const { array } = body.shape.faces.getAttribute('position'), corners = body.shape.faces.index.array.slice(start * 3, (start + count) * 3);
-      const places = new Float32Array(corners.length * 3), shape = new THREE.BufferGeometry();
+      const { array } = shape.faces.getAttribute('position'), corners = shape.faces.index.array.slice(start * 3, (start + count) * 3);
+      const places = new Float32Array(corners.length * 3), surface = new THREE.BufferGeometry();
       corners.forEach((corner, place) => places.set(array.subarray(corner * 3, corner * 3 + 3), place * 3));
-      shape.setAttribute('position', new THREE.BufferAttribute(places, 3));
+      surface.setAttribute('position', new THREE.BufferAttribute(places, 3));
       const material = new THREE.MeshBasicMaterial({ color: LOOK.accent, transparent: true, opacity: 0.4, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1 });
       material.clippingPlanes = this.planes.map((one) => one.plane);
-      this.touched = new THREE.Mesh(shape, material);
+      this.touched = new THREE.Mesh(surface, material);
+      if (shape !== body.shape) this.touched.position.copy(body.lying.about);
       this.touched.raycast = () => {};
       this.touched.userData.own = true;
       body.group.add(this.touched);

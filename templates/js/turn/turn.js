@@ -46,19 +46,29 @@
     view.pick(view.stage.bodies.find((body) => body.data.id === id) || null);
     home.place.scrollIntoView({ block: 'center' });
   };
+  // In a step at the saw the part goes from its sheet or board into the piece, in the step's own picture.
+  const fromSaw = (id, part) => {
+    const { svg, place, opener } = openers.get(id), view = start(svg, place, opener);
+    if (!view) return;
+    const body = view.stage.bodies.find((one) => one.data.id === part && one.lying);
+    view.pick(body || null);
+    if (body && body.one.turn !== undefined) view.send(body, 1, () => view.tell(body));
+  };
   const onPaper = (svg, event) => {
     const place = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
     return sheets[svg.dataset.drawing].find(([left, top, right, bottom]) => place.x >= left && place.x <= right && place.y >= top && place.y <= bottom);
   };
   for (const id of Object.keys(sheets)) {
     const svg = drawn(id);
-    if (!svg || !openers.has(wholeId)) continue;
+    const own = openers.has(id);
+    if (!svg || !(own || openers.has(wholeId))) continue;
     svg.addEventListener('click', (event) => {
       const found = onPaper(svg, event);
       if (!found) return;
       event.stopImmediatePropagation();
-      inPiece(found[4]);
+      if (own) fromSaw(id, found[4]); else inPiece(found[4]);
     }, { capture: true });
+    if (own) continue;
     const choice = make('select', '', { className: 'turn-find' });
     choice.setAttribute('aria-label', 'See a part of this layout in the piece');
     choice.append(make('option', 'See in the piece…', { value: '' }));
@@ -71,7 +81,7 @@
     choice.addEventListener('change', () => { if (choice.value) inPiece(choice.value); choice.value = ''; });
     svg.closest('.drawing-frame').append(choice);
   }
-  Turning.sheetLinks = (body) => Object.entries(sheets).filter(([, boxes]) => boxes.some((one) => one[4] === body.data.id)).map(([id, boxes]) => {
+  Turning.sheetLinks = (body) => Object.entries(sheets).filter(([id, boxes]) => !openers.has(id) && boxes.some((one) => one[4] === body.data.id)).map(([id, boxes]) => {
     const svg = drawn(id), words = id.replace('-0', ' ').replace('-', ' ');
     return button(`On ${words}`, () => {
       go(svg);

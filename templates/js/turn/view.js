@@ -28,7 +28,7 @@
         Turning.whole(this, this.panel, this.motion);
       } else {
         this.motion = new Turning.Coming(this.stage);
-        if (this.motion.moves) this.panel.moving('Into place', this.motion);
+        if (this.motion.moves) this.panel.moving(this.stage.laid ? 'Into the piece' : 'Into place', this.motion);
       }
       this.labels = new Turning.Labels();
       const holder = Turning.make('div', '', { className: `turn-stage${this.isWhole ? ' of-wood' : ''}` });
@@ -70,7 +70,7 @@
         this.waiting = false;
         if (open !== this) return;
         this.pace(now);
-        if (this.isWhole && this.motion.at !== this.fitted) { this.fitted = this.motion.at; this.stage.fit(); }
+        if ((this.isWhole || this.stage.laid) && this.motion.at !== this.fitted) { this.fitted = this.motion.at; this.stage.fit(this.fitted); }
         this.stage.draw(this.canvas, this.canvas.clientWidth, this.canvas.clientHeight);
         this.labels.draw(this, this.canvas.clientWidth, this.canvas.clientHeight);
         this.place.dataset.at = this.motion.at.toFixed(3);
@@ -93,24 +93,40 @@
     again() {
       this.stage.again();
       this.panel.stop();
+      for (const body of this.stage.bodies) body.sent = 0;
       this.motion.to(0);
       if (this.panel.input) this.panel.input.value = '0';
       this.moved();
     }
 
-    pick(body, triangle) {
+    pick(body, triangle, shape) {
       this.stage.pick(body);
-      this.stage.touch(body, triangle);
-      this.tell(body, triangle);
+      this.stage.touch(body, triangle, shape);
+      this.tell(body, triangle, shape);
       this.moved();
     }
 
-    tell(body, triangle) {
+    tell(body, triangle, shape = body && body.shape) {
       this.place.dataset.picked = body ? body.data.id : '';
       if (!body) { this.panel.say(''); return; }
-      const face = triangle === undefined ? '' : Turning.surfaceName(body.shape, body.data, triangle);
+      const face = triangle === undefined ? '' : Turning.surfaceName(shape, body.data, triangle);
       this.place.dataset.face = face;
-      this.panel.say(Turning.told(body, face, this.stage.turning.meetings), body.data.number, Turning.sheetLinks(body));
+      this.panel.say(Turning.told(body, face, this.stage.turning.meetings), body.data.number, [...this.ways(body), ...Turning.sheetLinks(body)]);
+    }
+
+    // For a piece of a sheet or board: a button that takes it alone into the piece, and back.
+    ways(body) {
+      if (!body.lying || body.one.turn === undefined) return [];
+      const words = () => (body.come > 0.5 ? 'Back where it is cut' : 'Into the piece');
+      const act = Turning.button(words(), () => {
+        if (this.motion.at > 0) { this.stage.bodies.forEach((one) => { one.sent = one.come; }); this.motion.to(0); this.panel.input.value = '0'; }
+        this.send(body, body.come > 0.5 ? 0 : 1, () => { act.textContent = words(); });
+      });
+      return [act];
+    }
+
+    send(body, share, done = () => {}) {
+      Turning.play(body.come, share, 1, (at) => { this.motion.send(body, at); this.moved(); }, done);
     }
 
     at(event) {
@@ -121,7 +137,7 @@
     tap(event) {
       const place = this.at(event), found = this.stage.hit(...place), mark = this.stage.mark(...place);
       if (mark && (!found || mark.distance < found.distance)) { this.panel.say(`${mark.name}.`); return; }
-      if (found) this.pick(found.object.userData.body, found.faceIndex); else this.pick(null);
+      if (found) this.pick(found.object.userData.body, found.faceIndex, found.object.userData.shape); else this.pick(null);
     }
 
     next(by) {

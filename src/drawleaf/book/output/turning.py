@@ -19,7 +19,7 @@ from drawleaf.english import capitalized
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Plan
-from drawleaf.model.turnable import Opening, Shape, Standing, Turnable, Turning
+from drawleaf.model.turnable import Opening, Shape, Standing, Stock, Turnable, Turning
 from drawleaf.resources import MissingDataError, product_folder
 
 LIBRARY = "three-used.js"
@@ -89,7 +89,7 @@ def turning_data(derived: Derived, turnable: Turnable) -> dict[str, Any]:
     return {
         "shapes": [_shape(shape, codes) for shape in turnable.shapes],
         "cuts": [capitalized(plan.words.put(cut)) for cut in cuts],
-        "bodies": _bodies(derived, numbers),
+        "bodies": _bodies(derived, numbers, scenes),
         "items": _items(plan, scenes),
         "whole": _scene(turnable.whole, numbers),
         "steps": [_scene(scene, numbers) for scene in turnable.steps],
@@ -110,12 +110,16 @@ def _shape(shape: Shape, codes: Mapping[str, int]) -> list[Any]:
     return [list(shape.low), list(shape.grain), *written, surfaces]
 
 
-def _bodies(derived: Derived, numbers: Mapping[str, int]) -> list[dict[str, Any]]:
+def _bodies(derived: Derived, numbers: Mapping[str, int], scenes: Sequence[Turning]) -> list[dict[str, Any]]:
     plan, colors = derived.plan, tints(derived.plan)
     parts, fittings = {part.id: part for part in plan.parts}, {one.id: one for one in plan.fittings}
+    stocks = {stock.id: stock for scene in scenes for stock in scene.stocks}
     found: list[dict[str, Any]] = []
     for an_id in numbers:
         part = parts.get(an_id)
+        if an_id in stocks:
+            found.append(_stock(plan, stocks[an_id]))
+            continue
         if part is None:
             fitting = fittings.get(an_id)
             found.append({"id": an_id, "name": fitting.item.name if fitting else "", "tint": METAL})
@@ -135,6 +139,12 @@ def _bodies(derived: Derived, numbers: Mapping[str, int]) -> list[dict[str, Any]
             }
         )
     return found
+
+
+def _stock(plan: Plan, stock: Stock) -> dict[str, Any]:
+    """A sheet or board is no part: it has a name and a size, and no number of the cut list."""
+    size = " × ".join(plan.lengths.text(side) for side in stock.sides)
+    return {"id": stock.id, "name": f"{stock.kind} {stock.number}", "size": size, "stock": stock.name, "tint": METAL}
 
 
 def _items(plan: Plan, scenes: Sequence[Turning]) -> dict[str, str]:
@@ -172,6 +182,15 @@ def _standing(one: Standing, numbers: Mapping[str, int]) -> dict[str, Any]:
         found["turn"] = one.turn
     if one.axes is not None:
         found |= {"axes": [[round(value, 6) for value in row] for row in one.axes], "paper": list(one.on_paper)}
+    if one.lying is not None:
+        lying = one.lying
+        found["lying"] = {
+            "shape": lying.shape,
+            "axes": [[round(value, 6) for value in row] for row in lying.axes],
+            "at": _short(lying.middle),
+            "about": _short(lying.about),
+            "stock": numbers[lying.stock],
+        }
     return found
 
 

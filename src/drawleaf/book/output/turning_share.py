@@ -11,9 +11,13 @@ from drawleaf.book.output.turning import NAMELESS
 def scenes_of(data: dict[str, Any], drawings: Collection[str]) -> dict[str, Any] | None:
     """The scenes of steps whose drawings are named, with the bodies, shapes and names that these show and no other; None where there is none.
 
-    The whole piece is left out: each joint of it could be measured there.
+    The whole piece is left out, and so are the steps at the saw, which show where each part goes: each joint could be measured there.
     """
-    steps = [scene for scene in data["steps"] if scene["drawing"] in drawings]
+    steps = [
+        scene
+        for scene in data["steps"]
+        if scene["drawing"] in drawings and not any("lying" in one for one in scene["standing"])
+    ]
     if not steps:
         return None
     bodies = _numbered(number for scene in steps for number in _bodies(scene))

@@ -13,9 +13,10 @@ from drawleaf.draw.step.bench_drawing import lying_at_bench
 from drawleaf.draw.step.clamp_marks import presses
 from drawleaf.draw.step.drawing import one_by_one
 from drawleaf.draw.step.glue_up_drawing import is_glue_up
+from drawleaf.draw.turnable.bodies import NOWHERE, body_of
+from drawleaf.draw.turnable.laid_out import laid_scene
 from drawleaf.draw.turnable.shapes import Shapes, rounded
 from drawleaf.draw.turnable.strips import strips_scene
-from drawleaf.draw.turnable.surfaces import Naming
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Pane, Sight
 from drawleaf.model.plan import Fastener, Plan
@@ -26,15 +27,15 @@ from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
 from drawleaf.units import ZERO
 
-NOWHERE = (0.0, 0.0, 0.0)
-
 
 def step_scene(derived: Derived, solids: Solids, step: Step, drawing: Drawing, shapes: Shapes) -> Turning | None:
-    """The scene of a step; None for a drawing of a sheet or board, which has nothing to turn."""
+    """The scene of a step; None for a drawing that shows no body."""
     step = step.once
     scene = step.scene
-    if scene is None or scene.layout is not None or not drawing.panes:
+    if scene is None or not drawing.panes:
         return None
+    if scene.layout is not None:
+        return laid_scene(derived, solids, step, drawing, shapes)
     solids = solids_at(derived, solids, step)
     first = drawing.panes[0]
     if first.sight is None:
@@ -89,18 +90,6 @@ def _turns(step: Step, scene: Scene) -> dict[str, int]:
     """When each part comes home: one after the other where the step's drawing gives each an arrow of its own, else all at once."""
     each = one_by_one(step)
     return {move.part: place if each else 0 for place, move in enumerate(scene.moves)}
-
-
-def body_of(
-    solids: Solids, an_id: str, shapes: Shapes, fresh: frozenset[int] = frozenset()
-) -> tuple[int, Vector] | None:
-    """The number of a body's shape and where it stands; None for what is not drawn."""
-    home = solids.at_home(an_id)
-    if home.solid is None:
-        return None
-    part = next((part for part in solids.plan.parts if part.id == an_id), None)
-    naming = Naming(part.moved(-part.body.low), fresh) if part is not None else None
-    return shapes.number(home.solid, naming), home.at
 
 
 def _driven(fastener: Fastener) -> Driven:

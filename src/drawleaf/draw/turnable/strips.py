@@ -22,19 +22,16 @@ def strips_scene(step: Step, part: Part, drawing: Drawing, shapes: Shapes) -> Tu
     across = glue_up.across.index
     thick = part.thickness.index
     along = 3 - across - thick
-    right, up = np.eye(3)[along], np.eye(3)[across]
-    if np.cross(right, up)[thick] < 0:
-        up = -up  # so that the side of the higher coordinate is seen
+    right, up = np.eye(3)[along], _first(part)
     long, wide = part.body.extent(_AXES[along]).mm + 2 * glue_up.extra.mm, glue_up.strip_width.mm
     size = np.zeros(3)
     size[[along, across, thick]] = long, wide, part.body.extent(part.thickness).mm
     shape = shapes.add(block(rounded(size)))
-    low, high = np.array(part.body.low.mm), np.array(part.body.high.mm)
-    middle = (low + high) / 2
+    middle = _middle(part)
     standing = []
     for place in range(glue_up.strips):
         away = (glue_up.strips - 1) / 2 - place
-        at = middle + up * away * wide - size / 2
+        at = strip_middle(part, place + 1) - size / 2
         off = up * away * wide * APART
         standing.append(Standing(part.id, shape, rounded(at), True, rounded(off), 0))
     axes: Axes = (rounded(right), rounded(up), rounded(np.cross(right, up)))
@@ -46,6 +43,26 @@ def strips_scene(step: Step, part: Part, drawing: Drawing, shapes: Shapes) -> Tu
         step, middle, right * long, up * glue_up.strips * wide, up * standing[0].off[across] * up[across]
     )
     return Turning(drawing.id, step.number, axes, axes[2], factor, origin, tuple(standing), pressing=pressing)
+
+
+def strip_middle(part: Part, strip: int) -> np.ndarray:
+    """(3,) mm: the middle of a strip, counted from 1, in the glued panel. The part must be one of strips."""
+    glue_up = part.glue_up
+    assert glue_up is not None
+    away = (glue_up.strips - 1) / 2 - (strip - 1)
+    return _middle(part) + _first(part) * away * glue_up.strip_width.mm
+
+
+def _first(part: Part) -> np.ndarray:
+    """From the middle of a panel to its first strip: so that the side of the higher coordinate is seen with that one up and the grain to the right."""
+    assert part.glue_up is not None
+    across, thick = part.glue_up.across.index, part.thickness.index
+    up = np.eye(3)[across]
+    return -up if np.cross(np.eye(3)[3 - across - thick], up)[thick] < 0 else up
+
+
+def _middle(part: Part) -> np.ndarray:
+    return (np.array(part.body.low.mm) + np.array(part.body.high.mm)) / 2
 
 
 _AXES = tuple(Axis)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from drawleaf.draw.sight.view import PICTORIAL
 from drawleaf.draw.turnable.apart import apart
+from drawleaf.draw.turnable.bodies import NOWHERE, body_of, whole_axes
 from drawleaf.draw.turnable.openings import openings
-from drawleaf.draw.turnable.scenes import NOWHERE, body_of, step_scene
+from drawleaf.draw.turnable.scenes import step_scene
 from drawleaf.draw.turnable.shapes import Shapes
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
-from drawleaf.model.turnable import Axes, LaidOut, Standing, Turnable, Turning
+from drawleaf.model.turnable import LaidOut, Standing, Turnable, Turning
 from drawleaf.solids.build import Solids
 
 WHOLE = "exploded-1"
@@ -30,7 +30,8 @@ def turnable(
         for step in derived.steps
         if step.number in steps and (scene := step_scene(derived, solids, step, steps[step.number], shapes)) is not None
     ]
-    laid = tuple(_laid_out(drawing) for drawing in layouts)
+    at_saw = [steps[scene.step] for scene in scenes if scene.step is not None and scene.stocks]
+    laid = tuple(_laid_out(drawing) for drawing in (*layouts, *at_saw))
     return Turnable(shapes.all(), whole, openings(solids, derived.steps), tuple(scenes), laid)
 
 
@@ -47,6 +48,4 @@ def _whole(solids: Solids, shapes: Shapes) -> Turning:
         for one in (*plan.parts, *plan.fittings)
         if (placed := body_of(solids, one.id, shapes)) is not None
     ]
-    right, up, toward = ((float(x), float(y), float(z)) for x, y, z in PICTORIAL.axes)
-    axes: Axes = (right, up, toward)
-    return Turning(WHOLE, None, axes, (0.0, 0.0, 1.0), 0.0, (0.0, 0.0), tuple(standing))
+    return Turning(WHOLE, None, whole_axes(), (0.0, 0.0, 1.0), 0.0, (0.0, 0.0), tuple(standing))
