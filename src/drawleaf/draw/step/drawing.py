@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -41,17 +41,18 @@ from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.linework import Linework
 from drawleaf.draw.sight.view import Vector, View
 from drawleaf.draw.sight.viewpoint import best_view, worked_faces
+from drawleaf.draw.step.alt_words import alt_words, counted_item
 from drawleaf.draw.step.bench_drawing import draw_bench, in_the_whole
-from drawleaf.draw.step.clamp_marks import draw_presses, presses
+from drawleaf.draw.step.clamp_marks import Press, draw_presses, presses
 from drawleaf.draw.step.cutting_drawing import draw_cutting
 from drawleaf.draw.step.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
 from drawleaf.draw.step.help_marks import PLACED, help_bodies, help_offsets, help_tags, help_tints, paint_helps
 from drawleaf.draw.step.inset import TINY, add_inset
-from drawleaf.draw.step.legend import add_legend, entries
+from drawleaf.draw.step.legend import Entry, add_column, add_legend, column_size, entries
+from drawleaf.draw.step.legend_place import below_figure, in_corner, stands_beside
 from drawleaf.draw.step.saw_setup import add_saw_setup, at_saw
-from drawleaf.draw.step.squaring import add_squaring, diagonal_words, squared
-from drawleaf.english import counted, listed
+from drawleaf.draw.step.squaring import BESIDE, add_squaring, figure_height, squared
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Fitting
@@ -138,23 +139,68 @@ def _draw_scene(
     placed = help_bodies(step)
     moved = {**offsets, **help_offsets(placed, offsets)}
     work = project(solids, view, shown, moved, {an_id: solid for an_id, _, solid in placed})
-    alt = _alt(derived, step, scene, view)
+    subject = _Subject(derived, solids, step, scene, work, new, placed, offsets, tuple(presses(step, solids, offsets)))
+    return tuple(_in_room(subject, _with_figures(room, step, scene)) for room in rooms)
+
+
+@dataclass(frozen=True, slots=True)
+class _Subject:
+    """What a picture of a step shows, in whatever room."""
+
+    derived: Derived
+    solids: Solids
+    step: Step
+    scene: Scene
+    work: Linework
+    new: tuple[str, ...]
+    placed: Sequence[PLACED]
+    offsets: Mapping[str, Vector]
+    held: tuple[Press, ...]
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """In the view's plane, with the fasteners drawn outside the work."""
+        return _bounds(self.work, self.work.view, self.scene, self.offsets)
+
+    def window(self, wide: float, high: float) -> Window:
+        """Where the view is on paper so wide and high (mm)."""
+        return window_fitting(self.bounds, (EDGE, EDGE, wide - EDGE, high - EDGE), most=0.6)
+
+    def signs(self, window: Window) -> list[Entry]:
+        """What the legend names."""
+        return entries(
+            self.work.view,
+            window,
+            self.scene,
+            self.offsets,
+            clamps=bool(self.held),
+            diagonals=bool(squared(self.step)),
+            helps=bool(self.placed),
+        )
+
+
+def _in_room(subject: _Subject, room: Room) -> Drawing:
+    step = subject.step
+    alt = alt_words(subject.derived, step, subject.scene, subject.work.view)
     title = f"Step {step.number}: {step.title}"
-    drawings: list[Drawing] = []
-    for room in (_with_figures(room, step, scene) for room in rooms):
-        done = fitted(
-            lambda wide, high, rough: _compose(
-                derived, solids, step, scene, work, new, placed, offsets, (wide, high), Sketch(rough=rough)
-            ),
-            *room,
-        )
-        svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
-        drawings.append(
-            Drawing(
-                f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes, step.number
-            )
-        )
-    return tuple(drawings)
+    figure = BESIDE if squared(step) else 0.0
+    beside = room.width > NARROW.width and stands_beside(
+        subject.signs(subject.window(*room)),
+        subject.work,
+        subject.bounds,
+        room,
+        numbered=bool(subject.new),
+        figure=figure,
+        figure_high=figure_height(subject.solids, step),
+    )
+    done = fitted(
+        lambda wide, high, rough: _compose(subject, (wide, high), room, Sketch(rough=rough), beside=beside),
+        *room,
+    )
+    svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
+    return Drawing(
+        f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes, step.number
+    )
 
 
 def _with_figures(room: Room, step: Step, scene: Scene) -> Room:
@@ -163,22 +209,12 @@ def _with_figures(room: Room, step: Step, scene: Scene) -> Room:
     return Room(room.width, room.height + _FIGURE) if room.width <= NARROW.width and below else room
 
 
-def _compose(
-    derived: Derived,
-    solids: Solids,
-    step: Step,
-    scene: Scene,
-    work: Linework,
-    new: Sequence[str],
-    placed: Sequence[PLACED],
-    offsets: Mapping[str, Vector],
-    room: tuple[float, float],
-    sketch: Sketch,
-) -> Sketch:
-    """The scene within so much width and height, with fasteners and arrows, on the sketch; balloons stand outside."""
-    view = work.view
-    window = window_fitting(_bounds(work, view, scene, offsets), (EDGE, EDGE, room[0] - EDGE, room[1] - EDGE), most=0.6)
-    held = presses(step, solids, offsets)
+def _compose(subject: _Subject, space: tuple[float, float], room: Room, sketch: Sketch, *, beside: bool) -> Sketch:
+    """The scene within so much ``space``, with fasteners and arrows, on the sketch; what stands round it takes the rest of the ``room``:
+    balloons, further figures, and the legend below or ``beside`` it."""
+    derived, solids, step, scene = subject.derived, subject.solids, subject.step, subject.scene
+    work, new, placed, offsets = subject.work, subject.new, subject.placed, subject.offsets
+    view, window = work.view, subject.window(*space)
 
     def paint(on: Sketch, at: Window) -> None:
         show(on, work, at, offsets, but=frozenset(an_id for an_id, _, _ in placed))
@@ -186,7 +222,7 @@ def _compose(
         draw_fasteners(on, view, at, scene.fasteners, offsets)
 
     paint(sketch, window)
-    draw_presses(sketch, view, window, held)
+    draw_presses(sketch, view, window, subject.held)
     arrows = _draw_moves(sketch, solids, work, window, _arrivals(solids, step, scene), offsets)
     avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
     tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
@@ -196,16 +232,20 @@ def _compose(
         draw_balloons(sketch, arrange(tags, on_paper(work, window)))
     tiny = _tiny(work, window, new)
     if tiny:
-        add_inset(sketch, window, tiny, paint, room[0])
+        add_inset(sketch, window, tiny, paint, room.width)
+    signs = subject.signs(window)
+    beside = beside and not tiny and at_saw(step) is None
+    under = beside and bool(squared(step)) and below_figure(signs, room, figure_height(solids, step))
+    if beside and not under:
+        add_column(sketch, signs, *in_corner(sketch, on_paper(work, window), signs))
     if squared(step):
-        add_squaring(sketch, solids, step, room[0])
+        corner = add_squaring(sketch, solids, step, room.width, column_size(signs)[1] if under else 0.0)
+        if under:
+            add_column(sketch, signs, *corner)
     if (mitring := at_saw(step)) is not None:
-        add_saw_setup(sketch, derived.plan, mitring, room[0])
-    add_legend(
-        sketch,
-        entries(view, window, scene, offsets, clamps=bool(held), diagonals=bool(squared(step)), helps=bool(placed)),
-        room[0] - 2 * EDGE,
-    )
+        add_saw_setup(sketch, derived.plan, mitring, room.width)
+    if not beside:
+        add_legend(sketch, signs, space[0] - 2 * EDGE)
     return sketch
 
 
@@ -249,14 +289,8 @@ def _fitting_tags(derived: Derived, work: Linework, window: Window, scene: Scene
         seen = max(group, key=lambda f: (round(work.outline(f.id).area, 1), -group.index(f)))
         point = inner_point(work.outline(seen.id))
         if point:
-            tags.append(Tag(_counted(group), window.at(*point), new=True, named=True))
+            tags.append(Tag(counted_item(group), window.at(*point), new=True, named=True))
     return tags
-
-
-def _counted(group: Sequence[Fitting]) -> str:
-    count = sum(fitting.count for fitting in group)
-    item = group[0].item
-    return counted(count, item.name, item.plural) if count > 1 else item.name
 
 
 def _groups(solids: Solids, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
@@ -373,67 +407,6 @@ def _arrow_places(solids: Solids, parts: Sequence[str], direction: Vector) -> li
     across = np.eye(3)[int(size.argmax())] * float(size.max())
     steps = [share * edge for edge in (across, (high - low) * way) for share in (-0.3, 0.3)]
     return [(low + high) / 2 + step for step in (np.zeros(3), *steps)]
-
-
-def _alt(derived: Derived, step: Step, scene: Scene, view: View) -> str:
-    tell = derived.plan.words.tell
-    names = part_names(derived, scene.new)
-    lies = "" if view.pose is Pose.UPRIGHT else f", drawn {view.pose}"
-    said = [tell("{}, {}.", step.title, derived.plan.words.put(view_words(view) + lies))]
-    if names:
-        said.append(tell("New in this step: {}.", listed(names, most=8)))
-    fitted: dict[str, list[Fitting]] = {}
-    for fitting in derived.plan.fittings:
-        if fitting.id in scene.fittings:
-            fitted.setdefault(fitting.item.id, []).append(fitting)
-    if fitted:
-        said.append(tell("Fitted: {}.", listed([_counted(group) for group in fitted.values()], most=8)))
-    moves = {_way(move.direction) for move in scene.moves}
-    if moves:
-        moving = (
-            "Arrows show them moving {} into place." if len(scene.moves) > 1 else "Arrows show it moving {} into place."
-        )
-        said.append(tell(moving, listed(sorted(moves), most=8)))
-    if scene.fasteners:
-        kinds = sorted({fastener.item.plural for fastener in scene.fasteners})
-        one, several = "Marks show where {} fastener goes in: {}.", "Marks show where {} fasteners go in: {}."
-        count = len(scene.fasteners)
-        said.append(tell(several if count > 1 else one, count, listed(kinds, most=8)))
-    if squared(step):
-        said.append(derived.plan.words.put(diagonal_words()))
-    if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
-        said.append(derived.plan.words.put("Black wedges show where the clamps press."))
-    if step.helps:
-        drawn = sorted({one.name for one in step.helps if one.places})
-        said += [tell("Drawn with broken lines, and taken off again: {}.", listed(drawn, most=8))] if drawn else []
-    if scene.standing and (names or fitted):
-        said.append(derived.plan.words.put("What stands already is drawn in gray."))
-    return " ".join(said)
-
-
-def part_names(derived: Derived, parts: Sequence[str]) -> list[str]:
-    """``2 Side`` for two copies of item Side, in cut-list order, with item numbers."""
-    names: list[str] = []
-    for item in derived.cut_list.items:
-        count = sum(part.id in parts for part in item.parts)
-        if count:
-            names.append(f"{item.name} (number {item.number}{f', {count} of them' if count > 1 else ''})")
-    return names
-
-
-def view_words(view: View) -> str:
-    """``seen from the front right and above``."""
-    x, y, z = view.axes[2]
-    front = "front" if y < -1e-9 else "back" if y > 1e-9 else ""
-    side = ("left" if x < 0 else "right") if abs(x) > 1e-9 else ""
-    level = "above" if z > 1e-9 else "below" if z < -1e-9 else ""
-    first = " ".join(word for word in (front, side) if word)
-    return f"seen from {f'the {first}' if first else ''}{' and ' if first and level else ''}{level}"
-
-
-def _way(direction: Vector) -> str:
-    axis = int(np.argmax(np.abs(direction)))
-    return (("to the left", "to the right"), ("forward", "back"), ("down", "up"))[axis][direction[axis] > 0]
 
 
 def _triple(values: np.ndarray) -> Vector:

@@ -1,4 +1,4 @@
-"""A line below a step's drawing that says what its marks mean: screws, those that go in from behind, clamps, diagonals."""
+"""The legend of a step's drawing, which says what its marks mean: screws, those that go in from behind, clamps, diagonals."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 
 from drawleaf.draw.paper.frame import extent
-from drawleaf.draw.paper.lettering import label, place
+from drawleaf.draw.paper.lettering import cap_height, label, place
 from drawleaf.draw.paper.style import MEASURE
 from drawleaf.draw.paper.svg import Pt, Sketch
 from drawleaf.draw.picture.picture import Window
@@ -20,7 +20,9 @@ from drawleaf.model.catalogue import PLUG, FastenerKind
 from drawleaf.model.plan import Fastener
 from drawleaf.model.steps import Pose, Scene
 
-_SIGN, _GAP, _APART, _ROW = 7.0, 1.6, 5.0, 6.2
+_SIGN, _GAP, _APART = 7.0, 1.6, 5.0
+ROW = 6.2
+"""Millimetres from one row of signs to the next."""
 
 
 class Entry(NamedTuple):
@@ -92,26 +94,55 @@ def _diagonal(sketch: Sketch, at: Pt) -> None:
 
 
 def add_legend(sketch: Sketch, found: Sequence[Entry], room: float) -> None:
-    """The signs with their words in rows below all that is drawn, no wider than the ``room``."""
+    """The signs with their words in rows below all that is drawn, no wider than the ``room`` (mm)."""
     if not found:
         return
     left, _, right, bottom = extent(sketch)
+    y = bottom + 5.5
+    for row in _rows(found, room):
+        wide = sum(map(_width, row)) + _APART * (len(row) - 1)
+        x = (left + right) / 2 - wide / 2
+        for one in row:
+            _draw(sketch, one, x, y)
+            x += _width(one) + _APART
+        y += ROW
+
+
+def add_column(sketch: Sketch, found: Sequence[Entry], left: float, top: float) -> None:
+    """The signs with their words one below the other, from a corner on paper."""
+    wide = max((one.sign for one in found), default=0.0)
+    for place_in, one in enumerate(found):
+        _draw(sketch, one, left + (wide - one.sign if one.sign else 0.0), top + ROW * (place_in + 0.5))
+
+
+def column_size(found: Sequence[Entry]) -> tuple[float, float]:
+    """How wide and high (mm) the signs with their words are, one below the other."""
+    return max(map(_width, found), default=0.0), ROW * len(found)
+
+
+def rows_height(found: Sequence[Entry], room: float) -> float:
+    """How much height (mm) the signs take in rows no wider than the ``room`` (mm)."""
+    return 2.4 + ROW * len(_rows(found, room)) if found else 0.0
+
+
+def _rows(found: Sequence[Entry], room: float) -> list[list[Entry]]:
     rows: list[list[Entry]] = [[]]
     used = 0.0
     for entry in found:
-        wide = entry.sign + _GAP + label(entry.words).width
+        wide = _width(entry)
         if rows[-1] and used + wide > room:
             rows.append([])
             used = 0.0
         rows[-1].append(entry)
         used += wide + _APART
-    y = bottom + 5.5
-    for row in rows:
-        wide = sum(one.sign + _GAP + label(one.words).width for one in row) + _APART * (len(row) - 1)
-        x = (left + right) / 2 - wide / 2
-        for one in row:
-            text = label(one.words)
-            one.paint(sketch, (x + one.sign / 2, y))
-            place(sketch, text, (x + one.sign + _GAP, y + (text.above - text.below) / 2))
-            x += one.sign + _GAP + text.width + _APART
-        y += _ROW
+    return rows
+
+
+def _width(one: Entry) -> float:
+    return one.sign + _GAP + label(one.words).width
+
+
+def _draw(sketch: Sketch, one: Entry, x: float, y: float) -> None:
+    """A sign from ``x`` on, its middle at ``y``, and its words; all words of a row stand on one line, whether they have descenders or not."""
+    one.paint(sketch, (x + one.sign / 2, y))
+    place(sketch, label(one.words), (x + one.sign + _GAP, y + cap_height() / 2))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from drawleaf.draw.paper.dimensions import arrow
 from drawleaf.draw.paper.frame import extent
 from drawleaf.draw.paper.lettering import label, place_centered
@@ -19,8 +21,12 @@ from drawleaf.solids.build import Solids
 
 _SHARE = 0.3
 """How far along its diagonal each letter stands: clear of where they cross."""
+BESIDE = 50.0
+"""The width (mm) that the figure takes beside a picture, with the gap."""
 _WIDE, _HIGH, _GAP, _SIDE = 44.0, 34.0, 6.0, 120.0
 """The figure's room; it stands beside a picture in a room wider than the last, else below it."""
+BELOW = 2.5
+"""Clear paper (mm) between the figure and what stands below it."""
 _ACROSS = {0: LEFT, 1: FRONT, 2: PLAN}
 """The view across each axis."""
 
@@ -35,25 +41,38 @@ def _looking(step: Step) -> Axis:
     return next(op.settings.plane for op in step.operations if isinstance(op.settings, SquareSettings))
 
 
-def add_squaring(sketch: Sketch, solids: Solids, step: Step, room: float) -> None:
-    """A figure of its own beside the picture: what is squared, put together, as one stands to measure it."""
+def figure_height(solids: Solids, step: Step) -> float:
+    """How high (mm) the figure is beside a picture; 0 where nothing is squared."""
+    boxes = [box for box in map(solids.box, squared(step)) if box is not None]
+    if not boxes:
+        return 0.0
+    low, high = np.min([box[0] for box in boxes], axis=0), np.max([box[1] for box in boxes], axis=0)
+    wide, up = (float(size) for i, size in enumerate(high - low) if i != _looking(step).index)
+    return min(_WIDE / max(wide, 1e-6), _HIGH / max(up, 1e-6)) * up
+
+
+def add_squaring(sketch: Sketch, solids: Solids, step: Step, room: float, below: float = 0.0) -> Pt:
+    """A figure of its own beside the picture: what is squared, put together, as one stands to measure it. So much height (mm) ``below`` it
+    is left for what stands there; gives where that begins, its left upper corner."""
     shown = tuple(part for part in squared(step) if solids.body(part) is not None)
+    where = _place(extent(sketch), room, below)
     if not shown:
-        return
+        return (where[0], where[1])
     work = project(solids, _ACROSS[_looking(step).index], shown)
-    window = window_fitting(work.bounds, _place(extent(sketch), room))
+    window = window_fitting(work.bounds, where)
     show(sketch, work, window)
     paint_faces(sketch, work, window, {}, STANDING_FILL, GENTLE)
     paint_lines(sketch, work.visible, window, STANDING)
     left, top, right, bottom = window.box(work.bounds)
     for name, a, b in (("A", (left, bottom), (right, top)), ("B", (left, top), (right, bottom))):
         _diagonal(sketch, name, a, b)
+    return (where[0], bottom + BELOW)
 
 
-def _place(box: Rect, room: float) -> Rect:
+def _place(box: Rect, room: float, below: float) -> Rect:
     left, top, right, bottom = box
     if room > _SIDE:
-        middle = (top + bottom) / 2
+        middle = (top + bottom) / 2 - below / 2
         return (right + _GAP, middle - _HIGH / 2, right + _GAP + _WIDE, middle + _HIGH / 2)
     middle = (left + right) / 2
     return (middle - _WIDE / 2, bottom + _GAP, middle + _WIDE / 2, bottom + _GAP + _HIGH * 0.8)
