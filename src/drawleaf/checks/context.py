@@ -8,13 +8,13 @@ from fractions import Fraction
 from functools import cached_property
 
 from drawleaf.english import listed, lower_first
+from drawleaf.model.boxes import is_box
 from drawleaf.model.checks import NOTHING, CheckResult, Figure, Load, Sentence, Value, Verdict
 from drawleaf.model.derived import Derived
 from drawleaf.model.hardware_family import HARDWARE_FAMILIES, Carries
 from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
-from drawleaf.setting_out.boxes import is_box
 from drawleaf.setting_out.hinging import is_hinge, runs_on_slides
 from drawleaf.solids.build import Solids
 from drawleaf.units import Length, Units

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from drawleaf.joinery.friendly import INCHES, MILLIMETRES
 from drawleaf.language import Words
+from drawleaf.model.boxes import drawers_on_wood
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic, has_errors
 from drawleaf.model.plan import Assembly, Feature, NamedLength, Part, Plan
@@ -171,7 +172,8 @@ class Resolving:
         carried = {fitting.moving for fitting in fittings if fitting.moving}
         assemblies = self._assemblies(parts, carried)
         finish, filling = panels_stained_first(finish, filling, parts, joints)
-        moving = {part.id: part.assembly for part in parts if part.assembly in carried and not part.brought}
+        to_openings = carried | drawers_on_wood(parts, assemblies)
+        moving = {part.id: part.assembly for part in parts if part.assembly in to_openings and not part.brought}
         parts = fit_parts(parts, joints, written, allowances, moving)
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
         orders = OrderReader(targets, parts, joints, fittings, assemblies, self.sources, self.findings)

@@ -9,6 +9,7 @@ from enum import IntEnum
 from drawleaf.derive.assembly.order import Unit
 from drawleaf.graphs import connected, is_connected
 from drawleaf.model.fitted import FittedAs
+from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Point
 from drawleaf.model.plan import Assembly, Fitting, Joint, Part, Plan, Vector
 from drawleaf.setting_out.hinging import cleats_on_wall, is_hinge
@@ -201,11 +202,26 @@ def units_of(plan: Plan, bodies: Sequence[tuple[str, tuple[str, ...], tuple[int,
     """Units for the order search, with the directions in which each one's joints close."""
     owner = {part: name for name, parts, _ in bodies for part in parts}
     towards: dict[str, dict[Vector, None]] = {name: {} for name, _, _ in bodies}
+    drags: dict[str, dict[Vector, None]] = {name: {} for name, _, _ in bodies}
     for joint, a, b in _between(plan, owner):
         into = joint.face.normal
         towards[a][into] = None
         towards[b][(0.0 - into[0], 0.0 - into[1], 0.0 - into[2])] = None
-    return tuple(Unit(name, parts, rank, tuple(towards[name])) for name, parts, rank in bodies)
+        for way in _along_glue(plan, joint):
+            drags[a][way] = drags[b][way] = None
+    return tuple(
+        Unit(name, parts, rank, tuple(towards[name]), drags=tuple(drags[name])) for name, parts, rank in bodies
+    )
+
+
+def _along_glue(plan: Plan, joint: Joint) -> tuple[Vector, ...]:
+    """Both ways along a glued channel with two walls; none for any other joint."""
+    if not joint.glued or joint.family.channel not in (CutKind.DADO, CutKind.GROOVE):
+        return ()
+    across = plan.part(joint.insert).thickness
+    return tuple(
+        face.normal for axis in joint.face.axis.others() if axis is not across for face in (axis.low, axis.high)
+    )
 
 
 def nested_units(plan: Plan, body: Body, rank: Callable[[str], tuple[int, ...]]) -> tuple[Unit, ...]:
@@ -243,7 +259,7 @@ def hosts_of(plan: Plan) -> dict[str, set[str]]:
 def _directed(plan: Plan, units: Sequence[Unit]) -> tuple[Unit, ...]:
     """The same units with the directions in which their joints to one another close."""
     bare = units_of(plan, [(unit.id, unit.parts, unit.rank) for unit in units])
-    return tuple(replace(unit, towards=one.towards) for unit, one in zip(units, bare, strict=True))
+    return tuple(replace(unit, towards=one.towards, drags=one.drags) for unit, one in zip(units, bare, strict=True))
 
 
 def _links(plan: Plan, parts: Sequence[str]) -> list[tuple[str, str]]:

@@ -46,6 +46,8 @@ class Unit:
     towards: tuple[Vector, ...] = ()
     may_tilt: bool = False
     members: tuple[Unit, ...] = ()
+    drags: tuple[Vector, ...] = ()
+    """The ways along its glued channels: on such a way it would push its glue out before it."""
     on_floor: bool = False
     """It goes in when the piece stands, so near the floor that it cannot come from below."""
 
@@ -136,11 +138,12 @@ class _Search:
         return first + tuple(reversed(taken))
 
     def _one(self, base_too: bool = False) -> tuple[Arrival, tuple[int, ...]] | None:
-        """The free unit that conventionally comes last; first among those that leave the rest in one piece.
+        """The free unit that conventionally comes last; first among those that leave the rest in one piece, and of these among those that need
+        not be slid along a glued channel.
 
         With ``base_too`` also one that stays otherwise (`_base_stays`).
         """
-        loose_ends = None
+        loose_ends, dragged = None, None
         free = (self.holders == 0).any(axis=1)
         for i in reversed(self.left if base_too or not self._base_stays() else self.left[1:]):
             unit = self.units[i]
@@ -149,7 +152,7 @@ class _Search:
             if not free[i] and not (self.tilt and unit.may_tilt):
                 continue
             whole = self._holds_together_without(i)
-            if loose_ends is not None and not whole:
+            if (loose_ends is not None or dragged is not None) and not whole:
                 continue
             ways = tuple(way for way, held in zip(WAYS, self.holders[i], strict=True) if not held)
             if unit.on_floor:
@@ -158,10 +161,13 @@ class _Search:
             arrival = self._arrival(unit, ways, standing)
             if arrival is None or not self.reach(unit.parts, standing):
                 continue
-            if whole:
+            if not whole:
+                loose_ends = arrival, (i,)
+            elif arrival.direction not in unit.drags:
                 return arrival, (i,)
-            loose_ends = arrival, (i,)
-        return loose_ends
+            else:
+                dragged = dragged or (arrival, (i,))
+        return dragged or loose_ends
 
     def _is_kept(self, group: Sequence[int]) -> bool:
         """Whether one of the group has to be there before another that is still left."""

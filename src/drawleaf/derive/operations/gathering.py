@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
 from drawleaf.derive.operations.fitted import fitting_title
@@ -65,8 +66,30 @@ def add_gathered(shop: Workshop, assembly: str, heading: str, portions: Sequence
     everything = {
         part for portion in portions for part in (*portion.standing, *portion.new) if not shop.plan.part(part).brought
     }
-    for group in _pegged_square(_squared_wet(gathered(shop.plan, portions))):
+    for group in _pegged_square(_squared_wet(_held_in_go(gathered(shop.plan, portions)))):
         _add(shop, assembly, heading, group, len(everything))
+
+
+def _held_in_go(groups: list[list[Portion]]) -> list[list[Portion]]:
+    """The same, but what the next move of a step holds has no wait of its own."""
+    return [
+        [
+            _waiting(one, 0.0) if following is not None and _held_by(one, following) else one
+            for one, following in zip(group, (*group[1:], None), strict=True)
+        ]
+        for group in groups
+    ]
+
+
+def _held_by(before: Portion, after: Portion) -> bool:
+    """Whether glue and pins alone hold what one move brings, and what the next one drives holds its other end: nobody clamps a rail to one
+    side and lets it set before the other side comes."""
+    if before.kind != "join" or after.kind != "join" or not before.glued:
+        return False
+    driven = any(not fastener.item.pin for fastener in after.fasteners)
+    new = set(before.new)
+    meets = any(joint.glued and new & {joint.insert, joint.receiver} for op in after.operations for joint in op.joints)
+    return driven and meets and all(fastener.item.pin for fastener in before.fasteners)
 
 
 def _squared_wet(groups: list[list[Portion]]) -> list[list[Portion]]:
@@ -158,7 +181,9 @@ def _fits(plan: Plan, group: Sequence[Portion], portion: Portion) -> bool:
         return False
     if portion.closing or kinds.count("square") > 1 or "square" in kinds[1:-1]:
         return False
-    ways = {one.way for one in (*group, portion)} - {"slide", "square"}
+    every = (*group, portion)
+    held = [one for one, following in pairwise(every) if _held_by(one, following)]
+    ways = {one.way for one in every if one not in held} - {"slide", "square"}
     return len(ways) <= 1 and actions_of(plan, (*group, portion)) <= MOST_ACTIONS
 
 

@@ -10,11 +10,11 @@ from drawleaf.derive.operations.drafts import Stage, Workshop, local
 from drawleaf.derive.operations.fitting_kinds import all_coats, uses_of
 from drawleaf.derive.operations.joining import Joining, joints_between
 from drawleaf.derive.operations.recesses import marked_recesses
+from drawleaf.model.boxes import is_box
 from drawleaf.model.hardware_family import Carries, family_of, leading
 from drawleaf.model.plan import Fitting, Joint, Plan
 from drawleaf.model.settings import NO_SETTINGS, HangSettings, Settings, ShelfSettings
 from drawleaf.model.steps import Move, Scene
-from drawleaf.setting_out.boxes import is_box
 from drawleaf.setting_out.hinging import carriers, is_lid
 
 

@@ -14,16 +14,33 @@ SANDING = "sand-parts"
 
 def with_late_sanding(drafts: Sequence[Draft], words: Words) -> tuple[Draft, ...]:
     """The steps in their order; sanding that only repeats for a few late parts what was told for all is the end of the step before it,
-    where that works on loose parts of theirs and leaves nothing wet."""
+    where that works on loose parts of theirs and leaves nothing wet. Late parts that are sanded one lot after the other are one lot."""
     done: list[Draft] = []
-    told = False
+    told = late = False
     for draft in drafts:
-        if told and done and _is_sanding(draft) and _leads_to(done[-1], draft):
+        sanding = _is_sanding(draft)
+        if told and sanding and late:
+            done[-1] = _one_lot(done[-1], draft)
+        elif told and done and sanding and _leads_to(done[-1], draft):
             done[-1] = _joined(done[-1], draft, words)
         else:
             done.append(draft)
-        told = told or _is_sanding(draft)
+            late = told and sanding
+        told = told or sanding
     return tuple(done)
+
+
+def _one_lot(before: Draft, sanding: Draft) -> Draft:
+    scene = before.scene
+    if scene is not None and sanding.scene is not None:
+        scene = replace(scene, new=(*scene.new, *sanding.scene.new))
+    return replace(
+        before,
+        operations=(*before.operations, *sanding.operations),
+        scene=scene,
+        also=(*before.also, sanding.id, *sanding.also),
+        assembly=before.assembly if before.assembly == sanding.assembly else None,
+    )
 
 
 def _is_sanding(draft: Draft) -> bool:

@@ -19,8 +19,9 @@ BOUGHT = (Form.MOULDING, Form.ROD)
 
 
 def run_on_boards(shop: Workshop) -> None:
-    """Profiles run on full boards, before anything is cut off them: a long board lies firm, and all its pieces match."""
-    for parts in _groups([part for part in shop.parts if made_here(part)]):
+    """Profiles run on full boards, before anything is cut off them: a long board lies firm, and all its pieces match. That is so for a
+    piece too whose further work waits until it is fitted: a plain corner mitred to a moulded one cannot be judged."""
+    for parts in _groups([part for part in shop.plan.parts if made_here(part)]):
         boards = _whole_boards(shop, parts)
         if boards:
             _run(shop, parts, listed([str(board.number) for board in boards]), len(boards))

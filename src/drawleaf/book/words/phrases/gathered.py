@@ -110,8 +110,9 @@ class Gathered(Joints):
         return closing[-1] is self.op
 
     def step_way(self) -> str:
-        """What drives the step's joints home, from the first operation that drives anything."""
-        return next((peer.way for peer in self.peers() if peer.op.fasteners), self.way)
+        """What drives the step's joints home, from the first operation that drives anything; pins of wood drive nothing home."""
+        ways = [peer.way for peer in self.peers() if peer.op.fasteners]
+        return next((way for way in ways if way != "clamps"), ways[0] if ways else self.way)
 
     def gathered_lines(self) -> list[Markup]:
         """One line for each kind of part that comes: where it goes, where its glue goes, what is driven."""

@@ -134,6 +134,11 @@ class Marks(Speech):
         sooner = (op for step in self.derived.steps if step.number < self.step.number for op in step.operations)
         return any(op.kind == self.op.kind and op.settings == self.op.settings for op in sooner)
 
+    def sanded_now(self) -> list[str]:
+        """What the step sands, of all its lots: told with the first of them, and empty for the others."""
+        lots = [op for op in self.step.operations if op.kind == self.op.kind]
+        return [part for lot in lots for part in lot.parts] if lots[0].id == self.op.id else []
+
     def veneer_grit(self) -> int:
         """The grit that plywood among the operation's parts is begun with, where the schedule begins coarser; 0 where nothing is said."""
         grits = self.op.coat.grits if self.op.coat is not None else ()

@@ -326,11 +326,13 @@ class SolidWood(Speech):
         return all(joint.family.panel for joint in self.op.joints)
 
     def pin_words(self, counted: bool = True) -> Markup:
-        """``the four 8 x 40 mm fluted dowels``: the dowels and loose tenons of these joints; empty where there are none. Not ``counted``
-        where the step tells how many joint by joint."""
+        """``the four 8 x 40 mm fluted dowels``: the dowels and loose tenons of these joints, whatever else is driven into them; empty where
+        there are none. Not ``counted`` where the step tells how many joint by joint: then those of the whole step."""
         counts: dict[str, int] = {}
         items = {}
-        for fastener in self.op.fasteners:
+        joints = None if not counted else self.op.joints
+        own = [op for op in self.step.operations if joints is None or op is self.op or op.joints == joints]
+        for fastener in (one for op in own for one in op.fasteners):
             if fastener.item.comes_along:
                 items[fastener.item.id] = fastener.item
                 counts[fastener.item.id] = counts.get(fastener.item.id, 0) + 1
