@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tests.small_plans import derived_from
 
-from drawleaf.model.place import Axis
 from drawleaf.model.boxes import is_box
+from drawleaf.model.place import Axis
 
 CHEST = """
 plan: {title: Chest, number: X-1, date: 2026-11-20, author: Nobody, lengths: in}
