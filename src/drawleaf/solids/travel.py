@@ -167,6 +167,7 @@ _SHAPED: Memo[str, bool] = Memo()
 _PIECES: Memo[str, Floats] = Memo()
 _PINS: Memo[None, dict[str, list[Floats]]] = Memo()
 _SLANTING_RODS: Memo[None, dict[tuple[str, str], Vector]] = Memo()
+_STRAIGHT_PINS: Memo[None, dict[frozenset[str], set[int]]] = Memo()
 _SLANTING_PINS: Memo[None, dict[tuple[str, str], int]] = Memo()
 
 
@@ -185,7 +186,7 @@ def _stopped(solids: Solids, one: str, other: str) -> Flags:
     """By the bodies of both, and by the dowels between them."""
     blocked = blocked_ways(_pieces(solids, one), _pieces(solids, other))
     if blocked.any() and (_is_shaped(solids, one) or _is_shaped(solids, other)):
-        blocked = _closely(solids, one, other, blocked)
+        blocked = _closely(solids, one, other, blocked) | _held_by_pins(solids, one, other)
     way_out = _slanting_pins(solids).get((one, other))
     return blocked if way_out is None else blocked | (np.arange(len(WAYS)) != way_out)
 
@@ -196,6 +197,29 @@ def _closely(solids: Solids, one: str, other: str, blocked: Flags) -> Flags:
     if moving is None or standing is None:
         return blocked
     return np.array([stopped and not passes(moving, standing, way) for way, stopped in zip(WAYS, blocked, strict=True)])
+
+
+def _held_by_pins(solids: Solids, one: str, other: str) -> Flags:
+    """Where bodies were asked, which have no pins: the ways that straight dowels and loose tenons between the two hold."""
+    held = np.zeros(len(WAYS), dtype=bool)
+    for axis in _straight_pins(solids).get(frozenset((one, other)), ()):
+        held |= np.repeat(np.arange(3) != axis, 2)
+    return held
+
+
+def _straight_pins(solids: Solids) -> dict[frozenset[str], set[int]]:
+    """By pairs of parts, the axes along which pins join them."""
+
+    def make() -> dict[frozenset[str], set[int]]:
+        found: dict[frozenset[str], set[int]] = {}
+        for joint in solids.plan.joints:
+            for fastener in joint.fasteners:
+                way = np.abs(np.array(fastener.direction))
+                if fastener.item.comes_along and way.max() >= SLANTING:
+                    found.setdefault(frozenset((fastener.through, fastener.into)), set()).add(int(np.argmax(way)))
+        return found
+
+    return _STRAIGHT_PINS.get(solids.memos, None, make)
 
 
 def _is_shaped(solids: Solids, an_id: str) -> bool:
