@@ -51,7 +51,7 @@ def test_a_face_takes_the_place_of_the_same_or_of_all_on_its_axis() -> None:
     tree = tree_of(f"parts: {{{base}, c: {{like: b, left: 2}}, d: {{like: b, left: 2, wide: 3, top: 4}}}}")["parts"]
     assert {**tree["a"], "like": ""} == {"like": "", "left": "1", "right": "5", "front": "0", "deep": "2"}
     assert tree["c"] == {"like": "b", "left": "2", "right": "5", "front": "0", "deep": "2"}
-    assert tree["d"] == {"like": "b", "left": "2", "wide": "3", "front": "0", "deep": "2", "top": "4"}
+    assert tree["d"] == {"like": "b", "left": "2", "wide": "3", "front": "0", "deep": "2", "top": "4", "thickness": "z"}
 
 
 def test_no_takes_a_twin_away() -> None:

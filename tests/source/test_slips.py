@@ -106,7 +106,8 @@ def test_every_example_is_one_that_its_key_takes() -> None:
         ("slides 12", ["side slides 12 in", "under slides 12 in", "side slides 14 in"], "“side slides 12 in” or “under slides 12 in”"),
         ("screw 8 x 9", ["screw 8 x 3", "screw 8 x 1-1/2", "screw 10 x 2"], "After “screw 8 x” stands 1-1/2 or 3."),
         ("hinge", ["hinge 2 in", "hinge 1-1/2 in"], "After “hinge” stands 1-1/2 in or 2 in."),
-        ("walnut", ["pine board", "birch plywood"], ""),
+        ("walnut", ["pine board", "birch plywood"], "Write “birch plywood” or “pine board”."),
+            ("walnut", [f"wood {letter}" for letter in "abcdefghijklm"], ""),
     ],
 )  # fmt: skip
 def test_names_half_remembered(name: str, known: list[str], told: str) -> None:

@@ -38,6 +38,13 @@ CODES = (
         slip("at: {x: 5, y: 5}, diameter", "at: {x: 1, y: 5}, diameter"),
     ),
     Code(
+        "pins-face",
+        "Rows of holes for shelf pins do not say which face they are in.",
+        "Where “face” is left out they are in two parts that look at one another, and stand opposite.",
+        "Name two such parts, or write “face”.",
+        slip("shelf_pins: {face: right, ", "shelf_pins: {"),
+    ),
+    Code(
         "row-off-face",
         "A row of holes is measured from a face that is not beside it.",
         "It is measured from an edge of the face that it is in.",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, create_model
@@ -73,7 +74,32 @@ class Fastening(SourceNode):
     pegs: Fasteners | None = None
 
 
+_IN_WORDS = re.compile(
+    rf"(?:(?P<count>[0-9]+) (?P<these>[a-z][a-z_ ]*?)|(?P<row>[a-z][a-z_ ]*?) (?P<every>{EVERY}.+?))(?: through (?P<through>[a-z][a-z0-9_.]*))?(?: on (?P<on>[a-z]+))?"
+)
+
+
+def _worded(value: Any) -> Any:
+    """``3 screws``, ``brads every 6``, ``2 pocket screws on back``, ``4 screws through top``: how many or how far apart, through which part and on which face."""
+    said = _IN_WORDS.fullmatch(value) if isinstance(value, str) else None
+    if said is None:
+        return value
+    word = (said["these"] or said["row"]).replace(" ", "_")
+    options = {"count": said["count"]} if said["count"] else {"spacing": said["every"].removeprefix(EVERY)}
+    return {
+        word if word.endswith("s") else f"{word}s": {
+            **options,
+            **{key: said[key] for key in ("through", "on") if said[key]},
+        }
+    }
+
+
 FasteningWord = Literal["glue", "screws", "pocket_screws", "brads", "dowels", "pegs"]
+_WORDS = Annotated[str, Field(pattern=f"^([0-9]+ [a-z][a-z_ ]*|[a-z][a-z_ ]* {EVERY}.+)$")]
+FasteningInWords = Annotated[
+    FasteningWord | Fastening, BeforeValidator(_worded, json_schema_input_type=FasteningWord | Fastening | _WORDS)
+]
+"""An entry of ``with:``: a word, a word with options, or both in words: ``3 screws``."""
 
 
 class SplineOptions(SourceNode):
@@ -142,7 +168,7 @@ class JointEntry(FamilyKeys):
         default=None, description="Rabbet: cut with a bearing bit when the parts around it are glued."
     )
     spline: SplineOptions | None = Field(default=None, description="A strip of wood let into a mitre across its line.")
-    with_: list[FasteningWord | Fastening] = Field(default=[], alias="with")
+    with_: list[FasteningInWords] = Field(default=[], alias="with")
     after: Names = Field(
         default=[], description="Parts or assemblies that stand before what this line lets in or sets on comes to them."
     )

@@ -88,8 +88,14 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("GlueUpEntry", "widest_strip"): "The widest that a strip may be.",
     ("GlueUpEntry", "extra"): "How much larger the panel is glued up than it is trimmed to.",
     ("PartEntry", "stock"): "Which stock it is cut from.",
-    ("PartEntry", "thickness"): "The axis of its thickness: x, y or z.",
-    ("PartEntry", "grain"): "The axis along which its grain runs, or any.",
+    (
+        "PartEntry",
+        "thickness",
+    ): "The axis of its thickness: x, y or z. It follows where one axis alone has one face, besides that of the full width.",
+    (
+        "PartEntry",
+        "grain",
+    ): "The axis along which its grain runs, or any. Of a board whose thickness and full width are known it is the third one.",
     ("PartEntry", "left"): _DISTANCE.format("x"),
     ("PartEntry", "right"): _DISTANCE.format("x"),
     ("PartEntry", "front"): _DISTANCE.format("y"),

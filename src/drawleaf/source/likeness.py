@@ -13,7 +13,8 @@ from typing import Any
 from drawleaf.english import listed
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
-from drawleaf.source.between import AXES, axis_between, with_faces_between
+from drawleaf.source.between import AXES, axes_between, between_taken, with_faces_between, with_room_between
+from drawleaf.source.following import with_what_follows
 from drawleaf.source.likeness_names import LINES, with_own_name
 from drawleaf.source.middles import with_middles
 from drawleaf.source.names import did_you_mean
@@ -24,7 +25,7 @@ MOST_TAKEN = 20_000
 """Entries that a file may take over; a plan of a hundred parts takes over a few hundred."""
 
 _OWN = ("name", "like")
-_BY_KEY = ("at", "with", "dimensions", "counts")
+_BY_KEY = ("at", "with", "dimensions", "counts", "between")
 
 
 def written_out(tree: Any, positions: Positions, file: str) -> tuple[Any, Positions, tuple[Diagnostic, ...]]:
@@ -62,18 +63,21 @@ class _Writer:
     taken: int = 0
 
     def parts(self, holder: Entry, path: Path) -> None:
-        """The parts of one assembly, each like another of them, and then what stands between twins."""
+        """The parts of one assembly, each like another of them, and then what stands between others and what follows."""
         self._beside(holder, (*path, "parts"), "part", self._part)
         held = _entries(holder.get("parts"))
         for name, entry in held.items():
             found = with_faces_between(entry, (*path, "parts", name), held, self.spots, self.file)
             self.found += [] if found is None else [found]
+            with_what_follows(entry, (*path, "parts", name), held, self.spots)
 
     def assemblies(self, holder: Entry, path: Path) -> None:
         """Assemblies beside each other, and then all that is in them."""
         path = (*path, "assemblies")
         self._beside(holder, path, "assembly", self._assembly)
         for name, entry in _entries(holder.get("assemblies")).items():
+            found = with_room_between(entry, (*path, name), self.spots, self.file)
+            self.found += [] if found is None else [found]
             self.parts(entry, (*path, name))
             self.assemblies(entry, (*path, name))
 
@@ -144,8 +148,19 @@ class _Writer:
     def _part(self, held: Entry, path: Path, name: str) -> None:
         own = held[name]
         model = str(own["like"])
-        untaken = {*_OWN, *_other_faces(own, held[model], held)}
-        held[name] = self._with_taken(own, (*path, name), held[model], (*path, model), untaken)
+        held[name] = self._like_part(own, (*path, name), held[model], (*path, model), held, {*_OWN})
+
+    def _like_part(self, own: Entry, at: Path, model: Entry, model_at: Path, held: Entry, untaken: set[str]) -> Entry:
+        """A part's own keys over those of its model, by axis where both stand between others. What follows of the model is taken too."""
+        with_what_follows(model, model_at, held, self.spots)
+        whole = self._with_taken(own, at, model, model_at, untaken | _other_faces(own, model, held))
+        between = between_taken(own, model)
+        if between is not None:
+            whole["between"] = between
+            for axis in between:
+                origin = at if isinstance(own.get("between"), dict) and axis in own["between"] else model_at
+                self._set_spots((*at, "between", axis), self._spots_of(between[axis], (*origin, "between", axis)))
+        return whole
 
     def _with_taken(self, own: Entry, at: Path, model: Entry, model_at: Path, untaken: set[str]) -> Entry:
         """The model's keys and values, but for those that are not taken, with the entry's own over them."""
@@ -188,7 +203,7 @@ class _Writer:
             theirs, ours = model[name], own[name]
             places = (*at, name), (*model_at, name)
             if key == "parts":
-                whole[name] = self._with_taken(ours, places[0], theirs, places[1], _other_faces(ours, theirs, model))
+                whole[name] = self._like_part(ours, places[0], theirs, places[1], model, set())
             else:
                 whole[name] = self._assembly_over(ours, places[0], theirs, places[1], set())
         return whole
@@ -226,12 +241,13 @@ class _Writer:
 
 def _other_faces(own: Entry, model: Entry, held: Entry) -> set[str]:
     """A face or size takes the place of the same one. One that the model does not give takes the place of all on its axis."""
-    ours, theirs = axis_between(own, held), axis_between(model, held)
+    ours, theirs = axes_between(own, held), axes_between(model, held)
+    twins = isinstance(model.get("between"), str)
     left: set[str] = set()
     for axis in AXES.values():
-        known = {*model, *(axis[:2] if axis == theirs else ())}
-        if axis == ours or {key for key in axis if key in own} - known:
-            left |= {*axis, *(("between",) if axis == theirs else ())}
+        known = {*model, *(axis[:2] if axis in theirs else ())}
+        if axis in ours or {key for key in axis if key in own} - known:
+            left |= {*axis, *(("between",) if twins and axis in theirs else ())}
     return left
 
 

@@ -15,7 +15,10 @@ EDGE_KINDS = ("round_over", "chamfer", "cove", "ogee", "bead")
 class PinRows(SourceNode):
     """``shelf_pins:`` rows of blind holes up a face."""
 
-    face: FaceName
+    face: FaceName | None = Field(
+        default=None,
+        description="The face that they are in. Left out, the faces of two parts that look at one another, and the holes stand opposite.",
+    )
     rows: dict[FaceName, Expr] = Field(description="Distance of each row from a face of the part: {front: 2, back: 2}.")
     start: Expr = Field(description="Height of the lowest hole.")
     spacing: Expr

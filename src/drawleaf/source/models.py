@@ -52,7 +52,7 @@ from drawleaf.source.nodes import SourceNode as SourceNode
 from drawleaf.source.nodes import Yes as Yes
 from drawleaf.source.nodes import YesNo as YesNo
 from drawleaf.source.part_models import AroundEntry as AroundEntry
-from drawleaf.source.part_models import AroundOrNo, GlueUpOrNo
+from drawleaf.source.part_models import AroundOrNo, BetweenEntry, GlueUpOrNo
 from drawleaf.source.part_models import FittedEntry as FittedEntry
 from drawleaf.source.part_models import GlueUpEntry as GlueUpEntry
 from drawleaf.source.stock_models import ProfileEntry as ProfileEntry
@@ -132,9 +132,9 @@ class PartEntry(SourceNode):
     wide: Expr | None = Field(default=None, description="Extent along x.")
     deep: Expr | None = Field(default=None, description="Extent along y.")
     high: Expr | None = Field(default=None, description="Extent along z.")
-    between: str | None = Field(
+    between: str | BetweenEntry | None = Field(
         default=None,
-        description="A part of this assembly with a `mirror`: this one reaches from it to its twin, as a shelf does between two sides.",
+        description="A part of this assembly with a `mirror`: this one reaches from it to its twin, as a shelf does between two sides. Or by axis two parts that it stands between: `{x: [post, side], z: [floor, lid], gap: 1/16}`.",
     )
     mirror: MirrorOrNo | None = None
     repeat: RepeatOrNo | None = None
@@ -180,6 +180,10 @@ class AssemblyEntry(SourceNode):
         default={}, alias="with", description="The component's parameters: lengths, and stocks of the plan."
     )
     at: At | None = None
+    between: BetweenEntry | None = Field(
+        default=None,
+        description="What a component stands between, by axis, from which its `wide`, `deep` or `high` and its place follow: `{x: [post, side], gap: 1/2}`.",
+    )
     loose: YesNo = Field(default=False, description="Not fastened to the rest: a drawer, a shelf on pins.")
     upside_down: YesNo = Field(
         default=False,

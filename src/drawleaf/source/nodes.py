@@ -47,9 +47,13 @@ def unless_no(value: Any) -> Any:
     return None if _yes_or_no(value) is False else value
 
 
+FOLLOWING = ("thickness", "grain")
+"""Keys of a part that are written out before it is checked, where they follow from the others."""
+
+
 def unless_like(schema: dict[str, Any]) -> None:
-    """What an entry needs, it may have from the one that it is like."""
-    needed = schema.pop("required", [])
+    """What an entry needs, it may have from the one that it is like, or it follows."""
+    needed = [key for key in schema.pop("required", []) if key not in FOLLOWING]
     schema["anyOf"] = [{"required": needed}, {"required": ["like"]}]
 
 

@@ -21,6 +21,18 @@ class AroundEntry(SourceNode):
 AroundOrNo = Annotated[AroundEntry | None, BeforeValidator(unless_no, json_schema_input_type=AroundEntry | No)]
 
 
+_Ends = str | Annotated[list[str], Field(min_length=2, max_length=2)]
+
+
+class BetweenEntry(SourceNode):
+    """``between:`` the parts that a part or a component stands between, by axis: two parts, the lower one first, or one with its twin. ``gap`` is left free at both ends."""
+
+    x: _Ends | None = Field(default=None, description="What is on its left and on its right.")
+    y: _Ends | None = Field(default=None, description="What is before it and behind it.")
+    z: _Ends | None = Field(default=None, description="What is below it and above it.")
+    gap: Expr | None = Field(default=None, description="How much is left free at either end.")
+
+
 class GlueUpEntry(SourceNode):
     """``glue_up:`` the part is a panel of strips: ``{strips: 5}`` or ``{widest_strip: 4}``; ``extra`` is trimmed off after glue-up."""
 

@@ -15,6 +15,7 @@ from drawleaf.model.plan import Bore, BoxCut, Feature, Part
 from drawleaf.model.position import Position
 from drawleaf.model.shapes import OutlineCut
 from drawleaf.resolve.machining.edges import EdgeReader
+from drawleaf.resolve.machining.facing import facing, opposite
 from drawleaf.resolve.machining.metric_bits import with_sold_bit
 from drawleaf.resolve.machining.recesses import RecessReader
 from drawleaf.resolve.machining.repeated import report_repeated
@@ -110,6 +111,8 @@ class Machinist:
         found = self._targets.find_all(names, scope, [position] * len(names))
         if kind is None:
             return []
+        if entry.shelf_pins is not None and entry.shelf_pins.face is None:
+            return self._pins_opposite(found, entry.shelf_pins, scope, entry)
         made: list[tuple[str, Feature]] = []
         for target in found:
             if not target.left_out:
@@ -149,6 +152,34 @@ class Machinist:
         if entry.after:
             features = [replace(one, after_assembly=True) if isinstance(one, OutlineCut) else one for one in features]
         return [with_sold_bit(feature) if self._metric else feature for feature in features]
+
+    def _pins_opposite(
+        self, found: Sequence[Target], rows: PinRows, scope: Scope, entry: MachiningEntry
+    ) -> list[tuple[str, Feature]]:
+        """Holes in the faces of two parts that look at one another: measured on the first, and opposite in the second."""
+        if any(target.left_out for target in found):
+            return []
+        parts = [part for target in found for part in target.parts(self._shop)]
+        faces = facing(parts)
+        position = self._sources.at(entry, "shelf_pins")
+        if faces is None:
+            self._findings.error(
+                "pins-face",
+                "Nothing says which face the rows of holes are in",
+                position,
+                "Without “face” they are in the faces of two parts that look at one another.",
+                "Name two parts that stand before one another, as in “in: [side, divider]”, or write “face: left”.",
+            )
+            return []
+        first, second = parts
+        bores = self._pins(first, rows.model_copy(update={"face": faces[0].value}), scope, position)
+        words = {bore.row: None for bore in bores}
+        renamed = {row: self._row_name(second, str(row).partition("/pins-")[2]) for row in words}
+        others = [opposite(bore, second, renamed[bore.row]) for bore in bores]
+        if not self._bores_sound(second, others, scope, position):
+            return []
+        both = [(first.id, bore) for bore in bores] + [(second.id, bore) for bore in others]
+        return [(part_id, with_sold_bit(bore) if self._metric else bore) for part_id, bore in both]
 
     def _pins(self, part: Part, entry: PinRows, scope: Scope, position: Position) -> list[Bore]:
         face = Face(entry.face)
