@@ -172,6 +172,14 @@ CODES = (
         slip(_RAIL, "front: 0, deep: 3, top: height, repeat: {along: y, at: [0, 4], spacing: 4}"),
     ),
     Code(
+        "repeat-what",
+        "An assembly is repeated, and its copies cannot be written out.",
+        "Its count is a plain number, each list has an entry for every copy, and no other assembly has the name of one.",
+        "Write repeat: {along: x, count: 3, spacing: 24}; copies of “bay” are called bay_2 and bay_3.",
+        slip("  crate:\n", "  crate:\n    repeat: {along: x, count: slats, spacing: 30}\n"),
+        slip("  crate:\n", "  crate:\n    repeat: {along: x, at: [0, 30], names: [Left crate]}\n"),
+    ),
+    Code(
         "repeat-off-face",
         "A row of holes or hardware leaves the face that it is on.",
         "A row runs along one of the two axes of its face.",
@@ -181,7 +189,7 @@ CODES = (
     Code(
         "copies-out-of-range",
         "So many copies make no sense.",
-        "A part is repeated 1 to 200 times, a hole or a piece of hardware 1 to 500 times.",
+        "A part or an assembly is repeated 1 to 200 times, a hole or a piece of hardware 1 to 500 times.",
         "Check the count and the figures that it is made of.",
         slip(_RAIL, "front: 0, deep: 3, top: height, repeat: {along: y, count: 10000, spacing: 4}"),
     ),

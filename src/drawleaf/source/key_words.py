@@ -83,6 +83,7 @@ KEY_WORDS: dict[tuple[str, str], str] = {
     ("MirrorEntry", "y"): "The plane across y: depth / 2.",
     ("MirrorEntry", "z"): "The plane across z: height / 2.",
     ("RepeatEntry", "along"): "The axis along which copies stand.",
+    ("AssemblyRepeat", "along"): "The axis along which copies stand.",
     ("RepeatEntry", "at"): "Offsets from the first, which is 0: [0, 5, 11].",
     ("GlueUpEntry", "strips"): "How many strips the panel is made of.",
     ("GlueUpEntry", "widest_strip"): "The widest that a strip may be.",

@@ -14,6 +14,7 @@ from drawleaf.english import listed
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.between import AXES, axes_between, between_taken, with_faces_between, with_room_between
+from drawleaf.source.copies import with_copies
 from drawleaf.source.following import with_what_follows
 from drawleaf.source.likeness_names import LINES, with_own_name
 from drawleaf.source.middles import with_middles
@@ -25,6 +26,7 @@ MOST_TAKEN = 20_000
 """Entries that a file may take over; a plan of a hundred parts takes over a few hundred."""
 
 _OWN = ("name", "like")
+_ASSEMBLY_OWN = (*_OWN, "repeat")
 _BY_KEY = ("at", "with", "dimensions", "counts", "between")
 
 
@@ -36,6 +38,7 @@ def written_out(tree: Any, positions: Positions, file: str) -> tuple[Any, Positi
     if not isinstance(tree, dict):
         return tree, positions, ()
     writer = _Writer(file, dict(positions.spots.get(file, {})))
+    writer.found += with_copies(tree, writer.spots, file)
     try:
         writer.parts(tree, ())
         writer.assemblies(tree, ())
@@ -176,7 +179,7 @@ class _Writer:
             return
         model_name = str(own["like"])
         model = with_own_name(held[model_name], model_name, name)
-        held[name] = self._assembly_over(own, (*path, name), model, (*path, model_name), set(_OWN))
+        held[name] = self._assembly_over(own, (*path, name), model, (*path, model_name), set(_ASSEMBLY_OWN))
 
     def _assembly_over(self, own: Entry, at: Path, model: Entry, model_at: Path, untaken: set[str]) -> Entry:
         """An assembly's own keys over those of its model: by key, by the names of parts and of lines."""

@@ -169,12 +169,36 @@ class PartEntry(SourceNode):
     note: str = ""
 
 
+class AssemblyRepeat(RepeatEntry):
+    """``repeat:`` of an assembly: copies along an axis, and in lists what is not the same in all of them."""
+
+    count: str | None = Field(default=None, description="How many there are, the first among them: a plain number.")
+    names: list[str] | None = Field(
+        default=None, description="What each is called; if left out they have the assembly's name and a number."
+    )
+    with_: dict[Name, list[Expr]] = Field(
+        default={},
+        alias="with",
+        description="A component's parameters that differ, each with a list: one for each copy.",
+    )
+    dimensions: dict[Name, list[Expr]] = Field(
+        default={}, description="Dimensions of the assembly that differ, each with a list: one for each copy."
+    )
+    joints: list[JointEntry] = Field(
+        default=[], description="How each copy is joined to the one before, which is called `previous` here."
+    )
+
+
 class AssemblyEntry(SourceNode):
     """``assemblies:`` parts that belong together; inside another it goes where ``at`` says. Or a component from ``shared/components``."""
 
     name: str | None = None
     like: Name | None = None
     mirrored: MirrorEntry | None = None
+    repeat: AssemblyRepeat | None = Field(
+        default=None,
+        description="It is made several times: {along: x, count: 3, spacing: 24} or {along: x, at: [0, 24, 50]}. Copies are called bay_2, bay_3.",
+    )
     component: str | None = None
     with_: dict[Name, Expr] = Field(
         default={}, alias="with", description="The component's parameters: lengths, and stocks of the plan."
