@@ -19,6 +19,7 @@ from typing import Any
 
 from drawleaf.book.output.fewer_elements import with_fewer_elements
 from drawleaf.book.output.page_numbers import laid_out_with_numbers
+from drawleaf.book.output.pdf_structure import with_structure_mended
 from drawleaf.folder_files import RefusedAddressError, file_at
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.resources import font_files, template_folders
@@ -55,7 +56,7 @@ def make_pdf(html: str, *, plan_folder: Path | None = None) -> bytes:
         moment = _moment(document.metadata.created)
         document.metadata.created = document.metadata.modified = moment.strftime("%Y-%m-%dT%H:%M:%SZ")
         with _clock_at(moment):
-            pdf = document.write_pdf(finisher=_finish, pdf_variant=PDF_VARIANT)
+            pdf = document.write_pdf(finisher=with_structure_mended, pdf_variant=PDF_VARIANT)
     pdf = _identified(pdf, hashlib.sha256(html.encode()).hexdigest()[:32])
     if fetcher.refused:
         raise RefusedAddressesError({_short(address, plan_folder): why for address, why in fetcher.refused.items()})
@@ -218,13 +219,3 @@ def _short(address: str, plan_folder: Path | None) -> str:
     base = _base(plan_folder)
     own = address.removeprefix(base) if base else address
     return own if len(own) <= 200 else own[:200] + "…"
-
-
-def _finish(_document: Any, pdf: Any) -> None:
-    """Give each inner link words that a screen reader can say; WeasyPrint puts the bare name of its target there."""
-    import pydyf
-
-    for entry in pdf.objects:
-        if isinstance(entry, dict) and entry.get("Subtype") == "/Link" and "Dest" in entry:
-            name = str(entry["Dest"].string)
-            entry["Contents"] = pydyf.String("Go to " + name.replace("-", " ").replace("_", " "))
