@@ -106,6 +106,10 @@ def _running_lines(pdf: Any, elements: Mapping[Any, Any], parents: Any) -> None:
             if isinstance(piece, dict) and "MCID" in piece and marked[piece["MCID"]] not in hung:
                 marked[piece["MCID"]] = b"null"
                 content[place - 1 : place + 1] = ["/Artifact", pydyf.Dictionary({"Type": "/Pagination"})]
+    for ref, element in elements.items():
+        if ref not in hung:
+            # Nothing names it any more, and no object may be left out of the file: pydyf counts on all of them.
+            element.clear()
 
 
 def _parent_tree(pdf: Any) -> Any:
