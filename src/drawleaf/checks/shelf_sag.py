@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import floor
+from math import ceil, floor
 
 from drawleaf.checks import beams
 from drawleaf.checks.beams import Strip
+from drawleaf.checks.carriers import Carrier, carriers_of
 from drawleaf.checks.context import (
     WEIGHT_OF_KG,
     Bench,
@@ -48,6 +49,8 @@ TRUNK, TRUNK_LONG, TRUNK_WIDE = 0.6, 850.0, 500.0
 """Of someone who lies, so much of the weight comes down through a mattress on so long and wide a field, mm: from memory of tables of the
 parts of the body, rounded."""
 NARROWEST = 50.0
+LEAST_TOLD = 0.5
+"""What sags less than this, mm, is not told of what carries a board."""
 EDGING_WIDTH = 19.05
 LOAD_WORDS = {
     "ordinary": "an ordinary load",
@@ -233,10 +236,12 @@ def _edgings(bench: Bench, part: Part, axis: Axis) -> Iterator[tuple[bool, Strip
 
 def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> CheckResult:
     creep = beams.creep_factor(part.stock.material)
+    carrier = _weakest(bench, part, case)
+    own = (carrier.sag, carrier.later, carrier.span / LIMIT_RATIO) if carrier is not None else (0.0, 0.0, 1.0)
     verdict = worst(
         (
-            Verdict.STOP if case.first > 1 else Verdict.PASS,
-            Verdict.ADVICE if case.lasting(creep) > 1 else Verdict.PASS,
+            Verdict.STOP if case.first > 1 or own[0] > own[2] else Verdict.PASS,
+            Verdict.ADVICE if case.lasting(creep) > 1 or own[1] > own[2] else Verdict.PASS,
         )
     )
     if verdict is Verdict.STOP and _drawer_of(bench, part):
@@ -271,6 +276,11 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
         words += " Along its glued edging it is {times} as stiff as the board alone; the sags are those of the other edge, which gains less."
         values["times"] = Quantity(case.edged / case.bare, "factor")
         told += figures(edge_stiffer_by_its_edging=Quantity((case.edged / case.bare - 1) * 100, "percent"))
+    if carrier is not None:
+        words += " The {carrier} that carries its edge is {clear} long and sags {own} itself, {own_later} after years."
+        values |= {"carrier": called(carrier.part), "own": Fine(mm(carrier.sag)), "own_later": Fine(mm(carrier.later))}
+        values["clear"] = mm(carrier.span)
+        told += figures(sag_of_what_carries_it=Fine(mm(carrier.later)))
     return result(
         NAME,
         "Shelves and spans",
@@ -280,10 +290,20 @@ def _finding(bench: Bench, part: Part, group: tuple[Part, ...], case: Case) -> C
         figures=told,
         limit=sentence("a sag of 1/144 of the span, after years as well"),
         source=SOURCE,
-        remedy=_remedy(part, case, creep),
+        remedy=_higher(carrier) if carrier is not None and own[1] > own[2] else _remedy(part, case, creep),
         position=case.load.position or part.position,
         steps=bench.steps_with((one.id for one in group), ("set-shelves", "join", "join-body")),
     )
+
+
+def _weakest(bench: Bench, part: Part, case: Case) -> Carrier | None:
+    """Of what carries the board alone along an edge, what sags most for its span; None where that is nothing one could measure. Under a person
+    ``people`` asks the whole way to the floor."""
+    if case.load.person or _drawer_of(bench, part):
+        return None
+    found = carriers_of(bench, part, case.spans, case.force + case.weight)
+    worst_of = max(found, key=lambda one: one.later / one.span, default=None)
+    return worst_of if worst_of is not None and worst_of.later > LEAST_TOLD else None
 
 
 def _longest(case: Case, creep: float) -> float:
@@ -295,6 +315,15 @@ def _told_down(span: float, units: Units) -> Length:
     """A longest span, rounded down to the half inch or the centimetre that one would say."""
     step = Length.of_mm(10) if units is Units.MM else Length.of_inches(1) / 2
     return step * floor(span / step.mm)
+
+
+def _higher(carrier: Carrier) -> Sentence:
+    """What keeps the carrier from sagging: more height, or half the span."""
+    return sentence(
+        "Make the {carrier} {high} high or more, or put a foot under its middle.",
+        carrier=called(carrier.part),
+        high=mm(ceil(carrier.higher(LIMIT_RATIO))),
+    )
 
 
 def _remedy(part: Part, case: Case, creep: float) -> Sentence:

@@ -20,10 +20,11 @@ Interval = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Support:
-    """A patch that carries the board, in plan."""
+    """A patch that carries the board, in plan; ``by`` is the part that it is of, empty for pins."""
 
     x: Interval
     y: Interval
+    by: str = ""
 
     def on(self, axis: Axis) -> Interval:
         return self.x if axis is Axis.X else self.y
@@ -31,11 +32,21 @@ class Support:
 
 @dataclass(frozen=True, slots=True)
 class Spans:
-    """A board across its supports along ``axis``: the widest clear ``gap``, the farthest ``overhang`` beyond the last support."""
+    """A board across its supports along ``axis``: the widest clear ``gap``, the farthest ``overhang`` beyond the last support, both in mm.
+    ``alone`` are the parts that carry it by themselves along a whole line of support, each with how much of the board, in mm along ``axis``, it bears."""
 
     axis: Axis
     gap: float
     overhang: float
+    alone: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A line of support: its ``place`` along the span, and the patches that it is made of."""
+
+    place: Interval
+    patches: tuple[Support, ...]
 
 
 def spans_of(bench: Bench, part: Part) -> tuple[Spans, ...]:
@@ -48,10 +59,22 @@ def spans_of(bench: Bench, part: Part) -> tuple[Spans, ...]:
         lines = _lines(supports, axis, other, span_mm(part.seen, axis), span_mm(part.seen, other))
         if len(lines) >= 2:
             low, high = span_mm(part.seen, axis)
-            gaps = [b[0] - a[1] for a, b in pairwise(lines)]
-            overhang = max(lines[0][0] - low, high - lines[-1][1], 0.0)
-            found.append(Spans(axis, max(gaps), overhang))
+            gaps = [b.place[0] - a.place[1] for a, b in pairwise(lines)]
+            overhang = max(lines[0].place[0] - low, high - lines[-1].place[1], 0.0)
+            found.append(Spans(axis, max(gaps), overhang, tuple(_alone(lines, (low, high), other, part))))
     return tuple(found)
+
+
+def _alone(lines: list[_Line], along: Interval, other: Axis, part: Part) -> Iterator[tuple[str, float]]:
+    """The parts that are most of a line of support by themselves, and how much of the board each bears: to the middle of the gaps beside it, or to
+    the board's end."""
+    for place, line in enumerate(lines):
+        longest = max(line.patches, key=lambda patch: patch.on(other)[1] - patch.on(other)[0])
+        covers = longest.on(other)[1] - longest.on(other)[0]
+        if longest.by and covers >= ENOUGH_ALONG * part.seen.extent(other).mm:
+            low = along[0] if place == 0 else (lines[place - 1].place[1] + line.place[0]) / 2
+            high = along[1] if place == len(lines) - 1 else (line.place[1] + lines[place + 1].place[0]) / 2
+            yield longest.by, high - low
 
 
 def _supports(bench: Bench, part: Part) -> Iterator[Support]:
@@ -70,10 +93,10 @@ def _supports(bench: Bench, part: Part) -> Iterator[Support]:
         if axis is Axis.Z or not stands(bench, other, part.id):
             continue
         cx, cy = span_mm(joint.contact, Axis.X), span_mm(joint.contact, Axis.Y)
-        yield Support(cx, cy)
+        yield Support(cx, cy, other)
     for other in beneath(bench, part):
         ox, oy = span_mm(other.seen, Axis.X), span_mm(other.seen, Axis.Y)
-        yield Support((max(x[0], ox[0]), min(x[1], ox[1])), (max(y[0], oy[0]), min(y[1], oy[1])))
+        yield Support((max(x[0], ox[0]), min(x[1], ox[1])), (max(y[0], oy[0]), min(y[1], oy[1])), other.id)
 
 
 def beneath(bench: Bench, part: Part) -> Iterator[Part]:
@@ -101,22 +124,22 @@ def stands(bench: Bench, part_id: str, without: str) -> bool:
     return any(without not in (joint.insert, joint.receiver) for joint in bench.joints_of[part_id])
 
 
-def _lines(supports: tuple[Support, ...], axis: Axis, other: Axis, along: Interval, across: Interval) -> list[Interval]:
+def _lines(supports: tuple[Support, ...], axis: Axis, other: Axis, along: Interval, across: Interval) -> list[_Line]:
     """Places along ``axis`` where the board is carried over enough of its extent along ``other``, merged where they touch."""
     reach = across[1] - across[0]
     long_way = along[1] - along[0] < reach
     enough = ENOUGH_ALONG if long_way else ENOUGH_ACROSS
-    merged: list[tuple[Interval, list[Interval]]] = []
+    merged: list[_Line] = []
     for support in sorted(supports, key=lambda one: (one.on(axis), one.on(other))):
         here = support.on(axis)
         if here[1] - here[0] > 0.9 * (along[1] - along[0]):
             continue  # it runs along the span, so it carries the board sideways
-        if merged and shared(merged[-1][0], here) >= -TOUCH_MM:
-            place, covers = merged[-1]
-            merged[-1] = ((place[0], max(place[1], here[1])), [*covers, support.on(other)])
+        if merged and shared(merged[-1].place, here) >= -TOUCH_MM:
+            place, patches = merged[-1].place, merged[-1].patches
+            merged[-1] = _Line((place[0], max(place[1], here[1])), (*patches, support))
         else:
-            merged.append((here, [support.on(other)]))
-    return [place for place, covers in merged if _covered(covers) >= enough * reach]
+            merged.append(_Line(here, (support,)))
+    return [line for line in merged if _covered([one.on(other) for one in line.patches]) >= enough * reach]
 
 
 def _covered(intervals: list[Interval]) -> float:

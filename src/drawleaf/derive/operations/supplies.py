@@ -10,6 +10,7 @@ from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings
 from drawleaf.model.steps import Operation
 from drawleaf.model.tools import PutOn
+from drawleaf.setting_out.feet import stands_bare, trodden
 from drawleaf.setting_out.wood_joints import takes_glue
 
 FILLER, RAGS, CLOTHS, TAPE, BRUSH = "wood filler", "clean rags", "lint-free rags", "masking tape", "foam brush"
@@ -19,6 +20,9 @@ TAPED = ("fit-pull", "join-front", "cut-standing")
 FLAGGED = ("recess-round",)
 """Kinds that bore to a flag of tape, where no drill press has a stop for it."""
 STICKY, EPOXY, WAX = "double-sided tape", "two-part epoxy", "candle wax"
+GRIP, SHIMS = "anti-slip tape", "cedar shims"
+ON_FLOOR = ("anchor-to-wall",)
+"""Kinds of work after which a piece stands where it stays."""
 WAXED = ("set-drawer",)
 """Kinds of work in which wood is made to slide on wood."""
 FIRST_GRIT = 120
@@ -66,6 +70,8 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     yield from _taping(operation, tools, glued)
     if operation.kind in WAXED:
         yield WAX
+    if operation.kind in ON_FLOOR and stands_bare(plan):
+        yield SHIMS
 
 
 def _gluing(operation: Operation, glued: bool) -> Iterable[str]:
@@ -93,6 +99,8 @@ def _smoothing(plan: Plan, operation: Operation, tools: Collection[str]) -> Iter
         yield RAGS
     elif isinstance(settings, CoatSettings) and operation.coat is not None:
         yield from _coating(operation.coat, settings)
+        if trodden(plan, operation.coat):
+            yield GRIP
     elif "sanding block" in tools and operation.kind != "trim-plugs":
         yield f"sandpaper {first_grit(plan)}"
 

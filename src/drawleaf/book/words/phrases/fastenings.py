@@ -21,6 +21,9 @@ from drawleaf.setting_out.screws import ScrewLine, clearance_bit, screw_lines
 from drawleaf.setting_out.sight import heads_in_sight
 from drawleaf.units import ZERO, Length, Units
 
+MANY_BRADS = 16
+"""So many brads take longer to drive than glue stays open: common practice, no source."""
+
 
 class Fastenings(FastenerNames):
     """Phrases for fasteners."""
@@ -258,6 +261,11 @@ class Fastenings(FastenerNames):
         """Which way the slots that this operation bores run: across the grain of the board that moves."""
         ways = {Axis.X: "from left to right", Axis.Y: "from front to back", Axis.Z: "up and down"}
         return ways[self.plan.part(self._screw_lines()[0].into).width_axis]
+
+    @property
+    def many_brads(self) -> bool:
+        """Whether one panel takes so many brads that its glue would skin over before the last is in."""
+        return len(self.op.parts) == 1 and len(self.op.fasteners) >= MANY_BRADS
 
     def brad_lines(self) -> Markup:
         """How many brads into what, and how far the line is from which edge; the rest is even spacing."""

@@ -17,6 +17,7 @@ from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part
 from drawleaf.model.run import Run, run_of
 from drawleaf.setting_out.channels import bounds
+from drawleaf.setting_out.feet import stands_bare, trodden
 from drawleaf.setting_out.hinging import carried_sides
 from drawleaf.units import ZERO, Length, Units
 
@@ -243,6 +244,16 @@ class Fittings(Speech):
         """Bare parts that are glued to coated ones by now."""
         bare = masked_parts(self.plan, self.op.coat) if self.op.coat else ()
         return self.the_parts(bare) if bare else Markup("")
+
+    @property
+    def stands_bare(self) -> bool:
+        """Whether the piece stands on its own wood, which no foot levels."""
+        return stands_bare(self.plan)
+
+    def trodden(self) -> Markup:
+        """The parts that people stand on and that this coat leaves smooth; empty where there are none."""
+        parts = trodden(self.plan, self.op.coat) if self.op.coat else ()
+        return self.the_parts(parts) if parts else Markup("")
 
     def coat_amount(self) -> Markup:
         """``, about 90 ml each``: what one coat of this line takes by its area."""

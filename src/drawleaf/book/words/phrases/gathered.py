@@ -11,6 +11,7 @@ from drawleaf.book.words.phrases.sides import GluePlace
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Joint
 from drawleaf.model.steps import Operation
+from drawleaf.setting_out.feet import legs_of, tops_level
 from drawleaf.setting_out.lying import lies_flat
 from drawleaf.setting_out.screws import ScrewLine, screw_lines
 from drawleaf.units import Length
@@ -92,11 +93,27 @@ class Gathered(Joints):
 
     @property
     def flat_on_the_bench(self) -> str:
-        """``, with the frame lying on a flat bench`` where the step builds a shallow frame that would not stand; else nothing."""
+        """``, with the frame lying on a flat bench`` where the step builds a shallow frame that would not stand; ``, upside down on a flat bench``
+        where legs and what is between them end level at the top; else nothing."""
         scene = self.step.scene
-        if scene is None or not lies_flat(self.plan.part(one) for one in dict.fromkeys((*scene.standing, *scene.new))):
-            return ""
-        return ", with the frame lying on a flat bench"
+        parts = (
+            [self.plan.part(one) for one in dict.fromkeys((*scene.standing, *scene.new))] if scene is not None else []
+        )
+        if parts and lies_flat(parts):
+            return ", with the frame lying on a flat bench"
+        return ", upside down on a flat bench" if self._lands and tops_level(parts) else ""
+
+    @property
+    def lands(self) -> bool:
+        """Whether the piece has all its legs for the first time when this operation has closed the last joint of its step."""
+        return self._lands and self.ends_glue
+
+    @property
+    def _lands(self) -> bool:
+        scene, legs = self.step.scene, legs_of(self.plan)
+        if scene is None or not legs or not legs.intersection(scene.new) or self.step.copies:
+            return False
+        return legs <= {*scene.standing, *scene.new}
 
     @property
     def glued_anywhere(self) -> bool:
