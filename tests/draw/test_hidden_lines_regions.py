@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 import shapely
+from tests.conftest import drawn, solids_of
 
 from drawleaf.draw.sight import view as views
 from drawleaf.draw.sight.hidden_lines import project
+from drawleaf.draw.sight.view import View
 from drawleaf.model.place import Face
 from drawleaf.solids.build import build_solids
 from solids_scene import hole, part, plan
@@ -66,3 +68,16 @@ def test_visible_regions_tile_the_whole_outline(view):
     seen = [work.outline(one.id) for one in parts]
     assert sum(region.area for region in seen) == pytest.approx(shadow.area, rel=1e-5)
     assert shapely.union_all(seen).area == pytest.approx(shadow.area, rel=1e-5)
+
+
+def test_no_face_is_lost_where_areas_become_one() -> None:
+    """The side of a case with two rows of pin holes, under a seat on its way down: the strip of its top edge is part of its outline."""
+    derived, drawings = drawn("boot-bench")
+    step = next(step for step in derived.steps if step.title == "Screw the seat top to the case")
+    pane = drawings.steps[step.number].panes[0]
+    assert pane.sight is not None
+    work = project(solids_of("boot-bench"), View("step", pane.sight.axes[2], pane.sight.axes[1]), pane.shown, dict(pane.sight.offsets))
+    for part in ("case.side", "case.side.mirrored", "seat.top"):
+        faces = [face.region.area for face in work.shaded_faces if face.part == part]
+        assert sum(faces) > 1000
+        assert work.outline(part).area == pytest.approx(sum(faces), rel=1e-4)
