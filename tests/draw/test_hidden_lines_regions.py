@@ -76,8 +76,13 @@ def test_no_face_is_lost_where_areas_become_one() -> None:
     step = next(step for step in derived.steps if step.title == "Screw the seat top to the case")
     pane = drawings.steps[step.number].panes[0]
     assert pane.sight is not None
-    work = project(solids_of("boot-bench"), View("step", pane.sight.axes[2], pane.sight.axes[1]), pane.shown, dict(pane.sight.offsets))
-    for part in ("case.side", "case.side.mirrored", "seat.top"):
-        faces = [face.region.area for face in work.shaded_faces if face.part == part]
+    work = project(
+        solids_of("boot-bench"),
+        View("step", pane.sight.axes[2], pane.sight.axes[1]),
+        pane.shown,
+        dict(pane.sight.offsets),
+    )
+    for an_id in ("case.side", "case.side.mirrored", "seat.top"):
+        faces = [face.region.area for face in work.shaded_faces if face.part == an_id]
         assert sum(faces) > 1000
-        assert work.outline(part).area == pytest.approx(sum(faces), rel=1e-4)
+        assert work.outline(an_id).area == pytest.approx(sum(faces), rel=1e-4)
