@@ -24,6 +24,8 @@ from drawleaf.setting_out.wood_joints import takes_glue
 
 LAST = ("assemble-brads", "assemble-brads-hard", "assemble-pegs")
 """What only holds a joint that something else has closed."""
+AT_ONCE = 4
+"""So many parts come in one move."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +49,19 @@ def symmetric_groups(plan: Plan, arrivals: Sequence[Arrival]) -> list[list[Arriv
     groups: list[list[Arrival]] = [[arrivals[0]]]
     for arrival in arrivals[1:]:
         last = groups[-1]
-        if len(groups) > 1 and len(last) < 4 and _alike(plan, last, arrival, groups):
+        few = len(last) < AT_ONCE or _all_round(plan, (*last, arrival))
+        if len(groups) > 1 and few and _alike(plan, last, arrival, groups):
             last.append(arrival)
         else:
             groups.append([arrival])
     return groups
+
+
+def _all_round(plan: Plan, arrivals: Sequence[Arrival]) -> bool:
+    """Whether all are rods that stand with round ends in holes: they are knocked in one after the other, however many they are."""
+    parts = {part for one in arrivals for part in one.unit.parts}
+    met = {joint.insert for joint in plan.joints if joint.family.square_end}
+    return parts <= met
 
 
 def _alike(plan: Plan, group: list[Arrival], arrival: Arrival, groups: list[list[Arrival]]) -> bool:
@@ -98,8 +108,8 @@ def all_mitred(joints: Sequence[Joint]) -> bool:
 
 
 def all_knocked_home(joints: Sequence[Joint]) -> bool:
-    """Whether round ends at a slant alone close here: no clamp presses along them, and the fit of the hole holds them."""
-    return bool(joints) and all(joint.family.square_end and joint.normal is not None for joint in joints)
+    """Whether round ends alone close here: no clamp presses along them, and the fit of the hole holds them."""
+    return bool(joints) and all(joint.family.square_end for joint in joints)
 
 
 def _held_by_hand(joints: Sequence[Joint], glued: bool, taped: bool) -> str:

@@ -170,7 +170,7 @@ def _holding(plan: Plan, joints: Sequence[Joint]) -> list[ClampUse]:
     each other, or along a part over both its ends, which closes what is joined there at once."""
     groups: dict[object, list[Joint]] = {}
     for joint in joints:
-        if joint.glued:
+        if joint.glued and not joint.family.square_end:  # a round end is knocked home, and its hole holds it
             ends = closes_ends(plan, joint)
             groups.setdefault((joint.insert, joint.face.axis) if ends else joint.id, []).append(joint)
     uses: list[ClampUse] = []

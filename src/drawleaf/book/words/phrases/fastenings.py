@@ -372,8 +372,18 @@ class Fastenings(FastenerNames):
 
     @property
     def knocked(self) -> bool:
-        """Whether round ends at a slant are knocked home: nothing presses along them."""
+        """Whether round ends are knocked home: nothing presses along them."""
         return self.way == "clamps" and all_knocked_home(self.op.joints) and not self._with_clamps
+
+    @property
+    def all_knocked(self) -> bool:
+        """Whether all that the step brings together is knocked home so."""
+        return all(peer.knocked for peer in self.peers())
+
+    @property
+    def slanting(self) -> bool:
+        """Whether what comes stands at a slant."""
+        return any(joint.normal is not None for joint in self.op.joints)
 
     @property
     def taped(self) -> bool:

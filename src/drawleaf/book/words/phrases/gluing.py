@@ -68,8 +68,9 @@ class Gluing(Speech):
         return [op for op in self.step.operations if stays_clamped(op)]
 
     def _clamped_joints(self) -> list[Joint]:
-        """The glued joints of the step that clamps hold."""
-        return [joint for op in self._clamped() for joint in op.joints if joint.glued]
+        """The glued joints of the step that clamps hold; a round end holds in its hole."""
+        joints = (joint for op in self._clamped() for joint in op.joints)
+        return [joint for joint in joints if joint.glued and not joint.family.square_end]
 
     def press_words(self) -> Markup:
         """`` along the Front apron 3, from outside to outside``: where each clamp presses along a part; empty where some press otherwise."""
