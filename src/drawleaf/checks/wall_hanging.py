@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drawleaf.checks.context import TOUCH_MM, WEIGHT_OF_KG, Bench, called, figures, mm, result, sentence
+from drawleaf.checks.shear import ROOT, design_shear
+from drawleaf.checks.shear import SOURCE as ACROSS_SOURCE
 from drawleaf.checks.shelf_sag import ORDINARY, case_of, force_on
 from drawleaf.model.checks import CheckResult, Load, Quantity, Verdict
 from drawleaf.model.hardware_family import Wall
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import Fitting, Part
 from drawleaf.units import MM_PER_INCH
 from drawleaf.units.measures import FORCE, convert, value_of
 
@@ -101,6 +103,26 @@ def check(bench: Bench) -> Iterator[CheckResult]:
         position=screws[0].position,
         steps=bench.steps_with((part.id for part in parts), ("hang-on-wall",)),
     )
+    across = sum(_across(bench, fitting) for fitting in screws)
+    yield result(
+        NAME,
+        "Weight on the wall screws",
+        Verdict.STOP if total > 2 * across else Verdict.ADVICE if total > across else Verdict.PASS,
+        dict.fromkeys(parts),
+        sentence(
+            "Loaded with {total}, it hangs on {count} in studs, good for {held} across {their} length.",
+            total=Quantity(total, "force"),
+            count=f"{len(screws)} screws" if len(screws) > 1 else "one screw",
+            held=Quantity(across, "force"),
+            their="their" if len(screws) > 1 else "its",
+        ),
+        figures=figures(load=Quantity(total, "force"), screws_bear=Quantity(across, "force")),
+        limit=sentence("screws good for the weight"),
+        source=ACROSS_SOURCE,
+        remedy=sentence("Use more wall screws, or name lighter loads for its shelves under “checks: loads”."),
+        position=screws[0].position,
+        steps=bench.steps_with((part.id for part in parts), ("hang-on-wall",)),
+    )
 
 
 def _falls_off(bench: Bench) -> Iterator[CheckResult]:
@@ -143,6 +165,18 @@ def _middle(bench: Bench, wall: float) -> float:
     """How far the piece's own weight hangs out from the wall, in mm."""
     weights = [(bench.mass(part), wall - bench.solids.solid(part.id).centroid[1]) for part in bench.plan.parts]
     return sum(mass * arm for mass, arm in weights) / sum(mass for mass, _ in weights)
+
+
+def _across(bench: Bench, fitting: Fitting) -> float:
+    """What one wall screw bears across its length in a stud, in newtons. The plasterboard is taken to bear as the wood does."""
+    thinnest = min((bench.parts[one] for one in fitting.parts), key=lambda part: part.body.y.extent.mm, default=None)
+    if thinnest is None or fitting.item.length is None or fitting.item.diameter is None:
+        return 0.0
+    wood = thinnest.body.y.extent.mm
+    main = max(fitting.item.length.mm - wood - PLASTERBOARD, 0.0)
+    gravity = thinnest.stock.material.specific_gravity
+    each = design_shear(fitting.item.diameter.mm * ROOT, wood, main, gravity, STUD_GRAVITY)
+    return each * max(fitting.count, 1)
 
 
 def _capacity(bench: Bench, fitting) -> float:

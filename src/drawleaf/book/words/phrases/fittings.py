@@ -22,6 +22,9 @@ from drawleaf.setting_out.hinging import carried_sides
 from drawleaf.units import ZERO, Length, Units
 
 
+ONE_HAND_KG = 5.0
+"""What one holds up with one hand while the other marks and bores: common practice, no source."""
+
 class Fittings(Speech):
     """Phrases for hardware and coats."""
 
@@ -110,6 +113,11 @@ class Fittings(Speech):
     def stud_pilot(self) -> Markup:
         """The pilot hole in a softwood stud for a wall screw."""
         return self.bit(stud_pilot(self.op))
+
+    @property
+    def heavy_to_hang(self) -> bool:
+        """Whether the piece is too heavy to hold up with one hand while the other marks and bores."""
+        return self.derived.mass_kg > ONE_HAND_KG
 
     def hang_spots(self) -> Markup:
         """Where the holes for the wall screws are."""

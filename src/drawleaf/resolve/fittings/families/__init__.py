@@ -25,6 +25,7 @@ from drawleaf.model.hardware_family import (
     RAIL_BRACKET,
     TOP_FASTENER,
     UNDERMOUNT_SLIDES,
+    WALL_SCREW,
     HardwareFamily,
 )
 from drawleaf.resolve.fittings.families import (
@@ -41,6 +42,7 @@ from drawleaf.resolve.fittings.families import (
     stays,
     table_tops,
     under_mount,
+    wall_screws,
 )
 from drawleaf.resolve.fittings.families.task import Task, Tools, with_cuts
 
@@ -58,6 +60,7 @@ FAMILIES: dict[HardwareFamily, Callable[[Task], None]] = {
     CASTOR: castors.fit,
     CLEAT_SCREW: cleats.fit,
     TOP_FASTENER: table_tops.fit,
+    WALL_SCREW: wall_screws.fit,
     BARREL_BOLT: knock_down.fit,
     LAG_SCREW: knock_down.fit,
     RAIL_BRACKET: knock_down.fit_brackets,

@@ -23,6 +23,7 @@ from drawleaf.model.hardware_family import (
     SLIDES,
     TOP_FASTENER,
     UNDERMOUNT_SLIDES,
+    WALL_SCREW,
     HardwareFamily,
 )
 from drawleaf.resolve.names.findings import Findings
@@ -50,6 +51,7 @@ USED: dict[HardwareFamily, tuple[str, ...]] = {
     BARREL_BOLT: ("carries", "face", *_SPREAD),
     LAG_SCREW: ("carries", *_SPREAD),
     RAIL_BRACKET: ("carries", *_SPREAD),
+    WALL_SCREW: ("face", "count", *_ROW),
     TOP_FASTENER: ("carries", "face", *_SPREAD),
 }
 """Beside those of ``ALL``, by family; one that is not here sits at a place on a face."""
