@@ -121,7 +121,11 @@ assemblies:
 checks: {{loads: [{{on: shelf.top, load: {} kg}}]}}
 """
     verdicts = {
-        load: next(one.verdict for one in checked(plan.format(load)).derived.checks if any(f.name == "screws bear" for f in one.figures))
+        load: next(
+            one.verdict
+            for one in checked(plan.format(load)).derived.checks
+            if any(f.name == "screws bear" for f in one.figures)
+        )
         for load in (30, 100, 200)
     }
     assert verdicts == {30: Verdict.PASS, 100: Verdict.ADVICE, 200: Verdict.STOP}

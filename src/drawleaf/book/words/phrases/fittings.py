@@ -21,9 +21,9 @@ from drawleaf.setting_out.feet import stands_bare, trodden
 from drawleaf.setting_out.hinging import carried_sides
 from drawleaf.units import ZERO, Length, Units
 
-
 ONE_HAND_KG = 5.0
 """What one holds up with one hand while the other marks and bores: common practice, no source."""
+
 
 class Fittings(Speech):
     """Phrases for hardware and coats."""
