@@ -77,7 +77,8 @@ def _sizes(part: Part, operation: Operation, reach: Reach) -> Iterator[tuple[str
     if operation.kind in ACROSS:
         # A part is crosscut from its whole board, or cut off the strip that was ripped for it.
         board = part.stock.width if operation.kind == "crosscut" else None
-        yield "wide", board or part.size[1], reach.wide
+        strip = part.glue_up.strip_width if part.glue_up is not None else None  # a panel is not glued up by then
+        yield "wide", board or strip or part.size[1], reach.wide
     yield "thick", part.stock.thickness, reach.deep
 
 

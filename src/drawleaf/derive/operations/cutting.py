@@ -335,6 +335,6 @@ CUTTING = Work(
             "rip-thin",
             "rip-short",
         ),
-        *(CUT_TAPE, "clip-corner", "glue-up", "glue-up-jointed", "trim-panel"),
+        *(CUT_TAPE, "clip-corner", "glue-up", "glue-up-jointed", "glue-up-machined", "trim-panel"),
     ),
 )

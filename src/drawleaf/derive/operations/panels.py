@@ -11,7 +11,9 @@ from drawleaf.model.fitted import FittedAs
 from drawleaf.model.plan import EdgeProfile, Part
 from drawleaf.model.settings import GlueUpSettings, TrimPanelSettings, TrimPartSettings
 from drawleaf.model.steps import Operation, Scene
+from drawleaf.units import Length
 
+JOINTER = "jointer"
 SIZED_LATER = (FittedAs.TOP, FittedAs.OPENING)
 """What is cut from the panel as it was glued: over what it lies on, or to its opening, when that stands."""
 
@@ -27,7 +29,7 @@ def glue_up(shop: Workshop, part: Part) -> None:
         f"glue-up-{key}",
         "glue-up",
         parts,
-        way="glue-up-jointed" if shop.plan.making.jointing else "glue-up",
+        way=_way_to_seams(shop, longer),
         pieces=strips.strips * len(parts),
         settings=GlueUpSettings(
             strips.strips,
@@ -56,6 +58,14 @@ def glue_up(shop: Workshop, part: Part) -> None:
         (trim_panel(shop, [shop.plan.part(one) for one in parts]),),
         Scene((), parts, (), (), ()),
     )
+
+
+def _way_to_seams(shop: Workshop, long: Length) -> str:
+    """How the edges of strips so ``long`` are made fit to glue: at the jointer where the kit has one, and they reach from table to table."""
+    least = shop.plan.catalogue.tools[JOINTER].least_piece if JOINTER in shop.plan.catalogue.tools else None
+    if shop.first_tool("glue-up-machined") == JOINTER and (least is None or long >= least.long):
+        return "glue-up-machined"
+    return "glue-up-jointed" if shop.plan.making.jointing else "glue-up"
 
 
 def trim_panel(shop: Workshop, parts: Sequence[Part], standing: Sequence[str] = ()) -> Operation:
