@@ -12,6 +12,7 @@ from drawleaf.derive.cut_list.shape_key import shape_keys
 from drawleaf.derive.shop.part_words import merged_name
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, GlueUp
+from drawleaf.model.tool_sets import Kit
 
 X, Y, Z = Axis.X, Axis.Y, Axis.Z
 
@@ -126,12 +127,23 @@ def test_through_holes_match_from_either_face_and_blind_ones_do_not_mirror(s) ->
     assert [row.mirror_of for row in rows] == [None, 1]
 
 
+def shared_rows(s, *tools: str):
+    parts = s.part("long", (30, 8)), s.part("middle", (25, 5)), s.part("short", (20, 8)), s.part("also", (20, 7))
+    plan = s.plan_of(*parts)
+    kit = Kit("own", "own", "", frozenset(tools))
+    plan = replace(plan, catalogue=replace(plan.catalogue, kits={"own": kit}), making=replace(plan.making, kit="own"))
+    return make_cut_list(plan).items
+
+
 def test_rows_that_share_a_fence_stand_together(s) -> None:
-    rows = rows_of(
-        s, s.part("long", (30, 8)), s.part("middle", (25, 5)), s.part("short", (20, 8)), s.part("also", (20, 7))
-    )
+    rows = shared_rows(s, "table saw")
     assert [row.name for row in rows] == ["Long", "Short", "Also", "Middle"]
     assert [row.setup for row in rows] == ["fence A", "fence A, stop B", "stop B", None]
+
+
+def test_sheets_cut_along_a_straightedge_have_no_letters(s) -> None:
+    """Nothing stays set: the layout's order holds."""
+    assert [row.setup for row in shared_rows(s, "circular saw", "mitre saw")] == [None] * 4
 
 
 def test_boards_at_full_width_share_no_fence(s) -> None:

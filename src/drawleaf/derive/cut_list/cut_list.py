@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from string import ascii_uppercase
 
 from drawleaf.derive.cut_list.shape_key import Key, shape_keys
+from drawleaf.derive.shop.limits import ShopLimits, shop_limits
 from drawleaf.derive.shop.part_words import merged_name, row_note, side_word
-from drawleaf.model.catalogue import SCREWS
+from drawleaf.model.catalogue import SCREWS, Form
 from drawleaf.model.lists import CutItem, CutList
 from drawleaf.model.plan import Fastener, Part, Plan
 from drawleaf.units import Length
@@ -44,7 +45,7 @@ def make_cut_list(plan: Plan) -> CutList:
     rows = _in_printing_order(plan, _merged_rows(plan))
     mirrors = _mirrors(rows)
     names = _names(rows, mirrors)
-    setups = _setups(rows)
+    setups = _setups(rows, shop_limits(plan))
     keys = _stable_keys(rows)
     items = []
     for at, row in enumerate(rows):
@@ -163,8 +164,9 @@ def _names(rows: list[_Row], mirrors: list[int | None]) -> list[str]:
     return names
 
 
-def _setups(rows: list[_Row]) -> list[str | None]:
-    """``fence A`` on rows of one stock ripped to one width, ``stop B`` on rows crosscut to one length. Letters run through the list."""
+def _setups(rows: list[_Row], shop: ShopLimits) -> list[str | None]:
+    """``fence A`` on rows of one stock ripped to one width, ``stop B`` on rows crosscut to one length. Letters run through the list. None where
+    the kit has no such thing to set: along a straightedge each cut is set by itself, in the order of the layout."""
     words: list[list[str]] = [[] for _ in rows]
     letters = iter([*ascii_uppercase, *(2 * letter for letter in ascii_uppercase)])
     seen: set[tuple[str, str, Length]] = set()
@@ -172,6 +174,8 @@ def _setups(rows: list[_Row]) -> list[str | None]:
         for name, place in (("fence", 1), ("stop", 0)):
             setting = (name, row.part.stock.id, row.rough[place])
             if setting in seen or (name == "fence" and not _is_ripped(row)) or row.part.glue_up is not None:
+                continue
+            if not _is_set(name, row.part, shop):
                 continue
             seen.add(setting)
             shared = [
@@ -186,6 +190,13 @@ def _setups(rows: list[_Row]) -> list[str | None]:
                 for at in shared:
                     words[at].append(f"{name} {letter}")
     return [", ".join(of_row) or None for of_row in words]
+
+
+def _is_set(name: str, part: Part, shop: ShopLimits) -> bool:
+    """Whether the kit sets a fence or a stop for such a part."""
+    if part.stock.material.form is Form.SHEET:
+        return shop.table_saw and shop.sheets_at_fence
+    return shop.table_saw if name == "fence" else shop.stop
 
 
 def _stable_keys(rows: list[_Row]) -> list[str]:
