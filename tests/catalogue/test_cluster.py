@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
+import socket
 import subprocess
 import sys
 import time
 from collections import deque
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import ExitStack, contextmanager, nullcontext
 from pathlib import Path
 from types import SimpleNamespace
 from typing import NoReturn
@@ -26,6 +28,7 @@ from drawleaf.catalogue.store import Store
 from drawleaf.compiler import Choice
 
 distributed = pytest.importorskip("distributed", reason="the extra drawleaf[cluster] is not installed")
+dask = pytest.importorskip("dask", reason="the extra drawleaf[cluster] is not installed")
 HERE = Path(__file__).resolve().parent
 
 
@@ -46,19 +49,20 @@ def running(*command: str, **environment: str) -> Iterator[subprocess.Popen[byte
 
 
 @contextmanager
-def a_scheduler(place: Path) -> Iterator[str]:
+def a_scheduler(place: Path, port: str = "0", *more: str) -> Iterator[str]:
     """A scheduler on a free port, as its own command starts it; its address."""
     file = place / "scheduler.json"
-    options = ("--host", "127.0.0.1", "--port", "0", "--no-dashboard", "--no-show", "--scheduler-file", str(file))
-    with running("distributed.cli.dask_scheduler", *options):
+    file.unlink(missing_ok=True)
+    options = ("--host", "127.0.0.1", "--port", port, "--no-dashboard", "--no-show", "--scheduler-file", str(file))
+    with running("distributed.cli.dask_scheduler", *options, *more):
         until = time.monotonic() + 120
         while not file.exists() and time.monotonic() < until:
             time.sleep(0.05)
         yield str(file)
 
 
-def a_worker(file: str, name: str, **environment: str):
-    options = ("--scheduler-file", file, "--nthreads", "1", "--no-nanny", "--no-dashboard", "--name", name)
+def a_worker(file: str, name: str, *more: str, **environment: str):
+    options = ("--scheduler-file", file, "--nthreads", "1", "--no-nanny", "--no-dashboard", "--name", name, *more)
     return running("distributed.cli.dask_worker", *options, "--preload", str(HERE / "quick_ends.py"), **environment)
 
 
@@ -127,6 +131,62 @@ def test_a_worker_of_another_version_is_told_and_given_nothing(place: Path) -> N
 def test_a_scheduler_that_is_not_there_is_told(place: Path) -> None:
     with pytest.raises(ClusterError, match="does not answer"):
         built(place, "there", Cluster("tcp://127.0.0.1:9", lambda _: None, patience=1))
+
+
+@pytest.mark.parametrize(
+    ("address", "told"),
+    [
+        ("10.0.0.5", "is no address of a scheduler"),
+        ("http://10.0.0.5:8786", "is no address of a scheduler"),
+        ("tls://10.0.0.5:8786", "asks for certificates. Name them in DASK_DISTRIBUTED__COMM__TLS__CA_FILE"),
+    ],
+)
+def test_what_is_no_way_to_a_scheduler_is_told_at_once(address: str, told: str) -> None:
+    """Dask raises errors of its own kinds for these, after it has begun."""
+    with pytest.raises(ClusterError, match=told):
+        Cluster(address, lambda _: None)
+
+
+@pytest.fixture
+def certificate(tmp_path: Path) -> dict[str, str]:
+    """One that is its own authority, as options of Dask's commands."""
+    openssl = shutil.which("openssl")
+    if openssl is None:
+        pytest.skip("certificates are made with OpenSSL, which is not here")
+    key, cert = str(tmp_path / "key.pem"), str(tmp_path / "cert.pem")
+    asked = ("req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2", "-subj", "/CN=localhost")
+    subprocess.run([openssl, *asked, "-keyout", key, "-out", cert], check=True, capture_output=True)
+    return {"--tls-ca-file": cert, "--tls-cert": cert, "--tls-key": key}
+
+
+def test_a_scheduler_that_restarts_is_waited_for(place: Path, certificate: dict[str, str]) -> None:
+    """Behind certificates. When the first booklet is there it ends, and comes again at its address: the others follow."""
+    options = [word for pair in certificate.items() for word in pair]
+    names = dict(zip(("ca-file", "client.cert", "client.key"), certificate.values(), strict=True))
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = str(free.getsockname()[1])
+
+    @contextmanager
+    def both() -> Iterator[None]:
+        with a_scheduler(place, port, *options) as file, a_worker(file, "one", *options):
+            yield
+
+    said: list[str] = []
+    with ExitStack() as standing, dask.config.set({f"distributed.comm.tls.{key}": file for key, file in names.items()}):
+        standing.enter_context(both())
+        builder = Builder(Store(place / "store of there"))
+        known = read_catalogue(place / "catalogue.yaml", builder.libraries, place / "there")
+        cluster = Cluster(f"tls://127.0.0.1:{port}", said.append, patience=120)
+        found: dict[str, What] = {}
+        for done in builder.do(builder.tasks(known.booklets), cluster):
+            assert done.booklet.name not in found
+            found[done.booklet.name] = done.what
+            if len(found) == 1:
+                standing.close()
+                standing.enter_context(both())
+    assert found == {"tray": What.MAKE, "tray-mm": What.MAKE, "wrong": What.FAILED}
+    assert {one.split("/")[0] for one in contents(place / "there")} == {"tray", "tray-mm"}
 
 
 class Answer:

@@ -27,6 +27,8 @@ AHEAD = 2
 PATIENCE_SECONDS = 60.0
 """So long are workers, or a scheduler that has gone, waited for."""
 _LOOK_SECONDS = 2.0
+_SCHEMES = ("tcp", "tls")
+_CERTIFICATES = tuple(f"DASK_DISTRIBUTED__COMM__TLS__{one}" for one in ("CA_FILE", "CLIENT__CERT", "CLIENT__KEY"))
 CHANGED_MEANWHILE = "A source was changed while it was made. Run it again."
 
 
@@ -50,7 +52,8 @@ class Cluster:
     """The workers behind a scheduler's address, such as ``tcp://10.0.0.5:8786``."""
 
     def __init__(self, address: str, tell: Callable[[str], None], patience: float = PATIENCE_SECONDS) -> None:
-        """``tell`` is told what the user should know of workers; ``patience`` is in seconds. Raises ClusterError where Dask is not installed."""
+        """``tell`` is told what the user should know of workers; ``patience`` is in seconds. Raises ClusterError where Dask is not installed, where this is
+        no address of a scheduler, or where one that asks for certificates is given none."""
         try:
             import distributed
         except ImportError:
@@ -58,6 +61,7 @@ class Cluster:
         self._distributed: Any = distributed
         self._address, self._tell, self._patience = address, tell, patience
         self._told: set[str] = set()
+        _checked_address(address, distributed)
         logging.getLogger("distributed").setLevel(
             logging.CRITICAL
         )  # what it says of lost workers is told in our own words
@@ -205,6 +209,32 @@ class _Fit:
                 return
             self.why = f"{worker} has drawleaf {version}; here it is {whole_version()}."
         self._tell(f"{self.why} It is given nothing.")
+
+
+def _checked_address(address: str, distributed: Any) -> None:
+    """Raises ClusterError for what would otherwise be told as a fault of Dask, or as a scheduler that does not answer."""
+    try:
+        scheme, place = distributed.comm.parse_address(address)
+        distributed.comm.parse_host_port(place)
+        if scheme not in _SCHEMES:
+            raise ValueError(f"it begins with {scheme}://")
+    except ValueError as error:
+        message = (
+            f"“{address}” is no address of a scheduler ({error}). Write it as tcp://10.0.0.5:8786, or with tls://."
+        )
+        raise ClusterError(message) from None
+    if scheme != "tls":
+        return
+    try:
+        known = distributed.Security().get_connection_args("client").get("ssl_context")
+    except OSError as error:
+        raise ClusterError(
+            f"The certificates for {address} cannot be used: {error.filename or ''} {error.strerror or error}".replace(
+                "  ", " "
+            )
+        ) from None
+    if known is None:
+        raise ClusterError(f"{address} asks for certificates. Name them in {', '.join(_CERTIFICATES)}.")
 
 
 def _checked(job: Job, made: Made, libraries: Libraries) -> Made:
