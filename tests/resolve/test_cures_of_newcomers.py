@@ -281,3 +281,26 @@ def test_a_size_in_place_of_a_thickness_is_told_its_own_key(written: str, cure: 
     assert f"“{cure}”" in found.mend
     cured = re.sub("nominal: .*", cure, written)
     assert [one for one in outcome_from(source.replace("WRITTEN", cured)).diagnostics if one.is_error] == []
+
+
+TURNED = (
+    HEAD
+    + """\
+stock: {b: {material: pine board, size: 1x6}}
+assemblies:
+  rack:
+    parts:
+      side: {stock: b, full_width: y, left: 0, thickness: x, front: 0, bottom: 0, top: 20, mirror: {x: 10}}
+      shelf: {stock: b, full_width: y, between: side, front: 0, bottom: 5}
+    joints: [{butt: side, to: shelf, with: [2 pocket screws on left]}]
+"""
+)
+
+
+def test_pockets_in_the_broad_face_are_told_to_change_places() -> None:
+    """The parts of the line are swapped and the face is one of those that are told."""
+    (found,) = told(TURNED, "broad-face")
+    assert "“butt: shelf, to: side”" in found.mend
+    assert "“on: bottom”" in found.mend
+    cured = TURNED.replace("butt: side, to: shelf", "butt: shelf, to: side").replace("on left", "on bottom")
+    assert [one for one in outcome_from(cured).diagnostics if one.is_error] == []

@@ -55,6 +55,16 @@ def plan_pockets(asked: Asked) -> Result:
     return tuple(planned), ()
 
 
+def _other_way_round(meeting: Meeting) -> str:
+    """What to write where the part that takes the other has an edge there, and the pockets go into that one."""
+    other = meeting.receiver
+    if other.thickness is meeting.axis:
+        return "Use plain “screws”."
+    first, second = (one.kind.rpartition(".")[2] for one in (other, meeting.insert))
+    faces = f"“on: {other.thickness.low.value}” or “on: {other.thickness.high.value}”"
+    return f"The pockets go into the other one: write “butt: {first}, to: {second}”, and {faces}. Or use plain “screws”."
+
+
 def _face_problem(meeting: Meeting, fastening: FasteningTerms) -> Diagnostic | None:
     insert = meeting.insert
     faces = f"“{insert.thickness.low.value}” or “{insert.thickness.high.value}”"
@@ -63,7 +73,7 @@ def _face_problem(meeting: Meeting, fastening: FasteningTerms) -> Diagnostic | N
             "broad-face",
             f"“{insert.id}” meets “{meeting.receiver.id}” with its broad face; pocket screws come out of an end or an edge",
             fastening.position,
-            mend="Use plain “screws”.",
+            mend=_other_way_round(meeting),
         )
     if fastening.on is None:
         return Diagnostic(
