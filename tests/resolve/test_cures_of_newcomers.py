@@ -258,6 +258,9 @@ def test_a_line_is_told_once_where_no_screw_fits_at_any_of_its_places() -> None:
     """Ten places where a slat lies on a rail, through 3-1/2 in of wood: one message that counts them, not ten."""
     (found,) = told(SLATTED, "no-screw-fits")
     assert found.message.endswith("and so at 9 more places of this line")
+    depth = re.findall(r"“(counterbore: [-/0-9]+ in)”", found.mend)[0]
+    typed = outcome_from(SLATTED.replace("{count: 1, through: rail}", f"{{count: 1, through: rail, {depth}}}"))
+    assert {"no-screw-fits", "short-hold", "screws"} & {one.code for one in typed.diagnostics} == set()
     turned = SLATTED.replace("{count: 1, through: rail}", "{count: 1, through: rail, counterbore: 3/4, heads: filled}")
     assert told(turned, "no-screw-fits") == []
 

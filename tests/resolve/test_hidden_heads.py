@@ -181,3 +181,46 @@ def test_filled_heads_are_covered_with_filler_that_is_on_the_list() -> None:
 
 def test_flush_heads_in_sight_are_left_bare() -> None:
     assert "bare and flush" in said(derived_from(FINISHED.replace("OPTIONS", "heads: flush")))["fill-and-sand"]
+
+
+THICK = """
+plan: {title: Bench, number: T-1, date: 2026-11-20, author: A. Maker, lengths: in}
+stock: {rail: {material: construction lumber, size: 4x4}, slat: {material: construction lumber, size: 2x6}}
+assemblies:
+  bench:
+    parts:
+      rail: {stock: rail, thickness: y, full_width: z, left: 0, right: 20, front: 0, bottom: 0, mirror: {y: 6}}
+      slat: {stock: slat, thickness: z, full_width: x, left: 0, front: 0, back: 12, bottom: rail.top, repeat: {along: x, at: [0, 14]}}
+    joints: [{butt: slat, to: rail, with: [{screws: {count: 2, through: rail, counterbore: 2}}]}]
+"""
+
+
+def test_an_open_counterbore_lets_a_screw_through_thick_wood() -> None:
+    """3-1/2 in of rail, 2 in deep: the head lies 1-1/2 in below the slat, in a hole of 3/8 in that nothing covers."""
+    screws = [one for joint in plan_from(THICK).joints for one in joint.fasteners]
+    assert {(one.sunk, one.counterbore, one.plug, one.under_filler) for one in screws} == {
+        (inches("2"), inches("3/8"), None, False)
+    }
+    assert {one.at.z for one in screws} == {inches("2")}
+    assert {one.mouth.z for one in screws} == {inches("0")}
+
+
+def test_an_open_counterbore_is_bored_and_neither_plugged_nor_filled() -> None:
+    derived = derived_from(THICK)
+    assert derived.audit.passed
+    words = " ".join(said(derived).values())
+    assert "Counterbore the holes first" in words
+    assert "plug" not in words.lower()
+    assert "filler" not in words.lower()
+    kinds = {operation.kind for step in derived.steps for operation in step.operations}
+    assert not {"plug-heads", "trim-plugs"} & kinds
+    (setting,) = {
+        operation.settings for step in derived.steps for operation in step.operations if operation.kind == "screw-holes"
+    }
+    assert (setting.sunk, setting.counterbore) == (inches("2"), inches("3/8"))
+
+
+def test_no_wood_is_left_under_a_head_in_a_counterbore_that_is_too_deep() -> None:
+    """3-7/16 in of 3-1/2 in."""
+    told = [one for one in derived_from(THICK.replace("counterbore: 2}", "counterbore: 3-7/16}")).checks if one.open]
+    assert any("under it" in one.words.template for one in told if one.check == "screws")

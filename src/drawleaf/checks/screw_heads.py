@@ -32,7 +32,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
                 continue
             if screw.plug is not None:
                 plugged += 1
-            elif screw.sunk:
+            elif screw.under_filler:
                 filled += 1
             else:
                 bare.setdefault(joint.line, []).append((screw, entered_face(screw)))

@@ -170,9 +170,9 @@ CODES = (
     Code(
         "heads-flush",
         "A depth or a plug is given for heads that lie flush.",
-        "“counterbore” and “plug” belong to heads that are hidden.",
-        "Write “heads: plugged” or “heads: filled” beside it.",
-        slip("{screws: {count: 2}}", "{screws: {count: 2, counterbore: 1/4}}"),
+        "“plug” belongs to heads that are hidden, and “heads: flush” has no depth.",
+        "Write “heads: plugged” or “heads: filled” beside it; with a “counterbore” alone the hole stays open.",
+        slip("{screws: {count: 2}}", "{screws: {count: 2, plug: plug 3/8 in}}"),
     ),
     Code(
         "counterbore-depth",

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from drawleaf.joinery import pockets, screws
 from drawleaf.joinery.channel import insert_depth
 from drawleaf.joinery.family import Drive, Family, Meeting, Pinned, Terms
 from drawleaf.joinery.friendly import Ruler, friendly, friendly_between
-from drawleaf.joinery.heads import plug_for, sunk, sunk_hold, washer_for
+from drawleaf.joinery.heads import open_wide, plug_for, sunk, sunk_hold, washer_for
 from drawleaf.joinery.planned import Asked, FasteningTerms, Planned, Result
 from drawleaf.joinery.rows import SHORT, row, rows_across, rows_at
 from drawleaf.joinery.wording import say
@@ -20,6 +20,11 @@ from drawleaf.model.place import Box, Span
 from drawleaf.model.plan import Fastener
 from drawleaf.model.position import Position
 from drawleaf.units import Length
+
+DEEPER_INCH, DEEPER_MM = Length.of_inches(1) / 4, Length.of_mm(5)
+"""Steps in which the depth of a counterbore is told."""
+UNDER_HEAD = Length.of_mm(12)
+"""The wood that a head in a deep counterbore keeps under it: common practice, no source."""
 
 
 def plan_fasteners(family: Family, asked: Asked) -> Result:
@@ -46,15 +51,16 @@ def plan_fasteners(family: Family, asked: Asked) -> Result:
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """What holds a meeting: the item, how deep its head is sunk, and the plug over it."""
+    """What holds a meeting: the item, how deep its head is sunk, the plug over it, or how wide its counterbore is that stays open."""
 
     item: HardwareItem
     depth: Length
     plug: HardwareItem | None
+    wide: Length | None = None
 
     def sunk(self, fastener: Fastener) -> Fastener:
         """The fastener with its head at that depth, under its plug."""
-        return sunk(fastener, self.depth, self.plug)
+        return sunk(fastener, self.depth, self.plug, self.wide)
 
 
 def chosen_for(asked: Asked, hold: screws.Hold, drive: Drive) -> tuple[Chosen | None, tuple[Diagnostic, ...]]:
@@ -69,7 +75,7 @@ def chosen_for(asked: Asked, hold: screws.Hold, drive: Drive) -> tuple[Chosen | 
     plug, unplugged = plug_for(fastening.heads, item, hardware, ruler, fastening.position)
     if unplugged:
         return None, (*found, *unplugged)
-    return Chosen(item, depth, plug), found
+    return Chosen(item, depth, plug, open_wide(fastening.heads, item, ruler)), found
 
 
 def _sunk_through(
@@ -152,10 +158,24 @@ def _item_for(
     chosen = screws.choose([item for item in candidates if item.gauge == gauge], hold)
     chosen = chosen or screws.choose(candidates, hold)
     if chosen is None:
-        return None, (_none_fits(noun, hold, drive, fastening.position, terms),)
+        deeper = _deeper(candidates, hold, fastening, terms)
+        return None, (_none_fits(noun, hold, drive, fastening.position, terms, deeper),)
     if not screws.holds_well(chosen, hold):
-        return chosen, (_short_hold(chosen, hold, drive, fastening, terms),)
+        deeper = _deeper(candidates, hold, fastening, terms)
+        return chosen, (_short_hold(chosen, hold, drive, fastening, terms, deeper),)
     return chosen, ()
+
+
+def _deeper(candidates: Sequence[HardwareItem], hold: screws.Hold, fastening: FasteningTerms, terms: Terms) -> str:
+    """How deep an open counterbore must be for a screw that holds well, as a sentence; empty where none helps, or heads are hidden otherwise."""
+    if fastening.kind != "screws" or fastening.slotted or hold.sunk or fastening.heads.hidden:
+        return ""
+    step = DEEPER_MM if terms.unit == "mm" else DEEPER_INCH
+    for steps in range(1, int((hold.skin - UNDER_HEAD).ratio(step)) + 1):
+        chosen = screws.choose(candidates, sunk_hold(hold, step * steps))
+        if chosen is not None and screws.holds_well(chosen, sunk_hold(hold, step * steps)):
+            return f"Let the heads lie deeper, in open holes: “counterbore: {say(step * steps, terms.unit)}”."
+    return ""
 
 
 def _check_given(
@@ -184,19 +204,20 @@ def _check_given(
     return ()
 
 
-def _none_fits(noun: str, hold: screws.Hold, drive: Drive, position: Position, terms: Terms) -> Diagnostic:
+def _none_fits(noun: str, hold: screws.Hold, drive: Drive, position: Position, terms: Terms, deeper: str) -> Diagnostic:
     least, most = say(hold.skin + screws.LEAST_ENTRY, terms.unit), say(hold.longest, terms.unit)
     return Diagnostic(
         "no-screw-fits",
         f"No {noun} in the catalogue fits through “{drive.through.id}” into “{drive.into.id}”",
         position,
         f"It would have to be longer than {least} and no longer than {most}.",
-        "Drive it from the other part with “through:”, fasten with glue alone, or add the size to shared/hardware.",
+        (f"{deeper} Or drive" if deeper else "Drive")
+        + " it from the other part with “through:”, fasten with glue alone, or add the size to shared/hardware.",
     )
 
 
 def _short_hold(
-    item: HardwareItem, hold: screws.Hold, drive: Drive, fastening: FasteningTerms, terms: Terms
+    item: HardwareItem, hold: screws.Hold, drive: Drive, fastening: FasteningTerms, terms: Terms, deeper: str = ""
 ) -> Diagnostic:
     entry, skin = say(screws.enters(item, hold), terms.unit), say(hold.skin, terms.unit)
     return Diagnostic(
@@ -204,17 +225,17 @@ def _short_hold(
         f"{item.name} enters “{drive.into.id}” by only {entry}",
         fastening.position,
         f"It fastens {skin} of “{drive.through.id}”; it should enter about as far again (common practice, no source).",
-        _other_way(fastening, drive),
+        _other_way(fastening, drive, deeper),
         Severity.ADVICE,
     )
 
 
-def _other_way(fastening: FasteningTerms, drive: Drive) -> str:
+def _other_way(fastening: FasteningTerms, drive: Drive, deeper: str) -> str:
     """What to write so that it holds: through the thinner part where that is not how it is driven already."""
     axis = drive.head.axis
     if drive.into.body.extent(axis) < drive.through.body.extent(axis):
-        return f"Drive it the other way: {{{fastening.kind}: {{through: {drive.into.kind.split('.')[-1]}}}}}."
-    return "Let glue carry the load as well, or make the part that it enters thicker."
+        return f"Drive it the other way: {{{fastening.kind}: {{through: {drive.into.kind.split('.')[-1]}}}}}.{deeper and f' {deeper}'}"
+    return deeper or "Let glue carry the load as well, or make the part that it enters thicker."
 
 
 def _region(meeting: Meeting, drive: Drive) -> Box:

@@ -21,9 +21,12 @@ from drawleaf.model.position import Position
 from drawleaf.model.screw_sizes import shank
 from drawleaf.units import ZERO, Length
 
-FLUSH, FILLED, PLUGGED = "flush", "filled", "plugged"
+FLUSH, FILLED, PLUGGED, OPEN = "flush", "filled", "plugged", "open"
 FILLED_INCH, FILLED_MM = Length.of_inches(Fraction(1, 16)), Length.of_mm(Fraction(3, 2))
 PLUGGED_INCH, PLUGGED_MM = Length.of_inches(Fraction(1, 4)), Length.of_mm(6)
+OPEN_BITS_INCH = tuple(Length.of_inches(Fraction(size, 8)) for size in (3, 4, 5, 6))
+OPEN_BITS_MM = tuple(Length.of_mm(size) for size in (10, 12, 15, 20))
+"""Bits that bore a flat floor: common practice, no source."""
 PROUD = Length.of_mm(1)
 """How far a plug must at least stand out of its hole."""
 BESIDE_HEAD = Length.of_mm(Fraction(1, 2))
@@ -33,7 +36,7 @@ BESIDE_HEAD = Length.of_mm(Fraction(1, 2))
 @dataclass(frozen=True, slots=True)
 class Heads:
     """How the heads of one fastening are hidden. ``sink`` is how far they lie below the face, ``plug`` the plug asked for; None where
-    they follow from the screws."""
+    they follow from the screws. ``open`` ones lie on the floor of a counterbore that stays as it is, so that a screw reaches through thick wood."""
 
     way: str = FLUSH
     sink: Length | None = None
@@ -63,6 +66,15 @@ def sunk_hold(hold: Hold, depth: Length) -> Hold:
 def head_width(screw: HardwareItem) -> Length:
     """Across the head of a wood screw: twice its shank, near the figures of ASME B18.6.1 (from memory: 0.332 in for number 8)."""
     return (screw.diameter or (shank(screw.gauge) if screw.gauge else ZERO)) * 2
+
+
+def open_wide(heads: Heads, screw: HardwareItem, ruler: Ruler) -> Length | None:
+    """How wide a counterbore is that stays open: the bit that lets the head in, and the driver with it; None where there is none."""
+    if heads.way != OPEN:
+        return None
+    least = head_width(screw) + BESIDE_HEAD
+    bits = OPEN_BITS_MM if ruler is MILLIMETRES else OPEN_BITS_INCH
+    return next((bit for bit in bits if bit >= least), bits[-1])
 
 
 def plug_for(
@@ -105,11 +117,13 @@ def washer_for(screw: HardwareItem, slotted: bool, hardware: Mapping[str, Hardwa
     return min(fitting, key=lambda one: one.id, default=None)
 
 
-def sunk(fastener: Fastener, depth: Length, plug: HardwareItem | None) -> Fastener:
-    """The screw with its head so far below the face that it is driven into."""
+def sunk(fastener: Fastener, depth: Length, plug: HardwareItem | None, wide: Length | None = None) -> Fastener:
+    """The screw with its head so far below the face that it is driven into; ``wide`` is its counterbore where that stays open."""
     if not depth:
         return fastener
-    return replace(fastener, at=moved_along(fastener.at, fastener.direction, depth), sunk=depth, plug=plug)
+    return replace(
+        fastener, at=moved_along(fastener.at, fastener.direction, depth), sunk=depth, plug=plug, open_wide=wide
+    )
 
 
 def moved_along(point: Point, direction: Vector, by: Length) -> Point:

@@ -62,7 +62,9 @@ def _other_way_round(meeting: Meeting) -> str:
         return "Use plain “screws”."
     first, second = (one.kind.rpartition(".")[2] for one in (other, meeting.insert))
     faces = f"“on: {other.thickness.low.value}” or “on: {other.thickness.high.value}”"
-    return f"The pockets go into the other one: write “butt: {first}, to: {second}”, and {faces}. Or use plain “screws”."
+    return (
+        f"The pockets go into the other one: write “butt: {first}, to: {second}”, and {faces}. Or use plain “screws”."
+    )
 
 
 def _face_problem(meeting: Meeting, fastening: FasteningTerms) -> Diagnostic | None:

@@ -137,6 +137,8 @@ def _fastener(plan: Plan, fastener: Fastener, coats: Mapping[str, Coats]) -> lis
     if fastener.plug is not None and fastener.plug.diameter is not None:
         tone = coated(mean_color(look) * 0.93, look, on.looks)
         return [_disc(fastener, fastener.mouth.mm, fastener.plug.diameter.mm / 2.0, 2.0, _color(tone, on))]
+    if fastener.open_wide is not None:  # the shade of a deep hole
+        return [_disc(fastener, fastener.mouth.mm, fastener.open_wide.mm / 2.0, 1.0, METALS["black"])]
     if fastener.sunk or item.kind == FastenerKind.BRAD:
         radius = _FILLED if item.kind == FastenerKind.BRAD else thick
         tone = coated(mean_color(look) * 0.88, look, on.looks)

@@ -196,7 +196,8 @@ class Fastener:
 
     A ``slotted`` one goes through a slot, in which it slides when the wood moves. ``wide`` is the axis along which a flat one, a loose
     tenon, is wide. A head that is hidden lies ``sunk`` below the face,
-    and ``at`` with it; ``plug`` is what covers it, filler where there is none. ``washer`` is what lies under a head that slides.
+    and ``at`` with it; ``plug`` is what covers it, filler where there is none. ``open_wide`` is how wide its counterbore is where that stays
+    open. ``washer`` is what lies under a head that slides.
     """
 
     item: HardwareItem
@@ -211,6 +212,17 @@ class Fastener:
     sunk: Length = ZERO
     plug: HardwareItem | None = None
     washer: HardwareItem | None = None
+    open_wide: Length | None = None
+
+    @property
+    def counterbore(self) -> Length | None:
+        """How wide the hole is in which its head lies, under a plug or open; None where it is only countersunk."""
+        return self.plug.diameter if self.plug is not None else self.open_wide
+
+    @property
+    def under_filler(self) -> bool:
+        """Whether filler covers its head."""
+        return bool(self.sunk) and self.plug is None and self.open_wide is None
 
     @property
     def mouth(self) -> Point:

@@ -33,6 +33,7 @@ class ScrewLine:
     slotted: bool = False
     sunk: Length = ZERO
     plug: HardwareItem | None = None
+    counterbore: Length | None = None
 
     @property
     def count(self) -> int:
@@ -45,7 +46,7 @@ def screw_lines(plan: Plan, fasteners: tuple[Fastener, ...]) -> tuple[ScrewLine,
     for fastener in fasteners:
         # A screw held fast between others in slots stands in a line of its own: its hole is another.
         plug = fastener.plug.id if fastener.plug is not None else ""
-        hole = fastener.slotted, fastener.sunk, plug
+        hole = fastener.slotted, fastener.sunk, plug, fastener.counterbore
         key = fastener.item.id, fastener.through, fastener.into, fastener.joint, hole
         groups.setdefault(key, []).append(fastener)
     found: list[ScrewLine] = []
@@ -91,7 +92,7 @@ def _line(part: Part, group: list[Fastener], run: Axis, across: Axis) -> ScrewLi
     along = tuple(sorted(abs(fastener.at.along(run) - part.body.face(end)) for fastener in group))
     first = group[0]
     across_edge = abs(line - part.body.face(edge))
-    hidden = (first.slotted, first.sunk, first.plug)
+    hidden = (first.slotted, first.sunk, first.plug, first.counterbore)
     return ScrewLine(first.item, first.through, first.into, face, end, along, edge, across_edge, *hidden)
 
 

@@ -34,7 +34,7 @@ class ScrewOptions(SourceNode):
     )
     counterbore: Expr | None = Field(
         default=None,
-        description="How far hidden heads lie below the face; 1/4 in under a plug and 1/16 in under filler where left out.",
+        description="How far heads lie below the face; 1/4 in under a plug and 1/16 in under filler where left out. Without `heads` the counterbore stays open, as in thick rails.",
     )
     plug: str | None = Field(
         default=None, description="The plug, from shared/hardware; as wide as the heads ask for where left out."

@@ -201,7 +201,14 @@ def _hole(part: Part, fastener: Fastener, turn: Turn) -> Key:
         along = span.high - fastener.at.along(axis) if turn.flips[place] else fastener.at.along(axis) - span.low
         start.append(_steps(along, _FINE))
     plug = fastener.plug.id if fastener.plug is not None else ""
-    head = (fastener.item.kind, fastener.item.gauge or 0, fastener.slotted, fastener.sunk.exact_mm, plug)
+    head = (
+        fastener.item.kind,
+        fastener.item.gauge or 0,
+        fastener.slotted,
+        fastener.sunk.exact_mm,
+        plug,
+        fastener.open_wide is not None,
+    )
     return (tuple(start), turn.direction(fastener.direction), head)
 
 

@@ -288,7 +288,7 @@ def _all_driven(fasteners: Sequence[Fastener], number: dict[str, int], low: Poin
 def _driven(one: Fastener, number: dict[str, int], low: Point) -> Hashable:
     ends = number.get(one.through), number.get(one.into)
     plug = one.plug.id if one.plug else None
-    how = one.item.id, one.direction, one.temporary, one.slotted, one.wide, one.sunk, plug
+    how = one.item.id, one.direction, one.temporary, one.slotted, one.wide, one.sunk, plug, one.open_wide
     # Brads are spaced by eye: one that stands aside from a screw makes no other work.
     return (*how, None if one.item.kind == FastenerKind.BRAD else one.at.shifted(-low), ends)
 

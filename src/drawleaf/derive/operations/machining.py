@@ -305,7 +305,7 @@ def _screw_holes(shop: Workshop) -> None:
     steps: list[list[ScrewLine]] = []
     room = 0
     for lines in alike:
-        taken = 2 if lines[0].slotted or lines[0].plug is not None else 1
+        taken = 2 if lines[0].slotted or lines[0].counterbore is not None else 1
         if taken > room:
             steps.append([])
             room = MOST_MARKS

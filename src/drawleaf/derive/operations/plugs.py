@@ -26,18 +26,17 @@ def plugged(plan: Plan) -> tuple[Fastener, ...]:
 
 def filled(plan: Plan) -> tuple[Fastener, ...]:
     """Every screw whose head lies under filler."""
-    return tuple(one for joint in plan.joints for one in joint.fasteners if one.sunk and one.plug is None)
+    return tuple(one for joint in plan.joints for one in joint.fasteners if one.under_filler)
 
 
-def hiding(line: ScrewLine) -> tuple[str, Length]:
-    """What lines of screws bored in one go have in common besides their size: the plug, and how deep their heads lie."""
-    return line.plug.id if line.plug is not None else "", line.sunk
+def hiding(line: ScrewLine) -> tuple[str, Length, Length]:
+    """What lines of screws bored in one go have in common besides their size: the plug, how deep their heads lie and how wide they are counterbored."""
+    return line.plug.id if line.plug is not None else "", line.sunk, line.counterbore or ZERO
 
 
 def hole_settings(line: ScrewLine) -> ScrewHoleSettings:
     """What the step that bores the holes says of them."""
-    plug = line.plug.diameter if line.plug is not None else None
-    return ScrewHoleSettings(line.item.gauge or 0, line.slotted, line.sunk, plug)
+    return ScrewHoleSettings(line.item.gauge or 0, line.slotted, line.sunk, line.counterbore)
 
 
 def plug_heads(shop: Workshop) -> None:

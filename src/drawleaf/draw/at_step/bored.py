@@ -55,9 +55,9 @@ def _holes(plan: Plan, part: Part, screw: Fastener) -> list[Feature]:
     way = slot_axis(plan, screw)
     if not screw.slotted or way is face.axis:
         hole = Bore(SCREW_HOLE, face, screw.mouth, screw.direction, wide, None, None, part.position)
-        if screw.plug is None or screw.plug.diameter is None:
+        if screw.counterbore is None:
             return [hole]
-        return [replace(hole, diameter=screw.plug.diameter, depth=screw.sunk), hole]
+        return [replace(hole, diameter=screw.counterbore, depth=screw.sunk), hole]
     middle, apart = screw.at.along(way), wide * Fraction(SLOT_HOLES - 1, 2)
     ends = [
         Bore(SCREW_HOLE, face, screw.at.moved(way, middle + by), screw.direction, wide, None, None, part.position)

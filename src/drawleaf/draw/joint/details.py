@@ -146,7 +146,8 @@ def _core(plan: Plan, view: View, joint: Joint, fasteners: Sequence[Fastener]) -
     for fastener in fasteners:
         length = fastener.item.length.mm if fastener.item.length else 25.0
         tip = tuple(a + d * length for a, d in zip(fastener.at.mm, fastener.direction, strict=True))
-        held += [view.point(fastener.at.mm), view.point((tip[0], tip[1], tip[2]))]
+        start = fastener.mouth if fastener.open_wide is not None else fastener.at
+        held += [view.point(start.mm), view.point((tip[0], tip[1], tip[2]))]
     spans = []
     for row in (0, 1):
         low, high = min(p[row] for p in points), max(p[row] for p in points)

@@ -35,7 +35,9 @@ def _key(plan: Plan, joint: Joint) -> tuple:
     insert, receiver = plan.part(joint.insert), plan.part(joint.receiver)
     items = tuple(sorted({fastener.item.id for fastener in joint.fasteners}))
     through = {fastener.through == joint.insert for fastener in joint.fasteners}
-    hidden = {(one.plug.id if one.plug is not None else "", one.sunk) for one in joint.fasteners}
+    hidden = {
+        (one.plug.id if one.plug is not None else "", one.sunk, one.open_wide is not None) for one in joint.fasteners
+    }
     return (
         joint.family.key,
         joint.depth,

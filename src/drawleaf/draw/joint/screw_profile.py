@@ -81,10 +81,10 @@ def slot_of(plan: Plan, view: View, screw: Fastener) -> tuple[float, float] | No
 
 
 def _draw_cover(sketch: Sketch, at: Callable[[float, float], tuple[float, float]], fastener: Fastener) -> None:
-    """What hides a sunk head: the plug or the filler in its hole, cut through."""
+    """The hole over a sunk head, cut through: with the plug or the filler in it, or open."""
     if not fastener.sunk:
         return
-    wide = fastener.plug.diameter if fastener.plug is not None else None
+    wide = fastener.counterbore
     half, deep = (wide.mm / 2 if wide else shank_of(fastener.item)), fastener.sunk.mm
     _draw_block(sketch, at, half, -deep, 0.0)
     if fastener.plug is not None:

@@ -10,7 +10,7 @@ from drawleaf.english import capitalized, listed, lower_first
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import Detailed
 from drawleaf.model.derived import Derived
-from drawleaf.model.plan import BoxCut, Joint
+from drawleaf.model.plan import BoxCut, Fastener, Joint
 from drawleaf.setting_out.mitres import mitres, spline_size, spline_slots
 from drawleaf.setting_out.screws import SLOT_HOLES, clearance_bit
 from drawleaf.setting_out.slants import angle_text
@@ -83,16 +83,21 @@ def plain(derived: Derived, kind: Kind) -> bool:
     joint, parts = kind.joint, [derived.plan.part(one) for one in (kind.joint.insert, kind.joint.receiver)]
     shaped = bool(joint.depth) or crosses(joint) or own_cut(derived.plan, joint) is not None or joint.family.fingered
     slanting = any(part.tilt is not None for part in parts) or bool(_mitre_lines(derived, joint))
-    telling = any(one.slotted or one.item.pin or one.plug is not None for one in joint.fasteners)
+    telling = any(one.slotted or one.item.pin or one.counterbore is not None for one in joint.fasteners)
     return not (shaped or slanting or telling or isinstance(family_of(joint.family), Detailed))
 
 
 def _hidden_heads(form: LengthFormat, joint: Joint) -> list[Rich]:
     """What hides the heads of its screws, and how deep they lie."""
-    hidden = dict.fromkeys(
-        (one.plug.plural if one.plug is not None else "", one.sunk) for one in joint.fasteners if one.sunk
-    )
-    return [(f"Heads under {plug or 'filler'}, ", *inline_pieces(form, deep), " deep.") for plug, deep in hidden]
+    hidden = dict.fromkeys((_over(one), one.sunk) for one in joint.fasteners if one.sunk)
+    return [(f"Heads {over}, ", *inline_pieces(form, deep), " deep.") for over, deep in hidden]
+
+
+def _over(screw: Fastener) -> str:
+    """Where a sunk head lies."""
+    if screw.plug is not None:
+        return f"under {screw.plug.plural}"
+    return "under filler" if screw.under_filler else "in open counterbores"
 
 
 def _slots(derived: Derived, joint: Joint) -> list[Rich]:

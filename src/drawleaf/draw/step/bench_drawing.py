@@ -296,7 +296,7 @@ def _disc(view: View, bore: Bore) -> BaseGeometry:
 def _screw_hole(view: View, screw: Fastener) -> BaseGeometry:
     """Where a screw goes in: a circle on the marked face, as wide as a countersunk head, so that it can be seen."""
     axis = int(np.argmax(np.abs(screw.direction)))
-    wide = screw.plug.diameter.mm / 2 if screw.plug is not None and screw.plug.diameter else shank_of(screw.item)
+    wide = screw.counterbore.mm / 2 if screw.counterbore is not None else shank_of(screw.item)
     return _round(view, screw.mouth.mm, axis, wide)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from drawleaf.joinery.heads import FILLED, FLUSH, Heads
+from drawleaf.joinery.heads import FILLED, FLUSH, OPEN, Heads
 from drawleaf.joinery.planned import FasteningTerms, Kind
 from drawleaf.model.catalogue import PLUG, FastenerKind, HardwareItem
 from drawleaf.model.looking_through import of_kinds
@@ -25,6 +25,8 @@ from drawleaf.units import ZERO, Length
 CLOSEST = Length.of_inches(Fraction(1, 2))
 MOST_DRAW = Length.of_mm(3)
 LEAST_SINK, MOST_SINK = Length.of_mm(1), Length.of_mm(20)
+MOST_OPEN = Length.of_mm(150)
+"""A counterbore that stays open may be as deep as bits are long: common practice, no source."""
 SUNK = FastenerKind.WOOD_SCREW
 """Screws with a flat head."""
 KINDS: tuple[Kind, ...] = ("screws", "pocket_screws", "brads", "dowels", "pegs")
@@ -113,7 +115,8 @@ class FasteningReader:
     def _heads(self, kind: Kind, options: ScrewOptions, item: HardwareItem | None, scope: Scope) -> Heads:
         """What hides the heads, and how deep they lie."""
         sink = self._evaluator.length(options.counterbore, scope, options, "counterbore")
-        way = options.heads or FLUSH
+        alone = options.heads is None and options.counterbore is not None and options.plug is None
+        way = OPEN if alone else options.heads or FLUSH
         key = "heads" if options.heads is not None else "counterbore" if options.counterbore is not None else "plug"
         position = self._sources.at(options, key)
         plug = self._plug(options)
@@ -123,7 +126,7 @@ class FasteningReader:
                     "heads-flush",
                     f"“{key}” is for heads that are hidden",
                     position,
-                    mend="Write “heads: plugged” or “heads: filled” beside it, or leave it out.",
+                    mend="Write “heads: plugged” or “heads: filled” beside it, or leave it out. A “counterbore” alone, without “heads”, stays open.",
                 )
             return Heads()
         if kind != "screws" or options.slots is not None or (way == FILLED and item is not None and item.kind != SUNK):
@@ -136,13 +139,15 @@ class FasteningReader:
             )
         if options.plug is not None and way == FILLED:
             self._findings.error("heads-kind", "A filled head has no plug", position, mend="Write “heads: plugged”.")
-        if sink is not None and not LEAST_SINK <= sink <= MOST_SINK:
+        if sink is not None and not LEAST_SINK <= sink <= (MOST_OPEN if way == OPEN else MOST_SINK):
+            deepest = "5-29/32 in (150 mm)" if way == OPEN else "25/32 in (20 mm)"
             self._findings.error(
                 "counterbore-depth",
                 f"“counterbore: {options.counterbore}” is no depth for a screw's head",
                 self._sources.at(options, "counterbore"),
-                "It is how far the head lies below the face: from 3/64 in (1 mm) to 25/32 in (20 mm).",
-                "1/4 in (6 mm) under a plug and 1/16 in (1.5 mm) under filler are usual.",
+                f"It is how far the head lies below the face: from 3/64 in (1 mm) to {deepest}.",
+                "1/4 in (6 mm) under a plug and 1/16 in (1.5 mm) under filler are usual."
+                + ("" if way == OPEN or sink > MOST_OPEN else " Leave out “heads”, and the counterbore stays open."),
             )
         return Heads(way, sink, plug)
 

@@ -68,12 +68,13 @@ class Fastenings(FastenerNames):
     def _hidden_alike(self, fastener: Fastener) -> bool:
         """Whether its head is hidden in the way that this operation bores for."""
         sunk = self.value("sunk") if self.has("sunk") else ZERO
-        return fastener.sunk == sunk and (fastener.plug is not None) is self.has("counterbore")
+        wide = self.value("counterbore") if self.has("counterbore") else None
+        return fastener.sunk == sunk and fastener.counterbore == wide
 
     def flat_heads(self) -> bool:
         """Whether any screw of the step has a flat head that comes to lie flush."""
         return any(
-            line.item.kind == FastenerKind.WOOD_SCREW and line.plug is None
+            line.item.kind == FastenerKind.WOOD_SCREW and line.counterbore is None
             for peer in self.peers()
             for line in peer._screw_lines()
         )
@@ -82,7 +83,7 @@ class Fastenings(FastenerNames):
         """``, and 1/16 in deeper in the Left side``: where heads go under filler; empty where all lie flush."""
         sunk: dict[Length, list[str]] = {}
         flush = False
-        for line in (line for peer in self.peers() for line in peer._screw_lines() if line.plug is None):
+        for line in (line for peer in self.peers() for line in peer._screw_lines() if line.counterbore is None):
             if line.sunk:
                 sunk.setdefault(line.sunk, []).append(line.through)
             else:
@@ -99,7 +100,7 @@ class Fastenings(FastenerNames):
 
     def sunk_how(self) -> Markup:
         """``just flush``; ``1/16 in below the face in the Left side, elsewhere just flush``."""
-        lines = [line for peer in self.peers() for line in peer._screw_lines() if line.plug is None]
+        lines = [line for peer in self.peers() for line in peer._screw_lines() if line.counterbore is None]
         deep = self.filled_heads()
         if not deep:
             return Markup("just flush")
@@ -110,9 +111,17 @@ class Fastenings(FastenerNames):
         """Whether the step bores for screws of more than one size."""
         return len({peer.number("gauge") for peer in self.peers()}) > 1
 
+    def counterbores_among(self) -> bool:
+        """Whether any hole of the step is counterbored, for a plug or to stay open."""
+        return any(peer.has("counterbore") for peer in self.peers())
+
     def plugs_among(self) -> bool:
         """Whether any hole of the step is counterbored for a plug."""
-        return any(peer.has("counterbore") for peer in self.peers())
+        return any(peer.for_plugs() for peer in self.peers())
+
+    def for_plugs(self) -> bool:
+        """Whether this operation's counterbores are for plugs, and do not stay open."""
+        return self.has("counterbore") and any(line.plug is not None for line in self._screw_lines())
 
     def trims_plugs(self) -> bool:
         """Whether plugs are pared flush in this step."""
@@ -134,7 +143,7 @@ class Fastenings(FastenerNames):
         screws = [one for one in fasteners if one.item.kind in SCREWS]
         ways: dict[str, None] = {}
         for one in screws:
-            if one.plug is not None:
+            if one.counterbore is not None:
                 ways["the heads bed in their counterbores"] = None
             elif one.sunk:
                 ways[Markup("the heads lie {} below the face").format(self.fmt.length(one.sunk))] = None
@@ -142,7 +151,7 @@ class Fastenings(FastenerNames):
                 ways["the heads are just flush"] = None
         if len(ways) < 2:
             return Markup(next(iter(ways), "the heads are just flush"))
-        if any(one.sunk and one.plug is None for one in screws):
+        if any(one.under_filler for one in screws):
             return Markup("each head seats in its countersink")
         return Markup("each head beds in its counterbore or lies just flush")
 

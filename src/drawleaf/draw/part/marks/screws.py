@@ -39,7 +39,14 @@ class _Line:
     def like(self) -> tuple:
         """What lines have in common that one note covers: all but the end and the edge that they are measured from, and how far from the edge."""
         turn = self.sides
-        size = (self.line.item.gauge, self.line.item.kind, self.slot, self.line.sunk, self.line.plug is not None)
+        size = (
+            self.line.item.gauge,
+            self.line.item.kind,
+            self.slot,
+            self.line.sunk,
+            self.line.plug is not None,
+            self.line.counterbore is not None,
+        )
         return (*size, turn[self.line.face], turn[self.line.end].axis, self.line.along)
 
     @property
@@ -146,14 +153,14 @@ def _line_note(derived: Derived, lay: Lay, lines: Sequence[_Line], only: str) ->
     what = f"{rows}{counted(count, 'clearance hole')}"
     where = face_name(lay.part, face)
     sunk: Rich = (f", countersunk on the {where}",) if line.item.kind == FastenerKind.WOOD_SCREW else ()
-    if line.plug is not None and line.plug.diameter is not None:
+    if line.counterbore is not None:
         wide_deep: Rich = (
-            *bit_pieces(form, line.plug.diameter),
+            *bit_pieces(form, line.counterbore),
             " wide and ",
             *inline_pieces(form, line.sunk),
             " deep",
         )
-        sunk = (f", counterbored on the {where} ", *wide_deep, " for a plug")
+        sunk = (f", counterbored on the {where} ", *wide_deep, *((" for a plug",) if line.plug is not None else ()))
     elif line.sunk:
         sunk = (f", countersunk on the {where} until the head lies ", *inline_pieces(form, line.sunk), " deep")
     return (f"{what} for {size} screws, diameter ", *bit_pieces(form, wide), *sunk, *apart, only)
