@@ -114,6 +114,8 @@ class JointFamily:
     """There may be no bottom to touch: a panel has room to move in its groove, a rod may come through."""
     holds_all_round: bool = False
     """It holds a part in every direction along the face that takes it."""
+    comes_across: bool = False
+    """The first part comes along its own thickness, whichever face the joint lies on, as tails come to their sockets: so it is pressed home."""
     square_end: bool = False
     """Of a part that leans the end is let in square to its own length; it is not cut to lie flat."""
     end_share: float = 0.5

@@ -171,21 +171,29 @@ def _holding(plan: Plan, joints: Sequence[Joint]) -> list[ClampUse]:
     groups: dict[object, list[Joint]] = {}
     for joint in joints:
         if joint.glued and not joint.family.square_end:  # a round end is knocked home, and its hole holds it
-            ends = closes_ends(plan, joint)
-            groups.setdefault((joint.insert, joint.face.axis) if ends else joint.id, []).append(joint)
+            along = pressed_along(plan, joint)
+            groups.setdefault(joint.id if along is None else (along, press_axis(plan, joint)), []).append(joint)
     uses: list[ClampUse] = []
     for group in groups.values():
         ends = all(_closed_from_end(plan, one) for one in group)
-        along = 1 if ends else clamps_along(max(map(_run, group)), EVERY)
+        count = 1 if ends else clamps_along(max(map(_run, group)), EVERY)
         # A wide face takes a row of clamps along either edge.
-        rows = 2 if not closes_ends(plan, group[0]) and _across(group[0]) > WIDE_END else 1
-        uses.append(ClampUse(along * rows, max(_reach_over(plan, joint) for joint in group)))
+        rows = 2 if pressed_along(plan, group[0]) is None and _across(group[0]) > WIDE_END else 1
+        uses.append(ClampUse(count * rows, max(_reach_over(plan, joint) for joint in group)))
     return uses
 
 
-def closes_ends(plan: Plan, joint: Joint) -> bool:
-    """Whether the joint is at an end or an edge of its insert, so that a clamp presses along all of that part."""
-    return joint.face.axis is not plan.part(joint.insert).thickness
+def press_axis(plan: Plan, joint: Joint) -> Axis:
+    """The axis along which a clamp closes a joint: across the face where the parts meet, but the way that tails come to their sockets."""
+    return plan.part(joint.insert).thickness if joint.family.comes_across else joint.face.axis
+
+
+def pressed_along(plan: Plan, joint: Joint) -> str | None:
+    """The part that a clamp presses along, from end to end: what is joined at its own end or edge, or has the sockets. None where it
+    presses through two parts that lie against each other."""
+    if joint.family.comes_across:
+        return joint.receiver
+    return joint.insert if joint.face.axis is not plan.part(joint.insert).thickness else None
 
 
 def move_on(plan: Plan, operation: Operation) -> bool:
@@ -226,11 +234,12 @@ def _across(joint: Joint) -> Length:
 def _reach_over(plan: Plan, joint: Joint) -> Length:
     """What a clamp has to reach over to close a joint: both parts across it; where it presses along the insert, what that is joined to at its
     other end too."""
-    parts = [joint.insert, joint.receiver]
-    if closes_ends(plan, joint):
-        axis = joint.face.axis
+    parts, axis = [joint.insert, joint.receiver], press_axis(plan, joint)
+    if joint.family.comes_across:
+        parts += [one.insert for one in plan.joints if one.receiver == joint.receiver and one.family is joint.family]
+    elif pressed_along(plan, joint) is not None:
         parts += [one.receiver for one in plan.joints if one.insert == joint.insert and one.face.axis is axis]
-    return _reach(plan, joint.face.axis, parts)
+    return _reach(plan, axis, parts)
 
 
 def _reach(plan: Plan, axis: Axis, parts: Sequence[str]) -> Length:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from drawleaf.derive.shop.clamps import press_axis
 from drawleaf.draw.paper.dimensions import arrow
 from drawleaf.draw.paper.style import CLAMP, INK
 from drawleaf.draw.paper.svg import Pt, Sketch
@@ -42,11 +43,9 @@ def presses(step: Step, solids: Solids, offsets: Mapping[str, Vector]) -> list[P
     ]
     if not joints:
         return []
-    axis = max(
-        {joint.face.axis.index for joint in joints},
-        key=lambda axis: sum(_run(joint) for joint in joints if joint.face.axis.index == axis),
-    )
-    chosen = [joint for joint in joints if joint.face.axis.index == axis]
+    axes = {joint.id: press_axis(solids.plan, joint).index for joint in joints}
+    axis = max(set(axes.values()), key=lambda axis: sum(_run(joint) for joint in joints if axes[joint.id] == axis))
+    chosen = [joint for joint in joints if axes[joint.id] == axis]
     found: list[Press] = []
     per = max(1, count // len(chosen))
     for joint in chosen[: max(1, count)]:

@@ -12,6 +12,7 @@ DOVETAIL = JointFamily(
     sits="has its tails in sockets in",
     crossing=True,
     fingered=True,
+    comes_across=True,
     end_share=0.1,
     telling=Moves(
         "Tap the tails of {} into the sockets of {}",

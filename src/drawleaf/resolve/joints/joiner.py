@@ -217,7 +217,7 @@ def _joint(line: Line, number: int, meeting: Meeting) -> Joint:
         contact=meeting.contact,
         depth=growth,
         width=width,
-        glued=line.glued,
+        glued=line.glued and not line.family.facts.glued_at,  # that one place is glued without a word
         fasteners=(),
         position=line.position,
         normal=meeting.leaning.normal if meeting.leaning else None,

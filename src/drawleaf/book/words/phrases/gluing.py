@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
-from drawleaf.derive.shop.clamps import clamp_goes, clamps_of, closes_ends, stays_clamped
+from drawleaf.derive.shop.clamps import clamp_goes, clamps_of, pressed_along, stays_clamped
 from drawleaf.derive.shop.methods import kit_of
 from drawleaf.derive.shop.open_time import closed_together, closing_minutes, joint_goes, panel_goes, too_long
 from drawleaf.derive.shop.times import clamp_hours, open_minutes
@@ -75,9 +75,10 @@ class Gluing(Speech):
     def press_words(self) -> Markup:
         """`` along the Front apron 3, from outside to outside``: where each clamp presses along a part; empty where some press otherwise."""
         joints = self._clamped_joints()
-        if not joints or not all(closes_ends(self.plan, joint) for joint in joints):
+        along = [part for joint in joints if (part := pressed_along(self.plan, joint)) is not None]
+        if not joints or len(along) < len(joints):
             return Markup("")
-        return Markup(" along {}, from outside to outside").format(self.the_parts([joint.insert for joint in joints]))
+        return Markup(" along {}, from outside to outside").format(self.the_parts(along))
 
     def wedge_words(self) -> Markup:
         """How a clamp holds on a face that leans away from it; empty where all are square."""

@@ -22,7 +22,7 @@ def fit(task: Task) -> None:
         return
     for part in task.parts:
         lid = min(lids, key=lambda one: abs(one.seen.z.low - part.seen.z.high).exact_mm)
-        face = Face(task.entry.face) if task.entry.face else _inner(part, lid)
+        face = Face(task.entry.face) if task.entry.face else _inner(task, part, lid)
         for y in coordinates(task, Axis.Y):
             room = _room(task, part, face, lid, y)
             if room is None or not _free(task, part, lid, room):
@@ -35,10 +35,12 @@ def fit(task: Task) -> None:
             task.place((part, lid), face, at, body)
 
 
-def _inner(part: Part, lid: Part) -> Face:
-    """The face of a side that looks into the box."""
+def _inner(task: Task, part: Part, lid: Part) -> Face:
+    """The face of a side that looks into the box: towards the middle of the whole lid, of which the part that is named may be one end."""
     axis = part.thickness
-    return axis.high if part.seen.span(axis).middle < lid.seen.span(axis).middle else axis.low
+    spans = [one.seen.span(axis) for one in task.tools.shop.values() if one.assembly == lid.assembly]
+    middle = (min(span.low for span in spans) + max(span.high for span in spans)) / 2
+    return axis.high if part.seen.span(axis).middle < middle else axis.low
 
 
 def _room(task: Task, part: Part, face: Face, lid: Part, y: Length) -> Box | None:

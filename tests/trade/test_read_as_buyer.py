@@ -1,0 +1,99 @@
+"""What a reader found in two pieces that nobody had tuned for, rule by rule on small plans."""
+
+from __future__ import annotations
+
+from tests.shape_trials import words_in
+from tests.small_plans import derived_from, plan_from
+
+from drawleaf.model.derived import Derived
+from drawleaf.model.place import Face
+from drawleaf.units import Length
+
+HEAD = "plan: {title: T, number: T-1, date: 2026-11-30, author: A. Maker, lengths: mm}\n"
+CHEST = (
+    HEAD
+    + """
+stock:
+  board: {material: beech board, size: 20x120}
+assemblies:
+  box:
+    parts:
+      side: {stock: board, thickness: x, full_width: z, grain: y, left: 10, front: 0, deep: 420, bottom: 0, mirror: {x: 300}}
+      back: {stock: board, thickness: y, full_width: z, grain: x, between: side, back: side.back, bottom: 0}
+      front: {like: back, front: 0}
+    joints: [{butt: [front, back], to: side, with: [glue, {dowels: 2}]}]
+  lid:
+    parts:
+      panel: {stock: board, thickness: z, grain: x, left: end.right, right: end.mirrored.left, front: 0, deep: 420, bottom: box.side.top, glue_up: {widest_strip: 110}}
+      end: {stock: board, thickness: z, grain: y, left: 0, wide: 70, front: 0, deep: 420, bottom: box.side.top, mirror: {x: 300}}
+    joints: [{breadboard: panel, in: end, with: [glue]}]
+    hardware:
+      - {item: butt hinge 2 in, on: box.back, carries: lid}
+      - {item: lid stay, on: box.side.original, other_half_on: end.original, at: {y: 200}}
+"""
+)
+DRAWER = (
+    HEAD
+    + """
+stock:
+  board: {material: beech board, size: 20x90}
+assemblies:
+  box:
+    parts:
+      side: {stock: board, thickness: x, full_width: z, grain: y, left: 0, front: 0, deep: 180, bottom: 0, mirror: {x: 250}}
+      end: {stock: board, thickness: y, full_width: z, grain: x, left: 0, right: 500, front: 0, bottom: 0, mirror: {y: 90}}
+    joints: [{dovetail: side, in: end, with: [glue]}]
+"""
+)
+
+
+def all_words(derived: Derived, *ids: str) -> str:
+    return " ".join(line for step in derived.steps if step.id.startswith(ids) for line in words_in(derived, step.id))
+
+
+def test_a_stay_sits_inside_of_its_box_whichever_part_of_the_lid_takes_it() -> None:
+    """The breadboard end lies over the side and beyond it: by its own middle the stay went on the outside of the box."""
+    stay = next(one for one in plan_from(CHEST).fittings if one.item.kind == "lid stay")
+    assert stay.face is Face.RIGHT
+
+
+def test_glue_on_a_breadboard_is_glue_on_its_middle_tenon() -> None:
+    """An author who writes glue there means the joint's own glue. Glued all along, the lid would split."""
+    derived = derived_from(CHEST)
+    assert not any(joint.glued for joint in derived.plan.joints if joint.family.caps_end)
+    words = all_words(derived, "assemble-lid", "join-lid")
+    assert "middle tenon alone" in words
+    assert "glue in the breadboard" not in words
+
+
+def test_clamps_press_tails_home_the_way_they_come() -> None:
+    """Along the ends with the sockets, from side to side; along the sides nothing would close, as the tails hold there."""
+    derived = derived_from(DRAWER)
+    words = all_words(derived, "assemble-box")
+    assert "clamps along both Ends" in words or "clamps along the Front and back ends" in words, words
+    uses = [use for step in derived.steps if step.id.startswith("assemble-box") for use in step.clamps]
+    assert max(use.opening for use in uses) >= Length.of_mm(500)
+
+
+PANELS = (
+    HEAD
+    + """
+stock:
+  board: {material: beech board, size: 20x90}
+  ply: {material: birch plywood, nominal: 6 mm}
+assemblies:
+  rack:
+    parts:
+      base: {stock: board, thickness: z, full_width: y, grain: x, left: 0, right: 400, front: 0, bottom: 0}
+      low: {stock: ply, thickness: y, grain: x, left: 0, right: 400, front: 15, bottom: base.top, high: 60}
+      tall: {stock: ply, thickness: y, grain: x, left: 0, right: 400, front: 60, bottom: base.top, high: 120}
+    joints: [{groove: [low, tall], in: base, depth: 6, clearance: 1}]
+"""
+)
+
+
+def test_a_step_that_only_slides_panels_in_spreads_no_glue() -> None:
+    """Two panels that come alone were told with “spread wood glue joint by joint”, before lines that said “no glue here”."""
+    words = all_words(derived_from(PANELS), "assemble-rack")
+    assert "Use no glue" in words
+    assert "wood glue" not in words
