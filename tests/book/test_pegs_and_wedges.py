@@ -30,7 +30,7 @@ def test_a_frame_is_squared_before_its_pegs() -> None:
     assert all(numbers[one] <= step.number for step in derived.steps for op in step.operations for one in op.after)
     words = transcript(derived)
     assert "Drive the eight 6 x 100 mm hardwood pegs" in words
-    assert "into the mortises in the Left stile" in words
+    assert "into the mortises in the left stile" in words
     assert "over the ends of the" in words
 
 
@@ -65,6 +65,6 @@ assemblies:
 def test_a_wedge_is_driven_through_its_slot() -> None:
     """Two ends, a bar with tusk tenons, two wedges: each goes through the opening, thin end first, until the shoulders are tight."""
     words = transcript(derived_from(HEAD + TUSK))
-    assert "through the openings in the Bar" in words
-    assert "thin end first and the straight edge against the outside face of the Ends" in words
-    assert "until the shoulders of the Bar" in words
+    assert "through the openings in the bar" in words
+    assert "thin end first. Keep the straight edge against the outside face of the ends" in words
+    assert "until the shoulders of the bar" in words

@@ -29,11 +29,11 @@ assemblies:
 
 def test_each_side_with_pockets_is_told() -> None:
     """A toe board takes six: two in each end, two up into the bottom. A rail has two in each end and nothing else."""
-    line = next(one for one in transcript(derived_from(TOE)).splitlines() if "Toe board" in one and "pockets" in one)
+    line = next(one for one in transcript(derived_from(TOE)).splitlines() if "toe board" in one and "pockets" in one)
     assert "2 pockets in each end" in line
     assert "2 pockets in the top edge" in line
     assert "all on the back face" in line
-    rail = next(one for one in transcript(derived_from(TOE)).splitlines() if "Low rail" in one and "pockets" in one)
+    rail = next(one for one in transcript(derived_from(TOE)).splitlines() if "low rail" in one and "pockets" in one)
     assert "2 pockets in each end, on the front face" in rail
     assert "edge," not in rail.split("either")[0]
 
@@ -41,5 +41,5 @@ def test_each_side_with_pockets_is_told() -> None:
 def test_nothing_is_nought_from_anything() -> None:
     """What touches a face is said to touch it."""
     words = transcript(derived_from(TOE))
-    assert "Its left end touches the inside face of the Left side" in words
+    assert "Its left end touches the inside face of the left side" in words
     assert " 0 mm from" not in words

@@ -41,7 +41,7 @@ def test_cheeks_are_routed_in_no_deeper_passes_than_the_caution_allows(actions) 
 def test_all_chamfers_are_marked_before_the_first_is_sawn(actions) -> None:
     lines = actions("clip-corner-foot")
     sawn = next(place for place, line in enumerate(lines) if line.startswith("Turn the saw"))
-    marked = [place for place, line in enumerate(lines) if "from the corner along both edges" in line]
+    marked = [place for place, line in enumerate(lines) if "along both edges" in line]
     assert len(marked) == 2
     assert max(marked) < sawn
 
@@ -49,7 +49,7 @@ def test_all_chamfers_are_marked_before_the_first_is_sawn(actions) -> None:
 def test_glue_is_on_before_the_breadboard_end_goes_home(actions) -> None:
     lines = actions("assemble-top-end")
     assert lines[0].startswith("Spread wood glue on the middle tenon alone")
-    assert lines[1].startswith("Push the Breadboard ends")
+    assert lines[1].startswith("Push the breadboard ends")
 
 
 def test_buttons_go_into_their_slots_when_the_base_lies_upside_down(actions) -> None:
@@ -69,7 +69,7 @@ def test_the_board_of_the_wedges_is_squared_first(actions) -> None:
 
 
 def test_both_breadboard_ends_are_told_of_by_an_edge_that_both_have(actions) -> None:
-    assert actions("mortise-end")[0].startswith("Mark the inner edge of the Breadboard ends")
+    assert actions("mortise-end")[0].startswith("Mark the inner edge of the breadboard ends")
 
 
 def test_sixteen_pegs_do_not_run_into_their_size(actions) -> None:
@@ -107,19 +107,19 @@ def test_what_comes_apart_again_is_knocked_home_with_the_mallet(derived) -> None
 
 def test_two_openings_that_stand_alike_from_both_ends_are_told_once(actions) -> None:
     (line,) = [one for one in actions("cutout-stretcher") if "opening" in one]
-    assert line.startswith("Mark two openings 34 mm by 20 mm on the front face of the Stretcher")
+    assert line.startswith("Mark two openings 34 mm by 20 mm on the front face of the stretcher")
     assert "one 39 mm from each end and 25 mm from either edge" in line
 
 
 def test_a_wedge_is_set_against_a_face_that_can_be_found(actions) -> None:
-    assert "against the outside face of both Rails" in actions("join-wedges")[1]
+    assert "against the outside face of both rails" in actions("join-wedges")[1]
 
 
 def test_a_wedge_goes_through_its_slot(actions) -> None:
     lines = actions("join-wedges")[1:]
-    assert "through the openings in the Stretcher" in lines[0]
-    assert "until the shoulders of the Stretcher" in lines[1]
-    assert "55 mm from the back edge of the Front post" in lines[2]
+    assert "through the openings in the stretcher" in lines[0]
+    assert "until the shoulders of the stretcher" in lines[1]
+    assert "55 mm from the back edge of the front post" in lines[2]
 
 
 def test_pegs_are_driven_when_the_corners_are_square(actions, derived) -> None:

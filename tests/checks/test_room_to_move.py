@@ -160,8 +160,8 @@ def test_a_solid_door_is_cut_to_its_opening_and_to_its_length(checked) -> None:
     derived = checked(DOOR.format(gap=5.8)).derived
     step = next(one for one in derived.steps if one.id == "fit-door")
     words = [str(Markup(line).striptags()) for line in step_text(step, derived, Formatter.of(derived.plan)).actions]
-    assert [line.split(":")[0] for line in words[1:]] == ["Width of the Leaf 4", "Length of the Leaf 4"]
-    assert words[2] == "Length of the Leaf 4: 400 mm, square to the edges."
+    assert [line.split(":")[0] for line in words[1:]] == ["Width of the leaf 4", "Length of the leaf 4"]
+    assert words[2] == "Length of the leaf 4: 400 mm, square to the edges."
     (note,) = [item.note for item in derived.cut_list.items if item.part.id == "door.leaf"]
     assert "too wide" not in note
 

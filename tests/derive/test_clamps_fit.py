@@ -85,7 +85,7 @@ def test_the_step_says_how_short_clamps_reach() -> None:
     for clamps, told in (({"_36": 9}, True), ({"_50": 2}, False)):
         plan = owning(derived.plan, **clamps)
         words = " ".join(map(str, step_text(step, replace(derived, plan=plan), Formatter.of(plan)).actions))
-        assert ("hook two shorter ones together" in words) == told
+        assert ("Hook two shorter ones together" in words) == told
         assert "from outside to outside" in words
 
 

@@ -115,7 +115,7 @@ def test_an_edging_is_glued_on_proud_and_a_filler_marked_between_the_sides() -> 
     assert filler.fitted is not None
     assert filler.fitted.sort is FittedAs.BETWEEN
     assert set(filler.fitted.marked_from) == {"box.side", "box.side.mirrored"}
-    assert "mark the other end there" in plain(said(derived, "fit-strip"))
+    assert "Mark the other end there" in plain(said(derived, "fit-strip"))
 
 
 @pytest.mark.parametrize(

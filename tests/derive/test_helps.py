@@ -78,7 +78,7 @@ def test_a_fence_lies_along_what_the_screws_push() -> None:
     ]
     assert {(place.box.z.low.inches, place.box.z.high.inches) for place in fence.places} == {(6.75, 7.5)}
     words = said(step, derived)
-    assert words[0].startswith("Clamp fences, straight scraps 10 in long, to the Sides")
+    assert words[0].startswith("Clamp fences, straight scraps 10 in long, to the sides")
     assert "Their edges are 6 3/4 in from the bottom end." in words[0]
     assert words[-1] == "Take off the fences when the joints hold."
     bare = next(one for one in box().steps if one.id == step.id)
@@ -116,7 +116,7 @@ def test_a_stop_lies_across_what_is_flush_there() -> None:
     assert [one.flush for one in step.helps] == [True]
     words = said(step, box("{stop: front}"))[0]
     assert (
-        "clamp stops, short scraps, across the front edges of the Sides. Bring the front edge up to them, flush"
+        "clamp stops, short scraps, across the front edges of the sides. Bring the front edge up to them, flush"
         in words
     )
 
@@ -127,7 +127,7 @@ def test_a_spacer_is_as_long_as_the_room_that_it_fills() -> None:
     assert [row.exact and row.exact.inches for row in derived_from(moved).helps] == [6.25]
     derived = box("", "{spacer: [shelf, rail]}")
     words = said(step_with(derived, HelpKind.SPACER), derived)
-    assert any(line.startswith("Set two spacers, exactly 5 1/4 in long, between the Shelf") for line in words)
+    assert any(line.startswith("Set two spacers, exactly 5 1/4 in long, between the shelf") for line in words)
 
 
 def test_spacers_between_slats_move_on_from_one_to_the_next() -> None:
@@ -143,7 +143,7 @@ def test_a_batten_and_a_jig() -> None:
     derived = box("", '{batten: side, on: front, at: {z: 15}}, {jig: drilling block, note: "Bored square."}')
     step = step_with(derived, HelpKind.BATTEN)
     words = said(step, derived)
-    assert words[0].startswith("Clamp the batten, 20 in long, across the front edges of the Sides")
+    assert words[0].startswith("Clamp the batten, 20 in long, across the front edges of the sides")
     assert "Its edge is 4 1/4 in from the top end" in words[0]
     assert words[1] == "Use the drilling block. Bored square."
     assert [(row.name, row.size is None) for row in derived.helps] == [("batten", False), ("drilling block", True)]
@@ -232,6 +232,6 @@ def test_what_lies_in_the_way_of_a_part_is_set_when_that_is_in() -> None:
     assert {move.direction for move in step.scene.moves if move.part == "box.shelf"} == {(0.0, 1.0, 0.0)}
     assert [one.late for one in step.helps] == [True]
     words = said(step, derived)[0]
-    assert words.startswith("Set the Shelf in place first. Then clamp stops")
+    assert words.startswith("Set the shelf in place first. Then clamp stops")
     assert words.endswith("flush, before you fasten it.")
     assert [one.late for one in step_with(box("{fence: top}"), HelpKind.FENCE).helps] == [False]

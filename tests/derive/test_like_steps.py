@@ -127,7 +127,7 @@ def test_the_parts_that_are_cut_alike_are_named() -> None:
     (step,) = [step for step in _cases().steps if any(op.kind == "channel" for op in step.operations)]
     cut = sorted(part for op in step.operations for part in op.parts)
     assert cut == ["case_1.side", "case_1.side.mirrored", "case_2.side", "case_2.side.mirrored"]
-    assert "Do all of this to the Left side [" in transcript(_cases())
+    assert "Do all of this to the left side [" in transcript(_cases())
 
 
 def test_the_machine_is_set_up_once_for_them() -> None:

@@ -65,7 +65,7 @@ def test_the_plate_is_let_in_where_its_magnet_marks_it() -> None:
     assert "box.panel.panel" not in {part for op in cutting(late) for part in op.parts}
     kinds, words = said(late, "fit-magnets")
     assert kinds == ["recess-marked", "fit-magnets"]
-    assert "lay its plate on it, and chalk the plate" in words[0]
+    assert "Lay its plate on it, and chalk the plate" in words[0]
     cut = [
         feature
         for step in late.steps

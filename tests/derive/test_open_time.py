@@ -64,7 +64,7 @@ def test_the_step_says_so() -> None:
     assert "too few" not in said(derived, "glue-up-seat")
     assert "strips 1 to 2, strips 3 to 4 and strips 5 to 6 into three pieces" in said(short, "glue-up-seat")
     assert "first, then" in said(short, "assemble-case-front-rail")
-    assert "let someone spread it with you" in said(short, "join-frame")
+    assert "Let someone spread it with you" in said(short, "join-frame")
 
 
 def test_a_long_table_top_is_glued_in_two_halves_and_waits_longer() -> None:

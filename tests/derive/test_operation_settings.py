@@ -104,7 +104,7 @@ PAIRS = {
     "tails": Pair("tails", TAILED, r"round the ends, (\d+) mm from the end", two(12)),
     "tongue": Pair("tongue", TONGUED, r"thick, (\d+) mm long", two(4)),
     "breadboard": Pair("breadboard-tongue", TOPPED, r"tenons (\d+) mm long", two(30)),
-    "bridle": Pair("fork", BRIDLED, r"end[^,]*, (\d+) mm wide", two(6)),
+    "bridle": Pair("fork", BRIDLED, r"It is (\d+) mm wide", two(6)),
     "sliding dovetail": Pair(
         "sliding-socket",
         SLID,

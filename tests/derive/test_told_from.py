@@ -109,8 +109,8 @@ def test_the_words_name_what_a_top_stands_over() -> None:
             if "lid" in step.id and step.scene is not None and step.stage != "Cut the parts"
         ),
     )
-    assert "stands over" in words
-    assert "Side" in words.split("stands over")[1].split(" by ")[0]
+    assert "stands over by" in words
+    assert "sides" in words.split("Measure from ")[1].split(".")[0]
 
 
 @pytest.mark.parametrize(("count", "rows"), [(2, ["Front and back rail"]), (3, ["Front rail", "Back rail"])])

@@ -30,8 +30,8 @@ def test_two_doors_share_their_set_ups() -> None:
     assert sum(len(op.parts) for op in tongues) == 4
     words = transcript(derived)
     marks = next(line for line in words.splitlines() if "Mark the groove on" in line)
-    assert "Door stiles [1]: two lines along the inner edge" in marks
-    assert "On both Door top rails [2]: two lines along the bottom edge" in marks
+    assert "door stiles [1]. Draw two lines along the inner edge" in marks
+    assert "Mark it on both door top rails [2]. Draw two lines along the bottom edge" in marks
     assert marks.count("two lines along the inner edge") == 1
     assert "Cut the door top rails off the board" in words
 
@@ -51,5 +51,5 @@ def test_strips_of_a_panel_are_counted_as_they_are_cut_off() -> None:
     """They are 19 in long: long enough to hold, so that nobody is told that they are short."""
     words = transcript(derived_from(STRIPS))
     assert "Cut the strips for the board off the board" in words
-    assert "five strips for the Board [1]" in words
+    assert "five strips for the board [1]" in words
     assert "A part this short" not in words

@@ -94,7 +94,7 @@ def test_the_step_names_the_sawn_end_and_the_angle(trestle: Derived) -> None:
     told = step_text(step, trestle, Formatter.of(trestle.plan))
     text = " ".join(str(line) for line in told.actions).lower()
     assert "square to the end" in text
-    assert "12° off its length" in text
+    assert "12° off the length of" in text
     assert "jig flat on the sawn end" in text
 
 

@@ -75,7 +75,7 @@ def test_the_step_tells_sight_line_and_gauge() -> None:
     assert "Set the bevel gauge to 80° (10° off square)" in boring
     assert "square to the face" not in boring
     joining = next(step for step in derived.steps if step.operations[0].joints)
-    assert "Knock each end home" in " ".join(texts[joining.id].actions)
+    assert "Knock it home" in " ".join(texts[joining.id].actions)
     assert not joining.clamps
 
 

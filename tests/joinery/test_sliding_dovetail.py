@@ -139,7 +139,7 @@ def test_the_steps_set_it_out_and_cut_the_socket_first(rack: Derived) -> None:
     assert "Socket 14 mm wide at the face, 18 mm at its floor, 8 mm deep" in socket
     assert "on the inside face: lines 203 mm and 217 mm from the bottom end" in socket
     assert "Tail 8 mm long, 18 mm wide at its end, 14 mm at the shoulder" in told(rack, "sliding-tail")
-    assert "Slide the Shelf [2] into the socket in the Left side [1]" in told(rack, "join")
+    assert "Slide the shelf [2] into the socket in the left side [1]" in told(rack, "join")
     assert [line.name for line in rack.audit.lines if not line.agrees] == []
 
 

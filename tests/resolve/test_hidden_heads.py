@@ -167,7 +167,7 @@ class TestPlugs:
         words = said(derived)
         assert "depth stop" in words["sunk-screw-holes-ledge"]
         assert "bed in their counterbores" in words["assemble-ledge-bracket"]
-        assert "grain of each along that of the part" in words["plug-heads"]
+        assert "grain of each plug along that of the part" in words["plug-heads"]
 
     def test_leave_no_head_bare(self, derived: Derived) -> None:
         assert "bare" not in said(derived)["fill-and-sand"]

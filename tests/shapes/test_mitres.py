@@ -80,7 +80,7 @@ def test_a_case_corner_lies_flat_under_a_tilted_blade_or_stands_where_it_is_narr
     assert words_of(BOX, "mitre-long")[0] == "Blade tilt 45°"
     crown = words_of(CASE.replace("STOCK", "crown"), "mitre-front-crown")
     assert crown[0] == "Miter 45°"
-    assert any("Stand the molding at the saw with its flat back against the fence" in line for line in crown)
+    assert any("Stand the molding at the saw, its flat back against the fence" in line for line in crown)
 
 
 def test_splines_have_slots_in_both_parts() -> None:

@@ -34,4 +34,4 @@ def test_it_is_cut_longer_than_its_edge_and_says_where_it_goes() -> None:
     derived = derived_of(TAPED)
     step = next(step for step in derived.steps if any(op.joints for op in step.operations if op.kind == "join"))
     said = " ".join(words_of(TAPED, step.id))
-    assert "on the front edge of the Board" in " ".join(said.split())
+    assert "on the front edge of the board" in " ".join(said.split())

@@ -45,5 +45,5 @@ def test_the_front_is_set_by_what_is_there(front: tuple[int, ...]) -> None:
         assert "strip across them for its lower edge" in said
         assert "gap of" not in said
     else:
-        assert "gap of 2 mm all round: playing cards" in said
+        assert "gap of 2 mm all round. Playing cards" in said
         assert "cover the edges" not in said

@@ -134,8 +134,8 @@ def test_a_strip_is_marked_from_what_stands_and_to_where_the_rest_will_come() ->
     """The back goes in after the runners: nobody can hold a runner against it."""
     derived = derived_from(HEAD + CHEST % PULL)
     said = " ".join(words_in(derived, "fit-runner"))
-    assert "against the Rail" in said
-    assert "mark with a sharp pencil where the Back 4 will come" in said
+    assert "against the rail" in said
+    assert "Mark with a sharp pencil where the back 4 will come" in said
 
 
 def test_a_knob_is_bored_through_for_and_a_pull_screwed_on() -> None:

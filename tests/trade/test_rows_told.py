@@ -56,8 +56,8 @@ def test_brads_into_two_rails_of_one_name_are_counted_together() -> None:
         "  floor:\n", one + "  floor:\n"
     )
     said = said_of(100, 2, 150, source=source)
-    assert "4 through both Slats" in said or "through both Slats 2, 4 into" in said, said
-    assert "into the Rail" not in said, said
+    assert "4 through both slats" in said or "through both slats 2, 4 into" in said, said
+    assert "into the rail" not in said, said
 
 
 @pytest.mark.parametrize(("one", "many"), [("Post, left", "Posts, left"), ("Shelf, upper", "Shelves, upper")])

@@ -13,7 +13,7 @@ _FIGURE = r'(?:[^<]|<span class="(?:frac|frac slot|slot)">[^<]*</span>)*'
 _LENGTH = re.compile(rf'<span class="(?:len|money)">({_FIGURE})</span>')
 _BALLOON = r'<span class="balloon[^"]*">\d+</span>'
 _NAMED = re.compile(
-    rf'(?:<(b|strong)>([^<]*)</\1>)?<span class="whole"><(b|strong)>([^<]*)</\3> ({_BALLOON})([^\s<]*)</span>'
+    rf'(?:<(b|strong)>([^<]*)</\1>)?<span class="whole"><(b|strong)>([^<]*)</\3> ({_BALLOON}(?:\u00a0{_BALLOON})*)([^\s<]*)</span>'
 )
 _STEPS = re.compile(r'<span class="whole">((?:<a href="[^"]*">\d+</a>(?:, |–|,)?)+)</span>')
 _PLAIN = re.compile(rf'<span class="(?:need-part|step-title)">((?:[^<]|{_BALLOON})*)</span>')

@@ -193,7 +193,8 @@ class Formatter(LengthFormat):
 
 
 _NAMED_BALLOON = re.compile(
-    r"(?:(?<=[\s>(])|^)([^\s<>]+)(</b>|</strong>)?[ \u00a0](<span class=\"balloon[^\"]*\">\d+</span>[^\s<]*)"
+    r"(?:(?<=[\s>(])|^)([^\s<>]+)(</b>|</strong>)?[ \u00a0]"
+    r"(<span class=\"balloon[^\"]*\">\d+</span>(?:\u00a0<span class=\"balloon[^\"]*\">\d+</span>)*[^\s<]*)"
 )
 
 

@@ -10,6 +10,7 @@ from math import atan2, degrees
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
+from drawleaf.english import capitalized
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Bore, Part
 from drawleaf.model.shapes import PlaneCut
@@ -36,10 +37,11 @@ class Angles(Speech):
             found = [slant_of(part, cut) for cut in cuts]
             where = [longest_words(one, partial(self._called, ids, part)) for one in found]
             if len(set(where)) == 1 and len(found) > 1:
-                lines.append(Markup("{}: both ends, {}").format(self.the_parts(ids), where[0]))
+                lines.append(Markup("On {}: both ends, {}").format(self.the_parts(ids), where[0]))
             else:
-                ends = [f"{one.cut.face.value} end {spot}" for one, spot in zip(found, where, strict=True)]
-                lines.append(Markup("{}: {}").format(self.the_parts(ids), self.fmt.join(ends)))
+                ends = [f"the {one.cut.face.value} end {spot}" for one, spot in zip(found, where, strict=True)]
+                told = Markup(". ").join([ends[0], *map(capitalized, ends[1:])])
+                lines.append(Markup("On {}: {}").format(self.the_parts(ids), told))
         return lines
 
     def _called(self, ids: Sequence[str], part: Part, face: Face) -> str:
@@ -53,12 +55,12 @@ class Angles(Speech):
         for part in self.op.parts:
             ways.setdefault(ends_of(self.plan.part(part)), []).append(part)
         opposed = (
-            "turn it end for end, the same face down, and cut at the same setting."
+            "turn it end for end, the same face down. Cut at the same setting."
             if self.is_square("mitre")
             else "turn it end for end, and swing the miter to the same angle on the other side."
         )
         lines = {
-            "parallel": "The two ends of {} are parallel. Slide it along to its other end without turning it, and cut at the same setting.",
+            "parallel": "The two ends of {} are parallel. Slide it along to its other end without turning it. Cut at the same setting.",
             "opposed": f"The two ends of {{}} lean toward each other. For the second, {opposed}",
         }
         several = sum(op.kind == self.op.kind for op in self.step.operations) > 1
@@ -91,19 +93,19 @@ class Angles(Speech):
         for ids, cuts in self._by_part(PlaneCut):
             part = self.plan.part(ids[0])
             for cut in cuts:
-                lines.append(Markup("{}: {}").format(self.the_parts(ids), self._taper(ids, part, cut)))
+                lines.append(Markup("On {}, {}").format(self.the_parts(ids), self._taper(ids, part, cut)))
         return lines
 
     def _taper(self, ids: Sequence[str], part: Part, cut: PlaneCut) -> Markup:
         start = taper_start(part, cut)
         off = self.fmt.length(taper_off(part, cut))
         narrow = narrow_end(part, cut)
-        where = Markup("the {} end").format(narrow.opposite.value)
+        where = Markup("at the {} end").format(narrow.opposite.value)
         if start:
-            where = Markup("a mark {} from {}").format(self.fmt.length(start), where)
-        return Markup("on the {} edge, from {} to a mark {} in from that edge at the {} end").format(
-            self._called(ids, part, cut.face), where, off, narrow.value
-        )
+            where = Markup("{} from the {} end").format(self.fmt.length(start), narrow.opposite.value)
+        return Markup(
+            "mark the taper along the {} edge. It starts {}. At the {} end it is {} in from that edge"
+        ).format(self._called(ids, part, cut.face), where, narrow.value, off)
 
     # Holes at a slant
 

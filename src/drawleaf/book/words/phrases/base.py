@@ -12,14 +12,13 @@ from markupsafe import Markup
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.phrases.alike import pattern
+from drawleaf.book.words.phrases.part_names import PartNames
 from drawleaf.book.words.phrases.sides import Side
 from drawleaf.derive.operations.drafts import title_names
 from drawleaf.derive.shop.clamps import clamps_of, move_on, stays_clamped
 from drawleaf.derive.shop.limits import THINNEST_PLANED
-from drawleaf.derive.shop.store_words import size_label
 from drawleaf.derive.shop.times import clamp_hours, open_minutes
-from drawleaf.english import counted, plural
-from drawleaf.model.catalogue import Form
+from drawleaf.english import counted
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Part
@@ -35,7 +34,7 @@ MANY = 3
 """So many separate distances are spelled out; more are given as first, spacing and last."""
 
 
-class Speech:
+class Speech(PartNames):
     """What a template may ask about its operation. All answers are safe HTML."""
 
     def __init__(self, derived: Derived, formatter: Formatter, step: Step, operation: Operation) -> None:
@@ -74,74 +73,6 @@ class Speech:
     def part_words(self) -> str:
         """The operation's parts without balloons, for a setting: ``seat top``."""
         return title_names([self.plan.part(part) for part in self.op.parts])
-
-    # Parts
-
-    def part(self, part_id: str) -> Markup:
-        """A part's name with its balloon."""
-        return _named(self._name(part_id), self.derived.cut_list.item_of(part_id).number)
-
-    def _name(self, part_id: str) -> str:
-        """The name on the cut list; a part that shares its row with parts of other names keeps its own."""
-        item = self.derived.cut_list.item_of(part_id)
-        part = self.plan.part(part_id)
-        return item.name if len({other.name for other in item.parts}) == 1 else part.name
-
-    def parts(self, part_ids: Sequence[str]) -> Markup:
-        """Several parts, those of one row together: ``2 Shelves 5``, ``Top and bottom rail 12``."""
-        return self.fmt.join([self._row(ids) for ids in self._rows(part_ids)])
-
-    def names(self, part_ids: Sequence[str]) -> Markup:
-        """Several parts by name alone, where the count stands beside them."""
-        return self.fmt.join([self._row(ids, count=False) for ids in self._rows(part_ids)])
-
-    def the_parts(self, part_ids: Sequence[str]) -> Markup:
-        """Parts as a sentence names them: ``the Bottom 1``, ``both Shelves 5``, ``the Left side 6 and the Right side 7``."""
-        return self.fmt.join(self._each_named(part_ids))
-
-    def _each_named(self, part_ids: Sequence[str]) -> list[Markup]:
-        """The same, not joined yet: for a list in which other things stand too."""
-        words = []
-        for ids in self._rows(part_ids):
-            alike = len(ids) > 1 and len({self._name(one) for one in ids}) == 1
-            article = "both" if alike and len(ids) == 2 else f"all {len(ids)}" if alike else "the"
-            words.append(Markup("{} {}").format(article, self._row(ids, count=False)))
-        return words
-
-    def parts_from_stock(self) -> Markup:
-        """Parts with the stock each comes from: ``Shelf 2 from 1x4``, ``Handle 3 from the 30 mm rod``."""
-        by_stock: dict[str, list[str]] = {}
-        for part_id in self.op.parts:
-            stock = self.plan.part(part_id).stock
-            label = f"the {size_label(stock)} rod" if stock.material.form is Form.ROD else stock.nominal
-            by_stock.setdefault(label, []).append(part_id)
-        return self.fmt.join(
-            [Markup("{} from {}").format(self.names(ids), nominal) for nominal, ids in by_stock.items()]
-        )
-
-    def _rows(self, part_ids: Sequence[str]) -> list[list[str]]:
-        """The parts by cut-list row; parts of other names stay apart unless the whole row is meant."""
-        rows: dict[int, list[str]] = {}
-        for part_id in dict.fromkeys(part_ids):
-            rows.setdefault(self.derived.cut_list.item_of(part_id).number, []).append(part_id)
-        found: list[list[str]] = []
-        for ids in rows.values():
-            item = self.derived.cut_list.item_of(ids[0])
-            if len({self._name(one) for one in ids}) == 1 or len(ids) == item.quantity:
-                found.append(ids)
-            else:
-                found += [[one] for one in ids]
-        return found
-
-    def _row(self, ids: Sequence[str], count: bool = True) -> Markup:
-        if len(ids) == 1:
-            return self.part(ids[0])
-        item = self.derived.cut_list.item_of(ids[0])
-        if len({self._name(one) for one in ids}) > 1:
-            alike = len({other.name.split()[-1] for other in item.parts}) == 1
-            return _named(plural(item.name) if alike else item.name, item.number)
-        name = _named(plural(self._name(ids[0])), item.number)
-        return Markup("{} {}").format(len(ids), name) if count else name
 
     # Settings
 
@@ -356,7 +287,3 @@ class Speech:
     def sentence(self, text: Markup) -> Markup:
         """The first letter large, where it is a letter of ours."""
         return text[:1].upper() + text[1:] if text[:1].isalpha() else text
-
-
-def _named(name: str, number: int) -> Markup:
-    return Markup('<b>{}</b> <span class="balloon">{}</span>').format(name, number)

@@ -16,10 +16,10 @@ class Bolting(Speech):
         lines = []
         for (posts, rails), fittings in self._by_pair().items():
             line = Markup(
-                "Hold the end of {rails} against {posts} and lay a barrel nut in each cross hole, the slot in its end along {rails}. "
+                "Hold the end of {rails} against {posts}. Lay a barrel nut in each cross hole, the slot in its end along {rails}. "
                 "Push the bolts through {posts} and start them with the fingers: {count} in all"
                 if fittings[0].item.measure("nut") is not None
-                else "Hold the end of {rails} against {posts}. Put a washer on each lag screw, push it through {posts} and start it "
+                else "Hold the end of {rails} against {posts}. Put a washer on each lag screw, and push it through {posts}. Start it "
                 "in the end of {rails}: {count} in all"
             )
             count = self.fmt.count_word(len(fittings))
@@ -30,7 +30,7 @@ class Bolting(Speech):
         """Which plates go where."""
         return [
             Markup(
-                "Lay the plates with hooks in the recesses in the ends of {}, the hooks down, and the other plates in those of {}: {} pairs"
+                "Lay the plates with hooks in the recesses in the ends of {}, the hooks down. Lay the other plates in those of {}: {} pairs"
             ).format(self.the_parts(rails), self.the_parts(posts), self.fmt.count_word(len(fittings)))
             for (posts, rails), fittings in self._by_pair().items()
         ]

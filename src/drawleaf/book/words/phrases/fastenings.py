@@ -80,7 +80,7 @@ class Fastenings(FastenerNames):
         )
 
     def filled_heads(self) -> Markup:
-        """``, and 1/16 in deeper in the Left side``: where heads go under filler; empty where all lie flush."""
+        """``1/16 in below the face in the left side 7``: where heads go under filler; empty where all lie flush."""
         sunk: dict[Length, list[str]] = {}
         flush = False
         for line in (line for peer in self.peers() for line in peer._screw_lines() if line.counterbore is None):
@@ -99,13 +99,13 @@ class Fastenings(FastenerNames):
         return self.fmt.join(words)
 
     def sunk_how(self) -> Markup:
-        """``just flush``; ``1/16 in below the face in the Left side, elsewhere just flush``."""
+        """``just flush``; ``just flush. In the left side 7 sink it 1/16 in below the face``."""
         lines = [line for peer in self.peers() for line in peer._screw_lines() if line.counterbore is None]
         deep = self.filled_heads()
         if not deep:
             return Markup("just flush")
         flush = any(not line.sunk and line.item.kind == FastenerKind.WOOD_SCREW for line in lines)
-        return deep + Markup(", elsewhere just flush") if flush else deep
+        return Markup("just flush. Sink it ") + deep if flush else deep
 
     def several_gauges(self) -> bool:
         """Whether the step bores for screws of more than one size."""
@@ -195,7 +195,7 @@ class Fastenings(FastenerNames):
         return self.bit(clearance_bit(self.number("gauge"), self.bit_fmt))
 
     def screw_holes_in(self) -> Markup:
-        """``in the Bottom``: the parts whose clearance holes the screws of this operation go through."""
+        """``the bottom 1``: the parts whose clearance holes the screws of this operation go through."""
         return self.the_parts(list(dict.fromkeys(fastener.through for fastener in self.op.fasteners)))
 
     def _lines(self) -> tuple[ScrewLine, ...]:
@@ -296,11 +296,15 @@ class Fastenings(FastenerNames):
                     self._common_side(lines, [line.edge for line in lines]),
                 )
             )
-        text = Markup(". ").join(clauses)
-        return Markup("through {}, {}").format(self.the_parts(list(through)), text) if len(through) == 1 else text
+        return Markup(". ").join(clauses)
+
+    def brad_through(self) -> Markup:
+        """`` through the back panel 9``: the one part that all brads go through; empty where they go through several."""
+        through = {line.through for line in self._lines()}
+        return Markup(" through {}").format(self.the_parts(list(through))) if len(through) == 1 else Markup("")
 
     def brad_spacing(self) -> Markup:
-        """How far the first and last brad are from the ends, and how far apart the widest are."""
+        """How far the first and last brad are from the ends, and how far apart the widest are: two sentences."""
         return self._spacing(self._lines())
 
     def step_brad_spacing(self) -> Markup:
@@ -314,7 +318,9 @@ class Fastenings(FastenerNames):
             return Markup("")
         grain = Length.of_inches(1) / 4 if self.fmt.units is not Units.MM else Length.of_mm(5)
         widest = grain * round(max(steps).ratio(grain))
-        return Markup("the first and the last about {} from the ends of {}, no more than about {} apart").format(
+        return Markup(
+            "Put the first and the last about {} from the ends of {}. Space the others evenly, no more than about {} apart"
+        ).format(
             self.fmt.length(grain * max(1, round(first.ratio(grain)))),
             "the joint" if len(lines) == 1 else "each joint",
             self.fmt.length(widest),

@@ -185,7 +185,7 @@ class FittedWords(Speech):
         edge = down_edge(part)
         alike = {down_edge(one) for one in self._parts()} == {edge}
         wide = self.fmt.length(flat_at(part, edge))
-        return Markup("{} wide edge{}").format(wide, f", the {edge.value} one on the piece," if alike else "")
+        return Markup("{} wide edge{}").format(wide, f" (the {edge.value} one on the piece)" if alike else "")
 
     def hands(self) -> Markup:
         """Which way the saw is swung for each mitre, a sentence each: `` Swing the handle to the left for the left end.``."""

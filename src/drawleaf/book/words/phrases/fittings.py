@@ -31,7 +31,11 @@ class Fittings(Speech):
     # Hardware
 
     def fitting_spots(self) -> list[Markup]:
-        """Where each fitting goes on its part."""
+        """Where each fitting goes: ``the front face of the board 1: 2 in from the bottom edge, 3 in from the left end``."""
+        return [Markup("{}: {}").format(on, room) for on, room in self._fitting_places()]
+
+    def _fitting_places(self) -> list[tuple[Markup, Markup]]:
+        """For each kind of fitting on a part the face, and how far from which of its edges."""
         lines = []
         groups: dict[tuple, list[Fitting]] = {}
         for fitting in self.op.fittings:
@@ -46,13 +50,11 @@ class Fittings(Speech):
             edge, up = self._nearest(part, across, fittings[0].at.along(across))
             spots = sorted(fitting.at.along(run) - part.body.span(run).low for fitting in fittings)
             lines.append(
-                Markup("on the {} of {}, {} from the {}, {} from the {}").format(
-                    self.side(part, face),
-                    self.the_parts([part.id]),
-                    self.fmt.length(up),
-                    self.side(part, edge),
-                    self.distances(spots),
-                    self.side(part, run.low),
+                (
+                    Markup("the {} of {}").format(self.side(part, face), self.the_parts([part.id])),
+                    Markup("{} from the {}, {} from the {}").format(
+                        self.fmt.length(up), self.side(part, edge), self.distances(spots), self.side(part, run.low)
+                    ),
                 )
             )
         return lines
@@ -79,11 +81,11 @@ class Fittings(Speech):
         return self.bit(hole) if hole is not None else Markup("")
 
     def through_into(self) -> Markup:
-        """``through the Back panel into the Back top rail, ``: where a screw goes through one part into the next; else nothing."""
+        """``, through the back panel into the back top rail``: where a screw goes through one part into the next; else nothing."""
         first = self.op.fittings[0].parts
         if len(first) != 2:
             return Markup("")
-        return Markup("through {} into {}, ").format(self.the_parts(first[:1]), self.the_parts(first[1:]))
+        return Markup(", through {} into {}").format(self.the_parts(first[:1]), self.the_parts(first[1:]))
 
     def mount_depth(self) -> Markup:
         """How deep the pilot is: the screw's length less a little, and never near the far face."""
@@ -121,7 +123,7 @@ class Fittings(Speech):
 
     def hang_spots(self) -> Markup:
         """Where the holes for the wall screws are."""
-        return self.fmt.join([Markup(spot.split(", ", 1)[1]) for spot in self.fitting_spots()])
+        return self.fmt.join([room for _, room in self._fitting_places()])
 
     # Slides
 
@@ -202,7 +204,7 @@ class Fittings(Speech):
         if not left_out:
             return Markup("all faces")
         if len(left_out) < len(coated):
-            return Markup("all faces of everything but {}").format(self.the_parts(left_out))
+            return Markup("all faces. Leave out {}").format(self.the_parts(left_out))
         whole, rest = self._by_assembly(coated)
         return self.fmt.join([*(Markup("the {}").format(name) for name in whole), *self._each_named(rest)])
 

@@ -14,7 +14,7 @@ from drawleaf.model.settings import RipSettings
 from drawleaf.model.steps import Operation
 from drawleaf.units import Length
 
-_TIGHT = ", which is tight for so much glue: let someone spread it with you, or take a glue that stays open longer"
+_TIGHT = ", which is tight for so much glue. Let someone spread it with you, or take a glue that stays open longer"
 
 CAULS_APART = 24
 """Inches between two cauls of a long panel. One twice as long needs none but those at its ends: common practice, no source."""
@@ -30,14 +30,14 @@ class Gluing(Speech):
         if len(goes) > 1:
             first, *rest = (self.the_parts(list(go)) for go in goes)
             later = Markup(", then ").join(rest)
-            return time + Markup(", too few for all at once: spread, set and close {} first, then {}").format(
+            return time + Markup(", too few for all at once. Spread, set and close {} first, then {}").format(
                 first, later
             )
         stages = clamp_goes(self.plan, self.op)
         if len(stages) > 1:
             first, *rest = (self.the_parts(list(go)) for go in stages)
             return time + Markup(
-                ". Your clamps hold {} at a time: {} first, and when the clamps have been on for {}, {}"
+                ". Your clamps hold {} at a time: {} first. When the clamps have been on for {}, go on with {}"
             ).format(
                 "one" if len(stages[0]) == 1 else self.fmt.count_word(len(stages[0])),
                 first,
@@ -78,7 +78,11 @@ class Gluing(Speech):
         along = [part for joint in joints if (part := pressed_along(self.plan, joint)) is not None]
         if not joints or len(along) < len(joints):
             return Markup("")
-        return Markup(" along {}, from outside to outside").format(self.the_parts(along))
+        named = self._each_named(along)
+        words = (
+            " along {}, from outside to outside" if len(named) < 3 else ", from outside to outside. Set them along {}"
+        )
+        return Markup(words).format(self.fmt.join(named))
 
     def wedge_words(self) -> Markup:
         """How a clamp holds on a face that leans away from it; empty where all are square."""
@@ -100,7 +104,7 @@ class Gluing(Speech):
         if not owned or most is None or most <= max(owned):
             return Markup("")
         return Markup(
-            " They must open {}: hook two shorter ones together head to head, or pull with a loop of rope twisted tight with a stick."
+            " They must open {}. Hook two shorter ones together head to head, or pull with a loop of rope twisted tight with a stick."
         ).format(self.fmt.length(most))
 
     def rest_words(self) -> Markup:
@@ -143,7 +147,7 @@ class Gluing(Speech):
             names.append(f"strip {first}" if count == 1 else f"strips {first} to {first + count - 1}")
             first += count
         return time + Markup(
-            ", too few for {} seams: glue {} into {} pieces first, one after the other. When the clamps have been on for {}, glue "
+            ", too few for {} seams. Glue {} into {} pieces first, one after the other. When the clamps have been on for {}, glue "
             "these together in the same way"
         ).format(
             self.fmt.count_word(sum(goes) - 1), self.fmt.join(names), self.fmt.count_word(len(goes)), self.clamp_time

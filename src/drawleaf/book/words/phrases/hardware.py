@@ -228,7 +228,7 @@ class Hardware(Speech):
             end, room = self._nearest(part, run, fitting.at.along(run))
             lines.append(
                 Markup(
-                    "Set the catch on the {} of {}, its middle {} from the {}, its front {} behind the back of the closed door"
+                    "Set the catch on the {} of {}, its middle {} from the {}. Its front stands {} behind the back of the closed door"
                 ).format(
                     self.side(part, fitting.face),
                     self.the_parts([part.id]),
@@ -271,7 +271,7 @@ class Hardware(Speech):
         for fittings in groups.values():
             only = type(self)(self.derived, self.fmt, self.step, replace(self.op, fittings=tuple(fittings)))
             lines += [
-                Markup("Mark the middle of each {} {}").format(
+                Markup("Mark the middle of each {} on {}").format(
                     self._lower(fittings[0].item.name).partition(",")[0], spot
                 )
                 for spot in only.fitting_spots()  # type: ignore[attr-defined]  # of the other phrases
@@ -356,13 +356,13 @@ class Hardware(Speech):
             if item.measure("across"):
                 lines.append(
                     Markup(
-                        "Screw a {} into each bore in the top edge of {}, {} in all, so that it can still turn a little"
-                    ).format(self._lower(item.name), rails, count)
+                        "The bores are in the top edge of {}. Screw a {} into each, {} in all. Let each still turn a little"
+                    ).format(rails, self._lower(item.name), count)
                 )
             else:
                 lines.append(
                     Markup(
-                        "Push the tongue of a {} halfway into each slot in {}, {} in all: room to move both ways"
+                        "Push the tongue of a {} halfway into each slot in {}, {} in all. That leaves room to move both ways"
                     ).format(self._lower(item.name), rails, count)
                 )
         return lines
@@ -394,7 +394,7 @@ class Hardware(Speech):
             run = next(axis for axis in Axis if axis not in (face.axis, mate.thickness))
             spots = sorted(fitting.at.along(run) - part.body.span(run).low for fitting in fittings)
             lines.append(
-                Markup("Mark {} in the corner between the {} of {} and {}, {} from the {}").format(
+                Markup("Mark {} in the corner between the {} of {} and {}: {} from the {}").format(
                     f"{self.fmt.count_word(len(fittings))} brackets" if len(fittings) > 1 else "a bracket",
                     self.side(part, face),
                     self.the_parts([part_id]),

@@ -28,8 +28,8 @@ class Housings(Speech):
                 edge, end = self.side(part, one.edge), self.side(part, one.end)
                 lines.append(
                     Markup(
-                        "On {}, mark the {}: a point {} from the {} and {} from the {}, and a point {} and {} from the same. Draw the line "
-                        "through both from edge to edge, and a second one {} above it."
+                        "On {}, mark two points on the {}: {} from the {} and {} from the {}, then {} and {} from the same. Draw the "
+                        "line through both from edge to edge, and a second one {} above it."
                     ).format(
                         self.the_parts(ids),
                         self.side(part, cut.into),

@@ -23,6 +23,8 @@ from drawleaf.setting_out.placing import Offset, placing
 from drawleaf.setting_out.wood_joints import channel_word, crosses, several_channels
 from drawleaf.units import Length
 
+_MOST_WORDS = 20
+"""More words than these do not stand in the part of a sentence that says where glue goes."""
 _MOST_PAST = 4
 """More rows of parts than this that a top stands over are not named."""
 BROAD = 0.35
@@ -35,7 +37,7 @@ class Joints(Fastenings):
     # Glue
 
     def glue_spots(self) -> Markup:
-        """Where the glue goes: in the channel; or on the insert's side where two faces only meet."""
+        """Where the glue goes, a sentence for each sort of place: in the channel; or on the insert's side where two faces only meet."""
         places: dict[GluePlace, list[str]] = {}
         strips = all(self._narrow(joint) for joint in self.op.joints if joint.glued and not joint.depth)
         for joints in self._alike(joint for joint in self.op.joints if joint.glued):
@@ -51,12 +53,20 @@ class Joints(Fastenings):
                     places.setdefault(GluePlace("on", f"the {side}"), []).append(joint.receiver)
             else:
                 places.setdefault(GluePlace("on", f"the {self._side_word(joints)}"), []).extend(inserts)
-        return self.fmt.join(
-            [
-                Markup("{} {} {}").format(place.words, place.whose, self.the_parts(parts))
-                for place, parts in _same_parts(places).items()
-            ]
+        return Markup(". Then spread it ").join(
+            self._glued(place, self._each_named(parts)) for place, parts in _same_parts(places).items()
         )
+
+    def _glued(self, place: GluePlace, named: Sequence[Markup]) -> Markup:
+        """``on the ends of the rail 3``; the last of many parts in a sentence of their own."""
+        told = Markup("{} {} {}").format(place.words, place.whose, self.fmt.join(named))
+        if len(named) < 3 or len(told.striptags().split()) <= _MOST_WORDS:
+            return told
+        half = (len(named) + 1) // 2
+        whose = f"that {place.whose}" if place.whose == "of" else place.whose
+        first, rest = self.fmt.join(named[:half]), self.fmt.join(named[half:])
+        words = Markup("{} {} {}. Spread it also {} {} {}")
+        return words.format(place.words, place.whose, first, place.where, whose, rest)
 
     def _in_channel(self, joints: Sequence[Joint]) -> GluePlace:
         """``in the dado``; with how much of it, where glue all over would keep the wood from moving."""
@@ -240,9 +250,12 @@ class Joints(Fastenings):
     def _set_at(self, joints: Sequence[Joint]) -> Markup:
         """``, flush at the left. Its top edge is ...``; empty where the joint itself sets the part."""
         if all(is_edging(self.plan.part(joint.insert)) for joint in joints):
-            return Markup(", so that it stands proud of both faces alike, and over at both ends")
+            several = len({joint.insert for joint in joints}) > 1
+            return Markup(". Let {} stand proud of both faces alike, and over at both ends").format(
+                "them" if several else "it"
+            )
         if all(self.plan.part(joint.insert).fitted_as is FittedAs.FLUSH for joint in joints):
-            return Markup(", so that it stands over alike wherever it will be trimmed")
+            return Markup(". Let it stand over alike wherever it will be trimmed")
         spots = self._spots(joints)
         flush = [Markup(", {}").format(spot_words(one, self.fmt)) for one in spots if isinstance(one, Flush)]
         measured = [
@@ -345,25 +358,25 @@ class Joints(Fastenings):
         return overhangs_of(part, standing, self.op.joints[0].face.axis)
 
     def overhangs(self) -> Markup:
-        """How a top lies on what is beneath it: flush, or standing over which part, side by side."""
-        rooms: dict[Length, list[Overhang]] = {}
+        """How a top lies on what is beneath it: ``stands over by 3/4 in at the left and the right, and is flush at the back``."""
+        rooms: dict[Length, list[str]] = {}
         for one in self._overhangs():
-            rooms.setdefault(one.room, []).append(one)
-        words, named = [], Markup("")
+            rooms.setdefault(one.room, []).append(f"the {one.face.value}")
+        words, before = list[Markup](), ""
         for room, sides in rooms.items():
-            where = self.fmt.join([f"the {one.face.value}" for one in sides])
-            past = list(dict.fromkeys(other.id for one in sides for other in one.past))
-            over = self.the_parts(past) if len(self._rows(past)) <= _MOST_PAST else Markup("")
-            over, named = (Markup("them" if len(past) > 1 else "it") if over and over == named else over), over
-            if not room:
-                words.append(Markup("is flush at {}").format(where))
-            elif room.exact_mm > 0:
-                beyond = Markup("{} ").format(over) if over else ""
-                words.append(Markup("stands over {}by {} at {}").format(beyond, self.fmt.length(room), where))
-            else:
-                back = Markup("from {} ").format(over) if over else ""
-                words.append(Markup("stays back {}by {} at {}").format(back, self.fmt.length(-room), where))
-        return self.fmt.join(words)
+            verb = "is flush" if not room else "stands over" if room.exact_mm > 0 else "stays back"
+            by = Markup(" by {}").format(self.fmt.length(abs(room))) if room else Markup("")
+            told = Markup("{}{} at {}").format("" if verb == before else f"{verb}", by, self.fmt.join(sides))
+            words.append(Markup(told.strip()))
+            before = verb
+        return Markup(", ").join(words[:-1]) + Markup(", and ") + words[-1] if len(words) > 1 else words[0]
+
+    def overhung(self) -> Markup:
+        """`` Measure from the sides 7 and 8.``: what the figures of ``overhangs`` are measured from; empty where these are too many to name."""
+        past = dict.fromkeys(other.id for one in self._overhangs() if one.room for other in one.past)
+        if not past or len(self._rows(list(past))) > _MOST_PAST:
+            return Markup("")
+        return Markup(" Measure from {}.").format(self.the_parts(list(past)))
 
     def _alike(self, joints: Iterable[Joint]) -> list[list[Joint]]:
         """Joints between the same kinds of part, together."""

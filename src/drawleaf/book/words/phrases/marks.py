@@ -13,7 +13,7 @@ from drawleaf.book.words.phrases.sides import Side, sides_together
 from drawleaf.derive.operations.machining import BIG_HOLE, CHANNELS
 from drawleaf.derive.operations.standing_rabbet import blocked_by
 from drawleaf.derive.shop.bits import straight_bit, wider_bit
-from drawleaf.english import listed, plural
+from drawleaf.english import listed, noun, plural
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.looks import Build
@@ -40,11 +40,21 @@ class Marks(Speech):
         clauses: list[Markup] = []
         for ids, profiles in self._by_part(EdgeProfile):
             part = self.plan.part(ids[0])
-            words = [self._edge(part, profile) for profile in profiles]
-            clauses.append(
-                Markup("the {} of {}").format(self.fmt.join(list(dict.fromkeys(words))), self.the_parts(ids))
-            )
+            clauses.append(Markup("{} of {}").format(self._edges_of_part(part, profiles), self.the_parts(ids)))
         return self.fmt.join(clauses)
+
+    def _edges_of_part(self, part: Part, profiles: Sequence[EdgeProfile]) -> str:
+        """``the front, left and right top edges``, where all are of one kind round one face; else each by itself."""
+        words = list(dict.fromkeys(self._edge(part, profile) for profile in profiles))
+        round_face = [face for face in profiles[0].edge if all(face in one.edge for one in profiles)]
+        kinds = {one.split()[-1] for one in words}
+        if len(words) < 2 or len(round_face) != 1 or len(kinds) > 1 or any(one.round_what for one in profiles):
+            return f"the {listed(words)}"
+        others = [face.value for one in profiles for face in one.edge if face is not round_face[0]]
+        kind = plural(kinds.pop())
+        if len(others) == 4 and round_face[0].axis is part.thickness:
+            return f"all four {kind} of the {self.side(part, round_face[0])}"
+        return f"the {listed(others)} {round_face[0].value} {kind}"
 
     def _edge(self, part: Part, profile: EdgeProfile) -> str:
         if profile.round_what:
@@ -66,10 +76,10 @@ class Marks(Speech):
         """Which corner is cut off each part."""
         clauses = []
         for ids, profiles in self._by_part(EdgeProfile):
-            names = self.fmt.join(
-                list(dict.fromkeys(" ".join(face.value for face in profile.edge) for profile in profiles))
+            names = list(dict.fromkeys(" ".join(face.value for face in profile.edge) for profile in profiles))
+            clauses.append(
+                Markup("the {} {} of {}").format(self.fmt.join(names), noun(len(names), "corner"), self.the_parts(ids))
             )
-            clauses.append(Markup("the {} corner of {}").format(names, self.the_parts(ids)))
         return self.fmt.join(clauses)
 
     # Channels and notches
@@ -86,7 +96,7 @@ class Marks(Speech):
                 told = [self._channel_mark(ids, part, cut) for cut in cuts]
             for one in told:
                 lines.setdefault(one, {}).update(dict.fromkeys(ids))
-        return [Markup("{}: {}").format(self.the_parts(list(ids)), one) for one, ids in lines.items()]
+        return [Markup("{}. Draw {}").format(self.the_parts(list(ids)), one) for one, ids in lines.items()]
 
     def _channel_mark(self, ids: Sequence[str], part: Part, cut: BoxCut) -> Markup:
         """``two lines across the inside face, 12 in and 12-3/4 in from the bottom end``."""

@@ -44,7 +44,7 @@ class Shapes(Speech):
             for run, some in self._mirrored(part, cuts):
                 size, where = self._size(some[0], part.body, len(some)), self._from_edges(part, some[0], run)
                 on = self.side(part, some[0].into)
-                lines.append(Markup("{} on the {} of {}, {}").format(size, on, self.the_parts(ids), where))
+                lines.append(Markup("{} on the {} of {}: {}").format(size, on, self.the_parts(ids), where))
         return lines
 
     @staticmethod

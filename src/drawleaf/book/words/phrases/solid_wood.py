@@ -9,6 +9,7 @@ from math import ceil
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
+from drawleaf.english import with_article
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.joint_family import CutKind, Easing
 from drawleaf.model.place import Face
@@ -73,8 +74,8 @@ class SolidWood(Speech):
                 sides.setdefault(edge, {})[self._on_side(part, cut.into, ids)] = None
         if len(sides) == 1:
             return Markup("{} from the {}").format(room, next(iter(sides)))
-        return self.fmt.join(
-            [Markup("{} from the {} on {}").format(room, edge, self.fmt.join(list(on))) for edge, on in sides.items()]
+        return self.join(
+            [Markup("{} from the {} on {}").format(room, edge, one) for edge, on in sides.items() for one in on]
         )
 
     @property
@@ -85,15 +86,15 @@ class SolidWood(Speech):
     # Tenons
 
     def tenon_marks(self) -> list[Markup]:
-        """Each shoulder line and what stands beyond it; both ends of a part in one line where they are alike."""
-        lines = []
+        """Each shoulder line, from which ends of which parts: ``1 in from each end of both rails 4``; parts that are marked alike together."""
+        alike: dict[tuple[Markup, str], list[str]] = {}
         for ends, ids in self._tenon_ends():
             first = ends[0]
             part = first.part
             kind = "end" if first.face.axis is part.length_axis else "edge"
             where = f"each {kind}" if len(ends) == 2 else f"the {self.side(part, first.face)}"
-            lines.append(Markup("{}, {} from {}").format(self.the_parts(ids), self.fmt.length(first.length), where))
-        return lines
+            alike.setdefault((self.fmt.length(first.length), where), []).extend(ids)
+        return [Markup("{} from {} of {}").format(*line, self.the_parts(ids)) for line, ids in alike.items()]
 
     def _tenon_ends(self) -> list[tuple[list[TenonEnd], list[str]]]:
         """The tenons of this operation, part by part of one kind, with the ids of all such parts."""
@@ -107,7 +108,7 @@ class SolidWood(Speech):
         return list(kinds.values())
 
     def tenon_section(self) -> Markup:
-        """``8 mm thick, 9.5 mm from the front face, 68 mm wide``; face by face where it is not the same one for all."""
+        """``8 mm thick, 68 mm wide, 9.5 mm from the front face``; face by face where it is not the same one for all."""
         told = self.op.settings
         assert isinstance(told, TenonSettings)
         near, widths = told.cheeks[0], [high - low for low, high in told.places]
@@ -116,18 +117,17 @@ class SolidWood(Speech):
         if len(sides) == 1:
             place = Markup("{} the {}").format(where, next(iter(sides)))
         else:
-            place = self.fmt.join(
+            place = self.join(
                 [Markup("{} the {} of {}").format(where, side, self.the_parts(ids)) for side, ids in sides.items()]
             )
-        words = Markup("{} thick, {}").format(self.fmt.length(told.thickness), place)
+        wide = self.fmt.join([self.fmt.length(one) for one in dict.fromkeys(widths)])
         if len(widths) == 1:
-            return words + Markup(", {} wide").format(self.fmt.length(widths[0]))
-        if len(set(widths)) == 1:
-            return words + Markup(", {} of them, each {} wide").format(
-                self.fmt.count_word(len(widths)), self.fmt.length(widths[0])
-            )
-        return words + Markup(", {} of them, {} wide").format(
-            self.fmt.count_word(len(widths)), self.fmt.join([self.fmt.length(one) for one in widths])
+            width = Markup("{} wide").format(wide)
+        else:
+            each = "each " if len(set(widths)) == 1 else ""
+            width = Markup("{} of them, {}{} wide").format(self.fmt.count_word(len(widths)), each, wide)
+        return Markup("{} thick, {}{} {}").format(
+            self.fmt.length(told.thickness), width, ";" if len(sides) > 1 else ",", place
         )
 
     def _sides(self, face_of: Callable[[TenonEnd], Face]) -> dict[str, list[str]]:
@@ -207,7 +207,7 @@ class SolidWood(Speech):
         """One of them, to try a tenon in: ``a Foot``; ``the Rail`` where there is one."""
         mates = list(dict.fromkeys(joint.receiver for joint in self.op.joints))
         alike = sum(self._name(mate) == self._name(mates[0]) for mate in mates)
-        article = "the" if alike == 1 else "an" if self._name(mates[0])[:1] in "AEIOU" else "a"
+        article = "the" if alike == 1 else with_article(self._name(mates[0])).split()[0]
         return Markup("{} {}").format(article, self.part(mates[0]))
 
     def tenoned_parts(self) -> Markup:
@@ -260,17 +260,14 @@ class SolidWood(Speech):
         return lines
 
     def slanting_ends(self) -> list[Markup]:
-        """The parts into whose sawn ends holes go that do not run along the part, each with how far off: ``the Apron, 8.9° off its length``."""
+        """The parts into whose sawn ends holes go that do not run along the part, each with how far off: ``8.9° off the length of the apron``."""
         found: dict[str, dict[str, None]] = {}
         for part_id, hole in self.op.features:
             if isinstance(hole, Bore) and hole.face.axis is self.plan.part(part_id).length_axis:
                 off = off_square(hole)
                 if off:
                     found.setdefault(angle_text(off), {}).setdefault(part_id)
-        return [
-            Markup("{}, {} off {} length").format(self.the_parts(list(ids)), off, "its" if len(ids) == 1 else "their")
-            for off, ids in found.items()
-        ]
+        return [Markup("{} off the length of {}").format(off, self.the_parts(list(ids))) for off, ids in found.items()]
 
     def _pin_places(self, ids: Sequence[str], face: Face, bores: Sequence[Bore]) -> tuple[str, Length | None]:
         part = self.plan.part(ids[0])

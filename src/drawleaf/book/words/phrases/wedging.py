@@ -34,7 +34,7 @@ class Wedging(Joints):
             self._stay_side(joints, joints[0].face.opposite), self.the_parts([joint.receiver for joint in joints])
         )
         drive = Markup(
-            "Push {} through the opening{} in {}, thin end first and the straight edge against the {}"
+            "Push {} through the opening{} in {}, thin end first. Keep the straight edge against the {}"
         ).format(self.the_parts(list(self.op.parts)), "s" if many else "", self.the_parts(slotted), against)
         tap = Markup("Tap {} in with the mallet{} until the shoulders of {} are tight and nothing rocks").format(
             "them" if many else "it", " by turns" if many else "", self.the_parts(slotted)
