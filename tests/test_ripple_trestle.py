@@ -117,6 +117,6 @@ def test_rails_on_dowels_take_those_that_a_metric_bit_bores_for(table) -> None:
     (rail,) = [item for item in derived.cut_list.items if item.name == "Rail"]
     assert rail.length == Length.of_mm(250)
     said = words(derived, "assemble-trestles-rail")
-    assert "tap the 12 x 60 mm fluted dowels into the ends" in said
+    assert "Tap the 12 x 60 mm fluted dowels into the ends" in said
     assert "Glue on their front end, 4 dowels" in said
     assert "screw" not in said

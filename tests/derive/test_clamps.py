@@ -52,7 +52,7 @@ def test_where_brads_hold_a_few_clamps_move_on() -> None:
         NAILED_MOST
     ]  # one alone cannot hold it: borrow
     assert move_on(plan, trim)
-    assert "move them on as you nail" in " ".join(words_of(LONG, "join-trim"))
+    assert "Move the clamps on as you nail" in " ".join(words_of(LONG, "join-trim"))
 
 
 def test_glue_alone_wants_its_clamps_all_at_once() -> None:

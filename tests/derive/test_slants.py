@@ -126,5 +126,5 @@ assemblies:
     assert operation.settings.tilt == 0  # type: ignore[union-attr]
     assert 3 < operation.settings.mitre < 4  # type: ignore[union-attr]  # 1/2 in on 8 in is 3.6 degrees
     assert any(
-        "on the inside edge, from a mark 3\u00a0in from the top end" in line for line in words_in(derived, "taper-leg")
+        "along the inside edge. It starts 3\u00a0in from the top end" in line for line in words_in(derived, "taper-leg")
     )

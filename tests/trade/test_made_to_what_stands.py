@@ -63,7 +63,7 @@ def test_a_drawer_on_wood_is_made_to_its_opening(place: dict[str, int]) -> None:
     assert fitted(derived) == {*walls, "Drawer bottom"}
     fit = next(step for step in derived.steps if any(op.kind == "fit-opening" for op in step.operations))
     said = " ".join(words_in(derived, fit.id))
-    assert "Left side" in said
+    assert "left side" in said
     assert "for the gaps" in said
     assert "for the slides" not in said
     grooves = [
@@ -93,7 +93,7 @@ def test_late_parts_are_sanded_in_one_lot() -> None:
     steps = [step for step in derived.steps if all(op.kind == "sand-parts" for op in step.operations)]
     assert len(steps) == 2
     said = words_in(derived, steps[1].id)
-    assert sum("as you did the other parts" in line for line in said) == 1
+    assert sum("as for the other parts" in line for line in said) == 1
     assert {part.split(".")[0] for part in steps[1].parts} == {"drawer", "second"}
 
 
@@ -136,5 +136,5 @@ def test_dowels_beside_other_fasteners_go_in_first_and_through_no_pockets() -> N
     assert not any("dowels through the pockets" in line for line in said)
     told = next(line for line in said if "dowels into the ends" in line)
     assert said.index(told) < next(
-        n for n, line in enumerate(said) if "right end of the Drawer rail" in line or "end of the Rail" in line
+        n for n, line in enumerate(said) if "right end of the drawer rail" in line or "end of the rail" in line
     )
