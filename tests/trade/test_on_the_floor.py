@@ -85,7 +85,7 @@ def test_legs_are_set_on_a_flat_place_while_the_glue_is_wet(legs: dict[str, int]
 )
 def test_a_tread_under_a_film_gets_a_grip(finish: str, load: str, taped: bool) -> None:
     text = TREAD.format(finish=finish, load=load)
-    assert ("anti-slip tape on the Tread" in said(text)) is taped
+    assert ("anti-slip tape on the tread" in said(text)) is taped
     assert ("Anti-slip tape, clear" in [row.item.name for row in made(text).consumables]) is taped
 
 

@@ -39,7 +39,7 @@ def test_every_rod_of_a_row_is_told_in_one_line() -> None:
             one for one in derived.steps if "rack.rod.1" in (one.scene.new if one.scene else ()) and one.scene.moves
         )
         words = " ".join(words_in(derived, step.id))
-        assert f"all {count} Rods" in words, words
+        assert f"all {count} rods" in words, words
 
 
 def test_no_clamp_and_no_tape_holds_a_rod() -> None:
