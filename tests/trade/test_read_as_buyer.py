@@ -70,7 +70,7 @@ def test_clamps_press_tails_home_the_way_they_come() -> None:
     """Along the ends with the sockets, from side to side; along the sides nothing would close, as the tails hold there."""
     derived = derived_from(DRAWER)
     words = all_words(derived, "assemble-box")
-    assert "clamps along both Ends" in words or "clamps along the Front and back ends" in words, words
+    assert "clamps along both ends" in words or "clamps along the front and back ends" in words, words
     uses = [use for step in derived.steps if step.id.startswith("assemble-box") for use in step.clamps]
     assert max(use.opening for use in uses) >= Length.of_mm(500)
 
