@@ -77,10 +77,11 @@ def test_every_picture_of_a_step_and_the_whole_turn_without_an_error(page: Opene
         page.open(drawing)
         said = page.run(
             "const view = Turning.open(); view.motion.to(1); view.next(1); view.moved(); return [view.svg.dataset.drawing, "
-            "view.place.hidden, view.svg.hasAttribute('hidden'), document.querySelector('.turn-said').textContent]"
+            "view.place.hidden, view.svg.hasAttribute('hidden'), document.querySelector('.turn-said').textContent, Turning.bodyName(view.stage.picked.data)]"
         )
         assert said[:3] == [drawing, False, True]
-        assert said[3][:1].isalnum()
+        assert said[4]
+        assert said[3].startswith(said[4])
         page.drawn()
         page.run("Turning.open().close()")
     assert page.run("return document.querySelectorAll('svg.drawing[hidden], .turn-place:not([hidden])').length") == 0
@@ -341,6 +342,89 @@ def test_a_piece_that_is_tapped_at_the_saw_goes_into_the_piece_and_back(page: Op
     _, _, _, own, blank, gone, middle = page.run(state)
     assert (own, blank, gone) == (False, True, 0)
     assert middle == pytest.approx(going.lying.middle, abs=1e-2)
+    page.run("Turning.open().close()")
+
+
+def test_what_is_turned_stays_in_the_picture(page: Opened) -> None:
+    """All the way round, of a step in its place and of one at the saw: no corner of a body leaves the frame; afterwards it is as drawn."""
+    moved = next(one for one in page.turnable.steps if any(any(body.off) for body in one.standing))
+    saw = next(one for one in page.turnable.steps if one.stocks)
+    corners = (
+        "const { stage, canvas } = Turning.open(); let far = 0;"
+        "for (const body of stage.bodies) for (const x of ['min', 'max']) for (const y of ['min', 'max']) for (const z of ['min', 'max']) {"
+        "const { box } = body.lying && body.lying.blank.visible ? body.lying.blank.userData.shape : body.shape;"
+        "const own = new THREE.Vector3(box[x].x, box[y].y, box[z].z), mesh = body.lying && body.lying.blank.visible ? body.lying.blank : body.mesh;"
+        "const at = own.applyMatrix4(mesh.matrixWorld).project(stage.camera); far = Math.max(far, Math.abs(at.x), Math.abs(at.y)); }"
+        "return [far, canvas.dataset.frame]"
+    )
+    for turning in (moved, saw):
+        page.open(turning.drawing)
+        first = page.run(corners)[1]
+        for _ in range(5):
+            page.run("const view = Turning.open(); view.stage.turn(1.1, 0.15); view.moved();")
+            page.drawn()
+            assert page.run(corners)[0] <= 1.0
+        page.run("Turning.open().again()")
+        page.drawn()
+        assert page.run(corners)[1] == first
+        page.run("Turning.open().close()")
+
+
+def test_names_of_faces_and_sides_stand_where_the_viewer_sees_them(page: Opened) -> None:
+    """Seen from the front right and above, and then from behind: the names of the part's faces and of the piece's sides are those that look this way."""
+    turning = next(one for one in page.turnable.steps if any(any(body.off) for body in one.standing))
+    page.open(turning.drawing)
+    page.run("const view = Turning.open(); view.motion.to(1); view.next(1); view.moved();")
+    names = "return [...document.querySelectorAll(arguments[0])].map((one) => one.textContent).sort()"
+    looks = (
+        "const { stage } = Turning.open(), way = (...of) => new THREE.Vector3(...of).transformDirection(stage.turners[0].inner.matrixWorld).z;"
+        "return [way(-1, 0, 0), way(1, 0, 0), way(0, -1, 0), way(0, 1, 0), way(0, 0, -1), way(0, 0, 1)]"
+    )
+    all_faces = page.run("return Turning.open().stage.picked.data.faces")
+    assert len(set(all_faces)) == 6
+    seen = []
+    for around in (0.0, 3.1):
+        page.run("const view = Turning.open(); view.stage.turn(arguments[0], 0); view.moved();", around)
+        page.drawn()
+        toward = page.run(looks)
+        near = {name for name, way in zip(("Left", "Right", "Front", "Back"), toward, strict=False) if way > 0.12}
+        assert set(page.run(names, ".turn-side")) == near
+        shown = set(page.run(names, ".turn-face"))
+        assert shown <= {name for name, way in zip(all_faces, toward, strict=True) if way > 0.12}
+        seen.append((near, shown))
+    assert seen[0][0].isdisjoint(seen[1][0])
+    assert seen[0][1]
+    assert (
+        page.run("return document.querySelector('.turn-labels').getAttribute('aria-hidden')") == "true"
+    )  # the line below says it
+    page.run("Turning.open().close()")
+
+
+def test_keys_go_from_face_to_face_and_each_is_told(page: Opened) -> None:
+    """F names each face of the part once, in the line that is spoken, and lays a tint over it; Shift and F go back."""
+    from selenium.webdriver.common.keys import Keys
+
+    turning = next(one for one in page.turnable.steps if any(any(body.off) for body in one.standing))
+    page.open(turning.drawing)
+    canvas = page.browser.switch_to.active_element  # type: ignore[attr-defined]
+    canvas.send_keys("n")
+    new = {one.id for one in turning.standing if one.new}
+    assert page.run("return Turning.open().place.dataset.picked") in new  # what is new comes first
+    told = []
+    for _ in range(7):
+        canvas.send_keys("f")
+        face, said = page.run(
+            "return [Turning.open().place.dataset.face, document.querySelector('.turn-said').textContent]"
+        )
+        assert f". {face}." in said
+        assert page.run("return Boolean(Turning.open().stage.touched)")
+        told.append(face)
+    faces = page.run("return Turning.open().stage.picked.data.faces")
+    assert set(told) & set(faces)
+    assert len(set(told[:6])) == 6
+    canvas.send_keys(Keys.SHIFT, "f")
+    assert page.run("return Turning.open().place.dataset.face") == told[-2]
+    assert page.run("return Turning.open().canvas.getAttribute('role')") == "application"
     page.run("Turning.open().close()")
 
 

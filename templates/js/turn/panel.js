@@ -96,7 +96,7 @@
     }
 
     say(words, number, more = []) {
-      this.said.textContent = words || 'Drag to turn, pinch or scroll to enlarge, tap a part. Keys: arrows turn, + and − enlarge, N goes from part to part, Esc leaves.';
+      this.said.textContent = words || 'Drag to turn, pinch or scroll to enlarge, tap a part. Keys: arrows turn, with Shift they move it, + and − enlarge, N goes from part to part, F from face to face, P plays, Esc leaves.';
       const target = number && document.getElementById(`part-${number}`);
       if (target) {
         const link = make('a', `Drawing of part ${number}`, { href: `#part-${number}` });

@@ -126,11 +126,16 @@
       body.mesh.visible = body.lines.visible = !cut;
     }
 
-    extent() {
-      const box = new THREE.Box3();
-      for (const body of this.bodies) box.union(body.home);
-      return box.getSize(new THREE.Vector3()).length() || 1;
+    // The box about all bodies, each in its place.
+    reach() {
+      if (!this.box) {
+        this.box = new THREE.Box3();
+        for (const body of this.bodies) this.box.union(body.home);
+      }
+      return this.box;
     }
+
+    extent() { return this.reach().getSize(new THREE.Vector3()).length() || 1; }
 
     // What of the view's plane, in mm of the piece, all bodies and marks take as they now stand. `toward`: how far the picture goes from sheets and boards
     // to the piece.
@@ -142,6 +147,21 @@
       if (!this.laid || !toward) return;
       const piece = this.framed(seen.filter((body) => body.data.number && !(body.lying && !body.come)));
       for (const name of Object.keys(piece || {})) this.home[name] += (piece[name] - this.home[name]) * toward;
+    }
+
+    // Turned, the bodies may take more room than as drawn: the picture goes as far back as they want, and no further while it turns.
+    follow() {
+      if (!this.home || this.laid || !(this.around || this.over)) return;
+      this.place();
+      this.scene.updateMatrixWorld(true);
+      const now = this.framed(this.bodies.filter((body) => !body.hidden));
+      if (!now) return;
+      const span = (at, long) => {
+        const low = Math.min(this.home[at] - this.home[long] / 2, now[at] - now[long] / 2), high = Math.max(this.home[at] + this.home[long] / 2, now[at] + now[long] / 2);
+        return [(low + high) / 2, high - low];
+      };
+      const [x, wide] = span('x', 'wide'), [y, tall] = span('y', 'tall');
+      Object.assign(this.home, { x, y, wide, tall });
     }
 
     framed(bodies) {
@@ -171,7 +191,7 @@
 
     nearer(factor) { this.zoom = Math.max(0.6, Math.min(12, this.zoom * factor)); }
 
-    again() { this.around = this.over = 0; this.zoom = 1; this.pan.set(0, 0); }
+    again() { this.around = this.over = 0; this.zoom = 1; this.pan.set(0, 0); this.home = null; }
 
     draw(canvas, wide, high) {
       const stage = Turning.renderer();

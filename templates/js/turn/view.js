@@ -19,8 +19,10 @@
       this.canvas = Turning.renderer().domElement;
       this.canvas.className = 'turn-canvas';
       this.canvas.tabIndex = 0;
-      this.canvas.setAttribute('role', 'img');
-      this.canvas.setAttribute('aria-label', `${svg.getAttribute('aria-label') || ''} To be turned: arrow keys turn it, N goes from part to part.`);
+      // An application has its keys to itself: a screen reader would keep the arrows.
+      this.canvas.setAttribute('role', 'application');
+      this.canvas.setAttribute('aria-roledescription', 'picture that can be turned');
+      this.canvas.setAttribute('aria-label', `${svg.getAttribute('aria-label') || ''} To be turned: arrow keys turn it, N goes from part to part, F from face to face.`);
       this.panel = new Turning.Panel(this);
       if (this.isWhole) {
         this.motion = new Turning.Apart(this.stage, Turning.data().openings);
@@ -70,7 +72,7 @@
         this.waiting = false;
         if (open !== this) return;
         this.pace(now);
-        if ((this.isWhole || this.stage.laid) && this.motion.at !== this.fitted) { this.fitted = this.motion.at; this.stage.fit(this.fitted); }
+        if (this.stage.laid || (this.isWhole && this.motion.at !== this.fitted)) { this.fitted = this.motion.at; this.stage.fit(this.fitted); } else this.stage.follow();
         this.stage.draw(this.canvas, this.canvas.clientWidth, this.canvas.clientHeight);
         this.labels.draw(this, this.canvas.clientWidth, this.canvas.clientHeight);
         this.place.dataset.at = this.motion.at.toFixed(3);
@@ -140,8 +142,27 @@
       if (found) this.pick(found.object.userData.body, found.faceIndex, found.object.userData.shape); else this.pick(null);
     }
 
+    // From face to face of the part that was named last, each shown and told as a tap on it does.
+    nextFace(by) {
+      const body = this.stage.picked;
+      if (!body) { this.next(1); return; }
+      let start = 0;
+      const named = [];
+      for (const [triangles] of body.shape.surfaces) {
+        const words = Turning.surfaceName(body.shape, body.data, start);
+        if (words && !named.some((one) => one.words === words)) named.push({ words, start });
+        start += triangles;
+      }
+      if (!named.length) return;
+      const last = this.facing && this.facing.body === body ? this.facing.place : by > 0 ? -1 : 0;
+      this.facing = { body, place: (last + by + named.length) % named.length };
+      this.pick(body, named[this.facing.place].start, body.shape);
+    }
+
     next(by) {
-      const seen = this.stage.bodies.filter((body) => !body.hidden);
+      // What is new in the step comes first.
+      const shown = this.stage.bodies.filter((body) => !body.hidden), fresh = (body) => Boolean(body.one.new);
+      const seen = [...shown.filter(fresh), ...shown.filter((body) => !fresh(body))];
       if (!seen.length) return;
       this.pick(seen[(seen.indexOf(this.stage.picked) + by + seen.length) % seen.length]);
     }
@@ -183,8 +204,11 @@
       on('wheel', (event) => { event.preventDefault(); stage.nearer(event.deltaY < 0 ? 1.12 : 1 / 1.12); this.moved(); });
       for (const name of ['touchstart', 'touchmove', 'touchend', 'click', 'dblclick', 'contextmenu']) on(name, (event) => { if (name === 'contextmenu' || name === 'touchmove') event.preventDefault(); });
       on('keydown', (event) => {
+        const far = (stage.camera.top - stage.camera.bottom) * 0.06;
+        const way = (x, y) => { if (event.shiftKey) { stage.pan.x += x * far; stage.pan.y -= y * far; } else stage.turn(x * 0.12, y * 0.1); };
         const acts = {
-          ArrowLeft: () => stage.turn(-0.12, 0), ArrowRight: () => stage.turn(0.12, 0), ArrowUp: () => stage.turn(0, -0.1), ArrowDown: () => stage.turn(0, 0.1),
+          ArrowLeft: () => way(-1, 0), ArrowRight: () => way(1, 0), ArrowUp: () => way(0, -1), ArrowDown: () => way(0, 1),
+          f: () => this.nextFace(1), F: () => this.nextFace(-1),
           '+': () => stage.nearer(1.2), '=': () => stage.nearer(1.2), '-': () => stage.nearer(1 / 1.2), 0: () => this.again(),
           n: () => this.next(1), N: () => this.next(-1), p: () => this.panel.play && this.panel.run(), Escape: () => this.close(),
         };
