@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
+
 from tests.shape_trials import words_in
 from tests.small_plans import derived_from, plan_from
 
+from drawleaf.checks.proportions import _settable
+from drawleaf.joinery.mortise_and_tenon.geometry import _length
 from drawleaf.model.derived import Derived
 from drawleaf.model.place import Face
-from drawleaf.units import Length
+from drawleaf.units import Length, Units
 
 HEAD = "plan: {title: T, number: T-1, date: 2026-11-30, author: A. Maker, lengths: mm}\n"
 CHEST = (
@@ -97,3 +102,52 @@ def test_a_step_that_only_slides_panels_in_spreads_no_glue() -> None:
     words = all_words(derived_from(PANELS), "assemble-rack")
     assert "Use no glue" in words
     assert "wood glue" not in words
+
+
+POSTS = (
+    HEAD
+    + """
+stock:
+  rail: {material: beech board, size: 20x60}
+  post: {material: beech board, size: 45x70}
+  ply: {material: birch plywood, nominal: 6 mm}
+assemblies:
+  frame:
+    parts:
+      post: {stock: post, thickness: y, grain: z, left: 0, wide: 45, front: 0, bottom: 0, top: 400, mirror: {x: 200}}
+      rail: {stock: rail, thickness: y, full_width: z, grain: x, between: post, front: 12, top: 400}
+      foot: {like: rail, top: 160}
+      panel: {stock: ply, thickness: y, grain: z, between: post, front: 19, bottom: foot.top, top: rail.bottom}
+    joints:
+      - {mortise_and_tenon: [rail, foot], in: post, depth: 25, with: [glue]}
+      - {groove: panel, in: [rail, foot], depth: 9, clearance: 1}
+      - {groove: panel, in: post, depth: 9, clearance: 1%s}
+"""
+)
+
+
+def test_a_groove_that_stays_open_in_a_foot_is_told_with_where_to_stop_it() -> None:
+    """It is 100 mm long below the lower rail. The rails cover the rest; what the advice says to write ends it."""
+    found = [one for one in derived_from(POSTS % "").checks if one.check == "open-groove"]
+    assert [round(figure.value.mm) for one in found for figure in one.figures] == [100]
+    told = dict(found[0].remedy.values)
+    assert (told["id"], told["end"]) == ("frame.post", "bottom")
+    stopped = derived_from(POSTS % f", stopped: {{bottom: {told['stop'].mm:g}}}")
+    assert not [one for one in stopped.checks if one.check == "open-groove"]
+
+
+def test_an_advised_depth_keeps_its_rule_when_it_is_typed_as_printed() -> None:
+    """9/20 of 3 in is 1.35 in: “1-11/32 in or more” was a hair too little, and the same advice came again."""
+    lengths = plan_from(CHEST).lengths
+    inches = replace(lengths, units=Units.INCH, inch_step=Fraction(1, 32))
+    low = Length.of_inches(Fraction(27, 20))
+    assert _settable(low, inches, up=True) == Length.of_inches(Fraction(11, 8))
+    assert _settable(low, inches, up=False) == Length.of_inches(Fraction(43, 32))
+    assert _settable(Length.of_inches(1), inches, up=True) == Length.of_inches(1)
+
+
+def test_a_muntin_in_a_broad_rail_needs_no_tenon_half_as_long_as_the_rail_is_wide() -> None:
+    """Four times its thickness holds it; a shorter one is advised against."""
+    rail, thick = Length.of_mm(76), Length.of_mm(6)
+    assert _length(Length.of_mm(25), rail, thick).sound
+    assert not _length(Length.of_mm(20), rail, thick).sound

@@ -13,7 +13,7 @@ from drawleaf.model.checks import CheckResult, Quantity, Sentence, Value, Verdic
 from drawleaf.model.checks import Figure as Printed
 from drawleaf.model.joint_family import JointFamily
 from drawleaf.model.plan import BoxCut
-from drawleaf.units import Length, trimmed
+from drawleaf.units import Length, LengthFormat, Units, trimmed
 
 NAME = "joint-proportions"
 RULED: dict[JointFamily, Proportioned] = {
@@ -63,7 +63,7 @@ def verdict_of(rule: Proportion) -> Verdict:
 def _finding(bench: Bench, cases: list[Case]) -> CheckResult:
     worst = max(cases, key=lambda case: case.off)
     made, rule = worst.made, worst.rule
-    values = _values(worst)
+    values = _values(worst, bench.plan.lengths)
     parts = dict.fromkeys(part for case in cases for part in (case.made.insert, case.made.receiver))
     mend = rule.mend_low if rule.too_low else rule.mend_high
     return result(
@@ -94,11 +94,26 @@ def _steps(bench: Bench, joints: set[str]) -> tuple[str, ...]:
     )
 
 
-def _values(case: Case) -> tuple[tuple[str, Value], ...]:
+def _settable(limit: Figure, lengths: LengthFormat, *, up: bool) -> Figure:
+    """A limit as a size that keeps it when it is typed as printed: the next printed step above a least one, below a greatest one."""
+    if not isinstance(limit, Length):
+        return limit
+    printed = lengths.rounded(limit, "mm" if lengths.units is Units.MM else "in")
+    step = Length(lengths.mm_step) if lengths.units is Units.MM else Length.of_inches(lengths.inch_step)
+    if up:
+        return printed + step if printed < limit else printed
+    return printed - step if printed > limit else printed
+
+
+def _values(case: Case, lengths: LengthFormat) -> tuple[tuple[str, Value], ...]:
     made, rule = case.made, case.rule
     found: list[tuple[str, Value]] = [("insert", called(made.insert)), ("receiver", called(made.receiver))]
     low, high = rule.low if rule.low is not None else rule.least, rule.high if rule.high is not None else rule.most
-    for name, figure in (("figure", rule.figure), ("low", low), ("high", high)):
+    typed = (
+        ("low", None if low is None else _settable(low, lengths, up=True)),
+        ("high", None if high is None else _settable(high, lengths, up=False)),
+    )
+    for name, figure in (("figure", rule.figure), *typed):
         if figure is not None:
             found.append((name, printed_value(rule, figure)))
     if rule.of is not None:

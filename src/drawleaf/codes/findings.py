@@ -74,6 +74,13 @@ CODES = (
         inner="A side 8 mm deeper than the divider opposite, with both rear rows measured from the back.",
     ),
     Code(
+        "open-groove",
+        "A groove runs on past its panel and stays open where one sees it.",
+        "Cut right through, it shows as a slot in the foot of a post.",
+        "Stop it where the panel ends. " + _ACCEPT,
+        inner="A post that stands below the rail that ends its panel.",
+    ),
+    Code(
         "screw-heads",
         "The heads of screws lie bare where one sees them.",
         "A case is judged by its front, its sides and its top; a screw head there looks like a mend.",
@@ -177,10 +184,7 @@ CODES = (
         "A cut has square inside corners that a round bit cannot make.",
         "They must be squared with a chisel, or the other part rounded.",
         "Allow the time, or change the cut. " + _ACCEPT,
-        slip(
-            "{dado: floor, in: side, depth: dado, with",
-            "{dado: floor, in: side, depth: dado, stopped: {front: 1}, with",
-        ),
+        inner="A stopped dado in a way of working of your own that routs it with no chisel among its tools.",
     ),
     Code(
         "rounding",

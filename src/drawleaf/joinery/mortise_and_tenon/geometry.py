@@ -79,7 +79,7 @@ class MortiseAndTenon:
         found.append(_wall(side, made.receiver.body.extent(across), thick))
         room = made.receiver.seen.extent(axis)
         if made.joint.depth < room:
-            found.append(_length(made.joint.depth, room))
+            found.append(_length(made.joint.depth, room, thick))
         return tuple(found)
 
 
@@ -166,15 +166,16 @@ def _wall(side: Length, wood: Length, thick: Length) -> Proportion:
     )
 
 
-def _length(long: Length, wood: Length) -> Proportion:
+def _length(long: Length, wood: Length, thick: Length) -> Proportion:
+    # Across a broad rail half would be far more than any muntin needs: four times its thickness holds it.
     return Proportion(
         name="length of the tenon",
         figure=long,
         of=wood,
         of_name="thickness",
         words="The tenon of the {insert} reaches {figure} into {of} of the {receiver}: {share} of it.",
-        rule="a blind tenon: half to four fifths of the part that receives it",
-        low=wood * Fraction(9, 20),
+        rule="a blind tenon: half to four fifths of the part that receives it, or in a broad one four times as long as thick",
+        low=min(wood * Fraction(9, 20), thick * 4),
         high=wood * Fraction(17, 20),
         mend_low="Make “depth” {low} or more.",
         mend_high="Make “depth” no more than {high}, or let it come through.",
