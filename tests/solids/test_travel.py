@@ -47,6 +47,17 @@ def test_shut_in():
     assert free_directions(solids, ["tongue", "b"], ["a"]) == (UP,)
 
 
+def test_what_is_far_aside_is_in_nobody_s_way():
+    """Along a wall: in the way are those alone that stand abreast, as each by itself would be."""
+    row = [part(f"bay_{n}", (n * 30, n * 30 + 20, 0, 100, 0, 150)) for n in range(6)]
+    solids = build_solids(plan(*row, part("moving", (35, 75, 200, 240, 10, 20))))
+    others = [one.id for one in row]
+    assert blockers(solids, ["moving"], others, FRONT) == ("bay_1", "bay_2")
+    for way in WAYS:
+        alone = tuple(one for one in others if way not in free_directions(solids, ["moving"], [one]))
+        assert blockers(solids, ["moving"], others, way) == alone
+
+
 def test_how_far():
     solids = build_solids(case())
     others = ["left", "right", "back", "top"]

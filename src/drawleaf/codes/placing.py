@@ -195,13 +195,14 @@ CODES = (
     ),
     Code(
         "too-many-parts",
-        "The plan has more than 400 parts.",
+        "The plan has more than 1,000 parts.",
         "It is larger than a booklet, and than a set of drawings that anyone could follow; a count is probably wrong.",
         "Check the counts and repeats, or make a plan for each piece of the furniture.",
         slip(
-            _RAIL,
-            "front: 0, deep: 3, top: height, repeat: {along: y, count: 200, spacing: 4}, mirror: {x: 40}"
-            "}\n      post: {stock: board, thickness: z, grain: x, left: 0, right: 2, front: 30, deep: 1, top: 3, repeat: {along: y, count: 100, spacing: 2}",
+            "  crate:\n",
+            "  rack:\n    loose: yes\n    repeat: {along: x, count: 100, spacing: 30}\n    parts:\n"
+            "      post: {stock: board, thickness: z, grain: x, left: 0, right: 2, front: 30, deep: 1, top: 3, repeat: {along: y, count: 20, spacing: 2}}\n"
+            "  crate:\n",
         ),
     ),
     Code(
@@ -223,14 +224,15 @@ CODES = (
     ),
     Code(
         "too-many-holes",
-        "The plan has more than 4,000 holes and fastenings.",
+        "The plan has more than 15,000 holes and fastenings.",
         "Nobody bores that many by hand; a count or a spacing is probably wrong.",
         "Check the counts of the rows.",
         slip(
-            "      - {in: floor, bore",
-            "      - {in: side, shelf_pins: {face: right, rows: {front: 1, back: 1}, start: 4, spacing: 1/90, diameter: 1/99, count: 500}}\n"
-            * 5
-            + "      - {in: floor, bore",
+            "  crate:\n",
+            "  rack:\n    loose: yes\n    repeat: {along: x, count: 16, spacing: 30}\n    parts:\n"
+            "      side: {stock: ply, thickness: x, grain: z, left: 0, front: 0, deep: 9, bottom: 0, top: 20}\n"
+            "    machining:\n      - {in: side, shelf_pins: {face: right, rows: {front: 1, back: 1}, start: 4, spacing: 1/90, diameter: 1/99, count: 500}}\n"
+            "  crate:\n",
         ),
     ),
     Code(

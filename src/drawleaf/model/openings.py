@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawleaf.model.place import Axis, Box
+from drawleaf.model.place import Axis, Box, Span
 from drawleaf.model.plan import Part
-from drawleaf.units import ZERO, Length
+from drawleaf.units import Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,5 +40,8 @@ def opening_of(part: Part, own: Sequence[Part], standing: Sequence[Part], axis: 
 
 def _beside(one: Box, other: Box, axis: Axis) -> bool:
     """Whether two bodies share some of what lies across the axis."""
-    shared = [one.span(across).overlap(other.span(across)) for across in axis.others()]
-    return all(span is not None and span.extent > ZERO for span in shared)
+    return all(_share(one.span(across), other.span(across)) for across in axis.others())
+
+
+def _share(one: Span, other: Span) -> bool:
+    return one.low < other.high and other.low < one.high and one.low < one.high and other.low < other.high

@@ -103,7 +103,28 @@ def _blocked_by_each(moving: Floats, standing: Floats) -> Flags:
 def blockers(solids: Solids, moving: Sequence[str], standing: Sequence[str], direction: Vector) -> tuple[str, ...]:
     """Which of the standing parts are in the way of that travel, in the order given."""
     way = WAYS.index(direction)
-    return tuple(other for other in standing if any(_blocked_pair(solids, one, other)[way] for one in moving))
+    near = _abreast(solids, moving, standing, way // 2)
+    return tuple(
+        other
+        for place, other in enumerate(standing)
+        if any(
+            _blocked_pair(solids, one, other)[way] for one, beside in zip(moving, near[:, place], strict=True) if beside
+        )
+    )
+
+
+def _abreast(solids: Solids, moving: Sequence[str], standing: Sequence[str], axis: int) -> Flags:
+    """(M, N) which pairs may block each other along the axis: their boxes overlap across it, or a slanting pin holds them in every way."""
+    mine, theirs = (np.array([_hull(solids, one) for one in some]).reshape(-1, 2, 3) for some in (moving, standing))
+    across = [a for a in range(3) if a != axis]
+    overlap = np.minimum(mine[:, None, 1], theirs[None, :, 1]) - np.maximum(mine[:, None, 0], theirs[None, :, 0])
+    near = np.asarray((overlap[..., across] > TOUCH).all(axis=2))
+    rows, columns = ({one: place for place, one in enumerate(some)} for some in (moving, standing))
+    for pair in (*_slanting_rods(solids), *_slanting_pins(solids)):
+        for one, other in (pair, pair[::-1]):
+            if one in rows and other in columns:
+                near[rows[one], columns[other]] = True
+    return near
 
 
 def travel_distance(
@@ -165,6 +186,7 @@ _BLOCKED: Memo[tuple[str, str], Flags] = Memo()
 """(6,) whether the first body, leaving along each of ``WAYS``, would pass through the second."""
 _SHAPED: Memo[str, bool] = Memo()
 _PIECES: Memo[str, Floats] = Memo()
+_HULLS: Memo[str, Floats] = Memo()
 _PINS: Memo[None, dict[str, list[Floats]]] = Memo()
 _SLANTING_RODS: Memo[None, dict[tuple[str, str], Vector]] = Memo()
 _STRAIGHT_PINS: Memo[None, dict[frozenset[str], set[int]]] = Memo()
@@ -228,6 +250,17 @@ def _is_shaped(solids: Solids, an_id: str) -> bool:
         return part is not None and shaped(part)
 
     return _SHAPED.get(solids.memos, an_id, make)
+
+
+def _hull(solids: Solids, an_id: str) -> Floats:
+    """(2, 3) the box around all that ``_pieces`` gives; a box of nothing where that is none."""
+
+    def make() -> Floats:
+        pieces = _pieces(solids, an_id)
+        none = np.array([[np.inf] * 3, [-np.inf] * 3])
+        return np.array([pieces[:, 0].min(axis=0), pieces[:, 1].max(axis=0)]) if len(pieces) else none
+
+    return _HULLS.get(solids.memos, an_id, make)
 
 
 def _pieces(solids: Solids, an_id: str) -> Floats:

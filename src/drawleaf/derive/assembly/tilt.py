@@ -63,11 +63,12 @@ class Tilts:
         others += _lying(mates, others, shelf)
         if not others:
             return WAYS_OUT[0]
+        height, others = _around(others).z, _within_reach(shelf, others)
         beside = _obstacle([other for other in others if _overlap(other.y, shelf.y)])
         for way in WAYS_OUT:
             swept = (float("-inf"), shelf.y[1]) if way[1] < 0 else (shelf.y[0], float("inf"))
             passed = _obstacle([other for other in others if _overlap(other.y, swept)])
-            if _passes(shelf, passed, beside, _around(others).z):
+            if _passes(shelf, passed, beside, height):
                 return way
         return None
 
@@ -86,6 +87,14 @@ def _lying(mates: Sequence[Block], others: Sequence[Block], shelf: Block) -> lis
         Block(mate.x, mate.y, (floor + levels.index(mate.z[0]) * thick, floor + (levels.index(mate.z[0]) + 1) * thick))
         for mate in mates
     ]
+
+
+def _within_reach(shelf: Block, others: Sequence[Block]) -> list[Block]:
+    """Those that the shelf could touch however it is turned: of a long wall, what stands about its own bay."""
+    low, high = shelf.x
+    reach = np.hypot(high - low, shelf.z[1] - shelf.z[0]) / 2 + max(SHIFTS_MM)
+    middle = (low + high) / 2
+    return [other for other in others if other.x[0] < middle + reach and middle - reach < other.x[1]]
 
 
 def _passes(shelf: Block, passed: Polygon, beside: Polygon, height: Span) -> bool:

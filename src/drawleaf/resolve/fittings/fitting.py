@@ -174,6 +174,7 @@ class Fitter:
         bores = [
             (part, feature)
             for part in self._shop.values()
+            if _within_reach(shelf, part)
             for feature in part.features
             if isinstance(feature, Bore) and feature.kind == "shelf pin" and _beside(shelf, part, feature)
         ]
@@ -329,6 +330,12 @@ def body_at(item: HardwareItem, face: Face, at: Point) -> Box | None:
 
 def _around(middle: Length, extent: Length) -> Span:
     return Span(middle - extent / 2, middle + extent / 2)
+
+
+def _within_reach(shelf: Part, holder: Part) -> bool:
+    """Whether any hole of the holder could be beside the shelf: a long wall has many, and each shelf its own."""
+    spans = ((shelf.seen.span(axis), holder.seen.span(axis)) for axis in (Axis.X, Axis.Y))
+    return all(one.low - PIN_REACH <= other.high and other.low - PIN_REACH <= one.high for one, other in spans)
 
 
 def _beside(shelf: Part, holder: Part, bore: Bore) -> bool:

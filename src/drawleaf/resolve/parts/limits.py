@@ -13,8 +13,8 @@ from drawleaf.resolve.names.scopes import KindDraft
 from drawleaf.resolve.names.sources import Sources
 from drawleaf.resolve.parts.placing import Placer
 
-MOST_PARTS = 400
-MOST_HOLES = 4000
+MOST_PARTS = 1000
+MOST_HOLES = 15_000
 TOLD = 3
 Weight = tuple[str, int, Position]
 """What is many, how many of it, and where it is asked for."""
