@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 from tests.derive.test_wooden_drawers import CHEST as PLAIN_CHEST
 from tests.shape_trials import words_in
-from tests.small_plans import derived_from
+from tests.small_plans import FRAMES, derived_from
 from tests.trade.rule import HEAD
 from tests.trade.test_read_again import BORED, case
 
@@ -138,3 +138,31 @@ def test_dowels_beside_other_fasteners_go_in_first_and_through_no_pockets() -> N
     assert said.index(told) < next(
         n for n, line in enumerate(said) if "right end of the drawer rail" in line or "end of the rail" in line
     )
+
+
+BACK = "      back: {stock: thin, thickness: y, grain: z, left: 0, right: side.mirrored.right, front: 300, bottom: 0, top: 300}\n"
+NAILED = "      - {butt: back, to: [side, deck, lid], with: [glue, {brads: every 60}]}\n"
+
+
+def test_a_corner_whose_glue_sets_before_the_diagonals_is_squared_by_itself() -> None:
+    """Screws and brads take their time: the square is held into the corner at once, and the step names that which measures later."""
+    text = HEAD + RAILED.format(**LOWER).replace("    joints:\n", BACK + "    joints:\n").replace(
+        "  drawer:", NAILED + "  drawer:"
+    )
+    derived = derived_from(text)
+    square = next(
+        step for step in derived.steps if any(op.kind == "square" for op in step.operations) and step.assembly == "case"
+    )
+    told = {step.number: " ".join(words_in(derived, step.id)) for step in derived.steps}
+    early = [number for number, words in told.items() if "Hold a square into each new corner" in words]
+    assert early
+    assert all(
+        number < square.number and f"step {square.number} measures the diagonals" in told[number] for number in early
+    )
+
+
+def test_a_frame_that_is_squared_in_its_own_step_needs_no_more() -> None:
+    derived = derived_from(FRAMES)
+    words = [line for step in derived.steps for line in words_in(derived, step.id)]
+    assert any("diagonals" in line for line in words)
+    assert not any("Hold a square into each new corner" in line for line in words)

@@ -19,6 +19,9 @@ from drawleaf.units import Length
 CHECKED = ("join", "square")
 """Operations that may share a step and have each a check of their own."""
 
+GRABS = 20.0
+"""Minutes after which wood glue lets no joint be pulled any more: common practice, no source; labels say that clamps may come off after half an hour."""
+
 
 class Gathered(Joints):
     """Phrases for steps of several moves."""
@@ -102,6 +105,24 @@ class Gathered(Joints):
         if parts and lies_flat(parts):
             return ", with the frame lying on a flat bench"
         return ", upside down on a flat bench" if self._lands and tops_level(parts) else ""
+
+    @property
+    def squared_too_late(self) -> int:
+        """The number of the step that pulls this body square, where the glue of this step will have set by then; else 0."""
+        assembly = self.step.assembly
+        joints = [joint for op in self.step.operations for joint in op.joints]
+        leans = any(self.plan.part(end).tilt for joint in joints for end in (joint.insert, joint.receiver))
+        if assembly is None or self.step.copies or leans or not self.glued_anywhere or not self.ends_glue:
+            return 0
+        minutes = 0.0
+        for step in self.derived.steps[self.step.number - 1 :]:
+            if any(op.kind == "square" for op in step.operations):
+                late = minutes > GRABS and step.assembly == assembly and step.number != self.step.number
+                return step.number if late else 0
+            if step.assembly != assembly or any(op.wait_hours for op in step.operations):
+                return 0
+            minutes += sum(op.minutes for op in step.operations)
+        return 0
 
     @property
     def lands(self) -> bool:
