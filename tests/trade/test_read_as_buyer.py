@@ -151,3 +151,10 @@ def test_a_muntin_in_a_broad_rail_needs_no_tenon_half_as_long_as_the_rail_is_wid
     rail, thick = Length.of_mm(76), Length.of_mm(6)
     assert _length(Length.of_mm(25), rail, thick).sound
     assert not _length(Length.of_mm(20), rail, thick).sound
+
+
+def test_a_slow_glue_is_bought_once() -> None:
+    """Joints asked for it by the name of the usual one, steps by its own: two bottles stood on the list."""
+    slow = DRAWER.replace("stock:", "shop: {glue: slow wood glue}\nstock:", 1)
+    rows = [row for row in derived_from(slow).consumables if "glue" in row.item.id]
+    assert [row.item.id for row in rows] == ["slow wood glue"]

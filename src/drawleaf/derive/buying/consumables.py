@@ -39,6 +39,7 @@ def estimate_consumables(plan: Plan, cut_list: CutList, steps: Sequence[Step] = 
     whys: dict[str, list[str]] = {}
     for item, area, why in (*_needs(plan, cut_list), *_in_steps(steps)):
         if item in plan.catalogue.consumables:
+            item = plan.catalogue.consumables[item].id  # the plan's glue may stand in for the usual one
             areas[item] = areas.get(item, 0.0) + area
             of_item = whys.setdefault(item, [])
             if why not in of_item and not (of_item and not area and why.startswith("for step")):
