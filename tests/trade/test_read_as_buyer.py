@@ -158,3 +158,25 @@ def test_a_slow_glue_is_bought_once() -> None:
     slow = DRAWER.replace("stock:", "shop: {glue: slow wood glue}\nstock:", 1)
     rows = [row for row in derived_from(slow).consumables if "glue" in row.item.id]
     assert [row.item.id for row in rows] == ["slow wood glue"]
+
+
+STACK = (
+    HEAD
+    + """
+stock:
+  board: {material: beech board, size: 20x90}
+assemblies:
+  beam:
+    parts:
+      lam: {stock: board, thickness: y, full_width: z, grain: x, left: 0, right: 600, front: 0, bottom: 0, repeat: {along: y, count: 5, spacing: 20}}
+    joints: [{butt: lam, to: lam, with: [glue]}]
+"""
+)
+
+
+def test_a_clamp_presses_through_a_whole_stack() -> None:
+    """Five strips face to face, 600 mm long: one about every 150 mm and one at the end, over all five; they were counted for each seam."""
+    steps = [step for step in derived_from(STACK).steps if step.id.startswith("assemble-beam")]
+    most = max(use.count for step in steps for use in step.clamps)
+    assert most == 5
+    assert max(use.opening for step in steps for use in step.clamps) >= Length.of_mm(100)

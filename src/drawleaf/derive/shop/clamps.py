@@ -174,13 +174,44 @@ def _holding(plan: Plan, joints: Sequence[Joint]) -> list[ClampUse]:
             along = pressed_along(plan, joint)
             groups.setdefault(joint.id if along is None else (along, press_axis(plan, joint)), []).append(joint)
     uses: list[ClampUse] = []
-    for group in groups.values():
+    for group in _stacked(plan, list(groups.values())):
         ends = all(_closed_from_end(plan, one) for one in group)
         count = 1 if ends else clamps_along(max(map(_run, group)), EVERY)
         # A wide face takes a row of clamps along either edge.
         rows = 2 if pressed_along(plan, group[0]) is None and _across(group[0]) > WIDE_END else 1
-        uses.append(ClampUse(count * rows, max(_reach_over(plan, joint) for joint in group)))
+        uses.append(ClampUse(count * rows, _over_all(plan, group)))
     return uses
+
+
+def _stacked(plan: Plan, groups: list[list[Joint]]) -> list[list[Joint]]:
+    """The same groups, those of strips that lie face to face on each other as one: a clamp presses through the whole stack."""
+    found: list[list[Joint]] = []
+    for group in groups:
+        flat = pressed_along(plan, group[0]) is None
+        beside = [one for one in found if flat and any(_stack(plan, a, b) for a in one for b in group)]
+        found = [one for one in found if one not in beside]
+        found.append([joint for one in beside for joint in one] + group)
+    return found
+
+
+def _stack(plan: Plan, one: Joint, other: Joint) -> bool:
+    """Whether two joints lie over each other at either side of a part that they share."""
+    if pressed_along(plan, one) is not None or one.face.axis is not other.face.axis:
+        return False
+    if not {one.insert, one.receiver} & {other.insert, other.receiver}:
+        return False
+    shared = [one.contact.span(axis).overlap(other.contact.span(axis)) for axis in one.face.axis.others()]
+    if any(span is None for span in shared):
+        return False
+    least = min(_run(one), _run(other))
+    return max(span.extent for span in shared if span is not None) >= least * Fraction(9, 10)
+
+
+def _over_all(plan: Plan, group: Sequence[Joint]) -> Length:
+    """What a clamp reaches over to close all joints of a group: a stack from its one outside to the other, else the farthest of them."""
+    if len(group) > 1 and pressed_along(plan, group[0]) is None:
+        return _reach(plan, group[0].face.axis, [part for joint in group for part in (joint.insert, joint.receiver)])
+    return max(_reach_over(plan, joint) for joint in group)
 
 
 def press_axis(plan: Plan, joint: Joint) -> Axis:
