@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from markupsafe import Markup
 
-from drawleaf.english import capitalized, count_words, counted, listed, lower_first, plural, with_article
+from drawleaf.english import capitalized, count_words, counted, counted_thing, listed, lower_first, plural, with_article
 
 
 @pytest.mark.parametrize(
@@ -97,3 +97,23 @@ def test_articles(words):
 
 def test_numbers_in_words():
     assert [count_words(one) for one in (0, 1, 12, 20, 21, -1)] == ["no", "one", "twelve", "twenty", "21", "-1"]
+
+
+@pytest.mark.parametrize(
+    ("thing", "asked_for"),
+    [
+        ("table saw", "a table saw"),
+        ("auger bit for the brace", "an auger bit for the brace"),
+        ("pair of sawhorses", "a pair of sawhorses"),
+        ("hand drill or brace", "a hand drill or brace"),
+        ("drill press", "a drill press"),
+        ("brad nailer, 18 gauge", "a brad nailer, 18 gauge"),
+        ("bar clamps", "bar clamps"),
+        ("cove and round-over bits with bearings", "cove and round-over bits with bearings"),
+        ("pliers that cut wire", "pliers that cut wire"),
+        ("hearing protection", "hearing protection"),
+        ("a second pair of hands", "a second pair of hands"),
+    ],
+)
+def test_a_thing_is_asked_for_with_its_article(thing: str, asked_for: str) -> None:
+    assert counted_thing(thing) == asked_for

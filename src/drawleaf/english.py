@@ -83,6 +83,21 @@ def with_article(words: str) -> str:
     return f"{'an' if _begins_with_vowel_sound(words) else 'a'} {words}"
 
 
+_UNCOUNTED = ("protection",)
+_ENDS_OF_HEAD = (",", " with ", " for ", " that ", " of ", " in ", " on ", " or ", " printed ")
+
+
+def counted_thing(words: str) -> str:
+    """A thing as one asks for it: ``a hand drill or brace``, ``a pair of sawhorses``; ``bar clamps`` and ``hearing protection``, which take no
+    article, and ``a second pair of hands``, which has one, stay."""
+    head = words
+    for end in _ENDS_OF_HEAD:
+        head = head.partition(end)[0]
+    last = head.split()[-1].lower()
+    bare = last in _UNCOUNTED or (last.endswith("s") and not last.endswith("ss"))
+    return words if bare or words.lower().startswith(("a ", "an ")) else with_article(words)
+
+
 def _begins_with_vowel_sound(words: str) -> bool:
     first = words.split(" ")[0].split("-")[0]
     figure = first.split("/")[0].split(".")[0]

@@ -22,7 +22,7 @@ from drawleaf.book.words.own_templates import WordingError
 from drawleaf.book.words.phrases import Phrases
 from drawleaf.derive.operations.dry_fits import DRY_FIT
 from drawleaf.derive.operations.late_sanding import SANDING
-from drawleaf.english import capitalized, listed, lower_first
+from drawleaf.english import capitalized, counted_thing, listed, lower_first
 from drawleaf.language import Words
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Operation, Step
@@ -107,7 +107,7 @@ def note_words(note: str, lengths: LengthFormat) -> str:
 
 
 def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
-    """Each other method once: what it is and which tools it takes that the step does not list already; its caution, where the reader has
+    """Each other method once: what it is and which tools it takes that neither its name nor the step has already; its caution, where the reader has
     not met it in this stage of the work, or at every use where ``shared/cautions`` says so."""
     lengths = derived.plan.lengths
     at_hand = {tool.id for tool in step.tools}
@@ -121,11 +121,16 @@ def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
             if method.id in seen or not method.tools:
                 continue
             seen.add(method.id)
-            extra = [lower_first(tool.name) for tool in method.tools if tool.id not in at_hand]
             name = capitalized(method.name)
+            lacking = [lower_first(tool.name) for tool in method.tools if tool.id not in at_hand]
+            extra = [counted_thing(one) for one in lacking if one.lower().partition(" or ")[0] not in name.lower()]
             first, *_ = method.cautions or (None,)
             tell = derived.plan.words.tell
-            words = tell("{}: you need {}.", name, listed(extra)) if extra else f"{name}."
+            words = (
+                tell("{}: you need {} too." if len(extra) < len(lacking) else "{}: you need {}.", name, listed(extra))
+                if extra
+                else f"{name}."
+            )
             words += f" {note_words(method.note, lengths)}" if method.note else ""
             fresh = first is not None and first.id not in own and (first.every_use or first.id not in told)
             if first is not None and fresh and any(tool.power for tool in method.tools):
