@@ -29,7 +29,7 @@ def test_the_piece_is_lifted_onto_its_cleat_last() -> None:
     assert scene is not None
     assert scene.standing == ("wall.cleat",)
     assert {move.direction for move in scene.moves} == {(0.0, 0.0, -1.0)}
-    assert [(use.item.id, use.count) for use in derived.steps[-1].hardware] == [("cleat screw", 3)]
+    assert [(use.item.id, use.count) for use in derived.steps[-1].hardware] == [("cleat screw", 4)]
 
 
 def test_a_bevel_the_wrong_way_round_is_an_error() -> None:

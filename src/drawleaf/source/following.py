@@ -19,9 +19,9 @@ def with_what_follows(entry: dict[str, Any], at: Path, held: dict[str, Any], spo
     single = [axis for axis in given if given[axis] == 1 and axis != entry.get("full_width")]
     if "thickness" not in entry and len(single) == 1 and min(given.values()) == 1:
         _write(entry, "thickness", single[0], at, spots)
-    left = set(AXES) - {entry.get("thickness"), entry.get("full_width")}
+    left = [axis for axis in AXES if axis not in (entry.get("thickness"), entry.get("full_width"))]
     if "grain" not in entry and len(left) == 1:
-        _write(entry, "grain", left.pop(), at, spots)
+        _write(entry, "grain", left[0], at, spots)
 
 
 def _write(entry: dict[str, Any], key: str, axis: str, at: Path, spots: dict[Path, Spot]) -> None:
