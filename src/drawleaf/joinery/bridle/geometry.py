@@ -38,7 +38,7 @@ class Bridle:
         insert, receiver = meeting.insert, meeting.receiver
         assert meeting.overlap is not None
         mend = "A bridle joins parts that lie flat on the same side. Use “mortise_and_tenon”."
-        found = list(flat_problems(meeting, mend))
+        found = list(flat_problems(meeting, mend, terms.unit))
         room = meeting.overlap.span(insert.thickness)
         tenon = _tenon(meeting.overlap, insert.thickness, terms)
         if tenon.low <= room.low or tenon.high >= room.high:

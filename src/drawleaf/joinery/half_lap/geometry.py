@@ -49,7 +49,7 @@ class HalfLap:
         assert meeting.overlap is not None
         shared = meeting.overlap.extent(insert.thickness)
         mend = "A half lap joins parts that lie flat on the same side. Use “dado”, “bridle” or “mortise_and_tenon”."
-        found = list(flat_problems(meeting, mend))
+        found = list(flat_problems(meeting, mend, terms.unit))
         if terms.on is not None and terms.on.axis is not insert.thickness:
             sides = f"“{insert.thickness.low.value}” or “{insert.thickness.high.value}”"
             found.append(

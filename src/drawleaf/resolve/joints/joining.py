@@ -169,12 +169,19 @@ class JointReader:
             return None
         meetings: list[Meeting] = []
         met: set[str] = set()
+        let_in: set[tuple[str, str]] = set()
         for insert in _parts_of(inserts, self._shop):
             for receiver in _parts_of(receivers, self._shop):
+                if (
+                    receiver.id,
+                    insert.id,
+                ) in let_in:  # of boards in a row each is let into the next, not both into each other
+                    continue
                 met_here = meeting_of(family, terms, insert, receiver, position, self._openings)
                 if met_here is not None:
                     meetings.append(met_here)
                     met.update((insert.id, receiver.id))
+                    let_in |= {(insert.id, receiver.id)} if terms.depth else set()
         told: set[frozenset[str]] = set()
         sound = self._all_met(inserts, receivers, met, scope, told)
         sound &= self._all_met(receivers, inserts, met, scope, told, turned=True)
