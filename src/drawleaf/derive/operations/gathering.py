@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_names
 from drawleaf.derive.operations.fitted import fitting_title
+from drawleaf.derive.operations.lying_over import legs_up
 from drawleaf.model.catalogue import PINS, FastenerKind
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.settings import StandingRabbetSettings
@@ -228,7 +229,7 @@ def _add(shop: Workshop, body: str, heading: str, group: Sequence[Portion], coun
         Stage.ASSEMBLE,
         _title(shop, assembly, group, count),
         operations,
-        Scene(standing, new, moves, fasteners, ()),
+        Scene(standing, new, moves, fasteners, (), pose=legs_up(shop.plan, new, standing)),
         assembly=assembly,
         hardware=counted(fasteners),
         heading=heading,

@@ -1,4 +1,5 @@
-"""Whether a top is screwed on with everything lying upside down: the screws come from below, and the whole can be turned over by one person."""
+"""Whether work is done with everything lying upside down: a top is screwed on from below, legs are glued with their ends level on the bench;
+the whole can be turned over by one person."""
 
 from __future__ import annotations
 
@@ -9,6 +10,8 @@ from drawleaf.derive.shop.weights import about_kg
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.pose import Pose
+from drawleaf.setting_out.feet import legs_of, tops_level
+from drawleaf.setting_out.lying import lies_flat
 
 _UP = 0.99
 """A screw whose direction rises by so much of its length is driven from below."""
@@ -23,3 +26,11 @@ def pose_of(plan: Plan, new: Sequence[str], standing: Sequence[str], fasteners: 
     over = top.thickness is Axis.Z and all(part.body.z.high <= top.body.z.high for part in others)
     weight = sum(about_kg(part) for part in (top, *others))
     return Pose.OVER if over and weight <= CARRY_KG else Pose.UPRIGHT
+
+
+def legs_up(plan: Plan, new: Sequence[str], standing: Sequence[str]) -> Pose:
+    """Upside down where the last of the legs come, and all that stands then ends in one level plane at the top."""
+    legs, parts = legs_of(plan), [plan.part(part) for part in dict.fromkeys((*standing, *new))]
+    if not legs.intersection(new) or not legs <= {part.id for part in parts} or lies_flat(parts):
+        return Pose.UPRIGHT
+    return Pose.OVER if tops_level(parts) and sum(map(about_kg, parts)) <= CARRY_KG else Pose.UPRIGHT

@@ -10,8 +10,9 @@ from drawleaf.book.words.phrases.joints import Joints
 from drawleaf.book.words.phrases.sides import GluePlace
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Joint
+from drawleaf.model.pose import Pose
 from drawleaf.model.steps import Operation
-from drawleaf.setting_out.feet import legs_of, tops_level
+from drawleaf.setting_out.feet import legs_of
 from drawleaf.setting_out.lying import lies_flat
 from drawleaf.setting_out.screws import ScrewLine, screw_lines
 from drawleaf.units import Length
@@ -104,7 +105,7 @@ class Gathered(Joints):
         )
         if parts and lies_flat(parts):
             return ", with the frame lying on a flat bench"
-        return ", upside down on a flat bench" if self._lands and tops_level(parts) else ""
+        return ", upside down on a flat bench" if self._lands and self.turned_over else ""
 
     @property
     def squared_too_late(self) -> int:
@@ -123,6 +124,11 @@ class Gathered(Joints):
                 return 0
             minutes += sum(op.minutes for op in step.operations)
         return 0
+
+    @property
+    def turned_over(self) -> bool:
+        """Whether the step works on the piece upside down."""
+        return self.step.scene is not None and self.step.scene.pose is Pose.OVER
 
     @property
     def lands(self) -> bool:
