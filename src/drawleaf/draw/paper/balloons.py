@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.paper.lettering import Rich, label, place_centered
-from drawleaf.draw.paper.placement import lines_cross
+from drawleaf.draw.paper.placement import Rect, around, grown, lines_cross, overlap
 from drawleaf.draw.paper.style import BALLOON, BALLOON_RADIUS, INK, LEADER, NEW_BALLOON, LineStyle
 from drawleaf.draw.paper.svg import Circle, Pt, Sketch
 
@@ -18,6 +18,8 @@ _SPACE = 2 * BALLOON_RADIUS + 1.4
 _DISTANCE = BALLOON_RADIUS + 4.0
 _LONG = 18
 _UNITS = ("in", "mm", "ft", "in,", "mm,", "ft,")
+_MOST_AWAY = 14
+"""Millimetres that a balloon is moved off a mark, at most."""
 _WIDEST = 30.0
 """No name asks for more of the ring than this (mm)."""
 MARGIN = _DISTANCE + BALLOON_RADIUS + 0.6
@@ -42,6 +44,15 @@ class PlacedBalloon:
     center: Pt
     outward: float = 0.0
     """For words: -1 where they end at the centre (left of the drawing), 1 where they start there, 0 in the middle."""
+
+    @property
+    def box(self) -> Rect:
+        """Left, top, right, bottom of the circle or the words, in mm on paper."""
+        if not self.tag.named:
+            return around(self.center, 2 * BALLOON_RADIUS, 2 * BALLOON_RADIUS)
+        text = label(_rows(self.tag.text), weight=600)
+        shift = self.outward * (text.width / 2 - BALLOON_RADIUS)
+        return around((self.center[0] + shift, self.center[1]), text.width, text.height)
 
     @property
     def leader(self) -> tuple[Pt, Pt]:
@@ -82,6 +93,24 @@ def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[PlacedBalloon]:
     left, _, right, _ = drawing.bounds
     found = sorted(zip(order, centers, strict=True), key=lambda pair: pair[0])
     return [PlacedBalloon(tags[i], c, -1.0 if c[0] < left else 1.0 if c[0] > right else 0.0) for i, c in found]
+
+
+def clear_of(placed: Sequence[PlacedBalloon], marks: Sequence[Rect], drawing: BaseGeometry) -> list[PlacedBalloon]:
+    """The balloons, those that stand on a mark (its box on paper) moved away from the middle of the ``drawing``, as little as clears it."""
+    if not marks:
+        return list(placed)
+    middle = drawing.envelope.centroid
+    return [_moved_clear(one, marks, (middle.x, middle.y)) for one in placed]
+
+
+def _moved_clear(one: PlacedBalloon, marks: Sequence[Rect], middle: Pt) -> PlacedBalloon:
+    dx, dy = one.center[0] - middle[0], one.center[1] - middle[1]
+    far = (dx * dx + dy * dy) ** 0.5 or 1.0
+    for step in range(_MOST_AWAY):
+        away = replace(one, center=(one.center[0] + dx / far * step, one.center[1] + dy / far * step))
+        if not any(overlap(away.box, grown(mark, 0.5)) for mark in marks):
+            return away
+    return one
 
 
 def draw_balloons(sketch: Sketch, placed: Sequence[PlacedBalloon]) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from drawleaf.draw.sight.view import Vector, View
+from drawleaf.draw.step.legend import alike_words
 from drawleaf.draw.step.squaring import diagonal_words, squared
 from drawleaf.english import counted, listed
 from drawleaf.model.derived import Derived
@@ -14,12 +15,14 @@ from drawleaf.model.plan import Fitting
 from drawleaf.model.steps import Pose, Scene, Step
 
 
-def alt_words(derived: Derived, step: Step, scene: Scene, view: View) -> str:
+def alt_words(derived: Derived, step: Step, scene: Scene, view: View, alike: int = 1) -> str:
     """What a step's drawing shows, for those who hear it: the side it is seen from, what is new, how it moves, what its marks mean."""
     tell = derived.plan.words.tell
     names = part_names(derived, scene.new)
     lies = "" if view.pose is Pose.UPRIGHT else f", drawn {view.pose}"
     said = [tell("{}, {}.", step.title, derived.plan.words.put(view_words(view) + lies))]
+    if alike > 1:
+        said.append(derived.plan.words.put(alike_words(alike)))
     if names:
         said.append(tell("New in this step: {}.", listed(names, most=8)))
     fitted: dict[str, list[Fitting]] = {}

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from drawleaf.derive.shop.clamps import press_axis
 from drawleaf.draw.paper.dimensions import arrow
+from drawleaf.draw.paper.placement import Rect
 from drawleaf.draw.paper.style import CLAMP, INK
 from drawleaf.draw.paper.svg import Pt, Sketch
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.sight.view import Vector, View
 from drawleaf.model.plan import Joint
-from drawleaf.model.steps import Step
+from drawleaf.model.steps import Scene, Step
 from drawleaf.solids.build import Solids
 
 _MOST = 6
@@ -29,17 +30,19 @@ class Press:
     toward: Vector
 
 
-def presses(step: Step, solids: Solids, offsets: Mapping[str, Vector]) -> list[Press]:
-    """Both jaws of every clamp, on the outer faces of what the step's glued joints hold together; none where it asks for no clamps."""
-    if not step.clamps or step.scene is None:
+def presses(step: Step, scene: Scene, solids: Solids, offsets: Mapping[str, Vector]) -> list[Press]:
+    """Both jaws of every clamp, on the outer faces of what the step's glued joints hold together in the ``scene``; none where the step asks
+    for no clamps."""
+    if not step.clamps:
         return []
+    shown = (*scene.standing, *scene.new)
     count = min(_MOST, max(use.count for use in step.clamps))
     joints = [
         joint
         for operation in step.operations
         if any(tool.clamp is not None for tool in operation.method.tools)
         for joint in operation.joints
-        if joint.glued
+        if joint.glued and joint.insert in shown and joint.receiver in shown
     ]
     if not joints:
         return []
@@ -49,7 +52,7 @@ def presses(step: Step, solids: Solids, offsets: Mapping[str, Vector]) -> list[P
     found: list[Press] = []
     per = max(1, count // len(chosen))
     for joint in chosen[: max(1, count)]:
-        found += _joint_presses(joint, axis, per, solids, offsets, (*step.scene.standing, *step.scene.new))
+        found += _joint_presses(joint, axis, per, solids, offsets, shown)
     return list(dict.fromkeys(found))
 
 
@@ -94,16 +97,31 @@ def _spans(joint: Joint):  # type: ignore[no-untyped-def]
 
 def draw_presses(sketch: Sketch, view: View, window: Window, found: Sequence[Press]) -> None:
     """A short bar across the end of a wedge that points at the work, drawn just outside it."""
+    for tip, away in _wedges(view, window, found):
+        wedge(sketch, tip, away)
+
+
+def press_boxes(view: View, window: Window, found: Sequence[Press]) -> list[Rect]:
+    """The box on paper (mm) about each of the marks."""
+    boxes = []
+    for (x, y), (u, v) in _wedges(view, window, found):
+        ends = ((x, y), *((x + u * _LONG - s * v * _PAD, y + v * _LONG + s * u * _PAD) for s in (-1.0, 1.0)))
+        xs, ys = zip(*ends, strict=True)
+        boxes.append((min(xs), min(ys), max(xs), max(ys)))
+    return boxes
+
+
+def _wedges(view: View, window: Window, found: Sequence[Press]) -> Iterator[tuple[Pt, Pt]]:
+    """The point of each wedge and the unit direction away from the work; none for a clamp that presses straight at the eye."""
     for press in found:
         at = window.point(view, press.place)
         far = tuple(p - t * 100.0 for p, t in zip(press.place, press.toward, strict=True))
         back = window.point(view, (far[0], far[1], far[2]))
         du, dv = back[0] - at[0], back[1] - at[1]
         size = (du * du + dv * dv) ** 0.5
-        if size < 1e-6:
-            continue
-        unit = (du / size, dv / size)
-        wedge(sketch, (at[0] + unit[0] * 0.4, at[1] + unit[1] * 0.4), unit)
+        if size >= 1e-6:
+            unit = (du / size, dv / size)
+            yield (at[0] + unit[0] * 0.4, at[1] + unit[1] * 0.4), unit
 
 
 def wedge(sketch: Sketch, tip: Pt, away: Pt) -> None:

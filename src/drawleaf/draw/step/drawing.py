@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
+from drawleaf.draw.at_step.alike import one_of_alike
 from drawleaf.draw.at_step.joined import pieces_at
 from drawleaf.draw.at_step.nearby import nearby
 from drawleaf.draw.at_step.so_far import solids_so_far
-from drawleaf.draw.paper.balloons import Tag, arrange, draw_balloons
+from drawleaf.draw.paper.balloons import Tag, arrange, clear_of, draw_balloons
 from drawleaf.draw.paper.dimensions import arrow
 from drawleaf.draw.paper.frame import EDGE, Room, fitted
 from drawleaf.draw.paper.style import (
@@ -43,12 +44,12 @@ from drawleaf.draw.sight.view import Vector, View
 from drawleaf.draw.sight.viewpoint import best_view, worked_faces
 from drawleaf.draw.step.alt_words import alt_words, counted_item
 from drawleaf.draw.step.bench_drawing import draw_bench, in_the_whole
-from drawleaf.draw.step.clamp_marks import Press, draw_presses, presses
+from drawleaf.draw.step.clamp_marks import Press, draw_presses, press_boxes, presses
 from drawleaf.draw.step.cutting_drawing import draw_cutting
 from drawleaf.draw.step.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
 from drawleaf.draw.step.help_marks import PLACED, help_bodies, help_offsets, help_tags, help_tints, paint_helps
-from drawleaf.draw.step.inset import TINY, add_inset
+from drawleaf.draw.step.inset import SPECK, TINY, add_inset
 from drawleaf.draw.step.legend import Entry, add_column, add_legend, column_size, entries
 from drawleaf.draw.step.legend_place import below_figure, in_corner, stands_beside
 from drawleaf.draw.step.saw_setup import add_saw_setup, at_saw
@@ -102,7 +103,10 @@ def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room
     if (near := nearby(solids, step, scene)) is not scene:
         left = set(scene.standing) - {*near.standing, *near.new}
         scene, bodies = near, [one for one in bodies if one not in left]
-    return _draw_scene(derived, solids, step, scene, tuple(bodies), rooms)
+    scene, alike = one_of_alike(derived, scene)
+    if alike > 1:
+        bodies = [*scene.standing, *scene.new]
+    return _draw_scene(derived, solids, step, scene, tuple(bodies), rooms, alike=alike)
 
 
 def _draw_pieces(
@@ -129,8 +133,10 @@ def _draw_scene(
     shown: tuple[str, ...],
     rooms: Sequence[Room],
     apart: Mapping[str, Vector] | None = None,
+    alike: int = 1,
 ) -> tuple[Drawing, ...]:
-    """``apart``: how far each part stands from its place (mm), where that does not follow from the scene's moves."""
+    """``apart``: how far each part stands from its place (mm), where that does not follow from the scene's moves. The scene is one of so
+    many that are ``alike``."""
     solids = solids_so_far(derived, solids, step, shown)
     new = tuple(part for part in shown if part in {*scene.new, *scene.fittings})
     offsets = _offsets(solids, scene, shown) if apart is None else dict(apart)
@@ -139,7 +145,9 @@ def _draw_scene(
     placed = help_bodies(step)
     moved = {**offsets, **help_offsets(placed, offsets)}
     work = project(solids, view, shown, moved, {an_id: solid for an_id, _, solid in placed})
-    subject = _Subject(derived, solids, step, scene, work, new, placed, offsets, tuple(presses(step, solids, offsets)))
+    subject = _Subject(
+        derived, solids, step, scene, work, new, placed, offsets, tuple(presses(step, scene, solids, offsets)), alike
+    )
     return tuple(_in_room(subject, _with_figures(room, step, scene)) for room in rooms)
 
 
@@ -156,6 +164,7 @@ class _Subject:
     placed: Sequence[PLACED]
     offsets: Mapping[str, Vector]
     held: tuple[Press, ...]
+    alike: int
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -176,12 +185,13 @@ class _Subject:
             clamps=bool(self.held),
             diagonals=bool(squared(self.step)),
             helps=bool(self.placed),
+            alike=self.alike,
         )
 
 
 def _in_room(subject: _Subject, room: Room) -> Drawing:
     step = subject.step
-    alt = alt_words(subject.derived, step, subject.scene, subject.work.view)
+    alt = alt_words(subject.derived, step, subject.scene, subject.work.view, subject.alike)
     title = f"Step {step.number}: {step.title}"
     figure = BESIDE if squared(step) else 0.0
     beside = room.width > NARROW.width and stands_beside(
@@ -229,7 +239,8 @@ def _compose(subject: _Subject, space: tuple[float, float], room: Room, sketch: 
     tags += _fitting_tags(derived, work, window, scene)
     tags += help_tags(work, window, placed)
     if len(tags) <= _CROWDED:
-        draw_balloons(sketch, arrange(tags, on_paper(work, window)))
+        drawn = on_paper(work, window)
+        draw_balloons(sketch, clear_of(arrange(tags, drawn), press_boxes(view, window, subject.held), drawn))
     tiny = _tiny(work, window, new)
     if tiny:
         add_inset(sketch, window, tiny, paint, room.width)
@@ -250,13 +261,17 @@ def _compose(subject: _Subject, space: tuple[float, float], room: Room, sketch: 
 
 
 def _tiny(work: Linework, window: Window, new: Sequence[str]) -> tuple[float, float, float, float] | None:
-    """Where all that is new can hardly be seen: the box about it in the view's plane (of the largest, where there are several)."""
+    """Where all that is new can hardly be seen, or one thing of it is no more than a speck: the box about it in the view's plane (about the
+    largest such part, where there are several)."""
     seen = [work.outline(part) for part in new if not work.outline(part).is_empty]
     if not seen or len(seen) == len(work.shown):
         return None
-    if any(max(o.bounds[2] - o.bounds[0], o.bounds[3] - o.bounds[1]) * window.factor > TINY for o in seen):
+    sizes = {o: max(o.bounds[2] - o.bounds[0], o.bounds[3] - o.bounds[1]) * window.factor for o in seen}
+    most = TINY if max(sizes.values()) <= TINY else SPECK
+    tiny = [o for o in seen if sizes[o] <= most]
+    if not tiny:
         return None
-    largest = max(seen, key=lambda o: (round(o.area, 1), o.bounds))
+    largest = max(tiny, key=lambda o: (round(o.area, 1), o.bounds))
     return largest.bounds  # type: ignore[return-value]
 
 

@@ -17,6 +17,8 @@ from drawleaf.draw.picture.picture import Window
 
 TINY = 13.0
 """What measures less than this on paper (mm) is worth enlarging."""
+SPECK = 4.0
+"""What measures less than this (mm) is enlarged even where the rest of what is new is large: a button below a table top."""
 _RADIUS = 17.0
 _LARGEST = 4.0
 _GAP = 4.0

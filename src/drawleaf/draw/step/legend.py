@@ -43,11 +43,14 @@ def entries(
     clamps: bool,
     diagonals: bool,
     helps: bool = False,
+    alike: int = 1,
 ) -> list[Entry]:
     """What the drawing shows of each kind of mark."""
     found: list[Entry] = []
     if scene.pose is not Pose.UPRIGHT:
-        found.append(Entry(lambda sketch, at: None, f"The piece lies {scene.pose} here.", 0.0))
+        found.append(_words(f"The piece lies {scene.pose} here."))
+    if alike > 1:
+        found.append(_words(alike_words(alike)))
     for name in ("screw", FastenerKind.BRAD, FastenerKind.PEG, FastenerKind.DOWEL, FastenerKind.LOOSE_TENON, "plug"):
         brads = name != "screw"
         some = [f for f in scene.fasteners if _called(f) == name]
@@ -62,6 +65,15 @@ def entries(
     if diagonals:
         found.append(Entry(_diagonal, "measure A and B: equal"))
     return found
+
+
+def alike_words(count: int) -> str:
+    """That one stands for so many."""
+    return f"1 of {count}, all alike." if count > 2 else "1 of 2, both alike."
+
+
+def _words(words: str) -> Entry:
+    return Entry(lambda sketch, at: None, words, 0.0)
 
 
 def _called(fastener: Fastener) -> str:

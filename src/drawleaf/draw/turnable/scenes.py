@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from drawleaf.draw.at_step.alike import one_of_alike
 from drawleaf.draw.at_step.later_cuts import solids_at
 from drawleaf.draw.at_step.so_far import part_so_far, solids_so_far
 from drawleaf.draw.sight.view import PLAN, posed
@@ -40,6 +41,9 @@ def step_scene(derived: Derived, solids: Solids, step: Step, drawing: Drawing, s
     first = drawing.panes[0]
     if first.sight is None:
         return _at_bench(derived, solids, step, drawing, shapes)
+    one, _ = one_of_alike(derived, scene)
+    if {*one.standing, *one.new} == set(first.shown):
+        scene = one
     return _in_place(derived, solids, step, scene, drawing, first.shown, first.sight, shapes)
 
 
@@ -71,7 +75,7 @@ def _in_place(
         sight.origin,
         standing,
         tuple(_driven(fastener) for fastener in scene.fasteners),
-        _pressing(now, step, offsets),
+        _pressing(now, step, scene, offsets),
         _meetings(solids.plan, scene, shown),
     )
 
@@ -106,9 +110,9 @@ def _driven(fastener: Fastener) -> Driven:
     )
 
 
-def _pressing(solids: Solids, step: Step, offsets: Mapping[str, Vector]) -> tuple[Pressing, ...]:
+def _pressing(solids: Solids, step: Step, scene: Scene, offsets: Mapping[str, Vector]) -> tuple[Pressing, ...]:
     """Clamps where they press on the closed work, each with how far the picture draws it from there."""
-    home, drawn = presses(step, solids, {}), presses(step, solids, offsets)
+    home, drawn = presses(step, scene, solids, {}), presses(step, scene, solids, offsets)
     if len(home) != len(drawn):
         return tuple(Pressing(one.place, one.toward, NOWHERE) for one in home)
     return tuple(
