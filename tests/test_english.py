@@ -19,6 +19,7 @@ from drawleaf.english import capitalized, count_words, counted, counted_thing, l
         ("brush", "brushes"),
         ("stop batch", "stop batches"),
         ("box of 50", "boxes of 50"),
+        ("quart (946 ml)", "quarts (946 ml)"),
         ("pair of 12 in slides", "pairs of 12 in slides"),
         ("end assembly", "end assemblies"),
         ("tray", "trays"),

@@ -23,8 +23,11 @@ _CONSONANT_SOUNDS = ("one", "uni", "use", "u-")
 
 
 def plural(noun: str) -> str:
-    """More than one: ``shelves``, ``dadoes``, ``boxes of 50``, ``stiles A``, ``posts, left``. What follows `` of `` or a comma stays, and a
+    """More than one: ``shelves``, ``dadoes``, ``boxes of 50``, ``stiles A``, ``posts, left``, ``quarts (946 ml)``. What follows `` of ``, a comma or a bracket stays, and a
     letter after a name."""
+    measured, bracket, measure = noun.partition(" (")
+    if bracket and measure.endswith(")"):
+        return f"{plural(measured)} ({measure}"
     name, comma, which = noun.partition(", ")
     if comma:
         return f"{plural(name)}{comma}{which}"

@@ -68,6 +68,8 @@ def test_a_part_tells_its_size_faces_mass_and_centre() -> None:
     text = told("case.bottom")
     # Let in 1/4 at both ends, 23/32 thick; from the front to the back panel, 15-1/2 less 5.2 mm.
     assert "size: 41-1/16 in" in text
+    assert "as it is cut, with what its joints take" in text
+    assert "as it is cut" not in told("case.side.original")
     assert "bottom: 3 in" in text
     volume = 41.0625 * 25.4 * (15.5 * 25.4 - 5.2) * 23 / 32 * 25.4 / 1e9
     mass = float(re.search(r"wood: ([\d.]+) kg", text).group(1))  # type: ignore[union-attr]

@@ -109,7 +109,10 @@ class Ruler:
         lines = []
         if len(parts) == 1 and asked != EVERYTHING:
             part = parts[0]
-            lines += [f"{part.name}, {part.stock.name}, at {part.position}", f"size: {self._size(part)}"]
+            lines += [
+                f"{part.name}, {part.stock.name}, at {part.position}",
+                f"size: {self._size(part)}{self._as_cut(part)}",
+            ]
             lines += [f"{face.value}: {self.length(part.seen.face(face))}" for face in Face]
         else:
             box = _around([part.body for part in parts])
@@ -123,6 +126,11 @@ class Ruler:
             f"mass of the wood: {mass:.2f} kg ({convert(mass, 'kg', 'lb'):.2f} lb)",
             f"centre of gravity: {told}",
         )
+
+    def _as_cut(self, part: Part) -> str:
+        """A word on the size of what joints let into others: it is cut larger than it shows between its faces."""
+        shows = sorted(part.seen.extent(axis) for axis in Axis)
+        return "" if sorted(part.size) == shows else ", as it is cut, with what its joints take"
 
     def _size(self, part: Part) -> str:
         return " × ".join(self.form.text(side) for side in part.size)
