@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 from tests.shape_trials import words_in
 from tests.small_plans import derived_from, plan_from
 
 from drawleaf.checks.proportions import _settable
+from drawleaf.compiler import Choice, read_and_resolve
 from drawleaf.joinery.mortise_and_tenon.geometry import _length
 from drawleaf.model.derived import Derived
+from drawleaf.model.fitted import FittedAs
 from drawleaf.model.place import Face
 from drawleaf.units import Length, Units
 
@@ -180,3 +183,10 @@ def test_a_clamp_presses_through_a_whole_stack() -> None:
     most = max(use.count for step in steps for use in step.clamps)
     assert most == 5
     assert max(use.opening for step in steps for use in step.clamps) >= Length.of_mm(100)
+
+
+def test_a_table_top_is_not_made_to_the_opening_between_the_legs_of_another_table() -> None:
+    """Its fasteners carry it, as slides carry a drawer; but nothing that stands beside it says how long it is."""
+    plan = read_and_resolve(Path(__file__).parent.parent / "plans" / "nesting-tables", Choice())[1]
+    assert plan is not None
+    assert plan.part("small.top.board").fitted_as is not FittedAs.OPENING

@@ -172,7 +172,8 @@ class Resolving:
         carried = {fitting.moving for fitting in fittings if fitting.moving}
         assemblies = self._assemblies(parts, carried)
         finish, filling = panels_stained_first(finish, filling, parts, joints)
-        to_openings = carried | drawers_on_wood(parts, assemblies)
+        tops = {fitting.moving for fitting in fittings if fitting.item.family.carries_top}
+        to_openings = (carried - tops) | drawers_on_wood(parts, assemblies)
         moving = {part.id: part.assembly for part in parts if part.assembly in to_openings and not part.brought}
         parts = fit_parts(parts, joints, written, allowances, moving)
         tell_loose_ends(parts, joints, fittings, assemblies, self.findings)
