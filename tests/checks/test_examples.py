@@ -33,7 +33,7 @@ FAULTS = [
     ("a screw too long", "fastener-comes-out", "comes out of Left side", "no longer than 34.5 mm"),
     ("a solid panel glued in", "wood-movement", "6.9 mm of movement has nowhere to go", "free in a groove"),
     ("a tall narrow case with a deep drawer", "tip-over", "a child of 60 lb (27 kg) hangs", "anti-tip strap"),
-    ("a dado almost through", "joint-proportions", "83% of its thickness", "Make “depth” no more than 10 mm"),
+    ("a dado almost through", "joint-proportions", "83% of its thickness", "Make “depth” no more than 9.5 mm"),
 ]
 
 
