@@ -345,6 +345,30 @@ def test_a_piece_that_is_tapped_at_the_saw_goes_into_the_piece_and_back(page: Op
     page.run("Turning.open().close()")
 
 
+def test_what_rests_among_itself_is_drawn_at_once_and_looks_the_same(page: Opened) -> None:
+    """A step with screws, part by part and as one: the same picture, in a few calls to the graphics chip; a tap still finds the part."""
+    turning = max(page.turnable.steps, key=lambda one: len(one.driven))
+    assert len(turning.driven) > 3
+    page.open(turning.drawing)
+    shoot = (
+        "const { stage, canvas } = Turning.open(), shoot = () => { stage.draw(canvas, canvas.clientWidth, canvas.clientHeight);"
+        "return [canvas.toDataURL('image/png'), Turning.renderer().info.render.calls, (stage.hit(0, 0) || stage.hit(0.1, 0.1) || {}).object?.userData.body.data.id || ''] };"
+        "stage.pick(stage.bodies.at(-1)); return [shoot(), shoot(), (stage.pick(null), shoot())]"
+    )
+    apart, as_one, again = page.run(shoot)
+    assert apart[1] > len(turning.standing) + 2 * len(turning.driven)
+    assert as_one[1] <= 12
+    assert again[1] == apart[1]  # what changes is drawn part by part
+    assert as_one[2] == apart[2]
+    pictures = [
+        Image.open(io.BytesIO(base64.b64decode(one[0].partition(",")[2]))).convert("RGB") for one in (apart, as_one)
+    ]
+    difference = np.asarray(ImageChops.difference(*pictures)).max(axis=2)
+    assert len(np.unique(np.asarray(pictures[0]).reshape(-1, 3), axis=0)) > 10
+    assert (difference > 24).mean() < 0.001
+    page.run("Turning.open().close()")
+
+
 def test_what_is_turned_stays_in_the_picture(page: Opened) -> None:
     """All the way round, of a step in its place and of one at the saw: no corner of a body leaves the frame; afterwards it is as drawn."""
     moved = next(one for one in page.turnable.steps if any(any(body.off) for body in one.standing))

@@ -57,6 +57,7 @@
     }
 
     to(share) {
+      this.stage.changed();
       this.at = between(share);
       const home = this.share ? (this.at / this.share) * this.slots : this.slots;
       for (const body of this.stage.bodies) {
@@ -97,6 +98,7 @@
     }
 
     place() {
+      this.stage.changed();
       for (const body of this.stage.bodies) {
         body.group.quaternion.identity();
         body.group.position.copy(body.at);

@@ -68,6 +68,14 @@
       }
       if (main) main.inner.add(this.marks);
       this.size = this.extent();
+      this.rest = new Turning.Rest(this);
+    }
+
+    // Something other than the view has moved or looks otherwise.
+    changed() {
+      if (this.rest) this.rest.off();
+      for (const turner of this.turners) turner.ends = null;
+      this.busy = true;
     }
 
     turner(axes) {
@@ -151,17 +159,33 @@
 
     // Turned, the bodies may take more room than as drawn: the picture goes as far back as they want, and no further while it turns.
     follow() {
-      if (!this.home || this.laid || !(this.around || this.over)) return;
-      this.place();
-      this.scene.updateMatrixWorld(true);
-      const now = this.framed(this.bodies.filter((body) => !body.hidden));
-      if (!now) return;
-      const span = (at, long) => {
-        const low = Math.min(this.home[at] - this.home[long] / 2, now[at] - now[long] / 2), high = Math.max(this.home[at] + this.home[long] / 2, now[at] + now[long] / 2);
-        return [(low + high) / 2, high - low];
-      };
-      const [x, wide] = span('x', 'wide'), [y, tall] = span('y', 'tall');
-      Object.assign(this.home, { x, y, wide, tall });
+      if (this.laid || !(this.around || this.over)) return;
+      const { home } = this;
+      let [left, right, low, high] = [home.x - home.wide / 2, home.x + home.wide / 2, home.y - home.tall / 2, home.y + home.tall / 2];
+      for (const turner of this.turners) {
+        const way = turner.inner.matrixWorld.elements, points = this.ends(turner);
+        for (let i = 0; i < points.length; i += 3) {
+          const x = way[0] * points[i] + way[4] * points[i + 1] + way[8] * points[i + 2] + way[12];
+          const y = way[1] * points[i] + way[5] * points[i + 1] + way[9] * points[i + 2] + way[13];
+          if (x < left) left = x; else if (x > right) right = x;
+          if (y < low) low = y; else if (y > high) high = y;
+        }
+      }
+      Object.assign(home, { x: (left + right) / 2, y: (low + high) / 2, wide: right - left, tall: high - low });
+    }
+
+    // The corners of all bodies' boxes as they now stand, in the turner's own frame: x, y and z in turn.
+    ends(turner) {
+      if (turner.ends) return turner.ends;
+      const found = [], corner = new THREE.Vector3();
+      for (const body of turner.bodies) {
+        if (body.hidden) continue;
+        const { min, max } = body.shape.box;
+        body.group.updateMatrix();
+        for (let i = 0; i < 8; i += 1) found.push(...corner.set(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z).applyMatrix4(body.group.matrix).toArray());
+      }
+      turner.ends = Float32Array.from(found);
+      return turner.ends;
     }
 
     framed(bodies) {
@@ -198,24 +222,26 @@
       if (!stage || !wide || !high) return;
       if (!this.home) this.fit();
       this.place();
+      this.scene.updateMatrixWorld(true);
+      this.follow();
       const aspect = wide / high, tall = (Math.max(this.home.tall, this.home.wide / aspect) * 1.12) / this.zoom;
       const x = this.home.x + this.pan.x, y = this.home.y + this.pan.y, half = (tall * aspect) / 2;
       Object.assign(this.camera, { left: x - half, right: x + half, top: y + tall / 2, bottom: y - tall / 2, near: 1, far: this.home.deep * 8 });
       this.camera.position.set(0, 0, this.home.deep * 4);
       this.camera.updateProjectionMatrix();
-      this.scene.updateMatrixWorld(true);
       this.planes.forEach((plane) => plane.plane.copy(plane.own).applyMatrix4(this.turners[0].inner.matrixWorld));
       // Setting the size clears and makes anew all that is drawn on.
       const now = stage.getSize(new THREE.Vector2());
       if (now.x !== wide || now.y !== high) stage.setSize(wide, high, false);
+      if (this.busy || this.planes.length) this.rest.off(); else this.rest.on();
+      this.busy = false;
       stage.render(this.scene, this.camera);
       canvas.dataset.frame = [this.camera.left, this.camera.right, this.camera.bottom, this.camera.top].map((value) => value.toFixed(3)).join(' ');
     }
 
     // The body and the triangle at a place of the canvas, from -1 to 1 either way.
     hit(x, y) {
-      const ray = new THREE.Raycaster();
-      ray.setFromCamera(new THREE.Vector2(x, y), this.camera);
+      const ray = Turning.ray(x, y, this.camera);
       const meshes = this.bodies.filter((body) => !body.hidden).map((body) => (body.lying && body.lying.blank.visible ? body.lying.blank : body.mesh));
       const kept = (one) => this.planes.every((plane) => plane.plane.distanceToPoint(one.point) >= 0);
       return ray.intersectObjects(meshes, false).find(kept) || null;
@@ -223,13 +249,13 @@
 
     // The name of what is driven at that place, and how far off it is.
     mark(x, y) {
-      const ray = new THREE.Raycaster();
-      ray.setFromCamera(new THREE.Vector2(x, y), this.camera);
+      const ray = Turning.ray(x, y, this.camera);
       const found = ray.intersectObjects(this.marks.children, true).find((one) => one.object.parent.userData.name);
       return found ? { name: found.object.parent.userData.name, distance: found.distance } : null;
     }
 
     pick(body) {
+      this.changed();
       if (this.picked) this.picked.materials.forEach((one, place) => one.color.set(this.picked.colors[place]));
       this.picked = body;
       if (body) body.materials.forEach((one) => one.color.set(LOOK.picked));
@@ -259,6 +285,7 @@
     }
 
     hide(body, hidden) {
+      this.changed();
       body.hidden = hidden;
       body.group.visible = !hidden;
     }
@@ -269,6 +296,7 @@
       // The picture is first seen from the front right and above: that is the side that goes.
       normal[axis] = axis === 1 ? 1 : -1;
       const own = axis === null ? null : new THREE.Plane(triple(normal), axis === 1 ? -level : level);
+      this.changed();
       this.planes = own ? [{ own, plane: own.clone() }] : [];
       const planes = this.planes.map((one) => one.plane);
       for (const body of this.bodies) {

@@ -72,7 +72,7 @@
         this.waiting = false;
         if (open !== this) return;
         this.pace(now);
-        if (this.stage.laid || (this.isWhole && this.motion.at !== this.fitted)) { this.fitted = this.motion.at; this.stage.fit(this.fitted); } else this.stage.follow();
+        if (this.stage.laid || (this.isWhole && this.motion.at !== this.fitted)) { this.fitted = this.motion.at; this.stage.fit(this.fitted); }
         this.stage.draw(this.canvas, this.canvas.clientWidth, this.canvas.clientHeight);
         this.labels.draw(this, this.canvas.clientWidth, this.canvas.clientHeight);
         this.place.dataset.at = this.motion.at.toFixed(3);

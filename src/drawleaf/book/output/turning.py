@@ -26,7 +26,7 @@ LIBRARY = "three-used.js"
 """What is used of three.js, with its licence in it."""
 LIBRARY_ID = "turning-library"
 """Where it stands in the page as text, until the reader turns the first picture."""
-SCRIPTS = ("shapes.js", "stage.js", "motion.js", "labels.js", "panel.js", "whole.js", "view.js", "turn.js")
+SCRIPTS = ("shapes.js", "rest.js", "stage.js", "motion.js", "labels.js", "panel.js", "whole.js", "view.js", "turn.js")
 """Ours, in the order in which they run; in ``templates/js/turn``."""
 DATA_ID = "turnable"
 FACES = tuple(Face)
