@@ -60,7 +60,7 @@ class Angles(Speech):
             else "turn it end for end, and swing the miter to the same angle on the other side."
         )
         lines = {
-            "parallel": "The two ends of {} are parallel. Slide it along to its other end without turning it. Cut at the same setting.",
+            "parallel": "The two ends of {} are parallel. Slide the piece along to its other end without turning it. Cut at the same setting.",
             "opposed": f"The two ends of {{}} lean toward each other. For the second, {opposed}",
         }
         several = sum(op.kind == self.op.kind for op in self.step.operations) > 1
