@@ -37,6 +37,7 @@ def test_each_entry_says_all() -> None:
         for text in (code.what, code.why, code.mend):
             assert text[0].isupper() or text[0] in "“+0123456789", (code.name, text)
             assert text.rstrip().endswith((".", "?", "!", "”", "}", "3.", "]")), (code.name, text)
+        assert isinstance(code.inner, str), f"{code.name} has an example in the place of words"
         assert code.inner or code.example != Example(), f"{code.name} has no example"
 
 

@@ -177,7 +177,6 @@ CODES = (
         "Its count is a plain number, each list has an entry for every copy, and no other assembly has the name of one.",
         "Write repeat: {along: x, count: 3, spacing: 24}; copies of “bay” are called bay_2 and bay_3.",
         slip("  crate:\n", "  crate:\n    repeat: {along: x, count: slats, spacing: 30}\n"),
-        slip("  crate:\n", "  crate:\n    repeat: {along: x, at: [0, 30], names: [Left crate]}\n"),
     ),
     Code(
         "repeat-off-face",
