@@ -76,10 +76,18 @@ const remark = (one) => {
   return box;
 };
 // What stops the pages is told above them, with nothing to open: the first thing to mend, and how many follow.
+// What is told already stays as it stands: a word that is marked or a button in focus is not taken away.
+const standing = new Map();
+const isTold = (box, what) => {
+  const now = JSON.stringify(what), before = standing.get(box);
+  standing.set(box, now);
+  return now === before;
+};
 const tellFirst = () => {
   const first = find('first');
   const [one, ...more] = state.failed ? state.remarks.filter((any) => any.severity === 'error') : [];
   first.hidden = !one || isOpen('mend');
+  if (isTold(first, [one ?? null, more.length])) return;
   first.replaceChildren();
   if (!one) return;
   first.append(remark(one));
@@ -91,11 +99,13 @@ const tellFirst = () => {
   }
 };
 const tellRemarks = () => {
-  const panel = find('panel-mend');
-  panel.replaceChildren();
-  if (state.failed && state.version) panel.append(make('p', 'The pages show the last good version until this is mended and saved.', 'calm'));
-  for (const one of state.remarks) panel.append(remark(one));
-  if (!state.remarks.length) panel.append(make('p', 'Nothing to mend.'));
+  const panel = find('panel-mend'), stale = Boolean(state.failed && state.version);
+  if (!isTold(panel, [stale, state.remarks])) {
+    panel.replaceChildren();
+    if (stale) panel.append(make('p', 'The pages show the last good version until this is mended and saved.', 'calm'));
+    for (const one of state.remarks) panel.append(remark(one));
+    if (!state.remarks.length) panel.append(make('p', 'Nothing to mend.'));
+  }
   const errors = state.remarks.filter((one) => one.severity === 'error').length;
   find('tab-mend').textContent = `To mend (${state.remarks.length})`;
   const status = find('status');
