@@ -14,7 +14,7 @@ from markupsafe import Markup
 from drawleaf.book.output.booklet import make_html
 from drawleaf.book.words import wording
 from drawleaf.book.words.phrases import Phrases
-from drawleaf.language import MARKED
+from drawleaf.language import MARKED, Words
 from drawleaf.language.words import CLOSE, OPEN
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawings
@@ -89,11 +89,11 @@ def in_marks(folder: Path) -> str:
     from drawleaf.draw.drawings import draw_all
     from drawleaf.resolve import resolver
 
-    kept, resolver.heading.language = resolver.heading.language, lambda *_: MARKED  # type: ignore[assignment]
+    kept, resolver.heading.words = resolver.heading.words, lambda *_: Words(MARKED)  # type: ignore[assignment]
     try:
         outcome, plan = read_and_resolve(folder, Choice())
     finally:
-        resolver.heading.language = kept
+        resolver.heading.words = kept
     assert plan is not None
     assert plan.words.tag == MARKED
     outcome, solids = work_out(outcome, plan)

@@ -18,6 +18,7 @@ from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.template.subjects import template_subjects
 from drawleaf.draw.template.templates import _draw, _sheets, draw_templates
 from drawleaf.units import Length
+from shape_trials import derived_of
 
 TRUE = 0.02
 """Millimetres by which a ruler may be out in the PDF (coordinates in the SVG are written to hundredths)."""
@@ -125,3 +126,47 @@ def circles(svg: str, radius: float) -> list[tuple[float, float]]:
         if abs(float(r) - radius) < 0.011:
             found.append(((float(left) + float(right)) / 2, float(level)))
     return found
+
+
+PLATE = """\
+assemblies:
+  plate:
+    parts:
+      plate: {stock: board, thickness: z, grain: x, left: 0, right: 16, front: 0, back: 4, bottom: 0}
+    machining:
+      - {in: plate, shape: {face: top, outline: OUTLINE}}
+      - {in: plate, bore: {face: top, at: {x: 8, y: 2}, diameter: 3/4}}
+"""
+BOTH_ALIKE = "[{x: 0, y: 0}, {x: 16, y: 0}, {x: 16, y: 1}, {x: 8, y: 4}, {x: 0, y: 1}]"
+ONE_HIGHER = BOTH_ALIKE.replace("{x: 0, y: 1}", "{x: 0, y: 2}")
+
+
+def test_of_a_shape_that_is_its_own_mirror_image_one_half_is_printed() -> None:
+    """16 in are 406 mm and take three sheets of 150 that overlap by 12; half of it takes two. The hole on the middle line stands on it."""
+    derived = derived_of(PLATE.replace("OUTLINE", BOTH_ALIKE))
+    (half,) = (one for one in template_subjects(derived) if "shape" in one.title)
+    assert half.title == "half shape, plate"
+    assert (half.left.mm, half.right.mm) == (0.0, pytest.approx(8 * 25.4))
+    assert [(hole.across.mm, hole.up.mm) for hole in half.holes] == [(pytest.approx(8 * 25.4), pytest.approx(2 * 25.4))]
+    assert any("turn it over on that line" in "".join(map(str, line)) for line in half.lines)
+
+
+@pytest.mark.parametrize(
+    "plate",
+    [
+        PLATE.replace("OUTLINE", ONE_HIGHER),
+        PLATE.replace("OUTLINE", BOTH_ALIKE).replace("x: 8, y: 2", "x: 7, y: 2"),
+    ],
+)
+def test_a_shape_or_a_hole_that_differs_on_one_side_is_printed_whole(plate: str) -> None:
+    (whole,) = (one for one in template_subjects(derived_of(plate)) if "shape" in one.title)
+    assert whole.half is None
+    assert (whole.left.mm, whole.right.mm) == (0.0, pytest.approx(16 * 25.4))
+
+
+def test_the_middle_line_is_named_and_the_edges_of_the_board_are_drawn() -> None:
+    """The tote's end: its handle hole lies on the middle line, its round top leaves the board's corner bare."""
+    first, second = drawn("tool-tote")
+    assert "middle line" in first.svg
+    assert "middle line" in second.svg
+    assert "top end" in second.svg

@@ -44,6 +44,34 @@ def test_a_sentence_of_ours_in_british_english(american: str, british: str) -> N
     assert Words(BASE).put(american) == american
 
 
+@pytest.mark.parametrize(
+    ("written", "inch", "metric"),
+    [
+        ("no deeper than about 1/4 in (6 mm).", "no deeper than about 1/4 in.", "no deeper than about 6 mm."),
+        ("Good brush, 2 in (50 mm)", "Good brush, 2 in", "Good brush, 50 mm"),
+        ("1 x 1-3/4 x 3/4 in (25 x 45 x 19 mm).", "1 x 1-3/4 x 3/4 in.", "25 x 45 x 19 mm."),
+        ("96 mm (3-25/32 in) apart", "3-25/32 in apart", "96 mm apart"),
+        ("about 75 lb (35 kg); the packet says", "about 75 lb; the packet says", "about 35 kg; the packet says"),
+        ("FFP2 (EN 149), in (see page 6)", "FFP2 (EN 149), in (see page 6)", "FFP2 (EN 149), in (see page 6)"),
+    ],
+)
+def test_a_measure_in_both_systems_reads_in_the_booklets_own(written: str, inch: str, metric: str) -> None:
+    assert Words(BASE, Units.INCH).put(written) == inch
+    assert Words(BASE, Units.MM).put(written) == metric
+    assert Words("en-GB", Units.MM).put(written) == metric
+    assert Words(BASE, Units.BOTH).put(written) == written
+
+
+@pytest.mark.parametrize(("units", "other"), [(Units.INCH, " mm"), (Units.MM, " in ")])
+def test_no_caution_tool_or_note_of_ours_has_the_other_system_in_brackets(units: Units, other: str) -> None:
+    library, _ = load_library([product_folder("shared")])
+    known = in_language(library, Words(BASE, units))
+    texts = [line for one in known.cautions.values() for line in (*one.avoid, one.short)]
+    texts += [one.name for one in known.tools.values()] + [one.note for one in known.hardware.values()]
+    assert any("router" in text for text in texts)
+    assert not [text for text in texts if re.search(r"\d" + other + r".*\)|\(\d[^)]*" + other.strip() + r"\)", text)]
+
+
 def test_what_is_filled_in_stays_as_its_author_wrote_it() -> None:
     assert BRITISH.tell("Trim the {} flush with the molding", "Center molding") == (
         "Trim the Center molding flush with the moulding"

@@ -12,9 +12,11 @@ from typing import Any, TypeVar
 
 from markupsafe import Markup
 
+from drawleaf.language.measures import in_units
 from drawleaf.language.pairs import british
 from drawleaf.language.tags import BASE, MARKED
 from drawleaf.language.texts import between_tags
+from drawleaf.units import Units
 
 Text = TypeVar("Text", str, Markup)
 OPEN, CLOSE = "\u27e6", "\u27e7"
@@ -23,13 +25,14 @@ OPEN, CLOSE = "\u27e6", "\u27e7"
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """The words of one language, by its tag."""
+    """The words of one language, by its tag, and the system of the measures in them."""
 
     tag: str = BASE
+    units: Units = Units.BOTH
 
     def put(self, text: Text) -> Text:
         """A text of ours in this language. In safe HTML, what is inside tags stays as it is."""
-        if self.tag == BASE or not text:
+        if self.as_written or not text:
             return text
         if isinstance(text, Markup):
             return Markup(between_tags(str(text), self._one))
@@ -39,8 +42,20 @@ class Words:
         """A sentence of ours in this language, then with its names and figures in it: ``tell("Cut the rabbet in {}", name)``."""
         return self.put(pattern).format(*values, **named)
 
+    @property
+    def as_written(self) -> bool:
+        """Whether these are the very words that the code, the templates and ``shared/`` have."""
+        return self.tag == BASE and self.units is Units.BOTH
+
     def _one(self, text: str) -> str:
-        return _marked(text) if self.tag == MARKED else british(text)
+        text = in_units(text, self.units)
+        match self.tag:
+            case tag if tag == BASE:
+                return text
+            case tag if tag == MARKED:
+                return _marked(text)
+            case _:
+                return british(text)
 
 
 @lru_cache(maxsize=4096)

@@ -355,8 +355,8 @@ class Plan:
 
     @property
     def words(self) -> Words:
-        """Our own words in the plan's language."""
-        return Words(self.about.language)
+        """Our own words in the plan's language and units."""
+        return Words(self.about.language, self.lengths.units)
 
     @property
     def hangs(self) -> bool:

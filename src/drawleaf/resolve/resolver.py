@@ -7,7 +7,6 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawleaf.joinery.friendly import INCHES, MILLIMETRES
-from drawleaf.language import Words
 from drawleaf.model.boxes import drawers_on_wood
 from drawleaf.model.catalogue import Stock
 from drawleaf.model.diagnostic import Diagnostic, has_errors
@@ -88,7 +87,7 @@ class Resolving:
         self.source = source
         self.findings = findings
         self.units = units
-        self.words = Words(heading.language(source.plan, units))
+        self.words = heading.words(source.plan, units)
         self.catalogue = in_language(reading.library, self.words)
         self.sources = Sources(reading, findings)
         self.catalogue = heading.glued_with(source.shop, self.catalogue, self.sources, findings)

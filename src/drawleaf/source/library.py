@@ -14,6 +14,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from drawleaf.language import Words
 from drawleaf.model.catalogue import Catalogue
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.resources import product_folder
@@ -41,7 +42,7 @@ class Library:
     """The kit of the buyer's own file, where one was given."""
     authors: frozenset[tuple[str, str]] = frozenset()
     """Kind and id of each entry that is not of our own ``shared``."""
-    in_languages: dict[str, Catalogue] = field(default_factory=dict, init=False, compare=False, repr=False)
+    in_languages: dict[Words, Catalogue] = field(default_factory=dict, init=False, compare=False, repr=False)
     """The catalogue by the tag of a language that it was asked for in, kept for the next plan that is read with it."""
     noted: Callable[[Catalogue], Catalogue] | None = field(default=None, compare=False, repr=False)
     """What a plan is given in place of a catalogue: one that notes what is looked up in it. None gives the catalogue itself."""

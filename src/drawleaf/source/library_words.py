@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
-from drawleaf.language import BASE, Words
+from drawleaf.language import Words
 from drawleaf.model.catalogue import Catalogue, Caution, Consumable, FinishProduct, HardwareItem, Kit, Material
 from drawleaf.model.tools import KindOfWork, Tool, Way
 from drawleaf.source.library import Library
@@ -17,9 +17,9 @@ Entry = TypeVar("Entry")
 def in_language(library: Library, words: Words) -> Catalogue:
     """The catalogue with our own words in a language. Ids stay, as plans and kits name them."""
     known = library.catalogue
-    if words.tag != BASE:
-        known = library.in_languages.get(words.tag) or _translated(library, words)
-        library.in_languages[words.tag] = known
+    if not words.as_written:
+        known = library.in_languages.get(words) or _translated(library, words)
+        library.in_languages[words] = known
     return known if library.noted is None else library.noted(known)
 
 

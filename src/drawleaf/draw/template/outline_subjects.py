@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.picture.lay import Lay, face_name
 from drawleaf.draw.sight.outline_areas import flat_points
+from drawleaf.draw.template.sheet_sizes import sheet_count
 from drawleaf.draw.template.subject import Hole, Subject
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.lists import CutItem
@@ -41,7 +42,9 @@ def outline_subjects(form: LengthFormat, item: CutItem, lay: Lay) -> list[tuple[
         area = on_face(lay, cut)
         if cut.keep:
             boxes, turned = _windows(lay, area)
-            found += [(_key(area, box), _subject(form, item, lay, "shape", box, turned)) for box in boxes]
+            for box in boxes:
+                box, half = _halved(lay, area, box)
+                found.append((_key(area, box), _subject(form, item, lay, "shape", box, turned, half)))
         elif rectangle_of(cut.outline) is None:
             box = _grown(lay, area.bounds)
             found.append((_key(area, box), _subject(form, item, lay, "opening", box)))
@@ -85,8 +88,11 @@ def _windows(lay: Lay, kept: shapely.Polygon) -> tuple[list[Box], bool]:
         return [], False
     boxes = _apart([_grown(lay, piece.bounds) for piece in waste])
     covered = sum((right - left) * (top - low) for left, low, right, top in boxes)
-    if covered > WHOLE * blank.area or max(wide, high) <= 150.0:
+    if max(wide, high) <= 150.0:
         return [(0.0, 0.0, wide, high)], False
+    if covered > WHOLE * blank.area:
+        lefts, lows, rights, tops = zip(*boxes, strict=True)
+        return [(min(lefts), min(lows), max(rights), max(tops))], False
     distinct: list[Box] = []
     shapes: list[BaseGeometry] = []
     for box in boxes:
@@ -96,6 +102,35 @@ def _windows(lay: Lay, kept: shapely.Polygon) -> tuple[list[Box], bool]:
             distinct.append(box)
             shapes.append(_at_zero(shape))
     return distinct, len(distinct) < len(boxes)
+
+
+def _halved(lay: Lay, kept: shapely.Polygon, box: Box) -> tuple[Box, Face | None]:
+    """The near half of a shape that is its own mirror image, holes too, where that takes fewer sheets; and the way to the other half.
+
+    A half pattern, turned over on the middle line: common practice, no source.
+    """
+    left, low, right, high = box
+    if sheet_count(right - left, high - low) == 1:
+        return box, None
+    holes = shapely.union_all([shapely.Point(hole.across.mm, hole.up.mm).buffer(1.0) for hole in _holes(lay, box)])
+    best: tuple[int, Box, Face] | None = None
+    for toward, part, flip in (
+        (lay.right, (left, low, (left + right) / 2, high), (-1, 1)),
+        (lay.up, (left, low, right, (low + high) / 2), (1, -1)),
+    ):
+        near, far = (left, right) if toward is lay.right else (low, high)
+        middle = (near + far) / 2
+        if abs(middle - lay.reach(toward).mm / 2) > 0.01:
+            continue
+        about = (middle, 0.0) if toward is lay.right else (0.0, middle)
+        shape = _within(kept, box)
+        if all(_same(affinity.scale(one, *flip, origin=about), one) for one in (shape, holes)):
+            count = sheet_count(part[2] - part[0], part[3] - part[1])
+            if best is None or count < best[0]:
+                best = (count, part, toward)
+    if best is None or best[0] >= sheet_count(right - left, high - low):
+        return box, None
+    return best[1], best[2]
 
 
 def _apart(boxes: Sequence[Box]) -> list[Box]:
@@ -147,7 +182,8 @@ def _holes(lay: Lay, box: Box) -> tuple[Hole, ...]:
         ):
             continue
         across, up = (lay.along(toward, bore.start.along(toward.axis)) for toward in (lay.right, lay.up))
-        if box[0] < across.mm < box[2] and box[1] < up.mm < box[3]:
+        # A hole on the middle line of half a template is shown with it.
+        if box[0] <= across.mm <= box[2] and box[1] <= up.mm <= box[3]:
             found.append(Hole(across, up, bore.diameter))
     return tuple(found)
 
@@ -160,7 +196,15 @@ def _key(area: BaseGeometry, box: Box) -> tuple:
     return ("outline", *sizes, round(shape.area, 0), round(shape.length, 0))
 
 
-def _subject(form: LengthFormat, item: CutItem, lay: Lay, word: str, box: Box, turned: bool = False) -> Subject:
+def _subject(
+    form: LengthFormat,
+    item: CutItem,
+    lay: Lay,
+    word: str,
+    box: Box,
+    turned: bool = False,
+    half: Face | None = None,
+) -> Subject:
     left, low, right, high = (Length.of_mm(round(value * 100)) / 100 for value in box)
     lines: list[Rich] = [
         (
@@ -168,10 +212,19 @@ def _subject(form: LengthFormat, item: CutItem, lay: Lay, word: str, box: Box, t
         )
     ]
     for toward, near, far in ((lay.right, left, right), (lay.up, low, high)):
+        if toward is half:
+            continue
         if near > ZERO and far < lay.reach(toward) - Length.of_mm(1):
             side = face_name(item.part, toward.opposite)
             edge = "left" if toward is lay.right else "lower"
             lines.append((f"The {edge} side of the frame is ", *inline_pieces(form, near), f" from the {side}."))
     if turned:
         lines.append(("Turn it over for the other side, which is its mirror image.",))
-    return Subject(f"{word}, {item.name.lower()}", item, lay, left, low, right, high, _holes(lay, box), tuple(lines))
+    if half is not None:
+        lines.append(
+            (
+                "This is one half. Draw the middle line on the wood. Mark this half, then turn it over on that line for the other.",
+            )
+        )
+    title = f"{'half ' if half else ''}{word}, {item.name.lower()}"
+    return Subject(title, item, lay, left, low, right, high, _holes(lay, box), tuple(lines), half=half)

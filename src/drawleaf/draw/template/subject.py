@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from drawleaf.draw.paper.lettering import Rich
 from drawleaf.draw.picture.lay import Lay
 from drawleaf.model.lists import CutItem
+from drawleaf.model.place import Face
 from drawleaf.units import Length
 
 
@@ -40,3 +41,5 @@ class Subject:
     """Boxes (left, low, right, high) that a fitting covers."""
     stick: bool = False
     """Whether a strip with the holes on it may stand for a template of many sheets."""
+    half: Face | None = None
+    """The way to the other half where this is one half of a shape that is its own mirror image."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil
 
 import numpy as np
 import shapely
@@ -24,6 +23,7 @@ from drawleaf.draw.picture.panes import show_alone
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.linework import Linework
+from drawleaf.draw.template.sheet_sizes import SHEET, shares
 from drawleaf.draw.template.story_stick import compose_stick, is_stick, stick_lines
 from drawleaf.draw.template.subject import Subject
 from drawleaf.draw.template.subjects import template_subjects
@@ -34,11 +34,10 @@ from drawleaf.solids.build import Solids
 from drawleaf.units import MM_PER_INCH
 
 WIDTH = 170.0
-SHEET = (150.0, 140.0)
-"""How much of a template a sheet holds at most; the rest of the sheet is for the words and the ruler."""
-_OVERLAP = 12.0
 _AROUND = 9.0
 """Clear paper round the template, for register marks."""
+MIDDLE = "middle line"
+"""The name of the edge along which half a template is turned over."""
 _TRUE: Rich = ("Print at 100 %, not fitted to the page. Measure both rulers: they must be true.",)
 """Said below the first template, where the rulers stand: one check serves for a whole print."""
 INCH = float(MM_PER_INCH)
@@ -72,18 +71,10 @@ def draw_templates(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
 
 def _sheets(subject: Subject) -> list[_Sheet]:
     """The window shared out over sheets that overlap, in rows from the left and from the lower edge."""
-    across = _shares(subject.left.mm, subject.right.mm, SHEET[0])
-    up = _shares(subject.low.mm, subject.high.mm, SHEET[1])
+    across = shares(subject.left.mm, subject.right.mm, SHEET[0])
+    up = shares(subject.low.mm, subject.high.mm, SHEET[1])
     boxes = [(left, low, right, high) for low, high in up for left, right in across]
     return [_Sheet(*box, number) for number, box in enumerate(boxes, start=1)]
-
-
-def _shares(low: float, high: float, room: float) -> list[tuple[float, float]]:
-    if high - low <= room:
-        return [(low, high)]
-    count = ceil((high - low - _OVERLAP) / (room - _OVERLAP))
-    each = (high - low + (count - 1) * _OVERLAP) / count
-    return [(low + k * (each - _OVERLAP), low + k * (each - _OVERLAP) + each) for k in range(count)]
 
 
 def _draw(
@@ -168,6 +159,7 @@ def _wood(sketch: Sketch, subject: Subject, work: Linework, window: Window, shee
     for piece in shapely.get_parts(shapely.line_merge(inside)).tolist():
         if isinstance(piece, shapely.LineString) and piece.length > 0.1:
             sketch.shape(BREAK, Poly(tuple(window.at(u, v) for u, v in piece.coords)))
+    _blank_edges(sketch, subject, outline, window, clip)
     for left, low, right, high in subject.outlines:
         _outline(sketch, sheet, _at(sheet, left.mm, high.mm), _at(sheet, right.mm, low.mm))
     for hole in subject.holes:
@@ -178,6 +170,19 @@ def _wood(sketch: Sketch, subject: Subject, work: Linework, window: Window, shee
         sketch.shape(NARROW, Circle((x, y), radius))
         sketch.line(CENTER, (x - radius - 2.5, y), (x + radius + 2.5, y))
         sketch.line(CENTER, (x, y - radius - 2.5), (x, y + radius + 2.5))
+
+
+def _blank_edges(
+    sketch: Sketch, subject: Subject, outline: BaseGeometry, window: Window, clip: shapely.Polygon
+) -> None:
+    """Where the shape leaves the edges of the board that it is marked on: they are what the template is laid on by."""
+    u0, v0 = _corner(subject)
+    wide, high = subject.lay.reach(subject.lay.right).mm, subject.lay.reach(subject.lay.up).mm
+    board = shapely.box(u0, v0, u0 + wide, v0 + high)
+    bare = shapely.intersection(board.exterior, clip).difference(outline.buffer(0.05))
+    for piece in shapely.get_parts(shapely.line_merge(bare)).tolist():
+        if isinstance(piece, shapely.LineString) and piece.length > 0.1:
+            sketch.shape(NARROW, Poly(tuple(window.at(u, v) for u, v in piece.coords)))
 
 
 def _outline(sketch: Sketch, sheet: _Sheet, upper_left: Pt, lower_right: Pt) -> None:
@@ -251,6 +256,7 @@ def _name_edges(sketch: Sketch, subject: Subject, sheet: _Sheet) -> None:
     lay = subject.lay
     box: Rect = (0.0, 0.0, sheet.right - sheet.left, sheet.high - sheet.low)
     taken = obstacles(sketch)
+    taken.boxes += _hole_boxes(subject, sheet, 0.4)
     wide, high = lay.reach(lay.right).mm, lay.reach(lay.up).mm
     edges: list[tuple[Face, bool, Rect]] = [
         (lay.right.opposite, sheet.left < 0.01, (0.0, 0.0, 7.0, box[3])),
@@ -258,8 +264,12 @@ def _name_edges(sketch: Sketch, subject: Subject, sheet: _Sheet) -> None:
         (lay.up.opposite, sheet.low < 0.01, (0.0, box[3] - 7.0, box[2], box[3])),
         (lay.up, sheet.high > high - 0.01, (0.0, 0.0, box[2], 7.0)),
     ]
+    if subject.half is not None:
+        strip = (box[2] - 7.0, 0.0, box[2], box[3]) if subject.half is lay.right else (0.0, 0.0, box[2], 7.0)
+        far, end = (sheet.right, subject.right) if subject.half is lay.right else (sheet.high, subject.high)
+        edges.append((subject.half, far > end.mm - 0.01, strip))
     for face, shown, strip in edges:
-        text = label(face_name(lay.part, face))
+        text = label(MIDDLE if face is subject.half else face_name(lay.part, face))
         turn = 90 if face.axis is lay.right.axis else 0
         size = (text.height, text.width) if turn else (text.width, text.height)
         if shown:
@@ -268,12 +278,20 @@ def _name_edges(sketch: Sketch, subject: Subject, sheet: _Sheet) -> None:
                 place_centered(sketch, text, spot, turn=turn, color=SOFT_INK)
 
 
+def _hole_boxes(subject: Subject, sheet: _Sheet, clear: float) -> list[Rect]:
+    """What the circles of the holes take up, with so many millimetres of clear paper."""
+    return [
+        around(_at(sheet, hole.across.mm, hole.up.mm), hole.diameter.mm + clear, hole.diameter.mm + clear)
+        for hole in subject.holes
+    ]
+
+
 def _name_the_rest(sketch: Sketch, derived: Derived, subject: Subject, sheet: _Sheet) -> None:
     """On the template itself: the first hole, and which face of which part looks at the reader."""
     box: Rect = (0.0, 0.0, sheet.right - sheet.left, sheet.high - sheet.low)
     taken = obstacles(sketch)
     holes = [(_at(sheet, hole.across.mm, hole.up.mm), hole.diameter.mm / 2) for hole in subject.holes]
-    taken.boxes += [around(at, 2 * radius + 1.0, 2 * radius + 1.0) for at, radius in holes]
+    taken.boxes += _hole_boxes(subject, sheet, 1.0)
     if subject.first and holes and inside(around(holes[0][0], 0.1, 0.1), box):
         text = label(subject.first, weight=600)
         (x, y), radius = holes[0]

@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
-from drawleaf.language import usual_language
+from drawleaf.language import Words, usual_language
 from drawleaf.model.catalogue import GLUE, Catalogue
 from drawleaf.model.plan import About, Making, Revision
 from drawleaf.resolve.names.evaluator import Evaluator
@@ -114,9 +114,10 @@ def _printed(head: PlanHead, units: Units | None) -> Units:
     return Units(units or head.units or head.lengths)
 
 
-def language(head: PlanHead, units: Units | None) -> str:
-    """The language of the booklet by its tag: as the plan says, else the English that is usual with its units."""
-    return head.language or usual_language(_printed(head, units))
+def words(head: PlanHead, units: Units | None) -> Words:
+    """Our words as the booklet has them: in the language that the plan says, else the English that is usual with its units."""
+    printed = _printed(head, units)
+    return Words(head.language or usual_language(printed), printed)
 
 
 def _written_in_mm(text: str, unit: Literal["in", "mm"]) -> bool:
