@@ -37,4 +37,4 @@ def _names(book: Book, parts: set[str]) -> list[str]:
     return list(dict.fromkeys(names))
 
 
-CHAPTER = Chapter("finishing", "Finishing", gather)
+CHAPTER = Chapter("finishing", "Finishing", gather, runs_on=True, stays_whole=True)

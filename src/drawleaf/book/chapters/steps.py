@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -10,24 +10,27 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
+from drawleaf.book.chapters.step_elsewhere import (
+    ANOTHER_WAY,
+    OTHER_TOOLS,
+    Told,
+    as_in,
+    authors_ways,
+    joint_details,
+    marking_templates,
+    where_told,
+)
 from drawleaf.book.chapters.step_needs import needs
 from drawleaf.book.page.paging import Block, Page, Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, Paper, paper_of
 from drawleaf.book.page.qr import qr_picture
-from drawleaf.book.page.step_forms import (
-    ANOTHER_WAY,
-    NEEDS_WIDTH,
-    TIME_GAP,
-    again_beside,
-    step_block,
-    time_height,
-    time_width,
-    work_height,
-)
+from drawleaf.book.page.step_forms import again_beside, needs_width, step_block, work_height
+from drawleaf.book.page.step_pieces import TIME_GAP, time_height, time_width
 from drawleaf.book.words.check_words import sentence_words
 from drawleaf.book.words.format import bound
+from drawleaf.book.words.other_tools import OtherTools, other_tools
 from drawleaf.book.words.wording import StepText
-from drawleaf.english import capitalized, noun
+from drawleaf.english import capitalized
 from drawleaf.model.catalogue import Caution
 from drawleaf.model.checks import CheckResult
 from drawleaf.model.drawings import Drawing
@@ -108,7 +111,7 @@ class StepPage:
     @property
     def aside_mm(self) -> float:
         """How wide the column right of the words is, in mm."""
-        return self.drawing.width_mm if self.beside and self.drawing else NEEDS_WIDTH
+        return self.drawing.width_mm if self.beside and self.drawing else needs_width(self.way)
 
     @property
     def beside(self) -> bool:
@@ -129,12 +132,17 @@ class StepPage:
 def gather(book: Book) -> dict[str, Any]:
     """The steps in order, each knowing the form in which it is set and whether it begins a page."""
     said: dict[Any, Step] = {}
-    pages = [_page(book, step, said) for step in book.derived.steps]
+    lists = other_tools(book.derived) if book.for_print else ()
+    pages = [_page(book, step, said, lists) for step in book.derived.steps]
     opening = [page.step.stage != before for page, before in pairs(pages)]
     pages = [
         replace(page, stage=page.step.stage) if opens else page for page, opens in zip(pages, opening, strict=True)
     ]
-    return {"pages": _placed(book, pages) if book.for_print else pages}
+    return (
+        {"pages": _placed(book, pages), "ways": lists, "ids": {page.step.number: page.step.id for page in pages}}
+        if book.for_print
+        else {"pages": pages}
+    )
 
 
 def pairs(pages: list[StepPage]) -> list[tuple[StepPage, str | None]]:
@@ -246,9 +254,9 @@ def _drawing_in(book: Book, step: Step, way: Way) -> Drawing | None:
     return {"high": high, "low": low, "narrow": narrow, None: None}[way.drawing]
 
 
-def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
-    """``said`` remembers which step first gave a reason or another way: a reason is not given twice, and another way is printed
-    once and referred to afterwards."""
+def _page(book: Book, step: Step, said: dict[Any, Step], lists: Sequence[OtherTools]) -> StepPage:
+    """``said`` remembers which step first gave a reason or another way: each is given once. On paper other tools for a step stand at the
+    chapter's end, and the step says where."""
     text = book.texts[step.number]
     text = replace(text, actions=tuple(map(bound, text.actions)), check=bound(text.check) if text.check else None)
     first_reason = said.setdefault(text.why, step)
@@ -258,23 +266,29 @@ def _page(book: Book, step: Step, said: dict[Any, Step]) -> StepPage:
         text = replace(text, if_not=_as_there(first_check))
     full, short = book.cautions_of(step)
     minds = tuple(dict.fromkeys(_mind(book, result) for result in book.derived.checks if _belongs(result, step)))
-    same_ways_as = None if first_ways is step else first_ways
     time = _time(book, step)
     details = book.details_of(step)
     templates = book.drawings.templates_for.get(step.number, ())
-    elsewhere = (
-        ("The joint", (_details(book, details),) if details else ()),
-        ("Template", (_templates(book, templates),) if templates else ()),
-        (ANOTHER_WAY, (_as_in(book, same_ways_as),) if same_ways_as and text.another_way else ()),
+    elsewhere: Told = (
+        ("The joint", (joint_details(book, details),) if details else ()),
+        ("Template", (marking_templates(book, templates),) if templates else ()),
     )
-    after = (
+    after: Told = (
         ("Know this", minds),
         ("Why", (text.why,) if text.why and first_reason is step else ()),
         *book.lessons_of(step),
-        (ANOTHER_WAY, (*(() if same_ways_as else text.another_way), *_authors_ways(book, step))),
     )
-    if not book.for_print:
-        after, elsewhere = (*elsewhere[:2], *after, *elsewhere[2:]), ()
+    ways = tuple(authors_ways(book, step))
+    if book.for_print:
+        elsewhere = (
+            *elsewhere,
+            (OTHER_TOOLS, (where,) if (where := where_told(lists, step)) else ()),
+            (ANOTHER_WAY, ways),
+        )
+    else:
+        told = ((*text.another_way, *ways), ()) if first_ways is step else (ways, (as_in(first_ways),))
+        after = (*elsewhere, *after, (ANOTHER_WAY, told[0]), (ANOTHER_WAY, told[1] if text.another_way else ()))
+        elsewhere = ()
     return StepPage(
         step=step,
         text=text,
@@ -315,42 +329,6 @@ def _time(book: Book, step: Step) -> Markup:
     if following is None:
         return words
     return words + Markup(' before <a href="#step-{}">step&nbsp;{}</a>').format(following.id, following.number)
-
-
-def _details(book: Book, details: tuple[Drawing, ...]) -> Markup:
-    """Where the joints of a step are drawn cut through: ``Drawn cut through in detail 3 (page 12).``"""
-    where = ""
-    if book.for_print:
-        where = ' (page&nbsp;<a class="page" href="#{0}"></a>)'
-    links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, one.number) for one in details]
-    word = noun(len(details), "detail")
-    return Markup("Drawn cut through in {} {}.").format(word, book.formatter.join(links))
-
-
-def _templates(book: Book, templates: tuple[Drawing, ...]) -> Markup:
-    """Which templates mark this step's work: ``Template 2 (page 83) marks this at full size.``"""
-    where = ' (page&nbsp;<a class="page" href="#{0}"></a>)' if book.for_print else ""
-    links = [Markup('<a href="#{0}">{1}</a>' + where).format(one.id, one.number) for one in templates]
-    word, verb = ("Template", "marks") if len(templates) == 1 else ("Templates", "mark")
-    return Markup("{} {} {} this at full size.").format(word, book.formatter.join(links), verb)
-
-
-def _as_in(book: Book, step: Step) -> Markup:
-    """``As in step 12, page 40.``"""
-    link = Markup('<a href="#step-{}">step {}</a>').format(step.id, step.number)
-    if not book.for_print:
-        return Markup("As in {}.").format(link)
-    return Markup('As in {}, page&nbsp;<a class="page" href="#step-{}"></a>.').format(link, step.id)
-
-
-def _authors_ways(book: Book, step: Step) -> Iterator[Markup]:
-    """Where the author tells another way of this step's work: ``Pocket screwed: page 40.``"""
-    for way in book.derived.ways:
-        if step.number in way.in_place_of:
-            if book.for_print:
-                yield Markup('{}: page&nbsp;<a class="page" href="#way-{}"></a>.').format(way.name, way.id)
-            else:
-                yield Markup('<a href="#way-{}">{}</a>.').format(way.id, way.name)
 
 
 def _as_there(step: Step) -> Markup:

@@ -17,7 +17,6 @@ POINT = float(MM_PER_INCH) / 72
 """A point in mm."""
 BALLOON = 5.2
 """Width of a balloon in running text, in mm."""
-TICK = 3.6
 _FRACTION_DIGIT, _FRACTION_BAR, _FRACTION_SIZE = 0.37, 0.09, 1.3
 """Widths in em of the face's ``frac`` figures, and how much larger the style sheet sets them."""
 _PAGE_NUMBER = "00"
@@ -114,6 +113,8 @@ def _filled(words: list[float], gaps: list[float], width: float, short: int, nar
     lines, used = 1, 0.0
     for place, word in enumerate(words):
         gap = gaps[place - 1] if place else 0.0
+        if not used and lines <= short and narrow < word <= width:
+            lines += 1  # what does not fit beside something stands below it
         if used and used + gap + word > (narrow if lines <= short else width):
             lines, used = lines + 1, word
         else:
