@@ -8,19 +8,25 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.words.other_tools import OtherTools
-from drawleaf.english import noun
+from drawleaf.english import capitalized, noun
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.steps import Step
 
-ANOTHER_WAY, OTHER_TOOLS = "Another way", "Other tools"
+ANOTHER_WAY = "Another way"
+NAMED = 2
+"""So many other tools are named in a step; where there are more, it says so."""
 Told = tuple[tuple[str, tuple[Markup, ...]], ...]
 """Lines under labels."""
 
 
-def where_told(lists: Sequence[OtherTools], step: Step) -> Markup:
-    """Where other tools for a step's work are told: ``Page 62.``; empty where there are none."""
-    first = next((one for one in lists if step.number in one.steps), None)
-    return Markup('Page&nbsp;<a class="page" href="#{}"></a>.').format(first.anchor) if first else Markup("")
+def where_told(ways: Sequence[OtherTools], step: Step) -> Markup:
+    """Which other tools do a step's work and where they are told: ``Hand saw or bandsaw, page 61.``; empty where there are none."""
+    own = [one for one in ways if step.number in one.steps]
+    if not own:
+        return Markup("")
+    names = list(dict.fromkeys(one.named for one in own))
+    words = f"{', '.join(names[:NAMED])} and others" if len(names) > NAMED else " or ".join(names)
+    return Markup('{} (page&nbsp;<a class="page" href="#{}"></a>).').format(capitalized(words), own[0].anchor)
 
 
 def joint_details(book: Book, details: Sequence[Drawing]) -> Markup:

@@ -12,7 +12,6 @@ from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.step_elsewhere import (
     ANOTHER_WAY,
-    OTHER_TOOLS,
     Told,
     as_in,
     authors_ways,
@@ -21,6 +20,7 @@ from drawleaf.book.chapters.step_elsewhere import (
     where_told,
 )
 from drawleaf.book.chapters.step_needs import needs
+from drawleaf.book.chapters.tools import runs_of
 from drawleaf.book.page.paging import Block, Page, Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, Paper, paper_of
 from drawleaf.book.page.qr import qr_picture
@@ -132,14 +132,14 @@ class StepPage:
 def gather(book: Book) -> dict[str, Any]:
     """The steps in order, each knowing the form in which it is set and whether it begins a page."""
     said: dict[Any, Step] = {}
-    lists = other_tools(book.derived) if book.for_print else ()
-    pages = [_page(book, step, said, lists) for step in book.derived.steps]
+    others = other_tools(book.derived) if book.for_print else ()
+    pages = [_page(book, step, said, others) for step in book.derived.steps]
     opening = [page.step.stage != before for page, before in pairs(pages)]
     pages = [
         replace(page, stage=page.step.stage) if opens else page for page, opens in zip(pages, opening, strict=True)
     ]
     return (
-        {"pages": _placed(book, pages), "ways": lists, "ids": {page.step.number: page.step.id for page in pages}}
+        {"pages": _placed(book, pages), "others": [(one, runs_of(one.steps)) for one in others]}
         if book.for_print
         else {"pages": pages}
     )
@@ -254,7 +254,7 @@ def _drawing_in(book: Book, step: Step, way: Way) -> Drawing | None:
     return {"high": high, "low": low, "narrow": narrow, None: None}[way.drawing]
 
 
-def _page(book: Book, step: Step, said: dict[Any, Step], lists: Sequence[OtherTools]) -> StepPage:
+def _page(book: Book, step: Step, said: dict[Any, Step], others: Sequence[OtherTools]) -> StepPage:
     """``said`` remembers which step first gave a reason or another way: each is given once. On paper other tools for a step stand at the
     chapter's end, and the step says where."""
     text = book.texts[step.number]
@@ -282,8 +282,7 @@ def _page(book: Book, step: Step, said: dict[Any, Step], lists: Sequence[OtherTo
     if book.for_print:
         elsewhere = (
             *elsewhere,
-            (OTHER_TOOLS, (where,) if (where := where_told(lists, step)) else ()),
-            (ANOTHER_WAY, ways),
+            (ANOTHER_WAY, (*((where,) if (where := where_told(others, step)) else ()), *ways)),
         )
     else:
         told = ((*text.another_way, *ways), ()) if first_ways is step else (ways, (as_in(first_ways),))

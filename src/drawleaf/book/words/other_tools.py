@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
-from drawleaf.book.words.wording import note_words
-from drawleaf.english import capitalized, listed, lower_first
-from drawleaf.model.catalogue import Caution
+from drawleaf.book.words.wording import note_words, way_needs
+from drawleaf.english import capitalized, lower_first
+from drawleaf.model.catalogue import Caution, Tool
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Method, Step
 
 
 @dataclass(frozen=True, slots=True)
 class OtherTools:
-    """What other tools there are for the same steps, these by their numbers; ``anchor`` is its place in the page."""
+    """Another method, the numbers of the steps whose work it does, and what is to say of it. ``anchor`` is its place in the page;
+    ``named`` is what a step calls it: the tool that does the work."""
 
     anchor: str
+    name: str
+    named: str
     steps: tuple[int, ...]
     words: Markup
 
@@ -29,7 +32,7 @@ class _Found:
 
     method: Method
     steps: list[Step] = field(default_factory=list)
-    extra: dict[str, str] = field(default_factory=dict)
+    lacking: dict[str, Tool] = field(default_factory=dict)
 
 
 def other_tools(derived: Derived) -> tuple[OtherTools, ...]:
@@ -42,33 +45,35 @@ def other_tools(derived: Derived) -> tuple[OtherTools, ...]:
             for method in operation.others:
                 if not method.tools:
                     continue
-                key = method.name, method.note, tuple(tool.id for tool in method.tools)
+                key = method.name, method.note, *(caution.id for caution in method.cautions[:1])
                 one = found.setdefault(key, _Found(method))
-                one.extra.update({tool.id: lower_first(tool.name) for tool in method.tools if tool.id not in at_hand})
+                one.lacking.update({tool.id: tool for tool in method.tools if tool.id not in at_hand})
                 if step not in one.steps:
                     one.steps.append(step)
-    lists: dict[tuple[int, ...], list[Markup]] = {}
-    for steps, words in _told(derived, found.values()):
-        lists.setdefault(steps, []).append(words)
-    return tuple(
-        OtherTools(f"other-tools-{place}", steps, Markup(" ").join(words))
-        for place, (steps, words) in enumerate(lists.items(), start=1)
-    )
+    return tuple(_told(derived, list(found.values())))
 
 
-def _told(derived: Derived, found: Iterable[_Found]) -> Iterator[tuple[tuple[int, ...], Markup]]:
-    """The numbers of the steps that a method may do, and its words."""
+def _told(derived: Derived, found: Sequence[_Found]) -> Iterator[OtherTools]:
     told: set[str] = set()
-    for one in found:
-        name, method = capitalized(one.method.name), one.method
-        extra = list(one.extra.values())
-        words = derived.plan.words.tell("{}: you need {}.", name, listed(extra)) if extra else f"{name}."
-        words += f" {note_words(method.note, derived.plan.lengths)}" if method.note else ""
+    for place, one in enumerate(found, start=1):
+        method, lacking = one.method, list(one.lacking.values())
+        needed = way_needs(method, lacking, derived.plan.words)
         caution = _caution(one)
-        if caution is not None and (caution.every_use or caution.id not in told):
-            told.add(caution.id)
-            words += f" {caution.signal}: {caution.short}"
-        yield tuple(step.number for step in one.steps), Markup("{}").format(words)
+        if caution is not None and not caution.every_use and caution.id in told:
+            caution = None
+        said = (
+            f"{capitalized(needed)}." if needed else "",
+            note_words(method.note, derived.plan.lengths),
+            f"{caution.signal}: {caution.short}" if caution is not None else "",
+        )
+        told.update({caution.id} if caution is not None else ())
+        yield OtherTools(
+            f"other-tools-{place}",
+            capitalized(method.name),
+            lower_first((lacking or method.tools)[0].name),
+            tuple(step.number for step in one.steps),
+            Markup("{}").format(" ".join(filter(None, said))),
+        )
 
 
 def _caution(one: _Found) -> Caution | None:

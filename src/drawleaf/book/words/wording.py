@@ -7,7 +7,7 @@ other lines are no part of the wording. An author's own ``templates/steps`` stan
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -24,8 +24,9 @@ from drawleaf.derive.operations.dry_fits import DRY_FIT
 from drawleaf.derive.operations.late_sanding import SANDING
 from drawleaf.english import capitalized, counted_thing, listed, lower_first
 from drawleaf.language import Words
+from drawleaf.model.catalogue import Tool
 from drawleaf.model.derived import Derived
-from drawleaf.model.steps import Operation, Step
+from drawleaf.model.steps import Method, Operation, Step
 from drawleaf.resources import template_folders
 from drawleaf.units import LengthFormat, Units
 
@@ -106,6 +107,21 @@ def note_words(note: str, lengths: LengthFormat) -> str:
     return _FIGURE.sub(shown[lengths.units], note)
 
 
+def way_needs(method: Method, lacking: Sequence[Tool], words: Words) -> str:
+    """``you need a push stick too``: what of the tools that are lacking for a method its name does not tell already; else empty."""
+    told = method.name.lower()
+    extra = [name for tool in lacking if _bare(name := lower_first(tool.name)) not in told]
+    if not extra:
+        return ""
+    pattern = "you need {} too" if len(extra) < len(lacking) else "you need {}"
+    return words.tell(pattern, listed([counted_thing(name) for name in extra]))
+
+
+def _bare(tool: str) -> str:
+    """A tool's name as the name of a method has it: ``dowel centers`` for a set of them, ``hand drill`` for one or a brace."""
+    return tool.partition(" or ")[0].rpartition(" of ")[2]
+
+
 def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
     """Each other method once: what it is and which tools it takes that neither its name nor the step has already; its caution, where the reader has
     not met it in this stage of the work, or at every use where ``shared/cautions`` says so."""
@@ -121,16 +137,9 @@ def _other_ways(step: Step, derived: Derived) -> Iterable[Markup]:
             if method.id in seen or not method.tools:
                 continue
             seen.add(method.id)
-            name = capitalized(method.name)
-            lacking = [lower_first(tool.name) for tool in method.tools if tool.id not in at_hand]
-            extra = [counted_thing(one) for one in lacking if one.lower().partition(" or ")[0] not in name.lower()]
+            needed = way_needs(method, [tool for tool in method.tools if tool.id not in at_hand], derived.plan.words)
             first, *_ = method.cautions or (None,)
-            tell = derived.plan.words.tell
-            words = (
-                tell("{}: you need {} too." if len(extra) < len(lacking) else "{}: you need {}.", name, listed(extra))
-                if extra
-                else f"{name}."
-            )
+            words = f"{capitalized(method.name)}: {needed}." if needed else f"{capitalized(method.name)}."
             words += f" {note_words(method.note, lengths)}" if method.note else ""
             fresh = first is not None and first.id not in own and (first.every_use or first.id not in told)
             if first is not None and fresh and any(tool.power for tool in method.tools):
