@@ -119,7 +119,7 @@ def test_numbers_in_the_data_lead_somewhere(made: tuple[Derived, Turnable]) -> N
         assert all(0 <= one["body"] < len(data["bodies"]) for one in scene["standing"])
         assert all(0 <= one["shape"] < len(data["shapes"]) for one in scene["standing"])
         assert all(one[5] < len(data["bodies"]) and one[0] in data["items"] for one in scene["driven"])
-    codes = {code for shape in data["shapes"] for _, code, _ in shape[5]}
+    codes = {code for shape in data["shapes"] for _, code, _ in shape[-1]}
     assert max(codes) <= turning.NAMELESS + len(data["cuts"])
     for item in derived.cut_list.items:
         said = " × ".join(derived.plan.lengths.text(side) for side in (item.length, item.width, item.thickness))

@@ -187,9 +187,9 @@ def test_keys_turn_name_and_leave(page: Opened) -> None:
     assert said[0].startswith(f"{body['number']} {body['name']}, {body['size']}")
     assert said[1] == "polite"
     joined = page.run(
-        "const view = Turning.open(), [part, face, other, into] = view.stage.turning.meetings[0], { bodies } = Turning.data();"
+        "const view = Turning.open(), [part, face, other, onto, into] = view.stage.turning.meetings[0], { bodies } = Turning.data(), lower = (of, side) => bodies[of].faces[side].toLowerCase();"
         "view.pick(view.stage.bodies.find((one) => one.one.body === part));"
-        "return [document.querySelector('.turn-said').textContent, `Its ${bodies[part].faces[face].toLowerCase()} ${into ? 'goes into' : 'lies against'} ${bodies[other].number} ${bodies[other].name}.`]"
+        "return [document.querySelector('.turn-said').textContent, `Its ${lower(part, face)} ${into ? 'goes into' : 'lies against'} the ${lower(other, onto)} of ${bodies[other].number} ${bodies[other].name}.`]"
     )
     assert joined[1] in joined[0]
     canvas.send_keys(Keys.ESCAPE)

@@ -10,6 +10,7 @@ from tests.conftest import ROOT, drawn, outcome_of, solids_of
 
 from drawleaf.draw.paper.frame import Room
 from drawleaf.draw.step.glue_up_drawing import draw_glue_up
+from drawleaf.draw.turnable.meetings import meetings
 from drawleaf.draw.turnable.openings import openings
 from drawleaf.draw.turnable.shapes import Shapes
 from drawleaf.draw.turnable.strips import strips_scene
@@ -18,6 +19,7 @@ from drawleaf.model.drawings import Drawings
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.turnable import Shape, Turnable
 from drawleaf.setting_out.hinging import is_hinge, way_home
+from drawleaf.setting_out.placing import standing_plane
 from drawleaf.solids.build import Solids, build_solids
 from small_plans import derived_from, plan_from
 
@@ -118,12 +120,52 @@ def test_a_step_begins_as_its_drawing_shows_it() -> None:
                 assert np.array(one.off) == pytest.approx(-far * ways[one.id], abs=1e-6)
         assert len(turning.driven) == len(scene.fasteners)
         joined = {(joint.insert, joint.face, joint.receiver) for joint in derived.plan.joints}
+        mounted = {(one.id, None, part) for one in derived.plan.fittings for part in one.parts}
+        fresh = {*scene.new, *scene.fittings}
         for one in turning.meetings:
-            assert (one.part, one.face, one.other) in joined
-            assert {one.part, one.other} & set(scene.new)
+            assert (one.part, one.face, one.other) in joined | mounted
+            assert not fresh or {one.part, one.other} & fresh
     assert seen > 3
     assert sum(len(turning.meetings) for turning in found.steps) >= len(derived.plan.joints)
     assert moved > 1
+
+
+@pytest.mark.parametrize("name", ["key-ledge", "step-stool", "boot-bench"])
+def test_faces_that_meet_look_at_one_another(name: str) -> None:
+    """As the piece stands, leaning parts too: the normal of the one face is against that of the other, and no part is at home between the two."""
+    derived = outcome_of(name).derived
+    assert derived is not None
+    plan = derived.plan
+    found = meetings(plan, [one.id for one in (*plan.parts, *plan.fittings)])
+    parts = {part.id: part for part in plan.parts}
+    both = [one for one in found if one.face is not None and one.onto is not None]
+    assert len(both) >= 0.9 * len(plan.joints)
+    for one in both:
+        assert one.face is not None
+        assert one.onto is not None
+        (mine, off), (theirs, far) = (
+            standing_plane(parts[part], face) for part, face in ((one.part, one.face), (one.other, one.onto))
+        )
+        assert np.dot(mine, theirs) < -0.98, one
+        if not one.into:
+            assert off + far == pytest.approx(0.0, abs=2.0), (
+                one
+            )  # the planes lie on one another; a slant is measured in its middle
+
+
+def test_bought_hardware_meets_each_of_its_parts_at_a_face() -> None:
+    """A slide lies at the outside of the drawer's side as at the inside of the case's."""
+    derived = outcome_of("boot-bench").derived
+    assert derived is not None
+    plan = derived.plan
+    found = meetings(plan, [one.id for one in (*plan.parts, *plan.fittings)])
+    slides = [one for one in plan.fittings if one.moving]
+    assert len(slides) == 2
+    for slide in slides:
+        one, other = (met for met in found if met.part == slide.id)
+        assert one.onto is slide.face
+        assert other.onto is slide.face.opposite
+    assert all(one.onto is not None for one in found if one.face is None)
 
 
 def test_what_the_step_cuts_is_told_apart_at_the_bench() -> None:

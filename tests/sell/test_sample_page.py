@@ -33,7 +33,7 @@ def screen(number: int, name: str) -> str:
 
 
 def shape(code: int) -> list[object]:
-    return [[0, 0, code], [1, 1, 1], f"points{code}", "corners", "edges", [[12, 0, 0], [2, code, 1]]]
+    return [[0, 0, code], [1, 1, 1], f"points{code}", "corners", "edges", None, [[12, 0, 0], [2, code, 1]]]
 
 
 def scene(step: int, drawing: str, *bodies: int) -> dict[str, object]:
@@ -41,7 +41,7 @@ def scene(step: int, drawing: str, *bodies: int) -> dict[str, object]:
     first, last = bodies[0], bodies[-1]
     return {
         "drawing": drawing, "step": step, "standing": [{"body": body, "shape": body, "at": [0, 0, 0]} for body in bodies],
-        "driven": [[f"screw-{step}", [0, 0, 0], [1, 0, 0], 30, 4, last, 0, 1]], "pressing": [], "meetings": [[first, 0, last, 1]],
+        "driven": [[f"screw-{step}", [0, 0, 0], [1, 0, 0], 30, 4, last, 0, 1]], "pressing": [], "meetings": [[first, 0, last, 1, 0]],
     }  # fmt: skip
 
 
@@ -110,7 +110,7 @@ def test_the_turning_view_has_the_steps_of_the_sample_and_no_body_of_others() ->
     assert [one[-1][1][1] for one in data["shapes"]] == [7, 8]
     (step,) = data["steps"]
     assert [(one["body"], one["shape"]) for one in step["standing"]] == [(0, 0), (1, 1)]
-    assert (step["driven"][0][5], step["meetings"]) == (1, [[0, 0, 1, 1]])
+    assert (step["driven"][0][5], step["meetings"]) == (1, [[0, 0, 1, 1, 0]])
     assert "Hidden1" not in made
 
 

@@ -31,7 +31,8 @@ class Shape:
 
     ``points`` are little-endian 16-bit x, y, z in turn, in steps of ``grain`` (mm along each axis) from ``low``. ``corners`` index them,
     three for a triangle, anticlockwise as seen from outside; ``edges`` two for an edge. Both have 16 bits, or 32 where there are more than 65 536
-    points. ``surfaces`` share out the triangles in turn.
+    points. ``surfaces`` share out the triangles in turn. ``lean`` are the rows of the turn by which a leaning part's own directions stand on the
+    piece; its six faces are named as it is made, upright.
     """
 
     low: Vector
@@ -40,6 +41,7 @@ class Shape:
     corners: bytes
     edges: bytes
     surfaces: tuple[Surface, ...] = ()
+    lean: Axes | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +115,14 @@ class Pressing:
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
-    """Where a part meets another in a joint: the ``face`` of ``part`` lies against ``other``, or goes ``into`` it."""
+    """Where a part or fitting meets a part: the ``face`` of ``part`` lies against the face ``onto`` of ``other``, or goes ``into`` it.
+
+    A fitting has no ``face``; ``onto`` is None where the two meet at no one face: in a mitre, or all through."""
 
     part: str
-    face: Face
+    face: Face | None
     other: str
+    onto: Face | None = None
     into: bool = False
 
 
@@ -138,7 +143,9 @@ class Turning:
     driven: tuple[Driven, ...] = ()
     pressing: tuple[Pressing, ...] = ()
     meetings: tuple[Meeting, ...] = ()
-    """The joints of what is new with what is shown."""
+    """Of what is new with what is shown; where nothing is new, of all that is shown."""
+    brings: bool = True
+    """Whether what is tinted comes to the piece in this step; otherwise it is worked on as it stands."""
     stocks: tuple[Stock, ...] = ()
     """The sheets or boards that are shown; each stands under its id."""
 

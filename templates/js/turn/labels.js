@@ -1,5 +1,5 @@
-// Words over the picture: the numbers of parts as in the drawings, the faces of the part that was tapped, the sides of the piece, and the figures of
-// a part that stands alone.
+// Words over the picture: the numbers of parts and the names of fittings that are new, the faces of what was tapped, the sides of the piece, and the
+// figures of a part that stands alone.
 (() => {
   'use strict';
   const CROWDED = 12;  // above this many, none: the tint alone shows the parts, as in the drawings
@@ -10,12 +10,13 @@
       this.box = Turning.make('div', '', { className: 'turn-labels' });
       this.box.setAttribute('aria-hidden', 'true');
       this.shown = [];
+      this.found = new Map();  // where the name of each face stands, while the picture moves
     }
 
     // All that stands over the picture now.
     wanted(view) {
       const { stage } = view, numbers = this.numbers(view), picked = stage.picked;
-      const named = picked && !picked.hidden && numbers.every((one) => one.kind !== 'turn-figure') ? faces(picked, stage) : [];
+      const named = picked && !picked.hidden && numbers.every((one) => one.kind !== 'turn-figure') ? this.faces(picked, view) : [];
       // The names of its faces stand where its number would.
       return [...numbers.filter((one) => !named.length || one.body !== picked), ...named, ...sides(stage)];
     }
@@ -25,10 +26,38 @@
       const { stage } = view, seen = stage.bodies.filter((body) => !body.hidden);
       if (view.isWhole && seen.length === 1) return figures(seen[0]);
       const numbered = seen.filter((body) => body.data.number && (view.isWhole ? view.motion.at >= APART : body.one.new));
-      const items = new Set(numbered.map((body) => body.data.number));
+      const bought = view.isWhole ? [] : seen.filter((body) => body.one.new && !body.data.number && body.data.name);
+      const items = new Set([...numbered, ...bought].map(called));
       if (!view.isWhole && items.size > CROWDED) return [];
-      const once = view.isWhole ? numbered.filter((body, place) => numbered.findIndex((other) => other.data.number === body.data.number) === place) : numbered;
-      return once.map((body) => ({ body, words: String(body.data.number), kind: 'turn-number', at: body.shape.box.getCenter(new THREE.Vector3()) }));
+      const once = (bodies) => bodies.filter((body, place) => bodies.findIndex((other) => called(other) === called(body)) === place);
+      const labels = (bodies, kind) => bodies.map((body) => ({ body, words: called(body), kind, at: body.shape.box.getCenter(new THREE.Vector3()), away: [0, 1] }));
+      return [...labels(view.isWhole ? once(numbered) : numbered, 'turn-number'), ...labels(once(bought), 'turn-face')];
+    }
+
+    // The names of the faces of a part that can be seen, each in the middle of its face or beside that, where no other part hides it. What was bought has a name,
+    // and so has each face that it sits on.
+    faces(body, view) {
+      const { stage } = view, lies = body.lying && body.come < 1;
+      if (!view.moving || this.of !== body) this.found.clear();
+      this.of = body;
+      if (body.data.faces) return lies ? [] : this.looking([0, 1, 2, 3, 4, 5].map((face) => ({ body, face })), stage);
+      if (!body.data.name) return [];
+      const met = stage.turning.meetings.filter(([part, , , onto]) => part === body.one.body && onto !== null);
+      const hosts = met.map(([, , other, onto]) => ({ body: stage.bodies.find((one) => one.one.body === other), face: onto, near: body }));
+      return [{ body, words: called(body), kind: 'turn-face', at: body.shape.box.getCenter(new THREE.Vector3()), away: [0, 1] }, ...this.looking(hosts.filter((one) => one.body), stage)];
+    }
+
+    looking(wanted, stage) {
+      return wanted.map(({ body, face, near }) => {
+        const way = direction(body, WAYS[face]).transformDirection(body.group.matrixWorld), flat = Math.hypot(way.x, way.y) || 1;
+        return { body, face, near, words: body.data.faces[face], kind: 'turn-face', toward: way.z, away: [way.x / flat, way.y / flat] };
+      }).filter((one) => {
+        if (one.toward <= TOWARD) return false;
+        const key = `${one.body.one.body} ${one.face}`;
+        if (!this.found.has(key)) this.found.set(key, open(one, stage));
+        one.at = this.found.get(key);
+        return Boolean(one.at);
+      }).sort((a, b) => b.toward - a.toward);
     }
 
     draw(view, wide, high) {
@@ -40,7 +69,7 @@
         if (label.textContent !== words) label.textContent = words;
         label.className = kind;
         let x = ((point.x + 1) / 2) * wide, y = ((1 - point.y) / 2) * high;
-        if (kind === 'turn-face') [x, y] = clear(taken, x, y, words, away);
+        if (kind === 'turn-face') [x, y] = clear(taken, x, y, words, away); else taken.push({ x, y, half: LINE / 2 });
         label.style.left = `${x.toFixed(1)}px`;
         label.style.top = `${y.toFixed(1)}px`;
       });
@@ -50,6 +79,8 @@
   const WAYS = [[-1, 0, 0], [1, 0, 0], [0, -1, 0], [0, 1, 0], [0, 0, -1], [0, 0, 1]];  // as the faces are numbered
   const NAMES = ['Left', 'Right', 'Front', 'Back', 'Bottom', 'Top'];
   const TOWARD = 0.12;  // a face that is seen at less of a slant has no room for its name
+  const SPOTS = [0.5, 0.2, 0.8];  // shares of a face's sides at which its name may stand, the best first
+  const called = (body) => String(body.data.number || body.data.name);
 
   const LETTER = 7.5, LINE = 22, STEP = 6, STEPS = 12;  // px: about a letter's width, a line's height; a name goes off by so much, so often
 
@@ -62,16 +93,24 @@
     return [x, y];
   };
 
-  // The names of the faces of a part that can be seen, each in the middle of its face where no other part hides it. A part that leans has no face along the piece's axes.
-  const faces = (body, stage) => {
-    const { min, max } = body.shape.box, lies = body.lying && body.come < 1;
-    if (!body.data.faces || !body.data.sides || lies) return [];
-    const half = max.clone().sub(min).multiplyScalar(0.5), middle = min.clone().add(half);
-    return WAYS.map((way, face) => {
-      const out = Turning.triple(way), looks = out.clone().transformDirection(body.group.matrixWorld), flat = Math.hypot(looks.x, looks.y) || 1;
-      const at = middle.clone().add(out.multiply(half));
-      return { body, words: body.data.faces[face], kind: 'turn-face', at, toward: looks.z, away: [looks.x / flat, looks.y / flat] };
-    }).filter((one) => one.toward > TOWARD && !hidden(one, stage)).sort((a, b) => b.toward - a.toward);
+  // Directions and places of the part as it is made, on the part as it stands.
+  const direction = (body, way) => { const out = Turning.triple(way); return body.shape.lean ? out.transformDirection(body.shape.lean) : out; };
+  const standing = (body, place) => (body.shape.lean ? place.applyMatrix4(body.shape.lean) : place);
+
+  // The first spot on a face that nothing else hides; nearest to a fitting that sits there, else nearest to the middle. None where there is none.
+  const open = ({ body, face, near }, stage) => {
+    const axis = face >> 1, { min, max } = body.shape.own, [first, second] = [0, 1, 2].filter((one) => one !== axis), spots = [];
+    for (const a of SPOTS) for (const b of SPOTS) {
+      const at = new THREE.Vector3();
+      at.setComponent(axis, (face & 1 ? max : min).getComponent(axis));
+      for (const [one, share] of [[first, a], [second, b]]) at.setComponent(one, min.getComponent(one) + share * (max.getComponent(one) - min.getComponent(one)));
+      spots.push(standing(body, at));
+    }
+    if (near) {
+      const there = near.shape.box.getCenter(new THREE.Vector3()).add(near.group.position).sub(body.group.position);
+      spots.sort((a, b) => a.distanceToSquared(there) - b.distanceToSquared(there));
+    }
+    return spots.find((at) => !hidden({ body, at }, stage)) || null;
   };
 
   const hidden = ({ body, at }, stage) => {
@@ -97,7 +136,7 @@
 
   // The lengths along a part's three axes, each at the edge of its box that lies nearest to the viewer.
   const figures = (body) => {
-    const { sides } = body.data, { min, max } = body.shape.box;
+    const { sides } = body.data, { min, max } = body.shape.own;
     if (!sides) return [];
     return sides.map((words, axis) => {
       const others = [0, 1, 2].filter((other) => other !== axis), found = [];
@@ -105,7 +144,7 @@
         const at = min.clone().add(max).multiplyScalar(0.5);
         at.setComponent(others[0], first.getComponent(others[0]));
         at.setComponent(others[1], second.getComponent(others[1]));
-        found.push(at);
+        found.push(standing(body, at));
       }
       const near = (at) => { const seen = at.clone().applyMatrix4(body.group.matrixWorld); return seen.z - 0.5 * seen.y; };
       found.sort((a, b) => near(b) - near(a));

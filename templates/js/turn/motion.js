@@ -13,6 +13,7 @@
       this.moving = stage.bodies.filter((body) => body.one.turn !== undefined && body.off.lengthSq() > 0);
       this.sawn = stage.bodies.filter((body) => body.lying);
       const going = [...this.moving, ...this.sawn.filter((body) => body.one.turn !== undefined)];
+      for (const body of stage.bodies) body.moves = going.includes(body);
       this.slots = going.reduce((most, body) => Math.max(most, body.one.turn + 1), 0);
       this.share = this.slots ? (driven.length ? 0.6 : 1) : 0;
       const places = new Map(stage.bodies.map((body) => [body.one.body, body]));
@@ -57,7 +58,7 @@
     }
 
     to(share) {
-      this.stage.changed();
+      this.stage.changed(true);
       this.at = between(share);
       const home = this.share ? (this.at / this.share) * this.slots : this.slots;
       for (const body of this.stage.bodies) {

@@ -28,26 +28,38 @@
     return [['to the left', 'to the right'], ['forward', 'back'], ['down', 'up']][axis][off[axis] < 0 ? 1 : 0];
   };
 
-  const SEVERAL = 6;  // meetings that are told one by one
-  // Which of its faces meets what, in this step.
+  const SEVERAL = 6;  // so many that one face meets are told one by one
+  const named = (words) => words[0].toUpperCase() + words.slice(1);
+  const listed = (words) => (words.length > 1 ? `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}` : words[0]);
+  // Which of its faces meets which face of what, in this step: a sentence for each of its own.
   const meets = (body, meetings) => {
-    const { bodies } = Turning.data(), own = body.one.body, found = [];
-    for (const [part, face, other, into] of meetings) {
-      if (part === own) found.push(`its ${bodies[part].faces[face].toLowerCase()} ${into ? 'goes into' : 'lies against'} ${Turning.bodyName(bodies[other])}`);
-      else if (other === own) found.push(`the ${bodies[part].faces[face].toLowerCase()} of ${Turning.bodyName(bodies[part])} ${into ? 'goes into it' : 'lies against it'}`);
+    const { bodies } = Turning.data(), own = body.one.body, found = new Map();
+    const face = (number, side) => (side === null || !bodies[number].faces ? null : bodies[number].faces[side].toLowerCase());
+    const whose = (number, side) => { const words = face(number, side), name = Turning.bodyName(bodies[number]); return words ? `the ${words} of ${name}` : name; };
+    const note = (mine, does, theirs) => {
+      const begun = `${mine ? `its ${mine}` : 'it'} ${does}`, met = found.get(begun) || new Map();
+      met.set(theirs, (met.get(theirs) || 0) + 1);
+      found.set(begun, met);
+    };
+    for (const [part, side, other, onto, into] of meetings) {
+      if (part === own) note(face(part, side), into ? 'goes into' : side === null ? 'sits on' : 'lies against', whose(other, onto));
+      else if (other === own) note(face(other, onto), into ? 'takes' : side === null ? 'carries' : 'lies against', whose(part, side));
     }
-    return found.slice(0, SEVERAL).map((words) => words[0].toUpperCase() + words.slice(1));
+    return [...found].map(([begun, met]) => {
+      const told = [...met].map(([words, count]) => (count > 1 ? `${words} (${count} times)` : words)), more = told.length - SEVERAL;
+      return `${named(begun)} ${listed(more > 1 ? [...told.slice(0, SEVERAL), `${more} more`] : told)}`;
+    });
   };
 
   // What is said of a body: number, name and size, the face that was tapped, and what it does in this step.
-  Turning.told = (body, face, meetings) => {
+  Turning.told = (body, face, { meetings, brings }) => {
     const { data, one } = body, said = [Turning.bodyName(data)];
     if (data.size) said.push(data.size);
     if (data.stock) said.push(data.stock);
     const words = [said.join(', ')];
     if (face) words.push(face);
     if (one.lying) words.push(`Cut from ${Turning.bodyName(Turning.data().bodies[one.lying.stock]).toLowerCase()}`);
-    else if (one.new && !one.axes) words.push('New in this step');
+    else if (one.new && !one.axes) words.push(brings ? 'New in this step' : 'Worked on in this step');
     if (one.turn !== undefined && one.off) words.push(`It moves ${way(one.off)} into place`);
     words.push(...meets(body, meetings));
     return `${words.join('. ')}.`;

@@ -1,19 +1,22 @@
-// What does not move among itself is drawn at once: while the reader turns the picture, all bodies are one mesh and their edges one set of lines.
+// What does not move among itself is drawn at once: while the reader turns the picture, all bodies are one mesh and their edges one set of lines; while parts
+// come home, so are those that they come to.
 // Told one by one, each body costs the processor of a phone some tenths of a millisecond in every picture.
 (() => {
   'use strict';
   const OWN = 1;  // the layer of what is drawn as part of the whole: not seen, yet found by a tap
 
   Turning.Rest = class {
-    constructor(stage) { this.stage = stage; this.made = []; this.hidden = []; }
+    constructor(stage) { this.stage = stage; this.off(); }
 
-    // As one, from now until something moves or changes.
-    on() {
-      if (this.made.length) return;
+    // As one, from now until something changes: all of it, or what stays while the rest moves.
+    on(moving = false) {
+      if (this.how === moving) return;
+      this.off();
+      this.how = moving;
       for (const turner of this.stage.turners) {
         const faces = [], lines = [];
         for (const body of turner.bodies) {
-          if (body.hidden) continue;
+          if (body.hidden || (moving && body.moves)) continue;
           const blank = body.lying && body.lying.blank.visible, mesh = blank ? body.lying.blank : body.mesh, edges = blank ? body.lying.lines : body.lines;
           faces.push({ mesh, colors: body.materials.map((one) => one.color) });
           lines.push({ mesh: edges, colors: [body.lines.material.color] });
@@ -22,6 +25,7 @@
         this.make(turner.inner, faces, (shape) => new THREE.Mesh(shape, new THREE.MeshLambertMaterial(flat)));
         this.make(turner.inner, lines, (shape) => new THREE.LineSegments(shape, new THREE.LineBasicMaterial({ vertexColors: true })));
       }
+      if (moving) return;
       const bars = [];
       for (const mark of this.stage.marks.children) if (mark.visible) for (const bar of mark.children) if (bar.material.depthTest) bars.push({ mesh: bar, colors: [bar.material.color] });
       this.make(this.stage.marks, bars, (shape) => new THREE.Mesh(shape, new THREE.MeshLambertMaterial({ vertexColors: true })), true);
@@ -29,10 +33,11 @@
 
     // Each by itself again.
     off() {
-      for (const one of this.made) { one.removeFromParent(); one.geometry.dispose(); one.material.dispose(); }
-      for (const one of this.hidden) one.layers.set(0);
+      for (const one of this.made || []) { one.removeFromParent(); one.geometry.dispose(); one.material.dispose(); }
+      for (const one of this.hidden || []) one.layers.set(0);
       this.made = [];
       this.hidden = [];
+      this.how = null;
     }
 
     make(parent, parts, drawn, smooth = false) {

@@ -22,11 +22,20 @@ const Turning = {};
   // A sample has steps alone, and not the whole piece.
   Turning.drawings = () => new Map([Turning.data().whole, ...Turning.data().steps].filter(Boolean).map((one) => [one.drawing, one]));
 
+  // How a leaning part turns from upright, and the box about it as it is made: its six faces are those of that box.
+  const upright = (faces, lean) => {
+    if (!lean) return { lean: null, own: faces.boundingBox };
+    const turn = new THREE.Matrix4().set(...lean[0], 0, ...lean[1], 0, ...lean[2], 0, 0, 0, 0, 1), back = turn.clone().invert();
+    const { array } = faces.getAttribute('position'), own = new THREE.Box3(), point = new THREE.Vector3();
+    for (let i = 0; i < array.length; i += 3) own.expandByPoint(point.fromArray(array, i).applyMatrix4(back));
+    return { lean: turn, own };
+  };
+
   const made = new Map();
   // A shape in its own frame: its faces, its edges, the box about it, and what each stretch of triangles is.
   Turning.shape = (number) => {
     if (made.has(number)) return made.get(number);
-    const [low, grain, points, corners, edges, surfaces] = Turning.data().shapes[number];
+    const [low, grain, points, corners, edges, lean, surfaces] = Turning.data().shapes[number];
     const steps = new Uint16Array(bytes(points).buffer), places = new Float32Array(steps.length);
     for (let i = 0; i < steps.length; i += 1) places[i] = low[i % 3] + steps[i] * grain[i % 3];
     const wide = steps.length / 3 > 65536, position = new THREE.BufferAttribute(places, 3);
@@ -42,7 +51,7 @@ const Turning = {};
       start += triangles;
     }
     faces.computeBoundingBox();
-    const shape = { faces, lines, surfaces, box: faces.boundingBox };
+    const shape = { faces, lines, surfaces, box: faces.boundingBox, ...upright(faces, lean) };
     made.set(number, shape);
     return shape;
   };

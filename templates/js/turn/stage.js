@@ -71,11 +71,12 @@
       this.rest = new Turning.Rest(this);
     }
 
-    // Something other than the view has moved or looks otherwise.
-    changed() {
-      if (this.rest) this.rest.off();
+    // Something other than the view looks otherwise, or has only moved among what is said to move.
+    changed(moved = false) {
+      if (this.rest && !moved) this.rest.off();
       for (const turner of this.turners) turner.ends = null;
-      this.busy = true;
+      this.moving = moved || this.moving;
+      this.busy = !moved || this.busy;
     }
 
     turner(axes) {
@@ -102,7 +103,7 @@
       const at = triple(one.at);
       const body = {
         one, data, shape, group, mesh, lines, colors, materials, at, off: triple(one.off || [0, 0, 0]), home: shape.box.clone().translate(at), paper: one.paper,
-        turner, hidden: false, inside: null,
+        turner, hidden: false, inside: null, moves: true,
       };
       group.position.copy(at);
       mesh.userData = { body, shape };
@@ -233,8 +234,8 @@
       // Setting the size clears and makes anew all that is drawn on.
       const now = stage.getSize(new THREE.Vector2());
       if (now.x !== wide || now.y !== high) stage.setSize(wide, high, false);
-      if (this.busy || this.planes.length) this.rest.off(); else this.rest.on();
-      this.busy = false;
+      if (this.busy || this.planes.length) this.rest.off(); else this.rest.on(this.moving);
+      this.busy = this.moving = false;
       stage.render(this.scene, this.camera);
       canvas.dataset.frame = [this.camera.left, this.camera.right, this.camera.bottom, this.camera.top].map((value) => value.toFixed(3)).join(' ');
     }
@@ -320,31 +321,36 @@
 
   // Marks: what is driven, where clamps press, which way things go. Each looks along z in its own frame.
   const pointing = (group, way) => group.quaternion.setFromUnitVectors(new THREE.Vector3(0, 0, 1), way);
-  const bar = (radius, from, to, color, tip = radius) => {
-    const long = to - from, shape = new THREE.CylinderGeometry(tip, radius, long, SIDES);
-    const mesh = new THREE.Mesh(shape.rotateX(Math.PI / 2), new THREE.MeshLambertMaterial({ color }));
-    mesh.position.z = (from + to) / 2;
+  const bar = (radius, from, to, tip = radius) => new THREE.CylinderGeometry(tip, radius, to - from, SIDES).rotateX(Math.PI / 2).translate(0, 0, (from + to) / 2);
+  // The bars of a mark are one body: each by itself would be told to the graphics chip in every picture.
+  const mark = (way, color, bars) => {
+    const shape = new THREE.BufferGeometry(), index = [];
+    let corners = 0;
+    for (const one of bars) {
+      for (const corner of one.index.array) index.push(corner + corners);
+      corners += one.getAttribute('position').count;
+    }
+    for (const name of ['position', 'normal']) {
+      const values = new Float32Array(corners * 3);
+      let at = 0;
+      for (const one of bars) { values.set(one.getAttribute(name).array, at); at += one.getAttribute(name).array.length; }
+      shape.setAttribute(name, new THREE.BufferAttribute(values, 3));
+    }
+    shape.setIndex(index);
+    const mesh = new THREE.Mesh(shape, new THREE.MeshLambertMaterial({ color })), group = new THREE.Group();
     mesh.userData.own = true;
-    return mesh;
+    group.add(mesh);
+    pointing(group, way);
+    return group;
   };
   Turning.screw = (way, long, thick, head, least) => {
-    const group = new THREE.Group(), radius = Math.max(thick / 2, least);
-    group.add(bar(radius, 0, long - radius * 2, LOOK.accent), bar(radius, long - radius * 2, long, LOOK.accent, 0));
-    if (head) group.add(bar(radius * 2, 0, radius, LOOK.accent));
-    pointing(group, way);
-    return group;
+    const radius = Math.max(thick / 2, least), bars = [bar(radius, 0, long - radius * 2), bar(radius, long - radius * 2, long, 0)];
+    return mark(way, LOOK.accent, head ? [...bars, bar(radius * 2, 0, radius)] : bars);
   };
-  Turning.clamp = (way, size) => {
-    const group = new THREE.Group();
-    group.add(bar(size * 0.3, -size, 0, LOOK.ink, 0), bar(size * 0.45, -size * 1.15, -size, LOOK.ink));
-    pointing(group, way);
-    return group;
-  };
+  Turning.clamp = (way, size) => mark(way, LOOK.ink, [bar(size * 0.3, -size, 0, 0), bar(size * 0.45, -size * 1.15, -size)]);
   Turning.arrow = (way, size) => {
-    const group = new THREE.Group();
-    group.add(bar(size * 0.07, 0, size * 0.65, LOOK.accent), bar(size * 0.2, size * 0.65, size, LOOK.accent, 0));
+    const group = mark(way, LOOK.accent, [bar(size * 0.07, 0, size * 0.65), bar(size * 0.2, size * 0.65, size, 0)]);
     group.traverse((one) => { if (one.material) { one.material.depthTest = false; one.material.transparent = true; one.renderOrder = 5; } });
-    pointing(group, way);
     return group;
   };
 })();

@@ -83,13 +83,14 @@
     // Where the device cannot follow, what moves is drawn in fewer pixels; what rests is always sharp.
     pace(now) {
       const gone = now - this.last, moving = gone < REST && !this.still;
+      this.moving = moving;
       this.last = now;
       this.slow = !moving ? 0 : gone > SLOW ? this.slow + 1 : Math.max(0, this.slow - 1);
       if (this.slow >= PATIENCE) { this.share = Math.max(COARSEST, this.share * COARSER); this.slow = 0; }
       Turning.sharpness(moving ? this.share : 1);
       this.still = false;
       clearTimeout(this.resting);
-      if (moving && this.share < 1) this.resting = setTimeout(() => { this.still = true; this.moved(); }, REST);
+      if (moving && (this.share < 1 || this.stage.picked)) this.resting = setTimeout(() => { this.still = true; this.moved(); }, REST);
     }
 
     again() {
@@ -113,7 +114,7 @@
       if (!body) { this.panel.say(''); return; }
       const face = triangle === undefined ? '' : Turning.surfaceName(shape, body.data, triangle);
       this.place.dataset.face = face;
-      this.panel.say(Turning.told(body, face, this.stage.turning.meetings), body.data.number, [...this.ways(body), ...Turning.sheetLinks(body)]);
+      this.panel.say(Turning.told(body, face, this.stage.turning), body.data.number, [...this.ways(body), ...Turning.sheetLinks(body)]);
     }
 
     // For a piece of a sheet or board: a button that takes it alone into the piece, and back.

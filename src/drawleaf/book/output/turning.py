@@ -107,7 +107,8 @@ def _shape(shape: Shape, codes: Mapping[str, int]) -> list[Any]:
         for one in shape.surfaces
     ]
     written = (base64.b64encode(data).decode() for data in (shape.points, shape.corners, shape.edges))
-    return [list(shape.low), list(shape.grain), *written, surfaces]
+    lean = [[round(value, 9) for value in row] for row in shape.lean] if shape.lean is not None else None
+    return [list(shape.low), list(shape.grain), *written, lean, surfaces]
 
 
 def _bodies(derived: Derived, numbers: Mapping[str, int], scenes: Sequence[Turning]) -> list[dict[str, Any]]:
@@ -132,7 +133,7 @@ def _bodies(derived: Derived, numbers: Mapping[str, int], scenes: Sequence[Turni
                 "number": item.number,
                 "name": part.name,
                 "size": " × ".join(plan.lengths.text(side) for side in sides),
-                "sides": [plan.lengths.text(part.body.extent(axis)) for axis in Axis] if part.tilt is None else None,
+                "sides": [plan.lengths.text(part.body.extent(axis)) for axis in Axis],
                 "stock": part.stock.name,
                 "tint": colors[an_id],
                 "faces": [capitalized(plan.words.put(face_name(part, face))) for face in FACES],
@@ -168,8 +169,15 @@ def _scene(scene: Turning, numbers: Mapping[str, int]) -> dict[str, Any]:
             for one in scene.driven
         ],
         "pressing": [[_short(one.at), list(one.toward), _short(one.off)] for one in scene.pressing],
-        "meetings": [[numbers[one.part], FACES.index(one.face), numbers[one.other], int(one.into)] for one in scene.meetings],
+        "brings": int(scene.brings),
+        "meetings": [
+            [numbers[one.part], _face(one.face), numbers[one.other], _face(one.onto), int(one.into)] for one in scene.meetings
+        ],
     }  # fmt: skip
+
+
+def _face(face: Face | None) -> int | None:
+    return None if face is None else FACES.index(face)
 
 
 def _standing(one: Standing, numbers: Mapping[str, int]) -> dict[str, Any]:

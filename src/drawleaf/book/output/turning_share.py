@@ -45,7 +45,7 @@ def _numbered(found: Any) -> dict[int, int]:
 def _bodies(scene: dict[str, Any]) -> list[int]:
     own = [one["body"] for one in scene["standing"]]
     driven = [one[5] for one in scene["driven"]]
-    return [*own, *driven, *(body for part, _, other, _ in scene["meetings"] for body in (part, other))]
+    return [*own, *driven, *(body for part, _, other, *_ in scene["meetings"] for body in (part, other))]
 
 
 def _shape(shape: list[Any], cuts: dict[int, int]) -> list[Any]:
@@ -63,5 +63,5 @@ def _scene(scene: dict[str, Any], bodies: dict[int, int], shapes: dict[int, int]
     return scene | {
         "standing": [one | {"body": bodies[one["body"]], "shape": shapes[one["shape"]]} for one in scene["standing"]],
         "driven": [[*one[:5], bodies[one[5]], *one[6:]] for one in scene["driven"]],
-        "meetings": [[bodies[part], face, bodies[other], into] for part, face, other, into in scene["meetings"]],
+        "meetings": [[bodies[part], face, bodies[other], *more] for part, face, other, *more in scene["meetings"]],
     }

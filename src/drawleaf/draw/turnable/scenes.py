@@ -16,17 +16,17 @@ from drawleaf.draw.step.drawing import one_by_one
 from drawleaf.draw.step.glue_up_drawing import is_glue_up
 from drawleaf.draw.turnable.bodies import NOWHERE, body_of
 from drawleaf.draw.turnable.laid_out import laid_scene
+from drawleaf.draw.turnable.meetings import meetings
 from drawleaf.draw.turnable.shapes import Shapes, rounded
 from drawleaf.draw.turnable.strips import strips_scene
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing, Pane, Sight
-from drawleaf.model.plan import Fastener, Plan
+from drawleaf.model.plan import Fastener
 from drawleaf.model.pose import Pose
 from drawleaf.model.steps import Scene, Step
-from drawleaf.model.turnable import Axes, Driven, Meeting, Pressing, Standing, Turning, Vector
+from drawleaf.model.turnable import Axes, Driven, Pressing, Standing, Turning, Vector
 from drawleaf.solids.bodies import shank_of
 from drawleaf.solids.build import Solids
-from drawleaf.units import ZERO
 
 
 def step_scene(derived: Derived, solids: Solids, step: Step, drawing: Drawing, shapes: Shapes) -> Turning | None:
@@ -76,18 +76,9 @@ def _in_place(
         standing,
         tuple(_driven(fastener) for fastener in scene.fasteners),
         _pressing(now, step, scene, offsets),
-        _meetings(solids.plan, scene, shown),
+        meetings(solids.plan, shown, new),
+        bool(scene.moves or scene.fasteners or scene.fittings),
     )
-
-
-def _meetings(plan: Plan, scene: Scene, shown: Sequence[str]) -> tuple[Meeting, ...]:
-    """The joints between what is new and what is shown, each once."""
-    found = (
-        Meeting(joint.insert, joint.face, joint.receiver, joint.depth > ZERO)
-        for joint in plan.joints
-        if joint.insert in shown and joint.receiver in shown and {joint.insert, joint.receiver} & set(scene.new)
-    )
-    return tuple(dict.fromkeys(found))
 
 
 def _turns(step: Step, scene: Scene) -> dict[str, int]:

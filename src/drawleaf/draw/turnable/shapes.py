@@ -63,6 +63,7 @@ def written(solid: Solid, naming: Naming | None = None) -> Shape:
         _numbers(corners[order], len(points)),
         _numbers(_found(points, ends), len(points)),
         _surfaces(solid, order, naming) if naming is not None else (Surface(len(order)),),
+        naming.lean if naming is not None else None,
     )
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from drawleaf.model.place import Box, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Feature, Part
 from drawleaf.model.shapes import OutlineCut, PlaneCut
-from drawleaf.model.turnable import Surface
+from drawleaf.model.turnable import Axes, Surface
 
 Floats = NDArray[np.float64]
 
@@ -26,6 +26,11 @@ class Naming:
 
     part: Part
     fresh: frozenset[int] = frozenset()
+
+    @property
+    def lean(self) -> Axes | None:
+        """The rows of the turn by which the part leans; None where it stands upright."""
+        return None if self.part.tilt is None else self.part.tilt.matrix
 
     def surface(self, middle: Floats, normal: Floats | None, triangles: int) -> Surface:
         """Of a surface whose ``middle`` (mm, weighted by area) and outward ``normal`` are given in the part's home; a rounded one has no normal."""

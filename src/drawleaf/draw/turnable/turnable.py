@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from drawleaf.draw.turnable.apart import apart
 from drawleaf.draw.turnable.bodies import NOWHERE, body_of, whole_axes
+from drawleaf.draw.turnable.meetings import meetings
 from drawleaf.draw.turnable.openings import openings
 from drawleaf.draw.turnable.scenes import step_scene
 from drawleaf.draw.turnable.shapes import Shapes
@@ -48,4 +49,5 @@ def _whole(solids: Solids, shapes: Shapes) -> Turning:
         for one in (*plan.parts, *plan.fittings)
         if (placed := body_of(solids, one.id, shapes)) is not None
     ]
-    return Turning(WHOLE, None, whole_axes(), (0.0, 0.0, 1.0), 0.0, (0.0, 0.0), tuple(standing))
+    met = meetings(plan, [one.id for one in standing])
+    return Turning(WHOLE, None, whole_axes(), (0.0, 0.0, 1.0), 0.0, (0.0, 0.0), tuple(standing), meetings=met)
