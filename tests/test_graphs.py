@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from drawleaf.graphs import connected, is_connected, order_and_cycles, topological
+from drawleaf.graphs import connected, cut_points, is_connected, order_and_cycles, topological
 
 LINKS = st.lists(st.tuples(st.integers(0, 11), st.integers(0, 11)), max_size=16)
 
@@ -24,6 +24,24 @@ def test_components_are_those_of_networkx_in_the_order_given(links, keys):
     assert [one[0] for one in found] == sorted((one[0] for one in found), key=keys.index)
     assert all(list(one) == sorted(one, key=keys.index) for one in found)
     assert is_connected(keys, links) == nx.is_connected(graph)
+
+
+@settings(max_examples=300, deadline=None)
+@given(LINKS, st.integers(0, 10))
+def test_a_cut_point_is_a_key_without_which_the_rest_falls_apart(links, count):
+    """Of a graph in one piece or in several; links to numbers that are no keys join nothing."""
+    neighbours: dict[int, set[int]] = {key: set() for key in range(12)}
+    for one, other in links:
+        neighbours[one].add(other)
+        neighbours[other].add(one)
+    graph = nx.Graph((key, one) for key in range(count) for one in neighbours[key] if one < count and one != key)
+    graph.add_nodes_from(range(count))
+
+    def falls_apart(key: int) -> bool:
+        rest = graph.subgraph(set(graph) - {key})
+        return len(rest) > 0 and not nx.is_connected(rest)
+
+    assert cut_points(range(count), neighbours) == {key for key in range(count) if falls_apart(key)}
 
 
 @settings(max_examples=100, deadline=None)

@@ -41,10 +41,53 @@ def reached(start: Key, neighbours: Mapping[Key, Collection[Key]], within: Colle
     """All keys ``within`` that can be reached from ``start``, itself included."""
     found, ahead = {start}, [start]
     while ahead:
-        fresh = {key for key in neighbours.get(ahead.pop(), ()) if key not in found and key in within}
-        found |= fresh
+        fresh = [key for key in neighbours.get(ahead.pop(), ()) if key in within and key not in found]
+        found.update(fresh)
         ahead += fresh
     return found
+
+
+def cut_points(keys: Iterable[Key], neighbours: Mapping[Key, Collection[Key]]) -> set[Key]:
+    """The keys without which the rest no longer hangs together, in an undirected graph; ``neighbours`` that are no keys are ignored.
+
+    With the keys already in several pieces, each is one but a key that stands alone beside one other piece.
+    """
+    keys = list(dict.fromkeys(keys))
+    if not keys:
+        return set()
+    within = set(keys)
+    first = keys[0]
+    number, lowest = {first: 0}, {first: 0}
+    found: set[Key] = set()
+    path = [(first, first, iter(neighbours.get(first, ())))]
+    branches = 0
+    while path:
+        key, before, ahead = path[-1]
+        for one in ahead:
+            if one not in within or one == before:
+                continue
+            if one in number:
+                lowest[key] = min(lowest[key], number[one])
+                continue
+            number[one] = lowest[one] = len(number)
+            path.append((one, key, iter(neighbours.get(one, ()))))
+            break
+        else:
+            path.pop()
+            if key == first:
+                continue
+            lowest[before] = min(lowest[before], lowest[key])
+            if before == first:
+                branches += 1
+            elif lowest[key] >= number[before]:
+                found.add(before)
+    if branches > 1:
+        found.add(first)
+    if len(number) == len(keys):
+        return found
+    pieces = connected(keys, ((key, one) for key in keys for one in neighbours.get(key, ())))
+    lone = {piece[0] for piece in pieces if len(piece) == 1} if len(pieces) == 2 else set[Key]()
+    return within - lone
 
 
 def topological(

@@ -9,11 +9,13 @@ from functools import cached_property
 
 from drawleaf.english import listed, lower_first
 from drawleaf.model.boxes import is_box
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.checks import NOTHING, CheckResult, Figure, Load, Sentence, Value, Verdict
 from drawleaf.model.derived import Derived
 from drawleaf.model.hardware_family import HARDWARE_FAMILIES, Carries
+from drawleaf.model.near import Near
 from drawleaf.model.place import Axis, Box
-from drawleaf.model.plan import Fitting, Joint, Part, Plan
+from drawleaf.model.plan import Fastener, Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.setting_out.hinging import is_hinge, runs_on_slides
 from drawleaf.solids.build import Solids
@@ -63,6 +65,19 @@ class Bench:
             found[joint.insert].append(joint)
             found[joint.receiver].append(joint)
         return {part: tuple(joints) for part, joints in found.items()}
+
+    @cached_property
+    def held_fast(self) -> dict[str, frozenset[str]]:
+        """For each part those that a joint which holds fast ties it to."""
+        return {
+            part: frozenset(joint.other(part) for joint in joints if holds_fast(joint))
+            for part, joints in self.joints_of.items()
+        }
+
+    @cached_property
+    def near(self) -> Near:
+        """All parts, by where they stand."""
+        return Near(self.plan.parts)
 
     @cached_property
     def floor(self) -> float:
@@ -159,6 +174,16 @@ class Bench:
                 for operation in step.operations
             )
         )
+
+
+def gives(fastener: Fastener) -> bool:
+    """Brads bend; a screw in a slot slides."""
+    return fastener.item.kind == FastenerKind.BRAD or fastener.slotted
+
+
+def holds_fast(joint: Joint) -> bool:
+    """Whether a joint leaves its parts no room to move."""
+    return joint.glued or any(not gives(one) for one in joint.fasteners)
 
 
 def slides(fitting: Fitting) -> bool:

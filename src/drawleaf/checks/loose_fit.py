@@ -44,18 +44,25 @@ def check(bench: Bench) -> Iterator[CheckResult]:
 def _fits(bench: Bench, body: list[Part]) -> Iterator[CheckResult]:
     ids = {part.id for part in body}
     tied = {end for part in body for joint in bench.joints_of[part.id] for end in (joint.insert, joint.receiver)}
-    others = [part for part in bench.plan.parts if part.id not in ids | tied and part.id not in bench.moving]
     for axis in (Axis.X, Axis.Y):
-        low, high = _nearest(body, others, axis, -1), _nearest(body, others, axis, 1)
+        outer = {one: _outer(body, one) for one in Axis}
+        low, high = outer[axis]
+        beside = bench.near.within({**outer, axis: (low - NEAR, high + NEAR)})
+        others = [part for part in beside if part.id not in ids | tied and part.id not in bench.moving]
+        low, high = _nearest(outer, others, axis, -1), _nearest(outer, others, axis, 1)
         if low is not None and high is not None:
             yield _fit(bench, body, axis, low, high)
 
 
-def _nearest(body: list[Part], others: list[Part], axis: Axis, side: int) -> tuple[float, Part] | None:
+def _outer(body: list[Part], axis: Axis) -> tuple[float, float]:
+    """From where to where a body reaches, mm."""
+    return min(span_mm(part.seen, axis)[0] for part in body), max(span_mm(part.seen, axis)[1] for part in body)
+
+
+def _nearest(
+    outer: dict[Axis, tuple[float, float]], others: list[Part], axis: Axis, side: int
+) -> tuple[float, Part] | None:
     """The room to what stands nearest on one side, mm; None where nothing is near."""
-    outer = {
-        one: (min(span_mm(p.seen, one)[0] for p in body), max(span_mm(p.seen, one)[1] for p in body)) for one in Axis
-    }
     found: list[tuple[float, Part]] = []
     for part in others:
         if all(shared(outer[one], span_mm(part.seen, one)) > 0 for one in axis.others()):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence
+from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, span_mm
 from drawleaf.model.checks import CheckResult, Verdict
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
@@ -66,9 +66,11 @@ def _open_ends(bench: Bench, cut: BoxCut, receiver: Part, insert: Part) -> Itera
     if run is None or cut.into.axis is across:
         return
     channel, panel = cut.box.span(run), insert.body.span(run)
+    near = {axis: span_mm(cut.box, axis) for axis in Axis}
+    near[run] = min(near[run][0], panel.low.mm), max(near[run][1], panel.high.mm)
     covered = [
         (other.body.span(run).low.mm, other.body.span(run).high.mm)
-        for other in bench.plan.parts
+        for other in bench.near.within(near)
         if other.id not in (receiver.id, insert.id) and _covers(other, cut, across, receiver)
     ]
     for end, low, high in ((run.low, channel.low.mm, panel.low.mm), (run.high, panel.high.mm, channel.high.mm)):

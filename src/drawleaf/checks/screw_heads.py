@@ -28,7 +28,7 @@ def check(bench: Bench) -> Iterator[CheckResult]:
     for joint in bench.plan.joints:
         for screw in (one for one in joint.fasteners if one.item.kind in SCREWS and not one.temporary):
             asked += 1
-            if not in_sight(bench.plan, screw):
+            if not in_sight(bench.near, screw):
                 continue
             if screw.plug is not None:
                 plugged += 1

@@ -5,27 +5,16 @@ A rail moves with a board across its own thickness, but two rails that the ends 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from drawleaf.checks.context import Bench, span_mm
-from drawleaf.graphs import connected
+from drawleaf.graphs import connected, reached
 from drawleaf.joinery.moisture import coefficient
-from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.place import Axis
-from drawleaf.model.plan import Fastener, Joint, Part
+from drawleaf.model.plan import Joint, Part
 
 TIES = 0.5
 """What ties two places together reaches over so much of the distance between them; joints with parts that move little do the rest."""
-
-
-def gives(fastener: Fastener) -> bool:
-    """Brads bend; a screw in a slot slides."""
-    return fastener.item.kind == FastenerKind.BRAD or fastener.slotted
-
-
-def holds_fast(joint: Joint) -> bool:
-    """Whether a joint leaves its parts no room to move."""
-    return joint.glued or any(not gives(one) for one in joint.fasteners)
 
 
 def moves_along(part: Part, axis: Axis) -> bool:
@@ -33,11 +22,13 @@ def moves_along(part: Part, axis: Axis) -> bool:
     return bool(coefficient(part.stock.material)) and part.grain is not None and part.grain is not axis
 
 
-def bodies_without(bench: Bench, left_out: frozenset[str]) -> list[frozenset[str]]:
-    """The parts that hang together by joints that hold fast, with some parts taken away."""
-    fast = [(joint.insert, joint.receiver) for joint in bench.plan.joints if holds_fast(joint)]
-    left = (part.id for part in bench.plan.parts if part.id not in left_out)
-    return [frozenset(body) for body in connected(left, fast)]
+def bodies_without(bench: Bench, left_out: frozenset[str], parts: Iterable[str]) -> list[frozenset[str]]:
+    """The bodies that these parts belong to, each once: what hangs together by joints that hold fast, with some parts taken away."""
+    found: list[frozenset[str]] = []
+    for part in parts:
+        if part not in left_out and not any(part in body for body in found):
+            found.append(frozenset(reached(part, bench.held_fast, bench.held_fast.keys() - left_out)))
+    return found
 
 
 def tied_together(bench: Bench, body: frozenset[str], axis: Axis, low: float, high: float) -> bool:

@@ -9,8 +9,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from drawleaf.checks.context import Bench, called, figures, judged, mm, names, result, sentence, span_mm
-from drawleaf.checks.tied import bodies_without, gives, holds_fast, laminated, moves_along, tied_together
+from drawleaf.checks.context import (
+    Bench,
+    called,
+    figures,
+    gives,
+    holds_fast,
+    judged,
+    mm,
+    names,
+    result,
+    sentence,
+    span_mm,
+)
+from drawleaf.checks.tied import bodies_without, laminated, moves_along, tied_together
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import PartlyGlued
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
@@ -251,7 +263,7 @@ def _held_by_a_frame(
     if len({other.id for _, other in fast}) < 2:
         return
     places = [(sum(span_mm(joint.contact, across)) / 2.0, joint, other) for joint, other in fast]
-    for frame in bodies_without(bench, body):
+    for frame in bodies_without(bench, body, (other.id for _, _, other in places)):
         own = [one for one in places if one[2].id in frame]
         if not own:
             continue
@@ -299,10 +311,9 @@ def _spread(bench: Bench, members: frozenset[str], holds: list[Hold]) -> float:
     """How far apart the outermost places are at which one body holds the members, in mm: three legs that nothing ties to one another
     part with the seat that they stand in."""
     spans = [0.0]
-    for body in bodies_without(bench, members):
+    for body in bodies_without(bench, members, (hold.by.id for hold in holds)):
         own = [hold for hold in holds if hold.by.id in body]
-        if own:
-            spans.append(max(hold.high for hold in own) - min(hold.low for hold in own))
+        spans.append(max(hold.high for hold in own) - min(hold.low for hold in own))
     return max(spans)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from drawleaf.model.near import Near
 from drawleaf.model.openings import opening_of
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Assembly, Part
@@ -19,7 +20,7 @@ def is_box(parts: Sequence[Part]) -> bool:
     return ways.count(Axis.X) >= 2 and ways.count(Axis.Y) >= 2 and ways.count(Axis.Z) == 1
 
 
-def in_opening(box: Sequence[Part], standing: Sequence[Part]) -> bool:
+def in_opening(box: Sequence[Part], standing: Near) -> bool:
     """Whether a loose box fills an opening that the ``standing`` parts make, as a drawer on wood does: from side to side, and in its height."""
     if not is_box(box):
         return False
@@ -34,7 +35,7 @@ def in_opening(box: Sequence[Part], standing: Sequence[Part]) -> bool:
 def drawers_on_wood(parts: Sequence[Part], assemblies: Iterable[Assembly]) -> set[str]:
     """The loose assemblies that are such drawers."""
     loose = {assembly.id for assembly in assemblies if assembly.loose}
-    standing = [part for part in parts if part.assembly not in loose]
+    standing = Near(part for part in parts if part.assembly not in loose)
     boxes: dict[str, list[Part]] = {}
     for part in parts:
         if part.assembly in loose:

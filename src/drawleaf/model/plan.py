@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -12,6 +13,9 @@ from drawleaf.model.catalogue import Catalogue, HardwareItem, Stock
 from drawleaf.model.checks import CheckSettings
 from drawleaf.model.coats import Filling as Filling
 from drawleaf.model.coats import FinishCoat as FinishCoat
+from drawleaf.model.cuts import Bore as Bore
+from drawleaf.model.cuts import BoxCut as BoxCut
+from drawleaf.model.cuts import EdgeProfile as EdgeProfile
 from drawleaf.model.film import Film
 from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.held import HeldBy
@@ -23,76 +27,10 @@ from drawleaf.model.note import Note as Note
 from drawleaf.model.other_sheets import OtherSheet
 from drawleaf.model.place import Axis, Box, Face, Point
 from drawleaf.model.position import Position
-from drawleaf.model.shapes import Course, OutlineCut, PlaneCut, Section, Tilt
+from drawleaf.model.shapes import OutlineCut, PlaneCut, Section, Tilt
+from drawleaf.model.shapes import Vector as Vector
 from drawleaf.model.work_order import WorkOrder
 from drawleaf.units import ZERO, Length, LengthFormat
-
-Vector = tuple[float, float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class BoxCut:
-    """A square-cornered volume removed from a part: dado, groove, rabbet, notch.
-
-    ``box`` is the exact void within the part's body. ``open`` names the part's faces that the void breaks through; a
-    solid modeller lets its cutter overshoot there. ``into`` is the face that the cut is made into (its depth runs from there).
-    """
-
-    kind: str
-    box: Box
-    into: Face
-    open: tuple[Face, ...]
-    joint: str | None
-    position: Position
-
-    def moved(self, by: Point) -> BoxCut:
-        """The same cut at another place."""
-        return replace(self, box=self.box.shifted(by))
-
-
-@dataclass(frozen=True, slots=True)
-class Bore:
-    """A round hole. ``start`` is the centre on the ``face`` it enters, ``direction`` the unit vector into the wood.
-
-    ``depth`` None goes through. ``kind``: ``shelf pin``, ``hole``, ``finger hole``, ``pocket``, ``pilot``. Bores of one row
-    share ``row``. Pilot and clearance holes for screws are not bores of the solid: they follow from the fasteners.
-    """
-
-    kind: str
-    face: Face
-    start: Point
-    direction: Vector
-    diameter: Length
-    depth: Length | None
-    row: str | None
-    position: Position
-    side: Vector | None = None
-    """Across the hole of a round end that leans: a side of the rod, so that the facets of the two lie on one another."""
-
-    def moved(self, by: Point) -> Bore:
-        """The same hole at another place."""
-        return replace(self, start=self.start.shifted(by))
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeProfile:
-    """A round-over or chamfer run along the edge where two faces of a part meet, full length of that edge.
-
-    Where the part is sawn to an outline the profile follows it along ``courses``. ``round_what`` is ``outline`` or ``opening`` for the whole
-    rim of either at one face, which then appears twice in ``edge``.
-    """
-
-    kind: str
-    edge: tuple[Face, Face]
-    size: Length
-    position: Position
-    round_what: str = ""
-    courses: tuple[Course, ...] = ()
-
-    def moved(self, by: Point) -> EdgeProfile:
-        """The same profile on a part at another place."""
-        return replace(self, courses=tuple(course.moved(by) for course in self.courses)) if self.courses else self
-
 
 Feature = BoxCut | Bore | EdgeProfile | OutlineCut | PlaneCut
 
@@ -352,6 +290,8 @@ class Plan:
     _joints: dict[str | None, Joint] = field(default_factory=dict, init=False, repr=False, compare=False)
     _assemblies: dict[str, Assembly] = field(default_factory=dict, init=False, repr=False, compare=False)
     """Parts, joints and assemblies by id, noted when the first is asked for."""
+    _met: dict[str, list[tuple[int, Joint]]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """Joints with their places in the order of the source, by the parts that they join."""
 
     @property
     def words(self) -> Words:
@@ -374,6 +314,15 @@ class Plan:
         if not self._joints:
             self._joints.update((joint.id, joint) for joint in self.joints)
         return self._joints[joint_id]
+
+    def joints_of(self, parts: Iterable[str]) -> tuple[Joint, ...]:
+        """The joints in which any of these parts meets another, in source order."""
+        if not self._met:
+            for place, joint in enumerate(self.joints):
+                for part in {joint.insert, joint.receiver}:
+                    self._met.setdefault(part, []).append((place, joint))
+        found = {place: joint for part in parts for place, joint in self._met.get(part, ())}
+        return tuple(found[place] for place in sorted(found))
 
     def assembly(self, assembly_id: str) -> Assembly:
         """The assembly of that id. Raises KeyError where there is none."""

@@ -23,13 +23,16 @@ def legs_of(plan: Plan) -> frozenset[str]:
     legs = [
         part
         for part in plan.parts
-        if part.length_axis is Axis.Z
-        and part.stock.material.solid
-        and part.assembly not in loose
-        and part.seen.z.low.mm - floor < LEVEL_MM
+        if is_upright(part) and part.assembly not in loose and part.seen.z.low.mm - floor < LEVEL_MM
     ]
-    others = any(part.seen.z.low.mm - floor < LEVEL_MM and part not in legs for part in plan.parts)
-    return frozenset(part.id for part in legs) if len(legs) >= LEGS and not others else frozenset()
+    ids = frozenset(part.id for part in legs)
+    others = any(part.seen.z.low.mm - floor < LEVEL_MM and part.id not in ids for part in plan.parts)
+    return ids if len(legs) >= LEGS and not others else frozenset()
+
+
+def is_upright(part: Part) -> bool:
+    """Whether it is solid wood that stands on end, as a leg does."""
+    return part.length_axis is Axis.Z and part.stock.material.solid
 
 
 def stands_bare(plan: Plan) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from drawleaf.model.catalogue import FastenerKind
+from drawleaf.model.near import Near
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Fastener, Part, Plan
 from drawleaf.setting_out.screws import entered_face
@@ -12,6 +13,7 @@ HIDDEN = (Face.BACK, Face.BOTTOM)
 
 def heads_in_sight(plan: Plan) -> tuple[str, ...]:
     """The parts with such heads, in the author's order."""
+    parts = Near(plan.parts)
     found = {
         fastener.through
         for joint in plan.joints
@@ -19,17 +21,18 @@ def heads_in_sight(plan: Plan) -> tuple[str, ...]:
         if fastener.item.kind == FastenerKind.WOOD_SCREW
         and not fastener.temporary
         and not fastener.sunk
-        and in_sight(plan, fastener)
+        and in_sight(parts, fastener)
     }
     return tuple(part.id for part in plan.parts if part.id in found)
 
 
-def in_sight(plan: Plan, fastener: Fastener) -> bool:
+def in_sight(parts: Near, fastener: Fastener) -> bool:
     """Whether its head, or what covers it, lies on the front, a side or the top with nothing before it."""
     face = entered_face(fastener)
     if face in HIDDEN:
         return False
-    return not any(_stands_before(part, fastener, face) for part in plan.parts if part.id != fastener.through)
+    line = {axis: (at := fastener.at.along(axis).mm, at) for axis in face.axis.others()}
+    return not any(_stands_before(part, fastener, face) for part in parts.within(line) if part.id != fastener.through)
 
 
 def _stands_before(part: Part, fastener: Fastener, face: Face) -> bool:

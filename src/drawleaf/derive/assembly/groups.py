@@ -253,7 +253,7 @@ def nested_units(plan: Plan, body: Body, rank: Callable[[str], tuple[int, ...]])
 def hosts_of(plan: Plan) -> dict[str, set[str]]:
     """Each loose piece that a joint brings along, with the parts that it holds together: it comes when they all stand."""
     brought = [part.id for part in plan.parts if part.brought]
-    return {piece: {joint.receiver for joint in plan.joints if joint.insert == piece} for piece in brought}
+    return {piece: {joint.receiver for joint in plan.joints_of((piece,)) if joint.insert == piece} for piece in brought}
 
 
 def _directed(plan: Plan, units: Sequence[Unit]) -> tuple[Unit, ...]:
@@ -268,17 +268,17 @@ def _links(plan: Plan, parts: Sequence[str]) -> list[tuple[str, str]]:
 
 def _within(plan: Plan, parts: set[str]) -> list[Joint]:
     """The joints of these parts to one another."""
-    return [joint for joint in plan.joints if joint.insert in parts and joint.receiver in parts]
+    return [joint for joint in plan.joints_of(parts) if joint.insert in parts and joint.receiver in parts]
 
 
 def _across(plan: Plan, parts: set[str]) -> list[Joint]:
     """The joints of these parts to others."""
-    return [joint for joint in plan.joints if (joint.insert in parts) != (joint.receiver in parts)]
+    return [joint for joint in plan.joints_of(parts) if (joint.insert in parts) != (joint.receiver in parts)]
 
 
 def _between(plan: Plan, owner: Mapping[str, str]) -> Iterator[tuple[Joint, str, str]]:
     """The joints that tie what owns the insert to something else, with both owners."""
-    for joint in plan.joints:
+    for joint in plan.joints_of(owner):
         a, b = owner.get(joint.insert), owner.get(joint.receiver)
         if a is not None and b is not None and a != b:
             yield joint, a, b
@@ -296,3 +296,20 @@ def joined_units(plan: Plan, units: Sequence[Unit]) -> dict[str, frozenset[str]]
         for unit in ends:
             links[unit] |= ends - {unit}
     return {name: frozenset(others) for name, others in links.items()}
+
+
+def hang_together(plan: Plan, parts: set[str], without: set[str]) -> bool:
+    """Whether what is fastened makes one piece of these parts, with others left out; looked for from one of them on."""
+    found = [min(parts)]
+    left = parts.difference(found)
+    known = without.union(found)
+    for part in found:
+        if not left:
+            break
+        for joint in plan.joints_of((part,)):
+            other = joint.other(part)
+            if other not in known and (joint.glued or joint.fasteners):
+                known.add(other)
+                left.discard(other)
+                found.append(other)
+    return not left

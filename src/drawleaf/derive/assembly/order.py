@@ -17,7 +17,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from drawleaf.graphs import reached
+from drawleaf.graphs import cut_points
 from drawleaf.model.plan import Vector
 from drawleaf.solids.travel import WAYS
 
@@ -144,6 +144,7 @@ class _Search:
         With ``base_too`` also one that stays otherwise (`_base_stays`).
         """
         loose_ends, dragged = None, None
+        holding = self._holding()
         free = (self.holders == 0).any(axis=1)
         for i in reversed(self.left if base_too or not self._base_stays() else self.left[1:]):
             unit = self.units[i]
@@ -151,7 +152,7 @@ class _Search:
                 continue
             if not free[i] and not (self.tilt and unit.may_tilt):
                 continue
-            whole = self._holds_together_without(i)
+            whole = unit.id not in holding
             if (loose_ends is not None or dragged is not None) and not whole:
                 continue
             ways = tuple(way for way, held in zip(WAYS, self.holders[i], strict=True) if not held)
@@ -183,10 +184,9 @@ class _Search:
         tied = set[str]().union(*(self.joined.get(one, frozenset()) for one in others))
         return base not in tied and not tied.isdisjoint(others)
 
-    def _holds_together_without(self, i: int) -> bool:
-        """Whether joints still connect the units that are left when this one is gone."""
-        others = {self.units[other].id for other in self.left if other != i}
-        return not others or reached(min(others), self.joined, others) == others
+    def _holding(self) -> set[str]:
+        """Those of the units that are left without which joints no longer connect the others."""
+        return cut_points((self.units[i].id for i in self.left), self.joined)
 
     def _arrival(self, unit: Unit, ways: tuple[Vector, ...], standing: tuple[str, ...]) -> Arrival | None:
         if ways:

@@ -287,14 +287,14 @@ def _left_to_set(builder: _Builder, portion: Portion) -> Portion:
 
 def _closes(plan: Plan, part: Part) -> int:
     """1 for a thin panel that closes the piece last, 0 for the rest."""
-    joints = [joint for joint in plan.joints if joint.insert == part.id]
+    joints = [joint for joint in plan.joints_of((part.id,)) if joint.insert == part.id]
     nailed = any(joint.fasteners for joint in joints)
     return int(part.stock.thickness < THIN and nailed)
 
 
 def _inner_joints(plan: Plan, parts: Sequence[str]) -> list[Joint]:
     own = set(parts)
-    return [joint for joint in plan.joints if joint.insert in own and joint.receiver in own]
+    return [joint for joint in plan.joints_of(own) if joint.insert in own and joint.receiver in own]
 
 
 def _pocketed(joints: Sequence[Joint]) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
+from functools import lru_cache
 from typing import TypeVar
 
 from drawleaf.derive.shop.methods import kit_of, lesson_of, method_of, minutes_for, owned_by, ways_for
@@ -301,6 +302,7 @@ class Work:
     kinds: tuple[str, ...]
 
 
+@lru_cache(maxsize=1 << 14)
 def local(name: str) -> str:
     """The last word of a dotted id as a step id writes it: ``case.front_rail`` gives ``front-rail``."""
     return slug(name.rsplit(".", 1)[-1])
@@ -315,12 +317,11 @@ def slug(text: str) -> str:
 def key_of(plan: Plan, part: Part) -> str:
     """What a step about one kind of part is called after: the assembly where it has no other kind (``seat``), else the part's own name,
     with the assembly's before it where two assemblies have parts of that name."""
-    kinds = {other.kind for other in plan.parts if other.assembly == part.assembly}
-    if len(kinds) == 1:
+    if all(plan.part(other).kind == part.kind for other in plan.assembly(part.assembly).parts):
         return local(part.assembly)
     name = local(part.kind)
-    namesakes = {other.kind for other in plan.parts if local(other.kind) == name}
-    return name if len(namesakes) == 1 else f"{local(part.assembly)}-{name}"
+    namesakes = any(other.kind != part.kind and local(other.kind) == name for other in plan.parts)
+    return f"{local(part.assembly)}-{name}" if namesakes else name
 
 
 def counted(fasteners: Iterable[Fastener]) -> tuple[HardwareUse, ...]:

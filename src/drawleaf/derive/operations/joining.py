@@ -68,7 +68,7 @@ def _alike(plan: Plan, group: list[Arrival], arrival: Arrival, groups: list[list
     standing = {part for other in groups[:-1] for one in other for part in one.unit.parts}
     mates = {part for one in group for part in one.unit.parts}
     mine = set(arrival.unit.parts)
-    if any(ties(joint, mine, mates) for joint in plan.joints):
+    if any(ties(joint, mine, mates) for joint in plan.joints_of(mine)):
         return False
     lines = [_lines(plan, one.unit, standing) for one in (group[0], arrival)]
     kinds = [{plan.part(part).kind for part in one.unit.parts} for one in (group[0], arrival)]
@@ -80,13 +80,14 @@ def ties(joint: Joint, some: set[str], others: set[str]) -> bool:
 
 
 def _lines(plan: Plan, unit: Unit, standing: set[str]) -> set[str]:
-    return {joint.line for joint in plan.joints if ties(joint, set(unit.parts), standing)}
+    own = set(unit.parts)
+    return {joint.line for joint in plan.joints_of(own) if ties(joint, own, standing)}
 
 
 def joints_between(plan: Plan, new: Sequence[str], standing: Sequence[str]) -> list[Joint]:
     """The joints that close when the new parts come to those that stand."""
     some, others = set(new), set(standing)
-    return [joint for joint in plan.joints if ties(joint, some, others)]
+    return [joint for joint in plan.joints_of(some) if ties(joint, some, others)]
 
 
 def fastening_way(plan: Plan, fastener: Fastener) -> str:

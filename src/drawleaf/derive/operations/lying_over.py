@@ -10,7 +10,7 @@ from drawleaf.derive.shop.weights import about_kg
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.pose import Pose
-from drawleaf.setting_out.feet import legs_of, tops_level
+from drawleaf.setting_out.feet import is_upright, legs_of, tops_level
 from drawleaf.setting_out.lying import lies_flat
 
 _UP = 0.99
@@ -30,6 +30,8 @@ def pose_of(plan: Plan, new: Sequence[str], standing: Sequence[str], fasteners: 
 
 def legs_up(plan: Plan, new: Sequence[str], standing: Sequence[str]) -> Pose:
     """Upside down where the last of the legs come, and all that stands then ends in one level plane at the top."""
+    if not any(is_upright(plan.part(part)) for part in new):
+        return Pose.UPRIGHT
     legs, parts = legs_of(plan), [plan.part(part) for part in dict.fromkeys((*standing, *new))]
     if not legs.intersection(new) or not legs <= {part.id for part in parts} or lies_flat(parts):
         return Pose.UPRIGHT

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import TypeVar
 
+from drawleaf.derive.assembly.groups import hang_together
 from drawleaf.derive.operations.drafts import (
     MOST_NAMED,
     Stage,
@@ -25,7 +26,6 @@ from drawleaf.derive.operations.shaping import SHAPING
 from drawleaf.derive.operations.small_parts import BIG_CHAMFER, sawn_on_board
 from drawleaf.derive.operations.standing_rabbet import waits
 from drawleaf.english import listed
-from drawleaf.graphs import connected
 from drawleaf.model.catalogue import SCREWS, FastenerKind
 from drawleaf.model.joint_family import CutKind
 from drawleaf.model.place import Axis, Face
@@ -143,16 +143,14 @@ def _channel_step(shop: Workshop, kind: CutKind, setups: Sequence[ChannelGroup])
 def _can_wait(plan: Plan, rabbets: Sequence[Channel]) -> bool:
     """Whether these rabbets can also be cut once the piece stands: their parts hang together without what lies in the rabbets."""
     receivers = {channel.part.id for channel in rabbets}
+    if BACK_RABBET not in plan.catalogue.methods or len(receivers) < 2:
+        return False
     laid_in = {
-        joint.insert for joint in plan.joints if joint.family.channel is CutKind.RABBET and joint.receiver in receivers
+        joint.insert
+        for joint in plan.joints_of(receivers)
+        if joint.family.channel is CutKind.RABBET and joint.receiver in receivers
     }
-    held = [
-        (joint.insert, joint.receiver)
-        for joint in plan.joints
-        if (joint.glued or joint.fasteners) and laid_in.isdisjoint((joint.insert, joint.receiver))
-    ]
-    together = any(receivers <= set(piece) for piece in connected((part.id for part in plan.parts), held))
-    return BACK_RABBET in plan.catalogue.methods and len(receivers) > 1 and together
+    return receivers.isdisjoint(laid_in) and hang_together(plan, receivers, laid_in)
 
 
 def _holes(shop: Workshop, kinds: Sequence[str]) -> list[tuple[Part, Bore]]:

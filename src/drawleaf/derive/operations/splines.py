@@ -24,7 +24,7 @@ FIRST = (Axis.Z.high, Axis.Y.low, Axis.X.high, Axis.X.low, Axis.Y.high, Axis.Z.l
 
 def seats(plan: Plan, piece: str) -> tuple[Joint, ...]:
     """The joints by which a piece sits."""
-    return tuple(joint for joint in plan.joints if joint.insert == piece)
+    return tuple(joint for joint in plan.joints_of((piece,)) if joint.insert == piece)
 
 
 def way_in(plan: Plan, piece: str, standing: Sequence[str], slides: Slides) -> Vector | None:

@@ -24,7 +24,7 @@ def waiting_joints(joints: Sequence[Joint]) -> list[Joint]:
 
 def waits(plan: Plan, cut: BoxCut) -> bool:
     """Whether a cut is left out while its part lies loose on the bench."""
-    return cut.joint is not None and any(joint.id == cut.joint and joint.after_assembly for joint in plan.joints)
+    return cut.joint is not None and plan.joint(cut.joint).after_assembly
 
 
 def rabbet_operations(shop: Workshop, joints: Sequence[Joint], standing: Sequence[str]) -> tuple[Operation, ...]:

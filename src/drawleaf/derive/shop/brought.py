@@ -11,7 +11,7 @@ from drawleaf.model.steps import Operation
 def is_tied(plan: Plan, operation: Operation) -> bool:
     """Whether the parts that come hang together already: a frame, a box."""
     own = set(operation.parts)
-    return any(own.issuperset((joint.insert, joint.receiver)) for joint in plan.joints)
+    return any(own.issuperset((joint.insert, joint.receiver)) for joint in plan.joints_of(own))
 
 
 def brought_by(operation: Operation, joint: Joint) -> str:

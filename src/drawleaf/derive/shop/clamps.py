@@ -267,9 +267,11 @@ def _reach_over(plan: Plan, joint: Joint) -> Length:
     other end too."""
     parts, axis = [joint.insert, joint.receiver], press_axis(plan, joint)
     if joint.family.comes_across:
-        parts += [one.insert for one in plan.joints if one.receiver == joint.receiver and one.family is joint.family]
+        joints = plan.joints_of((joint.receiver,))
+        parts += [one.insert for one in joints if one.receiver == joint.receiver and one.family is joint.family]
     elif pressed_along(plan, joint) is not None:
-        parts += [one.receiver for one in plan.joints if one.insert == joint.insert and one.face.axis is axis]
+        joints = plan.joints_of((joint.insert,))
+        parts += [one.receiver for one in joints if one.insert == joint.insert and one.face.axis is axis]
     return _reach(plan, axis, parts)
 
 

@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from types import MappingProxyType
 
 from drawleaf.graphs import connected
 from drawleaf.model.catalogue import Form
 from drawleaf.model.fitted import Fitted, FittedAs
 from drawleaf.model.joint_family import CutKind
+from drawleaf.model.near import Near
 from drawleaf.model.openings import opening_of
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Joint, Making, Part
@@ -129,7 +131,7 @@ def fit_parts(
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Pieces:
     """The parts with their joints."""
 
@@ -138,14 +140,43 @@ class _Pieces:
     moving: Mapping[str, str]
 
     def part(self, part_id: str) -> Part:
-        return next(part for part in self.parts if part.id == part_id)
+        return self._by_id[part_id]
 
     def into(self, part: Part) -> list[Joint]:
         """The joints in which the part is set into or onto others."""
-        return [joint for joint in self.joints if joint.insert == part.id]
+        return [joint for joint in self.all_of(part) if joint.insert == part.id]
 
     def all_of(self, part: Part) -> list[Joint]:
-        return [joint for joint in self.joints if part.id in (joint.insert, joint.receiver)]
+        return self._met.get(part.id, [])
+
+    def with_it(self, part: Part) -> list[Part]:
+        """The parts of the drawer or door that the part belongs to, itself among them."""
+        return self._together.get(self.moving.get(part.id, ""), [])
+
+    @cached_property
+    def standing(self) -> Near:
+        """The parts that belong to no drawer or door."""
+        return Near(part for part in self.parts if part.id not in self.moving)
+
+    @cached_property
+    def _by_id(self) -> dict[str, Part]:
+        return {part.id: part for part in self.parts}
+
+    @cached_property
+    def _met(self) -> dict[str, list[Joint]]:
+        found: dict[str, list[Joint]] = {}
+        for joint in self.joints:
+            for part in dict.fromkeys((joint.insert, joint.receiver)):
+                found.setdefault(part, []).append(joint)
+        return found
+
+    @cached_property
+    def _together(self) -> dict[str, list[Part]]:
+        found: dict[str, list[Part]] = {}
+        for part in self.parts:
+            if part.id in self.moving:
+                found.setdefault(self.moving[part.id], []).append(part)
+        return found
 
 
 def _as_written(pieces: _Pieces, rings: Mapping[str, tuple[str, ...]], part: Part, written: AsWritten) -> Fitted | None:
@@ -210,15 +241,13 @@ def _mitred(part: Part) -> bool:
 
 def _opening(pieces: _Pieces, part: Part) -> Fitted | None:
     """A part of a drawer or door that is made to its opening: longer at first; a front that fills its opening wider too."""
-    whole = pieces.moving.get(part.id)
-    if whole is None:
+    own = pieces.with_it(part)
+    if not own:
         return None
-    own = [one for one in pieces.parts if pieces.moving.get(one.id) == whole]
-    standing = [one for one in pieces.parts if one.id not in pieces.moving]
     over: list[tuple[Axis, Length]] = []
     seen: list[str] = []
     for axis, more in ((part.length_axis, OPENING), (part.width_axis, OPENING / 2)):
-        found = opening_of(part, own, standing, axis)
+        found = opening_of(part, own, pieces.standing, axis)
         if found is None:
             continue
         fills = found.beside == ZERO and found.gaps <= GAPS

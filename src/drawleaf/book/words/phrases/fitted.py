@@ -10,6 +10,7 @@ from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.fitted import is_edging
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.lists import BoardLayout
+from drawleaf.model.near import Near
 from drawleaf.model.openings import Opening, opening_of
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import FittedSettings
@@ -99,7 +100,7 @@ class FittedWords(Speech):
         for part in self._parts():
             assert part.fitted is not None
             own = [one for one in self.plan.parts if one.assembly == part.assembly]
-            standing = [one for one in self.plan.parts if one.assembly != part.assembly]
+            standing = Near(one for one in self.plan.parts if one.assembly != part.assembly)
             for axis, _ in part.fitted.over:
                 found = opening_of(part, own, standing, axis)
                 if found is not None:
