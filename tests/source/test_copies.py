@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.small_plans import derived_from, outcome_from, plan_from
 
+from drawleaf.compiler import Choice
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.units import Length
 
@@ -99,7 +100,12 @@ def test_inner_assemblies_repeat_inside_every_copy() -> None:
     [
         ("{along: x, count: 3}", "repeat-incomplete", "repeat"),
         ("{along: x, at: [0, 9], count: 2}", "repeat-two-ways", "repeat"),
-        ("{along: x, count: pitch, spacing: 9}", "repeat-what", "pitch"),
+        ("{along: x, count: pitch, spacing: 9}", "wrong-kind", "pitch"),
+        ("{along: x, count: pitch / 3, spacing: 9}", "wrong-kind", "pitch"),
+        ("{along: x, count: pitch / 3 in, spacing: 9}", "not-whole", "pitch"),
+        ("{along: x, count: tall / 3 in, spacing: 9}", "repeat-what", "tall"),
+        ("{along: x, count: 1 + pitsch / 3 in, spacing: 9}", "repeat-what", "pitsch"),
+        ("{along: x, count: 1 - 2, spacing: 9}", "negative-count", "1"),
         ("{along: x, count: 201, spacing: 9}", "copies-out-of-range", "repeat"),
         ("{along: x, at: [0, 9], names: [Only]}", "repeat-what", "names"),
         ("{along: x, at: [0, 9], dimensions: {tall: [1, 2, 3]}}", "repeat-what", "tall: ["),
@@ -127,3 +133,48 @@ def test_a_name_that_a_copy_would_have_is_taken() -> None:
     (one,) = told("{along: x, count: 2, spacing: 9}", text)
     assert (one.code, "“crate_2”" in one.mend) == ("repeat-what", True)
     assert told("{along: x, count: 1, spacing: 9}", text) == []
+
+
+EDITIONS = """
+counts: {several: "floor(pitch / 3 in)"}
+editions:
+  tall: {assemblies: {crate: {dimensions: {tall: 14}, machining: [{in: crate.low, bore: {face: top, at: {middle_of: crate.low}, diameter: 1}}]}}}
+  one_low: {assemblies: {crate: {dimensions: {tall: 14}}, crate_2: {dimensions: {tall: 10}}}}
+  wide: {dimensions: {pitch: 8.5}}
+"""
+
+
+def test_a_sum_says_how_many() -> None:
+    """The count is worked out from the plan's counts and dimensions; an edition that does not change it may change what it comes from."""
+    text = crates("{along: x, count: several + 1, spacing: pitch + 2}") + EDITIONS
+    assert [one.id for one in plan_from(text).assemblies] == ["crate", "crate_2", "crate_3"]
+    assert len(plan_from(text, Choice("wide")).assemblies) == 3
+
+
+def test_an_edition_makes_no_more_of_them() -> None:
+    """Each copy has its name in the plan: another count is told where the edition changes it, and the mend compiles."""
+    text = crates("{along: x, count: several, spacing: 9}") + EDITIONS
+    (one,) = told("", text.replace("8.5", "9"))
+    assert (one.code, "“without: [crate_3]”" in one.mend) == ("repeat-what", True)
+    assert text.replace("8.5", "9").splitlines()[one.position.line - 1].startswith("  wide:")
+    mended = text.replace("count: several", "count: 3").replace("wide: {", "wide: {without: [crate_3], ")
+    assert told("", mended) == []
+
+
+def test_what_an_edition_changes_in_the_first_it_changes_in_all() -> None:
+    """Every copy is higher and bored in its own floor; one that the edition names is as it says there."""
+    text = crates("{along: x, count: 3, spacing: pitch + 2}") + EDITIONS
+    tall = plan_from(text, Choice("tall"))
+    names = ("crate", "crate_2", "crate_3")
+    assert [tall.part(f"{name}.end").seen.z.high for name in names] == [Length.of_inches(14)] * 3
+    assert all(tall.part(f"{name}.low").features for name in names)
+    mixed = plan_from(text, Choice("one_low"))
+    assert [mixed.part(f"{name}.end").seen.z.high for name in names] == [Length.of_inches(n) for n in (14, 10, 14)]
+
+
+def test_what_a_list_says_of_each_an_edition_changes_in_the_first_alone() -> None:
+    text = crates("{along: x, at: [0, 10], dimensions: {tall: [9, 16]}}") + EDITIONS
+    tall = plan_from(text, Choice("tall"))
+    assert [tall.part(f"{name}.end").seen.z.high for name in ("crate", "crate_2")] == [
+        Length.of_inches(n) for n in (14, 16)
+    ]

@@ -174,9 +174,9 @@ CODES = (
     Code(
         "repeat-what",
         "An assembly is repeated, and its copies cannot be written out.",
-        "Its count is a plain number, each list has an entry for every copy, and no other assembly has the name of one.",
+        "Its count is a sum of the plan's own dimensions and counts, the same in every edition; each list has an entry for every copy, and no other assembly has the name of one.",
         "Write repeat: {along: x, count: 3, spacing: 24}; copies of “bay” are called bay_2 and bay_3.",
-        slip("  crate:\n", "  crate:\n    repeat: {along: x, count: slats, spacing: 30}\n"),
+        slip("  crate:\n", "  crate:\n    repeat: {along: x, count: 2, spacing: 30, names: [Only one]}\n"),
     ),
     Code(
         "repeat-off-face",

@@ -6,14 +6,15 @@ there; what differs stands in lists under ``repeat``, an entry for each copy.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Generator, Iterator
+from dataclasses import dataclass, field
 from typing import Any
 
 from drawleaf.english import capitalized, counted
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.position import Position
 from drawleaf.source.between import AXES
+from drawleaf.source.copy_counts import Counting, names_of
 from drawleaf.source.likeness_names import with_own_name
 from drawleaf.source.models import AssemblyRepeat, At
 from drawleaf.source.positions import Path, Positions, Spot, steps_into
@@ -21,7 +22,7 @@ from drawleaf.source.syntax import Refusal, parse
 from drawleaf.source.validate import fits
 
 Entry = dict[str, Any]
-MOST, MOST_DIGITS = 200, 9
+MOST = 200
 PREVIOUS = "previous"
 """What the joints of a repeat call the copy before."""
 
@@ -31,8 +32,11 @@ def with_copies(tree: Entry, spots: dict[Path, Spot], file: str) -> tuple[Diagno
 
     An assembly whose repeat says too little to make copies of keeps it and has none.
     """
-    writer = _Writer(spots, Positions({file: spots}), file)
-    return tuple(writer.inside(tree, ()))
+    positions = Positions({file: spots})
+    writer = _Writer(spots, positions, file, Counting(tree, positions, file))
+    found = tuple(writer.inside(tree, (), frozenset()))
+    writer.editions(tree)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +44,12 @@ class _Writer:
     spots: dict[Path, Spot]
     positions: Positions
     file: str
+    counting: Counting
+    rows: dict[tuple[str, ...], _Copies] = field(default_factory=dict)
+    """The copies that were made, by the names that lead to the first."""
 
-    def inside(self, holder: Entry, path: Path) -> Iterator[Diagnostic]:
+    def inside(self, holder: Entry, path: Path, hidden: frozenset[str]) -> Iterator[Diagnostic]:
+        """Writes the copies inside an assembly or the plan. ``hidden`` are names that the assemblies around them define."""
         held = holder.get("assemblies")
         if not isinstance(held, dict):
             return
@@ -51,7 +59,7 @@ class _Writer:
             whole[name] = entry
             if not isinstance(entry, dict):
                 continue
-            yield from self.inside(entry, (*path, name))
+            yield from self.inside(entry, (*path, name), hidden | names_of(entry))
             repeat = entry.get("repeat")
             if not isinstance(repeat, dict) or not fits(AssemblyRepeat, repeat):
                 continue  # what is no repeat is told with the other keys
@@ -60,13 +68,71 @@ class _Writer:
             def where(*inner: str | int, at: Path = at) -> Position:
                 return self.positions.of(self.file, (*at, *inner))
 
-            copies = _Copies(str(name), entry, AssemblyRepeat.model_validate(repeat), held, where)
+            count = yield from self._counted(name, at, repeat, hidden)
+            if count is None:
+                continue
+            copies = _Copies(str(name), entry, AssemblyRepeat.model_validate(repeat), held, count, where)
             if trouble := copies.trouble():
                 yield trouble
             elif copies.is_written_well():
                 whole.update(self._made(copies, path))
+                self.rows[*map(str, path[1::2]), str(name)] = copies
         held.clear()
         held.update(whole)
+
+    def _counted(
+        self, name: str, at: Path, repeat: Entry, hidden: frozenset[str]
+    ) -> Generator[Diagnostic, None, int | None]:
+        """How many copies there are, with what is wrong about it: the same in every edition, for each has its name. None where that is not known."""
+        places, text = repeat.get("at"), repeat.get("count")
+        if not isinstance(text, str):
+            return len(places) if isinstance(places, list) else 0
+        count = self.counting.count(text, (*at, "count"), hidden)
+        if isinstance(count, Diagnostic):
+            yield count
+        if not isinstance(count, int):
+            return None
+        for edition, counting, changed in self.counting.in_editions():
+            there = counting.count(text, (*at, "count"), hidden)
+            if isinstance(there, int) and there != count:
+                message = f"The edition “{edition}” would have {there} of “{name}”, where the plan has {count}"
+                cause = "An assembly's copies have their names in the plan, and an edition does not make more or fewer."
+                mend = f"Repeat as many as any edition needs, and leave the last ones out of the others: “without: [{name}_{max(there, count, 2)}]”."
+                yield Diagnostic("repeat-what", message, self.positions.of(self.file, changed), cause, mend)
+        return count
+
+    def editions(self, tree: Entry) -> None:
+        """What an edition changes in the first copy it changes in all, but for what a list says of each and for copies that it names."""
+        editions = tree.get("editions")
+        for edition, entry in editions.items() if isinstance(editions, dict) else ():
+            held = entry.get("assemblies") if isinstance(entry, dict) else None
+            if not isinstance(held, dict):
+                continue
+            at = ("editions", edition, "assemblies")
+            for name, change in list(held.items()):
+                for copy, its_change in self._in_copies(str(name), change):
+                    if copy not in held:
+                        held[copy] = its_change
+                        self._place(its_change, (*at, copy), (*at, name))
+
+    def _in_copies(self, name: str, change: Any) -> Iterator[tuple[str, Any]]:
+        """The change of an assembly as it is in the copies of it, and of what it stands in."""
+        if not isinstance(change, dict):
+            return
+        row = self.rows.get(tuple(name.split(".")))
+        if row is None and "." not in name:
+            same = [path for path in self.rows if path[-1] == name]
+            row = self.rows[same[0]] if len(same) == 1 else None
+        if row is None:
+            return
+        dimensions = change.get("dimensions")
+        if isinstance(dimensions, dict):
+            listed = {one for key, one, _ in row.tables if key == "dimensions"}
+            change = {**change, "dimensions": {one: text for one, text in dimensions.items() if one not in listed}}
+        above = name.rpartition(".")[0]
+        for number in range(1, row.count):
+            called = row.called(number)
+            yield f"{above}.{called}" if above else called, with_own_name(change, row.name, called)
 
     def _made(self, copies: _Copies, path: Path) -> Entry:
         """All copies by their names, the first as it was written but for what the repeat says of it."""
@@ -98,18 +164,15 @@ class _Writer:
 
 @dataclass(frozen=True, slots=True)
 class _Copies:
-    """What the copies of an assembly are. ``held`` are the assemblies beside it, as they are written; ``where`` gives the place of what
-    stands under its repeat."""
+    """What the copies of an assembly are. ``held`` are the assemblies beside it, as they are written; ``count`` is how many there are, the
+    first among them; ``where`` gives the place of what stands under its repeat."""
 
     name: str
     entry: Entry
     repeat: AssemblyRepeat
     held: Entry
+    count: int
     where: Callable[..., Position]
-
-    @property
-    def count(self) -> int:
-        return len(self.repeat.at) if self.repeat.at is not None else int(self.repeat.count or 0)
 
     @property
     def tables(self) -> Iterator[tuple[str, str, list[str]]]:
@@ -176,10 +239,6 @@ class _Copies:
             message = "A repeat needs to know how many copies and how far apart"
             mend = "Write “repeat: {along: x, count: 3, spacing: 24}”, or “at: [0, 24, 50]”."
             return Diagnostic("repeat-incomplete", message, self.where(), "", mend)
-        if count is not None and not (count.isdecimal() and len(count) <= MOST_DIGITS):
-            message = f"The count of “{self.name}” is no plain number"
-            cause = "An assembly's copies are written out before sums are worked out, so that each has a name."
-            return Diagnostic("repeat-what", message, self.where("count"), cause, "Write a number: “count: 3”.")
         if not 1 <= self.count <= MOST:
             message = f"“{self.name}” is repeated {self.count:,} times; 1 to {MOST} make sense"
             return Diagnostic("copies-out-of-range", message, self.where(), "", "Check the count.")

@@ -42,7 +42,7 @@ def written_out(tree: Any, positions: Positions, file: str) -> tuple[Any, Positi
     try:
         writer.parts(tree, ())
         writer.assemblies(tree, ())
-        for key in ("assemblies", "machining", "hardware"):
+        for key in ("assemblies", "machining", "hardware", "editions"):
             with_middles(tree.get(key), (key,), writer.spots)
     except _TooMuchError:
         where = positions.of(file, ())

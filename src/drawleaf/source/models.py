@@ -172,7 +172,10 @@ class PartEntry(SourceNode):
 class AssemblyRepeat(RepeatEntry):
     """``repeat:`` of an assembly: copies along an axis, and in lists what is not the same in all of them."""
 
-    count: str | None = Field(default=None, description="How many there are, the first among them: a plain number.")
+    count: str | None = Field(
+        default=None,
+        description="How many there are, the first among them: a number, or a sum of dimensions and counts of the plan.",
+    )
     names: list[str] | None = Field(
         default=None, description="What each is called; if left out they have the assembly's name and a number."
     )
