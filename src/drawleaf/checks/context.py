@@ -15,7 +15,7 @@ from drawleaf.model.derived import Derived
 from drawleaf.model.hardware_family import HARDWARE_FAMILIES, Carries
 from drawleaf.model.near import Near
 from drawleaf.model.place import Axis, Box
-from drawleaf.model.plan import Fastener, Fitting, Joint, Part, Plan
+from drawleaf.model.plan import BoxCut, Fastener, Fitting, Joint, Part, Plan
 from drawleaf.model.position import Position
 from drawleaf.setting_out.hinging import is_hinge, runs_on_slides
 from drawleaf.solids.build import Solids
@@ -162,6 +162,22 @@ class Bench:
             groups.setdefault(part.kind, []).append(part)
         for group in groups.values():
             yield group[0], tuple(group)
+
+    def steps_cutting(self, joints: Iterable[str]) -> tuple[str, ...]:
+        """Ids of the steps that cut for any of these joints, in their order."""
+        places = {place for joint in joints for place in self._cut_at.get(joint, ())}
+        return tuple(self.derived.steps[place].id for place in sorted(places))
+
+    @cached_property
+    def _cut_at(self) -> dict[str, set[int]]:
+        """The places of the steps that cut for each joint."""
+        found: dict[str, set[int]] = {}
+        for place, step in enumerate(self.derived.steps):
+            for operation in step.operations:
+                for _, feature in operation.features:
+                    if isinstance(feature, BoxCut) and feature.joint is not None:
+                        found.setdefault(feature.joint, set()).add(place)
+        return found
 
     def steps_with(self, parts: Iterable[str], kinds: Collection[str] | None = None) -> tuple[str, ...]:
         """Ids of the steps that work on any of these parts, by an operation of these kinds; by any where none are named."""

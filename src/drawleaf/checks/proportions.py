@@ -12,7 +12,6 @@ from drawleaf.joinery.proportion import Figure, Made, Proportion, Proportioned
 from drawleaf.model.checks import CheckResult, Quantity, Sentence, Value, Verdict
 from drawleaf.model.checks import Figure as Printed
 from drawleaf.model.joint_family import JointFamily
-from drawleaf.model.plan import BoxCut
 from drawleaf.units import Length, LengthFormat, Units, trimmed
 
 NAME = "joint-proportions"
@@ -77,20 +76,7 @@ def _finding(bench: Bench, cases: list[Case]) -> CheckResult:
         source=rule.source,
         remedy=Sentence(mend, values),
         position=made.joint.position,
-        steps=_steps(bench, {case.made.joint.id for case in cases}),
-    )
-
-
-def _steps(bench: Bench, joints: set[str]) -> tuple[str, ...]:
-    """Where the joints are cut."""
-    return tuple(
-        step.id
-        for step in bench.derived.steps
-        if any(
-            isinstance(feature, BoxCut) and feature.joint in joints
-            for operation in step.operations
-            for _, feature in operation.features
-        )
+        steps=bench.steps_cutting(case.made.joint.id for case in cases),
     )
 
 

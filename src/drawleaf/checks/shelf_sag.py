@@ -136,7 +136,7 @@ def _carries(bench: Bench, part: Part) -> bool:
         return False
     x, y, top = span_mm(part.seen, Axis.X), span_mm(part.seen, Axis.Y), part.seen.z.high.mm
     covered = 0.0
-    for other in bench.plan.parts:
+    for other in bench.near.within({Axis.X: x, Axis.Y: y, Axis.Z: (top - 0.3, top + 0.3)}):
         if abs(other.seen.z.low.mm - top) < 0.3:
             wide, deep = shared(x, span_mm(other.seen, Axis.X)), shared(y, span_mm(other.seen, Axis.Y))
             covered += max(wide, 0) * max(deep, 0)

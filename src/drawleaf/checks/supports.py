@@ -102,7 +102,7 @@ def _supports(bench: Bench, part: Part) -> Iterator[Support]:
 def beneath(bench: Bench, part: Part) -> Iterator[Part]:
     """What a part lies on."""
     x, y, low = span_mm(part.seen, Axis.X), span_mm(part.seen, Axis.Y), part.seen.z.low.mm
-    for other in bench.plan.parts:
+    for other in bench.near.within({Axis.X: x, Axis.Y: y, Axis.Z: (low - TOUCH_MM, low + TOUCH_MM)}):
         if other.id == part.id or abs(other.seen.z.high.mm - low) > TOUCH_MM:
             continue
         if shared(x, span_mm(other.seen, Axis.X)) > TOUCH_MM and shared(y, span_mm(other.seen, Axis.Y)) > TOUCH_MM:

@@ -84,6 +84,10 @@ class Part:
     fitted: Fitted | None = None
     """How it is cut over its size and marked from the standing piece; None where it is cut to size at once."""
 
+    # Ids are unique in a plan: the hash of all features of a part, and of its joints, takes far longer and tells no more.
+    def __hash__(self) -> int:
+        return hash(self.id)
+
     def moved(self, by: Point) -> Part:
         """The same part at another place."""
         return replace(
@@ -212,6 +216,9 @@ class Joint:
     run: Axis | None = None
     """The axis that the joint runs along, where that is not the longer side of its contact."""
 
+    def __hash__(self) -> int:
+        return hash(self.id)
+
     def other(self, part: str) -> str:
         """The id of the part that one of the two meets here."""
         return self.receiver if part == self.insert else self.insert
@@ -239,6 +246,9 @@ class Fitting:
     held_by: HeldBy = HeldBy.SCREWS
     other_held_by: HeldBy = HeldBy.SCREWS
     opens: Face | None = None
+
+    def __hash__(self) -> int:
+        return hash(self.id)
 
     def moved(self, by: Point) -> Fitting:
         """The same item at another place."""

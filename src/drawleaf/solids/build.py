@@ -19,7 +19,7 @@ from drawleaf.solids.edge_runs import edge_run
 from drawleaf.solids.homes import AtHome, Homes
 from drawleaf.solids.memos import Memos
 from drawleaf.solids.outlines import beyond, leaning, outline_cut, section_body
-from drawleaf.solids.solid import Curve, Floats, Solid
+from drawleaf.solids.solid import Curve, Floats, Solid, Triple
 
 Driven = tuple[str, Point, Vector]
 """A fastener by its item, the place of its head and its direction."""
@@ -71,7 +71,9 @@ class Solids:
         for state, solid in known:
             if state == part:
                 return solid
-        known.append((part, part_solid(part)))
+        home = self.homes.of(part, part_solid)
+        assert home.solid is not None
+        known.append((part, home.solid.moved(home.at)))
         return known[-1][1]
 
     def upright(self, part_id: str) -> Solid:
@@ -112,6 +114,12 @@ class Solids:
         home = self.at_home(an_id)
         return None if home.solid is None else home.solid.bounds + np.array(home.at)
 
+    def pair(self, one: str, other: str) -> tuple[Solid | None, Solid | None, Triple]:
+        """What two bodies are to each other: their shapes, and how far the second stands from the first, in mm. Equal for two others that are
+        shaped alike and meet alike."""
+        first, second = self.at_home(one), self.at_home(other)
+        return first.solid, second.solid, rounded(second.at, first.at)
+
     def alone(self, part: Part) -> Solids:
         """The solid of one part, in whatever state it is."""
         return Solids(replace(self.plan, parts=(part,), fittings=()), self.memos.beside(), shapes=self.shapes)
@@ -137,6 +145,12 @@ class Solids:
         if key not in self.shapes.fasteners:
             self.shapes.fasteners[key] = fastener_solid(fastener)
         return self.shapes.fasteners[key]
+
+
+def rounded(place: Triple, origin: Triple) -> Triple:
+    """A place as seen from another, in mm, so that it is the same wherever on the piece the two are."""
+    x, y, z = (round(a - b, 6) + 0.0 for a, b in zip(place, origin, strict=True))
+    return x, y, z
 
 
 def build_solids(plan: Plan) -> Solids:

@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
 from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.plan import Fastener, Joint, Plan, Vector
 from drawleaf.solids.bodies import shank_of
-from drawleaf.solids.build import Solids
+from drawleaf.solids.build import Solids, rounded
 from drawleaf.solids.cutters import frame_along
 from drawleaf.solids.memos import Memo
 from drawleaf.solids.proof_words import length_text, part_text
@@ -63,14 +64,48 @@ def prove_fasteners(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list
 def _prove(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> list[Diagnostic]:
     if fastener.item.length is None:
         return []
-    if fastener.item.pin:
-        return _prove_pin(plan, solids, joint, fastener)
     direction = np.array(fastener.direction) / np.linalg.norm(fastener.direction)
     path = _Path(np.array(fastener.at.mm), direction, fastener.item.length.mm)
+    found: list[Diagnostic] = []
+    sound, like = _SOUND.all(solids.memos), _like(solids, fastener)
+    if like not in sound:
+        prove = _prove_pin if fastener.item.pin else _prove_driven
+        found, goes_on = prove(plan, solids, joint, fastener, path)
+        if not goes_on:
+            return found
+        if not found:
+            sound[like] = True
+    found += [_third(plan, joint, fastener, third) for third in _others_hit(plan, solids, fastener, path)]
+    return found
+
+
+_SOUND: Memo[tuple[Any, ...], bool] = Memo(lambda key: [body for body in key[:2] if body is not None])
+"""Fasteners that hold in the two parts that they join, by all that a proof looks at in these."""
+
+
+def _like(solids: Solids, fastener: Fastener) -> tuple[Any, ...]:
+    """All that the proof of a fastener in its own two parts follows from."""
+    at = rounded(fastener.at.mm, solids.at_home(fastener.through).at)
+    item = fastener.item
+    size = item.length, shank_of(item), item.measure("wide"), item.pin
+    return (
+        *solids.pair(fastener.through, fastener.into),
+        at,
+        fastener.direction,
+        fastener.slotted,
+        fastener.wide,
+        *size,
+    )
+
+
+def _prove_driven(
+    plan: Plan, solids: Solids, joint: Joint, fastener: Fastener, path: _Path
+) -> tuple[list[Diagnostic], bool]:
+    """What is wrong with a screw or brad in its own two parts, and whether it is worth asking what else it hits."""
     into = inside(solids.solid(fastener.into), path)
     entered = [(a, b) for a, b in into if b - a > SLACK]
     if not entered or entered[-1][1] - entered[0][0] < LEAST_HOLD:
-        return [_misses(plan, joint, fastener)]
+        return [_misses(plan, joint, fastener)], False
     found: list[Diagnostic] = []
     if entered[-1][1] < path.length - SLACK:
         found.append(_comes_out(plan, joint, fastener, path.length - entered[-1][1]))
@@ -78,14 +113,13 @@ def _prove(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> list
         found.append(_bursts(plan, joint, fastener))
     if not any(b - a > SLACK for a, b in inside(solids.solid(fastener.through), path)):
         found.append(_not_through(plan, joint, fastener))
-    found += [_third(plan, joint, fastener, third) for third in _others_hit(plan, solids, fastener, path)]
-    return found
+    return found, True
 
 
-def _prove_pin(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> list[Diagnostic]:
-    """A dowel, peg or loose tenon has wood of both parts all round it, a hair beside its hole, and lies in no third part."""
-    direction = np.array(fastener.direction) / np.linalg.norm(fastener.direction)
-    path = _Path(np.array(fastener.at.mm), direction, fastener.item.length.mm if fastener.item.length else 0.0)
+def _prove_pin(
+    plan: Plan, solids: Solids, joint: Joint, fastener: Fastener, path: _Path
+) -> tuple[list[Diagnostic], bool]:
+    """The same of a dowel, peg or loose tenon: it has wood of both parts all round it, a hair beside its hole."""
     u, v, _ = frame_along(fastener.direction)
     sides = np.array([u, -u, v, -v]) * (shank_of(fastener.item) / 2.0 + PIN_COVER)
     wide = fastener.item.measure("wide")
@@ -96,8 +130,8 @@ def _prove_pin(plan: Plan, solids: Solids, joint: Joint, fastener: Fastener) -> 
     for spans in zip(*both, strict=True):
         held = sum(b - a for part in spans for a, b in part)
         if held < (PIN_IN_SLOT if fastener.slotted else PIN_HELD) * path.length:
-            return [_bursts(plan, joint, fastener)]
-    return [_third(plan, joint, fastener, third) for third in _others_hit(plan, solids, fastener, path)]
+            return [_bursts(plan, joint, fastener)], False
+    return [], True
 
 
 def runs_inside(solid: Solid, fastener: Fastener, far: float) -> Spans:

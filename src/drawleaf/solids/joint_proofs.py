@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import ceil, pi
+from typing import Any
 
 import numpy as np
 
@@ -11,8 +12,9 @@ from drawleaf.model.diagnostic import Diagnostic
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import BoxCut, Feature, Joint, Plan, Vector
 from drawleaf.model.shapes import OutlineCut
-from drawleaf.solids.build import Solids, upright_solid, without
+from drawleaf.solids.build import Solids, rounded, upright_solid, without
 from drawleaf.solids.cutters import block, box_of
+from drawleaf.solids.memos import Memo
 from drawleaf.solids.outlines import area_of
 from drawleaf.solids.proof_words import box_text, length_text, part_text
 from drawleaf.solids.solid import Solid
@@ -37,15 +39,33 @@ _FARTHEST = 50.0
 """Millimetres beyond which no gap is measured."""
 
 
+_SOUND: Memo[tuple[Any, ...], bool] = Memo(lambda key: [body for body in key[:2] if body is not None])
+"""Joints that were found sound, by all that a proof looks at."""
+
+
 def prove_joints(plan: Plan, solids: Solids, joints: Sequence[Joint]) -> list[Diagnostic]:
-    """The faces of these joints touch."""
+    """The faces of these joints touch. Of those that are alike one is looked at, if it is sound."""
     found: list[Diagnostic] = []
+    sound = _SOUND.all(solids.memos)
     for joint in joints:
+        like = _like(solids, joint)
+        if like in sound:
+            continue
         insert, receiver = solids.solid(joint.insert), solids.solid(joint.receiver)
         troubles = _prove(plan, joint, insert, receiver)
+        if not troubles:
+            sound[like] = True
         spoilt = _spoilt(plan, joint, insert, receiver) if troubles and joint.normal is None else None
         found += troubles if spoilt is None else [spoilt]
     return found
+
+
+def _like(solids: Solids, joint: Joint) -> tuple[Any, ...]:
+    """All that the proof of a joint follows from."""
+    origin = solids.at_home(joint.insert).at
+    contact = [rounded(corner.mm, origin) for corner in (joint.contact.low, joint.contact.high)]
+    how = joint.family.key, joint.face, joint.depth, joint.width, joint.normal, joint.area
+    return (*solids.pair(joint.insert, joint.receiver), *contact, *how)
 
 
 def _spoilt(plan: Plan, joint: Joint, insert: Solid, receiver: Solid) -> Diagnostic | None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import combinations
 
 import numpy as np
 
@@ -48,13 +48,13 @@ def prove_wholeness(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[s
     found: list[Diagnostic] = []
     gone: set[str] = set()
     for part in plan.parts:
-        solid = solids.solid(part.id)
-        if solid.manifold.is_empty():
+        shape = solids.at_home(part.id).solid
+        if shape is None or shape.manifold.is_empty():
             found.append(_cut_away(part))
             gone.add(part.id)
             continue
-        if solid.pieces > 1 and not _held_in_pieces(plan, part, solid):
-            found.append(_in_pieces(part, solid.pieces))
+        if shape.pieces > 1 and not _held_in_pieces(plan, part, solids.solid(part.id)):
+            found.append(_in_pieces(part, shape.pieces))
         blank = box_of(part.body)
         upright = solids.upright(part.id)
         slack = ROUND if part.section is not None and part.section.round else OUTSIDE
@@ -133,15 +133,10 @@ def _kept_whole(part: Part, cut: Feature) -> str:
 def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], set[str]]:
     """No two parts in the same place. Also the ids of those that are."""
     whole = [part for part in plan.parts if not solids.solid(part.id).manifold.is_empty()]
-    bounds = {part.id: solids.solid(part.id).bounds for part in whole}
     found: list[Diagnostic] = []
     misplaced: set[str] = set()
     told: set[tuple[str, str]] = set()
-    for one, other in combinations(whole, 2):
-        low = np.maximum(bounds[one.id][0], bounds[other.id][0])
-        high = np.minimum(bounds[one.id][1], bounds[other.id][1])
-        if (low >= high).any() or float(np.prod(high - low)) < SHARED:
-            continue
+    for one, other in _overlapping(whole, solids):
         common = solids.solid(one.id).manifold ^ solids.solid(other.id).manifold
         volume = common.volume()
         if volume > SHARED:
@@ -153,6 +148,16 @@ def prove_no_shared_wood(plan: Plan, solids: Solids) -> tuple[list[Diagnostic], 
             told.add(pair)
             misplaced |= {one.id, other.id}
     return found, misplaced
+
+
+def _overlapping(parts: Sequence[Part], solids: Solids) -> Iterator[tuple[Part, Part]]:
+    """The pairs of parts, in their order, whose boxes share room."""
+    bounds = np.array([solids.solid(part.id).bounds for part in parts]).reshape(-1, 2, 3)
+    for place, one in enumerate(parts):
+        others = bounds[place + 1 :]
+        room = np.minimum(bounds[place, 1], others[:, 1]) - np.maximum(bounds[place, 0], others[:, 0])
+        meets = (room > 0.0).all(axis=1) & (room.prod(axis=1) >= SHARED)
+        yield from ((one, parts[place + 1 + other]) for other in np.flatnonzero(meets).tolist())
 
 
 def _tenons_meet(plan: Plan, one: Part, other: Part, low: tuple[float, ...], high: tuple[float, ...]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -97,6 +97,17 @@ class Solid:
 
     manifold: Manifold
     curves: tuple[Curve, ...] = ()
+
+    def moved(self, by: Triple) -> Solid:
+        """The same solid at another place, so many millimetres along each axis."""
+        x, y, z = by
+        curves = (
+            curve
+            if curve.centre is None
+            else replace(curve, centre=(curve.centre[0] + x, curve.centre[1] + y, curve.centre[2] + z))
+            for curve in self.curves
+        )
+        return Solid(self.manifold.translate(by), tuple(curves))
 
     @cached_property
     def _mesh_and_twins(self) -> tuple[Mesh, Ints]:

@@ -38,6 +38,8 @@ class _Likeness:
 @dataclass(slots=True)
 class _Group:
     drafts: list[Draft]
+    parts: list[tuple[str, ...]]
+    """Of each draft, as in its likeness."""
     like: _Likeness | None
     after: int
     """Bits of the groups that come before it, whatever lies between."""
@@ -62,7 +64,7 @@ def like_told_once(plan: Plan, drafts: Sequence[Draft]) -> tuple[Draft, ...]:
         place = _place(groups, known.get(like.key, ()) if like else (), like, own, before)
         if place is None:
             place = len(groups)
-            groups.append(_Group([draft], like, 0, set()))
+            groups.append(_Group([draft], [like.parts if like is not None else ()], like, 0, set()))
             if like is not None:
                 known.setdefault(like.key, []).append(place)
         else:
@@ -119,9 +121,11 @@ def _take_in(group: _Group, draft: Draft, like: _Likeness | None) -> None:
     assert group.like is not None
     if len(like.worked) > len(group.like.worked):  # the one that shows all is drawn
         group.drafts.insert(0, draft)
+        group.parts.insert(0, like.parts)
         group.like = like
     else:
         group.drafts.append(draft)
+        group.parts.append(like.parts)
 
 
 def _wait(groups: Sequence[_Group], place: int, before: set[int]) -> None:
@@ -158,7 +162,7 @@ def _as_one(plan: Plan, group: _Group) -> Draft:
         operations=tuple(op for one in drafts for op in one.operations),
         hardware=tuple(replace(items[item], count=count) for item, count in uses.items()),
         also=tuple(dict.fromkeys(name for name in names if name != first.id)),
-        copies=tuple(_copy(plan, one) for one in drafts),
+        copies=tuple(_copy(plan, *one) for one in zip(drafts, group.parts, strict=True)),
     )
 
 
@@ -179,10 +183,8 @@ def _title(plan: Plan, drafts: Sequence[Draft]) -> str:
     return plan.words.tell("{}: {} alike", title, str(len(drafts)))
 
 
-def _copy(plan: Plan, draft: Draft) -> Copy:
-    like = _likeness(plan, draft)
-    assert like is not None
-    return Copy(_home(plan, draft), like.parts, tuple(op.id for op in draft.operations))
+def _copy(plan: Plan, draft: Draft, parts: tuple[str, ...]) -> Copy:
+    return Copy(_home(plan, draft), parts, tuple(op.id for op in draft.operations))
 
 
 def _home(plan: Plan, draft: Draft) -> str:
@@ -254,8 +256,10 @@ def _worked(part: Part, op: Operation) -> Hashable:
 
 def _placed(part: Part, low: Point) -> Key:
     sort = None if part.fitted is None else (part.fitted.sort, part.rough)
-    at = part.moved(-low)
-    return at.seen, at.body, part.name, part.stock.id, part.thickness, part.grain, at.section, at.tilt, sort
+    # Not the part moved: its features would move with it.
+    section, tilt = (one.moved(-low) if one is not None else None for one in (part.section, part.tilt))
+    boxes = part.seen.shifted(-low), part.body.shifted(-low)
+    return (*boxes, part.name, part.stock.id, part.thickness, part.grain, section, tilt, sort)
 
 
 def _cut(feature: Feature, low: Point) -> Feature:

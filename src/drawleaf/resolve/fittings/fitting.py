@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 
 from drawleaf.joinery.wording import say
@@ -10,6 +10,7 @@ from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.hardware_family import SLIDES
 from drawleaf.model.hardware_kinds import MOUNTED_KINDS
 from drawleaf.model.looking_through import hole_linings
+from drawleaf.model.near import Near
 from drawleaf.model.place import Axis, Box, Face, Point, Span
 from drawleaf.model.plan import Bore, Feature, Fitting, Part
 from drawleaf.resolve.fittings.families import FAMILIES, Task, Tools, with_cuts
@@ -56,6 +57,7 @@ class Fitter:
         self._hardware = hardware
         self._sources = sources
         self._findings = findings
+        self._near = Near(self._shop.values())
         self._spots = SpotReader(evaluator, sources, findings)
         self._slides = SlideFitter(targets, self._shop, self._spots, sources, findings)
         self._lines: dict[str, int] = {}
@@ -173,8 +175,7 @@ class Fitter:
         """A shelf lies on the tops of its pins, so there must be holes that much under it, beside its ends."""
         bores = [
             (part, feature)
-            for part in self._shop.values()
-            if _within_reach(shelf, part)
+            for part in self._about(shelf.seen, (Axis.X, Axis.Y), PIN_REACH.mm)
             for feature in part.features
             if isinstance(feature, Bore) and feature.kind == "shelf pin" and _beside(shelf, part, feature)
         ]
@@ -294,7 +295,7 @@ class Fitter:
 
     def _in_the_open(self, part: Part, face: Face, item: HardwareItem, body: Box, entry: FittingEntry) -> bool:
         """Whether nothing stands where the fitting sits."""
-        for other in self._shop.values():
+        for other in self._about(body, Axis):
             shared = other.seen.overlap(body)
             if shared is None or is_open(other, shared):
                 continue
@@ -309,6 +310,11 @@ class Fitter:
             )
             return False
         return True
+
+    def _about(self, box: Box, axes: Iterable[Axis], reach: float = 0.0) -> Iterator[Part]:
+        """The parts within a reach of a box along some axes, in mm, as they are by now."""
+        places = {axis: (box.span(axis).low.mm - reach, box.span(axis).high.mm + reach) for axis in axes}
+        return (self._shop[part.id] for part in self._near.within(places))
 
     def _unique(self, line: str) -> str:
         self._lines[line] = self._lines.get(line, 0) + 1
@@ -330,12 +336,6 @@ def body_at(item: HardwareItem, face: Face, at: Point) -> Box | None:
 
 def _around(middle: Length, extent: Length) -> Span:
     return Span(middle - extent / 2, middle + extent / 2)
-
-
-def _within_reach(shelf: Part, holder: Part) -> bool:
-    """Whether any hole of the holder could be beside the shelf: a long wall has many, and each shelf its own."""
-    spans = ((shelf.seen.span(axis), holder.seen.span(axis)) for axis in (Axis.X, Axis.Y))
-    return all(one.low - PIN_REACH <= other.high and other.low - PIN_REACH <= one.high for one, other in spans)
 
 
 def _beside(shelf: Part, holder: Part, bore: Bore) -> bool:
