@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
 
@@ -13,7 +14,10 @@ from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.other_sheets import other_rows
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawings
-from drawleaf.model.plan import Plan
+from drawleaf.model.plan import Part, Plan
+from drawleaf.resolve import other_sheets
+from drawleaf.source.reader import Reading
+from drawleaf.units import Length
 
 HEAD = "plan: {title: T, number: T-1, date: 2026-11-30, author: A. Maker, lengths: mm}\n"
 CASE = (
@@ -104,3 +108,21 @@ def test_the_printed_step_is_such_that_every_change_is_a_printed_figure() -> Non
 def test_a_plan_of_boards_has_no_such_table() -> None:
     boards = CASE.replace("birch plywood, nominal: 18 mm, actual: %s mm", "pine board, size: 1x12")
     assert [sheet.stock for sheet in plan_from(boards % "6").other_sheets] == ["thin"]
+
+
+def test_the_plan_is_placed_once_for_all_its_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One by one only where a sheet has a figure in place of a face: of that one nothing is said, of the others the same as ever."""
+    placed: list[Mapping[str, Length]] = []
+    real = other_sheets._thinner
+
+    def spy(plan: Plan, reading: Reading, by: Mapping[str, Length]) -> dict[str, Part]:
+        placed.append(by)
+        return real(plan, reading, by)
+
+    monkeypatch.setattr(other_sheets, "_thinner", spy)
+    whole = plan_from(CASE % ("18", "6"))
+    assert [set(by) for by in placed] == [{"ply", "thin"}]
+    placed.clear()
+    figure = plan_from((CASE % ("18", "6")).replace("left: side.right, right: wide / 2", "left: 18, right: wide / 2"))
+    assert [set(by) for by in placed] == [{"ply", "thin"}, {"ply"}, {"thin"}]
+    assert told(figure) == {key: more for key, more in told(whole).items() if key[0] == "thin"}

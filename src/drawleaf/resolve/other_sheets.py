@@ -33,9 +33,11 @@ def with_other_sheets(plan: Plan, reading: Reading) -> Plan:
     reading = apply_edition(reading, None if reading.edition == plan.edition else plan.edition)
     used = {part.stock.id for part in plan.parts}
     sheets = [one for one in plan.stocks if one.material.form is Form.SHEET and one.id in used]
-    found = _all_at_once(plan, reading, sheets) if len(sheets) > 1 else None
-    if found is None:
-        found = [_other(plan, one.id, _thinner(plan, reading, {one.id: HAIR})) for one in sheets]
+    found: list[OtherSheet] = []
+    while sheets:
+        some = _all_at_once(plan, reading, sheets) if len(sheets) > 1 else None
+        found += some or [_other(plan, sheets[0].id, _thinner(plan, reading, {sheets[0].id: HAIR}))]
+        sheets = sheets[1:] if some is None else []
     return replace(plan, other_sheets=tuple(one for one in found if one.changes))
 
 
@@ -52,10 +54,10 @@ def _all_at_once(plan: Plan, reading: Reading, sheets: Sequence[Stock]) -> list[
     something follows from a sheet in another way than by a share of its thickness."""
     by = {one.id: HAIR / APART**place for place, one in enumerate(sheets)}
     bodies = _thinner(plan, reading, by)
+    if not bodies:
+        return None
     changes: dict[str, list[SizeChange]] = {one.id: [] for one in sheets}
-    for part in plan.parts:
-        if part.id not in bodies:
-            return None
+    for part in (one for one in plan.parts if one.id in bodies):
         long, wide = (_shares(part, bodies[part.id], axis, len(sheets)) for axis in (part.length_axis, part.width_axis))
         if long is None or wide is None:
             return None

@@ -64,13 +64,14 @@ class SourceNode(BaseModel):
     _path: tuple[str | int, ...] = PrivateAttr(default=())
     _file: str = PrivateAttr(default="")
 
+    # Looked up where Pydantic keeps them: its own way to a private attribute takes ten times as long, and places are asked for all the time.
     @property
     def path(self) -> tuple[str | int, ...]:
-        return self._path
+        return (self.__pydantic_private__ or {}).get("_path", ())
 
     @property
     def source_file(self) -> str:
-        return self._file
+        return (self.__pydantic_private__ or {}).get("_file", "")
 
 
 class At(SourceNode):

@@ -65,12 +65,14 @@ class Length:
         return Length(abs(self.exact_mm))
 
     def __mul__(self, factor: Number) -> Length:
-        return Length(self.exact_mm * Fraction(factor))
+        (over, under), (more, less) = self.exact_mm.as_integer_ratio(), factor.as_integer_ratio()
+        return Length(Fraction(over * more, under * less))
 
     __rmul__ = __mul__
 
     def __truediv__(self, divisor: Number) -> Length:
-        return Length(self.exact_mm / Fraction(divisor))
+        (over, under), (more, less) = self.exact_mm.as_integer_ratio(), divisor.as_integer_ratio()
+        return Length(Fraction(over * less, under * more))
 
     def ratio(self, other: Length) -> Fraction:
         """This length over another, a bare number."""

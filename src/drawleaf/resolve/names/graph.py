@@ -54,13 +54,12 @@ class Graph:
 
     def evaluate(self) -> tuple[Diagnostic, ...]:
         """Give every node that can have one a value; may be called again after nodes were added."""
-        live = {key: node.needs for key, node in self._nodes.items() if key not in self._failed}
+        done = self._values.keys() | self._failed
+        live = {key: node.needs for key, node in self._nodes.items() if key not in done}
         order, cycles = order_and_cycles(live)
         found = [self._cycle_diagnostic(cycle) for cycle in cycles]
         self._failed.update(key for cycle in cycles for key in cycle)
         for key in order:
-            if key in self._values:
-                continue
             node = self._nodes[key]
             if any(need not in self._values for need in node.needs):
                 self._failed.add(key)
