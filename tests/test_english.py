@@ -5,7 +5,18 @@ from __future__ import annotations
 import pytest
 from markupsafe import Markup
 
-from drawleaf.english import capitalized, count_words, counted, counted_thing, listed, lower_first, plural, with_article
+from drawleaf.english import (
+    capitalized,
+    count_words,
+    counted,
+    counted_thing,
+    definite,
+    listed,
+    lower_first,
+    plural,
+    with_article,
+    with_articles,
+)
 
 
 @pytest.mark.parametrize(
@@ -118,3 +129,22 @@ def test_numbers_in_words():
 )
 def test_a_thing_is_asked_for_with_its_article(thing: str, asked_for: str) -> None:
     assert counted_thing(thing) == asked_for
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("crate", "the crate"),
+        ("crate 2", "crate 2"),
+        ("bay 1 and bay 2", "bay 1 and bay 2"),
+        ("bay 1 to bay 5", "bay 1 to bay 5"),
+        ("case and bay 2", "the case and bay 2"),
+        ("board 1x4", "the board 1x4"),
+        ("rod 1/2", "the rod 1/2"),
+    ],
+)
+def test_what_has_a_number_takes_no_article(name: str, told: str) -> None:
+    """A number says already which one it is, in a pattern too."""
+    assert definite(name) == told
+    assert with_articles("Build the {} on the {}", (name, "base")).format(name, "base") == f"Build {told} on the base"
+    assert isinstance(with_articles(Markup("the {}"), (name,)), Markup)

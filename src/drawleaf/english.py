@@ -6,7 +6,8 @@ of a workshop, so a few rules do.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
 Text = TypeVar("Text", bound=str)
@@ -84,6 +85,28 @@ def capitalized(text: Text) -> Text:
 def with_article(words: str) -> str:
     """``a sheet``, ``an offcut``, ``an 8 oz can``, ``an 18 mm hole``, ``an MDF panel``."""
     return f"{'an' if _begins_with_vowel_sound(words) else 'a'} {words}"
+
+
+def definite(name: str) -> str:
+    """A thing that is known: ``the crate``; ``crate 2``, for a number says already which."""
+    return name if is_numbered(name) else f"the {name}"
+
+
+def is_numbered(names: str) -> bool:
+    """Whether a name, or each of several, ends in its number: ``bay 2``, ``bay 1 and bay 2``. A size does not number: ``board 1x4``."""
+    return all(re.fullmatch(r".*[^\W\d] \d{1,3}", name) for name in re.split(", | and | to ", names))
+
+
+def with_articles(pattern: Text, values: Sequence[object]) -> Text:
+    """A pattern without its article before each name in ``values`` that has a number: ``Build the {}`` is ``Build {}`` for crate 2."""
+    pieces = pattern.split("{}")
+    if len(pieces) != len(values) + 1:
+        return pattern
+    article = "the "
+    for at, value in enumerate(values):
+        if isinstance(value, str) and pieces[at].endswith(article) and is_numbered(value):
+            pieces[at] = pieces[at][: -len(article)]
+    return type(pattern)("{}").join(pieces)  # type: ignore[return-value]
 
 
 _UNCOUNTED = ("protection",)

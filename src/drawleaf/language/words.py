@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 
 from markupsafe import Markup
 
+from drawleaf.english import with_articles
 from drawleaf.language.measures import in_units
 from drawleaf.language.pairs import british
 from drawleaf.language.tags import BASE, MARKED
@@ -40,7 +41,7 @@ class Words:
 
     def tell(self, pattern: Text, *values: Any, **named: Any) -> Text:
         """A sentence of ours in this language, then with its names and figures in it: ``tell("Cut the rabbet in {}", name)``."""
-        return self.put(pattern).format(*values, **named)
+        return with_articles(self.put(pattern), values).format(*values, **named)
 
     @property
     def as_written(self) -> bool:

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.fitted import is_edging
+from drawleaf.english import definite
 from drawleaf.model.fitted import FittedAs
 from drawleaf.model.lists import BoardLayout
 from drawleaf.model.near import Near
@@ -57,7 +58,7 @@ class FittedWords(Speech):
 
     def _assemblies(self, ids: Iterable[str]) -> Markup:
         """The assemblies of these parts, each once: ``the case and the base``."""
-        return self.fmt.join([Markup("the {}").format(name) for name in self._assembly_names(ids)])
+        return self.fmt.join([definite(name) for name in self._assembly_names(ids)])
 
     def _assembly_names(self, ids: Iterable[str]) -> list[str]:
         return list(dict.fromkeys(self.plan.assembly(self.plan.part(one).assembly).name.lower() for one in ids))

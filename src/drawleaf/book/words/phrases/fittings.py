@@ -12,6 +12,7 @@ from drawleaf.book.words.phrases.base import MANY, Speech
 from drawleaf.derive.buying.finish_amounts import one_coat
 from drawleaf.derive.operations.finish import masked_parts
 from drawleaf.derive.shop.bits import mount_pilot, mount_screw, stud_pilot
+from drawleaf.english import definite
 from drawleaf.model.catalogue import FinishProduct, HardwareItem
 from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fitting, Part
@@ -193,7 +194,7 @@ class Fittings(Speech):
 
     def assembly(self) -> Markup:
         """``the Drawer``: the assembly that this step works on."""
-        return Markup("the {}").format(self.plan.assembly(self.step.assembly or "").name.lower())
+        return Markup("{}").format(definite(self.plan.assembly(self.step.assembly or "").name.lower()))
 
     # Coats
 
@@ -206,7 +207,7 @@ class Fittings(Speech):
         if len(left_out) < len(coated):
             return Markup("all faces. Leave out {}").format(self.the_parts(left_out))
         whole, rest = self._by_assembly(coated)
-        return self.fmt.join([*(Markup("the {}").format(name) for name in whole), *self._each_named(rest)])
+        return self.fmt.join([*(Markup("{}").format(definite(name)) for name in whole), *self._each_named(rest)])
 
     def glued_when_coated(self) -> bool:
         """Whether what is coated is glued to something later."""

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.operations.recesses import item_for
+from drawleaf.english import definite
 from drawleaf.model.catalogue import FastenerKind, HardwareItem
 from drawleaf.model.hardware_family import HardwareFamily, family_of
 from drawleaf.model.held import HeldBy
@@ -339,7 +340,7 @@ class Hardware(Speech):
         if moving is None:
             return Markup("the drawer")
         named = [assembly.name.lower() for assembly in self.plan.assemblies if assembly.id == moving]
-        return Markup("the {}").format(named[0]) if named else self.the_parts([moving])
+        return Markup("{}").format(definite(named[0])) if named else self.the_parts([moving])
 
     # Table tops
 

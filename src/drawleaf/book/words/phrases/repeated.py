@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.derive.shop.part_words import merged_name
-from drawleaf.english import count_words, listed, lower_first
+from drawleaf.english import count_words, definite, listed, lower_first
 
 _NUMBERED = re.compile(r"(.*\D)(\d+)")
 _RUN = 3
@@ -35,16 +35,16 @@ class Repeated(Speech):
 
     @property
     def copied_for(self) -> str:
-        """The assemblies that it is done for; empty where it is done more than once in one."""
+        """The assemblies that it is done for, with their article; empty where it is done more than once in one."""
         homes = [one.assembly for one in self.step.copies]
-        return listed(self._names(homes)) if len(set(homes)) == len(homes) else ""
+        return definite(listed(self._names(homes))) if len(set(homes)) == len(homes) else ""
 
     @property
     def drawn_for(self) -> str:
-        """The assembly that the drawing shows; empty where there is no drawing or nothing to choose from."""
+        """The assembly that the drawing shows, with its article; empty where there is no drawing or nothing to choose from."""
         if not self.copied_for or self.step.scene is None:
             return ""
-        return self.plan.assembly(self.step.copies[0].assembly).name.lower()
+        return definite(self.plan.assembly(self.step.copies[0].assembly).name.lower())
 
     def other_parts(self) -> list[Markup]:
         """``case 5: part 7 in place of part 3``, for each set of copies that has other parts than those drawn."""
@@ -56,8 +56,8 @@ class Repeated(Speech):
             if changed:
                 homes.setdefault(changed, []).append(copy.assembly)
         return [
-            Markup("For the {}: {}").format(
-                listed(self._names(copies)),
+            Markup("For {}: {}").format(
+                definite(listed(self._names(copies))),
                 self.fmt.join([self._swap(here, there) for here, there in changed]),
             )
             for changed, copies in homes.items()

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
 from drawleaf.draw.template.subjects import template_subjects
-from drawleaf.english import plural
+from drawleaf.english import definite, plural
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.model.settings import TapeSettings
@@ -89,8 +89,8 @@ class Shapes(Speech):
             hand = BEHIND.get(face) if cut.into is Face.BACK else None
             seen = f" (on your {hand} as you stand behind it)" if hand else ""
             words.append(Markup("{} from the {}{}").format(self.fmt.length(room), SIDES[face.value], seen))
-        return Markup("{}, on the {} of the {}: {}").format(
-            self._size(cut, through), SIDES[cut.into.value], name, self.fmt.join(words)
+        return Markup("{}, on the {} of {}: {}").format(
+            self._size(cut, through), SIDES[cut.into.value], definite(name), self.fmt.join(words)
         )
 
     @property
