@@ -12,7 +12,7 @@ SOURCE = Path(__file__).resolve().parent.parent / "src" / "drawleaf"
 # Each room with the rooms that it may import. `cache`, `resources` and `outputs` are single files beside them.
 MAY_IMPORT = {
     "units": set(),
-    "language": {"units"},
+    "language": {"english", "units"},
     "model": {"english", "language", "units"},
     "resources": set(),
     "graphs": set(),
