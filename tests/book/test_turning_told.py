@@ -33,6 +33,14 @@ assemblies:
       - {item: coat hook, on: rail, face: front, at: {x: 400, z: 515}}
 checks: {waive: [{check: tip-over, reason: It stands against a wall.}]}
 """
+PANEL = """\
+plan: {title: Board, number: T-4, date: 2026-11-30, author: A. Maker, lengths: mm}
+stock: {board: {material: pine board, size: 1x6}}
+assemblies:
+  top:
+    parts:
+      panel: {name: Panel, stock: board, thickness: z, grain: x, left: 0, right: 300, front: 0, back: 240, bottom: 0, glue_up: {widest_strip: 90}}
+"""
 SAID = "return document.querySelector('.turn-said').firstChild.textContent"
 FACES = "return [...document.querySelectorAll('.turn-face')].map((one) => one.textContent)"
 
@@ -232,3 +240,49 @@ def spoken(page: Page) -> list[tuple[str, str]]:
     """The role and name of all that a screen reader meets, in order."""
     nodes = page.browser.execute_cdp_cmd("Accessibility.getFullAXTree", {})["nodes"]  # type: ignore[attr-defined]
     return [(node["role"]["value"], node.get("name", {}).get("value", "")) for node in nodes if not node["ignored"]]
+
+
+def test_strips_of_a_panel_are_told_by_their_numbers(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Counted from the back, as the drawing has them; each says which of its edges goes against which strip, and no size: that of the panel is none of theirs."""
+    file, made = turning_page(PANEL, tmp_path_factory.mktemp("strips"))
+    scene = next(one for one in made.steps if all(body.strip for body in one.standing))
+    for browser in running(820, 1180):
+        browser.get(file.as_uri())
+        strips = Page(browser, made)
+        strips.open(scene)
+        numbers = strips.run("return [...document.querySelectorAll('.turn-number')].map((one) => one.textContent)")
+        strips.run("const view = Turning.open(); view.next(1); view.next(1);")
+        said = strips.run(SAID)
+    assert numbers == ["1", "2", "3"]
+    assert said.startswith("Strip 2 of 1 Panel, Pine board. New in this step.")
+    assert (
+        "Its back edge lies against the front edge of strip 1. Its front edge lies against the back edge of strip 3."
+        in said
+    )
+
+
+def test_words_over_the_picture_stay_in_it_and_clear_of_one_another(page: Page) -> None:
+    """Where the piece is moved to the edge, the hook's long name is brought in from there, and no two words of faces and sides cover each other."""
+    fitted = next(one for one in page.made.steps if any(body.id.startswith("trestle.coat") for body in one.standing))
+    page.open(fitted)
+    hook = next(body.id for body in fitted.standing if body.id.startswith("trestle.coat"))
+    page.pick(hook)
+    boxes = page.run("""
+      const view = Turning.open();
+      view.stage.bodies.find((one) => one.data.id === arguments[0]).data.name = 'Coat hook with three arms and a long name';
+      view.stage.pan.x = view.stage.size * 0.45;
+      view.stage.draw(view.canvas, view.canvas.clientWidth, view.canvas.clientHeight);
+      view.labels.draw(view, view.canvas.clientWidth, view.canvas.clientHeight);
+      const { left, right } = view.canvas.getBoundingClientRect();
+      return [...document.querySelectorAll('.turn-face, .turn-side')].map((one) => {
+        const box = one.getBoundingClientRect();
+        return [one.textContent, box.left - left, right - box.right, box.left, box.top, box.right, box.bottom];
+      });
+    """, hook)  # fmt: skip
+    page.run("Turning.open().close()")
+    assert any(words.startswith("Coat hook with") for words, *_ in boxes)
+    assert all(before > -1 and after > -1 for _, before, after, *_ in boxes)
+    for place, (one, _, _, left, top, right, bottom) in enumerate(boxes):
+        for other, _, _, from_left, from_top, to_right, to_bottom in boxes[place + 1 :]:
+            apart = right <= from_left or to_right <= left or bottom <= from_top + 2 or to_bottom <= top + 2
+            assert apart, (one, other)

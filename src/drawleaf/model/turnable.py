@@ -87,6 +87,8 @@ class Standing:
     on_paper: tuple[float, float] = (0.0, 0.0)
     lying: Lying | None = None
     """Where it comes from in a scene of sheets and boards: without a ``turn`` it stays there."""
+    strip: int | None = None
+    """Which strip of its panel it is, from 1 as its step counts them; None for a whole part."""
 
 
 @dataclass(frozen=True, slots=True)

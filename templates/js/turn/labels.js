@@ -30,8 +30,9 @@
       const items = new Set([...numbered, ...bought].map(called));
       if (!view.isWhole && items.size > CROWDED) return [];
       const once = (bodies) => bodies.filter((body, place) => bodies.findIndex((other) => called(other) === called(body)) === place);
-      const labels = (bodies, kind) => bodies.map((body) => ({ body, words: called(body), kind, at: body.shape.box.getCenter(new THREE.Vector3()), away: [0, 1] }));
-      return [...labels(view.isWhole ? once(numbered) : numbered, 'turn-number'), ...labels(once(bought), 'turn-face')];
+      const words = (body) => (body.one.strip && !stage.laid ? String(body.one.strip) : called(body));
+      const labels = (bodies) => bodies.map((body) => ({ body, words: words(body), kind: 'turn-number', at: body.shape.box.getCenter(new THREE.Vector3()) }));
+      return [...labels(view.isWhole ? once(numbered) : numbered), ...once(bought).map(above)];
     }
 
     // The names of the faces of a part that can be seen, each in the middle of its face or beside that, where no other part hides it. What was bought has a name,
@@ -44,7 +45,7 @@
       if (!body.data.name) return [];
       const met = stage.turning.meetings.filter(([part, , , onto]) => part === body.one.body && onto !== null);
       const hosts = met.map(([, , other, onto]) => ({ body: stage.bodies.find((one) => one.one.body === other), face: onto, near: body }));
-      return [{ body, words: called(body), kind: 'turn-face', at: body.shape.box.getCenter(new THREE.Vector3()), away: [0, 1] }, ...this.looking(hosts.filter((one) => one.body), stage)];
+      return [above(body), ...this.looking(hosts.filter((one) => one.body), stage)];
     }
 
     looking(wanted, stage) {
@@ -63,13 +64,18 @@
     draw(view, wide, high) {
       const { camera } = view.stage, wanted = this.wanted(view), taken = [];
       while (this.shown.length > wanted.length) this.shown.pop().remove();
-      wanted.forEach(({ body, words, kind, at, away }, place) => {
+      wanted.forEach(({ body, words, kind, at, away, clears }, place) => {
         if (!this.shown[place]) this.box.append(this.shown[place] = Turning.make('span'));
         const label = this.shown[place], point = at.clone().applyMatrix4(body ? body.group.matrixWorld : view.stage.turners[0].inner.matrixWorld).project(camera);
         if (label.textContent !== words) label.textContent = words;
         label.className = kind;
         let x = ((point.x + 1) / 2) * wide, y = ((1 - point.y) / 2) * high;
-        if (kind === 'turn-face') [x, y] = clear(taken, x, y, words, away); else taken.push({ x, y, half: LINE / 2 });
+        if (clears) y -= LINE / 2 + Math.min(MOST, (clears.getSize(new THREE.Vector3()).length() / 2 / (camera.top - camera.bottom)) * high);
+        if (away) {
+          // It stays in the picture, too.
+          const half = (words.length * LETTER + 10) / 2, within = (value, room, most) => Math.max(room, Math.min(most - room, value));
+          [x, y] = clear(taken, within(x, half, wide), within(y, LINE / 2, high), half, away);
+        } else taken.push({ x, y, half: LINE / 2 });
         label.style.left = `${x.toFixed(1)}px`;
         label.style.top = `${y.toFixed(1)}px`;
       });
@@ -81,12 +87,14 @@
   const TOWARD = 0.12;  // a face that is seen at less of a slant has no room for its name
   const SPOTS = [0.5, 0.2, 0.8];  // shares of a face's sides at which its name may stand, the best first
   const called = (body) => String(body.data.number || body.data.name);
+  // A name over what is so small that it would be hidden under it.
+  const above = (body) => ({ body, words: called(body), kind: 'turn-face', at: body.shape.box.getCenter(new THREE.Vector3()), away: [0, 1], clears: body.shape.box });
 
   const LETTER = 7.5, LINE = 22, STEP = 6, STEPS = 12;  // px: about a letter's width, a line's height; a name goes off by so much, so often
+  const MOST = 48;  // px that a name stands off the middle of what it names
 
   // Where a name stands clear of those before it: further off the way that its face looks.
-  const clear = (taken, x, y, words, away) => {
-    const half = (words.length * LETTER + 10) / 2;
+  const clear = (taken, x, y, half, away) => {
     const meets = () => taken.some((one) => Math.abs(one.x - x) < one.half + half && Math.abs(one.y - y) < LINE);
     for (let step = 0; step < STEPS && meets(); step += 1) { x += away[0] * STEP; y -= away[1] * STEP; }
     taken.push({ x, y, half });
@@ -129,7 +137,7 @@
       const out = Turning.triple(way), toward = out.clone().transformDirection(matrixWorld).z;
       if (Math.abs(out.dot(up)) > 0.5 || toward <= TOWARD) return;
       const at = middle.clone().add(out.clone().multiply(half)).addScaledVector(out, off).addScaledVector(up, -Math.abs(half.dot(up)));
-      found.push({ body: null, words: NAMES[face], kind: 'turn-side', at });
+      found.push({ body: null, words: NAMES[face], kind: 'turn-side', at, away: [0, -1] });
     });
     return found;
   };

@@ -51,17 +51,24 @@
     });
   };
 
+  // Which of a strip's edges lies against which of its neighbours', in a panel that is glued up.
+  const besides = (body, bodies) => bodies.filter((one) => Math.abs(one.one.strip - body.one.strip) === 1 && one.data === body.data).map((one) => {
+    const away = one.at.clone().sub(body.at).toArray(), axis = [0, 1, 2].reduce((best, i) => (Math.abs(away[i]) > Math.abs(away[best]) ? i : best), 0);
+    const [mine, theirs] = away[axis] > 0 ? [1, 0] : [0, 1], name = (side) => body.data.faces[2 * axis + side].toLowerCase();
+    return `Its ${name(mine)} lies against the ${name(theirs)} of strip ${one.one.strip}`;
+  });
+
   // What is said of a body: number, name and size, the face that was tapped, and what it does in this step.
-  Turning.told = (body, face, { meetings, brings }) => {
-    const { data, one } = body, said = [Turning.bodyName(data)];
-    if (data.size) said.push(data.size);
+  Turning.told = (body, face, { turning: { meetings, brings }, bodies, laid }) => {
+    const { data, one } = body, said = [one.strip ? `Strip ${one.strip} of ${Turning.bodyName(data)}` : Turning.bodyName(data)];
+    if (data.size && !one.strip) said.push(data.size);
     if (data.stock) said.push(data.stock);
     const words = [said.join(', ')];
     if (face) words.push(face);
     if (one.lying) words.push(`Cut from ${Turning.bodyName(Turning.data().bodies[one.lying.stock]).toLowerCase()}`);
     else if (one.new && !one.axes) words.push(brings ? 'New in this step' : 'Worked on in this step');
     if (one.turn !== undefined && one.off) words.push(`It moves ${way(one.off)} into place`);
-    words.push(...meets(body, meetings));
+    words.push(...meets(body, meetings), ...(one.strip && !laid ? besides(body, bodies) : []));
     return `${words.join('. ')}.`;
   };
 

@@ -114,7 +114,7 @@
       if (!body) { this.panel.say(''); return; }
       const face = triangle === undefined ? '' : Turning.surfaceName(shape, body.data, triangle);
       this.place.dataset.face = face;
-      this.panel.say(Turning.told(body, face, this.stage.turning), body.data.number, [...this.ways(body), ...Turning.sheetLinks(body)]);
+      this.panel.say(Turning.told(body, face, this.stage), body.data.number, [...this.ways(body), ...Turning.sheetLinks(body)]);
     }
 
     // For a piece of a sheet or board: a button that takes it alone into the piece, and back.

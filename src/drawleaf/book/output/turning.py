@@ -83,6 +83,7 @@ def turning_data(derived: Derived, turnable: Turnable) -> dict[str, Any]:
     scenes = (turnable.whole, *turnable.steps)
     ids = dict.fromkeys(one.id for scene in scenes for one in scene.standing)
     ids |= dict.fromkeys(one.through for scene in scenes for one in scene.driven)
+    ids |= dict.fromkeys(one.other for scene in scenes for one in scene.meetings)
     numbers = {an_id: number for number, an_id in enumerate(ids)}
     cuts = dict.fromkeys(surface.cut for shape in turnable.shapes for surface in shape.surfaces if surface.cut)
     codes = {cut: NAMELESS + 1 + place for place, cut in enumerate(cuts)}
@@ -190,6 +191,8 @@ def _standing(one: Standing, numbers: Mapping[str, int]) -> dict[str, Any]:
         found["turn"] = one.turn
     if one.axes is not None:
         found |= {"axes": [[round(value, 6) for value in row] for row in one.axes], "paper": list(one.on_paper)}
+    if one.strip is not None:
+        found["strip"] = one.strip
     if one.lying is not None:
         lying = one.lying
         found["lying"] = {

@@ -175,7 +175,8 @@ def _piece(
         about,
         f"{bare.kind} {bare.layout.number}",
     )
-    return Standing(part.id, shape, at, mine, NOWHERE, turns.get(part.id) if mine else None, lying=lying)
+    turn = turns.get(part.id) if mine else None
+    return Standing(part.id, shape, at, mine, NOWHERE, turn, lying=lying, strip=piece.strip)
 
 
 def _block(part: Part, size: np.ndarray) -> Solid:

@@ -17,11 +17,12 @@ TOUCHING = 1.0
 
 
 def meetings(plan: Plan, shown: Collection[str], fresh: Collection[str] = ()) -> tuple[Meeting, ...]:
-    """Where what is ``fresh`` meets what is ``shown``, each once; where nothing is, as when it is put together dry, all that is shown."""
-    seen = set(shown)
-    parts = {part.id: part for part in plan.parts if part.id in seen}
+    """Where what is ``fresh`` meets what is ``shown``, each once; where nothing is, as when it is put together dry, all that is shown. A fitting tells
+    all that it goes on: the plate of a magnet is screwed in with it, to a board that comes later."""
+    seen, parts = set(shown), {part.id: part for part in plan.parts}
+    here = {an_id: part for an_id, part in parts.items() if an_id in seen}
     wanted = set(fresh) & seen or seen
-    return tuple(dict.fromkeys((*_joined(plan.joints, parts, wanted), *_mounted(plan, parts, wanted))))
+    return tuple(dict.fromkeys((*_joined(plan.joints, here, wanted), *_mounted(plan, parts, wanted))))
 
 
 def _joined(joints: Sequence[Joint], parts: dict[str, Part], wanted: Collection[str]) -> Iterator[Meeting]:
@@ -48,13 +49,12 @@ def _mounted(plan: Plan, parts: dict[str, Part], wanted: Collection[str]) -> Ite
     for fitting in plan.fittings:
         if fitting.id not in wanted or fitting.body is None:
             continue
-        first, *others = (parts.get(part) for part in fitting.parts) if fitting.parts else (None,)
-        if first is not None:
-            yield Meeting(fitting.id, None, first.id, fitting.face)
+        for first in fitting.parts[:1]:
+            yield Meeting(fitting.id, None, first, fitting.face)
         running = carried_sides(plan, fitting) if runs_on_slides(fitting) else []
-        for part in (*others, *(parts.get(part.id) for part in running)):
-            met = _lies_at(fitting.body, part) if part is not None else None
-            if part is not None and (met is not None or part.tilt is not None):
+        for part in (*(parts[other] for other in fitting.parts[1:]), *running):
+            met = _lies_at(fitting.body, part)
+            if met is not None or part.tilt is not None:
                 yield Meeting(fitting.id, None, part.id, met)
 
 

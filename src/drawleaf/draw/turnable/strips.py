@@ -33,7 +33,7 @@ def strips_scene(step: Step, part: Part, drawing: Drawing, shapes: Shapes) -> Tu
         away = (glue_up.strips - 1) / 2 - place
         at = strip_middle(part, place + 1) - size / 2
         off = up * away * wide * APART
-        standing.append(Standing(part.id, shape, rounded(at), True, rounded(off), 0))
+        standing.append(Standing(part.id, shape, rounded(at), True, rounded(off), 0, strip=place + 1))
     axes: Axes = (rounded(right), rounded(up), rounded(np.cross(right, up)))
     left, top, paper_right, _ = drawing.panes[0].box
     factor = (paper_right - left) / long
