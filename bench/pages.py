@@ -15,8 +15,10 @@ _SENTENCE = re.compile(r"(?<=[.!?:;]) +(?=[A-Z\d“])|(?<=[.!?]) +")
 
 
 def sentences(action: str) -> list[str]:
-    """The sentences of an action as they are read, markup left out; what is told after a colon or semicolon in full is one by itself."""
-    return [one for one in _SENTENCE.split(_TAG.sub("", str(action)).replace("\u00a0", " ")) if one.strip()]
+    """The sentences of an action as they are read, markup left out; what is told after a colon or semicolon in full is one by itself, and so is a
+    cell of a table."""
+    cells = re.sub(r"<table[^>]*>|</t[hd]>", ". ", str(action))
+    return [one for one in _SENTENCE.split(_TAG.sub("", cells).replace("\u00a0", " ")) if one.strip()]
 
 
 def word_count(sentence: str) -> int:

@@ -74,7 +74,10 @@ def transcript(derived: Derived) -> str:
     for step, text in texts(derived):
         lines += [f"{step.number}. {plain(text.title)}  ({step.id})"]
         lines += [f"   set: {plain(line)}" for line in text.setup]
-        lines += [f"   {place}. {plain(line)}" for place, line in enumerate(text.actions, start=1)]
+        for place, line in enumerate(text.actions, start=1):
+            words, *rows = line.split("<tr>")
+            lines += [f"   {place}. {plain(Markup(words)).rstrip()}"]
+            lines += [f"      | {plain(Markup(row.replace('</th>', ' | ')))}" for row in rows]
         lines += [f"   check: {plain(text.check)}", f"   if not: {plain(text.if_not)}"]
         lines += [f"   why: {plain(text.why)}"] if text.why else []
         lines += [f"   or: {plain(line)}" for line in text.another_way]

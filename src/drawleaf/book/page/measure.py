@@ -94,11 +94,43 @@ def _fraction_width(text: str) -> float:
     return _FRACTION_SIZE * (digits * _FRACTION_DIGIT + _FRACTION_BAR)
 
 
+_MARKS = '<table class="marks">'
+_MARKS_SIZE, _MARKS_LEADING, _MARKS_ROW, _MARKS_ROOM = 10.5, 1.2, 1.1, 1.0
+"""A table of marks within an action: its letters in points, and what stands between its rows and about it, in mm."""
+_LEAST_LEADING = 1.14
+"""The line height of actions where a step is set tight, in font sizes."""
+_MARKS_PLACE, _MARKS_GAP = 0.4, 3.0
+"""The share of the width that the places have, and the gap after them in mm."""
+
+
+def has_marks(html: str) -> bool:
+    """Whether an action ends in a table of marks, which cannot run round a drawing as words do."""
+    return _MARKS in html
+
+
+def _marks_height(table: str, width: float) -> float:
+    """The height in mm of the rows of a table of marks."""
+    high = _MARKS_ROOM
+    for row in table.split("</tr>")[:-1]:
+        place, _, measures = row.partition("</th>")
+        lines = max(
+            line_count(place, width * _MARKS_PLACE - _MARKS_GAP, _MARKS_SIZE),
+            line_count(measures, width * (1.0 - _MARKS_PLACE), _MARKS_SIZE),
+        )
+        high += lines * _MARKS_SIZE * POINT * _MARKS_LEADING + _MARKS_ROW
+    return high
+
+
 @lru_cache(maxsize=20_000)
 def line_count(html: str, width: float, size: float, weight: int = 400, beside: tuple[int, float] = (0, 0.0)) -> int:
     """Lines that inline HTML takes at a width in mm and a font size in points; the first so many of them at another width where they
     stand ``beside`` something."""
     em = size * POINT
+    head, found, table = str(html).partition(_MARKS)
+    if found:
+        lines = line_count(head, width, size, weight, beside)
+        room = beside[1] if lines < beside[0] else width
+        return lines + math.ceil(_marks_height(table, room) / (em * _LEAST_LEADING))
     words = _Words(weight)
     pieces = str(html).split('<span class="balloon')
     words.feed(pieces[0])

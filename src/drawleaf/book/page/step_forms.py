@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from drawleaf.book.page.measure import POINT, line_count
+from drawleaf.book.page.measure import POINT, has_marks, line_count
 from drawleaf.book.page.paging import Block, Broken, Form, Way
 from drawleaf.book.page.paper import Paper
 from drawleaf.book.page.step_pieces import (
@@ -155,7 +155,8 @@ def _set(
         small = _SMALL_COST if low is not None and _area(low) > _MUCH_LARGER * _area(narrow) else 0.0
         forms += with_after(Way("narrow", beside=True), narrow, 6.0 + small)
         forms += with_after(Way("narrow", beside=True, needs_first=True), narrow, 8.0 + small)
-        forms += with_after(Way("narrow", wraps=True), narrow, 14.0 + small)
+        if not any(has_marks(action) for action in page.text.actions):
+            forms += with_after(Way("narrow", wraps=True), narrow, 14.0 + small)
     if low is not None and beside and low.width_mm <= WIDEST_BESIDE:
         forms += with_after(Way("low", beside=True), low, 9.0)
         forms += with_after(Way("low", beside=True, needs_first=True), low, 11.0)

@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.format import Formatter
 from drawleaf.book.words.phrases.alike import pattern
+from drawleaf.book.words.phrases.mark_rows import TABLE_FROM, MarkRow, same_depth, table_of
 from drawleaf.book.words.phrases.part_names import PartNames
 from drawleaf.book.words.phrases.sides import Side
 from drawleaf.derive.operations.drafts import title_names
@@ -281,7 +282,16 @@ class Speech(PartNames):
             return Markup("flush with ") + ends
         return Markup("{} {} ").format(self.fmt.length(back), "behind" if run.out is Face.FRONT else "from") + ends
 
-    def join(self, lines: Sequence[Markup]) -> Markup:
+    def many_marks(self, rows: Sequence[MarkRow]) -> bool:
+        """Whether so many places to mark stand in a table."""
+        return len(rows) >= TABLE_FROM
+
+    def mark_table(self, rows: Sequence[MarkRow]) -> Markup:
+        """``, all 53/64 in deep: `` and the table of the places, as the end of an action."""
+        deep = same_depth(rows)
+        return (Markup(", all {} deep: ").format(deep) if deep else Markup(": ")) + table_of(rows)
+
+    def join(self, lines: Sequence[Markup | MarkRow]) -> Markup:
         return Markup("; ").join(lines)
 
     def sentence(self, text: Markup) -> Markup:

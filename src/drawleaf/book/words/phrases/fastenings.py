@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.fastener_names import FastenerNames
+from drawleaf.book.words.phrases.mark_rows import MarkRow
 from drawleaf.book.words.phrases.sides import Side
 from drawleaf.derive.operations.joining import all_knocked_home
 from drawleaf.derive.operations.plugs import filled, plugged
@@ -30,7 +32,7 @@ class Fastenings(FastenerNames):
 
     # Fasteners
 
-    def screw_marks(self) -> list[Markup]:
+    def screw_marks(self) -> list[MarkRow]:
         """Where the screws stand: on which face of which part, so far from which edges. Lines set out alike share a sentence."""
         groups: dict[tuple, list[ScrewLine]] = {}
         for line in self._screw_lines():
@@ -40,6 +42,18 @@ class Fastenings(FastenerNames):
             sides = self.side(part, line.face).of_either_twin, line.end.axis, line.edge.axis
             groups.setdefault((figures, *sides), []).append(line)
         return [self._screw_mark(lines) for group in groups.values() for lines in self._by_end(group)]
+
+    def screws_to_mark(self) -> list[MarkRow]:
+        """Those of all the holes of the step, where one screw does for all of them; none where their sizes or heads differ."""
+        if self.several_gauges() or (self.counterbores_among() and len(self.peers()) > 1):
+            return []
+        slots = len(self.peers()) > 1
+        rows = [
+            replace(row, remark=self.words.put("These become slots.") if slots and peer.flag("slots") else "")
+            for peer in self.peers()
+            for row in peer.screw_marks()
+        ]
+        return list(dict.fromkeys(rows))
 
     def _by_end(self, lines: Sequence[ScrewLine]) -> list[list[ScrewLine]]:
         """The lines together where each part has one at both its ends, else by the end that they stand at."""
@@ -201,7 +215,7 @@ class Fastenings(FastenerNames):
     def _lines(self) -> tuple[ScrewLine, ...]:
         return screw_lines(self.plan, self.op.fasteners)
 
-    def _screw_mark(self, lines: Sequence[ScrewLine]) -> Markup:
+    def _screw_mark(self, lines: Sequence[ScrewLine]) -> MarkRow:
         first = lines[0]
         part = self.plan.part(first.through)
         end = self._common_side(lines, [line.end for line in lines])
@@ -214,12 +228,10 @@ class Fastenings(FastenerNames):
             )
         else:
             along = Markup("{} from the {}").format(self.distances(first.along), end)
-        return Markup("the {} of {}: {} from {}, {}").format(
-            self._common_face(lines),
+        return MarkRow(
+            f"the {self._common_face(lines)}",
             self.the_parts([line.through for line in lines]),
-            self.fmt.length(first.across),
-            self._edges_of(lines),
-            along,
+            Markup("{} from {}, {}").format(self.fmt.length(first.across), self._edges_of(lines), along),
         )
 
     @staticmethod

@@ -9,6 +9,7 @@ from math import ceil
 from markupsafe import Markup
 
 from drawleaf.book.words.phrases.base import Speech
+from drawleaf.book.words.phrases.mark_rows import MarkRow
 from drawleaf.english import with_article
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.joint_family import CutKind, Easing
@@ -235,9 +236,9 @@ class SolidWood(Speech):
 
     # Dowels and pegs
 
-    def pin_marks(self) -> list[Markup]:
+    def pin_marks(self) -> list[MarkRow]:
         """Where the holes stand: on which end or side of which part, so far from which edges."""
-        lines = []
+        lines: list[MarkRow] = []
         for ids, bores in self._by_part(Bore):
             part = self.plan.part(ids[0])
             faces: dict[Face, list[Bore]] = {}
@@ -250,14 +251,18 @@ class SolidWood(Speech):
                 kind = self.side(part, same[0]).kind
                 side = f"both {kind}s" if len(same) == 2 else f"the {self.twin_side(ids, part, same[0])}"
                 lines.append(
-                    Markup("{} of {}: {}{}").format(
+                    MarkRow(
                         side,
                         self.the_parts(ids),
                         Markup(places),
-                        Markup(", {} deep").format(self.bit(deep)) if deep is not None else "",
+                        self.bit(deep) if deep is not None else Markup(""),
                     )
                 )
         return lines
+
+    def pins_to_mark(self) -> list[MarkRow]:
+        """Those of all the holes of the step, each place once."""
+        return list(dict.fromkeys(row for peer in self.peers() for row in peer.pin_marks()))
 
     def slanting_ends(self) -> list[Markup]:
         """The parts into whose sawn ends holes go that do not run along the part, each with how far off: ``8.9° off the length of the apron``."""
