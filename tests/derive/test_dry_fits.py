@@ -14,7 +14,7 @@ def test_later_dry_fits_open_the_step_that_follows() -> None:
     trying = [step for step in derived.steps if any(op.kind == DRY_FIT for op in step.operations)]
     assert [len(step.operations) > 1 for step in trying] == [False, True]
     assert trying[0].title == "Put the case together dry"
-    assert trying[1].title == "Glue and nail the drawer together, and square it"
+    assert trying[1].title == "Glue and nail the drawer together, and square the corners"
     assert trying[1].operations[0].kind == DRY_FIT
 
 

@@ -26,7 +26,7 @@ def test_three_frames_of_one_size_are_one_step() -> None:
     """Four frames, three of one size: two steps put them together, one three times over and the other once."""
     three, one = _assembling(_frames())
     assert [copy.assembly for copy in three.copies] == ["first", "bay_2", "bay_3"]
-    assert three.title == "Glue and screw the first together, and square it: 3 alike"
+    assert three.title == "Glue and screw the first together, and square the corners: 3 alike"
     assert (one.assembly, one.copies) == ("tall", ())
 
 

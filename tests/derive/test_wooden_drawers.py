@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tests.shape_trials import words_in
 from tests.small_plans import derived_from
 
 from drawleaf.model.boxes import is_box
@@ -41,7 +42,7 @@ def test_the_drawer_is_waxed_and_tried_after_the_finish() -> None:
     assert kinds.index("set-drawer") > kinds.index("coat")
     assert "set-shelves" in kinds
     step = next(one for one in steps if one.operations[0].kind == "set-drawer")
-    assert step.title == "Fit the drawer to its runners"
+    assert step.title == "Wax the drawer, and fit it"
     assert all(part.startswith("drawer.") for part in step.operations[0].parts)
 
 
@@ -59,3 +60,13 @@ def test_a_floor_between_four_walls_is_a_box() -> None:
     assert is_box(parts)
     assert not is_box([one for one in parts if one.thickness is not Axis.Y])
     assert not is_box([*parts, *(one for one in parts if one.thickness is Axis.Z)])
+
+
+def test_finish_on_the_way_is_told_and_bare_wood_is_kept_bare() -> None:
+    """Oil on everything lies on the deck and the sides too; a drawer and a deck left out of it stay bare."""
+    bare = CHEST.replace("coats: 1}", "coats: 1, but: [drawer, case.deck]}")
+    oiled, kept = (" ".join(words_in(derived_from(source), "set-drawer")) for source in (CHEST, bare))
+    assert "Some finish lies where wood will slide on wood: on the deck" in oiled
+    assert "Nothing else goes on there" not in oiled
+    assert "Some finish" not in kept
+    assert "Nothing else goes on there" in kept

@@ -63,7 +63,7 @@ def test_a_drawer_on_wood_is_made_to_its_opening(place: dict[str, int]) -> None:
     assert fitted(derived) == {*walls, "Drawer bottom"}
     fit = next(step for step in derived.steps if any(op.kind == "fit-opening" for op in step.operations))
     said = " ".join(words_in(derived, fit.id))
-    assert "left side" in said
+    assert "left and right sides" in said
     assert "for the gaps" in said
     assert "for the slides" not in said
     grooves = [

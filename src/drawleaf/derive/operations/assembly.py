@@ -23,6 +23,7 @@ from drawleaf.derive.operations.joining import Joining, joining_operations, join
 from drawleaf.derive.operations.machining import grouped
 from drawleaf.derive.operations.paths import Paths, proven_order, search, why_stuck
 from drawleaf.derive.operations.splines import setting_in, trimming, way_in
+from drawleaf.derive.operations.squaring import THIN, adds_corner, square_plane
 from drawleaf.derive.operations.standing_rabbet import rabbet_operations, waiting_joints
 from drawleaf.derive.operations.standing_work import due_before, work_standing
 from drawleaf.derive.shop.times import clamp_hours, load_hours
@@ -36,8 +37,6 @@ from drawleaf.model.steps import Move
 from drawleaf.setting_out.hinging import way_home
 from drawleaf.units import Length
 
-THIN = Length.of_mm(9)
-"""A sheet panel thinner than this closes a case: it goes on after the case is square, and holds it so."""
 DRY_FIT_FROM = 3
 """So many moves to a glued body before a rehearsal without glue pays."""
 
@@ -193,7 +192,7 @@ def _portions(builder: _Builder, arrivals: Sequence[Arrival], name: str = "") ->
         late = {joint.insert for joint in waiting_joints(inner_joints)}
         late |= {part for part in parts if fits_late(plan.part(part))}
         found.append(_dry_fit(builder, [part for part in parts if part not in late], name))
-    square = _square_plane([plan.part(part) for part in parts])
+    square = square_plane(plan, parts)
     standing = list(groups[0][0].unit.parts)
     squared_at = None if square is None else _squared_at(builder, groups)
     glued = any(joint.glued for joint in inner_joints)
@@ -326,13 +325,16 @@ def _squared_at(builder: _Builder, groups: Sequence[Sequence[Arrival]]) -> int |
         if not waiting_joints(joints) and not any(fits_late(plan.part(part)) for part in parts[-1]):
             return None
         ends -= 1
+    every = [part for own in parts for part in own]
+    whole = square_plane(plan, every)
     for place in range(ends - 1, 0, -1):
         standing = [part for own in parts[:place] for part in own]
         # What is marked from the piece comes when its glue has set.
         sets = any(fits_late(plan.part(part)) for own in parts[place + 1 :] for part in own)
         if any(joint.glued for joint in builder.joints(parts[place], standing)):
-            ring = _square_plane([plan.part(part) for part in (*standing, *parts[place])])
-            whole = _square_plane([plan.part(part) for own in parts for part in own])
+            ring = square_plane(plan, (*standing, *parts[place]))
+            if not adds_corner(plan, standing, parts[place], every):
+                continue
             return place if ring is whole or closing or sets else ends - 1
     return ends - 1
 
@@ -361,20 +363,3 @@ def _join(builder: _Builder, standing: Sequence[str], group: Sequence[Arrival], 
         for twin in builder.twins((part,))
     )
     return Portion(key, "join", tuple(operations), all_standing, all_new, moves, first)
-
-
-def _square_plane(parts: Sequence[Part]) -> Axis | None:
-    """The axis that one looks along to see the body's corners: across its closing panel or bottom, or across a flat frame.
-
-    None where nothing makes a ring: two parts that face each other with two others between them.
-    """
-    flats = {part.thickness for part in parts}
-    if len(parts) >= 4 and len(flats) == 1:
-        return flats.pop()
-    panels = [part for part in parts if part.stock.thickness < THIN]
-    if not panels:
-        return None
-    normal = panels[0].thickness
-    walls = [part for part in parts if part.thickness is not normal]
-    ring = all(sum(part.thickness is axis for part in walls) >= 1 for axis in normal.others())
-    return normal if ring and len(walls) >= 3 else None

@@ -90,7 +90,7 @@ def fit_opening(shop: Workshop, parts: Sequence[str]) -> None:
     shop.fitted.update(part.id for part in fitted)
     home = plan.assembly(own[0].assembly).name.lower()
     scene = Scene(tuple(after), tuple(part.id for part in fitted), (), (), ())
-    title = plan.words.tell("Cut the {} to its opening", home)
+    title = plan.words.tell("Cut the {} to the opening", home)
     heading = plan.words.tell("Build the {}", home)
     shop.add(operations[0].id, Stage.ASSEMBLE, title, operations, scene, assembly=own[0].assembly, heading=heading)
     shop.work_late(parts, heading)

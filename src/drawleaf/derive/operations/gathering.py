@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -10,6 +10,7 @@ from drawleaf.derive.operations.drafts import Stage, Workshop, counted, title_na
 from drawleaf.derive.operations.fitted import fitting_title
 from drawleaf.derive.operations.lying_over import legs_up
 from drawleaf.model.catalogue import PINS, FastenerKind
+from drawleaf.model.place import Axis
 from drawleaf.model.plan import Fastener, Plan
 from drawleaf.model.settings import StandingRabbetSettings
 from drawleaf.model.steps import Move, Operation, Scene
@@ -72,25 +73,38 @@ def add_gathered(shop: Workshop, assembly: str, heading: str, portions: Sequence
 
 
 def _held_in_go(groups: list[list[Portion]]) -> list[list[Portion]]:
-    """The same, but what the next move of a step holds has no wait of its own."""
-    return [
-        [
-            _waiting(one, 0.0) if following is not None and _held_by(one, following) else one
-            for one, following in zip(group, (*group[1:], None), strict=True)
-        ]
-        for group in groups
-    ]
+    """The same, but what a later move holds has no wait of its own, where nothing between the two has to wait either."""
+    portions = [portion for group in groups for portion in group]
+    last = len(portions)
+    go: set[int] = set()
+    for place in range(last - 2, -1, -1):
+        for later in range(place + 1, last):
+            if _held_by(portions[place], portions[later]):
+                go.add(place)
+                break
+            if later not in go:
+                break
+    at = iter(range(last))
+    return [[_waiting(one, 0.0) if next(at) in go else one for one in group] for group in groups]
 
 
 def _held_by(before: Portion, after: Portion) -> bool:
-    """Whether glue and pins alone hold what one move brings, and what the next one drives holds its other end: nobody clamps a rail to one
-    side and lets it set before the other side comes."""
+    """Whether glue and pins alone hold what one move brings, and the next one holds its other end, driven or glued: nobody clamps a rail or
+    a shelf to one side and lets it set before the other side comes."""
     if before.kind != "join" or after.kind != "join" or not before.glued:
         return False
-    driven = any(not fastener.item.pin for fastener in after.fasteners)
+    if any(not fastener.item.pin for fastener in before.fasteners):
+        return False
     new = set(before.new)
+    driven = any(not fastener.item.pin for fastener in after.fasteners)
     meets = any(joint.glued and new & {joint.insert, joint.receiver} for op in after.operations for joint in op.joints)
-    return driven and meets and all(fastener.item.pin for fastener in before.fasteners)
+    return (driven and meets) or bool(_glued_ends(before, new) & _glued_ends(after, new))
+
+
+def _glued_ends(portion: Portion, parts: Collection[str]) -> set[tuple[str, Axis]]:
+    """Which of these parts a move glues by an end or an edge to what takes them, and along which axis."""
+    joints = (joint for op in portion.operations for joint in op.joints)
+    return {(joint.insert, joint.face.axis) for joint in joints if joint.glued and joint.insert in parts}
 
 
 def _squared_wet(groups: list[list[Portion]]) -> list[list[Portion]]:
@@ -261,12 +275,12 @@ JOIN_TO = {
 }
 """Titles by when the whole is squared."""
 WHOLE = {
-    (True, "screw"): ("Glue and screw the {} together", "Glue and screw the {} together, and square it"),
-    (True, "nail"): ("Glue and nail the {} together", "Glue and nail the {} together, and square it"),
-    (True, ""): ("Glue the {} together", "Glue the {} together, and square it"),
-    (False, "screw"): ("Screw the {} together", "Screw the {} together, and square it"),
-    (False, "nail"): ("Nail the {} together", "Nail the {} together, and square it"),
-    (False, ""): ("Put the {} together", "Put the {} together, and square it"),
+    (True, "screw"): ("Glue and screw the {} together", "Glue and screw the {} together, and square the corners"),
+    (True, "nail"): ("Glue and nail the {} together", "Glue and nail the {} together, and square the corners"),
+    (True, ""): ("Glue the {} together", "Glue the {} together, and square the corners"),
+    (False, "screw"): ("Screw the {} together", "Screw the {} together, and square the corners"),
+    (False, "nail"): ("Nail the {} together", "Nail the {} together, and square the corners"),
+    (False, ""): ("Put the {} together", "Put the {} together, and square the corners"),
 }
 """Titles of a whole that one step puts together, by glue and what is driven: plain, and where it is squared too."""
 DRIVEN = frozenset(FastenerKind) - set(PINS)

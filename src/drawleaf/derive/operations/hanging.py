@@ -33,7 +33,7 @@ def bring_in(
         _set(shop, bodies, standing, joining, "set-panel", way="set-shelves", joints=joints)
     elif not pins and is_box([shop.plan.part(part) for part in first.parts]):
         # It runs on wood, and is waxed, tried and eased.
-        _set(shop, bodies, standing, joining, "set-drawer", "Fit the {} to its runners")
+        _set(shop, bodies, standing, joining, "set-drawer", "Wax the {}, and fit it")
     else:
         ids = {body.id for body in bodies}
         tilted = any(arrival.tilted for arrival in joining.arrivals if arrival.unit.id in ids)

@@ -314,7 +314,8 @@ def _join(
     # What no joint holds still has its place.
     title = "Set the {} in its place"
     if homes:
-        glued, driven = any(joint.glued for joint in joints), bool(fasteners_of(joints))
+        glued = any(joint.glued for joint in joints)
+        driven = any(not fastener.item.pin for fastener in fasteners_of(joints))
         title = TO_ONE[glued, driven] if next(iter(homes))[0] else TO_ALL[glued, driven]
     title = shop.words.tell(title, thing, listed([name for _, name in homes]) if homes else "")
     moves = tuple(

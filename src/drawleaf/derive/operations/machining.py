@@ -76,7 +76,9 @@ def _ids(parts: Sequence[Part]) -> tuple[str, ...]:
 
 def _notches(shop: Workshop) -> None:
     found = _features(shop, lambda feature: isinstance(feature, BoxCut) and feature.kind == CutKind.NOTCH)
-    for group in grouped(found, lambda pair: (pair[0].kind,)):
+    kinds = grouped(found, lambda pair: (pair[0].kind,))
+    for alike in grouped(kinds, _notched):
+        group = [pair for kind in alike for pair in kind]
         parts = [part for part, _ in group]
         key = key_of(shop.plan, parts[0])
         operation = shop.operation(f"notch-{key}", "notch", _ids(parts), features=[(p.id, f) for p, f in group])
@@ -87,6 +89,17 @@ def _notches(shop: Workshop) -> None:
             (operation,),
             _scene(parts),
         )
+
+
+def _notched(pairs: Sequence[tuple[Part, Feature]]) -> Hashable:
+    """What the notches of one kind of part have in common with those of another: from every side they lie as far in."""
+    own: dict[str, set[Hashable]] = {}
+    for part, cut in pairs:
+        if isinstance(cut, BoxCut):
+            rooms = ((cut.box.span(axis), part.body.span(axis)) for axis in Axis)
+            sides = tuple((void.low - span.low, span.high - void.high) for void, span in rooms)
+            own.setdefault(part.id, {part.thickness, part.length_axis}).add(sides)
+    return frozenset(frozenset(one) for one in own.values())
 
 
 def _all_channels(shop: Workshop) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drawleaf.derive.operations.drafts import Stage, Workshop, key_of
+from drawleaf.derive.operations.drafts import Stage, Workshop, key_of, title_names
 from drawleaf.derive.shop.open_time import panel_goes
 from drawleaf.derive.shop.times import WAIT_PANEL, clamp_hours
 from drawleaf.model.fitted import FittedAs
@@ -45,7 +45,7 @@ def glue_up(shop: Workshop, part: Part) -> None:
     shop.add(
         f"glue-up-{key}",
         Stage.PANELS,
-        shop.words.tell("Glue up the {}", part.name.lower()),
+        shop.words.tell("Glue up the {}", _named(shop, parts)),
         (glue,),
         Scene((), parts, (), (), ()),
     )
@@ -54,10 +54,15 @@ def glue_up(shop: Workshop, part: Part) -> None:
     shop.add(
         f"trim-{key}",
         _trim_stage(parts, shop),
-        shop.words.tell("Trim the {} to size", part.name.lower()),
+        shop.words.tell("Trim the {} to size", _named(shop, parts)),
         (trim_panel(shop, [shop.plan.part(one) for one in parts]),),
         Scene((), parts, (), (), ()),
     )
+
+
+def _named(shop: Workshop, parts: Sequence[str]) -> str:
+    """All the parts of a step, as its title names them."""
+    return title_names([shop.plan.part(one) for one in parts])
 
 
 def _way_to_seams(shop: Workshop, long: Length) -> str:
@@ -94,7 +99,7 @@ def trim(shop: Workshop, part: Part) -> None:
         way="trim-panel",
         settings=TrimPartSettings(length, width, part.oversize),
     )
-    title = shop.words.tell("Trim the {} to size", part.name.lower())
+    title = shop.words.tell("Trim the {} to size", _named(shop, parts))
     shop.add(trimmed.id, Stage.PANELS, title, (trimmed,), Scene((), parts, (), (), ()))
 
 

@@ -128,12 +128,11 @@ class FittedWords(Speech):
         off = [Markup("{} {}").format(self.fmt.length(found.gaps), gaps)] if found.gaps else []
         if found.beside.exact_mm > 0:
             off.append(Markup("{} for the parts at its ends").format(self.fmt.length(found.beside)))
-        words = Markup("{} of {}: {} between {} and {}").format(
+        words = Markup("{} of {}: {} between {}").format(
             "Length" if along else "Width",
             self.the_parts(alike),
             self.fmt.length(found.size),
-            self.the_parts([found.low]),
-            self.the_parts([found.high]),
+            self.the_parts([found.low, found.high]),
         )
         if off:
             words += Markup(". Take off {}").format(self.fmt.join(off))

@@ -20,6 +20,7 @@ from drawleaf.model.run import Run, run_of
 from drawleaf.setting_out.channels import bounds
 from drawleaf.setting_out.feet import stands_bare, trodden
 from drawleaf.setting_out.hinging import carried_sides
+from drawleaf.setting_out.runways import runway
 from drawleaf.units import ZERO, Length, Units
 
 ONE_HAND_KG = 5.0
@@ -255,6 +256,12 @@ class Fittings(Speech):
         """Bare parts that are glued to coated ones by now."""
         bare = masked_parts(self.plan, self.op.coat) if self.op.coat else ()
         return self.the_parts(bare) if bare else Markup("")
+
+    def coated_ways(self) -> Markup:
+        """What has finish on it of the wood that a drawer runs with and on; empty where all of it is bare."""
+        coated = {part for coat in self.plan.finish if coat.product is not None for part in coat.parts}
+        ways = [part.id for part in runway(self.plan, self.op.parts) if part.id in coated]
+        return self.the_parts(ways) if ways else Markup("")
 
     @property
     def stands_bare(self) -> bool:

@@ -118,7 +118,7 @@ class Gathered(Joints):
         minutes = 0.0
         for step in self.derived.steps[self.step.number - 1 :]:
             if any(op.kind == "square" for op in step.operations):
-                late = minutes > GRABS and step.assembly == assembly and step.number != self.step.number
+                late = minutes > GRABS and step.assembly == assembly and step.number > self.step.number + 1
                 return step.number if late else 0
             if step.assembly != assembly or any(op.wait_hours for op in step.operations):
                 return 0

@@ -208,15 +208,20 @@ class Marks(Speech):
         return next(inserts, None)
 
     def notches(self) -> list[Markup]:
-        """The corner and the two distances of each notch."""
-        lines = []
+        """The corner and the two distances of each notch; parts with a notch in the same corner in one line."""
+        lines: dict[Markup, list[str]] = {}
         for ids, cuts in self._by_part(BoxCut):
             part = self.plan.part(ids[0])
             for cut in cuts:
                 a, b = part.thickness.others()
-                words = [self._notch_side(part, cut, axis) for axis in (b, a)]
-                lines.append(Markup("{}: {} and {}").format(self.the_parts(ids), words[0], words[1]))
-        return lines
+                sides = Markup("{} and {}").format(*(self._notch_side(part, cut, axis) for axis in (b, a)))
+                lines.setdefault(sides, []).extend(ids)
+        return [Markup("{}: {}").format(self.the_parts(ids), sides) for sides, ids in lines.items()]
+
+    @property
+    def notched_twins(self) -> bool:
+        """Whether a part is notched as its mirror image, so that what is left on the one is right on the other."""
+        return any(len({self.plan.part(one).mirrored for one in ids}) > 1 for ids, _ in self._by_part(BoxCut))
 
     def _notch_side(self, part: Part, cut: BoxCut, axis: Axis) -> Markup:
         span, body = cut.box.span(axis), part.body.span(axis)
