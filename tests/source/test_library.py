@@ -28,6 +28,36 @@ def library() -> Library:
     return library
 
 
+BOTH_SYSTEMS = [
+    *(
+        f"{wood} board"
+        for wood in ("ash", "beech", "cherry", "maple", "oak", "pine", "poplar", "red oak", "walnut", "white oak")
+    ),
+    *(f"{wood} plywood" for wood in ("birch", "fir", "maple", "pine", "red oak", "walnut")),
+    "MDF",
+]
+
+
+@pytest.mark.parametrize("name", BOTH_SYSTEMS)
+def test_common_woods_are_sold_in_inches_and_in_millimetres_with_prices(name: str, library: Library) -> None:
+    """A maker with either rule finds what the yard keeps, and what it costs, in the list."""
+    shared = product_folder("shared")
+    files = [yaml.safe_load(one.read_text(encoding="utf-8")) for one in (shared / "materials").glob("*.yaml")]
+    entry = next(one[name] for one in files if name in one)
+    prices = yaml.safe_load((shared / "prices.yaml").read_text(encoding="utf-8"))
+    assert name in library.catalogue.materials
+    if "thicknesses" in entry:
+        labels = set(entry["thicknesses"])
+        assert {"1/4 in", "1/2 in", "3/4 in"} <= labels
+        assert {"6 mm", "12 mm", "18 mm"} <= labels or name == "fir plywood"
+        assert any(label.endswith("mm") for label in labels)
+        assert labels <= prices["sheets"][name].keys()
+        return
+    sections = [size for row in entry["boards"] for size in row["sizes"].items()]
+    assert {unit for _, section in sections for unit in ("in", "mm") if section.endswith(unit)} == {"in", "mm"}
+    assert {label for label, _ in sections} == prices["boards"][name].keys()
+
+
 def author(folder: Path, **files: str) -> Path:
     """An author's shared folder: ``hardware="..."`` becomes ``shared/hardware.yaml``."""
     shared = folder / "shared"
