@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from tests.small_plans import outcome_from, plan_from
 
-from drawleaf.model.place import Axis
-from drawleaf.model.plan import BoxCut
+from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import Bore, BoxCut, Part
 from drawleaf.units import Length
 
 GATE = """
@@ -88,3 +88,56 @@ def test_a_lap_on_the_wrong_side_is_told_which_word_to_leave_out() -> None:
     assert found.mend.startswith("Leave out “on”")
     told = {one.code for one in outcome_from(wrong.replace("on: front, ", "")).diagnostics}
     assert "joint-proportions" not in told
+
+
+TWINS = """
+plan: {title: Two frames, number: X-3, date: 2026-11-20, author: Nobody, lengths: in}
+stock:
+  leg: {material: construction lumber, size: 4x4}
+  rail: {material: construction lumber, size: 2x4}
+  apron: {material: pine board, size: 1x4}
+assemblies:
+  base:
+    parts:
+      leg: {stock: leg, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, top: 30, mirror: {x: 20}}
+      rail: {stock: rail, thickness: x, full_width: z, grain: y, left: 0, front: 0, back: 30, bottom: 6, mirror: {x: 20}}
+      apron: {stock: apron, thickness: y, full_width: z, grain: x, left: rail.right, right: rail.mirrored.left, front: 8, bottom: 6, mirror: {y: 15}}
+    joints:
+      - {half_lap: LAPPED, in: LEG, on: SIDE, with: [glue]}
+      - {butt: APRON, to: rail, with: [glue, 2 pocket screws on POCKETS]}
+"""
+
+
+def twins(
+    lapped: str = "rail", leg: str = "leg", side: str = "left", apron: str = "apron", pockets: str = "back"
+) -> dict[str, Part]:
+    named = {"LAPPED": lapped, "LEG": leg, "SIDE": side, "APRON": apron, "POCKETS": pockets}
+    source = TWINS
+    for word, value in named.items():
+        source = source.replace(word, value)
+    return {one.id: one for one in plan_from(source).parts}
+
+
+def test_a_twin_is_let_in_on_the_mirror_image_of_the_side() -> None:
+    """`on: left` is the outside of the left frame, and the outside of its twin is on the right: each leg is cut 3/4 in deep there."""
+    parts = twins()
+    for leg, into in (("base.leg", Face.LEFT), ("base.leg.mirrored", Face.RIGHT)):
+        (cut,) = [one for one in parts[leg].features if isinstance(one, BoxCut)]
+        assert (cut.into, cut.box.x.extent) == (into, Length.of_inches(3) / 4)
+
+
+def test_a_twin_that_a_line_names_is_let_in_on_the_side_as_written() -> None:
+    parts = twins("rail.mirrored", "leg.mirrored", "right")
+    (cut,) = [one for one in parts["base.leg.mirrored"].features if isinstance(one, BoxCut)]
+    assert cut.into is Face.RIGHT
+
+
+def test_pockets_of_a_twin_are_on_the_mirror_image_of_the_face() -> None:
+    """Bored in the inside of the front apron, and so in the inside of the rear one; a twin that is named as it says."""
+
+    def faces(parts: dict[str, Part], part: str) -> set[Face]:
+        return {one.face for one in parts[part].features if isinstance(one, Bore)}
+
+    parts = twins()
+    assert (faces(parts, "base.apron"), faces(parts, "base.apron.mirrored")) == ({Face.BACK}, {Face.FRONT})
+    assert faces(twins(apron="apron.mirrored"), "base.apron.mirrored") == {Face.BACK}

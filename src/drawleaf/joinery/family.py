@@ -66,7 +66,8 @@ class Meeting:
     """Two parts that touch. ``face`` is the insert's face that meets the receiver; ``contact`` has no thickness along its axis.
 
     Of families whose parts are drawn through one another (a mitre, a lap, dovetails), ``overlap`` is the room that both would take.
-    Where one of them leans, ``leaning`` has the rest.
+    Where one of them leans, ``leaning`` has the rest. ``mirror`` is the axis along which the insert is the mirror image of the one that the
+    line was written for.
     """
 
     insert: Part
@@ -76,6 +77,11 @@ class Meeting:
     position: Position
     overlap: Box | None = None
     leaning: Leaning | None = None
+    mirror: Axis | None = None
+
+    def side(self, face: Face) -> Face:
+        """The insert's side that a line means by a face: a twin is worked on its mirror image."""
+        return face.opposite if face.axis is self.mirror else face
 
     @property
     def axis(self) -> Axis:

@@ -50,7 +50,7 @@ def plan_pockets(asked: Asked) -> Result:
     if fastening.ends is None:
         places = friendly(places, meeting.insert.body.span(across), asked.ruler)
     for place in places:
-        bore, fastener = _pocket(meeting, fastening.on, place, item, asked.joint, fastening)
+        bore, fastener = _pocket(meeting, meeting.side(fastening.on), place, item, asked.joint, fastening)
         planned.append(Planned(fastener, across, span, (meeting.insert.id, bore)))
     return tuple(planned), ()
 

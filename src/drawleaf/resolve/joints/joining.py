@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drawleaf.joinery import FAMILIES
 from drawleaf.joinery.family import Family, Meeting, Terms
 from drawleaf.joinery.planned import FasteningTerms
 from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.diagnostic import has_errors
+from drawleaf.model.place import Axis
 from drawleaf.model.plan import Part
 from drawleaf.model.position import Position
 from drawleaf.resolve.joints.fastening_terms import FasteningReader
@@ -170,22 +171,32 @@ class JointReader:
         meetings: list[Meeting] = []
         met: set[str] = set()
         let_in: set[tuple[str, str]] = set()
+        mirrors = self._mirrors(inserts)
         for insert in _parts_of(inserts, self._shop):
+            mirror = mirrors.get(insert.id)
+            own = replace(terms, on=terms.on.opposite) if terms.on and terms.on.axis is mirror else terms
             for receiver in _parts_of(receivers, self._shop):
-                if (
-                    receiver.id,
-                    insert.id,
-                ) in let_in:  # of boards in a row each is let into the next, not both into each other
+                # Of boards in a row each is let into the next, not both into each other.
+                if (receiver.id, insert.id) in let_in:
                     continue
-                met_here = meeting_of(family, terms, insert, receiver, position, self._openings)
+                met_here = meeting_of(family, own, insert, receiver, position, self._openings)
                 if met_here is not None:
-                    meetings.append(met_here)
+                    meetings.append(replace(met_here, mirror=mirror))
                     met.update((insert.id, receiver.id))
                     let_in |= {(insert.id, receiver.id)} if terms.depth else set()
         told: set[frozenset[str]] = set()
         sound = self._all_met(inserts, receivers, met, scope, told)
         sound &= self._all_met(receivers, inserts, met, scope, told, turned=True)
         return meetings if sound else None
+
+    def _mirrors(self, targets: Iterable[Target]) -> dict[str, Axis]:
+        """Of copies that are the mirror image of the first that a name stands for, the axis along which they are."""
+        found: dict[str, Axis] = {}
+        for target in targets:
+            parts = target.parts(self._shop)
+            if target.kind is not None and target.kind.mirror is not None:
+                found |= {one.id: target.kind.mirror for one in parts if one.mirrored != parts[0].mirrored}
+        return found
 
     def _all_met(
         self,
