@@ -158,6 +158,23 @@ class Gathered(Joints):
         ways = [peer.way for peer in self.peers() if peer.op.fasteners]
         return next((way for way in ways if way != "clamps"), ways[0] if ways else self.way)
 
+    @property
+    def glued_up_so_before(self) -> int:
+        """The number of the first step in which several joints were glued and clamped in one go, where it came before this one; else 0.
+        How glue is spread and clamps are tightened is told there."""
+        for step in self.derived.steps:
+            if step.number >= self.step.number:
+                break
+            joins = [op for op in step.operations if op.kind == self.op.kind]
+            if len(joins) > 1 and type(self)(self.derived, self.fmt, step, joins[0]).clamps_in_one_go:
+                return step.number
+        return 0
+
+    @property
+    def clamps_in_one_go(self) -> bool:
+        """Whether clamps hold what the step glues together until it has set."""
+        return self.step_way() in ("clamps", "pegs") and self.glued_anywhere and not self.all_knocked and not self.taped
+
     def gathered_lines(self) -> list[Markup]:
         """One line for each kind of part that comes: where it goes, where its glue goes, what is driven."""
         lines = []
