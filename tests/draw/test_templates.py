@@ -14,9 +14,12 @@ from tests.draw.pdf_lines import level_lines
 
 from drawleaf.book.output.pdf import make_pdf
 from drawleaf.book.page.figures import picture_for_print
+from drawleaf.draw.paper.frame import extent
+from drawleaf.draw.paper.style import VISIBLE
+from drawleaf.draw.paper.svg import Sketch, rectangle
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.template.subjects import template_subjects
-from drawleaf.draw.template.templates import _draw, _sheets, draw_templates
+from drawleaf.draw.template.templates import WIDTH, _draw, _sheets, _words_and_rulers, draw_templates
 from drawleaf.units import Length
 from shape_trials import derived_of
 
@@ -170,3 +173,19 @@ def test_the_middle_line_is_named_and_the_edges_of_the_board_are_drawn() -> None
     assert "middle line" in first.svg
     assert "middle line" in second.svg
     assert "top end" in second.svg
+
+
+def test_words_stand_beside_a_template_where_they_take_no_more_height() -> None:
+    """The shelf-pin strip had seven lines below it and 90 mm of bare paper at its right."""
+    def sketched(wide: float, high: float) -> Sketch:
+        sketch = Sketch()
+        sketch.shape(VISIBLE, rectangle(0.0, 0.0, wide, high))
+        return sketch
+
+    words = [("Lay the edge of the template on the front edge of the wood.",)] * 6
+    for wide, high, beside in ((60.0, 100.0, True), (60.0, 20.0, False), (120.0, 100.0, False)):
+        sketch = sketched(wide, high)
+        _words_and_rulers(sketch, words, high + 9.0, rulers=False)
+        left, _, right, low = extent(sketch)
+        assert right - left <= WIDTH
+        assert (low < high + 1.0, right > wide + 20.0 and low < high + 1.0) == (beside, beside)

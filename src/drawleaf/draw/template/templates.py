@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.paper.frame import framed
+from drawleaf.draw.paper.frame import extent, framed
 from drawleaf.draw.paper.lettering import Rich, label, place, place_centered
 from drawleaf.draw.paper.obstacles import obstacles
 from drawleaf.draw.paper.placement import Rect, around, inside, spiral
@@ -36,6 +36,8 @@ from drawleaf.units import MM_PER_INCH
 WIDTH = 170.0
 _AROUND = 9.0
 """Clear paper round the template, for register marks."""
+_BESIDE_GAP, _LEAST_BESIDE = 7.0, 45.0
+"""Between a template and the words at its right, and the least width in mm that these have."""
 MIDDLE = "middle line"
 """The name of the edge along which half a template is turned over."""
 _TRUE: Rich = ("Print at 100 %, not fitted to the page. Measure both rulers: they must be true.",)
@@ -125,10 +127,16 @@ def _draw_stick(derived: Derived, subject: Subject, number: int, *, rulers: bool
 
 
 def _words_and_rulers(sketch: Sketch, lines: Sequence[Rich], top: float, rulers: bool) -> None:
-    """What is said below a template, and below the first one the two rulers."""
-    low = _words(sketch, [*lines, _TRUE] if rulers else lines, top)
+    """What is said of a template, at its right where that takes no more height, else below it; below the first one the two rulers."""
+    said = [*lines, _TRUE] if rulers else lines
+    left, head, right, _ = extent(sketch)
+    beside = WIDTH - 6.0 - (right - left) - _BESIDE_GAP
+    if beside >= _LEAST_BESIDE and _words_height(wrapped(said, beside)) <= top - head:
+        _words(sketch, wrapped(said, beside), (right + _BESIDE_GAP, head))
+    else:
+        top = _words(sketch, wrapped(said, WIDTH - 6.0), (0.0, top))
     if rulers:
-        _rulers(sketch, low + 3.0)
+        _rulers(sketch, top + 3.0)
 
 
 def _alt(derived: Derived, subject: Subject, title: str, count: int, *, rulers: bool) -> str:
@@ -315,13 +323,19 @@ def _name_the_rest(sketch: Sketch, derived: Derived, subject: Subject, sheet: _S
             return
 
 
-def _words(sketch: Sketch, lines: Sequence[Rich], top: float) -> float:
-    y = top
-    for line in wrapped(lines, WIDTH - 6.0):
+def _words(sketch: Sketch, lines: Sequence[Rich], at: Pt) -> float:
+    """The lines below each other; how far down they reach, in mm."""
+    left, y = at
+    for line in lines:
         text = label([line])
-        place(sketch, text, (0.0, y + text.above))
-        y += text.above + max(text.below, 0.2 * LETTER) + 1.4
+        place(sketch, text, (left, y + text.above))
+        y += _words_height([line])
     return y
+
+
+def _words_height(lines: Sequence[Rich]) -> float:
+    labels = [label([line]) for line in lines]
+    return sum(text.above + max(text.below, 0.2 * LETTER) + 1.4 for text in labels)
 
 
 def _rulers(sketch: Sketch, top: float) -> None:
