@@ -15,7 +15,8 @@ class Chapter:
 
     ``gather`` returns the template's own values, or None where this plan has nothing for the chapter. A chapter that is not
     ``listed`` (the cover, the contents) stays out of the table of contents; one that ``runs_on`` follows the chapter before it on
-    the same page; one that ``stays_whole`` moves to the next page where it does not fit there.
+    the same page; one that ``stays_whole`` moves to the next page where it does not fit there. A chapter that plans its own pages gives
+    in ``ends`` how far down its last one reaches, in mm, and in ``follows`` whether it begins below the chapter before it (``Book.begun``).
     """
 
     id: str

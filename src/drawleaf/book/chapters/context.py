@@ -79,6 +79,8 @@ class Book:
     """Tools that stay on the bench from first to last: they are named once, and not at each step."""
     taught: Mapping[int, Taught] = field(default_factory=dict)
     plan_folder: Path | None = None
+    begun: float = 0.0
+    """Millimetres of its last page that the chapter before the one being set takes, where that says so."""
 
     @staticmethod
     def of(derived: Derived, drawings: Drawings, *, for_print: bool, plan_folder: Path | None = None) -> Book:

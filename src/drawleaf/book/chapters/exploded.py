@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
-from drawleaf.book.page.figure_pages import CAPTION, GAP, Row, in_rows, single_rows
+from drawleaf.book.page.figure_pages import CAPTION, GAP, Row, in_rows, room_left, single_rows
 from drawleaf.book.page.measure import BALLOON, text_height
 from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
 from drawleaf.model.drawings import Drawing
@@ -38,8 +38,11 @@ def gather(book: Book) -> dict[str, Any] | None:
         key = KEY_HEAD + key_height(items, paper.text_width, CLOSE_SET)
     # The view of the whole leads, by itself: the list of parts stands below it.
     whole = single_rows(views[:1])
-    left = room - CHAPTER_HEAD - key - whole[0].height - GAP
-    return {"rows": (*whole, *_alone(views[1:], paper.text_width, room, left)), "close": close}
+    left = paper.opening - key - whole[0].height - GAP
+    rows = _alone(views[1:], paper.text_width, room, left)
+    # On one page it may stand below the chapter before it: then nobody knows how far down it reaches.
+    ends = room - room_left(rows, room, left) if any(row.new_page for row in rows) else 0.0
+    return {"rows": (*whole, *rows), "close": close, "ends": ends}
 
 
 def _alone(views: Sequence[Drawing], width: float, room: float, left: float) -> tuple[Row, ...]:

@@ -12,7 +12,7 @@ from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.page.measure import BALLOON, POINT, line_count, text_height
 from drawleaf.book.page.paging import in_order_on_pages
-from drawleaf.book.page.paper import CHAPTER_HEAD, paper_of
+from drawleaf.book.page.paper import paper_of
 from drawleaf.draw.paper.lettering import text_width
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
@@ -21,8 +21,8 @@ from drawleaf.model.plan import Note
 _HEAD, _GAP, _INTRODUCTION = 7.4, 6.0, 12.5
 _TITLE, _FACTS, _SCALE, _BETWEEN = 13.0, 9.5, 22.0, 10.0
 """Sizes in points of a part's title and its facts; the room of the scale, and of the balloon with the air around, in mm."""
-_TABLE, _ROW = 18.0, 6.2
-"""The table of plain parts: its title and head, and a row, whose facts seldom take a second line."""
+_TABLE, _TABLE_NAMES, _ROW_AIR = 15.0, 55.4, 1.8
+"""The table of plain parts: its title and the air around it, what numbers and names take of its width, and the air in a row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,24 +55,54 @@ def gather(book: Book) -> dict[str, Any] | None:
         return None
     plain = [block for block in blocks if block.drawing.plain and not block.words]
     worked = [block for block in blocks if block not in plain]
-    return {"blocks": _placed(book, worked, len(plain)) if book.for_print else worked, "plain": plain}
+    found = {"blocks": worked, "plain": plain}
+    return found | _placed(book, worked, plain) if book.for_print else found
 
 
-def _placed(book: Book, blocks: list[PartBlock], plain: int) -> list[PartBlock]:
-    """``plain`` parts stand in a table before the drawings."""
+def _placed(book: Book, blocks: list[PartBlock], plain: list[PartBlock]) -> dict[str, Any]:
+    """The blocks in their places; those that are ``plain`` stand in a table before the drawings. They follow the chapter before them on
+    its page where that saves a page."""
     paper = paper_of(book.derived.plan.paper)
     blocks = [replace(block, one_line=_on_one_line(block, paper.text_width)) for block in blocks]
     heights = [_height(block, paper.text_width) for block in blocks]
     room = paper.text_height - 2.0
-    table = _TABLE + _ROW * plain if plain else 0.0
-    first_room = room - CHAPTER_HEAD - _INTRODUCTION - table
+    before = _INTRODUCTION + _table_height(plain, paper.text_width)
+    first_room = paper.opening - before
     pages = in_order_on_pages(heights, room, first_room, _GAP)
+    below = paper.following(book.begun) - before
+    follows = _follows(heights, room, below, len(pages), alone=bool(plain))
+    if follows is not None:
+        pages, first_room = follows, below
     placed: list[PartBlock] = []
     for page in pages:
         spare = (room if page is not pages[0] else first_room) - sum(heights[place] + _GAP for place in page) + _GAP
         whole = _filled([blocks[place] for place in page], book.drawings.parts_larger, spare)
-        placed += [replace(block, new_page=block is whole[0] and page is not pages[0]) for block in whole]
-    return placed
+        # What does not fit below a table that stands alone begins the next page by itself.
+        begins = page is not pages[0] and (bool(pages[0]) or page is not pages[1])
+        placed += [replace(block, new_page=block is whole[0] and begins) for block in whole]
+    return {"blocks": placed, "follows": follows is not None}
+
+
+def _follows(
+    heights: Sequence[float], room: float, below: float, apart: int, *, alone: bool
+) -> tuple[tuple[int, ...], ...] | None:
+    """The blocks shared out from ``below`` mm on a page that is begun, where that takes a page less than ``apart`` pages of their own;
+    the table of plain parts may stand ``alone`` there."""
+    if below > 0.0 and heights and heights[0] <= below:
+        pages = in_order_on_pages(heights, room, below, _GAP)
+    elif below > 0.0 and alone:
+        pages = ((), *in_order_on_pages(heights, room, room, _GAP))
+    else:
+        return None
+    return pages if len(pages) - 1 < apart else None
+
+
+def _table_height(plain: Sequence[PartBlock], width: float) -> float:
+    """Title, head and rows of the table of plain parts, in mm."""
+    facts = width - _TABLE_NAMES
+    return _TABLE * bool(plain) + sum(
+        text_height(block.facts, facts, _FACTS, 1.25) + _ROW_AIR for block in plain
+    )
 
 
 def _filled(blocks: list[PartBlock], larger: Mapping[int, Sequence[Drawing]], spare: float) -> list[PartBlock]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -74,12 +75,15 @@ def rendered(derived: Derived, drawings: Drawings, *, for_print: bool, plan_fold
 
 
 def _set_chapters(environment: Environment, book: Book, values: dict[str, Any]) -> tuple[SetChapter, ...]:
-    gathered = [(chapter, chapter.gather(book)) for chapter in CHAPTERS]
-    wanted = [
-        (replace(chapter, title=chapter.titled(found)) if chapter.titled else chapter, found)
-        for chapter, found in gathered
-        if found is not None
-    ]
+    wanted: list[tuple[Chapter, Mapping[str, Any]]] = []
+    begun = 0.0
+    for chapter in CHAPTERS:
+        found = chapter.gather(replace(book, begun=begun))
+        if found is not None:
+            begun = found.get("ends", 0.0)
+            title = chapter.titled(found) if chapter.titled else chapter.title
+            runs_on = chapter.runs_on or found.get("follows", False)
+            wanted.append((replace(chapter, title=title, runs_on=runs_on), found))
     listed = [chapter for chapter, _ in wanted if chapter.listed]
     present = frozenset(chapter.id for chapter, _ in wanted)
     pages = []

@@ -72,9 +72,9 @@ def _rows(drawings: Sequence[Drawing], width: float) -> list[Row]:
 
 def room_left(rows: Sequence[Row], room: float, first_room: float) -> float:
     """Millimetres left on the page below the last of them."""
-    last = max((place for place, row in enumerate(rows) if row.new_page), default=0)
-    used = sum(row.height + GAP for row in rows[last:])
-    return (room if last else first_room) - used
+    last = max((place for place, row in enumerate(rows) if row.new_page), default=None)
+    used = sum(row.height + GAP for row in rows[last or 0 :])
+    return (first_room if last is None else room) - used
 
 
 COLUMN = 82.0
