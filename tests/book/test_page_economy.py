@@ -17,7 +17,7 @@ from tests.laid_pages import LaidBox, LaidPage, laid_out
 from drawleaf.book.chapters.context import Book
 from drawleaf.book.chapters.exploded import key_height
 from drawleaf.book.output.booklet import make_html
-from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows, usual_scale
+from drawleaf.book.page.figure_pages import column_height, in_columns, in_rows, room_left, usual_scale
 from drawleaf.book.page.measure import line_count
 from drawleaf.book.page.paging import Block, Broken, Form, Way, arrange, gather_on_pages, in_order_on_pages
 from drawleaf.book.page.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, paper_of
@@ -470,3 +470,39 @@ def test_the_list_of_parts_is_measured_with_its_long_names():
     assert plain < key_height(long, 176.0, setting) <= plain + line + 1.0
     ten = [*nine, replace(nine[0], number=10)]
     assert key_height(ten, 176.0, setting) > plain + line - 1.0
+
+
+def test_part_drawings_follow_on_a_page_that_is_begun_where_that_saves_one():
+    from drawleaf.book.chapters import parts as chapter
+
+    # 100 mm are left: the first two stand there, and the third no longer needs a second page of its own.
+    assert chapter._follows([40.0, 40.0, 150.0], 200.0, 100.0, 2, alone=False) == ((0, 1), (2,))
+    # Too little is left for the first of them, but for the table of plain parts.
+    assert chapter._follows([120.0, 60.0], 200.0, 30.0, 2, alone=True) == ((), (0, 1))
+    assert chapter._follows([120.0, 60.0], 200.0, 30.0, 2, alone=False) is None
+    # No page is saved, or nobody knows where the chapter before it ends.
+    assert chapter._follows([150.0, 150.0], 200.0, 160.0, 1, alone=False) is None
+    assert chapter._follows([40.0], 200.0, -20.0, 1, alone=True) is None
+
+
+def test_where_drawings_end_is_known_to_the_chapter_that_follows():
+    rows = in_rows([drawing("front", 150, 90), drawing("side", 150, 90)], 176, 120, 120)
+    assert [row.new_page for row in rows] == [False, True]
+    assert room_left(rows, 120, 60) == room_left(rows[1:], 120, 60) == 120 - rows[1].height - 5
+    assert room_left(rows[:1], 120, 110) == 110 - rows[0].height - 5
+
+
+def test_what_one_needs_stands_over_the_whole_width_where_its_column_would_be_the_longest():
+    """A long list beside few words made its column the height of the step."""
+    from drawleaf.book.chapters import steps as chapter
+    from drawleaf.book.page.step_forms import step_block
+
+    derived, drawings = drawn("key-ledge")
+    book = Book.of(derived, drawings, for_print=True, plan_folder=ROOT / "plans" / "key-ledge")
+    paper = paper_of(derived.plan.paper)
+    page = replace(chapter.gather(book)["pages"][0], needs=(Markup("Plane, saw and square."),) * 12)
+    forms = step_block(page, chapter._drawings(book, page.step), paper, opens_stage=False).forms
+    usual, across = (
+        min(form.height for form in forms if form.way.needs_across is over) for over in (False, True)
+    )
+    assert across < usual - 10.0

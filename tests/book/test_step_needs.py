@@ -9,6 +9,7 @@ from tests.small_plans import derived_from
 
 from drawleaf.book.chapters import step_needs
 from drawleaf.book.chapters.context import Book
+from drawleaf.book.page.measure import line_count
 from drawleaf.model.drawings import Drawings
 
 RACK = """
@@ -51,3 +52,49 @@ def test_on_a_screen_a_part_leads_to_its_drawing() -> None:
     assert screen.count("<a ") == 1
     assert f'href="#part-{numbers["Shelf"]}"' in screen
     assert "<a " not in paper
+
+
+def test_on_paper_many_parts_are_told_by_their_numbers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Fourteen names took eleven lines of their column. A screen has the room, and its names lead to the drawings."""
+    derived = derived_from(RACK)
+    step = replace(derived.steps[-1], parts=tuple(part.id for part in derived.plan.parts), scene=None)
+    screen, paper = (
+        Book.of(derived, Drawings(None, (), (), {}, {}, {}, {}), for_print=for_print)  # type: ignore[arg-type]
+        for for_print in (False, True)
+    )
+    assert "Shelf" in next(step_needs.needs(paper, step))
+    monkeypatch.setattr(step_needs, "_NAMED", 1)
+    assert "Shelf" in next(step_needs.needs(screen, step))
+    told = next(step_needs.needs(paper, step))
+    assert "Shelf" not in told
+    assert [told.count(f">{item.number}</span>") for item in derived.cut_list.items] == [1] * len(
+        derived.cut_list.items
+    )
+
+
+def test_on_paper_parts_that_stand_already_are_told_by_their_numbers() -> None:
+    derived = derived_from(RACK)
+    book = Book.of(derived, Drawings(None, (), (), {}, {}, {}, {}), for_print=True)  # type: ignore[arg-type]
+    ends, shelf = (
+        tuple(part.id for part in derived.plan.parts if (part.name == "Shelf") is is_shelf)
+        for is_shelf in (False, True)
+    )
+    joined = next(one for one in derived.steps if one.scene is not None)
+    scene = replace(joined.scene, new=shelf, standing=ends)  # type: ignore[type-var]
+    told = next(step_needs.needs(book, replace(joined, parts=(*ends, *shelf), scene=scene)))
+    named, _, standing = told.partition("; in place: ")
+    assert "Shelf" in named
+    assert "balloon new" in named
+    assert "End" not in told
+    assert "balloon" in standing
+    assert "new" not in standing
+
+
+def test_a_long_name_is_broken_only_where_no_line_holds_it() -> None:
+    """Front / and back post: the column held the name, below the one before it."""
+    words = 'Saw it well <span class="need-part long"><span class="balloon">5</span>\u00a0Front and back brace</span> over by hand'
+    whole, loose = (words.replace("need-part long", kind) for kind in ("whole", "need-part"))
+    for width in (44.0, 50.0, 60.0, 90.0):
+        assert line_count(words, width, 9.5) == line_count(whole, width, 9.5)
+    assert line_count(words, 44.0, 9.5) == 1 + line_count(loose, 44.0, 9.5)
+    assert line_count(words, 20.0, 9.5) == line_count(loose, 20.0, 9.5)

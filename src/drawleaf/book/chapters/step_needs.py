@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from markupsafe import Markup
 
@@ -18,6 +18,8 @@ PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""
 LONG_NAME = 18
 """A name of more letters than this does not stand on one line of the column beside the words."""
+_NAMED = 5
+"""More parts than these are told by their numbers alone, on paper."""
 _FEW = 8
 """Where a step takes all parts and there are more of them than this, they are not listed."""
 
@@ -30,15 +32,11 @@ def needs(book: Book, step: Step) -> Iterator[Markup]:
     moved = set(step.scene.new) if step.scene and step.scene.standing else set()
     coming = {item.number for item, _ in book.items(part for part in step.parts if part in moved)}
     rows = sorted(book.items(step.parts), key=lambda row: row[0].number not in coming)
-    parts = [
-        _to_its_drawing(book, item, _part(item, count, "balloon new" if item.number in coming else "balloon"))
-        for item, count in rows
-    ]
     entire = sum(item.quantity == count for item, count in rows)
     if entire == len(book.derived.cut_list.items) > _FEW:
         yield Markup("All parts.")
-    elif parts:
-        yield Markup('<span class="need-parts">{}</span>').format(Markup(" ").join(parts))
+    elif rows:
+        yield Markup('<span class="need-parts">{}</span>').format(_parts(book, rows, coming))
     things = [_used(use, book.formatter) for use in step.hardware]
     things += [Markup.escape(lower_first(supply.name)) for supply in step.supplies]
     if things:
@@ -52,12 +50,41 @@ def needs(book: Book, step: Step) -> Iterator[Markup]:
         yield Markup(" ").join(said)
 
 
+def _parts(book: Book, rows: Sequence[tuple[CutItem, int]], coming: set[int]) -> Markup:
+    """What joins in this step by its name, else all that is worked on. On paper what stands already, and parts that are many, are told by
+    their numbers, which the picture has too."""
+    new = [row for row in rows if row[0].number in coming]
+    named, standing = (new, rows[len(new) :]) if new and book.for_print else (rows, ())
+    if len(named) > _NAMED and book.for_print:
+        words = Markup("Parts{}").format(NO_BREAK_SPACE) + _numbers(named, coming)
+    else:
+        words = Markup(" ").join(
+            _to_its_drawing(book, item, _part(item, count, "balloon new" if item.number in coming else "balloon"))
+            for item, count in named
+        )
+    return Markup("{}; in place: {}").format(words, _numbers(standing, coming)) if standing else words
+
+
+def _numbers(rows: Iterable[tuple[CutItem, int]], coming: set[int]) -> Markup:
+    """Balloons without names: ``1 2 6 × 2``."""
+    return Markup(" ").join(
+        Markup('<span class="balloon{}">{}</span>{}').format(
+            " new" if item.number in coming else "", item.number, _times(count)
+        )
+        for item, count in rows
+    )
+
+
+def _times(count: int) -> str:
+    return f"{NO_BREAK_SPACE}{TIMES}{NO_BREAK_SPACE}{count}" if count > 1 else ""
+
+
 def _part(item: CutItem, count: int, kind: str) -> Markup:
-    """A balloon with its part's name, which never leave each other; a long name may take two lines."""
-    times = f"{NO_BREAK_SPACE}{TIMES}{NO_BREAK_SPACE}{count}" if count > 1 else ""
+    """A balloon with its part's name, which never leave each other; a long name takes two lines only where it does not fit one."""
     name = item.name if len(item.name) > LONG_NAME else item.name.replace(" ", NO_BREAK_SPACE)
-    words = Markup('<span class="need-part"><span class="{}">{}</span>{}{}{}</span>')
-    return words.format(kind, item.number, NO_BREAK_SPACE, name, times)
+    long = " long" if " " in name else ""
+    words = Markup('<span class="need-part{}"><span class="{}">{}</span>{}{}{}</span>')
+    return words.format(long, kind, item.number, NO_BREAK_SPACE, name, _times(count))
 
 
 def _to_its_drawing(book: Book, item: CutItem, words: Markup) -> Markup:

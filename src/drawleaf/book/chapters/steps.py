@@ -119,6 +119,11 @@ class StepPage:
         return self.way.beside or self.way.wraps
 
     @property
+    def asides(self) -> bool:
+        """Whether anything stands at the right of the words."""
+        return self.beside or not self.way.needs_across
+
+    @property
     def wraps(self) -> bool:
         """Whether the words that begin beside the drawing run on below it."""
         return self.way.wraps

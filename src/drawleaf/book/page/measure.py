@@ -32,17 +32,19 @@ class _Style:
     size: float
     fraction: bool = False
     whole: bool = False
+    since: int | None = None
+    """The word with which something begins that is broken only where no line holds it."""
 
 
 class _Words(HTMLParser):
     """Splits inline HTML into unbreakable words with their widths in em."""
 
-    def __init__(self, weight: int) -> None:
+    def __init__(self, weight: int, width: float = math.inf) -> None:
         super().__init__(convert_charrefs=True)
         self.words: list[float] = [0.0]
         self.gaps: list[float] = []
         self._styles = [_Style(weight, 1.0)]
-        self._boxes = 0.0
+        self._width = width
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         now = self._styles[-1]
@@ -60,6 +62,8 @@ class _Words(HTMLParser):
             style.fraction = style.whole = True
         if {"len", "whole", "money", "ref"} & set(classes):
             style.whole = True
+        if "long" in classes:
+            style.since = len(self.words) - 1
         if "page" in classes:  # its number is set when the pages are
             self.words[-1] += text_width(_PAGE_NUMBER, style.size, style.weight)
         self._styles.append(style)
@@ -67,7 +71,9 @@ class _Words(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag in ("br", "img", "input", "col") or len(self._styles) == 1:
             return
-        self._styles.pop()
+        since = self._styles.pop().since
+        if since is not None:
+            self._keep_together(since)
         if tag in ("li", "p"):
             self._break(0.2)
 
@@ -82,6 +88,12 @@ class _Words(HTMLParser):
     def box(self, width: float) -> None:
         """Something that stands in the line like a word."""
         self.words[-1] += width
+
+    def _keep_together(self, since: int) -> None:
+        """Makes one word of those that came since then, where a line holds them."""
+        width = sum(self.words[since:]) + sum(self.gaps[since:])
+        if width <= self._width:
+            self.words[since:], self.gaps[since:] = [width], []
 
     def _break(self, gap: float) -> None:
         if self.words[-1] or math.isinf(gap):
@@ -131,7 +143,7 @@ def line_count(html: str, width: float, size: float, weight: int = 400, beside: 
         lines = line_count(head, width, size, weight, beside)
         room = beside[1] if lines < beside[0] else width
         return lines + math.ceil(_marks_height(table, room) / (em * _LEAST_LEADING))
-    words = _Words(weight)
+    words = _Words(weight, width / em)
     pieces = str(html).split('<span class="balloon')
     words.feed(pieces[0])
     for piece in pieces[1:]:

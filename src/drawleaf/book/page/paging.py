@@ -29,8 +29,8 @@ RUN_OVER = 14.0
 class Way:
     """How a block is set: with which of its drawings, and whether that stands ``beside`` all of the words or the words begin beside
     it and run on below (``wraps``). ``tight``: the words are set closer. ``after_aside``: what follows the check stands below what one
-    needs, at the right. ``needs_first``: what one needs stands above the words, and the drawing alone beside them. ``wide_needs``: the column
-    of what one needs is a wide one, where no drawing stands above it."""
+    needs, at the right. ``needs_first``: what one needs stands above the words, and the drawing alone beside them; ``needs_across``: above all,
+    in running lines over the whole width. ``wide_needs``: the column of what one needs is a wide one, where no drawing stands above it."""
 
     drawing: Literal["high", "low", "narrow"] | None
     beside: bool = False
@@ -38,6 +38,7 @@ class Way:
     tight: bool = False
     after_aside: bool = False
     needs_first: bool = False
+    needs_across: bool = False
     wide_needs: bool = False
 
 

@@ -11,6 +11,7 @@ from drawleaf.book.page.paging import Block, Broken, Form, Way
 from drawleaf.book.page.paper import Paper
 from drawleaf.book.page.step_pieces import (
     ACTIONS,
+    across_height,
     LIST_INDENT,
     TIGHT_NOT,
     TIGHT_SETTING,
@@ -33,7 +34,7 @@ COLUMN_GAP = 6.0
 WIDEST_BESIDE = 86.0
 NEEDS_WIDTH, NEEDS_WIDE = 42.0, 70.0
 """The column of what one needs, where no drawing stands above it; and where that is long and the words are short."""
-_WIDE_COST = 2.0
+_WIDE_COST, _ACROSS_COST = 2.0, 3.0
 _STAGE_LINE = 5.7
 _BELOW_DRAWING, _BELOW_WORK, _BELOW_NEEDS = 3.0, 2.9, 3.8
 _TIGHT_COST, _ASIDE_COST = 25.0, 1.0
@@ -137,13 +138,16 @@ def _set(
 
     def with_after(way: Way, drawing: Drawing | None, cost: float) -> Iterator[Form]:
         """The form with what follows the check below all, and with it at the right, below what one needs."""
-        yield Form(way, around + after + _work(page, drawing, way, paper, setting), cost)
+        above = around + (across_height(page, paper.text_width, setting) if way.needs_across else 0.0)
+        yield Form(way, above + after + _work(page, drawing, way, paper, setting), cost)
         column = drawing.width_mm if drawing is not None and (way.beside or way.wraps) else needs_width(way)
+        if way.needs_across and not (way.beside or way.wraps):
+            return
         if after and (column >= _LEAST_ASIDE or after_height(page, setting, column) <= _SHORT_ASIDE):
             aside = replace(way, after_aside=True)
-            yield Form(aside, around + _work(page, drawing, aside, paper, setting), cost + _ASIDE_COST)
+            yield Form(aside, above + _work(page, drawing, aside, paper, setting), cost + _ASIDE_COST)
 
-    forms = []
+    forms: list[Form] = []
     for wide, more in ((False, 0.0), (True, _WIDE_COST)):
         forms += with_after(Way("high" if high else None, wide_needs=wide), high, more)
         if low is not None:
@@ -160,6 +164,12 @@ def _set(
     if low is not None and beside and low.width_mm <= WIDEST_BESIDE:
         forms += with_after(Way("low", beside=True), low, 9.0)
         forms += with_after(Way("low", beside=True, needs_first=True), low, 11.0)
+    if page.needs or page.margin:
+        chosen = {"high": high, "low": low, "narrow": narrow, None: None}
+        plain = [one for one in forms if not (one.way.wide_needs or one.way.needs_first or one.way.after_aside)]
+        for one in plain:
+            way = replace(one.way, needs_across=True)
+            forms += with_after(way, chosen[way.drawing], one.cost + _ACROSS_COST)
     return forms
 
 
@@ -184,6 +194,8 @@ def _work(page: Shown, drawing: Drawing | None, way: Way, paper: Paper, setting:
     """A drawing with the words and with what stands at their right."""
     if drawing is None or not (way.beside or way.wraps):
         above = drawing.height_mm + 4.0 if drawing else 0.0
+        if way.needs_across:
+            return above + _words(page, paper.text_width, setting)
         column = needs_width(way)
         words = _words(page, paper.text_width - column - COLUMN_GAP, setting)
         return above + max(words, _aside(page, column, way, setting))
@@ -197,7 +209,7 @@ def _work(page: Shown, drawing: Drawing | None, way: Way, paper: Paper, setting:
 
 def _aside(page: Shown, width: float, way: Way, setting: Spacing) -> float:
     """The words in the column at the right of the others, so wide."""
-    needs = 0.0 if way.needs_first else needs_height(page, width, setting)
+    needs = 0.0 if way.needs_first or way.needs_across else needs_height(page, width, setting)
     return needs + (after_height(page, setting, width) if way.after_aside else 0.0)
 
 

@@ -29,6 +29,8 @@ _YOU_NEED = "You need"
 _NEED_RULE, _NEED_GAP, _SETTINGS, _NEED_HEAD_GAP = 1.2, 0.8, 3.6, 1.6
 """The rule above what one needs with its air, the gap below each of its lines, what the box round the settings takes, and the room
 between the head and the line that it begins."""
+_BELOW_ACROSS, _APART = 2.0, "\u2003"
+"""Below what one needs where it stands over the whole width; between two settings there."""
 _SIGNAL, _PANEL, _PANEL_AIR, _BELOW_CAUTION = 31.0, 4.2, 2.6, 1.8
 """The room of the signal word at the head of a caution in full; what the panel's edges take of the width, and of the height; the air below."""
 _SPACED = 0.88
@@ -129,6 +131,20 @@ def needs_height(page: Shown, width: float, setting: Spacing) -> float:
         high += _SETTINGS + sum(text_height(line, width - 3.7, size, leading, 700) for line in page.settings)
     high += FILM if page.film is not None else 0.0
     return high + sum(text_height(line, width, size, leading) + _NEED_GAP for line in page.margin)
+
+
+def across_height(page: Shown, width: float, setting: Spacing) -> float:
+    """The same over the whole width, in running lines: what one needs, the settings in their box, and where else to look. In mm."""
+    if not page.needs and not page.margin and page.film is None:
+        return 0.0
+    size, leading = setting.needs
+    said = Markup(" ").join((Markup("<b>{}</b>").format(_YOU_NEED), *page.needs))
+    high = _BELOW_ACROSS
+    high += text_height(said, width * _SPACED, size, leading) + _NEED_GAP if page.needs else 0.0
+    if page.settings:
+        high += _SETTINGS + text_height(Markup(_APART).join(page.settings), width - 3.7, size, leading, 700)
+    high += FILM if page.film is not None else 0.0
+    return high + (text_height(Markup(" ").join(page.margin), width * _SPACED, size, leading) + _NEED_GAP if page.margin else 0.0)
 
 
 def cautions_height(page: Shown, paper: Paper, setting: Spacing) -> float:
