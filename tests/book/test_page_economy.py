@@ -24,7 +24,7 @@ from drawleaf.book.page.paper import BOTTOM_MARGIN, STEPS_HEAD, TOP_MARGIN, pape
 from drawleaf.model.drawings import Drawing
 
 CSS_MM = 96 / 25.4
-MOST_PAGES = {"boot-bench": 71, "key-ledge": 32}
+MOST_PAGES = {"boot-bench": 64, "key-ledge": 31}
 
 
 @cache
@@ -502,7 +502,5 @@ def test_what_one_needs_stands_over_the_whole_width_where_its_column_would_be_th
     paper = paper_of(derived.plan.paper)
     page = replace(chapter.gather(book)["pages"][0], needs=(Markup("Plane, saw and square."),) * 12)
     forms = step_block(page, chapter._drawings(book, page.step), paper, opens_stage=False).forms
-    usual, across = (
-        min(form.height for form in forms if form.way.needs_across is over) for over in (False, True)
-    )
+    usual, across = (min(form.height for form in forms if form.way.needs_across is over) for over in (False, True))
     assert across < usual - 10.0

@@ -177,6 +177,7 @@ def test_the_middle_line_is_named_and_the_edges_of_the_board_are_drawn() -> None
 
 def test_words_stand_beside_a_template_where_they_take_no_more_height() -> None:
     """The shelf-pin strip had seven lines below it and 90 mm of bare paper at its right."""
+
     def sketched(wide: float, high: float) -> Sketch:
         sketch = Sketch()
         sketch.shape(VISIBLE, rectangle(0.0, 0.0, wide, high))

@@ -18,7 +18,8 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.lists import CutItem
 from drawleaf.model.plan import Note
 
-_HEAD, _GAP, _INTRODUCTION = 7.4, 6.0, 12.5
+_HEAD, _ONE_LINE, _BELOW_FACTS, _GAP, _INTRODUCTION = 6.6, 5.4, 1.5, 5.0, 12.5
+"""In mm: a part's title, or the title with the facts beside it; below the facts; between two parts; the words above them all."""
 _TITLE, _FACTS, _SCALE, _BETWEEN = 13.0, 9.5, 22.0, 10.0
 """Sizes in points of a part's title and its facts; the room of the scale, and of the balloon with the air around, in mm."""
 _TABLE, _TABLE_NAMES, _ROW_AIR = 15.0, 55.4, 1.8
@@ -100,9 +101,7 @@ def _follows(
 def _table_height(plain: Sequence[PartBlock], width: float) -> float:
     """Title, head and rows of the table of plain parts, in mm."""
     facts = width - _TABLE_NAMES
-    return _TABLE * bool(plain) + sum(
-        text_height(block.facts, facts, _FACTS, 1.25) + _ROW_AIR for block in plain
-    )
+    return _TABLE * bool(plain) + sum(text_height(block.facts, facts, _FACTS, 1.25) + _ROW_AIR for block in plain)
 
 
 def _filled(blocks: list[PartBlock], larger: Mapping[int, Sequence[Drawing]], spare: float) -> list[PartBlock]:
@@ -129,11 +128,11 @@ def _on_one_line(block: PartBlock, width: float) -> bool:
 
 
 def _height(block: PartBlock, width: float) -> float:
-    facts = 0.0 if block.one_line else text_height(block.facts, width - _SCALE, _FACTS, 1.3)
+    head = _ONE_LINE if block.one_line else _HEAD + text_height(block.facts, width - _SCALE, _FACTS, 1.3)
     words = sum(
         text_height(note.text, width - 36.0, 10.5, 1.38) + (92.0 if note.picture else 8.0) for note in block.words
     )
-    return _HEAD + facts + 2.0 + block.drawing.height_mm + words
+    return head + _BELOW_FACTS + block.drawing.height_mm + words
 
 
 def _facts(book: Book, item: CutItem) -> Markup:

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from markupsafe import Markup
 
 from drawleaf.book.chapters.context import WORN, Book
+from drawleaf.book.page.measure import BALLOON, POINT
 from drawleaf.book.words.format import NO_BREAK_SPACE, Formatter
+from drawleaf.draw.paper.lettering import text_width
 from drawleaf.english import capitalized, lower_first, noun
 from drawleaf.model.lists import CutItem
 from drawleaf.model.steps import HardwareUse, Step
@@ -18,6 +20,8 @@ PAIR = "pair"
 """The pack of what is sold by two, as ``shared/hardware`` names it."""
 LONG_NAME = 18
 """A name of more letters than this does not stand on one line of the column beside the words."""
+WHOLE_NAME, _SIZE = 60.0, 9.5
+"""A name that is no wider than this, in mm, is not broken in a column that is no narrower; its size in points."""
 _NAMED = 5
 """More parts than these are told by their numbers alone, on paper."""
 _FEW = 8
@@ -82,9 +86,10 @@ def _times(count: int) -> str:
 def _part(item: CutItem, count: int, kind: str) -> Markup:
     """A balloon with its part's name, which never leave each other; a long name takes two lines only where it does not fit one."""
     name = item.name if len(item.name) > LONG_NAME else item.name.replace(" ", NO_BREAK_SPACE)
-    long = " long" if " " in name else ""
-    words = Markup('<span class="need-part{}"><span class="{}">{}</span>{}{}{}</span>')
-    return words.format(long, kind, item.number, NO_BREAK_SPACE, name, _times(count))
+    words = f"{name}{_times(count)}"
+    long = " long" if " " in name and BALLOON + text_width(words, _SIZE * POINT) <= WHOLE_NAME else ""
+    told = Markup('<span class="need-part{}"><span class="{}">{}</span>{}{}{}</span>')
+    return told.format(long, kind, item.number, NO_BREAK_SPACE, name, _times(count))
 
 
 def _to_its_drawing(book: Book, item: CutItem, words: Markup) -> Markup:

@@ -19,7 +19,7 @@ from drawleaf.book.chapters.step_elsewhere import (
     marking_templates,
     where_told,
 )
-from drawleaf.book.chapters.step_needs import needs
+from drawleaf.book.chapters.step_needs import WHOLE_NAME, needs
 from drawleaf.book.chapters.tools import runs_of
 from drawleaf.book.page.paging import Block, Page, Way, arrange
 from drawleaf.book.page.paper import STEPS_HEAD, Paper, paper_of
@@ -117,6 +117,11 @@ class StepPage:
     def beside(self) -> bool:
         """Whether the drawing stands beside the words."""
         return self.way.beside or self.way.wraps
+
+    @property
+    def whole_names(self) -> bool:
+        """Whether what one needs is set so wide that no long name has to be broken."""
+        return not self.asides or self.way.needs_across or self.way.needs_first or self.aside_mm >= WHOLE_NAME
 
     @property
     def asides(self) -> bool:

@@ -11,12 +11,12 @@ from drawleaf.book.page.paging import Block, Broken, Form, Way
 from drawleaf.book.page.paper import Paper
 from drawleaf.book.page.step_pieces import (
     ACTIONS,
-    across_height,
     LIST_INDENT,
     TIGHT_NOT,
     TIGHT_SETTING,
     Shown,
     Spacing,
+    across_height,
     actions_height,
     after_height,
     cautions_height,

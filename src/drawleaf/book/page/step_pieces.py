@@ -144,7 +144,9 @@ def across_height(page: Shown, width: float, setting: Spacing) -> float:
     if page.settings:
         high += _SETTINGS + text_height(Markup(_APART).join(page.settings), width - 3.7, size, leading, 700)
     high += FILM if page.film is not None else 0.0
-    return high + (text_height(Markup(" ").join(page.margin), width * _SPACED, size, leading) + _NEED_GAP if page.margin else 0.0)
+    return high + (
+        text_height(Markup(" ").join(page.margin), width * _SPACED, size, leading) + _NEED_GAP if page.margin else 0.0
+    )
 
 
 def cautions_height(page: Shown, paper: Paper, setting: Spacing) -> float:

@@ -18,6 +18,9 @@ from drawleaf.model.lists import CutItem
 from drawleaf.model.place import Face
 from drawleaf.model.plan import Part
 
+_BETWEEN = 1.0
+"""Between two notes, in mm."""
+
 
 def first_note(item: CutItem, lay: Lay, found: Sequence[Mark], later: bool) -> Rich:
     """How many to make, and the sides that distances are measured from: those that most of them are."""
@@ -97,5 +100,5 @@ def write_notes(sketch: Sketch, notes: Sequence[Rich], at: Pt, width: float) -> 
         above, below = max(t.above for t in pair), max(t.below for t in pair)
         for column, text in enumerate(pair):
             place(sketch, text, (left + column * width / 2, y + above))
-        y += above + max(below, 0.2 * LETTER) + 1.5
+        y += above + max(below, 0.2 * LETTER) + _BETWEEN
     return y
