@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from manifold3d import Manifold
 
 from drawleaf.looks.charts import GUTTER, Grain, charts_of, darken_rims, packed
@@ -64,6 +65,17 @@ def test_no_two_charts_share_a_texel() -> None:
         taken[y : y + high, x : x + wide] += 1
     assert taken.max() == 1
     assert taken.sum() == sum(wide * high for wide, high in counts)
+
+
+def test_outlines_are_worked_out_of_what_is_seen_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A piece with many holes has fifteen times as many charts as a picture shows: only for the one that is coloured its rims are asked."""
+    asked = []
+    monkeypatch.setattr("drawleaf.looks.charts._rims", lambda flat: asked.append(flat) or np.zeros((0, 2, 2), np.float32))
+    mesh = board().mesh
+    _, charts, _ = charts_of(mesh.triangles, mesh.normals, GRAIN, 1.0, 0.5)
+    assert asked == []
+    darken_rims(np.ones((charts[0].count[1], charts[0].count[0], 3), np.float32), charts[0])
+    assert len(asked) == 1
 
 
 def test_rims_are_darker_and_no_more() -> None:

@@ -27,7 +27,7 @@ INSTALL = (
     "Pictures need a renderer, which is not part of the usual set-up. Install it with: pip install 'drawleaf[pictures]'"
 )
 _LARGEST = 4096
-_RATES = 130_000.0
+_RATES = 65_000.0
 """Samples that one core traces in a second, without the fast build: measured on one computer, to tell about how long it takes."""
 
 
@@ -46,7 +46,7 @@ class _Quality:
 
 
 _QUALITIES = {
-    QualityWord.DRAFT: _Quality((480, 360), 8, False),
+    QualityWord.DRAFT: _Quality((480, 360), 4, False),
     QualityWord.FINAL: _Quality((1600, 1200), 20, True),
 }
 

@@ -28,11 +28,11 @@ class Grain:
     axes: tuple[int, int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class Chart:
     """A plane of a part. ``normal``, ``s`` and ``t`` are unit vectors in the wood's frame (along, across, through); ``low`` the least s and t of its
     triangles and ``off`` its distance along the normal, in mm; ``texel`` the size of a texel in s and t, ``count`` how many there are, gutters included.
-    ``rims`` are (N, 2, 2) the ends of its outline in s and t.
+    ``flat`` are (N, 3, 2) the corners of its triangles in s and t.
     """
 
     normal: tuple[float, float, float]
@@ -42,7 +42,12 @@ class Chart:
     off: float
     texel: tuple[float, float]
     count: tuple[int, int]
-    rims: NDArray[np.float32]
+    flat: Floats
+
+    @property
+    def rims(self) -> NDArray[np.float32]:
+        """(N, 2, 2) the ends of its outline in s and t. Asked of what is seen alone: of a piece with many holes that is a tenth of all charts."""
+        return _rims(self.flat)
 
     def points(self) -> Points:
         """The middle of every texel in the wood's frame; arrays that broadcast to (rows, columns), each as small as it can be."""
@@ -99,7 +104,7 @@ def _chart(corners: Floats, normal: Floats, off: float, texel: float, finest: fl
         off,
         (sizes[0], sizes[1]),
         (count[0], count[1]),
-        _rims(flat),
+        flat,
     )
     return chart, (flat - low) / np.array(sizes) + GUTTER
 
@@ -109,7 +114,8 @@ def _directions(normal: Floats) -> tuple[Floats, Floats]:
     ahead = np.array([0.0, 1.0, 0.0]) if abs(normal[0]) > 0.9 else np.array([1.0, 0.0, 0.0])
     s = ahead - (ahead @ normal) * normal
     s /= np.linalg.norm(s)
-    return s, np.cross(normal, s)
+    (a, b, c), (x, y, z) = normal.tolist(), s.tolist()
+    return s, np.array([b * z - c * y, c * x - a * z, a * y - b * x])
 
 
 def _texel(way: Floats, texel: float, finest: float, edge: bool) -> float:
