@@ -70,7 +70,9 @@ def test_no_two_charts_share_a_texel() -> None:
 def test_outlines_are_worked_out_of_what_is_seen_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     """A piece with many holes has fifteen times as many charts as a picture shows: only for the one that is coloured its rims are asked."""
     asked = []
-    monkeypatch.setattr("drawleaf.looks.charts._rims", lambda flat: asked.append(flat) or np.zeros((0, 2, 2), np.float32))
+    monkeypatch.setattr(
+        "drawleaf.looks.charts._rims", lambda flat: asked.append(flat) or np.zeros((0, 2, 2), np.float32)
+    )
     mesh = board().mesh
     _, charts, _ = charts_of(mesh.triangles, mesh.normals, GRAIN, 1.0, 0.5)
     assert asked == []
