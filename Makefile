@@ -33,7 +33,8 @@ docs: $(READY)
 # FUZZ="--every 10" tries one edit in ten; GUIDED="--sources 5000" is a shorter run of the last.
 fuzz: $(READY)
 	$(BIN)/python -m pytest -n 2 tests/fuzz tests/solids/test_travel.py tests/test_crash.py tests/test_workshop.py tests/draw/test_renderers_agree.py tests/book/test_two_englishes.py \
-		tests/draw/test_example_drawings.py tests/book/test_html_in_browser.py tests/outside/test_solids_occt.py tests/draw/test_hidden_lines_oracle.py tests/outside/test_layout_optima.py tests/test_cli.py tests/catalogue/test_real_bytes.py --long
+		tests/draw/test_example_drawings.py tests/book/test_html_in_browser.py tests/outside/test_solids_occt.py tests/draw/test_hidden_lines_oracle.py tests/outside/test_layout_optima.py tests/test_cli.py tests/catalogue/test_real_bytes.py \
+		tests/derive/test_operation_settings.py tests/book/test_addresses.py --long
 	PYTHONPATH=tests $(BIN)/python -m fuzz.long_run $(FUZZ)
 	PYTHONPATH=tests $(BIN)/python -m fuzz.guided --place build/fuzz $(GUIDED)
 

@@ -113,7 +113,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--long",
         action="store_true",
-        help="The long runs of the fuzz, of the kills and of the two Englishes: `make fuzz`.",
+        help="More of the same: other units, all plans, more random examples (DEVELOPERS.md, Tests): `make fuzz`.",
     )
     parser.addoption("--golden", action="store_true", help="Write golden files anew instead of comparing with them.")
 
