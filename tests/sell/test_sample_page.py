@@ -37,11 +37,11 @@ def shape(code: int) -> list[object]:
 
 
 def scene(step: int, drawing: str, *bodies: int) -> dict[str, object]:
-    """A step in which each body stands in the shape of its number, and the first is screwed to the last, and meets it."""
+    """A step in which each body stands in the shape of its number, and the first is screwed to the last, and meets it, and one that may not be shown."""
     first, last = bodies[0], bodies[-1]
     return {
         "drawing": drawing, "step": step, "standing": [{"body": body, "shape": body, "at": [0, 0, 0]} for body in bodies],
-        "driven": [[f"screw-{step}", [0, 0, 0], [1, 0, 0], 30, 4, last, 0, 1]], "pressing": [], "meetings": [[first, 0, last, 1, 0]],
+        "driven": [[f"screw-{step}", [0, 0, 0], [1, 0, 0], 30, 4, last, 0, 1]], "pressing": [], "meetings": [[first, 0, last, 1, 0], [first, None, 3 - last, 1, 0]],
     }  # fmt: skip
 
 

@@ -20,6 +20,7 @@ def scenes_of(data: dict[str, Any], drawings: Collection[str]) -> dict[str, Any]
     ]
     if not steps:
         return None
+    steps = [scene | {"meetings": _met(scene)} for scene in steps]
     bodies = _numbered(number for scene in steps for number in _bodies(scene))
     shapes = _numbered(one["shape"] for scene in steps for one in scene["standing"])
     cuts = _numbered(
@@ -46,6 +47,12 @@ def _bodies(scene: dict[str, Any]) -> list[int]:
     own = [one["body"] for one in scene["standing"]]
     driven = [one[5] for one in scene["driven"]]
     return [*own, *driven, *(body for part, _, other, *_ in scene["meetings"] for body in (part, other))]
+
+
+def _met(scene: dict[str, Any]) -> list[list[Any]]:
+    """Without what meets a part that the scene does not show: its sizes stand on screens that are left out."""
+    shown = {one["body"] for one in scene["standing"]}
+    return [meeting for meeting in scene["meetings"] if {meeting[0], meeting[2]} <= shown]
 
 
 def _shape(shape: list[Any], cuts: dict[int, int]) -> list[Any]:
