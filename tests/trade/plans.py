@@ -223,6 +223,9 @@ assemblies:
       - {{groove: floor, in: [wall, end], depth: 5}}
 """
 
+WIDE_CHEST = CHEST.replace("mirror: {{x: 200}}", "mirror: {{x: {middle}}}")
+"""The same, as wide as one says."""
+
 DOWELLED = """
 stock:
   oak: {{material: red oak board, size: 1x3}}

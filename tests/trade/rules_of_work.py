@@ -36,6 +36,8 @@ RULES = (
          frame(ends=BUTTED, joint=BUTT, wide=16, held=", {dowels: {count: 2, item: dowel 8 x 40 mm}}")),
     Rule("a finger is no wider than its corner", "A corner has room for three fingers at least.",
          "no-fingers", BOX, box(), box(joint="box_joint: side, in: end, finger_width: 120")),
+    Rule("dovetails by hand are no first piece", "A plan that asks for no experience has no joint that closes only at the tenth try.",
+         "skill-level", BOX, box(), box(joint="dovetail: side, in: end")),
     Rule("fingers reach the outside", "At a box joint each part reaches the outside of the other.",
          "corner-not-flush", BOX, box(), box(front=5)),
     Rule("dovetails slope by one in five to one in nine", "A steeper tail breaks off at its corners, a flatter one does not hold.",

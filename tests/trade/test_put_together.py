@@ -136,10 +136,9 @@ assemblies:
   frame:
     parts:
       post: {stock: post, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, high: 300, mirror: {x: 200}}
-      rail: {stock: post, thickness: x, full_width: z, grain: x, left: post.right, right: post.mirrored.left, front: 20, bottom: 100}
+      rail: {stock: post, thickness: y, full_width: z, grain: x, left: post.right, right: post.mirrored.left, front: 20, bottom: 100}
     joints: [{butt: rail, to: post, with: [glue, {screws: {count: 2, through: post}}]}]
   top:
-    loose: yes
     parts:
       board: {stock: board, thickness: z, full_width: y, grain: x, left: 0, right: frame.post.mirrored.right, front: 0, bottom: frame.post.top}
     joints: [{butt: board, to: frame.post, with: [WITH]}]
@@ -150,11 +149,32 @@ def test_dry_dowels_are_no_screws() -> None:
     """A top that stands on dry dowels is fitted; one that is held by screws is screwed."""
     titles = {}
     for held in ("{dowels: {count: 1}}", "{screws: {count: 1, through: board}}"):
-        steps = derived_from(
-            HEAD + FRAME.replace("WITH", held).replace("thickness: x, full_width: z", "thickness: y, full_width: z")
-        ).steps
+        steps = derived_from(HEAD + FRAME.replace("WITH", held)).steps
         titles[held] = [step.title for step in steps if any(op.kind == "join-body" for op in step.operations)]
     assert titles == {
-        "{dowels: {count: 1}}": ["Fit the top to the frame"],
-        "{screws: {count: 1, through: board}}": ["Screw the top to the frame"],
+        "{dowels: {count: 1}}": ["Fit the board to the frame"],
+        "{screws: {count: 1, through: board}}": ["Screw the board to the frame"],
     }
+
+
+LID = """
+stock: {board: {material: cherry board, size: 1x6}}
+assemblies:
+  lid:
+    parts:
+      end: {stock: board, thickness: z, full_width: x, grain: y, left: 0, front: 0, deep: 300, bottom: 0, mirror: {x: 250}}
+      board: {stock: board, thickness: z, full_width: y, grain: x, left: end.right, right: end.mirrored.left, front: 0, bottom: 0}
+    joints: [{butt: board, to: end, with: [glue, {dowels: {count: 2}}]}]
+    machining: [{in: EDGED, round_over: {edges: [front-top, left-top], size: 3}}]
+"""
+
+
+def test_a_mirrored_edge_is_told_as_both_twins_have_it() -> None:
+    """The left edge of the left end is the right edge of the right one: both are the outer one. One alone keeps its left."""
+    both, one = (
+        " ".join(words_in(derived_from(HEAD + LID.replace("EDGED", part)), "round-over-end"))
+        for part in ("end", "end.original")
+    )
+    assert "the front and outer top edges" in both
+    assert "left" not in both.split("squiggle")[0].replace("left and right", "")
+    assert "the front and left top edges" in one

@@ -22,6 +22,7 @@ from drawleaf.checks import (
     screw_heads,
     screws,
     shelf_sag,
+    skill,
     stability,
     standing,
     wall_hanging,
@@ -64,6 +65,7 @@ CHECKS: tuple[tuple[str, Check], ...] = (
     (making.LIFT, making.check_lift),
     (making.LONG, making.check_long),
     (reach.CORNERS, reach.check_corners),
+    (skill.NAME, skill.check),
     (rounding.NAME, rounding.check),
 )
 

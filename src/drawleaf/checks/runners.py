@@ -16,6 +16,8 @@ ABOVE = 0.8
 """Room over the sides beside what they swell, mm: 1/32 in, common practice, no source."""
 LOOSE_SIDE, LOOSE_ABOVE = 3.0, 8.0
 """More than that and it rattles and cants: common practice, no source."""
+MOST_WIDE = 1.5
+"""Times its depth: a wider box is pulled askew by one of its knobs and jams, unless it is guided at its middle. Common practice, no source."""
 OPENING = 25.0
 """What is farther away is no opening for a drawer."""
 SOURCE = f"{MOVEMENT_SOURCE}; room beside and above a drawer on wood: common practice, no source"
@@ -29,6 +31,7 @@ def runner_results(bench: Bench, name: str) -> Iterator[CheckResult]:
         gaps = _gaps(box, still)
         if gaps is not None:
             yield _fit(bench, name, box, *gaps)
+            yield _guided(name, box, still)
 
 
 def _gaps(box: tuple[Part, ...], still: list[Part]) -> tuple[float, float, float] | None:
@@ -99,3 +102,46 @@ def _fit(bench: Bench, name: str, box: tuple[Part, ...], left: float, right: flo
         ),
         position=side.position,
     )
+
+
+def _guided(name: str, box: tuple[Part, ...], still: list[Part]) -> CheckResult:
+    """Whether a box is no wider than its sides can guide, or has a guide below its middle."""
+    wide, deep = (high - low for low, high in (_over_all(box, Axis.X), _over_all(box, Axis.Y)))
+    ratio = wide / deep
+    guide = any(_is_guide(part, box) for part in still)
+    side = next(part for part in box if part.thickness is Axis.X)
+    return result(
+        name,
+        "Wide drawers on wood",
+        Verdict.ADVICE if ratio > MOST_WIDE and not guide else Verdict.PASS,
+        [part for part in box if part.thickness is not Axis.Z],
+        sentence(
+            "The drawer with the {side} is {wide} wide and {deep} deep{guide}.",
+            side=called(side),
+            wide=mm(wide),
+            deep=mm(deep),
+            guide=", with a guide below its middle" if guide else "",
+        ),
+        figures=figures(width=mm(wide), depth=mm(deep)),
+        limit=sentence("no wider than {most} without a guide at its middle", most=mm(MOST_WIDE * deep)),
+        remedy=sentence(
+            "Make it {least} deep or more, or two drawers of it. Or let a strip below its middle guide it, from front to back.",
+            least=mm(wide / MOST_WIDE),
+        ),
+        position=side.position,
+    )
+
+
+def _over_all(box: tuple[Part, ...], axis: Axis) -> tuple[float, float]:
+    spans = [span_mm(part.seen, axis) for part in box if part.thickness is not Axis.Z]
+    return min(low for low, _ in spans), max(high for _, high in spans)
+
+
+def _is_guide(part: Part, box: tuple[Part, ...]) -> bool:
+    """Whether a part that stands still is a narrow strip along the box, below or just within its middle."""
+    low, high = _over_all(box, Axis.X)
+    near, far = span_mm(part.seen, Axis.X)
+    deep, bottom = _over_all(box, Axis.Y), _over_all(box, Axis.Z)[0]
+    middle = abs((near + far) / 2 - (low + high) / 2) < (high - low) / 6
+    along = shared(span_mm(part.seen, Axis.Y), deep) > (deep[1] - deep[0]) / 2
+    return middle and along and far - near < (high - low) / 4 and abs(part.seen.z.high.mm - bottom) < OPENING

@@ -125,10 +125,17 @@ CODES = (
     ),
     Code(
         "drawer-fit",
-        "The gaps round a drawer front, or the room round its box, do not suit it.",
-        "It would rub in the damp weeks, or show an ugly gap.",
+        "The gaps round a drawer front, or the room round its box, do not suit it, or it is much wider than deep.",
+        "It would rub in the damp weeks, show an ugly gap, or jam when it is pulled at one end.",
         "Change the gap or the size of the front. " + _ACCEPT,
         inner="A drawer front of solid wood with gaps of 1/64 in.",
+    ),
+    Code(
+        "skill-level",
+        "The plan promises a beginner what asks for a practiced hand.",
+        "Dovetails cut by hand close at the fifth or tenth try, and a first piece has one.",
+        "Write skill: some experience, or choose another joint. " + _ACCEPT,
+        inner="A drawer with dovetails cut by hand in a plan that says no skill.",
     ),
     Code(
         "door-fit",

@@ -7,6 +7,9 @@ from fractions import Fraction
 
 from drawleaf.language import BASE
 
+BEGINNER = "beginner"
+"""The skill of a plan that asks for no experience."""
+
 
 @dataclass(frozen=True, slots=True)
 class Revision:

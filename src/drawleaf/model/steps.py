@@ -21,7 +21,8 @@ JOINING = ("join", "join-body", "join-front")
 class Method:
     """One way to do an operation: the tools it takes (first the one that does the work).
 
-    ``borrow`` are those of them that the kit lacks; ``note`` is what to know of this way before one chooses it.
+    ``borrow`` are those of them that the kit lacks; ``note`` is what to know of this way before one chooses it,
+    ``practiced`` whether it asks for a hand that has done it before.
     """
 
     id: str
@@ -30,6 +31,7 @@ class Method:
     cautions: tuple[Caution, ...]
     borrow: tuple[Tool, ...] = ()
     note: str = ""
+    practiced: bool = False
 
 
 @dataclass(frozen=True, slots=True)

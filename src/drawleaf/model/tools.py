@@ -100,6 +100,8 @@ class Way:
     note: str = ""
     known_as: str = ""
     """The name that ``shared/methods`` has, where the booklet's language has another."""
+    practiced: bool = False
+    """It asks for a hand that has done it before: no work for a first piece."""
 
     @property
     def id(self) -> str:

@@ -206,13 +206,15 @@ class ToolEntry(SourceNode):
 
 
 class WayEntry(SourceNode):
-    """``ways:`` one way to do a kind of work. ``tools`` by id, the one that does the work first; ``pace`` how much longer it takes."""
+    """``ways:`` one way to do a kind of work. ``tools`` by id, the one that does the work first; ``pace`` how much longer it takes;
+    ``practiced`` where it asks for a hand that has done it before."""
 
     name: str
     tools: Annotated[list[str], Field(min_length=1)]
     uses: list[str] = []
     pace: Positive = 1.0
     note: str = ""
+    practiced: bool = False
 
 
 class MethodEntry(SourceNode):

@@ -14,7 +14,10 @@ from drawleaf.source.names import did_you_mean
 
 def method(name: str, entry: MethodEntry, prices: Prices) -> KindOfWork:
     """A kind of work with its ways."""
-    ways = tuple(Way(way.name, tuple(way.tools), tuple(way.uses), way.pace, way.note) for way in entry.ways)
+    ways = tuple(
+        Way(way.name, tuple(way.tools), tuple(way.uses), way.pace, way.note, practiced=way.practiced)
+        for way in entry.ways
+    )
     return KindOfWork(name, entry.once, entry.each, ways, entry.lesson or "")
 
 

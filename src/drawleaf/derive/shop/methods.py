@@ -87,7 +87,7 @@ def method_of(way: Way, catalogue: Catalogue, owned: Collection[str] | None = No
     covered = {caution.covers for caution in told}
     cautions = by_severity(caution for caution in told if caution.id not in covered)
     borrow = () if owned is None else tuple(tool for tool in tools if tool.id not in owned)
-    return Method(way.id, way.name, tools, cautions, borrow, way.note)
+    return Method(way.id, way.name, tools, cautions, borrow, way.note, way.practiced)
 
 
 def lesson_of(work: str, way: Way, catalogue: Catalogue) -> str:

@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Literal
 
 from drawleaf.language import Words, usual_language
+from drawleaf.model.about import BEGINNER
 from drawleaf.model.catalogue import GLUE, Catalogue
 from drawleaf.model.plan import About, Making, Revision
 from drawleaf.resolve.names.evaluator import Evaluator
@@ -21,7 +22,7 @@ from drawleaf.units import LengthFormat, Units
 
 DEFAULT_INCH_STEP = Fraction(1, 32)
 DEFAULT_MM_STEP = Fraction(1, 2)
-TAUGHT = "beginner"
+TAUGHT = BEGINNER
 """A plan for this skill is built by two, where the plan does not say otherwise."""
 _YEAR_MONTH = re.compile(r"\d{4}-\d\d")
 # A rough allowance that no shop has would only be a slip of the pen.

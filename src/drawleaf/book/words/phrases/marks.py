@@ -40,28 +40,34 @@ class Marks(Speech):
         clauses: list[Markup] = []
         for ids, profiles in self._by_part(EdgeProfile):
             part = self.plan.part(ids[0])
-            clauses.append(Markup("{} of {}").format(self._edges_of_part(part, profiles), self.the_parts(ids)))
+            clauses.append(Markup("{} of {}").format(self._edges_of_part(ids, part, profiles), self.the_parts(ids)))
         return self.fmt.join(clauses)
 
-    def _edges_of_part(self, part: Part, profiles: Sequence[EdgeProfile]) -> str:
+    def _edges_of_part(self, ids: Sequence[str], part: Part, profiles: Sequence[EdgeProfile]) -> str:
         """``the front, left and right top edges``, where all are of one kind round one face; else each by itself."""
-        words = list(dict.fromkeys(self._edge(part, profile) for profile in profiles))
+        words = list(dict.fromkeys(self._edge(ids, part, profile) for profile in profiles))
         round_face = [face for face in profiles[0].edge if all(face in one.edge for one in profiles)]
         kinds = {one.split()[-1] for one in words}
         if len(words) < 2 or len(round_face) != 1 or len(kinds) > 1 or any(one.round_what for one in profiles):
             return f"the {listed(words)}"
-        others = [face.value for one in profiles for face in one.edge if face is not round_face[0]]
+        others = [self._which(ids, part, face) for one in profiles for face in one.edge if face is not round_face[0]]
         kind = plural(kinds.pop())
         if len(others) == 4 and round_face[0].axis is part.thickness:
             return f"all four {kind} of the {self.side(part, round_face[0])}"
-        return f"the {listed(others)} {round_face[0].value} {kind}"
+        return f"the {listed(others)} {self._which(ids, part, round_face[0])} {kind}"
 
-    def _edge(self, part: Part, profile: EdgeProfile) -> str:
+    def _which(self, ids: Sequence[str], part: Part, face: Face) -> str:
+        """A side in a word, as mirrored twins both have it: ``outer`` where the one has left what the other has right."""
+        side = self.twin_side(ids, part, face)
+        return side.which if side.of_twins and self._faces_twin(ids, part, face) is not None else face.value
+
+    def _edge(self, ids: Sequence[str], part: Part, profile: EdgeProfile) -> str:
         if profile.round_what:
             rim = "edge of its outline" if profile.round_what == "outline" else "edge of its opening"
             return f"{profile.edge[0].value} {rim}"
         faces = [face for face in profile.edge if face.axis is not part.thickness]
-        return f"{profile.edge[0].value} {profile.edge[1].value} {'edge' if len(faces) == 1 else 'corner'}"
+        first, second = (self._which(ids, part, one) for one in profile.edge)
+        return f"{first} {second} {'edge' if len(faces) == 1 else 'corner'}"
 
     def rounds_ends(self) -> bool:
         """Whether any edge of the step lies at the end of a part, across the grain."""
@@ -206,27 +212,6 @@ class Marks(Speech):
             if isinstance(feature, BoxCut) and feature.joint in by_id
         )
         return next(inserts, None)
-
-    def notches(self) -> list[Markup]:
-        """The corner and the two distances of each notch; parts with a notch in the same corner in one line."""
-        lines: dict[Markup, list[str]] = {}
-        for ids, cuts in self._by_part(BoxCut):
-            part = self.plan.part(ids[0])
-            for cut in cuts:
-                a, b = part.thickness.others()
-                sides = Markup("{} and {}").format(*(self._notch_side(part, cut, axis) for axis in (b, a)))
-                lines.setdefault(sides, []).extend(ids)
-        return [Markup("{}: {}").format(self.the_parts(ids), sides) for sides, ids in lines.items()]
-
-    @property
-    def notched_twins(self) -> bool:
-        """Whether a part is notched as its mirror image, so that what is left on the one is right on the other."""
-        return any(len({self.plan.part(one).mirrored for one in ids}) > 1 for ids, _ in self._by_part(BoxCut))
-
-    def _notch_side(self, part: Part, cut: BoxCut, axis: Axis) -> Markup:
-        span, body = cut.box.span(axis), part.body.span(axis)
-        face = axis.low if span.low == body.low else axis.high
-        return Markup("{} from the {}").format(self.fmt.length(span.extent), self.side(part, face))
 
     # Holes
 

@@ -11,7 +11,7 @@ from drawleaf.book.words.phrases.base import Speech
 from drawleaf.draw.template.subjects import template_subjects
 from drawleaf.english import definite, plural
 from drawleaf.model.place import Axis, Box, Face, Span
-from drawleaf.model.plan import Part
+from drawleaf.model.plan import BoxCut, Part
 from drawleaf.model.settings import TapeSettings
 from drawleaf.model.shapes import Outline, OutlineCut, show_face
 from drawleaf.setting_out.channels import bounds
@@ -25,6 +25,27 @@ BEHIND = {Face.LEFT: "right", Face.RIGHT: "left"}
 
 class Shapes(Speech):
     """Phrases for curves and openings."""
+
+    def notches(self) -> list[Markup]:
+        """The corner and the two distances of each notch; parts with a notch in the same corner in one line."""
+        lines: dict[Markup, list[str]] = {}
+        for ids, cuts in self._by_part(BoxCut):
+            part = self.plan.part(ids[0])
+            for cut in cuts:
+                a, b = part.thickness.others()
+                sides = Markup("{} and {}").format(*(self._notch_side(part, cut, axis) for axis in (b, a)))
+                lines.setdefault(sides, []).extend(ids)
+        return [Markup("{}: {}").format(self.the_parts(ids), sides) for sides, ids in lines.items()]
+
+    @property
+    def notched_twins(self) -> bool:
+        """Whether a part is notched as its mirror image, so that what is left on the one is right on the other."""
+        return any(len({self.plan.part(one).mirrored for one in ids}) > 1 for ids, _ in self._by_part(BoxCut))
+
+    def _notch_side(self, part: Part, cut: BoxCut, axis: Axis) -> Markup:
+        span, body = cut.box.span(axis), part.body.span(axis)
+        face = axis.low if span.low == body.low else axis.high
+        return Markup("{} from the {}").format(self.fmt.length(span.extent), self.side(part, face))
 
     def outlined(self) -> Markup:
         """The faces that outlines are marked on, as their template shows them: ``the outside face of both Sides 2``."""
