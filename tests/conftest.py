@@ -10,7 +10,7 @@ import pickle
 import shutil
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -70,6 +70,17 @@ def pytest_collection_finish() -> None:
     gc.set_threshold(100_000, 20, 100)
 
 
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
+    """With ``--cpu``: wall time says little where others work on the same machine. What a test first needs for a file or the run counts as its own."""
+    began = os.times()
+    result = yield
+    if file := item.config.getoption("--cpu"):
+        with Path(file).open("a", encoding="utf-8") as table:
+            table.write(f"{sum(os.times()[:4]) - sum(began[:4]):.2f}\t{item.nodeid}\n")
+    return result
+
+
 def made_once(name: str, make: Callable[[], Made]) -> Made:
     """What ``make`` gives, made by the first worker of a run that asks for it; another one waits for it."""
     kept = Path(os.environ[_SHARED]) / hashlib.sha256(name.encode()).hexdigest()[:16]
@@ -116,6 +127,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         help="More of the same: other units, all plans, more random examples (DEVELOPERS.md, Tests): `make fuzz`.",
     )
     parser.addoption("--golden", action="store_true", help="Write golden files anew instead of comparing with them.")
+    parser.addoption("--cpu", metavar="FILE", help="Append what each test takes: seconds of the processor, a tab, its name.")
 
 
 @pytest.fixture

@@ -7,12 +7,12 @@ import struct
 
 import numpy as np
 import pytest
-from tests.conftest import drawn
+from tests.conftest import drawn, solids_of
 
 from drawleaf.book.output.gltf import glb
 from drawleaf.draw.turnable.turnable import turnable
 from drawleaf.model.derived import Derived
-from drawleaf.solids.build import Solids, build_solids
+from drawleaf.solids.build import Solids
 
 TYPES = {5126: ("<f4", 4), 5123: ("<u2", 2), 5125: ("<u4", 4)}
 WIDE = {"SCALAR": 1, "VEC3": 3}
@@ -21,7 +21,7 @@ WIDE = {"SCALAR": 1, "VEC3": 3}
 @pytest.fixture(scope="module")
 def piece() -> tuple[Derived, Solids, bytes]:
     derived, _ = drawn("key-ledge")
-    solids = build_solids(derived.plan)
+    solids = solids_of("key-ledge")
     return derived, solids, glb(derived, turnable(derived, solids, {}))
 
 

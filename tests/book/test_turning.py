@@ -11,7 +11,7 @@ from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
-from tests.conftest import ROOT, drawn
+from tests.conftest import ROOT, drawn, solids_of
 
 from drawleaf.book.output import html_edition, turning
 from drawleaf.book.output.html_edition import finish_for_screen
@@ -19,7 +19,6 @@ from drawleaf.book.output.turning import own_scripts, turning_data, with_turning
 from drawleaf.draw.turnable.turnable import turnable
 from drawleaf.model.derived import Derived
 from drawleaf.model.turnable import Turnable
-from drawleaf.solids.build import build_solids
 
 LIBRARY = "var THREE = {};"
 PAGE = '<html><head><meta http-equiv="Content-Security-Policy" content="%POLICY%"><style>/*FONTS*/</style></head><body>{}</body></html>'
@@ -30,7 +29,7 @@ EVIL = "</script><img src=x onerror='alert(1)'>\" &"
 def made() -> tuple[Derived, Turnable]:
     derived, drawings = drawn("key-ledge")
     layouts = (*drawings.sheets.values(), *drawings.boards.values())
-    return derived, turnable(derived, build_solids(derived.plan), drawings.steps, layouts)
+    return derived, turnable(derived, solids_of("key-ledge"), drawings.steps, layouts)
 
 
 @pytest.fixture

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 import pytest
 from tests.conftest import examples
@@ -73,9 +75,14 @@ def test_every_sampled_point_agrees(view):
     assert compare(solids, parts_of(solids), view, 60) > 150
 
 
+@cache
+def bench() -> Solids:
+    return build_solids(example("boot-bench"))
+
+
 @pytest.mark.parametrize("view", [views.PICTORIAL, views.PICTORIAL_BACK_LEFT, views.FRONT])
 def test_every_sampled_point_of_the_bench_agrees(view):
-    solids = build_solids(example("boot-bench"))
+    solids = bench()
     assert compare(solids, parts_of(solids), view, examples(12, 40)) > 120
 
 
