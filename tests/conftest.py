@@ -127,7 +127,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         help="More of the same: other units, all plans, more random examples (DEVELOPERS.md, Tests): `make fuzz`.",
     )
     parser.addoption("--golden", action="store_true", help="Write golden files anew instead of comparing with them.")
-    parser.addoption("--cpu", metavar="FILE", help="Append what each test takes: seconds of the processor, a tab, its name.")
+    parser.addoption(
+        "--cpu", metavar="FILE", help="Append what each test takes: seconds of the processor, a tab, its name."
+    )
 
 
 @pytest.fixture
