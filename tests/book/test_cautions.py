@@ -119,6 +119,9 @@ def test_a_wide_hole_that_ends_in_the_wood_has_its_own_tools_words_and_check(nam
         if op.kind == "bore" and any(feature.depth is not None and feature.diameter.inches > 0.5 for _, feature in op.features)  # type: ignore[union-attr]
     ]  # fmt: skip
     assert blind
+    for row in derived.tools:
+        if any(row.tool in op.method.tools for _, op in blind):
+            assert not {"hole saw", "spade bit"} & {tool.id for tool in row.stand_ins}, row.tool.id
     for step, op in blind:
         for way in (op.method, *op.others):
             assert not {"hole saw", "spade bit"} & {tool.id for tool in way.tools}

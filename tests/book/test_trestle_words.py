@@ -56,11 +56,14 @@ def test_buttons_go_into_their_slots_when_the_base_lies_upside_down(actions) -> 
     lines = actions("fasten-top")
     assert "upside down" in lines[0]
     assert lines[1].startswith("Push the tongue of a wooden button")
+    assert lines[1].endswith("Set it in the middle of the length of its slot: the top moves along it, to both sides.")
 
 
 def test_a_rail_pierced_right_through_is_worked_from_both_sides(actions) -> None:
     """The step begins with the posts, whose mortises are blind; the rails in it are told of all the same."""
-    assert any(line.startswith("Square the marks round to the far side") for line in actions("mortise-rail"))
+    [line] = [line for line in actions("mortise-rail") if "far side" in line]
+    assert line.startswith("In both rails")
+    assert "post" not in line
 
 
 def test_the_board_of_the_wedges_is_squared_first(actions) -> None:

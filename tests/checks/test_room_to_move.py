@@ -19,6 +19,7 @@ from drawleaf.checks.stability import Frame, _open_doors
 from drawleaf.joinery.moisture import change_over, seasonal_change
 from drawleaf.model.checks import CheckSettings, Verdict
 from drawleaf.model.place import Axis, Face
+from drawleaf.model.plan import BoxCut
 from drawleaf.solids.build import build_solids
 from drawleaf.units import Length
 
@@ -100,6 +101,27 @@ def test_the_cabinets_top_has_its_room_on_one_side() -> None:
     )
     assert 0.18 < figure(top, "swells") / 25.4 < figure(top, "room") / 25.4 == pytest.approx(0.262, abs=0.002)
     assert top.verdict is Verdict.PASS
+
+
+@pytest.mark.parametrize("fastener", ["z-clip", "wooden button"])
+def test_a_slot_along_the_movement_is_as_long_as_the_travel_told(checked, fastener: str) -> None:
+    """A rail that runs across the grain of the top: the tongue slides along its slot, and what the check tells is what the slot has."""
+    outcome = checked(TOP.format(deep=400, fastener=fastener).replace("[table.rail.1, table.rail.2]", "table.end"))
+    told = found(outcome, "panel-room", "top.top")
+    plan = outcome.derived.plan
+    clip = next(fitting for fitting in plan.fittings if fitting.item.id == fastener)
+    slots = [cut for cut in plan.part("table.end").features if isinstance(cut, BoxCut) and cut.kind == "recess"]
+    assert slots
+    for slot in slots:
+        room = (slot.box.extent(Axis.Y) - clip.item.measure("wide")) / 2
+        assert room.mm == pytest.approx(figure(told, "room"), abs=0.01)
+        assert room == clip.item.measure("travel")
+
+
+def test_a_slot_across_the_movement_needs_no_more_than_its_tongue(checked) -> None:
+    plan = checked(TOP.format(deep=400, fastener="z-clip")).derived.plan
+    slots = [cut for cut in plan.part("table.rail.1").features if isinstance(cut, BoxCut) and cut.kind == "recess"]
+    assert {cut.box.extent(Axis.X) for cut in slots} == {Length.of_inches(1)}
 
 
 @settings(deadline=None)  # the first turn reads the catalogue

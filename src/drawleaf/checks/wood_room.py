@@ -12,7 +12,8 @@ from drawleaf.checks.context import Bench, called, figures, judged, mm, result, 
 from drawleaf.checks.wood_movement import glued_mm, tenon_mortises
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, change_over, seasonal_change
 from drawleaf.model.checks import CheckResult, Fine, Sentence
-from drawleaf.model.plan import BoxCut, Fastener, Joint, Part
+from drawleaf.model.place import Axis
+from drawleaf.model.plan import BoxCut, Fastener, Fitting, Joint, Part
 from drawleaf.model.position import Position
 from drawleaf.setting_out.screws import SLOT_HOLES, clearance_hole
 from drawleaf.units import ZERO
@@ -102,7 +103,7 @@ def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
     }
     far = max(held, key=lambda fitting: away[fitting.id])
     swells = change_over(mm(away[far.id]), part.stock.material, bench.plan.checks).mm
-    room = (far.item.measure("travel") or ZERO).mm
+    room = min(_lets_move(bench, fitting, across) for fitting in held if away[fitting.id] == away[far.id])
     mend = sentence(
         "Take fasteners with more travel, or fix the {part} along its middle so that it moves both ways from there.",
         part=called(part),
@@ -110,6 +111,24 @@ def on_top_fasteners(bench: Bench, part: Part) -> Iterator[Captured]:
     yield Captured(
         part, room, swells, "its fasteners let it move by", mend, position=far.position, how="to either side"
     )
+
+
+def _lets_move(bench: Bench, fitting: Fitting, across: Axis) -> float:
+    """How far a fastener lets the top move to one side, mm. In a slot that runs the way the top moves, what the slot is longer than its tongue
+    is shared between both sides."""
+    travel = (fitting.item.measure("travel") or ZERO).mm
+    wide = fitting.item.measure("wide")
+    rail = bench.parts[fitting.parts[0]]
+    if wide is None or fitting.face.axis is across:
+        return travel
+    slots = [
+        cut.box.extent(across).mm
+        for cut in rail.features
+        if isinstance(cut, BoxCut)
+        and cut.position == fitting.position
+        and cut.box.span(across).middle == fitting.at.along(across)
+    ]
+    return min([travel, *((slot - wide.mm) / 2 for slot in slots)])
 
 
 def in_breadboards(bench: Bench, part: Part) -> Iterator[Captured]:

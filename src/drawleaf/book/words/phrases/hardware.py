@@ -362,11 +362,22 @@ class Hardware(Speech):
                 )
             else:
                 lines.append(
-                    Markup(
-                        "Push the tongue of a {} halfway into each slot in {}, {} in all. That leaves room to move both ways"
-                    ).format(self._lower(item.name), rails, count)
+                    Markup("Push the tongue of a {} halfway into each slot in {}, {} in all. {}").format(
+                        self._lower(item.name), rails, count, self._both_ways(fittings)
+                    )
                 )
         return lines
+
+    def _both_ways(self, fittings: list[Fitting]) -> str:
+        """Where in its slot a tongue has room for the top to move: in the middle of a slot that runs the way the top moves."""
+        along = [fitting.face.axis is not self.plan.part(fitting.parts[-1]).width_axis for fitting in fittings]
+        if all(along):
+            return "Set it in the middle of the length of its slot: the top moves along it, to both sides"
+        if any(along):
+            return (
+                "Where the slot is longer, set it in the middle of its length too. That leaves room to move both ways"
+            )
+        return "That leaves room to move both ways"
 
     @staticmethod
     def _lower(name: str) -> str:

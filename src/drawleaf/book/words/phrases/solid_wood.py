@@ -84,6 +84,10 @@ class SolidWood(Speech):
         """Whether any of the mortises comes out on the far side."""
         return any(isinstance(cut, BoxCut) and cut.into.opposite in cut.open for _, cut in self.op.features)
 
+    def pierced_parts(self) -> Markup:
+        """The parts of the action whose mortises come out on the far side: ``both rails 4``."""
+        return self.the_parts([part for peer in self.peers() if peer.goes_through for part in peer.op.parts])
+
     # Tenons
 
     def tenon_marks(self) -> list[Markup]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from drawleaf.model.catalogue import HardwareItem
 from drawleaf.model.place import Axis, Box, Face, Span
 from drawleaf.model.plan import Part
 from drawleaf.resolve.fittings.families.spread import spread
@@ -34,11 +35,11 @@ def fit(task: Task) -> None:
                     "hardware-clearance", f"{task.item.name}: it sits along a rail, on its {across.value} side", "face"
                 )
             return
-        width = task.measure("across") or task.measure("slot long")
+        width = task.measure("across") or slot_length(task.item, along_movement=top.width_axis is run)
         span = rail.seen.span(run)
         count = max(2, -(-int(span.extent.mm) // int(APART.mm)))
         for middle in spread(task, run, span, width, ENDS, count):
-            if not _cut(task, rail, inner, run, middle):
+            if not _cut(task, rail, inner, run, middle, width):
                 return
             body = _body(task, rail, inner, run, middle)
             if not task.in_the_open(body, (rail, top)):
@@ -94,12 +95,19 @@ def _clip_thickness(task: Task) -> Length:
     return Length.of_inches(Fraction(5, 8)) if task.measure("slot") > Length.of_inches(Fraction(1, 4)) else ZERO
 
 
+def slot_length(item: HardwareItem, *, along_movement: bool) -> Length:
+    """How long the slot of a clip or button is. Where the rail runs the way that the top moves, the tongue slides along its slot, which is then
+    longer than the tongue is wide by the item's travel to both sides."""
+    long, wide, travel = (item.measure(name) or ZERO for name in ("slot long", "wide", "travel"))
+    return max(long, wide + travel * 2) if along_movement else long
+
+
 def figure_8_inset(across: Length) -> Length:
     """From the inside of the rail to the middle of the bore: it opens through the inside, so that the fastener can turn."""
     return across / 3
 
 
-def _cut(task: Task, rail: Part, inner: Face, run: Axis, middle: Length) -> bool:
+def _cut(task: Task, rail: Part, inner: Face, run: Axis, middle: Length, long: Length) -> bool:
     """The shallow bore of a figure-8 in the rail's top edge, or the slot of a clip or button in its inside; reported where the rail is too thin."""
     wood = rail.seen.extent(inner.axis)
     across = task.measure("across")
@@ -122,7 +130,7 @@ def _cut(task: Task, rail: Part, inner: Face, run: Axis, middle: Length) -> bool
         return True
     top = rail.seen.z.high - task.measure("slot down")
     spans = {
-        run: around(middle, task.measure("slot long")),
+        run: around(middle, long),
         Axis.Z: Span(top - task.measure("slot"), top),
         inner.axis: outwards(inner, surface, -task.measure("slot deep")),
     }
