@@ -137,6 +137,23 @@ def test_the_words_of_a_first_step_and_of_one_that_comes_again() -> None:
     assert not any("As in" in words for words in by_turn[Turn.SHOWN])
 
 
+@pytest.mark.parametrize("plan", ["key-ledge", "rack"])
+def test_plugs_and_through_holes_are_taught_as_what_they_are(plan: str) -> None:
+    """A plug is no filler; a hole that is bored right through shows on the far side."""
+    plugged = RACK.replace("heads: filled", "heads: plugged")
+    derived = outcome_of(plan).derived if plan == "key-ledge" else derived_from(HEAD % ", learner: yes" + plugged)
+    assert derived is not None
+    book = book_of(derived)
+    told = {step.id: dict(book.lessons_of(step)) for step in derived.steps}
+    drilled = [lines for lines in told.values() if any("with an awl" in words for words in lines["The learner"])]
+    plugs = [told[step.id] for step in derived.steps if "plug-heads" in {op.kind for op in step.operations}]
+    assert drilled
+    assert plugs
+    assert any("goes through is clean on the far side" in words for words in drilled[0]["Before you go on"])
+    for lines in plugs:
+        assert not any("iller" in words for each in lines.values() for words in each)
+
+
 def test_a_booklet_for_one_has_none_of_these_lines() -> None:
     derived = outcome_of("boot-bench").derived
     assert derived is not None

@@ -31,6 +31,7 @@ LessonName = Literal[
     "panel",
     "plane",
     "planer",
+    "plugs",
     "pockets",
     "recess",
     "router",
