@@ -49,7 +49,7 @@ from drawleaf.draw.step.cutting_drawing import draw_cutting
 from drawleaf.draw.step.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
 from drawleaf.draw.step.help_marks import PLACED, help_bodies, help_offsets, help_tags, help_tints, paint_helps
-from drawleaf.draw.step.inset import SPECK, TINY, add_inset
+from drawleaf.draw.step.inset import add_inset, sizes_in, worth_enlarging
 from drawleaf.draw.step.legend import Entry, add_column, add_legend, column_size, entries
 from drawleaf.draw.step.legend_place import below_figure, in_corner, stands_beside
 from drawleaf.draw.step.saw_setup import add_saw_setup, at_saw
@@ -241,7 +241,7 @@ def _compose(subject: _Subject, space: tuple[float, float], room: Room, sketch: 
     if len(tags) <= _CROWDED:
         drawn = on_paper(work, window)
         draw_balloons(sketch, clear_of(arrange(tags, drawn), press_boxes(view, window, subject.held), drawn))
-    tiny = _tiny(work, window, new)
+    tiny = worth_enlarging(work, window, sizes_in(view, solids, new, offsets))
     if tiny:
         add_inset(sketch, window, tiny, paint, room.width)
     signs = subject.signs(window)
@@ -258,21 +258,6 @@ def _compose(subject: _Subject, space: tuple[float, float], room: Room, sketch: 
     if not beside:
         add_legend(sketch, signs, space[0] - 2 * EDGE)
     return sketch
-
-
-def _tiny(work: Linework, window: Window, new: Sequence[str]) -> tuple[float, float, float, float] | None:
-    """Where all that is new can hardly be seen, or one thing of it is no more than a speck: the box about it in the view's plane (about the
-    largest such part, where there are several)."""
-    seen = [work.outline(part) for part in new if not work.outline(part).is_empty]
-    if not seen or len(seen) == len(work.shown):
-        return None
-    sizes = {o: max(o.bounds[2] - o.bounds[0], o.bounds[3] - o.bounds[1]) * window.factor for o in seen}
-    most = TINY if max(sizes.values()) <= TINY else SPECK
-    tiny = [o for o in seen if sizes[o] <= most]
-    if not tiny:
-        return None
-    largest = max(tiny, key=lambda o: (round(o.area, 1), o.bounds))
-    return largest.bounds  # type: ignore[return-value]
 
 
 def paint_scene(

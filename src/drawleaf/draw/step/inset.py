@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import product
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -14,16 +16,47 @@ from drawleaf.draw.paper.style import BALLOON, INSET, LEADER, NEW_BALLOON, WHITE
 from drawleaf.draw.paper.svg import Circle, Fill, Poly, Pt, Sketch, Stroke
 from drawleaf.draw.picture.panes import clipped
 from drawleaf.draw.picture.picture import Window
+from drawleaf.draw.sight.linework import Linework
+from drawleaf.draw.sight.view import Vector, View
+from drawleaf.solids.build import Solids
 
 TINY = 13.0
-"""What measures less than this on paper (mm) is worth enlarging."""
+"""Where all that can be seen of what is new measures less than this on paper (mm), it is worth enlarging."""
 SPECK = 4.0
-"""What measures less than this (mm) is enlarged even where the rest of what is new is large: a button below a table top."""
+"""A thing that measures less than this (mm) is enlarged even where the rest of what is new is large: a button below a table top."""
 _RADIUS = 17.0
 _LARGEST = 4.0
 _GAP = 4.0
 _WIDE_ROOM = 100.0
 """A room wider than this (mm) has place beside the drawing."""
+
+
+def sizes_in(view: View, solids: Solids, parts: Sequence[str], offsets: Mapping[str, Vector]) -> dict[str, float]:
+    """How long each of the parts is in the view (mm of the piece), whether others hide some of it or not: the longer side of its box."""
+    found: dict[str, float] = {}
+    for part in parts:
+        if (box := solids.box(part)) is not None:
+            ends = view.on_paper(np.array(list(product(*(box + np.array(offsets.get(part, (0.0, 0.0, 0.0)))).T))))
+            found[part] = float(np.ptp(ends, axis=0).max())
+    return found
+
+
+def worth_enlarging(
+    work: Linework, window: Window, sizes: Mapping[str, float]
+) -> tuple[float, float, float, float] | None:
+    """Where all that is new can hardly be seen, or one thing of it is no more than a speck: the box about it in the view's plane (about the
+    largest such part, where there are several). ``sizes`` (mm of the piece) are those of what is new: a large part of which a corner shows
+    is no speck, and is no clearer with that corner enlarged."""
+    seen = {part: work.outline(part) for part in sizes if not work.outline(part).is_empty}
+    if not seen or len(seen) == len(work.shown):
+        return None
+    shows = (max(o.bounds[2] - o.bounds[0], o.bounds[3] - o.bounds[1]) for o in seen.values())
+    if max(shows) * window.factor <= TINY:
+        tiny = list(seen.values())
+    else:
+        tiny = [outline for part, outline in seen.items() if sizes[part] * window.factor <= SPECK]
+    largest = max(tiny, key=lambda o: (round(o.area, 1), o.bounds), default=None)
+    return largest.bounds if largest is not None else None  # type: ignore[return-value]
 
 
 def add_inset(

@@ -21,6 +21,7 @@ from drawleaf.model.plan import Fastener
 from drawleaf.model.steps import Pose, Scene
 
 _SIGN, _GAP, _APART = 7.0, 1.6, 5.0
+_AWAY = 1e-9
 ROW = 6.2
 """Millimetres from one row of signs to the next."""
 
@@ -49,6 +50,8 @@ def entries(
     found: list[Entry] = []
     if scene.pose is not Pose.UPRIGHT:
         found.append(_words(f"The piece lies {scene.pose} here."))
+    elif side := unusual_side(view):
+        found.append(_words(f"Seen from {side}."))
     if alike > 1:
         found.append(_words(alike_words(alike)))
     for name in ("screw", FastenerKind.BRAD, FastenerKind.PEG, FastenerKind.DOWEL, FastenerKind.LOOSE_TENON, "plug"):
@@ -65,6 +68,13 @@ def entries(
     if diagonals:
         found.append(Entry(_diagonal, "measure A and B: equal"))
     return found
+
+
+def unusual_side(view: View) -> str:
+    """``the back``, ``below``, or ``the back and below``: where the eye is, if not in front of the piece and above it, where a reader takes
+    it to be: left is on the right then. Empty for the usual views."""
+    _, y, z = view.axes[2]
+    return " and ".join(name for name, there in (("the back", y > _AWAY), ("below", z < -_AWAY)) if there)
 
 
 def alike_words(count: int) -> str:
