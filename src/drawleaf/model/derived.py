@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from drawleaf.model.checks import CheckResult
 from drawleaf.model.helps import HelpRow
@@ -17,7 +17,7 @@ from drawleaf.model.lists import (
     Strip,
     ToolRow,
 )
-from drawleaf.model.plan import Plan
+from drawleaf.model.plan import Feature, Plan
 from drawleaf.model.revised import Revised
 from drawleaf.model.steps import HardwareUse, Schedule, Step
 from drawleaf.model.tools import Tool
@@ -48,6 +48,16 @@ class Derived:
     """What changed since a revision that was sold, where that is marked."""
     helps: tuple[HelpRow, ...] = ()
     """Scraps to make that hold or guide the work."""
+    _cuts: dict[str, list[tuple[int, Feature]]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What steps cut, by part, noted when it is first asked for."""
+
+    def cuts_in(self, part_id: str) -> list[tuple[int, Feature]]:
+        """What is cut into a part, each with the number of the step that does it, in their order."""
+        if not self._cuts:
+            for step in self.steps:
+                for part, feature in (one for operation in step.operations for one in operation.features):
+                    self._cuts.setdefault(part, []).append((step.number, feature))
+        return self._cuts.get(part_id, [])
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from dataclasses import replace
 from drawleaf.draw.at_step.bored import bored_for
 from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.derived import Derived
-from drawleaf.model.plan import Fastener, Feature, Part
+from drawleaf.model.plan import Fastener, Part
 from drawleaf.model.settings import ScrewHoleSettings
 from drawleaf.model.steps import Step
 from drawleaf.solids.build import Solids
@@ -17,8 +17,9 @@ from drawleaf.solids.build import Solids
 
 def part_so_far(derived: Derived, step: Step, part: Part, *, holes: bool = False) -> Part:
     """The part after this step; with the clearance holes bored so far where ``holes`` are wanted."""
-    later = _cut_in((other for other in derived.steps if other.number > step.number), part)
-    done = _cut_in((other for other in derived.steps if other.number <= step.number), part)
+    cuts = derived.cuts_in(part.id)
+    later = {feature for number, feature in cuts if number > step.number}
+    done = {feature for number, feature in cuts if number <= step.number}
     features = tuple(feature for feature in part.features if feature not in later or feature in done)
     part = part if features == part.features else replace(part, features=features)
     if not holes:
@@ -26,12 +27,6 @@ def part_so_far(derived: Derived, step: Step, part: Part, *, holes: bool = False
     bored = (one for other in derived.steps if other.number <= step.number for one in screws_bored(other, part.id))
     screws = tuple(dict.fromkeys(bored))
     return bored_for(derived.plan, part, screws) if screws else part
-
-
-def _cut_in(steps: Iterable[Step], part: Part) -> set[Feature]:
-    """What some steps cut into the part."""
-    pairs = (pair for step in steps for operation in step.operations for pair in operation.features)
-    return {feature for one, feature in pairs if one == part.id}
 
 
 class States:

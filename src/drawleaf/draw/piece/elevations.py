@@ -58,8 +58,9 @@ def draw_elevations(derived: Derived, solids: Solids) -> tuple[Drawing, ...]:
     reduction = max(
         scale_for(w.bounds[2] - w.bounds[0], w.bounds[3] - w.bounds[1], _WIDTH - 40.0, _HEIGHT - 40.0) for w in works
     )
+    planes = section_planes(derived.plan)
     return tuple(
-        _draw(derived, work, name, title, reduction)
+        _draw(derived, work, planes, name, title, reduction)
         for work, (view, name, title) in zip(works, views, strict=True)
         if view is not PLAN or not _bare(work)
     )
@@ -77,10 +78,9 @@ def _box_area(bounds: tuple[float, float, float, float]) -> float:
     return (bounds[2] - bounds[0]) * (bounds[3] - bounds[1])
 
 
-def _draw(derived: Derived, work: Linework, name: str, title: str, reduction: int) -> Drawing:
+def _draw(derived: Derived, work: Linework, planes: Sequence[Plane], name: str, title: str, reduction: int) -> Drawing:
     plan, form = derived.plan, derived.plan.lengths
     sides = _chains(plan, work)
-    planes = section_planes(plan)
 
     def compose(scale: int, less: bool) -> Sketch:
         return _compose(plan, form, work, {} if less else sides, planes, 1.0 / scale)

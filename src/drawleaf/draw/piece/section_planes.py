@@ -6,8 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from drawleaf.model.place import Axis
-from drawleaf.model.plan import Bore, BoxCut, Joint, Part, Plan
+import numpy as np
+from numpy.typing import NDArray
+
+from drawleaf.model.place import Axis, Span
+from drawleaf.model.plan import Bore, BoxCut, Plan
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 _LEAST_ROOM = 4.0
 """A plane stands in the middle between two faces at least so far apart (mm), so that it grazes none."""
@@ -28,8 +35,9 @@ def section_planes(plan: Plan) -> tuple[Plane, ...]:
     found: list[tuple[Axis, float]] = []
     shown: set[str] = set()
     for axis in (Axis.X, Axis.Y, Axis.Z):
-        best = max(_candidates(plan, axis), key=lambda at: (_merit(plan, axis, at), -at), default=None)
-        lines = _lines_cut(plan.joints, axis, best) if best is not None else {}
+        along = _Along.of(plan, axis)
+        best = max(_candidates(plan, axis), key=lambda at: (along.merit(at), -at), default=None)
+        lines = along.lines_cut(best) if best is not None else {}
         if best is not None and len(lines) >= _LEAST_JOINTS and not set(lines) <= shown:
             found.append((axis, best))
             shown |= set(lines)
@@ -49,25 +57,56 @@ def _candidates(plan: Plan, axis: Axis) -> list[float]:
     return sorted({round(at, 2) for at in (*middles, *quarters)})
 
 
-def _merit(plan: Plan, axis: Axis, at: float) -> float:
-    lines = _lines_cut(plan.joints, axis, at)
-    value = sum(2.5 if deep else 1.0 for deep in lines.values())
-    value += 0.15 * sum(part.body.span(axis).low.mm < at < part.body.span(axis).high.mm for part in plan.parts)
-    value -= 1.2 * sum(_through_hole(part, axis, at) for part in plan.parts)
-    return round(value, 3)
+@dataclass(frozen=True, slots=True)
+class _Along:
+    """What a plane across an axis may cut, as numbers in mm: (J, 2) from where to where the joints reach that it could cut, whose source
+    ``lines`` are told and whether each is let in; (P, 2) the parts; (B, 2) the holes across it with some room, and which part each is in."""
+
+    joints: Floats
+    lines: tuple[str, ...]
+    deep: Flags
+    parts: Floats
+    holes: Floats
+    bored: Ints
+
+    @staticmethod
+    def of(plan: Plan, axis: Axis) -> _Along:
+        joints = [joint for joint in plan.joints if joint.face.axis is not axis]
+        bores = [
+            (place, bore)
+            for place, part in enumerate(plan.parts)
+            for bore in part.features
+            if isinstance(bore, Bore) and abs(bore.direction[axis.index]) < 0.9
+        ]
+        rooms = [(bore.start.along(axis).mm, bore.diameter.mm / 2 + 0.5) for _, bore in bores]
+        return _Along(
+            _spans([joint.contact.span(axis) for joint in joints]),
+            tuple(joint.line for joint in joints),
+            np.array([joint.depth.mm > 0 for joint in joints], dtype=bool),
+            _spans([part.body.span(axis) for part in plan.parts]),
+            np.array([(at - room, at + room) for at, room in rooms]).reshape(-1, 2),
+            np.array([place for place, _ in bores], dtype=np.int64),
+        )
+
+    def merit(self, at: float) -> float:
+        """What a plane there shows: joints, those let in most; parts; and against it the parts through whose holes it runs."""
+        value = sum(2.5 if deep else 1.0 for deep in self.lines_cut(at).values())
+        value += 0.15 * int(_cut(self.parts, at).sum())
+        value -= 1.2 * len(np.unique(self.bored[_cut(self.holes, at)]))
+        return round(value, 3)
+
+    def lines_cut(self, at: float) -> dict[str, bool]:
+        """The joints (by the source line that made them) whose touching faces the plane crosses; true for those let in."""
+        lines: dict[str, bool] = {}
+        inside = (self.joints[:, 0] < at - 0.5) & (at + 0.5 < self.joints[:, 1])
+        for place in np.flatnonzero(inside).tolist():
+            lines[self.lines[place]] = lines.get(self.lines[place], False) or bool(self.deep[place])
+        return lines
 
 
-def _lines_cut(joints: Sequence[Joint], axis: Axis, at: float) -> dict[str, bool]:
-    """The joints (by the source line that made them) whose touching faces the plane crosses; true for those let in."""
-    lines: dict[str, bool] = {}
-    for joint in joints:
-        span = joint.contact.span(axis)
-        if joint.face.axis is not axis and span.low.mm < at - 0.5 and at + 0.5 < span.high.mm:
-            lines[joint.line] = lines.get(joint.line, False) or joint.depth.mm > 0
-    return lines
+def _spans(spans: Sequence[Span]) -> Floats:
+    return np.array([(span.low.mm, span.high.mm) for span in spans]).reshape(-1, 2)
 
 
-def _through_hole(part: Part, axis: Axis, at: float) -> bool:
-    """Whether the plane runs through a hole of the part, across the hole."""
-    bores = (f for f in part.features if isinstance(f, Bore) and abs(f.direction[axis.index]) < 0.9)
-    return any(abs(bore.start.along(axis).mm - at) < bore.diameter.mm / 2 + 0.5 for bore in bores)
+def _cut(spans: Floats, at: float) -> Flags:
+    return np.asarray((spans[:, 0] < at) & (at < spans[:, 1]), dtype=bool)

@@ -6,6 +6,8 @@ three sides; behind its plane). All pairs are worked out at once, in floats, wit
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -87,10 +89,10 @@ def clip(bodies: list[Body], relative: Floats, missing: list[tuple[int, int]]) -
     result: dict[tuple[int, int], Hits] = dict.fromkeys(missing, NOTHING)
     if not len(edges.owner) or not len(faces.owner):
         return result
-    e, f, low, high = _intervals(edges, faces, relative, *_overlaps(edges, faces, wanted))
+    found = [_hidden(edges, faces, relative, len(bodies), *some) for some in _overlaps(edges, faces, wanted)]
     # One number for each edge and body before it, pair after pair, so that one pass does for all.
-    behind, ahead = edges.owner[e], faces.owner[f]
-    numbers, number = np.unique((behind * len(bodies) + ahead) * len(edges.owner) + e, return_inverse=True)
+    number, low, high = (np.concatenate(column) for column in zip(*found, strict=True))
+    numbers, number = np.unique(number, return_inverse=True)
     number, low, high = union(number.reshape(-1), low, high)
     pair, e = np.divmod(numbers[number], len(edges.owner))
     cuts = np.flatnonzero(np.diff(pair)) + 1
@@ -102,20 +104,28 @@ def clip(bodies: list[Body], relative: Floats, missing: list[tuple[int, int]]) -
     return result
 
 
-def _overlaps(edges: _Edges, faces: _Faces, wanted: Flags) -> tuple[Ints, Ints]:
+def _hidden(
+    edges: _Edges, faces: _Faces, relative: Floats, bodies: int, e: Ints, f: Ints
+) -> tuple[Ints, Floats, Floats]:
+    """What some triangles hide of some edges, each interval with a number for the edge and the body before it."""
+    e, f, low, high = _intervals(edges, faces, relative, e, f)
+    numbers = (edges.owner[e] * bodies + faces.owner[f]) * len(edges.owner) + e
+    kept, number = np.unique(numbers, return_inverse=True)
+    number, low, high = union(number.reshape(-1), low, high)
+    return kept[number], low, high
+
+
+def _overlaps(edges: _Edges, faces: _Faces, wanted: Flags) -> Iterator[tuple[Ints, Ints]]:
     """Which edges and triangles overlap on paper, of the bodies asked for, the triangle not wholly behind. The tree is made of the fewer; what
-    it is asked comes in batches, for most that overlap is dropped at once."""
+    it is asked comes in batches, for most that overlap is dropped at once, and of a long piece seen from its end there are too many to hold."""
     few = len(edges.cells) < len(faces.cells)
     tree = shapely.STRtree(edges.cells if few else faces.cells)
     asked = faces.cells if few else edges.cells
-    found: list[tuple[Ints, Ints]] = []
     for start in range(0, len(asked), BATCH):
         number, hit = tree.query(asked[start : start + BATCH])
         e, f = (hit, number + start) if few else (number + start, hit)
         near = np.flatnonzero((faces.top[f] > edges.bottom[e]) & wanted[edges.owner[e], faces.owner[f]])
-        found.append((e[near], f[near]))
-    e, f = (np.concatenate(column) for column in zip(*found, strict=True))
-    return e, f
+        yield e[near], f[near]
 
 
 def _intervals(edges: _Edges, faces: _Faces, relative: Floats, e: Ints, f: Ints) -> tuple[Ints, Ints, Floats, Floats]:

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from drawleaf.draw.sight.chaining import CRUMB, chain, dedupe
 from drawleaf.draw.sight.clipping import NOTHING, Hits, clip, complement, may_hide, union
 from drawleaf.draw.sight.linework import Linework, Polyline
-from drawleaf.draw.sight.projection import Body, seen
+from drawleaf.draw.sight.projection import Body, behind_their_like, seen
 from drawleaf.draw.sight.regions import Visible
 from drawleaf.draw.sight.view import Vector, View
 from drawleaf.solids.build import Solids
@@ -28,9 +28,6 @@ from drawleaf.solids.solid import Solid
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
-
-APART = 1.0
-"""Millimetres between a body and one of its own shape that it hides wholly."""
 
 _HITS: Memo[tuple[View, Solid, Solid, bytes], Hits] = Memo(lambda key: key[1:3])
 """What the second solid hides of the edges of the first, in a view and where the second stands as the bytes say."""
@@ -126,7 +123,7 @@ def _all_hits(solids: Solids, view: View, bodies: list[Body], first: Ints) -> Hi
     places = np.array([body.shift for body in bodies])
     relative = np.round(places[None] - places[:, None], 9) + 0.0
     store = _HITS.all(solids.memos)
-    may, cover = may_hide(bodies), _covers(bodies)
+    may, cover = may_hide(bodies), behind_their_like(bodies)
     may[:, list(cover)] = False  # what such a body hides its cover hides too
     for i, j in cover.items():
         may[i] = False
@@ -143,20 +140,6 @@ def _all_hits(solids: Solids, view: View, bodies: list[Body], first: Ints) -> Hi
         return NOTHING
     edge, low, high = (np.concatenate(column) for column in zip(*(hits for _, hits in found), strict=True))
     return edge + np.repeat([first[i] for i, _ in found], [len(hits[0]) for _, hits in found]), low, high
-
-
-def _covers(bodies: list[Body]) -> dict[int, int]:
-    """The bodies that stand straight behind one of their own shape, as a row of cases does seen from its end, each with the nearest before it:
-    nothing of them is seen."""
-    rows: dict[tuple[int, float, float], list[int]] = {}
-    for i, body in enumerate(bodies):
-        u, v = (round(float(at), 6) for at in body.shift[:2])
-        rows.setdefault((id(body.solid), u, v), []).append(i)
-    found: dict[int, int] = {}
-    for row in rows.values():
-        first = max(row, key=lambda i: bodies[i].shift[2])
-        found |= {i: first for i in row if bodies[first].shift[2] - bodies[i].shift[2] > APART}
-    return found
 
 
 def _groups(pairs: list[tuple[int, int]], bodies: int) -> list[list[tuple[int, int]]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -30,6 +31,9 @@ SLACK = 1e-3
 
 OWN_FACETS = 1.5
 """The outline of a turned surface is not hidden by facets of its own body nearer than so many facets' size."""
+
+APART = 1.0
+"""Millimetres between a body and one of its own shape that it hides wholly."""
 
 NO_LENGTH = 1e-6
 """Millimetres on paper below which an edge is seen end-on and is no line."""
@@ -208,3 +212,17 @@ def _fronts(solid: Solid, view: View, points: Floats) -> Fronts:
     u, v = u / np.where(length > 0, length, 1.0), v / np.where(length > 0, length, 1.0)
     sides = np.stack([u, v, -(u * corners[..., 0] + v * corners[..., 1])], axis=2)
     return Fronts(corners, depth.max(axis=1), np.column_stack([slopes, level]), sides, front, mesh)
+
+
+def behind_their_like(bodies: Sequence[Body]) -> dict[int, int]:
+    """The bodies that stand straight behind one of their own shape, as a row of cases does seen from its end, each with the nearest before it:
+    nothing of them is seen."""
+    rows: dict[tuple[int, float, float], list[int]] = {}
+    for i, body in enumerate(bodies):
+        u, v = (round(float(at), 6) for at in body.shift[:2])
+        rows.setdefault((id(body.solid), u, v), []).append(i)
+    found: dict[int, int] = {}
+    for row in rows.values():
+        first = max(row, key=lambda i: bodies[i].shift[2])
+        found |= {i: first for i in row if bodies[first].shift[2] - bodies[i].shift[2] > APART}
+    return found

@@ -28,7 +28,7 @@ from drawleaf.draw.sight.faces import (
     parts_before,
 )
 from drawleaf.draw.sight.linework import ShadedFace
-from drawleaf.draw.sight.projection import Body, seen
+from drawleaf.draw.sight.projection import Body, behind_their_like, seen
 from drawleaf.draw.sight.view import View
 from drawleaf.solids.build import Solids
 from drawleaf.solids.memos import Memo
@@ -122,6 +122,7 @@ class Visible:
     def __init__(self, solids: Solids, view: View, bodies: Sequence[Body]) -> None:
         self._solids, self._view, self._bodies = solids, view, bodies
         self._number = {body.id: i for i, body in enumerate(bodies)}
+        self._behind = behind_their_like(bodies)
 
     def faces(self) -> tuple[ShadedFace, ...]:
         """The visible part of every front face, body by body; faces that do not show are left out."""
@@ -153,11 +154,13 @@ class Visible:
         return np.round(places[None] - places[:, None], 9) + 0.0
 
     def _seen(self, i: int) -> Seen:
+        if i in self._behind:
+            return Seen([], np.empty(0, dtype=object))
         solid = self._bodies[i].solid
         covers = {
             (self._bodies[j].solid, self._relative[i, j].tobytes()): self._cover(i, j)
             for j in np.flatnonzero(self._overlap[i]).tolist()
-            if j != i
+            if j != i and j not in self._behind  # what such a body hides the one before it hides too
         }
         covers = {place: cover for place, cover in covers.items() if cover.touches}
 
