@@ -11,8 +11,9 @@ from tests.small_plans import FRAMES, plan_from
 from drawleaf.draw.at_step import nearby as nearby_module
 from drawleaf.draw.at_step.nearby import nearby
 from drawleaf.draw.piece.exploded import exploded_views
+from drawleaf.draw.sight import clipping, regions
 from drawleaf.draw.sight.hidden_lines import project
-from drawleaf.draw.sight.view import RIGHT
+from drawleaf.draw.sight.view import FRONT, RIGHT
 from drawleaf.model.steps import Scene, Step
 from drawleaf.solids.build import Solids, build_solids
 from drawleaf.solids.travel import WAYS, blocking_table, free_directions, travel_distance, travel_table
@@ -60,6 +61,23 @@ def test_of_a_row_seen_from_its_end_the_nearest_is_drawn() -> None:
     alone = project(_solids(), RIGHT, POSTS[-1:])
     assert {line.part for line in seen.visible} == {POSTS[-1]}
     assert len(seen.visible) == len(alone.visible)
+
+
+def test_nothing_is_worked_out_of_a_post_that_stands_behind_its_like() -> None:
+    """Its faces are not compared with those of the others, of whose areas none shows."""
+    solids = build_solids(plan_from(ROW))
+    seen = project(solids, RIGHT, PARTS)
+    assert {face.part for face in seen.shaded_faces} == {POSTS[-1], "row.rail"}
+    assert [part for part in POSTS if not seen.outline(part).is_empty] == [POSTS[-1]]
+    assert not regions._COVERS.all(solids.memos)  # the rail lies on top, and is seen over no post
+
+
+def test_lines_hidden_are_the_same_looked_up_a_few_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = project(build_solids(plan_from(ROW)), FRONT, PARTS)
+    wanted = [line.points.tolist() for line in (*whole.visible, *whole.hidden)]
+    monkeypatch.setattr(clipping, "BATCH", 3)
+    few = project(build_solids(plan_from(ROW)), FRONT, PARTS)
+    assert [line.points.tolist() for line in (*few.visible, *few.hidden)] == wanted
 
 
 def _step() -> Step:
