@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -73,6 +75,14 @@ class Page:
             kind = "touchEnd" if not fingers else "touchMove" if place else "touchStart"
             points = [{"x": x, "y": y, "id": number} for number, (x, y) in enumerate(fingers)]
             self.command("Input.dispatchTouchEvent", type=kind, touchPoints=points)
+        self.rest()
+
+    def touch_twice(self, spot: tuple[float, float]) -> None:
+        """Two taps a tenth of a second apart by their own time stamps, however busy the machine is."""
+        begun = time.time()
+        for after, kind in ((0.0, "touchStart"), (0.03, "touchEnd"), (0.1, "touchStart"), (0.13, "touchEnd")):
+            points = [{"x": spot[0], "y": spot[1], "id": 0}] if kind == "touchStart" else []
+            self.command("Input.dispatchTouchEvent", type=kind, touchPoints=points, timestamp=begun + after)
         self.rest()
 
     def reload(self, hash_: str = "") -> None:
@@ -324,8 +334,7 @@ def test_a_drawing_enlarges_where_the_finger_is_is_dragged_and_goes_back(page: P
     spot = (300.0, 640.0)
     plain = page.run(ENLARGED)
     assert plain[0] == 1
-    page.touch([spot])
-    page.touch([spot])
+    page.touch_twice(spot)
     twice = page.run(ENLARGED)
     assert twice[0] == 3
     assert under(twice, corner, spot) == pytest.approx(under(plain, corner, spot), abs=1)
@@ -336,8 +345,7 @@ def test_a_drawing_enlarges_where_the_finger_is_is_dragged_and_goes_back(page: P
     pinched = page.run(ENLARGED)
     assert pinched[0] == pytest.approx(6, abs=0.2)
     assert under(pinched, corner, (400, 600)) == pytest.approx(under(dragged, corner, (400, 600)), abs=2)
-    page.touch([(350, 600)])
-    page.touch([(350, 600)])
+    page.touch_twice((350, 600))
     assert page.run(ENLARGED)[0] == 1
     page.press("Escape")
     assert page.run("return [document.getElementById('zoom').open, !!step(2).querySelector('.sight svg'), step(2).querySelector('svg.drawing').style.transform]") == [False, True, ""]  # fmt: skip

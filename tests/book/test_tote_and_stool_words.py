@@ -31,6 +31,15 @@ def words(name: str, step_id: str) -> str:
     return html.unescape(re.sub("<[^>]+>", "", bare)).replace("\u00a0", " ").replace("\u2009", " ")
 
 
+def rows(name: str, step_id: str) -> list[str]:
+    """The rows of a step's tables of holes to mark, ``place | measures``."""
+    derived = derived_of(name)
+    step = next(step for step in derived.steps if step.id == step_id)
+    actions = "".join(step_text(step, derived, Formatter.of(derived.plan)).actions)
+    bare = re.sub(r'[ \u00a0]<span class="balloon">\d+</span>', "", actions).replace("</th>", " | ")
+    return [re.sub("<[^>]+>", "", row.partition("</tr>")[0]) for row in bare.split("<tr>")[1:]]
+
+
 def ids(name: str) -> list[str]:
     return [step.id for step in derived_of(name).steps]
 
@@ -127,11 +136,9 @@ def test_no_putty_knife_where_nothing_is_filled() -> None:
 
 
 def test_holes_that_read_alike_are_marked_in_one_line() -> None:
-    """Sixteen dowel holes in four legs, and those of the side aprons' ends: the twins of a frame in one line."""
-    marks = [
-        line for one in ids("step-stool") for line in words("step-stool", one).splitlines() if line.startswith("Mark ")
-    ]
-    legs = [line for line in marks if "egs: " in line or " leg" in line]
+    """Sixteen dowel holes in four legs, and those of the side aprons' ends: the twins of a frame in one row of the table."""
+    marks = [row for one in ids("step-stool") for row in rows("step-stool", one)]
+    legs = [row for row in marks if " legs | " in row]
     assert len(legs) == 4, "one for each frame and each side that is bored"
     assert all("the left and right front legs" in line or "back leg" in line for line in legs)
-    assert any("both ends of the side aprons" in line for line in marks)
+    assert any(row.startswith("Both ends of the side aprons | ") for row in marks)

@@ -44,7 +44,7 @@ def test_a_part_that_is_shorter_is_trimmed_and_one_that_is_longer_is_made_anew()
     assert longer.verdict is not None
     assert longer.verdict.fate is Fate.REMAKE
     assert longer.todo.startswith("Make it anew: it is longer now")
-    assert "Where step 8 has glued it in" in longer.todo
+    assert "Where step 7 has glued it in" in longer.todo
 
 
 def test_a_part_is_trimmed_at_the_end_that_leaves_its_joints_in_place() -> None:
@@ -83,7 +83,7 @@ def test_longer_screws_are_bought_and_driven_into_deeper_holes() -> None:
     assert joint.count == 2
     assert "deepen its pilot hole by 1/4 in" in joint.todo
     assert joint.old_step is not None
-    assert joint.old_step.title == "Add the front"
+    assert joint.old_step.title == "Glue and screw the box together"
     assert not [one for one in found if one.subject is Subject.PART]
 
 
