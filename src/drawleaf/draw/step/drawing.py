@@ -177,7 +177,7 @@ class _Subject:
 
     def signs(self, window: Window) -> list[Entry]:
         """What the legend names."""
-        return entries(
+        found = entries(
             self.work.view,
             window,
             self.scene,
@@ -187,6 +187,8 @@ class _Subject:
             helps=bool(self.placed),
             alike=self.alike,
         )
+        words = self.derived.plan.words
+        return [one._replace(words=words.put(one.words)) for one in found]
 
 
 def _in_room(subject: _Subject, room: Room) -> Drawing:
