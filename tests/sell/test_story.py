@@ -164,7 +164,10 @@ def test_the_samples_have_their_pages_and_screens_and_leak_nothing(sold: Path) -
     assert leaks_of_pdf(pdf, taste) == []
     assert leaks_of_page(page.decode(), screens) == []
     # What looks for leaks finds one that is put in.
-    assert leaks_of_page(page.decode(), screens.replace("</main>", "<p>Glue and screw the case together, and square the corners</p></main>"))
+    assert leaks_of_page(
+        page.decode(),
+        screens.replace("</main>", "<p>Glue and screw the case together, and square the corners</p></main>"),
+    )
     with pikepdf.open(io.BytesIO(taste)) as document:
         assert 3 < len(document.pages) <= 6
     assert _sections(screens) == [
