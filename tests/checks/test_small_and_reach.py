@@ -71,6 +71,27 @@ def test_a_short_block_at_the_mitre_saw(checked, long: int, verdict: Verdict | N
     assert verdicts(without) == (set() if verdict is None else {verdict})
 
 
+def test_a_narrow_block_is_held_against_a_width(checked) -> None:
+    """Long enough for the saw and too narrow: what it is held against is the width, no length that it has."""
+
+    def wider(step: Step) -> Step:
+        operations = []
+        for one in step.operations:
+            tools = tuple(
+                replace(tool, least_piece=replace(tool.least_piece, wide=Length.of_mm(60)))
+                if tool.least_piece
+                else tool
+                for tool in one.method.tools
+            )
+            operations.append(replace(one, method=replace(one.method, tools=tools)))
+        return replace(uncautioned(step), operations=tuple(operations))
+
+    plan = derived(checked(BLOCKS.format(long=160)))
+    told = [one for one in check_small(changed(plan, wider)) if "mitre saw" in str(one.words.values)]
+    assert told
+    assert {one.limit.template.partition(" ")[0] for one in told} == {"{wide}"}
+
+
 ROUNDED = (
     BLOCKS
     + """\

@@ -78,7 +78,9 @@ def check_small(bench: Bench) -> Iterator[CheckResult]:
                 words, step=step.number, part=called(least), length=least.size[0], width=least.size[1], tool=named
             ),
             figures=figures(length=least.size[0], width=least.size[1]),
-            limit=sentence("{short} long at the {tool}, or a way to hold it", short=least_piece.long, tool=named),
+            limit=sentence("{short} long at the {tool}, or a way to hold it", short=least_piece.long, tool=named)
+            if any(_too_short(part, least_piece, _stop(operation)) for part in small)
+            else sentence("{wide} wide at the {tool}, or a way to hold it", wide=least_piece.wide, tool=named),
             remedy=sentence(
                 "Have it done by hand, slice the part off a wider or longer board, or waive this with your own way of holding it."
                 if refused
@@ -288,8 +290,11 @@ def _stop(operation: Operation) -> Length | None:
 
 
 def _too_small(part: Part, least: LeastPiece, stop: Length | None) -> bool:
-    length, width, _ = part.size
-    return (stop or length) < least.long or width < least.wide
+    return _too_short(part, least, stop) or part.size[1] < least.wide
+
+
+def _too_short(part: Part, least: LeastPiece, stop: Length | None) -> bool:
+    return (stop or part.size[0]) < least.long
 
 
 def _step_of_sheet(bench: Bench, number: int) -> Step | None:
