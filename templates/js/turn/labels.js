@@ -74,7 +74,7 @@
         if (away) {
           // It stays in the picture, too.
           const half = (words.length * LETTER + 10) / 2, within = (value, room, most) => Math.max(room, Math.min(most - room, value));
-          [x, y] = clear(taken, within(x, half, wide), within(y, LINE / 2, high), half, away);
+          [x, y] = clear(taken, within(x, half, wide), within(y, LINE / 2, high), half, away, wide, high);
         } else taken.push({ x, y, half: LINE / 2 });
         label.style.left = `${x.toFixed(1)}px`;
         label.style.top = `${y.toFixed(1)}px`;
@@ -93,10 +93,14 @@
   const LETTER = 7.5, LINE = 22, STEP = 6, STEPS = 12;  // px: about a letter's width, a line's height; a name goes off by so much, so often
   const MOST = 48;  // px that a name stands off the middle of what it names
 
-  // Where a name stands clear of those before it: further off the way that its face looks.
-  const clear = (taken, x, y, half, away) => {
+  // Where a name stands clear of those before it: further off the way that its face looks; at the picture's edge, up or down along that.
+  const clear = (taken, x, y, half, away, wide, high) => {
     const meets = () => taken.some((one) => Math.abs(one.x - x) < one.half + half && Math.abs(one.y - y) < LINE);
-    for (let step = 0; step < STEPS && meets(); step += 1) { x += away[0] * STEP; y -= away[1] * STEP; }
+    let way = away;
+    for (let step = 0; step < STEPS && meets(); step += 1) {
+      const across = x + way[0] * STEP, down = y - way[1] * STEP;
+      if (across < half || across > wide - half || down < LINE / 2 || down > high - LINE / 2) way = [0, y > high / 2 ? 1 : -1]; else [x, y] = [across, down];
+    }
     taken.push({ x, y, half });
     return [x, y];
   };
