@@ -20,6 +20,7 @@ from drawleaf.draw.paper.svg import Sketch, rectangle
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.template.subjects import template_subjects
 from drawleaf.draw.template.templates import WIDTH, _draw, _sheets, _words_and_rulers, draw_templates
+from drawleaf.language import Words
 from drawleaf.units import Length
 from shape_trials import derived_of
 
@@ -186,7 +187,7 @@ def test_words_stand_beside_a_template_where_they_take_no_more_height() -> None:
     words = [("Lay the edge of the template on the front edge of the wood.",)] * 6
     for wide, high, beside in ((60.0, 100.0, True), (60.0, 20.0, False), (120.0, 100.0, False)):
         sketch = sketched(wide, high)
-        _words_and_rulers(sketch, words, high + 9.0, rulers=False)
+        _words_and_rulers(sketch, Words(), words, high + 9.0, rulers=False)
         left, _, right, low = extent(sketch)
         assert right - left <= WIDTH
         assert (low < high + 1.0, right > wide + 20.0 and low < high + 1.0) == (beside, beside)

@@ -42,7 +42,8 @@ WITH = {
     "table base": "{wide: 40, deep: 20, high: 20, leg: 1-3/4, legs: post, aprons: wide, apron: 3}",
 }
 ABOUT_THE_WHOLE = {"tip-over", "shelf-sag", "clamps-lacking", "joint-proportions", "wood-movement", "not-joined"}
-"""What is said of a part of a piece that stands alone, or of the stock that this trial chose for it."""
+ABOUT_THE_WHOLE |= {"skill-level"}
+"""What is said of a part of a piece that stands alone, of the stock that this trial chose for it, or of the plan's head."""
 
 
 def text_of(name: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tests.shape_trials import words_in
-from tests.small_plans import FRAMES, derived_from
+from tests.small_plans import FRAMES, derived_from, outcome_from
 from tests.trade.rule import HEAD
 
 from drawleaf.model.derived import Derived
@@ -178,3 +178,24 @@ def test_a_mirrored_edge_is_told_as_both_twins_have_it() -> None:
     assert "the front and outer top edges" in both
     assert "left" not in both.split("squiggle")[0].replace("left and right", "")
     assert "the front and left top edges" in one
+
+
+DOVETAILED = """
+stock: {board: {material: poplar board, size: 1x6}}
+assemblies:
+  tray:
+    parts:
+      side: {stock: board, thickness: x, full_width: z, grain: y, left: 0, front: 0, back: 200, bottom: 0, mirror: {x: 150}}
+      end: {stock: board, thickness: y, full_width: z, grain: x, left: 0, right: 300, front: 0, bottom: 0, mirror: {y: 100}}
+    joints: [{dovetail: side, in: end, with: [glue]}]
+"""
+
+
+def test_a_plan_that_says_its_skill_is_not_advised_on_it() -> None:
+    """Dovetails by hand in a plan for no experience are told; in one for some experience they are expected."""
+    advised = {}
+    for skill in ("beginner", "some experience"):
+        head = HEAD.replace("author:", f"skill: {skill}, author:")
+        assert f"skill: {skill}" in head
+        advised[skill] = "skill-level" in {one.code for one in outcome_from(head + DOVETAILED).diagnostics}
+    assert advised == {"beginner": True, "some experience": False}

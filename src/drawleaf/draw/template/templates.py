@@ -27,6 +27,7 @@ from drawleaf.draw.template.sheet_sizes import SHEET, shares
 from drawleaf.draw.template.story_stick import compose_stick, is_stick, stick_lines
 from drawleaf.draw.template.subject import Subject
 from drawleaf.draw.template.subjects import template_subjects
+from drawleaf.language import Words
 from drawleaf.model.derived import Derived
 from drawleaf.model.drawings import Drawing
 from drawleaf.model.place import Face
@@ -103,7 +104,7 @@ def _draw(
     lines: list[Rich] = [*subject.lines]
     if len(sheets) > 1:
         lines.append(("Lay the sheets over one another so that marks with the same letter meet, and tape them.",))
-    _words_and_rulers(sketch, derived, lines, bottom, rulers)
+    _words_and_rulers(sketch, derived.plan.words, lines, bottom, rulers)
     done = framed(sketch, WIDTH)
     alt = _alt(derived, subject, title, len(sheets), rulers=rulers)
     svg = write(done.sketch, done.width, done.height, title, alt)
@@ -117,7 +118,7 @@ def _draw_stick(derived: Derived, subject: Subject, number: int, *, rulers: bool
     sketch, low = compose_stick(derived.plan.lengths, subject)
     title = f"Template {number}: story stick, {subject.title}"
     lines: list[Rich] = [*stick_lines(subject)]
-    _words_and_rulers(sketch, derived, lines, low + 4.0, rulers)
+    _words_and_rulers(sketch, derived.plan.words, lines, low + 4.0, rulers)
     done = framed(sketch, WIDTH)
     words = " ".join("".join(str(piece) for piece in line) for line in lines)
     alt = f"{title}, full size about its {len(subject.holes)} holes, the strip between them left out. {words}"
@@ -126,9 +127,9 @@ def _draw_stick(derived: Derived, subject: Subject, number: int, *, rulers: bool
     return Drawing(name, "template", title, svg, alt, done.width, done.height, scale, number=number)
 
 
-def _words_and_rulers(sketch: Sketch, derived: Derived, lines: Sequence[Rich], top: float, rulers: bool) -> None:
+def _words_and_rulers(sketch: Sketch, own: Words, lines: Sequence[Rich], top: float, rulers: bool) -> None:
     """What is said of a template, at its right where that takes no more height, else below it; below the first one the two rulers."""
-    said = [*lines, (derived.plan.words.put(_TRUE),)] if rulers else lines
+    said = [*lines, (own.put(_TRUE),)] if rulers else lines
     left, head, right, _ = extent(sketch)
     beside = WIDTH - 6.0 - (right - left) - _BESIDE_GAP
     if beside >= _LEAST_BESIDE and _words_height(wrapped(said, beside)) <= top - head:
