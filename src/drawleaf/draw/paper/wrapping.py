@@ -16,13 +16,26 @@ def wrapped(lines: Sequence[Rich], width: float) -> list[Rich]:
     found: list[Rich] = []
     for line in lines:
         row: list[Piece] = []
-        for word in _words(with_sizes(line)):
-            if row and label([(*row, word)]).width > width:
+        for words in _unbroken(_words(with_sizes(line))):
+            if row and label([(*row, *words)]).width > width:
                 found.append(_trimmed(row))
                 row = []
-            row.append(word)
+            row += words
         found.append(_trimmed(row))
     return [row for row in found if row]
+
+
+def _unbroken(words: Sequence[Piece]) -> list[list[Piece]]:
+    """What stands together without a space: a figure keeps the comma after it."""
+    found: list[list[Piece]] = []
+    for word in words:
+        before = found[-1][-1] if found else " "
+        closed = isinstance(word, str) and word[:1] in (",", ";", ".", ":", ")")
+        if closed and not (isinstance(before, str) and before.endswith(" ")):
+            found[-1].append(word)
+        else:
+            found.append([word])
+    return found
 
 
 def _words(line: Rich) -> list[Piece]:
