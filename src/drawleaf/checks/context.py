@@ -301,6 +301,12 @@ def span_mm(box: Box, axis: Axis) -> tuple[float, float]:
     return span.low.mm, span.high.mm
 
 
+def over_all(parts: Iterable[Part], axis: Axis) -> tuple[float, float]:
+    """From where to where several parts reach along an axis, mm."""
+    spans = [span_mm(part.seen, axis) for part in parts]
+    return min(low for low, _ in spans), max(high for _, high in spans)
+
+
 def shared(a: tuple[float, float], b: tuple[float, float]) -> float:
     """How much two intervals overlap, in their own unit; negative where a gap is between them."""
     return min(a[1], b[1]) - max(a[0], b[0])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, span_mm
+from drawleaf.checks.context import Bench, called, figures, mm, over_all, result, sentence, shared, span_mm
 from drawleaf.checks.doors import swelling
 from drawleaf.graphs import connected
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE
@@ -45,18 +45,13 @@ def _fits(bench: Bench, body: list[Part]) -> Iterator[CheckResult]:
     ids = {part.id for part in body}
     tied = {end for part in body for joint in bench.joints_of[part.id] for end in (joint.insert, joint.receiver)}
     for axis in (Axis.X, Axis.Y):
-        outer = {one: _outer(body, one) for one in Axis}
+        outer = {one: over_all(body, one) for one in Axis}
         low, high = outer[axis]
         beside = bench.near.within({**outer, axis: (low - NEAR, high + NEAR)})
         others = [part for part in beside if part.id not in ids | tied and part.id not in bench.moving]
         low, high = _nearest(outer, others, axis, -1), _nearest(outer, others, axis, 1)
         if low is not None and high is not None:
             yield _fit(bench, body, axis, low, high)
-
-
-def _outer(body: list[Part], axis: Axis) -> tuple[float, float]:
-    """From where to where a body reaches, mm."""
-    return min(span_mm(part.seen, axis)[0] for part in body), max(span_mm(part.seen, axis)[1] for part in body)
 
 
 def _nearest(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drawleaf.checks.context import Bench, called, figures, mm, result, sentence, shared, span_mm, worst
+from drawleaf.checks.context import Bench, called, figures, mm, over_all, result, sentence, shared, span_mm, worst
 from drawleaf.joinery.moisture import MOVEMENT_SOURCE, coefficient, moisture_range, movement
 from drawleaf.model.checks import CheckResult, Fine, Verdict
 from drawleaf.model.place import Axis
@@ -133,8 +133,8 @@ def _guided(name: str, box: tuple[Part, ...], still: list[Part]) -> CheckResult:
 
 
 def _over_all(box: tuple[Part, ...], axis: Axis) -> tuple[float, float]:
-    spans = [span_mm(part.seen, axis) for part in box if part.thickness is not Axis.Z]
-    return min(low for low, _ in spans), max(high for _, high in spans)
+    """The box without its bottom, mm."""
+    return over_all((part for part in box if part.thickness is not Axis.Z), axis)
 
 
 def _is_guide(part: Part, box: tuple[Part, ...]) -> bool:

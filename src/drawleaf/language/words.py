@@ -50,13 +50,9 @@ class Words:
 
     def _one(self, text: str) -> str:
         text = in_units(text, self.units)
-        match self.tag:
-            case tag if tag == BASE:
-                return text
-            case tag if tag == MARKED:
-                return _marked(text)
-            case _:
-                return british(text)
+        if self.tag == BASE:
+            return text
+        return _marked(text) if self.tag == MARKED else british(text)
 
 
 @lru_cache(maxsize=4096)

@@ -73,9 +73,8 @@ def _line_names(lines: Iterable[Line], positions: Positions) -> Iterator[Diagnos
             other = first.setdefault(one.name, one)
             there = positions.of(other.source_file, (*other.path, "name"))
             here = positions.of(one.source_file, (*one.path, "name"))
-            if (
-                here != there
-            ):  # a line that an assembly takes from the one it is like is written once, and changes with it
+            # A line that an assembly takes from the one it is like is written once, and changes with it.
+            if here != there:
                 yield Diagnostic(
                     "name-taken",
                     f"two lines are named “{one.name}”",
