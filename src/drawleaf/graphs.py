@@ -1,7 +1,8 @@
 """The graph questions of every room: what is connected, and in which order dependent things come.
 
-Orders and cycles are found by graphlib. Connectivity is a search of ten lines, here and nowhere else: networkx answers it
-too, but takes 0.3 s to import, a tenth of a whole ``drawleaf check``.
+Orders and cycles are found by graphlib. Connectivity is a search of ten lines, here and in one other place
+(``hang_together`` of the assembly's groups, which stops as soon as it knows): networkx answers it too, but takes 0.3 s to import, a tenth of a
+whole ``drawleaf check``.
 """
 
 from __future__ import annotations
