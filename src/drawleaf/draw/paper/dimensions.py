@@ -1,12 +1,13 @@
 """Dimension lines in rows outside a view, placed so that no value is crossed by another dimension's lines.
 
 Practice by ISO 129-1: narrow lines, extension lines that start clear of the outline and run a little past the dimension
-line, the value above its line and readable from the bottom or the right, shorter dimensions nearer to the view.
+line, shorter dimensions nearer to the view. Every value is level and read from the bottom (the standard's second method, and
+the usual one of American drawings): above a level line, and in a gap of an upright one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from drawleaf.draw.paper.lettering import Label, place, place_centered
@@ -17,6 +18,8 @@ _CLEAR = 1.0
 """Gap between outline and extension line, and between a value and its line."""
 _PAST = 1.6
 _ROW_ROOM = 2.2
+_GAP = 0.6
+"""Between an upright line and the value that stands in it."""
 _FREE = (True, True)
 _TIGHT = 2 * ARROW_LENGTH + 1.0
 
@@ -41,6 +44,11 @@ class _Put:
     text: tuple[float, float]
     outside: bool
     level: bool = False
+
+    @property
+    def room(self) -> float:
+        """Half the millimetres that the value takes across an upright line."""
+        return 0.0 if self.level else self.dimension.label.width / 2
 
     @property
     def core(self) -> tuple[float, float]:
@@ -75,19 +83,23 @@ def place_dimensions(
     in mm from the edge to the outermost mark.
     """
     out, reach = 0.0, 0.0
-    inward = side in ("bottom", "right")  # the value stands between its line and the view
-    rows = _rows(dimensions, beyond)
-    if level and rows and side in ("left", "right"):
+    upright = side in ("left", "right")
+    rows = _rows(dimensions, beyond, upright)
+    if level and rows and upright:
         rows[-1] = _laid_level(rows[-1])
     for index, row in enumerate(rows):
-        high = max(0.0 if put.level else put.dimension.label.height for put in row) + _CLEAR
-        if inward:
+        high = max(put.dimension.label.height for put in row) + _CLEAR
+        if upright:
+            half = max(put.room for put in row)
+            out = max(ROW_FIRST - 2 * _ROW_ROOM, half + _CLEAR) if not index else reach + max(_ROW_ROOM, half + _CLEAR)
+            high = half
+        elif side == "bottom":  # the value stands between its line and the view
             out = max(ROW_FIRST, high + _ROW_ROOM) if not index else out + high + _ROW_ROOM
         else:
             out = ROW_FIRST - 2 * _ROW_ROOM if not index else reach + _ROW_ROOM
         for put in row:
             _draw(sketch, side, edge, out, put)
-        reach = out + (_PAST if inward else max(_PAST, high))
+        reach = out + (_PAST if side == "bottom" else max(_PAST, high))
         reach = max(reach, *(out + _PAST + put.dimension.label.width if put.level else 0.0 for put in row))
     return reach
 
@@ -102,7 +114,7 @@ def _laid_level(row: list[_Put]) -> list[_Put]:
     return [replace(put, text=(d.low, d.high), outside=outside, level=True)]
 
 
-def _rows(dimensions: Sequence[Dimension], beyond: tuple[bool, bool]) -> list[list[_Put]]:
+def _rows(dimensions: Sequence[Dimension], beyond: tuple[bool, bool], upright: bool) -> list[list[_Put]]:
     """Shorter dimensions first; each goes to the first row where it and its value are clear of the others."""
     unique = {(round(d.low, 3), round(d.high, 3)): d for d in reversed(dimensions)}
     ordered = sorted(unique.values(), key=lambda d: (round(d.high - d.low, 3), d.low))
@@ -112,7 +124,7 @@ def _rows(dimensions: Sequence[Dimension], beyond: tuple[bool, bool]) -> list[li
     rows: list[list[_Put]] = []
     for index, dimension in enumerate(ordered):
         posts = [end for later in ordered[index + 1 :] for end in (later.low, later.high)]
-        choices = _choices(dimension, posts, limits, beyond)
+        choices = _choices(dimension, upright, posts, limits, beyond)
         found = next(((r, c) for r in range(len(rows)) for c in choices if _fits(rows, r, c)), None)
         if found:
             rows[found[0]].append(found[1])
@@ -152,11 +164,17 @@ def _clear(a: tuple[float, float], b: tuple[float, float]) -> bool:
 
 
 def _choices(
-    dimension: Dimension, posts: Sequence[float], limits: tuple[float, float], free: tuple[bool, bool]
+    dimension: Dimension,
+    upright: bool,
+    posts: Sequence[float],
+    limits: tuple[float, float],
+    free: tuple[bool, bool],
 ) -> list[_Put]:
-    """Where the value may stand: in the middle, shifted clear of others' extension lines, beyond one of the ends, or beyond all."""
-    low, high, width = dimension.low, dimension.high, dimension.label.width
-    outside = high - low < _TIGHT
+    """Where the value may stand, along its line: in the middle, shifted clear of others' extension lines, beyond one of the
+    ends, or beyond all."""
+    low, high = dimension.low, dimension.high
+    width = dimension.label.height if upright else dimension.label.width
+    outside = high - low < max(_TIGHT, width + 2 * ARROW_LENGTH if upright else 0.0)
     choices: list[_Put] = []
     if width <= high - low - 0.6:
         slack = (high - low - 0.6 - width) / 2
@@ -192,30 +210,31 @@ def _draw(sketch: Sketch, side: str, edge: float, out: float, put: _Put) -> None
 
     for end, start in ((d.low, d.starts[0]), (d.high, d.starts[1])):
         sketch.line(DIMENSION, at(end, _CLEAR - start), at(end, out + _PAST))
-    _line_and_arrows(sketch, at, out, put)
+    _line_and_arrows(sketch, at, out, put, gap=side in ("left", "right") and not put.level)
     middle = (put.text[0] + put.text[1]) / 2
     if put.level:
         place_centered(sketch, d.label, at(middle, out + _PAST + d.label.width / 2))
         return
+    x, y = at(middle, out)
     if side in ("bottom", "top"):
-        x, y = at(middle, out)
         place(sketch, d.label, (x, y - _CLEAR - d.label.below), anchor="middle")
     else:
-        x, y = at(middle, out)
-        place(sketch, d.label, (x - _CLEAR - d.label.below, y), anchor="middle", turn=90)
+        place_centered(sketch, d.label, (x, y))
 
 
-def _line_and_arrows(sketch: Sketch, at, out: float, put: _Put) -> None:  # type: ignore[no-untyped-def]
+def _line_and_arrows(sketch: Sketch, at: Callable[[float, float], Pt], out: float, put: _Put, *, gap: bool) -> None:
+    """The dimension line, left out where the value stands in a ``gap`` of it, and its arrows: inside, or outside a narrow one."""
     d = put.dimension
+    ends = (d.low, d.high)
     if put.outside:
-        tails = min(d.low - 2 * ARROW_LENGTH, put.text[0]), max(d.high + 2 * ARROW_LENGTH, put.text[1])
-        sketch.line(DIMENSION, at(tails[0], out), at(tails[1], out))
-        arrow(sketch, at(d.low, out), at(d.low - 1, out))
-        arrow(sketch, at(d.high, out), at(d.high + 1, out))
-        return
-    sketch.line(DIMENSION, at(d.low, out), at(d.high, out))
-    arrow(sketch, at(d.low, out), at(d.low + 1, out))
-    arrow(sketch, at(d.high, out), at(d.high - 1, out))
+        ends = min(d.low - 2 * ARROW_LENGTH, put.text[0]), max(d.high + 2 * ARROW_LENGTH, put.text[1])
+    low, high = (put.text[0] - _GAP, put.text[1] + _GAP) if gap else (ends[1], ends[1])
+    for start, end in ((ends[0], min(low, ends[1])), (max(high, ends[0]), ends[1])):
+        if end - start > 0.05:
+            sketch.line(DIMENSION, at(start, out), at(end, out))
+    away = 1.0 if put.outside else -1.0
+    arrow(sketch, at(d.low, out), at(d.low - away, out))
+    arrow(sketch, at(d.high, out), at(d.high + away, out))
 
 
 def arrow(

@@ -1,13 +1,14 @@
-"""Lettering by the face's own metrics: how wide a text is, and how a length is set with a true stacked fraction.
+"""Lettering by the face's own metrics: how wide a text is, and how a length is set with a true fraction.
 
-Renderers do not agree on font features inside SVG, so a fraction is set here from three runs: whole number, figure above
-the bar, figure below it. All figures keep the full letter height, as stacked fractions on a drawing do.
+Renderers do not agree on font features inside SVG, so a fraction is set here by hand. A value that stands alone on a drawing is
+stacked: whole number, figure above the bar, figure below it, all of the full letter height. Within words it is set on the
+slant with the face's raised and lowered figures, as in the booklet's text, so that all lines are of one height.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from drawleaf.draw.paper.style import CAP, FRACTION_BAR, INK, LETTER, LIGHT_BAR, SOFT_INK, LineStyle
@@ -25,6 +26,9 @@ _EM = 1000.0
 _FRACTION_GAP = 0.09
 _BAR_ROOM = 0.15
 _LINE = 1.22
+_RAISED, _LOWERED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹"), str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_SLANTED, _SLANT_GAP, _LOWERS = 1.2, 0.04, 0.16
+"""How much larger a fraction within words is set, so that its small figures can be read; the gap before it; how far it reaches below."""
 
 
 @cache
@@ -60,6 +64,7 @@ class _Run:
     text: str
     x: float
     y: float
+    size: float
     weight: int
     color: str
 
@@ -114,11 +119,13 @@ def label(
     weight: int = 400,
     light_after: int = 99,
     anchor: str = "start",
+    stacked: bool = False,
 ) -> Label:
-    """Sets one line or several. Lines from ``light_after`` on are set lighter. ``anchor`` aligns lines within the label."""
+    """Sets one line or several. Lines from ``light_after`` on are set lighter. ``anchor`` aligns lines within the label. Fractions
+    are ``stacked`` in values of dimensions; in words they are on the slant."""
     rows = _as_rows(lines)
     measured = [
-        _row(tuple(row), size, weight if i < light_after else 400, INK if i < light_after else SOFT_INK)
+        _row(tuple(row), size, weight if i < light_after else 400, INK if i < light_after else SOFT_INK, stacked)
         for i, row in enumerate(rows)
     ]
     width = max(row[2] for row in measured)
@@ -130,7 +137,7 @@ def label(
             gap = max(measured[i - 1][4] + above + 0.28 * size, _LINE * size * 0.92)
             baseline += gap
         shift = {"start": 0.0, "middle": (width - row_width) / 2, "end": width - row_width}[anchor]
-        runs += [_Run(r.text, r.x + shift, r.y + baseline, r.weight, r.color) for r in row_runs]
+        runs += [replace(r, x=r.x + shift, y=r.y + baseline) for r in row_runs]
         bars += [(x0 + shift, x1 + shift, y + baseline, color) for x0, x1, y, color in row_bars]
     return Label(tuple(runs), tuple(bars), width, measured[0][3], baseline + measured[-1][4], size)
 
@@ -139,7 +146,7 @@ def length_label(form: LengthFormat, length: Length, *, prefix: str = "", suffix
     """A dimension's value: the figure, and in a dual-unit booklet the second unit on a lighter line below."""
     first: Rich = (*((prefix,) if prefix else ()), *length_pieces(form, length), *((suffix,) if suffix else ()))
     second = second_pieces(form, length)
-    return label([first, second] if second else [first], weight=weight, light_after=1, anchor="middle")
+    return label([first, second] if second else [first], weight=weight, light_after=1, anchor="middle", stacked=True)
 
 
 def _as_rows(lines: str | Rich | Sequence[Rich]) -> list[Rich]:
@@ -152,7 +159,7 @@ def _as_rows(lines: str | Rich | Sequence[Rich]) -> list[Rich]:
 
 @lru_cache(maxsize=4096)
 def _row(
-    pieces: Rich, size: float, weight: int, color: str
+    pieces: Rich, size: float, weight: int, color: str, stacked: bool
 ) -> tuple[tuple[_Run, ...], tuple[tuple[float, float, float, str], ...], float, float, float]:
     """One line: its runs, fraction bars, width, reach above and below the baseline. Kept while a drawing is fitted."""
     runs: list[_Run] = []
@@ -163,19 +170,30 @@ def _row(
             # Renderers drop spaces at the ends of a run, so they are set as distance.
             lead = text_width(piece[: len(piece) - len(piece.lstrip(" "))], size, weight)
             if words := piece.strip(" "):
-                runs.append(_Run(words, x + lead, 0.0, weight, color))
+                runs.append(_Run(words, x + lead, 0.0, size, weight, color))
             x += text_width(piece, size, weight)
             below = max(below, 0.2 * size if any(c in "gjpqy(),;" for c in piece) else 0.0)
             continue
         whole = ("−" if piece.negative else "") + (str(piece.whole) if piece.whole or not piece.numerator else "")
         if whole:
-            runs.append(_Run(whole, x, 0.0, weight, color))
+            runs.append(_Run(whole, x, 0.0, size, weight, color))
             x += text_width(whole, size, weight)
-        if piece.numerator:
+        if piece.numerator and stacked:
             x += _FRACTION_GAP * size if whole else 0.0
             x, up, down = _stack(piece, x, size, weight, color, runs, bars)
             above, below = max(above, up), max(below, down)
+        elif piece.numerator:
+            x += _SLANT_GAP * size if whole else 0.0
+            large = _SLANTED * size
+            runs.append(_Run(slanted := _slanted(piece), x, 0.0, large, weight, color))
+            x += text_width(slanted, large, weight)
+            above, below = max(above, cap_height(large)), max(below, _LOWERS * large)
     return tuple(runs), tuple(bars), x, above, below
+
+
+def _slanted(figure: Mixed) -> str:
+    """Its fraction with the face's raised and lowered figures: ``³⁄₄``."""
+    return f"{str(figure.numerator).translate(_RAISED)}\u2044{str(figure.denominator).translate(_LOWERED)}"
 
 
 def _stack(
@@ -193,8 +211,8 @@ def _stack(
     widths = text_width(top, size, weight), text_width(bottom, size, weight)
     wide = max(widths)
     room = _BAR_ROOM * size
-    runs.append(_Run(top, x + (wide - widths[0]) / 2, middle - room, weight, color))
-    runs.append(_Run(bottom, x + (wide - widths[1]) / 2, middle + room + cap_height(size), weight, color))
+    runs.append(_Run(top, x + (wide - widths[0]) / 2, middle - room, size, weight, color))
+    runs.append(_Run(bottom, x + (wide - widths[1]) / 2, middle + room + cap_height(size), size, weight, color))
     bars.append((x, x + wide, middle, color))
     return x + wide, cap_height(size) * 1.5 + room, cap_height(size) / 2 + room
 
@@ -207,7 +225,7 @@ def place(
     group = sketch.new_label()
     for run in text.runs:
         where = turned((at[0] + run.x - shift, at[1] + run.y), at, turn)
-        sketch.texts.append(TextRun(run.text, where, text.size, run.weight, color or run.color, "start", turn, group))
+        sketch.texts.append(TextRun(run.text, where, run.size, run.weight, color or run.color, "start", turn, group))
     for x0, x1, y, ink in text.bars:
         ends = tuple(turned((at[0] + x - shift, at[1] + y), at, turn) for x in (x0, x1))
         style: LineStyle = LIGHT_BAR if ink == SOFT_INK else FRACTION_BAR

@@ -137,7 +137,7 @@ def _sides(
 
 
 def _one_line(form: LengthFormat, length: Length) -> Label:
-    return label([inline_pieces(form, length)])
+    return label([inline_pieces(form, length)], stacked=True)
 
 
 def _dimension(form: LengthFormat, span: tuple[Length, Length], paper: Callable[[Length], float]) -> Dimension:

@@ -28,7 +28,7 @@ def keyed(found: Sequence[Mark]) -> tuple[list[Rich], list[str]]:
     letters: dict[Rich, str] = {}
     for mark in found:
         letters.setdefault(mark.note, _KEYS[len(letters) % len(_KEYS)])
-    return [(f"{letter}   ", *note) for note, letter in letters.items()], [letters[mark.note] for mark in found]
+    return [(f"{letter}\u2002", *note) for note, letter in letters.items()], [letters[mark.note] for mark in found]
 
 
 def paint_crosses(page: Page, found: Sequence[Mark]) -> None:
