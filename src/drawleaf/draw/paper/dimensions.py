@@ -38,11 +38,12 @@ class Dimension:
 @dataclass(frozen=True, slots=True)
 class _Put:
     """A dimension with its value's place: the span of the value along the line, and whether arrows stand outside. A ``level`` value
-    stands past its upright line, level with its middle, and takes nothing of the line."""
+    stands past its ``upright`` line, level with its middle, and takes nothing of the line."""
 
     dimension: Dimension
     text: tuple[float, float]
     outside: bool
+    upright: bool = False
     level: bool = False
 
     @property
@@ -156,7 +157,10 @@ def _apart(a: _Put, b: _Put) -> bool:
     narrow, other = (a, b) if a.outside else (b, a)
     d, e = narrow.dimension, other.dimension
     neighbours = min(abs(d.high - e.low), abs(d.low - e.high)) < 0.01
-    return _clear(narrow.core, other.core) if neighbours else _clear(narrow.span, other.span)
+    if not neighbours:
+        return _clear(narrow.span, other.span)
+    # The tail of the narrow one's arrow runs along the wide one's line, which has its value in it where it is upright.
+    return _clear(narrow.core, other.core) and (not other.upright or _clear(narrow.span, other.text))
 
 
 def _clear(a: tuple[float, float], b: tuple[float, float]) -> bool:
@@ -180,13 +184,13 @@ def _choices(
         slack = (high - low - 0.6 - width) / 2
         for shift in (0.0, -0.35, 0.35, -0.7, 0.7, -1.0, 1.0):
             start = (low + high - width) / 2 + shift * slack
-            choices.append(_Put(dimension, (start, start + width), outside))
+            choices.append(_Put(dimension, (start, start + width), outside, upright))
     arrows = 2 * ARROW_LENGTH + 0.6
     beyond = [high + arrows, low - arrows - width]
     if abs(low - limits[0]) < 0.01:
         beyond.reverse()
     beyond += [max(limits[1] + 0.8, high + arrows), min(limits[0] - 0.8, low - arrows) - width]
-    choices += [_Put(dimension, (start, start + width), outside=True) for start in beyond]
+    choices += [_Put(dimension, (start, start + width), outside=True, upright=upright) for start in beyond]
     clear = [c for c in choices if not any(c.text[0] - 0.5 < post < c.text[1] + 0.5 for post in posts)]
     kept = [
         c for c in clear if (free[0] or c.text[0] >= limits[0] - 0.01) and (free[1] or c.text[1] <= limits[1] + 0.01)
