@@ -44,6 +44,14 @@ def test_one_path_for_each_line_style(units):
     assert [styles_drawn_twice(drawing.svg) for drawing in drawings(units)] == [[]] * len(drawings(units))
 
 
+@pytest.mark.parametrize("units", list(Units))
+def test_every_size_of_an_elevation_is_level(units):
+    """Read without turning the page: also those beside upright lines, and those of a row below the view."""
+    elevations = [drawing for drawing in drawings(units) if drawing.kind == "elevation"]
+    assert elevations
+    assert [drawing.id for drawing in elevations if "rotate(" in drawing.svg] == []
+
+
 def test_the_legibility_test_can_fail():
     text = '<text x="{x}" y="5" font-family="a" font-size="{s}" font-weight="400" text-anchor="start" fill="#000">word</text>'
     svg = (

@@ -10,8 +10,12 @@ from drawleaf.draw.paper.lettering import Label, place_centered
 from drawleaf.draw.paper.style import DIMENSION
 from drawleaf.draw.paper.svg import Circle, Pt, Sketch
 
-_CLEAR, _LINE, _END, _JOG, _GAP = 1.0, 6.0, 7.6, 3.4, 1.4
+_CLEAR, _LINE, _END, _JOG = 1.0, 6.0, 7.6, 3.4
+_GAP, _WORD_GAP = 1.4, 2.4
+"""Between values that stand one below the other, and side by side."""
 _CIRCLE = 0.9
+_FAR = 7.0
+"""A level value is at most so many mm beside its place."""
 
 Mark = tuple[float, Label]
 """A place along the side on paper, and the words for its distance."""
@@ -28,22 +32,24 @@ def place_running(
     least: float = -1e9,
 ) -> float:
     """Draws the distances outside ``side`` (right, left, bottom or top) of a view whose outline there is at ``edge``; extension lines begin
-    ``start`` inside it; no value stands past ``limit`` along the side, nor before ``least``. Values at the right and left are read from the bottom, those below and above from the right. Returns how many mm
-    they reach out."""
-    level = side in ("right", "left")
+    ``start`` inside it; no value stands past ``limit`` along the side, nor before ``least``. Values are read from the bottom; below and above
+    a view from the right where they are too many to stand level near their places. Returns how many mm they reach out."""
+    upright = side in ("right", "left")
     out = 1.0 if side in ("right", "bottom") else -1.0
 
     def at(along: float, away: float) -> Pt:
-        return (edge + out * away, along) if level else (along, edge + out * away)
+        return (edge + out * away, along) if upright else (along, edge + out * away)
 
     every = sorted([datum, *marks], key=lambda mark: mark[0])
-    places = spread([mark[0] for mark in every], [running_room(mark[1]) for mark in every], limit, least)
-    for (along, text), where in zip(every, places, strict=True):
+    wanted = [along for along, _ in every]
+    turn = not upright and not near(every, limit, least, upright=False)
+    places = spread(wanted, [_room(text, upright=upright or turn) for _, text in every], limit, least)
+    deep = [text.width if upright or turn else text.height for _, text in every]
+    for (along, text), where, depth in zip(every, places, deep, strict=True):
         bend = [at(along, _CLEAR - start), at(along, _END)]
         bend += [at(where, _END + _JOG), at(where, _END + _JOG + 0.8)]
         sketch.line(DIMENSION, *bend)
-        middle = at(where, _END + _JOG + 1.4 + text.width / 2)
-        place_centered(sketch, text, middle, turn=0 if level else 90)
+        place_centered(sketch, text, at(where, _END + _JOG + 1.4 + depth / 2), turn=90 if turn else 0)
     furthest = [min(every, key=lambda m: m[0])[0], max(every, key=lambda m: m[0])[0]]
     sketch.shape(DIMENSION, Circle(at(datum[0], _LINE), _CIRCLE))
     for end in furthest:
@@ -53,12 +59,19 @@ def place_running(
     for along, _ in marks:
         if abs(along - datum[0]) > 1.5:
             arrow(sketch, at(along, _LINE), at(datum[0], _LINE), length=min(2.5, abs(along - datum[0]) - _CIRCLE))
-    return _END + _JOG + 1.4 + max(text.width for _, text in every)
+    return _END + _JOG + 1.4 + max(deep)
 
 
-def running_room(text: Label) -> float:
+def near(marks: Sequence[Mark], limit: float = 1e9, least: float = -1e9, *, upright: bool) -> bool:
+    """Whether the values of marks in rising order all stand level near their places along a side: an ``upright`` one, or one below or above a view."""
+    wanted = [along for along, _ in marks]
+    places = spread(wanted, [_room(text, upright=upright) for _, text in marks], limit, least)
+    return max(abs(a - b) for a, b in zip(places, wanted, strict=True)) <= _FAR
+
+
+def _room(text: Label, *, upright: bool) -> float:
     """Millimetres of the side that a value takes."""
-    return text.height + _GAP
+    return text.height + _GAP if upright else text.width + _WORD_GAP
 
 
 def spread(wanted: Sequence[float], sizes: Sequence[float], limit: float = 1e9, least: float = -1e9) -> list[float]:

@@ -8,17 +8,17 @@ from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.paper.dimensions import Dimension
 from drawleaf.draw.paper.lettering import label, length_label
-from drawleaf.draw.paper.running import place_running, running_room
+from drawleaf.draw.paper.running import near, place_running
 from drawleaf.draw.paper.svg import Sketch
 from drawleaf.draw.sight.exact_places import exact_places, snapped
 from drawleaf.draw.sight.view import View
 from drawleaf.model.plan import Plan
 from drawleaf.units import Length, LengthFormat
 
-_SPILL = 5.0
-"""Millimetres on paper by which the distances together may take more room than the side is long."""
 _SAME = 3.0
 """Places closer than this (mm) are dimensioned once."""
+_MOST = 8
+"""So many places are dimensioned at most: more are a fan of lines in which none is found; the part drawings have them all."""
 
 Bounds = tuple[float, float, float, float]
 
@@ -27,7 +27,7 @@ def levels(
     plan: Plan, view: View, axis: int, bounds: Bounds, regions: Mapping[str, BaseGeometry], room: float
 ) -> list[Length]:
     """Exact coordinates across (0) or up (1) the paper: both ends of the view, then the ends of what the ``regions`` show, those that
-    reach furthest along the other direction first, until ``room`` mm of paper is used."""
+    reach furthest along the other direction first, as long as every value stands level near its place on the ``room`` mm of paper."""
     exact = exact_places(plan, view, axis)
     found = [end for end in (snapped(exact, bounds[axis]), snapped(exact, bounds[axis + 2])) if end is not None]
     if len(found) < 2:
@@ -38,7 +38,12 @@ def levels(
         return []
     first = found[0]
     form = plan.lengths
-    used = sum(running_room(length_label(form, abs(end - first))) for end in found)
+    factor = room / (bounds[axis + 2] - bounds[axis])
+
+    def readable(places: Sequence[Length]) -> bool:
+        marks = [((place - first).mm * factor, length_label(form, abs(place - first))) for place in sorted(places)]
+        return near(marks, upright=axis == 1)
+
     for one in sorted(regions, key=lambda one: (-_extent(regions[one], 1 - axis), one)):
         if regions[one].is_empty:
             continue
@@ -46,10 +51,8 @@ def levels(
             place = snapped(exact, value)
             if place is None or any(abs(place - other).mm <= _SAME for other in found):
                 continue
-            takes = running_room(length_label(form, abs(place - first)))
-            if used + takes <= room + _SPILL:
+            if len(found) < _MOST and readable([*found, place]):
                 found.append(place)
-                used += takes
     return sorted(found)
 
 
