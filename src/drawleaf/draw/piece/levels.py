@@ -17,6 +17,8 @@ from drawleaf.units import Length, LengthFormat
 
 _SAME = 3.0
 """Places closer than this (mm) are dimensioned once."""
+_SPILL = 4.0
+"""Millimetres on paper by which a value may stand past the end of its side."""
 _MOST = 8
 """So many places are dimensioned at most: more are a fan of lines in which none is found; the part drawings have them all."""
 
@@ -42,7 +44,7 @@ def levels(
 
     def readable(places: Sequence[Length]) -> bool:
         marks = [((place - first).mm * factor, length_label(form, abs(place - first))) for place in sorted(places)]
-        return near(marks, upright=axis == 1)
+        return near(marks, limit=room + _SPILL, upright=axis == 1)
 
     for one in sorted(regions, key=lambda one: (-_extent(regions[one], 1 - axis), one)):
         if regions[one].is_empty:
@@ -77,7 +79,7 @@ def place_levels(
     extent = (bounds[axis + 2] - bounds[axis]) * factor
     other = (bounds[3 - axis] - bounds[1 - axis]) * factor
     at = [(_paper(place, bounds, factor, axis), length_label(form, abs(place - places[0]))) for place in places]
-    place_running(sketch, side, other + band, (at[0][0], label("0")), at[1:], start=band, limit=extent + 4.0)
+    place_running(sketch, side, other + band, (at[0][0], label("0")), at[1:], start=band, limit=extent + _SPILL)
     low, high = sorted((at[0][0], at[-1][0]))
     return Dimension(low, high, length_label(form, places[-1] - places[0]))
 
