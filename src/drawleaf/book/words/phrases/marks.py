@@ -19,7 +19,7 @@ from drawleaf.model.joint_family import CutKind
 from drawleaf.model.looks import Build
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
-from drawleaf.setting_out.channels import channel_of
+from drawleaf.setting_out.channels import bounds, channel_of
 from drawleaf.setting_out.origins import distance, pin_origins
 from drawleaf.setting_out.slants import off_square
 from drawleaf.units import Length
@@ -92,6 +92,14 @@ class Marks(Speech):
 
     def channel_marks(self) -> list[Markup]:
         """Where the channel lies: one line for all parts that are marked alike, with the edge to measure from."""
+        walls = self._marked(inward=True)
+        own = self._marked(inward=False)
+        # The walls of a box are marked alike on their inside faces, though one is a front and one a side.
+        lines = walls if len(walls) < len(own) else own
+        return [Markup("{}. Draw {}").format(self.the_parts(list(ids)), one) for one, ids in lines.items()]
+
+    def _marked(self, *, inward: bool) -> dict[Markup, dict[str, None]]:
+        """The parts by how their channels are marked; ``inward``: a face that looks into its assembly is called the inside face."""
         lines: dict[Markup, dict[str, None]] = {}
         for ids, cuts in self._by_part(BoxCut):
             part = self.plan.part(ids[0])
@@ -99,21 +107,29 @@ class Marks(Speech):
             if both is not None:
                 told = [Markup("one line {} from each end, on the {}").format(*both)]
             else:
-                told = [self._channel_mark(ids, part, cut) for cut in cuts]
+                told = [self._channel_mark(ids, part, cut, inward=inward) for cut in cuts]
             for one in told:
                 lines.setdefault(one, {}).update(dict.fromkeys(ids))
-        return [Markup("{}. Draw {}").format(self.the_parts(list(ids)), one) for one, ids in lines.items()]
+        return lines
 
-    def _channel_mark(self, ids: Sequence[str], part: Part, cut: BoxCut) -> Markup:
+    def _channel_mark(self, ids: Sequence[str], part: Part, cut: BoxCut, *, inward: bool) -> Markup:
         """``two lines across the inside face, 12 in and 12-3/4 in from the bottom end``."""
         channel = channel_of(part, cut)
         face = self.twin_side(ids, part, cut.into)
+        if inward and self._looks_in(part, cut.into):
+            face = Side("inside", "face", inward=True)
         edge = self.twin_side(ids, part, channel.edge)
         if cut.kind == CutKind.RABBET or not channel.offset:
             return Markup("one line {} from the {}, on the {}").format(self.fmt.length(channel.width), edge, face)
         near, far = self.fmt.length(channel.offset), self.fmt.length(channel.offset + channel.width)
         way = "along" if channel.run is part.length_axis else "across"
         return Markup(f"two lines {way} the {{}}, {{}} and {{}} from the {{}}").format(face, near, far, edge)
+
+    def _looks_in(self, part: Part, face: Face) -> bool:
+        """Whether the face of a front or a back looks to the middle of its assembly, whatever stands before it."""
+        around = bounds(self.plan.parts_in(part.assembly)).span(face.axis)
+        apart = (around.middle - part.body.span(face.axis).middle).exact_mm
+        return face.axis is Axis.Y and apart * face.side > part.body.extent(face.axis).exact_mm
 
     def _rabbets_of_both_ends(self, part: Part, cuts: Sequence[BoxCut]) -> tuple[Markup, str] | None:
         """The width and the face of two rabbets that are alike at both ends of a part; None where they are not."""
