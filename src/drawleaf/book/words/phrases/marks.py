@@ -19,12 +19,15 @@ from drawleaf.model.joint_family import CutKind
 from drawleaf.model.looks import Build
 from drawleaf.model.place import Axis, Face
 from drawleaf.model.plan import Bore, BoxCut, EdgeProfile, Fastener, Part
+from drawleaf.model.settings.cutting import CrosscutSettings
 from drawleaf.setting_out.channels import bounds, channel_of
 from drawleaf.setting_out.origins import distance, pin_origins
 from drawleaf.setting_out.slants import off_square
 from drawleaf.units import Length
 
 SAME_MM = 0.01
+FENCE_REACH = Length.of_inches(12)
+"""How far the fence of a usual saw reaches to the side of the blade: common practice, no source."""
 VENEERED = (Build.ROTARY, Build.SLICED)
 VENEER_GRIT = 150
 """A sanding machine begins on a face veneer with this grit, or a finer one: common practice, no source."""
@@ -87,6 +90,14 @@ class Marks(Speech):
                 Markup("the {} {} of {}").format(self.fmt.join(names), noun(len(names), "corner"), self.the_parts(ids))
             )
         return self.fmt.join(clauses)
+
+    # Lengths
+
+    @property
+    def stop_past_fence(self) -> bool:
+        """Whether a stop of the step is to be set further from the blade than a saw's own fence reaches."""
+        some = (op.settings for op in self.step.operations)
+        return any(isinstance(one, CrosscutSettings) and one.stop > FENCE_REACH for one in some)
 
     # Channels and notches
 

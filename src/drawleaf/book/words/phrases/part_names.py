@@ -124,6 +124,12 @@ class PartNames:
         every = f"all {count_words(sum(len(row.ids) for row in rows))}"
         return [Markup("{} {}").format("the" if pair else every, words)]
 
+    @property
+    def of_one_sort(self) -> bool:
+        """Whether one noun names all parts of the operation, of one stock, so that a count may stand before it: ``4 legs``."""
+        stocks = {self.plan.part(part).stock.id for part in self.op.parts}
+        return len(stocks) == 1 and len(self._each_named(self.op.parts, articles=False)) == 1
+
     def parts_from_stock(self, articles: bool = False) -> Markup:
         """Parts with the stock each comes from: ``shelf 2 from 1x4``, ``handle 3 from the 30 mm rod``; with ``articles`` ``the shelf 2``."""
         by_stock: dict[str, list[str]] = {}
