@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
 import shapely
 
 from drawleaf.draw.at_step.alike import one_of_alike
-from drawleaf.draw.at_step.joined import pieces_at
+from drawleaf.draw.at_step.joined import loose_things, pieces_at
 from drawleaf.draw.at_step.nearby import nearby
 from drawleaf.draw.at_step.so_far import solids_so_far
 from drawleaf.draw.paper.balloons import Tag, arrange, clear_of, draw_balloons
-from drawleaf.draw.paper.dimensions import arrow
-from drawleaf.draw.paper.frame import EDGE, Room, fitted
+from drawleaf.draw.paper.frame import EDGE, Framed, Room, fitted
 from drawleaf.draw.paper.style import (
-    ACCENT,
     ACCENT_TINT,
-    MOTION,
     NEW_EDGE,
     NEW_OUTLINE,
     PICTURE_OUTLINE,
@@ -49,9 +45,10 @@ from drawleaf.draw.step.cutting_drawing import draw_cutting
 from drawleaf.draw.step.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
 from drawleaf.draw.step.help_marks import PLACED, help_bodies, help_offsets, help_tags, help_tints, paint_helps
-from drawleaf.draw.step.inset import add_inset, sizes_in, worth_enlarging
+from drawleaf.draw.step.inset import LEAST, Bounds, add_inset, can_enlarge, sizes_in, smallest
 from drawleaf.draw.step.legend import Entry, add_column, add_legend, column_size, entries
 from drawleaf.draw.step.legend_place import below_figure, in_corner, stands_beside
+from drawleaf.draw.step.moves import arrivals, draw_moves, pulled_back
 from drawleaf.draw.step.saw_setup import add_saw_setup, at_saw
 from drawleaf.draw.step.squaring import BESIDE, add_squaring, figure_height, squared
 from drawleaf.model.derived import Derived
@@ -59,7 +56,6 @@ from drawleaf.model.drawings import Drawing
 from drawleaf.model.plan import Fitting
 from drawleaf.model.steps import Pose, Scene, Step
 from drawleaf.solids.build import Solids
-from drawleaf.solids.travel import travel_distance
 
 TALL: Room = Room(170.0, 82.0)
 """High enough to see the work, low enough that a step with its words stands on one page."""
@@ -68,12 +64,10 @@ LOW: Room = Room(170.0, 54.0)
 NARROW: Room = Room(74.0, 64.0)
 """To stand beside the words."""
 _FIGURE = 40.0
-_ARROWS_APART = 6.0
-"""Millimetres on paper between two arrows."""
+_HIGHEST, _NEARLY = 100.0, 0.9
+"""A room grows to this height (mm) where something new would be too small in it."""
 _CROWDED = 12
 """Above this many balloons, draw none: the tint alone shows the parts."""
-_PULL = 0.16
-"""How far a part that moves is drawn from its place, at most, as a share of the scene's size."""
 
 
 def draw_step(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Room] = (TALL,)) -> tuple[Drawing, ...]:
@@ -139,16 +133,16 @@ def _draw_scene(
     many that are ``alike``."""
     solids = solids_so_far(derived, solids, step, shown)
     new = tuple(part for part in shown if part in {*scene.new, *scene.fittings})
-    offsets = _offsets(solids, scene, shown) if apart is None else dict(apart)
+    offsets = pulled_back(solids, scene, shown) if apart is None else dict(apart)
     faces = worked_faces(step.operations, new)
     view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners, pose=scene.pose)
     placed = help_bodies(step)
     moved = {**offsets, **help_offsets(placed, offsets)}
     work = project(solids, view, shown, moved, {an_id: solid for an_id, _, solid in placed})
-    subject = _Subject(
-        derived, solids, step, scene, work, new, placed, offsets, tuple(presses(step, scene, solids, offsets)), alike
-    )
-    return tuple(_in_room(subject, _with_figures(room, step, scene)) for room in rooms)
+    held = tuple(presses(step, scene, solids, offsets))
+    kinds = loose_things(derived, step, new) if scene.moves or scene.fasteners or scene.fittings else ()
+    subject = _Subject(derived, solids, step, scene, work, new, placed, offsets, held, alike, kinds)
+    return tuple(_in_room(subject, _with_figures(room, step)) for room in rooms)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +159,8 @@ class _Subject:
     offsets: Mapping[str, Vector]
     held: tuple[Press, ...]
     alike: int
+    kinds: Sequence[Sequence[tuple[str, ...]]]
+    """What comes in this step, thing by thing (``loose_things``)."""
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -205,25 +201,57 @@ def _in_room(subject: _Subject, room: Room) -> Drawing:
         figure=figure,
         figure_high=figure_height(subject.solids, step),
     )
-    done = fitted(
-        lambda wide, high, rough: _compose(subject, (wide, high), room, Sketch(rough=rough), beside=beside),
-        *room,
+
+    def fit(room: Room, tiny: Bounds | None) -> Framed:
+        return fitted(
+            lambda wide, high, rough: _compose(subject, (wide, high), room, Sketch(rough=rough), beside, tiny), *room
+        )
+
+    done = fit(room, None)
+    least = smallest(
+        subject.work, sizes_in(subject.work.view, subject.solids, subject.new, subject.offsets), subject.kinds
     )
+    if least is not None and least[0] * _factor(done) < LEAST:
+        done = _with_the_small(fit, room, done, *least)
     svg, panes = write(done.sketch, done.width, done.height, title, alt), tuple(done.sketch.panes)
     return Drawing(
         f"step-{step.number:02d}", "step", title, svg, alt, done.width, done.height, None, panes, step.number
     )
 
 
-def _with_figures(room: Room, step: Step, scene: Scene) -> Room:
-    """A narrow room is higher where a figure or a close look stands below the picture."""
-    below = bool(squared(step)) or at_saw(step) is not None or bool(scene.fittings and not scene.new)
+def _with_figures(room: Room, step: Step) -> Room:
+    """A narrow room is higher where a figure stands below the picture."""
+    below = bool(squared(step)) or at_saw(step) is not None
     return Room(room.width, room.height + _FIGURE) if room.width <= NARROW.width and below else room
 
 
-def _compose(subject: _Subject, space: tuple[float, float], room: Room, sketch: Sketch, *, beside: bool) -> Sketch:
+def _with_the_small(
+    fit: Callable[[Room, Bounds | None], Framed], room: Room, done: Framed, shows: float, box: Bounds
+) -> Framed:
+    """The picture higher, where that is enough for the smallest of what is new; else with a close look at it. ``shows`` is its length, ``box``
+    where it is (mm of the piece)."""
+    high = room.height * LEAST / (shows * _factor(done))
+    if (LOW.height < room.height and high <= _HIGHEST) or not can_enlarge(box, _factor(done)):
+        larger = fit(room._replace(height=max(room.height, min(high, _HIGHEST))), None)
+        done = larger if _factor(larger) > _factor(done) else done
+    if shows * _factor(done) < _NEARLY * LEAST and can_enlarge(box, _factor(done)):
+        more = _FIGURE if room.width <= NARROW.width else 0.0
+        done = fit(room._replace(height=room.height + more), box)
+    return done
+
+
+def _factor(done: Framed) -> float:
+    """Paper mm a piece mm in the picture."""
+    sight = done.sketch.panes[0].sight
+    assert sight is not None
+    return sight.factor
+
+
+def _compose(
+    subject: _Subject, space: tuple[float, float], room: Room, sketch: Sketch, beside: bool, tiny: Bounds | None
+) -> Sketch:
     """The scene within so much ``space``, with fasteners and arrows, on the sketch; what stands round it takes the rest of the ``room``:
-    balloons, further figures, and the legend below or ``beside`` it."""
+    balloons, further figures, a close look at what is ``tiny``, and the legend below or ``beside`` it."""
     derived, solids, step, scene = subject.derived, subject.solids, subject.step, subject.scene
     work, new, placed, offsets = subject.work, subject.new, subject.placed, subject.offsets
     view, window = work.view, subject.window(*space)
@@ -235,7 +263,7 @@ def _compose(subject: _Subject, space: tuple[float, float], room: Room, sketch: 
 
     paint(sketch, window)
     draw_presses(sketch, view, window, subject.held)
-    arrows = _draw_moves(sketch, solids, work, window, _arrivals(solids, step, scene), offsets)
+    arrows = draw_moves(sketch, solids, work, window, arrivals(solids, step, scene), offsets)
     avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
     tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
     tags += _fitting_tags(derived, work, window, scene)
@@ -243,11 +271,10 @@ def _compose(subject: _Subject, space: tuple[float, float], room: Room, sketch: 
     if len(tags) <= _CROWDED:
         drawn = on_paper(work, window)
         draw_balloons(sketch, clear_of(arrange(tags, drawn), press_boxes(view, window, subject.held), drawn))
-    tiny = worth_enlarging(work, window, sizes_in(view, solids, new, offsets))
-    if tiny:
+    if tiny is not None:
         add_inset(sketch, window, tiny, paint, room.width)
     signs = subject.signs(window)
-    beside = beside and not tiny and at_saw(step) is None
+    beside = beside and tiny is None and at_saw(step) is None
     under = beside and bool(squared(step)) and below_figure(signs, room, figure_height(solids, step))
     if beside and not under:
         add_column(sketch, signs, *in_corner(sketch, on_paper(work, window), signs))
@@ -295,59 +322,6 @@ def _fitting_tags(derived: Derived, work: Linework, window: Window, scene: Scene
     return tags
 
 
-def _groups(solids: Solids, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
-    """Parts that arrive together: the same way, and joined to one another."""
-    groups: list[tuple[Vector, list[str]]] = []
-    joined = {frozenset((joint.insert, joint.receiver)) for joint in solids.plan.joints}
-    for move in scene.moves:
-        touching = [
-            group
-            for group in groups
-            if group[0] == move.direction and any(frozenset((p, move.part)) in joined for p in group[1])
-        ]
-        parts = [part for group in touching for part in group[1]]
-        groups = [group for group in groups if group not in touching]
-        groups.append((move.direction, [*parts, move.part]))
-    return [(direction, tuple(parts)) for direction, parts in groups]
-
-
-def _arrivals(solids: Solids, step: Step, scene: Scene) -> list[tuple[Vector, tuple[str, ...]]]:
-    """What gets an arrow: each part by itself where they come one after the other, else what arrives together."""
-    return [(move.direction, (move.part,)) for move in scene.moves] if one_by_one(step) else _groups(solids, scene)
-
-
-def one_by_one(step: Step) -> bool:
-    """Whether its parts come home one after the other, and not all at once."""
-    return sum(operation.kind == "join" for operation in step.operations) > 1
-
-
-def _offsets(solids: Solids, scene: Scene, shown: Sequence[str]) -> dict[str, Vector]:
-    """Parts that arrive are drawn a little back along their way, no further than needed to be clear."""
-    size = _scene_size(solids, shown)
-    moving = {move.part for move in scene.moves}
-    standing = [part for part in shown if part not in moving]
-    offsets: dict[str, Vector] = {}
-    for direction, parts in _groups(solids, scene):
-        back = (-direction[0] + 0.0, -direction[1] + 0.0, -direction[2] + 0.0)
-        far = _pull(solids, parts, standing, back, size)
-        offsets.update(dict.fromkeys(parts, (back[0] * far, back[1] * far, back[2] * far)))
-    return offsets
-
-
-def _pull(solids: Solids, parts: Sequence[str], standing: Sequence[str], back: Vector, size: float) -> float:
-    most = _PULL * size
-    if sorted(abs(c) for c in back) != [0.0, 0.0, 1.0]:
-        return most
-    need = travel_distance(solids, parts, standing, back, touching=False)
-    return min(most, need + 0.06 * size) if need > 0 else 0.08 * size
-
-
-def _scene_size(solids: Solids, shown: Sequence[str]) -> float:
-    bounds = [box for box in map(solids.box, shown) if box is not None]
-    low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
-    return float(np.linalg.norm(high - low))
-
-
 def _bounds(
     work: Linework, view: View, scene: Scene, offsets: Mapping[str, Vector]
 ) -> tuple[float, float, float, float]:
@@ -355,61 +329,3 @@ def _bounds(
     points = [view.point(end) for fastener in scene.fasteners for end in fastener_reach(fastener, offsets)]
     boxes = [work.bounds, *((u, v, u, v) for u, v in points)]
     return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
-
-
-def _draw_moves(
-    sketch: Sketch,
-    solids: Solids,
-    work: Linework,
-    window: Window,
-    groups: Sequence[tuple[Vector, tuple[str, ...]]],
-    offsets: Mapping[str, Vector],
-) -> list[shapely.LineString]:
-    """A bold arrow for each thing that arrives, along the last of its way. Gives the arrows in the view's plane."""
-    drawn: list[shapely.LineString] = []
-    for direction, parts in groups:
-        lines = [
-            line
-            for place in _arrow_places(solids, parts, direction)
-            if (line := _arrow_line(work.view, window, place, offsets[parts[0]])) is not None
-        ]
-        if not lines:
-            continue
-        clear = _ARROWS_APART / window.factor
-        apart = [one for one in lines if all(one.distance(other) >= clear for other in drawn)] or lines
-        others = [work.outline(part) for _, group in groups for part in group if part not in parts]
-        line = next((one for one in apart if not any(one.intersects(other) for other in others)), apart[0])
-        tail, head = (window.at(*point) for point in line.coords)
-        reach = float(np.hypot(head[0] - tail[0], head[1] - tail[1]))
-        unit = ((head[0] - tail[0]) / reach, (head[1] - tail[1]) / reach)
-        sketch.line(MOTION, tail, (head[0] - unit[0] * 2.5, head[1] - unit[1] * 2.5))
-        arrow(sketch, head, tail, length=3.6, half=1.5, color=ACCENT)
-        drawn.append(line)
-    return drawn
-
-
-def _arrow_line(view: View, window: Window, place: np.ndarray, offset: Vector) -> shapely.LineString | None:
-    """From where a thing is drawn towards its place, 9 to 16 mm on paper; None where it comes straight at the viewer."""
-    at, to = (np.array(view.point(_triple(point))) for point in (place + np.array(offset), place))
-    length = float(np.hypot(*(to - at))) * window.factor
-    if length < 1e-6:
-        return None
-    return shapely.LineString([at, at + (to - at) * (min(max(length, 9.0), 16.0) / length)])
-
-
-def _arrow_places(solids: Solids, parts: Sequence[str], direction: Vector) -> list[np.ndarray]:
-    """Where an arrow may begin, best first: the middle of what moves, to either side along its longest edge across the way, or a
-    little before or behind its middle."""
-    bounds = [box for box in map(solids.box, parts) if box is not None]
-    if not bounds:
-        return []
-    low, high = np.min([b[0] for b in bounds], axis=0), np.max([b[1] for b in bounds], axis=0)
-    way = np.abs(np.array(direction)) > 0.5
-    size = (high - low) * ~way
-    across = np.eye(3)[int(size.argmax())] * float(size.max())
-    steps = [share * edge for edge in (across, (high - low) * way) for share in (-0.3, 0.3)]
-    return [(low + high) / 2 + step for step in (np.zeros(3), *steps)]
-
-
-def _triple(values: np.ndarray) -> Vector:
-    return (float(values[0]), float(values[1]), float(values[2]))

@@ -20,49 +20,76 @@ from drawleaf.draw.sight.linework import Linework
 from drawleaf.draw.sight.view import Vector, View
 from drawleaf.solids.build import Solids
 
-TINY = 13.0
-"""Where all that can be seen of what is new measures less than this on paper (mm), it is worth enlarging."""
-SPECK = 4.0
-"""A thing that measures less than this (mm) is enlarged even where the rest of what is new is large: a button below a table top."""
-_RADIUS = 17.0
-_LARGEST = 4.0
+LEAST = 25.0
+"""A new thing that is shorter than this on paper (mm) is worth enlarging."""
+_RADIUS, _WIDEST = 17.0, 22.0
+_WORTH = 1.6
+"""What would be no more than so many times as large is not drawn twice."""
+_SEEN = 0.5
+"""Of what others hide, so much of its length shows at least: a corner of it is no clearer enlarged."""
+_LARGEST = 8.0
 _GAP = 4.0
 _WIDE_ROOM = 100.0
 """A room wider than this (mm) has place beside the drawing."""
 
 
+Bounds = tuple[float, float, float, float]
+
+
 def sizes_in(view: View, solids: Solids, parts: Sequence[str], offsets: Mapping[str, Vector]) -> dict[str, float]:
-    """How long each of the parts is in the view (mm of the piece), whether others hide some of it or not: the longer side of its box."""
+    """How long each of the parts is in the view (mm of the piece), whether others hide some of it or not: its box from corner to corner."""
     found: dict[str, float] = {}
     for part in parts:
         if (box := solids.box(part)) is not None:
             ends = view.on_paper(np.array(list(product(*(box + np.array(offsets.get(part, (0.0, 0.0, 0.0)))).T))))
-            found[part] = float(np.ptp(ends, axis=0).max())
+            found[part] = float(np.hypot(*np.ptp(ends, axis=0)))
     return found
 
 
-def worth_enlarging(
-    work: Linework, window: Window, sizes: Mapping[str, float]
-) -> tuple[float, float, float, float] | None:
-    """Where all that is new can hardly be seen, or one thing of it is no more than a speck: the box about it in the view's plane (about the
-    largest such part, where there are several). ``sizes`` (mm of the piece) are those of what is new: a large part of which a corner shows
-    is no speck, and is no clearer with that corner enlarged."""
-    seen = {part: work.outline(part) for part in sizes if not work.outline(part).is_empty}
-    if not seen or len(seen) == len(work.shown):
+def smallest(
+    work: Linework, sizes: Mapping[str, float], kinds: Sequence[Sequence[tuple[str, ...]]]
+) -> tuple[float, Bounds] | None:
+    """How long the smallest of the new things shows, and the box about it in the view's plane (mm of the piece); None where nothing new can
+    be seen well. ``sizes`` (mm) are those of all that is new, ``kinds`` the things it makes up: of each kind the one counts that shows
+    best."""
+    small: list[tuple[float, Bounds]] = []
+    for things in kinds:
+        found = [(_long(box), box, thing) for thing in things if (box := _box(work, thing)) is not None]
+        if not found:
+            continue
+        shows, box, thing = max(found, key=lambda one: (round(one[0], 2), one[1]))
+        if shows >= _SEEN * max(sizes[one] for one in thing):
+            small.append((shows, box))
+    return min(small, key=lambda one: (round(one[0], 2), one[1]), default=None)
+
+
+def can_enlarge(region: Bounds, factor: float) -> bool:
+    """Whether a circle holds this much of the view's plane enlarged, where the drawing shows it at the ``factor``."""
+    return _WORTH * _reach(region, factor) <= _WIDEST
+
+
+def _reach(region: Bounds, factor: float) -> float:
+    """The radius on paper (mm) about a region, with some of what is round it."""
+    return 0.68 * factor * _long(region)
+
+
+def _box(work: Linework, thing: Sequence[str]) -> Bounds | None:
+    """The box about what shows of a thing."""
+    boxes = [work.outline(one).bounds for one in thing if not work.outline(one).is_empty]
+    if not boxes:
         return None
-    shows = (max(o.bounds[2] - o.bounds[0], o.bounds[3] - o.bounds[1]) for o in seen.values())
-    if max(shows) * window.factor <= TINY:
-        tiny = list(seen.values())
-    else:
-        tiny = [outline for part, outline in seen.items() if sizes[part] * window.factor <= SPECK]
-    largest = max(tiny, key=lambda o: (round(o.area, 1), o.bounds), default=None)
-    return largest.bounds if largest is not None else None  # type: ignore[return-value]
+    return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+
+
+def _long(box: Bounds) -> float:
+    """From corner to corner: most things lie slanting in a picture."""
+    return float(np.hypot(box[2] - box[0], box[3] - box[1]))
 
 
 def add_inset(
     sketch: Sketch,
     window: Window,
-    region: tuple[float, float, float, float],
+    region: Bounds,
     paint: Callable[[Sketch, Window], None],
     room: float,
 ) -> None:
@@ -70,38 +97,39 @@ def add_inset(
     ``room``; a small circle and a line show where it is taken from."""
     left, top, right, bottom = window.box(region)
     middle = ((left + right) / 2, (top + bottom) / 2)
-    reach = max(((right - left) ** 2 + (bottom - top) ** 2) ** 0.5 / 2 + 1.5, 4.0)
-    times = min(_LARGEST, _RADIUS / reach)
-    if times < 1.6:
+    reach = _reach(region, window.factor)
+    radius = min(max(_RADIUS, _WORTH * reach), _WIDEST)
+    times = min(_LARGEST, radius / reach)
+    if times < _WORTH:
         return
-    small = _RADIUS / times
-    center = _center(sketch, middle, room)
+    small = radius / times
+    center = _center(sketch, middle, room, radius)
     factor = window.factor * times
     u, v = (middle[0] - window.origin[0]) / window.factor, (window.origin[1] - middle[1]) / window.factor
     enlarged = Window(factor, (center[0] - u * factor, center[1] + v * factor))
     if not sketch.rough:
         close = Sketch(labels=sketch.labels)
         paint(close, enlarged)
-        _clip_into(sketch, close, shapely.Point(center).buffer(_RADIUS, quad_segs=24))
-        sketch.panes += clipped(close.panes, center, _RADIUS)
-    sketch.shape(INSET, Circle(center, _RADIUS))
+        _clip_into(sketch, close, shapely.Point(center).buffer(radius, quad_segs=24))
+        sketch.panes += clipped(close.panes, center, radius)
+    sketch.shape(INSET, Circle(center, radius))
     sketch.shape(INSET, Circle(middle, small))
     far = ((center[0] - middle[0]) ** 2 + (center[1] - middle[1]) ** 2) ** 0.5
     unit = ((center[0] - middle[0]) / far, (center[1] - middle[1]) / far)
     sketch.line(
         LEADER,
         (middle[0] + unit[0] * small, middle[1] + unit[1] * small),
-        (center[0] - unit[0] * _RADIUS, center[1] - unit[1] * _RADIUS),
+        (center[0] - unit[0] * radius, center[1] - unit[1] * radius),
     )
 
 
-def _center(sketch: Sketch, middle: Pt, room: float) -> Pt:
-    """A place for the circle outside all that is drawn, with a way to it that crosses no words and no leaders."""
+def _center(sketch: Sketch, middle: Pt, room: float, radius: float) -> Pt:
+    """A place for the circle of that radius outside all that is drawn, with a way to it that crosses no words and no leaders."""
     left, top, right, bottom = extent(sketch)
-    out = _GAP + _RADIUS
+    out = _GAP + radius
 
     def held(value: float, low: float, high: float) -> float:
-        return min(max(value, low + _RADIUS), max(high - _RADIUS, low + _RADIUS))
+        return min(max(value, low + radius), max(high - radius, low + radius))
 
     ys = [held(middle[1] + by, top, bottom) for by in (0.0, -20.0, 20.0, -40.0, 40.0)]
     xs = [held(middle[0] + by, left, right) for by in (0.0, -20.0, 20.0, -40.0, 40.0)]
