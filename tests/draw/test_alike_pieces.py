@@ -1,15 +1,12 @@
-"""Pieces that a step puts together alike are drawn once, and marks never lie under names."""
+"""Pieces that a step puts together alike are drawn once."""
 
 from __future__ import annotations
 
 import re
 
-import shapely
 from tests.conftest import outcome_of, solids_of
 
 from drawleaf.draw.at_step.alike import one_of_alike
-from drawleaf.draw.paper.balloons import PlacedBalloon, Tag, clear_of
-from drawleaf.draw.paper.placement import overlap
 from drawleaf.draw.step.drawing import TALL, draw_step
 from drawleaf.model.derived import Derived
 from drawleaf.model.steps import Step
@@ -44,13 +41,3 @@ def test_a_button_below_a_table_top_is_enlarged():
     derived, step = trestle_step("Fasten the top")
     (drawing,) = draw_step(derived, solids_of("trestle-table"), step, (TALL,))
     assert re.search(r'class="inset"', drawing.svg)
-
-
-def test_a_name_stands_clear_of_a_clamp():
-    picture = shapely.box(40.0, 0.0, 100.0, 60.0)
-    stop = PlacedBalloon(Tag("stop", (41.0, 10.0), named=True), (36.0, 10.0), -1.0)
-    clamp = (33.0, 8.0, 39.0, 12.0)
-    assert overlap(stop.box, clamp)
-    (moved,) = clear_of([stop], [clamp], picture)
-    assert not overlap(moved.box, clamp)
-    assert clear_of([stop], [(90.0, 0.0, 95.0, 5.0)], picture) == [stop]

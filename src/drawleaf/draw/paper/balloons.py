@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from drawleaf.draw.paper.lettering import Rich, label, place_centered
-from drawleaf.draw.paper.placement import Rect, around, grown, lines_cross, overlap
+from drawleaf.draw.paper.placement import Rect, around, lines_cross
 from drawleaf.draw.paper.style import BALLOON, BALLOON_RADIUS, INK, LEADER, NEW_BALLOON, LineStyle
 from drawleaf.draw.paper.svg import Circle, Pt, Sketch
 
@@ -18,8 +18,6 @@ _SPACE = 2 * BALLOON_RADIUS + 1.4
 _DISTANCE = BALLOON_RADIUS + 4.0
 _LONG = 18
 _UNITS = ("in", "mm", "ft", "in,", "mm,", "ft,")
-_MOST_AWAY = 14
-"""Millimetres that a balloon is moved off a mark, at most."""
 _WIDEST = 30.0
 """No name asks for more of the ring than this (mm)."""
 MARGIN = _DISTANCE + BALLOON_RADIUS + 0.6
@@ -93,24 +91,6 @@ def arrange(tags: Sequence[Tag], drawing: BaseGeometry) -> list[PlacedBalloon]:
     left, _, right, _ = drawing.bounds
     found = sorted(zip(order, centers, strict=True), key=lambda pair: pair[0])
     return [PlacedBalloon(tags[i], c, -1.0 if c[0] < left else 1.0 if c[0] > right else 0.0) for i, c in found]
-
-
-def clear_of(placed: Sequence[PlacedBalloon], marks: Sequence[Rect], drawing: BaseGeometry) -> list[PlacedBalloon]:
-    """The balloons, those that stand on a mark (its box on paper) moved away from the middle of the ``drawing``, as little as clears it."""
-    if not marks:
-        return list(placed)
-    middle = drawing.envelope.centroid
-    return [_moved_clear(one, marks, (middle.x, middle.y)) for one in placed]
-
-
-def _moved_clear(one: PlacedBalloon, marks: Sequence[Rect], middle: Pt) -> PlacedBalloon:
-    dx, dy = one.center[0] - middle[0], one.center[1] - middle[1]
-    far = (dx * dx + dy * dy) ** 0.5 or 1.0
-    for step in range(_MOST_AWAY):
-        away = replace(one, center=(one.center[0] + dx / far * step, one.center[1] + dy / far * step))
-        if not any(overlap(away.box, grown(mark, 0.5)) for mark in marks):
-            return away
-    return one
 
 
 def draw_balloons(sketch: Sketch, placed: Sequence[PlacedBalloon]) -> None:

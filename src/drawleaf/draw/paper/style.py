@@ -26,6 +26,8 @@ ACCENT = "#b3541e"
 ACCENT_TINT = "#f6dcc8"
 STANDING_FILL = "#f1f2f3"
 HELP_FILL = "#fdfdfb"
+CLAMP_FILL = "#dcdee1"
+"""Pale, and darker than what stands."""
 SHADOWS = ("#f9f9f8", "#f3f3f2", "#ececeb", "#e5e5e4", "#dededd", "#d8d8d7")
 HATCH_INK = "#85888c"
 
@@ -56,6 +58,7 @@ EXPLOSION = LineStyle("explosion", 0.18, GREY, 15, (3.0, 0.6, 0.4, 0.6), "butt")
 STANDING = LineStyle("standing", 0.18, GREY, 20)
 HIDDEN = LineStyle("hidden", 0.25, SOFT_INK, 25, (2.0, 0.9), "butt")
 HELP = LineStyle("help", 0.25, SOFT_INK, 24, (1.2, 0.7), "butt")
+CLAMP_EDGE = LineStyle("clamp-edge", 0.18, SOFT_INK, 26)
 CENTER = LineStyle("center", 0.18, SOFT_INK, 30, (4.5, 0.8, 0.6, 0.8), "butt")
 NARROW = LineStyle("narrow", 0.25, INK, 35)
 PICTURE_EDGE = LineStyle("edge", 0.18, INK, 38)
@@ -65,7 +68,6 @@ NEW_EDGE = LineStyle("new-edge", 0.25, INK, 50)
 NEW_OUTLINE = LineStyle("new-outline", 0.5, ACCENT, 55)
 CUT_LINE = LineStyle("cut", 0.5, INK, 58)
 MOTION = LineStyle("motion", 0.7, ACCENT, 60, (), "butt")
-CLAMP = LineStyle("clamp", 0.7, INK, 61)
 MEASURE = LineStyle("measure", 0.5, ACCENT, 63)
 INSET = LineStyle("inset", 0.35, INK, 66)
 FASTENER = LineStyle("fastener", 0.35, INK, 62)

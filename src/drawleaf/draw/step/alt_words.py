@@ -45,7 +45,7 @@ def alt_words(derived: Derived, step: Step, scene: Scene, view: View, alike: int
     if squared(step):
         said.append(derived.plan.words.put(diagonal_words()))
     if step.clamps and any(joint.glued for operation in step.operations for joint in operation.joints):
-        said.append(derived.plan.words.put("Black wedges show where the clamps press."))
+        said.append(derived.plan.words.put("Pale clamps press on the work."))
     if step.helps:
         drawn = sorted({one.name for one in step.helps if one.places})
         said += [tell("Drawn with broken lines, and taken off again: {}.", listed(drawn, most=8))] if drawn else []

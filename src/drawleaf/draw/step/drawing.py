@@ -11,7 +11,7 @@ from drawleaf.draw.at_step.alike import one_of_alike
 from drawleaf.draw.at_step.joined import loose_things, pieces_at
 from drawleaf.draw.at_step.nearby import nearby
 from drawleaf.draw.at_step.so_far import solids_so_far
-from drawleaf.draw.paper.balloons import Tag, arrange, clear_of, draw_balloons
+from drawleaf.draw.paper.balloons import Tag, arrange, draw_balloons
 from drawleaf.draw.paper.frame import EDGE, Framed, Room, fitted
 from drawleaf.draw.paper.style import (
     ACCENT_TINT,
@@ -40,7 +40,7 @@ from drawleaf.draw.sight.view import Vector, View
 from drawleaf.draw.sight.viewpoint import best_view, worked_faces
 from drawleaf.draw.step.alt_words import alt_words, counted_item
 from drawleaf.draw.step.bench_drawing import draw_bench, in_the_whole
-from drawleaf.draw.step.clamp_marks import Press, draw_presses, press_boxes, presses
+from drawleaf.draw.step.clamps import CLAMP_BODY, clamp_bodies, clamp_tints, paint_clamps, presses
 from drawleaf.draw.step.cutting_drawing import draw_cutting
 from drawleaf.draw.step.fastener_marks import draw_fasteners, fastener_reach
 from drawleaf.draw.step.glue_up_drawing import draw_glue_up, is_glue_up
@@ -138,8 +138,9 @@ def _draw_scene(
     view = best_view(solids, shown, new or shown, offsets, faces, scene.fasteners, pose=scene.pose)
     placed = help_bodies(step)
     moved = {**offsets, **help_offsets(placed, offsets)}
-    work = project(solids, view, shown, moved, {an_id: solid for an_id, _, solid in placed})
-    held = tuple(presses(step, scene, solids, offsets))
+    held = clamp_bodies(presses(step, scene, solids, offsets), solids, view, shown, offsets)
+    others = {an_id: solid for an_id, _, solid in placed} | dict(held)
+    work = project(solids, view, shown, moved, others)
     kinds = loose_things(derived, step, new) if scene.moves or scene.fasteners or scene.fittings else ()
     subject = _Subject(derived, solids, step, scene, work, new, placed, offsets, held, alike, kinds)
     return tuple(_in_room(subject, _with_figures(room, step)) for room in rooms)
@@ -157,7 +158,7 @@ class _Subject:
     new: tuple[str, ...]
     placed: Sequence[PLACED]
     offsets: Mapping[str, Vector]
-    held: tuple[Press, ...]
+    held: Sequence[CLAMP_BODY]
     alike: int
     kinds: Sequence[Sequence[tuple[str, ...]]]
     """What comes in this step, thing by thing (``loose_things``)."""
@@ -253,16 +254,15 @@ def _compose(
     """The scene within so much ``space``, with fasteners and arrows, on the sketch; what stands round it takes the rest of the ``room``:
     balloons, further figures, a close look at what is ``tiny``, and the legend below or ``beside`` it."""
     derived, solids, step, scene = subject.derived, subject.solids, subject.step, subject.scene
-    work, new, placed, offsets = subject.work, subject.new, subject.placed, subject.offsets
+    work, new, placed, offsets, held = subject.work, subject.new, subject.placed, subject.offsets, subject.held
     view, window = work.view, subject.window(*space)
 
     def paint(on: Sketch, at: Window) -> None:
-        show(on, work, at, offsets, but=frozenset(an_id for an_id, _, _ in placed))
-        paint_scene(on, work, at, new, placed)
+        show(on, work, at, offsets, but={an_id for an_id, *_ in (*placed, *held)})
+        paint_scene(on, work, at, new, placed, held)
         draw_fasteners(on, view, at, scene.fasteners, offsets)
 
     paint(sketch, window)
-    draw_presses(sketch, view, window, subject.held)
     arrows = draw_moves(sketch, solids, work, window, arrivals(solids, step, scene), offsets)
     avoid = shapely.union_all(arrows).buffer(3.0 / window.factor) if arrows else None
     tags = item_tags(work, window, derived.cut_list, new, frozenset(new), avoid)
@@ -270,7 +270,7 @@ def _compose(
     tags += help_tags(work, window, placed)
     if len(tags) <= _CROWDED:
         drawn = on_paper(work, window)
-        draw_balloons(sketch, clear_of(arrange(tags, drawn), press_boxes(view, window, subject.held), drawn))
+        draw_balloons(sketch, arrange(tags, drawn))
     if tiny is not None:
         add_inset(sketch, window, tiny, paint, room.width)
     signs = subject.signs(window)
@@ -290,17 +290,26 @@ def _compose(
 
 
 def paint_scene(
-    sketch: Sketch, work: Linework, window: Window, new: Sequence[str], placed: Sequence[PLACED] = ()
+    sketch: Sketch,
+    work: Linework,
+    window: Window,
+    new: Sequence[str],
+    placed: Sequence[PLACED] = (),
+    held: Sequence[CLAMP_BODY] = (),
 ) -> None:
-    """Standing parts pale with grey lines; new parts tinted, with dark edges and a wide outline in the accent; helps with broken edges."""
-    strong, own = frozenset(new), tuple(one for one in work.shown if one not in {an_id for an_id, _, _ in placed})
-    paint_faces(sketch, work, window, dict.fromkeys(new, ACCENT_TINT) | help_tints(placed), STANDING_FILL, GENTLE)
+    """Standing parts pale with grey lines; new parts tinted, with dark edges and a wide outline in the accent; helps with broken edges;
+    clamps grey."""
+    others = {an_id for an_id, *_ in (*placed, *held)}
+    strong, own = frozenset(new), tuple(one for one in work.shown if one not in others)
+    tints = dict.fromkeys(new, ACCENT_TINT) | help_tints(placed) | clamp_tints(held)
+    paint_faces(sketch, work, window, tints, STANDING_FILL, GENTLE)
     paint_lines(sketch, work.visible, window, STANDING, frozenset(own) - strong)
     paint_helps(sketch, work, window, placed)
+    paint_clamps(sketch, work, window, held)
     paint_lines(sketch, work.visible, window, NEW_EDGE, strong)
     if not new:
         # Nothing is new: the whole is what matters.
-        paint_lines(sketch, work.visible, window, NEW_EDGE, frozenset(own) if placed else None)
+        paint_lines(sketch, work.visible, window, NEW_EDGE, frozenset(own) if others else None)
         paint_outline(sketch, work, window, own, PICTURE_OUTLINE)
         return
     for part in new:

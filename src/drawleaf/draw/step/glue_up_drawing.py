@@ -5,21 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drawleaf.draw.paper.dimensions import arrow
 from drawleaf.draw.paper.frame import Room, cropped
 from drawleaf.draw.paper.lettering import label, place_centered
 from drawleaf.draw.paper.style import (
     ACCENT_TINT,
     BALLOON_RADIUS,
-    CLAMP,
+    CLAMP_FILL,
     HIDDEN,
-    INK,
     MEASURE,
     NARROW,
     NEW_BALLOON,
     NEW_EDGE,
     NEW_OUTLINE,
-    PALE,
 )
 from drawleaf.draw.paper.svg import Circle, Pt, Sketch, rectangle, write
 from drawleaf.draw.picture.panes import show_alone
@@ -30,6 +27,7 @@ from drawleaf.model.plan import Part
 from drawleaf.model.steps import Step
 
 _EDGE, _OUT, _BAR, _JAW, _WORD, _CAPTION = 2.0, 4.0, 2.4, 2.6, 6.0, 10.0
+_JAW_WIDE, _SCREW = 4.2, 1.2
 _LARGEST = 0.25
 _LEAST = 3
 """Fewer clamps than this are not said to lie under and over the panel in turn."""
@@ -105,7 +103,7 @@ def _wood(sketch: Sketch, panel: _Panel) -> None:
 
 
 def _clamps(sketch: Sketch, panel: _Panel, count: int) -> None:
-    """Bars across the strips, evenly spread; every second one lies on top, the others show dashed through the wood."""
+    """Clamps across the strips, evenly spread: a bar with a jaw at each edge and a screw; every second one lies on top, the others show dashed through the wood."""
     in_turn = count >= _LEAST
     for k in range(count):
         x = panel.left + panel.long * (k + 0.5) / count
@@ -132,19 +130,19 @@ def _clamp(sketch: Sketch, panel: _Panel, x: float, *, above: bool) -> None:
     top, bottom = panel.top, panel.top + panel.wide
     low, high = x - _BAR / 2, x + _BAR / 2
     if above:
-        bar = rectangle(low, top - _OUT, high, bottom + _OUT)
-        sketch.fill(PALE, bar, name="clamp")
-        sketch.shape(NARROW, bar)
+        _piece(sketch, low, top, high, bottom)
     else:
         for side in (low, high):
             sketch.line(HIDDEN, (side, top), (side, bottom))
-        for start, end in ((top - _OUT, top), (bottom, bottom + _OUT)):
-            piece = rectangle(low, start, high, end)
-            sketch.fill(PALE, piece, name="clamp")
-            sketch.shape(NARROW, piece)
     for edge, out in ((top, -1.0), (bottom, 1.0)):
-        arrow(sketch, (x, edge), (x, edge + out * 9), length=_JAW, half=1.5, color=INK)
-        sketch.line(CLAMP, (x - 1.7, edge + out * _JAW), (x + 1.7, edge + out * _JAW))
+        _piece(sketch, x - _JAW_WIDE / 2, edge, x + _JAW_WIDE / 2, edge + out * _JAW)
+    _piece(sketch, x - _SCREW / 2, bottom + _JAW, x + _SCREW / 2, bottom + _OUT + 0.6)
+
+
+def _piece(sketch: Sketch, left: float, top: float, right: float, bottom: float) -> None:
+    outline = rectangle(left, top, right, bottom)
+    sketch.fill(CLAMP_FILL, outline, name="clamp")
+    sketch.shape(NARROW, outline)
 
 
 def _triangle(sketch: Sketch, panel: _Panel) -> None:

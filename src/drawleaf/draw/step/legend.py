@@ -13,7 +13,7 @@ from drawleaf.draw.paper.style import MEASURE
 from drawleaf.draw.paper.svg import Pt, Sketch
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.sight.view import Vector, View
-from drawleaf.draw.step.clamp_marks import wedge
+from drawleaf.draw.step.clamps import clamp_sign
 from drawleaf.draw.step.fastener_marks import END_ON, fastener_reach, mark
 from drawleaf.draw.step.help_marks import help_sign
 from drawleaf.model.catalogue import PLUG, FastenerKind
@@ -62,7 +62,7 @@ def entries(
             for end_on in sorted(ways):
                 found.append(_fastener(name, brads, behind, end_on))
     if clamps:
-        found.append(Entry(lambda sketch, at: wedge(sketch, (at[0] - 2.8, at[1]), (1.0, 0.0)), "clamp presses here"))
+        found.append(Entry(clamp_sign, "clamp"))
     if helps:
         found.append(Entry(help_sign, "scrap that comes off again"))
     if diagonals:

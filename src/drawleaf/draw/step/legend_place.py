@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from drawleaf.draw.paper.frame import Room, extent
 from drawleaf.draw.paper.lettering import run_box
 from drawleaf.draw.paper.placement import Rect, grown
-from drawleaf.draw.paper.style import BALLOON, CLAMP, FASTENER, HIDDEN, LEADER, MOTION, NEW_BALLOON
+from drawleaf.draw.paper.style import BALLOON, FASTENER, HIDDEN, LEADER, MOTION, NEW_BALLOON
 from drawleaf.draw.paper.svg import Circle, Pt, Sketch
 from drawleaf.draw.picture.picture import window_fitting
 from drawleaf.draw.piece.exploded import on_paper
@@ -27,7 +27,7 @@ _AROUND = 18.0
 _GROWS = 1.2
 """By how much a drawing may still be enlarged on its page, about: one that leaves no width free cannot be."""
 _STEP = 2.0
-_MARKS = (BALLOON, NEW_BALLOON, LEADER, FASTENER, HIDDEN, MOTION, CLAMP)
+_MARKS = (BALLOON, NEW_BALLOON, LEADER, FASTENER, HIDDEN, MOTION)
 
 
 def stands_beside(

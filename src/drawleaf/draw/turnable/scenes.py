@@ -11,7 +11,7 @@ from drawleaf.draw.at_step.later_cuts import solids_at
 from drawleaf.draw.at_step.so_far import part_so_far, solids_so_far
 from drawleaf.draw.sight.view import PLAN, posed
 from drawleaf.draw.step.bench_drawing import lying_at_bench
-from drawleaf.draw.step.clamp_marks import presses
+from drawleaf.draw.step.clamps import presses
 from drawleaf.draw.step.glue_up_drawing import is_glue_up
 from drawleaf.draw.step.moves import one_by_one
 from drawleaf.draw.turnable.bodies import NOWHERE, body_of
