@@ -64,7 +64,7 @@ def test_small_and_example_plans_show_their_clamps() -> None:
             for _, clamp in clamps:
                 cuts = [(clamp.manifold ^ now.solid(part).manifold).volume() for part in shown]
                 # A jaw lies askew on a leaning face, or meets a neighbor.
-                assert max(cuts) < 0.06 * clamp.volume, step.title
+                assert max(cuts) < 0.1 * clamp.volume, step.title
                 nearest = [clamp.manifold.min_gap(now.solid(part).manifold, 5.0) for part in shown]
                 assert min(nearest) == pytest.approx(0.0, abs=0.01)
 
