@@ -1,4 +1,4 @@
-"""Clamps in a step's picture: each lies on the work from one outer face to the other, and its bar passes through nothing."""
+"""Clamps in a step's picture: each lies on the work from one outer face to the other, and runs through nothing that stands upright."""
 
 from __future__ import annotations
 
@@ -63,8 +63,8 @@ def test_small_and_example_plans_show_their_clamps() -> None:
             assert len(clamps) == len(held) // 2 > 0
             for _, clamp in clamps:
                 cuts = [(clamp.manifold ^ now.solid(part).manifold).volume() for part in shown]
-                # A jaw lies askew on a leaning face, or meets a neighbor.
-                assert max(cuts) < 0.1 * clamp.volume, step.title
+                # A jaw lies askew on a leaning face, where the step has an offcut go between.
+                assert max(cuts) < 0.15 * clamp.volume, step.title
                 nearest = [clamp.manifold.min_gap(now.solid(part).manifold, 5.0) for part in shown]
                 assert min(nearest) == pytest.approx(0.0, abs=0.01)
 

@@ -29,6 +29,8 @@ _HAIR = 1.0
 """Millimetres: half the width of the line along which a clamp is held against the work; and how far two jaws may be out of line."""
 _WIDE, _NARROWEST, _WIDEST = 0.022, 8.0, 30.0
 """How wide a jaw is, as a share of the scene's size, and at least and at most (mm of the piece)."""
+_DIGS = 0.03
+"""A clamp of which more than this share would lie within the work is turned to another side, where there is one."""
 _AWAY = 0.05
 """A bar lies on a side of the work that is turned to the eye at least so much."""
 
@@ -132,9 +134,32 @@ def clamp_bodies(
     for number, (first, last) in enumerate(zip(held[::2], held[1::2], strict=True)):
         axis = int(np.argmax(np.abs(first.toward)))
         ends = _in_line(np.array(first.place), np.array(last.place), axis, boxes)
-        if ends is not None and (out := _way_out(*ends, axis, view, boxes, wide)) is not None:
-            found.append((f"clamp {number}", Solid(_clamp(*ends, axis, *out, wide))))
+        if ends is None:
+            continue
+        ways = [
+            (far, _clamp(*ends, axis, other, sign, far, wide))
+            for far, other, sign in _ways_out(*ends, axis, view, boxes, wide)
+        ]
+        if ways:
+            cut = [_cut_into(one, solids, shown, offsets) > _DIGS * one.volume() for _, one in ways]
+            best = min(range(len(ways)), key=lambda way: (cut[way], ways[way][0]))
+            found.append((f"clamp {number}", Solid(ways[best][1])))
     return found
+
+
+def _cut_into(clamp: Manifold, solids: Solids, shown: Sequence[str], offsets: Mapping[str, Vector]) -> float:
+    """How much of a clamp lies within the work, in mm³."""
+    bounds = np.array(clamp.bounding_box()).reshape(2, 3)
+    total = 0.0
+    for one in shown:
+        off = np.array(offsets.get(one, (0.0, 0.0, 0.0)))
+        box = solids.box(one)
+        if box is None or (box[0] + off >= bounds[1]).any() or (box[1] + off <= bounds[0]).any():
+            continue
+        body = solids.body(one)
+        assert body is not None
+        total += (clamp ^ body.manifold.translate(off.tolist())).volume()
+    return total
 
 
 def _in_line(low: Floats, high: Floats, axis: int, boxes: Sequence[Floats]) -> tuple[Floats, Floats] | None:
@@ -157,11 +182,11 @@ def _in_line(low: Floats, high: Floats, axis: int, boxes: Sequence[Floats]) -> t
     return None
 
 
-def _way_out(
+def _ways_out(
     low: Floats, high: Floats, axis: int, view: View, boxes: Sequence[Floats], wide: float
-) -> tuple[int, float, float] | None:
-    """The axis along which a bar stands off the work, to which side, and how far from where the jaws press: the shortest way out of the work
-    towards the eye."""
+) -> list[tuple[float, int, float]]:
+    """The ways for a bar to lie off the work on a side that faces the eye: how far from where the jaws press, along which axis, and to which
+    side."""
     ways: list[tuple[float, int, float]] = []
     for other in (i for i in range(3) if i != axis):
         if abs(view.axes[2][other]) <= _AWAY:
@@ -176,11 +201,8 @@ def _way_out(
             and box[1][axis] >= low[axis] - wide
         ]
         ends = [sign * (box[1 if sign > 0 else 0][other] - low[other]) for box in near]
-        ways.append((max(0.0, *ends) if ends else 0.0, other, sign))
-    if not ways:
-        return None
-    far, other, sign = min(ways)
-    return other, sign, far + 0.6 * wide
+        ways.append((max(0.0, *ends) + 0.6 * wide if ends else 0.6 * wide, other, sign))
+    return ways
 
 
 def _clamp(low: Floats, high: Floats, axis: int, other: int, sign: float, far: float, wide: float) -> Manifold:
