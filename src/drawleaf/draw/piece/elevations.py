@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from itertools import pairwise
 
 import numpy as np
@@ -19,6 +20,7 @@ from drawleaf.draw.paper.words import size_words
 from drawleaf.draw.picture.panes import show
 from drawleaf.draw.picture.picture import Window, paint_flat, paint_lines, paint_outline, window_at
 from drawleaf.draw.piece.cutting_planes import BAND, crossing, draw_planes
+from drawleaf.draw.piece.leaning_marks import draw_leans
 from drawleaf.draw.piece.levels import levels, place_levels
 from drawleaf.draw.piece.section_planes import Plane, section_planes
 from drawleaf.draw.piece.shown import METAL, everything, tints
@@ -40,6 +42,8 @@ _FACE_DEPTH = 30.0
 """Parts whose front is no further than this (mm) behind the foremost one make up the face that openings are seen in."""
 _MOST, _NEARLY = 0.9, 0.985
 """A part that fills so much of a view leaves no room for others but a pull or an edge; rounded corners take no more of a rectangle."""
+_LITTLE = 0.5
+"""Millimetres that make no difference to a size of the whole."""
 _LEAST = 3.0
 """Distances under this (mm) are left to the part drawings."""
 
@@ -119,26 +123,48 @@ def _said(form: LengthFormat, sides: dict[str, Chain]) -> str:
 def _compose(
     plan: Plan, form: LengthFormat, work: Linework, sides: dict[str, Chain], planes: Sequence[Plane], factor: float
 ) -> Sketch:
-    """Openings and members at the left and above, distances from the floor and from the left end at the right and below."""
+    """Openings and members at the left and above, distances from the floor and from the left end at the right and below; each size once."""
     u0, v0, u1, v1 = work.bounds
     sketch = Sketch()
-    _paint(sketch, plan, work, window_at(work.bounds, factor, 0.0, 0.0))
-    wide, high = (u1 - u0) * factor, (v1 - v0) * factor
+    window = window_at(work.bounds, factor, 0.0, 0.0)
+    _paint(sketch, plan, work, window)
     seen = {part.id: work.outline(part.id) for part in plan.parts}
-    level, upright = (BAND if crossing(planes, work.view, row) else 0.0 for row in (1, 0))
-    whole = {}
-    for axis, side, room, band in ((0, "bottom", wide, upright), (1, "right", high, level)):
-        places = levels(plan, work.view, axis, work.bounds, seen, room)
-        whole[axis] = place_levels(sketch, form, side, places, work.bounds, factor, band)
-    for side, band, axis in (("left", level, 1), ("top", upright, 0)):
-        found = _told(
-            [_dimension(form, side, span, work, factor) for span in sides.get(side, ())],
-            whole[axis] if sides or axis == 0 else None,
-        )
-        found = [replace(one, starts=(band, band)) for one in found]
-        place_dimensions(sketch, side, -band, found, (False, False))
+    for axis, near, far, room, other in (
+        (0, "top", "bottom", u1 - u0, v1 - v0),
+        (1, "left", "right", v1 - v0, u1 - u0),
+    ):
+        band = BAND if crossing(planes, work.view, axis) else 0.0
+        places = levels(plan, work.view, axis, work.bounds, seen, room * factor)
+        told = {span: _dimension(form, near, span, work, factor) for span in sides.get(near, ())}
+        told = {span: one for span, one in told.items() if _holds(one, near)}
+        whole = [(places[0], places[-1])] if len(places) > 1 else sides.get(f"{near}, whole", [])
+        whole = whole if sides or axis == 0 else []
+        chain, running = _once(list(told), places, whole)
+        place_levels(sketch, form, far, running, work.bounds, factor, band)
+        found = [*(told[span] for span in chain), *(_dimension(form, near, span, work, factor) for span in whole)]
+        place_dimensions(sketch, near, -band, [replace(one, starts=(band, band)) for one in found], (False, False))
+        if whole and len(places) < 2 and room - (whole[0][1] - whole[0][0]).mm > _LITTLE:
+            # What leans reaches further than all that has a place of its own.
+            reach = Dimension(0.0, room * factor, length_label(form, Length(Fraction(round(room * 1000), 1000))))
+            place_dimensions(sketch, far, other * factor + band, [replace(reach, starts=(band, band))], (False, False))
     draw_planes(sketch, planes, work.view, work.bounds, factor)
+    if work.view is not PLAN:
+        draw_leans(sketch, plan, work, window)
     return sketch
+
+
+def _once(chain: Chain, places: Sequence[Length], whole: Chain) -> tuple[Chain, list[Length]]:
+    """The distances one after another, and those from the datum, without what the other row or the ``whole`` gives already."""
+    running = list(places[: -len(whole) or None])
+    ends = {end for span in (*chain, *whole) for end in span}
+    if whole and ends.issuperset(running):
+        return chain, []
+    return [span for span in chain if span[0] not in running[:1] or span[1] not in running], running
+
+
+def _holds(one: Dimension, side: str) -> bool:
+    """Whether a distance holds its own value; the others are dimensioned from the datum, on the other side."""
+    return (one.label.width if side == "top" else one.label.height) <= one.high - one.low - 0.6
 
 
 def _dimension(form: LengthFormat, side: str, span: tuple[Length, Length], work: Linework, factor: float) -> Dimension:
@@ -174,7 +200,18 @@ def _chains(plan: Plan, work: Linework) -> dict[str, Chain]:
     whole_u, whole_v = _overall(plan, u, work.view, 0), _overall(plan, v, work.view, 1)
     middle = _scan(work, face, exact_u, (v0 + v1) / 2, upright=False)
     longest = max(upright, key=len)
-    return {"left": _filled(longest, whole_v), "top": _filled(_longer(_longer(top, middle), bottom), whole_u)}
+    widest = _longer(_longer(top, middle), bottom)
+    return {
+        "left": _filled(longest, whole_v),
+        "top": _filled(widest, whole_u),
+        "left, whole": _ends(longest),
+        "top, whole": _ends(top or widest),
+    }
+
+
+def _ends(chain: Chain) -> Chain:
+    """From end to end of a chain, in one."""
+    return [(chain[0][0], chain[-1][1])] if chain else []
 
 
 def _longer(a: Chain, b: Chain) -> Chain:
@@ -233,9 +270,3 @@ def _overall(plan: Plan, axis: Axis, view: View, row: int) -> Chain:
     sign = 1 if view.axes[row][axis.index] > 0 else -1
     ends = sorted(end * sign for part in plan.parts for end in (part.seen.span(axis).low, part.seen.span(axis).high))
     return [(ends[0], ends[-1])]
-
-
-def _told(dimensions: Sequence[Dimension], whole: Dimension | None) -> list[Dimension]:
-    """Distances that hold their own value; the others are dimensioned from the datum, on the other side."""
-    beside_line = [d for d in dimensions if d.label.width <= d.high - d.low - 0.6]
-    return [*beside_line, whole] if whole else beside_line
