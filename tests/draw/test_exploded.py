@@ -8,15 +8,24 @@ import pytest
 import shapely
 from tests.conftest import PLANS, outcome_of, solids_of
 from tests.draw.legibility import _crosses as crosses
+from tests.small_plans import derived_from
 
 from drawleaf.draw.paper.balloons import arrange
 from drawleaf.draw.paper.placement import lines_cross
 from drawleaf.draw.paper.style import BALLOON_RADIUS
 from drawleaf.draw.picture.picture import Window
-from drawleaf.draw.piece.exploded import _falling_apart, _whole_units, item_tags, on_paper
+from drawleaf.draw.piece.exploded import (
+    _falling_apart,
+    _whole_units,
+    draw_exploded,
+    exploded_views,
+    item_tags,
+    on_paper,
+)
 from drawleaf.draw.piece.explosion import Moving, explode
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.view import PICTORIAL, PICTORIAL_LEFT
+from drawleaf.solids.build import build_solids
 
 FACTOR = 0.1
 
@@ -75,3 +84,34 @@ def test_two_trestles_come_off_their_stretcher_to_either_side():
     stretcher = offsets["stretcher.stretcher"]
     assert ways["left"] < stretcher[0] < ways["right"]
     assert stretcher[2] == 0
+
+
+RACK = """
+plan: {title: T, number: T-1, date: 2026-12-01, author: A. Maker, lengths: mm}
+stock:
+  ply: {material: birch plywood, nominal: 18 mm, actual: 18 mm}
+assemblies:
+  rack:
+    parts:
+      floor: {stock: ply, thickness: z, grain: x, left: 18, right: 418, front: 0, back: 200, bottom: 0}
+      end: {stock: ply, thickness: x, grain: y, left: 0, front: 0, back: 200, bottom: 0, top: 90, mirror: {x: 218}}
+      lid: {stock: ply, thickness: z, grain: x, left: 0, right: 436, front: 0, back: 200, bottom: 90}
+    joints:
+      - {butt: floor, to: end, with: [glue]}
+      - {butt: lid, to: end, with: [glue]}
+checks: {waive: [{check: glue-alone, reason: It holds leaves.}]}
+"""
+
+
+def test_every_part_that_is_pulled_off_has_a_line_along_its_way() -> None:
+    """A lid hides the middles of its joints: its line stands at a corner then."""
+    small = derived_from(RACK)
+    table = outcome_of("trestle-table").derived
+    assert table is not None
+    for derived, solids in ((small, build_solids(small.plan)), (table, solids_of("trestle-table"))):
+        for subject in exploded_views(derived.plan):
+            moved = len(explode(solids, subject.units).lines)
+            svg = draw_exploded(derived, solids, subject).svg
+            (path,) = (line for line in svg.splitlines() if 'class="explosion"' in line)
+            assert moved == len(subject.units) - 1
+            assert path.count("M") >= moved

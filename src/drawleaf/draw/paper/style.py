@@ -54,7 +54,7 @@ class LineStyle:
 
 
 HATCH = LineStyle("hatch", 0.18, HATCH_INK, 10)
-EXPLOSION = LineStyle("explosion", 0.18, GREY, 15, (3.0, 0.6, 0.4, 0.6), "butt")
+EXPLOSION = LineStyle("explosion", 0.18, SOFT_INK, 15, (3.0, 0.6, 0.4, 0.6), "butt")
 STANDING = LineStyle("standing", 0.18, GREY, 20)
 HIDDEN = LineStyle("hidden", 0.25, SOFT_INK, 25, (2.0, 0.9), "butt")
 HELP = LineStyle("help", 0.25, SOFT_INK, 24, (1.2, 0.7), "butt")

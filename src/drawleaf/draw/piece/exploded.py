@@ -33,6 +33,10 @@ _STACKED = Room(_WIDTH, 78.0)
 """The views of single assemblies stand two to a page, or with two narrow ones between them."""
 _BESIDE, _FEW = Room(84.0, 94.0), 5
 """One of no more numbers than these is clear at half the width, so that two stand side by side."""
+_HIGH, _MANY = Room(_WIDTH, 128.0), 9
+"""One of more numbers than these is crowded in less."""
+_ENOUGH, _APART, _SHORT = 6.0, 3.0, 1.0
+"""Millimetres on paper: of an explosion line as much as this is enough to see; two of one part are so far apart; what is shorter is no line."""
 _CROWDED = 9
 """With more parts than this the whole piece comes apart by assemblies first."""
 
@@ -133,16 +137,20 @@ def draw_exploded(derived: Derived, solids: Solids, subject: Exploded) -> Drawin
     shown = tuple(part for unit in subject.units for part in unit.parts)
     work = _best(solids, shown, explosion, derived.cut_list)
     rows = [item for item in derived.cut_list.items if any(part.id in shown for part in item.parts)]
-    beside = subject.alone and len(rows) <= _FEW
     done = fitted(
         lambda wide, high, rough: _compose(derived, work, explosion, subject, (wide, high), Sketch(rough=rough)),
-        *(_BESIDE if beside else _STACKED if subject.alone else Room(_WIDTH, _HEIGHT)),
+        *(_room(len(rows)) if subject.alone else Room(_WIDTH, _HEIGHT)),
     )
     names = listed([f"{item.number} {item.name}" for item in rows], most=40)
     alt = f"{subject.what} of the {derived.plan.about.title} pulled apart along the ways they go together. Numbered parts: {names}."
     svg = write(done.sketch, done.width, done.height, subject.title, alt)
     panes = tuple(done.sketch.panes)
     return Drawing(subject.id, "exploded", subject.title, svg, alt, done.width, done.height, None, panes)
+
+
+def _room(numbers: int) -> Room:
+    """For the view of a single assembly with so many numbers."""
+    return _BESIDE if numbers <= _FEW else _STACKED if numbers <= _MANY else _HIGH
 
 
 def _compose(
@@ -233,10 +241,20 @@ def _filled(work: Linework) -> BaseGeometry:
 
 
 def _explosion_lines(sketch: Sketch, work: Linework, window: Window, explosion: Explosion) -> None:
-    """Lines shown only in the gaps between parts: what would run over a part is cut away."""
+    """Two lines for each unit that moves, shown only in the gaps between parts: what would run over a part is cut away. Those of which most
+    is seen, through its joints where a fair part of them shows."""
     covered = work.region(work.shown).buffer(0.3 / window.factor)
-    for start, end in explosion.lines:
-        line = shapely.LineString([work.view.point(start), work.view.point(end)])
-        for piece in shapely.get_parts(line.difference(covered)).tolist():
-            if isinstance(piece, shapely.LineString) and piece.length * window.factor > 1.0:
+    shapely.prepare(covered)
+    for lines in explosion.lines:
+        seen = [
+            shapely.LineString([work.view.point(start), work.view.point(end)]).difference(covered)
+            for start, end in lines
+        ]
+        best = sorted(range(len(seen)), key=lambda at: (-round(min(seen[at].length * window.factor, _ENOUGH), 1), at))
+        chosen: list[BaseGeometry] = []
+        for at in best:
+            if len(chosen) < 2 and all(seen[at].distance(one) * window.factor > _APART for one in chosen):
+                chosen.append(seen[at])
+        for piece in shapely.get_parts(chosen).tolist():
+            if isinstance(piece, shapely.LineString) and piece.length * window.factor > _SHORT:
                 sketch.line(EXPLOSION, *(window.at(u, v) for u, v in piece.coords))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 
@@ -31,10 +32,11 @@ class Moving:
 
 @dataclass(frozen=True, slots=True)
 class Explosion:
-    """Offsets of every part in mm of the piece, and a line for each moved unit: from its place to where it stands off."""
+    """Offsets of every part in mm of the piece, and for each moved unit the lines along which it may be shown to come: from its place to
+    where it stands off, those through the middles of its joints first."""
 
     offsets: Mapping[str, Vector]
-    lines: tuple[tuple[Vector, Vector], ...]
+    lines: tuple[tuple[tuple[Vector, Vector], ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +53,14 @@ def explode(solids: Solids, units: Sequence[Moving]) -> Explosion:
     removals, base = _take_apart(solids, list(units), boxes, size)
     gap = max(20.0, 0.06 * size)
     placed: dict[str, np.ndarray] = {base.id: np.zeros(3)}
-    lines: list[tuple[Vector, Vector]] = []
+    lines: list[tuple[tuple[Vector, Vector], ...]] = []
     by_id = {unit.id: unit for unit in units}
     joined = _joined(plan, units)
     for removal in reversed(removals):
         parent = _parent(removal, joined[removal.unit.id], placed)
         offset = _stand_off(removal, parent, boxes, placed, gap)
         placed[removal.unit.id] = offset
-        lines += _lines(plan, removal.unit, parent, boxes, placed, by_id)
+        lines.append(_lines(plan, removal.unit, parent, boxes, placed, by_id))
     offsets = {part: _triple(placed[unit.id]) for unit in units for part in unit.parts}
     return Explosion(offsets, tuple(lines))
 
@@ -147,17 +149,20 @@ def _lines(
     boxes: Mapping[str, np.ndarray],
     placed: Mapping[str, np.ndarray],
     units: Mapping[str, Moving],
-) -> list[tuple[Vector, Vector]]:
-    """A line from where the unit belongs to where it stands off: through the middle of its joints with its parent, at most two."""
+) -> tuple[tuple[Vector, Vector], ...]:
+    """Lines from where the unit belongs to where it stands off: through the middles of its joints with its parent, then through the corners
+    of those joints, and last through its own corners."""
     own, theirs = set(unit.parts), set(units[parent].parts)
     contacts = [
-        np.array(joint.contact.center.mm)
+        joint.contact
         for joint in plan.joints
         if (joint.insert in own or joint.receiver in own) and (joint.insert in theirs or joint.receiver in theirs)
     ]
-    if not contacts:
-        contacts = [boxes[unit.id].mean(axis=0)]
-    return [(_triple(point + placed[parent]), _triple(point + placed[unit.id])) for point in contacts[:2]]
+    box = boxes[unit.id]
+    places = [np.array(contact.center.mm) for contact in contacts] or [box.mean(axis=0)]
+    places += [np.array(corner) for contact in contacts for corner in contact.corners]
+    places += [np.array(corner) for corner in product(*box.T)]
+    return tuple((_triple(place + placed[parent]), _triple(place + placed[unit.id])) for place in places)
 
 
 def _joint_counts(plan: Plan, units: Sequence[Moving]) -> list[int]:
