@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from drawleaf.draw.at_step.joined import pieces_at
+from drawleaf.draw.at_step.joined import loose_things, pieces_at
 from drawleaf.draw.at_step.so_far import States
 from drawleaf.draw.joint.details import DetailSetting
 from drawleaf.draw.part.marks.screws import later_notes
@@ -80,7 +80,8 @@ def of_a_step(derived: Derived, step: Step, states: States | None = None) -> Inp
     joints = [joint for joint in plan.joints if joint.insert in shown or joint.receiver in shown]
     fittings = [fitting for fitting in plan.fittings if fitting.id in shown]
     layouts = derived.layouts if scene.layout is not None else None
-    return (plan.lengths, step, parts, pieces, joints, fittings, layouts, _numbers(derived))
+    things = loose_things(derived, step, (*scene.new, *scene.fittings))
+    return (plan.lengths, step, parts, pieces, things, joints, fittings, layouts, _numbers(derived))
 
 
 def of_a_layout(derived: Derived, layout: SheetLayout | BoardLayout) -> Inputs:

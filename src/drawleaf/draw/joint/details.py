@@ -76,8 +76,19 @@ class DetailSetting:
 
 
 def detail_settings(derived: Derived, solids: Solids) -> tuple[DetailSetting, ...]:
-    """A detail for each distinct joint."""
-    return tuple(_setting(solids, kind, number) for number, kind in enumerate(joint_kinds(derived.plan), start=1))
+    """A detail for each distinct joint, in the order in which the steps come to them; what a row of a table tells comes last."""
+    first: dict[str, int] = {}
+    for step in derived.steps:
+        for operation in step.operations:
+            cut = (getattr(feature, "joint", None) for _, feature in operation.features)
+            for joint in (*cut, *(joint.id for joint in operation.joints)):
+                first.setdefault(joint or "", step.number)
+
+    def turn(kind: Kind) -> tuple[bool, int]:
+        return plain(derived, kind), min(first.get(joint.id, len(derived.steps) + 1) for joint in kind.joints)
+
+    kinds = sorted(joint_kinds(derived.plan), key=turn)
+    return tuple(_setting(solids, kind, number) for number, kind in enumerate(kinds, start=1))
 
 
 def _setting(solids: Solids, kind: Kind, number: int) -> DetailSetting:

@@ -62,7 +62,11 @@ def draw_profile(
     ring = Poly(tuple(at(down, side) for down, side in half), closed=True)
     sketch.blanks.append(ring)
     sketch.shape(NARROW, ring)
-    if fastener.item.kind != FastenerKind.BRAD and not fastener.item.pin:
+    if fastener.item.pin:
+        # Its grain.
+        for side in (-0.25, 0.0, 0.25):
+            sketch.line(THREAD, at(0.06 * length, side * thick), at(0.94 * length, side * thick))
+    elif fastener.item.kind != FastenerKind.BRAD:
         for down in _threads(length, thick):
             sketch.line(THREAD, at(down, thick / 2), at(down + _THREAD_PITCH * thick * 0.6, -thick / 2))
 

@@ -9,8 +9,9 @@ from drawleaf.draw.picture.notes import note_pieces
 from drawleaf.english import capitalized, listed, lower_first
 from drawleaf.joinery import family_of
 from drawleaf.joinery.bench import Detailed
+from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.derived import Derived
-from drawleaf.model.plan import BoxCut, Fastener, Joint
+from drawleaf.model.plan import Bore, BoxCut, Fastener, Joint
 from drawleaf.setting_out.mitres import mitres, spline_size, spline_slots
 from drawleaf.setting_out.screws import SLOT_HOLES, clearance_bit
 from drawleaf.setting_out.slants import angle_text
@@ -65,6 +66,7 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     lines += _mitre_lines(derived, joint)
     lines += [note_pieces(form, note, receiver_part) for note in notes]
     lines.append((_holding(joint),))
+    lines += _drawn(derived, joint)
     lines += _hidden_heads(form, joint)
     lines += _slots(derived, joint)
     others = [
@@ -85,6 +87,24 @@ def plain(derived: Derived, kind: Kind) -> bool:
     slanting = any(part.tilt is not None for part in parts) or bool(_mitre_lines(derived, joint))
     telling = any(one.slotted or one.item.pin or one.counterbore is not None for one in joint.fasteners)
     return not (shaped or slanting or telling or isinstance(family_of(joint.family), Detailed))
+
+
+def _drawn(derived: Derived, joint: Joint) -> list[Rich]:
+    """How much nearer to the shoulder the holes in a drawbored tenon are."""
+    if not any(one.item.kind == FastenerKind.PEG for one in joint.fasteners):
+        return []
+    through, tenon = (
+        {
+            (one.row, one.start.along(joint.face.axis))
+            for one in derived.plan.part(part).features
+            if isinstance(one, Bore)
+        }
+        for part in (joint.receiver, joint.insert)
+    )
+    off = [abs(a - b) for row, a in through for other, b in tenon if row is not None and row == other]
+    if not off or not min(off):
+        return []
+    return [("Holes in the tenon ", *inline_pieces(derived.plan.lengths, min(off)), " nearer to the shoulder.")]
 
 
 def _hidden_heads(form: LengthFormat, joint: Joint) -> list[Rich]:
