@@ -44,8 +44,9 @@ from drawleaf.solids.build import Solids
 _GAP, _CAPTION, _EDGE = 9.0, 10.0, 2.0
 _TINY_WORK, _NARROW = 4.0, 100.0
 """Work that measures less than this on paper (mm) is shown enlarged as well: beside the parts, or below them in a room narrower than the second."""
-MOST = 8
-"""With more rows of the cut list than this, parts are shown in their places instead."""
+MOST, _MANY = 30, 8
+"""With more rows of the cut list than the first, parts are shown in their places instead; with more than the second, a narrow picture is higher."""
+_MANY_HIGH = 100.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +79,8 @@ def draw_bench(derived: Derived, solids: Solids, step: Step, rooms: Sequence[Roo
 
 
 def _in_room(step: Step, shown: Sequence[_Shown], room: Room) -> Drawing:
+    if len(shown) > _MANY and room.width < _NARROW:
+        room = room._replace(height=_MANY_HIGH)
     done = fitted(lambda wide, high, rough: _compose(shown, Room(wide, high), room, Sketch(rough=rough)), *room)
     title = f"Step {step.number}: {step.title}"
     alt = _alt(step, shown)
@@ -104,14 +107,16 @@ def _compose(shown: Sequence[_Shown], space: Room, room: Room, sketch: Sketch) -
     windows: list[tuple[_Shown, Window]] = []
     for row in rows:
         high = max(_high(one) for one in row) * factor
-        wide = sum(_wide(one) for one in row) * factor + _GAP * (len(row) - 1)
+        wide = sum(_cell(one, factor) for one in row) + _GAP * (len(row) - 1)
         left = (width - wide) / 2
         for one in row:
-            window = window_at(one.work.bounds, factor, left, top + (high - _high(one) * factor))
+            middle = left + _cell(one, factor) / 2
+            start = middle - _wide(one) * factor / 2
+            window = window_at(one.work.bounds, factor, start, top + (high - _high(one) * factor))
             _draw_part(sketch, one, worked, window)
             windows.append((one, window))
-            _caption(sketch, one, left + _wide(one) * factor / 2, top + high + _CAPTION / 2 + 0.5)
-            left += _wide(one) * factor + _GAP
+            _caption(sketch, one, middle, top + high + _CAPTION / 2 + 0.5)
+            left += _cell(one, factor) + _GAP
         top += high + _CAPTION + 2.0
     _look_closely(sketch, windows, room)
     return sketch
@@ -165,17 +170,38 @@ def _high(one: _Shown) -> float:
 def _rows(shown: Sequence[_Shown], room: Room) -> tuple[list[list[_Shown]], float]:
     """The split into rows at which the parts are drawn largest."""
     best: tuple[float, list[list[_Shown]]] = (0.0, [list(shown)])
-    for count in range(1, min(len(shown), 4) + 1):
+    for count in range(1, min(len(shown), 5) + 1):
         per = -(-len(shown) // count)
         rows = [list(shown[i : i + per]) for i in range(0, len(shown), per)]
-        wide = min((room.width - 2 * _EDGE - _GAP * (len(row) - 1)) / sum(_wide(one) for one in row) for row in rows)
         high = (room.height - 2 * _EDGE - len(rows) * (_CAPTION + 2)) / sum(
             max(_high(one) for one in row) for row in rows
         )
-        factor = min(wide, high, 0.5)
+        factor = min(*(_widest(row, room.width - 2 * _EDGE) for row in rows), high, 0.5)
         if factor > best[0] * 1.02:
             best = (factor, rows)
     return best[1], best[0]
+
+
+def _widest(row: Sequence[_Shown], room: float) -> float:
+    """The factor at which a row is as wide as the ``room`` (mm). What stands below a slender part may be wider than the part."""
+    room -= _GAP * (len(row) - 1)
+    rest, fixed = list(row), 0.0
+    while True:
+        factor = max(room - fixed, 0.0) / (sum(map(_wide, rest)) or 1.0)
+        slender = [one for one in rest if _wide(one) * factor < _caption_width(one)]
+        if not slender or len(slender) == len(rest):
+            return factor
+        fixed += sum(map(_caption_width, slender))
+        rest = [one for one in rest if one not in slender]
+
+
+def _cell(one: _Shown, factor: float) -> float:
+    """How wide a part stands with its caption, on paper (mm)."""
+    return max(_wide(one) * factor, _caption_width(one))
+
+
+def _caption_width(one: _Shown) -> float:
+    return 2 * BALLOON_RADIUS + (1.5 + label(f"× {one.count}").width if one.count > 1 else 0.0)
 
 
 def _look_closely(sketch: Sketch, windows: Sequence[tuple[_Shown, Window]], room: Room) -> None:
@@ -317,8 +343,7 @@ def _round(view: View, middle: Vector, axis: int, radius: float) -> BaseGeometry
 def _caption(sketch: Sketch, one: _Shown, x: float, y: float) -> None:
     """The balloon, and how many of it."""
     text = label(f"× {one.count}") if one.count > 1 else None
-    wide = 2 * BALLOON_RADIUS + (1.5 + text.width if text else 0.0)
-    center = (x - wide / 2 + BALLOON_RADIUS, y)
+    center = (x - _caption_width(one) / 2 + BALLOON_RADIUS, y)
     sketch.shape(NEW_BALLOON, Circle(center, BALLOON_RADIUS))
     place_centered(sketch, label(str(one.item.number), weight=600), center, color=INK)
     if text:
