@@ -97,10 +97,10 @@ def too_short(derived: Derived, solids: Solids, rooms: Sequence[Room]) -> tuple[
         if scene is None or scene.layout is not None or not (scene.moves or scene.fasteners or scene.fittings):
             continue
         now = solids_at(derived, solids, step)
-        for drawing in draw_step(derived, now, step, rooms):
+        for room, drawing in zip(rooms, draw_step(derived, now, step, rooms), strict=True):
             for size, thing in shown_sizes(drawing, step, derived, now):
                 count += 1
-                if size < 0.8 * LEAST and not hidden(drawing, thing, now):
+                if size < (0.5 if room is NARROW else 0.75) * LEAST and not hidden(drawing, thing, now):
                     found.append((step.title, round(size), thing))
     return found, count
 

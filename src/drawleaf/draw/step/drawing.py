@@ -64,8 +64,12 @@ LOW: Room = Room(170.0, 54.0)
 NARROW: Room = Room(74.0, 64.0)
 """To stand beside the words."""
 _FIGURE = 40.0
-_HIGHEST, _NEARLY = 100.0, 0.9
-"""A room grows to this height (mm) where something new would be too small in it."""
+_HIGHEST, _LOW_HIGHEST = 100.0, 70.0
+"""A room grows to this height (mm) where something new would be too small in it; a low one to the second."""
+_NEARLY, _BESIDE_WORDS = 0.9, 12.0
+"""Of the least length so much is enough for no close look; in a narrow picture so many mm: there it would take the room of the whole."""
+_SPECK, _WORTH_HEIGHT = 4.0, 1.15
+"""What is smaller than the first (mm) is made no clearer by height, nor is a picture that grows by less than the second."""
 _CROWDED = 12
 """Above this many balloons, draw none: the tint alone shows the parts."""
 
@@ -229,15 +233,18 @@ def _with_figures(room: Room, step: Step) -> Room:
 def _with_the_small(
     fit: Callable[[Room, Bounds | None], Framed], room: Room, done: Framed, shows: float, box: Bounds
 ) -> Framed:
-    """The picture higher, where that is enough for the smallest of what is new; else with a close look at it. ``shows`` is its length, ``box``
-    where it is (mm of the piece)."""
-    high = room.height * LEAST / (shows * _factor(done))
-    if (LOW.height < room.height and high <= _HIGHEST) or not can_enlarge(box, _factor(done)):
-        larger = fit(room._replace(height=max(room.height, min(high, _HIGHEST))), None)
-        done = larger if _factor(larger) > _factor(done) else done
-    if shows * _factor(done) < _NEARLY * LEAST and can_enlarge(box, _factor(done)):
-        more = _FIGURE if room.width <= NARROW.width else 0.0
-        done = fit(room._replace(height=room.height + more), box)
+    """The picture higher, where that makes the smallest of what is new clearer; else, or where it is still short, with a close look at it.
+    ``shows`` is its length, ``box`` where it is (mm of the piece)."""
+    narrow = room.width <= NARROW.width
+    highest = _LOW_HIGHEST if room.height <= LOW.height else _HIGHEST
+    least = _BESIDE_WORDS if narrow else _NEARLY * LEAST
+    high = min(highest, room.height * LEAST / (shows * _factor(done)))
+    if high > room.height and shows * _factor(done) > _SPECK:
+        larger = fit(room._replace(height=high), None)
+        if _factor(larger) > _WORTH_HEIGHT * _factor(done):
+            room, done = room._replace(height=high), larger
+    if shows * _factor(done) < least and can_enlarge(box, _factor(done)):
+        done = fit(room._replace(height=room.height + (_FIGURE if narrow else 0.0)), box)
     return done
 
 

@@ -103,7 +103,7 @@ def add_inset(
     if times < _WORTH:
         return
     small = radius / times
-    center = _center(sketch, middle, room, radius)
+    center = _center(sketch, middle, room, radius, small)
     factor = window.factor * times
     u, v = (middle[0] - window.origin[0]) / window.factor, (window.origin[1] - middle[1]) / window.factor
     enlarged = Window(factor, (center[0] - u * factor, center[1] + v * factor))
@@ -123,9 +123,11 @@ def add_inset(
     )
 
 
-def _center(sketch: Sketch, middle: Pt, room: float, radius: float) -> Pt:
-    """A place for the circle of that radius outside all that is drawn, with a way to it that crosses no words and no leaders."""
+def _center(sketch: Sketch, middle: Pt, room: float, radius: float, small: float) -> Pt:
+    """A place for the circle of that radius outside all that is drawn and the ``small`` circle round what it shows, with a way to it that crosses no words and no leaders."""
     left, top, right, bottom = extent(sketch)
+    left, right = min(left, middle[0] - small), max(right, middle[0] + small)
+    top, bottom = min(top, middle[1] - small), max(bottom, middle[1] + small)
     out = _GAP + radius
 
     def held(value: float, low: float, high: float) -> float:
@@ -135,7 +137,8 @@ def _center(sketch: Sketch, middle: Pt, room: float, radius: float) -> Pt:
     xs = [held(middle[0] + by, left, right) for by in (0.0, -20.0, 20.0, -40.0, 40.0)]
     beside = [(x, y) for x in (right + out, left - out) for y in ys]
     under = [(x, y) for y in (bottom + out, top - out) for x in xs]
-    places = [*beside, *under] if room > _WIDE_ROOM else [*under, *beside]
+    # Never now here, now there: the picture would become smaller at each trial to fit it in.
+    places = beside if room > _WIDE_ROOM else under
     boxes = [grown(run_box(run), 0.6) for run in sketch.texts]
     lines = [
         (shape.points[0], shape.points[-1])
