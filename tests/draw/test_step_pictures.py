@@ -194,3 +194,13 @@ def test_parts_that_are_still_loose_lie_by_themselves_however_many(name: str) ->
         assert len(shown) == len(items)
         assert all(f">{number}<" in drawing.svg for number in items)
         assert faults(drawing.svg) == []
+
+
+@pytest.mark.parametrize("name", ["boot-bench", "tool-tote"])
+def test_many_parts_in_too_little_room_are_small_and_all_there(name: str) -> None:
+    """Captions as wide as the column left nothing for the parts, and the drawing failed."""
+    derived = derived_of(name)
+    step = next(step for step in derived.steps if step.title == "Sand the parts")
+    (drawing,) = draw_step(derived, solids_of(name), step, (Room(30.0, 40.0),))
+    assert len(drawing.panes) == len({derived.cut_list.item_of(part).number for part in step.scene.new})
+    assert all(pane.box[2] > pane.box[0] for pane in drawing.panes)

@@ -47,6 +47,8 @@ _TINY_WORK, _NARROW = 4.0, 100.0
 MOST, _MANY = 30, 8
 """With more rows of the cut list than the first, parts are shown in their places instead; with more than the second, a narrow picture is higher."""
 _MANY_HIGH = 100.0
+_MOST_ROWS, _SMALLEST = 9, 0.004
+"""So many rows of parts at most; no part is drawn smaller than this (paper mm a mm of the piece), whatever room that takes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,8 +171,8 @@ def _high(one: _Shown) -> float:
 
 def _rows(shown: Sequence[_Shown], room: Room) -> tuple[list[list[_Shown]], float]:
     """The split into rows at which the parts are drawn largest."""
-    best: tuple[float, list[list[_Shown]]] = (0.0, [list(shown)])
-    for count in range(1, min(len(shown), 5) + 1):
+    best: tuple[float, list[list[_Shown]]] = (_SMALLEST, [[one] for one in shown])
+    for count in range(1, min(len(shown), _MOST_ROWS) + 1):
         per = -(-len(shown) // count)
         rows = [list(shown[i : i + per]) for i in range(0, len(shown), per)]
         high = (room.height - 2 * _EDGE - len(rows) * (_CAPTION + 2)) / sum(
@@ -189,9 +191,11 @@ def _widest(row: Sequence[_Shown], room: float) -> float:
     while True:
         factor = max(room - fixed, 0.0) / (sum(map(_wide, rest)) or 1.0)
         slender = [one for one in rest if _wide(one) * factor < _caption_width(one)]
-        if not slender or len(slender) == len(rest):
+        if not slender:
             return factor
         fixed += sum(map(_caption_width, slender))
+        if len(slender) == len(rest):
+            return factor if fixed <= room else 0.0
         rest = [one for one in rest if one not in slender]
 
 
