@@ -100,7 +100,7 @@ def too_short(derived: Derived, solids: Solids, rooms: Sequence[Room]) -> tuple[
         for room, drawing in zip(rooms, draw_step(derived, now, step, rooms), strict=True):
             for size, thing in shown_sizes(drawing, step, derived, now):
                 count += 1
-                if size < (0.5 if room is NARROW else 0.75) * LEAST and not hidden(drawing, thing, now):
+                if size < (0.75 if room is TALL else 0.45) * LEAST and not hidden(drawing, thing, now):
                     found.append((step.title, round(size), thing))
     return found, count
 

@@ -43,7 +43,9 @@ def levels(
     factor = room / (bounds[axis + 2] - bounds[axis])
 
     def readable(places: Sequence[Length]) -> bool:
-        marks = [((place - first).mm * factor, length_label(form, abs(place - first))) for place in sorted(places)]
+        marks = [
+            ((place.mm - bounds[axis]) * factor, length_label(form, abs(place - first))) for place in sorted(places)
+        ]
         return near(marks, limit=room + _SPILL, upright=axis == 1)
 
     for one in sorted(regions, key=lambda one: (-_extent(regions[one], 1 - axis), one)):
@@ -70,17 +72,23 @@ def place_levels(
     bounds: Bounds,
     factor: float,
     band: float = 0.0,
-) -> Dimension | None:
-    """Draws the distances below (``bottom``) or at the ``right`` of a view whose left upper corner is at 0, 0, outside a ``band`` mm wide.
-    Returns the distance from end to end, for the other side; None where there is none."""
+) -> None:
+    """Draws the distances below (``bottom``) or at the ``right`` of a view whose left upper corner is at 0, 0, outside a ``band`` mm wide;
+    nothing where there is only the place that they are measured from."""
     if len(places) < 2:
-        return None
+        return
     axis = 0 if side == "bottom" else 1
     extent = (bounds[axis + 2] - bounds[axis]) * factor
     other = (bounds[3 - axis] - bounds[1 - axis]) * factor
     at = [(_paper(place, bounds, factor, axis), length_label(form, abs(place - places[0]))) for place in places]
     place_running(sketch, side, other + band, (at[0][0], label("0")), at[1:], start=band, limit=extent + _SPILL)
-    low, high = sorted((at[0][0], at[-1][0]))
+
+
+def from_end_to_end(
+    form: LengthFormat, axis: int, places: Sequence[Length], bounds: Bounds, factor: float
+) -> Dimension:
+    """The distance between the outermost of the places, to be drawn in one."""
+    low, high = sorted((_paper(places[0], bounds, factor, axis), _paper(places[-1], bounds, factor, axis)))
     return Dimension(low, high, length_label(form, places[-1] - places[0]))
 
 

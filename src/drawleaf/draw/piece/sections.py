@@ -16,7 +16,7 @@ from drawleaf.draw.paper.svg import Sketch, write
 from drawleaf.draw.picture.hatching import hatch_part
 from drawleaf.draw.picture.panes import show
 from drawleaf.draw.picture.picture import Window, inner_point, paint_flat, paint_lines, rings, window_at
-from drawleaf.draw.piece.levels import levels, place_levels
+from drawleaf.draw.piece.levels import from_end_to_end, levels, place_levels
 from drawleaf.draw.piece.section_planes import Plane, section_planes
 from drawleaf.draw.piece.shown import METAL, everything
 from drawleaf.draw.sight.cutting import Cut, cut_at
@@ -99,8 +99,10 @@ def _compose(derived: Derived, cut: Cut, factor: float) -> Sketch:
     }
     for axis, side, room in ((0, "bottom", wide), (1, "right", high)):
         places = levels(derived.plan, cut.view, axis, work.bounds, fixed, room)
-        whole = place_levels(sketch, form, side, places, work.bounds, factor)
-        if whole:
+        if len(places) > 1:
+            # The size of the whole stands at the other side.
+            place_levels(sketch, form, side, places[:-1], work.bounds, factor)
+            whole = from_end_to_end(form, axis, places, work.bounds, factor)
             place_dimensions(sketch, "top" if side == "bottom" else "left", 0.0, [whole])
     _number(sketch, derived, cut, window)
     return sketch

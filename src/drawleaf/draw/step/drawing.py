@@ -67,7 +67,7 @@ _FIGURE = 40.0
 _HIGHEST, _LOW_HIGHEST = 100.0, 70.0
 """A room grows to this height (mm) where something new would be too small in it; a low one to the second."""
 _NEARLY, _BESIDE_WORDS = 0.9, 12.0
-"""Of the least length so much is enough for no close look; in a narrow picture so many mm: there it would take the room of the whole."""
+"""Of the least length so much is enough for no close look; in a narrow or a low picture so many mm: there it would take the room of the whole."""
 _SPECK, _WORTH_HEIGHT = 4.0, 1.15
 """What is smaller than the first (mm) is made no clearer by height, nor is a picture that grows by less than the second."""
 _CROWDED = 12
@@ -235,9 +235,9 @@ def _with_the_small(
 ) -> Framed:
     """The picture higher, where that makes the smallest of what is new clearer; else, or where it is still short, with a close look at it.
     ``shows`` is its length, ``box`` where it is (mm of the piece)."""
-    narrow = room.width <= NARROW.width
-    highest = _LOW_HIGHEST if room.height <= LOW.height else _HIGHEST
-    least = _BESIDE_WORDS if narrow else _NEARLY * LEAST
+    narrow, low = room.width <= NARROW.width, room.height <= LOW.height
+    highest = _LOW_HIGHEST if low else _HIGHEST
+    least = _BESIDE_WORDS if narrow or low else _NEARLY * LEAST
     high = min(highest, room.height * LEAST / (shows * _factor(done)))
     if high > room.height and shows * _factor(done) > _SPECK:
         larger = fit(room._replace(height=high), None)
