@@ -17,7 +17,7 @@ from tests.draw.validity import svg_faults
 from drawleaf.draw.at_step.bored import SCREWS
 from drawleaf.draw.at_step.so_far import screws_bored
 from drawleaf.draw.drawings import Desk
-from drawleaf.draw.paper.style import ACCENT, ACCENT_TINT, NEW_OUTLINE, STANDING, STANDING_FILL
+from drawleaf.draw.paper.style import ACCENT, ACCENT_TINT, CLAMP_FILL, NEW_OUTLINE, STANDING, STANDING_FILL
 from drawleaf.draw.picture.picture import Window
 from drawleaf.draw.piece.exploded import item_tags
 from drawleaf.draw.sight.hidden_lines import project
@@ -206,6 +206,7 @@ def test_scales_are_of_the_list(looked_at):
 def test_what_is_new_shows_in_grey():
     """The tint is darker than what stands, and the outline wider, so that a grey print says the same."""
     assert luminance(STANDING_FILL) - luminance(ACCENT_TINT) > 12
+    assert luminance(ACCENT_TINT) - luminance(CLAMP_FILL) > 12
     assert luminance(ACCENT) < 120
     assert NEW_OUTLINE.width >= 2 * STANDING.width
 

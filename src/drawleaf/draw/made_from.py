@@ -7,6 +7,7 @@ from typing import Any
 from drawleaf.draw.at_step.joined import loose_things, pieces_at
 from drawleaf.draw.at_step.so_far import States
 from drawleaf.draw.joint.details import DetailSetting
+from drawleaf.draw.joint.kinds import through
 from drawleaf.draw.part.marks.screws import later_notes
 from drawleaf.draw.part.names import face_sides, middle_of_assembly
 from drawleaf.draw.piece.exploded import Exploded
@@ -53,7 +54,7 @@ def of_a_detail(derived: Derived, setting: DetailSetting) -> Inputs:
     plan, near = derived.plan, {*setting.near, setting.kind.joint.insert, setting.kind.joint.receiver}
     parts = [(place, part) for place, part in enumerate(plan.parts) if part.id in near]
     fittings = [fitting for fitting in plan.fittings if fitting.id in near]
-    return (plan.lengths, setting, parts, fittings, _numbers(derived))
+    return (plan.lengths, setting, through(plan, setting.kind.joint), parts, fittings, _numbers(derived))
 
 
 def of_an_exploded_view(derived: Derived, subject: Exploded) -> Inputs:

@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from drawleaf.draw.joint.kinds import Kind, best_cut, joint_kinds, own_cut, run_axis
+from drawleaf.draw.joint.kinds import Kind, best_cut, joint_kinds, opening, own_cut, run_axis, through
 from drawleaf.draw.joint.screw_profile import draw_profile, slot_of
 from drawleaf.draw.joint.words import detail_lines, detail_title, plain
 from drawleaf.draw.paper.balloons import Tag
@@ -152,7 +152,9 @@ def _core(plan: Plan, view: View, joint: Joint, fasteners: Sequence[Fastener]) -
     """What the detail is about: its cut or where the parts touch, and its fasteners. A touching area much longer than the joint is thick
     counts only about its screw."""
     own = own_cut(plan, joint)
-    points = [view.point(corner) for corner in (own.box if own else joint.contact).corners]
+    hole = opening(plan, joint)
+    boxes = [own.box if own else joint.contact, *([hole] if hole is not None else ())]
+    points = [view.point(corner) for box in boxes for corner in box.corners]
     held: list[tuple[float, float]] = []
     for fastener in fasteners:
         length = fastener.item.length.mm if fastener.item.length else 25.0
@@ -263,7 +265,7 @@ def _paint(sketch: Sketch, derived: Derived, cut: Cut, joint: Joint, window: Win
         _lines(sketch, NARROW, run, window)
     for order, part in enumerate(derived.plan.parts):
         region = cut.regions.get(part.id, shapely.Polygon()).intersection(frame)
-        main = part.id in (joint.insert, joint.receiver)
+        main = part.id in _parts_of(derived.plan, joint)
         found = rings(region, window)
         if not found:
             continue
@@ -273,6 +275,12 @@ def _paint(sketch: Sketch, derived: Derived, cut: Cut, joint: Joint, window: Win
             hatch_part(sketch, window, part, region, cut.view, order)
         _lines(sketch, VISIBLE if main else STANDING, region.boundary.difference(edge), window)
     _lines(sketch, BREAK, frame.boundary.intersection(seen), window)
+
+
+def _parts_of(plan: Plan, joint: Joint) -> tuple[str, ...]:
+    """The two parts of a joint, and what goes through an opening of the one."""
+    other = through(plan, joint)
+    return (joint.insert, joint.receiver, *((other.id,) if other is not None else ()))
 
 
 def _lines(sketch: Sketch, style, geometry: BaseGeometry, window: Window) -> None:  # type: ignore[no-untyped-def]
@@ -351,7 +359,7 @@ def _spans(plan: Plan, view: View, joint: Joint, fasteners: Sequence[Fastener], 
 def _number(sketch: Sketch, derived: Derived, cut: Cut, joint: Joint, window: Window, frame: BaseGeometry) -> None:
     taken = obstacles(sketch)
     tags = []
-    for one in (joint.insert, joint.receiver):
+    for one in _parts_of(derived.plan, joint):
         covered = shapely.union_all(
             [shapely.Polygon([(p[0], p[1]) for p in ring.points]) for ring in sketch.blanks if isinstance(ring, Poly)]
         )

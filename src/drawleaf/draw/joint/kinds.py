@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drawleaf.model.place import Axis
+from drawleaf.model.place import Axis, Box
 from drawleaf.model.plan import Bore, BoxCut, Fastener, Joint, Part, Plan
 
 
@@ -72,6 +72,23 @@ def run_axis(joint: Joint) -> Axis:
     return next(level, ways[0])
 
 
+def through(plan: Plan, joint: Joint) -> Part | None:
+    """What goes through an opening of the part that is let in, such as the wedge of a through tenon; None where nothing does."""
+    if not joint.depth:
+        return None
+    insert = plan.part(joint.insert)
+    dry = (one for one in plan.joints if not (one.glued or one.fasteners or one.depth))
+    near = {end for one in dry for end in (one.insert, one.receiver) if joint.receiver in (one.insert, one.receiver)}
+    others = [plan.part(end) for end in sorted(near - {joint.insert, joint.receiver})]
+    return next((one for one in others if one.body.overlap(insert.body) is not None), None)
+
+
+def opening(plan: Plan, joint: Joint) -> Box | None:
+    """Where something goes ``through`` the part that is let in."""
+    other = through(plan, joint)
+    return other.body.overlap(plan.part(joint.insert).body) if other is not None else None
+
+
 def best_cut(plan: Plan, joint: Joint) -> tuple[float, Fastener | None]:
     """Where along its run (mm) the joint is best cut: through the fastener nearest its middle, or where no hole or notch is near."""
     axis = run_axis(joint)
@@ -81,6 +98,8 @@ def best_cut(plan: Plan, joint: Joint) -> tuple[float, Fastener | None]:
     if level:
         chosen = min(level, key=lambda f: (round(abs(f.at.along(axis).mm - middle), 3), f.at.along(axis).mm))
         return chosen.at.along(axis).mm, chosen
+    if (hole := opening(plan, joint)) is not None and (shared := span.overlap(hole.span(axis))) is not None:
+        return shared.middle.mm, None
     shares = (0.5, 0.42, 0.58, 0.35, 0.65, 0.27, 0.73, 0.2, 0.8)
     places = [span.low.mm + share * span.extent.mm for share in shares]
     parts = (plan.part(joint.insert), plan.part(joint.receiver))

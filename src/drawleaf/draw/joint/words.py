@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from drawleaf.derive.shop.bits import bit_format
-from drawleaf.draw.joint.kinds import Kind, own_cut
+from drawleaf.draw.joint.kinds import Kind, own_cut, through
 from drawleaf.draw.paper.lettering import Rich, inline_pieces
 from drawleaf.draw.picture.notes import note_pieces
 from drawleaf.english import capitalized, listed, lower_first
@@ -65,6 +65,9 @@ def detail_lines(derived: Derived, kind: Kind) -> list[Rich]:
     notes = family.details(derived.plan, joint) if isinstance(family, Detailed) else ()
     lines += _mitre_lines(derived, joint)
     lines += [note_pieces(form, note, receiver_part) for note in notes]
+    if (other := through(derived.plan, joint)) is not None:
+        item = derived.cut_list.item_of(other.id)
+        lines.append((f"{item.number} {item.name} goes through the opening.",))
     lines.append((_holding(joint),))
     lines += _drawn(derived, joint)
     lines += _hidden_heads(form, joint)

@@ -26,8 +26,8 @@ ACCENT = "#b3541e"
 ACCENT_TINT = "#f6dcc8"
 STANDING_FILL = "#f1f2f3"
 HELP_FILL = "#fdfdfb"
-CLAMP_FILL = "#dcdee1"
-"""Pale, and darker than what stands."""
+CLAMP_FILL = "#c6c9cd"
+"""Pale, and darker than what stands and what is new, in grey too."""
 SHADOWS = ("#f9f9f8", "#f3f3f2", "#ececeb", "#e5e5e4", "#dededd", "#d8d8d7")
 HATCH_INK = "#85888c"
 
