@@ -110,7 +110,7 @@ def test_every_part_that_is_pulled_off_has_a_line_along_its_way() -> None:
     assert table is not None
     for derived, solids in ((small, build_solids(small.plan)), (table, solids_of("trestle-table"))):
         for subject in exploded_views(derived.plan):
-            moved = len(explode(solids, subject.units).lines)
+            moved = len(explode(solids, subject.units).ways)
             svg = draw_exploded(derived, solids, subject).svg
             (path,) = (line for line in svg.splitlines() if 'class="explosion"' in line)
             assert moved == len(subject.units) - 1

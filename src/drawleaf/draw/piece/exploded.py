@@ -16,7 +16,7 @@ from drawleaf.draw.paper.style import EXPLOSION, PICTURE_EDGE, PICTURE_OUTLINE
 from drawleaf.draw.paper.svg import Sketch, write
 from drawleaf.draw.picture.panes import show
 from drawleaf.draw.picture.picture import Window, inner_point, paint_faces, paint_lines, paint_outline, window_fitting
-from drawleaf.draw.piece.explosion import Explosion, Moving, explode
+from drawleaf.draw.piece.explosion import Explosion, Line, Moving, explode
 from drawleaf.draw.piece.shown import METAL, tints
 from drawleaf.draw.sight.hidden_lines import project
 from drawleaf.draw.sight.linework import Linework
@@ -35,8 +35,9 @@ _BESIDE, _FEW = Room(84.0, 94.0), 5
 """One of no more numbers than these is clear at half the width, so that two stand side by side."""
 _HIGH, _MANY = Room(_WIDTH, 128.0), 9
 """One of more numbers than these is crowded in less."""
-_ENOUGH, _APART, _SHORT = 6.0, 3.0, 1.0
-"""Millimetres on paper: of an explosion line as much as this is enough to see; two of one part are so far apart; what is shorter is no line."""
+_ENOUGH, _FAIR, _APART, _SHORT = 6.0, 2.0, 3.0, 1.0
+"""Millimetres on paper: of an explosion line as much as this is enough to see; where less than the second shows of those
+through the joints, corners have them; two of one part are so far apart; what is shorter is no line."""
 _CROWDED = 9
 """With more parts than this the whole piece comes apart by assemblies first."""
 
@@ -242,14 +243,13 @@ def _filled(work: Linework) -> BaseGeometry:
 
 def _explosion_lines(sketch: Sketch, work: Linework, window: Window, explosion: Explosion) -> None:
     """Two lines for each unit that moves, shown only in the gaps between parts: what would run over a part is cut away. Those of which most
-    is seen, through its joints where a fair part of them shows."""
+    is seen, through its joints where some of them shows."""
     covered = work.region(work.shown).buffer(0.3 / window.factor)
     shapely.prepare(covered)
-    for lines in explosion.lines:
-        seen = [
-            shapely.LineString([work.view.point(start), work.view.point(end)]).difference(covered)
-            for start, end in lines
-        ]
+    for way in explosion.ways:
+        seen = _seen(work, way.joints, covered)
+        if max(line.length for line in seen) * window.factor < _FAIR:
+            seen = _seen(work, way.corners, covered)
         best = sorted(range(len(seen)), key=lambda at: (-round(min(seen[at].length * window.factor, _ENOUGH), 1), at))
         chosen: list[BaseGeometry] = []
         for at in best:
@@ -258,3 +258,8 @@ def _explosion_lines(sketch: Sketch, work: Linework, window: Window, explosion: 
         for piece in shapely.get_parts(chosen).tolist():
             if isinstance(piece, shapely.LineString) and piece.length * window.factor > _SHORT:
                 sketch.line(EXPLOSION, *(window.at(u, v) for u, v in piece.coords))
+
+
+def _seen(work: Linework, lines: Sequence[Line], covered: BaseGeometry) -> list[BaseGeometry]:
+    """What is seen of each line, in the view's plane."""
+    return [shapely.LineString([work.view.point(a), work.view.point(b)]).difference(covered) for a, b in lines]

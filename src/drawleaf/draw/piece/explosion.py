@@ -30,13 +30,24 @@ class Moving:
     parts: tuple[str, ...]
 
 
+Line = tuple[Vector, Vector]
+"""From a place to where it stands off, in mm of the piece."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The lines along which a unit may be shown to come: through its joints, the middles first, and through its corners."""
+
+    joints: tuple[Line, ...]
+    corners: tuple[Line, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Explosion:
-    """Offsets of every part in mm of the piece, and for each moved unit the lines along which it may be shown to come: from its place to
-    where it stands off, those through the middles of its joints first."""
+    """Offsets of every part in mm of the piece, and the way of each moved unit."""
 
     offsets: Mapping[str, Vector]
-    lines: tuple[tuple[tuple[Vector, Vector], ...], ...]
+    ways: tuple[Way, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +64,16 @@ def explode(solids: Solids, units: Sequence[Moving]) -> Explosion:
     removals, base = _take_apart(solids, list(units), boxes, size)
     gap = max(20.0, 0.06 * size)
     placed: dict[str, np.ndarray] = {base.id: np.zeros(3)}
-    lines: list[tuple[tuple[Vector, Vector], ...]] = []
+    ways: list[Way] = []
     by_id = {unit.id: unit for unit in units}
     joined = _joined(plan, units)
     for removal in reversed(removals):
         parent = _parent(removal, joined[removal.unit.id], placed)
         offset = _stand_off(removal, parent, boxes, placed, gap)
         placed[removal.unit.id] = offset
-        lines.append(_lines(plan, removal.unit, parent, boxes, placed, by_id))
+        ways.append(_way(plan, removal.unit, parent, boxes, placed, by_id))
     offsets = {part: _triple(placed[unit.id]) for unit in units for part in unit.parts}
-    return Explosion(offsets, tuple(lines))
+    return Explosion(offsets, tuple(ways))
 
 
 def _take_apart(
@@ -142,16 +153,15 @@ def _stand_off(
     return offset
 
 
-def _lines(
+def _way(
     plan: Plan,
     unit: Moving,
     parent: str,
     boxes: Mapping[str, np.ndarray],
     placed: Mapping[str, np.ndarray],
     units: Mapping[str, Moving],
-) -> tuple[tuple[Vector, Vector], ...]:
-    """Lines from where the unit belongs to where it stands off: through the middles of its joints with its parent, then through the corners
-    of those joints, and last through its own corners."""
+) -> Way:
+    """How a unit comes from its parent."""
     own, theirs = set(unit.parts), set(units[parent].parts)
     contacts = [
         joint.contact
@@ -161,8 +171,11 @@ def _lines(
     box = boxes[unit.id]
     places = [np.array(contact.center.mm) for contact in contacts] or [box.mean(axis=0)]
     places += [np.array(corner) for contact in contacts for corner in contact.corners]
-    places += [np.array(corner) for corner in product(*box.T)]
-    return tuple((_triple(place + placed[parent]), _triple(place + placed[unit.id])) for place in places)
+
+    def line(place: np.ndarray) -> Line:
+        return _triple(place + placed[parent]), _triple(place + placed[unit.id])
+
+    return Way(tuple(map(line, places)), tuple(line(np.array(corner)) for corner in product(*box.T)))
 
 
 def _joint_counts(plan: Plan, units: Sequence[Moving]) -> list[int]:
