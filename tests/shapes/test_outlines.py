@@ -59,10 +59,18 @@ def test_steps_say_how_large_and_where() -> None:
     assert "Mark an opening 3 1/2 in by 1 1/4 in with corners of 5/8 in radius" in " ".join(said.split()).replace(
         "\u2009", " "
     )
-    assert "Bore each corner right through" in said
+    assert "Bore one hole on it at each end, right through" in said
+    assert "each corner" not in said
     late = " ".join(words_of(TRAY, "cut-opening-front"))
     assert "through all the parts" in late
     assert "from the left side" in late
+
+
+@pytest.mark.parametrize(("radius", "told"), [("5/8", "one hole on it at each end"), ("1/2", "each corner right")])
+def test_a_bit_as_wide_as_the_opening_rounds_each_end_with_one_hole(radius: str, told: str) -> None:
+    """With a narrower bit all four corners are bored."""
+    said = " ".join(words_of(TRAY.replace("round: 5/8}", f"round: {radius}}}"), "cutout-side"))
+    assert f"Bore {told}" in said
 
 
 def test_kinds_of_work_by_what_the_outline_is() -> None:

@@ -173,7 +173,14 @@ def _cutout(told: CutoutSettings, part: Part, cut: Feature) -> bool:
         if turn
     ]
     if told.bit is not None:
-        return len(radii) == 4 and all(abs(radius * 2 - told.bit.mm) < NEAR for radius in radii)
+        ends = [(one.u.mm, one.v.mm) for one in cut.outline.corners]
+        narrow, wide = sorted(max(along) - min(along) for along in zip(*ends, strict=True))
+        rounds = not told.edge and abs(narrow - told.bit.mm) < NEAR < wide - narrow
+        return (
+            told.round_ends is rounds
+            and len(radii) == 4
+            and all(abs(radius * 2 - told.bit.mm) < NEAR for radius in radii)
+        )
     return len(radii) != 4 or max(radii) - min(radii) > NEAR or max(radii) * 2 > WIDEST or max(turns) > 90.5
 
 

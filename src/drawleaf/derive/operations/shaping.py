@@ -36,9 +36,16 @@ def shape_parts(shop: Workshop) -> None:
         groups: dict[object, list[Cut]] = {}
         for part, cut in found:
             if work_of(part, cut) == kind:
-                groups.setdefault((part.kind, corner_bit(cut), through_edge(part, cut)), []).append((part, cut))
+                groups.setdefault((part.kind, _settings(part, cut)), []).append((part, cut))
         for group in groups.values():
             _loose(shop, kind, group)
+
+
+def _settings(part: Part, cut: OutlineCut) -> CutoutSettings:
+    """What cuts of one step share."""
+    bit, edge = corner_bit(cut), through_edge(part, cut)
+    narrow, wide = sorted(span.extent for span in cut.outline.bounds)
+    return CutoutSettings(bit, edge, round_ends=not edge and bit is not None and narrow == bit < wide)
 
 
 def corner_bit(cut: OutlineCut) -> Length | None:
@@ -111,14 +118,15 @@ def _stands_with(plan: Plan, part: Part, cut: Sequence[Part]) -> bool:
 def _loose(shop: Workshop, kind: str, group: Sequence[Cut]) -> None:
     parts = distinct(part for part, _ in group)
     name = f"{kind}-{key_of(shop.plan, parts[0])}"
-    bit = corner_bit(group[0][1]) if kind == "cutout" else None
+    settings = _settings(*group[0])
+    bit = settings.bit if kind == "cutout" else None
     operation = shop.operation(
         name,
         kind,
         [part.id for part in parts],
         way="saw-opening-round" if bit is not None and bit > SMALL_BIT else WORK[kind],
         pieces=len(group),
-        settings=CutoutSettings(bit, through_edge(*group[0])) if kind == "cutout" else NO_SETTINGS,
+        settings=settings if kind == "cutout" else NO_SETTINGS,
         features=[(part.id, cut) for part, cut in group],
     )
     title = shop.words.tell(TITLES[kind][len(group) > len(parts)], title_names(parts))

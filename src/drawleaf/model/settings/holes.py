@@ -59,10 +59,11 @@ class RoundRecessSettings(RecessSettings):
 @dataclass(frozen=True, slots=True)
 class CutoutSettings(Settings):
     """The bit that bores the corners of an opening; None where its corners are sharp. ``edge``: it runs out through an edge of the part,
-    so that the saw comes in from there."""
+    so that the saw comes in from there. ``round_ends``: it is as wide as the bit, so that one hole rounds each end."""
 
     bit: Length | None
     edge: bool = False
+    round_ends: bool = False
 
 
 @dataclass(frozen=True, slots=True)
