@@ -20,6 +20,7 @@ from drawleaf.model.steps import Copy, Operation
 Key = tuple[Hashable, ...]
 FROM, UPTO = Stage.MACHINE, Stage.PLACE
 """What is cut out of sheets and boards is told layout by layout."""
+SHELVES = "set-shelves"
 _NOWHERE = Position("", 1, 1)
 _WHOLE = ("coat", "fill-and-sand")
 """Work on all that there is, once."""
@@ -213,8 +214,8 @@ def _likeness(plan: Plan, draft: Draft) -> _Likeness | None:
     low = low_corner(parts)
     parts.sort(key=lambda part: (part.body.shifted(-low).low.mm, part.body.high.mm, part.name))
     number = {part.id: place for place, part in enumerate(parts)}
-    # Hardware and bodies go to the standing piece at a height that is told.
-    level = low.z if any(op.fittings or op.kind == "join-body" for op in ops) else None
+    # Hardware and bodies go to the standing piece at a height that is told; shelves lie where their pins are.
+    level = low.z if any((op.fittings and op.kind != SHELVES) or op.kind == "join-body" for op in ops) else None
     moves = frozenset((number[move.part], move.direction) for move in scene.moves if move.part in number)
     shapes = tuple(_placed(part, low) for part in parts)
     done = tuple(_done(op, number, low) for op in ops)

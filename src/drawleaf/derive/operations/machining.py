@@ -18,7 +18,7 @@ from drawleaf.derive.operations.drafts import (
     short_names,
     title_names,
 )
-from drawleaf.derive.operations.machining_titles import CHANNEL_TITLES, EDGE_TITLES, HOLE_TITLES
+from drawleaf.derive.operations.machining_titles import EDGE_TITLES, HOLE_TITLES, channel_titles
 from drawleaf.derive.operations.mitres import MITRES
 from drawleaf.derive.operations.plugs import hiding, hole_settings
 from drawleaf.derive.operations.profiles import PROFILES
@@ -121,8 +121,9 @@ def _channels(shop: Workshop, kind: CutKind) -> None:
             steps[-1].append(setup)
         else:
             steps.append([setup])
-    for setup in steps:
-        _channel_step(shop, kind, setup)
+    cut = [[channel for _, channels in setup for channel in channels] for setup in steps]
+    for setup, title in zip(steps, channel_titles(shop, kind, cut), strict=True):
+        _channel_step(shop, kind, setup, title)
 
 
 def _channel_actions(shop: Workshop, setups: Sequence[ChannelGroup]) -> int:
@@ -133,7 +134,7 @@ def _channel_actions(shop: Workshop, setups: Sequence[ChannelGroup]) -> int:
     return 2 + len(setups) + 2 * len(settings) + any(setting.stops for setting, _ in setups)
 
 
-def _channel_step(shop: Workshop, kind: CutKind, setups: Sequence[ChannelGroup]) -> None:
+def _channel_step(shop: Workshop, kind: CutKind, setups: Sequence[ChannelGroup], title: str) -> None:
     parts = [channel.part for _, channels in setups for channel in channels]
     name = f"{kind}-{key_of(shop.plan, parts[0])}"
     operations = [
@@ -148,7 +149,6 @@ def _channel_step(shop: Workshop, kind: CutKind, setups: Sequence[ChannelGroup])
         )
         for setting, channels in setups
     ]
-    title = shop.words.tell(CHANNEL_TITLES[kind][len(parts) > 1], short_names(shop.plan, distinct(parts)))
     also = [f"{kind}-{key_of(shop.plan, part)}" for part in parts]
     shop.add(operations[0].id, Stage.MACHINE, title, operations, _scene(parts), also=also)
 

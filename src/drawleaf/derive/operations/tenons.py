@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
+from dataclasses import replace
 from typing import TypeVar
 
 from drawleaf.derive.operations.drafts import (
@@ -21,11 +22,12 @@ from drawleaf.model.settings import MortiseSettings, TenonSettings
 from drawleaf.model.steps import Operation, Scene
 from drawleaf.setting_out.wood_joints import TENONS as TENON_KINDS
 from drawleaf.setting_out.wood_joints import Mortising, TenonEnd, joint_cuts, mortisings, tenon_ends
+from drawleaf.units import ZERO
 
 Group = TypeVar("Group")
 
-MOST_SETTINGS, MOST_MORTISES = 2, 4
-"""So many settings to a step; of mortises, which take a line each, so many; of tongues one, whose wording says how one setting is made."""
+MOST_SETTINGS, MOST_MORTISES, MOST_TONGUES = 2, 4, 3
+"""So many settings to a step; of mortises and tongues, which take a line each, so many."""
 
 
 def make_tenons(shop: Workshop) -> None:
@@ -71,8 +73,16 @@ def _tenons(shop: Workshop, kind: CutKind) -> None:
         CutKind.TONGUE: "Cut the tongues on the {}",
         CutKind.BREADBOARD_TONGUE: "Cut the tongue and tenons on the {}",
     }[kind]
-    most = MOST_SETTINGS if kind == CutKind.TENON else 1
-    for some in chunks(groups, lambda group: shop.set_up(group[1][0].part)[0], most):
+
+    def home(group: tuple[TenonSettings, Sequence[TenonEnd]]) -> Hashable:
+        setting, own = group
+        at = shop.set_up(own[0].part)[0]
+        if kind == CutKind.TENON:
+            return at
+        # Tongues are cut at one setting, whose wording is that of the first: what differs is how wide each is marked.
+        return at, replace(setting, edges=(ZERO, ZERO), places=()), frozenset(end.joint.receiver for end in own)
+
+    for some in chunks(groups, home, MOST_SETTINGS if kind == CutKind.TENON else MOST_TONGUES):
         operations = [_tenon(shop, kind, *group) for group in some]
         parts = [end.part for _, group in some for end in group]
         add_step(shop, operations, Stage.MACHINE, shop.words.tell(title, title_names(distinct(parts))), parts)
