@@ -88,6 +88,8 @@ def middles_of_faces(folder: Path) -> dict[str, dict[str, tuple[float, float]]]:
             (x, y), factor = sight.origin, sight.factor
             middles = found[sight.axes, factor, sight.offsets, sight.nearest]
             placed[drawing.id] = {
-                part.split(".")[1]: (x + u * factor, y - v * factor) for part, (u, v) in middles.items()
+                part.split(".")[1]: (x + u * factor, y - v * factor)
+                for part, (u, v) in middles.items()
+                if "." in part  # no clamp
             }
     return placed

@@ -166,13 +166,13 @@ def test_a_picture_of_several_parts_is_not_set_small_beside_its_words():
 
 
 def test_a_part_is_drawn_larger_where_its_page_has_room():
-    """The back board of the ledge stood at 1 : 10 on a page half empty. The least that is taken first; nothing past the page's foot."""
+    """The shelf of the bench stands at 1 : 10 where other parts share its page. The least that is taken first; nothing past the page's foot."""
     from drawleaf.book.chapters import parts as chapter
 
-    derived, drawings = drawn("key-ledge")
-    first = min(drawings.parts)
-    alone = replace(drawings, parts={first: drawings.parts[first]})
-    book = Book.of(derived, alone, for_print=True, plan_folder=ROOT / "plans" / "key-ledge")
+    derived, drawings = drawn("boot-bench")
+    number = next(item.number for item in derived.cut_list.items if item.part.id == "shelves.shelf.1")
+    alone = replace(drawings, parts={number: drawings.parts[number]})
+    book = Book.of(derived, alone, for_print=True, plan_folder=ROOT / "plans" / "boot-bench")
     found = chapter.gather(book)
     assert found is not None
     (back,) = found["blocks"]

@@ -49,7 +49,9 @@ def titles(derived: Derived) -> list[str]:
 
 def actions(derived: Derived, kind: str) -> list[str]:
     fmt = Formatter.of(derived.plan)
-    return [" ".join(step_text(step, derived, fmt).actions) for step in derived.steps if step.operations[0].kind == kind]
+    return [
+        " ".join(step_text(step, derived, fmt).actions) for step in derived.steps if step.operations[0].kind == kind
+    ]
 
 
 def test_tongues_of_one_setting_are_one_step_that_marks_each_width() -> None:
