@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
+import pytest
 from tests.shape_trials import words_in
 from tests.small_plans import derived_from, plan_from
 
@@ -190,3 +191,31 @@ def test_a_table_top_is_not_made_to_the_opening_between_the_legs_of_another_tabl
     plan = read_and_resolve(Path(__file__).parent.parent / "plans" / "nesting-tables", Choice())[1]
     assert plan is not None
     assert plan.part("small.top.board").fitted_as is not FittedAs.OPENING
+
+
+SCREWED = (
+    HEAD
+    + """
+stock:
+  board: {material: WOOD, size: 1x4}
+assemblies:
+  rack:
+    parts:
+      side: {stock: board, thickness: x, full_width: y, grain: z, left: 0, front: 0, bottom: 0, high: 400, mirror: {x: 300}}
+      shelf: {stock: board, thickness: z, full_width: y, grain: x, left: side.original.right, right: side.mirrored.left, front: 0, bottom: 100}
+    joints:
+      - {butt: shelf, to: side, with: [WITH]}
+"""
+)
+
+
+@pytest.mark.parametrize(
+    ("wood", "closed", "waxed"),
+    [("red oak board", "glue, screws", True), ("pine board", "glue, screws", False), ("red oak board", "glue", False)],
+)
+def test_screws_go_into_hardwood_with_wax_on_them(wood: str, closed: str, waxed: bool) -> None:
+    """A dry thread may shear there. The wax lies ready, and is bought."""
+    derived = derived_from(SCREWED.replace("WOOD", wood).replace("WITH", closed))
+    said = " ".join(line for step in derived.steps for line in words_in(derived, step.id))
+    assert said.count("Rub candle wax on the threads") == waxed
+    assert ("Candle wax" in [one.item.name for one in derived.consumables]) is waxed

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from drawleaf.derive.operations.tape import is_tape
+from drawleaf.derive.shop.bits import screws_in_hardwood
 from drawleaf.model.catalogue import GLUE, Consumable, FinishProduct
 from drawleaf.model.plan import FinishCoat, Plan
 from drawleaf.model.settings import CoatSettings, FillSettings
-from drawleaf.model.steps import Operation
+from drawleaf.model.steps import JOINING, Operation
 from drawleaf.model.tools import PutOn
 from drawleaf.setting_out.feet import stands_bare, trodden
 from drawleaf.setting_out.wood_joints import takes_glue
@@ -25,6 +26,8 @@ ON_FLOOR = ("anchor-to-wall",)
 """Kinds of work after which a piece stands where it stays."""
 WAXED = ("set-drawer",)
 """Kinds of work in which wood is made to slide on wood."""
+SCREWED = (*JOINING, "fasten")
+"""Kinds of work in which a joint's own screws are driven."""
 FIRST_GRIT = 120
 
 
@@ -68,7 +71,7 @@ def _names(plan: Plan, operation: Operation) -> Iterable[str]:
     yield from _gluing(operation, glued)
     yield from _smoothing(plan, operation, tools)
     yield from _taping(operation, tools, glued)
-    if operation.kind in WAXED:
+    if operation.kind in WAXED or (operation.kind in SCREWED and screws_in_hardwood(plan, operation)):
         yield WAX
     if operation.kind in ON_FLOOR and stands_bare(plan):
         yield SHIMS

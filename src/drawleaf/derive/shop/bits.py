@@ -40,6 +40,16 @@ def pilots_of(plan: Plan, operation: Operation) -> dict[int, Length]:
     return holes
 
 
+def screws_in_hardwood(plan: Plan, operation: Operation) -> bool:
+    """Whether threads go into solid hardwood, where a dry screw may shear: they are waxed. Common practice, no source."""
+    materials = [
+        plan.part(fastener.into).stock.material
+        for fastener in operation.fasteners
+        if fastener.item.gauge and fastener.item.kind not in (FastenerKind.BRAD, FastenerKind.POCKET_SCREW)
+    ]
+    return any(material.hard and material.solid for material in materials)
+
+
 def mount_screw(plan: Plan, operation: Operation) -> HardwareItem | None:
     """The screw that an operation's fittings are mounted with."""
     for fitting in operation.fittings:
