@@ -26,3 +26,6 @@ def test_square_butts_stand_in_a_table_and_what_is_cut_is_drawn() -> None:
     assert "glue" in screwed.held
     assert screwed.clearance
     assert screwed.pilot
+    # A name may begin with a figure: "6 18 gauge brads" would be no count.
+    (nailed,) = [row for row in rows.values() if "brads" in row.held]
+    assert nailed.held.striptags().replace("\u00a0", " ").startswith("6 × 18 gauge")

@@ -10,10 +10,10 @@ from markupsafe import Markup
 
 from drawleaf.book.chapters.chapter import Chapter
 from drawleaf.book.chapters.context import Book
+from drawleaf.book.chapters.step_needs import how_many
 from drawleaf.book.page.figure_pages import Row, column_height, in_columns, in_rows, room_left, single_rows, usual_scale
 from drawleaf.book.page.measure import text_height
 from drawleaf.book.page.paper import Paper, paper_of
-from drawleaf.english import counted
 from drawleaf.model.catalogue import SCREWS
 from drawleaf.model.drawings import Drawing
 from drawleaf.setting_out.screws import SIXTY_FOURTH, clearance_bit, pilot_hole
@@ -154,7 +154,7 @@ def _plain_joint(book: Book, detail: Drawing) -> PlainJoint:
     held = (
         [Markup.escape(item.plural) for item in items.values()]
         if unlike
-        else [Markup.escape(counted(count, items[item].name, items[item].plural)) for item, count in counts.items()]
+        else [how_many(items[item].name, items[item].plural, count) for item, count in counts.items()]
     )
     if first.glued:
         held.append(Markup.escape(book.words.put("glue")))

@@ -103,12 +103,13 @@ def _used(use: HardwareUse, fmt: Formatter) -> Markup:
     """``4 × coat hooks``; ``1 pair of 12 in drawer slides`` for what is sold by the pair; with what a metric shop calls it."""
     item, count = use.item, use.count
     if item.pack != PAIR:
-        words = _counted(item.name, item.plural, count)
+        words = how_many(item.name, item.plural, count)
         return words + f" ({item.metric})" if item.metric and fmt.units is not Units.INCH else words
     number = f"{count}{NO_BREAK_SPACE}{PAIR}{'s' if count > 1 else ''}"
     return Markup('<span class="qty">{}</span> of {}').format(number, item.name)
 
 
-def _counted(one: str, many: str, count: int) -> Markup:
+def how_many(one: str, many: str, count: int) -> Markup:
+    """``4 × coat hooks``, ``4 × #8 x 2 in screws``: the sign keeps the count apart from a name that begins with a figure."""
     words = Markup('<span class="qty">{}{}{}</span> {}')
     return words.format(count, NO_BREAK_SPACE, TIMES, noun(count, one, many))
