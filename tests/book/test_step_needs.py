@@ -98,3 +98,16 @@ def test_a_long_name_is_broken_only_where_no_line_holds_it() -> None:
         assert line_count(words, width, 9.5) == line_count(whole, width, 9.5)
     assert line_count(words, 44.0, 9.5) == 1 + line_count(loose, 44.0, 9.5)
     assert line_count(words, 20.0, 9.5) == line_count(loose, 20.0, 9.5)
+
+
+@pytest.mark.parametrize(
+    ("grits", "wanted"),
+    [("[120]", "anding discs, 120 grit"), ("[120, 150, 180]", "anding discs, 120, 150 and 180 grit")],
+)
+def test_several_grits_are_one_thing(grits: str, wanted: str) -> None:
+    derived = derived_from(RACK.replace("{sand: [120], to: all}", f"{{sand: {grits}, to: all}}"))
+    book = Book.of(derived, Drawings(None, (), (), {}, {}, {}, {}), for_print=True)  # type: ignore[arg-type]
+    (sanding,) = [step for step in derived.steps if step.operations[0].kind == "sand-parts"]
+    told = " ".join(one.striptags() for one in step_needs.needs(book, sanding))
+    assert wanted in told
+    assert told.count("discs") == 1

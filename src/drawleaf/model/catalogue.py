@@ -272,7 +272,8 @@ GLUE = "wood glue"
 class Consumable:
     """Glue, abrasives, tape: bought by use. ``covers`` is square metres for one ``unit`` (None where counted otherwise).
 
-    Glue has an ``open_minutes`` (from spreading to closing), and hours in the clamps and until it may be loaded.
+    Glue has an ``open_minutes`` (from spreading to closing), and hours in the clamps and until it may be loaded. Of an ``abrasive``, what it
+    is called whatever its ``grit``, several grits are told as one.
     """
 
     id: str
@@ -286,6 +287,8 @@ class Consumable:
     clamp_hours: float | None = None
     load_hours: float | None = None
     metric_unit: str = ""
+    abrasive: str = ""
+    grit: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

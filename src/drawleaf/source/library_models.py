@@ -150,6 +150,11 @@ class ConsumableEntry(SourceNode):
     clamp: Hours | None = None
     load: Hours | None = None
     metric_unit: str = ""
+    abrasive: str = Field(
+        default="",
+        description="What sanding discs or paper are called without their grit: several grits are then told as one.",
+    )
+    grit: int | None = None
     source: str = NO_SOURCE
 
 

@@ -283,6 +283,8 @@ def consumable(name: str, entry: ConsumableEntry, prices: Prices) -> Consumable:
         entry.clamp,
         entry.load,
         entry.metric_unit,
+        entry.abrasive,
+        entry.grit,
     )
 
 

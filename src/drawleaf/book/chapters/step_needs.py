@@ -11,6 +11,7 @@ from drawleaf.book.page.measure import BALLOON, POINT
 from drawleaf.book.words.format import NO_BREAK_SPACE, Formatter
 from drawleaf.draw.paper.lettering import text_width
 from drawleaf.english import capitalized, lower_first, noun
+from drawleaf.model.catalogue import Consumable
 from drawleaf.model.lists import CutItem
 from drawleaf.model.steps import HardwareUse, Step
 from drawleaf.units import Units
@@ -42,7 +43,7 @@ def needs(book: Book, step: Step) -> Iterator[Markup]:
     elif rows:
         yield Markup('<span class="need-parts">{}</span>').format(_parts(book, rows, coming))
     things = [_used(use, book.formatter) for use in step.hardware]
-    things += [Markup.escape(lower_first(supply.name)) for supply in step.supplies]
+    things += _supplies(book, step.supplies)
     if things:
         yield capitalized(book.formatter.join(things)) + "."
     named = (tool for tool in step.tools if tool.group != WORN and tool not in book.on_the_bench)
@@ -52,6 +53,23 @@ def needs(book: Book, step: Step) -> Iterator[Markup]:
     said += [Markup("Wear {}.").format(book.formatter.join(worn))] if worn else []
     if said:
         yield Markup(" ").join(said)
+
+
+def _supplies(book: Book, supplies: Sequence[Consumable]) -> list[Markup]:
+    """``wood glue``; several grits of one abrasive as one thing: ``sanding discs, 120, 150 and 180 grit``."""
+    grits: dict[str, list[int]] = {}
+    for one in supplies:
+        if one.abrasive and one.grit is not None:
+            grits.setdefault(one.abrasive, []).append(one.grit)
+    told: dict[Markup, None] = {}
+    for one in supplies:
+        own = grits.get(one.abrasive, [])
+        words = Markup.escape(lower_first(one.name))
+        if len(own) > 1:
+            several = book.formatter.join([str(grit) for grit in own])
+            words = Markup(book.words.put("{}, {} grit")).format(book.words.put(one.abrasive), several)
+        told.setdefault(words)
+    return list(told)
 
 
 def _parts(book: Book, rows: Sequence[tuple[CutItem, int]], coming: set[int]) -> Markup:
