@@ -37,6 +37,15 @@ assemblies:
     hardware: [{item: concealed hinge full overlay, on: case.side.original, carries: door, overlay: full}]
 """
 
+PANEL = """
+plan: {title: Peg panel, number: X-41, date: 2026-11-20, author: Nobody, lengths: in}
+stock: {sheet: {material: birch plywood, nominal: 1/2}}
+assemblies:
+  panel:
+    parts: {panel: {stock: sheet, thickness: y, grain: x, left: 0, right: 20, front: 0, bottom: 0, high: 8}}
+    machining: [{in: panel, bore: {face: front, at: {x: 4, z: 4}, repeat: {along: x, count: 3, spacing: 6}, diameter: 3/8}}]
+"""
+
 
 @cache
 def cabinet() -> Derived:
@@ -69,6 +78,11 @@ def test_shelves_at_two_heights_are_set_in_one_step() -> None:
 def test_rabbets_of_two_widths_in_one_part_say_what_they_are_for() -> None:
     rabbets = [title for title in titles(cabinet()) if "rabbets" in title]
     assert rabbets == ["Cut the rabbets for the top along the sides", "Cut the rabbets for the back along the sides"]
+
+
+def test_holes_for_hardware_say_what_they_are_for() -> None:
+    assert "Drill the holes for the hinge plates in the left side" in titles(cabinet())
+    assert "Drill the holes in the panel" in titles(derived_from(PANEL))
 
 
 @pytest.mark.parametrize("name", ["record-cabinet", "boot-bench"])

@@ -71,7 +71,8 @@ class HardwareFamily:
     """The answers of a kind of hardware. What is not asked of it is left at its default.
 
     ``step`` is None where it comes with what it ``carries``, or is fitted as its packet says. ``cautions`` are the ids of what its step warns
-    of. ``guest`` is what lies in its recess, ``recess_for`` the same in the recess's title. ``cupped`` is a hinge with a cup in the back of the
+    of. ``guest`` is what lies in its recess, ``recess_for`` the same in the recess's title, and ``bored_for`` what
+    small holes are bored for before it comes. ``cupped`` is a hinge with a cup in the back of the
     door and an arm on a plate: it turns about the axis square to both, and its door comes from before it. ``all_along`` holds along
     its whole edge. ``holds_panel`` keeps a loose panel in its place; ``holds_shelf`` carries a loose shelf on its pins; ``lines_hole`` lines
     such a hole; ``hung_on`` is what coats and bags are hung on; ``on_cleat`` holds a cleat to the wall that the piece hooks over; ``handle`` is screwed on through holes that a template shows.
@@ -86,6 +87,7 @@ class HardwareFamily:
     foot: Foot | None = None
     guest: str = "what goes in it"
     recess_for: str = ""
+    bored_for: str = ""
     cupped: bool = False
     all_along: bool = False
     holds_panel: bool = False
@@ -151,6 +153,7 @@ CONCEALED_HINGE = HardwareFamily(
     carries=Carries.LEAF,
     brings=BringingStep(template="hang-cup-door", way="hang-door"),
     guest="the cup of a hinge",
+    bored_for="the hinge plates",
     cupped=True,
 )
 TOP_FASTENER = HardwareFamily(

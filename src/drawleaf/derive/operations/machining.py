@@ -18,7 +18,7 @@ from drawleaf.derive.operations.drafts import (
     short_names,
     title_names,
 )
-from drawleaf.derive.operations.machining_titles import EDGE_TITLES, HOLE_TITLES, channel_titles
+from drawleaf.derive.operations.machining_titles import EDGE_TITLES, HOLE_TITLES, HOLES_FOR, channel_titles
 from drawleaf.derive.operations.mitres import MITRES
 from drawleaf.derive.operations.plugs import hiding, hole_settings
 from drawleaf.derive.operations.profiles import PROFILES
@@ -238,7 +238,13 @@ def _bore_step(shop: Workshop, groups: Sequence[tuple[BoreSettings, list[tuple[P
     parts = distinct([part for part, _ in pairs])
     kinds = {setting.kind for setting, _ in groups}
     hole = kinds.pop() if len(kinds) == 1 else "hole"
-    title = shop.words.tell(HOLE_TITLES[hole][len(pairs) > 1], short_names(shop.plan, parts))
+    named = short_names(shop.plan, parts)
+    comes = {fitting.position: fitting.item.family.bored_for for fitting in shop.plan.fittings}
+    bored_for = {comes.get(bore.position, "") for _, bore in pairs}
+    what = bored_for.pop() if len(bored_for) == 1 else ""
+    title = shop.words.tell(HOLE_TITLES[hole][len(pairs) > 1], named)
+    if what:
+        title = shop.words.tell(HOLES_FOR, what, named)
     shop.add(operations[0].id, Stage.DRILL, title, operations, _scene(parts), also=names)
 
 

@@ -30,6 +30,7 @@ HOLE_TITLES = {
     "hole": ("Drill the hole in the {}", "Drill the holes in the {}"),
     "finger hole": ("Drill the finger hole in the {}", "Drill the finger holes in the {}"),
 }
+HOLES_FOR = "Drill the holes for {} in the {}"
 EDGE_TITLES = {
     "round-over": ("Round over the edge of the {}", "Round over the edges of the {}"),
     "chamfer": ("Chamfer the {}", "Chamfer the {}"),
