@@ -111,3 +111,13 @@ def test_several_grits_are_one_thing(grits: str, wanted: str) -> None:
     told = " ".join(one.striptags() for one in step_needs.needs(book, sanding))
     assert wanted in told
     assert told.count("discs") == 1
+
+
+def test_what_is_brushed_on_is_told_with_the_abrasives() -> None:
+    """A product of the finish schedule lies among the discs and paper."""
+    derived = derived_from(
+        RACK.replace("{sand: [120], to: all}", "{sand: [120], to: all}, {apply: danish oil, coats: 2}")
+    )
+    book = Book.of(derived, Drawings(None, (), (), {}, {}, {}, {}), for_print=True)  # type: ignore[arg-type]
+    (oiling,) = [step for step in derived.steps if step.operations[0].kind == "coat"]
+    assert "anish oil" in " ".join(one.striptags() for one in step_needs.needs(book, oiling))

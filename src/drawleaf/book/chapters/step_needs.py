@@ -11,7 +11,7 @@ from drawleaf.book.page.measure import BALLOON, POINT
 from drawleaf.book.words.format import NO_BREAK_SPACE, Formatter
 from drawleaf.draw.paper.lettering import text_width
 from drawleaf.english import capitalized, lower_first, noun
-from drawleaf.model.catalogue import Consumable
+from drawleaf.model.catalogue import Consumable, FinishProduct
 from drawleaf.model.lists import CutItem
 from drawleaf.model.steps import HardwareUse, Step
 from drawleaf.units import Units
@@ -55,17 +55,16 @@ def needs(book: Book, step: Step) -> Iterator[Markup]:
         yield Markup(" ").join(said)
 
 
-def _supplies(book: Book, supplies: Sequence[Consumable]) -> list[Markup]:
+def _supplies(book: Book, supplies: Sequence[Consumable | FinishProduct]) -> list[Markup]:
     """``wood glue``; several grits of one abrasive as one thing: ``sanding discs, 120, 150 and 180 grit``."""
     grits: dict[str, list[int]] = {}
     for one in supplies:
-        if one.abrasive and one.grit is not None:
+        if isinstance(one, Consumable) and one.abrasive and one.grit is not None:
             grits.setdefault(one.abrasive, []).append(one.grit)
     told: dict[Markup, None] = {}
     for one in supplies:
-        own = grits.get(one.abrasive, [])
         words = Markup.escape(lower_first(one.name))
-        if len(own) > 1:
+        if isinstance(one, Consumable) and len(own := grits.get(one.abrasive, [])) > 1:
             several = book.formatter.join([str(grit) for grit in own])
             words = Markup(book.words.put("{}, {} grit")).format(book.words.put(one.abrasive), several)
         told.setdefault(words)

@@ -2,6 +2,7 @@
 
 from drawleaf.book.words.phrases.angles import Angles
 from drawleaf.book.words.phrases.bolting import Bolting
+from drawleaf.book.words.phrases.edges import Edges
 from drawleaf.book.words.phrases.fitted import FittedWords
 from drawleaf.book.words.phrases.fittings import Fittings
 from drawleaf.book.words.phrases.fronts import Fronts
@@ -23,6 +24,7 @@ from drawleaf.book.words.phrases.wedging import Wedging
 class Phrases(
     Angles,
     Bolting,
+    Edges,
     HelpWords,
     Housings,
     Marks,

@@ -13,7 +13,7 @@ from drawleaf.book.words.phrases.mark_rows import MarkRow
 from drawleaf.book.words.phrases.sides import Side
 from drawleaf.derive.operations.joining import all_knocked_home
 from drawleaf.derive.operations.plugs import filled, plugged
-from drawleaf.derive.shop.bits import pilots_of, screws_in_hardwood
+from drawleaf.derive.shop.bits import pilots_of
 from drawleaf.derive.shop.store_words import screw_size
 from drawleaf.model.catalogue import SCREWS, FastenerKind
 from drawleaf.model.place import Axis, Face
@@ -429,13 +429,6 @@ class Fastenings(FastenerNames):
         parts = {part for fastener in self.op.fasteners for part in (fastener.through, fastener.into)}
         materials = [self.plan.part(part).stock.material for part in parts]
         return any(material.hard and material.solid for material in materials)
-
-    @property
-    def waxed(self) -> str:
-        """What is said of threads that go into hardwood, once a step."""
-        hard = [op for op in self.step.operations if screws_in_hardwood(self.plan, op)]
-        told_here = any(peer.op in hard for peer in self.peers()) if self.gathered else self.op in hard[:1]
-        return " Rub candle wax on the threads: it eases them into hardwood." if told_here else ""
 
     @property
     def pilot(self) -> Markup:

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from drawleaf.book.words.phrases.joints import Joints
 from drawleaf.book.words.phrases.sides import GluePlace
+from drawleaf.derive.shop.bits import screws_in_hardwood
 from drawleaf.model.catalogue import FastenerKind
 from drawleaf.model.plan import Fastener, Joint
 from drawleaf.model.pose import Pose
@@ -31,6 +32,13 @@ class Gathered(Joints):
     def gathered(self) -> bool:
         """Whether the step makes more than one such joint, so that the manner is described once and each joint has a line."""
         return len(self.peers()) > 1
+
+    @property
+    def waxed(self) -> str:
+        """What is said of threads that go into hardwood, once a step."""
+        hard = [op for op in self.step.operations if screws_in_hardwood(self.plan, op)]
+        told_here = any(peer.op in hard for peer in self.peers()) if self.gathered else self.op in hard[:1]
+        return " Rub candle wax on the threads: it eases them into hardwood." if told_here else ""
 
     @property
     def gathered_step(self) -> bool:
