@@ -78,7 +78,6 @@ class Label:
     width: float
     above: float
     below: float
-    size: float
 
     @property
     def height(self) -> float:
@@ -139,7 +138,7 @@ def label(
         shift = {"start": 0.0, "middle": (width - row_width) / 2, "end": width - row_width}[anchor]
         runs += [replace(r, x=r.x + shift, y=r.y + baseline) for r in row_runs]
         bars += [(x0 + shift, x1 + shift, y + baseline, color) for x0, x1, y, color in row_bars]
-    return Label(tuple(runs), tuple(bars), width, measured[0][3], baseline + measured[-1][4], size)
+    return Label(tuple(runs), tuple(bars), width, measured[0][3], baseline + measured[-1][4])
 
 
 def length_label(form: LengthFormat, length: Length, *, prefix: str = "", suffix: str = "", weight: int = 400) -> Label:
